@@ -1,0 +1,45 @@
+//! A board and the positions on it.
+
+use serde::{Deserialize, Serialize};
+
+use super::Extra;
+use super::position::Position;
+
+/// One kind of board in a unit.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Board {
+    /// What the shop calls it.
+    pub name: String,
+    /// Boards of this kind in a unit; absent = 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub per_unit: Option<f64>,
+    /// Path of a photo, relative to the job file.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub photo: Option<String>,
+    /// Width and height, mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub outline_mm: Option<[f64; 2]>,
+    /// Mounting holes: x, y, diameter, mm.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub holes_mm: Vec<[f64; 3]>,
+    /// Areas to stay out of: x, y of the lower left corner, width, height, mm.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub keepouts_mm: Vec<[f64; 4]>,
+    /// Height of the lid over the board, mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lid_mm: Option<f64>,
+    /// The positions.
+    pub positions: Vec<Position>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl Board {
+    /// Boards of this kind in a unit.
+    #[must_use]
+    pub fn per_unit_or_one(&self) -> f64 {
+        self.per_unit.unwrap_or(1.0)
+    }
+}

@@ -1,0 +1,390 @@
+//! The parts one can buy, held in columns so that a million of them stay small and quick to search.
+
+use std::collections::HashMap;
+
+use super::can::{Can, CanColumns, EnduranceBasis, Mounting, Technology};
+use super::part::{Part, Status, Trade, TradeColumns};
+use super::table::PairTable;
+
+/// A part's place in its [`Catalog`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PartId(pub u32);
+
+impl PartId {
+    fn row(self) -> usize {
+        self.0 as usize
+    }
+}
+
+/// Values that repeat over many parts, each kept once.
+#[derive(Debug, Clone)]
+struct Interned<T> {
+    values: Vec<T>,
+    of_row: Vec<u32>,
+}
+
+impl<T: Clone + PartialEq + Default> Interned<T> {
+    fn new() -> Self {
+        Self { values: vec![T::default()], of_row: Vec::new() }
+    }
+
+    fn get(&self, row: usize) -> &T {
+        // Rows never set stand for the default, which is value 0.
+        let at = self.of_row.get(row).map_or(0, |&at| at as usize);
+        &self.values[at]
+    }
+
+    fn set(&mut self, row: usize, at: u32) {
+        if at != 0 {
+            self.of_row.resize(row, 0);
+            self.of_row.push(at);
+        }
+    }
+}
+
+/// Texts of many rows in one buffer.
+#[derive(Debug, Clone, Default)]
+struct Texts {
+    buffer: String,
+    ends: Vec<usize>,
+}
+
+impl Texts {
+    fn push(&mut self, text: &str) {
+        self.buffer.push_str(text);
+        self.ends.push(self.buffer.len());
+    }
+
+    fn get(&self, row: usize) -> &str {
+        let start = if row == 0 { 0 } else { self.ends[row - 1] };
+        &self.buffer[start..self.ends[row]]
+    }
+}
+
+const TEXT_FIELDS: usize = 6;
+
+/// An unchanging set of parts with unique part numbers.
+#[derive(Debug, Clone)]
+pub struct Catalog {
+    numbers: Texts,
+    texts: [Interned<Box<str>>; TEXT_FIELDS],
+    technology: Vec<Option<Technology>>,
+    mounting: Vec<Option<Mounting>>,
+    endurance_basis: Vec<Option<EnduranceBasis>>,
+    status: Vec<Option<Status>>,
+    temp_factors: Interned<Option<PairTable>>,
+    price_breaks: Interned<Option<PairTable>>,
+    cans: CanColumns,
+    trade: TradeColumns,
+    /// Rows sorted by part number.
+    by_number: Vec<PartId>,
+}
+
+impl Default for Catalog {
+    fn default() -> Self {
+        CatalogBuilder::default().finish().0
+    }
+}
+
+impl Catalog {
+    /// How many parts there are.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.technology.len()
+    }
+
+    /// Whether there is no part at all.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.technology.is_empty()
+    }
+
+    /// Every part in the order it was read.
+    pub fn ids(&self) -> impl ExactSizeIterator<Item = PartId> + use<> {
+        #[expect(clippy::cast_possible_truncation, reason = "the builder refuses more than u32::MAX rows")]
+        (0..self.len() as u32).map(PartId)
+    }
+
+    /// Every part, part numbers rising.
+    #[must_use]
+    pub fn by_number(&self) -> &[PartId] {
+        &self.by_number
+    }
+
+    /// The part with this number.
+    #[must_use]
+    pub fn find(&self, part_number: &str) -> Option<PartId> {
+        self.by_number.binary_search_by(|&id| self.part_number(id).cmp(part_number)).ok().map(|at| self.by_number[at])
+    }
+
+    /// The part's number.
+    #[must_use]
+    pub fn part_number(&self, id: PartId) -> &str {
+        self.numbers.get(id.row())
+    }
+
+    /// Who makes the part; empty when unknown.
+    #[must_use]
+    pub fn maker(&self, id: PartId) -> &str {
+        self.texts[0].get(id.row())
+    }
+
+    /// The part's family; empty when unknown.
+    #[must_use]
+    pub fn series(&self, id: PartId) -> &str {
+        self.texts[1].get(id.row())
+    }
+
+    /// The currency of the part's prices; empty when unknown.
+    #[must_use]
+    pub fn currency(&self, id: PartId) -> &str {
+        self.texts[5].get(id.row())
+    }
+
+    /// How the part is fixed.
+    #[must_use]
+    pub fn mounting(&self, id: PartId) -> Option<Mounting> {
+        self.mounting[id.row()]
+    }
+
+    /// The numeric columns, for searching without building parts.
+    #[must_use]
+    pub fn columns(&self) -> &CanColumns {
+        &self.cans
+    }
+
+    /// The figures of the part as a thing.
+    #[must_use]
+    pub fn can(&self, id: PartId) -> Can {
+        let row = id.row();
+        Can {
+            technology: self.technology[row],
+            mounting: self.mounting[row],
+            endurance_basis: self.endurance_basis[row],
+            ripple_temp_factors: self.temp_factors.get(row).clone(),
+            ..self.cans.get(row)
+        }
+    }
+
+    /// Market status.
+    #[must_use]
+    pub fn status(&self, id: PartId) -> Option<Status> {
+        self.status[id.row()]
+    }
+
+    /// Numeric terms of sale.
+    #[must_use]
+    pub fn trade(&self, id: PartId) -> Trade {
+        self.trade.get(id.row())
+    }
+
+    /// Price of one piece when few are bought: the unit price, else the break with the lowest quantity.
+    #[must_use]
+    pub fn small_price(&self, id: PartId) -> Option<f64> {
+        let breaks = self.price_breaks.get(id.row());
+        let first_break = || Some(breaks.as_ref()?.pairs().first()?.1);
+        self.trade(id).unit_price.or_else(first_break)
+    }
+
+    /// Everything known of the part.
+    #[must_use]
+    pub fn part(&self, id: PartId) -> Part {
+        let row = id.row();
+        let text = |field: usize| self.texts[field].get(row).to_string();
+        Part {
+            part_number: self.part_number(id).to_owned(),
+            maker: text(0),
+            series: text(1),
+            supplier: text(2),
+            supplier_part_number: text(3),
+            datasheet: text(4),
+            currency: text(5),
+            can: self.can(id),
+            status: self.status[row],
+            trade: self.trade.get(row),
+            price_breaks: self.price_breaks.get(row).clone(),
+        }
+    }
+}
+
+/// Two rows carried one part number; the later one was kept.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Duplicate {
+    /// The number both carry.
+    pub part_number: String,
+    /// Row dropped, counted in the order of [`CatalogBuilder::push`].
+    pub dropped: usize,
+    /// Row kept, counted the same way.
+    pub kept: usize,
+}
+
+/// Collects parts into a [`Catalog`].
+#[derive(Debug)]
+pub struct CatalogBuilder {
+    catalog: Catalog,
+    text_ids: [HashMap<Box<str>, u32>; TEXT_FIELDS],
+    temp_factor_ids: HashMap<String, u32>,
+    price_break_ids: HashMap<String, u32>,
+}
+
+impl Default for CatalogBuilder {
+    fn default() -> Self {
+        Self {
+            catalog: Catalog {
+                numbers: Texts::default(),
+                texts: std::array::from_fn(|_| Interned::new()),
+                technology: Vec::new(),
+                mounting: Vec::new(),
+                endurance_basis: Vec::new(),
+                status: Vec::new(),
+                temp_factors: Interned::new(),
+                price_breaks: Interned::new(),
+                cans: CanColumns::default(),
+                trade: TradeColumns::default(),
+                by_number: Vec::new(),
+            },
+            text_ids: std::array::from_fn(|_| HashMap::new()),
+            temp_factor_ids: HashMap::new(),
+            price_break_ids: HashMap::new(),
+        }
+    }
+}
+
+impl CatalogBuilder {
+    /// How many parts were pushed.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.catalog.len()
+    }
+
+    /// Whether nothing was pushed yet.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.catalog.is_empty()
+    }
+
+    /// Adds a part.
+    pub fn push(&mut self, part: &Part) {
+        let row = self.catalog.len();
+        let catalog = &mut self.catalog;
+        catalog.numbers.push(&part.part_number);
+        let texts =
+            [&part.maker, &part.series, &part.supplier, &part.supplier_part_number, &part.datasheet, &part.currency];
+        for ((text, column), ids) in texts.into_iter().zip(&mut catalog.texts).zip(&mut self.text_ids) {
+            let at = intern_text(column, ids, text);
+            column.set(row, at);
+        }
+        catalog.technology.push(part.can.technology);
+        catalog.mounting.push(part.can.mounting);
+        catalog.endurance_basis.push(part.can.endurance_basis);
+        catalog.status.push(part.status);
+        let at =
+            intern_table(&mut catalog.temp_factors, &mut self.temp_factor_ids, part.can.ripple_temp_factors.as_ref());
+        catalog.temp_factors.set(row, at);
+        let at = intern_table(&mut catalog.price_breaks, &mut self.price_break_ids, part.price_breaks.as_ref());
+        catalog.price_breaks.set(row, at);
+        catalog.cans.set(row, &part.can);
+        catalog.trade.set(row, &part.trade);
+    }
+
+    /// The catalogue, and the part numbers that came more than once (the later row wins).
+    #[must_use]
+    pub fn finish(self) -> (Catalog, Vec<Duplicate>) {
+        let mut catalog = self.catalog;
+        let mut order: Vec<PartId> = catalog.ids().collect();
+        rayon::slice::ParallelSliceMut::par_sort_unstable_by(&mut order[..], |&a, &b| {
+            catalog.part_number(a).cmp(catalog.part_number(b)).then(a.cmp(&b))
+        });
+        let duplicates: Vec<Duplicate> = order
+            .windows(2)
+            .filter(|pair| catalog.part_number(pair[0]) == catalog.part_number(pair[1]))
+            .map(|pair| Duplicate {
+                part_number: catalog.part_number(pair[0]).to_owned(),
+                dropped: pair[0].row(),
+                kept: pair[1].row(),
+            })
+            .collect();
+        if duplicates.is_empty() {
+            catalog.by_number = order;
+            return (catalog, duplicates);
+        }
+        let dropped: std::collections::HashSet<usize> = duplicates.iter().map(|d| d.dropped).collect();
+        let mut again = Self::default();
+        for id in catalog.ids().filter(|id| !dropped.contains(&id.row())) {
+            again.push(&catalog.part(id));
+        }
+        (again.finish().0, duplicates)
+    }
+}
+
+fn intern_text(column: &mut Interned<Box<str>>, ids: &mut HashMap<Box<str>, u32>, text: &str) -> u32 {
+    if text.is_empty() {
+        return 0;
+    }
+    if let Some(&at) = ids.get(text) {
+        return at;
+    }
+    let at = next_id(&column.values);
+    column.values.push(text.into());
+    ids.insert(text.into(), at);
+    at
+}
+
+fn intern_table(
+    column: &mut Interned<Option<PairTable>>,
+    ids: &mut HashMap<String, u32>,
+    table: Option<&PairTable>,
+) -> u32 {
+    let Some(table) = table else { return 0 };
+    *ids.entry(table.to_string()).or_insert_with(|| {
+        let at = next_id(&column.values);
+        column.values.push(Some(table.clone()));
+        at
+    })
+}
+
+fn next_id<T>(values: &[T]) -> u32 {
+    // More than 4e9 distinct texts cannot fit in memory before this matters.
+    u32::try_from(values.len()).unwrap_or(0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn part(number: &str, capacitance_uf: f64) -> Part {
+        Part {
+            part_number: number.into(),
+            can: Can { capacitance_uf: Some(capacitance_uf), ..Can::default() },
+            price_breaks: "1:0.5;10:0.4".parse().ok(),
+            ..Part::default()
+        }
+    }
+
+    #[test]
+    fn what_is_pushed_is_what_is_read() {
+        let mut builder = CatalogBuilder::default();
+        let parts = [part("B", 10.0), Part { maker: "Invented".into(), ..part("A", 22.0) }];
+        parts.iter().for_each(|p| builder.push(p));
+        let (catalog, duplicates) = builder.finish();
+        assert!(duplicates.is_empty());
+        for (id, part) in catalog.ids().zip(&parts) {
+            assert_eq!(&catalog.part(id), part);
+        }
+        assert_eq!(catalog.find("A"), Some(PartId(1)));
+        assert_eq!(catalog.find("C"), None);
+    }
+
+    #[test]
+    fn the_later_of_two_equal_numbers_wins_and_is_listed() {
+        let mut builder = CatalogBuilder::default();
+        for p in [part("A", 1.0), part("B", 2.0), part("A", 3.0)] {
+            builder.push(&p);
+        }
+        let (catalog, duplicates) = builder.finish();
+        assert_eq!(duplicates, [Duplicate { part_number: "A".into(), dropped: 0, kept: 2 }]);
+        assert_eq!(catalog.len(), 2);
+        let kept = catalog.find("A").map(|id| catalog.can(id).capacitance_uf);
+        assert_eq!(kept, Some(Some(3.0)));
+    }
+}

@@ -1,0 +1,55 @@
+//! One number per row of a catalogue, stored densely; a column nobody filled costs nothing.
+
+/// Which values make sense for a figure; anything else is refused where it is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bounds {
+    /// More than zero, at most 1e15.
+    Positive,
+    /// Zero or more, at most 1e15.
+    NotNegative,
+    /// A temperature in °C from -273 to 1000.
+    Celsius,
+}
+
+impl Bounds {
+    /// `None` when `value` is allowed, else what was expected, in words.
+    #[must_use]
+    pub fn complaint(self, value: f64) -> Option<&'static str> {
+        // Comparisons written so that NaN fails them.
+        let (allowed, expected) = match self {
+            Self::Positive => (value > 0.0 && value <= 1e15, "expected a number above 0; leave it empty when unknown"),
+            Self::NotNegative => ((0.0..=1e15).contains(&value), "expected 0 or more"),
+            Self::Celsius => ((-273.0..=1000.0).contains(&value), "expected a temperature in °C between -273 and 1000"),
+        };
+        (!allowed).then_some(expected)
+    }
+}
+
+/// Name and allowed values of one numeric field, as it stands in files.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NumberField {
+    /// Field name in the job file and canonical header in the catalogue; carries the unit.
+    pub name: &'static str,
+    /// Values accepted by the readers.
+    pub bounds: Bounds,
+}
+
+/// A column of numbers with gaps. Rows beyond the last set value are unknown.
+#[derive(Debug, Clone, Default)]
+pub struct Column(Vec<f64>);
+
+impl Column {
+    /// The value in `row`, `None` where it is unknown.
+    #[must_use]
+    pub fn get(&self, row: usize) -> Option<f64> {
+        self.0.get(row).copied().filter(|value| !value.is_nan())
+    }
+
+    /// Sets the value in `row`; rows must be filled in rising order.
+    pub fn set(&mut self, row: usize, value: Option<f64>) {
+        let Some(value) = value else { return };
+        // NaN marks a gap inside the column only; it never leaves `get`.
+        self.0.resize(row, f64::NAN);
+        self.0.push(value);
+    }
+}

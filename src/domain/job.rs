@@ -1,0 +1,83 @@
+//! A rebuild: the boards, how many units, how long it must last.
+
+use serde::{Deserialize, Serialize};
+
+use super::Extra;
+use super::board::Board;
+use super::policy::Policy;
+use super::position::Position;
+
+/// A position's place in its [`Job`].
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PositionId {
+    /// Index of the board.
+    pub board: usize,
+    /// Index of the position on the board.
+    pub index: usize,
+}
+
+/// Everything a person enters about one rebuild.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Job {
+    /// What the shop calls it.
+    pub name: String,
+    /// Units to rebuild; absent = 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub units: Option<f64>,
+    /// Spare pieces over the need, percent; absent = 0.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_pct: Option<f64>,
+    /// Energised hours in a year.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hours_per_year: Option<f64>,
+    /// Years until the next scheduled rebuild.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub interval_years: Option<f64>,
+    /// What one more order line costs; absent = 0.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line_cost: Option<f64>,
+    /// Currency of the costs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub currency: Option<String>,
+    /// What it costs to open and close the machine once.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub teardown_cost: Option<f64>,
+    /// Catalogue files, relative to the job file.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub catalogs: Vec<String>,
+    /// Margins.
+    pub policy: Policy,
+    /// The boards of one unit.
+    pub boards: Vec<Board>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl Job {
+    /// Every position with its place, board by board.
+    pub fn positions(&self) -> impl Iterator<Item = (PositionId, &Position)> {
+        self.boards.iter().enumerate().flat_map(|(board, b)| {
+            let place = move |index| PositionId { board, index };
+            b.positions.iter().enumerate().map(move |(index, p)| (place(index), p))
+        })
+    }
+
+    /// The position at a place.
+    #[must_use]
+    pub fn position(&self, id: PositionId) -> Option<&Position> {
+        self.boards.get(id.board)?.positions.get(id.index)
+    }
+
+    /// The position at a place, to change it.
+    pub fn position_mut(&mut self, id: PositionId) -> Option<&mut Position> {
+        self.boards.get_mut(id.board)?.positions.get_mut(id.index)
+    }
+
+    /// Target life of the board, h: interval times energised hours in a year.
+    #[must_use]
+    pub fn interval_h(&self) -> Option<f64> {
+        Some(self.interval_years? * self.hours_per_year?)
+    }
+}

@@ -1,0 +1,192 @@
+//! What a check can say, and what it leaned on.
+
+use serde::{Deserialize, Serialize};
+
+/// The result of a check. The order is that of a verdict: the worst of several is the largest.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Outcome {
+    /// Holds with the margin asked for.
+    #[default]
+    Pass,
+    /// Holds, with less margin than asked for.
+    Marginal,
+    /// A figure is missing.
+    Unknown,
+    /// Does not hold.
+    Fail,
+}
+
+impl Outcome {
+    /// From best to worst.
+    pub const ALL: [Self; 4] = [Self::Pass, Self::Marginal, Self::Unknown, Self::Fail];
+
+    /// The word for it, in files and on screen.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Pass => "pass",
+            Self::Marginal => "marginal",
+            Self::Unknown => "unknown",
+            Self::Fail => "fail",
+        }
+    }
+
+    /// Whether a part with this verdict may be used: pass or marginal.
+    #[must_use]
+    pub fn usable(self) -> bool {
+        self <= Self::Marginal
+    }
+}
+
+/// The checks a part goes through at a position, in the order of the columns of `candidates.csv`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Check {
+    /// Working, surge and reverse voltage.
+    Voltage,
+    /// Ripple current against what is allowed at the ambient.
+    Ripple,
+    /// Life against the target.
+    Life,
+    /// Equivalent series resistance.
+    Esr,
+    /// Nominal capacitance and its tolerance.
+    Capacitance,
+    /// Body, vent space, mounting, leads, neighbours.
+    Fit,
+    /// Category temperatures.
+    Temperature,
+    /// Leakage current.
+    Leakage,
+    /// Whether it can be bought.
+    Supply,
+}
+
+impl Check {
+    /// Every check.
+    pub const ALL: [Self; 9] = [
+        Self::Voltage,
+        Self::Ripple,
+        Self::Life,
+        Self::Esr,
+        Self::Capacitance,
+        Self::Fit,
+        Self::Temperature,
+        Self::Leakage,
+        Self::Supply,
+    ];
+
+    /// The word for it, in files and on screen.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Voltage => "voltage",
+            Self::Ripple => "ripple",
+            Self::Life => "life",
+            Self::Esr => "esr",
+            Self::Capacitance => "capacitance",
+            Self::Fit => "fit",
+            Self::Temperature => "temperature",
+            Self::Leakage => "leakage",
+            Self::Supply => "supply",
+        }
+    }
+}
+
+/// A set of figures that came from a default table and not from the part's own data.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Assumed(u16);
+
+impl Assumed {
+    /// The part's technology (taken as wet).
+    pub const TECHNOLOGY: Self = Self(1);
+    /// The part's mounting, for its largest body (taken as radial).
+    pub const MOUNTING: Self = Self(1 << 1);
+    /// The condition of the endurance test (taken as voltage).
+    pub const ENDURANCE_BASIS: Self = Self(1 << 2);
+    /// Ripple multipliers over frequency.
+    pub const FREQUENCY_MULTIPLIERS: Self = Self(1 << 3);
+    /// Core rise at rated ripple.
+    pub const CORE_RISE: Self = Self(1 << 4);
+    /// Ripple multipliers over ambient.
+    pub const RIPPLE_TEMP_FACTORS: Self = Self(1 << 5);
+    /// Surge voltage.
+    pub const SURGE: Self = Self(1 << 6);
+    /// ESR, from a loss factor.
+    pub const ESR: Self = Self(1 << 7);
+    /// Loss factor, from the usual ladder.
+    pub const TAN_DELTA: Self = Self(1 << 8);
+    /// ESR limit, from the original part.
+    pub const ESR_LIMIT: Self = Self(1 << 9);
+    /// Leakage current.
+    pub const LEAKAGE: Self = Self(1 << 10);
+    /// Largest diameter.
+    pub const DIAMETER_MAX: Self = Self(1 << 11);
+    /// Largest height.
+    pub const HEIGHT_MAX: Self = Self(1 << 12);
+
+    const NAMES: [&'static str; 13] = [
+        "technology",
+        "mounting",
+        "endurance_basis",
+        "frequency_multipliers",
+        "core_rise_k",
+        "ripple_temp_factors",
+        "surge_v",
+        "esr_mohm",
+        "tan_delta",
+        "esr_max_mohm",
+        "leakage_ua",
+        "diameter_max_mm",
+        "height_max_mm",
+    ];
+
+    /// Adds the figures of `other`.
+    pub fn insert(&mut self, other: Self) {
+        self.0 |= other.0;
+    }
+
+    /// Whether every figure of `other` is in the set.
+    #[must_use]
+    pub fn contains(self, other: Self) -> bool {
+        self.0 & other.0 == other.0
+    }
+
+    /// Whether nothing was assumed.
+    #[must_use]
+    pub fn is_empty(self) -> bool {
+        self.0 == 0
+    }
+
+    /// The names of the figures, in a fixed order.
+    pub fn names(self) -> impl Iterator<Item = &'static str> {
+        let is_set = move |at: usize| self.0 & (1 << at) != 0;
+        Self::NAMES.into_iter().enumerate().filter(move |&(at, _)| is_set(at)).map(|(_, name)| name)
+    }
+
+    /// The names joined by `;`, as files carry them.
+    #[must_use]
+    pub fn list(self) -> String {
+        self.names().collect::<Vec<_>>().join(";")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_assumed_figure_has_its_own_name() {
+        let mut set = Assumed::default();
+        assert!(set.is_empty());
+        set.insert(Assumed::HEIGHT_MAX);
+        set.insert(Assumed::TECHNOLOGY);
+        assert_eq!(set.list(), "technology;height_max_mm");
+        assert!(set.contains(Assumed::HEIGHT_MAX) && !set.contains(Assumed::ESR));
+    }
+
+    #[test]
+    fn the_worst_outcome_is_the_largest() {
+        assert!(Outcome::ALL.windows(2).all(|w| w[0] < w[1]));
+    }
+}

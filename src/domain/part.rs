@@ -1,0 +1,115 @@
+//! A part one can order: a can with a number, a maker and the terms of its sale.
+
+use super::can::Can;
+use super::column::{Bounds, Column, NumberField};
+use super::table::PairTable;
+
+/// Where the part stands in its life on the market.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Status {
+    /// In production.
+    Active,
+    /// Not recommended for new designs.
+    Nrnd,
+    /// No longer made.
+    Obsolete,
+}
+
+impl Status {
+    /// Every status with its name in files.
+    pub const NAMES: [(Self, &'static str); 3] =
+        [(Self::Active, "active"), (Self::Nrnd, "nrnd"), (Self::Obsolete, "obsolete")];
+}
+
+/// Numeric terms of sale.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Trade {
+    /// Pieces the supplier has.
+    pub stock: Option<f64>,
+    /// Lead time, days.
+    pub lead_time_d: Option<f64>,
+    /// Price of one piece.
+    pub unit_price: Option<f64>,
+    /// Smallest order, pieces.
+    pub moq: Option<f64>,
+    /// Pieces in a pack; orders are whole packs.
+    pub pack: Option<f64>,
+}
+
+/// The numeric fields of [`Trade`] in a fixed order.
+pub const TRADE_NUMBERS: &[NumberField] = &[
+    NumberField { name: "stock", bounds: Bounds::NotNegative },
+    NumberField { name: "lead_time_d", bounds: Bounds::NotNegative },
+    NumberField { name: "unit_price", bounds: Bounds::NotNegative },
+    NumberField { name: "moq", bounds: Bounds::Positive },
+    NumberField { name: "pack", bounds: Bounds::Positive },
+];
+
+impl Trade {
+    /// The fields in the order of [`TRADE_NUMBERS`].
+    #[must_use]
+    pub fn numbers(&self) -> [Option<f64>; TRADE_NUMBERS.len()] {
+        [self.stock, self.lead_time_d, self.unit_price, self.moq, self.pack]
+    }
+
+    /// The fields in the order of [`TRADE_NUMBERS`], for writing.
+    pub fn numbers_mut(&mut self) -> [&mut Option<f64>; TRADE_NUMBERS.len()] {
+        [&mut self.stock, &mut self.lead_time_d, &mut self.unit_price, &mut self.moq, &mut self.pack]
+    }
+}
+
+/// The numeric terms of sale of many parts, a column each.
+#[derive(Debug, Clone, Default)]
+pub(super) struct TradeColumns([Column; TRADE_NUMBERS.len()]);
+
+impl TradeColumns {
+    pub(super) fn set(&mut self, row: usize, trade: &Trade) {
+        for (column, value) in self.0.iter_mut().zip(trade.numbers()) {
+            column.set(row, value);
+        }
+    }
+
+    pub(super) fn get(&self, row: usize) -> Trade {
+        let mut trade = Trade::default();
+        for (column, value) in self.0.iter().zip(trade.numbers_mut()) {
+            *value = column.get(row);
+        }
+        trade
+    }
+}
+
+/// A part one can order. Texts are empty where they are not known.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Part {
+    /// The maker's part number; unique in a catalogue.
+    pub part_number: String,
+    /// Who makes it.
+    pub maker: String,
+    /// Family name.
+    pub series: String,
+    /// Who sells it.
+    pub supplier: String,
+    /// The supplier's own number.
+    pub supplier_part_number: String,
+    /// Where its data sheet is.
+    pub datasheet: String,
+    /// Currency of the prices.
+    pub currency: String,
+    /// Electrical and mechanical figures.
+    pub can: Can,
+    /// Market status.
+    pub status: Option<Status>,
+    /// Stock, price, minimum, pack.
+    pub trade: Trade,
+    /// Pieces and price each from that quantity on.
+    pub price_breaks: Option<PairTable>,
+}
+
+impl Part {
+    /// Price of one piece when few are bought: the unit price, else the break with the lowest quantity.
+    #[must_use]
+    pub fn small_price(&self) -> Option<f64> {
+        let first_break = || Some(self.price_breaks.as_ref()?.pairs().first()?.1);
+        self.trade.unit_price.or_else(first_break)
+    }
+}

@@ -1,0 +1,276 @@
+//! One place on a board: what sits there, what it goes through, what it must do, what room it has.
+
+use serde::{Deserialize, Serialize};
+
+use super::Extra;
+use super::can::{Can, Mounting};
+
+/// What the capacitor does there; decides how far the capacitance may differ.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Role {
+    /// Behind a rectifier.
+    Reservoir,
+    /// Between two converters.
+    DcLink,
+    /// At the input of a converter.
+    InputFilter,
+    /// At the output of a converter.
+    OutputFilter,
+    /// Beside a load.
+    Decoupling,
+    /// Supplies a controller while it starts.
+    Startup,
+    /// Sets a time.
+    Timing,
+    /// Passes a signal.
+    Coupling,
+}
+
+impl Role {
+    /// Every role with its name in files.
+    pub const NAMES: [(Self, &'static str); 8] = [
+        (Self::Reservoir, "reservoir"),
+        (Self::DcLink, "dc_link"),
+        (Self::InputFilter, "input_filter"),
+        (Self::OutputFilter, "output_filter"),
+        (Self::Decoupling, "decoupling"),
+        (Self::Startup, "startup"),
+        (Self::Timing, "timing"),
+        (Self::Coupling, "coupling"),
+    ];
+}
+
+/// The side of the board the body is on.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Side {
+    /// Component side.
+    #[default]
+    Top,
+    /// The other side.
+    Bottom,
+}
+
+/// The part that was built in.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Original {
+    /// What is printed on it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub label: Option<String>,
+    /// Its figures.
+    #[serde(flatten)]
+    pub can: Can,
+    /// Year of manufacture.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub made_year: Option<f64>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// One line of the ripple spectrum.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct RippleLine {
+    /// Frequency, Hz.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hz: Option<f64>,
+    /// Current, A rms.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub a: Option<f64>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// A part of the duty with steady conditions.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Phase {
+    /// Share of the energised time; shares are normalised.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub share: Option<f64>,
+    /// Ambient beside the can, °C.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ambient_c: Option<f64>,
+    /// Factor on every ripple line; absent = 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ripple_scale: Option<f64>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// What the capacitor goes through.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Stress {
+    /// Working voltage, V dc.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub dc_v: Option<f64>,
+    /// Peak of the ripple voltage over `dc_v`, V.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ripple_peak_v: Option<f64>,
+    /// Highest short overvoltage, V.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub transient_v: Option<f64>,
+    /// Lowest voltage, negative where the part is reversed, V.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub min_v: Option<f64>,
+    /// Ripple spectrum; absent = unknown, empty = no ripple.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ripple: Option<Vec<RippleLine>>,
+    /// Duty; empty = unknown.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub phases: Option<Vec<Phase>>,
+    /// Lowest ambient, °C; absent = the coolest phase.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ambient_min_c: Option<f64>,
+    /// Air speed at the can, ft/min; absent = still air.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub airflow_lfm: Option<f64>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// What the circuit asks of the part.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Needs {
+    /// Least nominal capacitance, µF.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub capacitance_min_uf: Option<f64>,
+    /// Largest nominal capacitance, µF.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub capacitance_max_uf: Option<f64>,
+    /// Largest ESR at `esr_hz`, mΩ.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub esr_max_mohm: Option<f64>,
+    /// Least ESR at `esr_hz`, mΩ: a regulator or loop that needs a zero.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub esr_min_mohm: Option<f64>,
+    /// Frequency of the ESR limits, Hz; absent = 100 kHz.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub esr_hz: Option<f64>,
+    /// Largest ESR in the cold, mΩ.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub esr_cold_max_mohm: Option<f64>,
+    /// Largest leakage current, µA.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub leakage_max_ua: Option<f64>,
+    /// Target life, h; absent = the job's interval.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub life_h: Option<f64>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// The room for the part.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Space {
+    /// Largest body diameter, mm; absent = the original's largest body.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub diameter_max_mm: Option<f64>,
+    /// Room above the board, mm; absent = the original's largest body and its vent clearance.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub height_max_mm: Option<f64>,
+    /// Hole pitch, mm; absent = the original's pitch.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pitch_mm: Option<f64>,
+    /// How far radial leads may be formed here, mm; absent = the policy's reach.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pitch_reach_mm: Option<f64>,
+    /// Hole diameter, mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hole_mm: Option<f64>,
+    /// Mountings other than the original's that are accepted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub accepts: Option<Vec<Mounting>>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// What was measured on the old part.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Measured {
+    /// Capacitance, µF.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub capacitance_uf: Option<f64>,
+    /// ESR at `esr_hz`, mΩ.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub esr_mohm: Option<f64>,
+    /// Frequency of `esr_mohm`, Hz.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub esr_hz: Option<f64>,
+    /// When, as `2026-10-02`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub date: Option<String>,
+    /// Whatever else was seen.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// One place on a board.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Position {
+    /// Reference designator.
+    #[serde(rename = "ref")]
+    pub reference: String,
+    /// What the capacitor does; absent = unknown.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub role: Option<Role>,
+    /// Centre of the body from the board's lower left corner, mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub x_mm: Option<f64>,
+    /// Centre of the body from the board's lower left corner, mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub y_mm: Option<f64>,
+    /// Direction from the negative to the positive lead, degrees anticlockwise from the x axis.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rotation_deg: Option<f64>,
+    /// Side of the board; absent = top.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub side: Option<Side>,
+    /// The part that was built in.
+    pub original: Original,
+    /// What it goes through.
+    pub stress: Stress,
+    /// What the circuit asks.
+    pub needs: Needs,
+    /// What room there is.
+    pub space: Space,
+    /// What was measured on the old part.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured: Option<Measured>,
+    /// Name shared by cans that work in parallel.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub parallel_group: Option<String>,
+    /// Part number chosen by a person.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pick: Option<String>,
+    /// Remark.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl Position {
+    /// Centre of the body, mm, when the position was located.
+    #[must_use]
+    pub fn centre_mm(&self) -> Option<(f64, f64)> {
+        Some((self.x_mm?, self.y_mm?))
+    }
+}

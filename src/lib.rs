@@ -1,0 +1,3 @@
+pub mod domain;
+pub mod physics;
+pub mod sizing;

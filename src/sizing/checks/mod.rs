@@ -1,0 +1,68 @@
+//! One file per check; each reads a [`Place`] and a can and says what comes of it.
+
+pub(super) mod capacitance;
+mod esr;
+mod fit;
+mod leakage;
+mod life;
+mod ripple;
+mod supply;
+mod temperature;
+mod voltage;
+
+use super::evaluation::Evaluation;
+use super::place::Place;
+use crate::domain::{Can, Check, Outcome, Status};
+
+/// What the supply check goes by.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Supply {
+    /// Market status.
+    pub status: Option<Status>,
+    /// Pieces in stock.
+    pub stock: Option<f64>,
+}
+
+impl Place<'_> {
+    /// Checks a part at this position: every check of the methods, the verdict and the headroom.
+    #[must_use]
+    pub fn evaluate(&self, can: &Can, supply: Supply) -> Evaluation {
+        let mut evaluation = Evaluation::default();
+        voltage::check(self, can, &mut evaluation);
+        let rise = ripple::check(self, can, &mut evaluation);
+        life::check(self, can, rise.as_ref(), &mut evaluation);
+        esr::check(self, can, &mut evaluation);
+        capacitance::check(self, can, &mut evaluation);
+        fit::check(self, can, &mut evaluation);
+        temperature::check(self, can, &mut evaluation);
+        leakage::check(self, can, &mut evaluation);
+        supply::check(self, supply, &mut evaluation);
+        evaluation.verdict = Evaluation::verdict_of(&evaluation.outcomes);
+        evaluation.figures.headroom = self.margins(can, &evaluation).into_iter().map(|m| m.1).reduce(f64::min);
+        evaluation
+    }
+
+    /// Known margins, as a share of the limit: voltage, ripple, life, ESR.
+    #[must_use]
+    pub fn margins(&self, can: &Can, evaluation: &Evaluation) -> Vec<(Check, f64)> {
+        let figures = &evaluation.figures;
+        let policy = self.policy;
+        let voltage = || Some(1.0 - figures.voltage_usage? / voltage::use_max(self, can)?);
+        let ripple = || Some(1.0 - figures.ripple_usage? / policy.ripple_use_max);
+        let life = || Some(1.0 - policy.life_margin * self.target_h? / figures.life_h?);
+        let esr = || Some(1.0 - figures.esr_mohm? / self.esr_max_mohm?);
+        [(Check::Voltage, voltage()), (Check::Ripple, ripple()), (Check::Life, life()), (Check::Esr, esr())]
+            .into_iter()
+            .filter_map(|(check, margin)| Some((check, margin.filter(|m| !m.is_nan())?)))
+            .collect()
+    }
+}
+
+/// Pass, marginal or fail by two nested conditions.
+fn graded(pass: bool, marginal: bool) -> Outcome {
+    match (pass, marginal) {
+        (true, _) => Outcome::Pass,
+        (false, true) => Outcome::Marginal,
+        (false, false) => Outcome::Fail,
+    }
+}

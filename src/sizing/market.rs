@@ -1,0 +1,129 @@
+//! The catalogue ordered so that most parts never have to be looked at for a position.
+
+use std::sync::Arc;
+
+use crate::domain::{Can, Catalog, Mounting, PartId};
+use crate::physics::body;
+
+use super::compare::{at_least, at_most};
+use super::place::Place;
+
+/// The figures that can rule a part out at a glance.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Envelope {
+    id: PartId,
+    mounting: Option<Mounting>,
+    capacitance_uf: f64,
+    rated_v: f64,
+    /// A smaller limit than this rules the part out; 0 where the body is not known.
+    diameter_mm: f64,
+    /// A smaller limit than this rules the part out; 0 where the body is not known.
+    height_mm: f64,
+}
+
+impl Envelope {
+    /// `None` when a figure it always needs is missing.
+    fn new(id: PartId, can: &Can) -> Option<Self> {
+        let body = body::of(can);
+        // Between the nominal and the largest diameter the fit is marginal, so only both together rule out.
+        let both = can.diameter_mm.zip(body.diameter_max_mm);
+        Some(Self {
+            id,
+            mounting: can.mounting,
+            capacitance_uf: can.capacitance_uf?,
+            rated_v: can.rated_v?,
+            diameter_mm: both.map_or(0.0, |(nominal, largest)| nominal.min(largest)),
+            height_mm: body.height_max_mm.unwrap_or(0.0),
+        })
+    }
+}
+
+/// The bounds a position sets on an [`Envelope`]; a bound that is not known rules nothing out.
+struct Sieve {
+    capacitance_uf: (f64, f64),
+    peak_v: f64,
+    mountings: Option<Vec<Mounting>>,
+    diameter_mm: f64,
+    height_mm: f64,
+}
+
+impl Sieve {
+    fn new(place: &Place) -> Self {
+        let (diameter_mm, height_mm) = place.room_mm();
+        Self {
+            capacitance_uf: place.capacitance_range_uf(),
+            peak_v: place.peak_v.unwrap_or(f64::NEG_INFINITY),
+            mountings: place.mountings(),
+            diameter_mm: diameter_mm.unwrap_or(f64::INFINITY),
+            height_mm: height_mm.unwrap_or(f64::INFINITY),
+        }
+    }
+
+    /// Whether the part is not certain to fail by capacitance, working voltage, mounting or body.
+    fn admits(&self, part: &Envelope) -> bool {
+        let (least_uf, most_uf) = self.capacitance_uf;
+        at_most(part.diameter_mm, self.diameter_mm)
+            && at_most(part.height_mm, self.height_mm)
+            && at_most(self.peak_v / part.rated_v, 1.0)
+            && at_least(part.capacitance_uf, least_uf)
+            && at_most(part.capacitance_uf, most_uf)
+            && match (&self.mountings, part.mounting) {
+                (Some(accepted), Some(own)) => accepted.contains(&own),
+                _ => true,
+            }
+    }
+}
+
+/// The parts one can buy, ready for sizing.
+#[derive(Debug, Clone, Default)]
+pub struct Market {
+    catalog: Arc<Catalog>,
+    /// Sorted by capacitance, then rated voltage, then place in the catalogue.
+    by_capacitance: Vec<Envelope>,
+    /// Parts without capacitance or rated voltage: never ruled out.
+    incomplete: Vec<PartId>,
+}
+
+impl Market {
+    /// Orders a catalogue for searching.
+    #[must_use]
+    pub fn new(catalog: Arc<Catalog>) -> Self {
+        let envelopes: Vec<Result<Envelope, PartId>> = {
+            use rayon::prelude::*;
+            let ids: Vec<PartId> = catalog.ids().collect();
+            ids.into_par_iter().map(|id| Envelope::new(id, &catalog.can(id)).ok_or(id)).collect()
+        };
+        let mut by_capacitance: Vec<Envelope> = envelopes.iter().filter_map(|e| e.ok()).collect();
+        rayon::slice::ParallelSliceMut::par_sort_unstable_by(&mut by_capacitance[..], |a, b| {
+            (a.capacitance_uf.total_cmp(&b.capacitance_uf)).then(a.rated_v.total_cmp(&b.rated_v)).then(a.id.cmp(&b.id))
+        });
+        let incomplete = envelopes.iter().filter_map(|e| e.err()).collect();
+        Self { catalog, by_capacitance, incomplete }
+    }
+
+    /// The parts themselves.
+    #[must_use]
+    pub fn catalog(&self) -> &Arc<Catalog> {
+        &self.catalog
+    }
+
+    /// The parts not ruled out at a glance at this position, in no particular order.
+    #[must_use]
+    pub fn admitted(&self, place: &Place) -> Vec<PartId> {
+        let sieve = Sieve::new(place);
+        let (least_uf, most_uf) = sieve.capacitance_uf;
+        let from = self.by_capacitance.partition_point(|part| !at_least(part.capacitance_uf, least_uf));
+        let to = self.by_capacitance.partition_point(|part| at_most(part.capacitance_uf, most_uf));
+        let candidates = self.by_capacitance.get(from..to).unwrap_or_default();
+        let admitted = candidates.iter().filter(|part| sieve.admits(part)).map(|part| part.id);
+        admitted.chain(self.incomplete.iter().copied()).collect()
+    }
+
+    /// The same without the order: looks at every part. For checking [`admitted`](Self::admitted) against.
+    #[must_use]
+    pub fn admitted_by_full_scan(&self, place: &Place) -> Vec<PartId> {
+        let sieve = Sieve::new(place);
+        let admits = |&id: &PartId| Envelope::new(id, &self.catalog.can(id)).is_none_or(|part| sieve.admits(&part));
+        self.catalog.ids().filter(admits).collect()
+    }
+}
