@@ -1,3 +1,4 @@
 pub mod domain;
+pub mod files;
 pub mod physics;
 pub mod sizing;

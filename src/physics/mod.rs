@@ -4,10 +4,12 @@
 //! be missing returns `Option`; none returns NaN for finite input.
 
 pub mod body;
+pub mod energy;
 pub mod esr;
 pub mod frequency;
 pub mod heat;
 mod interpolate;
 pub mod leakage;
 pub mod life;
+mod range;
 pub mod voltage;

@@ -13,6 +13,8 @@ pub struct Figures {
     pub ripple_allowed_a: Option<f64>,
     /// Largest equivalent over allowed current; infinite where nothing is allowed.
     pub ripple_usage: Option<f64>,
+    /// Ambient of that phase, °C.
+    pub ripple_ambient_c: Option<f64>,
     /// Core rise in that phase, K.
     pub core_rise_k: Option<f64>,
     /// Life by the law, h, before the cap.
@@ -61,6 +63,22 @@ pub enum FitFault {
     Lead,
     /// Gap to a neighbour.
     Neighbour,
+}
+
+impl FitFault {
+    /// The word for it on screen.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::None => "fit",
+            Self::Mounting => "mounting",
+            Self::Diameter => "diameter",
+            Self::Height => "height",
+            Self::Pitch => "pitch",
+            Self::Lead => "lead in its hole",
+            Self::Neighbour => "neighbour",
+        }
+    }
 }
 
 /// Outcomes and figures of one part at one position.

@@ -9,6 +9,8 @@ mod place;
 mod rank;
 mod size;
 
+pub mod reasons;
+
 pub use checks::Supply;
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use interval::Interval;

@@ -39,7 +39,7 @@ pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) -> Op
     if factors.assumed {
         evaluation.assumed.insert(Assumed::RIPPLE_TEMP_FACTORS);
     }
-    let mut worst: Option<(f64, f64, f64, f64)> = None;
+    let mut worst: Option<(f64, f64, f64, f64, f64)> = None;
     let mut above_rated = false;
     for phase in phases {
         let equivalent_a = rise.equivalent_a * phase.ripple_scale;
@@ -47,15 +47,16 @@ pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) -> Op
         let usage = if allowed_a > 0.0 { equivalent_a / allowed_a } else { f64::INFINITY };
         above_rated |= rise.above_rated(phase.ripple_scale);
         if worst.is_none_or(|w| usage > w.0) {
-            worst = Some((usage, equivalent_a, allowed_a, rise.at_scale_k(phase.ripple_scale)));
+            worst = Some((usage, equivalent_a, allowed_a, rise.at_scale_k(phase.ripple_scale), phase.ambient_c));
         }
     }
-    let (usage, equivalent_a, allowed_a, rise_k) = worst?;
+    let (usage, equivalent_a, allowed_a, rise_k, ambient_c) = worst?;
     let figures = &mut evaluation.figures;
     figures.ripple_usage = Some(usage);
     figures.ripple_eq_a = Some(equivalent_a);
     figures.ripple_allowed_a = Some(allowed_a);
     figures.core_rise_k = Some(rise_k);
+    figures.ripple_ambient_c = Some(ambient_c);
     let by_usage = graded(at_most(usage, place.policy.ripple_use_max), at_most(usage, 1.0));
     let by_rating = if above_rated { Outcome::Marginal } else { Outcome::Pass };
     evaluation.set(Check::Ripple, by_usage.max(by_rating));

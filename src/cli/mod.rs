@@ -1,0 +1,62 @@
+//! The calls of the program and their exit statuses.
+
+mod job_files;
+mod size;
+mod summary;
+mod window;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// Choose replacement electrolytic capacitors for boards nobody makes any more, and prove that they hold.
+#[derive(Parser)]
+#[command(name = "refarad", version, args_conflicts_with_subcommands = true)]
+struct Call {
+    #[command(subcommand)]
+    command: Option<Command>,
+    /// Job file to open; without one the built-in demo opens
+    job: Option<PathBuf>,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Size every position of a job without a window
+    ///
+    /// Prints a line for each position. Exit status: 0 every position has a part that passes or is marginal, 1 some
+    /// position has none, 2 the call or a file could not be used.
+    Size(size::Args),
+    /// Write the built-in demo job and catalogue (all of it invented) to a folder
+    Example {
+        /// Folder to write to; made if need be
+        folder: PathBuf,
+    },
+}
+
+/// Something could not be used: one line for standard error.
+type Failure = String;
+
+pub(crate) fn run() -> ExitCode {
+    let call = match Call::try_parse() {
+        Ok(call) => call,
+        // Help and version also come this way; clap knows where each goes and with which status.
+        Err(error) => error.exit(),
+    };
+    let done = match call.command {
+        Some(Command::Size(args)) => size::run(&args),
+        Some(Command::Example { folder }) => example(&folder),
+        None => window::run(call.job),
+    };
+    done.unwrap_or_else(|failure| {
+        eprintln!("refarad: {failure}");
+        ExitCode::from(2)
+    })
+}
+
+fn example(folder: &std::path::Path) -> Result<ExitCode, Failure> {
+    refarad::files::demo::write(folder).map_err(|error| error.to_string())?;
+    println!("The demo is in {}; all of it is invented. To size it:", folder.display());
+    println!("  refarad size {} --out {}", folder.join("observatory.json").display(), folder.join("out").display());
+    Ok(ExitCode::SUCCESS)
+}

@@ -1,0 +1,304 @@
+//! The job file: JSON as a person would read it. Unknown fields survive a load and save; `null` and absent mean the same.
+
+use std::path::{Path, PathBuf};
+
+use serde_json::Value;
+
+use super::save::{SaveError, save};
+use crate::domain::{Bounds, CAN_NUMBERS, Job, Position, PositionId};
+
+const FORMAT: &str = "refarad-job";
+const VERSION: u64 = 1;
+
+/// A job file could not be used.
+#[derive(Debug, thiserror::Error)]
+pub enum JobError {
+    /// The file could not be read from the disk.
+    #[error("{}: {source}; expected a job file (*.json)", path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        source: std::io::Error,
+    },
+    /// The file is not JSON.
+    #[error("{}: line {line}, column {column}: expected JSON ({message})", path.display())]
+    NotJson {
+        /// The file.
+        path: PathBuf,
+        /// Line of the fault, from 1.
+        line: usize,
+        /// Column of the fault, from 1.
+        column: usize,
+        /// What the parser said.
+        message: String,
+    },
+    /// A field holds something that cannot be used.
+    #[error("{}: {field}: {message}", path.display())]
+    Field {
+        /// The file.
+        path: PathBuf,
+        /// The field, as `boards[0].positions[2].stress.dc_v`.
+        field: String,
+        /// What was expected.
+        message: String,
+    },
+}
+
+/// A job as read, and what has to be said about it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JobRead {
+    /// The job.
+    pub job: Job,
+    /// Remarks for the person, one sentence each.
+    pub notes: Vec<String>,
+    /// The file comes from a later version: to be shown, not to be overwritten.
+    pub newer: bool,
+}
+
+/// Reads the job file at `path`.
+///
+/// # Errors
+/// When the file cannot be read, is not JSON, or a field holds something that cannot be used.
+pub fn read(path: &Path) -> Result<JobRead, JobError> {
+    let bytes = std::fs::read(path).map_err(|source| JobError::Unreadable { path: path.to_owned(), source })?;
+    from_slice(&bytes, path)
+}
+
+/// Reads a job from memory; `path` is for messages.
+///
+/// # Errors
+/// When the bytes are not JSON, or a field holds something that cannot be used.
+pub fn from_slice(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
+    let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
+    let mut value: Value = serde_json::from_slice(bytes).map_err(|error| JobError::NotJson {
+        path: path.to_owned(),
+        line: error.line(),
+        column: error.column(),
+        message: error.to_string(),
+    })?;
+    let field_error =
+        |field: &str, message: String| JobError::Field { path: path.to_owned(), field: field.into(), message };
+    if value.get("format").and_then(Value::as_str) != Some(FORMAT) {
+        return Err(field_error("format", format!("expected \"{FORMAT}\"")));
+    }
+    let version = value.get("version").and_then(Value::as_u64);
+    let version = version.ok_or_else(|| field_error("version", format!("expected a whole number, {VERSION} or so")))?;
+    drop_nulls(&mut value);
+    if let Some(fields) = value.as_object_mut() {
+        fields.remove("format");
+        fields.remove("version");
+    }
+    let job: Job = serde_path_to_error::deserialize(value)
+        .map_err(|error| field_error(&error.path().to_string(), error.inner().to_string()))?;
+    if let Some((field, message)) = complaint(&job) {
+        return Err(field_error(&field, message));
+    }
+    let mut notes = share_notes(&job);
+    let newer = version > VERSION;
+    if newer {
+        notes.push(format!("The file is of version {version}, this program knows {VERSION}: opened to read only."));
+    }
+    Ok(JobRead { job, notes, newer })
+}
+
+/// The job as the text of a job file.
+#[must_use]
+pub fn to_text(job: &Job) -> String {
+    let mut fields = serde_json::Map::new();
+    fields.insert("format".into(), FORMAT.into());
+    fields.insert("version".into(), VERSION.into());
+    if let Ok(Value::Object(body)) = serde_json::to_value(job) {
+        fields.extend(body);
+    }
+    // A map of JSON values always prints.
+    let mut text = serde_json::to_string_pretty(&Value::Object(fields)).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+/// Writes the job file at `path`, whole or not at all.
+///
+/// # Errors
+/// When the file cannot be written.
+pub fn write(path: &Path, job: &Job) -> Result<(), SaveError> {
+    save(path, to_text(job).as_bytes())
+}
+
+/// Removes every `null`, which means the same as an absent field.
+fn drop_nulls(value: &mut Value) {
+    match value {
+        Value::Object(fields) => {
+            fields.retain(|_, field| !field.is_null());
+            fields.values_mut().for_each(drop_nulls);
+        }
+        Value::Array(items) => items.iter_mut().for_each(drop_nulls),
+        _ => {}
+    }
+}
+
+/// The first figure that cannot be meant: its field and what was expected.
+fn complaint(job: &Job) -> Option<(String, String)> {
+    let numbers = [
+        ("units", job.units, Bounds::Positive),
+        ("spare_pct", job.spare_pct, Bounds::NotNegative),
+        ("hours_per_year", job.hours_per_year, Bounds::Positive),
+        ("interval_years", job.interval_years, Bounds::Positive),
+        ("line_cost", job.line_cost, Bounds::NotNegative),
+        ("teardown_cost", job.teardown_cost, Bounds::NotNegative),
+    ];
+    let policy = &job.policy;
+    let margins = [
+        ("voltage_use_max_wet_lv", policy.voltage_use_max_wet_lv, Bounds::Positive),
+        ("voltage_use_max_wet_hv", policy.voltage_use_max_wet_hv, Bounds::Positive),
+        ("voltage_use_max_polymer", policy.voltage_use_max_polymer, Bounds::Positive),
+        ("ripple_use_max", policy.ripple_use_max, Bounds::Positive),
+        ("life_margin", policy.life_margin, Bounds::Positive),
+        ("calendar_cap_years", policy.calendar_cap_years, Bounds::Positive),
+        ("can_gap_mm", policy.can_gap_mm, Bounds::NotNegative),
+        ("pitch_reach_mm", policy.pitch_reach_mm, Bounds::NotNegative),
+    ];
+    let of_margin = |(name, value, bounds): (&str, f64, Bounds)| {
+        Some((format!("policy.{name}"), format!("{value} stands there, {}", bounds.complaint(value)?)))
+    };
+    numbers
+        .into_iter()
+        .find_map(|(name, value, bounds)| number_complaint(name.into(), value, bounds))
+        .or_else(|| margins.into_iter().find_map(of_margin))
+        .or_else(|| {
+            let per_unit = |(at, board): (usize, &crate::domain::Board)| {
+                number_complaint(format!("boards[{at}].per_unit"), board.per_unit, Bounds::Positive)
+            };
+            job.boards.iter().enumerate().find_map(per_unit)
+        })
+        .or_else(|| job.positions().find_map(|(id, position)| position_complaint(id, position)))
+}
+
+fn number_complaint(field: String, value: Option<f64>, bounds: Bounds) -> Option<(String, String)> {
+    let value = value?;
+    let expected = bounds.complaint(value)?;
+    Some((field, format!("{value} stands there, {expected}")))
+}
+
+fn position_complaint(id: PositionId, position: &Position) -> Option<(String, String)> {
+    use Bounds::{Celsius, NotNegative, Positive};
+    let at = |field: &str| format!("boards[{}].positions[{}] ({}): {field}", id.board, id.index, position.reference);
+    let original = CAN_NUMBERS.iter().zip(position.original.can.numbers());
+    let (stress, needs, space) = (&position.stress, &position.needs, &position.space);
+    let measured = position.measured.clone().unwrap_or_default();
+    let others = [
+        ("stress.ambient_min_c", stress.ambient_min_c, Celsius),
+        ("stress.airflow_lfm", stress.airflow_lfm, NotNegative),
+        ("needs.capacitance_min_uf", needs.capacitance_min_uf, NotNegative),
+        ("needs.capacitance_max_uf", needs.capacitance_max_uf, Positive),
+        ("needs.esr_max_mohm", needs.esr_max_mohm, Positive),
+        ("needs.esr_min_mohm", needs.esr_min_mohm, NotNegative),
+        ("needs.esr_hz", needs.esr_hz, Positive),
+        ("needs.esr_cold_max_mohm", needs.esr_cold_max_mohm, Positive),
+        ("needs.leakage_max_ua", needs.leakage_max_ua, NotNegative),
+        ("needs.life_h", needs.life_h, NotNegative),
+        ("space.diameter_max_mm", space.diameter_max_mm, Positive),
+        ("space.height_max_mm", space.height_max_mm, Positive),
+        ("space.pitch_mm", space.pitch_mm, Positive),
+        ("space.pitch_reach_mm", space.pitch_reach_mm, NotNegative),
+        ("space.hole_mm", space.hole_mm, Positive),
+        ("measured.capacitance_uf", measured.capacitance_uf, NotNegative),
+        ("measured.esr_mohm", measured.esr_mohm, NotNegative),
+        ("measured.esr_hz", measured.esr_hz, Positive),
+    ];
+    let lines = stress.ripple.iter().flatten().enumerate().find_map(|(n, line)| {
+        number_complaint(at(&format!("stress.ripple[{n}].hz")), line.hz, Positive)
+            .or_else(|| number_complaint(at(&format!("stress.ripple[{n}].a")), line.a, NotNegative))
+    });
+    let phases = stress.phases.iter().flatten().enumerate().find_map(|(n, phase)| {
+        number_complaint(at(&format!("stress.phases[{n}].share")), phase.share, NotNegative)
+            .or_else(|| number_complaint(at(&format!("stress.phases[{n}].ambient_c")), phase.ambient_c, Celsius))
+            .or_else(|| {
+                number_complaint(at(&format!("stress.phases[{n}].ripple_scale")), phase.ripple_scale, NotNegative)
+            })
+    });
+    original
+        .map(|(field, value)| (format!("original.{}", field.name), value, field.bounds))
+        .find_map(|(field, value, bounds)| number_complaint(at(&field), value, bounds))
+        .or_else(|| others.into_iter().find_map(|(field, value, bounds)| number_complaint(at(field), value, bounds)))
+        .or(lines)
+        .or(phases)
+}
+
+/// Duties whose shares do not add to 1, which are normalised.
+fn share_notes(job: &Job) -> Vec<String> {
+    let note = |(id, position): (PositionId, &Position)| {
+        let phases = position.stress.phases.as_deref()?;
+        let shares: Option<Vec<f64>> = phases.iter().map(|phase| phase.share).collect();
+        let total: f64 = shares.filter(|shares| !shares.is_empty())?.iter().sum();
+        let board = &job.boards.get(id.board)?.name;
+        let off = (total - 1.0).abs() > 1e-6;
+        off.then(|| {
+            format!("{board} {}: the shares of the duty add to {total}, counted as parts of that.", position.reference)
+        })
+    };
+    job.positions().filter_map(note).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read_text(text: &str) -> Result<JobRead, JobError> {
+        from_slice(text.as_bytes(), Path::new("a.json"))
+    }
+
+    fn with_position(position: &str) -> String {
+        format!(r#"{{"format":"refarad-job","version":1,"boards":[{{"name":"B","positions":[{position}]}}]}}"#)
+    }
+
+    #[test]
+    fn unknown_fields_survive_a_load_and_save_at_every_level() {
+        let text = with_position(
+            r#"{"ref":"C1","later":[1],"original":{"rated_v":10,"colour":"blue"},"stress":{"mood":"calm","phases":[{"share":1,"name":"day"}]}}"#,
+        );
+        let job = read_text(&text).unwrap().job;
+        let again = to_text(&job);
+        for kept in ["later", "colour", "mood", "\"name\": \"day\""] {
+            assert!(again.contains(kept), "{kept} lost: {again}");
+        }
+        assert_eq!(read_text(&again).unwrap().job, job);
+    }
+
+    #[test]
+    fn null_and_absent_mean_the_same() {
+        let nulls = with_position(r#"{"ref":"C1","pick":null,"stress":{"ripple":null},"needs":null}"#);
+        let absent = with_position(r#"{"ref":"C1"}"#);
+        assert_eq!(read_text(&nulls).unwrap(), read_text(&absent).unwrap());
+    }
+
+    #[test]
+    fn an_empty_spectrum_is_not_an_unknown_one() {
+        let job = read_text(&with_position(r#"{"ref":"C1","stress":{"ripple":[]}}"#)).unwrap().job;
+        assert_eq!(job.boards[0].positions[0].stress.ripple, Some(Vec::new()));
+        assert!(to_text(&job).contains("\"ripple\": []"));
+    }
+
+    #[test]
+    fn faults_name_file_and_field() {
+        let cases = [
+            ("{", "line 1"),
+            ("[]", "format"),
+            (r#"{"format":"refarad-job"}"#, "version"),
+            (&with_position(r#"{"ref":"C1","stress":{"dc_v":"high"}}"#), "boards[0].positions[0].stress.dc_v"),
+            (&with_position(r#"{"ref":"C1","role":"hero"}"#), "boards[0].positions[0].role"),
+            (&with_position(r#"{"ref":"C1","original":{"capacitance_uf":0}}"#), "original.capacitance_uf"),
+            (&with_position(r#"{"ref":"C1","space":{"height_max_mm":-3}}"#), "space.height_max_mm"),
+        ];
+        for (text, part) in cases {
+            let message = read_text(text).unwrap_err().to_string();
+            assert!(message.starts_with("a.json: ") && message.contains(part), "{message}");
+        }
+    }
+
+    #[test]
+    fn a_later_version_opens_to_read_only_and_says_so() {
+        let read = read_text(r#"{"format":"refarad-job","version":2}"#).unwrap();
+        assert!(read.newer && read.notes.len() == 1);
+    }
+}

@@ -1,0 +1,41 @@
+//! How numbers and texts are written into CSV files.
+
+/// A number with a dot as decimal sign, as many digits as it takes to read the same value back; empty when unknown.
+#[must_use]
+pub fn number(value: Option<f64>) -> String {
+    match value {
+        None => String::new(),
+        Some(value) if value != 0.0 && value.is_finite() && !(1e-6..1e15).contains(&value.abs()) => {
+            format!("{value:e}")
+        }
+        Some(value) => value.to_string(),
+    }
+}
+
+/// A text that no spreadsheet takes for a formula: one that starts like a formula gets an apostrophe in front.
+#[must_use]
+pub fn neutral_text(text: &str) -> String {
+    match text.chars().next() {
+        Some('=' | '+' | '-' | '@' | '\t' | '\r') => format!("'{text}"),
+        _ => text.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_read_back_to_the_same_value() {
+        for value in [0.0, 1.0, 0.1 + 0.2, 1e-97, 6.02e23, -131_400.0, f64::INFINITY] {
+            assert_eq!(number(Some(value)).parse::<f64>().unwrap(), value);
+        }
+        assert_eq!(number(None), "");
+    }
+
+    #[test]
+    fn texts_that_start_like_a_formula_are_disarmed() {
+        assert_eq!(neutral_text("=1+1"), "'=1+1");
+        assert_eq!(neutral_text("KX-10"), "KX-10");
+    }
+}

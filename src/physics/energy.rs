@@ -1,0 +1,270 @@
+//! Stored energy, discharge, and the thresholds that published rules name.
+//!
+//! The figures here inform; they make nothing safe. Isolate, discharge, then verify with a meter; local codes and licensed practice decide.
+
+use super::range::{finite, non_negative, positive};
+
+/// Voltage in V above which a position is shown with its stored energy and the caution (IEC 60204-1 6.2.4, quoted: 60 V).
+pub const CAUTION_V: f64 = 60.0;
+
+/// Stored energy in J above which a position is shown with the caution (DOE/LBNL electrical safety manual, table 2.2.13: 10 J).
+pub const CAUTION_J: f64 = 10.0;
+
+/// Energy in J of `capacitance_f` at `volt_v`: `C U^2/2`.
+#[must_use]
+pub fn stored_j(capacitance_f: f64, volt_v: f64) -> Option<f64> {
+    let volt_v = non_negative(volt_v)?;
+    finite(0.5 * non_negative(capacitance_f)? * volt_v * volt_v)
+}
+
+/// Charge in C of `capacitance_f` at `volt_v`: `C U`.
+#[must_use]
+pub fn charge_c(capacitance_f: f64, volt_v: f64) -> Option<f64> {
+    finite(non_negative(capacitance_f)? * non_negative(volt_v)?)
+}
+
+/// Voltage in V left after `time_s` through `bleeder_ohm`: `U exp(-t/(R C))`.
+#[must_use]
+pub fn remaining_v(capacitance_f: f64, bleeder_ohm: f64, start_v: f64, time_s: f64) -> Option<f64> {
+    let time_constant_s = positive(capacitance_f)? * positive(bleeder_ohm)?;
+    finite(non_negative(start_v)? * (-non_negative(time_s)? / time_constant_s).exp())
+}
+
+/// Time in s until `start_v` has fallen to `safe_v` through `bleeder_ohm`: `R C ln(U/V)`, 0 if it is there already.
+///
+/// Dielectric absorption brings a few percent of the voltage back afterwards: leave the short in place.
+#[must_use]
+pub fn time_to_v_s(capacitance_f: f64, bleeder_ohm: f64, start_v: f64, safe_v: f64) -> Option<f64> {
+    let time_constant_s = positive(capacitance_f)? * positive(bleeder_ohm)?;
+    finite(time_constant_s * log_ratio(start_v, safe_v)?)
+}
+
+/// Largest bleeder in ohm that brings `start_v` to `safe_v` within `time_s`: `t/(C ln(U/V))`.
+///
+/// `None` if `start_v` does not exceed `safe_v`: nothing has to be discharged.
+#[must_use]
+pub fn bleeder_ohm(capacitance_f: f64, start_v: f64, safe_v: f64, time_s: f64) -> Option<f64> {
+    let fall = positive(log_ratio(start_v, safe_v)?)?;
+    finite(positive(time_s)? / (positive(capacitance_f)? * fall))
+}
+
+/// Heat in W of a bleeder that stays connected at `volt_v`, and the first moment's when it does not: `U^2/R`.
+#[must_use]
+pub fn bleeder_w(volt_v: f64, bleeder_ohm: f64) -> Option<f64> {
+    let volt_v = non_negative(volt_v)?;
+    finite(volt_v * volt_v / positive(bleeder_ohm)?)
+}
+
+fn log_ratio(start_v: f64, safe_v: f64) -> Option<f64> {
+    let (start_v, safe_v) = (non_negative(start_v)?, positive(safe_v)?);
+    Some(if start_v > safe_v { (start_v / safe_v).ln() } else { 0.0 })
+}
+
+/// How the value of a threshold reached us.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Standing {
+    /// The document itself was read.
+    Read,
+    /// The clause was read where another document quotes it.
+    Quoted,
+}
+
+/// What a threshold is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hazard {
+    /// Voltage that may remain after switching off.
+    RemainingVoltage,
+    /// Energy enough to burn or weld when shorted by a tool.
+    EnergyWhenShorted,
+    /// Electric shock from the charge.
+    Shock,
+    /// Burn at low voltage.
+    Burn,
+    /// Arc.
+    Arc,
+}
+
+/// A published limit on a charged capacitor.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Threshold {
+    /// Document and clause.
+    pub source: &'static str,
+    /// How the value reached us.
+    pub standing: Standing,
+    /// What it is about.
+    pub hazard: Hazard,
+    /// Applies from this voltage in V, which is included or not by `above_v_inclusive`.
+    pub from_v: f64,
+    /// Whether exactly `from_v` counts.
+    pub from_v_inclusive: bool,
+    /// Applies below this voltage in V, excluded.
+    pub below_v: f64,
+    /// Applies from this energy in J.
+    pub from_j: f64,
+    /// Whether exactly `from_j` counts.
+    pub from_j_inclusive: bool,
+    /// Charge in C up to which the rule does not apply.
+    pub exempt_c: f64,
+    /// Time in s after switching off within which the voltage must have gone, where the rule names one.
+    pub within_s: Option<f64>,
+    /// The rule in words.
+    pub says: &'static str,
+}
+
+/// The published thresholds, in the order of the documents.
+pub const THRESHOLDS: [Threshold; 5] = [
+    Threshold {
+        source: "IEC 60204-1, 6.2.4",
+        standing: Standing::Quoted,
+        hazard: Hazard::RemainingVoltage,
+        from_v: 60.0,
+        from_v_inclusive: false,
+        below_v: f64::INFINITY,
+        from_j: 0.0,
+        from_j_inclusive: true,
+        exempt_c: 60e-6,
+        within_s: Some(5.0),
+        says: "live parts at 60 V or less within 5 s of switching off; a charge of 60 uC or less is exempt",
+    },
+    Threshold {
+        source: "IEC 60950-1, hazardous energy test",
+        standing: Standing::Quoted,
+        hazard: Hazard::EnergyWhenShorted,
+        from_v: 2.0,
+        from_v_inclusive: true,
+        below_v: f64::INFINITY,
+        from_j: 20.0,
+        from_j_inclusive: false,
+        exempt_c: 0.0,
+        within_s: None,
+        says: "hazardous energy: more than 20 J at 2 V or more",
+    },
+    Threshold {
+        source: "DOE/LBNL electrical safety manual, table 2.2.13",
+        standing: Standing::Read,
+        hazard: Hazard::Shock,
+        from_v: 100.0,
+        from_v_inclusive: true,
+        below_v: f64::INFINITY,
+        from_j: 10.0,
+        from_j_inclusive: true,
+        exempt_c: 0.0,
+        within_s: None,
+        says: "shock: 100 V or more with 10 J or more",
+    },
+    Threshold {
+        source: "DOE/LBNL electrical safety manual, table 2.3.3",
+        standing: Standing::Read,
+        hazard: Hazard::Arc,
+        from_v: 100.0,
+        from_v_inclusive: true,
+        below_v: f64::INFINITY,
+        from_j: 10_000.0,
+        from_j_inclusive: true,
+        exempt_c: 0.0,
+        within_s: None,
+        says: "arc flash: 100 V or more with 10 kJ or more",
+    },
+    Threshold {
+        source: "DOE/LBNL electrical safety manual, table 2.3.5",
+        standing: Standing::Read,
+        hazard: Hazard::Burn,
+        from_v: 0.0,
+        from_v_inclusive: true,
+        below_v: 100.0,
+        from_j: 100.0,
+        from_j_inclusive: false,
+        exempt_c: 0.0,
+        within_s: None,
+        says: "thermal: less than 100 V with more than 100 J",
+    },
+];
+
+impl Threshold {
+    /// Whether `capacitance_f` at `volt_v` reaches this threshold; `None` for figures out of range.
+    #[must_use]
+    pub fn reached(&self, capacitance_f: f64, volt_v: f64) -> Option<bool> {
+        let energy_j = stored_j(capacitance_f, volt_v)?;
+        let reaches = |value: f64, from: f64, inclusive: bool| value > from || (inclusive && value >= from);
+        Some(
+            reaches(volt_v, self.from_v, self.from_v_inclusive)
+                && volt_v < self.below_v
+                && reaches(energy_j, self.from_j, self.from_j_inclusive)
+                && charge_c(capacitance_f, volt_v)? > self.exempt_c,
+        )
+    }
+}
+
+/// The thresholds that `capacitance_f` at `volt_v` reaches; `None` for figures out of range.
+#[must_use]
+pub fn thresholds_reached(capacitance_f: f64, volt_v: f64) -> Option<Vec<&'static Threshold>> {
+    let mut reached = Vec::new();
+    for threshold in &THRESHOLDS {
+        if threshold.reached(capacitance_f, volt_v)? {
+            reached.push(threshold);
+        }
+    }
+    Some(reached)
+}
+
+/// Whether a position shows its energy and the caution: above [`CAUTION_V`] or above [`CAUTION_J`]. `None` for figures out of range.
+///
+/// A position that shows none is not thereby harmless: other capacitors and the mains share the board.
+#[must_use]
+pub fn needs_caution(capacitance_f: f64, volt_v: f64) -> Option<bool> {
+    Some(stored_j(capacitance_f, volt_v)? > CAUTION_J || volt_v > CAUTION_V)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn time_bleeder_and_remaining_voltage_belong_to_one_law() {
+        let ohm = bleeder_ohm(470e-6, 400.0, 60.0, 5.0).unwrap();
+        assert!((time_to_v_s(470e-6, ohm, 400.0, 60.0).unwrap() - 5.0).abs() < 1e-12);
+        assert!((remaining_v(470e-6, ohm, 400.0, 5.0).unwrap() - 60.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_capacitor_already_below_the_limit_needs_no_time_and_no_bleeder() {
+        assert_eq!(time_to_v_s(1e-3, 1e3, 50.0, 60.0), Some(0.0));
+        assert_eq!(bleeder_ohm(1e-3, 50.0, 60.0, 5.0), None);
+        assert_eq!(bleeder_ohm(1e-3, 60.0, 60.0, 5.0), None);
+    }
+
+    #[test]
+    fn the_borders_of_every_threshold_lie_as_its_words_say() {
+        let at = |volt: f64, joule: f64| 2.0 * joule / (volt * volt);
+        let sources =
+            |c: f64, v: f64| -> Vec<&str> { thresholds_reached(c, v).unwrap().iter().map(|t| t.source).collect() };
+        assert!(!sources(1e-3, 60.0).contains(&"IEC 60204-1, 6.2.4"));
+        assert!(sources(1e-3, 60.1).contains(&"IEC 60204-1, 6.2.4"));
+        // 60 uC at 100 V is 0.6 uF
+        assert!(sources(0.6e-6, 100.0).is_empty());
+        assert_eq!(sources(0.61e-6, 100.0), ["IEC 60204-1, 6.2.4"]);
+        let hazardous = "IEC 60950-1, hazardous energy test";
+        assert!(!sources(at(2.0, 19.9), 2.0).contains(&hazardous));
+        assert!(sources(at(2.0, 20.1), 2.0).contains(&hazardous));
+        assert!(!sources(at(1.9, 25.0), 1.9).contains(&hazardous));
+        let shock = "DOE/LBNL electrical safety manual, table 2.2.13";
+        assert!(sources(at(100.0, 10.001), 100.0).contains(&shock));
+        assert!(!sources(at(100.0, 9.9), 100.0).contains(&shock));
+        assert!(!sources(at(99.0, 11.0), 99.0).contains(&shock));
+        let burn = "DOE/LBNL electrical safety manual, table 2.3.5";
+        assert!(sources(at(99.0, 101.0), 99.0).contains(&burn));
+        assert!(!sources(at(100.0, 101.0), 100.0).contains(&burn));
+        let arc = "DOE/LBNL electrical safety manual, table 2.3.3";
+        assert!(sources(at(400.0, 10_001.0), 400.0).contains(&arc));
+        assert!(!sources(at(400.0, 9_999.0), 400.0).contains(&arc));
+    }
+
+    #[test]
+    fn the_caution_is_shown_above_sixty_volts_or_ten_joules() {
+        assert_eq!(needs_caution(1e-6, 61.0), Some(true));
+        assert_eq!(needs_caution(1e-6, 60.0), Some(false));
+        assert_eq!(needs_caution(0.1, 20.0), Some(true));
+        assert_eq!(needs_caution(0.1, 10.0), Some(false));
+        assert_eq!(needs_caution(f64::NAN, 10.0), None);
+    }
+}

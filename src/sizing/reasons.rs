@@ -1,0 +1,249 @@
+//! Why a check came out as it did, in words with the numbers.
+
+use super::evaluation::{Evaluation, FitFault};
+use super::place::Place;
+use crate::domain::{Assumed, Can, Check, Outcome};
+
+/// Figures with three significant digits, trailing zeros dropped; large ones whole.
+#[must_use]
+pub fn figure(value: f64) -> String {
+    if value.is_infinite() {
+        return if value > 0.0 { "unlimited".into() } else { "below any limit".into() };
+    }
+    let magnitude = value.abs();
+    let decimals = match magnitude {
+        m if m >= 99.95 || m == 0.0 => 0,
+        m if m >= 9.995 => 1,
+        m if m >= 0.9995 => 2,
+        m if m >= 0.0995 => 3,
+        _ => return format!("{value:.2e}"),
+    };
+    let text = format!("{value:.decimals$}");
+    if decimals == 0 { text } else { text.trim_end_matches('0').trim_end_matches('.').to_owned() }
+}
+
+fn known(value: Option<f64>, unit: &str) -> String {
+    value.map_or_else(|| "unknown".to_owned(), |value| format!("{} {unit}", figure(value)))
+}
+
+/// One sentence on why `check` came out as it did for `can` at `place`.
+#[must_use]
+pub fn reason(place: &Place, can: &Can, evaluation: &Evaluation, check: Check) -> String {
+    let sentence = match check {
+        Check::Voltage => voltage(place, can, evaluation),
+        Check::Ripple => ripple(place, can, evaluation),
+        Check::Life => life(place, can, evaluation),
+        Check::Esr => esr(place, evaluation),
+        Check::Capacitance => capacitance(place, can),
+        Check::Fit => fit(place, evaluation),
+        Check::Temperature => temperature(place, can),
+        Check::Leakage => match place.position.needs.leakage_max_ua {
+            None => "no leakage limit set".into(),
+            Some(max) => format!("leakage {}, allowed {} µA", known(evaluation.figures.leakage_ua, "µA"), figure(max)),
+        },
+        Check::Supply => supply(place, evaluation),
+    };
+    let assumed: Vec<&str> = leaned_on(check)
+        .iter()
+        .filter(|(figure, _)| evaluation.assumed.contains(*figure))
+        .map(|&(_, name)| name)
+        .collect();
+    if assumed.is_empty() { sentence } else { format!("{sentence}; assumed: {}", assumed.join(", ")) }
+}
+
+/// The default figures a check can lean on, with their names in words.
+fn leaned_on(check: Check) -> &'static [(Assumed, &'static str)] {
+    match check {
+        Check::Voltage => &[(Assumed::TECHNOLOGY, "wet technology"), (Assumed::SURGE, "surge voltage")],
+        Check::Ripple => &[
+            (Assumed::FREQUENCY_MULTIPLIERS, "frequency multipliers"),
+            (Assumed::RIPPLE_TEMP_FACTORS, "ambient multipliers"),
+            (Assumed::CORE_RISE, "rise at rated ripple"),
+        ],
+        Check::Life => {
+            &[(Assumed::CORE_RISE, "rise at rated ripple"), (Assumed::ENDURANCE_BASIS, "endurance without ripple")]
+        }
+        Check::Esr => &[
+            (Assumed::TAN_DELTA, "usual loss factor"),
+            (Assumed::FREQUENCY_MULTIPLIERS, "frequency multipliers"),
+            (Assumed::ESR_LIMIT, "limit from the original"),
+        ],
+        Check::Fit => &[
+            (Assumed::MOUNTING, "radial mounting"),
+            (Assumed::DIAMETER_MAX, "diameter tolerance"),
+            (Assumed::HEIGHT_MAX, "height tolerance"),
+        ],
+        Check::Leakage => &[(Assumed::LEAKAGE, "usual leakage")],
+        Check::Capacitance | Check::Temperature | Check::Supply => &[],
+    }
+}
+
+fn voltage(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
+    let stress = &place.position.stress;
+    let mut text = format!("peak {} on {} rated", known(place.peak_v, "V"), known(can.rated_v, "V"));
+    if let Some(usage) = evaluation.figures.voltage_usage {
+        text.push_str(&format!(", used {} %", figure(usage * 100.0)));
+    }
+    let missing: Vec<&str> = [
+        (stress.dc_v.is_none(), "working voltage"),
+        (stress.ripple_peak_v.is_none(), "ripple peak"),
+        (stress.transient_v.is_none(), "transient"),
+        (stress.min_v.is_none(), "lowest voltage"),
+    ]
+    .into_iter()
+    .filter_map(|(absent, name)| absent.then_some(name))
+    .collect();
+    if !missing.is_empty() {
+        text.push_str(&format!("; not entered: {}", missing.join(", ")));
+    }
+    if let Some(transient_v) = stress.transient_v {
+        text.push_str(&format!("; transient {} V", figure(transient_v)));
+    }
+    if let Some(min_v) = stress.min_v.filter(|&min_v| min_v < 0.0) {
+        text.push_str(&format!("; reversed to {} V", figure(min_v)));
+    }
+    text
+}
+
+fn ripple(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
+    let figures = &evaluation.figures;
+    match (figures.ripple_eq_a, figures.ripple_allowed_a, figures.ripple_usage, figures.ripple_ambient_c) {
+        (Some(eq_a), Some(allowed_a), Some(usage), Some(ambient_c)) => {
+            let used = if usage.is_finite() {
+                format!("used {} %", figure(usage * 100.0))
+            } else {
+                "nothing is allowed".into()
+            };
+            let mut text =
+                format!("{} A at {} °C, allowed {} A, {used}", figure(eq_a), figure(ambient_c), figure(allowed_a));
+            if can.ripple_a.is_some_and(|rated_a| eq_a > rated_a) {
+                text.push_str(&format!("; above the rated {}", known(can.ripple_a, "A")));
+            }
+            text
+        }
+        _ => {
+            let missing: Vec<&str> = [
+                (place.ripple.is_none(), "ripple of the position"),
+                (place.phases.is_none(), "duty of the position"),
+                (can.ripple_a.is_none(), "rated ripple"),
+                (can.ripple_hz.is_none(), "frequency of the rating"),
+                (can.temp_max_c.is_none(), "upper temperature"),
+                (can.diameter_mm.is_none(), "diameter"),
+            ]
+            .into_iter()
+            .filter_map(|(absent, name)| absent.then_some(name))
+            .collect();
+            format!("not known: {}", missing.join(", "))
+        }
+    }
+}
+
+fn life(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
+    let figures = &evaluation.figures;
+    let Some(life_h) = figures.life_h else {
+        let cause = if can.endurance_h.is_none() { "no endurance given" } else { "ripple or duty not known" };
+        return format!("life unknown: {cause}");
+    };
+    let years = figures.calendar_years.map_or_else(String::new, |years| format!(" ({} years)", figure(years)));
+    let target = place.target_h.map_or_else(|| "no target set".to_owned(), |h| format!("target {} h", figure(h)));
+    let band = match (figures.life_low_h, figures.life_high_h) {
+        (Some(low), Some(high)) if low < high => format!("; other laws {} to {} h", figure(low), figure(high)),
+        _ => String::new(),
+    };
+    format!("{} h{years}, {target}{band}", figure(life_h))
+}
+
+fn esr(place: &Place, evaluation: &Evaluation) -> String {
+    let (hz, max) = place.esr_limit();
+    let mut text = format!(
+        "{} at {} kHz, allowed {}",
+        known(evaluation.figures.esr_mohm, "mΩ"),
+        figure(hz / 1e3),
+        known(max, "mΩ")
+    );
+    if let Some(min) = place.position.needs.esr_min_mohm {
+        text.push_str(&format!(", at least {} mΩ", figure(min)));
+    }
+    if let Some(cold) = evaluation.figures.esr_cold_mohm {
+        text.push_str(&format!("; {} mΩ in the cold", figure(cold)));
+    }
+    if let Some(cold_max) = place.position.needs.esr_cold_max_mohm {
+        text.push_str(&format!(", allowed {} mΩ", figure(cold_max)));
+    }
+    text
+}
+
+fn capacitance(place: &Place, can: &Can) -> String {
+    let (low, high) = place.capacitance_range_uf();
+    let original = place.position.original.can.capacitance_uf;
+    let usable = match (low > 0.0, high.is_finite()) {
+        (false, false) => "no limits known".to_owned(),
+        (true, false) => format!("usable from {} µF", figure(low)),
+        (false, true) => format!("usable up to {} µF", figure(high)),
+        (true, true) => format!("usable {} to {} µF", figure(low), figure(high)),
+    };
+    format!("{}, original {}, {usable}", known(can.capacitance_uf, "µF"), known(original, "µF"))
+}
+
+fn fit(place: &Place, evaluation: &Evaluation) -> String {
+    let figures = &evaluation.figures;
+    let slack = |value: Option<f64>, what: &str| match value {
+        None => format!("{what} unknown"),
+        Some(mm) if mm < 0.0 => format!("{what} {} mm too large", figure(-mm)),
+        Some(mm) => format!("{what} {} mm to spare", figure(mm)),
+    };
+    let deciding = match (evaluation.fit_fault, evaluation.outcome(Check::Fit)) {
+        (FitFault::None, _) => String::new(),
+        (fault, Outcome::Unknown) => format!("{} unknown; ", fault.word()),
+        (FitFault::Height, Outcome::Marginal) => "vent space short; ".into(),
+        (FitFault::Pitch, Outcome::Marginal) => "leads to be formed; ".into(),
+        (fault, Outcome::Marginal) => format!("{} tight; ", fault.word()),
+        (fault, _) => format!("{} does not fit; ", fault.word()),
+    };
+    let mut text = format!(
+        "{deciding}{}, {}",
+        slack(figures.diameter_slack_mm, "diameter"),
+        slack(figures.height_slack_mm, "height")
+    );
+    if let Some(error_mm) = figures.pitch_error_mm.filter(|&mm| mm > 0.0) {
+        text.push_str(&format!(", pitch {} mm off", figure(error_mm)));
+    }
+    let nearest = place.neighbours.iter().min_by(|a, b| a.centre_distance_mm.total_cmp(&b.centre_distance_mm));
+    if let (Some(gap_mm), Some(nearest)) = (figures.gap_mm, nearest) {
+        text.push_str(&format!(", {} mm gap, nearest {}", figure(gap_mm), nearest.reference));
+    }
+    text
+}
+
+fn temperature(place: &Place, can: &Can) -> String {
+    let range = |low: Option<f64>, high: Option<f64>| format!("{} to {}", known(low, "°C"), known(high, "°C"));
+    format!(
+        "ambient {}, part {}",
+        range(place.ambient_min_c, place.ambient_max_c),
+        range(can.temp_min_c, can.temp_max_c)
+    )
+}
+
+fn supply(place: &Place, evaluation: &Evaluation) -> String {
+    let need = figure(place.need_qty);
+    match evaluation.outcome(Check::Supply) {
+        Outcome::Pass => format!("in production, {need} needed"),
+        Outcome::Marginal => format!("not for new designs, or stock below the {need} needed"),
+        Outcome::Unknown => "market status unknown: ask before ordering".into(),
+        Outcome::Fail => "no longer made".into(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::figure;
+
+    #[test]
+    fn figures_keep_three_digits() {
+        let cases =
+            [(0.0, "0"), (131_400.0, "131400"), (1.4249, "1.42"), (76.04, "76"), (0.5, "0.5"), (12.345, "12.3")];
+        for (value, text) in cases {
+            assert_eq!(figure(value), text);
+        }
+    }
+}
