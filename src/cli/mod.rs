@@ -46,7 +46,7 @@ pub(crate) fn run() -> ExitCode {
     let done = match call.command {
         Some(Command::Size(args)) => size::run(&args),
         Some(Command::Example { folder }) => example(&folder),
-        None => window::run(call.job),
+        None => window::run(call.job.as_deref()),
     };
     done.unwrap_or_else(|failure| {
         eprintln!("refarad: {failure}");

@@ -1,6 +1,6 @@
 //! Plain `refarad`: the window, or on a machine without display the same job in the terminal.
 
-use std::path::PathBuf;
+use std::path::Path;
 use std::process::ExitCode;
 use std::sync::Arc;
 
@@ -10,12 +10,12 @@ use refarad::sizing::Market;
 use super::job_files::{Loaded, load};
 use super::{Failure, summary};
 
-pub(super) fn run(job: Option<PathBuf>) -> Result<ExitCode, Failure> {
-    in_terminal(job.as_deref())
+pub(super) fn run(job: Option<&Path>) -> Result<ExitCode, Failure> {
+    in_terminal(job)
 }
 
 /// Sizes the job in the terminal and says how to get files and the window.
-fn in_terminal(job: Option<&std::path::Path>) -> Result<ExitCode, Failure> {
+fn in_terminal(job: Option<&Path>) -> Result<ExitCode, Failure> {
     let loaded = match job {
         Some(path) => load(path, &[])?,
         None => demo_loaded()?,

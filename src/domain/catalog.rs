@@ -365,7 +365,9 @@ mod tests {
     fn what_is_pushed_is_what_is_read() {
         let mut builder = CatalogBuilder::default();
         let parts = [part("B", 10.0), Part { maker: "Invented".into(), ..part("A", 22.0) }];
-        parts.iter().for_each(|p| builder.push(p));
+        for part in &parts {
+            builder.push(part);
+        }
         let (catalog, duplicates) = builder.finish();
         assert!(duplicates.is_empty());
         for (id, part) in catalog.ids().zip(&parts) {

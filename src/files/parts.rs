@@ -136,12 +136,8 @@ impl Reading {
             .from_reader(text.as_bytes());
         let mut record = StringRecord::new();
         let mut row = Row::default();
-        loop {
-            // Flexible records of valid UTF-8 in memory cannot fail; the loop ends should that ever change.
-            match reader.read_record(&mut record) {
-                Ok(true) => {}
-                Ok(false) | Err(_) => break,
-            }
+        // Flexible records of valid UTF-8 in memory cannot fail.
+        while reader.read_record(&mut record).unwrap_or(false) {
             let line = header_line + record.position().map_or(0, csv::Position::line);
             if record.iter().all(|cell| cell.trim().is_empty()) {
                 continue;
@@ -207,7 +203,7 @@ impl Column {
             "price_breaks" => Self::PriceBreaks,
             _ => Self::Unused,
         };
-        let text = TEXT_COLUMNS.iter().position(|name| is(name)).map(Self::Text);
+        let text = TEXT_COLUMNS.iter().position(&is).map(Self::Text);
         let can = || CAN_NUMBERS.iter().position(|field| is(&field.name)).map(Self::Can);
         let trade = || TRADE_NUMBERS.iter().position(|field| is(&field.name)).map(Self::Trade);
         text.or_else(can).or_else(trade).unwrap_or_else(other)

@@ -51,26 +51,24 @@ pub struct Esr {
 #[must_use]
 pub fn at_hz(can: &Can, hz: f64) -> Option<Esr> {
     let mut assumed = Assumed::default();
-    let (given_mohm, given_hz) = match (can.esr_mohm, can.esr_hz) {
-        (Some(mohm), Some(hz)) => (mohm, hz),
-        _ => {
-            let capacitance_uf = can.capacitance_uf?;
-            let tan_delta = match can.tan_delta {
-                Some(own) => own,
-                None => {
-                    let technology = can.technology_or_wet();
-                    if !matches!(technology, Technology::Wet | Technology::NonPolar) {
-                        return None;
-                    }
-                    assumed.insert(Assumed::TAN_DELTA);
-                    if can.technology.is_none() {
-                        assumed.insert(Assumed::TECHNOLOGY);
-                    }
-                    usual_tan_delta(can.rated_v?, capacitance_uf)
-                }
-            };
-            (from_tan_delta_mohm(tan_delta, capacitance_uf), TAN_DELTA_HZ)
-        }
+    let (given_mohm, given_hz) = if let (Some(mohm), Some(hz)) = (can.esr_mohm, can.esr_hz) {
+        (mohm, hz)
+    } else {
+        let capacitance_uf = can.capacitance_uf?;
+        let tan_delta = if let Some(own) = can.tan_delta {
+            own
+        } else {
+            let technology = can.technology_or_wet();
+            if !matches!(technology, Technology::Wet | Technology::NonPolar) {
+                return None;
+            }
+            assumed.insert(Assumed::TAN_DELTA);
+            if can.technology.is_none() {
+                assumed.insert(Assumed::TECHNOLOGY);
+            }
+            usual_tan_delta(can.rated_v?, capacitance_uf)
+        };
+        (from_tan_delta_mohm(tan_delta, capacitance_uf), TAN_DELTA_HZ)
     };
     if given_hz == hz {
         return Some(Esr { mohm: given_mohm, assumed });

@@ -4,12 +4,20 @@
 //! be missing returns `Option`; none returns NaN for finite input.
 
 pub mod body;
+pub mod circuits;
+pub mod condition;
 pub mod energy;
 pub mod esr;
 pub mod frequency;
+pub mod groups;
 pub mod heat;
-mod interpolate;
 pub mod leakage;
 pub mod life;
-mod range;
+pub mod reverse;
+pub mod spectrum;
+pub mod spread;
 pub mod voltage;
+pub mod waveform;
+
+mod interpolate;
+mod range;

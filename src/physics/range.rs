@@ -2,25 +2,25 @@
 
 /// `x` if it is finite and above zero.
 #[must_use]
-pub fn positive(x: f64) -> Option<f64> {
+pub(super) fn positive(x: f64) -> Option<f64> {
     (x.is_finite() && x > 0.0).then_some(x)
 }
 
 /// `x` if it is finite and not below zero.
 #[must_use]
-pub fn non_negative(x: f64) -> Option<f64> {
+pub(super) fn non_negative(x: f64) -> Option<f64> {
     (x.is_finite() && x >= 0.0).then_some(x)
 }
 
 /// `x` if it lies strictly between 0 and 1, as a duty of a switching converter does.
 #[must_use]
-pub fn open_unit(x: f64) -> Option<f64> {
+pub(super) fn open_unit(x: f64) -> Option<f64> {
     (x > 0.0 && x < 1.0).then_some(x)
 }
 
 /// `x` if it is a finite number; for results that a formula may have pushed out of range.
 #[must_use]
-pub fn finite(x: f64) -> Option<f64> {
+pub(super) fn finite(x: f64) -> Option<f64> {
     x.is_finite().then_some(x)
 }
 

@@ -17,6 +17,7 @@ pub(super) struct DutyPhase {
 
 /// Limits of the room for a part.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
+#[expect(clippy::struct_field_names, reason = "every number carries its unit")]
 pub(super) struct Room {
     pub diameter_max_mm: Option<f64>,
     pub height_max_mm: Option<f64>,

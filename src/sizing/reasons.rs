@@ -107,34 +107,30 @@ fn voltage(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
 
 fn ripple(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
     let figures = &evaluation.figures;
-    match (figures.ripple_eq_a, figures.ripple_allowed_a, figures.ripple_usage, figures.ripple_ambient_c) {
-        (Some(eq_a), Some(allowed_a), Some(usage), Some(ambient_c)) => {
-            let used = if usage.is_finite() {
-                format!("used {} %", figure(usage * 100.0))
-            } else {
-                "nothing is allowed".into()
-            };
-            let mut text =
-                format!("{} A at {} °C, allowed {} A, {used}", figure(eq_a), figure(ambient_c), figure(allowed_a));
-            if can.ripple_a.is_some_and(|rated_a| eq_a > rated_a) {
-                text.push_str(&format!("; above the rated {}", known(can.ripple_a, "A")));
-            }
-            text
+    if let (Some(eq_a), Some(allowed_a), Some(usage), Some(ambient_c)) =
+        (figures.ripple_eq_a, figures.ripple_allowed_a, figures.ripple_usage, figures.ripple_ambient_c)
+    {
+        let used =
+            if usage.is_finite() { format!("used {} %", figure(usage * 100.0)) } else { "nothing is allowed".into() };
+        let mut text =
+            format!("{} A at {} °C, allowed {} A, {used}", figure(eq_a), figure(ambient_c), figure(allowed_a));
+        if can.ripple_a.is_some_and(|rated_a| eq_a > rated_a) {
+            text.push_str(&format!("; above the rated {}", known(can.ripple_a, "A")));
         }
-        _ => {
-            let missing: Vec<&str> = [
-                (place.ripple.is_none(), "ripple of the position"),
-                (place.phases.is_none(), "duty of the position"),
-                (can.ripple_a.is_none(), "rated ripple"),
-                (can.ripple_hz.is_none(), "frequency of the rating"),
-                (can.temp_max_c.is_none(), "upper temperature"),
-                (can.diameter_mm.is_none(), "diameter"),
-            ]
-            .into_iter()
-            .filter_map(|(absent, name)| absent.then_some(name))
-            .collect();
-            format!("not known: {}", missing.join(", "))
-        }
+        text
+    } else {
+        let missing: Vec<&str> = [
+            (place.ripple.is_none(), "ripple of the position"),
+            (place.phases.is_none(), "duty of the position"),
+            (can.ripple_a.is_none(), "rated ripple"),
+            (can.ripple_hz.is_none(), "frequency of the rating"),
+            (can.temp_max_c.is_none(), "upper temperature"),
+            (can.diameter_mm.is_none(), "diameter"),
+        ]
+        .into_iter()
+        .filter_map(|(absent, name)| absent.then_some(name))
+        .collect();
+        format!("not known: {}", missing.join(", "))
     }
 }
 

@@ -118,7 +118,7 @@ fn lead(place: &Place, can: &Can) -> Outcome {
 }
 
 fn gap_mm(centre_distance_mm: f64, own_mm: f64, other_mm: f64) -> f64 {
-    centre_distance_mm - (own_mm + other_mm) / 2.0
+    centre_distance_mm - f64::midpoint(own_mm, other_mm)
 }
 
 fn smallest_gap_mm(place: &Place, body: &Body) -> Option<f64> {

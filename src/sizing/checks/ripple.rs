@@ -19,12 +19,12 @@ pub(super) struct Rise {
 
 impl Rise {
     /// Whether the current at a ripple scale is above the rated one.
-    pub fn above_rated(&self, ripple_scale: f64) -> bool {
+    pub(super) fn above_rated(&self, ripple_scale: f64) -> bool {
         !at_most(self.equivalent_a * ripple_scale, self.rated_a)
     }
 
     /// Core rise at a ripple scale, K.
-    pub fn at_scale_k(&self, ripple_scale: f64) -> f64 {
+    pub(super) fn at_scale_k(&self, ripple_scale: f64) -> f64 {
         core_rise_k(self.rated_rise_k, self.equivalent_a * ripple_scale, self.rated_a, self.airflow_lfm)
     }
 }

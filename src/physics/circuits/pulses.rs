@@ -1,0 +1,110 @@
+//! Fourier series of the pulse and the triangle, in rms per harmonic.
+
+use std::f64::consts::{PI, SQRT_2};
+
+use super::LISTED;
+use crate::physics::range::{finite, non_negative, open_unit};
+use crate::physics::spectrum::Ripple;
+
+/// A pulse train without its mean: `height_a` on average for the share `duty` of the period, rising (or falling) by
+/// `ramp_a` in all while it lasts, zero for the rest.
+///
+/// `rms = sqrt(duty (height^2 + ramp^2/12) - (duty height)^2)`. Harmonic k of the flat part is
+/// `sqrt2 height sin(pi k duty)/(pi k)`, of the ramp, in quadrature to it,
+/// `ramp (sin x - x cos x)/(sqrt2 pi^2 k^2 duty)` with `x = pi k duty` (derived; checked by numerical integration).
+///
+/// `None` unless 0 < duty < 1, hz > 0, height >= 0 and ramp >= 0.
+pub(super) fn pulse_train(height_a: f64, ramp_a: f64, duty: f64, hz: f64) -> Option<Ripple> {
+    let height_a = non_negative(height_a)?;
+    let ramp_a = non_negative(ramp_a)?;
+    let duty = open_unit(duty)?;
+    let variance = duty * (1.0 - duty) * height_a * height_a + duty * ramp_a * ramp_a / 12.0;
+    let harmonics: Vec<f64> = (1..=LISTED)
+        .map(|k| {
+            let k = f64::from(k);
+            let x = PI * k * duty;
+            let flat = SQRT_2 * height_a * x.sin() / (PI * k);
+            let ramp = ramp_a * (x.sin() - x * x.cos()) / (SQRT_2 * PI * PI * k * k * duty);
+            flat.hypot(ramp)
+        })
+        .collect();
+    Ripple::harmonic(hz, &harmonics, finite(variance.sqrt())?)
+}
+
+/// A triangle without its mean: `peak_to_peak_a`, rising for the share `duty` of the period.
+///
+/// `rms = peak_to_peak/(2 sqrt3)`; harmonic k is `peak_to_peak |sin(pi k duty)|/(sqrt2 pi^2 k^2 duty (1-duty))`
+/// (derived; checked by numerical integration). `None` unless 0 < duty < 1, hz > 0 and `peak_to_peak_a` >= 0.
+pub(super) fn triangle(peak_to_peak_a: f64, duty: f64, hz: f64) -> Option<Ripple> {
+    let peak_to_peak_a = non_negative(peak_to_peak_a)?;
+    let duty = open_unit(duty)?;
+    let harmonics: Vec<f64> = (1..=LISTED)
+        .map(|k| {
+            let k = f64::from(k);
+            peak_to_peak_a * (PI * k * duty).sin().abs() / (SQRT_2 * PI * PI * k * k * duty * (1.0 - duty))
+        })
+        .collect();
+    Ripple::harmonic(hz, &harmonics, finite(peak_to_peak_a / 12_f64.sqrt())?)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Harmonic `k` of `wave` over one period of length 1, A rms, by the midpoint rule.
+    fn harmonic_by_integration(wave: impl Fn(f64) -> f64, k: f64) -> f64 {
+        let points = 200_000;
+        let (mut re, mut im) = (0.0, 0.0);
+        for i in 0..points {
+            let t = (f64::from(i) + 0.5) / f64::from(points);
+            re += wave(t) * (2.0 * PI * k * t).cos();
+            im += wave(t) * (2.0 * PI * k * t).sin();
+        }
+        SQRT_2 * re.hypot(im) / f64::from(points)
+    }
+
+    #[test]
+    fn the_harmonics_of_a_ramped_pulse_are_those_of_its_integral() {
+        let (height, ramp, duty) = (5.0, 3.0, 0.3);
+        let wave = |t: f64| {
+            if t < duty { height + ramp * (t / duty - 0.5) } else { 0.0 }
+        };
+        let ripple = pulse_train(height, ramp, duty, 1000.0).unwrap();
+        for line in &ripple.lines[..8] {
+            let by_integration = harmonic_by_integration(wave, line.hz / 1000.0);
+            assert!((line.a - by_integration).abs() < 1e-4, "{line:?} {by_integration}");
+        }
+    }
+
+    #[test]
+    fn the_harmonics_of_a_lopsided_triangle_are_those_of_its_integral() {
+        let (pp, duty) = (2.0, 0.2);
+        let wave = |t: f64| {
+            if t < duty { pp * (t / duty - 0.5) } else { pp * (0.5 - (t - duty) / (1.0 - duty)) }
+        };
+        let ripple = triangle(pp, duty, 1.0).unwrap();
+        for line in &ripple.lines[..4] {
+            let by_integration = harmonic_by_integration(wave, line.hz);
+            assert!((line.a - by_integration).abs() < 1e-6, "{line:?} {by_integration}");
+        }
+    }
+
+    #[test]
+    fn the_lumped_rest_is_small_and_completes_the_rms() {
+        use crate::physics::spectrum::rms_a;
+        for duty in [0.05, 0.1, 0.5, 0.77, 0.95] {
+            let ripple = pulse_train(1.0, 0.4, duty, 100_000.0).unwrap();
+            assert!((rms_a(&ripple.lines) / ripple.rms_a - 1.0).abs() < 1e-9);
+            let rest = ripple.lines.last().unwrap().a / ripple.rms_a;
+            assert!(rest * rest < 0.11, "duty {duty}: {rest}");
+        }
+    }
+
+    #[test]
+    fn an_impossible_duty_has_no_answer() {
+        for duty in [0.0, 1.0, -0.1, 1.1, f64::NAN] {
+            assert_eq!(pulse_train(1.0, 0.0, duty, 1e5), None);
+            assert_eq!(triangle(1.0, duty, 1e5), None);
+        }
+    }
+}

@@ -1,0 +1,202 @@
+//! What is left of an old part, and what a stored one needs before use.
+
+use super::range::{non_negative, positive};
+
+/// Condition of a part, from best to worst among the known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Condition {
+    /// Nothing measured, or not enough to call it sound.
+    Unknown,
+    /// Capacitance above 90 % of nominal and ESR below 1.5 times its limit.
+    Sound,
+    /// Capacitance 80 to 90 %, or ESR 1.5 to 2 times its limit.
+    Ageing,
+    /// Capacitance below 80 %, or ESR above 2 times its limit.
+    WornOut,
+}
+
+/// What each measurement says by itself, and the condition they make together.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Assessment {
+    /// Measured over nominal capacitance.
+    pub capacitance_share: Option<f64>,
+    /// Measured ESR over its limit, both at one frequency.
+    pub esr_ratio: Option<f64>,
+    /// By capacitance alone.
+    pub by_capacitance: Condition,
+    /// By ESR alone.
+    pub by_esr: Condition,
+    /// Together: the worse of the two; [`Condition::Sound`] only when both are known.
+    pub condition: Condition,
+}
+
+/// Condition from `capacitance_share` (measured over nominal) and `esr_ratio` (measured over its limit at the same frequency).
+///
+/// Worn out below 80 % or above 2 times, ageing from 80 to 90 % or 1.5 to 2 times, borders included (makers' endurance limits;
+/// common practice, no source). One measurement can condemn a part; it takes both to call it sound. A share well above 1 with a
+/// high leakage is a fault of its own that this does not see. Values out of range count as not measured.
+#[must_use]
+pub fn assess(capacitance_share: Option<f64>, esr_ratio: Option<f64>) -> Assessment {
+    let capacitance_share = capacitance_share.and_then(non_negative);
+    let esr_ratio = esr_ratio.and_then(non_negative);
+    // a hair of rounding must not move a part that sits on a border
+    let hair = 1e-12;
+    let by_capacitance = match capacitance_share {
+        None => Condition::Unknown,
+        Some(share) if share < 0.8 - hair => Condition::WornOut,
+        Some(share) if share <= 0.9 + hair => Condition::Ageing,
+        Some(_) => Condition::Sound,
+    };
+    let by_esr = match esr_ratio {
+        None => Condition::Unknown,
+        Some(ratio) if ratio > 2.0 + hair => Condition::WornOut,
+        Some(ratio) if ratio >= 1.5 - hair => Condition::Ageing,
+        Some(_) => Condition::Sound,
+    };
+    let either = |condition| by_capacitance == condition || by_esr == condition;
+    let condition = if either(Condition::WornOut) {
+        Condition::WornOut
+    } else if either(Condition::Ageing) {
+        Condition::Ageing
+    } else if either(Condition::Unknown) {
+        Condition::Unknown
+    } else {
+        Condition::Sound
+    };
+    Assessment { capacitance_share, esr_ratio, by_capacitance, by_esr, condition }
+}
+
+/// Hours at which a series of readings `(hours, value)` first reaches `limit`, linear between readings; `None` if it never does
+/// or the hours do not rise. For capacitance loss (20 %) and ESR increase (100 %) over a part's history.
+#[must_use]
+pub fn hours_to_limit(readings: &[(f64, f64)], limit: f64) -> Option<f64> {
+    if readings.windows(2).any(|pair| pair[1].0.partial_cmp(&pair[0].0) != Some(std::cmp::Ordering::Greater)) {
+        return None;
+    }
+    if readings.first()?.1 >= limit {
+        return Some(readings.first()?.0);
+    }
+    readings.windows(2).find_map(|pair| {
+        let ((from_h, from), (to_h, to)) = (pair[0], pair[1]);
+        (from < limit && to >= limit).then(|| from_h + (to_h - from_h) * (limit - from) / (to - from))
+    })
+}
+
+/// Storage in years up to which a part goes in as it is (a drive maker's bulletin, second-hand).
+pub const STORAGE_WITHOUT_REFORMING_YEARS: f64 = 2.0;
+
+/// What a stored part needs before use.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Reforming {
+    /// Stored for no more than [`STORAGE_WITHOUT_REFORMING_YEARS`].
+    NotNeeded,
+    /// Re-form as described, then measure leakage, capacitance and ESR.
+    Needed(Recipe),
+}
+
+/// Re-forming recipe (published, ECA/EIA-815 abstract).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Recipe {
+    /// Voltage in V: the rated voltage.
+    pub voltage_v: f64,
+    /// Series resistor in ohm: 100 up to 100 V rated, 1000 above.
+    pub series_ohm: f64,
+    /// Time at voltage in h.
+    pub hold_h: f64,
+    /// Resistor for the discharge afterwards in ohm, about 1 ohm per volt.
+    pub discharge_ohm: f64,
+    /// Rest before use in h, least.
+    pub rest_min_h: f64,
+    /// Rest before use in h, most.
+    pub rest_max_h: f64,
+    /// Current in A at the moment of switching on, and through a shorted part for good.
+    pub inrush_a: f64,
+    /// Heat in W in the series resistor if the part is shorted; choose the resistor or a supply limit for it.
+    pub fault_w: f64,
+}
+
+/// Whether a wet part rated `rated_v` needs re-forming after `storage_years` on the shelf, and how.
+///
+/// The rated voltage goes through 100 ohm (up to 100 V rated) or 1 kohm for 1 h; then discharge through about 1 ohm per volt and 12 to
+/// 48 h of rest (published, ECA/EIA-815 of 1999-08-01, abstract; the limit of 2 years: a drive maker's bulletin, second-hand). Solid polymer parts are not
+/// re-formed: ask for wet and hybrid ones only. A part that draws a steady current or warms up is scrap; work behind a shield.
+/// `None` if a figure is out of range.
+#[must_use]
+pub fn reforming(rated_v: f64, storage_years: f64) -> Option<Reforming> {
+    let rated_v = positive(rated_v)?;
+    if non_negative(storage_years)? <= STORAGE_WITHOUT_REFORMING_YEARS {
+        return Some(Reforming::NotNeeded);
+    }
+    let series_ohm = if rated_v <= 100.0 { 100.0 } else { 1000.0 };
+    Some(Reforming::Needed(Recipe {
+        voltage_v: rated_v,
+        series_ohm,
+        hold_h: 1.0,
+        discharge_ohm: rated_v,
+        rest_min_h: 12.0,
+        rest_max_h: 48.0,
+        inrush_a: rated_v / series_ohm,
+        fault_w: rated_v * rated_v / series_ohm,
+    }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn together(share: Option<f64>, ratio: Option<f64>) -> Condition {
+        assess(share, ratio).condition
+    }
+
+    #[test]
+    fn the_worse_of_capacitance_and_esr_decides() {
+        assert_eq!(together(Some(1.0), Some(1.0)), Condition::Sound);
+        assert_eq!(together(Some(0.85), Some(1.0)), Condition::Ageing);
+        assert_eq!(together(Some(1.0), Some(1.7)), Condition::Ageing);
+        assert_eq!(together(Some(0.79), Some(1.0)), Condition::WornOut);
+        assert_eq!(together(Some(0.85), Some(2.1)), Condition::WornOut);
+    }
+
+    #[test]
+    fn borders_count_as_ageing() {
+        for (share, ratio) in [(0.8, 1.0), (0.9, 1.0), (1.0, 1.5), (1.0, 2.0)] {
+            assert_eq!(together(Some(share), Some(ratio)), Condition::Ageing, "{share} {ratio}");
+        }
+        assert_eq!(together(Some(0.901), Some(1.499)), Condition::Sound);
+    }
+
+    #[test]
+    fn one_measurement_can_condemn_but_not_acquit() {
+        assert_eq!(together(None, None), Condition::Unknown);
+        assert_eq!(together(Some(1.0), None), Condition::Unknown);
+        assert_eq!(together(None, Some(1.0)), Condition::Unknown);
+        assert_eq!(together(Some(0.7), None), Condition::WornOut);
+        assert_eq!(together(None, Some(1.8)), Condition::Ageing);
+        assert_eq!(together(Some(f64::NAN), Some(1.0)), Condition::Unknown);
+        assert_eq!(assess(Some(1.0), None).by_capacitance, Condition::Sound);
+    }
+
+    #[test]
+    fn a_series_reaches_its_limit_between_two_readings_or_not_at_all() {
+        let readings = [(0.0, 0.0), (10.0, 10.0), (20.0, 30.0)];
+        assert_eq!(hours_to_limit(&readings, 20.0), Some(15.0));
+        assert_eq!(hours_to_limit(&readings, 30.0), Some(20.0));
+        assert_eq!(hours_to_limit(&readings, 31.0), None);
+        assert_eq!(hours_to_limit(&[], 1.0), None);
+        assert_eq!(hours_to_limit(&[(1.0, 0.0), (1.0, 5.0)], 1.0), None);
+    }
+
+    #[test]
+    fn two_years_on_the_shelf_are_no_reason_to_reform() {
+        assert_eq!(reforming(63.0, 2.0), Some(Reforming::NotNeeded));
+        assert!(matches!(reforming(63.0, 2.1), Some(Reforming::Needed(_))));
+        assert_eq!(reforming(0.0, 3.0), None);
+        assert_eq!(reforming(63.0, -1.0), None);
+    }
+
+    #[test]
+    fn the_recipe_names_the_heat_of_a_shorted_part() {
+        let Some(Reforming::Needed(recipe)) = reforming(400.0, 5.0) else { panic!("needed") };
+        assert!((recipe.fault_w - 160.0).abs() < 1e-9 && (recipe.inrush_a - 0.4).abs() < 1e-12);
+    }
+}

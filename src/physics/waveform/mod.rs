@@ -1,0 +1,227 @@
+//! An oscilloscope's record of the capacitor current: rms and lines by Fourier transform.
+
+mod record;
+mod transform;
+
+pub use record::{MIN_SAMPLES, RecordError};
+
+use record::checked_step_s;
+use transform::{hann_amplitudes, lines, slowest_hz};
+
+use super::range::positive;
+use super::spectrum::Ripple;
+
+/// What a record says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Analysis {
+    /// Current in A without its mean, over the samples used; the lines' root sum of squares is exactly its rms.
+    pub ripple: Ripple,
+    /// Mean in A, taken off: a capacitor carries none, so it is the offset of the probe (and the leakage).
+    pub mean_a: f64,
+    /// Samples given.
+    pub samples: usize,
+    /// Samples used: whole periods from the start; what is left of an uneven last period is dropped.
+    pub samples_used: usize,
+    /// Step in s.
+    pub step_s: f64,
+    /// Length of the part used in s.
+    pub length_s: f64,
+    /// Distance in Hz of two lines that can be told apart: two bins of the window.
+    pub resolution_hz: f64,
+    /// Highest frequency in Hz the steps can show; faster ripple appears at a wrong, lower place.
+    pub highest_hz: f64,
+    /// Frequency in Hz whose periods were counted, and their whole number; `None` with fewer than two in the record: then all samples are
+    /// used and the rms is uncertain.
+    pub periods: Option<(f64, u32)>,
+    /// Share of the power within the lines' own width; the rest is noise or a changing signal, and was added to the nearest line.
+    pub share_in_lines: f64,
+    /// Power seen through the window over power of the record: far from 1, the current changed during the record.
+    pub window_ratio: f64,
+}
+
+/// Analyses a record of equally spaced samples.
+///
+/// The mean is removed; the record is cut to whole periods of `fundamental_hz`, or, without it, of the slowest component with at least
+/// 1 % of the power; the rms is taken from the samples; the spectrum from a transform with Hann's window (power over the window's
+/// own power, published textbook practice), whose bins are merged into peaks and scaled so that the lines carry the rms.
+///
+/// # Errors
+/// [`RecordError`] says what is wrong with the record and what was expected.
+pub fn analyse(time_s: &[f64], current_a: &[f64], fundamental_hz: Option<f64>) -> Result<Analysis, RecordError> {
+    let step_s = checked_step_s(time_s, current_a)?;
+    let samples = current_a.len();
+    let length_s = count(samples) * step_s;
+    let highest_hz = 0.5 / step_s;
+    let period_hz = match fundamental_hz {
+        Some(hz) => Some(
+            positive(hz)
+                .filter(|&hz| hz * length_s >= 1.0 - 1e-6 && hz < highest_hz)
+                .ok_or(RecordError::FundamentalOutOfRange { hz, least_hz: 1.0 / length_s, most_hz: highest_hz })?,
+        ),
+        None => slowest_hz(&hann_amplitudes(&without_mean(current_a).1), 1.0 / length_s),
+    };
+    let periods = period_hz.and_then(|hz| whole_periods(hz, length_s, fundamental_hz.is_some()));
+    let samples_used = periods.map_or(samples, |(hz, whole)| nearest(f64::from(whole) / (hz * step_s)).min(samples));
+    if samples_used < MIN_SAMPLES {
+        return Err(RecordError::TooFewSamples { samples: samples_used });
+    }
+    let (mean_a, alternating) = without_mean(&current_a[..samples_used]);
+    let rms_a = (alternating.iter().map(|x| x * x).sum::<f64>() / count(samples_used)).sqrt();
+    let power: Vec<f64> = hann_amplitudes(&alternating).iter().map(|a| a * a).collect();
+    let bin_hz = 1.0 / (count(samples_used) * step_s);
+    let seen = power.iter().sum::<f64>();
+    let (lines, share_in_lines) = lines(&power, bin_hz, rms_a);
+    Ok(Analysis {
+        ripple: Ripple { rms_a, lines },
+        mean_a,
+        samples,
+        samples_used,
+        step_s,
+        length_s: count(samples_used) * step_s,
+        resolution_hz: 2.0 * bin_hz,
+        highest_hz,
+        periods,
+        share_in_lines,
+        window_ratio: if rms_a > 0.0 { seen / (rms_a * rms_a) } else { 1.0 },
+    })
+}
+
+/// Frequency and number of the whole periods in `length_s`; `None` below two (below one where the fundamental was given).
+fn whole_periods(hz: f64, length_s: f64, given: bool) -> Option<(f64, u32)> {
+    // an estimated period may come out a trace long
+    let slack = if given { 1e-6 } else { 0.02 };
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "saturates, and is not negative")]
+    let whole = (hz * length_s + slack).floor() as u32;
+    (whole >= if given { 1 } else { 2 }).then_some((hz, whole))
+}
+
+fn without_mean(current_a: &[f64]) -> (f64, Vec<f64>) {
+    let mean = current_a.iter().sum::<f64>() / count(current_a.len());
+    (mean, current_a.iter().map(|a| a - mean).collect())
+}
+
+#[expect(clippy::cast_precision_loss, reason = "sample counts are far below 2^52")]
+const fn count(samples: usize) -> f64 {
+    samples as f64
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "saturates, and is not negative")]
+fn nearest(samples: f64) -> usize {
+    samples.round() as usize
+}
+
+#[cfg(test)]
+mod tests {
+    use std::f64::consts::PI;
+
+    use super::*;
+    use crate::physics::spectrum::rms_a;
+
+    /// `parts` are (Hz, A rms, phase) on an offset of 0.4 A.
+    fn record(samples: usize, step_s: f64, parts: &[(f64, f64, f64)]) -> (Vec<f64>, Vec<f64>) {
+        (0..samples)
+            .map(|i| {
+                let t = count(i) * step_s;
+                let wave: f64 =
+                    parts.iter().map(|(hz, a, phase)| a * 2_f64.sqrt() * (2.0 * PI * hz * t + phase).sin()).sum();
+                (t - 0.01, 0.4 + wave)
+            })
+            .unzip()
+    }
+
+    #[test]
+    fn known_harmonics_come_back_with_an_uneven_last_period() {
+        let parts = [(100.0, 1.5, 0.3), (200.0, 0.8, 1.0), (66_000.0, 0.6, 2.0)];
+        // 43.7 periods of 100 Hz at 5 us
+        let (time, current) = record(87_400, 5e-6, &parts);
+        let found = analyse(&time, &current, None).unwrap();
+        let expected = (1.5_f64 * 1.5 + 0.8 * 0.8 + 0.6 * 0.6).sqrt();
+        assert!((found.ripple.rms_a / expected - 1.0).abs() < 1e-4, "{found:?}");
+        assert!((found.mean_a - 0.4).abs() < 1e-3);
+        assert_eq!(found.ripple.lines.len(), 3);
+        for (line, (hz, a, _)) in found.ripple.lines.iter().zip(parts) {
+            assert!((line.hz / hz - 1.0).abs() < 1e-3 && (line.a / a - 1.0).abs() < 1e-3, "{line:?}");
+        }
+        assert_eq!(found.periods.map(|(_, whole)| whole), Some(43));
+        assert!(found.samples_used.abs_diff(86_000) < 20);
+        assert!(found.share_in_lines > 0.999 && (found.window_ratio - 1.0).abs() < 1e-3);
+    }
+
+    #[test]
+    fn the_lines_always_carry_the_rms_of_the_record() {
+        // a square wave has more harmonics than lines are kept for
+        let (time, sine) = record(5000, 1e-6, &[(1037.0, 1.0, 0.1)]);
+        let square: Vec<f64> = sine.iter().map(|a| (a - 0.4).signum()).collect();
+        let found = analyse(&time, &square, None).unwrap();
+        assert!((rms_a(&found.ripple.lines) / found.ripple.rms_a - 1.0).abs() < 1e-12);
+        assert!((found.ripple.rms_a - 1.0).abs() < 1e-3);
+    }
+
+    #[test]
+    fn a_known_fundamental_is_used_and_an_impossible_one_refused() {
+        let (time, current) = record(1700, 1e-5, &[(100.0, 1.0, 0.0)]);
+        let found = analyse(&time, &current, Some(100.0)).unwrap();
+        assert_eq!((found.samples_used, found.periods), (1000, Some((100.0, 1))));
+        assert!((found.ripple.rms_a - 1.0).abs() < 1e-9);
+        for hz in [10.0, 60_000.0, 0.0, f64::NAN] {
+            assert!(matches!(analyse(&time, &current, Some(hz)), Err(RecordError::FundamentalOutOfRange { .. })));
+        }
+    }
+
+    #[test]
+    fn fewer_than_two_periods_are_used_whole_and_said() {
+        let (time, current) = record(1300, 1e-5, &[(100.0, 1.0, 0.0)]);
+        let found = analyse(&time, &current, None).unwrap();
+        assert_eq!((found.periods, found.samples_used), (None, 1300));
+    }
+
+    #[test]
+    fn a_direct_current_has_no_ripple() {
+        let (time, current) = record(100, 1e-3, &[]);
+        let found = analyse(&time, &current, None).unwrap();
+        assert!(found.ripple.rms_a < 1e-12 && (found.mean_a - 0.4).abs() < 1e-12);
+        assert!(found.ripple.lines.iter().all(|line| line.hz.is_finite() && line.a.is_finite()));
+    }
+
+    #[test]
+    fn noise_is_called_noise() {
+        let mut state = 1_u32;
+        let (time, _) = record(8192, 1e-6, &[]);
+        let noise: Vec<f64> = (0..8192)
+            .map(|_| {
+                state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+                f64::from(state >> 8) / f64::from(1_u32 << 24) - 0.5
+            })
+            .collect();
+        let found = analyse(&time, &noise, None).unwrap();
+        assert!(found.share_in_lines < 0.5, "{}", found.share_in_lines);
+        assert!((rms_a(&found.ripple.lines) / found.ripple.rms_a - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn times_rounded_by_the_instrument_pass_and_a_gap_does_not() {
+        let (time, current) = record(1000, 1e-6, &[(10_000.0, 1.0, 0.0)]);
+        let rounded: Vec<f64> = time.iter().map(|t| (t * 1e7).round() / 1e7).collect();
+        assert!(analyse(&rounded, &current, None).is_ok());
+        for gap in [1, 500, 998] {
+            let (mut time, mut current) = (time.clone(), current.clone());
+            time.remove(gap);
+            current.remove(gap);
+            let refused = analyse(&time, &current, None);
+            assert!(matches!(refused, Err(RecordError::UnequalSteps { .. })), "{gap}: {refused:?}");
+        }
+        let backwards: Vec<f64> = time.iter().rev().copied().collect();
+        assert!(matches!(analyse(&backwards, &current, None), Err(RecordError::UnequalSteps { .. })));
+    }
+
+    #[test]
+    fn what_cannot_be_a_record_is_refused_with_the_place() {
+        let (time, mut current) = record(100, 1e-6, &[(50_000.0, 1.0, 0.0)]);
+        assert_eq!(analyse(&time[..63], &current[..63], None), Err(RecordError::TooFewSamples { samples: 63 }));
+        assert!(matches!(analyse(&time, &current[..99], None), Err(RecordError::Uneven { .. })));
+        current[42] = f64::NAN;
+        let refused = analyse(&time, &current, None).unwrap_err();
+        assert_eq!(refused, RecordError::NotANumber { index: 42 });
+        assert!(refused.to_string().contains("sample 43"));
+    }
+}
