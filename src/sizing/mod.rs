@@ -1,5 +1,7 @@
 //! Where a job, a position and a part meet: checks, verdict, ranking, the board's interval.
 
+#[cfg(test)]
+mod bench;
 mod checks;
 mod compare;
 mod evaluation;
@@ -9,6 +11,9 @@ mod place;
 mod rank;
 mod size;
 
+pub mod curves;
+pub mod duty;
+pub mod duty_from_log;
 pub mod reasons;
 
 pub use checks::Supply;
