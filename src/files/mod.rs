@@ -7,6 +7,7 @@ pub mod export;
 pub mod job;
 mod log_text;
 mod notation;
+pub mod oscilloscope;
 pub mod parts;
 mod save;
 pub mod temperature_log;

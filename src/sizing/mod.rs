@@ -11,10 +11,17 @@ mod place;
 mod rank;
 mod size;
 
+pub mod circuit;
+mod circuit_kinds;
 pub mod curves;
 pub mod duty;
 pub mod duty_from_log;
+pub mod fitted;
+pub mod heat_opinion;
+pub mod parallel;
 pub mod reasons;
+pub mod series;
+pub mod spread;
 
 pub use checks::Supply;
 pub use evaluation::{Evaluation, Figures, FitFault};

@@ -1,6 +1,7 @@
 //! Checks against published figures and other programs; the source stands beside each assertion.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test may stop at a fault")]
 
+mod circuit_forms;
 mod circuits;
 mod condition;
 mod energy;
