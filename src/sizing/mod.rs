@@ -11,6 +11,7 @@ mod place;
 mod rank;
 mod size;
 
+pub mod board_plan;
 pub mod circuit;
 mod circuit_kinds;
 pub mod curves;
