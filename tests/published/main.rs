@@ -5,6 +5,7 @@ mod circuit_forms;
 mod circuits;
 mod condition;
 mod energy;
+mod engineer;
 mod groups;
 mod printed;
 mod rectifier;
