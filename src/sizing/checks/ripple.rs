@@ -18,14 +18,19 @@ pub(super) struct Rise {
 }
 
 impl Rise {
+    /// Equivalent current at a ripple scale, A; a current has no sign, so a scale below zero counts by its size.
+    fn at_scale_a(&self, ripple_scale: f64) -> f64 {
+        self.equivalent_a * ripple_scale.abs()
+    }
+
     /// Whether the current at a ripple scale is above the rated one.
     pub fn above_rated(&self, ripple_scale: f64) -> bool {
-        !at_most(self.equivalent_a * ripple_scale, self.rated_a)
+        !at_most(self.at_scale_a(ripple_scale), self.rated_a)
     }
 
     /// Core rise at a ripple scale, K.
     pub fn at_scale_k(&self, ripple_scale: f64) -> f64 {
-        core_rise_k(self.rated_rise_k, self.equivalent_a * ripple_scale, self.rated_a, self.airflow_lfm)
+        core_rise_k(self.rated_rise_k, self.at_scale_a(ripple_scale), self.rated_a, self.airflow_lfm)
     }
 }
 
@@ -42,7 +47,7 @@ pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) -> Op
     let mut worst: Option<(f64, f64, f64, f64)> = None;
     let mut above_rated = false;
     for phase in phases {
-        let equivalent_a = rise.equivalent_a * phase.ripple_scale;
+        let equivalent_a = rise.at_scale_a(phase.ripple_scale);
         let allowed_a = rise.rated_a * factors.at(phase.ambient_c);
         let usage = if allowed_a > 0.0 { equivalent_a / allowed_a } else { f64::INFINITY };
         above_rated |= rise.above_rated(phase.ripple_scale);
