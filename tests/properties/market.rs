@@ -74,7 +74,7 @@ proptest! {
     ) {
         let kinds = parts(rolled, 0.05);
         let numbered = |(at, kind): (usize, &Part)| Part { part_number: format!("Q{at:05}"), ..kind.clone() };
-        let many: Vec<Part> = kinds.iter().cycle().take(3000).enumerate().map(numbered).collect();
+        let many: Vec<Part> = kinds.iter().cycle().take(1500).enumerate().map(numbered).collect();
         let market = market(&many);
         let mut jobs: Vec<Job> = here.into_iter().map(job).collect();
         let positions = jobs.iter_mut().map(|job| job.boards[0].positions.remove(0)).collect();

@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use refarad::domain::{Part, Status};
 use refarad::sizing::{Market, Place, better, evaluate_part, size};
 
-use super::scenes::{Dice, dice, job_of, part, runs, stressed};
+use super::scenes::{Dice, dice, job_of, nearly_good, part, runs, stressed};
 use super::support::{HERE, catalog};
 
 /// The same part, better in every figure that has a better and a worse, as long as the circuit needs no resistance.
@@ -46,8 +46,12 @@ proptest! {
         let missing = rolled.pick(&[0.0, 0.05, 0.2]);
         let mut base = part(&mut rolled, "A".into(), missing);
         base.trade.unit_price = base.trade.unit_price.or(Some(1.0));
-        let better_part = improved(&base, &mut gain);
         let mut position = stressed(&mut dice);
+        if dice.chance(0.5) {
+            (base.can, position) = nearly_good(&mut dice);
+            base.status = Some(Status::Active);
+        }
+        let better_part = improved(&base, &mut gain);
         // The exception of moving air, see the stress properties.
         position.stress.airflow_lfm = Some(0.0);
         let job = job_of(&mut dice, position);

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use refarad::domain::{Can, EnduranceBasis, Job, Mounting, Part, Position, Role, Status, Technology, Trade};
 
-use super::support::{job, line, phase, position};
+use super::support::{self, job, line, phase, position};
 
 /// How many random numbers a part or a position takes at most.
 const ROLLS: usize = 96;
@@ -137,6 +137,23 @@ pub fn stressed(dice: &mut Dice) -> Position {
     position.needs.life_h = Some(dice.pick(&[30_000.0, 5000.0, 1000.0, 80_000.0]));
     position.needs.esr_cold_max_mohm = dice.pick(&[None, Some(200.0)]);
     position
+}
+
+/// A part and a position where it passes or comes near it, with every figure known.
+pub fn nearly_good(dice: &mut Dice) -> (Can, Position) {
+    let part = Can {
+        endurance_h: Some(dice.pick(&[5000.0, 2000.0])),
+        endurance_basis: Some(dice.pick(&[EnduranceBasis::Ripple, EnduranceBasis::Voltage])),
+        esr_mohm: Some(dice.pick(&[60.0, 78.0, 82.0])),
+        ..support::can()
+    };
+    let mut position = position();
+    let stress = &mut position.stress;
+    stress.dc_v = Some(dice.pick(&[12.0, 19.0, 22.0]));
+    stress.ripple = Some(vec![line(1e5, dice.between(0.05, 1.2)), line(120.0, dice.between(0.0, 0.2))]);
+    stress.phases = Some(vec![phase(0.6, dice.between(30.0, 85.0), 1.0), phase(0.4, dice.between(30.0, 85.0), 1.1)]);
+    stress.airflow_lfm = Some(dice.pick(&[0.0, 200.0]));
+    (part, position)
 }
 
 /// A position where anything may be missing or contradict itself.

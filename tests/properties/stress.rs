@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use refarad::domain::{Check, EnduranceBasis, Job, Outcome, Stress};
 use refarad::sizing::Evaluation;
 
-use super::scenes::{Dice, can, dice, job_of, runs, stressed};
+use super::scenes::{Dice, can, dice, job_of, nearly_good, runs, stressed};
 use super::support::{self, evaluate, line, phase, position};
 
 /// The same part before and after a change of the stress.
@@ -13,9 +13,12 @@ fn before_and_after(
     prepare: impl FnOnce(&mut Stress),
     raise: impl FnOnce(&mut Stress, &mut Dice),
 ) -> (Evaluation, Evaluation) {
-    let missing = dice.pick(&[0.0, 0.05]);
-    let part = can(&mut dice, missing);
-    let position = stressed(&mut dice);
+    let (part, position) = if dice.chance(0.5) {
+        nearly_good(&mut dice)
+    } else {
+        let missing = dice.pick(&[0.0, 0.05]);
+        (can(&mut dice, missing), stressed(&mut dice))
+    };
     let mut job = job_of(&mut dice, position);
     let stress = |job: &mut Job| std::mem::take(&mut job.boards[0].positions[0].stress);
     let mut own = stress(&mut job);

@@ -1,7 +1,7 @@
 //! Life: worked examples.
 
 use refarad::domain::{Can, EnduranceBasis, Technology};
-use refarad::physics::life::{Conditions, LIFE_CAP_H, Life, arrhenius_factor, capped_h, linear_damage, voltage_factor};
+use refarad::physics::life::{Conditions, LIFE_CAP_H, arrhenius_factor, capped_h, linear_damage, voltage_factor};
 
 use super::assert_printed;
 use super::support::{can, evaluate, job, phase, position};
@@ -106,12 +106,4 @@ fn voltage_factor_of_albertsen() {
     assert_printed(voltage_factor(0.6 * 400.0, 400.0), 3.586, 3);
     assert_printed(voltage_factor(0.6 * 400.0, 400.0), 3.59, 2);
     assert_printed(voltage_factor(400.0, 400.0), 1.0, 9);
-}
-
-/// Lives of zero or beyond the cap stay what they are in the mix: the cap comes last.
-#[test]
-fn the_cap_comes_after_the_phases_are_combined() {
-    let life = |hours| Life { nominal_h: hours, low_h: hours, high_h: hours };
-    let mixed = linear_damage(&[(0.5, life(1_314_000.0)), (0.5, life(100_000.0))]).unwrap();
-    assert!(capped_h(mixed.nominal_h) > 131_000.0, "capping each phase first would give 113 569 h");
 }

@@ -154,6 +154,17 @@ mod tests {
     }
 
     #[test]
+    fn the_cap_comes_after_the_phases_are_combined() {
+        let two = |job: &mut Job| {
+            at_test_conditions(job);
+            let phases = vec![phase(1.0, 40.0, 1.0), phase(1.0, 65.0, 1.0)];
+            job.boards[0].positions[0].stress.phases = Some(phases);
+        };
+        // 452 548 h and 80 000 h; capping the first before would give 99 451 h.
+        assert_eq!(life_h(two, |_| ()), 131_400.0);
+    }
+
+    #[test]
     fn working_below_the_rating_counts_only_by_policy_and_only_for_high_voltage_wet_parts() {
         let gain = |counted, rated_v: f64, technology| {
             let change = |job: &mut Job| {
