@@ -8,6 +8,8 @@ mod market;
 mod place;
 mod rank;
 mod size;
+#[cfg(test)]
+mod testing;
 
 pub mod reasons;
 
