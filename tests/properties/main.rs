@@ -1,5 +1,7 @@
 //! What must hold for every job and every part.
 
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test may stop at a fault")]
+
 #[path = "../support/mod.rs"]
 #[allow(dead_code, reason = "shared with the other integration tests, each uses a part of it")]
 mod support;
