@@ -2,6 +2,7 @@
 
 mod checks;
 mod compare;
+mod curves;
 mod evaluation;
 mod interval;
 mod market;
@@ -12,6 +13,7 @@ mod size;
 pub mod reasons;
 
 pub use checks::Supply;
+pub use curves::{LifePoint, life_against_ambient};
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use interval::Interval;
 pub use market::Market;
