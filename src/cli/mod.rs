@@ -1,6 +1,5 @@
 //! The calls of the program and their exit statuses.
 
-mod job_files;
 mod size;
 mod summary;
 mod window;

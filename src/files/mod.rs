@@ -4,6 +4,7 @@ pub mod demo;
 pub mod export;
 
 pub mod job;
+pub mod load;
 mod notation;
 pub mod parts;
 mod save;

@@ -2,6 +2,7 @@
 
 mod checks;
 mod compare;
+mod curves;
 mod evaluation;
 mod interval;
 mod market;
@@ -14,6 +15,7 @@ mod testing;
 pub mod reasons;
 
 pub use checks::Supply;
+pub use curves::{LifePoint, life_against_ambient};
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use interval::Interval;
 pub use market::Market;

@@ -108,6 +108,18 @@ impl<'a> Place<'a> {
         self.target_h
     }
 
+    /// Energised hours in a year.
+    #[must_use]
+    pub fn hours_per_year(&self) -> Option<f64> {
+        self.hours_per_year
+    }
+
+    /// Target life, years; `None` when the target or the hours in a year are not known.
+    #[must_use]
+    pub fn target_years(&self) -> Option<f64> {
+        Some(self.target_h? / self.hours_per_year.filter(|&hours| hours > 0.0)?)
+    }
+
     /// Largest diameter and height that fit, mm.
     #[must_use]
     pub fn room_mm(&self) -> (Option<f64>, Option<f64>) {
