@@ -13,7 +13,6 @@ struct Scene {
     can: Can,
 }
 
-#[expect(clippy::match_same_arms, reason = "each arm is a rule of its own")]
 fn scene(mut dice: Dice) -> Scene {
     let technology = dice.pick(&[Technology::Wet, Technology::Hybrid, Technology::Polymer, Technology::NonPolar]);
     let mounting = dice.pick(&[Mounting::Radial, Mounting::SnapIn, Mounting::Screw, Mounting::Axial, Mounting::Smd]);

@@ -10,7 +10,7 @@ const ROLLS: usize = 96;
 
 /// Random numbers from 0 to 1, taken one after another; what they are used for shrinks towards the first choice.
 #[derive(Clone)]
-pub struct Dice {
+pub(crate) struct Dice {
     rolls: Vec<f64>,
     next: usize,
 }
@@ -31,19 +31,19 @@ impl Dice {
     }
 
     /// One of some values.
-    pub fn pick<T: Clone>(&mut self, choices: &[T]) -> T {
+    pub(crate) fn pick<T: Clone>(&mut self, choices: &[T]) -> T {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a roll is from 0 to 1")]
         let at = (self.roll() * choices.len() as f64) as usize;
         choices[at.min(choices.len() - 1)].clone()
     }
 
     /// A value between two.
-    pub fn between(&mut self, low: f64, high: f64) -> f64 {
+    pub(crate) fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * self.roll()
     }
 
     /// True with this probability.
-    pub fn chance(&mut self, probability: f64) -> bool {
+    pub(crate) fn chance(&mut self, probability: f64) -> bool {
         self.roll() > 1.0 - probability
     }
 
@@ -54,7 +54,7 @@ impl Dice {
 }
 
 /// Random numbers to make things from.
-pub fn dice() -> impl Strategy<Value = Dice> {
+pub(crate) fn dice() -> impl Strategy<Value = Dice> {
     prop::collection::vec(0.0..1.0f64, ROLLS).prop_map(|rolls| Dice { rolls, next: 0 })
 }
 
@@ -62,7 +62,7 @@ pub fn dice() -> impl Strategy<Value = Dice> {
 const TEMP_FACTORS: [&str; 3] = ["65:2.1;85:1.7;105:1", "60:1.3", "40:2.4;70:1.6;85:1"];
 
 /// A part, each figure missing with a probability.
-pub fn can(dice: &mut Dice, missing: f64) -> Can {
+pub(crate) fn can(dice: &mut Dice, missing: f64) -> Can {
     let technologies = [Technology::Wet, Technology::Hybrid, Technology::Polymer, Technology::NonPolar];
     let mountings = [Mounting::Radial, Mounting::SnapIn, Mounting::Screw, Mounting::Axial, Mounting::Smd];
     let technology = dice.pick(&technologies);
@@ -115,7 +115,7 @@ pub fn can(dice: &mut Dice, missing: f64) -> Can {
 }
 
 /// A position with every stress given; needs and room vary.
-pub fn stressed(dice: &mut Dice) -> Position {
+pub(crate) fn stressed(dice: &mut Dice) -> Position {
     let mut position = position();
     let stress = &mut position.stress;
     stress.dc_v = Some(dice.pick(&[12.0, 8.0, 20.0, 24.0, 140.0]));
@@ -140,7 +140,7 @@ pub fn stressed(dice: &mut Dice) -> Position {
 }
 
 /// A part and a position where it passes or comes near it, with every figure known.
-pub fn nearly_good(dice: &mut Dice) -> (Can, Position) {
+pub(crate) fn nearly_good(dice: &mut Dice) -> (Can, Position) {
     let part = Can {
         endurance_h: Some(dice.pick(&[5000.0, 2000.0])),
         endurance_basis: Some(dice.pick(&[EnduranceBasis::Ripple, EnduranceBasis::Voltage])),
@@ -157,7 +157,7 @@ pub fn nearly_good(dice: &mut Dice) -> (Can, Position) {
 }
 
 /// A position where anything may be missing or contradict itself.
-pub fn anything(dice: &mut Dice) -> Position {
+pub(crate) fn anything(dice: &mut Dice) -> Position {
     let mut position = stressed(dice);
     position.original.can = can(dice, 0.2);
     position.stress.dc_v = dice.pick(&[Some(12.0), None, Some(25.0), Some(16.0)]);
@@ -174,7 +174,7 @@ pub fn anything(dice: &mut Dice) -> Position {
 }
 
 /// A job of one such position, with other margins now and then.
-pub fn job_of(dice: &mut Dice, position: Position) -> Job {
+pub(crate) fn job_of(dice: &mut Dice, position: Position) -> Job {
     let mut job = job(vec![position]);
     job.policy.count_voltage_derating = dice.chance(0.5);
     job.policy.ripple_use_max = dice.pick(&[0.8, 1.0, 0.5]);
@@ -182,7 +182,7 @@ pub fn job_of(dice: &mut Dice, position: Position) -> Job {
 }
 
 /// A part on sale.
-pub fn part(dice: &mut Dice, number: String, missing: f64) -> Part {
+pub(crate) fn part(dice: &mut Dice, number: String, missing: f64) -> Part {
     Part {
         part_number: number,
         can: can(dice, missing),
@@ -197,6 +197,6 @@ pub fn part(dice: &mut Dice, number: String, missing: f64) -> Part {
 }
 
 /// Test runs that leave no files behind.
-pub fn runs(cases: u32) -> ProptestConfig {
+pub(crate) fn runs(cases: u32) -> ProptestConfig {
     ProptestConfig { cases, failure_persistence: None, ..ProptestConfig::default() }
 }
