@@ -4,9 +4,9 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
+use refarad::files::load::{Loaded, load};
 use refarad::files::{export, save};
 
-use super::job_files::{Loaded, load};
 use super::{Failure, summary};
 
 /// Arguments of `refarad size`.
@@ -26,7 +26,7 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let loaded = load(&args.job, &args.parts)?;
+    let loaded = load(&args.job, &args.parts).map_err(|error| error.to_string())?;
     let sizing = refarad::sizing::size(&loaded.job, &loaded.market);
     summary::print(&loaded.job, loaded.market.catalog(), &sizing);
     for note in &loaded.notes {

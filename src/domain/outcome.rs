@@ -112,20 +112,18 @@ impl Assumed {
     pub const RIPPLE_TEMP_FACTORS: Self = Self(1 << 5);
     /// Surge voltage.
     pub const SURGE: Self = Self(1 << 6);
-    /// ESR, from a loss factor.
-    pub const ESR: Self = Self(1 << 7);
     /// Loss factor, from the usual ladder.
-    pub const TAN_DELTA: Self = Self(1 << 8);
+    pub const TAN_DELTA: Self = Self(1 << 7);
     /// ESR limit, from the original part.
-    pub const ESR_LIMIT: Self = Self(1 << 9);
+    pub const ESR_LIMIT: Self = Self(1 << 8);
     /// Leakage current.
-    pub const LEAKAGE: Self = Self(1 << 10);
+    pub const LEAKAGE: Self = Self(1 << 9);
     /// Largest diameter.
-    pub const DIAMETER_MAX: Self = Self(1 << 11);
+    pub const DIAMETER_MAX: Self = Self(1 << 10);
     /// Largest height.
-    pub const HEIGHT_MAX: Self = Self(1 << 12);
+    pub const HEIGHT_MAX: Self = Self(1 << 11);
 
-    const NAMES: [&'static str; 13] = [
+    const NAMES: [&'static str; 12] = [
         "technology",
         "mounting",
         "endurance_basis",
@@ -133,7 +131,6 @@ impl Assumed {
         "core_rise_k",
         "ripple_temp_factors",
         "surge_v",
-        "esr_mohm",
         "tan_delta",
         "esr_max_mohm",
         "leakage_ua",
@@ -190,7 +187,7 @@ mod tests {
         set.insert(Assumed::HEIGHT_MAX);
         set.insert(Assumed::TECHNOLOGY);
         assert_eq!(set.list(), "technology;height_max_mm");
-        assert!(set.contains(Assumed::HEIGHT_MAX) && !set.contains(Assumed::ESR));
+        assert!(set.contains(Assumed::HEIGHT_MAX) && !set.contains(Assumed::SURGE));
     }
 
     #[test]

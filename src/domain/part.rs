@@ -79,22 +79,24 @@ impl TradeColumns {
 }
 
 /// A part one can order. Texts are empty where they are not known.
+///
+/// `Text` is `String`, or `&str` for a part whose texts stand elsewhere, as while a file is read.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Part {
+pub struct Part<Text = String> {
     /// The maker's part number; unique in a catalogue.
-    pub part_number: String,
+    pub part_number: Text,
     /// Who makes it.
-    pub maker: String,
+    pub maker: Text,
     /// Family name.
-    pub series: String,
+    pub series: Text,
     /// Who sells it.
-    pub supplier: String,
+    pub supplier: Text,
     /// The supplier's own number.
-    pub supplier_part_number: String,
+    pub supplier_part_number: Text,
     /// Where its data sheet is.
-    pub datasheet: String,
+    pub datasheet: Text,
     /// Currency of the prices.
-    pub currency: String,
+    pub currency: Text,
     /// Electrical and mechanical figures.
     pub can: Can,
     /// Market status.
@@ -105,7 +107,7 @@ pub struct Part {
     pub price_breaks: Option<PairTable>,
 }
 
-impl Part {
+impl<Text> Part<Text> {
     /// Price of one piece when few are bought: the unit price, else the break with the lowest quantity.
     #[must_use]
     pub fn small_price(&self) -> Option<f64> {

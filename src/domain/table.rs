@@ -40,7 +40,7 @@ impl FromStr for PairTable {
                 let (first, second) = pair.split_once(':').ok_or(EXPECTED)?;
                 Ok::<_, &str>((number(first)?, number(second)?))
             })
-            .collect::<Result<Vec<_>, _>>()?;
+            .collect::<Result<Vec<_>, &'static str>>()?;
         Self::new(pairs).ok_or(EXPECTED)
     }
 }

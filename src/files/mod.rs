@@ -5,11 +5,13 @@ pub mod demo;
 pub mod export;
 
 pub mod job;
+pub mod load;
 mod log_text;
 mod notation;
 pub mod oscilloscope;
 pub mod parts;
 mod save;
+mod temperature_layout;
 pub mod temperature_log;
 mod timestamp;
 

@@ -5,6 +5,7 @@
 //! every such cell; nothing is dropped without a word.
 
 use std::borrow::Cow;
+use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 
 use csv::StringRecord;
@@ -18,8 +19,18 @@ use crate::domain::{
 /// Lines among which the header row is looked for.
 const HEADER_WITHIN_LINES: usize = 20;
 
-const TEXT_COLUMNS: [&str; 7] =
-    ["part_number", "maker", "series", "supplier", "supplier_part_number", "datasheet", "currency"];
+/// Where the text of a column goes.
+type TextField = for<'p, 't> fn(&'p mut Part<&'t str>) -> &'p mut &'t str;
+
+const TEXT_COLUMNS: [(&str, TextField); 7] = [
+    ("part_number", |part| &mut part.part_number),
+    ("maker", |part| &mut part.maker),
+    ("series", |part| &mut part.series),
+    ("supplier", |part| &mut part.supplier),
+    ("supplier_part_number", |part| &mut part.supplier_part_number),
+    ("datasheet", |part| &mut part.datasheet),
+    ("currency", |part| &mut part.currency),
+];
 
 const REQUIRED: [&str; 3] = ["part_number", "capacitance_uf", "rated_v"];
 
@@ -112,14 +123,16 @@ impl Reading {
         let Header { line: header_line, cells: header, separator, end } =
             find_header(&text).ok_or_else(|| PartsError::NoHeader { path: path.to_owned() })?;
         let columns: Vec<Column> = header.iter().map(Column::of_header).collect();
-        for (at, column) in columns.iter().enumerate() {
-            if *column != Column::Unused && columns[..at].contains(column) {
-                let column = header.get(at).unwrap_or_default().trim().to_owned();
-                return Err(PartsError::RepeatedColumn { path: path.to_owned(), line: header_line, column });
-            }
+        let unused = |column: &Column| matches!(column, Column::Unused);
+        let names = |wanted: bool| {
+            let of_kind = header.iter().zip(&columns).filter(move |(_, column)| unused(column) != wanted);
+            of_kind.map(|(name, _)| name.trim())
+        };
+        let mut seen = HashSet::new();
+        if let Some(column) = names(true).map(str::to_ascii_lowercase).find(|name| !seen.insert(name.clone())) {
+            return Err(PartsError::RepeatedColumn { path: path.to_owned(), line: header_line, column });
         }
-        let unused: Vec<&str> =
-            header.iter().zip(&columns).filter(|(_, c)| **c == Column::Unused).map(|(h, _)| h.trim()).collect();
+        let unused: Vec<&str> = names(false).collect();
         if unused.iter().any(|name| !name.is_empty()) {
             self.notes.push(format!("{}: columns not used: {}.", path.display(), unused.join(", ")));
         }
@@ -135,20 +148,20 @@ impl Reading {
             .has_headers(false)
             .from_reader(text.as_bytes());
         let mut record = StringRecord::new();
-        let mut row = Row::default();
+        let mut faults = Vec::new();
         // Flexible records of valid UTF-8 in memory cannot fail.
         while reader.read_record(&mut record).unwrap_or(false) {
             let line = header_line + record.position().map_or(0, csv::Position::line);
             if record.iter().all(|cell| cell.trim().is_empty()) {
                 continue;
             }
-            row.read(&record, columns);
-            if row.faults.is_empty() {
-                self.builder.push(&row.part);
+            let part = read_row(&record, columns, &mut faults);
+            if faults.is_empty() {
+                self.builder.push(&part);
                 let saturate = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);
                 self.origins.push(Origin { file: saturate(self.files.len() as u64 - 1), line: saturate(line) });
             }
-            self.rejected.extend(row.faults.drain(..).map(|fault| Rejected {
+            self.rejected.extend(faults.drain(..).map(|fault| Rejected {
                 file: path.to_owned(),
                 line,
                 field: fault.field.into(),
@@ -176,9 +189,9 @@ impl Reading {
 }
 
 /// What a column holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
 enum Column {
-    Text(usize),
+    Text(TextField),
     Technology,
     Mounting,
     EnduranceBasis,
@@ -203,7 +216,7 @@ impl Column {
             "price_breaks" => Self::PriceBreaks,
             _ => Self::Unused,
         };
-        let text = TEXT_COLUMNS.iter().position(&is).map(Self::Text);
+        let text = TEXT_COLUMNS.iter().find(|(name, _)| is(name)).map(|&(_, field)| Self::Text(field));
         let can = || CAN_NUMBERS.iter().position(|field| is(&field.name)).map(Self::Can);
         let trade = || TRADE_NUMBERS.iter().position(|field| is(&field.name)).map(Self::Trade);
         text.or_else(can).or_else(trade).unwrap_or_else(other)
@@ -216,100 +229,78 @@ struct Fault {
     reason: &'static str,
 }
 
-/// One row being read; kept between rows to reuse its memory.
-#[derive(Default)]
-struct Row {
-    part: Part,
-    faults: Vec<Fault>,
-}
-
-impl Row {
-    fn read(&mut self, record: &StringRecord, columns: &[Column]) {
-        let Self { part, faults } = self;
-        let mut can = [None; CAN_NUMBERS.len()];
-        let mut trade = [None; TRADE_NUMBERS.len()];
-        *part = Part { part_number: std::mem::take(&mut part.part_number), ..Part::default() };
-        part.part_number.clear();
-        for (cell, column) in record.iter().zip(columns) {
-            let cell = cell.trim();
-            if cell.is_empty() {
-                continue;
-            }
-            let mut fault = |field, reason| faults.push(Fault { field, value: cell.to_owned(), reason });
-            match *column {
-                Column::Text(at) => text_field(part, at).push_str(cell),
-                Column::Technology => match word(cell, &Technology::NAMES) {
-                    Some(known) => part.can.technology = Some(known),
-                    None => fault("technology", "expected wet, hybrid, polymer or nonpolar"),
-                },
-                Column::Mounting => match word(cell, &Mounting::NAMES) {
-                    Some(known) => part.can.mounting = Some(known),
-                    None => fault("mounting", "expected radial, snap_in, screw, axial or smd"),
-                },
-                Column::EnduranceBasis => match word(cell, &EnduranceBasis::NAMES) {
-                    Some(known) => part.can.endurance_basis = Some(known),
-                    None => fault("endurance_basis", "expected ripple or voltage"),
-                },
-                Column::Status => match word(cell, &Status::NAMES) {
-                    Some(known) => part.status = Some(known),
-                    None => fault("status", "expected active, nrnd or obsolete"),
-                },
-                Column::TempFactors => match table(cell, Bounds::Celsius, Bounds::NotNegative) {
-                    Ok(factors) => part.can.ripple_temp_factors = Some(factors),
-                    Err(reason) => fault("ripple_temp_factors", reason),
-                },
-                Column::PriceBreaks => match table(cell, Bounds::Positive, Bounds::NotNegative) {
-                    Ok(breaks) => part.price_breaks = Some(breaks),
-                    Err(reason) => fault("price_breaks", reason),
-                },
-                Column::Can(at) => match plain_number(cell, CAN_NUMBERS[at].bounds) {
-                    Ok(value) => can[at] = Some(value),
-                    Err(reason) => fault(CAN_NUMBERS[at].name, reason),
-                },
-                Column::Trade(at) => match plain_number(cell, TRADE_NUMBERS[at].bounds) {
-                    Ok(value) => trade[at] = Some(value),
-                    Err(reason) => fault(TRADE_NUMBERS[at].name, reason),
-                },
-                Column::Unused => {}
-            }
+/// The part in a row; what cannot be read or is missing goes to `faults`.
+fn read_row<'a>(record: &'a StringRecord, columns: &[Column], faults: &mut Vec<Fault>) -> Part<&'a str> {
+    let mut part = Part::<&str>::default();
+    let mut can = [None; CAN_NUMBERS.len()];
+    let mut trade = [None; TRADE_NUMBERS.len()];
+    for (cell, column) in record.iter().zip(columns) {
+        let cell = cell.trim();
+        if cell.is_empty() {
+            continue;
         }
-        for (field, value) in part.can.numbers_mut().into_iter().zip(can) {
-            *field = value;
-        }
-        for (field, value) in part.trade.numbers_mut().into_iter().zip(trade) {
-            *field = value;
-        }
-        self.check_whole(record, columns.len());
-    }
-
-    fn check_whole(&mut self, record: &StringRecord, columns: usize) {
-        let part = &self.part;
-        let absent = [part.part_number.is_empty(), part.can.capacitance_uf.is_none(), part.can.rated_v.is_none()];
-        for (field, _) in REQUIRED.into_iter().zip(absent).filter(|&(_, absent)| absent) {
-            // A cell that could not be read has been listed with its own reason.
-            if self.faults.iter().all(|fault| fault.field != field) {
-                let reason = "empty; expected a value, the row cannot be used without it";
-                self.faults.push(Fault { field, value: String::new(), reason });
-            }
-        }
-        if let Some(extra) = record.iter().skip(columns).find(|cell| !cell.trim().is_empty()) {
-            let reason = "the row has more cells than the header row; expected one for each column";
-            self.faults.push(Fault { field: "(row)", value: extra.to_owned(), reason });
+        let mut fault = |field, reason| faults.push(Fault { field, value: cell.to_owned(), reason });
+        match *column {
+            Column::Text(field) => *field(&mut part) = cell,
+            Column::Technology => match word(cell, &Technology::NAMES) {
+                Some(known) => part.can.technology = Some(known),
+                None => fault("technology", "expected wet, hybrid, polymer or nonpolar"),
+            },
+            Column::Mounting => match word(cell, &Mounting::NAMES) {
+                Some(known) => part.can.mounting = Some(known),
+                None => fault("mounting", "expected radial, snap_in, screw, axial or smd"),
+            },
+            Column::EnduranceBasis => match word(cell, &EnduranceBasis::NAMES) {
+                Some(known) => part.can.endurance_basis = Some(known),
+                None => fault("endurance_basis", "expected ripple or voltage"),
+            },
+            Column::Status => match word(cell, &Status::NAMES) {
+                Some(known) => part.status = Some(known),
+                None => fault("status", "expected active, nrnd or obsolete"),
+            },
+            Column::TempFactors => match table(cell, Bounds::Celsius, Bounds::NotNegative) {
+                Ok(factors) => part.can.ripple_temp_factors = Some(factors),
+                Err(reason) => fault("ripple_temp_factors", reason),
+            },
+            Column::PriceBreaks => match table(cell, Bounds::Positive, Bounds::NotNegative) {
+                Ok(breaks) => part.price_breaks = Some(breaks),
+                Err(reason) => fault("price_breaks", reason),
+            },
+            Column::Can(at) => match plain_number(cell, CAN_NUMBERS[at].bounds) {
+                Ok(value) => can[at] = Some(value),
+                Err(reason) => fault(CAN_NUMBERS[at].name, reason),
+            },
+            Column::Trade(at) => match plain_number(cell, TRADE_NUMBERS[at].bounds) {
+                Ok(value) => trade[at] = Some(value),
+                Err(reason) => fault(TRADE_NUMBERS[at].name, reason),
+            },
+            Column::Unused => {}
         }
     }
+    for (field, value) in part.can.numbers_mut().into_iter().zip(can) {
+        *field = value;
+    }
+    for (field, value) in part.trade.numbers_mut().into_iter().zip(trade) {
+        *field = value;
+    }
+    check_whole(&part, record, columns.len(), faults);
+    part
 }
 
-fn text_field(part: &mut Part, at: usize) -> &mut String {
-    let fields = [
-        &mut part.part_number,
-        &mut part.maker,
-        &mut part.series,
-        &mut part.supplier,
-        &mut part.supplier_part_number,
-        &mut part.datasheet,
-        &mut part.currency,
-    ];
-    fields.into_iter().nth(at).unwrap_or_else(|| unreachable!("a text column out of {}", TEXT_COLUMNS.len()))
+/// Lists required fields that are empty and cells beyond the last column.
+fn check_whole(part: &Part<&str>, record: &StringRecord, columns: usize, faults: &mut Vec<Fault>) {
+    let absent = [part.part_number.is_empty(), part.can.capacitance_uf.is_none(), part.can.rated_v.is_none()];
+    for (field, _) in REQUIRED.into_iter().zip(absent).filter(|&(_, absent)| absent) {
+        // A cell that could not be read has been listed with its own reason.
+        if faults.iter().all(|fault| fault.field != field) {
+            let reason = "empty; expected a value, the row cannot be used without it";
+            faults.push(Fault { field, value: String::new(), reason });
+        }
+    }
+    if let Some(extra) = record.iter().skip(columns).find(|cell| !cell.trim().is_empty()) {
+        let reason = "the row has more cells than the header row; expected one for each column";
+        faults.push(Fault { field: "(row)", value: extra.to_owned(), reason });
+    }
 }
 
 fn word<T: Copy>(cell: &str, names: &[(T, &str)]) -> Option<T> {

@@ -42,6 +42,8 @@ pub struct Esr {
     pub mohm: f64,
     /// Default figures used on the way.
     pub assumed: Assumed,
+    /// Whether it was worked out, not given at this frequency.
+    pub derived: bool,
 }
 
 /// ESR of `can` at `hz`: its own value, else from its loss factor, else from the usual loss factor of wet and non-polar
@@ -51,8 +53,9 @@ pub struct Esr {
 #[must_use]
 pub fn at_hz(can: &Can, hz: f64) -> Option<Esr> {
     let mut assumed = Assumed::default();
-    let (given_mohm, given_hz) = if let (Some(mohm), Some(hz)) = (can.esr_mohm, can.esr_hz) {
-        (mohm, hz)
+    let own = can.esr_mohm.zip(can.esr_hz);
+    let (given_mohm, given_hz) = if let Some(own) = own {
+        own
     } else {
         let capacitance_uf = can.capacitance_uf?;
         let tan_delta = if let Some(own) = can.tan_delta {
@@ -71,14 +74,14 @@ pub fn at_hz(can: &Can, hz: f64) -> Option<Esr> {
         (from_tan_delta_mohm(tan_delta, capacitance_uf), TAN_DELTA_HZ)
     };
     if given_hz == hz {
-        return Some(Esr { mohm: given_mohm, assumed });
+        return Some(Esr { mohm: given_mohm, assumed, derived: own.is_none() });
     }
     let multipliers = Multipliers::of(can)?;
     if multipliers.assumed {
         assumed.insert(Assumed::FREQUENCY_MULTIPLIERS);
     }
     let ratio = multipliers.at(given_hz) / multipliers.at(hz);
-    Some(Esr { mohm: given_mohm * ratio * ratio, assumed })
+    Some(Esr { mohm: given_mohm * ratio * ratio, assumed, derived: true })
 }
 
 #[cfg(test)]
@@ -107,7 +110,7 @@ mod tests {
     #[test]
     fn an_esr_at_the_frequency_asked_for_is_taken_as_it_is() {
         let can = Can { esr_mohm: Some(80.0), esr_hz: Some(1e5), ripple_hz: Some(1e5), ..Can::default() };
-        assert_eq!(at_hz(&can, 1e5), Some(Esr { mohm: 80.0, assumed: Assumed::default() }));
+        assert_eq!(at_hz(&can, 1e5), Some(Esr { mohm: 80.0, assumed: Assumed::default(), derived: false }));
         assert_eq!(at_hz(&can, 120.0), None, "conversion needs the rated voltage for a default table");
     }
 }

@@ -83,10 +83,15 @@ impl Conditions {
 
     /// Arrhenius on core temperatures.
     fn arrhenius_term(&self) -> f64 {
-        let core_k = self.counted_ambient_c() + self.rise_k + KELVIN;
-        let test_core_k = self.temp_max_c + self.test_rise_k + KELVIN;
-        (ACTIVATION_EV / BOLTZMANN_EV_PER_K * (core_k.recip() - test_core_k.recip())).exp()
+        arrhenius_factor(ACTIVATION_EV, self.counted_ambient_c() + self.rise_k, self.temp_max_c + self.test_rise_k)
     }
+}
+
+/// Life at `core_c` over life at `test_core_c`, both °C, by the law of Arrhenius with the given activation energy in eV.
+#[must_use]
+pub fn arrhenius_factor(activation_ev: f64, core_c: f64, test_core_c: f64) -> f64 {
+    let reciprocal_k = |celsius: f64| (celsius + KELVIN).recip();
+    (activation_ev / BOLTZMANN_EV_PER_K * (reciprocal_k(core_c) - reciprocal_k(test_core_c))).exp()
 }
 
 /// Factor on life for working below the rated voltage: `clamp(U / UR, 0.6, 1)^-2.5` (published, Albertsen, Jianghai

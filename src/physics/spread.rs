@@ -220,7 +220,6 @@ mod tests {
     const TYPICAL: Uncertainty = Uncertainty { ambient_k: 3.0, ripple: 0.2, endurance: 0.15 };
 
     /// 5000 h at 105 C, 60 C ambient, rise 5 K at rated ripple, 70 % of it used.
-    #[expect(clippy::unnecessary_wraps, reason = "the shape of a life function")]
     fn wet(_: usize, shift_k: f64, ripple: f64, endurance: f64) -> Option<f64> {
         let rise_k = 5.0 * (0.7 * ripple).powi(2);
         Some(5000.0 * endurance * 2_f64.powf((45.0 - shift_k + 5.0 - rise_k) / 10.0))

@@ -127,3 +127,56 @@ impl Market {
         self.catalog.ids().filter(admits).collect()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Position;
+    use crate::sizing::testing::{HERE, can, job, market, part, position};
+
+    /// Whether a changed part is admitted at a changed position, by the index and by looking at every part alike.
+    fn admitted(change_position: impl FnOnce(&mut Position), change_can: impl FnOnce(&mut Can)) -> bool {
+        let mut position = position();
+        change_position(&mut position);
+        let mut can = can();
+        change_can(&mut can);
+        let market = market(&[part("A", None, can)]);
+        let job = job(position);
+        let place = Place::new(&job, market.catalog(), HERE).unwrap();
+        let by_index = market.admitted(&place);
+        assert_eq!(by_index, market.admitted_by_full_scan(&place));
+        !by_index.is_empty()
+    }
+
+    #[test]
+    fn a_part_on_a_bound_is_admitted_and_one_beyond_it_is_not() {
+        let capacitance = |uf| admitted(|_| (), |can| can.capacitance_uf = Some(uf));
+        assert_eq!([375.9, 376.0, 1410.0, 1410.1].map(capacitance), [false, true, true, false]);
+        let rating = |v| admitted(|_| (), |can| can.rated_v = Some(v));
+        assert_eq!([12.5, 12.4].map(rating), [true, false]);
+        let diameter = |limit_mm| admitted(|p| p.space.diameter_max_mm = Some(limit_mm), |_| ());
+        assert_eq!([10.0, 9.99].map(diameter), [true, false]);
+        let height = |limit_mm| admitted(|p| p.space.height_max_mm = Some(limit_mm), |_| ());
+        assert_eq!([17.0, 16.99].map(height), [true, false]);
+        let mounting = |own| admitted(|_| (), |can| can.mounting = own);
+        assert_eq!([Some(Mounting::Radial), Some(Mounting::Axial), None].map(mounting), [true, false, true]);
+    }
+
+    #[test]
+    fn a_figure_that_is_not_known_rules_nothing_out() {
+        assert!(admitted(|_| (), |can| *can = Can::default()));
+        let unsized_can = |can: &mut Can| {
+            (can.diameter_mm, can.diameter_max_mm, can.height_mm, can.height_max_mm) = (None, None, None, None);
+        };
+        assert!(admitted(|_| (), unsized_can));
+        assert!(admitted(|p| *p = Position::default(), |_| ()));
+    }
+
+    #[test]
+    fn bounds_that_contradict_each_other_admit_nothing() {
+        let contradiction = |p: &mut Position| {
+            (p.needs.capacitance_min_uf, p.needs.capacitance_max_uf) = (Some(500.0), Some(400.0));
+        };
+        assert!(!admitted(contradiction, |_| ()));
+    }
+}

@@ -1,7 +1,5 @@
 //! Where a job, a position and a part meet: checks, verdict, ranking, the board's interval.
 
-#[cfg(test)]
-mod bench;
 mod checks;
 mod compare;
 mod evaluation;
@@ -10,6 +8,10 @@ mod market;
 mod place;
 mod rank;
 mod size;
+#[cfg(test)]
+mod testing;
+#[cfg(test)]
+mod testing_jobs;
 
 pub mod board_plan;
 pub mod circuit;
@@ -31,6 +33,7 @@ pub mod stored_energy;
 pub mod substitution;
 
 pub use checks::Supply;
+pub use curves::{LifePoint, life_against_ambient};
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use interval::Interval;
 pub use market::Market;

@@ -73,7 +73,7 @@ impl<'a> Place<'a> {
         let esr_hz = needs.esr_hz.unwrap_or(DEFAULT_ESR_HZ);
         let original_esr = esr::at_hz(original, esr_hz);
         let mut esr_max_assumed = Assumed::default();
-        if needs.esr_max_mohm.is_none() && original_esr.is_some() {
+        if needs.esr_max_mohm.is_none() && original_esr.is_some_and(|esr| esr.derived) {
             esr_max_assumed.insert(Assumed::ESR_LIMIT);
         }
         Some(Self {
@@ -236,4 +236,169 @@ fn need_qty(job: &Job, board: &Board) -> f64 {
     let exact = pieces * (1.0 + job.spare_pct.unwrap_or(0.0) / 100.0);
     // 10 pieces and 10 % are 11, also in binary fractions.
     (exact - 1e-9).ceil()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::{Can, CatalogBuilder, Phase, RippleLine, Side};
+    use crate::sizing::testing::{HERE, can, job, job_of, part, phase, position};
+
+    /// Asks something of the position after a change of the job.
+    fn asked<T>(change: impl FnOnce(&mut Job), ask: impl FnOnce(&Place) -> T) -> T {
+        let mut job = job(position());
+        change(&mut job);
+        ask(&Place::new(&job, &Catalog::default(), HERE).unwrap())
+    }
+
+    /// The same after a change of its position.
+    fn asked_at<T>(change: impl FnOnce(&mut Position), ask: impl FnOnce(&Place) -> T) -> T {
+        asked(|job| change(&mut job.boards[0].positions[0]), ask)
+    }
+
+    #[test]
+    fn a_position_the_job_lacks_is_none() {
+        let job = job(position());
+        for id in [PositionId { board: 1, index: 0 }, PositionId { board: 0, index: 1 }] {
+            assert!(Place::new(&job, &Catalog::default(), id).is_none());
+        }
+    }
+
+    #[test]
+    fn a_single_phase_needs_no_share_and_an_absent_ripple_scale_is_one() {
+        let only = Phase { ambient_c: Some(50.0), ..Phase::default() };
+        let duty_of = |phases: Vec<Phase>| asked_at(|p| p.stress.phases = Some(phases), |place| place.phases.clone());
+        assert_eq!(
+            duty_of(vec![only.clone()]),
+            Some(vec![DutyPhase { share: 1.0, ambient_c: 50.0, ripple_scale: 1.0 }])
+        );
+        assert_eq!(duty_of(vec![only.clone(), only]), None);
+        assert_eq!(duty_of(vec![phase(0.5, 50.0, 1.0), Phase { ambient_c: None, ..phase(0.5, 50.0, 1.0) }]), None);
+        assert_eq!(duty_of(Vec::new()), None);
+    }
+
+    #[test]
+    fn the_ambient_is_from_the_coolest_to_the_hottest_phase_unless_the_coolest_is_given() {
+        let ambient = |given: Option<f64>| {
+            let change = |p: &mut Position| {
+                p.stress.phases = Some(vec![phase(0.5, 60.0, 1.0), phase(0.5, 20.0, 1.0)]);
+                p.stress.ambient_min_c = given;
+            };
+            asked_at(change, |place| (place.ambient_min_c, place.ambient_max_c))
+        };
+        assert_eq!(ambient(None), (Some(20.0), Some(60.0)));
+        assert_eq!(ambient(Some(-15.0)), (Some(-15.0), Some(60.0)));
+    }
+
+    #[test]
+    fn an_incomplete_spectrum_is_unknown_and_an_empty_one_is_known() {
+        let spectrum =
+            |lines: Option<Vec<RippleLine>>| asked_at(|p| p.stress.ripple = lines, |place| place.ripple.clone());
+        let line = |hz, a| RippleLine { hz, a, ..RippleLine::default() };
+        assert_eq!(spectrum(None), None);
+        assert_eq!(spectrum(Some(Vec::new())), Some(Vec::new()));
+        assert_eq!(spectrum(Some(vec![line(Some(100.0), Some(1.0)), line(None, Some(1.0))])), None);
+        assert_eq!(spectrum(Some(vec![line(Some(0.0), Some(1.0))])), None);
+        assert_eq!(spectrum(Some(vec![line(Some(100.0), Some(1.0))])), Some(vec![(100.0, 1.0)]));
+    }
+
+    #[test]
+    fn the_target_is_the_positions_own_else_the_interval() {
+        assert_eq!(asked(|_| (), |place| place.target_h()), Some(30_000.0));
+        let no_own = |p: &mut Position| p.needs.life_h = None;
+        assert_eq!(asked_at(no_own, |place| place.target_h()), Some(10.0 * 3000.0));
+    }
+
+    #[test]
+    fn the_peak_voltage_needs_both_its_parts() {
+        assert_eq!(asked(|_| (), |place| place.peak_v), Some(12.5));
+        assert_eq!(asked_at(|p| p.stress.ripple_peak_v = None, |place| place.peak_v), None);
+    }
+
+    #[test]
+    fn the_esr_limit_falls_back_on_the_original() {
+        assert_eq!(asked(|_| (), |place| place.esr_limit()), (1e5, Some(80.0)));
+        let no_own = |p: &mut Position| (p.needs.esr_max_mohm, p.needs.esr_hz) = (None, None);
+        assert_eq!(asked_at(no_own, |place| place.esr_limit()), (1e5, Some(60.0)));
+    }
+
+    #[test]
+    fn room_is_what_was_measured_else_what_the_original_took() {
+        assert_eq!(asked(|_| (), |place| place.room_mm()), (Some(11.0), Some(20.0)));
+        let unmeasured = |p: &mut Position| {
+            (p.space.diameter_max_mm, p.space.height_max_mm) = (None, None);
+            (p.original.can.diameter_max_mm, p.original.can.height_max_mm) = (None, None);
+        };
+        // 10 x 16 mm radial: +0.5 mm, +1 mm and 2 mm for the vent.
+        assert_eq!(asked_at(unmeasured, |place| place.room_mm()), (Some(10.5), Some(19.0)));
+        let lying = |p: &mut Position| {
+            unmeasured(p);
+            p.original.can.mounting = Some(Mounting::Axial);
+        };
+        assert_eq!(asked_at(lying, |place| place.room_mm()), (Some(10.5), Some(10.5)));
+    }
+
+    #[test]
+    fn the_reach_of_the_position_wins_over_that_of_the_policy() {
+        let reach = |own: Option<f64>| asked_at(|p| p.space.pitch_reach_mm = own, |place| place.room.pitch_reach_mm);
+        assert_eq!([reach(None), reach(Some(0.0))], [2.5, 0.0]);
+    }
+
+    #[test]
+    fn need_is_pieces_and_spares_rounded_up() {
+        let need = |per_unit, units, spare_pct| {
+            let change = |job: &mut Job| {
+                job.boards[0].per_unit = per_unit;
+                (job.units, job.spare_pct) = (units, spare_pct);
+            };
+            asked(change, |place| place.need_qty())
+        };
+        assert_eq!(need(None, None, None), 1.0);
+        assert_eq!(need(Some(1.0), Some(10.0), Some(10.0)), 11.0, "exactly 11, not 12 by binary rounding");
+        assert_eq!(need(Some(2.0), Some(4.0), Some(10.0)), 9.0);
+    }
+
+    #[test]
+    fn capacitance_bounds_come_from_needs_else_from_the_role() {
+        let range = |change: fn(&mut Position)| asked_at(change, |place| place.capacitance_range_uf());
+        assert_eq!(range(|_| ()), (0.8 * 470.0, 3.0 * 470.0));
+        assert_eq!(range(|p| p.needs.capacitance_min_uf = Some(100.0)), (100.0, f64::INFINITY));
+        assert_eq!(range(|p| p.needs.capacitance_max_uf = Some(100.0)), (0.0, 100.0));
+        assert_eq!(range(|p| p.role = None), (0.0, f64::INFINITY));
+    }
+
+    #[test]
+    fn mountings_are_the_originals_and_those_accepted() {
+        let mountings = |change: fn(&mut Position)| asked_at(change, |place| place.mountings());
+        assert_eq!(mountings(|_| ()), Some(vec![Mounting::Radial]));
+        let accepts = |p: &mut Position| p.space.accepts = Some(vec![Mounting::SnapIn]);
+        assert_eq!(mountings(accepts), Some(vec![Mounting::Radial, Mounting::SnapIn]));
+        assert_eq!(mountings(|p| p.original.can.mounting = None), None);
+    }
+
+    #[test]
+    fn neighbours_are_the_located_positions_on_the_same_side_with_the_body_of_their_pick() {
+        let mut builder = CatalogBuilder::default();
+        builder.push(&part("WIDE", None, Can { diameter_max_mm: Some(18.5), ..can() }));
+        let catalog = builder.finish().0;
+        let located = |reference: &str, x_mm| Position {
+            reference: reference.into(),
+            x_mm: Some(x_mm),
+            y_mm: Some(0.0),
+            ..position()
+        };
+        let picked = Position { pick: Some("WIDE".into()), ..located("C2", 30.0) };
+        let below = Position { side: Some(Side::Bottom), ..located("C3", 20.0) };
+        let nowhere = Position { y_mm: None, ..located("C4", 20.0) };
+        let lost = Position { pick: Some("LOST".into()), ..located("C5", -40.0) };
+        let job = job_of(vec![located("C1", 0.0), picked, below, nowhere, lost]);
+        let of = |index| Place::new(&job, &catalog, PositionId { board: 0, index }).unwrap().neighbours;
+        let neighbour = |reference: &str, centre_distance_mm, diameter_max_mm| Neighbour {
+            reference: reference.into(),
+            centre_distance_mm,
+            diameter_max_mm,
+        };
+        assert_eq!(of(0), [neighbour("C2", 30.0, Some(18.5)), neighbour("C5", 40.0, None)]);
+        assert_eq!(of(3), [], "a position without a place has no neighbours");
+    }
 }

@@ -222,3 +222,119 @@ fn choose(place: &Place, catalog: &Catalog, best: &[Ranked]) -> Choice {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::{Can, Job, Part, Status};
+    use crate::sizing::testing::{HERE, can, job, job_of, market, part, position};
+
+    fn sized(job: &Job, parts: &[Part]) -> PositionSizing {
+        size(job, &market(parts)).positions.swap_remove(0)
+    }
+
+    fn chosen(job: &Job, parts: &[Part]) -> (Source, Option<PartId>, Outcome) {
+        let choice = sized(job, parts).choice;
+        (choice.source, choice.part.map(|p| p.id), choice.verdict)
+    }
+
+    fn marginal() -> Can {
+        Can { diameter_max_mm: Some(11.5), ..can() }
+    }
+
+    fn failing() -> Can {
+        Can { rated_v: Some(10.0), ..can() }
+    }
+
+    #[test]
+    fn the_cheapest_passing_part_is_proposed() {
+        let parts = [
+            part("A", None, can()),
+            part("B", Some(0.5), can()),
+            part("C", Some(0.1), marginal()),
+            part("D", Some(0.4), can()),
+            part("E", Some(0.05), failing()),
+        ];
+        assert_eq!(chosen(&job(position()), &parts), (Source::Proposed, Some(PartId(3)), Outcome::Pass));
+    }
+
+    #[test]
+    fn without_a_passing_part_the_best_marginal_one_is_proposed() {
+        let roomier = Can { esr_mohm: Some(85.0), ..can() };
+        let parts = [part("A", Some(0.1), roomier), part("B", Some(9.0), marginal()), part("C", None, failing())];
+        // The ESR over its limit leaves less headroom than a tight body.
+        assert_eq!(chosen(&job(position()), &parts), (Source::Proposed, Some(PartId(1)), Outcome::Marginal));
+    }
+
+    #[test]
+    fn a_part_with_something_unknown_is_never_proposed() {
+        let unknown = Can { endurance_h: None, ..can() };
+        assert_eq!(chosen(&job(position()), &[part("A", None, unknown)]), (Source::None, None, Outcome::Unknown));
+        assert_eq!(chosen(&job(position()), &[part("A", None, failing())]), (Source::None, None, Outcome::Fail));
+        assert_eq!(chosen(&job(position()), &[]), (Source::None, None, Outcome::Fail));
+    }
+
+    #[test]
+    fn a_pick_stands_even_if_it_fails_and_a_lost_pick_is_unknown() {
+        let with_pick = |pick: &str| {
+            let mut position = position();
+            position.pick = Some(pick.into());
+            chosen(&job(position), &[part("A", Some(1.0), failing()), part("B", Some(1.0), can())])
+        };
+        assert_eq!(with_pick("A"), (Source::Pick, Some(PartId(0)), Outcome::Fail));
+        assert_eq!(with_pick("gone"), (Source::Pick, None, Outcome::Unknown));
+    }
+
+    #[test]
+    fn every_part_is_counted_once() {
+        let parts = [
+            part("A", None, can()),
+            part("B", None, marginal()),
+            part("C", None, failing()),
+            part("D", None, Can { endurance_h: None, ..can() }),
+            Part { status: Some(Status::Obsolete), ..part("E", None, can()) },
+        ];
+        let counts = sized(&job(position()), &parts).counts;
+        assert_eq!(counts.ruled_out, 1);
+        assert_eq!(Outcome::ALL.map(|verdict| counts.with_verdict(verdict)), [1, 1, 1, 2]);
+        assert_eq!(counts.failing[Check::Supply as usize], 1);
+    }
+
+    #[test]
+    fn the_twenty_best_are_kept_in_order_and_few_are_filled_up_with_those_ruled_out() {
+        let many: Vec<Part> = (0..30).map(|i| part(&format!("P{i:02}"), Some(f64::from(30 - i)), can())).collect();
+        let best = sized(&job(position()), &many).best;
+        assert_eq!(best.len(), KEPT_PER_POSITION);
+        assert_eq!((best[0].id, best[19].id), (PartId(29), PartId(10)));
+        let few = [part("A", Some(0.1), failing()), part("B", Some(1.0), can())];
+        let best = sized(&job(position()), &few).best;
+        assert_eq!(best.iter().map(|r| (r.id.0, r.ruled_out)).collect::<Vec<_>>(), [(1, false), (0, true)]);
+        assert_eq!(best[1].evaluation.verdict, Outcome::Fail);
+    }
+
+    #[test]
+    fn the_board_lasts_as_long_as_its_first_position() {
+        let mut hot = position();
+        hot.stress.phases.as_mut().unwrap()[0].ambient_c = Some(80.0);
+        let sizing = size(&job_of(vec![position(), hot]), &market(&[part("A", None, can())]));
+        let second = PositionId { board: 0, index: 1 };
+        for interval in [&sizing.boards[0].as_built, &sizing.boards[0].as_chosen] {
+            assert_eq!(interval.limiting, Some(second));
+            assert!(interval.years.unwrap() < 15.0);
+        }
+        assert_eq!(sizing.position(HERE).unwrap().chosen_years(), Some(15.0));
+    }
+
+    #[test]
+    fn a_board_position_without_a_part_leaves_the_interval_uncertain() {
+        let sizing = size(&job(position()), &market(&[part("A", None, failing())]));
+        assert!(!sizing.complete());
+        assert_eq!(sizing.boards[0].as_chosen.unknown, [HERE]);
+        assert_eq!(sizing.boards[0].as_built.certain_years(), Some(15.0));
+    }
+
+    #[test]
+    fn a_job_without_positions_is_complete() {
+        assert!(size(&Job::default(), &market(&[])).complete());
+    }
+}

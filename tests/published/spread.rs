@@ -7,7 +7,6 @@ use crate::printed::near;
 const LIFE_H: f64 = 64_000.0;
 const SAMPLES: u32 = 100_000;
 
-#[expect(clippy::unnecessary_wraps, reason = "the shape of a life function")]
 fn no_ripple(_: usize, shift_k: f64, _: f64, endurance: f64) -> Option<f64> {
     Some(LIFE_H * endurance * 2_f64.powf(-shift_k / 10.0))
 }

@@ -22,3 +22,39 @@ pub(super) fn check(place: &Place, supply: Supply, evaluation: &mut Evaluation) 
     };
     evaluation.set(Check::Supply, outcome);
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Catalog;
+    use crate::sizing::testing::{HERE, can, job, position};
+    use Outcome::{Fail, Marginal, Pass, Unknown};
+
+    /// The job needs four units and 10 % spares: 5 pieces.
+    fn at(status: Option<Status>, stock: Option<f64>) -> (Outcome, Outcome) {
+        let job = job(position());
+        let place = Place::new(&job, &Catalog::default(), HERE).unwrap();
+        let evaluation = place.evaluate(&can(), Supply { status, stock });
+        (evaluation.outcome(Check::Supply), evaluation.verdict)
+    }
+
+    #[test]
+    fn status_decides_and_obsolete_fails() {
+        assert_eq!(at(Some(Status::Active), None), (Pass, Pass));
+        assert_eq!(at(Some(Status::Nrnd), None), (Marginal, Marginal));
+        assert_eq!(at(Some(Status::Obsolete), Some(1e6)), (Fail, Fail));
+    }
+
+    #[test]
+    fn a_known_stock_below_the_need_of_the_position_is_marginal() {
+        assert_eq!(at(Some(Status::Active), Some(5.0)), (Pass, Pass));
+        assert_eq!(at(Some(Status::Active), Some(4.0)), (Marginal, Marginal));
+        assert_eq!(at(None, Some(0.0)), (Marginal, Marginal));
+    }
+
+    #[test]
+    fn no_status_is_unknown_and_only_advice() {
+        assert_eq!(at(None, None), (Unknown, Pass));
+        assert_eq!(at(None, Some(1e6)), (Unknown, Pass));
+    }
+}

@@ -1,0 +1,32 @@
+//! What views ask for. A view never changes anything itself: it pushes actions, and the window carries them out.
+
+use super::command::Command;
+use super::edit::Edit;
+use super::selection::{Candidate, View};
+use crate::domain::PositionId;
+
+/// A wish of the person at the window.
+#[allow(dead_code, reason = "asked for by the editors of positions, boards and settings as they come")]
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Action {
+    /// A command, as from the menu.
+    Run(Command),
+    /// A change to the job.
+    Edit(Edit),
+    /// An entry is finished: what is typed next into the same field is an undo step of its own.
+    EndEntry,
+    /// Selects a position, and with it its board.
+    Select(PositionId),
+    /// Selects a board; its first position if the selected one is elsewhere.
+    SelectBoard(usize),
+    /// Selects a candidate of the selected position.
+    SelectCandidate(Candidate),
+    /// The candidate under the pointer, shown in passing; asked for anew in every frame.
+    Hover(Candidate),
+    /// Pins a candidate, or unpins it.
+    Pin(Candidate),
+    /// Shows a place.
+    Show(View),
+    /// Shows a message in the status line and keeps it in the list.
+    Say(String),
+}

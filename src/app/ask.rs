@@ -1,0 +1,219 @@
+//! Questions the program has to ask: which file, and what to do with unsaved work.
+//!
+//! File dialogs are the system's own and run on a thread. A system without them (no desktop portal) is noticed, and the
+//! path is typed into the window instead.
+
+use std::path::PathBuf;
+use std::time::{Duration, Instant};
+
+use eframe::egui::{self, Context, Id, Modal};
+
+use super::command::Command;
+use super::worker::{Lane, Waker};
+
+/// Nobody closes a dialog this fast: an answer that comes sooner means that none was shown.
+const FASTER_THAN_A_PERSON: Duration = Duration::from_millis(400);
+
+/// A question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Question {
+    /// Which job to open.
+    Open,
+    /// Where to save the job, and what to do afterwards.
+    SaveAs {
+        /// What the person wanted when unsaved work came in the way.
+        then: Option<Command>,
+    },
+    /// What to do with unsaved work.
+    Leave {
+        /// What the person wanted.
+        then: Command,
+    },
+}
+
+/// What the person answered.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Answer {
+    /// Open this file.
+    Open(PathBuf),
+    /// Save to this file.
+    Save(PathBuf),
+    /// Save to the file the job came from.
+    SaveHere,
+    /// Go on with this; changes that are not saved are not wanted.
+    Proceed(Command),
+    /// Nothing is to be done; the reason.
+    Nothing(String),
+}
+
+struct Chosen {
+    question: Question,
+    path: Option<PathBuf>,
+    took: Duration,
+}
+
+/// The questions that are open.
+pub(crate) struct Asking {
+    dialogs: Lane<Chosen>,
+    types_paths: bool,
+    typing: Option<(Question, String, &'static str)>,
+    leaving: Option<Command>,
+    /// What to do once the job is saved.
+    next: Option<Command>,
+    answer: Option<Answer>,
+}
+
+impl Asking {
+    /// Nothing is asked yet.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self { dialogs: Lane::new(waker), types_paths: false, typing: None, leaving: None, next: None, answer: None }
+    }
+
+    /// Paths are typed from now on; the system's dialogs are not used.
+    pub(crate) fn type_paths(&mut self) {
+        self.types_paths = true;
+    }
+
+    /// Whether a question covers the window.
+    pub(crate) fn is_open(&self) -> bool {
+        self.typing.is_some() || self.leaving.is_some()
+    }
+
+    /// Asks a question.
+    pub(crate) fn ask(&mut self, question: Question) {
+        match question {
+            Question::Leave { then } => self.leaving = Some(then),
+            _ if self.types_paths => self.typing = Some((question, String::new(), "")),
+            _ => self.dialogs.request("Waiting for the file dialog", move |_| {
+                let since = Instant::now();
+                let path = system_dialog(question);
+                Chosen { question, path, took: since.elapsed() }
+            }),
+        }
+    }
+
+    /// Asks where to save; what was to come after stays to come.
+    pub(crate) fn ask_for_place_to_save(&mut self) {
+        self.ask(Question::SaveAs { then: self.next });
+    }
+
+    /// Saving failed: what was to come after it does not come.
+    pub(crate) fn forget_next(&mut self) {
+        self.next = None;
+    }
+
+    /// What was answered, once. Work that waited for saving goes on when the job is no longer `dirty`.
+    pub(crate) fn take_answer(&mut self, dirty: bool) -> Option<Answer> {
+        if let Some(done) = self.dialogs.take() {
+            match done {
+                Err(error) => return Some(Answer::Nothing(error)),
+                Ok(chosen) => self.chosen(chosen),
+            }
+        }
+        if self.answer.is_none() && !dirty {
+            return self.next.take().map(Answer::Proceed);
+        }
+        self.answer.take()
+    }
+
+    fn chosen(&mut self, chosen: Chosen) {
+        match chosen.path {
+            Some(path) => self.give(chosen.question, path),
+            None if chosen.took < FASTER_THAN_A_PERSON => {
+                self.types_paths = true;
+                let why = "This desktop offers no file dialog (no portal answered), so the path is typed here.";
+                self.typing = Some((chosen.question, String::new(), why));
+            }
+            None => {
+                self.next = None;
+                self.answer = Some(Answer::Nothing("No file was chosen.".into()));
+            }
+        }
+    }
+
+    fn give(&mut self, question: Question, path: PathBuf) {
+        self.answer = Some(match question {
+            Question::SaveAs { then } => {
+                self.next = then;
+                Answer::Save(path)
+            }
+            Question::Open | Question::Leave { .. } => Answer::Open(path),
+        });
+    }
+
+    /// Draws the question that is open.
+    pub(crate) fn show(&mut self, ctx: &Context) {
+        self.show_typing(ctx);
+        self.show_leaving(ctx);
+    }
+
+    fn show_typing(&mut self, ctx: &Context) {
+        let Some((question, text, why)) = &mut self.typing else { return };
+        let saving = matches!(question, Question::SaveAs { .. });
+        let (mut done, mut given_up) = (false, false);
+        let shown = Modal::new(Id::unique("path")).show(ctx, |ui| {
+            ui.set_width(460.0);
+            ui.heading(if saving { "Save the job" } else { "Open a job" });
+            if !why.is_empty() {
+                ui.label(*why);
+            }
+            let label = ui.label("Path of the job file (*.json)");
+            let entry = ui.add(egui::TextEdit::singleline(text).desired_width(f32::INFINITY)).labelled_by(label.id);
+            if !entry.lost_focus() && ui.memory(|memory| memory.focused().is_none()) {
+                entry.request_focus();
+            }
+            let entered = entry.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
+            ui.horizontal(|ui| {
+                let verb = if saving { "Save here" } else { "Open this file" };
+                let ready = !text.trim().is_empty();
+                done = ui.add_enabled(ready, egui::Button::new(verb)).clicked() || (entered && ready);
+                given_up = ui.button("Cancel").clicked();
+            });
+        });
+        let (question, path) = (*question, PathBuf::from(text.trim()));
+        if done {
+            self.typing = None;
+            self.give(question, path);
+        } else if given_up || shown.should_close() {
+            self.typing = None;
+            self.next = None;
+        }
+    }
+
+    fn show_leaving(&mut self, ctx: &Context) {
+        let Some(then) = self.leaving else { return };
+        let mut answer = None;
+        let shown = Modal::new(Id::unique("unsaved")).show(ctx, |ui| {
+            ui.set_width(420.0);
+            ui.heading("The job has changes that are not saved");
+            ui.label("They are lost unless the job is saved first.");
+            ui.horizontal(|ui| {
+                if ui.button("Save first").clicked() {
+                    answer = Some(Answer::SaveHere);
+                }
+                if ui.button("Discard the changes").clicked() {
+                    answer = Some(Answer::Proceed(then));
+                }
+                if ui.button("Stay").clicked() {
+                    answer = Some(Answer::Nothing("Nothing was closed.".into()));
+                }
+            });
+        });
+        if answer.is_none() && !shown.should_close() {
+            return;
+        }
+        self.leaving = None;
+        self.next = (answer == Some(Answer::SaveHere)).then_some(then);
+        self.answer = answer;
+    }
+}
+
+/// The system's own dialog; waits for the person, so never on the window's thread. `None` when there is none, or nothing was
+/// chosen.
+fn system_dialog(question: Question) -> Option<PathBuf> {
+    let dialog = rfd::FileDialog::new().add_filter("Refarad job", &["json"]);
+    match question {
+        Question::SaveAs { .. } => dialog.set_title("Save the job").set_file_name("job.json").save_file(),
+        Question::Open | Question::Leave { .. } => dialog.set_title("Open a job").pick_file(),
+    }
+}

@@ -1,0 +1,96 @@
+//! The bar on top: menus, the job, the board, its positions by outcome, how long it lasts and what limits it.
+
+use eframe::egui::{Align, ComboBox, Layout, MenuBar, Ui};
+
+use super::action::Action;
+use super::command::{Command, Menu};
+use super::scene::Scene;
+use super::session::Session;
+use super::theme;
+use super::widgets;
+use super::wording;
+use crate::domain::Outcome;
+
+/// Draws the bar.
+pub(crate) fn show(
+    ui: &mut Ui,
+    session: &Session,
+    scene: &Scene,
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
+    MenuBar::new().ui(ui, |ui| {
+        for (menu, name) in Menu::ALL {
+            ui.menu_button(name, |ui| {
+                ui.set_min_width(220.0);
+                for command in Command::of_menu(menu) {
+                    let refused = refusal(command);
+                    widgets::menu_item(ui, command, &label(session, command), refused.as_deref(), out);
+                }
+            });
+        }
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| job_name(ui, session));
+    });
+    ui.add_space(2.0);
+    ui.horizontal(|ui| board(ui, scene, out));
+}
+
+/// Undo and redo say what they would do.
+fn label(session: &Session, command: Command) -> String {
+    let name = command.info().label;
+    let what = match command {
+        Command::Undo => session.history.undo_label(),
+        Command::Redo => session.history.redo_label(),
+        _ => None,
+    };
+    what.map_or_else(|| name.to_owned(), |what| format!("{name}: {what}"))
+}
+
+fn job_name(ui: &mut Ui, session: &Session) {
+    let tokens = theme::tokens(ui);
+    if session.is_dirty() {
+        ui.colored_label(tokens.weak, "not saved");
+    }
+    let file = session.path.as_ref().map_or_else(|| "not in a file yet".to_owned(), |path| path.display().to_string());
+    let name = session.job().name.as_str();
+    ui.strong(if name.is_empty() { "Job without a name" } else { name }).on_hover_text(file);
+}
+
+fn board(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
+    let Some(board) = scene.board() else {
+        ui.label("The job has no board yet.");
+        return;
+    };
+    let label = ui.label("Board");
+    let combo = ComboBox::from_id_salt("board").selected_text(board.name.as_str()).show_ui(ui, |ui| {
+        for (at, other) in scene.job.boards.iter().enumerate() {
+            if ui.selectable_label(at == scene.selection.board, other.name.as_str()).clicked() {
+                out.push(Action::SelectBoard(at));
+            }
+        }
+    });
+    combo.response.labelled_by(label.id);
+    ui.add_space(8.0);
+    for outcome in Outcome::ALL {
+        let count = scene.count(outcome);
+        if count > 0 {
+            ui.spacing_mut().item_spacing.x = 5.0;
+            widgets::mark(ui, outcome, outcome.word());
+            ui.label(format!("{count} {}", outcome.word()));
+            ui.add_space(6.0);
+        }
+    }
+    ui.add_space(8.0);
+    if !scene.fresh {
+        ui.label("checking…");
+    }
+    let Some(sized) = scene.board_sized() else { return };
+    let words = wording::interval(scene, &sized.as_chosen);
+    let hover = format!(
+        "With the chosen parts the board {words}.\nWith the original parts, new, it {}.\nClick to go to the position that limits it.",
+        wording::interval(scene, &sized.as_built)
+    );
+    if ui.link(format!("{} {words}", board.name)).on_hover_text(hover).clicked() {
+        out.push(Action::Run(Command::Limiting));
+    }
+}

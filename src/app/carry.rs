@@ -1,0 +1,344 @@
+//! Carrying out what the person wants: the one place where actions change anything.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use eframe::egui::{Context, ThemePreference, ViewportCommand};
+
+use super::Window;
+use super::action::Action;
+use super::ask::{Answer, Question};
+use super::command::Command;
+use super::edit::Edit;
+use super::places::{self, Step};
+use super::selection::{Candidate, List, PINS_MAX, View};
+use super::session::Session;
+use super::sheet::Sheet;
+use super::snapshot::{Candidates, Snapshot};
+use crate::domain::PositionId;
+use crate::files::job;
+use crate::files::load::{Loaded, load, load_demo};
+use crate::sizing::{self, Source};
+
+/// Why a command cannot be carried out now; `None` when it can.
+pub(super) fn refusal(session: &Session, command: Command) -> Option<String> {
+    let scene = session.scene();
+    let position = scene.position().map(|(_, position)| position);
+    let no_position = position.is_none().then_some("No position is selected.");
+    let reason = match command {
+        Command::Undo => session.history.undo_label().is_none().then_some("Nothing was changed yet."),
+        Command::Redo => session.history.redo_label().is_none().then_some("Nothing was taken back."),
+        Command::Pick => no_position.or(match scene.candidate() {
+            Some(Candidate::Part(_)) => None,
+            Some(Candidate::Original) => Some("The original part cannot be bought; select a part of the catalogue."),
+            None => Some("No candidate is selected."),
+        }),
+        Command::Unpick => {
+            no_position.or(position.is_some_and(|p| p.pick.is_none()).then_some("Nothing is picked here."))
+        }
+        Command::Pin => no_position.or(scene.candidate().is_none().then_some("No candidate is selected.")),
+        Command::PickProposals => proposals(session).is_empty().then_some("There is no open proposal."),
+        Command::Save if session.newer => {
+            Some("The file was written by a later version; save it under another name instead.")
+        }
+        _ => None,
+    };
+    reason.map(str::to_owned)
+}
+
+/// Every proposal that is not picked yet.
+fn proposals(session: &Session) -> Vec<(PositionId, Option<String>)> {
+    let proposed = session.snapshot.sizing.positions.iter().filter(|p| p.choice.source == Source::Proposed);
+    let number = |p: &sizing::PositionSizing| Some(session.market.catalog().part_number(p.choice.part?.id).to_owned());
+    proposed.filter_map(|p| Some((p.id, Some(number(p)?)))).collect()
+}
+
+impl Window {
+    /// Carries out an action.
+    pub(super) fn carry_out(&mut self, ctx: &Context, action: Action) {
+        let session = &mut self.session;
+        match action {
+            Action::Run(command) => match refusal(session, command) {
+                Some(reason) => session.say(reason),
+                None => self.run_command(ctx, command),
+            },
+            Action::Edit(edit) => self.edit(edit),
+            Action::EndEntry => session.history.close_entry(),
+            Action::Select(id) => {
+                session.select(Some(id));
+                session.selection.list = List::Positions;
+            }
+            Action::SelectBoard(board) => {
+                let first = session.job().positions().find(|(id, _)| id.board == board).map(|(id, _)| id);
+                let elsewhere = session.selection.position.is_none_or(|id| id.board != board);
+                session.selection.board = board;
+                if elsewhere {
+                    session.select(first);
+                    session.selection.board = board;
+                }
+            }
+            Action::SelectCandidate(candidate) => {
+                session.selection.candidate = Some(candidate);
+                session.selection.list = List::Candidates;
+            }
+            Action::Hover(candidate) => session.selection.hovered = Some(candidate),
+            Action::Pin(candidate) => {
+                if !session.selection.toggle_pin(candidate) {
+                    session.say(format!("{PINS_MAX} candidates are pinned already; unpin one first."));
+                }
+            }
+            Action::Show(view) => session.selection.view = view,
+            Action::Say(message) => session.say(message),
+        }
+    }
+
+    fn edit(&mut self, edit: Edit) {
+        self.session.history.edit(edit);
+        self.session.select(self.session.selection.position);
+    }
+
+    fn run_command(&mut self, ctx: &Context, command: Command) {
+        let session = &mut self.session;
+        match command {
+            Command::Open | Command::OpenDemo | Command::Quit if session.is_dirty() => {
+                self.asking.ask(Question::Leave { then: command });
+            }
+            Command::Open => self.asking.ask(Question::Open),
+            Command::OpenDemo => self.load(None),
+            Command::Save => match session.path.clone() {
+                Some(path) => self.save(path),
+                None => self.asking.ask(Question::SaveAs { then: None }),
+            },
+            Command::SaveAs => self.asking.ask(Question::SaveAs { then: None }),
+            Command::Quit => {
+                self.leaving = true;
+                ctx.send_viewport_cmd(ViewportCommand::Close);
+            }
+            Command::Undo => {
+                if let Some(label) = session.history.undo() {
+                    session.say(format!("Taken back: {label}."));
+                }
+                session.select(session.selection.position);
+            }
+            Command::Redo => {
+                if let Some(label) = session.history.redo() {
+                    session.say(format!("Done again: {label}."));
+                }
+                session.select(session.selection.position);
+            }
+            Command::Pick => self.pick(),
+            Command::Unpick => {
+                if let Some(position) = session.selection.position {
+                    self.edit(Edit::unpick(position));
+                }
+            }
+            Command::PickProposals => {
+                let picks = proposals(session);
+                self.edit(Edit::Pick { picks });
+            }
+            Command::Pin => {
+                if let Some(candidate) = session.scene().candidate() {
+                    self.carry_out(ctx, Action::Pin(candidate));
+                }
+            }
+            Command::Next => self.step(Step::Next),
+            Command::Previous => self.step(Step::Previous),
+            Command::First => self.step(Step::First),
+            Command::Last => self.step(Step::Last),
+            Command::ToCandidates => {
+                if matches!(session.selection.view, View::Board | View::Purchase) {
+                    session.selection.view = View::Candidates;
+                }
+                self.use_list(ctx, List::Candidates);
+            }
+            Command::ToPositions => self.use_list(ctx, List::Positions),
+            Command::NextOpen => self.select_next_open(),
+            Command::Limiting => {
+                let limiting = session.scene().board_sized().and_then(|board| board.as_chosen.limiting);
+                match limiting {
+                    Some(id) => session.select(Some(id)),
+                    None => session.say("No position is known to limit this board."),
+                }
+            }
+            Command::ShowBoard => session.selection.view = View::Board,
+            Command::ShowCandidates => session.selection.view = View::Candidates,
+            Command::ShowLife => session.selection.view = View::Life,
+            Command::ShowPurchase => session.selection.view = View::Purchase,
+            Command::ThemeSystem => ctx.set_theme(ThemePreference::System),
+            Command::ThemeDark => ctx.set_theme(ThemePreference::Dark),
+            Command::ThemeLight => ctx.set_theme(ThemePreference::Light),
+            Command::Larger => scale(ctx, 1.1),
+            Command::Smaller => scale(ctx, 1.0 / 1.1),
+            Command::UsualSize => ctx.set_zoom_factor(1.0),
+            Command::Shortcuts => self.sheet = Some(Sheet::Keys),
+            Command::Messages => self.sheet = Some(Sheet::Messages),
+        }
+    }
+
+    fn pick(&mut self) {
+        let scene = self.session.scene();
+        let (Some((id, _)), Some(candidate @ Candidate::Part(_))) = (scene.position(), scene.candidate()) else {
+            return;
+        };
+        let edit = Edit::pick(id, scene.name(candidate));
+        self.edit(edit);
+    }
+
+    fn use_list(&mut self, ctx: &Context, list: List) {
+        self.session.selection.list = list;
+        if list == List::Candidates && self.session.selection.candidate.is_none() {
+            self.session.selection.candidate = self.session.scene().candidate();
+        }
+        self.keyboard_to = Some(list);
+        ctx.request_repaint();
+    }
+
+    fn step(&mut self, step: Step) {
+        let scene = self.session.scene();
+        match self.session.selection.list {
+            List::Candidates => {
+                if let Some(candidate) = places::candidates::step(&mut self.places.candidates, &scene, step) {
+                    self.session.selection.candidate = Some(candidate);
+                }
+            }
+            List::Positions => {
+                let ids: Vec<PositionId> = scene.job.positions().map(|(id, _)| id).collect();
+                let at = ids.iter().position(|&id| Some(id) == scene.selection.position);
+                if let Some(to) = step.from(at, ids.len()) {
+                    self.positions.reveal();
+                    self.session.select(Some(ids[to]));
+                }
+            }
+        }
+    }
+
+    fn select_next_open(&mut self) {
+        let session = &mut self.session;
+        let open = |p: &&sizing::PositionSizing| p.choice.part.is_none() || !p.choice.verdict.usable();
+        let positions = &session.snapshot.sizing.positions;
+        let after = positions.iter().filter(open).find(|p| Some(p.id) > session.selection.position);
+        match after.or_else(|| positions.iter().find(open)).map(|p| p.id) {
+            Some(id) => {
+                self.positions.reveal();
+                session.select(Some(id));
+            }
+            None => session.say("Every position has a part that may be used."),
+        }
+    }
+
+    /// Takes in what other threads have finished, and asks them for what is missing.
+    pub(super) fn catch_up(&mut self) {
+        match self.lanes.loading.take() {
+            Some(Ok(Ok((loaded, path)))) => self.hold(loaded, path),
+            Some(Ok(Err(error)) | Err(error)) => self.session.say(error),
+            None => {}
+        }
+        match self.lanes.saving.take() {
+            Some(Ok(Ok((path, job)))) => {
+                self.session.say(format!("Saved to {}.", path.display()));
+                self.session.mark_saved(&path, job);
+            }
+            Some(Ok(Err(error)) | Err(error)) => {
+                self.asking.forget_next();
+                self.session.say(error);
+            }
+            None => {}
+        }
+        match self.lanes.sizing.take() {
+            Some(Ok(snapshot)) => self.session.snapshot = snapshot,
+            Some(Err(error)) => self.session.say(error),
+            None => {}
+        }
+        match self.lanes.candidates.take() {
+            Some(Ok(candidates)) => self.session.candidates = candidates,
+            Some(Err(error)) => self.session.say(error),
+            None => {}
+        }
+        self.answer();
+        self.request();
+    }
+
+    /// Asks for the sizing of a changed job and for the candidates of a changed selection.
+    fn request(&mut self) {
+        let job = self.session.job().clone();
+        let position = self.session.selection.position;
+        let (known_job, known_position) = match &self.asked_for {
+            Some((known, position)) => (Arc::ptr_eq(known, &job), *position),
+            None => (false, None),
+        };
+        if !known_job {
+            let (job, market) = (job.clone(), self.session.market.clone());
+            self.lanes.sizing.request("Sizing the job", move |_| {
+                let sizing = sizing::size(&job, &market);
+                Snapshot { job, sizing }
+            });
+        }
+        if known_job && known_position == position {
+            return;
+        }
+        self.asked_for = Some((job.clone(), position));
+        if let Some(position) = position {
+            let market = self.session.market.clone();
+            self.lanes.candidates.request("Checking the candidates", move |progress| {
+                let candidates = Candidates::of(&job, &market, position);
+                candidates.filter(|_| !progress.is_cancelled()).map(|candidates| (job, candidates))
+            });
+        }
+    }
+
+    fn answer(&mut self) {
+        match self.asking.take_answer(self.session.is_dirty()) {
+            None => {}
+            Some(Answer::Open(path)) => self.load(Some(path)),
+            Some(Answer::Save(path)) => self.save(path),
+            Some(Answer::SaveHere) => match self.session.path.clone().filter(|_| !self.session.newer) {
+                Some(path) => self.save(path),
+                None => self.asking.ask_for_place_to_save(),
+            },
+            Some(Answer::Proceed(command)) => {
+                // What is not to be kept must not be asked about again.
+                let job = self.session.job().clone();
+                self.session.forget_changes(job);
+                if let Some(ctx) = self.waker.get().cloned() {
+                    self.run_command(&ctx, command);
+                }
+            }
+            Some(Answer::Nothing(message)) => self.session.say(message),
+        }
+    }
+
+    pub(super) fn load(&self, path: Option<PathBuf>) {
+        let what = path.as_ref().map_or_else(|| "Opening the demo".to_owned(), |p| format!("Opening {}", p.display()));
+        self.lanes.loading.request(what, move |_| {
+            let loaded = match &path {
+                Some(path) => load(path, &[]),
+                None => load_demo(),
+            };
+            loaded.map(|loaded| (loaded, path)).map_err(|error| error.to_string())
+        });
+    }
+
+    fn save(&self, path: PathBuf) {
+        let job = self.session.job().clone();
+        self.lanes.saving.request(format!("Saving {}", path.display()), move |_| {
+            job::write(&path, &job).map(|()| (path, job)).map_err(|error| error.to_string())
+        });
+    }
+
+    /// Takes a job in hand; the view stays where it is.
+    pub(super) fn hold(&mut self, loaded: Loaded, path: Option<PathBuf>) {
+        let view = self.session.selection.view;
+        self.session = Session::new(loaded, path);
+        self.session.selection.view = view;
+        let rejected = self.session.rejected.len();
+        if rejected > 0 {
+            self.session.say(format!("{rejected} cells or rows of the catalogue were not used."));
+        }
+        self.asked_for = None;
+        self.request();
+    }
+}
+
+fn scale(ctx: &Context, by: f32) {
+    ctx.set_zoom_factor((ctx.zoom_factor() * by).clamp(0.5, 4.0));
+}

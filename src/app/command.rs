@@ -1,0 +1,343 @@
+//! Everything a person can ask for without saying more: one variant each, with its name, its explanation and its keys.
+//! Menus, shortcuts and the sheet of shortcuts are made from here.
+
+use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+
+/// Where a command stands in the menus.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Menu {
+    /// Opening, saving, leaving.
+    Job,
+    /// Changing the job.
+    Change,
+    /// Moving about.
+    Go,
+    /// How the window looks.
+    View,
+    /// Explanations.
+    Help,
+}
+
+impl Menu {
+    /// Every menu, from left to right, with its name.
+    pub(crate) const ALL: [(Self, &'static str); 5] =
+        [(Self::Job, "Job"), (Self::Change, "Change"), (Self::Go, "Go"), (Self::View, "View"), (Self::Help, "Help")];
+}
+
+/// When the keys of a command work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Reach {
+    /// Always.
+    Everywhere,
+    /// Not while text is being typed, where the keys have a meaning of their own.
+    OutsideText,
+    /// While a list or nothing has the keyboard: plain keys, which other controls need for themselves.
+    Lists,
+}
+
+/// What a person can ask for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(crate) enum Command {
+    /// Opens a job file.
+    Open,
+    /// Opens the built-in demo.
+    OpenDemo,
+    /// Saves the job to its file.
+    Save,
+    /// Saves the job to another file.
+    SaveAs,
+    /// Closes the window.
+    Quit,
+    /// Takes the last change back.
+    Undo,
+    /// Does the last change taken back again.
+    Redo,
+    /// Picks the selected candidate for the selected position.
+    Pick,
+    /// Takes the pick of the selected position away.
+    Unpick,
+    /// Picks the proposed part wherever nothing is picked.
+    PickProposals,
+    /// Pins the selected candidate for comparison, or unpins it.
+    Pin,
+    /// One row down in the list in use.
+    Next,
+    /// One row up in the list in use.
+    Previous,
+    /// To the first row of the list in use.
+    First,
+    /// To the last row of the list in use.
+    Last,
+    /// From the positions to the candidates.
+    ToCandidates,
+    /// From the candidates back to the positions.
+    ToPositions,
+    /// To the next position without a part that may be used.
+    NextOpen,
+    /// To the position that limits the board.
+    Limiting,
+    /// Shows the board.
+    ShowBoard,
+    /// Shows the candidates.
+    ShowCandidates,
+    /// Shows the life curves.
+    ShowLife,
+    /// Shows the purchase.
+    ShowPurchase,
+    /// Dark or light as the system has it.
+    ThemeSystem,
+    /// Dark.
+    ThemeDark,
+    /// Light.
+    ThemeLight,
+    /// Everything larger.
+    Larger,
+    /// Everything smaller.
+    Smaller,
+    /// Everything in its usual size.
+    UsualSize,
+    /// The sheet of shortcuts.
+    Shortcuts,
+    /// What was read, assumed, rejected.
+    Messages,
+}
+
+/// How a command presents itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Info {
+    /// Its name in menus and on buttons.
+    pub label: &'static str,
+    /// One sentence more.
+    pub hover: &'static str,
+    /// Where it stands.
+    pub menu: Menu,
+    /// When its keys work.
+    pub reach: Reach,
+    /// Its keys; the first is shown.
+    pub keys: &'static [KeyboardShortcut],
+}
+
+const fn ctrl(key: Key) -> KeyboardShortcut {
+    KeyboardShortcut::new(Modifiers::COMMAND, key)
+}
+
+const fn ctrl_shift(key: Key) -> KeyboardShortcut {
+    KeyboardShortcut::new(Modifiers { shift: true, ..Modifiers::COMMAND }, key)
+}
+
+const fn plain(key: Key) -> KeyboardShortcut {
+    KeyboardShortcut::new(Modifiers::NONE, key)
+}
+
+const fn entry(
+    command: Command,
+    label: &'static str,
+    hover: &'static str,
+    menu: Menu,
+    reach: Reach,
+    keys: &'static [KeyboardShortcut],
+) -> (Command, Info) {
+    (command, Info { label, hover, menu, reach, keys })
+}
+
+/// Every command, in the order of the variants: that is also the order of the menus.
+const TABLE: &[(Command, Info)] = {
+    use Menu::{Change, Go, Help, Job, View};
+    use Reach::{Everywhere, Lists, OutsideText};
+    &[
+        entry(Command::Open, "Open…", "Opens a job file with its catalogues.", Job, Everywhere, &[ctrl(Key::O)]),
+        entry(
+            Command::OpenDemo,
+            "Open the demo",
+            "Opens the invented job: the control cabinet of a mountain observatory dome.",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(Command::Save, "Save", "Saves the job to its file.", Job, Everywhere, &[ctrl(Key::S)]),
+        entry(Command::SaveAs, "Save as…", "Saves the job to another file.", Job, Everywhere, &[ctrl_shift(Key::S)]),
+        entry(Command::Quit, "Quit", "Closes the window.", Job, Everywhere, &[ctrl(Key::Q)]),
+        entry(Command::Undo, "Undo", "Takes the last change back.", Change, OutsideText, &[ctrl(Key::Z)]),
+        entry(
+            Command::Redo,
+            "Redo",
+            "Does the change taken back again.",
+            Change,
+            OutsideText,
+            &[ctrl(Key::Y), ctrl_shift(Key::Z)],
+        ),
+        entry(
+            Command::Pick,
+            "Pick",
+            "Picks the selected candidate for the selected position.",
+            Change,
+            Lists,
+            &[plain(Key::Enter)],
+        ),
+        entry(
+            Command::Unpick,
+            "Unpick",
+            "Takes the pick away; the program proposes a part again.",
+            Change,
+            Lists,
+            &[plain(Key::Backspace), plain(Key::Delete)],
+        ),
+        entry(
+            Command::PickProposals,
+            "Pick all proposals",
+            "Picks the proposed part at every position without a pick, as one change.",
+            Change,
+            OutsideText,
+            &[ctrl(Key::Enter)],
+        ),
+        entry(
+            Command::Pin,
+            "Pin or unpin",
+            "Keeps the selected candidate at hand, to compare it with others.",
+            Change,
+            Lists,
+            &[plain(Key::P)],
+        ),
+        entry(Command::Next, "Next row", "One row down in the list in use.", Go, Lists, &[plain(Key::ArrowDown)]),
+        entry(Command::Previous, "Previous row", "One row up in the list in use.", Go, Lists, &[plain(Key::ArrowUp)]),
+        entry(Command::First, "First row", "To the top of the list in use.", Go, Lists, &[plain(Key::Home)]),
+        entry(Command::Last, "Last row", "To the end of the list in use.", Go, Lists, &[plain(Key::End)]),
+        entry(
+            Command::ToCandidates,
+            "To the candidates",
+            "The arrow keys then move among the candidates.",
+            Go,
+            Lists,
+            &[plain(Key::ArrowRight)],
+        ),
+        entry(
+            Command::ToPositions,
+            "To the positions",
+            "The arrow keys then move among the positions.",
+            Go,
+            Lists,
+            &[plain(Key::ArrowLeft)],
+        ),
+        entry(
+            Command::NextOpen,
+            "Next open position",
+            "To the next position without a part that may be used.",
+            Go,
+            Lists,
+            &[plain(Key::N)],
+        ),
+        entry(
+            Command::Limiting,
+            "Limiting position",
+            "To the position that limits how long the board lasts.",
+            Go,
+            Lists,
+            &[plain(Key::L)],
+        ),
+        entry(
+            Command::ShowBoard,
+            "Board",
+            "The board, seen from above, in millimetres.",
+            View,
+            Everywhere,
+            &[ctrl(Key::Num1)],
+        ),
+        entry(
+            Command::ShowCandidates,
+            "Candidates",
+            "The parts that come into question for the position, with every check.",
+            View,
+            Everywhere,
+            &[ctrl(Key::Num2)],
+        ),
+        entry(
+            Command::ShowLife,
+            "Life",
+            "How long candidates last against the ambient.",
+            View,
+            Everywhere,
+            &[ctrl(Key::Num3)],
+        ),
+        entry(
+            Command::ShowPurchase,
+            "Purchase",
+            "What to order for the whole job.",
+            View,
+            Everywhere,
+            &[ctrl(Key::Num4)],
+        ),
+        entry(
+            Command::ThemeSystem,
+            "Colours of the system",
+            "Dark or light as the system has it.",
+            View,
+            Everywhere,
+            &[],
+        ),
+        entry(Command::ThemeDark, "Dark colours", "Light text on a dark background.", View, Everywhere, &[]),
+        entry(Command::ThemeLight, "Light colours", "Dark text on a light background.", View, Everywhere, &[]),
+        entry(Command::Larger, "Larger", "Everything larger.", View, Everywhere, &[ctrl(Key::Plus), ctrl(Key::Equals)]),
+        entry(Command::Smaller, "Smaller", "Everything smaller.", View, Everywhere, &[ctrl(Key::Minus)]),
+        entry(Command::UsualSize, "Usual size", "Everything in its usual size.", View, Everywhere, &[ctrl(Key::Num0)]),
+        entry(Command::Shortcuts, "Keys", "Every command with its keys.", Help, Everywhere, &[plain(Key::F1)]),
+        entry(
+            Command::Messages,
+            "Messages",
+            "What was read, what was rejected and why, what went wrong.",
+            Help,
+            Everywhere,
+            &[plain(Key::F2)],
+        ),
+    ]
+};
+
+impl Command {
+    /// Every command, in the order of the menus.
+    pub(crate) fn all() -> impl Iterator<Item = Self> {
+        TABLE.iter().map(|(command, _)| *command)
+    }
+
+    /// How the command presents itself.
+    pub(crate) fn info(self) -> &'static Info {
+        &TABLE[self as usize].1
+    }
+
+    /// The commands of a menu, in order.
+    pub(crate) fn of_menu(menu: Menu) -> impl Iterator<Item = Self> {
+        Self::all().filter(move |command| command.info().menu == menu)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::HashSet;
+
+    #[test]
+    fn no_keys_mean_two_things_and_no_two_commands_share_a_name() {
+        let keys: Vec<_> = Command::all().flat_map(|c| c.info().keys).collect();
+        assert_eq!(keys.iter().collect::<HashSet<_>>().len(), keys.len());
+        let labels: HashSet<_> = Command::all().map(|c| c.info().label).collect();
+        assert_eq!(labels.len(), TABLE.len());
+    }
+
+    #[test]
+    fn every_command_is_listed_once_and_stands_in_a_menu() {
+        assert!(TABLE.iter().enumerate().all(|(at, (command, _))| *command as usize == at));
+        let listed: HashSet<_> = Command::all().collect();
+        assert_eq!(listed.len(), TABLE.len());
+        let in_menus: usize = Menu::ALL.iter().map(|&(menu, _)| Command::of_menu(menu).count()).sum();
+        assert_eq!(in_menus, TABLE.len());
+        assert!(Command::all().all(|c| c.info().hover.ends_with('.')));
+    }
+
+    #[test]
+    fn plain_keys_leave_other_controls_their_keys() {
+        for command in Command::all() {
+            let info = command.info();
+            let typed =
+                |k: &&KeyboardShortcut| k.modifiers == Modifiers::NONE && !matches!(k.logical_key, Key::F1 | Key::F2);
+            assert!(info.keys.iter().filter(typed).count() == 0 || info.reach == Reach::Lists, "{}", info.label);
+        }
+    }
+}

@@ -1,0 +1,65 @@
+//! The selected position and the candidate in question, with the buttons to pick.
+
+use eframe::egui::{Align, Layout, Ui};
+
+use crate::app::action::Action;
+use crate::app::command::Command;
+use crate::app::positions::original;
+use crate::app::scene::Scene;
+use crate::app::widgets::Standing;
+use crate::app::{theme, widgets};
+use crate::domain::Position;
+
+/// Draws two lines: the position with what is picked; the candidate in question with its verdict and the buttons.
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
+    let tokens = theme::tokens(ui);
+    let Some((_, position)) = scene.position() else {
+        ui.heading("No position selected");
+        return;
+    };
+    ui.horizontal(|ui| {
+        ui.heading(position.reference.as_str());
+        if let Some(role) = position.role {
+            let name = crate::domain::Role::NAMES.iter().find(|(known, _)| *known == role).map_or("", |n| n.1);
+            ui.label(name.replace('_', " "));
+        }
+        ui.colored_label(tokens.weak, format!("was {}", original(position)));
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            for command in [Command::Unpick, Command::Pin, Command::Pick] {
+                widgets::button(ui, command, refusal(command).as_deref(), out);
+            }
+            if let Some(candidate) = scene.candidate() {
+                if let Some(evaluation) = scene.evaluation(candidate) {
+                    widgets::outcome(ui, evaluation.verdict);
+                }
+                ui.strong(scene.name(candidate));
+                let picked = position.pick.as_deref() == Some(scene.name(candidate));
+                ui.colored_label(tokens.weak, if picked { "picked" } else { "candidate" });
+            }
+        });
+    });
+    ui.horizontal(|ui| conditions(ui, scene, position));
+    ui.add_space(2.0);
+}
+
+/// What the position goes through and what room it has, each figure with what it rests on.
+fn conditions(ui: &mut Ui, scene: &Scene, position: &Position) {
+    let tokens = theme::tokens(ui);
+    let Some(place) = scene.place() else { return };
+    let hottest_c = position.stress.phases.iter().flatten().filter_map(|phase| phase.ambient_c).reduce(f64::max);
+    let (diameter_mm, height_mm) = place.room_mm();
+    let space = &position.space;
+    let from_original = |own: Option<f64>| if own.is_none() { Standing::Assumed } else { Standing::Given };
+    let figures = [
+        ("working", position.stress.dc_v, "V", Standing::Given),
+        ("hottest", hottest_c, "°C", Standing::Given),
+        ("room Ø", diameter_mm, "mm", from_original(space.diameter_max_mm)),
+        ("height", height_mm, "mm", from_original(space.height_max_mm)),
+        ("target", place.target_years(), "years", Standing::Given),
+    ];
+    for (name, value, unit, standing) in figures {
+        ui.colored_label(tokens.weak, name);
+        widgets::figure(ui, value, unit, standing);
+        ui.add_space(8.0);
+    }
+}

@@ -1,0 +1,101 @@
+//! The middle of the window: the selected position, and one of four places that look at it.
+
+pub(crate) mod board;
+pub(crate) mod candidates;
+mod header;
+pub(crate) mod life;
+pub(crate) mod purchase;
+
+use eframe::egui::Ui;
+
+use super::action::Action;
+use super::command::Command;
+use super::scene::Scene;
+use super::selection::View;
+
+/// What each place remembers; none knows of another's.
+#[derive(Default)]
+pub(crate) struct Places {
+    /// The map's.
+    pub board: board::State,
+    /// The table's.
+    pub candidates: candidates::State,
+    /// The plot's.
+    pub life: life::State,
+    /// The order's.
+    pub purchase: purchase::State,
+}
+
+/// A move in a list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Step {
+    /// One on.
+    Next,
+    /// One back.
+    Previous,
+    /// To the first.
+    First,
+    /// To the last.
+    Last,
+}
+
+impl Step {
+    /// Where the move leads in a list of `len` rows; `None` when it is empty. Without a start it leads to an end.
+    pub(crate) fn from(self, at: Option<usize>, len: usize) -> Option<usize> {
+        let last = len.checked_sub(1)?;
+        Some(match (self, at) {
+            (Self::First, _) | (Self::Next, None) => 0,
+            (Self::Last, _) | (Self::Previous, None) => last,
+            (Self::Next, Some(at)) => (at + 1).min(last),
+            (Self::Previous, Some(at)) => at.saturating_sub(1).min(last),
+        })
+    }
+}
+
+const VIEWS: [(View, Command); 4] = [
+    (View::Board, Command::ShowBoard),
+    (View::Candidates, Command::ShowCandidates),
+    (View::Life, Command::ShowLife),
+    (View::Purchase, Command::ShowPurchase),
+];
+
+/// Draws the middle.
+pub(crate) fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    places: &mut Places,
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
+    ui.horizontal(|ui| {
+        for (view, command) in VIEWS {
+            let info = command.info();
+            let tab = ui.selectable_label(scene.selection.view == view, info.label).on_hover_text(info.hover);
+            if tab.clicked() {
+                out.push(Action::Show(view));
+            }
+        }
+    });
+    ui.separator();
+    header::show(ui, scene, refusal, out);
+    match scene.selection.view {
+        View::Board => board::show(ui, scene, &mut places.board, out),
+        View::Candidates => candidates::show(ui, scene, &mut places.candidates, out),
+        View::Life => life::show(ui, scene, &mut places.life, out),
+        View::Purchase => purchase::show(ui, scene, &mut places.purchase, out),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Step;
+
+    #[test]
+    fn moves_stop_at_the_ends() {
+        assert_eq!(Step::Next.from(Some(1), 2), Some(1));
+        assert_eq!(Step::Previous.from(Some(0), 2), Some(0));
+        assert_eq!(Step::Next.from(None, 2), Some(0));
+        assert_eq!(Step::Last.from(None, 2), Some(1));
+        assert_eq!(Step::First.from(None, 0), None);
+    }
+}

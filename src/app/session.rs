@@ -1,0 +1,172 @@
+//! The state of the window that is not about drawing: the job, what is selected, what was found out, what is to be said.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::history::History;
+use super::scene::Scene;
+use super::selection::{Candidate, Selection, View};
+use super::snapshot::{Candidates, Curves, Snapshot};
+use crate::domain::{Job, PositionId};
+use crate::files::Rejected;
+use crate::files::load::Loaded;
+use crate::sizing::Market;
+
+/// The job at hand and everything around it.
+#[derive(Default)]
+pub(crate) struct Session {
+    /// The job with its past.
+    pub history: History,
+    /// The job as it is in its file.
+    saved: Arc<Job>,
+    /// Its file; `None` for the demo and for a job never saved.
+    pub path: Option<PathBuf>,
+    /// The file comes from a later version and is not to be overwritten.
+    pub newer: bool,
+    /// The parts.
+    pub market: Arc<Market>,
+    /// Cells and rows of the catalogues that were not used.
+    pub rejected: Vec<Rejected>,
+    /// What was said, oldest first.
+    pub messages: Vec<String>,
+    /// What is selected, pinned and shown.
+    pub selection: Selection,
+    /// What came out last.
+    pub snapshot: Snapshot,
+    /// The candidates of the selected position, once they are checked, with the job they were checked for.
+    pub candidates: Option<(Arc<Job>, Candidates)>,
+    /// Life curves of the candidates in question.
+    pub curves: Curves,
+}
+
+impl Session {
+    /// A session with a job as it was read.
+    pub(crate) fn new(loaded: Loaded, path: Option<PathBuf>) -> Self {
+        let job = Arc::new(loaded.job);
+        let first = job.positions().next().map(|(id, _)| id);
+        let mut session = Self {
+            history: History::new(job.clone()),
+            saved: job,
+            path,
+            newer: loaded.newer,
+            market: Arc::new(loaded.market),
+            rejected: loaded.rejected,
+            messages: loaded.notes,
+            ..Self::default()
+        };
+        session.selection.select(first);
+        session
+    }
+
+    /// The job as it is now.
+    pub(crate) fn job(&self) -> &Arc<Job> {
+        self.history.job()
+    }
+
+    /// Whether the job differs from its file.
+    pub(crate) fn is_dirty(&self) -> bool {
+        !Arc::ptr_eq(&self.saved, self.job()) && *self.saved != **self.job()
+    }
+
+    /// Remembers that `job` now stands in the file at `path`.
+    pub(crate) fn mark_saved(&mut self, path: &Path, job: Arc<Job>) {
+        self.saved = job;
+        self.path = Some(path.to_owned());
+        self.newer = false;
+    }
+
+    /// Counts `job` as not worth keeping: leaving it behind is no longer asked about.
+    pub(crate) fn forget_changes(&mut self, job: Arc<Job>) {
+        self.saved = job;
+    }
+
+    /// Says something to the person, and keeps it.
+    pub(crate) fn say(&mut self, message: impl Into<String>) {
+        self.messages.push(message.into());
+    }
+
+    /// Selects a position; a position the job no longer has becomes the nearest one it has.
+    pub(crate) fn select(&mut self, wanted: Option<PositionId>) {
+        let job = self.job().clone();
+        let has = |id: PositionId| job.position(id).is_some();
+        let nearest = |id: PositionId| {
+            let before = (0..id.index).rev().map(|index| PositionId { index, ..id }).find(|&id| has(id));
+            before.or_else(|| job.positions().next().map(|(id, _)| id))
+        };
+        let position = wanted.and_then(|id| if has(id) { Some(id) } else { nearest(id) });
+        if position != self.selection.position {
+            self.candidates = None;
+        }
+        self.selection.select(position);
+        self.selection.board = self.selection.board.min(job.boards.len().saturating_sub(1));
+    }
+
+    /// What views read.
+    pub(crate) fn scene(&self) -> Scene<'_> {
+        let job = self.job();
+        let of_selected = |c: &&(Arc<Job>, Candidates)| Some(c.1.position) == self.selection.position;
+        Scene {
+            job,
+            catalog: self.market.catalog(),
+            sizing: &self.snapshot.sizing,
+            fresh: Arc::ptr_eq(job, &self.snapshot.job),
+            candidates: self.candidates.as_ref().filter(of_selected).map(|c| &c.1),
+            selection: &self.selection,
+            curves: &self.curves,
+        }
+    }
+
+    /// Works out the curves the life view shows: the candidate in question, the hovered, the pinned, the original.
+    pub(crate) fn provide_curves(&mut self) {
+        let Some(position) = self.selection.position.filter(|_| self.selection.view == View::Life) else { return };
+        let scene = self.scene();
+        let mut wanted = vec![Candidate::Original];
+        wanted.extend(scene.candidate());
+        wanted.extend(scene.chosen());
+        wanted.extend(self.selection.hovered);
+        wanted.extend(&self.selection.pinned);
+        let job = self.job().clone();
+        self.curves.provide(&job, self.market.catalog(), position, &wanted);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::app::edit::Edit;
+    use crate::domain::{Board, Position};
+
+    fn session() -> Session {
+        let board = |name: &str, count: usize| Board {
+            name: name.into(),
+            positions: vec![Position::default(); count],
+            ..Board::default()
+        };
+        let job = Job { boards: vec![board("A", 2), board("B", 1)], ..Job::default() };
+        let market = Market::default();
+        Session::new(Loaded { job, market, rejected: Vec::new(), notes: Vec::new(), newer: false }, None)
+    }
+
+    #[test]
+    fn undoing_everything_makes_the_job_clean_again() {
+        let mut session = session();
+        session.history.edit(Edit::pick(PositionId::default(), "A"));
+        assert!(session.is_dirty());
+        session.history.undo();
+        assert!(!session.is_dirty());
+    }
+
+    #[test]
+    fn a_removed_position_hands_the_selection_to_its_neighbour() {
+        let mut session = session();
+        let second = PositionId { board: 0, index: 1 };
+        session.select(Some(second));
+        session.history.edit(Edit::Remove(vec![second]));
+        session.select(Some(second));
+        assert_eq!(session.selection.position, Some(PositionId { board: 0, index: 0 }));
+        session.history.edit(Edit::Remove(vec![PositionId { board: 0, index: 0 }]));
+        session.select(session.selection.position);
+        assert_eq!(session.selection.position, Some(PositionId { board: 1, index: 0 }));
+        assert_eq!(session.selection.board, 1);
+    }
+}

@@ -1,0 +1,34 @@
+//! From keys to commands.
+
+use eframe::egui::{self, Context};
+
+use super::command::{Command, Reach};
+use super::selection::List;
+use super::widgets::focus_id;
+
+/// The commands whose keys were pressed; the keys are then used up.
+pub(crate) fn pressed(ctx: &Context) -> Vec<Command> {
+    let focused = ctx.memory(egui::Memory::focused);
+    let lists = [List::Positions, List::Candidates].map(focus_id);
+    let lists_have_keyboard = focused.is_none_or(|id| lists.contains(&id)) && !egui::Popup::is_any_open(ctx);
+    let typing = ctx.text_edit_focused();
+    let mut commands: Vec<Command> = Command::all()
+        .filter(|command| match command.info().reach {
+            Reach::Everywhere => true,
+            Reach::OutsideText => !typing,
+            Reach::Lists => lists_have_keyboard,
+        })
+        .collect();
+    // Keys with more modifiers first, so that Ctrl+Shift+S is not taken for Ctrl+S.
+    commands.sort_by_key(|command| std::cmp::Reverse(command.info().keys.iter().map(|k| modifiers(*k)).max()));
+    let was_pressed = |command: &Command| {
+        let keys = command.info().keys;
+        ctx.input_mut(|input| keys.iter().any(|keys| input.consume_shortcut(keys)))
+    };
+    commands.into_iter().filter(was_pressed).collect()
+}
+
+fn modifiers(keys: egui::KeyboardShortcut) -> u8 {
+    let m = keys.modifiers;
+    u8::from(m.alt) + u8::from(m.shift) + u8::from(m.command || m.ctrl)
+}

@@ -1,0 +1,13 @@
+//! Small pieces every view is made of.
+
+mod command;
+mod figure;
+mod headroom;
+mod mark;
+mod row;
+
+pub(crate) use command::{button, menu_item};
+pub(crate) use figure::{Standing, figure};
+pub(crate) use headroom::headroom;
+pub(crate) use mark::{mark, outcome, paint_mark};
+pub(crate) use row::{Row, focus_id, outline_focus, row};

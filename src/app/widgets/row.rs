@@ -1,0 +1,51 @@
+//! A row of a list: one stop for the Tab key, the selected row; arrow keys move the selection.
+
+use eframe::egui::{EventFilter, Id, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
+
+use crate::app::selection::List;
+use crate::app::theme::{self, space};
+
+/// What a row is to the list it stands in.
+pub(crate) struct Row<'a> {
+    /// The list.
+    pub list: List,
+    /// Its place in the list.
+    pub index: usize,
+    /// Whether it is the selected one.
+    pub selected: bool,
+    /// What it is called in the accessibility tree: everything it tells in words.
+    pub name: &'a str,
+}
+
+/// The widget that has the keyboard while a list is in use: always its selected row.
+pub(crate) fn focus_id(list: List) -> Id {
+    match list {
+        List::Positions => Id::unique("selected position"),
+        List::Candidates => Id::unique("selected candidate"),
+    }
+}
+
+/// Makes `rect` a row: clickable, named, reached by Tab while it is selected. Draws nothing.
+pub(crate) fn row(ui: &Ui, rect: Rect, row: &Row) -> Response {
+    // Only the selected row can be reached by Tab; its identity stays while the selection moves, and the focus with it.
+    let response = if row.selected {
+        ui.interact(rect, focus_id(row.list), Sense::click())
+    } else {
+        ui.interact(rect, ui.scope_id().with(("row", row.index)), Sense::CLICK)
+    };
+    response.widget_info(|| WidgetInfo::labeled(Role::ListBoxOption, true, row.name));
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_selected(row.selected));
+    if response.has_focus() {
+        let arrows = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
+    }
+    response
+}
+
+/// Outlines a row that has the keyboard; to be drawn last.
+pub(crate) fn outline_focus(ui: &Ui, rect: Rect, response: &Response) {
+    if response.has_focus() {
+        let outline = Stroke::new(space::FOCUS, theme::tokens(ui).focus);
+        ui.painter().rect_stroke(rect, 2.0, outline, StrokeKind::Inside);
+    }
+}

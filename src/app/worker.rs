@@ -1,0 +1,260 @@
+//! Work off the window's thread. Each kind of work has a lane; in a lane a newer request supersedes the older one.
+
+use eframe::egui;
+use std::any::Any;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, OnceLock, PoisonError};
+use std::time::Instant;
+
+/// Wakes the window when a result is there; empty until the window has drawn once.
+pub(crate) type Waker = Arc<OnceLock<egui::Context>>;
+
+/// How far a piece of work is, and whether anybody still wants it.
+#[derive(Debug)]
+pub(crate) struct Progress {
+    /// What is being done, for the person.
+    pub what: String,
+    /// When it was asked for.
+    pub since: Instant,
+    cancelled: AtomicBool,
+    done_permille: AtomicU32,
+}
+
+impl Progress {
+    fn new(what: String) -> Self {
+        Self { what, since: Instant::now(), cancelled: AtomicBool::new(false), done_permille: AtomicU32::new(0) }
+    }
+
+    /// Whether the result is no longer wanted; long work asks now and then and stops early.
+    pub(crate) fn is_cancelled(&self) -> bool {
+        self.cancelled.load(Ordering::Relaxed)
+    }
+
+    /// Says that the result is no longer wanted.
+    pub(crate) fn cancel(&self) {
+        self.cancelled.store(true, Ordering::Relaxed);
+    }
+
+    /// Says how far the work is, 0 to 1.
+    #[allow(dead_code, reason = "for readers that report how far they are")]
+    pub(crate) fn set_share(&self, share: f32) {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0..=1000")]
+        self.done_permille.store((share.clamp(0.0, 1.0) * 1000.0) as u32, Ordering::Relaxed);
+    }
+
+    /// How far the work is, 0 to 1; 0 also where that is not known.
+    pub(crate) fn share(&self) -> f32 {
+        #[expect(clippy::cast_precision_loss, reason = "at most 1000")]
+        let permille = self.done_permille.load(Ordering::Relaxed) as f32;
+        permille / 1000.0
+    }
+}
+
+type Work<T> = Box<dyn FnOnce(&Progress) -> T + Send>;
+
+struct Slots<T> {
+    next: Option<(Arc<Progress>, Work<T>)>,
+    /// What was asked for last and has not been taken.
+    current: Option<Arc<Progress>>,
+    finished: Option<Result<T, String>>,
+    thread_runs: bool,
+    closed: bool,
+}
+
+struct Shared<T> {
+    slots: Mutex<Slots<T>>,
+    changed: Condvar,
+}
+
+impl<T> Shared<T> {
+    fn lock(&self) -> MutexGuard<'_, Slots<T>> {
+        // Work runs outside the lock, so a poisoned lock still guards whole slots.
+        self.slots.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+/// One kind of work: one thread, one request at a time, only the latest counts.
+pub(crate) struct Lane<T> {
+    shared: Arc<Shared<T>>,
+    waker: Waker,
+}
+
+impl<T: Send + 'static> Lane<T> {
+    /// A lane without work; its thread starts with the first request.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        let slots = Slots { next: None, current: None, finished: None, thread_runs: false, closed: false };
+        Self { shared: Arc::new(Shared { slots: Mutex::new(slots), changed: Condvar::new() }), waker: waker.clone() }
+    }
+
+    /// Asks for `work`; whatever this lane was asked before is no longer wanted.
+    pub(crate) fn request(&self, what: impl Into<String>, work: impl FnOnce(&Progress) -> T + Send + 'static) {
+        let progress = Arc::new(Progress::new(what.into()));
+        let mut slots = self.shared.lock();
+        if let Some(older) = slots.current.replace(progress.clone()) {
+            older.cancel();
+        }
+        slots.finished = None;
+        slots.next = Some((progress, Box::new(work)));
+        if !slots.thread_runs {
+            let (shared, waker) = (self.shared.clone(), self.waker.clone());
+            let spawned = std::thread::Builder::new().name("refarad worker".into()).spawn(move || run(&shared, &waker));
+            match spawned {
+                Ok(_) => slots.thread_runs = true,
+                Err(error) => {
+                    slots.next = None;
+                    slots.finished = Some(Err(format!("The system gave no thread to work on: {error}")));
+                }
+            }
+        }
+        drop(slots);
+        self.shared.changed.notify_all();
+    }
+
+    /// The result of the latest request, once.
+    pub(crate) fn take(&self) -> Option<Result<T, String>> {
+        let mut slots = self.shared.lock();
+        let finished = slots.finished.take()?;
+        slots.current = None;
+        Some(finished)
+    }
+
+    /// What is being worked on.
+    pub(crate) fn busy(&self) -> Option<Arc<Progress>> {
+        self.shared.lock().current.clone()
+    }
+
+    /// Gives up the current work; it leaves no result.
+    pub(crate) fn cancel(&self) {
+        let mut slots = self.shared.lock();
+        slots.next = None;
+        slots.finished = None;
+        if let Some(progress) = slots.current.take() {
+            progress.cancel();
+        }
+    }
+
+    /// Waits until there is a result or nothing to wait for.
+    pub(crate) fn wait(&self) {
+        let mut slots = self.shared.lock();
+        while slots.current.is_some() && slots.finished.is_none() {
+            slots = self.shared.changed.wait(slots).unwrap_or_else(PoisonError::into_inner);
+        }
+    }
+}
+
+impl<T> Drop for Lane<T> {
+    fn drop(&mut self) {
+        let mut slots = self.shared.lock();
+        slots.closed = true;
+        if let Some(progress) = slots.current.take() {
+            progress.cancel();
+        }
+        drop(slots);
+        self.shared.changed.notify_all();
+    }
+}
+
+fn run<T>(shared: &Shared<T>, waker: &Waker) {
+    loop {
+        let mut slots = shared.lock();
+        let (progress, work) = loop {
+            if slots.closed {
+                return;
+            }
+            if let Some(next) = slots.next.take() {
+                break next;
+            }
+            slots = shared.changed.wait(slots).unwrap_or_else(PoisonError::into_inner);
+        };
+        drop(slots);
+        let result = catch_unwind(AssertUnwindSafe(|| work(&progress))).map_err(|panic| {
+            let said = said_by(panic.as_ref());
+            format!("{} went wrong and was stopped; your job is unchanged. Please report: {said}", progress.what)
+        });
+        let mut slots = shared.lock();
+        if slots.current.as_ref().is_some_and(|current| Arc::ptr_eq(current, &progress)) {
+            slots.finished = Some(result);
+        }
+        drop(slots);
+        shared.changed.notify_all();
+        if let Some(ctx) = waker.get() {
+            ctx.request_repaint();
+        }
+    }
+}
+
+fn said_by(panic: &(dyn Any + Send)) -> &str {
+    let text = panic.downcast_ref::<&str>().copied();
+    text.or_else(|| panic.downcast_ref::<String>().map(String::as_str)).unwrap_or("no message")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::sync::mpsc;
+
+    fn lane<T: Send + 'static>() -> Lane<T> {
+        Lane::new(&Waker::default())
+    }
+
+    #[test]
+    fn a_newer_request_supersedes_the_older_one_and_tells_it_so() {
+        let lane = lane();
+        let (started, has_started) = mpsc::channel();
+        let (go_on, may_go_on) = mpsc::channel::<()>();
+        let (seen, was_seen) = mpsc::channel();
+        lane.request("older", move |progress| {
+            started.send(()).unwrap();
+            may_go_on.recv().unwrap();
+            seen.send(progress.is_cancelled()).unwrap();
+            1
+        });
+        has_started.recv().unwrap();
+        lane.request("newer", |_| 2);
+        go_on.send(()).unwrap();
+        lane.wait();
+        assert_eq!(lane.take(), Some(Ok(2)));
+        assert_eq!(lane.take(), None);
+        assert!(was_seen.recv().unwrap());
+        assert!(lane.busy().is_none());
+    }
+
+    #[test]
+    fn a_panic_becomes_a_message_and_the_lane_works_on() {
+        let lane = lane();
+        lane.request("Sizing", |_| -> i32 { panic!("by intent") });
+        lane.wait();
+        let message = lane.take().unwrap().unwrap_err();
+        assert!(message.starts_with("Sizing went wrong") && message.contains("by intent"), "{message}");
+        lane.request("Sizing", |_| 3);
+        lane.wait();
+        assert_eq!(lane.take(), Some(Ok(3)));
+    }
+
+    #[test]
+    fn cancelled_work_leaves_no_result() {
+        let lane = lane();
+        let (started, has_started) = mpsc::channel();
+        let (go_on, may_go_on) = mpsc::channel::<()>();
+        lane.request("long", move |_| {
+            started.send(()).unwrap();
+            may_go_on.recv().is_ok()
+        });
+        has_started.recv().unwrap();
+        assert_eq!(lane.busy().map(|p| p.what.clone()).as_deref(), Some("long"));
+        lane.cancel();
+        go_on.send(()).unwrap();
+        lane.wait();
+        assert_eq!(lane.take(), None);
+    }
+
+    #[test]
+    fn progress_is_a_share() {
+        let progress = Progress::new(String::new());
+        progress.set_share(0.25);
+        assert!((progress.share() - 0.25).abs() < 1e-6);
+        progress.set_share(7.0);
+        assert!((progress.share() - 1.0).abs() < 1e-6);
+    }
+}

@@ -1,0 +1,108 @@
+//! A job with the catalogues it needs, from the disk: what the command line and the window both start from.
+
+use std::path::{Component, Path, PathBuf};
+use std::sync::Arc;
+
+use super::job::{self, JobError};
+use super::parts::{self, PartsError, PartsRead};
+use super::{Rejected, demo};
+use crate::domain::Job;
+use crate::sizing::Market;
+
+/// A job ready for sizing.
+#[derive(Debug, Clone)]
+pub struct Loaded {
+    /// The job.
+    pub job: Job,
+    /// Its parts.
+    pub market: Market,
+    /// Cells and rows of the catalogues that were not used.
+    pub rejected: Vec<Rejected>,
+    /// Remarks for the person, one sentence each.
+    pub notes: Vec<String>,
+    /// The job file comes from a later version: to be shown, not to be overwritten.
+    pub newer: bool,
+}
+
+/// Why a job could not be loaded.
+#[derive(Debug, thiserror::Error)]
+pub enum LoadError {
+    /// The job file.
+    #[error(transparent)]
+    Job(#[from] JobError),
+    /// A catalogue.
+    #[error(transparent)]
+    Parts(#[from] PartsError),
+    /// The job names no catalogue, and none was given.
+    #[error("{}: catalogs: expected at least one catalogue; name one by --parts", job.display())]
+    NoCatalog {
+        /// The job file.
+        job: PathBuf,
+    },
+    /// A job from a stranger must not read files outside its own folder.
+    #[error("{}: catalogs: {catalog} is outside the folder of the job; name it by --parts if you trust it", job.display())]
+    Outside {
+        /// The job file.
+        job: PathBuf,
+        /// What it names.
+        catalog: String,
+    },
+}
+
+/// Reads `job_path`, its own catalogues and `more_parts`, in that order: later rows win.
+///
+/// # Errors
+/// When a file cannot be used, or there is no catalogue at all.
+pub fn load(job_path: &Path, more_parts: &[PathBuf]) -> Result<Loaded, LoadError> {
+    let read = job::read(job_path)?;
+    let mut notes = read.notes;
+    let mut paths = Vec::new();
+    for catalog in &read.job.catalogs {
+        let path = inside_folder(job_path, catalog)?;
+        if path.exists() || more_parts.is_empty() {
+            paths.push(path);
+        } else {
+            notes.push(format!("{}: not found; the catalogues given by --parts are used without it.", path.display()));
+        }
+    }
+    for path in more_parts {
+        if !paths.iter().any(|known| same_file(known, path)) {
+            paths.push(path.clone());
+        }
+    }
+    if paths.is_empty() {
+        return Err(LoadError::NoCatalog { job: job_path.to_owned() });
+    }
+    let parts = parts::read_files(&paths)?;
+    Ok(together(read.job, notes, read.newer, parts))
+}
+
+/// The built-in demo.
+///
+/// # Errors
+/// Never with the demo as it is shipped; the readers are the usual ones.
+pub fn load_demo() -> Result<Loaded, LoadError> {
+    let read = demo::job()?;
+    Ok(together(read.job, read.notes, read.newer, demo::parts()?))
+}
+
+fn together(job: Job, mut notes: Vec<String>, newer: bool, parts: PartsRead) -> Loaded {
+    notes.extend(parts.notes);
+    Loaded { job, market: Market::new(Arc::new(parts.catalog)), rejected: parts.rejected, notes, newer }
+}
+
+fn inside_folder(job_path: &Path, catalog: &str) -> Result<PathBuf, LoadError> {
+    let relative = Path::new(catalog);
+    let stays = relative.components().all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
+    if !stays {
+        return Err(LoadError::Outside { job: job_path.to_owned(), catalog: catalog.to_owned() });
+    }
+    Ok(job_path.parent().unwrap_or(Path::new("")).join(relative))
+}
+
+fn same_file(a: &Path, b: &Path) -> bool {
+    match (a.canonicalize(), b.canonicalize()) {
+        (Ok(a), Ok(b)) => a == b,
+        _ => a == b,
+    }
+}

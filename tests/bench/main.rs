@@ -1,0 +1,11 @@
+//! Speed, printed and never asserted. Run all of it with `cargo bench`.
+
+#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a benchmark may stop at a fault")]
+
+mod catalogue;
+mod reading;
+mod sizing;
+
+fn main() {
+    divan::main();
+}

@@ -1,0 +1,63 @@
+//! Reading a catalogue, beside what the csv crate needs to read the same file into plain structs.
+
+use std::path::PathBuf;
+use std::sync::OnceLock;
+
+use divan::{Bencher, black_box};
+use refarad::files::parts;
+
+use crate::catalogue::csv_text;
+
+const ROWS: usize = 1_000_000;
+
+fn text() -> &'static str {
+    static TEXT: OnceLock<String> = OnceLock::new();
+    TEXT.get_or_init(|| csv_text(ROWS))
+}
+
+/// The twenty columns as a plain typed struct.
+#[derive(serde::Deserialize)]
+#[expect(dead_code, reason = "read to be measured")]
+struct PlainPart {
+    part_number: String,
+    maker: String,
+    series: String,
+    technology: String,
+    mounting: String,
+    capacitance_uf: f64,
+    tolerance_pct: f64,
+    rated_v: f64,
+    temp_min_c: f64,
+    temp_max_c: f64,
+    endurance_h: f64,
+    endurance_basis: String,
+    ripple_a: f64,
+    ripple_hz: f64,
+    esr_mohm: f64,
+    esr_hz: f64,
+    diameter_mm: f64,
+    height_mm: f64,
+    pitch_mm: f64,
+    unit_price: f64,
+}
+
+#[divan::bench(sample_count = 5, sample_size = 1)]
+fn csv_crate_typed_structs(bencher: Bencher) {
+    let text = text();
+    bencher.bench_local(|| {
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        reader.deserialize::<PlainPart>().collect::<Result<Vec<_>, _>>().unwrap().len()
+    });
+}
+
+#[divan::bench(sample_count = 5, sample_size = 1)]
+fn catalogue_read_typed_and_checked(bencher: Bencher) {
+    let text = text();
+    bencher.with_inputs(|| vec![(PathBuf::from("invented.csv"), text.as_bytes().to_vec())]).bench_local_values(
+        |files| {
+            let read = parts::from_bytes(black_box(files)).unwrap();
+            assert_eq!((read.catalog.len(), read.rejected.len()), (ROWS, 0));
+            read
+        },
+    );
+}

@@ -1,0 +1,68 @@
+//! Sizing positions against a large catalogue.
+
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex};
+
+use divan::{Bencher, black_box};
+use refarad::domain::{Job, PositionId};
+use refarad::files::{demo, parts};
+use refarad::sizing::{self, Market};
+
+use crate::catalogue::csv_text;
+
+/// The market of an invented catalogue; kept, since making it takes longer than sizing with it.
+fn market(parts_count: usize) -> Arc<Market> {
+    static KEPT: Mutex<Vec<(usize, Arc<Market>)>> = Mutex::new(Vec::new());
+    let mut kept = KEPT.lock().unwrap();
+    if let Some((_, market)) = kept.iter().find(|(count, _)| *count == parts_count) {
+        return market.clone();
+    }
+    let text = csv_text(parts_count).into_bytes();
+    let read = parts::from_bytes(vec![(PathBuf::from("invented.csv"), text)]).unwrap();
+    let market = Arc::new(Market::new(Arc::new(read.catalog)));
+    kept.push((parts_count, market.clone()));
+    market
+}
+
+/// The demo's positions repeated until there are `positions`; picks are left out, since the catalogue is another.
+fn job(positions: usize) -> Job {
+    let mut job = demo::job().unwrap().job;
+    let all: Vec<_> = job.boards.iter().flat_map(|board| board.positions.clone()).collect();
+    let mut repeated: Vec<_> = all.iter().cycle().take(positions).cloned().collect();
+    for position in &mut repeated {
+        position.pick = None;
+        // On one board the copies would lie on one another.
+        position.x_mm = None;
+    }
+    job.boards.truncate(1);
+    job.boards[0].positions = repeated;
+    job
+}
+
+#[divan::bench(args = [250_000, 500_000, 1_000_000, 2_000_000], sample_count = 5, sample_size = 1)]
+fn hundred_positions_against_parts(bencher: Bencher, parts_count: usize) {
+    let (market, job) = (market(parts_count), job(100));
+    bencher.bench_local(|| sizing::size(black_box(&job), black_box(&market)));
+}
+
+#[divan::bench(args = [25, 50, 100, 200], sample_count = 5, sample_size = 1)]
+fn positions_against_a_million_parts(bencher: Bencher, positions: usize) {
+    let (market, job) = (market(1_000_000), job(positions));
+    bencher.bench_local(|| sizing::size(black_box(&job), black_box(&market)));
+}
+
+#[divan::bench(sample_count = 20, sample_size = 1)]
+fn one_edited_position_against_a_million_parts(bencher: Bencher) {
+    let (market, job) = (market(1_000_000), job(32));
+    bencher.bench_local(|| {
+        for index in 0..32 {
+            black_box(sizing::size_position(&job, &market, PositionId { board: 0, index }));
+        }
+    });
+}
+
+#[divan::bench(sample_count = 3, sample_size = 1)]
+fn ordering_a_million_parts(bencher: Bencher) {
+    let catalog = market(1_000_000).catalog().clone();
+    bencher.bench_local(|| Market::new(catalog.clone()));
+}

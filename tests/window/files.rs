@@ -1,0 +1,53 @@
+use eframe::egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
+use refarad::app::Window;
+use refarad::files::{demo, job, load};
+
+use crate::harness::Bench;
+
+fn type_path(bench: &mut Bench, path: &std::path::Path, button: &str) {
+    bench.harness.get_by_label("Path of the job file (*.json)").type_text(path.to_str().unwrap());
+    bench.settle();
+    bench.click_exactly(button);
+}
+
+#[test]
+fn a_change_is_saved_to_the_file_and_read_back() {
+    let folder = tempfile::tempdir().unwrap();
+    demo::write(folder.path()).unwrap();
+    let path = folder.path().join("observatory.json");
+    let mut bench = Bench::with(Window::holding(load::load(&path, &[]).unwrap(), Some(path.clone())));
+    bench.click_exactly("Unpick");
+    assert!(bench.harness.state().has_unsaved_changes());
+    bench.press_with(Modifiers::COMMAND, Key::S);
+    assert!(!bench.harness.state().has_unsaved_changes());
+    bench.assert_says("Saved to ");
+    assert_eq!(job::read(&path).unwrap().job, *bench.job());
+    assert_eq!(bench.position("Supply", "C1").pick, None);
+}
+
+#[test]
+fn another_job_is_opened_by_its_path_and_unsaved_work_is_asked_about() {
+    let folder = tempfile::tempdir().unwrap();
+    demo::write(folder.path()).unwrap();
+    let path = folder.path().join("observatory.json");
+    let mut bench = Bench::demo();
+    bench.click_exactly("Unpick");
+    bench.press_with(Modifiers::COMMAND, Key::O);
+    bench.click_exactly("Discard the changes");
+    type_path(&mut bench, &path, "Open this file");
+    assert!(bench.position("Supply", "C1").pick.is_some());
+    assert!(!bench.harness.state().has_unsaved_changes());
+}
+
+#[test]
+fn a_file_that_cannot_be_used_is_refused_in_words_and_the_job_stays() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("no such job.json");
+    let mut bench = Bench::demo();
+    let before = bench.job().clone();
+    bench.press_with(Modifiers::COMMAND, Key::O);
+    type_path(&mut bench, &path, "Open this file");
+    assert_eq!(*bench.job(), before);
+    bench.assert_says("no such job.json");
+}

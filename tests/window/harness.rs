@@ -1,0 +1,120 @@
+//! The window in a test: built without a windowing system, stepped until nothing is left to do.
+
+use eframe::egui::accesskit::Role;
+use eframe::egui::{Key, Modifiers};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+use refarad::app::Window;
+use refarad::domain::{Job, Position};
+use refarad::files::load::{Loaded, load_demo};
+
+/// Read once for all tests.
+static DEMO: std::sync::LazyLock<Loaded> = std::sync::LazyLock::new(|| load_demo().unwrap());
+
+/// A window under test.
+pub(crate) struct Bench {
+    pub(crate) harness: Harness<'static, Window>,
+}
+
+impl Bench {
+    /// The demo job in a window of 1280 by 720 points. Every control must have a name: the harness checks that in each run.
+    pub(crate) fn demo() -> Self {
+        Self::with(Window::holding(DEMO.clone(), None))
+    }
+
+    pub(crate) fn with(window: Window) -> Self {
+        let harness = Harness::builder()
+            .with_size([1280.0, 720.0])
+            .with_max_steps(12)
+            .build_ui_state(|ui, window: &mut Window| window.ui(ui), window);
+        let mut bench = Self { harness };
+        bench.settle();
+        bench
+    }
+
+    /// Draws until the window and its workers have nothing left to do.
+    pub(crate) fn settle(&mut self) {
+        self.harness.run_ok();
+        self.harness.state_mut().settle();
+        self.harness.run();
+    }
+
+    pub(crate) fn job(&self) -> &Job {
+        self.harness.state().job()
+    }
+
+    pub(crate) fn position(&self, board: &str, reference: &str) -> &Position {
+        let board = self.job().boards.iter().find(|b| b.name == board).unwrap();
+        board.positions.iter().find(|p| p.reference == reference).unwrap()
+    }
+
+    /// Clicks the one control whose name starts so.
+    pub(crate) fn click(&mut self, name_starts: &str) {
+        let found = |node: &egui_kittest::Node<'_>| {
+            node.accesskit_node().label().is_some_and(|label| label.starts_with(name_starts))
+                && node.accesskit_node().role() != Role::Label
+        };
+        let nodes: Vec<_> = self.harness.root().children_recursive().filter(found).collect();
+        assert_eq!(nodes.len(), 1, "controls named {name_starts}…");
+        nodes[0].click();
+        drop(nodes);
+        self.settle();
+    }
+
+    /// Clicks the one button with exactly this name.
+    pub(crate) fn click_exactly(&mut self, name: &str) {
+        self.harness.get_by_role_and_label(Role::Button, name).click();
+        self.settle();
+    }
+
+    /// The names of the rows of candidates in sight.
+    pub(crate) fn candidate_rows(&self) -> Vec<String> {
+        let verdict = |name: &String| name.split(": ").nth(1).is_some_and(|rest| !rest.contains("V "));
+        let names = self.harness.root().children_recursive().filter_map(|node| {
+            let node = node.accesskit_node();
+            if node.role() == Role::ListBoxOption { node.label() } else { None }
+        });
+        names.filter(verdict).collect()
+    }
+
+    /// Opens a menu and clicks an entry.
+    pub(crate) fn menu(&mut self, menu: &str, entry: &str) {
+        self.harness.get_by_role_and_label(Role::Button, menu).click();
+        self.settle();
+        self.click(entry);
+    }
+
+    pub(crate) fn press(&mut self, key: Key) {
+        self.harness.key_press(key);
+        self.settle();
+    }
+
+    pub(crate) fn press_with(&mut self, modifiers: Modifiers, key: Key) {
+        self.harness.key_press_modifiers(modifiers, key);
+        self.settle();
+    }
+
+    /// The name of the selected row of the list of positions or of candidates (`inside` its name).
+    pub(crate) fn selected_rows(&self) -> Vec<String> {
+        let selected = |node: &egui_kittest::Node<'_>| {
+            node.accesskit_node().role() == Role::ListBoxOption && node.accesskit_node().is_selected() == Some(true)
+        };
+        let name = |node: egui_kittest::Node<'_>| node.accesskit_node().label().unwrap_or_default();
+        self.harness.root().children_recursive().filter(selected).map(name).collect()
+    }
+
+    /// Whether some text on the window contains these words.
+    pub(crate) fn says(&self, words: &str) -> bool {
+        let told = |node: egui_kittest::Node<'_>| {
+            let node = node.accesskit_node();
+            let holds = |text: Option<String>| text.is_some_and(|text| text.contains(words));
+            holds(node.label()) || holds(node.value())
+        };
+        self.harness.root().children_recursive().any(told)
+    }
+
+    #[track_caller]
+    pub(crate) fn assert_says(&self, words: &str) {
+        assert!(self.says(words), "the window does not say: {words}\n{:?}", self.harness.root());
+    }
+}

@@ -1,0 +1,54 @@
+use eframe::egui::{Key, Modifiers};
+
+use crate::harness::Bench;
+
+#[test]
+fn arrows_move_through_the_positions() {
+    let mut bench = Bench::demo();
+    bench.press(Key::ArrowDown);
+    bench.press(Key::ArrowDown);
+    assert!(bench.selected_rows()[0].starts_with("C3, "));
+    bench.press(Key::ArrowUp);
+    assert!(bench.selected_rows()[0].starts_with("C2, "));
+    bench.press(Key::Home);
+    assert!(bench.selected_rows()[0].starts_with("C1, "));
+}
+
+#[test]
+fn a_part_is_picked_and_unpicked_by_keys_alone() {
+    let mut bench = Bench::demo();
+    bench.press(Key::N);
+    bench.press(Key::Home);
+    bench.press(Key::ArrowDown);
+    bench.press(Key::ArrowDown);
+    let before = bench.position("Supply", "C3").pick.clone();
+    bench.press(Key::ArrowRight);
+    bench.press(Key::Home);
+    bench.press(Key::ArrowDown);
+    bench.press(Key::Enter);
+    let picked = bench.position("Supply", "C3").pick.clone().expect("a part is picked");
+    assert_ne!(Some(&picked), before.as_ref());
+    assert!(bench.selected_rows().iter().any(|name| name.starts_with(&format!("{picked}, picked: "))));
+    bench.press(Key::Backspace);
+    assert_eq!(bench.position("Supply", "C3").pick, None);
+}
+
+#[test]
+fn the_sheet_of_keys_opens_and_closes_by_key() {
+    let mut bench = Bench::demo();
+    bench.press(Key::F1);
+    bench.assert_says("Picks the selected candidate for the selected position.");
+    bench.press(Key::Escape);
+    assert!(!bench.says("Picks the selected candidate for the selected position."));
+}
+
+#[test]
+fn places_are_reached_by_key() {
+    let mut bench = Bench::demo();
+    bench.press_with(Modifiers::COMMAND, Key::Num3);
+    bench.assert_says("the target is 10 years");
+    bench.press_with(Modifiers::COMMAND, Key::Num4);
+    bench.assert_says("Pieces needed");
+    bench.press_with(Modifiers::COMMAND, Key::Num1);
+    bench.assert_says("C1 on the board: ");
+}
