@@ -1,12 +1,14 @@
 //! Readers and writers: job file, catalogue, exports, the built-in demo.
 
+pub mod cell;
 pub mod demo;
+pub mod designators;
 pub mod export;
-
 pub mod job;
 mod notation;
 pub mod parts;
 mod save;
+pub mod table;
 
 pub use notation::{neutral_text, number};
 pub use save::{SaveError, save};
