@@ -4,6 +4,7 @@ use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 
 use refarad::domain::Job;
+use refarad::files::import::mapping::{self, Mapping};
 use refarad::files::{Rejected, job, parts};
 use refarad::sizing::Market;
 
@@ -17,8 +18,14 @@ pub(super) struct Loaded {
     pub notes: Vec<String>,
 }
 
-/// Reads `job_path`, its own catalogues and `more_parts`, in that order: later rows win.
-pub(super) fn load(job_path: &Path, more_parts: &[PathBuf]) -> Result<Loaded, Failure> {
+/// Mappings from the disk.
+pub(super) fn mappings(paths: &[PathBuf]) -> Result<Vec<Mapping>, Failure> {
+    paths.iter().map(|path| Mapping::read(path).map_err(|error| error.to_string())).collect()
+}
+
+/// Reads `job_path`, its own catalogues and `more_parts`, in that order: later rows win. Catalogues with headers of their own are read
+/// by the mappings at `maps`, or by one remembered.
+pub(super) fn load(job_path: &Path, more_parts: &[PathBuf], maps: &[PathBuf]) -> Result<Loaded, Failure> {
     let read = job::read(job_path).map_err(|error| error.to_string())?;
     let mut notes = read.notes;
     let mut paths = Vec::new();
@@ -38,7 +45,8 @@ pub(super) fn load(job_path: &Path, more_parts: &[PathBuf]) -> Result<Loaded, Fa
     if paths.is_empty() {
         return Err(format!("{}: catalogs: expected at least one catalogue; name one by --parts", job_path.display()));
     }
-    let read_parts = parts::read_files(&paths).map_err(|error| error.to_string())?;
+    let read_parts = parts::read_files_mapped(&paths, &mappings(maps)?, mapping::own_folder().as_deref())
+        .map_err(|error| error.to_string())?;
     notes.extend(read_parts.notes);
     let market = Market::new(Arc::new(read_parts.catalog));
     Ok(Loaded { job: read.job, market, rejected: read_parts.rejected, notes })

@@ -1,6 +1,8 @@
 //! The calls of the program and their exit statuses.
 
 mod job_files;
+mod read;
+mod read_report;
 mod size;
 mod summary;
 mod window;
@@ -27,6 +29,11 @@ enum Command {
     /// Prints a line for each position. Exit status: 0 every position has a part that passes or is marginal, 1 some
     /// position has none, 2 the call or a file could not be used.
     Size(size::Args),
+    /// Read parts lists, parts lists of boards and placement files as people really write them
+    ///
+    /// Writes a catalogue or a job, and beside it everything that was not used, with the reason. Exit status: 0 every row was kept or
+    /// set aside with a reason, 1 something was rejected or a question is open, 2 the call or a file could not be used.
+    Read(read::Args),
     /// Write the built-in demo job and catalogue (all of it invented) to a folder
     Example {
         /// Folder to write to; made if need be
@@ -45,6 +52,7 @@ pub(crate) fn run() -> ExitCode {
     };
     let done = match call.command {
         Some(Command::Size(args)) => size::run(&args),
+        Some(Command::Read(args)) => read::run(&args),
         Some(Command::Example { folder }) => example(&folder),
         None => window::run(call.job.as_deref()),
     };

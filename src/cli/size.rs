@@ -20,13 +20,16 @@ pub(super) struct Args {
     /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv and worksheet.html; made if need be
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
+    /// Mapping for catalogues with headers of their own, as written by `refarad read`; may be given several times
+    #[arg(long, value_name = "JSON")]
+    map: Vec<PathBuf>,
     /// Write every part to candidates.csv instead of the 20 best of each position
     #[arg(long)]
     all: bool,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let loaded = load(&args.job, &args.parts)?;
+    let loaded = load(&args.job, &args.parts, &args.map)?;
     let sizing = refarad::sizing::size(&loaded.job, &loaded.market);
     summary::print(&loaded.job, loaded.market.catalog(), &sizing);
     for note in &loaded.notes {

@@ -17,7 +17,7 @@ pub(super) fn run(job: Option<&Path>) -> Result<ExitCode, Failure> {
 /// Sizes the job in the terminal and says how to get files and the window.
 fn in_terminal(job: Option<&Path>) -> Result<ExitCode, Failure> {
     let loaded = match job {
-        Some(path) => load(path, &[])?,
+        Some(path) => load(path, &[], &[])?,
         None => demo_loaded()?,
     };
     let sizing = refarad::sizing::size(&loaded.job, &loaded.market);

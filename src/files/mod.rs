@@ -4,9 +4,11 @@ pub mod cell;
 pub mod demo;
 pub mod designators;
 pub mod export;
+pub mod import;
 pub mod job;
 mod notation;
 pub mod parts;
+pub mod parts_writer;
 mod save;
 pub mod table;
 
