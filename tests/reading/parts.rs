@@ -240,6 +240,25 @@ fn heights_given_as_largest_stay_largest() {
 }
 
 #[test]
+fn ripple_at_two_frequencies_is_a_rating_and_a_multiplier() {
+    let import = parts(
+        "Mfr Part #,Mfr,Type,Capacitance,Voltage - Rated,Ripple Current @ Low Frequency,Ripple Current @ High Frequency\n\
+         QXA-1,Northway,Elko,100 µF,50 V,180 mA @ 120 Hz,360 mA @ 100 kHz\nQXA-2,Northway,CAP ALUM HYB,100 µF,50 V,-,2.8 A @ 100 kHz\n",
+    );
+    let one = part(&import, "QXA-1");
+    assert_eq!(
+        (one.can.ripple_a, one.can.ripple_hz, one.can.f120, one.can.f100k),
+        (Some(0.18), Some(120.0), Some(1.0), Some(2.0))
+    );
+    let two = &part(&import, "QXA-2").can;
+    assert_eq!(
+        (two.ripple_a, two.ripple_hz, two.f100k, two.technology),
+        (Some(2.8), Some(1e5), None, Some(Technology::Hybrid))
+    );
+    assert_eq!((one.maker.as_str(), import.report.clean()), ("Northway", true));
+}
+
+#[test]
 fn multipliers_and_a_separate_unit_column_are_read() {
     let import = parts(
         "PartNumber,dielectric,capacitance,unit,voltage,Freq_Factor_50Hz,Freq_Factor_120Hz,Freq_Factor_1kHz,DF_120Hz,tolerance\n\

@@ -114,7 +114,7 @@ fn all_ways(bytes: &[u8]) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(150))]
+    #![proptest_config(ProptestConfig::with_cases(64))]
 
     #[test]
     fn tables_of_plausible_cells_are_accounted_for(

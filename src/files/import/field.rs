@@ -120,7 +120,7 @@ impl Field {
     /// Whether several columns may hold it: what one leaves open another may say.
     #[must_use]
     pub fn repeats(self) -> bool {
-        matches!(self, Self::Value | Self::Description | Self::Type | Self::Footprint)
+        matches!(self, Self::Value | Self::Description | Self::Type | Self::Footprint | Self::Ripple)
     }
 
     /// Whether it makes sense for a target.

@@ -16,9 +16,11 @@ pub mod placement;
 pub mod positions;
 pub mod propose;
 pub mod report;
+mod settle;
 mod shape;
 pub mod source;
 pub mod synonyms;
+mod trade;
 mod words;
 
 pub use field::{Field, Target};

@@ -10,10 +10,11 @@ use super::figures::{Reader, RowFigures};
 use super::mapping::{EveryRow, Mapping};
 use super::part_number::{Codes, codes};
 use super::report::{Choice, Contradiction, Questions, Report, Setting};
+use super::trade;
 use super::words;
-use crate::domain::{Bounds, CAN_NUMBERS, EnduranceBasis, PairTable, Part};
+use crate::domain::{CAN_NUMBERS, EnduranceBasis, Part};
 use crate::files::cell::clean::is_nothing;
-use crate::files::cell::{Reading, capacitance, number, price, temperature, voltage};
+use crate::files::cell::{capacitance, temperature, voltage};
 use crate::files::table::{Row, Table};
 
 /// The parts of one file and what has to be said about it.
@@ -122,7 +123,7 @@ impl Import<'_> {
         part.can.technology = technology;
         part.can.mounting = words::mounting(&words).or(self.mapping.every_row.mounting);
         part.status = self.status(cells, &words);
-        self.trade(cells, &mut part, &mut figures, line);
+        trade::read(&self.reader, cells, &mut part, &mut figures.trouble, line);
         if let Some(basis) = self.columns.text(cells, Field::EnduranceBasis) {
             part.can.endurance_basis = EnduranceBasis::NAMES
                 .iter()
@@ -203,49 +204,6 @@ impl Import<'_> {
         own.or_else(|| {
             words.iter().find_map(|word| words::status(word).filter(|status| *status != crate::domain::Status::Active))
         })
-    }
-
-    fn trade(&self, cells: &[String], part: &mut Part, figures: &mut RowFigures, line: usize) {
-        let trouble = &mut figures.trouble;
-        for (field, slot) in [
-            (Field::Stock, &mut part.trade.stock),
-            (Field::LeadTime, &mut part.trade.lead_time_d),
-            (Field::Moq, &mut part.trade.moq),
-            (Field::Pack, &mut part.trade.pack),
-        ] {
-            *slot = self
-                .reader
-                .one(cells, trouble, line, field, number::read)
-                .filter(|value| Bounds::NotNegative.complaint(*value).is_none());
-        }
-        part.trade.moq = part.trade.moq.filter(|moq| *moq > 0.0);
-        part.trade.pack = part.trade.pack.filter(|pack| *pack > 0.0);
-        for column in self.columns.of_field(Field::Price) {
-            let Some(cell) = cells.get(column.at) else { continue };
-            match price::read(cell, &column.column) {
-                Reading::Value(found) => {
-                    part.trade.unit_price = Some(found.amount);
-                    if let Some(currency) = found.currency.filter(|_| part.currency.is_empty()) {
-                        part.currency = currency;
-                    }
-                }
-                Reading::Bad { reason } => trouble.cells.push((Field::Price, cell.clone(), reason)),
-                Reading::Ambiguous { what, .. } => trouble.cells.push((Field::Price, cell.clone(), what)),
-                Reading::Nothing => {}
-            }
-        }
-        for column in self.columns.of_field(Field::PriceBreaks) {
-            let Some(cell) = cells.get(column.at) else { continue };
-            match price::read_breaks(cell, &column.column) {
-                Reading::Value(breaks) => {
-                    part.price_breaks =
-                        PairTable::new(breaks.iter().map(|step| (step.from_qty as f64, step.unit_price)).collect());
-                }
-                Reading::Bad { reason } => trouble.cells.push((Field::PriceBreaks, cell.clone(), reason)),
-                Reading::Ambiguous { what, .. } => trouble.cells.push((Field::PriceBreaks, cell.clone(), what)),
-                Reading::Nothing => {}
-            }
-        }
     }
 
     /// The codes in the part number against the figures of the row; they may fill a gap only when a person said so.

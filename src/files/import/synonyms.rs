@@ -16,10 +16,12 @@ pub fn plain(header: &str) -> String {
     };
     name.chars()
         .flat_map(char::to_lowercase)
-        .map(|c| match c {
-            '\u{B5}' | '\u{3BC}' => 'u',
-            'ø' | 'φ' | 'ϕ' | '⌀' => 'd',
-            c => c,
+        .flat_map(|c| match c {
+            '\u{B5}' | '\u{3BC}' => ['u', '-'],
+            'ø' | 'φ' | 'ϕ' | '⌀' => ['d', '-'],
+            // `manf#` is the number, `manf` the maker.
+            '#' => ['n', 'o'],
+            c => [c, '-'],
         })
         .filter(|c| c.is_alphanumeric())
         .collect()
@@ -437,7 +439,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Part Type",
             "Typ",
             "Class",
-            "Library Reference",
+            "Library Reference", "LibPart", "Lib Part", "Library Part", "Symbol Name",
             "Polarization",
             "类型",
             "分类",
