@@ -96,6 +96,8 @@ fn all_ways(bytes: &[u8]) -> Result<(), TestCaseError> {
             let report = &parts.report;
             prop_assert_eq!(report.kept + report.set_aside_rows() + report.refused, report.rows, "{:?}", report);
             let positions = source.positions();
+            let listed = &positions.report;
+            prop_assert_eq!(listed.kept + listed.set_aside_rows() + listed.refused, listed.rows, "{:?}", listed);
             let mut board =
                 Board { positions: positions.positions.into_iter().map(|(_, p)| p).collect(), ..Board::default() };
             let _ = place(&source.table, &source.mapping, &source.path, &mut board);
@@ -137,4 +139,20 @@ proptest! {
         all_ways(&bytes)?;
         let _ = Mapping::from_slice(&bytes, "m.json".as_ref());
     }
+}
+
+/// Files that once broke a reader, and a few that were made to try: none may break one again.
+#[test]
+fn files_that_broke_a_reader_no_longer_do() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/reading/regressions");
+    let mut read = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let bytes = std::fs::read(entry.unwrap().path()).unwrap();
+        all_ways(&bytes).unwrap();
+        let _ = Mapping::from_slice(&bytes, "m.json".as_ref());
+        let _ = refarad::files::job::from_slice(&bytes, "j.json".as_ref());
+        let _ = refarad::files::parts::from_bytes(vec![("c.csv".into(), bytes)]);
+        read += 1;
+    }
+    assert!(read > 0);
 }

@@ -172,10 +172,15 @@ impl Import<'_> {
         let label = self.label(cells);
         let names = self.names(&found, quantity, line);
         let mut taken = 0;
+        let mut left: Vec<(String, String, bool)> = Vec::new();
         for name in names {
-            taken += usize::from(self.push(name, &can, label.as_deref(), line));
+            match self.push(name.clone(), &can, label.as_deref(), line) {
+                Ok(()) => taken += 1,
+                Err((reason, same)) => left.push((name, reason, same)),
+            }
         }
         self.kept_rows += usize::from(taken > 0);
+        self.left_out(line, &shown, taken, left);
         figures.trouble.report(line, taken > 0, &mut self.report, &mut self.questions);
         for note in found.notes {
             self.report.notes.push(format!("line {line}: {note}"));
@@ -245,32 +250,46 @@ impl Import<'_> {
         names
     }
 
-    fn push(&mut self, name: String, can: &Can, label: Option<&str>, line: usize) -> bool {
+    /// Adds a position; `Err` says where the reference stands already, and whether with the same figures.
+    fn push(&mut self, name: String, can: &Can, label: Option<&str>, line: usize) -> Result<(), (String, bool)> {
         if let Some(&(earlier, at)) = self.lines.get(&name) {
             let same = self.positions.get(at).is_some_and(|(_, position)| position.original.can == *can);
-            let reason = if same {
-                format!("stands already in line {earlier} with the same figures")
+            return Err(if same {
+                (format!("stands already in line {earlier} with the same figures"), true)
             } else {
-                format!("stands already in line {earlier} with other figures; those of line {earlier} are used")
-            };
-            if same {
-                self.report.list(line, Field::Designator.label(), &name, reason);
-            } else {
-                self.report.refuse(line, Field::Designator.label(), &name, reason);
-            }
-            return false;
+                (
+                    format!("stands already in line {earlier} with other figures; those of line {earlier} are used"),
+                    false,
+                )
+            });
         }
         self.lines.insert(name.clone(), (line, self.positions.len()));
         let original = Original { label: label.map(str::to_owned), can: can.clone(), ..Original::default() };
-        let position = Position {
-            reference: name,
-            role: Some(Role::Decoupling),
-            role_assumed: true,
-            original,
-            ..Position::default()
-        };
+        let role = Some(Role::Decoupling);
+        let position = Position { reference: name, role, role_assumed: true, original, ..Position::default() };
         self.positions.push((line as u64, position));
-        true
+        Ok(())
+    }
+
+    /// References of a row that stand in an earlier one, or a row that gave no position at all.
+    fn left_out(&mut self, line: usize, shown: &str, taken: usize, left: Vec<(String, String, bool)>) {
+        let repeats_only = left.iter().all(|(_, _, same)| *same);
+        match (taken, left.first()) {
+            (0, None) => self.report.put_aside(line, shown, "no position", "names no position of a capacitor"),
+            (0, Some((_, reason, _))) if repeats_only => self.report.put_aside(line, shown, "duplicate", reason),
+            (0, Some(_)) => {
+                self.report.refused += 1;
+                for (name, reason, _) in left {
+                    self.report.list(line, Field::Designator.label(), &name, reason);
+                }
+            }
+            _ => {
+                for (name, reason, same) in left {
+                    self.report.cells_not_used += usize::from(!same);
+                    self.report.list(line, Field::Designator.label(), &name, reason);
+                }
+            }
+        }
     }
 
     fn finish(mut self) -> PositionsImport {
