@@ -2,7 +2,8 @@
 
 use refarad::domain::{Mounting, Role, Technology};
 use refarad::files::import::source::RowOutcome;
-use refarad::files::import::{Field, Setting, Target};
+use refarad::files::import::{Field, Setting, Source, Target};
+use refarad::files::table::Options;
 
 use crate::{answer, aside, position, positions, source};
 
@@ -145,6 +146,21 @@ fn part_and_designation_are_read_by_what_stands_below_them() {
 fn markdown_tables_of_one_page_add_up() {
     let text = "# Board\n\n| Ref | Value | Voltage | Type |\n|---|---|---|---|\n| C1 | 470uF | 25V | Elko |\n\nmore\n\n| Ref | Value | Voltage | Type |\n|---|---|---|---|\n| C2 | 10uF | 50V | Elko |\n";
     assert_eq!(source("board.md", text.as_bytes(), None).positions().positions.len(), 2);
+}
+
+#[test]
+fn other_tables_of_a_page_do_not_get_in_the_way() {
+    let text = "# Series QX\n\n| Cap. (uF) | 16V size | Part |\n|---|---|---|\n| 100 | 5x11 | QX-1 |\n\n\
+                | Part Number | Capacitance (uF) | Voltage | tan δ |\n|---|---:|---:|---|\n| QX-25-100 | 100 | 25 | 0.14 |\n| QX-25-220 | 220 | 25 | 0.14 |\n\n\
+                | Part Number | Capacitance (uF) | Voltage | tan δ |\n|---|---:|---:|---|\n| QX-35-100 | 100 | 35 | 0.12 |\n";
+    let sources = Source::all_from_bytes("qx.md".as_ref(), text.as_bytes(), None, &Options::default()).unwrap();
+    let numbers: Vec<String> =
+        sources.iter().flat_map(|source| source.parts().parts).map(|(_, part)| part.part_number).collect();
+    assert!(sources.iter().all(|source| source.mapping.target == Target::Parts));
+    assert!(
+        ["QX-25-100", "QX-25-220", "QX-35-100"].iter().all(|number| numbers.iter().any(|n| n == number)),
+        "{numbers:?}"
+    );
 }
 
 #[test]

@@ -37,7 +37,8 @@ pub(super) fn is_designator(name: &str) -> bool {
     let marked = rest.starts_with(['_', '$', '-', '.'])
         && rest.len() <= 9
         && rest.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '_' | '$' | '-' | '.'));
-    (1..=4).contains(&letters) && (numbered || marked || rest == "?")
+    let dashed = rest.starts_with('-') && letters > 1;
+    (1..=4).contains(&letters) && (numbered || (marked && !dashed) || rest == "?")
 }
 
 /// Whether a cell is a list of designators.
@@ -89,7 +90,7 @@ mod tests {
         for name in ["C1", "C_S4A1", "FUZZ1:C1", "U$2", "Cboot", "C?", "CE405", "M0:C1", "C12, C13", "C1-C4", "R756"] {
             assert!(is_designators(name), "{name}");
         }
-        for text in ["470uF", "CAP ALUM 470UF", "25V", "12.5", "top", "QXA1H101MPD", "ECX1HM101"] {
+        for text in ["470uF", "CAP ALUM 470UF", "25V", "12.5", "top", "QXA1H101MPD", "ECX1HM101", "QX-1"] {
             assert!(!is_designators(text), "{text}");
         }
     }

@@ -115,11 +115,14 @@ impl Source {
                 _ => merged.push(table),
             }
         }
-        if merged.len() > 1 {
+        let tables_found = merged.len();
+        if tables_found > 1 {
+            let target = target.or_else(|| main_target(&merged));
             let sources: Vec<Self> =
                 merged.into_iter().map(|table| Self::of_table(path, table, target)).filter(Self::is_usable).collect();
             if !sources.is_empty() {
-                return Ok(sources);
+                // Tables of the page that cannot be used are no secret.
+                return Ok(with_note(sources, tables_found));
             }
             return Ok(vec![Self::from_bytes(path, bytes, target, options)?]);
         }
@@ -203,4 +206,22 @@ impl Source {
         };
         head.rows.iter().map(|row| (row.line as u64, row.cells.clone(), outcome(row.line as u64))).collect()
     }
+}
+
+/// What most rows of a page's tables are.
+fn main_target(tables: &[Table]) -> Option<Target> {
+    let rows = |target: Target| {
+        let of_target = tables.iter().filter(|table| detect(table) == target);
+        of_target.map(|table| table.rows.len()).sum::<usize>()
+    };
+    Target::NAMES.iter().map(|&(target, _)| target).max_by_key(|&target| rows(target))
+}
+
+fn with_note(mut sources: Vec<Source>, found: usize) -> Vec<Source> {
+    let used = sources.len();
+    if let Some(first) = sources.first_mut().filter(|_| used < found) {
+        let text = format!("{} more tables of this file have no columns that can be used", found - used);
+        first.table.notes.push(table::Note { line: 1, text });
+    }
+    sources
 }
