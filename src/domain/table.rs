@@ -38,7 +38,7 @@ impl FromStr for PairTable {
             .filter(|pair| !pair.trim().is_empty())
             .map(|pair| {
                 let (first, second) = pair.split_once(':').ok_or(EXPECTED)?;
-                Ok((number(first)?, number(second)?))
+                Ok::<_, &'static str>((number(first)?, number(second)?))
             })
             .collect::<Result<Vec<_>, _>>()?;
         Self::new(pairs).ok_or(EXPECTED)

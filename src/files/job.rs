@@ -146,6 +146,7 @@ fn complaint(job: &Job) -> Option<(String, String)> {
         ("interval_years", job.interval_years, Bounds::Positive),
         ("line_cost", job.line_cost, Bounds::NotNegative),
         ("teardown_cost", job.teardown_cost, Bounds::NotNegative),
+        ("prefer_worth", job.prefer_worth, Bounds::NotNegative),
     ];
     let policy = &job.policy;
     let margins = [
@@ -170,6 +171,18 @@ fn complaint(job: &Job) -> Option<(String, String)> {
                 number_complaint(format!("boards[{at}].per_unit"), board.per_unit, Bounds::Positive)
             };
             job.boards.iter().enumerate().find_map(per_unit)
+        })
+        .or_else(|| {
+            let of_rate = |(code, &rate): (&String, &f64)| {
+                number_complaint(format!("currency_rates.{code}"), Some(rate), Bounds::Positive)
+            };
+            job.currency_rates.iter().find_map(of_rate)
+        })
+        .or_else(|| {
+            let of_shelf = |(at, shelf): (usize, &crate::domain::ShelfStock)| {
+                number_complaint(format!("shelf[{at}].qty"), shelf.qty, Bounds::NotNegative)
+            };
+            job.shelf.iter().enumerate().find_map(of_shelf)
         })
         .or_else(|| job.positions().find_map(|(id, position)| position_complaint(id, position)))
 }

@@ -1,22 +1,32 @@
 //! Where a job, a position and a part meet: checks, verdict, ranking, the board's interval.
 
+mod asked;
 mod checks;
 mod compare;
 mod evaluation;
 mod interval;
 mod market;
+mod order;
 mod place;
+mod purchase;
 mod rank;
+mod shelf;
 mod size;
 
+pub mod few_lines;
+pub mod quantities;
 pub mod reasons;
 
+pub use asked::JobCurrency;
 pub use checks::Supply;
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use interval::Interval;
 pub use market::Market;
+pub use order::{LeftOut, Order, OrderError, OrderPick, OrderStep, OrderedPart, Wishes, order};
 pub use place::Place;
+pub use purchase::{NextBreak, Purchase, PurchaseLine, Totals, purchase};
 pub use rank::better;
+pub use shelf::{Before, ShelfUse};
 pub use size::{
     BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
     evaluate_part, size, size_position,

@@ -4,6 +4,7 @@
 mod circuits;
 mod condition;
 mod energy;
+mod few_lines_milp;
 mod groups;
 mod printed;
 mod rectifier;
