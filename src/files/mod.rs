@@ -5,7 +5,9 @@ pub mod export;
 
 pub mod job;
 mod notation;
+pub mod offers;
 pub mod parts;
+pub mod purchase;
 mod save;
 
 pub use notation::{neutral_text, number};
