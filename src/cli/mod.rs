@@ -4,6 +4,7 @@ mod job_files;
 mod size;
 mod summary;
 mod window;
+mod write;
 
 use std::path::PathBuf;
 use std::process::ExitCode;

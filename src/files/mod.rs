@@ -9,6 +9,7 @@ pub mod offers;
 pub mod parts;
 pub mod purchase;
 mod save;
+pub mod sheets;
 
 pub use notation::{neutral_text, number};
 pub use save::{SaveError, save};

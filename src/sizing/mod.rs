@@ -3,6 +3,7 @@
 mod asked;
 mod checks;
 mod compare;
+mod due;
 mod evaluation;
 mod interval;
 mod market;
@@ -19,6 +20,7 @@ pub mod reasons;
 
 pub use asked::JobCurrency;
 pub use checks::Supply;
+pub use due::Due;
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use interval::Interval;
 pub use market::Market;
