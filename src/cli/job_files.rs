@@ -15,6 +15,7 @@ pub(super) struct Loaded {
     pub market: Market,
     pub rejected: Vec<Rejected>,
     pub notes: Vec<String>,
+    pub newer: bool,
 }
 
 /// Reads `job_path`, its own catalogues and `more_parts`, in that order: later rows win.
@@ -41,7 +42,7 @@ pub(super) fn load(job_path: &Path, more_parts: &[PathBuf]) -> Result<Loaded, Fa
     let read_parts = parts::read_files(&paths).map_err(|error| error.to_string())?;
     notes.extend(read_parts.notes);
     let market = Market::new(Arc::new(read_parts.catalog));
-    Ok(Loaded { job: read.job, market, rejected: read_parts.rejected, notes })
+    Ok(Loaded { job: read.job, market, rejected: read_parts.rejected, notes, newer: read.newer })
 }
 
 /// The path of a catalogue named in a job file. A job from a stranger must not read files outside its own folder.

@@ -1,6 +1,8 @@
 //! The calls of the program and their exit statuses.
 
 mod job_files;
+mod order;
+mod record;
 mod size;
 mod summary;
 mod window;
@@ -28,6 +30,12 @@ enum Command {
     /// Prints a line for each position. Exit status: 0 every position has a part that passes or is marginal, 1 some
     /// position has none, 2 the call or a file could not be used.
     Size(size::Args),
+    /// Propose an order of few lines: which parts to take so that parts and order lines cost least together
+    ///
+    /// Exit status: 0 every position is in the order, 1 some position is not, 2 the call or a file could not be used.
+    Order(order::Args),
+    /// Keep the record of the units: add a rebuild, list due dates, export
+    Record(record::Args),
     /// Write the built-in demo job and catalogue (all of it invented) to a folder
     Example {
         /// Folder to write to; made if need be
@@ -46,6 +54,8 @@ pub(crate) fn run() -> ExitCode {
     };
     let done = match call.command {
         Some(Command::Size(args)) => size::run(&args),
+        Some(Command::Order(args)) => order::run(&args),
+        Some(Command::Record(args)) => record::run(&args),
         Some(Command::Example { folder }) => example(&folder),
         None => window::run(call.job.as_deref()),
     };

@@ -33,7 +33,7 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let Loaded { job, market, mut rejected, notes } = load(&args.job, &args.parts)?;
+    let Loaded { job, market, mut rejected, notes, .. } = load(&args.job, &args.parts)?;
     let offers = offers::read_for_job(&job, &args.job).map_err(|error| error.to_string())?;
     rejected.extend(offers.rejected);
     let sizing = refarad::sizing::size(&job, &market);

@@ -38,5 +38,5 @@ fn demo_loaded() -> Result<Loaded, Failure> {
     let read = demo::job().map_err(|error| error.to_string())?;
     let parts = demo::parts().map_err(|error| error.to_string())?;
     let market = Market::new(Arc::new(parts.catalog));
-    Ok(Loaded { job: read.job, market, rejected: parts.rejected, notes: read.notes })
+    Ok(Loaded { job: read.job, market, rejected: parts.rejected, notes: read.notes, newer: false })
 }

@@ -6,10 +6,14 @@ pub mod export;
 pub mod job;
 mod notation;
 pub mod offers;
+pub mod order;
 pub mod parts;
 pub mod purchase;
 mod save;
 pub mod sheets;
+pub mod unit_record;
+pub mod unit_table;
+pub mod wear;
 
 pub use notation::{neutral_text, number};
 pub use save::{SaveError, save};

@@ -23,10 +23,10 @@ pub(super) fn rating(can: &Can) -> String {
     shown.join(" ")
 }
 
-/// Nominal diameter and height.
+/// Nominal diameter and height, mm.
 pub(super) fn size(can: &Can) -> String {
     let mm = |value: Option<f64>| value.map_or_else(|| "?".to_owned(), figure);
-    format!("{} × {} mm", mm(can.diameter_mm), mm(can.height_mm))
+    format!("{} × {}", mm(can.diameter_mm), mm(can.height_mm))
 }
 
 /// Where the positive lead goes.
@@ -121,6 +121,13 @@ pub(super) fn charge(position: &Position, new: Option<&Can>) -> Option<Charge> {
 }
 
 impl Charge {
+    /// The energy in J, small ones in mJ.
+    pub(super) fn energy(&self) -> String {
+        let (value, unit) =
+            if self.energy_j > 0.0 && self.energy_j < 0.1 { (self.energy_j * 1e3, "mJ") } else { (self.energy_j, "J") };
+        if value > 0.0 && value < 0.1 { format!("below 0.1 {unit}") } else { format!("{} {unit}", figure(value)) }
+    }
+
     /// The discharge in words.
     pub(super) fn discharge(&self) -> String {
         match self.safe_after_s {

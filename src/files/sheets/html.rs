@@ -30,20 +30,30 @@ pub(super) fn blank(width_mm: u32) -> String {
     format!(r#"<span class="blank" style="width:{width_mm}mm"></span>"#)
 }
 
+/// How the paper lies; its size is the printer's, A4 or Letter.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Orientation {
+    Portrait,
+    Landscape,
+}
+
 /// The whole page. `title` is plain text, `body` is markup.
-pub(super) fn page(title: &str, body: &str) -> String {
+pub(super) fn page(title: &str, orientation: Orientation, body: &str) -> String {
+    let (orientation, width_mm) = match orientation {
+        Orientation::Portrait => ("portrait", 190),
+        Orientation::Landscape => ("landscape", 277),
+    };
     format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n{body}</body>\n</html>\n",
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{}</title>\n<style>\n@page {{ size: {orientation}; margin: 11mm 10mm 12mm 10mm; }}\nbody {{ max-width: {width_mm}mm; }}{STYLE}</style>\n</head>\n<body>\n{body}</body>\n</html>\n",
         escape(title)
     )
 }
 
-/// Black on white, readable at arm's length; landscape on whatever paper the printer has.
+/// Black on white, readable at arm's length.
 const STYLE: &str = "
-@page { size: landscape; margin: 11mm 10mm 12mm 10mm; }
 * { box-sizing: border-box; }
 html { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
-body { font: 10.5pt/1.3 'Liberation Sans', Arial, Helvetica, sans-serif; color: #000; background: #fff; margin: 0 auto; max-width: 277mm; }
+body { font: 10.5pt/1.3 'Liberation Sans', Arial, Helvetica, sans-serif; color: #000; background: #fff; margin: 0 auto; }
 @media screen { body { padding: 8mm; } }
 h1 { font-size: 19pt; margin: 0 0 1mm; }
 h2 { font-size: 15pt; margin: 6mm 0 2mm; break-after: avoid; }
@@ -63,11 +73,13 @@ th { background: #e4e4e4; font-size: 9pt; }
 .ref { font-size: 14pt; font-weight: bold; white-space: nowrap; overflow-wrap: normal; }
 .ref.long { font-size: 10pt; white-space: normal; overflow-wrap: anywhere; }
 .small { font-size: 9pt; }
+table.small td, table.small th { padding: 0.4mm 1.2mm; }
+th.which { font-size: 12pt; background: #fff; }
 .part { font-weight: bold; }
 .danger { font-weight: bold; border: 0.6mm solid #000; padding: 0 1mm; display: inline-block; }
 .write { white-space: nowrap; line-height: 8mm; }
 .box { display: block; width: 9mm; height: 9mm; border: 0.6mm solid #000; margin: 0.5mm auto; }
-.bench { table-layout: fixed; }
+.bench, .checks { table-layout: fixed; }
 .board { break-before: page; }
 .map { break-inside: avoid; margin: 1mm 0 2mm; }
 .map svg { display: block; margin: 0 auto; max-width: 100%; height: auto; }
@@ -85,6 +97,8 @@ mod tests {
     #[test]
     fn nothing_from_a_file_becomes_markup() {
         assert_eq!(escape("<b a='1'>&\"\u{7}"), "&lt;b a=&#39;1&#39;&gt;&amp;&quot; ");
-        assert!(page("</title><script>", "").contains("<title>&lt;/title&gt;&lt;script&gt;</title>"));
+        assert!(
+            page("</title><script>", Orientation::Portrait, "").contains("<title>&lt;/title&gt;&lt;script&gt;</title>")
+        );
     }
 }

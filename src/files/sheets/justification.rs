@@ -2,7 +2,7 @@
 //! the band of the published laws, and where the methods come from.
 
 use super::fitting::{charge, rating, size};
-use super::html::{blank, escape, known, page};
+use super::html::{Orientation, blank, escape, known, page};
 use crate::domain::{Can, Check, Date, Job, Outcome, Position};
 use crate::sizing::reasons::{figure, reason};
 use crate::sizing::{Due, Evaluation, Market, Place, PositionSizing, Sizing};
@@ -46,7 +46,7 @@ pub fn justification(job: &Job, market: &Market, sizing: &Sizing, today: Option<
         body.push_str(&position_section(job, market, sized).unwrap_or_default());
     }
     body.push_str(&sources());
-    page(&format!("Justification: {}", job.name), &body)
+    page(&format!("Justification: {}", job.name), Orientation::Portrait, &body)
 }
 
 fn head(job: &Job, sizing: &Sizing, today: Option<Date>) -> String {
@@ -121,7 +121,7 @@ fn position_section(job: &Job, market: &Market, sized: &PositionSizing) -> Optio
     let stress = stress_list(position, &place, sized.choice.part.map(|part| catalog.can(part.id)).as_ref());
     let Some(part) = sized.choice.part else {
         let pick = position.pick.as_deref().map_or_else(
-            || format!("no part holds; the best candidate is {}", sized.choice.verdict.word()),
+            || format!("no part holds; best candidate: {}", sized.choice.verdict.word()),
             |pick| format!("{} is not in the catalogue and was not checked", escape(pick)),
         );
         return Some(format!(
@@ -153,7 +153,7 @@ fn position_section(job: &Job, market: &Market, sized: &PositionSizing) -> Optio
         .collect::<Vec<_>>()
         .concat();
     Some(format!(
-        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n<p><b>{}</b>, {}, {}, {}; {sheet}. {}</p>\n<div class=\"small\">{stress}</div>\n<table class=\"small\"><thead><tr><th>Check</th><th>Outcome</th><th>Figures</th><th>Headroom</th></tr></thead><tbody>{rows}</tbody></table>\n<p class=\"small\">{}</p></section>\n",
+        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n<p><b>{}</b>, {}, {}, {} mm; {sheet}. {}</p>\n<div class=\"small\">{stress}</div>\n<table class=\"small checks\"><colgroup><col style=\"width:14%\"><col style=\"width:12%\"><col style=\"width:62%\"><col style=\"width:12%\"></colgroup><thead><tr><th>Check</th><th>Outcome</th><th>Figures</th><th>Headroom</th></tr></thead><tbody>{rows}</tbody></table>\n<p class=\"small\">{}</p></section>\n",
         escape(&whole.part_number),
         sized.choice.source.word(),
         sized.choice.verdict.word(),
@@ -209,10 +209,8 @@ fn stress_list(position: &Position, place: &Place, new: Option<&Can>) -> String 
     let (esr_hz, esr_max) = place.esr_limit();
     let role = position.role.and_then(|role| crate::domain::Role::NAMES.iter().find(|named| named.0 == role));
     let role = role.map_or_else(|| "unknown".to_owned(), |named| named.1.replace('_', " "));
-    let energy = charge(position, new).map_or_else(
-        || "unknown".to_owned(),
-        |charge| format!("{} J, {}", figure(charge.energy_j), charge.discharge()),
-    );
+    let energy = charge(position, new)
+        .map_or_else(|| "unknown".to_owned(), |charge| format!("{}, {}", charge.energy(), charge.discharge()));
     format!(
         "<div class=\"two\"><div><b>Stress</b> {} dc, ripple peak {}, transient {}, lowest {}. Ripple {ripple}. Duty {phases}. Lowest ambient {}. Stored {energy}.</div><div><b>Limits</b> role {role}; target {}; ESR at {} at most {}; room {} × {}. <b>Original</b> {}, {}.</div></div>",
         known(stress.dc_v, "V"),
@@ -237,6 +235,6 @@ fn sources() -> String {
         .collect::<Vec<_>>()
         .concat();
     format!(
-        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small\"><tbody>{rows}</tbody></table>\n<p class=\"small\">The figures are an aid to judgement; local codes and licensed practice decide.</p></section>\n"
+        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table>\n<p class=\"small\">The figures are an aid to judgement; local codes and licensed practice decide.</p></section>\n"
     )
 }

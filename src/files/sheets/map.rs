@@ -170,7 +170,8 @@ impl<'a> Placed<'a> {
         let text = &self.position.reference;
         let (length, width) = self.shown();
         let text_width = text.chars().count() as f64 * letter * 0.62;
-        let fits = width.min(length) * 0.8 > text_width && width.min(length) > letter * 1.6;
+        // Stripe and + take the outer part of the body.
+        let fits = length * 0.55 > text_width && width > letter * 1.6;
         let y = top - self.y + if fits { letter * 0.36 } else { -(self.reach_mm() + letter * 0.25) };
         format!(
             r##"<text x="{}" y="{y}" font-size="{letter}" font-weight="bold" text-anchor="middle" font-family="Liberation Sans, Arial, sans-serif" stroke="#fff" stroke-width="{}" paint-order="stroke">{}</text>"##,

@@ -2,7 +2,7 @@
 //! parts, signature and next due date. One print for each unit.
 
 use super::fitting::{charge, how_to_fit, polarity, rating, size};
-use super::html::{blank, escape, known, page};
+use super::html::{Orientation, blank, escape, known, page};
 use super::map;
 use crate::domain::{Board, Can, Catalog, Date, Job, Position, PositionId};
 use crate::physics::condition::{Condition, assess};
@@ -25,7 +25,7 @@ pub fn worksheet(job: &Job, market: &Market, sizing: &Sizing, purchase: &Purchas
     body.push_str(&parts_list(job, catalog, purchase));
     body.push_str(&assumed(job, sizing, purchase));
     body.push_str(&signature(job, sizing, today));
-    page(&format!("Worksheet: {}", job.name), &body)
+    page(&format!("Worksheet: {}", job.name), Orientation::Landscape, &body)
 }
 
 fn head(job: &Job, today: Option<Date>) -> String {
@@ -54,11 +54,11 @@ fn cautions(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
         if let Some(charge) = charge(position, new.as_ref()).filter(|charge| charge.caution) {
             let board = job.boards.get(sized.id.board).map_or("", |board| &board.name);
             charged.push_str(&format!(
-                "<li><b>{} {}</b>: {} V, {} J, {}</li>",
+                "<li><b>{} {}</b>: {} V, {}, {}</li>",
                 escape(board),
                 escape(&position.reference),
                 figure(charge.volt),
-                figure(charge.energy_j),
+                charge.energy(),
                 charge.discharge()
             ));
         }
@@ -111,10 +111,11 @@ fn board_section(job: &Job, at: usize, board: &Board, catalog: &Catalog, sizing:
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and the limit")]
     let repeats = per_unit.ceil().clamp(1.0, f64::from(BOARDS_REPEATED)) as u32;
     for copy in 1..=repeats {
-        if repeats > 1 {
-            section.push_str(&format!("<h3>{} {copy} of {}</h3>\n", escape(&board.name), figure(per_unit)));
-        }
-        section.push_str(&table(job, at, board, catalog, sizing));
+        let name = match repeats {
+            1 => escape(&board.name),
+            _ => format!("{} {copy} of {}", escape(&board.name), figure(per_unit)),
+        };
+        section.push_str(&table(job, at, &name, catalog, sizing));
     }
     if per_unit > f64::from(BOARDS_REPEATED) {
         section.push_str(&format!(
@@ -130,20 +131,21 @@ const HEADINGS: [(&str, u32); 10] = [
     ("Position", 7),
     ("Old part", 12),
     ("New part", 15),
-    ("Size", 10),
+    ("Size, mm", 9),
     ("Polarity", 8),
-    ("How to fit", 14),
+    ("How to fit", 15),
     ("Charge", 9),
     ("Measured before", 10),
     ("Measured after", 10),
     ("Done, initials", 6),
 ];
 
-fn table(job: &Job, at: usize, board: &Board, catalog: &Catalog, sizing: &Sizing) -> String {
+fn table(job: &Job, at: usize, copy: &str, catalog: &Catalog, sizing: &Sizing) -> String {
+    let positions = job.boards.get(at).map_or(0, |board| board.positions.len());
     let columns =
         HEADINGS.iter().map(|(_, width)| format!("<col style=\"width:{width}%\">")).collect::<Vec<_>>().concat();
     let headings = HEADINGS.iter().map(|(name, _)| format!("<th>{name}</th>")).collect::<Vec<_>>().concat();
-    let rows = (0..board.positions.len())
+    let rows = (0..positions)
         .filter_map(|index| {
             let id = PositionId { board: at, index };
             Some(row(job.position(id)?, sizing.position(id)?, catalog))
@@ -151,7 +153,9 @@ fn table(job: &Job, at: usize, board: &Board, catalog: &Catalog, sizing: &Sizing
         .collect::<Vec<_>>()
         .concat();
     format!(
-        "<table class=\"bench\"><colgroup>{columns}</colgroup><thead><tr>{headings}</tr></thead><tbody>\n{rows}</tbody></table>\n"
+        "<table class=\"bench\"><colgroup>{columns}</colgroup><thead><tr><th class=\"which\" colspan=\"{}\">{copy} &#8195; Serial number {}</th></tr><tr>{headings}</tr></thead><tbody>\n{rows}</tbody></table>\n",
+        HEADINGS.len(),
+        blank(40)
     )
 }
 
@@ -181,7 +185,7 @@ fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog) -> String
     };
     let charge = match charge(position, new.as_ref()) {
         Some(charge) => {
-            let energy = format!("{} V, {} J", figure(charge.volt), figure(charge.energy_j));
+            let energy = format!("{} V<br>{}", figure(charge.volt), charge.energy());
             let energy = if charge.caution { format!("<span class=\"danger\">{energy}</span>") } else { energy };
             format!("{energy}<br>{}", charge.discharge())
         }

@@ -23,7 +23,7 @@ const ROOT_ROUNDS: usize = 400;
 const ROOT_PASSES: usize = 6;
 const NODE_ROUNDS: usize = 100;
 /// One branch in so many (by depth) also looks for a better choice.
-const PLAN_EVERY: u32 = 16;
+const PLAN_EVERY: u32 = 8;
 /// Step of the ranks, as a fraction of the first choice's cost.
 const RANK_STEP: f64 = 2e-4;
 /// Least variance of a facility's cost over the rounds that makes it worth splitting on.

@@ -325,13 +325,10 @@ fn unaided(problem: &Problem) -> Option<f64> {
 
 #[test]
 fn the_search_alone_finds_what_it_finds_with_a_first_choice() {
-    let mut problem = hard_board();
-    for line_cost in [0.1, 2.0, 9.0] {
-        problem.line_cost = line_cost;
-        let aided = run(&problem).unwrap().choice.unwrap().objective();
-        let alone = unaided(&problem).unwrap();
-        assert!((aided - alone).abs() < 2e-4, "{aided} {alone}");
-    }
+    let problem = hard_board();
+    let aided = run(&problem).unwrap().choice.unwrap().objective();
+    let alone = unaided(&problem).unwrap();
+    assert!((aided - alone).abs() < 2e-4, "{aided} {alone}");
 }
 
 proptest! {
