@@ -1,4 +1,5 @@
 use super::*;
+use crate::domain::Outcome;
 use crate::files::demo;
 use crate::sizing::{self, purchase};
 use std::sync::Arc;
