@@ -5,7 +5,7 @@ pub mod export;
 
 pub mod job;
 pub mod load;
-mod notation;
+pub(crate) mod notation;
 pub mod parts;
 mod save;
 

@@ -18,9 +18,9 @@ pub use checks::Supply;
 pub use curves::{LifePoint, life_against_ambient};
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use interval::Interval;
-pub use market::Market;
+pub use market::{Glance, Market, RuledOut};
 pub use place::Place;
-pub use rank::better;
+pub use rank::{Worth, better, worthier};
 pub use size::{
     BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
     evaluate_part, size, size_position,
