@@ -216,6 +216,22 @@ fn a_heading_sorts_by_key_the_better_end_first() {
 }
 
 #[test]
+fn a_heading_out_of_sight_is_reached_by_key_and_comes_into_sight() {
+    let mut bench = at_c3();
+    bench.click_exactly("Columns");
+    for column in ["Maker", "Stock", "Lead time", "Minimum order"] {
+        bench.click(column);
+    }
+    bench.press(Key::Escape);
+    bench.harness.get_by_label("Sort by minimum order (pieces)").focus();
+    bench.settle();
+    let heading = bench.harness.get_by_label("Sort by minimum order (pieces)").rect();
+    assert!(heading.width() > 20.0 && heading.right() <= 1280.0, "{heading:?}");
+    bench.press(Key::Enter);
+    assert!(column(&mut bench, "minimum order (pieces)").is_sorted());
+}
+
+#[test]
 fn figures_that_are_not_known_come_last_either_way() {
     let mut bench = at_c3();
     for _ in 0..2 {

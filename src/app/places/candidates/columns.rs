@@ -123,7 +123,7 @@ impl Column {
 }
 
 const fn text(heading: &'static str, hover: &'static str, words: &'static [&'static str], text: Text) -> Column {
-    let (usual, width) = (matches!(text, Text::Number), if matches!(text, Text::Number) { 218.0 } else { 92.0 });
+    let (usual, width) = (matches!(text, Text::Number), if matches!(text, Text::Number) { 196.0 } else { 92.0 });
     let subject = Subject::Text(text);
     Column { heading, name: heading, hover, words, subject, width, better: Better::Neither, usual }
 }
@@ -165,7 +165,7 @@ pub(crate) const COLUMNS: &[Column] = {
             hover: "The worst of all checks. Unknown if a figure is missing, never silently passed; an unknown supply alone does not count.",
             words: &["verdict"],
             subject: Subject::Verdict,
-            width: 88.0,
+            width: 84.0,
             better: Less,
             usual: true,
         },
@@ -228,7 +228,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "headroom",
             &["headroom"],
             (Of(Kept::Headroom), Unit::Percent, More),
-            112.0,
+            104.0,
             true,
             "The least known margin of voltage, ripple, life and ESR, as a share of its limit: 1 − usage ÷ limit. Negative: over the limit.",
         ),
@@ -237,7 +237,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "years of life",
             &["life", "years"],
             (Of(Kept::Years), Unit::Year, More),
-            52.0,
+            46.0,
             true,
             "Calendar years until the life is used up: hours of life ÷ energised hours a year, capped at 15 years (published, Beckhoff PS9011 manual).",
         ),
@@ -255,7 +255,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "ripple used",
             &["used"],
             (Of(Kept::RippleUsage), Unit::Percent, Less),
-            84.0,
+            78.0,
             true,
             "Equivalent ripple current over the current allowed at the ambient, in the worst phase.",
         ),
@@ -291,7 +291,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "ESR",
             &["esr"],
             (Of(Kept::Esr), Unit::Milliohm, Less),
-            62.0,
+            58.0,
             true,
             "Equivalent series resistance at the frequency of the limit: the part's own figure, else tan δ ÷ 2πfC (published, KEMET A4001).",
         ),
@@ -300,7 +300,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "capacitance",
             &["c", "uf", "µf", "capacitance"],
             (field!(capacitance_uf), Unit::Microfarad, Neither),
-            52.0,
+            50.0,
             true,
             "Nominal capacitance, from the data sheet.",
         ),
@@ -318,7 +318,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "rated voltage",
             &["v", "voltage"],
             (field!(rated_v), Unit::Volt, More),
-            58.0,
+            54.0,
             true,
             "Rated voltage, from the data sheet.",
         ),
@@ -336,7 +336,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "diameter",
             &["d", "diameter"],
             (field!(diameter_mm), Unit::Millimetre, Less),
-            50.0,
+            46.0,
             true,
             "Nominal diameter, from the data sheet; the fit goes by the largest.",
         ),
@@ -345,7 +345,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "height",
             &["h", "height"],
             (field!(height_mm), Unit::Millimetre, Less),
-            50.0,
+            46.0,
             true,
             "Nominal height, body length of an axial part, from the data sheet; the fit goes by the largest.",
         ),
@@ -427,7 +427,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "price",
             &["price"],
             (Quantity::Price, Unit::Money, Less),
-            58.0,
+            52.0,
             true,
             "Price of one piece when few are bought, in the currency of the list.",
         ),

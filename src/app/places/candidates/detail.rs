@@ -1,6 +1,6 @@
 //! Why the candidate in question fares as it does: every check with its reason.
 
-use eframe::egui::{Grid, Label, Ui};
+use eframe::egui::{Align, Label, Layout, TextStyle, Ui, vec2};
 
 use super::entry::Entry;
 use crate::app::scene::Scene;
@@ -12,17 +12,22 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene) {
     let (Some(candidate), Some(place)) = (scene.candidate(), scene.place()) else { return };
     let Some(entry) = Entry::new(scene, &place, candidate) else { return };
     ui.strong(format!("Why {} is {}", entry.name, entry.evaluation.verdict.word()));
-    Grid::new("reasons").num_columns(3).spacing([14.0, 2.0]).show(ui, |ui| {
-        for check in Check::ALL {
-            ui.label(check.word());
-            widgets::outcome(ui, entry.evaluation.outcome(check));
-            let width = (ui.available_width() - 4.0).max(120.0);
-            ui.scope(|ui| {
-                ui.set_max_width(width);
-                ui.add(Label::new(entry.reason(check)).wrap());
-            });
-            ui.end_row();
-        }
+    ui.spacing_mut().item_spacing.y = 3.0;
+    for check in Check::ALL {
+        ui.horizontal_top(|ui| {
+            column(ui, 90.0, |ui| ui.label(check.word()));
+            column(ui, 84.0, |ui| widgets::outcome(ui, entry.evaluation.outcome(check)));
+            ui.add(Label::new(entry.reason(check)).wrap());
+        });
+    }
+}
+
+/// Something in a column of a fixed width, one line high; what follows may wrap, which a grid does not allow.
+fn column<R>(ui: &mut Ui, width: f32, contents: impl FnOnce(&mut Ui) -> R) {
+    let height = ui.text_style_height(&TextStyle::Body);
+    ui.allocate_ui_with_layout(vec2(width, height), Layout::left_to_right(Align::Center), |ui| {
+        ui.set_min_width(width);
+        contents(ui);
     });
 }
 
@@ -31,13 +36,8 @@ pub(crate) fn hover(ui: &mut Ui, entry: &Entry, only: Option<Check>) {
     ui.set_max_width(420.0);
     let tokens = theme::tokens(ui);
     ui.strong(format!("{}: {}", entry.name, entry.evaluation.verdict.word()));
-    let checks: Vec<Check> = match only {
-        Some(check) => vec![check],
-        None => {
-            let interesting = |check: &Check| entry.evaluation.outcome(*check) != Outcome::Pass;
-            Check::ALL.into_iter().filter(interesting).collect()
-        }
-    };
+    let interesting = |check: &Check| only.map_or(entry.evaluation.outcome(*check) != Outcome::Pass, |o| o == *check);
+    let checks: Vec<Check> = Check::ALL.into_iter().filter(interesting).collect();
     if checks.is_empty() {
         ui.colored_label(tokens.weak, "every check passes");
     }

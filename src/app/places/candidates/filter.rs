@@ -261,11 +261,9 @@ fn numeric(column: usize, op: Op, value: &str, unit: Unit, rest: &mut &[Token]) 
         None => (value, None),
     };
     let last = high.unwrap_or(low);
-    let ((mut low_value, low_unit), (mut last_value, last_unit)) = match (number(low), number(last)) {
-        (Some(low), Some(last)) => (low, last),
-        _ => return Err(format!("is compared with a number, not with “{value}”.")),
+    let (Some((mut low_value, low_unit)), Some((mut last_value, mut last_unit))) = (number(low), number(last)) else {
+        return Err(format!("is compared with a number, not with “{value}”."));
     };
-    let mut last_unit = last_unit;
     // A unit may stand apart: `life > 10 years`.
     if last_unit.is_empty()
         && let Some(Token::Word(next)) = rest.first()

@@ -47,7 +47,7 @@ pub(crate) struct Listing {
 impl Listing {
     /// Filters and sorts; `None` when nobody waits for it any more.
     pub(crate) fn new(
-        candidates: Arc<Candidates>,
+        candidates: &Arc<Candidates>,
         catalog: &Catalog,
         ask: Ask,
         cancelled: &(dyn Fn() -> bool + Sync),

@@ -52,14 +52,22 @@ pub(crate) struct State {
     marked_at: Option<PositionId>,
     examples: bool,
     comparing: bool,
-    /// Scrolls to the selected row when next drawn.
-    reveal: bool,
-    /// Scrolls to the top when next drawn.
-    to_top: bool,
-    /// Moves the keyboard into the filter when next drawn.
-    to_filter: bool,
+    next: Next,
     /// How far the table was scrolled when last drawn.
     offset: Vec2,
+}
+
+/// What is to be done when the place is next drawn.
+#[derive(Debug, Default)]
+struct Next {
+    /// Scroll to the selected row.
+    reveal: bool,
+    /// Scroll to the top.
+    to_top: bool,
+    /// Scroll sideways so far.
+    to_x: Option<f32>,
+    /// Move the keyboard into the filter.
+    to_filter: bool,
 }
 
 impl Default for State {
@@ -73,9 +81,7 @@ impl Default for State {
             marked_at: None,
             examples: false,
             comparing: false,
-            reveal: false,
-            to_top: false,
-            to_filter: false,
+            next: Next::default(),
             offset: Vec2::ZERO,
         }
     }
@@ -107,18 +113,18 @@ impl State {
         if self.marked_at != Some(candidates.position) {
             self.marked.clear();
             self.marked_at = Some(candidates.position);
-            self.to_top = true;
+            self.next.to_top = true;
         }
-        self.to_top |= self.asked.as_ref().is_some_and(|(_, ask)| *ask != self.ask);
+        self.next.to_top |= self.asked.as_ref().is_some_and(|(_, ask)| *ask != self.ask);
         let (candidates, ask, market) = (candidates.clone(), self.ask.clone(), market.clone());
         self.asked = Some((candidates.clone(), ask.clone()));
         let rows = if ask.ruled_out { market.catalog().len() } else { candidates.len() };
         if rows <= AT_ONCE {
             lane.cancel();
-            self.listing = Listing::new(candidates, market.catalog(), ask, &|| false);
+            self.listing = Listing::new(&candidates, market.catalog(), ask, &|| false);
         } else {
             lane.request("Filtering and sorting", move |progress| {
-                Listing::new(candidates, market.catalog(), ask, &|| progress.is_cancelled())
+                Listing::new(&candidates, market.catalog(), ask, &|| progress.is_cancelled())
             });
         }
         Ok(())
@@ -166,7 +172,7 @@ impl State {
 
     /// Moves the keyboard into the filter.
     pub(crate) fn use_filter(&mut self) {
-        self.to_filter = true;
+        self.next.to_filter = true;
     }
 
     /// Marks a candidate for copying, or unmarks it.
@@ -219,7 +225,7 @@ impl State {
 
 /// The candidate a move leads to, in the order shown.
 pub(crate) fn step(state: &mut State, scene: &Scene, step: Step) -> Option<Candidate> {
-    state.reveal = true;
+    state.next.reveal = true;
     let at = scene.candidate().and_then(|candidate| state.index_of(scene, candidate));
     state.nth(scene, step.from(at, state.count(scene))?)
 }

@@ -12,6 +12,9 @@ use crate::app::wording::UNKNOWN;
 /// Between a cell's edge and its contents, points.
 pub(crate) const PAD: f32 = 5.0;
 
+/// Columns at least this wide say "unknown" in full, points.
+const ROOM_FOR_UNKNOWN: f32 = 68.0;
+
 /// How a row is painted.
 pub(crate) struct Look {
     /// What is painted on, the row's own background apart.
@@ -62,12 +65,13 @@ pub(crate) fn cell(painter: &Painter, rect: Rect, column: &Column, entry: &Entry
         _ => {
             let words = entry.words(column);
             let colour = if words.is_some() { look.ink } else { look.weak };
-            let words = words.as_deref().unwrap_or(UNKNOWN);
-            if column.is_number() && words != UNKNOWN {
+            // In a narrow column "unknown" would be cut to something nobody understands.
+            let unknown = if column.width < ROOM_FOR_UNKNOWN { "?" } else { UNKNOWN };
+            let words = words.as_deref().unwrap_or(unknown);
+            if column.is_number() {
                 painter.text(inside.right_center(), Align2::RIGHT_CENTER, words, look.font.clone(), colour);
             } else {
-                let align = if column.is_number() { Align2::RIGHT_CENTER } else { Align2::LEFT_CENTER };
-                shortened(painter, inside, align, words, look.font.clone(), colour);
+                shortened(painter, inside, Align2::LEFT_CENTER, words, look.font.clone(), colour);
             }
         }
     }

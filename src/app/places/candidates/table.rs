@@ -45,13 +45,18 @@ impl Layout {
 
     /// The cells of a row in sight, with the part of each that is not behind the first column.
     fn cells(&self, row: Rect) -> impl Iterator<Item = (Rect, Rect, usize, &'static Column)> + '_ {
+        self.all_cells(row).filter(|(_, seen, ..)| seen.width() > 0.0)
+    }
+
+    /// The same with the cells out of sight, of which nothing is seen.
+    fn all_cells(&self, row: Rect) -> impl Iterator<Item = (Rect, Rect, usize, &'static Column)> + '_ {
         let behind = row.with_min_x(row.left() + self.first_width());
-        self.columns.iter().zip(&self.lefts).enumerate().filter_map(move |(at, ((index, column), left))| {
+        self.columns.iter().zip(&self.lefts).enumerate().map(move |(at, ((index, column), left))| {
             let scrolled = if at == 0 { 0.0 } else { self.scrolled };
-            let cell =
-                Rect::from_min_size(pos2(row.left() + left - scrolled, row.top()), vec2(column.width, row.height()));
+            let corner = pos2(row.left() + left - scrolled, row.top());
+            let cell = Rect::from_min_size(corner, vec2(column.width, row.height()));
             let seen = if at == 0 { cell.intersect(row) } else { cell.intersect(behind) };
-            (seen.width() > 0.0).then_some((cell, seen, *index, *column))
+            (cell, seen, *index, *column)
         })
     }
 }
@@ -77,8 +82,8 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
     ui.scope_builder(UiBuilder::new().max_rect(body), |ui| {
         rows(ui, &table, body, selected, state, out);
     });
-    state.reveal = false;
-    state.to_top = false;
+    state.next.reveal = false;
+    state.next.to_top = false;
 }
 
 fn rows(ui: &mut Ui, table: &Table, body: Rect, selected: Option<Candidate>, state: &mut State, out: &mut Vec<Action>) {
@@ -89,6 +94,9 @@ fn rows(ui: &mut Ui, table: &Table, body: Rect, selected: Option<Candidate>, sta
         .scroll_bar_visibility(ScrollBarVisibility::VisibleWhenNeeded);
     if let Some(y) = offset_wanted(table.scene, state, body.height(), selected) {
         area = area.vertical_scroll_offset(y);
+    }
+    if let Some(x) = state.next.to_x.take() {
+        area = area.horizontal_scroll_offset(x);
     }
     let output = area.show_viewport(ui, |ui, viewport| {
         ui.set_width(table.layout.width);
@@ -114,7 +122,7 @@ fn rows(ui: &mut Ui, table: &Table, body: Rect, selected: Option<Candidate>, sta
 
 /// Where the table is to be scrolled to.
 fn offset_wanted(scene: &Scene, state: &State, height: f32, selected: Option<Candidate>) -> Option<f32> {
-    if state.reveal
+    if state.next.reveal
         && let Some(at) = selected.and_then(|selected| state.index_of(scene, selected)?.checked_sub(1))
     {
         // The scroll bar may cover the last row.
@@ -126,7 +134,7 @@ fn offset_wanted(scene: &Scene, state: &State, height: f32, selected: Option<Can
             lowest
         });
     }
-    state.to_top.then_some(0.0)
+    state.next.to_top.then_some(0.0)
 }
 
 struct Table<'a> {
@@ -225,7 +233,7 @@ fn headings(ui: &Ui, line: Rect, layout: &Layout, state: &mut State) {
     let tokens = theme::tokens(ui);
     let font = TextStyle::Small.resolve(ui.style());
     let mut clicked = None;
-    for (cell, seen, index, column) in layout.cells(line) {
+    for (cell, seen, index, column) in layout.all_cells(line) {
         let sort = state.ask.sort.filter(|sort| sort.column == index);
         let response = ui.interact(seen, Id::unique("candidates by").with(index), Sense::click());
         let name = match sort {
@@ -239,7 +247,12 @@ fn headings(ui: &Ui, line: Rect, layout: &Layout, state: &mut State) {
             painter.rect_filled(seen, 2.0, tokens.control_hot);
         }
         heading(&painter, cell, column, sort, &font, tokens);
-        if response.has_focus() {
+        // A heading reached by key comes into sight.
+        if response.gained_focus() && seen.width() < cell.width() {
+            state.next.to_x = Some((cell.left() + layout.scrolled - line.left() - layout.first_width()).max(0.0));
+            ui.ctx().request_repaint();
+        }
+        if response.has_focus() && seen.is_positive() {
             ui.painter().rect_stroke(seen, 2.0, Stroke::new(space::FOCUS, tokens.focus), StrokeKind::Inside);
         }
         if response.clicked() {

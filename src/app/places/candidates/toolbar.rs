@@ -1,10 +1,10 @@
 //! Above the table: the filter with its examples, what is listed, and which columns.
 
 use eframe::egui::containers::menu::{MenuButton, MenuConfig};
-use eframe::egui::{self, Grid, Id, Key, Modifiers, PopupCloseBehavior, RichText, ScrollArea, TextEdit, Ui};
+use eframe::egui::{self, Grid, Id, Key, Modifiers, PopupCloseBehavior, RichText, TextEdit, Ui};
 
 use super::State;
-use super::columns::COLUMNS;
+use super::columns::{COLUMNS, Column, Subject};
 use super::filter::{EXAMPLES, Filter};
 use crate::app::action::Action;
 use crate::app::command::Command;
@@ -47,7 +47,7 @@ fn filter(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) 
     let response = ui.add(edit).labelled_by(label.id).on_hover_text(
         "Lists only candidates that hold everything typed here. Enter or the down arrow goes on to the list, Escape clears.",
     );
-    if std::mem::take(&mut state.to_filter) {
+    if std::mem::take(&mut state.next.to_filter) {
         response.request_focus();
     }
     let pressed = |key| ui.input(|input| input.key_pressed(key));
@@ -109,17 +109,25 @@ fn columns(ui: &mut Ui, state: &mut State) {
             state.shown = COLUMNS.iter().map(|column| column.usual).collect();
         }
         ui.separator();
-        ScrollArea::vertical().max_height(420.0).show(ui, |ui| {
-            for (column, shown) in COLUMNS.iter().zip(&mut state.shown).skip(1) {
-                let mut first = column.name.chars();
-                let name: String = first.next().into_iter().flat_map(char::to_uppercase).chain(first).collect();
-                let check = matches!(column.subject, super::columns::Subject::Check(_));
-                let name = if check { format!("{name} check") } else { name };
-                ui.checkbox(shown, name).on_hover_text(column.hover);
+        // Side by side, so that all are seen at once.
+        let per_column = (COLUMNS.len() - 1).div_ceil(3);
+        Grid::new("columns").num_columns(3).spacing([20.0, 2.0]).show(ui, |ui| {
+            for line in 0..per_column {
+                for at in (1 + line..COLUMNS.len()).step_by(per_column) {
+                    ui.checkbox(&mut state.shown[at], in_chooser(&COLUMNS[at])).on_hover_text(COLUMNS[at].hover);
+                }
+                ui.end_row();
             }
         });
     });
     response.on_hover_text("Which columns are shown, and what they mean.");
+}
+
+/// What a column is called in the chooser.
+fn in_chooser(column: &Column) -> String {
+    let mut letters = column.name.chars();
+    let name: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
+    if matches!(column.subject, Subject::Check(_)) { format!("{name} check") } else { name }
 }
 
 /// What is listed, in which order; what of the filter could not be understood.
