@@ -8,13 +8,14 @@ use eframe::egui::{Context, ThemePreference, ViewportCommand};
 use super::Window;
 use super::action::Action;
 use super::ask::{Answer, Question};
+use super::candidates::Candidates;
 use super::command::Command;
 use super::edit::Edit;
 use super::places::{self, Step};
 use super::selection::{Candidate, List, PINS_MAX, View};
 use super::session::Session;
 use super::sheet::Sheet;
-use super::snapshot::{Candidates, Snapshot};
+use super::snapshot::Snapshot;
 use crate::domain::PositionId;
 use crate::files::job;
 use crate::files::load::{Loaded, load, load_demo};
@@ -36,7 +37,9 @@ pub(super) fn refusal(session: &Session, command: Command) -> Option<String> {
         Command::Unpick => {
             no_position.or(position.is_some_and(|p| p.pick.is_none()).then_some("Nothing is picked here."))
         }
-        Command::Pin => no_position.or(scene.candidate().is_none().then_some("No candidate is selected.")),
+        Command::Pin | Command::Mark | Command::MarkAll | Command::CopyRows => {
+            no_position.or(scene.candidate().is_none().then_some("No candidate is selected."))
+        }
         Command::PickProposals => proposals(session).is_empty().then_some("There is no open proposal."),
         Command::Save if session.newer => {
             Some("The file was written by a later version; save it under another name instead.")
@@ -139,6 +142,26 @@ impl Window {
             Command::Pin => {
                 if let Some(candidate) = session.scene().candidate() {
                     self.carry_out(ctx, Action::Pin(candidate));
+                }
+            }
+            Command::Filter => {
+                session.selection.view = View::Candidates;
+                self.places.candidates.use_filter();
+                ctx.request_repaint();
+            }
+            Command::Mark => {
+                if let Some(candidate) = session.scene().candidate() {
+                    self.places.candidates.toggle_mark(candidate);
+                }
+            }
+            Command::MarkAll => {
+                let said = self.places.candidates.mark_all(&session.scene());
+                session.say(said);
+            }
+            Command::CopyRows => {
+                if let Some((table, rows)) = self.places.candidates.copied(&session.scene()) {
+                    ctx.copy_text(table);
+                    session.say(format!("Copied as a table: {rows} {}.", if rows == 1 { "row" } else { "rows" }));
                 }
             }
             Command::Next => self.step(Step::Next),
@@ -254,6 +277,10 @@ impl Window {
             Some(Err(error)) => self.session.say(error),
             None => {}
         }
+        let candidates = self.session.candidates.as_ref().map(|(_, candidates)| candidates);
+        if let Err(error) = self.places.candidates.follow(candidates, &self.session.market, &self.lanes.listing) {
+            self.session.say(error);
+        }
         self.answer();
         self.request();
     }
@@ -280,8 +307,8 @@ impl Window {
         if let Some(position) = position {
             let market = self.session.market.clone();
             self.lanes.candidates.request("Checking the candidates", move |progress| {
-                let candidates = Candidates::of(&job, &market, position);
-                candidates.filter(|_| !progress.is_cancelled()).map(|candidates| (job, candidates))
+                let candidates = Candidates::of(&job, &market, position, progress)?;
+                Some((job, Arc::new(candidates)))
             });
         }
     }

@@ -60,6 +60,14 @@ pub(crate) enum Command {
     PickProposals,
     /// Pins the selected candidate for comparison, or unpins it.
     Pin,
+    /// Moves the keyboard into the filter of the candidates.
+    Filter,
+    /// Marks the selected candidate for copying, or unmarks it.
+    Mark,
+    /// Marks every candidate listed, or unmarks all.
+    MarkAll,
+    /// Copies the marked candidates, else the selected one, as a table.
+    CopyRows,
     /// One row down in the list in use.
     Next,
     /// One row up in the list in use.
@@ -197,6 +205,38 @@ const TABLE: &[(Command, Info)] = {
             Change,
             Lists,
             &[plain(Key::P)],
+        ),
+        entry(
+            Command::Filter,
+            "Filter candidates",
+            "Moves the keyboard into the filter of the candidates.",
+            Go,
+            Everywhere,
+            &[ctrl(Key::F)],
+        ),
+        entry(
+            Command::Mark,
+            "Mark or unmark",
+            "Marks the selected candidate for copying; so does a click with Ctrl, or with Shift from row to row.",
+            Go,
+            Lists,
+            &[plain(Key::M)],
+        ),
+        entry(
+            Command::MarkAll,
+            "Mark all or none",
+            "Marks every candidate listed, or unmarks all.",
+            Go,
+            OutsideText,
+            &[ctrl(Key::A)],
+        ),
+        entry(
+            Command::CopyRows,
+            "Copy candidates",
+            "Copies the marked candidates, else the selected one, with the columns shown, as a table for a spreadsheet.",
+            Go,
+            OutsideText,
+            &[ctrl(Key::C)],
         ),
         entry(Command::Next, "Next row", "One row down in the list in use.", Go, Lists, &[plain(Key::ArrowDown)]),
         entry(Command::Previous, "Previous row", "One row up in the list in use.", Go, Lists, &[plain(Key::ArrowUp)]),

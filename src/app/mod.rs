@@ -2,7 +2,7 @@
 //!
 //! | layer | modules |
 //! |---|---|
-//! | what is there | `session` (job, messages), `selection`, `snapshot` (what was found out), `scene` (all of it, to read) |
+//! | what is there | `session` (job, messages), `selection`, `snapshot` and `candidates` (what was found out), `scene` (all of it, to read) |
 //! | what is wanted | `command` (named wishes with keys), `action` (wishes with particulars), `edit`, `history` |
 //! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work) |
 //! | drawing | `theme`, `wording`, `widgets`, `bar`, `positions`, `status`, `sheet`, `places` (one folder each) |
@@ -12,6 +12,7 @@
 mod action;
 mod ask;
 mod bar;
+mod candidates;
 mod carry;
 mod command;
 mod edit;
@@ -35,10 +36,12 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use ask::Asking;
+use candidates::Candidates;
 use places::Places;
+use places::candidates::Listing;
 use session::Session;
 use sheet::Sheet;
-use snapshot::{Candidates, Snapshot};
+use snapshot::Snapshot;
 use theme::space;
 use worker::{Lane, Waker};
 
@@ -58,7 +61,8 @@ type SaveDone = Result<(PathBuf, Arc<Job>), String>;
 /// Work on other threads.
 struct Lanes {
     sizing: Lane<Snapshot>,
-    candidates: Lane<Option<(Arc<Job>, Candidates)>>,
+    candidates: Lane<Option<(Arc<Job>, Arc<Candidates>)>>,
+    listing: Lane<Option<Listing>>,
     loading: Lane<LoadDone>,
     saving: Lane<SaveDone>,
 }
@@ -102,6 +106,7 @@ impl Window {
         let lanes = Lanes {
             sizing: Lane::new(&waker),
             candidates: Lane::new(&waker),
+            listing: Lane::new(&waker),
             loading: Lane::new(&waker),
             saving: Lane::new(&waker),
         };
@@ -138,6 +143,7 @@ impl Window {
             self.lanes.saving.wait();
             self.lanes.sizing.wait();
             self.lanes.candidates.wait();
+            self.lanes.listing.wait();
             self.catch_up();
         }
     }
@@ -181,7 +187,13 @@ impl Window {
         let scene = session.scene();
         let refusal = |command| carry::refusal(session, command);
         egui::Panel::top("bar").frame(frame).show(ui, |ui| bar::show(ui, session, &scene, &refusal, out));
-        let busy = [lanes.loading.busy(), lanes.saving.busy(), lanes.sizing.busy(), lanes.candidates.busy()];
+        let busy = [
+            lanes.loading.busy(),
+            lanes.saving.busy(),
+            lanes.sizing.busy(),
+            lanes.candidates.busy(),
+            lanes.listing.busy(),
+        ];
         egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
             if status::show(ui, session, busy.into_iter().flatten(), out) {
                 lanes.loading.cancel();

@@ -1,7 +1,10 @@
 //! Everything a view may read, and nothing it may change.
 
+use super::candidates::Candidates;
 use super::selection::{Candidate, Selection};
-use super::snapshot::{Candidates, Curves, can_of};
+use super::snapshot::{Curves, can_of};
+use std::sync::Arc;
+
 use crate::domain::{Board, Can, Catalog, Job, Outcome, Position, PositionId};
 use crate::sizing::{self, BoardSizing, Evaluation, Place, PositionSizing, Sizing};
 
@@ -17,7 +20,7 @@ pub(crate) struct Scene<'a> {
     /// Whether `sizing` is that of `job`.
     pub fresh: bool,
     /// The candidates of the selected position; `None` while they are being checked.
-    pub candidates: Option<&'a Candidates>,
+    pub candidates: Option<&'a Arc<Candidates>>,
     /// What is selected, pinned and shown.
     pub selection: &'a Selection,
     /// Life curves of the candidates in question.
@@ -64,7 +67,7 @@ impl<'a> Scene<'a> {
 
     /// The candidate in question: the selected one, else the chosen part, else the best, else the original.
     pub(crate) fn candidate(&self) -> Option<Candidate> {
-        let best = || self.candidates?.rows.first().map(|row| Candidate::Part(row.id));
+        let best = || self.candidates?.best().map(Candidate::Part);
         let original = || self.position().map(|_| Candidate::Original);
         self.selection.candidate.or_else(|| self.chosen()).or_else(best).or_else(original)
     }
@@ -86,10 +89,8 @@ impl<'a> Scene<'a> {
     pub(crate) fn evaluation(&self, candidate: Candidate) -> Option<Evaluation> {
         match candidate {
             Candidate::Original => self.sized().map(|sized| sized.original),
-            Candidate::Part(id) => {
-                let known = self.candidates.and_then(|c| c.row(id)).map(|row| row.evaluation);
-                known.or_else(|| Some(sizing::evaluate_part(&self.place()?, self.catalog, id, false).evaluation))
-            }
+            // Checked anew: one part takes microseconds, and all of them would not fit in memory.
+            Candidate::Part(id) => Some(sizing::evaluate_part(&self.place()?, self.catalog, id, false).evaluation),
         }
     }
 

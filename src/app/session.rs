@@ -3,10 +3,11 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use super::candidates::Candidates;
 use super::history::History;
 use super::scene::Scene;
 use super::selection::{Candidate, Selection, View};
-use super::snapshot::{Candidates, Curves, Snapshot};
+use super::snapshot::{Curves, Snapshot};
 use crate::domain::{Job, PositionId};
 use crate::files::Rejected;
 use crate::files::load::Loaded;
@@ -34,7 +35,7 @@ pub(crate) struct Session {
     /// What came out last.
     pub snapshot: Snapshot,
     /// The candidates of the selected position, once they are checked, with the job they were checked for.
-    pub candidates: Option<(Arc<Job>, Candidates)>,
+    pub candidates: Option<(Arc<Job>, Arc<Candidates>)>,
     /// Life curves of the candidates in question.
     pub curves: Curves,
 }
@@ -104,7 +105,7 @@ impl Session {
     /// What views read.
     pub(crate) fn scene(&self) -> Scene<'_> {
         let job = self.job();
-        let of_selected = |c: &&(Arc<Job>, Candidates)| Some(c.1.position) == self.selection.position;
+        let of_selected = |c: &&(Arc<Job>, Arc<Candidates>)| Some(c.1.position) == self.selection.position;
         Scene {
             job,
             catalog: self.market.catalog(),

@@ -25,7 +25,17 @@ pub(crate) fn pressed(ctx: &Context) -> Vec<Command> {
         let keys = command.info().keys;
         ctx.input_mut(|input| keys.iter().any(|keys| input.consume_shortcut(keys)))
     };
-    commands.into_iter().filter(was_pressed).collect()
+    let mut pressed: Vec<Command> = commands.into_iter().filter(was_pressed).collect();
+    if !typing && copy_was_asked(ctx) {
+        pressed.push(Command::CopyRows);
+    }
+    pressed
+}
+
+/// Windowing systems say "copy" instead of the keys. Text selected on the window is copied as such.
+fn copy_was_asked(ctx: &Context) -> bool {
+    let text_selected = ctx.plugin::<egui::text_selection::LabelSelectionState>().lock().has_selection();
+    !text_selected && ctx.input(|input| input.events.contains(&egui::Event::Copy))
 }
 
 fn modifiers(keys: egui::KeyboardShortcut) -> u8 {

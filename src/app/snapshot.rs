@@ -4,8 +4,8 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::selection::Candidate;
-use crate::domain::{Can, Catalog, Job, PartId, Position, PositionId};
-use crate::sizing::{self, LifePoint, Market, Place, Ranked, Sizing};
+use crate::domain::{Can, Catalog, Job, Position, PositionId};
+use crate::sizing::{self, LifePoint, Place, Sizing};
 
 /// A sized job.
 #[derive(Debug, Clone, Default)]
@@ -14,35 +14,6 @@ pub(crate) struct Snapshot {
     pub job: Arc<Job>,
     /// What came out.
     pub sizing: Sizing,
-}
-
-/// Every part worth looking at for one position, best first.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct Candidates {
-    /// The position.
-    pub position: PositionId,
-    /// The parts that are not ruled out at a glance, best first.
-    pub rows: Vec<Ranked>,
-    /// How many were ruled out by capacitance, working voltage, mounting or body.
-    pub ruled_out: usize,
-}
-
-impl Candidates {
-    /// Checks every part of the market at a position; `None` when the job has no such position.
-    pub(crate) fn of(job: &Job, market: &Market, position: PositionId) -> Option<Self> {
-        use rayon::slice::ParallelSliceMut;
-        let catalog = market.catalog();
-        let place = Place::new(job, catalog, position)?;
-        let admitted = market.admitted(&place);
-        let mut rows = sizing::evaluate_all(&place, catalog, &admitted);
-        rows.par_sort_unstable_by(|a, b| sizing::better(catalog, a, b));
-        Some(Self { position, rows, ruled_out: catalog.len() - admitted.len() })
-    }
-
-    /// The row of a part.
-    pub(crate) fn row(&self, id: PartId) -> Option<&Ranked> {
-        self.rows.iter().find(|row| row.id == id)
-    }
 }
 
 /// Ambients a life curve is drawn for, °C: a cool room to the highest category temperature in common use.

@@ -156,6 +156,12 @@ impl Catalog {
         self.texts[5].get(id.row())
     }
 
+    /// What fills the part.
+    #[must_use]
+    pub fn technology(&self, id: PartId) -> Option<Technology> {
+        self.technology[id.row()]
+    }
+
     /// How the part is fixed.
     #[must_use]
     pub fn mounting(&self, id: PartId) -> Option<Mounting> {

@@ -9,7 +9,7 @@ pub mod import;
 pub mod job;
 pub mod load;
 mod log_text;
-mod notation;
+pub(crate) mod notation;
 pub mod offers;
 pub mod order;
 pub mod oscilloscope;

@@ -38,6 +38,54 @@ impl Envelope {
     }
 }
 
+/// What can rule a part out at a glance.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Glance {
+    /// Nominal capacitance outside what can pass or be marginal.
+    Capacitance,
+    /// Working voltage above the rated voltage.
+    Voltage,
+    /// Another kind of mounting.
+    Mounting,
+    /// Thicker than there is room for.
+    Diameter,
+    /// Higher than there is room for.
+    Height,
+}
+
+impl Glance {
+    /// Every cause.
+    pub const ALL: [Self; 5] = [Self::Capacitance, Self::Voltage, Self::Mounting, Self::Diameter, Self::Height];
+}
+
+/// How many parts are ruled out at a glance, and by what; in the order of [`Glance::ALL`].
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct RuledOut {
+    /// Parts each cause rules out; a part can have several.
+    pub by: [usize; Glance::ALL.len()],
+    /// Parts each cause alone rules out.
+    pub only_by: [usize; Glance::ALL.len()],
+}
+
+impl RuledOut {
+    fn add(mut self, admits: [bool; Glance::ALL.len()]) -> Self {
+        let causes = admits.iter().filter(|&&admitted| !admitted).count();
+        for (at, admitted) in admits.into_iter().enumerate() {
+            self.by[at] += usize::from(!admitted);
+            self.only_by[at] += usize::from(!admitted && causes == 1);
+        }
+        self
+    }
+
+    fn join(mut self, other: Self) -> Self {
+        for at in 0..Glance::ALL.len() {
+            self.by[at] += other.by[at];
+            self.only_by[at] += other.only_by[at];
+        }
+        self
+    }
+}
+
 /// The bounds a position sets on an [`Envelope`]; a bound that is not known rules nothing out.
 struct Sieve {
     capacitance_uf: (f64, f64),
@@ -71,6 +119,18 @@ impl Sieve {
                 (Some(accepted), Some(own)) => accepted.contains(&own),
                 _ => true,
             }
+    }
+
+    /// The same, cause by cause in the order of [`Glance::ALL`].
+    fn admits_by(&self, part: &Envelope) -> [bool; Glance::ALL.len()] {
+        let (least_uf, most_uf) = self.capacitance_uf;
+        [
+            at_least(part.capacitance_uf, least_uf) && at_most(part.capacitance_uf, most_uf),
+            at_most(self.peak_v / part.rated_v, 1.0),
+            self.mountings.as_ref().zip(part.mounting).is_none_or(|(accepted, own)| accepted.contains(&own)),
+            at_most(part.diameter_mm, self.diameter_mm),
+            at_most(part.height_mm, self.height_mm),
+        ]
     }
 }
 
@@ -137,7 +197,17 @@ impl Market {
         admitted.chain(self.incomplete.iter().copied()).collect()
     }
 
-    /// The same without the order: looks at every part. For checking [`admitted`](Self::admitted) against.
+    /// How many parts are ruled out at a glance at this position, by what, and by what alone.
+    #[must_use]
+    pub fn ruled_out(&self, place: &Place) -> RuledOut {
+        use rayon::prelude::*;
+        let sieve = Sieve::new(place);
+        let counted =
+            self.by_capacitance.par_iter().fold(RuledOut::default, |sum, part| sum.add(sieve.admits_by(part)));
+        counted.reduce(RuledOut::default, RuledOut::join)
+    }
+
+    /// [`admitted`](Self::admitted) without the order: looks at every part. For checking the order against.
     #[must_use]
     pub fn admitted_by_full_scan(&self, place: &Place) -> Vec<PartId> {
         let sieve = Sieve::new(place);
@@ -188,6 +258,19 @@ mod tests {
         };
         assert!(admitted(|_| (), unsized_can));
         assert!(admitted(|p| *p = Position::default(), |_| ()));
+    }
+
+    #[test]
+    fn every_cause_that_rules_a_part_out_is_counted_and_one_that_does_so_alone_too() {
+        let parts = [
+            part("A", None, can()),
+            part("B", None, Can { height_mm: Some(30.0), height_max_mm: Some(31.0), ..can() }),
+            part("C", None, Can { height_mm: Some(30.0), height_max_mm: Some(31.0), rated_v: Some(10.0), ..can() }),
+        ];
+        let (market, job) = (market(&parts), job(position()));
+        let place = Place::new(&job, market.catalog(), HERE).unwrap();
+        let ruled_out = market.ruled_out(&place);
+        assert_eq!(ruled_out, RuledOut { by: [0, 1, 0, 0, 2], only_by: [0, 0, 0, 0, 1] });
     }
 
     #[test]

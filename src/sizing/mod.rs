@@ -44,11 +44,11 @@ pub use curves::{LifePoint, life_against_ambient};
 pub use due::Due;
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use interval::Interval;
-pub use market::Market;
+pub use market::{Glance, Market, RuledOut};
 pub use order::{LeftOut, Order, OrderError, OrderPick, OrderStep, OrderedPart, Wishes, order};
 pub use place::Place;
 pub use purchase::{NextBreak, Purchase, PurchaseLine, Totals, purchase};
-pub use rank::better;
+pub use rank::{Worth, better, worthier};
 pub use shelf::{Before, ShelfUse};
 pub use size::{
     BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,

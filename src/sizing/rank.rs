@@ -3,7 +3,34 @@
 use std::cmp::Ordering;
 
 use super::size::Ranked;
-use crate::domain::{Catalog, Outcome};
+use crate::domain::{Catalog, Outcome, PartId};
+
+/// What the order of parts goes by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Worth {
+    /// Which part.
+    pub id: PartId,
+    /// The verdict on it.
+    pub verdict: Outcome,
+    /// Certain to fail by capacitance, working voltage, mounting or body.
+    pub ruled_out: bool,
+    /// Price of one piece when few are bought.
+    pub price: Option<f64>,
+    /// Least known margin, as a share of its limit.
+    pub headroom: Option<f64>,
+}
+
+impl From<&Ranked> for Worth {
+    fn from(ranked: &Ranked) -> Self {
+        Self {
+            id: ranked.id,
+            verdict: ranked.evaluation.verdict,
+            ruled_out: ranked.ruled_out,
+            price: ranked.price,
+            headroom: ranked.evaluation.figures.headroom,
+        }
+    }
+}
 
 /// Better parts first: by verdict; passing parts by price (without a price last), then larger headroom; other parts by
 /// larger headroom, then price: how far a limit is exceeded matters more there. Ties by part number.
@@ -11,25 +38,24 @@ use crate::domain::{Catalog, Outcome};
 /// Prices compare as numbers; parts in another currency than their neighbours are the buyer's to judge.
 #[must_use]
 pub fn better(catalog: &Catalog, a: &Ranked, b: &Ranked) -> Ordering {
-    let verdict = a.evaluation.verdict;
+    worthier(catalog, &a.into(), &b.into())
+}
+
+/// The order of [`better`], for those who keep no more of a part than its [`Worth`].
+#[must_use]
+pub fn worthier(catalog: &Catalog, a: &Worth, b: &Worth) -> Ordering {
+    let price = |worth: &Worth| worth.price.unwrap_or(f64::INFINITY);
+    let headroom = |worth: &Worth| worth.headroom.unwrap_or(f64::NEG_INFINITY);
     let by_price = || price(a).total_cmp(&price(b));
     let by_headroom = || headroom(b).total_cmp(&headroom(a));
-    let by_worth = || match verdict {
+    let by_worth = || match a.verdict {
         Outcome::Pass => by_price().then_with(by_headroom),
         _ => by_headroom().then_with(by_price),
     };
-    (verdict.cmp(&b.evaluation.verdict))
+    (a.verdict.cmp(&b.verdict))
         .then(a.ruled_out.cmp(&b.ruled_out))
         .then_with(|| if a.ruled_out { Ordering::Equal } else { by_worth() })
         .then_with(|| catalog.part_number(a.id).cmp(catalog.part_number(b.id)))
-}
-
-fn price(ranked: &Ranked) -> f64 {
-    ranked.price.unwrap_or(f64::INFINITY)
-}
-
-fn headroom(ranked: &Ranked) -> f64 {
-    ranked.evaluation.figures.headroom.unwrap_or(f64::NEG_INFINITY)
 }
 
 #[cfg(test)]

@@ -5,7 +5,11 @@
 mod catalogue;
 mod reading;
 mod sizing;
+mod window;
 
 fn main() {
     divan::main();
+    if std::env::args().any(|word| word == "--bench") {
+        window::print();
+    }
 }

@@ -22,6 +22,13 @@ impl Bench {
         Self::with(Window::holding(DEMO.clone(), None))
     }
 
+    /// The demo job after a change.
+    pub(crate) fn demo_with(change: impl FnOnce(&mut Job)) -> Self {
+        let mut loaded = DEMO.clone();
+        change(&mut loaded.job);
+        Self::with(Window::holding(loaded, None))
+    }
+
     pub(crate) fn with(window: Window) -> Self {
         let harness = Harness::builder()
             .with_size([1280.0, 720.0])

@@ -1,36 +1,32 @@
 //! Headroom as a small bar with its number.
 
-use eframe::egui::{self, Rect, Response, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
+use eframe::egui::{Align2, Color32, FontId, Painter, Rect, Stroke, StrokeKind, pos2, vec2};
 
-use crate::app::theme::{self, space};
+use crate::app::theme::{Tokens, space};
 use crate::app::wording::{UNKNOWN, percent};
 use crate::domain::Outcome;
 
 /// The least margin as a share of its limit: a bar from the left for what is to spare, from the right for what is lacking,
-/// and the number beside it.
-pub(crate) fn headroom(ui: &mut Ui, share: Option<f64>) -> Response {
-    let tokens = theme::tokens(ui);
+/// and the number at the right edge of `rect`.
+pub(crate) fn paint_headroom(
+    painter: &Painter,
+    rect: Rect,
+    share: Option<f64>,
+    ink: Color32,
+    tokens: &Tokens,
+    font: &FontId,
+) {
+    let frame = Align2::LEFT_CENTER.anchor_size(rect.left_center(), space::BAR.into());
+    painter.rect_stroke(frame, 1.0, Stroke::new(1.0, tokens.line), StrokeKind::Inside);
+    if let Some(share) = share {
+        #[expect(clippy::cast_possible_truncation, reason = "a share of a few pixels")]
+        let width = frame.width() * share.abs().min(1.0) as f32;
+        let lacking = share < 0.0;
+        let look = tokens.outcome(if lacking { Outcome::Fail } else { Outcome::Pass });
+        let from = if lacking { frame.right() - width } else { frame.left() };
+        painter.rect_filled(Rect::from_min_size(pos2(from, frame.top()), vec2(width, frame.height())), 1.0, look.fill);
+    }
     let text = share.map_or_else(|| UNKNOWN.to_owned(), percent);
-    let response = ui
-        .horizontal(|ui| {
-            ui.spacing_mut().item_spacing.x = 6.0;
-            let (rect, _) = ui.allocate_exact_size(space::BAR.into(), Sense::hover());
-            ui.painter().rect_stroke(rect, 1.0, Stroke::new(1.0, tokens.line), egui::StrokeKind::Inside);
-            if let Some(share) = share {
-                #[expect(clippy::cast_possible_truncation, reason = "a share of a few pixels")]
-                let width = rect.width() * share.abs().min(1.0) as f32;
-                let lacking = share < 0.0;
-                let look = tokens.outcome(if lacking { Outcome::Fail } else { Outcome::Pass });
-                let from = if lacking { rect.right() - width } else { rect.left() };
-                let bar = Rect::from_min_size(egui::pos2(from, rect.top()), vec2(width, rect.height()));
-                ui.painter().rect_filled(bar, 1.0, look.fill);
-            }
-            let colour = if share.is_some() { ui.visuals().text_color() } else { tokens.weak };
-            let (rect, _) = ui.allocate_exact_size(vec2(46.0, ui.available_height()), Sense::hover());
-            let font = egui::TextStyle::Body.resolve(ui.style());
-            ui.painter().text(rect.right_center(), egui::Align2::RIGHT_CENTER, &text, font, colour);
-        })
-        .response;
-    response.widget_info(|| WidgetInfo::labeled(Role::Meter, true, format!("headroom {text}")));
-    response
+    let colour = if share.is_some() { ink } else { tokens.weak };
+    painter.text(rect.right_center(), Align2::RIGHT_CENTER, text, font.clone(), colour);
 }

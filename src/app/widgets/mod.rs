@@ -8,6 +8,6 @@ mod row;
 
 pub(crate) use command::{button, menu_item};
 pub(crate) use figure::{Standing, figure};
-pub(crate) use headroom::headroom;
+pub(crate) use headroom::paint_headroom;
 pub(crate) use mark::{mark, outcome, paint_mark};
 pub(crate) use row::{Row, focus_id, outline_focus, row};

@@ -1,39 +1,233 @@
-//! The parts that come into question for the selected position: a table, and the reasons of the selected one.
+//! The parts that come into question for the selected position: a table one filters and sorts, the reasons of the
+//! selected one, the pinned ones side by side.
 
+mod clipboard;
 mod columns;
+mod compare;
 mod detail;
+mod empty;
+mod entry;
+mod filter;
+mod listing;
+mod matching;
+mod quantity;
+mod row;
+mod table;
+mod toolbar;
+mod why;
 
-use eframe::egui::{self, Align, Panel, Sense, Ui, vec2};
-use egui_extras::{TableBuilder, TableRow};
+use std::collections::HashSet;
+use std::sync::Arc;
+
+use eframe::egui::{self, Panel, ScrollArea, Ui, Vec2};
 
 use super::Step;
 use crate::app::action::Action;
+use crate::app::candidates::Candidates;
 use crate::app::scene::Scene;
-use crate::app::selection::{Candidate, List};
-use crate::app::theme::{self, space};
-use crate::app::widgets::{self, Row};
-use columns::{COLUMNS, Entry};
+use crate::app::selection::Candidate;
+use crate::app::theme::space;
+use crate::app::worker::Lane;
+use crate::domain::PositionId;
+use crate::sizing::Market;
+use columns::{COLUMNS, Column};
+use entry::Entry;
+use listing::{Ask, Sort};
 
-/// What the table remembers.
-#[derive(Debug, Default)]
+pub(crate) use listing::Listing;
+
+/// From this width on the reasons stand beside the table instead of below it, points.
+const WIDE: f32 = 1560.0;
+
+/// What the place remembers.
+#[derive(Debug)]
 pub(crate) struct State {
-    /// Scrolls to the selected row when next drawn.
-    reveal: bool,
+    ask: Ask,
+    listing: Option<Listing>,
+    asked: Option<(Arc<Candidates>, Ask)>,
+    /// For each of [`COLUMNS`] whether it is shown.
+    shown: Vec<bool>,
+    /// Candidates marked for copying, of the position they were marked at.
+    marked: HashSet<Candidate>,
+    marked_at: Option<PositionId>,
+    examples: bool,
+    comparing: bool,
+    next: Next,
+    /// How far the table was scrolled when last drawn.
+    offset: Vec2,
 }
 
-/// The candidates in the order they are shown: the original first, then the best.
-fn order<'a>(scene: &Scene<'a>) -> impl Iterator<Item = Candidate> + use<'a> {
-    let rows = scene.candidates.map_or(&[][..], |candidates| &candidates.rows);
-    std::iter::once(Candidate::Original).chain(rows.iter().map(|row| Candidate::Part(row.id)))
+/// What is to be done when the place is next drawn.
+#[derive(Debug, Default)]
+struct Next {
+    /// Scroll to the selected row.
+    reveal: bool,
+    /// Scroll to the top.
+    to_top: bool,
+    /// Scroll sideways so far.
+    to_x: Option<f32>,
+    /// Move the keyboard into the filter.
+    to_filter: bool,
+}
+
+impl Default for State {
+    fn default() -> Self {
+        Self {
+            ask: Ask::default(),
+            listing: None,
+            asked: None,
+            shown: COLUMNS.iter().map(|column| column.usual).collect(),
+            marked: HashSet::new(),
+            marked_at: None,
+            examples: false,
+            comparing: false,
+            next: Next::default(),
+            offset: Vec2::ZERO,
+        }
+    }
+}
+
+impl State {
+    /// Filters and sorts what is new, on `lane` if there is much of it.
+    ///
+    /// # Errors
+    /// In words, when filtering went wrong.
+    pub(crate) fn follow(
+        &mut self,
+        candidates: Option<&Arc<Candidates>>,
+        market: &Arc<Market>,
+        lane: &Lane<Option<Listing>>,
+    ) -> Result<(), String> {
+        /// Up to this many rows are filtered and sorted at once; it takes less than 4 ms.
+        const AT_ONCE: usize = 20_000;
+        match lane.take() {
+            Some(Ok(Some(listing))) => self.listing = Some(listing),
+            Some(Err(error)) => return Err(error),
+            Some(Ok(None)) | None => {}
+        }
+        let Some(candidates) = candidates else { return Ok(()) };
+        let known = |(known, ask): &(Arc<Candidates>, Ask)| Arc::ptr_eq(known, candidates) && *ask == self.ask;
+        if self.asked.as_ref().is_some_and(known) {
+            return Ok(());
+        }
+        if self.marked_at != Some(candidates.position) {
+            self.marked.clear();
+            self.marked_at = Some(candidates.position);
+            self.next.to_top = true;
+        }
+        self.next.to_top |= self.asked.as_ref().is_some_and(|(_, ask)| *ask != self.ask);
+        let (candidates, ask, market) = (candidates.clone(), self.ask.clone(), market.clone());
+        self.asked = Some((candidates.clone(), ask.clone()));
+        let rows = if ask.ruled_out { market.catalog().len() } else { candidates.len() };
+        if rows <= AT_ONCE {
+            lane.cancel();
+            self.listing = Listing::new(&candidates, market.catalog(), ask, &|| false);
+        } else {
+            lane.request("Filtering and sorting", move |progress| {
+                Listing::new(&candidates, market.catalog(), ask, &|| progress.is_cancelled())
+            });
+        }
+        Ok(())
+    }
+
+    /// What is listed for the selected position.
+    fn listed(&self, scene: &Scene) -> Option<&Listing> {
+        self.listing.as_ref().filter(|listing| Some(listing.candidates.position) == scene.selection.position)
+    }
+
+    /// The candidates in the order shown: the original first.
+    fn nth(&self, scene: &Scene, index: usize) -> Option<Candidate> {
+        match index.checked_sub(1) {
+            None => scene.position().map(|_| Candidate::Original),
+            Some(at) => self.listed(scene)?.ids.get(at).copied().map(Candidate::Part),
+        }
+    }
+
+    fn index_of(&self, scene: &Scene, candidate: Candidate) -> Option<usize> {
+        match candidate {
+            Candidate::Original => Some(0),
+            Candidate::Part(id) => self.listed(scene)?.ids.iter().position(|&own| own == id).map(|at| at + 1),
+        }
+    }
+
+    /// How many rows there are, the original included.
+    fn count(&self, scene: &Scene) -> usize {
+        self.listed(scene).map_or(0, |listing| listing.ids.len()) + 1
+    }
+
+    fn columns(&self) -> Vec<(usize, &'static Column)> {
+        COLUMNS.iter().enumerate().filter(|&(at, _)| at == 0 || self.shown[at]).collect()
+    }
+
+    /// Sorts by a column; again to turn the order round, and once more for the best first.
+    fn sort_by(&mut self, column: usize) {
+        let first = Sort { column, descending: COLUMNS[column].best_is_largest() };
+        let second = Sort { descending: !first.descending, ..first };
+        self.ask.sort = match self.ask.sort {
+            Some(sort) if sort == first => Some(second),
+            Some(sort) if sort == second => None,
+            _ => Some(first),
+        };
+    }
+
+    /// Moves the keyboard into the filter.
+    pub(crate) fn use_filter(&mut self) {
+        self.next.to_filter = true;
+    }
+
+    /// Marks a candidate for copying, or unmarks it.
+    pub(crate) fn toggle_mark(&mut self, candidate: Candidate) {
+        if !self.marked.remove(&candidate) {
+            self.marked.insert(candidate);
+        }
+    }
+
+    /// Marks everything listed, or, when something is marked already, unmarks it; says what was done.
+    pub(crate) fn mark_all(&mut self, scene: &Scene) -> String {
+        if !self.marked.is_empty() {
+            self.marked.clear();
+            return "Nothing is marked any more.".to_owned();
+        }
+        let ids = self.listed(scene).map_or(&[][..], |listing| &listing.ids);
+        let marked: HashSet<Candidate> = ids.iter().take(clipboard::ROWS_MAX).map(|&id| Candidate::Part(id)).collect();
+        let rest = ids.len() - marked.len();
+        self.marked = marked;
+        let rest = if rest > 0 { format!("; {rest} more are too many to copy at a time") } else { String::new() };
+        format!("{} marked{rest}.", empty::count(self.marked.len(), "candidate is", "candidates are"))
+    }
+
+    /// The marked candidates, else the one in question, as a table with the columns shown; with how many rows it has.
+    /// `None` when there is none.
+    pub(crate) fn copied(&self, scene: &Scene) -> Option<(String, usize)> {
+        let place = scene.place()?;
+        let mut wanted: Vec<Candidate> = self.marked.iter().copied().collect();
+        if wanted.is_empty() {
+            wanted.extend(scene.candidate());
+        }
+        // In the order shown; what the filter hides by now comes last.
+        if wanted.len() > 1 {
+            let all = (0..self.count(scene)).filter_map(|index| self.nth(scene, index));
+            let order: std::collections::HashMap<Candidate, usize> = all
+                .enumerate()
+                .filter(|(_, candidate)| self.marked.contains(candidate))
+                .map(|(at, c)| (c, at))
+                .collect();
+            wanted.sort_by_key(|candidate| order.get(candidate).copied().unwrap_or(usize::MAX));
+        }
+        let columns: Vec<&Column> = self.columns().into_iter().map(|(_, column)| column).collect();
+        let mut lines = vec![clipboard::headings(&columns)];
+        let entries = wanted.into_iter().filter_map(|candidate| Entry::new(scene, &place, candidate));
+        lines.extend(entries.map(|entry| clipboard::row(&columns, &entry)));
+        let rows = lines.len() - 1;
+        (rows > 0).then(|| (lines.join("\n") + "\n", rows))
+    }
 }
 
 /// The candidate a move leads to, in the order shown.
 pub(crate) fn step(state: &mut State, scene: &Scene, step: Step) -> Option<Candidate> {
-    state.reveal = true;
-    let from = scene.candidate();
-    let at = from.and_then(|from| order(scene).position(|candidate| candidate == from));
-    let len = scene.candidates.map_or(0, |candidates| candidates.rows.len()) + 1;
-    order(scene).nth(step.from(at, len)?)
+    state.next.reveal = true;
+    let at = scene.candidate().and_then(|candidate| state.index_of(scene, candidate));
+    state.nth(scene, step.from(at, state.count(scene))?)
 }
 
 /// Draws the place.
@@ -42,104 +236,38 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
         ui.label("Select a position on the left; its candidates are then listed here.");
         return;
     }
-    let frame = egui::Frame::new().inner_margin(egui::Margin { top: space::PANEL, ..egui::Margin::ZERO });
-    Panel::bottom("candidate detail").frame(frame).resizable(true).default_size(236.0).show(ui, |ui| {
-        egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| detail::show(ui, scene));
+    // Beside the table in a wide window, below it in a small one.
+    let edge = space::PANEL;
+    if ui.available_width() >= WIDE {
+        let frame = egui::Frame::new().inner_margin(egui::Margin { left: edge, ..egui::Margin::ZERO });
+        let panel = Panel::right("candidate detail beside").frame(frame).resizable(true);
+        panel.default_size(560.0).size_range(360.0..=900.0).show(ui, |ui| below(ui, scene, state, out));
+    } else {
+        let frame = egui::Frame::new().inner_margin(egui::Margin { top: edge, ..egui::Margin::ZERO });
+        let panel = Panel::bottom("candidate detail").frame(frame).resizable(true);
+        panel.default_size(226.0).show(ui, |ui| below(ui, scene, state, out));
+    }
+    toolbar::show(ui, scene, state, out);
+    why::show(ui, scene, state);
+    table::show(ui, scene, state, out);
+}
+
+/// The reasons of the candidate in question, or the pinned ones side by side.
+fn below(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
+    ui.horizontal(|ui| {
+        let reasons = ui.selectable_label(!state.comparing, "Reasons");
+        if reasons.on_hover_text("Every check of the selected candidate, with its figures.").clicked() {
+            state.comparing = false;
+        }
+        let pinned = scene.selection.pinned.iter().filter(|c| **c != Candidate::Original).count();
+        let compare = ui.selectable_label(state.comparing, format!("Compare pinned ({pinned})"));
+        if compare.on_hover_text("The pinned candidates side by side, against the original.").clicked() {
+            state.comparing = true;
+        }
     });
-    caption(ui, scene);
-    egui::ScrollArea::horizontal().auto_shrink([false, false]).show(ui, |ui| table(ui, scene, state, out));
-    state.reveal = false;
-}
-
-fn caption(ui: &mut Ui, scene: &Scene) {
-    let tokens = theme::tokens(ui);
-    let text = match scene.candidates {
-        None => "The candidates are being checked.".to_owned(),
-        Some(candidates) if candidates.rows.is_empty() => format!(
-            "None of {} parts comes into question: all are ruled out by capacitance, working voltage, mounting or body.",
-            candidates.ruled_out
-        ),
-        Some(candidates) => format!(
-            "{} candidates, best first; {} other parts are ruled out by capacitance, working voltage, mounting or body.",
-            candidates.rows.len(),
-            candidates.ruled_out
-        ),
-    };
-    ui.colored_label(tokens.weak, text);
-}
-
-fn table(ui: &mut Ui, scene: &Scene, state: &State, out: &mut Vec<Action>) {
-    let tokens = theme::tokens(ui);
-    let selected = scene.candidate();
-    let count = scene.candidates.map_or(0, |candidates| candidates.rows.len()) + 1;
-    ui.spacing_mut().item_spacing = vec2(4.0, 0.0);
-    let mut builder = TableBuilder::new(ui)
-        .id_salt("candidates")
-        .striped(true)
-        // Cells can be clicked but are no stops for the Tab key: that is the selected row's part.
-        .sense(Sense::CLICK)
-        .auto_shrink([false, false])
-        .min_scrolled_height(0.0);
-    for column in COLUMNS {
-        builder = builder.column(egui_extras::Column::exact(column.width).clip(true));
-    }
-    if state.reveal
-        && let Some(at) = selected.and_then(|selected| order(scene).position(|candidate| candidate == selected))
-    {
-        builder = builder.scroll_to_row(at, None::<Align>);
-    }
-    builder
-        .header(space::ROW, |mut header| {
-            for column in COLUMNS {
-                header.col(|ui| {
-                    let label = egui::Label::new(egui::RichText::new(column.heading).color(tokens.weak));
-                    columns::aligned(ui, column, |ui| ui.add(label).on_hover_text(column.hover));
-                });
-            }
-        })
-        .body(|body| {
-            body.rows(space::ROW, count, |mut row| {
-                if let Some(candidate) = nth(scene, row.index()) {
-                    line(&mut row, scene, candidate, selected == Some(candidate), out);
-                }
-            });
-        });
-}
-
-fn nth(scene: &Scene, index: usize) -> Option<Candidate> {
-    match index.checked_sub(1) {
-        None => Some(Candidate::Original),
-        Some(at) => scene.candidates?.rows.get(at).map(|row| Candidate::Part(row.id)),
-    }
-}
-
-fn line(row: &mut TableRow, scene: &Scene, candidate: Candidate, selected: bool, out: &mut Vec<Action>) {
-    let Some(entry) = Entry::new(scene, candidate) else { return };
-    row.set_selected(selected);
-    let index = row.index();
-    let name = entry.spoken();
-    let mut first = None;
-    for column in COLUMNS {
-        let (_, cell) = row.col(|ui| {
-            if first.is_none() {
-                let whole = ui.max_rect().with_max_x(ui.clip_rect().right().max(ui.max_rect().right()));
-                let response = widgets::row(ui, whole, &Row { list: List::Candidates, index, selected, name: &name });
-                widgets::outline_focus(ui, ui.max_rect(), &response);
-                first = Some(response);
-            }
-            columns::aligned(ui, column, |ui| (column.cell)(ui, &entry));
-        });
-        if cell.clicked() {
-            out.push(Action::SelectCandidate(candidate));
-        }
-        if cell.double_clicked() && !matches!(candidate, Candidate::Original) {
-            out.push(Action::Run(crate::app::command::Command::Pick));
-        }
-        if cell.hovered() {
-            out.push(Action::Hover(candidate));
-        }
-    }
-    if first.is_some_and(|response| response.clicked()) {
-        out.push(Action::SelectCandidate(candidate));
+    if state.comparing {
+        compare::show(ui, scene, out);
+    } else {
+        ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| detail::show(ui, scene));
     }
 }

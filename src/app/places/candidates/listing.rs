@@ -1,0 +1,158 @@
+//! Which candidates are listed, and in which order. Pure, so that it can be worked out on another thread.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use rayon::prelude::*;
+
+use super::columns::{COLUMNS, Subject, Text};
+use super::filter::Filter;
+use super::matching;
+use crate::app::candidates::{Candidates, Rows};
+use crate::domain::{Catalog, PartId};
+
+/// Sorted by a column.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Sort {
+    /// Index in [`COLUMNS`].
+    pub column: usize,
+    /// Largest first.
+    pub descending: bool,
+}
+
+/// What the person wants to see.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(crate) struct Ask {
+    /// The filter as typed.
+    pub filter: String,
+    /// `None`: best first.
+    pub sort: Option<Sort>,
+    /// Also the parts ruled out at a glance.
+    pub ruled_out: bool,
+}
+
+/// The candidates that are listed.
+#[derive(Debug)]
+pub(crate) struct Listing {
+    /// Those it is made from.
+    pub candidates: Arc<Candidates>,
+    /// What was asked for.
+    pub ask: Ask,
+    /// The parts, in order.
+    pub ids: Vec<PartId>,
+    /// How many of them were ruled out at a glance.
+    pub ruled_out: usize,
+}
+
+impl Listing {
+    /// Filters and sorts; `None` when nobody waits for it any more.
+    pub(crate) fn new(
+        candidates: &Arc<Candidates>,
+        catalog: &Catalog,
+        ask: Ask,
+        cancelled: &(dyn Fn() -> bool + Sync),
+    ) -> Option<Self> {
+        /// Rows between two looks at whether anybody still waits.
+        const ROWS_PER_LOOK: usize = 4096;
+        let rows = candidates.rows(catalog, ask.ruled_out);
+        let filter = Filter::parse(&ask.filter);
+        #[expect(clippy::cast_possible_truncation, reason = "a catalogue has at most u32::MAX parts")]
+        let count = rows.len() as u32;
+        let holds = |&row: &u32| {
+            !((row as usize).is_multiple_of(ROWS_PER_LOOK) && cancelled())
+                && matching::holds(&filter, &rows, catalog, row as usize)
+        };
+        let mut listed: Vec<u32> = if filter.clauses.is_empty() {
+            (0..count).collect()
+        } else {
+            (0..count).into_par_iter().with_min_len(ROWS_PER_LOOK).filter(holds).collect()
+        };
+        if let Some(sort) = ask.sort {
+            self::sort(&mut listed, &rows, catalog, sort);
+        }
+        let ids = listed.iter().filter_map(|&row| rows.id(row as usize)).collect();
+        let ruled_out = listed.iter().filter(|&&row| rows.is_ruled_out(row as usize)).count();
+        (!cancelled()).then(|| Self { candidates: candidates.clone(), ask, ids, ruled_out })
+    }
+}
+
+/// Sorts rows by a column; unknown values last either way, the better part first among equals.
+fn sort(listed: &mut [u32], rows: &Rows, catalog: &Catalog, sort: Sort) {
+    let ranks = if let Subject::Text(text) = COLUMNS[sort.column].subject {
+        text_ranks(text, listed, rows, catalog)
+    } else {
+        HashMap::new()
+    };
+    let by_number = matches!(COLUMNS[sort.column].subject, Subject::Text(Text::Number)).then(|| number_ranks(catalog));
+    let value = |row: usize| -> Option<u32> {
+        match COLUMNS[sort.column].subject {
+            Subject::Text(Text::Number) => by_number.as_ref()?.get(rows.id(row)?.0 as usize).copied(),
+            Subject::Text(text) => ranks.get(text.of(catalog, rows.id(row)?)).copied(),
+            Subject::Verdict | Subject::Check(_) => {
+                matching::outcome_in(sort.column, rows, row).map(|outcome| outcome as u32)
+            }
+            Subject::Number(..) => ordered(matching::number(sort.column, rows, catalog, row)),
+        }
+    };
+    // Key and row in one number: sorted in one go, ties by row, which is the rank.
+    let key = |&row: &u32| {
+        let value = value(row as usize);
+        let value = value.map_or(u32::MAX, |value| if sort.descending { !value - 1 } else { value.min(u32::MAX - 1) });
+        u64::from(value) << 32 | u64::from(row)
+    };
+    let mut keys: Vec<u64> = listed.par_iter().map(key).collect();
+    keys.par_sort_unstable();
+    for (row, key) in listed.iter_mut().zip(keys) {
+        #[expect(clippy::cast_possible_truncation, reason = "the lower half is the row")]
+        let own = key as u32;
+        *row = own;
+    }
+}
+
+/// A number as bits that sort as it does; `None` when it is not known. Figures that are equal to seven digits are ties.
+fn ordered(value: f64) -> Option<u32> {
+    #[expect(clippy::cast_possible_truncation, reason = "seven digits are enough to sort by")]
+    let bits = (!value.is_nan()).then_some(value as f32)?.to_bits();
+    let turned = if bits >> 31 == 0 { bits | 1 << 31 } else { !bits };
+    Some(turned.min(u32::MAX - 2))
+}
+
+/// Where each part stands by number, by place in the catalogue.
+fn number_ranks(catalog: &Catalog) -> Vec<u32> {
+    let mut ranks = vec![0; catalog.len()];
+    for (rank, id) in (0..).zip(catalog.by_number()) {
+        ranks[id.0 as usize] = rank;
+    }
+    ranks
+}
+
+/// Where each text stands in the alphabet; a text not known is left out. Part numbers have ranks of their own.
+fn text_ranks<'a>(text: Text, listed: &[u32], rows: &Rows, catalog: &'a Catalog) -> HashMap<&'a str, u32> {
+    if text == Text::Number {
+        return HashMap::new();
+    }
+    let mut texts: Vec<&str> = Vec::new();
+    let mut seen = std::collections::HashSet::new();
+    for id in listed.iter().filter_map(|&row| rows.id(row as usize)) {
+        let own = text.of(catalog, id);
+        if !own.is_empty() && seen.insert(own) {
+            texts.push(own);
+        }
+    }
+    texts.sort_unstable();
+    texts.into_iter().zip(0..).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_sort_as_numbers() {
+        let values = [f64::NEG_INFINITY, -2.0, -0.5, 0.0, 1e-9, 0.5, 2.0, 1e9, f64::INFINITY];
+        let keys = values.map(|value| ordered(value).unwrap());
+        assert!(keys.windows(2).all(|pair| pair[0] < pair[1]));
+        assert_eq!(ordered(f64::NAN), None);
+        assert!(keys.iter().all(|&key| key < u32::MAX - 1));
+    }
+}

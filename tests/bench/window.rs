@@ -1,0 +1,140 @@
+//! The real window over a million invented parts, frame by frame without a screen: what a frame, a filter and a sort cost.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
+use eframe::egui::{
+    Context, Event, Key, Modifiers, MouseWheelSource, MouseWheelUnit, Pos2, RawInput, Rect, TouchPhase, pos2, vec2,
+};
+use refarad::app::Window;
+use refarad::domain::Job;
+use refarad::files::load::Loaded;
+use refarad::files::{demo, parts};
+use refarad::sizing::Market;
+
+use crate::catalogue::csv_text;
+
+const PARTS: usize = 1_000_000;
+const SIZE: Pos2 = pos2(1280.0, 720.0);
+/// Where the rows of the table are.
+const ON_THE_TABLE: Pos2 = pos2(700.0, 360.0);
+
+/// The first position of the demo asking for nothing, so that every part is a candidate: the worst the table can meet.
+fn undemanding() -> Job {
+    let mut job = demo::job().unwrap().job;
+    job.boards.truncate(1);
+    job.boards[0].positions.truncate(1);
+    let position = &mut job.boards[0].positions[0];
+    (position.role, position.pick) = (None, None);
+    (position.stress.dc_v, position.original.can.mounting) = (None, None);
+    (position.space.diameter_max_mm, position.space.height_max_mm) = (Some(1e3), Some(1e3));
+    job
+}
+
+struct Driven {
+    ctx: Context,
+    window: Window,
+}
+
+impl Driven {
+    fn new(parts_count: usize) -> Self {
+        let text = csv_text(parts_count).into_bytes();
+        let read = parts::from_bytes(vec![(PathBuf::from("invented.csv"), text)]).unwrap();
+        let market = Market::new(Arc::new(read.catalog));
+        let loaded = Loaded { job: undemanding(), market, rejected: Vec::new(), notes: Vec::new(), newer: false };
+        let mut driven = Self { ctx: Context::default(), window: Window::holding(loaded, None) };
+        driven.frame(Vec::new());
+        driven.window.settle();
+        driven.frame(Vec::new());
+        driven
+    }
+
+    /// One frame with these events: the user interface, and its shapes turned into triangles.
+    fn frame(&mut self, events: Vec<Event>) -> Duration {
+        let input = RawInput { screen_rect: Some(Rect::from_min_max(Pos2::ZERO, SIZE)), events, ..RawInput::default() };
+        let begun = Instant::now();
+        let output = self.ctx.run_ui(input, |ui| self.window.ui(ui));
+        let triangles = self.ctx.tessellate(output.shapes, output.pixels_per_point);
+        let spent = begun.elapsed();
+        divan::black_box(triangles);
+        spent
+    }
+
+    fn key(key: Key, modifiers: Modifiers) -> Vec<Event> {
+        let event = |pressed| Event::Key { key, physical_key: None, pressed, repeat: false, modifiers };
+        vec![event(true), event(false)]
+    }
+
+    /// From these events until the table shows what they ask for.
+    fn answer(&mut self, events: Vec<Event>) -> (Duration, Duration) {
+        let begun = Instant::now();
+        let mut worst = self.frame(events);
+        self.window.settle();
+        worst = worst.max(self.frame(Vec::new()));
+        (begun.elapsed(), worst)
+    }
+}
+
+fn milliseconds(times: &mut [Duration], share: f64) -> f64 {
+    times.sort_unstable();
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "an index within the list")]
+    let at = ((times.len() - 1) as f64 * share) as usize;
+    times[at].as_secs_f64() * 1e3
+}
+
+/// Prints what a frame, a filter and a sort cost over a million candidates.
+pub(crate) fn print() {
+    let mut driven = Driven::new(PARTS);
+    driven.frame(vec![Event::PointerMoved(ON_THE_TABLE)]);
+    let wheel = |lines: f32| Event::MouseWheel {
+        unit: MouseWheelUnit::Point,
+        delta: vec2(0.0, -lines),
+        phase: TouchPhase::Move,
+        source: MouseWheelSource::Unknown,
+        modifiers: Modifiers::NONE,
+    };
+    let mut frames: Vec<Duration> = (0..600).map(|_| driven.frame(vec![wheel(97.0)])).collect();
+    println!(
+        "window, {PARTS} candidates, scrolling: a frame {:.2} ms median, {:.2} ms p99, {:.2} ms worst",
+        milliseconds(&mut frames, 0.5),
+        milliseconds(&mut frames, 0.99),
+        milliseconds(&mut frames, 1.0),
+    );
+    driven.frame(Driven::key(Key::F, Modifiers::COMMAND));
+    driven.frame(Vec::new());
+    for typed in ["h", " ", "<", " ", "2", "0", " ", "k", "x", "-", "0", "0", "1"] {
+        let (answered, worst) = driven.answer(vec![Event::Text(typed.to_owned())]);
+        println!(
+            "window, filter, typed {typed:?}: answered within {:.1} ms, worst frame {:.2} ms",
+            answered.as_secs_f64() * 1e3,
+            worst.as_secs_f64() * 1e3,
+        );
+    }
+    driven.answer(Driven::key(Key::Escape, Modifiers::NONE));
+    // Headings from the left: part, verdict, headroom, price.
+    for (x, what) in [(300.0, "part number"), (478.0, "verdict"), (760.0, "headroom"), (1252.0, "price")] {
+        let at = pos2(x, 247.0);
+        let click = |pressed| Event::PointerButton {
+            pos: at,
+            button: eframe::egui::PointerButton::Primary,
+            pressed,
+            modifiers: Modifiers::NONE,
+        };
+        driven.frame(vec![Event::PointerMoved(at)]);
+        driven.frame(vec![click(true)]);
+        let (answered, worst) = driven.answer(vec![click(false)]);
+        println!(
+            "window, sorted by {what}: answered within {:.1} ms, worst frame {:.2} ms",
+            answered.as_secs_f64() * 1e3,
+            worst.as_secs_f64() * 1e3,
+        );
+    }
+}
+
+/// A frame of the window while nothing changes.
+#[divan::bench(args = [10_000, 1_000_000], sample_count = 100, sample_size = 1)]
+fn frame_with_candidates(bencher: divan::Bencher, parts_count: usize) {
+    let mut driven = Driven::new(parts_count);
+    bencher.bench_local(move || driven.frame(Vec::new()));
+}
