@@ -1,5 +1,7 @@
 //! The calls of the program and their exit statuses.
 
+mod curves;
+mod job_files;
 mod size;
 mod summary;
 mod window;
@@ -26,6 +28,10 @@ enum Command {
     /// Prints a line for each position. Exit status: 0 every position has a part that passes or is marginal, 1 some
     /// position has none, 2 the call or a file could not be used.
     Size(size::Args),
+    /// Write how long parts last at a position against one condition, as CSV
+    ///
+    /// Exit status: 0 written, 2 the call or a file could not be used.
+    Curves(curves::Args),
     /// Write the built-in demo job and catalogue (all of it invented) to a folder
     Example {
         /// Folder to write to; made if need be
@@ -44,6 +50,7 @@ pub(crate) fn run() -> ExitCode {
     };
     let done = match call.command {
         Some(Command::Size(args)) => size::run(&args),
+        Some(Command::Curves(args)) => curves::run(&args),
         Some(Command::Example { folder }) => example(&folder),
         None => window::run(call.job.as_deref()),
     };

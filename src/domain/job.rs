@@ -6,6 +6,8 @@ use super::Extra;
 use super::board::Board;
 use super::policy::Policy;
 use super::position::Position;
+use super::spare::Spare;
+use super::uncertainty::Uncertainty;
 
 /// A position's place in its [`Job`].
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -48,6 +50,12 @@ pub struct Job {
     pub catalogs: Vec<String>,
     /// Margins.
     pub policy: Policy,
+    /// How far the inputs of the life may be off; absent = nobody said, so there is no spread.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<Uncertainty>,
+    /// Capacitors on the shelf with their age.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub spares: Vec<Spare>,
     /// The boards of one unit.
     pub boards: Vec<Board>,
     /// Fields of a later version.

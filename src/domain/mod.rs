@@ -11,7 +11,9 @@ mod outcome;
 mod part;
 mod policy;
 mod position;
+mod spare;
 mod table;
+mod uncertainty;
 
 pub use board::Board;
 pub use can::{CAN_NUMBERS, Can, CanColumns, EnduranceBasis, Mounting, Technology};
@@ -22,7 +24,9 @@ pub use outcome::{Assumed, Check, Outcome};
 pub use part::{Part, Status, TRADE_NUMBERS, Trade};
 pub use policy::Policy;
 pub use position::{Measured, Needs, Original, Phase, Position, RippleLine, Role, Side, Space, Stress};
+pub use spare::Spare;
 pub use table::PairTable;
+pub use uncertainty::Uncertainty;
 
 /// JSON fields this version does not know; kept so that a load and save loses nothing.
 pub type Extra = serde_json::Map<String, serde_json::Value>;

@@ -1,13 +1,18 @@
 //! Readers and writers: job file, catalogue, exports, the built-in demo.
 
+pub mod curves;
 pub mod demo;
 pub mod export;
 
 pub mod job;
 pub mod load;
+mod log_text;
 mod notation;
+pub mod oscilloscope;
 pub mod parts;
 mod save;
+pub mod temperature_log;
+mod timestamp;
 
 pub use notation::{neutral_text, number};
 pub use save::{SaveError, save};

@@ -1,8 +1,9 @@
 //! Where a job, a position and a part meet: checks, verdict, ranking, the board's interval.
 
+#[cfg(test)]
+mod bench;
 mod checks;
 mod compare;
-mod curves;
 mod evaluation;
 mod interval;
 mod market;
@@ -12,10 +13,19 @@ mod size;
 #[cfg(test)]
 mod testing;
 
+pub mod circuit;
+mod circuit_kinds;
+pub mod curves;
+pub mod duty;
+pub mod duty_from_log;
+pub mod fitted;
+pub mod heat_opinion;
+pub mod parallel;
 pub mod reasons;
+pub mod series;
+pub mod spread;
 
 pub use checks::Supply;
-pub use curves::{LifePoint, life_against_ambient};
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use interval::Interval;
 pub use market::Market;

@@ -11,6 +11,7 @@ mod support;
 
 mod ageing;
 mod body;
+mod circuit_forms;
 mod circuits;
 mod condition;
 mod energy;

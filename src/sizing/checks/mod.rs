@@ -12,7 +12,7 @@ mod voltage;
 
 use super::evaluation::Evaluation;
 use super::place::Place;
-use crate::domain::{Can, Check, Outcome, Status};
+use crate::domain::{Assumed, Can, Check, Outcome, Status};
 
 /// What the supply check goes by.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -23,7 +23,23 @@ pub struct Supply {
     pub stock: Option<f64>,
 }
 
+pub(super) use life::{Change, UnderDuty};
+
 impl Place<'_> {
+    /// A part at this position, ready for questions about its life, and what that leans on; `None` where a figure is missing.
+    pub(super) fn under_duty(&self, can: &Can) -> Option<(UnderDuty, Assumed)> {
+        let mut evaluation = Evaluation::default();
+        let rise = ripple::rise(self, can, &mut evaluation)?;
+        let under = UnderDuty::new(self, can, rise)?;
+        if can.endurance_basis.is_none() {
+            evaluation.assumed.insert(Assumed::ENDURANCE_BASIS);
+        }
+        if can.technology.is_none() {
+            evaluation.assumed.insert(Assumed::TECHNOLOGY);
+        }
+        Some((under, evaluation.assumed))
+    }
+
     /// Checks a part at this position: every check of the methods, the verdict and the headroom.
     #[must_use]
     pub fn evaluate(&self, can: &Can, supply: Supply) -> Evaluation {
