@@ -13,17 +13,24 @@ mod size;
 #[cfg(test)]
 mod testing;
 
+pub mod board_plan;
 pub mod circuit;
 mod circuit_kinds;
 pub mod curves;
 pub mod duty;
 pub mod duty_from_log;
 pub mod fitted;
+pub mod free_spot;
 pub mod heat_opinion;
+pub mod interval_plan;
+pub mod old_part;
 pub mod parallel;
 pub mod reasons;
 pub mod series;
+pub mod shelf;
 pub mod spread;
+pub mod stored_energy;
+pub mod substitution;
 
 pub use checks::Supply;
 pub use evaluation::{Evaluation, Figures, FitFault};
