@@ -4,7 +4,7 @@
 //! |---|---|
 //! | what is there | `session` (job, messages), `selection`, `snapshot` (what was found out), `scene` (all of it, to read) |
 //! | what is wanted | `command` (named wishes with keys), `action` (wishes with particulars), `edit`, `history` |
-//! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work) |
+//! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work), `export` (pictures and tables) |
 //! | drawing | `theme`, `wording`, `widgets`, `bar`, `positions`, `status`, `sheet`, `places` (one folder each) |
 //!
 //! A view never computes physics, never changes the session and never reaches into another view's state.
@@ -15,6 +15,7 @@ mod bar;
 mod carry;
 mod command;
 mod edit;
+mod export;
 mod history;
 mod places;
 mod positions;
@@ -44,6 +45,7 @@ use worker::{Lane, Waker};
 
 use crate::domain::Job;
 use crate::files::load::Loaded;
+use crate::files::temperature_log::TemperatureLog;
 
 /// What the window opens with.
 #[derive(Debug, Clone, Default)]
@@ -61,6 +63,9 @@ struct Lanes {
     candidates: Lane<Option<(Arc<Job>, Candidates)>>,
     loading: Lane<LoadDone>,
     saving: Lane<SaveDone>,
+    answering: Lane<Option<places::life::Answers>>,
+    exporting: Lane<Result<String, String>>,
+    logs: Lane<Result<TemperatureLog, String>>,
 }
 
 /// The whole window, free of any windowing system: [`ui`](Self::ui) draws it into any egui area.
@@ -75,6 +80,8 @@ pub struct Window {
     /// The job and position the candidates were asked for last.
     asked_for: Option<(Arc<Job>, Option<crate::domain::PositionId>)>,
     leaving: bool,
+    /// A picture of the life place that is to be taken in the next frame, or is on its way.
+    picture: export::Picture,
     /// The list that gets the keyboard in the next frame: an arrow key of this frame would carry it on at once.
     keyboard_to: Option<selection::List>,
 }
@@ -104,6 +111,9 @@ impl Window {
             candidates: Lane::new(&waker),
             loading: Lane::new(&waker),
             saving: Lane::new(&waker),
+            answering: Lane::new(&waker),
+            exporting: Lane::new(&waker),
+            logs: Lane::new(&waker),
         };
         Self {
             session: Session::default(),
@@ -115,6 +125,7 @@ impl Window {
             waker,
             asked_for: None,
             leaving: false,
+            picture: export::Picture::default(),
             keyboard_to: None,
         }
     }
@@ -138,6 +149,9 @@ impl Window {
             self.lanes.saving.wait();
             self.lanes.sizing.wait();
             self.lanes.candidates.wait();
+            self.lanes.answering.wait();
+            self.lanes.exporting.wait();
+            self.lanes.logs.wait();
             self.catch_up();
         }
     }
@@ -157,7 +171,8 @@ impl Window {
         if !self.is_asking() {
             out.extend(shortcuts::pressed(&ctx).into_iter().map(action::Action::Run));
         }
-        self.session.provide_curves();
+        self.places.life.prepare(&self.session);
+        self.take_picture(&ctx);
         self.show(ui, &mut out);
         self.session.selection.hovered = None;
         for action in out {
@@ -181,7 +196,15 @@ impl Window {
         let scene = session.scene();
         let refusal = |command| carry::refusal(session, command);
         egui::Panel::top("bar").frame(frame).show(ui, |ui| bar::show(ui, session, &scene, &refusal, out));
-        let busy = [lanes.loading.busy(), lanes.saving.busy(), lanes.sizing.busy(), lanes.candidates.busy()];
+        let busy = [
+            lanes.loading.busy(),
+            lanes.saving.busy(),
+            lanes.sizing.busy(),
+            lanes.candidates.busy(),
+            lanes.answering.busy(),
+            lanes.exporting.busy(),
+            lanes.logs.busy(),
+        ];
         egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
             if status::show(ui, session, busy.into_iter().flatten(), out) {
                 lanes.loading.cancel();

@@ -1,7 +1,7 @@
 //! Everything a view may read, and nothing it may change.
 
 use super::selection::{Candidate, Selection};
-use super::snapshot::{Candidates, Curves, can_of};
+use super::snapshot::{Candidates, can_of};
 use crate::domain::{Board, Can, Catalog, Job, Outcome, Position, PositionId};
 use crate::sizing::{self, BoardSizing, Evaluation, Place, PositionSizing, Sizing};
 
@@ -20,8 +20,6 @@ pub(crate) struct Scene<'a> {
     pub candidates: Option<&'a Candidates>,
     /// What is selected, pinned and shown.
     pub selection: &'a Selection,
-    /// Life curves of the candidates in question.
-    pub curves: &'a Curves,
 }
 
 impl<'a> Scene<'a> {

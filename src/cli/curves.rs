@@ -5,12 +5,12 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use refarad::domain::{Can, Job, PositionId};
+use refarad::files::load::load;
 use refarad::files::{curves, save};
 use refarad::sizing::curves::{Axis, curve_set, steps};
 use refarad::sizing::{Market, Place, size_position};
 
 use super::Failure;
-use super::job_files::load;
 
 /// Arguments of `refarad curves`.
 #[derive(clap::Args)]
@@ -70,7 +70,7 @@ impl Against {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let loaded = load(&args.job, &args.catalog)?;
+    let loaded = load(&args.job, &args.catalog).map_err(|error| error.to_string())?;
     let id = find(&loaded.job, args)?;
     let place = Place::new(&loaded.job, loaded.market.catalog(), id)
         .ok_or_else(|| format!("--ref {}: expected a position of the job", args.reference))?;

@@ -1,7 +1,6 @@
 //! The calls of the program and their exit statuses.
 
 mod curves;
-mod job_files;
 mod size;
 mod summary;
 mod window;
