@@ -11,6 +11,7 @@ mod notation;
 pub mod oscilloscope;
 pub mod parts;
 mod save;
+mod temperature_layout;
 pub mod temperature_log;
 mod timestamp;
 

@@ -193,6 +193,37 @@ impl PlanBase {
         Ok(IntervalAnswer { frontier, for_target, extra_for_target, over_horizon: costed, best, missing })
     }
 
+    /// The longest any option lasts at each position, shortest first: the first is what keeps every plan from lasting longer.
+    #[must_use]
+    pub fn ceilings(&self) -> Vec<(PositionId, f64)> {
+        let longest = |at: usize| self.options[at].iter().filter_map(|o| o.cost.and(o.years)).reduce(f64::max);
+        let mut found: Vec<(PositionId, f64)> =
+            self.planned().filter_map(|at| Some((self.positions[at], longest(at)?))).collect();
+        found.sort_by(|a, b| a.1.total_cmp(&b.1));
+        found
+    }
+
+    /// Positions whose verdict is worse than planned once all picks of a plan are made, with that verdict: picks change each other's neighbours.
+    /// Empty when the plan holds.
+    #[must_use]
+    pub fn worse_than_planned(&self, plan: &Plan, job: &Job, market: &Market) -> Vec<(PositionId, Outcome)> {
+        let picks = self.picks(plan, market);
+        let mut picked = job.clone();
+        for (id, part_number) in &picks {
+            if let Some(position) = picked.position_mut(*id) {
+                position.pick = Some(part_number.clone());
+            }
+        }
+        let planned: Vec<(usize, usize)> = self.planned().zip(plan.picks.iter().copied()).collect();
+        let check = |&(at, option): &(usize, usize)| {
+            let expected = self.options.get(at)?.get(option)?.verdict;
+            let id = self.positions[at];
+            let verdict = size_position(&picked, market, id)?.choice.verdict;
+            (verdict > expected).then_some((id, verdict))
+        };
+        planned.par_iter().filter_map(check).collect()
+    }
+
     /// The picks of a plan of this base, for one undoable step.
     #[must_use]
     pub fn picks(&self, plan: &Plan, market: &Market) -> Vec<(PositionId, String)> {
@@ -204,24 +235,11 @@ impl PlanBase {
     }
 }
 
-/// Positions whose verdict with these picks is worse than marginal once all are made: picks change each other's neighbours. Empty when the plan holds.
-#[must_use]
-pub fn check_picks(job: &Job, market: &Market, picks: &[(PositionId, String)]) -> Vec<(PositionId, Outcome)> {
-    let mut picked = job.clone();
-    for (id, part_number) in picks {
-        if let Some(position) = picked.position_mut(*id) {
-            position.pick = Some(part_number.clone());
-        }
-    }
-    let verdict = |(id, _): &(PositionId, String)| Some((*id, size_position(&picked, market, *id)?.choice.verdict));
-    picks.par_iter().filter_map(verdict).filter(|(_, verdict)| !verdict.usable()).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use std::sync::Arc;
 
-    use super::super::bench::{duty, job_of, position, wet_can};
+    use super::super::testing_jobs::{duty, job_of, position, wet_can};
     use super::*;
     use crate::domain::{Can, CatalogBuilder, Part, Status};
     use crate::sizing::size;
@@ -237,7 +255,8 @@ mod tests {
             ("UNPRICED", 20_000.0, f64::NAN),
         ] {
             let can = Can { endurance_h: Some(endurance_h), ..wet_can() };
-            let mut part = Part { part_number: number.into(), can, status: Some(Status::Active), ..Part::default() };
+            let mut part: Part =
+                Part { part_number: number.into(), can, status: Some(Status::Active), ..Part::default() };
             part.trade.unit_price = (!price.is_nan()).then_some(price);
             builder.push(&part);
         }
@@ -296,7 +315,7 @@ mod tests {
         let plan = base.answer(None).unwrap().for_target.unwrap();
         let picks = base.picks(&plan, &market);
         assert_eq!(picks.len(), 3);
-        assert!(check_picks(&job, &market, &picks).is_empty());
+        assert!(base.worse_than_planned(&plan, &job, &market).is_empty());
         for (id, part_number) in picks {
             job.position_mut(id).unwrap().pick = Some(part_number);
         }
@@ -332,14 +351,41 @@ mod tests {
             base.answer(None).unwrap().frontier[0].interval_years
         };
         assert!(years(true) < 10.0 && years(false) >= 10.0);
+        let mut hot = job.clone();
+        hot.boards[0].positions[1].stress.phases = Some(duty(&[(1.0, 88.0, 1.0)]));
+        let ceilings = plan_base(&hot, &market, &size(&hot, &market), ALL).ceilings();
+        assert_eq!((ceilings.len(), ceilings[0].0.index), (3, 1));
         let nowhere = plan_base(&job, &market, &sizing, PlanScope { board: Some(9), short_lived: true });
         assert_eq!(nowhere.answer(None).unwrap_err(), PlanError::NoPositions);
     }
 
     #[test]
+    fn picks_that_stand_in_each_others_way_are_found() {
+        let mut builder = CatalogBuilder::default();
+        // The originals leave 1.5 mm; two of these leave less than the gap asked for.
+        let can =
+            Can { diameter_mm: Some(10.5), diameter_max_mm: Some(11.4), endurance_h: Some(10_000.0), ..wet_can() };
+        let mut part: Part = Part { part_number: "WIDE".into(), can, status: Some(Status::Active), ..Part::default() };
+        part.trade.unit_price = Some(1.0);
+        builder.push(&part);
+        let market = Market::new(Arc::new(builder.finish().0));
+        let mut positions = ["C1", "C2"].map(|name| position(name, duty(&[(1.0, 60.0, 1.0)])));
+        for (at, position) in positions.iter_mut().enumerate() {
+            (position.x_mm, position.y_mm) = (Some(12.0 * at as f64), Some(0.0));
+            position.space.diameter_max_mm = Some(12.0);
+        }
+        let job = job_of(positions.to_vec());
+        let base = plan_base(&job, &market, &size(&Job::default(), &market), ALL);
+        let plan = base.answer(None).unwrap().for_target.unwrap();
+        let worse = base.worse_than_planned(&plan, &job, &market);
+        assert_eq!(worse.iter().map(|(_, verdict)| *verdict).collect::<Vec<_>>(), [Outcome::Marginal; 2]);
+    }
+
+    #[test]
     fn prices_in_another_currency_do_not_compare() {
         let mut builder = CatalogBuilder::default();
-        let mut part = Part { part_number: "A".into(), can: wet_can(), currency: "USD".into(), ..Part::default() };
+        let mut part: Part =
+            Part { part_number: "A".into(), can: wet_can(), currency: "USD".into(), ..Part::default() };
         part.trade.unit_price = Some(1.0);
         builder.push(&part);
         let market = Market::new(Arc::new(builder.finish().0));

@@ -106,7 +106,7 @@ pub fn life_error(place: &Place, can: &Can, log: &[Stretch], phases: &[Phase]) -
 
 #[cfg(test)]
 mod tests {
-    use super::super::bench::{duty, job_with, wet_can};
+    use super::super::testing_jobs::{duty, job_with, wet_can};
     use super::*;
     use crate::domain::{Catalog, PositionId, Technology};
 

@@ -78,7 +78,8 @@ pub fn opinions(place: &Place, can: &Can) -> Option<HeatOpinions> {
         assumed.insert(found.assumed);
         Some((a * scale).powi(2) * found.mohm * 1e-3)
     };
-    let loss_w = lines.iter().map(&mut loss).sum::<Option<f64>>();
+    // The sum of nothing is -0.
+    let loss_w = lines.iter().map(&mut loss).sum::<Option<f64>>().map(|watt| watt + 0.0);
     let air = airflow_multiplier(place.airflow_lfm).powi(2);
     let balance = || Some(balance_rise_k(loss_w?, can.diameter_mm?, can.height_mm?) / air);
     Some(HeatOpinions { law_rise_k, balance_rise_k: balance(), loss_w, assumed })
@@ -174,7 +175,7 @@ pub fn explain_rise(
 
 #[cfg(test)]
 mod tests {
-    use super::super::bench::{duty, job_with, wet_can};
+    use super::super::testing_jobs::{duty, job_with, wet_can};
     use super::*;
     use crate::domain::{Catalog, Job, PositionId};
 
@@ -208,6 +209,7 @@ mod tests {
         job.boards[0].positions[0].stress.ripple = Some(Vec::new());
         let still = opinions(&place(&job), &wet_can()).unwrap();
         assert_eq!((still.law_rise_k, still.balance_rise_k), (0.0, Some(0.0)));
+        assert!(!still.sentence().contains("-0"), "{}", still.sentence());
         assert!(still.sentence().contains("alike"));
     }
 

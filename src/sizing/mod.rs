@@ -1,7 +1,5 @@
 //! Where a job, a position and a part meet: checks, verdict, ranking, the board's interval.
 
-#[cfg(test)]
-mod bench;
 mod checks;
 mod compare;
 mod evaluation;
@@ -12,6 +10,8 @@ mod rank;
 mod size;
 #[cfg(test)]
 mod testing;
+#[cfg(test)]
+mod testing_jobs;
 
 pub mod board_plan;
 pub mod circuit;

@@ -43,6 +43,9 @@ pub struct OldPart {
     pub verdict: Verdict,
     /// Hotter core by the 10 K rule that would explain the difference, K; negative for less. `None` unless the verdict is out of the range.
     pub explained_by_k: Option<f64>,
+    /// Measured over predicted wear, relative to the middle one of its board; above 2 it suffered more than the others, whatever is wrong with the
+    /// hours or the law in common. `None` with fewer than three comparable positions, and outside [`board_by_condition`].
+    pub relative_to_board: Option<f64>,
     /// Older than any life makers vouch for: drying out by age alone is then possible.
     pub beyond_calendar_cap: bool,
     /// ESR limit, mΩ, at the frequency measured.
@@ -51,7 +54,20 @@ pub struct OldPart {
     pub assumed: Assumed,
 }
 
+/// Positions of a board from which on they are compared with each other.
+const COMPARABLE: usize = 3;
+
 impl OldPart {
+    /// Whether it wears more than every law predicted, or more than twice as much as the others of its board by what was predicted.
+    #[must_use]
+    pub fn suffered_more(&self) -> bool {
+        self.verdict == Verdict::WearsMore || self.relative_to_board.is_some_and(|relative| relative > 2.0)
+    }
+
+    fn ratio(&self) -> Option<f64> {
+        Some(self.measured_wear? / self.predicted_wear.filter(|&wear| wear > 0.0)?)
+    }
+
     /// What the comparison says, a sentence or two.
     #[must_use]
     pub fn sentence(&self) -> String {
@@ -66,16 +82,27 @@ impl OldPart {
         } else {
             ""
         };
+        let others = match self.relative_to_board.filter(|_| self.verdict != Verdict::WearsMore && self.suffered_more())
+        {
+            Some(relative) => format!(
+                " It suffered {} times as much as the others of its board: the stress here is underestimated beside theirs.",
+                figure(relative)
+            ),
+            None => String::new(),
+        };
         match (self.verdict, self.explained_by_k) {
             (Verdict::WearsMore, Some(kelvin)) => format!(
                 "{facts}: the stress here is underestimated (as much as {} K more at the core would do), or the part was faulty. Measure ambient and ripple before trusting the new one.{age}",
                 figure(kelvin)
             ),
             (Verdict::WearsLess, Some(kelvin)) => format!(
-                "{facts}: the stress here is overestimated ({} K less at the core would explain it), or it ran fewer hours.",
+                "{facts}: the stress here is overestimated ({} K less at the core would explain it), or it ran fewer hours.{others}",
                 figure(-kelvin)
             ),
-            _ => format!("{facts}: the two agree within the published laws.{age}"),
+            _ if measured >= 1.0 && predicted >= 1.0 => {
+                format!("{facts}: past its end by both, which says no more about the stress.{others}{age}")
+            }
+            _ => format!("{facts}: the two agree within the published laws.{others}{age}"),
         }
     }
 }
@@ -120,14 +147,15 @@ pub fn old_part(job: &Job, catalog: &Catalog, id: PositionId, now_year: Option<f
         predicted_range,
         verdict,
         explained_by_k,
+        relative_to_board: None,
         beyond_calendar_cap: age_years.is_some_and(|age| age > job.policy.calendar_cap_years),
         esr_limit_mohm: limit.map(|limit| limit.mohm),
         assumed,
     })
 }
 
-/// Every old part of a board, the most worn first; those not measured last. The ones worn more than predicted come before equals: that is where the stress
-/// is underestimated.
+/// Every old part of a board, the most worn first; those not measured last. Among equals the ones that suffered more than the others of the board, by
+/// what was predicted, come first: that is where the stress is underestimated.
 #[must_use]
 pub fn board_by_condition(job: &Job, catalog: &Catalog, board: usize, now_year: Option<f64>) -> Vec<OldPart> {
     let ids = job.positions().map(|(id, _)| id).filter(|id| id.board == board);
@@ -138,7 +166,15 @@ pub fn board_by_condition(job: &Job, catalog: &Catalog, board: usize, now_year: 
         Condition::Sound => 2,
         Condition::Unknown => 3,
     };
-    let more = |part: &OldPart| part.verdict != Verdict::WearsMore;
+    let mut ratios: Vec<f64> = parts.iter().filter_map(OldPart::ratio).collect();
+    if ratios.len() >= COMPARABLE {
+        let at = ratios.len() / 2;
+        let middle = *ratios.select_nth_unstable_by(at, f64::total_cmp).1;
+        for part in &mut parts {
+            part.relative_to_board = part.ratio().filter(|_| middle > 0.0).map(|ratio| ratio / middle);
+        }
+    }
+    let more = |part: &OldPart| !part.suffered_more();
     parts.sort_by(|a, b| {
         let wear = |part: &OldPart| part.measured_wear.unwrap_or(-1.0);
         rank(a).cmp(&rank(b)).then(more(a).cmp(&more(b))).then(wear(b).total_cmp(&wear(a))).then(a.id.cmp(&b.id))
@@ -168,9 +204,11 @@ fn wear(assessment: &Assessment) -> Option<f64> {
 fn compare(measured: Option<f64>, predicted: Option<(f64, f64)>) -> (Verdict, Option<f64>) {
     let (Some(measured), Some((least, most))) = (measured, predicted) else { return (Verdict::Unknown, None) };
     let kelvin = |ratio: f64| (ratio > 0.0).then(|| 10.0 * ratio.log2());
+    // Past the end of life nobody has a law: worn out is worn out.
+    let outlived = measured < least.min(1.0) && least > 0.0;
     if measured > most {
         (Verdict::WearsMore, kelvin(measured / most))
-    } else if measured < least && least > 0.0 {
+    } else if outlived {
         // Nothing measurable: at most a twentieth of the life, which is what a meter can tell.
         (Verdict::WearsLess, kelvin(measured.max(0.05).min(least) / least))
     } else {
@@ -192,7 +230,7 @@ fn year_of(date: &str) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::bench::{duty, job_of, position, wet_can};
+    use super::super::testing_jobs::{duty, job_of, position, wet_can};
     use super::*;
     use crate::domain::{Can, Measured, Position};
 
@@ -267,6 +305,25 @@ mod tests {
         let order: Vec<usize> =
             board_by_condition(&job, &Catalog::default(), 0, None).iter().map(|part| part.id.index).collect();
         assert_eq!(order, [2, 3, 1, 0]);
+    }
+
+    #[test]
+    fn a_position_that_suffered_more_than_the_others_of_its_board_is_named_even_when_all_outlived_the_law() {
+        let old = |capacitance_uf: f64| measured(85.0, capacitance_uf, 100.0);
+        let job = job_of(vec![old(96.0), old(95.0), old(95.0), old(84.0)]);
+        let parts = board_by_condition(&job, &Catalog::default(), 0, None);
+        assert!(parts.iter().all(|part| part.verdict == Verdict::WearsLess), "{parts:?}");
+        let named: Vec<usize> = parts.iter().filter(|part| part.suffered_more()).map(|part| part.id.index).collect();
+        assert_eq!(named, [3]);
+        assert!((parts[0].relative_to_board.unwrap() - 3.2).abs() < 1e-9);
+        assert!(parts[0].sentence().contains("3.2 times as much as the others"), "{}", parts[0].sentence());
+    }
+
+    #[test]
+    fn worn_out_as_predicted_says_no_more() {
+        let part = found(measured(95.0, 60.0, 100.0));
+        assert!(part.predicted_wear.unwrap() > 2.0 && part.verdict == Verdict::AsPredicted);
+        assert!(part.sentence().contains("past its end by both"));
     }
 
     #[test]

@@ -1,13 +1,13 @@
 use std::sync::Arc;
 
-use super::super::bench::{duty, job_of, position, wet_can};
+use super::super::testing_jobs::{duty, job_of, position, wet_can};
 use super::*;
 use crate::domain::{Can, CatalogBuilder, Part, Status};
 
 fn market(cans: &[(&str, Can)]) -> Market {
     let mut builder = CatalogBuilder::default();
     for (number, can) in cans {
-        let mut part =
+        let mut part: Part =
             Part { part_number: (*number).into(), can: can.clone(), status: Some(Status::Active), ..Part::default() };
         part.trade.unit_price = Some(1.0);
         builder.push(&part);
@@ -47,7 +47,7 @@ fn one_can_twice_as_large_replaces_two_and_the_single_one_does_not() {
     assert!((first.each_a - 1.0).abs() < 1e-12 && first.total_uf == Some(200.0) && first.total_esr_mohm == Some(50.0));
     // it carries both ripples, and half its rating as each did before
     assert!((first.part.evaluation.figures.ripple_eq_a.unwrap() - 1.0).abs() < 1e-12);
-    assert!(first.assumed.contains(Assumed::ESR_LIMIT) && first.note.contains("C1"));
+    assert!(first.assumed.contains(Assumed::CORE_RISE) && first.note.contains("C1"));
 }
 
 #[test]

@@ -15,6 +15,7 @@ mod circuit_forms;
 mod circuits;
 mod condition;
 mod energy;
+mod engineer;
 mod esr;
 mod frequency;
 mod groups;

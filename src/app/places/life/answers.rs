@@ -7,7 +7,7 @@ use crate::app::selection::Candidate;
 use crate::app::snapshot::{Snapshot, can_of};
 use crate::domain::{Can, Catalog, Job, PositionId};
 use crate::files::temperature_log::TemperatureLog;
-use crate::sizing::board_plan::{IntervalAnswer, PlanBase, PlanScope, check_picks, plan_base};
+use crate::sizing::board_plan::{IntervalAnswer, PlanBase, PlanScope, plan_base};
 use crate::sizing::circuit::{CircuitEntry, CircuitFault, CircuitRipple};
 use crate::sizing::duty::{DutyDamage, damage_by_phase};
 use crate::sizing::duty_from_log::{Binned, bin, life_error};
@@ -151,7 +151,7 @@ impl Answers {
         let interval = board.base.answer(question.horizon_years).map_err(|error| error.to_string());
         let proposal = |plan: &crate::sizing::interval_plan::Plan| {
             let picks = board.base.picks(plan, market);
-            let spoiled = check_picks(job, market, &picks).into_iter().map(|(id, _)| id).collect();
+            let spoiled = board.base.worse_than_planned(plan, job, market).into_iter().map(|(id, _)| id).collect();
             Proposal { interval_years: plan.interval_years, parts_cost: plan.parts_cost, picks, spoiled }
         };
         let found = interval.as_ref().ok();

@@ -51,8 +51,11 @@ pub(super) fn show(ui: &mut Ui, set: &CurveSet, frame: &Frame) -> Option<f64> {
         .y_axis_min_width(34.0)
         .label_formatter(|_| None)
         .cursor_color(tokens.weak);
-    let plot =
-        if log { plot.y_grid_spacer(decades).y_axis_formatter(|mark, _| decade_label(mark.value)) } else { plot };
+    let plot = if log {
+        plot.y_grid_spacer(decades).y_axis_formatter(|mark, _| decade_label(mark.value))
+    } else {
+        plot.y_grid_spacer(years_grid)
+    };
     let shown = plot.show(ui, |plot| {
         draw(plot, set, frame, tokens, &scaled, top);
         plot.response().hovered().then(|| plot.pointer_coordinate()).flatten().map(|at| at.x.clamp(low, high))

@@ -47,7 +47,13 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             let what = format!("The target of {} years, reached for {}{extra}", figure(target), money(plan.parts_cost));
             proposal(ui, desk, "Apply the picks for the target", &what, plan);
         }
-        (None, Some(target)) => weak(ui, format!("No choice of parts reaches the target of {} years.", figure(target))),
+        (None, Some(target)) => {
+            let ceiling = base.ceilings();
+            let why = ceiling.first().map_or_else(String::new, |(id, years)| {
+                format!(": no usable part lasts longer than {} years at {}", figure(*years), desk.scene.reference(*id))
+            });
+            weak(ui, format!("No choice of parts reaches the target of {} years{why}.", figure(target)));
+        }
         (_, None) => weak(ui, "The job has no target: set its interval in years in the job's settings."),
     }
     let total = answers.interval.as_ref().ok().and_then(|found| found.best.as_ref());
