@@ -58,7 +58,7 @@ fn the_picked_part_is_drawn_beside_the_original_with_its_years_and_the_band() {
     let bench = at("C1");
     bench.assert_says("years against ambient: SKARN-400-220U, original part");
     bench.assert_says("years against ripple: SKARN-400-220U, original part");
-    bench.assert_says("picked, in question");
+    bench.assert_says("Under the duty");
 }
 
 #[test]

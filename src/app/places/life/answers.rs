@@ -41,6 +41,8 @@ pub(crate) struct Question {
     pub log: Option<(Arc<TemperatureLog>, usize)>,
     /// Years the cost of rebuilds is added up over.
     pub horizon_years: Option<f64>,
+    /// Whether the plan may take parts that fail nothing but the target life.
+    pub short_lived: bool,
 }
 
 impl Question {
@@ -55,6 +57,7 @@ impl Question {
             && (self.position, self.candidate) == (other.position, other.candidate)
             && self.circuit == other.circuit
             && (self.case_rise_k, self.horizon_years) == (other.case_rise_k, other.horizon_years)
+            && self.short_lived == other.short_lived
             && same_log
     }
 }
@@ -73,10 +76,13 @@ pub(crate) struct CutLog {
 pub(crate) struct BoardAnswers {
     snapshot: Arc<Snapshot>,
     board: usize,
+    short_lived: bool,
     /// The options of every position.
     pub base: PlanBase,
     /// Spread of the years of the board as chosen; the positions whose life is not known where there is none.
     pub spread: Result<YearsSpread, Vec<PositionId>>,
+    /// Positions counted with their original for want of a part.
+    pub with_original: Vec<PositionId>,
     /// The old parts, the most worn first.
     pub old_parts: Vec<OldPart>,
 }
@@ -146,8 +152,13 @@ impl Answers {
             if at == id { Some(as_fitted(candidate, &can, catalog)) } else { fitted(job, catalog, sizing, at) }
         };
         let settings = Settings::of(job).unwrap_or_else(Settings::usual);
-        let known = previous.filter(|known| known.board == id.board && Arc::ptr_eq(&known.snapshot, &snapshot));
-        let board = known.cloned().unwrap_or_else(|| Arc::new(board(&snapshot, market, id.board, &settings)));
+        let known = previous.filter(|known| {
+            (known.board, known.short_lived) == (id.board, question.short_lived)
+                && Arc::ptr_eq(&known.snapshot, &snapshot)
+        });
+        let board = known
+            .cloned()
+            .unwrap_or_else(|| Arc::new(board(&snapshot, market, id.board, question.short_lived, &settings)));
         let interval = board.base.answer(question.horizon_years).map_err(|error| error.to_string());
         let proposal = |plan: &crate::sizing::interval_plan::Plan| {
             let picks = board.base.picks(plan, market);
@@ -217,7 +228,13 @@ fn as_fitted(candidate: Candidate, can: &Can, catalog: &Catalog) -> Fitted {
     }
 }
 
-fn board(snapshot: &Arc<Snapshot>, market: &Market, board: usize, settings: &Settings) -> BoardAnswers {
+fn board(
+    snapshot: &Arc<Snapshot>,
+    market: &Market,
+    board: usize,
+    short_lived: bool,
+    settings: &Settings,
+) -> BoardAnswers {
     let (job, sizing, catalog) = (&*snapshot.job, &snapshot.sizing, market.catalog());
     let chosen = |id: PositionId| Some((id, Place::new(job, catalog, id)?, fitted(job, catalog, sizing, id)?.can));
     let ids = job.positions().map(|(id, _)| id).filter(|id| id.board == board);
@@ -225,8 +242,14 @@ fn board(snapshot: &Arc<Snapshot>, market: &Market, board: usize, settings: &Set
     BoardAnswers {
         snapshot: snapshot.clone(),
         board,
-        base: plan_base(job, market, sizing, PlanScope { board: Some(board), short_lived: true }),
+        base: plan_base(job, market, sizing, PlanScope { board: Some(board), short_lived }),
+        short_lived,
         spread: spread::of_board(&positions, settings),
+        with_original: positions
+            .iter()
+            .map(|(id, ..)| *id)
+            .filter(|&id| fitted(job, catalog, sizing, id).is_some_and(|fitted| fitted.original))
+            .collect(),
         old_parts: board_by_condition(job, catalog, board, now_year()),
     }
 }

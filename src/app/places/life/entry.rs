@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use eframe::egui::{self, RichText, TextEdit, Ui};
+use eframe::egui::{self, RichText, TextEdit, Ui, vec2};
 
 use super::quantity;
 use crate::app::theme;
@@ -41,7 +41,10 @@ impl Entries {
         let kept = self.typed.get(entry.name);
         let mut text = kept.cloned().unwrap_or_else(|| entry.value.map_or_else(String::new, written));
         let refused = self.refused.get(entry.name).cloned();
-        let edit = TextEdit::singleline(&mut text).desired_width(entry.width).hint_text(UNKNOWN);
+        let edit = TextEdit::singleline(&mut text)
+            .desired_width(entry.width)
+            .min_size(vec2(entry.width, 0.0))
+            .hint_text(UNKNOWN);
         let edit = if refused.is_some() { edit.text_color(theme::tokens(ui).outcome(Outcome::Fail).ink) } else { edit };
         let response = ui.add(edit);
         let name = entry.name.to_owned();

@@ -87,7 +87,6 @@ fn roles(scene: &Scene, candidate: Candidate) -> Vec<&'static str> {
     let all = [
         (picked, "picked"),
         (chosen && !picked, "proposed"),
-        (scene.candidate() == Some(candidate), "in question"),
         (scene.selection.pinned.contains(&candidate), "pinned"),
         (scene.selection.hovered == Some(candidate), "hovered"),
     ];

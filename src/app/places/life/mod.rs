@@ -73,6 +73,7 @@ impl Default for State {
                 log: None,
                 log_phases: USUAL_PHASES,
                 horizon_years: Some(USUAL_HORIZON_YEARS),
+                short_lived: false,
             },
             answers: None,
             asked: None,
@@ -111,6 +112,7 @@ impl State {
             case_rise_k: forms.case_rise_k,
             log: forms.log.clone().map(|log| (log, forms.log_phases)),
             horizon_years: forms.horizon_years,
+            short_lived: forms.short_lived,
         };
         if self.asked.as_ref().is_some_and(|asked| asked.same(&question)) {
             return None;
@@ -147,7 +149,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
         return;
     }
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: space::PANEL, ..egui::Margin::ZERO });
-    Panel::right("life panels").frame(frame).resizable(true).default_size(384.0).size_range(300.0..=640.0).show(
+    Panel::right("life panels").frame(frame).resizable(true).default_size(396.0).size_range(300.0..=640.0).show(
         ui,
         |ui| {
             egui::ScrollArea::vertical().id_salt("life panels").auto_shrink([false, false]).show(ui, |ui| {
@@ -216,7 +218,7 @@ fn plots(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
     let from = ui.available_rect_before_wrap();
     // A row for each curve, the heading and the offers; the plots share what is left, the first has more of it.
     let rows = (state.curves.shown.len() as f32).min(5.0);
-    let list = 74.0 + rows * 26.0;
+    let list = 92.0 + rows * 27.0;
     let left = (from.height() - list).max(260.0);
     // Each plot has a line of title above it.
     let heights = [left * 0.57 - 22.0, left * 0.43 - 22.0];

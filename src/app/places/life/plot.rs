@@ -2,8 +2,8 @@
 
 use eframe::egui::{Align2, Color32, Id, Response, RichText, Ui, WidgetInfo, pos2};
 use egui_plot::{
-    FilledArea, GridInput, GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoint, PlotPoints, PlotUi, Points,
-    Text, VLine,
+    AxisHints, FilledArea, GridInput, GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoint, PlotPoints,
+    PlotUi, Points, Text, VLine,
 };
 
 use super::curves::{nearest, title};
@@ -48,7 +48,8 @@ pub(super) fn show(ui: &mut Ui, set: &CurveSet, frame: &Frame) -> Option<f64> {
         .allow_scroll(false)
         .set_margin_fraction(eframe::egui::Vec2::ZERO)
         .grid_color(tokens.line)
-        .y_axis_min_width(34.0)
+        .custom_x_axes(vec![AxisHints::new_x().label_spacing(26.0..=40.0)])
+        .custom_y_axes(vec![AxisHints::new_y().min_thickness(34.0)])
         .label_formatter(|_| None)
         .cursor_color(tokens.weak);
     let plot = if log {
@@ -174,6 +175,12 @@ fn marks(plot: &mut PlotUi, set: &CurveSet, tokens: &Tokens) {
 /// Where the number of a curve stands: where it has come down to half the height of the plot, so that curves along the cap do not share it.
 fn tag_at(curve: &Curve, top: f64) -> Option<(f64, f64)> {
     let known = || curve.points.iter().filter_map(|point| Some((point.x, point.years?)));
+    let ends = known().fold((f64::INFINITY, 0.0_f64), |(low, high), (_, years)| (low.min(years), high.max(years)));
+    if ends.1 - ends.0 < 0.05 * top {
+        // Flat, along the cap or along nothing: near its right end.
+        let count = known().count();
+        return known().nth(count * 9 / 10);
+    }
     let away = |&(_, years): &(f64, f64)| (years - 0.5 * top).abs();
     known().min_by(|a, b| away(a).total_cmp(&away(b)))
 }
@@ -181,7 +188,7 @@ fn tag_at(curve: &Curve, top: f64) -> Option<(f64, f64)> {
 /// A line at every year, a stronger one with its number at every fifth.
 fn years_grid(input: GridInput) -> Vec<GridMark> {
     #[expect(clippy::cast_possible_truncation, reason = "a handful of years")]
-    let (low, high) = (input.bounds.0.max(0.0).floor() as i32, input.bounds.1.min(1000.0).ceil() as i32);
+    let (low, high) = (input.bounds.0.max(0.0).ceil() as i32, input.bounds.1.min(1000.0).floor() as i32);
     // Many years get lines at every fifth and twenty-fifth.
     let unit = if high - low > 60 { 5 } else { 1 };
     let marks = (low..=high).filter(|year| year % unit == 0);

@@ -1,6 +1,6 @@
 //! Why the candidate in question may be used, on a few lines: stress, rise, life with its spread, what was assumed, what limits the board.
 
-use eframe::egui::{Grid, RichText, Ui};
+use eframe::egui::{Align, Label, Layout, RichText, Ui, vec2};
 
 use super::super::answers::references;
 use super::{Desk, assumed};
@@ -9,6 +9,9 @@ use crate::app::widgets;
 use crate::app::wording::{UNKNOWN, percent};
 use crate::domain::Check;
 use crate::sizing::reasons::figure;
+
+/// Width of the names on the left, points.
+const NAME_WIDTH: f32 = 58.0;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     let scene = desk.scene;
@@ -19,13 +22,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         ui.strong(scene.name(candidate));
         widgets::outcome(ui, evaluation.verdict);
     });
-    let line = |ui: &mut Ui, name: &str, text: String| {
-        let weak = theme::tokens(ui).weak;
-        ui.label(RichText::new(name).color(weak));
-        ui.label(text);
-        ui.end_row();
-    };
-    Grid::new("defence").num_columns(2).spacing([10.0, 2.0]).show(ui, |ui| {
+    ui.scope(|ui| {
+        ui.spacing_mut().item_spacing.y = 2.0;
         let voltage =
             figures.voltage_usage.map_or_else(|| UNKNOWN.into(), |used| format!("{} of the rating", percent(used)));
         line(ui, "Voltage", format!("{voltage}, {}", evaluation.outcome(Check::Voltage).word()));
@@ -86,4 +84,16 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         }
     });
     ui.add_space(4.0);
+}
+
+/// A line with its name on the left; what is long goes on below itself.
+fn line(ui: &mut Ui, name: &str, text: String) {
+    let weak = theme::tokens(ui).weak;
+    ui.horizontal_top(|ui| {
+        ui.allocate_ui_with_layout(vec2(NAME_WIDTH, 18.0), Layout::left_to_right(Align::Min), |ui| {
+            ui.set_min_width(NAME_WIDTH);
+            ui.label(RichText::new(name).color(weak));
+        });
+        ui.add(Label::new(text).wrap());
+    });
 }

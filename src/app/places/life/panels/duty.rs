@@ -162,16 +162,16 @@ fn table(ui: &mut Ui, desk: &mut Desk, phases: &[Phase], damage: Option<&DutyDam
             let number = at + 1;
             let name = title(at, phase);
             let left = Layout::left_to_right(Align::Center);
-            ui.allocate_ui_with_layout(vec2(104.0, 20.0), left, |ui| {
-                ui.set_min_width(104.0);
+            ui.allocate_ui_with_layout(vec2(96.0, 20.0), left, |ui| {
+                ui.set_min_width(96.0);
                 ui.add(Label::new(&name).truncate()).on_hover_text(&name);
             });
-            let changed = desk.entry(ui, &format!("phase {number} share"), phase.share, "", 44.0);
+            let changed = desk.entry(ui, &format!("phase {number} share"), phase.share, "", 50.0);
             set(desk, at, "share of a phase", changed, |phase, value| phase.share = value);
-            let changed = desk.entry(ui, &format!("phase {number} ambient"), phase.ambient_c, "°C", 44.0);
+            let changed = desk.entry(ui, &format!("phase {number} ambient"), phase.ambient_c, "°C", 50.0);
             set(desk, at, "ambient of a phase", changed, |phase, value| phase.ambient_c = value);
             let changed =
-                desk.entry(ui, &format!("phase {number} ripple factor"), phase.ripple_scale.or(Some(1.0)), "", 36.0);
+                desk.entry(ui, &format!("phase {number} ripple factor"), phase.ripple_scale.or(Some(1.0)), "", 50.0);
             set(desk, at, "ripple factor of a phase", changed, |phase, value| phase.ripple_scale = value);
             let worn = damage.and_then(|damage| damage.phases.get(at));
             ui.label(worn.map_or_else(|| "–".into(), |worn| figure(worn.rise_k)));

@@ -70,7 +70,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     }
     remark(
         ui,
-        "Cost at the price for few, without order lines and breaks. Every pick passes the checks, or fails nothing but the target life where a shorter interval is planned.",
+        "Cost at the price for few, without order lines and breaks. Every pick holds by every check unless short-lived parts are allowed.",
     );
 }
 
@@ -117,6 +117,9 @@ fn horizon(ui: &mut Ui, desk: &mut Desk) {
         ui.label("years");
     });
     desk.forms.entries.show_refused(ui, "horizon");
+    ui.checkbox(&mut desk.forms.short_lived, "Also parts that fail only the target life").on_hover_text(
+        "Shorter intervals may cost less: the plan then also takes parts that pass every check but that of the target life.",
+    );
 }
 
 /// Years against the cost of parts, with the target; the chosen parts as a square.

@@ -41,6 +41,8 @@ pub(super) struct Forms {
     pub log_phases: usize,
     /// Years the cost of rebuilds is added up over.
     pub horizon_years: Option<f64>,
+    /// Whether the plan may take parts that fail nothing but the target life.
+    pub short_lived: bool,
 }
 
 impl Forms {
@@ -128,11 +130,14 @@ const PANELS: [Heading; 9] = [
 
 /// Draws every panel.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, answers: Option<&Answers>, forms: &mut Forms, out: &mut Vec<Action>) {
+    // What does not wrap is cut off: a panel never pushes the plots aside.
+    ui.set_max_width(ui.available_width());
+    ui.spacing_mut().item_spacing.y = 4.0;
     let mut desk = Desk { scene, answers, forms, out };
     defence::show(ui, &mut desk);
     for Heading { title, hover, open, draw } in &PANELS {
         let header = CollapsingHeader::new(RichText::new(*title).strong()).id_salt(*title).default_open(*open);
-        let shown = header.show(ui, |ui| draw(ui, &mut desk));
+        let shown = header.show_unindented(ui, |ui| draw(ui, &mut desk));
         shown.header_response.on_hover_text(*hover);
     }
 }

@@ -37,6 +37,11 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     match &answers.board.spread {
         Ok(spread) => {
             percentiles(ui, "The board, as chosen, lasts", spread);
+            let without = &answers.board.with_original;
+            if !without.is_empty() {
+                let names = references(desk.scene.job, without);
+                weak(ui, format!("Counted with a new original part for want of a chosen one: {names}."));
+            }
             let limited = spread.limited_by.iter().take(4);
             let limited: Vec<String> =
                 limited.map(|(id, share)| format!("{} {}", desk.scene.reference(*id), percent(*share))).collect();
