@@ -92,9 +92,8 @@ impl Window {
             Some(Err(error)) => self.session.say(error),
             None => {}
         }
-        match self.lanes.exporting.take() {
-            Some(Ok(Ok(message) | Err(message)) | Err(message)) => self.session.say(message),
-            None => {}
+        if let Some(Ok(Ok(message) | Err(message)) | Err(message)) = self.lanes.exporting.take() {
+            self.session.say(message);
         }
         match self.lanes.logs.take() {
             Some(Ok(Ok(log))) => self.places.life.take_log(log),
@@ -105,7 +104,7 @@ impl Window {
 
     /// Asks for what the panels of the life place show.
     pub(super) fn ask_for_answers(&mut self) {
-        let Some(question) = self.places.life.to_ask(&self.session) else { return };
+        let Some(question) = self.places.life.next_question(&self.session) else { return };
         let (market, board) = (self.session.market.clone(), self.places.life.known_board());
         self.lanes
             .answering

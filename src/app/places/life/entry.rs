@@ -17,6 +17,10 @@ pub(crate) struct Entries {
     refused: HashMap<String, String>,
 }
 
+/// What was entered; `None` where the entry was emptied.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Typed(pub Option<f64>);
+
 /// A figure to be typed over.
 pub(super) struct Entry<'a> {
     /// Its name for screen readers and messages; unique within the place: `ambient of phase 2`.
@@ -36,8 +40,8 @@ impl Entries {
         self.refused.clear();
     }
 
-    /// Draws the entry; the new value once it was entered, `Some(None)` when it was emptied.
-    pub(super) fn show(&mut self, ui: &mut Ui, entry: &Entry) -> Option<Option<f64>> {
+    /// Draws the entry; the new value once it was entered.
+    pub(super) fn show(&mut self, ui: &mut Ui, entry: &Entry) -> Option<Typed> {
         let kept = self.typed.get(entry.name);
         let mut text = kept.cloned().unwrap_or_else(|| entry.value.map_or_else(String::new, written));
         let refused = self.refused.get(entry.name).cloned();
@@ -69,7 +73,7 @@ impl Entries {
             Ok(value) => {
                 self.forget(entry.name);
                 let same = value.map(written) == entry.value.map(written);
-                (!same).then_some(value)
+                (!same).then_some(Typed(value))
             }
             Err(reason) => {
                 self.typed.insert(entry.name.to_owned(), text);

@@ -97,7 +97,7 @@ impl State {
     }
 
     /// What is to be worked out and was not asked for yet.
-    pub(crate) fn to_ask(&mut self, session: &Session) -> Option<Question> {
+    pub(crate) fn next_question(&mut self, session: &Session) -> Option<Question> {
         let scene = session.scene();
         let (id, _) = scene.position()?;
         if session.selection.view != View::Life || !scene.fresh {
@@ -219,7 +219,7 @@ fn plots(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
     // A row for each curve, the heading and the offers; the plots share what is left, the first has more of it.
     let rows = (state.curves.shown.len() as f32).min(5.0);
     let list = 92.0 + rows * 27.0;
-    let left = (from.height() - list).max(260.0);
+    let left = (from.height() - list).clamp(260.0, 960.0);
     // Each plot has a line of title above it.
     let heights = [left * 0.57 - 22.0, left * 0.43 - 22.0];
     let reading = state.pointer.or(state.read);

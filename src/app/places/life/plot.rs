@@ -186,6 +186,7 @@ fn tag_at(curve: &Curve, top: f64) -> Option<(f64, f64)> {
 }
 
 /// A line at every year, a stronger one with its number at every fifth.
+#[expect(clippy::needless_pass_by_value, reason = "the form the plot asks for")]
 fn years_grid(input: GridInput) -> Vec<GridMark> {
     #[expect(clippy::cast_possible_truncation, reason = "a handful of years")]
     let (low, high) = (input.bounds.0.max(0.0).ceil() as i32, input.bounds.1.min(1000.0).floor() as i32);
@@ -197,6 +198,7 @@ fn years_grid(input: GridInput) -> Vec<GridMark> {
 }
 
 /// Lines at 1, 2, … 9 times each power of ten.
+#[expect(clippy::needless_pass_by_value, reason = "the form the plot asks for")]
 fn decades(input: GridInput) -> Vec<GridMark> {
     #[expect(clippy::cast_possible_truncation, reason = "a handful of decades")]
     let (low, high) = (input.bounds.0.floor().max(-6.0) as i32, input.bounds.1.ceil().min(6.0) as i32);

@@ -2,6 +2,7 @@
 
 use eframe::egui::{ComboBox, Grid, RichText, Ui};
 
+use super::super::entry::Typed;
 use super::{Desk, remark, weak};
 use crate::app::theme;
 use crate::domain::{Outcome, RippleLine};
@@ -34,7 +35,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     let found = desk.answers.filter(|answers| of_form(&answers.question.circuit)).and_then(|a| a.circuit.clone());
     match found {
         _ if desk.forms.circuit.figures.is_empty() => {
-            weak(ui, "Enter what is on the bench; what may stay empty says so.")
+            weak(ui, "Enter what is on the bench; what may stay empty says so.");
         }
         None => weak(ui, "Being worked out…"),
         Some(Err(fault)) => {
@@ -71,7 +72,7 @@ fn row(ui: &mut Ui, desk: &mut Desk, field: &Field) {
     let weak = theme::tokens(ui).weak;
     ui.label(field.label).on_hover_text(field.hint);
     let value = desk.forms.circuit.get(field.key);
-    if let Some(value) = desk.entry(ui, field.label, value, field.unit, 70.0) {
+    if let Some(Typed(value)) = desk.entry(ui, field.label, value, field.unit, 70.0) {
         desk.forms.circuit.set(field.key, value);
     }
     let absent = match field.absent {

@@ -5,6 +5,7 @@ use eframe::egui::{
     pos2, vec2,
 };
 
+use super::super::entry::Typed;
 use super::{Desk, remark, weak};
 use crate::app::theme;
 use crate::app::wording::{UNKNOWN, percent};
@@ -193,8 +194,8 @@ fn table(ui: &mut Ui, desk: &mut Desk, phases: &[Phase], damage: Option<&DutyDam
     });
 }
 
-fn set(desk: &mut Desk, at: usize, field: &str, value: Option<Option<f64>>, change: fn(&mut Phase, Option<f64>)) {
-    let Some(value) = value else { return };
+fn set(desk: &mut Desk, at: usize, field: &str, value: Option<Typed>, change: fn(&mut Phase, Option<f64>)) {
+    let Some(Typed(value)) = value else { return };
     desk.edit(field, |position| {
         if let Some(phase) = position.stress.phases.as_mut().and_then(|phases| phases.get_mut(at)) {
             change(phase, value);

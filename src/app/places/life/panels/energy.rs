@@ -2,6 +2,7 @@
 
 use eframe::egui::{RichText, Ui};
 
+use super::super::entry::Typed;
 use super::{Desk, remark, weak};
 use crate::app::theme;
 use crate::app::wording::with_unit;
@@ -36,7 +37,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     }
     ui.horizontal(|ui| {
         ui.label("Through a resistor of");
-        if let Some(value) = desk.entry(ui, "discharge resistor", desk.forms.bleeder_ohm, "Ω", 64.0) {
+        if let Some(Typed(value)) = desk.entry(ui, "discharge resistor", desk.forms.bleeder_ohm, "Ω", 64.0) {
             desk.forms.bleeder_ohm = value.filter(|&ohm| ohm > 0.0);
         }
         let time_s = desk.forms.bleeder_ohm.map(|ohm| energy.time_to_safe_s(ohm));

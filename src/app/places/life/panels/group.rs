@@ -16,7 +16,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     match &answers.group {
         Some(group) => parallel(ui, desk, group),
         None => {
-            weak(ui, "This position is in no parallel group: give the cans that work in parallel the same group name.")
+            weak(ui, "This position is in no parallel group: give the cans that work in parallel the same group name.");
         }
     }
     match &answers.string {

@@ -2,6 +2,7 @@
 
 use eframe::egui::Ui;
 
+use super::super::entry::Typed;
 use super::{Desk, assumed, remark, weak};
 use crate::app::wording::with_unit;
 use crate::sizing::heat_opinion::MEASURING_CAUTIONS;
@@ -15,14 +16,14 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             remark(ui, format!("In the phase with the largest ripple usage; {}.", assumed(heat.assumed)));
         }
         None => {
-            weak(ui, "There is no first opinion yet: the ripple, the duty or the part's rated ripple is not known.")
+            weak(ui, "There is no first opinion yet: the ripple, the duty or the part's rated ripple is not known.");
         }
     }
     ui.add_space(4.0);
     ui.horizontal(|ui| {
         ui.label("Measured rise of the old part's case")
             .on_hover_text("At the side of the case, over the air beside it.");
-        if let Some(value) = desk.entry(ui, "case rise", desk.forms.case_rise_k, "K", 48.0) {
+        if let Some(Typed(value)) = desk.entry(ui, "case rise", desk.forms.case_rise_k, "K", 48.0) {
             desk.forms.case_rise_k = value.filter(|&rise_k| rise_k >= 0.0);
         }
         ui.label("K");
@@ -43,7 +44,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             remark(ui, format!("{}.", assumed(found.assumed)));
         }
         (None, Some(_)) => {
-            weak(ui, "It takes the frequency of the ripple: enter the ripple, or the ESR measured with its frequency.")
+            weak(ui, "It takes the frequency of the ripple: enter the ripple, or the ESR measured with its frequency.");
         }
         _ => {}
     }

@@ -1,9 +1,10 @@
 //! The board's interval: years as built, now and as it could be; years against cost; picks to apply.
 
 use eframe::egui::{Button, Ui, WidgetInfo, vec2};
-use egui_plot::{Line, LineStyle, Plot, PlotPoints, Points, VLine};
+use egui_plot::{AxisHints, Line, LineStyle, Plot, PlotPoints, Points, VLine};
 
 use super::super::answers::{Answers, Proposal, references};
+use super::super::entry::Typed;
 use super::{Desk, remark, weak};
 use crate::app::action::Action;
 use crate::app::edit::Edit;
@@ -111,7 +112,7 @@ fn shortest(ui: &mut Ui, desk: &mut Desk, list: &[(PositionId, f64)]) {
 fn horizon(ui: &mut Ui, desk: &mut Desk) {
     ui.horizontal(|ui| {
         ui.label("Horizon");
-        if let Some(years) = desk.entry(ui, "horizon", desk.forms.horizon_years, "years", 44.0) {
+        if let Some(Typed(years)) = desk.entry(ui, "horizon", desk.forms.horizon_years, "years", 44.0) {
             desk.forms.horizon_years = years.filter(|&years| years > 0.0);
         }
         ui.label("years");
@@ -145,22 +146,21 @@ fn frontier(ui: &mut Ui, answers: &Answers, currency: &str) {
         .default_y_bounds(low - room, high + room)
         .set_margin_fraction(vec2(0.0, 0.0))
         .grid_color(tokens.line)
-        .x_axis_label("Years of the board")
-        .y_axis_label(format!("Parts {currency}").trim_end().to_owned())
+        .custom_x_axes(vec![AxisHints::new_x().label_spacing(26.0..=40.0)])
+        .custom_y_axes(vec![AxisHints::new_y().label_spacing(16.0..=24.0)])
         .label_formatter(|at| {
             let egui_plot::HoverPosition::NearDataPoint { position, plot_name, .. } = at else { return None };
             Some(format!("{plot_name}\n{} years for {:.2}", figure(position.x), position.y))
         });
     let shown = plot.show(ui, |plot| {
         // A longer interval is to be had only from the next point on: between them the cost is that of the next.
-        let mut stairs: Vec<[f64; 2]> = Vec::new();
         for pair in steps.windows(2) {
-            stairs.extend([pair[0], [pair[0][0], pair[1][1]]]);
+            let corner = [pair[0][0], pair[1][1]];
+            for piece in [[pair[0], corner], [corner, pair[1]]] {
+                let piece = Line::new("", PlotPoints::from(piece.to_vec())).color(tokens.series[0]).width(1.5);
+                plot.line(piece.allow_hover(false));
+            }
         }
-        stairs.extend(steps.last());
-        let style = LineStyle::Solid;
-        let line = Line::new("", PlotPoints::from(stairs)).color(tokens.series[0]).width(1.5).style(style);
-        plot.line(line.allow_hover(false));
         plot.points(Points::new("cheapest picks", steps.clone()).radius(3.0).color(tokens.series[0]));
         if let Some(point) = chosen {
             let square = Points::new("as chosen", vec![point]).shape(egui_plot::MarkerShape::Square).radius(5.0);
@@ -182,7 +182,8 @@ fn frontier(ui: &mut Ui, answers: &Answers, currency: &str) {
         )
     });
     shown.response.widget_info(|| WidgetInfo::labeled(eframe::egui::Role::Image, true, &name));
-    remark(ui, format!("{name}. Square: as chosen; dashed: target."));
+    let unit = if currency.is_empty() { "cost".to_owned() } else { format!("cost in {currency}") };
+    remark(ui, format!("Across: years of the board; upwards: {unit} of its parts. Square: as chosen; dashed: target."));
 }
 
 /// What a plan brings, and the button that makes its picks as one step.

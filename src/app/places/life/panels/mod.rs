@@ -16,7 +16,7 @@ use std::sync::Arc;
 use eframe::egui::{CollapsingHeader, RichText, Ui};
 
 use super::answers::Answers;
-use super::entry::{Entries, Entry};
+use super::entry::{Entries, Entry, Typed};
 use crate::app::action::Action;
 use crate::app::edit::Edit;
 use crate::app::scene::Scene;
@@ -161,7 +161,7 @@ impl Desk<'_> {
     }
 
     /// A figure to be typed over; the new value once it was entered.
-    fn entry(&mut self, ui: &mut Ui, name: &str, value: Option<f64>, unit: &str, width: f32) -> Option<Option<f64>> {
+    fn entry(&mut self, ui: &mut Ui, name: &str, value: Option<f64>, unit: &str, width: f32) -> Option<Typed> {
         self.forms.entries.show(ui, &Entry { name, value, unit, width })
     }
 }

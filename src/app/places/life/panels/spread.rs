@@ -3,6 +3,7 @@
 use eframe::egui::{Grid, Rect, RichText, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
 use super::super::answers::references;
+use super::super::entry::Typed;
 use super::{Desk, remark, weak};
 use crate::app::action::Action;
 use crate::app::edit::Edit;
@@ -50,7 +51,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             }
         }
         Err(unknown) if unknown.is_empty() => {
-            weak(ui, "The board has no spread: there are no hours in a year or no positions.")
+            weak(ui, "The board has no spread: there are no hours in a year or no positions.");
         }
         Err(unknown) => {
             weak(
@@ -119,10 +120,14 @@ fn inputs(ui: &mut Ui, desk: &mut Desk, settings: &Settings) {
     let given = desk.scene.job.uncertainty.clone().unwrap_or_default();
     let known = settings.uncertainty;
     Grid::new("uncertainty").num_columns(3).spacing([8.0, 3.0]).show(ui, |ui| {
-        row(ui, desk, "ambient known to", "K", given.ambient_sigma_k, known.ambient_k, |u, v| u.ambient_sigma_k = v);
-        row(ui, desk, "ripple known to", "", given.ripple_sigma_rel, known.ripple, |u, v| u.ripple_sigma_rel = v);
+        row(ui, desk, "ambient known to", "K", given.ambient_sigma_k, known.ambient_k, |u, v| {
+            u.ambient_sigma_k = v;
+        });
+        row(ui, desk, "ripple known to", "", given.ripple_sigma_rel, known.ripple, |u, v| {
+            u.ripple_sigma_rel = v;
+        });
         row(ui, desk, "endurance known to", "", given.endurance_sigma_rel, known.endurance, |u, v| {
-            u.endurance_sigma_rel = v
+            u.endurance_sigma_rel = v;
         });
     });
     desk.forms.entries.show_refused(ui, "ambient known");
@@ -147,7 +152,7 @@ fn row(
     set: fn(&mut Uncertainty, Option<f64>),
 ) {
     ui.label(name);
-    let entered = desk.entry(ui, name, given, unit, 56.0);
+    let entered = desk.entry(ui, name, given, unit, 68.0);
     if given.is_none() {
         let used = if unit.is_empty() { percent(used) } else { format!("{} {unit}", figure(used)) };
         ui.label(RichText::new(format!("{used} assumed")).italics());
@@ -155,7 +160,7 @@ fn row(
         ui.label(unit);
     }
     ui.end_row();
-    let Some(value) = entered else { return };
+    let Some(Typed(value)) = entered else { return };
     if value.is_some_and(|value| value < 0.0) {
         desk.out.push(Action::Say(format!("{name}: expected 0 or more.")));
         return;
