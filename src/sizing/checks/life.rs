@@ -91,8 +91,7 @@ impl UnderDuty {
 
     /// Uncapped life over these phases by linear damage; `None` when the shares make no duty.
     pub(in crate::sizing) fn life(&self, phases: &[DutyPhase], change: Change) -> Option<Life> {
-        let lives: Vec<(f64, Life)> = phases.iter().map(|phase| (phase.share, self.phase(phase, change))).collect();
-        linear_damage(&lives)
+        linear_damage(phases.iter().map(|phase| (phase.share, self.phase(phase, change))))
     }
 
     /// Core rise in a phase, K.

@@ -54,13 +54,12 @@ impl Place<'_> {
         leakage::check(self, can, &mut evaluation);
         supply::check(self, supply, &mut evaluation);
         evaluation.verdict = Evaluation::verdict_of(&evaluation.outcomes);
-        evaluation.figures.headroom = self.margins(can, &evaluation).into_iter().map(|m| m.1).reduce(f64::min);
+        evaluation.figures.headroom = self.margins(can, &evaluation).map(|m| m.1).reduce(f64::min);
         evaluation
     }
 
     /// Known margins, as a share of the limit: voltage, ripple, life, ESR.
-    #[must_use]
-    pub fn margins(&self, can: &Can, evaluation: &Evaluation) -> Vec<(Check, f64)> {
+    pub fn margins(&self, can: &Can, evaluation: &Evaluation) -> impl Iterator<Item = (Check, f64)> + use<> {
         let figures = &evaluation.figures;
         let policy = self.policy;
         let voltage = || Some(1.0 - figures.voltage_usage? / voltage::use_max(self, can)?);
@@ -70,7 +69,6 @@ impl Place<'_> {
         [(Check::Voltage, voltage()), (Check::Ripple, ripple()), (Check::Life, life()), (Check::Esr, esr())]
             .into_iter()
             .filter_map(|(check, margin)| Some((check, margin.filter(|m| !m.is_nan())?)))
-            .collect()
     }
 }
 
