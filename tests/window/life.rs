@@ -62,18 +62,20 @@ fn the_picked_part_is_drawn_beside_the_original_with_its_years_and_the_band() {
 }
 
 #[test]
-fn a_reading_tells_every_curve_at_the_ambient_typed() {
+fn a_reading_tells_every_curve_at_the_hottest_phase_and_then_at_the_pointer() {
     let mut bench = at("C5");
-    bench.assert_says("Read at ambient");
-    let spin = bench.harness.get_by_role(Role::SpinButton);
-    spin.focus();
+    bench.assert_says("Years at 59 °C");
+    bench.assert_says("5.87 (4.92 to 8.4)");
+    let plot = bench.harness.get_by_label_contains("years against ambient: ").rect();
+    bench.harness.hover_at(plot.center());
     bench.settle();
-    let before = bench.says("Years at 61 °C");
-    for _ in 0..2 {
-        bench.press(Key::ArrowUp);
-    }
-    assert!(!before);
-    assert!(bench.harness.query_by_label_contains("Years at ").is_some());
+    assert!(!bench.says("Years at 59 °C"), "the reading follows the pointer");
+    bench.assert_says("Years at 6");
+    let below = bench.harness.get_by_label_contains("years against ripple: ").rect();
+    bench.harness.hover_at(below.center());
+    bench.settle();
+    bench.assert_says("Years at 1");
+    bench.assert_says(" ×");
 }
 
 #[test]

@@ -48,7 +48,10 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             (Some(nominal), ..) => format!("{} years by every law", figure(nominal)),
             _ => UNKNOWN.into(),
         };
-        line(ui, "Life", life);
+        let target = place.as_ref().and_then(|place| place.target_years());
+        let target =
+            target.map_or_else(|| "no target is set".into(), |years| format!("the target is {} years", figure(years)));
+        line(ui, "Life", format!("{life}; {target}"));
         let spread = desk.answers.map(|answers| match &answers.spread {
             Some(spread) => {
                 let reached = spread.reaches_target.map(|share| format!("; target reached in {}", percent(share)));
