@@ -10,6 +10,9 @@ use crate::app::wording::UNKNOWN;
 use crate::domain::Outcome;
 use crate::sizing::reasons::figure;
 
+/// Width of an entry that has room for the word that stands in for a missing figure, points.
+const WORD_WIDTH: f32 = 56.0;
+
 /// What is being typed, by the name of the entry; what was refused stays until it is mended.
 #[derive(Debug, Default)]
 pub(crate) struct Entries {
@@ -45,10 +48,10 @@ impl Entries {
         let kept = self.typed.get(entry.name);
         let mut text = kept.cloned().unwrap_or_else(|| entry.value.map_or_else(String::new, written));
         let refused = self.refused.get(entry.name).cloned();
-        let edit = TextEdit::singleline(&mut text)
-            .desired_width(entry.width)
-            .min_size(vec2(entry.width, 0.0))
-            .hint_text(UNKNOWN);
+        // A narrow entry has no room for the word.
+        let hint = RichText::new(if entry.width >= WORD_WIDTH { UNKNOWN } else { "?" }).size(11.0);
+        let edit =
+            TextEdit::singleline(&mut text).desired_width(entry.width).min_size(vec2(entry.width, 0.0)).hint_text(hint);
         let edit = if refused.is_some() { edit.text_color(theme::tokens(ui).outcome(Outcome::Fail).ink) } else { edit };
         let response = ui.add(edit);
         let name = entry.name.to_owned();

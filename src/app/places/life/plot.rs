@@ -13,8 +13,8 @@ use crate::app::wording::percent;
 use crate::sizing::curves::{Axis, Curve, CurveSet};
 use crate::sizing::reasons::figure;
 
-/// Lowest years on a logarithmic axis.
-const LOG_FLOOR_YEARS: f64 = 0.1;
+/// Lowest years a logarithmic axis goes down to.
+const LOG_FLOOR_YEARS: f64 = 0.05;
 
 /// Everything a plot needs beside the curves.
 pub(super) struct Frame<'a> {
@@ -36,11 +36,13 @@ pub(super) fn show(ui: &mut Ui, set: &CurveSet, frame: &Frame) -> Option<f64> {
     let (low, high) = ends(set);
     let top = set.curves.iter().flat_map(|curve| &curve.points).filter_map(|point| point.high_years.or(point.years));
     let top = top.chain(set.target_years).fold(1.0, f64::max) * if log { 1.4 } else { 1.08 };
-    let bottom = if log { LOG_FLOOR_YEARS } else { 0.0 };
+    let least = set.curves.iter().flat_map(|curve| &curve.points).filter_map(|point| point.low_years.or(point.years));
+    let least = least.chain(set.target_years).fold(10.0, f64::min);
+    let bottom = if log { (0.7 * least).max(LOG_FLOOR_YEARS) } else { 0.0 };
     let name = format!("years against {}", set.axis.word());
     ui.label(RichText::new(format!("Years against {}", title(set.axis).1)).size(12.0).color(tokens.weak));
     // A new set of conditions starts with its own bounds.
-    let salt = (set.axis, log, low.to_bits(), high.to_bits(), top.to_bits());
+    let salt = (set.axis, log, [low, high, bottom, top].map(f64::to_bits));
     let plot = Plot::new(Id::unique(("life plot", salt)))
         .height(frame.height)
         .default_x_bounds(low, high)
@@ -100,7 +102,9 @@ fn draw<'a>(
         plot.line(Line::new(curve.name.as_str(), points).color(look.colour).width(width).style(look.style));
         if let Some((x, years)) = tag_at(curve, top) {
             let tag = RichText::new(look.tag()).strong().size(12.0);
-            let at = PlotPoint::new(x, scaled(years));
+            // Curves of parts that last alike lie on each other; their numbers stand side by side.
+            let aside = 0.018 * plot.plot_bounds().width() * look.number.saturating_sub(1) as f64;
+            let at = PlotPoint::new(x + aside, scaled(years));
             plot.text(Text::new("", at, tag).color(look.colour).anchor(Align2::LEFT_BOTTOM));
         }
     }

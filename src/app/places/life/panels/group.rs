@@ -2,7 +2,7 @@
 
 use eframe::egui::{Grid, RichText, Ui};
 
-use super::{Desk, assumed, remark, weak};
+use super::{Desk, assumed_sentence, remark, weak};
 use crate::app::theme;
 use crate::app::widgets;
 use crate::app::wording::{percent, with_unit};
@@ -47,7 +47,7 @@ fn parallel(ui: &mut Ui, desk: &Desk, group: &ParallelGroup) {
     if let Some(missing) = &group.unknown {
         weak(ui, format!("How they share is not known: {missing}."));
     }
-    remark(ui, format!("{SPLIT_CAUTION} {}.", assumed(group.assumed)));
+    remark(ui, format!("{SPLIT_CAUTION} {}", assumed_sentence(group.assumed)));
 }
 
 fn series(ui: &mut Ui, desk: &Desk, string: &SeriesString) {
@@ -69,7 +69,7 @@ fn series(ui: &mut Ui, desk: &Desk, string: &SeriesString) {
     for text in &string.remarks {
         remark(ui, text.as_str());
     }
-    remark(ui, format!("{}.", assumed(string.assumed)));
+    remark(ui, assumed_sentence(string.assumed));
 }
 
 fn exchanges(ui: &mut Ui, desk: &Desk, proposals: &Proposals) {
@@ -88,7 +88,7 @@ fn exchanges(ui: &mut Ui, desk: &Desk, proposals: &Proposals) {
             ));
             widgets::outcome(ui, proposal.part.evaluation.verdict);
         });
-        remark(ui, format!("{} {}.", proposal.note, assumed(proposal.assumed)));
+        remark(ui, format!("{} {}", proposal.note, assumed_sentence(proposal.assumed)));
     }
     for obstacle in &proposals.obstacles {
         weak(ui, format!("No exchange: {obstacle}"));

@@ -3,7 +3,7 @@
 use eframe::egui::Ui;
 
 use super::super::entry::Typed;
-use super::{Desk, assumed, remark, weak};
+use super::{Desk, assumed, assumed_sentence, remark, weak};
 use crate::app::wording::with_unit;
 use crate::sizing::heat_opinion::MEASURING_CAUTIONS;
 use crate::sizing::reasons::figure;
@@ -41,7 +41,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             if let Some(scale) = found.scale_of_entered {
                 ui.label(format!("That is {} times the ripple entered.", figure(scale)));
             }
-            remark(ui, format!("{}.", assumed(found.assumed)));
+            remark(ui, assumed_sentence(found.assumed));
         }
         (None, Some(_)) => {
             weak(ui, "It takes the frequency of the ripple: enter the ripple, or the ESR measured with its frequency.");

@@ -177,6 +177,17 @@ fn remark(ui: &mut Ui, text: impl Into<String>) {
     ui.label(RichText::new(text).color(colour).size(12.0));
 }
 
+/// The same as a sentence.
+fn assumed_sentence(figures: Assumed) -> String {
+    format!("{}.", capital(&assumed(figures)))
+}
+
+/// A text with its first letter large.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// The figures that came from default tables, in words.
 fn assumed(assumed: Assumed) -> String {
     let names: Vec<&str> = assumed.names().map(crate::app::wording::assumed).collect();

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Grid, RichText, Ui};
 
-use super::{Desk, assumed, remark, weak};
+use super::{Desk, assumed, capital, remark, weak};
 use crate::app::action::Action;
 use crate::app::theme;
 use crate::app::wording::{UNKNOWN, percent, with_unit};
@@ -52,14 +52,14 @@ fn one(ui: &mut Ui, desk: &Desk, old: &OldPart) {
         old.assessment.esr_ratio.map_or_else(String::new, |ratio| format!(" ({} times its limit)", figure(ratio)));
     ui.label(format!(
         "{}: measured {}{share} and {}{ratio}.",
-        word(old.assessment.condition),
+        capital(word(old.assessment.condition)),
         with_unit(measured.capacitance_uf, "µF"),
         with_unit(measured.esr_mohm, "mΩ")
     ));
     ui.label(old.sentence());
     let age = old.age_years.map_or_else(|| "of unknown age".into(), |years| format!("{} years old", figure(years)));
     let today = if old.age_assumed { ", measured today (assumed)" } else { "" };
-    remark(ui, format!("{age}{today}, {} energised; {}.", with_unit(old.hours, "h"), assumed(old.assumed)));
+    remark(ui, format!("{}{today}, {} energised; {}.", capital(&age), with_unit(old.hours, "h"), assumed(old.assumed)));
     if let Some(note) = measured.note.filter(|note| !note.is_empty()) {
         remark(ui, format!("Seen: {note}."));
     }
