@@ -279,9 +279,14 @@ mod tests {
         size(job, &market(parts)).positions.swap_remove(0)
     }
 
-    fn chosen(job: &Job, parts: &[Part]) -> (Source, Option<PartId>, Outcome) {
-        let choice = sized(job, parts).choice;
-        (choice.source, choice.part.map(|p| p.id), choice.verdict)
+    fn chosen(job: &Job, parts: &[Part]) -> (Source, Option<String>, Outcome) {
+        let market = market(parts);
+        let choice = size(job, &market).positions.swap_remove(0).choice;
+        (choice.source, choice.part.map(|p| market.catalog().part_number(p.id).to_owned()), choice.verdict)
+    }
+
+    fn named(number: &str) -> Option<String> {
+        Some(number.to_owned())
     }
 
     fn marginal() -> Can {
@@ -301,7 +306,7 @@ mod tests {
             part("D", Some(0.4), can()),
             part("E", Some(0.05), failing()),
         ];
-        assert_eq!(chosen(&job(position()), &parts), (Source::Proposed, Some(PartId(3)), Outcome::Pass));
+        assert_eq!(chosen(&job(position()), &parts), (Source::Proposed, named("D"), Outcome::Pass));
     }
 
     #[test]
@@ -309,7 +314,7 @@ mod tests {
         let roomier = Can { esr_mohm: Some(85.0), ..can() };
         let parts = [part("A", Some(0.1), roomier), part("B", Some(9.0), marginal()), part("C", None, failing())];
         // The ESR over its limit leaves less headroom than a tight body.
-        assert_eq!(chosen(&job(position()), &parts), (Source::Proposed, Some(PartId(1)), Outcome::Marginal));
+        assert_eq!(chosen(&job(position()), &parts), (Source::Proposed, named("B"), Outcome::Marginal));
     }
 
     #[test]
@@ -327,7 +332,7 @@ mod tests {
             position.pick = Some(pick.into());
             chosen(&job(position), &[part("A", Some(1.0), failing()), part("B", Some(1.0), can())])
         };
-        assert_eq!(with_pick("A"), (Source::Pick, Some(PartId(0)), Outcome::Fail));
+        assert_eq!(with_pick("A"), (Source::Pick, named("A"), Outcome::Fail));
         assert_eq!(with_pick("gone"), (Source::Pick, None, Outcome::Unknown));
     }
 
