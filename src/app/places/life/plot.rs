@@ -212,7 +212,8 @@ fn decades(input: GridInput) -> Vec<GridMark> {
             step_size: if step == 1 { 1.0 } else { 0.3 },
         })
     });
-    marks.collect()
+    // A mark outside would put its number over what stands beside the plot.
+    marks.filter(|mark| (input.bounds.0..=input.bounds.1).contains(&mark.value)).collect()
 }
 
 fn decade_label(value: f64) -> String {
