@@ -1,6 +1,8 @@
 //! The calls of the program and their exit statuses.
 
 mod curves;
+mod read;
+mod read_report;
 mod size;
 mod summary;
 mod window;
@@ -9,6 +11,7 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
+use refarad::files::import::mapping::Mapping;
 
 /// Choose replacement electrolytic capacitors for boards nobody makes any more, and prove that they hold.
 #[derive(Parser)]
@@ -31,6 +34,11 @@ enum Command {
     ///
     /// Exit status: 0 written, 2 the call or a file could not be used.
     Curves(curves::Args),
+    /// Read parts lists, parts lists of boards and placement files as people really write them
+    ///
+    /// Writes a catalogue or a job, and beside it everything that was not used, with the reason. Exit status: 0 every row was kept or
+    /// set aside with a reason, 1 something was rejected or a question is open, 2 the call or a file could not be used.
+    Read(read::Args),
     /// Write the built-in demo job and catalogue (all of it invented) to a folder
     Example {
         /// Folder to write to; made if need be
@@ -50,6 +58,7 @@ pub(crate) fn run() -> ExitCode {
     let done = match call.command {
         Some(Command::Size(args)) => size::run(&args),
         Some(Command::Curves(args)) => curves::run(&args),
+        Some(Command::Read(args)) => read::run(&args),
         Some(Command::Example { folder }) => example(&folder),
         None => window::run(call.job.as_deref()),
     };
@@ -64,4 +73,9 @@ fn example(folder: &std::path::Path) -> Result<ExitCode, Failure> {
     println!("The demo is in {}; all of it is invented. To size it:", folder.display());
     println!("  refarad size {} --out {}", folder.join("observatory.json").display(), folder.join("out").display());
     Ok(ExitCode::SUCCESS)
+}
+
+/// Mappings from the disk.
+fn mappings(paths: &[PathBuf]) -> Result<Vec<Mapping>, Failure> {
+    paths.iter().map(|path| Mapping::read(path).map_err(|error| error.to_string())).collect()
 }

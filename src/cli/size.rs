@@ -4,7 +4,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::files::load::{Loaded, load};
+use refarad::files::load::{Loaded, load_mapped};
 use refarad::files::{export, save};
 
 use super::{Failure, summary};
@@ -20,13 +20,17 @@ pub(super) struct Args {
     /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv and worksheet.html; made if need be
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
+    /// Mapping for catalogues with headers of their own, as written by `refarad read`; may be given several times
+    #[arg(long, value_name = "JSON")]
+    map: Vec<PathBuf>,
     /// Write every part to candidates.csv instead of the 20 best of each position
     #[arg(long)]
     all: bool,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let loaded = load(&args.job, &args.parts).map_err(|error| error.to_string())?;
+    let mappings = super::mappings(&args.map)?;
+    let loaded = load_mapped(&args.job, &args.parts, &mappings).map_err(|error| error.to_string())?;
     let sizing = refarad::sizing::size(&loaded.job, &loaded.market);
     summary::print(&loaded.job, loaded.market.catalog(), &sizing);
     for note in &loaded.notes {

@@ -233,6 +233,9 @@ pub struct Position {
     /// What the capacitor does; absent = unknown.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub role: Option<Role>,
+    /// The role was filled in by an import and nobody has set it yet.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub role_assumed: bool,
     /// Centre of the body from the board's lower left corner, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub x_mm: Option<f64>,

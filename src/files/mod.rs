@@ -1,16 +1,20 @@
-//! Readers and writers: job file, catalogue, exports, the built-in demo.
+//! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
+pub mod cell;
 pub mod curves;
 pub mod demo;
+pub mod designators;
 pub mod export;
-
+pub mod import;
 pub mod job;
 pub mod load;
 mod log_text;
 mod notation;
 pub mod oscilloscope;
 pub mod parts;
+pub mod parts_writer;
 mod save;
+pub mod table;
 mod temperature_layout;
 pub mod temperature_log;
 mod timestamp;

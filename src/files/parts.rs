@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 use csv::StringRecord;
 
 use super::Rejected;
+use super::import::{Mapping, Source, SourceError, Target, source::Origin as MappingOrigin};
 use crate::domain::{
     Bounds, CAN_NUMBERS, Catalog, CatalogBuilder, EnduranceBasis, Mounting, PairTable, Part, Status, TRADE_NUMBERS,
     Technology,
@@ -54,6 +55,19 @@ pub enum PartsError {
         /// The file.
         path: PathBuf,
     },
+    /// A file without canonical headers for which no mapping is known.
+    #[error(
+        "{}: the headers are not those of a catalogue (part_number, capacitance_uf, rated_v), and no mapping fits; \
+         run `refarad read` on it first, or give its mapping by --map",
+        path.display()
+    )]
+    NoMapping {
+        /// The file.
+        path: PathBuf,
+    },
+    /// A file without canonical headers is no table at all.
+    #[error(transparent)]
+    NoTable(#[from] SourceError),
     /// A column stands in the header row twice.
     #[error("{}: line {line}: column {column} stands there twice; expected it once", path.display())]
     RepeatedColumn {
@@ -82,11 +96,33 @@ pub struct PartsRead {
 /// # Errors
 /// When a file cannot be read or has no usable header row.
 pub fn read_files(paths: &[PathBuf]) -> Result<PartsRead, PartsError> {
+    read_files_mapped(paths, &[], None)
+}
+
+/// Like [`read_files`]; a file without canonical headers is read by the first of `mappings` whose columns it has, else by one
+/// remembered in `folder`.
+///
+/// # Errors
+/// When a file cannot be read, or has neither canonical headers nor a mapping.
+pub fn read_files_mapped(
+    paths: &[PathBuf],
+    mappings: &[Mapping],
+    folder: Option<&Path>,
+) -> Result<PartsRead, PartsError> {
     let read = |path: &PathBuf| match std::fs::read(path) {
         Ok(bytes) => Ok((path.clone(), bytes)),
         Err(source) => Err(PartsError::Unreadable { path: path.clone(), source }),
     };
-    from_bytes(paths.iter().map(read).collect::<Result<_, _>>()?)
+    let files: Vec<(PathBuf, Vec<u8>)> = paths.iter().map(read).collect::<Result<_, _>>()?;
+    let mut reading = Reading::default();
+    for (path, bytes) in files {
+        if find_header(&decode(&bytes)).is_some() {
+            reading.file(&path, &bytes)?;
+        } else {
+            reading.foreign(&path, &bytes, mappings, folder)?;
+        }
+    }
+    Ok(reading.finish())
 }
 
 /// Reads catalogues from memory; the paths are for messages.
@@ -138,6 +174,38 @@ impl Reading {
         }
         self.files.push(path.to_owned());
         self.rows(path, &text[end..], header_line, separator, &columns);
+        Ok(())
+    }
+
+    /// A file with headers of its own.
+    fn foreign(
+        &mut self,
+        path: &Path,
+        bytes: &[u8],
+        mappings: &[Mapping],
+        folder: Option<&Path>,
+    ) -> Result<(), PartsError> {
+        let mut source = Source::from_bytes(path, bytes, Some(Target::Parts), &super::table::Options::default())?;
+        source.map_by(mappings, folder);
+        if source.origin == MappingOrigin::Proposed {
+            return Err(PartsError::NoMapping { path: path.to_owned() });
+        }
+        let import = source.parts();
+        let report = import.report;
+        self.files.push(path.to_owned());
+        let file = u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX);
+        for (line, part) in import.parts {
+            self.builder.push(&part);
+            self.origins.push(Origin { file, line: u32::try_from(line).unwrap_or(u32::MAX) });
+        }
+        self.rejected.extend(report.rejected);
+        let of_file = |text: String| format!("{}: {text}.", path.display());
+        self.notes.extend(report.notes.into_iter().map(of_file));
+        let asked = report
+            .questions
+            .iter()
+            .map(|question| format!("open question ({} rows): {}", question.rows, question.what));
+        self.notes.extend(asked.map(of_file));
         Ok(())
     }
 
