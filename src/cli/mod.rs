@@ -1,11 +1,14 @@
 //! The calls of the program and their exit statuses.
 
 mod curves;
+mod order;
 mod read;
 mod read_report;
+mod record;
 mod size;
 mod summary;
 mod window;
+mod write;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -39,6 +42,12 @@ enum Command {
     /// Writes a catalogue or a job, and beside it everything that was not used, with the reason. Exit status: 0 every row was kept or
     /// set aside with a reason, 1 something was rejected or a question is open, 2 the call or a file could not be used.
     Read(read::Args),
+    /// Propose an order of few lines: which parts to take so that parts and order lines cost least together
+    ///
+    /// Exit status: 0 every position is in the order, 1 some position is not, 2 the call or a file could not be used.
+    Order(order::Args),
+    /// Keep the record of the units: add a rebuild, list due dates, export
+    Record(record::Args),
     /// Write the built-in demo job and catalogue (all of it invented) to a folder
     Example {
         /// Folder to write to; made if need be
@@ -59,6 +68,8 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Size(args)) => size::run(&args),
         Some(Command::Curves(args)) => curves::run(&args),
         Some(Command::Read(args)) => read::run(&args),
+        Some(Command::Order(args)) => order::run(&args),
+        Some(Command::Record(args)) => record::run(&args),
         Some(Command::Example { folder }) => example(&folder),
         None => window::run(call.job.as_deref()),
     };

@@ -146,6 +146,7 @@ fn complaint(job: &Job) -> Option<(String, String)> {
         ("interval_years", job.interval_years, Bounds::Positive),
         ("line_cost", job.line_cost, Bounds::NotNegative),
         ("teardown_cost", job.teardown_cost, Bounds::NotNegative),
+        ("prefer_worth", job.prefer_worth, Bounds::NotNegative),
     ];
     let policy = &job.policy;
     let margins = [
@@ -167,16 +168,28 @@ fn complaint(job: &Job) -> Option<(String, String)> {
         .or_else(|| margins.into_iter().find_map(of_margin))
         .or_else(|| uncertainty_complaint(job))
         .or_else(|| {
-            job.spares.iter().enumerate().find_map(|(at, spare)| {
-                number_complaint(format!("spares[{at}].rated_v"), spare.rated_v, Bounds::Positive)
-                    .or_else(|| number_complaint(format!("spares[{at}].quantity"), spare.quantity, Bounds::NotNegative))
-            })
+            let on_shelf = |(at, stock): (usize, &crate::domain::ShelfStock)| {
+                number_complaint(format!("shelf[{at}].qty"), stock.qty, Bounds::NotNegative)
+            };
+            job.shelf.iter().enumerate().find_map(on_shelf)
         })
         .or_else(|| {
             let per_unit = |(at, board): (usize, &crate::domain::Board)| {
                 number_complaint(format!("boards[{at}].per_unit"), board.per_unit, Bounds::Positive)
             };
             job.boards.iter().enumerate().find_map(per_unit)
+        })
+        .or_else(|| {
+            let of_rate = |(code, &rate): (&String, &f64)| {
+                number_complaint(format!("currency_rates.{code}"), Some(rate), Bounds::Positive)
+            };
+            job.currency_rates.iter().find_map(of_rate)
+        })
+        .or_else(|| {
+            let of_shelf = |(at, shelf): (usize, &crate::domain::ShelfStock)| {
+                number_complaint(format!("shelf[{at}].qty"), shelf.qty, Bounds::NotNegative)
+            };
+            job.shelf.iter().enumerate().find_map(of_shelf)
         })
         .or_else(|| job.positions().find_map(|(id, position)| position_complaint(id, position)))
 }
@@ -321,9 +334,9 @@ mod tests {
     }
 
     #[test]
-    fn uncertainty_and_spares_survive_a_load_and_save_and_are_checked() {
+    fn uncertainty_and_shelf_survive_a_load_and_save_and_are_checked() {
         let text = r#"{"format":"refarad-job","version":1,"uncertainty":{"ambient_sigma_k":3,"seed":7,"why":"guess"},
-            "spares":[{"part_number":"A","date_code":"2341","quantity":4}],
+            "shelf":[{"part_number":"A","date_code":"2341","qty":4}],
             "boards":[{"name":"B","positions":[{"ref":"C1","series_group":"link"}]}]}"#;
         let job = read_text(text).unwrap().job;
         assert_eq!(job.uncertainty.as_ref().unwrap().ambient_sigma_k, Some(3.0));
@@ -332,7 +345,7 @@ mod tests {
         for (good, bad, part) in [
             ("\"ambient_sigma_k\":3", "\"ambient_sigma_k\":-3", "uncertainty.ambient_sigma_k"),
             ("\"seed\":7", "\"samples\":0", "uncertainty.samples"),
-            ("\"quantity\":4", "\"quantity\":-4", "spares[0].quantity"),
+            ("\"qty\":4", "\"qty\":-4", "shelf[0].qty"),
         ] {
             let message = read_text(&text.replace(good, bad)).unwrap_err().to_string();
             assert!(message.contains(part), "{message}");

@@ -116,7 +116,7 @@ pub fn read_files_mapped(
     let files: Vec<(PathBuf, Vec<u8>)> = paths.iter().map(read).collect::<Result<_, _>>()?;
     let mut reading = Reading::default();
     for (path, bytes) in files {
-        if find_header(&decode(&bytes)).is_some() {
+        if find_header(&decode(&bytes), &REQUIRED).is_some() {
             reading.file(&path, &bytes)?;
         } else {
             reading.foreign(&path, &bytes, mappings, folder)?;
@@ -157,7 +157,7 @@ impl Reading {
     fn file(&mut self, path: &Path, bytes: &[u8]) -> Result<(), PartsError> {
         let text = decode(bytes);
         let Header { line: header_line, cells: header, separator, end } =
-            find_header(&text).ok_or_else(|| PartsError::NoHeader { path: path.to_owned() })?;
+            find_header(&text, &REQUIRED).ok_or_else(|| PartsError::NoHeader { path: path.to_owned() })?;
         let columns: Vec<Column> = header.iter().map(Column::of_header).collect();
         let unused = |column: &Column| matches!(column, Column::Unused);
         let names = |wanted: bool| {
@@ -375,19 +375,19 @@ fn word<T: Copy>(cell: &str, names: &[(T, &str)]) -> Option<T> {
     names.iter().find(|(_, name)| name.eq_ignore_ascii_case(cell)).map(|&(value, _)| value)
 }
 
-fn plain_number(cell: &str, bounds: Bounds) -> Result<f64, &'static str> {
+pub(super) fn plain_number(cell: &str, bounds: Bounds) -> Result<f64, &'static str> {
     let value: f64 = cell.parse().map_err(|_| "expected a plain number with a dot; the unit is in the header")?;
     bounds.complaint(value).map_or(Ok(value), Err)
 }
 
-fn table(cell: &str, first: Bounds, second: Bounds) -> Result<PairTable, &'static str> {
+pub(super) fn table(cell: &str, first: Bounds, second: Bounds) -> Result<PairTable, &'static str> {
     let table: PairTable = cell.parse()?;
     let complaint = table.pairs().iter().find_map(|pair| first.complaint(pair.0).or(second.complaint(pair.1)));
     complaint.map_or(Ok(table), Err)
 }
 
 /// The text of a file: UTF-8, UTF-16 with its mark, else Windows-1252, in which any byte is a letter.
-fn decode(bytes: &[u8]) -> Cow<'_, str> {
+pub(super) fn decode(bytes: &[u8]) -> Cow<'_, str> {
     let (encoding, mark) = encoding_rs::Encoding::for_bom(bytes).unwrap_or((encoding_rs::UTF_8, 0));
     let body = &bytes[mark..];
     encoding
@@ -396,16 +396,16 @@ fn decode(bytes: &[u8]) -> Cow<'_, str> {
 }
 
 /// The header row of a file.
-struct Header {
-    line: u64,
-    cells: StringRecord,
-    separator: u8,
+pub(super) struct Header {
+    pub(super) line: u64,
+    pub(super) cells: StringRecord,
+    pub(super) separator: u8,
     /// Where the row after it begins.
-    end: usize,
+    pub(super) end: usize,
 }
 
-/// The first line among the leading ones that names every required column.
-fn find_header(text: &str) -> Option<Header> {
+/// The first line among the leading ones that names every column of `required`.
+pub(super) fn find_header(text: &str, required: &[&str]) -> Option<Header> {
     let mut end = 0;
     text.split_inclusive('\n').take(HEADER_WITHIN_LINES).zip(1u64..).find_map(|(whole_line, number)| {
         end += whole_line.len();
@@ -416,7 +416,7 @@ fn find_header(text: &str) -> Option<Header> {
             let mut cells = StringRecord::new();
             reader.read_record(&mut cells).ok()?;
             let has = |name: &&str| cells.iter().any(|cell| cell.trim().eq_ignore_ascii_case(name));
-            REQUIRED.iter().all(has).then_some(Header { line: number, cells, separator, end })
+            required.iter().all(has).then_some(Header { line: number, cells, separator, end })
         })
     })
 }

@@ -1,168 +1,141 @@
-//! Parts on the shelf: how old they are and whether they have to be re-formed before use.
+//! Stock already in the shop: what of it is used, and whether it has to be re-formed first.
 
-use crate::domain::{Catalog, Spare, Technology};
-use crate::physics::condition::{Reforming, reforming};
+use crate::domain::{Can, Date, Job, Technology};
+use crate::physics::condition::{Recipe, Reforming, STORAGE_WITHOUT_REFORMING_YEARS, reforming};
 
-/// A date code read.
+/// What shelf stock needs before it goes in.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct DateCode {
-    /// Year of manufacture with the week or month as its fraction.
-    pub year: f64,
-    /// Whether only the year was given: the part may be up to a year younger.
-    pub year_only: bool,
+pub enum Before {
+    /// Nothing.
+    Nothing,
+    /// Stored too long: re-form, with the recipe when the rated voltage is known.
+    Reform(Option<Recipe>),
+    /// Age unknown: to be treated as stored too long, with the recipe when the rated voltage is known.
+    AgeUnknown(Option<Recipe>),
 }
 
-/// `2019` reads as the year, though it can be week 19 of 2020: the older reading is the careful one.
-///
-/// Reads `2341` (year and week), `2023-41` or `2023W41` (week, from 13 on unmistakably; up to 12 it counts as a month when written `2023-10`), `2023-10-05`
-/// or `2023`. Four digits are a year from 1950 to `now_year`, else year and week; two-digit years of the future belong to the last century. `None`
-/// for anything else. Makers' own letters have to be looked up.
-#[must_use]
-pub fn read_date_code(text: &str, now_year: f64) -> Option<DateCode> {
-    let text = text.trim();
-    let digits = |text: &str| {
-        (!text.is_empty() && text.bytes().all(|b| b.is_ascii_digit())).then(|| text.parse::<f64>().ok()).flatten()
-    };
-    let plausible = |year: f64| (1950.0..now_year + 1.0).contains(&year);
-    let week = |year: f64, week: f64| {
-        (plausible(year) && (1.0..=53.0).contains(&week))
-            .then(|| DateCode { year: year + (week - 1.0) / 52.2, year_only: false })
-    };
-    let month = |year: f64, month: f64| {
-        (plausible(year) && (1.0..=12.0).contains(&month))
-            .then(|| DateCode { year: year + (month - 1.0) / 12.0, year_only: false })
-    };
-    if let Some((year, rest)) = text.split_once(['-', 'W', 'w']) {
-        let year = digits(year).filter(|_| year.len() == 4)?;
-        let weekly = !text.contains('-') || rest.starts_with(['W', 'w']);
-        let rest = rest.trim_start_matches(['W', 'w']);
-        if let Some((of_year, _)) = rest.split_once('-') {
-            return month(year, digits(of_year)?);
-        }
-        let number = digits(rest)?;
-        return if weekly || number > 12.0 { week(year, number) } else { month(year, number) };
-    }
-    let number = digits(text).filter(|_| text.len() == 4)?;
-    if plausible(number) {
-        return Some(DateCode { year: number, year_only: true });
-    }
-    let (short, weeks) = ((number / 100.0).floor(), number % 100.0);
-    let year = if plausible(2000.0 + short) { 2000.0 + short } else { 1900.0 + short };
-    week(year, weeks)
-}
-
-/// What a part on the shelf needs.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Advice {
-    /// The date code, the rated voltage or the technology is not known: treat it as old.
-    Unknown(&'static str),
-    /// Solid polymer: not re-formed; measure it.
-    NotApplicable,
-    /// As the age says.
-    Reform(Reforming),
-}
-
-/// A part on the shelf with its age.
+/// Pieces taken from one lot on the shelf.
 #[derive(Debug, Clone, PartialEq)]
-pub struct ShelfLine {
-    /// Index into the spares of the job.
-    pub index: usize,
-    /// Years since it was made; a part of which only the year is known counts from its first day.
-    pub age_years: Option<f64>,
-    /// What it needs.
-    pub advice: Advice,
-    /// Whether the technology was taken as wet for want of better knowledge.
-    pub technology_assumed: bool,
+pub struct ShelfUse {
+    /// Pieces.
+    pub qty: u64,
+    /// Date code of the lot; empty when unknown.
+    pub date_code: String,
+    /// What they need before use.
+    pub before: Before,
 }
 
-/// Cautions for re-forming.
-pub const REFORMING_CAUTIONS: [&str; 3] = [
-    "Work behind a shield with the supply's current limited; a part that draws a steady current or warms up is scrap.",
-    "Rated voltage is applied: isolate, keep clear, discharge through the resistor named and verify with a meter.",
-    "Measure leakage, capacitance and ESR afterwards; local codes and licensed practice decide.",
-];
-
-/// Advice for every spare. `now_year` such as 2026.75.
-#[must_use]
-pub fn shelf(spares: &[Spare], catalog: &Catalog, now_year: f64) -> Vec<ShelfLine> {
-    spares.iter().enumerate().map(|(index, spare)| line(index, spare, catalog, now_year)).collect()
-}
-
-fn line(index: usize, spare: &Spare, catalog: &Catalog, now_year: f64) -> ShelfLine {
-    let can = spare
-        .part_number
-        .as_ref()
-        .and_then(|number| catalog.find(number))
-        .map(|id| catalog.can(id))
-        .unwrap_or_default();
-    let technology = spare.technology.or(can.technology);
-    let code = spare.date_code.as_ref().and_then(|code| read_date_code(code, now_year));
-    let age_years = code.map(|code| (now_year - code.year).max(0.0));
-    let advice = if technology == Some(Technology::Polymer) {
-        Advice::NotApplicable
-    } else {
-        match (age_years, spare.rated_v.or(can.rated_v)) {
-            (None, _) => Advice::Unknown("no date code that can be read: treat it as older than two years"),
-            (_, None) => Advice::Unknown("rated voltage not known"),
-            (Some(age), Some(rated_v)) => {
-                reforming(rated_v, age).map_or(Advice::Unknown("a figure is out of range"), Advice::Reform)
+impl ShelfUse {
+    /// The use in words.
+    #[must_use]
+    pub fn note(&self) -> String {
+        let code =
+            if self.date_code.is_empty() { "no date code".into() } else { format!("date code {}", self.date_code) };
+        let recipe = |recipe: Option<Recipe>| {
+            recipe.map_or_else(String::new, |r| {
+                format!(
+                    " ({} V through {} ohm for {} h, then {} to {} h rest)",
+                    r.voltage_v, r.series_ohm, r.hold_h, r.rest_min_h, r.rest_max_h
+                )
+            })
+        };
+        let before = match self.before {
+            Before::Nothing => String::new(),
+            Before::Reform(how) => {
+                format!(", stored over {STORAGE_WITHOUT_REFORMING_YEARS} years: re-form before use{}", recipe(how))
             }
+            Before::AgeUnknown(how) => format!(", age unknown: re-form before use{}", recipe(how)),
+        };
+        format!("{} from the shelf, {code}{before}", self.qty)
+    }
+}
+
+/// Takes up to `need_qty` pieces of a part from the shelf of the job: oldest lots first, those of unknown age last.
+pub(super) fn take(
+    job: &Job,
+    part_number: &str,
+    can: Option<&Can>,
+    need_qty: u64,
+    today: Option<Date>,
+) -> Vec<ShelfUse> {
+    let mut lots: Vec<(Option<Date>, u64, String)> = lots(job, part_number)
+        .map(|(qty, code)| (today.and_then(|today| Date::of_date_code(&code, today)), qty, code))
+        .collect();
+    lots.sort_by_key(|(made, ..)| (made.is_none(), *made));
+    let mut missing = need_qty;
+    let mut used = Vec::new();
+    for (made, qty, date_code) in lots {
+        let qty = qty.min(missing);
+        if qty > 0 {
+            let age_years = made.zip(today).map(|(made, today)| made.years_to(today));
+            used.push(ShelfUse { qty, date_code, before: before(can, age_years) });
+            missing -= qty;
         }
+    }
+    used
+}
+
+/// Pieces of a part on the shelf.
+pub(super) fn qty(job: &Job, part_number: &str) -> u64 {
+    lots(job, part_number).fold(0, |sum, (qty, _)| sum.saturating_add(qty))
+}
+
+fn lots<'a>(job: &'a Job, part_number: &'a str) -> impl Iterator<Item = (u64, String)> + 'a {
+    let of_part = job.shelf.iter().filter(move |lot| lot.part_number.trim() == part_number);
+    of_part.filter_map(|lot| {
+        let qty = super::asked::whole(lot.qty?.floor())?;
+        Some((qty, lot.date_code.clone().unwrap_or_default().trim().to_owned()))
+    })
+}
+
+/// Dry polymer parts are not re-formed; a part whose technology is not known counts as wet.
+fn before(can: Option<&Can>, age_years: Option<f64>) -> Before {
+    if can.is_some_and(|can| can.technology == Some(Technology::Polymer)) {
+        return Before::Nothing;
+    }
+    let rated_v = can.and_then(|can| can.rated_v);
+    let recipe = |years: f64| match reforming(rated_v?, years) {
+        Some(Reforming::Needed(recipe)) => Some(recipe),
+        _ => None,
     };
-    ShelfLine { index, age_years, advice, technology_assumed: technology.is_none() }
+    match age_years {
+        Some(years) if years <= STORAGE_WITHOUT_REFORMING_YEARS => Before::Nothing,
+        Some(years) => Before::Reform(recipe(years)),
+        None => Before::AgeUnknown(recipe(f64::MAX)),
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::ShelfStock;
 
-    fn year(text: &str) -> Option<f64> {
-        read_date_code(text, 2026.75).map(|code| (code.year * 100.0).round() / 100.0)
-    }
-
-    #[test]
-    fn date_codes_are_read_as_people_print_them() {
-        for (text, expected) in [
-            ("2341", 2023.77),
-            ("9612", 1996.21),
-            ("2023-41", 2023.77),
-            ("2023W05", 2023.08),
-            ("2023-W05", 2023.08),
-            ("2023-10", 2023.75),
-            ("2023-10-05", 2023.75),
-            ("2023", 2023.0),
-            (" 0152 ", 2001.98),
-        ] {
-            assert_eq!(year(text), Some(expected), "{text}");
-        }
-        assert!(read_date_code("1996", 2026.0).unwrap().year_only);
-        for text in ["", "A7", "99", "2354", "2023-54", "2023-0", "12345", "2040-01", "-", "20é3"] {
-            assert_eq!(year(text), None, "{text}");
-        }
-    }
-
-    #[test]
-    fn old_wet_parts_are_reformed_young_ones_not_and_unknown_ones_are_called_so() {
-        let spare = |date_code: &str, rated_v: Option<f64>, technology: Option<Technology>| Spare {
-            date_code: Some(date_code.into()),
-            rated_v,
-            technology,
-            ..Spare::default()
+    fn job(lots: &[(f64, &str)]) -> Job {
+        let lot = |&(qty, code): &(f64, &str)| ShelfStock {
+            part_number: "A".into(),
+            qty: Some(qty),
+            date_code: (!code.is_empty()).then(|| code.to_owned()),
+            ..ShelfStock::default()
         };
-        let wet = Some(Technology::Wet);
-        let spares = [
-            spare("2019-05", Some(400.0), wet),
-            spare("2620", Some(400.0), wet),
-            spare("??", Some(400.0), wet),
-            spare("2019-05", None, None),
-            spare("2019-05", Some(16.0), Some(Technology::Polymer)),
-        ];
-        let lines = shelf(&spares, &Catalog::default(), 2026.75);
-        let Advice::Reform(Reforming::Needed(recipe)) = lines[0].advice else { panic!("{:?}", lines[0]) };
-        assert_eq!((recipe.voltage_v, recipe.series_ohm), (400.0, 1000.0));
-        assert_eq!(lines[1].advice, Advice::Reform(Reforming::NotNeeded));
-        assert!(matches!(lines[2].advice, Advice::Unknown(_)) && matches!(lines[3].advice, Advice::Unknown(_)));
-        assert!(lines[3].technology_assumed);
-        assert_eq!(lines[4].advice, Advice::NotApplicable);
+        Job { shelf: lots.iter().map(lot).collect(), ..Job::default() }
+    }
+
+    #[test]
+    fn the_oldest_lot_goes_first_and_is_re_formed_after_two_years() {
+        let can = Can { rated_v: Some(400.0), ..Can::default() };
+        let used =
+            take(&job(&[(5.0, "2640"), (3.0, ""), (4.0, "2210")]), "A", Some(&can), 10, "2026-11-25".parse().ok());
+        assert_eq!(used.iter().map(|u| u.qty).collect::<Vec<_>>(), [4, 5, 1]);
+        assert!(used[0].note().contains("re-form before use (400 V through 1000 ohm for 1 h, then 12 to 48 h rest)"));
+        assert_eq!(used[1].before, Before::Nothing);
+        assert!(matches!(used[2].before, Before::AgeUnknown(Some(_))), "{:?}", used[2]);
+    }
+
+    #[test]
+    fn polymer_is_not_re_formed_and_other_parts_stay_on_the_shelf() {
+        let can = Can { technology: Some(Technology::Polymer), ..Can::default() };
+        let used = take(&job(&[(5.0, "1801")]), "A", Some(&can), 2, "2026-11-25".parse().ok());
+        assert_eq!((used[0].qty, used[0].before), (2, Before::Nothing));
+        assert!(take(&job(&[(5.0, "1801")]), "B", None, 2, None).is_empty());
     }
 }

@@ -17,6 +17,7 @@ mod condition;
 mod energy;
 mod engineer;
 mod esr;
+mod few_lines_milp;
 mod frequency;
 mod groups;
 mod heat;
