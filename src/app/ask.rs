@@ -24,11 +24,62 @@ pub(crate) enum Question {
         /// What the person wanted when unsaved work came in the way.
         then: Option<Command>,
     },
+    /// Which file to read or write beside the job.
+    File(FileWish),
     /// What to do with unsaved work.
     Leave {
         /// What the person wanted.
         then: Command,
     },
+}
+
+/// A file that is read or written beside the job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum FileWish {
+    /// A picture of the life place is written.
+    LifePicture,
+    /// The numbers of the life curves are written.
+    LifeNumbers,
+    /// A temperature log is read.
+    TemperatureLog,
+}
+
+/// How a question for a file is put.
+struct Wording {
+    title: &'static str,
+    prompt: &'static str,
+    verb: &'static str,
+    /// Name and ending of the files in question.
+    filter: (&'static str, &'static str),
+    /// Name proposed for a file to write; `None` when a file is read.
+    file_name: Option<&'static str>,
+}
+
+impl Question {
+    fn wording(self) -> Wording {
+        let wording = |title, prompt, verb, filter, file_name| Wording { title, prompt, verb, filter, file_name };
+        let job = ("Refarad job", "json");
+        match self {
+            Self::SaveAs { .. } => {
+                wording("Save the job", "Path of the job file (*.json)", "Save here", job, Some("job.json"))
+            }
+            Self::Open | Self::Leave { .. } => {
+                wording("Open a job", "Path of the job file (*.json)", "Open this file", job, None)
+            }
+            Self::File(FileWish::LifePicture) => {
+                let filter = ("Picture", "png");
+                wording("Write the picture", "Path of the picture (*.png)", "Write here", filter, Some("life.png"))
+            }
+            Self::File(FileWish::LifeNumbers) => {
+                let filter = ("Table", "csv");
+                wording("Write the numbers", "Path of the table (*.csv)", "Write here", filter, Some("life.csv"))
+            }
+            Self::File(FileWish::TemperatureLog) => {
+                let filter = ("Temperature log", "csv");
+                wording("Read a temperature log", "Path of the log (*.csv)", "Read this file", filter, None)
+            }
+        }
+    }
 }
 
 /// What the person answered.
@@ -38,6 +89,8 @@ pub(crate) enum Answer {
     Open(PathBuf),
     /// Save to this file.
     Save(PathBuf),
+    /// Use this file as wished.
+    File(FileWish, PathBuf),
     /// Save to the file the job came from.
     SaveHere,
     /// Go on with this; changes that are not saved are not wanted.
@@ -137,6 +190,7 @@ impl Asking {
                 self.next = then;
                 Answer::Save(path)
             }
+            Question::File(wish) => Answer::File(wish, path),
             Question::Open | Question::Leave { .. } => Answer::Open(path),
         });
     }
@@ -149,24 +203,23 @@ impl Asking {
 
     fn show_typing(&mut self, ctx: &Context) {
         let Some((question, text, why)) = &mut self.typing else { return };
-        let saving = matches!(question, Question::SaveAs { .. });
+        let wording = question.wording();
         let (mut done, mut given_up) = (false, false);
         let shown = Modal::new(Id::unique("path")).show(ctx, |ui| {
             ui.set_width(460.0);
-            ui.heading(if saving { "Save the job" } else { "Open a job" });
+            ui.heading(wording.title);
             if !why.is_empty() {
                 ui.label(*why);
             }
-            let label = ui.label("Path of the job file (*.json)");
+            let label = ui.label(wording.prompt);
             let entry = ui.add(egui::TextEdit::singleline(text).desired_width(f32::INFINITY)).labelled_by(label.id);
             if !entry.lost_focus() && ui.memory(|memory| memory.focused().is_none()) {
                 entry.request_focus();
             }
             let entered = entry.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
             ui.horizontal(|ui| {
-                let verb = if saving { "Save here" } else { "Open this file" };
                 let ready = !text.trim().is_empty();
-                done = ui.add_enabled(ready, egui::Button::new(verb)).clicked() || (entered && ready);
+                done = ui.add_enabled(ready, egui::Button::new(wording.verb)).clicked() || (entered && ready);
                 given_up = ui.button("Cancel").clicked();
             });
         });
@@ -211,9 +264,10 @@ impl Asking {
 /// The system's own dialog; waits for the person, so never on the window's thread. `None` when there is none, or nothing was
 /// chosen.
 fn system_dialog(question: Question) -> Option<PathBuf> {
-    let dialog = rfd::FileDialog::new().add_filter("Refarad job", &["json"]);
-    match question {
-        Question::SaveAs { .. } => dialog.set_title("Save the job").set_file_name("job.json").save_file(),
-        Question::Open | Question::Leave { .. } => dialog.set_title("Open a job").pick_file(),
+    let Wording { title, filter: (name, ending), file_name, .. } = question.wording();
+    let dialog = rfd::FileDialog::new().add_filter(name, &[ending]).set_title(title);
+    match file_name {
+        Some(file_name) => dialog.set_file_name(file_name).save_file(),
+        None => dialog.pick_file(),
     }
 }

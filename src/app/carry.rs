@@ -7,7 +7,7 @@ use eframe::egui::{Context, ThemePreference, ViewportCommand};
 
 use super::Window;
 use super::action::Action;
-use super::ask::{Answer, Question};
+use super::ask::{Answer, FileWish, Question};
 use super::candidates::Candidates;
 use super::command::Command;
 use super::edit::Edit;
@@ -44,6 +44,10 @@ pub(super) fn refusal(session: &Session, command: Command) -> Option<String> {
         Command::Save if session.newer => {
             Some("The file was written by a later version; save it under another name instead.")
         }
+        Command::ExportLifePicture if scene.selection.view != View::Life => {
+            Some("The picture shows the life place; go there first.")
+        }
+        Command::ExportLifePicture | Command::ExportLifeNumbers | Command::ReadTemperatureLog => no_position,
         _ => None,
     };
     reason.map(str::to_owned)
@@ -113,6 +117,9 @@ impl Window {
                 None => self.asking.ask(Question::SaveAs { then: None }),
             },
             Command::SaveAs => self.asking.ask(Question::SaveAs { then: None }),
+            Command::ExportLifePicture => self.asking.ask(Question::File(FileWish::LifePicture)),
+            Command::ExportLifeNumbers => self.asking.ask(Question::File(FileWish::LifeNumbers)),
+            Command::ReadTemperatureLog => self.asking.ask(Question::File(FileWish::TemperatureLog)),
             Command::Quit => {
                 self.leaving = true;
                 ctx.send_viewport_cmd(ViewportCommand::Close);
@@ -268,7 +275,7 @@ impl Window {
             None => {}
         }
         match self.lanes.sizing.take() {
-            Some(Ok(snapshot)) => self.session.snapshot = snapshot,
+            Some(Ok(snapshot)) => self.session.snapshot = Arc::new(snapshot),
             Some(Err(error)) => self.session.say(error),
             None => {}
         }
@@ -281,12 +288,14 @@ impl Window {
         if let Err(error) = self.places.candidates.follow(candidates, &self.session.market, &self.lanes.listing) {
             self.session.say(error);
         }
+        self.catch_up_beside();
         self.answer();
         self.request();
     }
 
     /// Asks for the sizing of a changed job and for the candidates of a changed selection.
     fn request(&mut self) {
+        self.ask_for_answers();
         let job = self.session.job().clone();
         let position = self.session.selection.position;
         let (known_job, known_position) = match &self.asked_for {
@@ -318,6 +327,7 @@ impl Window {
             None => {}
             Some(Answer::Open(path)) => self.load(Some(path)),
             Some(Answer::Save(path)) => self.save(path),
+            Some(Answer::File(wish, path)) => self.use_file(wish, path),
             Some(Answer::SaveHere) => match self.session.path.clone().filter(|_| !self.session.newer) {
                 Some(path) => self.save(path),
                 None => self.asking.ask_for_place_to_save(),

@@ -46,6 +46,12 @@ pub(crate) enum Command {
     Save,
     /// Saves the job to another file.
     SaveAs,
+    /// Writes a picture of the life place to a file.
+    ExportLifePicture,
+    /// Writes the numbers of the curves to a file.
+    ExportLifeNumbers,
+    /// Reads a temperature log.
+    ReadTemperatureLog,
     /// Closes the window.
     Quit,
     /// Takes the last change back.
@@ -164,6 +170,30 @@ const TABLE: &[(Command, Info)] = {
         ),
         entry(Command::Save, "Save", "Saves the job to its file.", Job, Everywhere, &[ctrl(Key::S)]),
         entry(Command::SaveAs, "Save as…", "Saves the job to another file.", Job, Everywhere, &[ctrl_shift(Key::S)]),
+        entry(
+            Command::ExportLifePicture,
+            "Picture as PNG…",
+            "Writes what is seen of the life place, plots and legend, as a PNG picture.",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::ExportLifeNumbers,
+            "Numbers as CSV…",
+            "Writes the numbers of both plots: a row for each part and value, then its life in each phase and under the duty.",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::ReadTemperatureLog,
+            "Read a temperature log…",
+            "Reads a logger's CSV file of times and temperatures, to be cut into phases of the duty.",
+            Job,
+            Everywhere,
+            &[],
+        ),
         entry(Command::Quit, "Quit", "Closes the window.", Job, Everywhere, &[ctrl(Key::Q)]),
         entry(Command::Undo, "Undo", "Takes the last change back.", Change, OutsideText, &[ctrl(Key::Z)]),
         entry(

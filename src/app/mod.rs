@@ -4,7 +4,7 @@
 //! |---|---|
 //! | what is there | `session` (job, messages), `selection`, `snapshot` and `candidates` (what was found out), `scene` (all of it, to read) |
 //! | what is wanted | `command` (named wishes with keys), `action` (wishes with particulars), `edit`, `history` |
-//! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work) |
+//! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work), `export` (pictures and tables) |
 //! | drawing | `theme`, `wording`, `widgets`, `bar`, `positions`, `status`, `sheet`, `places` (one folder each) |
 //!
 //! A view never computes physics, never changes the session and never reaches into another view's state.
@@ -16,6 +16,7 @@ mod candidates;
 mod carry;
 mod command;
 mod edit;
+mod export;
 mod history;
 mod places;
 mod positions;
@@ -47,6 +48,7 @@ use worker::{Lane, Waker};
 
 use crate::domain::Job;
 use crate::files::load::Loaded;
+use crate::files::temperature_log::TemperatureLog;
 
 /// What the window opens with.
 #[derive(Debug, Clone, Default)]
@@ -65,6 +67,9 @@ struct Lanes {
     listing: Lane<Option<Listing>>,
     loading: Lane<LoadDone>,
     saving: Lane<SaveDone>,
+    answering: Lane<Option<places::life::Answers>>,
+    exporting: Lane<Result<String, String>>,
+    logs: Lane<Result<TemperatureLog, String>>,
 }
 
 /// The whole window, free of any windowing system: [`ui`](Self::ui) draws it into any egui area.
@@ -79,6 +84,8 @@ pub struct Window {
     /// The job and position the candidates were asked for last.
     asked_for: Option<(Arc<Job>, Option<crate::domain::PositionId>)>,
     leaving: bool,
+    /// A picture of the life place that is to be taken in the next frame, or is on its way.
+    picture: export::Picture,
     /// The list that gets the keyboard in the next frame: an arrow key of this frame would carry it on at once.
     keyboard_to: Option<selection::List>,
 }
@@ -109,6 +116,9 @@ impl Window {
             listing: Lane::new(&waker),
             loading: Lane::new(&waker),
             saving: Lane::new(&waker),
+            answering: Lane::new(&waker),
+            exporting: Lane::new(&waker),
+            logs: Lane::new(&waker),
         };
         Self {
             session: Session::default(),
@@ -120,6 +130,7 @@ impl Window {
             waker,
             asked_for: None,
             leaving: false,
+            picture: export::Picture::default(),
             keyboard_to: None,
         }
     }
@@ -144,6 +155,9 @@ impl Window {
             self.lanes.sizing.wait();
             self.lanes.candidates.wait();
             self.lanes.listing.wait();
+            self.lanes.answering.wait();
+            self.lanes.exporting.wait();
+            self.lanes.logs.wait();
             self.catch_up();
         }
     }
@@ -163,7 +177,8 @@ impl Window {
         if !self.is_asking() {
             out.extend(shortcuts::pressed(&ctx).into_iter().map(action::Action::Run));
         }
-        self.session.provide_curves();
+        self.places.life.prepare(&self.session);
+        self.take_picture(&ctx);
         self.show(ui, &mut out);
         self.session.selection.hovered = None;
         for action in out {
@@ -193,6 +208,9 @@ impl Window {
             lanes.sizing.busy(),
             lanes.candidates.busy(),
             lanes.listing.busy(),
+            lanes.answering.busy(),
+            lanes.exporting.busy(),
+            lanes.logs.busy(),
         ];
         egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
             if status::show(ui, session, busy.into_iter().flatten(), out) {

@@ -2,7 +2,7 @@
 
 use super::candidates::Candidates;
 use super::selection::{Candidate, Selection};
-use super::snapshot::{Curves, can_of};
+use super::snapshot::can_of;
 use std::sync::Arc;
 
 use crate::domain::{Board, Can, Catalog, Job, Outcome, Position, PositionId};
@@ -23,8 +23,6 @@ pub(crate) struct Scene<'a> {
     pub candidates: Option<&'a Arc<Candidates>>,
     /// What is selected, pinned and shown.
     pub selection: &'a Selection,
-    /// Life curves of the candidates in question.
-    pub curves: &'a Curves,
 }
 
 impl<'a> Scene<'a> {

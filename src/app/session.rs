@@ -6,8 +6,8 @@ use std::sync::Arc;
 use super::candidates::Candidates;
 use super::history::History;
 use super::scene::Scene;
-use super::selection::{Candidate, Selection, View};
-use super::snapshot::{Curves, Snapshot};
+use super::selection::Selection;
+use super::snapshot::Snapshot;
 use crate::domain::{Job, PositionId};
 use crate::files::Rejected;
 use crate::files::load::Loaded;
@@ -33,11 +33,9 @@ pub(crate) struct Session {
     /// What is selected, pinned and shown.
     pub selection: Selection,
     /// What came out last.
-    pub snapshot: Snapshot,
+    pub snapshot: Arc<Snapshot>,
     /// The candidates of the selected position, once they are checked, with the job they were checked for.
     pub candidates: Option<(Arc<Job>, Arc<Candidates>)>,
-    /// Life curves of the candidates in question.
-    pub curves: Curves,
 }
 
 impl Session {
@@ -113,21 +111,7 @@ impl Session {
             fresh: Arc::ptr_eq(job, &self.snapshot.job),
             candidates: self.candidates.as_ref().filter(of_selected).map(|c| &c.1),
             selection: &self.selection,
-            curves: &self.curves,
         }
-    }
-
-    /// Works out the curves the life view shows: the candidate in question, the hovered, the pinned, the original.
-    pub(crate) fn provide_curves(&mut self) {
-        let Some(position) = self.selection.position.filter(|_| self.selection.view == View::Life) else { return };
-        let scene = self.scene();
-        let mut wanted = vec![Candidate::Original];
-        wanted.extend(scene.candidate());
-        wanted.extend(scene.chosen());
-        wanted.extend(self.selection.hovered);
-        wanted.extend(&self.selection.pinned);
-        let job = self.job().clone();
-        self.curves.provide(&job, self.market.catalog(), position, &wanted);
     }
 }
 

@@ -175,30 +175,6 @@ pub fn marks(place: &Place, axis: Axis) -> Vec<Mark> {
     }
 }
 
-/// Life of one part at one ambient; `None` where a figure is missing.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct LifePoint {
-    /// Ambient beside the can in every phase of the duty, °C.
-    pub ambient_c: f64,
-    /// Years until the life is used up, capped by the policy.
-    pub years: Option<f64>,
-    /// The same by the published law that gives least.
-    pub low_years: Option<f64>,
-    /// The same by the published law that gives most.
-    pub high_years: Option<f64>,
-}
-
-/// Years of `can` at `place` against the ambient alone, for drawing while the pointer moves: [`curve_set`] on [`Axis::Ambient`] without what goes
-/// with it. Ambients that are not numbers are left out.
-#[must_use]
-pub fn life_against_ambient(place: &Place, can: &Can, ambients_c: impl IntoIterator<Item = f64>) -> Vec<LifePoint> {
-    let at = |ambient_c: f64| {
-        let CurvePoint { years, low_years, high_years, .. } = point(place, can, Axis::Ambient, ambient_c);
-        LifePoint { ambient_c, years, low_years, high_years }
-    };
-    ambients_c.into_iter().filter(|ambient_c| ambient_c.is_finite()).map(at).collect()
-}
-
 fn point(place: &Place, can: &Can, axis: Axis, x: f64) -> CurvePoint {
     let found = match axis {
         Axis::Ambient => at_ambient(place, can, x),
@@ -342,14 +318,6 @@ mod tests {
         job.boards[0].positions[0].stress.phases = None;
         let set = curve_set(&place(&job), Axis::Ambient, &[40.0], &[("A".into(), wet_can())]);
         assert_eq!((set.curves[0].points[0].years, set.remarks.len()), (None, 1));
-    }
-
-    #[test]
-    fn the_quick_curve_is_the_one_of_the_set() {
-        let job = job_with(duty(&[(0.7, 70.0, 1.0), (0.3, 80.0, 1.2)]));
-        let quick = life_against_ambient(&place(&job), &wet_can(), [40.0, 80.0, f64::NAN]);
-        let years = years_over(&job, &wet_can(), Axis::Ambient, &[40.0, 80.0]);
-        assert_eq!(quick.iter().map(|point| point.years).collect::<Vec<_>>(), years);
     }
 
     #[test]

@@ -40,7 +40,6 @@ pub mod substitution;
 
 pub use asked::JobCurrency;
 pub use checks::Supply;
-pub use curves::{LifePoint, life_against_ambient};
 pub use due::Due;
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use interval::Interval;

@@ -7,5 +7,6 @@ mod board_bar;
 mod candidates;
 mod files;
 mod keyboard;
+mod life;
 mod positions;
 mod undo;

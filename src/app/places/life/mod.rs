@@ -1,92 +1,255 @@
-//! How long candidates last against the ambient, with the target.
+//! How long candidates last, and everything an engineer has to answer for: curves on the left, panels on the right.
 
-use eframe::egui::Ui;
-use egui_plot::{Corner, HLine, Legend, Line, LineStyle, Plot, PlotPoints, VLine};
+mod answers;
+mod curves;
+mod entry;
+mod legend;
+mod look;
+mod panels;
+mod picture;
+mod plot;
+mod quantity;
+
+use std::sync::Arc;
+
+use eframe::egui::{self, ComboBox, DragValue, Panel, Rect, Ui};
 
 use crate::app::action::Action;
+use crate::app::command::Command;
 use crate::app::scene::Scene;
-use crate::app::selection::Candidate;
-use crate::app::theme;
-use crate::sizing::LifePoint;
+use crate::app::selection::View;
+use crate::app::session::Session;
+use crate::app::theme::{self, space};
+use crate::domain::PositionId;
+use crate::files::temperature_log::TemperatureLog;
+use crate::sizing::circuit::{CircuitEntry, CircuitKind};
+use crate::sizing::curves::{Axis, CurveSet};
 use crate::sizing::reasons::figure;
+pub(crate) use answers::{Answers, Question};
+use curves::{Curves, title};
+use entry::Entries;
+use look::Look;
+pub(crate) use picture::{cut, encode};
 
-/// What the plot remembers; its zoom is kept by the plot itself.
-#[derive(Debug, Default)]
-pub(crate) struct State {}
+/// Phases a temperature log is cut into at first.
+const USUAL_PHASES: usize = 4;
+
+/// Years the cost of rebuilds is added up over at first: two intervals of the usual length.
+const USUAL_HORIZON_YEARS: f64 = 20.0;
+
+/// What the place remembers.
+pub(crate) struct State {
+    curves: Curves,
+    /// Condition of the second plot.
+    second: Axis,
+    /// Whether years stand on a logarithmic axis.
+    log: bool,
+    /// Where one reads when the pointer is elsewhere: the condition and its value.
+    read: Option<(Axis, f64)>,
+    /// Where the pointer was in the last frame.
+    pointer: Option<(Axis, f64)>,
+    forms: panels::Forms,
+    answers: Option<Answers>,
+    asked: Option<Question>,
+    /// The position the forms are about.
+    of: Option<PositionId>,
+    /// What a picture shows: plots and legend, points.
+    pub(crate) area: Rect,
+}
+
+impl Default for State {
+    fn default() -> Self {
+        Self {
+            curves: Curves::default(),
+            second: Axis::Ripple,
+            log: false,
+            read: None,
+            pointer: None,
+            forms: panels::Forms {
+                entries: Entries::default(),
+                circuit: CircuitEntry::new(CircuitKind::MainsRectifier),
+                case_rise_k: None,
+                bleeder_ohm: None,
+                log: None,
+                log_phases: USUAL_PHASES,
+                horizon_years: Some(USUAL_HORIZON_YEARS),
+                short_lived: false,
+            },
+            answers: None,
+            asked: None,
+            of: None,
+            area: Rect::NOTHING,
+        }
+    }
+}
+
+impl State {
+    /// Makes ready what the place draws from what it shows.
+    pub(crate) fn prepare(&mut self, session: &Session) {
+        if session.selection.view != View::Life {
+            return;
+        }
+        if self.of != session.selection.position {
+            self.of = session.selection.position;
+            self.forms.start_anew();
+        }
+        self.curves.provide(session, self.second);
+    }
+
+    /// What is to be worked out and was not asked for yet.
+    pub(crate) fn next_question(&mut self, session: &Session) -> Option<Question> {
+        let scene = session.scene();
+        let (id, _) = scene.position()?;
+        if session.selection.view != View::Life || !scene.fresh {
+            return None;
+        }
+        let forms = &self.forms;
+        let question = Question {
+            snapshot: session.snapshot.clone(),
+            position: id,
+            candidate: scene.candidate()?,
+            circuit: (!forms.circuit.figures.is_empty()).then(|| forms.circuit.clone()),
+            case_rise_k: forms.case_rise_k,
+            log: forms.log.clone().map(|log| (log, forms.log_phases)),
+            horizon_years: forms.horizon_years,
+            short_lived: forms.short_lived,
+        };
+        if self.asked.as_ref().is_some_and(|asked| asked.same(&question)) {
+            return None;
+        }
+        self.asked = Some(question.clone());
+        Some(question)
+    }
+
+    /// What is known of the board, to be kept while it holds.
+    pub(crate) fn known_board(&self) -> Option<Arc<answers::BoardAnswers>> {
+        self.answers.as_ref().map(|answers| answers.board.clone())
+    }
+
+    /// Takes in what was worked out.
+    pub(crate) fn answer(&mut self, answers: Option<Answers>) {
+        self.answers = answers;
+    }
+
+    /// Takes in a temperature log.
+    pub(crate) fn take_log(&mut self, log: TemperatureLog) {
+        self.forms.log = Some(Arc::new(log));
+    }
+
+    /// The curves in sight, for export.
+    pub(crate) fn sets(&self) -> Option<&[CurveSet; 2]> {
+        self.curves.sets.as_ref()
+    }
+}
 
 /// Draws the place.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, _state: &mut State, _out: &mut Vec<Action>) {
-    let Some((_, position)) = scene.position() else {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
+    if scene.position().is_none() {
         ui.label("Select a position on the left; the life of its candidates is then drawn here.");
         return;
-    };
-    let tokens = theme::tokens(ui);
-    let shown = shown(scene);
-    ui.label(reading(scene));
-    let target = scene.place().and_then(|place| place.target_years());
-    let plot = Plot::new("life")
-        .legend(Legend::default().position(Corner::RightTop))
-        .x_axis_label("Ambient beside the can, °C")
-        .y_axis_label("Years until the life is used up")
-        .include_y(0.0)
-        .allow_scroll(false)
-        .grid_color(tokens.line)
-        .label_formatter(|at| {
-            let (name, value) = match at {
-                egui_plot::HoverPosition::NearDataPoint { plot_name, position, .. } => (*plot_name, *position),
-                egui_plot::HoverPosition::Elsewhere { position } => ("", *position),
-            };
-            Some(format!("{name}\n{:.0} °C, {} years", value.x, figure(value.y.max(0.0))))
-        });
-    plot.show(ui, |plot| {
-        for (index, &candidate) in shown.iter().enumerate() {
-            let Some(curve) = scene.curves.get(candidate) else { continue };
-            let original = candidate == Candidate::Original;
-            let colour = if original { tokens.weak } else { tokens.series[index % tokens.series.len()] };
-            let style = if original { LineStyle::dashed_loose() } else { LineStyle::Solid };
-            plot.line(Line::new(scene.name(candidate), points(curve)).color(colour).width(2.0).style(style));
+    }
+    let frame = egui::Frame::new().inner_margin(egui::Margin { left: space::PANEL, ..egui::Margin::ZERO });
+    Panel::right("life panels").frame(frame).resizable(true).default_size(396.0).size_range(300.0..=640.0).show(
+        ui,
+        |ui| {
+            egui::ScrollArea::vertical().id_salt("life panels").auto_shrink([false, false]).show(ui, |ui| {
+                let position = scene.position().map(|(id, _)| id);
+                let current = |a: &&Answers| {
+                    Some(a.question.position) == position && Some(a.question.candidate) == scene.candidate()
+                };
+                let answers = state.answers.as_ref().filter(current);
+                panels::show(ui, scene, answers, &mut state.forms, out);
+            });
+        },
+    );
+    controls(ui, scene, state, out);
+    plots(ui, scene, state, out);
+}
+
+fn controls(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 6.0;
+        ui.checkbox(&mut state.log, "Log years")
+            .on_hover_text("Years on a logarithmic axis: equal factors at equal distance.");
+        let label = ui.label("Second plot");
+        let combo =
+            ComboBox::from_id_salt("second plot").width(86.0).selected_text(state.second.word()).show_ui(ui, |ui| {
+                for axis in [Axis::Ripple, Axis::Voltage, Axis::Hours] {
+                    ui.selectable_value(&mut state.second, axis, axis.word());
+                }
+            });
+        combo.response.labelled_by(label.id);
+        if state.read.is_some_and(|(axis, _)| axis != Axis::Ambient && axis != state.second) {
+            state.read = None;
         }
-        if let Some(target) = target {
-            plot.hline(HLine::new("target", target).color(tokens.target).style(LineStyle::dashed_dense()).width(1.5));
-        }
-        for phase in position.stress.phases.iter().flatten() {
-            if let Some(ambient_c) = phase.ambient_c {
-                plot.vline(
-                    VLine::new("phases of the duty", ambient_c).color(tokens.line).style(LineStyle::dotted_dense()),
-                );
+        reading(ui, scene, state);
+        for (text, command) in [("PNG…", Command::ExportLifePicture), ("CSV…", Command::ExportLifeNumbers)] {
+            let info = command.info();
+            let button = ui.button(text).on_hover_text(info.hover);
+            ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(info.label));
+            if button.clicked() {
+                out.push(Action::Run(command));
             }
         }
     });
 }
 
-/// The candidate in question, the hovered, the pinned, the original; each once.
-fn shown(scene: &Scene) -> Vec<Candidate> {
-    let mut shown: Vec<Candidate> = Vec::new();
-    let selection = scene.selection;
-    let wanted = scene.candidate().into_iter().chain(selection.pinned.iter().copied()).chain(selection.hovered);
-    for candidate in wanted.chain([Candidate::Original]) {
-        if !shown.contains(&candidate) {
-            shown.push(candidate);
-        }
+/// Where one reads: the hottest phase until something else is typed.
+fn reading(ui: &mut Ui, scene: &Scene, state: &mut State) {
+    let hottest = || {
+        let phases = scene.position()?.1.stress.phases.as_ref()?;
+        phases.iter().filter_map(|phase| phase.ambient_c).reduce(f64::max)
+    };
+    let (axis, mut x) = state.read.or_else(|| Some((Axis::Ambient, hottest()?))).unwrap_or((Axis::Ambient, 60.0));
+    let label = ui.label(format!("Read at {}", axis.word()));
+    let drag = DragValue::new(&mut x).speed(if axis == Axis::Ripple { 0.01 } else { 0.5 }).max_decimals(2);
+    let drag = ui.add(drag.suffix(format!(" {}", title(axis).0))).labelled_by(label.id);
+    let drag = drag.on_hover_text("The table below tells every curve's years there. Pointing into a plot reads at the pointer; a click keeps the reading.");
+    if drag.changed() || state.read.is_none() {
+        state.read = Some((axis, x));
     }
-    shown
 }
 
-fn points(curve: &[LifePoint]) -> PlotPoints<'static> {
-    curve.iter().filter_map(|point| Some([point.ambient_c, point.years?])).collect()
-}
-
-/// What the plot says of the candidate in question, in words.
-fn reading(scene: &Scene) -> String {
-    let Some(candidate) = scene.candidate() else { return "No candidate is selected.".to_owned() };
-    let name = scene.name(candidate);
-    let years = scene.evaluation(candidate).and_then(|e| e.figures.calendar_years);
-    let target = scene.place().and_then(|place| place.target_years());
-    let target = target.map_or_else(|| "no target is set".to_owned(), |t| format!("the target is {} years", figure(t)));
-    match years {
-        Some(years) => format!("{name} lasts {} years under the duty of this position; {target}.", figure(years)),
-        None => {
-            format!("The life of {name} is not known here: a figure of the part or of the duty is missing; {target}.")
+fn plots(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
+    let Some(sets) = state.curves.sets.as_ref() else { return };
+    let tokens = theme::tokens(ui);
+    let looks: Vec<Look> =
+        state.curves.shown.iter().enumerate().map(|(at, &candidate)| Look::of(at, candidate, tokens)).collect();
+    let from = ui.available_rect_before_wrap();
+    // A row for each curve, the heading and the offers; the plots share what is left, the first has more of it.
+    let rows = (state.curves.shown.len() as f32).min(5.0);
+    let list = 92.0 + rows * 27.0;
+    let left = (from.height() - list).clamp(260.0, 960.0);
+    // Each plot has a line of title above it.
+    let heights = [left * 0.57 - 22.0, left * 0.43 - 22.0];
+    let reading = state.pointer.or(state.read);
+    let mut pointer = None;
+    for (set, height) in sets.iter().zip(heights) {
+        let read_at = reading.filter(|(axis, _)| *axis == set.axis).map(|(_, x)| x);
+        let frame = plot::Frame { height, log: state.log, read_at, looks: &looks };
+        if let Some(x) = plot::show(ui, set, &frame) {
+            pointer = Some((set.axis, x));
         }
     }
+    for remark in sets.iter().flat_map(|set| &set.remarks).collect::<std::collections::BTreeSet<_>>() {
+        ui.colored_label(tokens.weak, *remark);
+    }
+    if sets.iter().all(|set| set.curves.iter().all(|curve| curve.points.iter().all(|point| point.years.is_none()))) {
+        ui.label("No life is known here. It takes the duty, the ripple and the hours in a year, and of the part its endurance, upper temperature and rated ripple; the panels on the right say which is missing.");
+    }
+    let read = reading.and_then(|(axis, x)| Some((sets.iter().find(|set| set.axis == axis)?, x)));
+    legend::show(ui, scene, state, &looks, read, out);
+    state.area = plot::area(from, ui.min_rect());
+    if pointer.is_some() && ui.input(|input| input.pointer.primary_clicked()) {
+        state.read = pointer.map(|(axis, x)| (axis, rounded(x)));
+    }
+    if state.pointer != pointer {
+        ui.ctx().request_repaint();
+    }
+    state.pointer = pointer;
+}
+
+/// Three significant digits: a pointer cannot be placed better.
+fn rounded(x: f64) -> f64 {
+    figure(x).parse().unwrap_or(x)
 }

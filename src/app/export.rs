@@ -1,0 +1,131 @@
+//! Files beside the job: what is written from a place, and what is read into one.
+
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, PoisonError};
+
+use eframe::egui::{ColorImage, Context};
+
+use super::Window;
+use super::ask::FileWish;
+use super::places::life;
+use crate::files::{curves, save, temperature_log};
+
+/// Where a picture of the window arrives.
+type Slot = Arc<Mutex<Option<Arc<ColorImage>>>>;
+
+/// A picture of the life place: wanted, asked for, or arrived.
+#[derive(Default)]
+pub(super) struct Picture {
+    /// Where it is to be written; asked for in the next frame, which no question covers.
+    wanted: Option<PathBuf>,
+    on_its_way: Option<(PathBuf, Slot)>,
+}
+
+impl Window {
+    /// Asks for the picture that is wanted, and writes the one that has arrived.
+    pub(super) fn take_picture(&mut self, ctx: &Context) {
+        if let Some(path) = self.picture.wanted.take() {
+            let slot = Slot::default();
+            let (filled, waker) = (slot.clone(), ctx.clone());
+            ctx.request_screenshot(move |image| {
+                *filled.lock().unwrap_or_else(PoisonError::into_inner) = Some(image);
+                waker.request_repaint();
+            });
+            self.picture.on_its_way = Some((path, slot));
+            return;
+        }
+        let Some((path, slot)) = &self.picture.on_its_way else { return };
+        let Some(image) = slot.lock().unwrap_or_else(PoisonError::into_inner).take() else { return };
+        let path = path.clone();
+        self.picture.on_its_way = None;
+        let (area, scale) = (self.places.life.area, ctx.pixels_per_point());
+        self.lanes.exporting.request(format!("Writing {}", path.display()), move |_| {
+            let cut = life::cut(&image, area, scale).ok_or("There is nothing to see of the life place.")?;
+            save(&path, &life::encode(&cut)?).map_err(|error| error.to_string())?;
+            Ok(format!("The picture was written to {}.", path.display()))
+        });
+    }
+
+    /// Does with a file what was wished.
+    pub(super) fn use_file(&mut self, wish: FileWish, path: PathBuf) {
+        match wish {
+            FileWish::LifePicture => {
+                self.picture.wanted = Some(path);
+                if let Some(ctx) = self.waker.get() {
+                    ctx.request_repaint();
+                }
+            }
+            FileWish::LifeNumbers => self.write_numbers(path),
+            FileWish::TemperatureLog => {
+                self.lanes.logs.request(format!("Reading {}", path.display()), move |_| {
+                    temperature_log::read(&path, None).map_err(|error| error.to_string())
+                });
+            }
+        }
+    }
+
+    fn write_numbers(&mut self, path: PathBuf) {
+        let scene = self.session.scene();
+        let (Some(sets), Some((id, position))) = (self.places.life.sets().cloned(), scene.position()) else {
+            self.session.say("There are no curves yet; go to the life place first.");
+            return;
+        };
+        let board = scene.job.boards.get(id.board).map(|board| board.name.clone()).unwrap_or_default();
+        let reference = position.reference.clone();
+        self.lanes.exporting.request(format!("Writing {}", path.display()), move |_| {
+            // A table has one condition in its columns, so each plot has its own file.
+            let [first, second] = &sets;
+            let beside = beside(&path, second.axis.word());
+            for (path, set) in [(&path, first), (&beside, second)] {
+                let mut bytes = Vec::new();
+                curves::write(&mut bytes, &board, &reference, set).map_err(|error| error.to_string())?;
+                save(path, &bytes).map_err(|error| error.to_string())?;
+            }
+            Ok(format!("The numbers were written to {} and {}.", path.display(), beside.display()))
+        });
+    }
+
+    /// Takes in what the life place asked other threads for.
+    pub(super) fn catch_up_beside(&mut self) {
+        match self.lanes.answering.take() {
+            Some(Ok(answers)) => self.places.life.answer(answers),
+            Some(Err(error)) => self.session.say(error),
+            None => {}
+        }
+        if let Some(Ok(Ok(message) | Err(message)) | Err(message)) = self.lanes.exporting.take() {
+            self.session.say(message);
+        }
+        match self.lanes.logs.take() {
+            Some(Ok(Ok(log))) => self.places.life.take_log(log),
+            Some(Ok(Err(error)) | Err(error)) => self.session.say(error),
+            None => {}
+        }
+    }
+
+    /// Asks for what the panels of the life place show.
+    pub(super) fn ask_for_answers(&mut self) {
+        let Some(question) = self.places.life.next_question(&self.session) else { return };
+        let (market, board) = (self.session.market.clone(), self.places.life.known_board());
+        self.lanes
+            .answering
+            .request("Working out the answers", move |_| life::Answers::of(question, &market, board.as_ref()));
+    }
+}
+
+/// The path with a word added to the name of its file: `life.csv` becomes `life-ripple.csv`.
+fn beside(path: &Path, word: &str) -> PathBuf {
+    let stem = path.file_stem().map(|stem| stem.to_string_lossy()).unwrap_or_default();
+    let ending = path.extension().map_or_else(String::new, |ending| format!(".{}", ending.to_string_lossy()));
+    path.with_file_name(format!("{stem}-{word}{ending}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_second_file_is_named_after_the_first() {
+        assert_eq!(beside(Path::new("a/life.csv"), "ripple"), Path::new("a/life-ripple.csv"));
+        assert_eq!(beside(Path::new("life"), "hours"), Path::new("life-hours"));
+    }
+}

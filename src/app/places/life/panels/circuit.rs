@@ -1,0 +1,117 @@
+//! Ripple from the circuit: a form, the spectrum it gives, and a button to use it.
+
+use eframe::egui::{ComboBox, Grid, RichText, Ui};
+
+use super::super::entry::Typed;
+use super::{Desk, remark, weak};
+use crate::app::theme;
+use crate::domain::{Outcome, RippleLine};
+use crate::sizing::circuit::{Absent, CircuitEntry, CircuitKind, CircuitRipple, Field};
+use crate::sizing::reasons::figure;
+
+pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
+    entered(ui, desk);
+    let label = ui.label("Circuit");
+    let mut kind = desk.forms.circuit.kind;
+    let combo = ComboBox::from_id_salt("circuit").width(ui.available_width() - 12.0).selected_text(kind.label());
+    let combo = combo.show_ui(ui, |ui| {
+        for other in CircuitKind::ALL {
+            ui.selectable_value(&mut kind, other, other.label());
+        }
+    });
+    combo.response.labelled_by(label.id);
+    if kind != desk.forms.circuit.kind {
+        desk.forms.circuit = CircuitEntry::new(kind);
+    }
+    Grid::new("circuit form").num_columns(3).spacing([8.0, 3.0]).show(ui, |ui| {
+        for field in kind.fields() {
+            row(ui, desk, field);
+        }
+    });
+    for field in kind.fields() {
+        desk.forms.entries.show_refused(ui, field.label);
+    }
+    let of_form = |asked: &Option<CircuitEntry>| asked.as_ref() == Some(&desk.forms.circuit);
+    let found = desk.answers.filter(|answers| of_form(&answers.question.circuit)).and_then(|a| a.circuit.clone());
+    match found {
+        _ if desk.forms.circuit.figures.is_empty() => {
+            weak(ui, "Enter what is on the bench; what may stay empty says so.");
+        }
+        None => weak(ui, "Being worked out…"),
+        Some(Err(fault)) => {
+            let ink = theme::tokens(ui).outcome(Outcome::Unknown).ink;
+            ui.label(RichText::new(format!("No spectrum yet: {fault}.")).color(ink));
+        }
+        Some(Ok(ripple)) => spectrum(ui, desk, &ripple),
+    }
+    ui.add_space(2.0);
+    remark(ui, format!("Formula: {}", kind.formula()));
+    remark(ui, format!("Source: {}", kind.source()));
+    for caution in kind.cautions() {
+        remark(ui, caution);
+    }
+}
+
+/// The ripple the position has now.
+fn entered(ui: &mut Ui, desk: &Desk) {
+    let Some((_, position)) = desk.scene.position() else { return };
+    match &position.stress.ripple {
+        None => weak(ui, "The ripple of this position is not known."),
+        Some(lines) if lines.is_empty() => weak(ui, "Entered: no ripple."),
+        Some(lines) => weak(ui, format!("Entered: {}.", spoken(lines))),
+    }
+}
+
+fn spoken(lines: &[RippleLine]) -> String {
+    let known = |value: Option<f64>| value.map_or_else(|| "unknown".into(), figure);
+    let words: Vec<String> = lines.iter().map(|line| format!("{} A at {} Hz", known(line.a), known(line.hz))).collect();
+    words.join(", ")
+}
+
+fn row(ui: &mut Ui, desk: &mut Desk, field: &Field) {
+    let weak = theme::tokens(ui).weak;
+    ui.label(field.label).on_hover_text(field.hint);
+    let value = desk.forms.circuit.get(field.key);
+    if let Some(Typed(value)) = desk.entry(ui, field.label, value, field.unit, 70.0) {
+        desk.forms.circuit.set(field.key, value);
+    }
+    let absent = match field.absent {
+        _ if value.is_some() => field.unit.to_owned(),
+        Absent::Required => field.unit.to_owned(),
+        Absent::Assumed(usual) => format!("{} {} if empty (assumed)", figure(usual), field.unit),
+        Absent::Derived => format!("{} derived if empty", field.unit),
+        Absent::OneOf => format!("{} this or another", field.unit),
+    };
+    ui.label(RichText::new(absent.trim()).color(weak));
+    ui.end_row();
+}
+
+fn spectrum(ui: &mut Ui, desk: &mut Desk, ripple: &CircuitRipple) {
+    /// Lines shown; the rest is small.
+    const SHOWN: usize = 6;
+    ui.label(format!("{} A rms in {} lines:", figure(ripple.ripple.rms_a), ripple.ripple.lines.len()));
+    Grid::new("spectrum").num_columns(2).spacing([14.0, 1.0]).show(ui, |ui| {
+        for line in ripple.ripple.lines.iter().take(SHOWN) {
+            ui.label(format!("{} Hz", figure(line.hz)));
+            ui.label(format!("{} A", figure(line.a)));
+            ui.end_row();
+        }
+    });
+    let more = ripple.ripple.lines.len().saturating_sub(SHOWN);
+    if more > 0 {
+        weak(ui, format!("and {more} more"));
+    }
+    for step in &ripple.steps {
+        remark(ui, format!("{} {} {}", step.label, figure(step.value), step.unit));
+    }
+    if !ripple.assumed.is_empty() {
+        remark(ui, format!("Assumed or derived: {}.", ripple.assumed.join(", ")));
+    }
+    let button = ui
+        .button("Use this spectrum")
+        .on_hover_text("Makes it the ripple of this position, as one change that can be undone.");
+    if button.clicked() {
+        let lines = ripple.ripple_lines();
+        desk.edit("ripple from the circuit", |position| position.stress.ripple = Some(lines));
+    }
+}

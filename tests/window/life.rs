@@ -1,0 +1,304 @@
+//! The life place: curves, readings, exports, and the engineer's panels.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use eframe::egui::accesskit::Role;
+use eframe::egui::{ColorImage, Key, Modifiers, ViewportCommand};
+use egui_kittest::kittest::{NodeT, Queryable};
+
+use crate::harness::Bench;
+
+/// The life place with a position of the supply board selected.
+fn at(reference: &str) -> Bench {
+    let mut bench = Bench::demo();
+    if reference != "C1" {
+        bench.click(&format!("{reference}, "));
+    }
+    bench.press_with(Modifiers::COMMAND, Key::Num3);
+    bench
+}
+
+fn type_into(bench: &mut Bench, name: &str, text: &str) {
+    let entry = bench.harness.get_by_role_and_label(Role::TextInput, name);
+    entry.focus();
+    bench.settle();
+    bench.press_with(Modifiers::COMMAND, Key::A);
+    bench.harness.get_by_role_and_label(Role::TextInput, name).type_text(text);
+    bench.settle();
+    bench.press(Key::Enter);
+    bench.settle();
+}
+
+/// Clicks a button that may have to be scrolled to.
+fn reach(bench: &mut Bench, name: &str) {
+    bench.harness.get_by_role_and_label(Role::Button, name).scroll_to_me();
+    bench.settle();
+    bench.click_exactly(name);
+}
+
+/// Opens a panel that is closed at first.
+fn open(bench: &mut Bench, panel: &str) {
+    let heading = bench.harness.get_by_role_and_label(Role::DisclosureTriangle, panel);
+    heading.scroll_to_me();
+    bench.settle();
+    bench.harness.get_by_role_and_label(Role::DisclosureTriangle, panel).click();
+    bench.settle();
+}
+
+fn export(bench: &mut Bench, button: &str, prompt: &str, path: &Path) {
+    bench.click_exactly(button);
+    bench.harness.get_by_label(prompt).type_text(path.to_str().unwrap());
+    bench.settle();
+    bench.click_exactly("Write here");
+}
+
+#[test]
+fn the_picked_part_is_drawn_beside_the_original_with_its_years_and_the_band() {
+    let bench = at("C1");
+    bench.assert_says("years against ambient: SKARN-400-220U, original part");
+    bench.assert_says("years against ripple: SKARN-400-220U, original part");
+    bench.assert_says("Under the duty");
+}
+
+#[test]
+fn a_reading_tells_every_curve_at_the_hottest_phase_and_then_at_the_pointer() {
+    let mut bench = at("C5");
+    bench.assert_says("Years at 59 °C");
+    bench.assert_says("5.87 (4.92 to 8.4)");
+    let plot = bench.harness.get_by_label_contains("years against ambient: ").rect();
+    bench.harness.hover_at(plot.center());
+    bench.settle();
+    assert!(!bench.says("Years at 59 °C"), "the reading follows the pointer");
+    bench.assert_says("Years at 6");
+    let below = bench.harness.get_by_label_contains("years against ripple: ").rect();
+    bench.harness.hover_at(below.center());
+    bench.settle();
+    bench.assert_says("Years at 1");
+    bench.assert_says(" ×");
+}
+
+#[test]
+fn a_pinned_part_keeps_its_curve_and_is_let_go_again() {
+    let mut bench = at("C5");
+    let name = first_offer(&bench);
+    bench.harness.get_by_role_and_label(Role::Link, &name).click();
+    bench.settle();
+    bench.assert_says(&format!("Unpin {name}"));
+    let drawn = |bench: &Bench| bench.says(&format!("{name}, original part")) || bench.says(&format!(", {name}"));
+    assert!(drawn(&bench));
+    bench.click_exactly(&format!("Unpin {name}"));
+    assert!(!bench.says(&format!("Unpin {name}")));
+}
+
+/// The first part offered for comparison: the link after the words.
+fn first_offer(bench: &Bench) -> String {
+    let labels: Vec<(Role, String)> = bench
+        .harness
+        .root()
+        .children_recursive()
+        .map(|node| {
+            let node = node.accesskit_node();
+            (node.role(), node.label().or_else(|| node.value()).unwrap_or_default())
+        })
+        .collect();
+    let from = labels.iter().position(|(_, label)| label == "Compare with");
+    let after = labels[from.unwrap()..].iter().find(|(role, _)| *role == Role::Link);
+    after.unwrap().1.clone()
+}
+
+#[test]
+fn the_numbers_of_both_plots_are_written_as_csv() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("life.csv");
+    let mut bench = at("C5");
+    export(&mut bench, "Numbers as CSV…", "Path of the table (*.csv)", &path);
+    bench.assert_says("The numbers were written to ");
+    let table = std::fs::read_to_string(&path).unwrap();
+    assert!(table.starts_with("board,ref,part_number,kind,phase,ambient_c,"), "{}", &table[..80]);
+    assert!(table.contains("Supply,C5,HERONSGATE-16-2200U,duty,"));
+    let against_ripple = std::fs::read_to_string(folder.path().join("life-ripple.csv")).unwrap();
+    assert!(against_ripple.lines().next().unwrap().contains(",ripple_scale,"));
+}
+
+#[test]
+fn a_picture_of_what_is_seen_is_written_once_the_window_delivers_its_pixels() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("life.png");
+    let mut bench = at("C1");
+    bench.click_exactly("Picture as PNG…");
+    bench.harness.get_by_label("Path of the picture (*.png)").type_text(path.to_str().unwrap());
+    bench.harness.run_ok();
+    bench.harness.get_by_role_and_label(Role::Button, "Write here").click();
+    let mut asked = None;
+    for _ in 0..6 {
+        bench.harness.step();
+        let commands = bench.harness.output().viewport_output.values().flat_map(|view| &view.commands);
+        asked = asked.or(commands.into_iter().find_map(|command| match command {
+            ViewportCommand::Screenshot(callback) => Some(callback.clone()),
+            _ => None,
+        }));
+    }
+    // Nothing renders here, so the pixels are the test's own.
+    let pixels = ColorImage::filled([1280, 720], eframe::egui::Color32::from_rgb(1, 2, 3));
+    asked.expect("the window is asked for its pixels").complete(Arc::new(pixels));
+    bench.settle();
+    bench.settle();
+    bench.assert_says("The picture was written to ");
+    assert_eq!(&std::fs::read(&path).unwrap()[..8], b"\x89PNG\r\n\x1a\n");
+}
+
+#[test]
+fn an_ambient_typed_with_its_unit_changes_the_life_and_is_taken_back() {
+    let mut bench = at("C5");
+    let start = bench.job().clone();
+    type_into(&mut bench, "phase 1 ambient", "78 C");
+    let ambient_c = |bench: &Bench| bench.position("Supply", "C5").stress.phases.as_ref().unwrap()[0].ambient_c;
+    assert_eq!(ambient_c(&bench), Some(78.0));
+    bench.assert_says("at 78 °C");
+    bench.press_with(Modifiers::COMMAND, Key::Z);
+    bench.settle();
+    assert_eq!(*bench.job(), start);
+}
+
+#[test]
+fn a_bad_entry_is_refused_in_words_and_changes_nothing() {
+    let mut bench = at("C5");
+    let start = bench.job().clone();
+    type_into(&mut bench, "phase 1 ambient", "warm");
+    assert_eq!(*bench.job(), start);
+    bench.assert_says("\"warm\": expected a number such as 12 °C");
+}
+
+#[test]
+fn phases_are_added_and_removed_and_without_any_the_duty_is_unknown() {
+    let mut bench = at("C5");
+    let count = |bench: &Bench| bench.position("Supply", "C5").stress.phases.as_ref().map_or(0, Vec::len);
+    let before = count(&bench);
+    reach(&mut bench, "Add a phase");
+    assert_eq!(count(&bench), before + 1);
+    for _ in 0..=before {
+        reach(&mut bench, "Remove phase 1");
+    }
+    assert_eq!(bench.position("Supply", "C5").stress.phases, None);
+    bench.assert_says("The duty is not known, so no life can be worked out.");
+    bench.assert_says("No life is known here.");
+}
+
+#[test]
+fn the_spread_names_percentiles_and_what_matters_most_and_says_what_is_assumed() {
+    let mut bench = at("C5");
+    bench.assert_says("HERONSGATE-16-2200U lasts P10 ");
+    bench.assert_says("What matters most: ");
+    bench.assert_says("3 K assumed");
+    type_into(&mut bench, "ambient known to", "1.5 K");
+    let uncertainty = bench.job().uncertainty.clone().unwrap();
+    assert_eq!(uncertainty.ambient_sigma_k, Some(1.5));
+    assert!(!bench.says("3 K assumed"));
+}
+
+#[test]
+fn ripple_comes_from_the_circuit_with_its_source_and_is_used_as_one_step() {
+    let mut bench = at("C5");
+    let start = bench.job().clone();
+    open(&mut bench, "Ripple from the circuit");
+    bench.assert_says("Source: ");
+    type_into(&mut bench, "source voltage, open circuit", "24 V");
+    bench.assert_says("No spectrum yet: not entered: ");
+    let found = [
+        ("line frequency", "50 Hz"),
+        ("source resistance", "500 mohm"),
+        ("capacitance", "2200"),
+        ("load, constant current", "800 mA"),
+    ];
+    for (name, text) in found {
+        type_into(&mut bench, name, text);
+    }
+    reach(&mut bench, "Use this spectrum");
+    let lines = bench.position("Supply", "C5").stress.ripple.clone().unwrap();
+    assert_eq!(lines[0].hz, Some(100.0), "twice the line frequency: {lines:?}");
+    bench.press_with(Modifiers::COMMAND, Key::Z);
+    assert_eq!(*bench.job(), start);
+}
+
+#[test]
+fn a_temperature_log_is_read_cut_into_phases_and_used() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("log.csv");
+    let mut text = String::from("time_h,temperature (°C)\n");
+    for hour in 0..48 {
+        text.push_str(&format!("{hour},{}\n", if hour % 24 < 12 { 40.0 } else { 60.0 }));
+    }
+    std::fs::write(&path, text).unwrap();
+    let mut bench = at("C5");
+    open(&mut bench, "Temperature log");
+    reach(&mut bench, "Read a temperature log…");
+    bench.harness.get_by_label("Path of the log (*.csv)").type_text(path.to_str().unwrap());
+    bench.settle();
+    bench.click_exactly("Read this file");
+    bench.settle();
+    bench.assert_says("40 to 60 °C, mean ");
+    reach(&mut bench, "Use these 2 phases");
+    let phases = bench.position("Supply", "C5").stress.phases.clone().unwrap();
+    assert_eq!(phases.iter().map(|p| p.ambient_c.unwrap().round()).collect::<Vec<_>>(), [40.0, 60.0]);
+}
+
+#[test]
+fn the_interval_plan_names_what_limits_and_its_picks_are_one_step() {
+    let mut bench = at("C5");
+    let start = bench.job().clone();
+    bench.assert_says("Limited by");
+    bench.assert_says("years against cost: from ");
+    reach(&mut bench, "Apply the cheapest picks");
+    let picks = |bench: &Bench| bench.job().boards[0].positions.iter().filter(|p| p.pick.is_some()).count();
+    assert!(picks(&bench) > start.boards[0].positions.iter().filter(|p| p.pick.is_some()).count());
+    bench.press_with(Modifiers::COMMAND, Key::Z);
+    assert_eq!(*bench.job(), start);
+}
+
+#[test]
+fn stored_energy_comes_with_the_caution_and_the_time_through_a_resistor() {
+    let mut bench = at("C1");
+    open(&mut bench, "Stored energy and discharge");
+    bench.assert_says("Caution: this position can hurt.");
+    bench.assert_says("verify with a meter");
+    bench.assert_says("Local codes and licensed practice decide.");
+    type_into(&mut bench, "discharge resistor", "10 kohm");
+    bench.assert_says("Ω: 60 V after ");
+}
+
+#[test]
+fn the_old_part_is_compared_with_what_was_predicted() {
+    let mut bench = at("C1");
+    open(&mut bench, "Old part");
+    bench.assert_says("Worn by ");
+    bench.assert_says("The board by condition, the most worn first:");
+}
+
+#[test]
+fn a_second_opinion_on_heat_and_a_measured_rise_are_there() {
+    let mut bench = at("C1");
+    open(&mut bench, "Second opinion on heat");
+    bench.assert_says("Core rise by the rated-ripple law ");
+    type_into(&mut bench, "case rise", "8 K");
+    bench.assert_says("By the rated-ripple law ");
+}
+
+#[test]
+fn parallel_cans_share_the_ripple() {
+    let mut bench = at("C1");
+    open(&mut bench, "Parallel and series");
+    bench.assert_says("Group bulk: ");
+}
+
+#[test]
+fn the_second_plot_and_the_axis_can_be_changed() {
+    let mut bench = at("C1");
+    bench.click("Log years");
+    let combo = bench.harness.get_by_role_and_label(Role::ComboBox, "Second plot");
+    combo.click();
+    bench.settle();
+    bench.harness.get_by_role_and_label(Role::Button, "hours").click();
+    bench.settle();
+    bench.assert_says("years against hours: ");
+}
