@@ -24,6 +24,10 @@ pub(crate) enum Question {
         /// What the person wanted when unsaved work came in the way.
         then: Option<Command>,
     },
+    /// Which photo to put under the board.
+    Photo,
+    /// Where to write the map of the board.
+    ExportMap,
     /// What to do with unsaved work.
     Leave {
         /// What the person wanted.
@@ -38,6 +42,10 @@ pub(crate) enum Answer {
     Open(PathBuf),
     /// Save to this file.
     Save(PathBuf),
+    /// Put this photo under the board.
+    Photo(PathBuf),
+    /// Write the map of the board to this file.
+    ExportMap(PathBuf),
     /// Save to the file the job came from.
     SaveHere,
     /// Go on with this; changes that are not saved are not wanted.
@@ -137,6 +145,8 @@ impl Asking {
                 self.next = then;
                 Answer::Save(path)
             }
+            Question::Photo => Answer::Photo(path),
+            Question::ExportMap => Answer::ExportMap(path),
             Question::Open | Question::Leave { .. } => Answer::Open(path),
         });
     }
@@ -149,22 +159,28 @@ impl Asking {
 
     fn show_typing(&mut self, ctx: &Context) {
         let Some((question, text, why)) = &mut self.typing else { return };
-        let saving = matches!(question, Question::SaveAs { .. });
+        let (heading, name, verb) = match question {
+            Question::SaveAs { .. } => ("Save the job", "Path of the job file (*.json)", "Save here"),
+            Question::Photo => ("Photo under the board", "Path of the photo (*.png, *.jpg)", "Use this photo"),
+            Question::ExportMap => ("Export the map", "Path of the map (*.svg, *.png)", "Write here"),
+            Question::Open | Question::Leave { .. } => {
+                ("Open a job", "Path of the job file (*.json)", "Open this file")
+            }
+        };
         let (mut done, mut given_up) = (false, false);
         let shown = Modal::new(Id::unique("path")).show(ctx, |ui| {
             ui.set_width(460.0);
-            ui.heading(if saving { "Save the job" } else { "Open a job" });
+            ui.heading(heading);
             if !why.is_empty() {
                 ui.label(*why);
             }
-            let label = ui.label("Path of the job file (*.json)");
+            let label = ui.label(name);
             let entry = ui.add(egui::TextEdit::singleline(text).desired_width(f32::INFINITY)).labelled_by(label.id);
             if !entry.lost_focus() && ui.memory(|memory| memory.focused().is_none()) {
                 entry.request_focus();
             }
             let entered = entry.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
             ui.horizontal(|ui| {
-                let verb = if saving { "Save here" } else { "Open this file" };
                 let ready = !text.trim().is_empty();
                 done = ui.add_enabled(ready, egui::Button::new(verb)).clicked() || (entered && ready);
                 given_up = ui.button("Cancel").clicked();
@@ -211,8 +227,14 @@ impl Asking {
 /// The system's own dialog; waits for the person, so never on the window's thread. `None` when there is none, or nothing was
 /// chosen.
 fn system_dialog(question: Question) -> Option<PathBuf> {
-    let dialog = rfd::FileDialog::new().add_filter("Refarad job", &["json"]);
+    let dialog = match question {
+        Question::Photo => rfd::FileDialog::new().add_filter("Photo", &["png", "jpg", "jpeg"]),
+        Question::ExportMap => rfd::FileDialog::new().add_filter("Drawing", &["svg"]).add_filter("Picture", &["png"]),
+        _ => rfd::FileDialog::new().add_filter("Refarad job", &["json"]),
+    };
     match question {
+        Question::Photo => dialog.set_title("Photo under the board").pick_file(),
+        Question::ExportMap => dialog.set_title("Export the map").set_file_name("board.svg").save_file(),
         Question::SaveAs { .. } => dialog.set_title("Save the job").set_file_name("job.json").save_file(),
         Question::Open | Question::Leave { .. } => dialog.set_title("Open a job").pick_file(),
     }

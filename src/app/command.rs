@@ -46,6 +46,10 @@ pub(crate) enum Command {
     Save,
     /// Saves the job to another file.
     SaveAs,
+    /// Puts a photo under the board.
+    UsePhoto,
+    /// Writes the map of the board to a file.
+    ExportMap,
     /// Closes the window.
     Quit,
     /// Takes the last change back.
@@ -156,6 +160,22 @@ const TABLE: &[(Command, Info)] = {
         ),
         entry(Command::Save, "Save", "Saves the job to its file.", Job, Everywhere, &[ctrl(Key::S)]),
         entry(Command::SaveAs, "Save as…", "Saves the job to another file.", Job, Everywhere, &[ctrl_shift(Key::S)]),
+        entry(
+            Command::UsePhoto,
+            "Photo under the board…",
+            "Puts a photo (PNG or JPEG) under the map of the board; a photo from elsewhere is copied beside the job.",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::ExportMap,
+            "Export the map…",
+            "Writes the side of the board that is shown, to scale: as a drawing (*.svg) or a picture (*.png).",
+            Job,
+            Everywhere,
+            &[],
+        ),
         entry(Command::Quit, "Quit", "Closes the window.", Job, Everywhere, &[ctrl(Key::Q)]),
         entry(Command::Undo, "Undo", "Takes the last change back.", Change, OutsideText, &[ctrl(Key::Z)]),
         entry(

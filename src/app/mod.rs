@@ -61,6 +61,9 @@ struct Lanes {
     candidates: Lane<Option<(Arc<Job>, Candidates)>>,
     loading: Lane<LoadDone>,
     saving: Lane<SaveDone>,
+    photo: Lane<session::BoardPhoto>,
+    /// Exports of the map: what to say about each.
+    map: Lane<Result<String, String>>,
 }
 
 /// The whole window, free of any windowing system: [`ui`](Self::ui) draws it into any egui area.
@@ -74,6 +77,8 @@ pub struct Window {
     waker: Waker,
     /// The job and position the candidates were asked for last.
     asked_for: Option<(Arc<Job>, Option<crate::domain::PositionId>)>,
+    /// The photo asked for last.
+    photo_asked_for: Option<session::PhotoName>,
     leaving: bool,
     /// The list that gets the keyboard in the next frame: an arrow key of this frame would carry it on at once.
     keyboard_to: Option<selection::List>,
@@ -104,6 +109,8 @@ impl Window {
             candidates: Lane::new(&waker),
             loading: Lane::new(&waker),
             saving: Lane::new(&waker),
+            photo: Lane::new(&waker),
+            map: Lane::new(&waker),
         };
         Self {
             session: Session::default(),
@@ -114,6 +121,7 @@ impl Window {
             sheet: None,
             waker,
             asked_for: None,
+            photo_asked_for: None,
             leaving: false,
             keyboard_to: None,
         }
@@ -138,6 +146,8 @@ impl Window {
             self.lanes.saving.wait();
             self.lanes.sizing.wait();
             self.lanes.candidates.wait();
+            self.lanes.photo.wait();
+            self.lanes.map.wait();
             self.catch_up();
         }
     }
@@ -181,7 +191,14 @@ impl Window {
         let scene = session.scene();
         let refusal = |command| carry::refusal(session, command);
         egui::Panel::top("bar").frame(frame).show(ui, |ui| bar::show(ui, session, &scene, &refusal, out));
-        let busy = [lanes.loading.busy(), lanes.saving.busy(), lanes.sizing.busy(), lanes.candidates.busy()];
+        let busy = [
+            lanes.loading.busy(),
+            lanes.saving.busy(),
+            lanes.sizing.busy(),
+            lanes.candidates.busy(),
+            lanes.photo.busy(),
+            lanes.map.busy(),
+        ];
         egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
             if status::show(ui, session, busy.into_iter().flatten(), out) {
                 lanes.loading.cancel();

@@ -1,6 +1,7 @@
 //! Everything a view may read, and nothing it may change.
 
 use super::selection::{Candidate, Selection};
+use super::session::BoardPhoto;
 use super::snapshot::{Candidates, Curves, can_of};
 use crate::domain::{Board, Can, Catalog, Job, Outcome, Position, PositionId};
 use crate::sizing::{self, BoardSizing, Evaluation, Place, PositionSizing, Sizing};
@@ -22,6 +23,8 @@ pub(crate) struct Scene<'a> {
     pub selection: &'a Selection,
     /// Life curves of the candidates in question.
     pub curves: &'a Curves,
+    /// The photo of the selected board, once it is read.
+    pub photo: Option<&'a BoardPhoto>,
 }
 
 impl<'a> Scene<'a> {

@@ -10,7 +10,24 @@ use super::snapshot::{Candidates, Curves, Snapshot};
 use crate::domain::{Job, PositionId};
 use crate::files::Rejected;
 use crate::files::load::Loaded;
+use crate::files::photo::Photo;
 use crate::sizing::Market;
+
+/// Which photo: that of a board of the job in a file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct PhotoName {
+    /// The job file.
+    pub job: PathBuf,
+    /// What the board names, relative to it.
+    pub photo: String,
+}
+
+/// The photo of a board, or why it is not there.
+#[derive(Debug, Clone)]
+pub(crate) struct BoardPhoto {
+    /// The picture, or what is wrong with it in words.
+    pub picture: Result<Arc<Photo>, String>,
+}
 
 /// The job at hand and everything around it.
 #[derive(Default)]
@@ -37,6 +54,8 @@ pub(crate) struct Session {
     pub candidates: Option<(Arc<Job>, Candidates)>,
     /// Life curves of the candidates in question.
     pub curves: Curves,
+    /// The photo of the selected board, once it is read.
+    pub photo: Option<BoardPhoto>,
 }
 
 impl Session {
@@ -113,6 +132,7 @@ impl Session {
             candidates: self.candidates.as_ref().filter(of_selected).map(|c| &c.1),
             selection: &self.selection,
             curves: &self.curves,
+            photo: self.photo.as_ref(),
         }
     }
 

@@ -1,5 +1,6 @@
 //! Readers and writers: job file, catalogue, exports, the built-in demo.
 
+pub mod board_svg;
 pub mod demo;
 pub mod export;
 
@@ -7,6 +8,7 @@ pub mod job;
 pub mod load;
 mod notation;
 pub mod parts;
+pub mod photo;
 mod save;
 
 pub use notation::{neutral_text, number};

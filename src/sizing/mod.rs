@@ -1,9 +1,11 @@
 //! Where a job, a position and a part meet: checks, verdict, ranking, the board's interval.
 
+mod board_map;
 mod checks;
 mod compare;
 mod curves;
 mod evaluation;
+mod footprint;
 mod interval;
 mod market;
 mod place;
@@ -14,9 +16,11 @@ mod testing;
 
 pub mod reasons;
 
+pub use board_map::{BoardMap, CanOnMap, Gap, old_condition};
 pub use checks::Supply;
 pub use curves::{LifePoint, life_against_ambient};
 pub use evaluation::{Evaluation, Figures, FitFault};
+pub use footprint::{Footprint, Placed};
 pub use interval::Interval;
 pub use market::Market;
 pub use place::Place;
