@@ -276,9 +276,8 @@ impl Window {
             Some(Err(error)) => self.session.say(error),
             None => {}
         }
-        match self.lanes.map.take() {
-            Some(Ok(Ok(message) | Err(message)) | Err(message)) => self.session.say(message),
-            None => {}
+        if let Some(Ok(Ok(message) | Err(message)) | Err(message)) = self.lanes.map.take() {
+            self.session.say(message);
         }
         self.answer();
         self.request();

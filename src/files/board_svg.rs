@@ -87,8 +87,8 @@ impl Page {
     /// A rectangle given by two opposite corners: x, y, width, height on the page.
     fn area(&self, a: [f64; 2], b: [f64; 2]) -> String {
         let ([ax, ay], [bx, by]) = (self.at(a), self.at(b));
-        let (x, y, w, h) = (ax.min(bx), ay.min(by), (ax - bx).abs(), (ay - by).abs());
-        format!("x=\"{x:.2}\" y=\"{y:.2}\" width=\"{w:.2}\" height=\"{h:.2}\"")
+        let (left, top, width, height) = (ax.min(bx), ay.min(by), (ax - bx).abs(), (ay - by).abs());
+        format!("x=\"{left:.2}\" y=\"{top:.2}\" width=\"{width:.2}\" height=\"{height:.2}\"")
     }
 }
 

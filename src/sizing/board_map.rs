@@ -1,10 +1,9 @@
 //! A board as a map: where every body lies and how large it is, and where neighbours stand too close.
 
 use super::footprint::{Footprint, Placed};
-use super::{Sizing, Source};
+use super::{Sizing, Source, old_part};
 use crate::domain::{Board, Catalog, Job, Outcome, Position, PositionId, Side, Technology};
-use crate::physics::condition::{Condition, assess};
-use crate::physics::esr;
+use crate::physics::condition::Condition;
 
 /// Drawn where a body is not known, mm.
 const UNKNOWN_BODY_MM: f64 = 5.0;
@@ -147,17 +146,6 @@ impl BoardMap {
     }
 }
 
-/// Condition of the old part: measured over nominal capacitance, measured ESR over that of the part when new at the same
-/// frequency.
-#[must_use]
-pub fn old_condition(position: &Position) -> Condition {
-    let (Some(measured), can) = (&position.measured, &position.original.can) else { return Condition::Unknown };
-    let share = measured.capacitance_uf.zip(can.capacitance_uf).map(|(now, nominal)| now / nominal);
-    let limit = measured.esr_hz.and_then(|hz| esr::at_hz(can, hz));
-    let ratio = measured.esr_mohm.zip(limit).map(|(now, limit)| now / limit.mohm);
-    assess(share, ratio).condition
-}
-
 fn can(catalog: &Catalog, sizing: &Sizing, id: PositionId, position: &Position) -> CanOnMap {
     let choice = sizing.position(id).map(|sized| &sized.choice);
     let part = choice.and_then(|choice| choice.part).map(|part| catalog.can(part.id));
@@ -173,7 +161,7 @@ fn can(catalog: &Catalog, sizing: &Sizing, id: PositionId, position: &Position) 
         chosen: part.as_ref().and_then(Footprint::of),
         source: choice.map_or(Source::None, |choice| choice.source),
         verdict: choice.map_or(Outcome::Unknown, |choice| choice.verdict),
-        condition: old_condition(position),
+        condition: old_part::condition(position).0.condition,
         polarised: part.as_ref().unwrap_or(original).technology_or_wet() != Technology::NonPolar,
         nearest: None,
     }
@@ -285,10 +273,11 @@ mod tests {
 
     #[test]
     fn the_old_part_is_judged_by_what_was_measured() {
-        let mut old = position();
-        assert_eq!(old_condition(&old), Condition::Unknown);
+        let mut old = at(Some(10.0));
+        let condition = |old: &Position| map(vec![old.clone()], Side::Top).cans[0].condition;
+        assert_eq!(condition(&old), Condition::Unknown);
         let nominal_uf = old.original.can.capacitance_uf.unwrap();
         old.measured = Some(Measured { capacitance_uf: Some(0.7 * nominal_uf), ..Measured::default() });
-        assert_eq!(old_condition(&old), Condition::WornOut);
+        assert_eq!(condition(&old), Condition::WornOut);
     }
 }

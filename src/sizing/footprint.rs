@@ -68,7 +68,7 @@ impl Placed {
                 (length(between(self.centre_mm, other.centre_mm)) - (a + b) / 2.0, [from, to])
             }
             (Footprint::Lying { .. }, Footprint::Round { diameter_mm }) => {
-                let (distance_mm, on_self) = self.to_point(other.centre_mm);
+                let (distance_mm, on_self) = self.distance_to(other.centre_mm);
                 let towards = unit(between(other.centre_mm, on_self));
                 (distance_mm - diameter_mm / 2.0, [on_self, along(other.centre_mm, towards, diameter_mm / 2.0)])
             }
@@ -97,7 +97,7 @@ impl Placed {
     }
 
     /// The distance from a rectangle to a point, negative inside, and the nearest point on its edge.
-    fn to_point(&self, point: [f64; 2]) -> (f64, [f64; 2]) {
+    fn distance_to(&self, point: [f64; 2]) -> (f64, [f64; 2]) {
         let [half_w, half_h] = self.footprint.size_mm().map(|side| side / 2.0);
         let (right, up) = self.axes();
         let offset = between(self.centre_mm, point);
@@ -129,8 +129,8 @@ impl Placed {
             return (overlap_mm, [self.centre_mm, other.centre_mm]);
         }
         // Apart from each other, the shortest way starts at a corner of one of them.
-        let from_a = a.into_iter().map(|corner| (corner, other.to_point(corner))).map(|(c, (mm, p))| (mm, [c, p]));
-        let from_b = b.into_iter().map(|corner| (corner, self.to_point(corner))).map(|(c, (mm, p))| (mm, [p, c]));
+        let from_a = a.into_iter().map(|corner| (corner, other.distance_to(corner))).map(|(c, (mm, p))| (mm, [c, p]));
+        let from_b = b.into_iter().map(|corner| (corner, self.distance_to(corner))).map(|(c, (mm, p))| (mm, [p, c]));
         let shortest = from_a.chain(from_b).min_by(|a, b| a.0.total_cmp(&b.0));
         shortest.unwrap_or((overlap_mm, [self.centre_mm, other.centre_mm]))
     }

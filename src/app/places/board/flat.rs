@@ -14,15 +14,14 @@ impl Flat {
             rows[2 * n + 1] = [0.0, 0.0, 0.0, x, y, 1.0, -v * x, -v * y, v];
         }
         let solved = solve(rows)?;
-        let [a, b, c, d, e, f, g, h] = solved;
-        Some(Self([a, b, c, d, e, f, g, h, 1.0]))
+        Some(Self(std::array::from_fn(|n| solved.get(n).copied().unwrap_or(1.0))))
     }
 
     /// Where a point goes; `None` when it lies on or beyond the horizon.
     pub(super) fn at(&self, [x, y]: [f64; 2]) -> Option<[f64; 2]> {
-        let [a, b, c, d, e, f, g, h, i] = self.0;
-        let w = g * x + h * y + i;
-        let to = [(a * x + b * y + c) / w, (d * x + e * y + f) / w];
+        let row = |n: usize| self.0[n] * x + self.0[n + 1] * y + self.0[n + 2];
+        let w = row(6);
+        let to = [row(0) / w, row(3) / w];
         (w > 1e-6 && to.iter().all(|v| v.is_finite())).then_some(to)
     }
 }

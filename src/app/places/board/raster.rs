@@ -132,8 +132,9 @@ fn sample(texture: &ColorImage, u: f32, v: f32) -> [f32; 4] {
     let (x1, y1) = ((x0 + 1).min(width - 1), (y0 + 1).min(height - 1));
     let (fx, fy) = ((x - x0 as f32).clamp(0.0, 1.0), (y - y0 as f32).clamp(0.0, 1.0));
     let at = |x: usize, y: usize| texture.pixels[y * width + x].to_array().map(f32::from);
-    let (a, b, c, d) = (at(x0, y0), at(x1, y0), at(x0, y1), at(x1, y1));
-    std::array::from_fn(|n| (a[n] * (1.0 - fx) + b[n] * fx) * (1.0 - fy) + (c[n] * (1.0 - fx) + d[n] * fx) * fy)
+    let (upper, lower) = ([at(x0, y0), at(x1, y0)], [at(x0, y1), at(x1, y1)]);
+    let across = |row: &[[f32; 4]; 2], n: usize| row[0][n] * (1.0 - fx) + row[1][n] * fx;
+    std::array::from_fn(|n| across(&upper, n) * (1.0 - fy) + across(&lower, n) * fy)
 }
 
 /// One colour over another, opacity multiplied in.
