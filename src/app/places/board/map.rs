@@ -62,11 +62,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
     pointer(ui, &canvas, scene, state, map, &camera, out);
     overlay(&painter, &camera, state, &canvas, tokens);
     paint::scale_bar(&painter, &camera, rect.left_bottom() + vec2(12.0, -12.0), tokens);
-    if map.side == Side::Bottom {
-        let font = FontId::new(12.0, FontFamily::Proportional);
-        let at = rect.right_bottom() + vec2(-8.0, -4.0);
-        painter.text(at, Align2::RIGHT_BOTTOM, "bottom side, seen from below", font, tokens.weak);
-    }
+    let seen = if map.side == Side::Bottom { "seen from below; " } else { "" };
+    let note = format!("{seen}filled: new part; dashed: original; bar: negative side");
+    let font = FontId::new(12.0, FontFamily::Proportional);
+    painter.text(rect.right_bottom() + vec2(-10.0, -5.0), Align2::RIGHT_BOTTOM, note, font, tokens.weak);
     if canvas.has_focus() {
         ui.painter().rect_stroke(rect, 3.0, Stroke::new(space::FOCUS, tokens.focus), StrokeKind::Inside);
     } else {

@@ -98,6 +98,9 @@ pub(super) fn can(painter: &Painter, camera: &Camera, can: &CanOnMap, colours: C
     let look = tokens.outcome(shown);
     if let Some(chosen) = can.chosen {
         let fill = look.fill.gamma_multiply(0.30);
+        // Over a photo the colours need a ground of their own.
+        let ground = tokens.panel.gamma_multiply(0.6);
+        shadow(painter, camera, &can.placed(chosen), ground, Stroke::NONE, false);
         shadow(painter, camera, &can.placed(chosen), fill, Stroke::new(1.5, look.ink), false);
     }
     let outline = can.original.or_else(|| can.chosen.is_none().then(|| can.body().footprint));
@@ -109,10 +112,10 @@ pub(super) fn can(painter: &Painter, camera: &Camera, can: &CanOnMap, colours: C
     polarity(painter, camera, can, &body, tokens);
     let (centre, across) = (camera.at(can.centre_mm), camera.length(body.footprint.size_mm()[1]));
     let mark = (across * 0.5).clamp(7.0, space::MARK + 3.0);
-    let inside = across >= 58.0;
+    let inside = across >= 46.0;
     let lift = if inside { -10.0 } else { 0.0 };
     widgets::paint_mark(painter, Rect::from_center_size(centre + vec2(0.0, lift), Vec2::splat(mark)), shown, tokens);
-    let below = if inside { 0.0 } else { vertical_reach(camera, &body) + 2.0 };
+    let below = if inside { 0.0 } else { vertical_reach(camera, &body) + 7.0 };
     let bold = FontId::new(if inside { 14.0 } else { 12.0 }, FontFamily::Proportional);
     let reference =
         haloed(painter, centre + vec2(0.0, below), Align2::CENTER_TOP, &can.reference, bold, tokens.text, tokens);

@@ -27,11 +27,6 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
         ui.menu_button("Photo", |ui| photo_menu(ui, scene, board, state, out));
         ui.menu_button("Size", |ui| size_menu(ui, scene, board, out));
         ui.separator();
-        ui.label("Colours");
-        let outcome = "How the new part fares.";
-        colour(ui, state, Colours::Outcome, "New part", outcome);
-        colour(ui, state, Colours::OldPart, "Old part", "What is left of the old part, by what was measured on it.");
-        ui.separator();
         if ui
             .button("Fit")
             .on_hover_text("Shows the whole board (F). The wheel zooms, dragging with the right button moves.")
@@ -43,7 +38,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
             out.push(Action::Run(Command::ExportMap));
         }
     });
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
+        ui.label("Colours");
+        let outcome = "How the new part fares.";
+        colour(ui, state, Colours::Outcome, "New part", outcome);
+        colour(ui, state, Colours::OldPart, "Old part", "What is left of the old part, by what was measured on it.");
+        ui.separator();
         let entries = paint::legend_entries(map, state.colours);
         ui.spacing_mut().item_spacing.x = 5.0;
         for (outcome, word, count) in entries {
@@ -51,8 +51,6 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
             ui.label(format!("{count} {word}"));
             ui.add_space(8.0);
         }
-        let tokens = theme::tokens(ui);
-        ui.colored_label(tokens.weak, "filled: new part; dashed: original; bar: negative side");
     });
     findings(ui, scene, map);
     hints(ui, scene, board, state, map, out);
