@@ -9,14 +9,29 @@ const FOOT_MM: f64 = 13.0;
 /// Least width that holds the text.
 const LEAST_WIDTH_MM: f64 = 110.0;
 
-/// Colours of the outcomes: Okabe and Ito (Color Universal Design, published), with the mark that stands for each.
+/// Colours of the outcomes, for lines and for areas: Okabe and Ito (Color Universal Design, published), and the same made
+/// lighter.
 fn look(outcome: Outcome) -> (&'static str, &'static str) {
     match outcome {
-        Outcome::Pass => ("#009E73", "✓"),
-        Outcome::Marginal => ("#E69F00", "△"),
-        Outcome::Unknown => ("#56B4E9", "?"),
-        Outcome::Fail => ("#D55E00", "✗"),
+        Outcome::Pass => ("#009E73", "#B2E1D5"),
+        Outcome::Marginal => ("#E69F00", "#F7E2B2"),
+        Outcome::Unknown => ("#56B4E9", "#CCE8F8"),
+        Outcome::Fail => ("#D55E00", "#F2CEB2"),
     }
+}
+
+/// The mark of an outcome around a point of the page, drawn, since not every font has such letters: tick, triangle, diamond,
+/// cross in a square.
+fn mark(svg: &mut String, [x, y]: [f64; 2], outcome: Outcome) {
+    let path = match outcome {
+        Outcome::Pass => "m-1.1 0l0.8 0.9l1.4 -1.7",
+        Outcome::Marginal => "m0 -1.1l1.2 2.1h-2.4z",
+        Outcome::Unknown => "m0 -1.2l1.2 1.2l-1.2 1.2l-1.2 -1.2z",
+        Outcome::Fail => "m-1.1 -1.1h2.2v2.2h-2.2zl2.2 2.2m0 -2.2l-2.2 2.2",
+    };
+    svg.push_str(&format!(
+        "<path d=\"M{x:.2} {y:.2}{path}\" fill=\"none\" stroke=\"#1a1e23\" stroke-width=\"0.35\"/>\n"
+    ));
 }
 
 /// One side of a board as an SVG document: outline, holes, keep-outs, cans as their largest bodies with the original
@@ -127,13 +142,13 @@ fn body(svg: &mut String, page: &Page, placed: &Placed, style: &str) {
 }
 
 fn one(svg: &mut String, page: &Page, job: &Job, can: &CanOnMap) {
-    let (colour, mark) = look(can.verdict);
+    let (colour, tint) = look(can.verdict);
     let reference = escaped(&can.reference);
     let label = job.position(can.id).and_then(|p| p.pick.as_deref()).map(escaped);
     let part = label.map_or_else(|| source_word(can.source).to_owned(), |pick| format!("{pick} picked"));
     svg.push_str(&format!("<g><title>{reference}: {part}; {}</title>\n", can.verdict.word()));
     if let Some(chosen) = can.chosen {
-        let style = format!("fill=\"{colour}\" fill-opacity=\"0.3\" stroke=\"{colour}\" stroke-width=\"0.3\"");
+        let style = format!("fill=\"{tint}\" stroke=\"{colour}\" stroke-width=\"0.3\"");
         body(svg, page, &can.placed(chosen), &style);
     }
     let outline = can.original.or_else(|| can.chosen.is_none().then(|| can.body().footprint));
@@ -149,16 +164,21 @@ fn one(svg: &mut String, page: &Page, job: &Job, can: &CanOnMap) {
     if let Some((from, to)) = negative_band(can, &placed) {
         let ([x1, y1], [x2, y2]) = (page.at(from), page.at(to));
         svg.push_str(&format!(
-            "<line x1=\"{x1:.2}\" y1=\"{y1:.2}\" x2=\"{x2:.2}\" y2=\"{y2:.2}\" stroke=\"#1a1e23\" stroke-width=\"0.9\"><title>negative side</title></line>\n"
+            "<line x1=\"{x1:.2}\" y1=\"{y1:.2}\" x2=\"{x2:.2}\" y2=\"{y2:.2}\" stroke=\"#1a1e23\" stroke-width=\"0.9\"/>\n"
         ));
     }
     let [x, y] = page.at(can.centre_mm);
+    mark(svg, [x, y], can.verdict);
     let across_mm = placed.footprint.size_mm()[1];
+    let below_mm = match placed.footprint {
+        Footprint::Round { diameter_mm } => diameter_mm / 2.0,
+        Footprint::Lying { .. } => {
+            placed.corners_mm().map(|corner| page.at(corner)[1] - y).into_iter().fold(0.0, f64::max)
+        }
+    };
     svg.push_str(&format!(
-        "<text x=\"{x:.2}\" y=\"{:.2}\" text-anchor=\"middle\" fill=\"#1a1e23\">{mark}</text>\n\
-         <text x=\"{x:.2}\" y=\"{:.2}\" text-anchor=\"middle\" font-weight=\"bold\" fill=\"#1a1e23\">{reference}</text>\n</g>\n",
-        y + 0.9,
-        if across_mm >= 9.0 { y + 4.0 } else { y + across_mm / 2.0 + 2.8 },
+        "<text x=\"{x:.2}\" y=\"{:.2}\" text-anchor=\"middle\" font-weight=\"bold\" fill=\"#1a1e23\">{reference}</text>\n</g>\n",
+        y + if across_mm >= 9.0 { 4.0 } else { below_mm.max(1.2) + 2.8 },
     ));
 }
 
@@ -199,17 +219,15 @@ fn foot(svg: &mut String, title: &str, map: &BoardMap, height: f64) {
     ));
     let mut x = MARGIN_MM;
     for outcome in Outcome::ALL {
-        let (colour, mark) = look(outcome);
+        let (colour, tint) = look(outcome);
         let count = map.cans.iter().filter(|can| can.verdict == outcome).count();
+        let centre = [x + 2.0, y + 3.8];
         svg.push_str(&format!(
-            "<circle cx=\"{:.2}\" cy=\"{:.2}\" r=\"1.2\" fill=\"{colour}\" fill-opacity=\"0.3\" stroke=\"{colour}\" stroke-width=\"0.3\"/>\n\
-             <text x=\"{:.2}\" y=\"{:.2}\">{mark} {count} {}</text>\n",
-            x + 1.2,
-            y + 3.6,
-            x + 3.2,
-            y + 4.5,
-            outcome.word()
+            "<circle cx=\"{:.2}\" cy=\"{:.2}\" r=\"1.8\" fill=\"{tint}\" stroke=\"{colour}\" stroke-width=\"0.3\"/>\n",
+            centre[0], centre[1]
         ));
+        mark(svg, centre, outcome);
+        svg.push_str(&format!("<text x=\"{:.2}\" y=\"{:.2}\">{count} {}</text>\n", x + 4.6, y + 4.7, outcome.word()));
         x += 25.0;
     }
     let note = if map.in_grid > 0 {
