@@ -17,6 +17,8 @@ pub(crate) enum Action {
     EndEntry,
     /// Selects a position, and with it its board.
     Select(PositionId),
+    /// Marks several positions at once.
+    Mark(Vec<PositionId>),
     /// Selects a board; its first position if the selected one is elsewhere.
     SelectBoard(usize),
     /// Selects a candidate of the selected position.

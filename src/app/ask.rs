@@ -42,6 +42,10 @@ pub(crate) enum FileWish {
     LifeNumbers,
     /// A temperature log is read.
     TemperatureLog,
+    /// A photo is put under the board.
+    Photo,
+    /// The map of the board is written.
+    Map,
 }
 
 /// How a question for a file is put.
@@ -49,8 +53,8 @@ struct Wording {
     title: &'static str,
     prompt: &'static str,
     verb: &'static str,
-    /// Name and ending of the files in question.
-    filter: (&'static str, &'static str),
+    /// Name and endings of the files in question.
+    filter: (&'static str, &'static [&'static str]),
     /// Name proposed for a file to write; `None` when a file is read.
     file_name: Option<&'static str>,
 }
@@ -58,7 +62,7 @@ struct Wording {
 impl Question {
     fn wording(self) -> Wording {
         let wording = |title, prompt, verb, filter, file_name| Wording { title, prompt, verb, filter, file_name };
-        let job = ("Refarad job", "json");
+        let job = ("Refarad job", &["json"][..]);
         match self {
             Self::SaveAs { .. } => {
                 wording("Save the job", "Path of the job file (*.json)", "Save here", job, Some("job.json"))
@@ -67,16 +71,24 @@ impl Question {
                 wording("Open a job", "Path of the job file (*.json)", "Open this file", job, None)
             }
             Self::File(FileWish::LifePicture) => {
-                let filter = ("Picture", "png");
+                let filter = ("Picture", &["png"][..]);
                 wording("Write the picture", "Path of the picture (*.png)", "Write here", filter, Some("life.png"))
             }
             Self::File(FileWish::LifeNumbers) => {
-                let filter = ("Table", "csv");
+                let filter = ("Table", &["csv"][..]);
                 wording("Write the numbers", "Path of the table (*.csv)", "Write here", filter, Some("life.csv"))
             }
             Self::File(FileWish::TemperatureLog) => {
-                let filter = ("Temperature log", "csv");
+                let filter = ("Temperature log", &["csv"][..]);
                 wording("Read a temperature log", "Path of the log (*.csv)", "Read this file", filter, None)
+            }
+            Self::File(FileWish::Photo) => {
+                let filter = ("Photo", &["png", "jpg", "jpeg"][..]);
+                wording("Photo under the board", "Path of the photo (*.png, *.jpg)", "Use this photo", filter, None)
+            }
+            Self::File(FileWish::Map) => {
+                let filter = ("Drawing or picture", &["svg", "png"][..]);
+                wording("Export the map", "Path of the map (*.svg, *.png)", "Write here", filter, Some("board.svg"))
             }
         }
     }
@@ -264,8 +276,8 @@ impl Asking {
 /// The system's own dialog; waits for the person, so never on the window's thread. `None` when there is none, or nothing was
 /// chosen.
 fn system_dialog(question: Question) -> Option<PathBuf> {
-    let Wording { title, filter: (name, ending), file_name, .. } = question.wording();
-    let dialog = rfd::FileDialog::new().add_filter(name, &[ending]).set_title(title);
+    let Wording { title, filter: (name, endings), file_name, .. } = question.wording();
+    let dialog = rfd::FileDialog::new().add_filter(name, endings).set_title(title);
     match file_name {
         Some(file_name) => dialog.set_file_name(file_name).save_file(),
         None => dialog.pick_file(),

@@ -13,12 +13,13 @@ use super::command::Command;
 use super::edit::Edit;
 use super::places::{self, Step};
 use super::selection::{Candidate, List, PINS_MAX, View};
-use super::session::Session;
+use super::session::{BoardPhoto, PhotoName, Session};
 use super::sheet::Sheet;
 use super::snapshot::Snapshot;
 use crate::domain::PositionId;
 use crate::files::job;
 use crate::files::load::{Loaded, load, load_demo};
+use crate::files::photo;
 use crate::sizing::{self, Source};
 
 /// Why a command cannot be carried out now; `None` when it can.
@@ -48,6 +49,8 @@ pub(super) fn refusal(session: &Session, command: Command) -> Option<String> {
             Some("The picture shows the life place; go there first.")
         }
         Command::ExportLifePicture | Command::ExportLifeNumbers | Command::ReadTemperatureLog => no_position,
+        Command::UsePhoto if session.path.is_none() => Some("Save the job first: the photo is kept beside its file."),
+        Command::UsePhoto | Command::ExportMap if scene.board().is_none() => Some("The job has no board yet."),
         _ => None,
     };
     reason.map(str::to_owned)
@@ -72,8 +75,15 @@ impl Window {
             Action::Edit(edit) => self.edit(edit),
             Action::EndEntry => session.history.close_entry(),
             Action::Select(id) => {
+                session.selection.marked.clear();
                 session.select(Some(id));
                 session.selection.list = List::Positions;
+            }
+            Action::Mark(ids) => {
+                let selected = session.selection.position.filter(|id| ids.contains(id));
+                let first = selected.or(ids.first().copied());
+                session.selection.marked = ids;
+                session.select(first.or(session.selection.position));
             }
             Action::SelectBoard(board) => {
                 let first = session.job().positions().find(|(id, _)| id.board == board).map(|(id, _)| id);
@@ -200,6 +210,8 @@ impl Window {
             Command::Larger => scale(ctx, 1.1),
             Command::Smaller => scale(ctx, 1.0 / 1.1),
             Command::UsualSize => ctx.set_zoom_factor(1.0),
+            Command::UsePhoto => self.asking.ask(Question::File(FileWish::Photo)),
+            Command::ExportMap => self.asking.ask(Question::File(FileWish::Map)),
             Command::Shortcuts => self.sheet = Some(Sheet::Keys),
             Command::Messages => self.sheet = Some(Sheet::Messages),
         }
@@ -289,8 +301,70 @@ impl Window {
             self.session.say(error);
         }
         self.catch_up_beside();
+        match self.lanes.photo.take() {
+            Some(Ok(photo)) => {
+                if let Err(message) = &photo.picture {
+                    self.session.say(format!("The photo is not shown: {message}"));
+                }
+                self.session.photo = Some(photo);
+            }
+            Some(Err(error)) => self.session.say(error),
+            None => {}
+        }
+        if let Some(Ok(Ok(message) | Err(message)) | Err(message)) = self.lanes.map.take() {
+            self.session.say(message);
+        }
         self.answer();
         self.request();
+        self.request_photo();
+    }
+
+    /// Asks for the photo of the selected board where another one is at hand.
+    fn request_photo(&mut self) {
+        let board = self.session.scene().board();
+        let named = board.and_then(|board| board.photo.clone()).zip(self.session.path.clone());
+        let wanted = named.map(|(photo, job)| PhotoName { job, photo });
+        if wanted == self.photo_asked_for {
+            return;
+        }
+        self.photo_asked_for.clone_from(&wanted);
+        self.session.photo = None;
+        let Some(name) = wanted else { return };
+        let side_max_px = self.waker.get().map_or(2048, |ctx| ctx.input(|input| input.max_texture_side)).min(4096);
+        self.lanes.photo.request(format!("Reading {}", name.photo), move |_| {
+            let read = || {
+                let path = photo::locate(&name.job, &name.photo)?;
+                photo::read(&path, u32::try_from(side_max_px).unwrap_or(2048))
+            };
+            let picture = read().map(Arc::new).map_err(|error| error.to_string());
+            BoardPhoto { picture }
+        });
+    }
+
+    pub(super) fn use_photo(&mut self, from: &std::path::Path) {
+        let (at, Some(job_path)) = (self.session.selection.board, self.session.path.clone()) else { return };
+        let Some(board) = self.session.scene().board().cloned() else { return };
+        match photo::bring(&job_path, from) {
+            Ok(name) => {
+                let side = Some(self.places.board.side()).filter(|&side| side != crate::domain::Side::Top);
+                let board =
+                    crate::domain::Board { photo: Some(name), photo_corners_mm: None, photo_side: side, ..board };
+                self.edit(Edit::Board { at, board: Box::new(board), field: "photo".into() });
+                self.session.history.close_entry();
+            }
+            Err(error) => self.session.say(error.to_string()),
+        }
+    }
+
+    pub(super) fn export_map(&mut self, path: PathBuf) {
+        let request = self.places.board.export(&self.session.scene());
+        let (job, market) = (self.session.job().clone(), self.session.market.clone());
+        self.lanes.map.request(format!("Drawing {}", path.display()), move |_| {
+            let sizing = sizing::size(&job, &market);
+            let drawn = request.draw(&job, market.catalog(), &sizing, &path)?;
+            crate::files::save(&path, &drawn).map_err(|error| error.to_string())?;
+            Ok(format!("The map is written to {}.", path.display()))
+        });
     }
 
     /// Asks for the sizing of a changed job and for the candidates of a changed selection.

@@ -52,6 +52,10 @@ pub(crate) enum Command {
     ExportLifeNumbers,
     /// Reads a temperature log.
     ReadTemperatureLog,
+    /// Puts a photo under the board.
+    UsePhoto,
+    /// Writes the map of the board to a file.
+    ExportMap,
     /// Closes the window.
     Quit,
     /// Takes the last change back.
@@ -190,6 +194,22 @@ const TABLE: &[(Command, Info)] = {
             Command::ReadTemperatureLog,
             "Read a temperature log…",
             "Reads a logger's CSV file of times and temperatures, to be cut into phases of the duty.",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::UsePhoto,
+            "Photo under the board…",
+            "Puts a photo (PNG or JPEG) under the map of the board; a photo from elsewhere is copied beside the job.",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::ExportMap,
+            "Export the map…",
+            "Writes the side of the board that is shown, to scale: as a drawing (*.svg) or a picture (*.png).",
             Job,
             Everywhere,
             &[],

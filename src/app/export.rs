@@ -56,6 +56,8 @@ impl Window {
                 }
             }
             FileWish::LifeNumbers => self.write_numbers(path),
+            FileWish::Photo => self.use_photo(&path),
+            FileWish::Map => self.export_map(path),
             FileWish::TemperatureLog => {
                 self.lanes.logs.request(format!("Reading {}", path.display()), move |_| {
                     temperature_log::read(&path, None).map_err(|error| error.to_string())

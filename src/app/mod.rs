@@ -70,6 +70,9 @@ struct Lanes {
     answering: Lane<Option<places::life::Answers>>,
     exporting: Lane<Result<String, String>>,
     logs: Lane<Result<TemperatureLog, String>>,
+    photo: Lane<session::BoardPhoto>,
+    /// Exports of the map: what to say about each.
+    map: Lane<Result<String, String>>,
 }
 
 /// The whole window, free of any windowing system: [`ui`](Self::ui) draws it into any egui area.
@@ -83,6 +86,8 @@ pub struct Window {
     waker: Waker,
     /// The job and position the candidates were asked for last.
     asked_for: Option<(Arc<Job>, Option<crate::domain::PositionId>)>,
+    /// The photo asked for last.
+    photo_asked_for: Option<session::PhotoName>,
     leaving: bool,
     /// A picture of the life place that is to be taken in the next frame, or is on its way.
     picture: export::Picture,
@@ -119,6 +124,8 @@ impl Window {
             answering: Lane::new(&waker),
             exporting: Lane::new(&waker),
             logs: Lane::new(&waker),
+            photo: Lane::new(&waker),
+            map: Lane::new(&waker),
         };
         Self {
             session: Session::default(),
@@ -129,6 +136,7 @@ impl Window {
             sheet: None,
             waker,
             asked_for: None,
+            photo_asked_for: None,
             leaving: false,
             picture: export::Picture::default(),
             keyboard_to: None,
@@ -158,6 +166,8 @@ impl Window {
             self.lanes.answering.wait();
             self.lanes.exporting.wait();
             self.lanes.logs.wait();
+            self.lanes.photo.wait();
+            self.lanes.map.wait();
             self.catch_up();
         }
     }
@@ -211,6 +221,8 @@ impl Window {
             lanes.answering.busy(),
             lanes.exporting.busy(),
             lanes.logs.busy(),
+            lanes.photo.busy(),
+            lanes.map.busy(),
         ];
         egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
             if status::show(ui, session, busy.into_iter().flatten(), out) {

@@ -2,6 +2,7 @@
 
 use super::candidates::Candidates;
 use super::selection::{Candidate, Selection};
+use super::session::BoardPhoto;
 use super::snapshot::can_of;
 use std::sync::Arc;
 
@@ -23,6 +24,8 @@ pub(crate) struct Scene<'a> {
     pub candidates: Option<&'a Arc<Candidates>>,
     /// What is selected, pinned and shown.
     pub selection: &'a Selection,
+    /// The photo of the selected board, once it is read.
+    pub photo: Option<&'a BoardPhoto>,
 }
 
 impl<'a> Scene<'a> {

@@ -55,6 +55,8 @@ pub(crate) struct Selection {
     pub view: View,
     /// The list the arrow keys move in.
     pub list: List,
+    /// Several positions at a time, for one change to all of them; empty while only one is selected.
+    pub marked: Vec<PositionId>,
 }
 
 impl Selection {
@@ -63,6 +65,9 @@ impl Selection {
         if self.position != position {
             self.candidate = None;
             self.hovered = None;
+            if position.is_none_or(|id| !self.marked.contains(&id)) {
+                self.marked.clear();
+            }
         }
         self.position = position;
         if let Some(id) = position {

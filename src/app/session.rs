@@ -11,7 +11,24 @@ use super::snapshot::Snapshot;
 use crate::domain::{Job, PositionId};
 use crate::files::Rejected;
 use crate::files::load::Loaded;
+use crate::files::photo::Photo;
 use crate::sizing::Market;
+
+/// Which photo: that of a board of the job in a file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct PhotoName {
+    /// The job file.
+    pub job: PathBuf,
+    /// What the board names, relative to it.
+    pub photo: String,
+}
+
+/// The photo of a board, or why it is not there.
+#[derive(Debug, Clone)]
+pub(crate) struct BoardPhoto {
+    /// The picture, or what is wrong with it in words.
+    pub picture: Result<Arc<Photo>, String>,
+}
 
 /// The job at hand and everything around it.
 #[derive(Default)]
@@ -36,6 +53,8 @@ pub(crate) struct Session {
     pub snapshot: Arc<Snapshot>,
     /// The candidates of the selected position, once they are checked, with the job they were checked for.
     pub candidates: Option<(Arc<Job>, Arc<Candidates>)>,
+    /// The photo of the selected board, once it is read.
+    pub photo: Option<BoardPhoto>,
 }
 
 impl Session {
@@ -111,6 +130,7 @@ impl Session {
             fresh: Arc::ptr_eq(job, &self.snapshot.job),
             candidates: self.candidates.as_ref().filter(of_selected).map(|c| &c.1),
             selection: &self.selection,
+            photo: self.photo.as_ref(),
         }
     }
 }

@@ -11,12 +11,13 @@ pub(crate) fn pressed(ctx: &Context) -> Vec<Command> {
     let focused = ctx.memory(egui::Memory::focused);
     let lists = [List::Positions, List::Candidates].map(focus_id);
     let lists_have_keyboard = focused.is_none_or(|id| lists.contains(&id)) && !egui::Popup::is_any_open(ctx);
+    let on_map = focused == Some(super::places::board::focus_id());
     let typing = ctx.text_edit_focused();
     let mut commands: Vec<Command> = Command::all()
         .filter(|command| match command.info().reach {
             Reach::Everywhere => true,
             Reach::OutsideText => !typing,
-            Reach::Lists => lists_have_keyboard,
+            Reach::Lists => lists_have_keyboard || (on_map && !moves(*command)),
         })
         .collect();
     // Keys with more modifiers first, so that Ctrl+Shift+S is not taken for Ctrl+S.
@@ -36,6 +37,13 @@ pub(crate) fn pressed(ctx: &Context) -> Vec<Command> {
 fn copy_was_asked(ctx: &Context) -> bool {
     let text_selected = ctx.plugin::<egui::text_selection::LabelSelectionState>().lock().has_selection();
     !text_selected && ctx.input(|input| input.events.contains(&egui::Event::Copy))
+}
+
+/// Whether the keys of a command move about: on the map they move from can to can.
+fn moves(command: Command) -> bool {
+    use egui::Key::{ArrowDown, ArrowLeft, ArrowRight, ArrowUp, End, Home};
+    let moving = [ArrowDown, ArrowLeft, ArrowRight, ArrowUp, End, Home];
+    command.info().keys.iter().any(|keys| moving.contains(&keys.logical_key))
 }
 
 fn modifiers(keys: egui::KeyboardShortcut) -> u8 {

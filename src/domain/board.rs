@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::Extra;
-use super::position::Position;
+use super::position::{Position, Side};
 
 /// One kind of board in a unit.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
@@ -17,6 +17,16 @@ pub struct Board {
     /// Path of a photo, relative to the job file.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub photo: Option<String>,
+    /// Where the corners of the photo lie on the board, x and y in mm: upper left, upper right, lower right, lower left
+    /// corner of the picture; absent = not calibrated.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub photo_corners_mm: Option<[[f64; 2]; 4]>,
+    /// How strongly the photo shows, percent; absent = 60.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub photo_opacity_pct: Option<f64>,
+    /// The side the photo shows; absent = top.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub photo_side: Option<Side>,
     /// Width and height, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub outline_mm: Option<[f64; 2]>,

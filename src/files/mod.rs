@@ -1,5 +1,6 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
+pub mod board_svg;
 pub mod cell;
 pub mod curves;
 pub mod demo;
@@ -15,6 +16,7 @@ pub mod order;
 pub mod oscilloscope;
 pub mod parts;
 pub mod parts_writer;
+pub mod photo;
 pub mod purchase;
 mod save;
 pub mod sheets;

@@ -1,10 +1,12 @@
 //! Where a job, a position and a part meet: checks, verdict, ranking, the board's interval.
 
 mod asked;
+mod board_map;
 mod checks;
 mod compare;
 mod due;
 mod evaluation;
+mod footprint;
 mod interval;
 mod market;
 mod order;
@@ -39,9 +41,11 @@ pub mod stored_energy;
 pub mod substitution;
 
 pub use asked::JobCurrency;
+pub use board_map::{BoardMap, CanOnMap, Gap};
 pub use checks::Supply;
 pub use due::Due;
 pub use evaluation::{Evaluation, Figures, FitFault};
+pub use footprint::{Footprint, Placed};
 pub use interval::Interval;
 pub use market::{Glance, Market, RuledOut};
 pub use order::{LeftOut, Order, OrderError, OrderPick, OrderStep, OrderedPart, Wishes, order};

@@ -2,9 +2,9 @@
 
 use super::place::Place;
 use super::reasons::figure;
-use crate::domain::{Assumed, Catalog, Job, PositionId};
+use crate::domain::{Assumed, Catalog, Job, Position, PositionId};
 use crate::physics::condition::{Assessment, Condition, assess};
-use crate::physics::esr;
+use crate::physics::esr::{self, Esr};
 
 /// How the measured wear compares with what the laws predicted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -107,6 +107,19 @@ impl OldPart {
     }
 }
 
+/// Condition of the old part by what was measured, and the ESR limit it was held against: that of the part when new, at the
+/// frequency measured.
+#[must_use]
+pub fn condition(position: &Position) -> (Assessment, Option<Esr>) {
+    let can = &position.original.can;
+    let measured = position.measured.clone().unwrap_or_default();
+    let capacitance_share = measured.capacitance_uf.zip(can.capacitance_uf).map(|(now, nominal)| now / nominal);
+    // A measured ESR without its frequency compares with nothing.
+    let limit = measured.esr_mohm.and(measured.esr_hz).and_then(|hz| esr::at_hz(can, hz));
+    let esr_ratio = measured.esr_mohm.zip(limit).map(|(now, limit)| now / limit.mohm);
+    (assess(capacitance_share, esr_ratio), limit)
+}
+
 /// The old part at a position. `now_year` (such as 2026.75) stands in where the date of measuring was not noted; `None` leaves the age unknown then.
 ///
 /// `None` when the job has no such position.
@@ -116,12 +129,8 @@ pub fn old_part(job: &Job, catalog: &Catalog, id: PositionId, now_year: Option<f
     let (position, can) = (place.position, &place.position.original.can);
     let measured = position.measured.clone().unwrap_or_default();
     let mut assumed = Assumed::default();
-    let capacitance_share = measured.capacitance_uf.zip(can.capacitance_uf).map(|(now, nominal)| now / nominal);
-    // A measured ESR without its frequency compares with nothing.
-    let limit = measured.esr_mohm.and(measured.esr_hz).and_then(|hz| esr::at_hz(can, hz));
+    let (assessment, limit) = condition(position);
     assumed.insert(limit.map(|limit| limit.assumed).unwrap_or_default());
-    let esr_ratio = measured.esr_mohm.zip(limit).map(|(now, limit)| now / limit.mohm);
-    let assessment = assess(capacitance_share, esr_ratio);
 
     let noted_year = measured.date.as_deref().and_then(year_of);
     let age_years = position.original.made_year.zip(noted_year.or(now_year)).map(|(made, now)| now - made);

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test stops at the first surprise")]
 mod harness;
 
+mod board;
 mod board_bar;
 mod candidates;
 mod files;

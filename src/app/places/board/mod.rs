@@ -1,126 +1,141 @@
-//! The board from above, in millimetres.
+//! The board from above, in millimetres: what sits where, what comes in its place, and what stands too close.
 
-use eframe::egui::{self, Align2, Pos2, Rect, Sense, Stroke, StrokeKind, TextStyle, Ui, pos2, vec2};
+mod camera;
+mod colours;
+mod export;
+mod flat;
+mod map;
+mod neighbour;
+mod paint;
+mod photo;
+mod raster;
+mod strip;
+mod tools;
+
+use eframe::egui::{self, Id, Panel, Ui};
 
 use crate::app::action::Action;
 use crate::app::scene::Scene;
-use crate::app::snapshot::can_of;
-use crate::app::{selection::Candidate, theme, widgets};
-use crate::domain::{Board, Outcome, Position, PositionId};
-use crate::physics::body;
+use crate::app::theme::space;
+use crate::domain::{PositionId, Side};
+use crate::sizing::BoardMap;
+use camera::Camera;
+use colours::Colours;
+use export::Export;
+
+/// What a click on the map does.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+enum Tool {
+    /// Selects.
+    #[default]
+    Select,
+    /// Puts the selected position where the click is; drags any can.
+    Place,
+    /// Marks two points of the photo whose distance is known.
+    Calibrate,
+    /// Drags the photo.
+    MovePhoto,
+    /// Marks the four corners of the board in the photo.
+    Straighten,
+}
+
+/// What the person drags.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Drag {
+    /// The map.
+    Map,
+    /// A rectangle around cans, from here (mm).
+    Band([f64; 2]),
+    /// A can, held this far from its centre (mm).
+    Can(PositionId, [f64; 2]),
+    /// The photo, from here (mm).
+    Photo([f64; 2]),
+}
 
 /// What the map remembers.
 #[derive(Debug, Default)]
-pub(crate) struct State {}
-
-/// Drawn where a body is not known, mm.
-const UNKNOWN_BODY_MM: f64 = 5.0;
-
-/// From millimetres on the board (y up) to points on the screen (y down).
-struct Scale {
-    origin: Pos2,
-    points_per_mm: f64,
+pub(crate) struct State {
+    side: Side,
+    /// The board and the position the side and the camera were chosen for.
+    seen: Option<(usize, Option<PositionId>)>,
+    /// `None`: the whole board.
+    camera: Option<Camera>,
+    tool: Tool,
+    colours: Colours,
+    drag: Option<Drag>,
+    /// Points clicked for the photo, mm.
+    clicks: Vec<[f64; 2]>,
+    /// What the person says the two points are apart.
+    distance_mm: f64,
+    texture: photo::Texture,
 }
 
-impl Scale {
-    fn fit(rect: Rect, extent_mm: [f64; 2]) -> Self {
-        let fit = |points: f32, mm: f64| f64::from(points) / mm.max(1.0);
-        let points_per_mm = fit(rect.width(), extent_mm[0]).min(fit(rect.height(), extent_mm[1]));
-        let mut scale = Self { origin: rect.left_bottom(), points_per_mm };
-        let spare = rect.size() - vec2(scale.length(extent_mm[0]), scale.length(extent_mm[1]));
-        scale.origin += vec2(spare.x / 2.0, -spare.y / 2.0);
-        scale
+impl State {
+    /// The side that is shown.
+    pub(crate) fn side(&self) -> Side {
+        self.side
     }
 
-    #[expect(clippy::cast_possible_truncation, reason = "points on a screen")]
-    fn length(&self, mm: f64) -> f32 {
-        (mm * self.points_per_mm) as f32
+    /// What is shown, ready to be drawn elsewhere.
+    pub(crate) fn export(&self, scene: &Scene) -> Export {
+        let photo = scene.photo.and_then(|photo| photo.picture.as_ref().ok()).cloned();
+        Export { board: scene.selection.board, side: self.side, colours: self.colours, photo }
     }
 
-    fn at(&self, x_mm: f64, y_mm: f64) -> Pos2 {
-        pos2(self.origin.x + self.length(x_mm), self.origin.y - self.length(y_mm))
+    /// Follows the selection to its board and its side.
+    fn follow(&mut self, scene: &Scene) {
+        let now = (scene.selection.board, scene.selection.position);
+        if self.seen == Some(now) {
+            return;
+        }
+        if self.seen.is_none_or(|seen| seen.0 != now.0) {
+            self.camera = None;
+            self.clicks.clear();
+            self.drag = None;
+        }
+        if let Some((id, position)) = scene.position()
+            && id.board == now.0
+        {
+            self.show_side(position.side.unwrap_or_default());
+        }
+        self.seen = Some(now);
     }
+
+    fn show_side(&mut self, side: Side) {
+        if self.side != side {
+            self.side = side;
+            self.camera = None;
+            self.clicks.clear();
+        }
+    }
+
+    fn take(&mut self, tool: Tool) {
+        self.tool = tool;
+        self.clicks.clear();
+        self.drag = None;
+    }
+}
+
+/// What has the keyboard while the map is in use.
+pub(crate) fn focus_id() -> Id {
+    Id::unique("board map")
 }
 
 /// Draws the place.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, _state: &mut State, out: &mut Vec<Action>) {
-    let tokens = theme::tokens(ui);
-    let Some(board) = scene.board() else {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
+    state.follow(scene);
+    let at = scene.selection.board;
+    let Some(map) = BoardMap::new(scene.job, scene.catalog, scene.sizing, at, state.side) else {
         ui.label("The job has no board yet.");
         return;
     };
-    let located = board.positions.iter().filter(|p| p.centre_mm().is_some()).count();
-    if located < board.positions.len() {
-        let missing = board.positions.len() - located;
-        ui.colored_label(tokens.weak, format!("{missing} positions have no coordinates and are only in the list."));
-    }
-    let (rect, _) = ui.allocate_exact_size(ui.available_size(), Sense::hover());
-    let scale = Scale::fit(rect.shrink(12.0), extent_mm(board));
-    if let Some([width_mm, height_mm]) = board.outline_mm {
-        let outline = Rect::from_two_pos(scale.at(0.0, 0.0), scale.at(width_mm, height_mm));
-        ui.painter().rect(outline, 2.0, tokens.panel, Stroke::new(1.5, tokens.weak), StrokeKind::Middle);
-    }
-    for &[x_mm, y_mm, diameter_mm] in &board.holes_mm {
-        ui.painter().circle(
-            scale.at(x_mm, y_mm),
-            scale.length(diameter_mm / 2.0),
-            tokens.base,
-            Stroke::new(1.0, tokens.weak),
-        );
-    }
-    for &[x_mm, y_mm, width_mm, height_mm] in &board.keepouts_mm {
-        let area = Rect::from_two_pos(scale.at(x_mm, y_mm), scale.at(x_mm + width_mm, y_mm + height_mm));
-        ui.painter().rect(area, 0.0, tokens.stripe, Stroke::new(1.0, tokens.line), StrokeKind::Middle);
-    }
-    for (index, position) in board.positions.iter().enumerate() {
-        let id = PositionId { board: scene.selection.board, index };
-        if let Some((x_mm, y_mm)) = position.centre_mm() {
-            can(ui, scene, &scale, id, position, scale.at(x_mm, y_mm), out);
-        }
-    }
-}
-
-/// The outline, or where there is none, what holds every position.
-fn extent_mm(board: &Board) -> [f64; 2] {
-    let reach =
-        |pick: fn(&Position) -> Option<f64>| board.positions.iter().filter_map(pick).fold(10.0, f64::max) + 15.0;
-    board.outline_mm.unwrap_or_else(|| [reach(|p| p.x_mm), reach(|p| p.y_mm)])
-}
-
-fn can(
-    ui: &Ui,
-    scene: &Scene,
-    scale: &Scale,
-    id: PositionId,
-    position: &Position,
-    centre: Pos2,
-    out: &mut Vec<Action>,
-) {
-    let tokens = theme::tokens(ui);
-    let sized = scene.sizing.position(id);
-    let verdict = sized.map_or(Outcome::Unknown, |sized| sized.choice.verdict);
-    let diameter_mm = |candidate| body::of(&can_of(candidate, position, scene.catalog)).diameter_max_mm;
-    let original = diameter_mm(Candidate::Original).unwrap_or(UNKNOWN_BODY_MM);
-    let chosen = sized.and_then(|s| s.choice.part).and_then(|part| diameter_mm(Candidate::Part(part.id)));
-    let radius = scale.length(original.max(chosen.unwrap_or(0.0)) / 2.0).max(8.0);
-    let rect = Rect::from_center_size(centre, vec2(radius, radius) * 2.0);
-    let response = ui.interact(rect, ui.scope_id().with(id), Sense::click());
-    let selected = scene.selection.position == Some(id);
-    let name = format!("{} on the board: {}", position.reference, verdict.word());
-    response.widget_info(|| egui::WidgetInfo::selected(egui::Role::Button, true, selected, &name));
-    let painter = ui.painter();
-    if let Some(chosen_mm) = chosen {
-        painter.circle(centre, scale.length(chosen_mm / 2.0), tokens.control, Stroke::new(1.0, tokens.weak));
-    }
-    painter.circle_stroke(centre, scale.length(original / 2.0), Stroke::new(1.0, tokens.weak));
-    if selected || response.has_focus() {
-        painter.circle_stroke(centre, radius + 3.0, Stroke::new(theme::space::FOCUS, tokens.focus));
-    }
-    let mark = Rect::from_center_size(centre, vec2(theme::space::MARK, theme::space::MARK));
-    widgets::paint_mark(painter, mark, verdict, tokens);
-    let font = TextStyle::Small.resolve(ui.style());
-    painter.text(centre + vec2(0.0, radius + 4.0), Align2::CENTER_TOP, &position.reference, font, tokens.text);
-    if response.on_hover_text(name).clicked() {
-        out.push(Action::Select(id));
-    }
+    let frame = egui::Frame::new().inner_margin(egui::Margin { left: space::PANEL, ..egui::Margin::ZERO });
+    Panel::right("beside the board")
+        .frame(frame)
+        .resizable(true)
+        .default_size(250.0)
+        .size_range(200.0..=420.0)
+        .show(ui, |ui| strip::show(ui, scene, out));
+    tools::show(ui, scene, state, &map, out);
+    map::show(ui, scene, state, &map, out);
 }

@@ -1,0 +1,283 @@
+//! A board as a map: where every body lies and how large it is, and where neighbours stand too close.
+
+use super::footprint::{Footprint, Placed};
+use super::{Sizing, Source, old_part};
+use crate::domain::{Board, Catalog, Job, Outcome, Position, PositionId, Side, Technology};
+use crate::physics::condition::Condition;
+
+/// Drawn where a body is not known, mm.
+const UNKNOWN_BODY_MM: f64 = 5.0;
+
+/// Free space around what is on a map without an outline, and between bodies laid out in a grid, mm.
+const MARGIN_MM: f64 = 8.0;
+
+/// A board to place positions on when nothing says how large it is, mm: the size of a Eurocard.
+const USUAL_BOARD_MM: [f64; 2] = [160.0, 100.0];
+
+/// One can on the map.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CanOnMap {
+    /// Its position.
+    pub id: PositionId,
+    /// Reference designator.
+    pub reference: String,
+    /// Centre, mm; of its cell in the grid when it is not located.
+    pub centre_mm: [f64; 2],
+    /// Whether the centre is where the can really sits.
+    pub located: bool,
+    /// Direction from the negative to the positive lead; `None` when not known.
+    pub rotation_deg: Option<f64>,
+    /// Largest body of the original.
+    pub original: Option<Footprint>,
+    /// Largest body of the chosen part.
+    pub chosen: Option<Footprint>,
+    /// Where the chosen part comes from.
+    pub source: Source,
+    /// Verdict on the chosen part.
+    pub verdict: Outcome,
+    /// Condition of the old part, by what was measured.
+    pub condition: Condition,
+    /// Whether the part has a polarity.
+    pub polarised: bool,
+    /// The nearest located neighbour on the same side whose body is known, and the gap to it in mm.
+    pub nearest: Option<(PositionId, f64)>,
+}
+
+impl CanOnMap {
+    /// The body that will stand there: of the chosen part, else of the original, else a small circle.
+    #[must_use]
+    pub fn body(&self) -> Placed {
+        let unknown = Footprint::Round { diameter_mm: UNKNOWN_BODY_MM };
+        self.placed(self.chosen.or(self.original).unwrap_or(unknown))
+    }
+
+    /// A shadow at this place.
+    #[must_use]
+    pub fn placed(&self, footprint: Footprint) -> Placed {
+        Placed { footprint, centre_mm: self.centre_mm, rotation_deg: self.rotation_deg.unwrap_or(0.0) }
+    }
+
+    /// Half the largest extent of what is drawn, mm.
+    #[must_use]
+    pub fn reach_mm(&self) -> f64 {
+        let of = |footprint: Option<Footprint>| footprint.map_or(0.0, |f| f.size_mm().into_iter().fold(0.0, f64::max));
+        of(self.original).max(of(self.chosen)).max(UNKNOWN_BODY_MM) / 2.0
+    }
+}
+
+/// Two neighbours that stand closer than the shop wants.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Gap {
+    /// The two positions.
+    pub between: [PositionId; 2],
+    /// The gap, mm; negative where the bodies overlap.
+    pub gap_mm: f64,
+    /// The points it is measured between, mm.
+    pub ends_mm: [[f64; 2]; 2],
+}
+
+/// One side of a board as a map.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BoardMap {
+    /// The side.
+    pub side: Side,
+    /// Left, bottom, right and top of everything there is to see, mm.
+    pub extent_mm: [f64; 4],
+    /// The cans on this side.
+    pub cans: Vec<CanOnMap>,
+    /// The located cans of the other side.
+    pub behind: Vec<CanOnMap>,
+    /// Neighbours that are too close, by the bodies of the chosen parts.
+    pub short_gaps: Vec<Gap>,
+    /// How many cans of this side are not located and stand in a grid.
+    pub in_grid: usize,
+}
+
+impl BoardMap {
+    /// The map of one side of a board; `None` when the job has no such board.
+    #[must_use]
+    pub fn new(job: &Job, catalog: &Catalog, sizing: &Sizing, board: usize, side: Side) -> Option<Self> {
+        let of = job.boards.get(board)?;
+        let id = |index| PositionId { board, index };
+        let all: Vec<CanOnMap> =
+            of.positions.iter().enumerate().map(|(at, position)| can(catalog, sizing, id(at), position)).collect();
+        let on = |can: &CanOnMap, side| of.positions[can.id.index].side.unwrap_or_default() == side;
+        let (mut cans, mut behind): (Vec<_>, Vec<_>) = all.into_iter().partition(|can| on(can, side));
+        behind.retain(|can| can.located);
+        let frame = frame_mm(of, cans.iter().chain(&behind));
+        let in_grid = cans.iter().filter(|can| !can.located).count();
+        let mut extent_mm = frame.unwrap_or([0.0, 0.0, USUAL_BOARD_MM[0], USUAL_BOARD_MM[1]]);
+        if in_grid > 0 {
+            // Beside the board while it is being located, alone when nothing of it is known.
+            let top_left = frame.map_or([0.0, USUAL_BOARD_MM[1]], |[left, bottom, ..]| [left, bottom - MARGIN_MM]);
+            let laid = lay_out(cans.iter_mut().filter(|can| !can.located), top_left, frame.map(|f| f[2] - f[0]));
+            extent_mm = if frame.is_some() { union(extent_mm, laid) } else { laid };
+        }
+        let mut map = Self { side, extent_mm, cans, behind, short_gaps: Vec::new(), in_grid };
+        map.measure_gaps(job.policy.can_gap_mm);
+        Some(map)
+    }
+
+    /// The can of a position, when it is on this side.
+    #[must_use]
+    pub fn can(&self, id: PositionId) -> Option<&CanOnMap> {
+        self.cans.iter().find(|can| can.id == id)
+    }
+
+    fn measure_gaps(&mut self, wanted_mm: f64) {
+        let known = |can: &CanOnMap| can.located && (can.chosen.is_some() || can.original.is_some());
+        let at: Vec<usize> = (0..self.cans.len()).filter(|&at| known(&self.cans[at])).collect();
+        for (n, &a) in at.iter().enumerate() {
+            for &b in &at[n + 1..] {
+                let (gap_mm, ends_mm) = self.cans[a].body().gap(&self.cans[b].body());
+                let between = [self.cans[a].id, self.cans[b].id];
+                // The readings are exact to the micrometre at best.
+                if gap_mm < wanted_mm - 1e-6 {
+                    self.short_gaps.push(Gap { between, gap_mm, ends_mm });
+                }
+                for (own, other) in [(a, between[1]), (b, between[0])] {
+                    let nearest = &mut self.cans[own].nearest;
+                    if nearest.is_none_or(|(_, known_mm)| gap_mm < known_mm) {
+                        *nearest = Some((other, gap_mm));
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn can(catalog: &Catalog, sizing: &Sizing, id: PositionId, position: &Position) -> CanOnMap {
+    let choice = sizing.position(id).map(|sized| &sized.choice);
+    let part = choice.and_then(|choice| choice.part).map(|part| catalog.can(part.id));
+    let original = &position.original.can;
+    let centre = position.centre_mm().filter(|(x, y)| x.is_finite() && y.is_finite());
+    CanOnMap {
+        id,
+        reference: position.reference.clone(),
+        centre_mm: centre.map_or([0.0, 0.0], |(x, y)| [x, y]),
+        located: centre.is_some(),
+        rotation_deg: position.rotation_deg,
+        original: Footprint::of(original),
+        chosen: part.as_ref().and_then(Footprint::of),
+        source: choice.map_or(Source::None, |choice| choice.source),
+        verdict: choice.map_or(Outcome::Unknown, |choice| choice.verdict),
+        condition: old_part::condition(position).0.condition,
+        polarised: part.as_ref().unwrap_or(original).technology_or_wet() != Technology::NonPolar,
+        nearest: None,
+    }
+}
+
+/// What the board takes: its outline, everything located on it and the photo; `None` when nothing of it is known.
+fn frame_mm<'a>(board: &Board, cans: impl Iterator<Item = &'a CanOnMap>) -> Option<[f64; 4]> {
+    let outline = board.outline_mm.map(|[width, height]| [0.0, 0.0, width, height]);
+    let photo = board
+        .photo
+        .as_ref()
+        .and(board.photo_corners_mm)
+        .map(|corners| corners.into_iter().map(|[x, y]| [x, y, x, y]).reduce(union).unwrap_or_default());
+    let margin_mm = if outline.is_some() { 0.0 } else { MARGIN_MM };
+    let located = cans.filter(|can| can.located).map(|can| {
+        let [x, y] = can.centre_mm;
+        let reach = can.reach_mm() + margin_mm;
+        [x - reach, y - reach, x + reach, y + reach]
+    });
+    outline.into_iter().chain(photo).chain(located).reduce(union)
+}
+
+fn union(a: [f64; 4], b: [f64; 4]) -> [f64; 4] {
+    [a[0].min(b[0]), a[1].min(b[1]), a[2].max(b[2]), a[3].max(b[3])]
+}
+
+/// Puts cans into rows from `top_left` on, in their order; returns the area they take. Without a width the rows are as long
+/// as makes an area a little wider than high.
+fn lay_out<'a>(cans: impl Iterator<Item = &'a mut CanOnMap>, top_left: [f64; 2], width_mm: Option<f64>) -> [f64; 4] {
+    const LEAST_CELL_MM: f64 = 16.0;
+    let mut cans: Vec<&mut CanOnMap> = cans.collect();
+    let cell = |can: &CanOnMap| (can.reach_mm() * 2.0 + MARGIN_MM).max(LEAST_CELL_MM);
+    let area: f64 = cans.iter().map(|can| cell(can).powi(2)).sum();
+    let row_mm = width_mm.unwrap_or(0.0).max((area * 1.8).sqrt());
+    let [mut x, mut y] = top_left;
+    let (mut right, mut start) = (x, 0);
+    let mut row_height = 0.0;
+    for at in 0..cans.len() {
+        let side = cell(cans[at]);
+        if at > start && x + side > top_left[0] + row_mm {
+            y -= row_height;
+            (x, row_height, start) = (top_left[0], 0.0, at);
+        }
+        row_height = f64::max(row_height, side);
+        cans[at].centre_mm = [x + side / 2.0, y];
+        x += side;
+        right = f64::max(right, x);
+        // The cans of a row stand on one line.
+        for can in &mut cans[start..=at] {
+            can.centre_mm[1] = y - row_height / 2.0;
+        }
+    }
+    [top_left[0], y - row_height, right, top_left[1]]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Measured;
+    use crate::sizing::testing::{job_of, position};
+
+    fn at(x_mm: Option<f64>) -> Position {
+        Position { x_mm, y_mm: x_mm.map(|_| 20.0), ..position() }
+    }
+
+    fn map(positions: Vec<Position>, side: Side) -> BoardMap {
+        BoardMap::new(&job_of(positions), &Catalog::default(), &Sizing::default(), 0, side).unwrap()
+    }
+
+    #[test]
+    fn neighbours_closer_than_the_policy_are_measured_between_their_bodies() {
+        // Bodies of 10.5 mm; the policy asks for 1 mm.
+        let close = map(vec![at(Some(10.0)), at(Some(21.0)), at(Some(60.0))], Side::Top);
+        assert_eq!(close.short_gaps.len(), 1);
+        assert!((close.short_gaps[0].gap_mm - 0.5).abs() < 1e-9);
+        assert_eq!(close.short_gaps[0].ends_mm, [[15.25, 20.0], [15.75, 20.0]]);
+        assert_eq!(close.cans[2].nearest.map(|n| n.0.index), Some(1));
+        assert!(map(vec![at(Some(10.0)), at(Some(21.5))], Side::Top).short_gaps.is_empty());
+    }
+
+    #[test]
+    fn a_board_without_coordinates_is_a_grid_in_which_nothing_overlaps() {
+        let grid = map(vec![at(None); 9], Side::Top);
+        assert_eq!(grid.in_grid, 9);
+        for (n, a) in grid.cans.iter().enumerate() {
+            for b in &grid.cans[n + 1..] {
+                assert!(a.body().gap(&b.body()).0 > 1.0, "{:?} {:?}", a.centre_mm, b.centre_mm);
+            }
+            let ([x, y], [left, bottom, right, top]) = (a.centre_mm, grid.extent_mm);
+            assert!(x > left && x < right && y > bottom && y < top);
+        }
+        assert!(grid.short_gaps.is_empty(), "gaps in a grid mean nothing");
+    }
+
+    #[test]
+    fn cans_without_coordinates_stand_below_the_board() {
+        let mixed = map(vec![at(Some(10.0)), at(None)], Side::Top);
+        assert!(mixed.cans[1].centre_mm[1] + mixed.cans[1].reach_mm() < mixed.cans[0].centre_mm[1]);
+        assert_eq!(mixed.in_grid, 1);
+    }
+
+    #[test]
+    fn each_side_shows_its_own_cans_and_the_others_behind() {
+        let below = Position { side: Some(Side::Bottom), ..at(Some(30.0)) };
+        let bottom = map(vec![at(Some(10.0)), below], Side::Bottom);
+        assert_eq!(bottom.cans.iter().map(|c| c.id.index).collect::<Vec<_>>(), [1]);
+        assert_eq!(bottom.behind.iter().map(|c| c.id.index).collect::<Vec<_>>(), [0]);
+    }
+
+    #[test]
+    fn the_old_part_is_judged_by_what_was_measured() {
+        let mut old = at(Some(10.0));
+        let condition = |old: &Position| map(vec![old.clone()], Side::Top).cans[0].condition;
+        assert_eq!(condition(&old), Condition::Unknown);
+        let nominal_uf = old.original.can.capacitance_uf.unwrap();
+        old.measured = Some(Measured { capacitance_uf: Some(0.7 * nominal_uf), ..Measured::default() });
+        assert_eq!(condition(&old), Condition::WornOut);
+    }
+}
