@@ -32,15 +32,15 @@ impl FromStr for PairTable {
 
     fn from_str(text: &str) -> Result<Self, Self::Err> {
         const EXPECTED: &str = "expected pairs such as 85:1.7;65:2.1, each first number once";
-        let number = |s: &str| s.trim().parse::<f64>().map_err(|_| EXPECTED);
+        let number = |s: &str| -> Result<f64, Self::Err> { s.trim().parse::<f64>().map_err(|_| EXPECTED) };
         let pairs = text
             .split(';')
             .filter(|pair| !pair.trim().is_empty())
             .map(|pair| {
-                let (first, second) = pair.split_once(':').ok_or(EXPECTED)?;
-                Ok::<_, &str>((number(first)?, number(second)?))
+                let (first, second) = pair.split_once(':').ok_or::<Self::Err>(EXPECTED)?;
+                Ok::<_, Self::Err>((number(first)?, number(second)?))
             })
-            .collect::<Result<Vec<_>, &'static str>>()?;
+            .collect::<Result<Vec<_>, Self::Err>>()?;
         Self::new(pairs).ok_or(EXPECTED)
     }
 }

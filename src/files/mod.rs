@@ -1,13 +1,15 @@
 //! Readers and writers: job file, catalogue, exports, the built-in demo.
 
+pub mod cell;
 pub mod demo;
+pub mod designators;
 pub mod export;
-
 pub mod job;
 pub mod load;
 mod notation;
 pub mod parts;
 mod save;
+pub mod table;
 
 pub use notation::{neutral_text, number};
 pub use save::{SaveError, save};

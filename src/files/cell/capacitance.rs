@@ -1,0 +1,206 @@
+//! Capacitance, in µF.
+//!
+//! `470UF`, `470 µF`, `470u`, `4u7`, `0F22`, `0.47 mF`, `2200 MFD`, `100nF`, `22 BPuF`. `MF` and `mf` mean microfarad in old lists and
+//! millifarad elsewhere: ambiguous, unless the column's unit decides. A bare number takes the column's unit or is ambiguous.
+
+use super::number::Number;
+use super::scan::{Join, Token, scan};
+use super::unit::{Kind, Unit};
+use super::{Column, Reading, ask, choose, decide};
+
+/// Largest capacitance read, in µF: a bank of supercapacitors of 100 kF.
+const LARGEST_UF: f64 = 1e11;
+
+/// Reads a capacitance in µF.
+#[must_use]
+pub fn read(text: &str, column: &Column) -> Reading<f64> {
+    decide(text, column, |text, decimal| {
+        let mut tokens = scan(text, decimal, Join::Blanks);
+        // Makers' marks for bipolar parts between number and unit: the family reader takes them.
+        tokens.retain_mut(|token| match token {
+            Token::Word(word) => {
+                match word.strip_prefix("BP").or_else(|| word.strip_prefix("NP")).map(str::to_string) {
+                    Some(rest) if rest.is_empty() => false,
+                    Some(rest) => {
+                        *word = rest;
+                        true
+                    }
+                    None => true,
+                }
+            }
+            _ => true,
+        });
+        read_tokens(text, &tokens, column)
+    })
+}
+
+fn read_tokens(text: &str, tokens: &[Token], column: &Column) -> Reading<f64> {
+    match tokens {
+        [Token::Number(number)] => in_column(number, column),
+        [Token::Number(number), Token::Word(word)] => {
+            match Unit::parse(word).filter(|unit| unit.kind() == Kind::Capacitance) {
+                Some(unit) => in_unit(number, unit, column),
+                None if word == "M" => {
+                    Reading::bad(format!("`M` in `{text}` is no unit of capacitance (a tolerance letter?)"))
+                }
+                None => Reading::bad(format!("`{word}` in `{text}` is no unit of capacitance")),
+            }
+        }
+        [Token::Number(first), Token::Mark('/' | ','), Token::Number(second), Token::Word(word)] => {
+            both(text, first, second, word, word, column)
+        }
+        [Token::Number(first), Token::Word(a), Token::Mark('/' | ','), Token::Number(second), Token::Word(b)] => {
+            both(text, first, second, a, b, column)
+        }
+        [Token::Broken(reason)] | [Token::Broken(reason), Token::Word(_)] => Reading::bad(reason.clone()),
+        [Token::Word(word)] if Unit::parse(word).is_some() => {
+            Reading::bad(format!("`{text}` is a unit without a number"))
+        }
+        [Token::Number(_), ..] => Reading::bad(format!("`{text}` holds more than a capacitance")),
+        _ => Reading::bad(format!("`{text}` is not a capacitance")),
+    }
+}
+
+/// Two capacitances in one cell: which one is meant is open.
+fn both(text: &str, first: &Number, second: &Number, a: &str, b: &str, column: &Column) -> Reading<f64> {
+    let (Some(a), Some(b)) = (Unit::parse(a), Unit::parse(b)) else {
+        return Reading::bad(format!("`{text}` holds more than a capacitance"));
+    };
+    if a.kind() != Kind::Capacitance || b.kind() != Kind::Capacitance {
+        return Reading::bad(format!("`{text}` holds more than a capacitance"));
+    }
+    let mut options = in_unit(first, a, column).possible();
+    options.extend(in_unit(second, b, column).possible());
+    choose("two capacitances in one cell", options)
+}
+
+fn microfarad(number: &Number, unit: Unit) -> Option<f64> {
+    let value = number.shifted(unit.exponent()? + 6)?;
+    (value > 0.0 && value <= LARGEST_UF).then_some(value)
+}
+
+/// A number with its unit, also for the reader of descriptions.
+pub(crate) fn in_unit(number: &Number, unit: Unit, column: &Column) -> Reading<f64> {
+    let definite = |unit| match microfarad(number, unit) {
+        Some(value) => Reading::Value(value),
+        None => Reading::bad("a capacitance must be above zero and below 100 kF"),
+    };
+    match (unit, column.unit) {
+        (Unit::MicroOrMillifarad, Some(known @ (Unit::Microfarad | Unit::Millifarad))) => definite(known),
+        (Unit::MicroOrMillifarad, _) => {
+            let options =
+                [Unit::Microfarad, Unit::Millifarad].into_iter().filter_map(|unit| microfarad(number, unit)).collect();
+            choose("MF means microfarad in old lists and millifarad in others", options)
+        }
+        (unit, _) => definite(unit),
+    }
+}
+
+fn in_column(number: &Number, column: &Column) -> Reading<f64> {
+    if let Some(unit) = column.unit.filter(|unit| unit.kind() == Kind::Capacitance) {
+        return in_unit(number, unit, column);
+    }
+    let mut options: Vec<f64> = [Unit::Microfarad, Unit::Nanofarad, Unit::Picofarad, Unit::Millifarad]
+        .into_iter()
+        .filter_map(|unit| microfarad(number, unit))
+        .collect();
+    // Three digits may also be the code "two digits and a count of zeros, in pF" (IEC 60062).
+    if let [tens @ b'1'..=b'9', ones, zeros] = number.digits().as_bytes()
+        && number.is_whole()
+        && [ones, zeros].iter().all(|digit| digit.is_ascii_digit())
+    {
+        let significant = f64::from(tens - b'0') * 10.0 + f64::from(ones - b'0');
+        let code = format!("{significant}e{}", i32::from(zeros - b'0') - 6);
+        options.extend(code.parse::<f64>().ok().filter(|value| !options.contains(value)));
+    }
+    if options.is_empty() {
+        Reading::bad("a capacitance must be above zero")
+    } else {
+        ask("unit of a bare capacitance", options)
+    }
+}
+
+/// `4.7 µF`: always in µF, with every digit the value has.
+#[must_use]
+pub fn print(capacitance_uf: f64) -> String {
+    format!("{capacitance_uf} µF")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn value(text: &str) -> Option<f64> {
+        read(text, &Column::default()).value()
+    }
+
+    // Hand-made cases, spellings as counted in public parts lists.
+    #[test]
+    fn spellings_of_the_trade() {
+        for (text, uf) in [
+            ("470uF", 470.0),
+            ("470 µF", 470.0),
+            ("470 μF", 470.0),
+            ("470UF", 470.0),
+            ("470u", 470.0),
+            ("4.7u", 4.7),
+            ("4u7", 4.7),
+            ("4µ7", 4.7),
+            ("u47", 0.47),
+            ("0F22", 220_000.0),
+            ("0.47 mF", 470.0),
+            ("4m7", 4700.0),
+            ("2200 MFD", 2200.0),
+            ("2200mfd", 2200.0),
+            ("100nF", 0.1),
+            ("0,1µF", 0.1),
+            ("10 000 µF", 10_000.0),
+            ("22 BPuF", 22.0),
+            ("22uF BP", 22.0),
+            ("100pF", 0.0001),
+            ("1 F", 1e6),
+        ] {
+            assert_eq!(value(text), Some(uf), "{text}");
+        }
+    }
+
+    #[test]
+    fn capital_mf_is_asked_unless_the_column_decides() {
+        assert_eq!(read("470MF", &Column::default()).possible(), [470.0, 470_000.0]);
+        assert_eq!(read("470MF", &Column::dot().with_unit(Unit::Microfarad)), Reading::Value(470.0));
+        assert_eq!(read("470MF", &Column::dot().with_unit(Unit::Millifarad)), Reading::Value(470_000.0));
+    }
+
+    #[test]
+    fn a_bare_number_takes_the_unit_of_its_column_or_is_asked() {
+        assert_eq!(read("470", &Column::dot().with_unit(Unit::Microfarad)), Reading::Value(470.0));
+        assert_eq!(read("0.1", &Column::dot().with_unit(Unit::Nanofarad)), Reading::Value(0.0001));
+        let open = read("471", &Column::default());
+        assert!(
+            matches!(&open, Reading::Ambiguous { options, .. } if options.contains(&471.0) && options.contains(&0.00047)),
+            "{open:?}"
+        );
+    }
+
+    #[test]
+    fn a_grouping_dot_is_asked() {
+        assert_eq!(read("4.700 uF", &Column::default()).possible(), [4.7, 4700.0]);
+        assert_eq!(read("4.700 uF", &Column::dot()), Reading::Value(4.7));
+    }
+
+    #[test]
+    fn what_is_no_capacitance_is_refused_with_a_reason() {
+        for text in ["0", "0uF", "-10uF", "uF", "470V", "470M", "EEX-35V-A", "22u/63V", "470?F", "99999999999F"] {
+            assert!(
+                matches!(read(text, &Column::default()), Reading::Bad { .. }),
+                "{text}: {:?}",
+                read(text, &Column::default())
+            );
+        }
+    }
+
+    #[test]
+    fn two_values_in_a_cell_are_asked() {
+        assert_eq!(read("100uF/220uF", &Column::default()).possible(), [100.0, 220.0]);
+    }
+}

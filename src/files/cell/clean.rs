@@ -1,0 +1,133 @@
+//! One spelling for the many characters that mean the same thing, and the marks that mean "nothing here".
+
+/// Longest cell that is read as a quantity, in characters; beyond that it is prose.
+pub const LONGEST_CELL: usize = 400;
+
+/// The text with one spelling per sign: µ and μ become `u`, all multiplication signs `x`, all diameter signs `Ø`, `℃` becomes `°C`,
+/// all blanks a single blank, full-width letters plain ones.
+///
+/// # Errors
+/// Says why the text cannot be a quantity.
+pub fn clean(text: &str) -> Result<String, String> {
+    clean_within(text, LONGEST_CELL)
+}
+
+/// [`clean`] with another limit of length, in characters.
+pub(crate) fn clean_within(text: &str, longest: usize) -> Result<String, String> {
+    if text.chars().take(longest + 1).count() > longest {
+        return Err(format!("longer than {longest} characters"));
+    }
+    if text.contains('\u{FFFD}') {
+        return Err("a character was lost in an earlier conversion of this file".to_string());
+    }
+    let mut out = String::with_capacity(text.len());
+    let mut chars = text.chars().peekable();
+    while let Some(c) = chars.next() {
+        match c {
+            // UTF-8 that was once read as Latin-1: the first byte of µ, ±, °, º shows as Â.
+            'Â' if matches!(chars.peek(), Some('µ' | '±' | '°' | 'º' | '\u{A0}')) => {}
+            '\u{B5}' | '\u{3BC}' => out.push('u'),
+            '×' | '✕' | '✖' | '⨯' | '╳' | '*' => out.push('x'),
+            'Φ' | 'φ' | 'ϕ' | 'ø' | '⌀' | 'ɸ' | '∅' => out.push('Ø'),
+            '℃' => out.push_str("°C"),
+            '℉' => out.push_str("°F"),
+            'º' | '˚' => out.push('°'),
+            '\u{2126}' => out.push('Ω'),
+            '\u{2212}' | '–' | '—' | '‐' | '‑' | '‒' | '―' => out.push('-'),
+            '～' | '∼' | '〜' => out.push('~'),
+            '…' => out.push_str("..."),
+            '“' | '”' | '″' | '〃' => out.push('"'),
+            '‘' | '’' | '′' => out.push('\''),
+            '\u{200B}'..='\u{200F}' | '\u{FEFF}' | '\u{AD}' => {}
+            '\u{FF01}'..='\u{FF5E}' => {
+                // Full-width ASCII stands at a fixed distance from ASCII.
+                let narrow = char::from_u32(u32::from(c) - 0xFEE0).unwrap_or(c);
+                out.push(if narrow == '*' { 'x' } else { narrow });
+            }
+            c if c.is_whitespace() || c.is_control() => {
+                if !out.is_empty() && !out.ends_with(' ') {
+                    out.push(' ');
+                }
+            }
+            c => out.push(c),
+        }
+    }
+    let trimmed = out.trim_end().len();
+    out.truncate(trimmed);
+    Ok(out)
+}
+
+/// Whether the cell says that there is nothing: empty, a dash, `?`, `null`, `<datasheet>`, `${...}`, `EMPTY on ...` and the like.
+#[must_use]
+pub fn is_nothing(text: &str) -> bool {
+    let text = text.trim_matches(|c: char| c.is_whitespace() || c == '\u{FEFF}' || c == '\u{200B}');
+    if text.chars().all(|c| matches!(c, '-' | '–' | '—' | '−' | '?' | '~' | '～' | '.' | '_' | '*' | '/' | ' '))
+    {
+        return true;
+    }
+    let lower = text.to_lowercase();
+    let word = matches!(
+        lower.as_str(),
+        "null"
+            | "none"
+            | "undefined"
+            | "nan"
+            | "n/a"
+            | "#n/a"
+            | "n.a."
+            | "na"
+            | "nil"
+            | "tbd"
+            | "tba"
+            | "unknown"
+            | "empty"
+            | "nothing"
+    );
+    word || lower.starts_with("empty on ")
+        || (text.starts_with('<') && text.ends_with('>'))
+        || (text.starts_with("${") && text.ends_with('}'))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made cases.
+    #[test]
+    fn nothing_marks_of_the_trade_are_nothing() {
+        for mark in [
+            "",
+            "  ",
+            "-",
+            "—",
+            "?",
+            "??",
+            "null",
+            "None",
+            "undefined",
+            "~",
+            "<datasheet>",
+            "${Capacitance}",
+            "EMPTY on 230 V version",
+            "N/A",
+        ] {
+            assert!(is_nothing(mark), "{mark:?}");
+        }
+        for text in ["0", "uF", "C?", "-40", "470uF"] {
+            assert!(!is_nothing(text), "{text:?}");
+        }
+    }
+
+    #[test]
+    fn every_spelling_of_a_sign_becomes_one() {
+        assert_eq!(clean("10µF 10μF 10ÂµF").as_deref(), Ok("10uF 10uF 10uF"));
+        assert_eq!(clean(" Φ5\u{A0}×  11 ").as_deref(), Ok("Ø5 x 11"));
+        assert_eq!(clean("105℃").as_deref(), Ok("105°C"));
+        assert_eq!(clean("４７０ｕＦ").as_deref(), Ok("470uF"));
+    }
+
+    #[test]
+    fn a_lost_character_is_said_and_not_guessed() {
+        assert!(clean("470\u{FFFD}F").is_err());
+    }
+}

@@ -1,0 +1,115 @@
+//! Equivalent series resistance, in mΩ, with the condition it holds at.
+
+use super::scan::{Join, only_quantities};
+use super::unit::{Kind, Unit};
+use super::{Column, Reading, ask, decide};
+
+/// An equivalent series resistance (or impedance) as written.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Esr {
+    /// Resistance, mΩ.
+    pub esr_mohm: f64,
+    /// Frequency it holds at, in Hz; `None` when neither cell nor column says.
+    pub hz: Option<f64>,
+    /// Temperature it holds at, in °C; `None` when neither cell nor column says.
+    pub temp_c: Option<f64>,
+}
+
+/// Largest resistance read, in mΩ: 100 kΩ.
+const LARGEST_MOHM: f64 = 1e8;
+
+/// Reads a resistance. `MOHM` in capitals is read as mΩ; `MΩ` is refused as impossible.
+#[must_use]
+pub fn read(text: &str, column: &Column) -> Reading<Esr> {
+    decide(text, column, |text, decimal| {
+        let quantities = match only_quantities(text, decimal, Join::Never) {
+            Ok(quantities) => quantities,
+            Err(reading) => return reading,
+        };
+        let (mut resistance, mut hz, mut temp_c) = (None, None, None);
+        for quantity in &quantities {
+            let slot = match quantity.unit.map(Unit::kind) {
+                Some(Kind::Frequency) => &mut hz,
+                Some(Kind::Temperature) => &mut temp_c,
+                Some(Kind::Resistance) | None => &mut resistance,
+                Some(_) => return Reading::bad(format!("`{text}` is not a resistance")),
+            };
+            if slot.replace(quantity).is_some() {
+                return Reading::bad(format!("`{text}` holds more than one resistance or condition"));
+            }
+        }
+        let Some(resistance) = resistance else { return Reading::bad(format!("no resistance in `{text}`")) };
+        let hz = match hz {
+            Some(hz) => match hz.unit.and_then(Unit::exponent).and_then(|exponent| hz.number.shifted(exponent)) {
+                Some(hz) if hz > 0.0 => Some(hz),
+                _ => return Reading::bad(format!("no usable frequency in `{text}`")),
+            },
+            None => column.hz,
+        };
+        let temp_c = match temp_c {
+            Some(temp) if temp.unit == Some(Unit::Celsius) => temp.number.value(),
+            Some(_) => return Reading::bad(format!("the temperature in `{text}` is not in °C")),
+            None => column.temp_c,
+        };
+        let esr = |unit: Unit| {
+            let esr_mohm = unit.exponent().and_then(|exponent| resistance.number.shifted(exponent + 3))?;
+            (esr_mohm > 0.0 && esr_mohm <= LARGEST_MOHM).then_some(Esr { esr_mohm, hz, temp_c })
+        };
+        if let Some(unit) = resistance.unit.or(column.unit.filter(|unit| unit.kind() == Kind::Resistance)) {
+            esr(unit).map_or_else(|| Reading::bad("a resistance must be above zero and at most 100 kΩ"), Reading::Value)
+        } else {
+            let options: Vec<Esr> = [Unit::Milliohm, Unit::Ohm].into_iter().filter_map(esr).collect();
+            if options.is_empty() {
+                Reading::bad("a resistance must be above zero")
+            } else {
+                ask("unit of a bare resistance: mΩ or Ω", options)
+            }
+        }
+    })
+}
+
+/// `35 mΩ`, `35 mΩ @ 100000 Hz`, `35 mΩ @ 100000 Hz, 20 °C`.
+#[must_use]
+pub fn print(esr: &Esr) -> String {
+    let mut text = format!("{} mΩ", esr.esr_mohm);
+    let conditions: Vec<String> =
+        [esr.hz.map(|hz| format!("{hz} Hz")), esr.temp_c.map(|temp_c| format!("{temp_c} °C"))]
+            .into_iter()
+            .flatten()
+            .collect();
+    if !conditions.is_empty() {
+        text.push_str(" @ ");
+        text.push_str(&conditions.join(", "));
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made cases.
+    #[test]
+    fn spellings_of_the_trade() {
+        for (text, esr_mohm, hz, temp_c) in [
+            ("0.28 ohm", 280.0, None, None),
+            ("280mΩ", 280.0, None, None),
+            ("280 MOHM", 280.0, None, None),
+            ("0R28", 280.0, None, None),
+            ("35 mOhm @ 100kHz", 35.0, Some(100_000.0), None),
+            ("1.2 Ω @ 120Hz, 20 °C", 1200.0, Some(120.0), Some(20.0)),
+        ] {
+            assert_eq!(read(text, &Column::default()), Reading::Value(Esr { esr_mohm, hz, temp_c }), "{text}");
+        }
+        let column = Column { hz: Some(100_000.0), ..Column::dot().with_unit(Unit::Milliohm) };
+        assert_eq!(read("35", &column), Reading::Value(Esr { esr_mohm: 35.0, hz: Some(100_000.0), temp_c: None }));
+    }
+
+    #[test]
+    fn open_and_impossible_resistances_are_not_guessed() {
+        assert!(matches!(read("0.28", &Column::default()), Reading::Ambiguous { .. }));
+        for text in ["0 Ω", "2 MΩ", "35 V", "100kHz"] {
+            assert!(matches!(read(text, &Column::default()), Reading::Bad { .. }), "{text}");
+        }
+    }
+}

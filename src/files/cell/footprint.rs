@@ -1,0 +1,121 @@
+//! Footprint names with dimensions in them that follow a rule of their library instead of labels.
+
+use super::size::Size;
+
+/// Words in size cells and footprint names that say nothing about a dimension.
+pub(crate) fn is_known_word(word: &str) -> bool {
+    matches!(
+        word.to_lowercase().as_str(),
+        "smd"
+            | "smt"
+            | "th"
+            | "tht"
+            | "radial"
+            | "axial"
+            | "cp"
+            | "c"
+            | "cap"
+            | "elec"
+            | "electrolytic"
+            | "horizontal"
+            | "vertical"
+            | "fd"
+            | "capacitor"
+            | "polarized"
+            | "polarised"
+            | "max"
+            | "can"
+            | "body"
+            | "case"
+            | "size"
+            | "snapin"
+            | "snap"
+            | "disc"
+            | "rect"
+            | "mm"
+            | "tantal"
+            | "plug"
+            | "in"
+            | "r"
+            | "lying"
+            | "and"
+            | "screw"
+            | "terminal"
+            | "nonpolar"
+            | "capacitors"
+            | "pins"
+            | "pin"
+            | "clearance"
+            | "n"
+            | "typ"
+            | "plugin"
+            | "through"
+            | "hole"
+            | "thru"
+            | "插件"
+            | "贴片"
+            | "直插"
+            | "vert"
+            | "elko"
+    )
+}
+
+/// The size a footprint name follows from its library's rule: KiCad's `CP_Elec_8x6.2` (diameter × height), and the IPC-7351 names
+/// `CAPAE830X1050N` (base × height) and `CAPPRD500W60D1000H1250B` (pitch, lead, diameter, height), both in hundredths of a millimetre;
+/// rules from memory. `None` when the name follows none of them.
+pub(crate) fn read(text: &str) -> Option<Size> {
+    let name = text.rsplit(':').next()?.trim();
+    kicad_smd(name).or_else(|| ipc_smd(name)).or_else(|| ipc_radial(name))
+}
+
+fn possible(mm: f64) -> Option<f64> {
+    (0.1..=300.0).contains(&mm).then_some(mm)
+}
+
+fn kicad_smd(name: &str) -> Option<Size> {
+    let rest = name.strip_prefix("CP_Elec_").or_else(|| name.strip_prefix("C_Elec_"))?;
+    let rest = rest.split('_').next()?;
+    let (diameter, height) = rest.split_once('x')?;
+    let figure = |text: &str| {
+        let plain = !text.is_empty() && text.len() <= 6 && text.chars().all(|c| c.is_ascii_digit() || c == '.');
+        plain.then(|| text.parse::<f64>().ok()).flatten().and_then(possible)
+    };
+    Some(Size { diameter_mm: Some(figure(diameter)?), height_mm: Some(figure(height)?), ..Size::default() })
+}
+
+/// Whole hundredths of a millimetre at the start of `text`, and what follows them.
+fn hundredths(text: &str) -> Option<(f64, &str)> {
+    let end = text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len());
+    if !(1..=5).contains(&end) {
+        return None;
+    }
+    let mm = format!("{}e-2", &text[..end]).parse().ok().and_then(possible)?;
+    Some((mm, &text[end..]))
+}
+
+fn ipc_smd(name: &str) -> Option<Size> {
+    let upper = name.to_uppercase();
+    let (base_mm, rest) = hundredths(upper.strip_prefix("CAPAE")?)?;
+    let (height_mm, rest) = hundredths(rest.strip_prefix('X')?)?;
+    matches!(rest, "" | "N" | "M" | "L").then_some(Size {
+        base_mm: Some(base_mm),
+        height_mm: Some(height_mm),
+        ..Size::default()
+    })
+}
+
+fn ipc_radial(name: &str) -> Option<Size> {
+    let upper = name.to_uppercase();
+    let rest = upper.strip_prefix("CAPPRD").or_else(|| upper.strip_prefix("CAPRD"))?;
+    let (pitch_mm, rest) = hundredths(rest)?;
+    let (lead_d_mm, rest) = hundredths(rest.strip_prefix('W')?)?;
+    let (diameter_mm, rest) = hundredths(rest.strip_prefix('D')?)?;
+    let (height_mm, rest) = hundredths(rest.strip_prefix('H')?)?;
+    matches!(rest, "" | "A" | "B" | "C").then_some(Size {
+        diameter_mm: Some(diameter_mm),
+        height_mm: Some(height_mm),
+        pitch_mm: Some(pitch_mm),
+        lead_d_mm: Some(lead_d_mm),
+        base_mm: None,
+    })
+}

@@ -1,0 +1,126 @@
+//! What a column header says about the cells below it: unit, frequency, temperature.
+
+use super::clean::clean;
+use super::number::Number;
+use super::scan::{Join, Token, scan};
+use super::unit::{Kind, Unit};
+use super::{Column, Decimal, size};
+
+/// What a header gives away.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Hints {
+    /// Units of the values, in the order written; conditions such as `120Hz` are not among them. Two capacitance units mean that the
+    /// header does not decide.
+    pub units: Vec<Unit>,
+    /// Frequency the values hold at, Hz.
+    pub hz: Option<f64>,
+    /// Temperature the values hold at, °C.
+    pub temp_c: Option<f64>,
+}
+
+impl Hints {
+    /// The column knowledge for values of one kind: the unit only if the header names exactly one of that kind.
+    #[must_use]
+    pub fn column(&self, kind: Kind, header: &str, decimal: Decimal) -> Column {
+        let mut units = self.units.iter().filter(|unit| unit.kind() == kind);
+        let unit = match (units.next(), units.next()) {
+            (Some(&unit), None) => Some(unit),
+            _ => None,
+        };
+        Column { decimal, unit, hz: self.hz, temp_c: self.temp_c, order: size::header_order(header) }
+    }
+}
+
+/// Reads the hints of a header: `Rated ripple current (mArms/105°C, 120Hz)`, `Ripple_100kHz_A`, `Cap_uF`, `Center-X(mil)`, `WV (V dc )`.
+#[must_use]
+pub fn hints(header: &str) -> Hints {
+    let mut hints = Hints::default();
+    let Ok(header) = clean(header) else { return hints };
+    // The words of the name itself are no units: only what stands in brackets, behind `_`, `,`, `/` or a number, or at the end.
+    let tokens = scan(&header, Decimal::Dot, Join::Never);
+    let mut number: Option<Number> = None;
+    for (at, token) in tokens.iter().enumerate() {
+        match token {
+            Token::Number(found) => number = Some(found.clone()),
+            Token::Word(word) => {
+                let unit = Unit::parse(word);
+                match (unit, number.take()) {
+                    (Some(unit), Some(number)) if unit.kind() == Kind::Frequency => {
+                        hints.hz = unit.exponent().and_then(|exponent| number.shifted(exponent)).filter(|&hz| hz > 0.0);
+                    }
+                    (Some(Unit::Celsius), Some(number)) => hints.temp_c = number.value(),
+                    (Some(unit), None) if stands_as_unit(&tokens, at, word) && !hints.units.contains(&unit) => {
+                        hints.units.push(unit);
+                    }
+                    _ => {}
+                }
+            }
+            _ => number = None,
+        }
+    }
+    hints
+}
+
+/// Single letters and short words are units only where units stand: not as the first word of a header.
+fn stands_as_unit(tokens: &[Token], at: usize, word: &str) -> bool {
+    let first = at == 0;
+    let single = word.chars().count() == 1 && word != "%" && word != "\"" && word != "Ω";
+    if !single {
+        return !first
+            || word.len() > 1
+                && !matches!(
+                    word.to_lowercase().as_str(),
+                    "min" | "in" | "mr" | "deg" | "voltage" | "wv" | "year" | "std"
+                );
+    }
+    // "Temp_Max_C", "Ripple_100kHz_A", "(A)", "(V dc)": behind a bracket or separator, and not in front of another name.
+    !first
+        && matches!(tokens[at - 1], Token::Mark('(' | '[' | '_' | ',' | '/'))
+        && matches!(tokens.get(at + 1), None | Some(Token::Mark(')' | ']' | ',' | '/' | '@') | Token::Word(_)))
+        && !matches!(word, "p" | "n" | "m" | "r" | "R" | "H" | "P" | "N" | "M" | "K" | "°")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made cases; the headers are spelled as counted in public files.
+    #[test]
+    fn ripple_headers_give_unit_frequency_and_temperature() {
+        for (header, unit, hz, temp_c) in [
+            ("Rated ripple current (mArms/105°C, 120Hz)", Some(Unit::Milliampere), Some(120.0), Some(105.0)),
+            ("Ripple Current (mA rms, 105°C 100KHz)", Some(Unit::Milliampere), Some(100_000.0), Some(105.0)),
+            ("Ripple_100kHz_A", Some(Unit::Ampere), Some(100_000.0), None),
+            ("Rated ripple", None, None, None),
+        ] {
+            let column = hints(header).column(Kind::Current, header, Decimal::Dot);
+            assert_eq!((column.unit, column.hz, column.temp_c), (unit, hz, temp_c), "{header}");
+        }
+    }
+
+    #[test]
+    fn other_headers_give_their_unit() {
+        for (header, kind, unit) in [
+            ("Cap (uF)", Kind::Capacitance, Some(Unit::Microfarad)),
+            ("Cap (μF)", Kind::Capacitance, Some(Unit::Microfarad)),
+            ("Cap_uF", Kind::Capacitance, Some(Unit::Microfarad)),
+            ("Capacitance (uF/nF)", Kind::Capacitance, None),
+            ("Capacitance", Kind::Capacitance, None),
+            ("WV (V dc )", Kind::Voltage, Some(Unit::Volt)),
+            ("Voltage Rating (V)", Kind::Voltage, Some(Unit::Volt)),
+            ("Volts", Kind::Voltage, Some(Unit::Volt)),
+            ("ESR_100kHz_mOhm", Kind::Resistance, Some(Unit::Milliohm)),
+            ("Temp_Max_C", Kind::Temperature, Some(Unit::Celsius)),
+            ("Tolerance (%)", Kind::Share, Some(Unit::Percent)),
+            ("Center-X(mil)", Kind::Length, Some(Unit::Mil)),
+            ("Mid X mm", Kind::Length, Some(Unit::Millimetre)),
+            ("L_mm", Kind::Length, Some(Unit::Millimetre)),
+            ("Life_Hours", Kind::Time, Some(Unit::Hour)),
+            ("C", Kind::Temperature, None),
+        ] {
+            assert_eq!(hints(header).column(kind, header, Decimal::Dot).unit, unit, "{header}");
+        }
+        assert_eq!(hints("DF_120Hz").hz, Some(120.0));
+        assert_eq!(hints("Freq_Factor_10kHz").hz, Some(10_000.0));
+    }
+}

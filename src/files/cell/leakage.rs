@@ -1,0 +1,86 @@
+//! Leakage current, in µA, with the time after which it holds.
+
+use super::scan::{Join, only_quantities};
+use super::unit::{Kind, Unit};
+use super::{Column, Reading, ask, decide};
+
+/// A leakage current as written.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Leakage {
+    /// Current, µA.
+    pub leakage_ua: f64,
+    /// Minutes at rated voltage after which it holds; `None` when the cell does not say.
+    pub after_min: Option<f64>,
+}
+
+/// Reads a leakage current. A formula (`0.01CV or 3 µA`) is refused: it is no figure.
+#[must_use]
+pub fn read(text: &str, column: &Column) -> Reading<Leakage> {
+    decide(text, column, |text, decimal| {
+        let lower = text.to_lowercase().replace(' ', "");
+        if lower.contains("cv") || lower.contains("cxv") || lower.contains("√") {
+            return Reading::bad(format!("`{text}` is a formula, not a figure"));
+        }
+        let plain: String = text.replace("after", " ");
+        let quantities = match only_quantities(&plain, decimal, Join::Never) {
+            Ok(quantities) => quantities,
+            Err(reading) => return reading,
+        };
+        let (current, after_min) = match quantities.as_slice() {
+            [current] => (current, None),
+            [current, time] if time.unit == Some(Unit::Minute) => (current, time.number.value()),
+            _ => return Reading::bad(format!("`{text}` holds more than a leakage current")),
+        };
+        let leakage = |unit: Unit| {
+            let leakage_ua = unit.exponent().and_then(|exponent| current.number.shifted(exponent + 6))?;
+            (leakage_ua > 0.0 && leakage_ua <= 1e9).then_some(Leakage { leakage_ua, after_min })
+        };
+        match current.unit.or(column.unit.filter(|unit| unit.kind() == Kind::Current)) {
+            Some(unit) if unit.kind() == Kind::Current => {
+                leakage(unit).map_or_else(|| Reading::bad("a leakage current must be above zero"), Reading::Value)
+            }
+            Some(_) => Reading::bad(format!("`{text}` is not a leakage current")),
+            None => {
+                let options: Vec<Leakage> =
+                    [Unit::Microampere, Unit::Milliampere].into_iter().filter_map(leakage).collect();
+                if options.is_empty() {
+                    Reading::bad("a leakage current must be above zero")
+                } else {
+                    ask("unit of a bare leakage current", options)
+                }
+            }
+        }
+    })
+}
+
+/// `940 µA`, `940 µA after 2 min`.
+#[must_use]
+pub fn print(leakage: &Leakage) -> String {
+    match leakage.after_min {
+        Some(minutes) => format!("{} µA after {minutes} min", leakage.leakage_ua),
+        None => format!("{} µA", leakage.leakage_ua),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made cases.
+    #[test]
+    fn figures_are_read_and_formulas_refused() {
+        for (text, leakage_ua, after_min) in
+            [("3 µA", 3.0, None), ("0.5mA", 500.0, None), ("940 uA after 2 min", 940.0, Some(2.0))]
+        {
+            assert_eq!(read(text, &Column::default()), Reading::Value(Leakage { leakage_ua, after_min }), "{text}");
+        }
+        assert_eq!(
+            read("94", &Column::dot().with_unit(Unit::Microampere)).value().map(|leakage| leakage.leakage_ua),
+            Some(94.0)
+        );
+        assert!(matches!(read("94", &Column::default()), Reading::Ambiguous { .. }));
+        for text in ["0.01CV or 3 µA", "3√CV", "0 µA", "3 V"] {
+            assert!(matches!(read(text, &Column::default()), Reading::Bad { .. }), "{text}");
+        }
+    }
+}

@@ -1,0 +1,126 @@
+//! Lengths and coordinates, in mm.
+//!
+//! `12.5 mm`, `500mil`, `0.5"`, `0.465" (11.80mm)`. A length given in two units must agree with itself.
+
+use super::number::Number;
+use super::scan::{Join, parts};
+use super::unit::{Kind, Unit};
+use super::{Column, Reading, ask, choose, decide};
+
+/// Largest distance from zero read, in mm.
+const LARGEST_MM: f64 = 10_000.0;
+/// How far the two figures of a doubly given length may differ: rounding of the coarser one.
+const AGREE_SHARE: f64 = 0.03;
+const AGREE_MM: f64 = 0.03;
+
+/// The length in mm, rounded to a nanometre so that inch factors leave no binary noise.
+pub(crate) fn millimetres(number: &Number, unit: Unit) -> Option<f64> {
+    let mm = match unit {
+        Unit::Millimetre => number.value()?,
+        Unit::Centimetre => number.shifted(1)?,
+        Unit::Inch => (number.value()? * 25.4 * 1e6).round() / 1e6,
+        Unit::Mil => (number.value()? * 0.0254 * 1e6).round() / 1e6,
+        _ => return None,
+    };
+    (mm.abs() <= LARGEST_MM).then_some(mm)
+}
+
+/// Whether two figures can be roundings of the same length.
+pub(crate) fn agree(a_mm: f64, b_mm: f64) -> bool {
+    (a_mm - b_mm).abs() <= AGREE_MM.max(AGREE_SHARE * a_mm.abs().min(b_mm.abs()))
+}
+
+/// Reads a length in mm; it may be negative, as coordinates are. A bare number takes the column's unit, else it is asked.
+#[must_use]
+pub fn read(text: &str, column: &Column) -> Reading<f64> {
+    decide(text, column, |text, decimal| {
+        let parts = match parts(text, decimal, Join::Never) {
+            Ok(parts) => parts,
+            Err(reason) => return Reading::Bad { reason },
+        };
+        if let Some(word) = parts.words.first() {
+            return Reading::bad(format!("`{word}` in `{text}` is not understood"));
+        }
+        let mut lengths = Vec::new();
+        for quantity in &parts.quantities {
+            let in_unit = |unit| millimetres(&quantity.number, unit);
+            match quantity.unit {
+                Some(unit) if unit.kind() == Kind::Length => match in_unit(unit) {
+                    Some(mm) => lengths.push((unit, mm)),
+                    None => return Reading::bad(format!("`{text}` is longer than 10 m")),
+                },
+                Some(_) => return Reading::bad(format!("`{text}` is not a length")),
+                None if parts.quantities.len() > 1 => {
+                    return Reading::bad(format!("`{text}` holds more than a length"));
+                }
+                None => {
+                    return match column.unit.filter(|unit| unit.kind() == Kind::Length) {
+                        Some(unit) => in_unit(unit)
+                            .map_or_else(|| Reading::bad(format!("`{text}` is longer than 10 m")), Reading::Value),
+                        None => ask(
+                            "unit of a bare length",
+                            [Unit::Millimetre, Unit::Mil, Unit::Inch].into_iter().filter_map(in_unit).collect(),
+                        ),
+                    };
+                }
+            }
+        }
+        match lengths.as_slice() {
+            [(_, mm)] => Reading::Value(*mm),
+            // The millimetre figure of a doubly given length is the finer one in the trade's lists.
+            [(a_unit, a), (b_unit, b)] if a_unit != b_unit => {
+                if agree(*a, *b) {
+                    Reading::Value(if *a_unit == Unit::Millimetre { *a } else { *b })
+                } else {
+                    choose("the two figures of one length differ", vec![*a, *b])
+                }
+            }
+            _ => Reading::bad(format!("`{text}` is not one length")),
+        }
+    })
+}
+
+/// `12.5 mm`.
+#[must_use]
+pub fn print(mm: f64) -> String {
+    format!("{mm} mm")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made cases.
+    #[test]
+    fn spellings_of_the_trade() {
+        for (text, mm) in [
+            ("12.5 mm", 12.5),
+            ("12,5mm", 12.5),
+            ("1.25 cm", 12.5),
+            ("500mil", 12.7),
+            ("0.5\"", 12.7),
+            ("0.5 in", 12.7),
+            ("0.465\" (11.80mm)", 11.8),
+            ("0.236\" (6.00mm)", 6.0),
+            ("-45.72mm", -45.72),
+        ] {
+            assert_eq!(read(text, &Column::default()), Reading::Value(mm), "{text}");
+        }
+        assert_eq!(read("1000", &Column::dot().with_unit(Unit::Mil)), Reading::Value(25.4));
+    }
+
+    #[test]
+    fn an_impossible_reading_is_no_option() {
+        // 11.800 mm is eleven point eight: a part 11.8 m long does not exist.
+        assert_eq!(read("11.800 mm", &Column::default()), Reading::Value(11.8));
+    }
+
+    #[test]
+    fn open_and_contradictory_lengths_are_asked() {
+        assert!(matches!(read("12.5", &Column::default()), Reading::Ambiguous { .. }));
+        assert!(matches!(read("0.465\" (18.10mm)", &Column::default()), Reading::Ambiguous { .. }));
+        for text in ["5 V", "12.5mm 3mm", "x", "99 m 2"] {
+            assert!(matches!(read(text, &Column::default()), Reading::Bad { .. }), "{text}");
+        }
+    }
+}

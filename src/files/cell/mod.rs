@@ -1,0 +1,192 @@
+//! Quantities as people write them in parts lists, one file per kind of quantity.
+//!
+//! Every reader has the shape `read(text, &Column) -> Reading<T>`: the cell's text, what the column around it is known to mean, and
+//! one of four outcomes. A reader never chooses between two possible meanings: it returns [`Reading::Ambiguous`] with both, unless the
+//! [`Column`] carries the evidence. A meaning that is physically impossible (a can 11800 mm high, a tolerance of 2000 %) is not one of
+//! the possible meanings. Every kind of quantity has a `print` whose text its reader reads back to the same value.
+
+pub mod capacitance;
+pub mod clean;
+pub mod endurance;
+pub mod esr;
+pub mod family;
+pub mod footprint;
+pub mod frequency;
+pub mod header;
+pub mod leakage;
+pub mod length;
+pub mod number;
+pub mod percent;
+pub mod price;
+pub mod ripple;
+mod scan;
+pub mod size;
+pub mod temperature;
+pub mod text;
+pub mod tolerance;
+pub mod unit;
+pub mod voltage;
+
+#[cfg(test)]
+mod properties;
+
+use unit::Unit;
+
+/// What a cell turned out to hold.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Reading<T> {
+    /// Exactly one meaning.
+    Value(T),
+    /// Several meanings are possible and nothing in the cell or the column decides; a person has to. `what` names the open question.
+    Ambiguous {
+        /// The open question.
+        what: String,
+        /// The possible values.
+        options: Vec<T>,
+    },
+    /// Empty, or one of the marks people write for "nothing here". Never a zero.
+    Nothing,
+    /// Something stands here that is not such a quantity; `reason` is for the rejected list.
+    Bad {
+        /// Why, in words.
+        reason: String,
+    },
+}
+
+impl<T> Reading<T> {
+    /// The value if there is exactly one meaning.
+    pub fn value(self) -> Option<T> {
+        match self {
+            Reading::Value(value) => Some(value),
+            _ => None,
+        }
+    }
+
+    /// The same outcome with every possible value converted.
+    pub fn map<U>(self, mut convert: impl FnMut(T) -> U) -> Reading<U> {
+        match self {
+            Reading::Value(value) => Reading::Value(convert(value)),
+            Reading::Ambiguous { what, options } => {
+                Reading::Ambiguous { what, options: options.into_iter().map(convert).collect() }
+            }
+            Reading::Nothing => Reading::Nothing,
+            Reading::Bad { reason } => Reading::Bad { reason },
+        }
+    }
+
+    pub(crate) fn bad(reason: impl Into<String>) -> Self {
+        Reading::Bad { reason: reason.into() }
+    }
+
+    fn possible(self) -> Vec<T> {
+        match self {
+            Reading::Value(value) => vec![value],
+            Reading::Ambiguous { options, .. } => options,
+            _ => Vec::new(),
+        }
+    }
+}
+
+/// The decimal mark of a column.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Decimal {
+    /// `4.7` is four point seven, `4,700` is four thousand seven hundred.
+    Dot,
+    /// `4,7` is four point seven, `4.700` is four thousand seven hundred.
+    Comma,
+    /// Not known: a number that means different things under the two rules is ambiguous.
+    /// Not known: asked where it matters.
+    #[default]
+    Unknown,
+}
+
+/// Which of two bare body dimensions is written first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Order {
+    /// `10x20` is 10 mm wide.
+    DiameterFirst,
+    /// `20x10` is 10 mm wide.
+    HeightFirst,
+    /// Not known: asked.
+    #[default]
+    Unknown,
+}
+
+/// What is known about the column a cell stands in. `Column::default()` knows nothing. What the cell itself says goes before this.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Column {
+    /// Decimal mark, see [`number::column_decimal`].
+    pub decimal: Decimal,
+    /// Unit of numbers without one, see [`header::hints`].
+    pub unit: Option<Unit>,
+    /// Frequency the column's values hold at, in Hz.
+    pub hz: Option<f64>,
+    /// Temperature the column's values hold at, in °C.
+    pub temp_c: Option<f64>,
+    /// Order of two bare body dimensions, see [`size::column_order`].
+    pub order: Order,
+}
+
+impl Column {
+    /// A column with dot decimals, as this program writes them itself.
+    #[must_use]
+    pub fn dot() -> Self {
+        Column { decimal: Decimal::Dot, ..Column::default() }
+    }
+
+    /// The same column with a unit for bare numbers.
+    #[must_use]
+    pub fn with_unit(self, unit: Unit) -> Self {
+        Column { unit: Some(unit), ..self }
+    }
+}
+
+/// Cleans the cell, answers "nothing" marks, and runs `read` under each decimal mark that the column leaves open.
+fn decide<T: PartialEq>(text: &str, column: &Column, read: impl Fn(&str, Decimal) -> Reading<T>) -> Reading<T> {
+    if clean::is_nothing(text) {
+        return Reading::Nothing;
+    }
+    let cleaned = match clean::clean(text) {
+        Ok(cleaned) => cleaned,
+        Err(reason) => return Reading::Bad { reason },
+    };
+    match column.decimal {
+        Decimal::Unknown => merge(read(&cleaned, Decimal::Dot), read(&cleaned, Decimal::Comma)),
+        known => read(&cleaned, known),
+    }
+}
+
+/// One outcome from the readings under the two decimal marks: a reading that is impossible is no option.
+fn merge<T: PartialEq>(dot: Reading<T>, comma: Reading<T>) -> Reading<T> {
+    if dot == comma {
+        return dot;
+    }
+    match (dot, comma) {
+        (Reading::Bad { .. } | Reading::Nothing, other) | (other, Reading::Bad { .. } | Reading::Nothing) => other,
+        (dot, comma) => {
+            let mut options = dot.possible();
+            options.extend(comma.possible());
+            choose("decimal mark or thousands mark", options)
+        }
+    }
+}
+
+/// One value if all options are the same, else the open question.
+fn choose<T: PartialEq>(what: &str, options: Vec<T>) -> Reading<T> {
+    let mut distinct: Vec<T> = Vec::new();
+    for option in options {
+        if !distinct.contains(&option) {
+            distinct.push(option);
+        }
+    }
+    match distinct.len() {
+        0 => Reading::bad(format!("no possible value ({what})")),
+        1 => distinct.pop().map_or(Reading::Nothing, Reading::Value),
+        _ => Reading::Ambiguous { what: what.to_string(), options: distinct },
+    }
+}
+
+/// A question with its options, also when there is only one: the person has to confirm it.
+fn ask<T>(what: &str, options: Vec<T>) -> Reading<T> {
+    Reading::Ambiguous { what: what.to_string(), options }
+}

@@ -1,0 +1,50 @@
+//! Percentages.
+
+use super::scan::{Join, only_quantities};
+use super::unit::Unit;
+use super::{Column, Reading, choose, decide};
+
+/// Reads a percentage. A bare number is percent or a share of one as the column says, else it is asked.
+#[must_use]
+pub fn read(text: &str, column: &Column) -> Reading<f64> {
+    decide(text, column, |text, decimal| {
+        let quantities = match only_quantities(text, decimal, Join::Never) {
+            Ok(quantities) => quantities,
+            Err(reading) => return reading,
+        };
+        let [quantity] = quantities.as_slice() else {
+            return Reading::bad(format!("`{text}` holds more than a percentage"));
+        };
+        let (Some(percent), Some(of_share)) = (quantity.number.value(), quantity.number.shifted(2)) else {
+            return Reading::bad(format!("`{text}` is out of range"));
+        };
+        match quantity.unit.or(column.unit) {
+            Some(Unit::Percent) => Reading::Value(percent),
+            Some(Unit::Ratio) => Reading::Value(of_share),
+            Some(_) if quantity.unit.is_some() => Reading::bad(format!("`{text}` is not a percentage")),
+            _ => choose("percent or a share of one", vec![percent, of_share]),
+        }
+    })
+}
+
+/// `76 %`.
+#[must_use]
+pub fn print(percent: f64) -> String {
+    format!("{percent} %")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made cases.
+    #[test]
+    fn percent_and_share_are_told_apart_by_sign_or_column() {
+        assert_eq!(read("76 %", &Column::default()), Reading::Value(76.0));
+        assert_eq!(read("-2,5%", &Column::default()), Reading::Value(-2.5));
+        assert_eq!(read("0.8", &Column::dot().with_unit(Unit::Ratio)), Reading::Value(80.0));
+        assert_eq!(read("80", &Column::dot().with_unit(Unit::Percent)), Reading::Value(80.0));
+        assert!(matches!(read("0.8", &Column::default()), Reading::Ambiguous { .. }));
+        assert!(matches!(read("80 V", &Column::default()), Reading::Bad { .. }));
+    }
+}

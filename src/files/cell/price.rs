@@ -1,0 +1,198 @@
+//! Prices and price breaks.
+//!
+//! `"2,963.16"`, `2,963.16000`, `4.700,00`, `€ 0,52`, `US$ 0.31`, `0.52 EUR`. A price of zero is no price.
+
+use super::scan::{Join, Token, scan};
+use super::{Column, Reading, decide};
+
+/// A price as written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Price {
+    /// Price of one piece.
+    pub amount: f64,
+    /// ISO 4217 code where sign or letters give it away; the sign itself where it does not (`$`, `¥`, `kr`).
+    pub currency: Option<String>,
+}
+
+/// A unit price from a quantity on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PriceBreak {
+    /// Least quantity, pieces.
+    pub from_qty: u64,
+    /// Price of one piece from there on.
+    pub unit_price: f64,
+}
+
+/// Most breaks read from one cell.
+const MOST_BREAKS: usize = 100;
+
+/// Reads a price.
+#[must_use]
+pub fn read(text: &str, column: &Column) -> Reading<Price> {
+    decide(text, column, |text, decimal| {
+        let mut amount = None;
+        let mut currency: Option<String> = None;
+        for token in scan(text, decimal, Join::Blanks) {
+            match token {
+                Token::Number(number) if amount.is_none() => {
+                    match number.value().filter(|&value| value > 0.0 && value <= 1e9) {
+                        Some(value) => amount = Some(value),
+                        None => return Reading::bad(format!("`{text}` is not a price above zero")),
+                    }
+                }
+                Token::Number(_) => return Reading::bad(format!("`{text}` holds more than a price")),
+                Token::Broken(reason) => return Reading::Bad { reason },
+                Token::Word(word) => match word.as_str() {
+                    "each" | "ea" | "pc" | "pcs" | "per" | "piece" | "Stk" | "St" => {}
+                    code if sign(code).is_some()
+                        || (code.len() == 3 && code.bytes().all(|b| b.is_ascii_uppercase())) =>
+                    {
+                        let code = sign(code).unwrap_or(code);
+                        if currency.replace(code.to_string()).is_some() {
+                            return Reading::bad(format!("`{text}` names two currencies"));
+                        }
+                    }
+                    // "US$": the letters say which dollar.
+                    "US" | "A" | "C" | "HK" | "NZ" => currency = Some(format!("{word}$")),
+                    _ => return Reading::bad(format!("`{word}` in `{text}` is not understood")),
+                },
+                Token::Mark('$') if currency.as_deref().is_some_and(|code| code.ends_with('$')) => {
+                    currency = currency.map(|code| match code.as_str() {
+                        "US$" => "USD".to_string(),
+                        "A$" => "AUD".to_string(),
+                        "C$" => "CAD".to_string(),
+                        "HK$" => "HKD".to_string(),
+                        "NZ$" => "NZD".to_string(),
+                        _ => code,
+                    });
+                }
+                Token::Mark(mark) => match sign(mark.to_string().as_str()) {
+                    Some(code) if currency.is_none() => currency = Some(code.to_string()),
+                    Some(code) if currency.as_deref() == Some("USD") && code == "$" => {}
+                    None if matches!(mark, '/' | '.' | ':' | '-') => {}
+                    _ => return Reading::bad(format!("`{mark}` in `{text}` is not understood")),
+                },
+            }
+        }
+        match amount {
+            Some(amount) => Reading::Value(Price { amount, currency }),
+            None => Reading::bad(format!("no price in `{text}`")),
+        }
+    })
+}
+
+fn sign(text: &str) -> Option<&'static str> {
+    Some(match text {
+        "€" => "EUR",
+        "£" => "GBP",
+        "$" => "$",
+        "¥" | "￥" => "¥",
+        "kr" => "kr",
+        "Fr" | "SFr" => "CHF",
+        "zł" => "PLN",
+        "Kč" => "CZK",
+        "元" => "CNY",
+        _ => return None,
+    })
+}
+
+/// `0.52 EUR`.
+#[must_use]
+pub fn print(price: &Price) -> String {
+    match &price.currency {
+        Some(currency) => format!("{} {currency}", price.amount),
+        None => format!("{}", price.amount),
+    }
+}
+
+/// Reads price breaks: `1:0.52;10:0.40`, `1+ $0.52 | 10+ $0.40`, `1=0,52; 10=0,40`. Quantities must rise.
+#[must_use]
+pub fn read_breaks(text: &str, column: &Column) -> Reading<Vec<PriceBreak>> {
+    decide(text, column, |text, decimal| {
+        let pairs: Vec<&str> =
+            if text.contains([';', '|']) { text.split([';', '|']).collect() } else { text.split(", ").collect() };
+        if pairs.len() > MOST_BREAKS {
+            return Reading::bad(format!("more than {MOST_BREAKS} price breaks"));
+        }
+        let mut breaks: Vec<PriceBreak> = Vec::new();
+        for pair in pairs.iter().map(|pair| pair.trim()).filter(|pair| !pair.is_empty()) {
+            let tokens = scan(pair, decimal, Join::Never);
+            let numbers: Vec<_> = tokens
+                .iter()
+                .filter_map(|token| if let Token::Number(number) = token { Some(number) } else { None })
+                .collect();
+            let known = tokens.iter().all(|token| match token {
+                Token::Number(_) => true,
+                Token::Mark(mark) => matches!(mark, ':' | '=' | '+' | '@' | '-') || sign(&mark.to_string()).is_some(),
+                Token::Word(word) => {
+                    sign(word).is_some() || matches!(word.as_str(), "pcs" | "pc" | "x" | "EUR" | "USD" | "GBP")
+                }
+                Token::Broken(_) => false,
+            });
+            let (true, [quantity, price]) = (known, numbers.as_slice()) else {
+                return Reading::bad(format!("`{pair}` is not a quantity and a price"));
+            };
+            let from_qty: Option<u64> = quantity.digits().parse().ok().filter(|&quantity| quantity > 0);
+            match (from_qty, price.value().filter(|&price| price > 0.0 && price <= 1e9)) {
+                (Some(from_qty), Some(unit_price)) if breaks.last().is_none_or(|last| last.from_qty < from_qty) => {
+                    breaks.push(PriceBreak { from_qty, unit_price });
+                }
+                (Some(_), Some(_)) => return Reading::bad(format!("the quantities of `{text}` do not rise")),
+                _ => return Reading::bad(format!("`{pair}` is not a quantity and a price above zero")),
+            }
+        }
+        if breaks.is_empty() { Reading::bad(format!("no price break in `{text}`")) } else { Reading::Value(breaks) }
+    })
+}
+
+/// `1:0.52;10:0.4`.
+#[must_use]
+pub fn print_breaks(breaks: &[PriceBreak]) -> String {
+    breaks.iter().map(|step| format!("{}:{}", step.from_qty, step.unit_price)).collect::<Vec<_>>().join(";")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made cases.
+    #[test]
+    fn spellings_of_the_trade() {
+        for (text, amount, currency) in [
+            ("2,963.16", 2963.16, None),
+            ("2,963.16000", 2963.16, None),
+            ("4.700,00", 4700.0, None),
+            ("€ 0,52", 0.52, Some("EUR")),
+            ("0.52€", 0.52, Some("EUR")),
+            ("0.52 EUR", 0.52, Some("EUR")),
+            ("$0.3100", 0.31, Some("$")),
+            ("US$0.31", 0.31, Some("USD")),
+            ("USD 1 234,50", 1234.5, Some("USD")),
+            ("£1.20 each", 1.2, Some("GBP")),
+            ("0,52 zł / pc", 0.52, Some("PLN")),
+        ] {
+            let expected = Price { amount, currency: currency.map(str::to_string) };
+            assert_eq!(read(text, &Column::default()), Reading::Value(expected), "{text}");
+        }
+    }
+
+    #[test]
+    fn open_and_impossible_prices_are_not_guessed() {
+        assert!(matches!(read("1,234", &Column::default()), Reading::Ambiguous { options, .. } if options.len() == 2));
+        for text in ["0", "0.00", "-1.20", "1.20 2.40", "call"] {
+            assert!(matches!(read(text, &Column::default()), Reading::Bad { .. }), "{text}");
+        }
+        assert_eq!(read("—", &Column::default()), Reading::Nothing);
+    }
+
+    #[test]
+    fn price_breaks_rise() {
+        let steps = |text: &str| read_breaks(text, &Column::default()).value().map(|breaks| print_breaks(&breaks));
+        assert_eq!(steps("1:0.52;10:0.40;100:0.31").as_deref(), Some("1:0.52;10:0.4;100:0.31"));
+        assert_eq!(steps("1+ $0.52 | 10+ $0.40").as_deref(), Some("1:0.52;10:0.4"));
+        assert_eq!(steps("1: 0,52; 10: 0,40").as_deref(), Some("1:0.52;10:0.4"));
+        for text in ["10:0.4;1:0.5", "1:0", "0:1", "1", "a:b", "1:2:3"] {
+            assert!(matches!(read_breaks(text, &Column::dot()), Reading::Bad { .. }), "{text}");
+        }
+    }
+}

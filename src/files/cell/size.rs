@@ -1,0 +1,368 @@
+//! Body and land dimensions, in mm.
+//!
+//! `D6.3xL5.4mm`, `Ø10 × 12.5`, `0.394" Dia (10.00mm)`, `D125 H350 P050`; names of footprints go through [`super::footprint`]. Two bare
+//! dimensions (`11x5`) have no order of their own: the column decides, or they are asked.
+
+use super::number::Number;
+use super::scan::{Join, Token, scan};
+use super::unit::{Kind, Unit};
+use super::{Column, Decimal, Order, Reading, choose, clean, decide, footprint, length};
+
+/// What a size cell or a footprint name says about a part.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Size {
+    /// Can diameter, mm.
+    pub diameter_mm: Option<f64>,
+    /// Height of the body above the board; for lying bodies their length.
+    pub height_mm: Option<f64>,
+    /// Lead spacing, mm.
+    pub pitch_mm: Option<f64>,
+    /// Lead diameter, mm.
+    pub lead_d_mm: Option<f64>,
+    /// Longest side of a rectangular base, such as the base plate of an SMD can, which is wider than its diameter.
+    pub base_mm: Option<f64>,
+}
+
+/// Dimensions of parts that exist, in mm.
+const POSSIBLE_MM: std::ops::RangeInclusive<f64> = 0.1..=300.0;
+
+/// Usual can diameters in mm (common practice, no source).
+const DIAMETERS_MM: [f64; 22] = [
+    3.0, 4.0, 5.0, 6.3, 8.0, 10.0, 12.5, 13.0, 14.5, 16.0, 18.0, 20.0, 22.0, 25.0, 30.0, 35.0, 40.0, 51.0, 63.5, 76.0,
+    77.0, 90.0,
+];
+
+/// One dimension with the letters before and after it.
+#[derive(Debug, Clone)]
+struct Dim {
+    number: Number,
+    label: Option<Label>,
+    unit: Option<Unit>,
+    bracketed: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Label {
+    Diameter,
+    BodyDiameter,
+    Length,
+    Height,
+    Width,
+    Pitch,
+    Lead,
+    /// Known and of no use here (land spans).
+    Other,
+}
+
+impl Label {
+    fn parse(word: &str) -> Option<Label> {
+        Some(match word.to_lowercase().as_str() {
+            "d" | "ø" | "dia" | "diam" | "diameter" | "ød" => Label::Diameter,
+            "bd" => Label::BodyDiameter,
+            "l" | "length" => Label::Length,
+            "h" | "height" => Label::Height,
+            "w" | "width" => Label::Width,
+            "p" | "pitch" | "rm" | "f" | "spacing" => Label::Pitch,
+            "lead" => Label::Lead,
+            "ls" => Label::Other,
+            _ => return None,
+        })
+    }
+}
+
+/// Reads a size cell or the name of a footprint.
+#[must_use]
+pub fn read(text: &str, column: &Column) -> Reading<Size> {
+    decide(text, column, |text, decimal| match footprint::read(text) {
+        Some(size) => Reading::Value(size),
+        None => read_dimensions(text, decimal, column),
+    })
+}
+
+/// Takes glued words apart: `MMX` and `xL` hold the multiplication sign.
+fn split_words(tokens: Vec<Token>) -> Vec<Token> {
+    let mut out = Vec::with_capacity(tokens.len());
+    for token in tokens {
+        let Token::Word(word) = &token else {
+            out.push(token);
+            continue;
+        };
+        let lower = word.to_lowercase();
+        if let Some(unit) =
+            lower.strip_suffix('x').filter(|unit| Unit::parse(unit).is_some_and(|unit| unit.kind() == Kind::Length))
+        {
+            out.extend([Token::Word(unit.to_string()), Token::Mark('x')]);
+        } else if let Some(label) = lower.strip_prefix('x').filter(|label| Label::parse(label).is_some()) {
+            out.extend([Token::Mark('x'), Token::Word(label.to_string())]);
+        } else if let Some(label) = lower.strip_suffix('x').filter(|label| Label::parse(label).is_some()) {
+            out.extend([Token::Word(label.to_string()), Token::Mark('x')]);
+        } else if lower == "x" {
+            out.push(Token::Mark('x'));
+        } else {
+            out.push(token);
+        }
+    }
+    out
+}
+
+fn collect(text: &str, decimal: Decimal) -> Result<(Vec<Dim>, Vec<String>), String> {
+    let tokens = split_words(scan(text, decimal, Join::Never));
+    let (mut dims, mut words): (Vec<Dim>, Vec<String>) = (Vec::new(), Vec::new());
+    let mut pending = None;
+    let mut bracketed = false;
+    let mut at = 0;
+    while at < tokens.len() {
+        match &tokens[at] {
+            Token::Number(number) => {
+                let mut dim = Dim { number: number.clone(), label: pending.take(), unit: None, bracketed };
+                if let Some(Token::Word(word)) = tokens.get(at + 1)
+                    && let Some(unit) = Unit::parse(word).filter(|unit| unit.kind() == Kind::Length)
+                {
+                    dim.unit = Some(unit);
+                    at += 1;
+                }
+                // A label behind its number (`0.394" Dia`) is followed by no number of its own.
+                if let (None, Some(Token::Word(word)), false) =
+                    (dim.label, tokens.get(at + 1), matches!(tokens.get(at + 2), Some(Token::Number(_))))
+                    && let Some(label) = Label::parse(word)
+                {
+                    dim.label = Some(label);
+                    at += 1;
+                }
+                // `10(D)x20(L)`: the label in brackets belongs to the number before it.
+                if let (None, Some(Token::Mark('(')), Some(Token::Word(word)), Some(Token::Mark(')'))) =
+                    (dim.label, tokens.get(at + 1), tokens.get(at + 2), tokens.get(at + 3))
+                    && let Some(label) = Label::parse(word)
+                {
+                    dim.label = Some(label);
+                    at += 3;
+                }
+                dims.push(dim);
+            }
+            Token::Word(word) => {
+                if let Some(label) = Label::parse(word) {
+                    pending = Some(label);
+                } else {
+                    pending = None;
+                    words.push(word.clone());
+                }
+            }
+            Token::Mark('(') => bracketed = true,
+            Token::Mark(')') => bracketed = false,
+            Token::Mark('x' | '=' | '.' | ':') => {}
+            Token::Mark(_) => pending = None,
+            Token::Broken(reason) => return Err(reason.clone()),
+        }
+        at += 1;
+    }
+    Ok((dims, words))
+}
+
+/// Dimensions given in inches with the millimetres in brackets: the millimetres with the labels of the inches.
+fn fold_brackets(text: &str, dims: Vec<Dim>) -> Result<Vec<Dim>, String> {
+    let (inside, mut outside): (Vec<Dim>, Vec<Dim>) = dims.into_iter().partition(|dim| dim.bracketed);
+    if inside.is_empty() {
+        return Ok(outside);
+    }
+    if inside.len() != outside.len() {
+        return Err(format!("`{text}`: the figures in brackets do not match those before"));
+    }
+    for (outer, inner) in outside.iter_mut().zip(inside) {
+        let (Some(outer_unit), Some(inner_unit)) = (outer.unit, inner.unit) else {
+            return Err(format!("`{text}`: figures in brackets without a unit"));
+        };
+        let (a, b) = (length::millimetres(&outer.number, outer_unit), length::millimetres(&inner.number, inner_unit));
+        if !matches!((a, b), (Some(a), Some(b)) if length::agree(a, b)) {
+            return Err(format!("`{text}`: the figures in brackets differ from those before"));
+        }
+        if inner_unit == Unit::Millimetre {
+            (outer.number, outer.unit) = (inner.number, inner.unit);
+        }
+    }
+    Ok(outside)
+}
+
+fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Size> {
+    let (dims, words) = match collect(text, decimal) {
+        Ok(collected) => collected,
+        Err(reason) => return Reading::Bad { reason },
+    };
+    let dims = match fold_brackets(text, dims) {
+        Ok(dims) => dims,
+        Err(reason) => return Reading::Bad { reason },
+    };
+    let unknown = words.iter().find(|word| !footprint::is_known_word(word));
+    match (dims.is_empty(), unknown) {
+        (true, _) => return Reading::bad(format!("no dimension in `{text}`")),
+        (_, Some(word)) => {
+            return Reading::bad(format!("`{word}` in `{text}` is not understood (a maker's size name?)"));
+        }
+        _ => {}
+    }
+    // The last unit holds for the numbers before it: `12.5 x 20 mm`.
+    let common = dims
+        .iter()
+        .rev()
+        .find_map(|dim| dim.unit)
+        .or(column.unit.filter(|unit| unit.kind() == Kind::Length))
+        .unwrap_or(Unit::Millimetre);
+    let scaled = |shift: i32| -> Option<Vec<(Option<Label>, f64)>> {
+        dims.iter()
+            .map(|dim| {
+                let unit = dim.unit.unwrap_or(common);
+                let mm = if unit == Unit::Millimetre {
+                    dim.number.shifted(shift)?
+                } else {
+                    length::millimetres(&dim.number, unit)?
+                };
+                POSSIBLE_MM.contains(&mm).then_some((dim.label, mm))
+            })
+            .collect()
+    };
+    let in_tenths = dims.len() > 1
+        && dims.iter().all(|dim| {
+            dim.label.is_some() && dim.unit.is_none() && dim.number.is_whole() && dim.number.digits().len() == 3
+        });
+    // D125 H350 P050: three digits each are tenths of a millimetre; a leading zero settles it, otherwise both are possible.
+    let certain_tenths = in_tenths && dims.iter().any(|dim| dim.number.digits().starts_with('0'));
+    let mut options = Vec::new();
+    let mut what = "which of the two dimensions is the diameter";
+    if in_tenths && !certain_tenths {
+        what = "whole or tenths of a millimetre";
+    }
+    for shift in if certain_tenths {
+        vec![-1]
+    } else if in_tenths {
+        vec![-1, 0]
+    } else {
+        vec![0]
+    } {
+        if let Some(labelled) = scaled(shift) {
+            match assemble(&labelled, column.order) {
+                Ok(sizes) => options.extend(sizes),
+                Err(reason) if options.is_empty() && shift == 0 => return Reading::bad(format!("`{text}`: {reason}")),
+                Err(_) => {}
+            }
+        }
+    }
+    if options.is_empty() { Reading::bad(format!("`{text}` is no possible size")) } else { choose(what, options) }
+}
+
+/// Every size that the labelled dimensions can mean.
+fn assemble(dims: &[(Option<Label>, f64)], order: Order) -> Result<Vec<Size>, String> {
+    let has = |label: Label| dims.iter().any(|dim| dim.0 == Some(label));
+    let body = has(Label::BodyDiameter);
+    let boxed = has(Label::Length) && has(Label::Width);
+    let mut size = Size::default();
+    let mut bare = Vec::new();
+    let mut pitches = Vec::new();
+    for &(label, mm) in dims {
+        let slot = match label {
+            None => {
+                bare.push(mm);
+                continue;
+            }
+            // Beside a body diameter or a box, D is the lead: CAP-TH_BD8.0-P3.50-D0.6-FD.
+            Some(Label::Diameter) if body || boxed => &mut size.lead_d_mm,
+            Some(Label::BodyDiameter | Label::Diameter) => &mut size.diameter_mm,
+            Some(Label::Lead) => &mut size.lead_d_mm,
+            Some(Label::Length | Label::Width) if body || boxed => {
+                size.base_mm = Some(size.base_mm.map_or(mm, |base| base.max(mm)));
+                continue;
+            }
+            Some(Label::Height | Label::Length) => &mut size.height_mm,
+            Some(Label::Pitch) => {
+                pitches.push(mm);
+                continue;
+            }
+            Some(Label::Width | Label::Other) => continue,
+        };
+        if slot.is_some_and(|before| before != mm) {
+            return Err("the same dimension twice with different figures".to_string());
+        }
+        *slot = Some(mm);
+    }
+    let sizes = match (bare.as_slice(), size.diameter_mm, size.height_mm) {
+        ([], ..) => vec![size],
+        (&[height], Some(_), None) => vec![Size { height_mm: Some(height), ..size }],
+        (&[diameter], None, Some(_)) => vec![Size { diameter_mm: Some(diameter), ..size }],
+        (&[a, b], None, None) => {
+            let diameter_first = Size { diameter_mm: Some(a), height_mm: Some(b), ..size };
+            let height_first = Size { diameter_mm: Some(b), height_mm: Some(a), ..size };
+            match order {
+                Order::DiameterFirst => vec![diameter_first],
+                Order::HeightFirst => vec![height_first],
+                Order::Unknown => vec![diameter_first, height_first],
+            }
+        }
+        // Two equal sides first: the base plate of an SMD can.
+        (&[a, b, height], None, None) if a == b => vec![Size { base_mm: Some(a), height_mm: Some(height), ..size }],
+        _ => return Err("it is not clear which dimension is which".to_string()),
+    };
+    if pitches.is_empty() {
+        return Ok(sizes);
+    }
+    Ok(pitches
+        .iter()
+        .flat_map(|&pitch| sizes.iter().map(move |size| Size { pitch_mm: Some(pitch), ..*size }))
+        .collect())
+}
+
+/// Order of the two dimensions that a header gives away (`Size ΦdxL(mm)`, `DxH`, `L x D`).
+#[must_use]
+pub fn header_order(header: &str) -> Order {
+    let Ok(header) = clean::clean(header) else { return Order::Unknown };
+    let plain: String = header.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
+    let any = |names: &[&str]| names.iter().any(|name| plain.contains(name));
+    match (any(&["dxl", "dxh", "øxl", "øxh", "diaxl", "diaxh"]), any(&["lxd", "hxd", "lxø", "hxø"])) {
+        (true, false) => Order::DiameterFirst,
+        (false, true) => Order::HeightFirst,
+        _ => Order::Unknown,
+    }
+}
+
+/// Order of the two dimensions that the cells of a column agree on. A cell decides when exactly one of its two figures is a usual can
+/// diameter (`5×11`: no can is 11 mm wide); cells that contradict each other leave it unknown.
+pub fn column_order<'a>(cells: impl IntoIterator<Item = &'a str>, column: &Column) -> Order {
+    let open = Column { order: Order::Unknown, ..*column };
+    let usual = |mm: Option<f64>| mm.is_some_and(|mm| DIAMETERS_MM.contains(&mm));
+    let (mut diameter_first, mut height_first) = (false, false);
+    for cell in cells {
+        if let Reading::Ambiguous { options, .. } = read(cell, &open)
+            && let [a, b] = options.as_slice()
+            && a.diameter_mm == b.height_mm
+        {
+            match (usual(a.diameter_mm), usual(b.diameter_mm)) {
+                (true, false) => diameter_first = true,
+                (false, true) => height_first = true,
+                _ => {}
+            }
+        }
+    }
+    match (diameter_first, height_first) {
+        (true, false) => Order::DiameterFirst,
+        (false, true) => Order::HeightFirst,
+        _ => Order::Unknown,
+    }
+}
+
+/// `D10mm H12.5mm P5mm`: labelled, so that it reads back in any column; beside a base plate (`L10.3mm W10.3mm`) the diameter is `BD`.
+#[must_use]
+pub fn print(size: &Size) -> String {
+    let diameter = if size.base_mm.is_some() { "BD" } else { "D" };
+    [
+        (diameter, size.diameter_mm),
+        ("H", size.height_mm),
+        ("P", size.pitch_mm),
+        ("lead", size.lead_d_mm),
+        ("L", size.base_mm),
+        ("W", size.base_mm),
+    ]
+    .iter()
+    .filter_map(|(name, mm)| mm.map(|mm| format!("{name}{mm}mm")))
+    .collect::<Vec<_>>()
+    .join(" ")
+}
+
+#[cfg(test)]
+mod tests;

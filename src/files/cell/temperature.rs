@@ -1,0 +1,141 @@
+//! Temperatures and temperature ranges, in °C.
+
+use super::scan::{Join, Token, scan};
+use super::unit::{Kind, Unit};
+use super::{Column, Decimal, Reading, ask, decide};
+
+/// Range of operating temperatures as written.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TempRange {
+    /// Lower end in °C; `None` when only an upper one is written.
+    pub min_c: Option<f64>,
+    /// Upper end, °C.
+    pub max_c: f64,
+}
+
+/// Highest and lowest temperature read, in °C.
+const POSSIBLE_C: std::ops::RangeInclusive<f64> = -273.15..=1000.0;
+
+/// Reads a single temperature in °C.
+#[must_use]
+pub fn read(text: &str, column: &Column) -> Reading<f64> {
+    read_range(text, column).and_single(text)
+}
+
+impl Reading<TempRange> {
+    fn and_single(self, text: &str) -> Reading<f64> {
+        let two = match &self {
+            Reading::Value(range) => range.min_c.is_some(),
+            Reading::Ambiguous { options, .. } => options.iter().any(|range| range.min_c.is_some()),
+            _ => false,
+        };
+        if two {
+            Reading::bad(format!("`{text}` is a range, not one temperature"))
+        } else {
+            self.map(|range| range.max_c)
+        }
+    }
+}
+
+/// Reads a range of temperatures; one temperature alone is the upper end.
+#[must_use]
+pub fn read_range(text: &str, column: &Column) -> Reading<TempRange> {
+    decide(text, column, |text, decimal| match figures(text, decimal) {
+        Err(reason) => Reading::Bad { reason },
+        Ok((figures, unit)) => {
+            let range = match figures.as_slice() {
+                &[max_c] => TempRange { min_c: None, max_c },
+                &[min_c, max_c] if min_c < max_c => TempRange { min_c: Some(min_c), max_c },
+                [_, _] => return Reading::bad(format!("the range `{text}` does not rise")),
+                _ => return Reading::bad(format!("`{text}` is not a temperature or a range of two")),
+            };
+            match unit.or(column.unit.filter(|unit| unit.kind() == Kind::Temperature)) {
+                Some(Unit::Celsius) => Reading::Value(range),
+                Some(_) => Reading::bad(format!("`{text}` is not in °C")),
+                None => ask("unit of a bare temperature", vec![range]),
+            }
+        }
+    })
+}
+
+fn figures(text: &str, decimal: Decimal) -> Result<(Vec<f64>, Option<Unit>), String> {
+    let mut found = Vec::new();
+    let mut unit = None;
+    for token in scan(text, decimal, Join::Never) {
+        match token {
+            Token::Number(number) => {
+                found.push(
+                    number
+                        .value()
+                        .filter(|value| POSSIBLE_C.contains(value))
+                        .ok_or_else(|| format!("`{text}` is no possible temperature"))?,
+                );
+            }
+            Token::Word(word) => match Unit::parse(&word) {
+                Some(this) if this.kind() == Kind::Temperature && !found.is_empty() => {
+                    if unit.is_some_and(|unit| unit != this) {
+                        return Err(format!("`{text}` mixes units"));
+                    }
+                    unit = Some(this);
+                }
+                _ if matches!(word.to_lowercase().as_str(), "to" | "ta" | "tc" | "tj" | "bis" | "max") => {}
+                _ => return Err(format!("`{word}` in `{text}` is not understood")),
+            },
+            Token::Broken(reason) => return Err(reason),
+            Token::Mark('~' | '-' | '/' | '(' | ')' | '.' | ',' | ':' | '+' | '≤' | '÷') => {}
+            Token::Mark(mark) => return Err(format!("`{mark}` in `{text}` is not understood")),
+        }
+    }
+    Ok((found, unit))
+}
+
+/// `58 °C`.
+#[must_use]
+pub fn print(temp_c: f64) -> String {
+    format!("{temp_c} °C")
+}
+
+/// `-40 °C ~ 105 °C`, or `105 °C` without a lower end.
+#[must_use]
+pub fn print_range(range: &TempRange) -> String {
+    match range.min_c {
+        Some(min_c) => format!("{min_c} °C ~ {} °C", range.max_c),
+        None => print(range.max_c),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made cases.
+    #[test]
+    fn spellings_of_the_trade() {
+        for (text, min_c, max_c) in [
+            ("-40°C ~ 105°C", Some(-40.0), 105.0),
+            ("-40°C ~ +105°C (TA)", Some(-40.0), 105.0),
+            ("-55 to +125 ℃", Some(-55.0), 125.0),
+            ("-40~85°C", Some(-40.0), 85.0),
+            ("-40/+105 °C", Some(-40.0), 105.0),
+            ("-40...105°C", Some(-40.0), 105.0),
+            ("-25...+85°C", Some(-25.0), 85.0),
+            ("−40 °C – 105 °C", Some(-40.0), 105.0),
+            ("-40-105C", Some(-40.0), 105.0),
+            ("105°C", None, 105.0),
+            ("105C", None, 105.0),
+        ] {
+            assert_eq!(read_range(text, &Column::default()), Reading::Value(TempRange { min_c, max_c }), "{text}");
+        }
+        assert_eq!(read("105 deg C", &Column::default()), Reading::Value(105.0));
+        assert_eq!(read("85", &Column::dot().with_unit(Unit::Celsius)), Reading::Value(85.0));
+    }
+
+    #[test]
+    fn open_and_impossible_temperatures_are_not_guessed() {
+        assert!(matches!(read("105", &Column::default()), Reading::Ambiguous { .. }));
+        for text in ["221 °F", "105 ~ -40 °C", "-400 °C", "105 V", "-40 ~ 85 ~ 105 °C"] {
+            assert!(matches!(read_range(text, &Column::default()), Reading::Bad { .. }), "{text}");
+        }
+        assert!(matches!(read("-40 ~ 105 °C", &Column::default()), Reading::Bad { .. }));
+    }
+}

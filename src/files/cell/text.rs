@@ -1,0 +1,402 @@
+//! Quantities inside a free description: `CAP ALUM 470UF 20% 35V RADIAL`, `63V, 3.0A, 16x31.5`, `16V 1000µF`, `22u/63V`.
+//!
+//! Only numbers with a unit are taken, never bare ones. A quantity found twice with different figures is ambiguous.
+
+use super::clean::{clean_within, is_nothing};
+use super::endurance::Endurance;
+use super::esr::Esr;
+use super::number::Number;
+use super::ripple::Ripple;
+use super::scan::{Join, Token, scan};
+use super::size::Size;
+use super::temperature::TempRange;
+use super::tolerance::Tolerance;
+use super::unit::{Kind, Unit};
+use super::{Column, Decimal, Reading, capacitance, choose, merge, size, voltage};
+
+/// Longest description read, in characters.
+pub const LONGEST_TEXT: usize = 4000;
+
+/// What a description holds; [`Reading::Nothing`] where it says nothing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Found {
+    /// Capacitance, µF.
+    pub capacitance_uf: Reading<f64>,
+    /// Rated voltage, V.
+    pub rated_v: Reading<f64>,
+    /// Tolerance.
+    pub tolerance: Reading<Tolerance>,
+    /// Ripple current.
+    pub ripple: Reading<Ripple>,
+    /// ESR or impedance.
+    pub esr: Reading<Esr>,
+    /// Endurance.
+    pub endurance: Reading<Endurance>,
+    /// Operating temperatures.
+    pub temperature: Reading<TempRange>,
+    /// Dimensions.
+    pub size: Reading<Size>,
+}
+
+/// Finds the quantities of a description. Too long or damaged text finds nothing.
+#[must_use]
+pub fn find(text: &str, column: &Column) -> Found {
+    let cleaned = if is_nothing(text) { Ok(String::new()) } else { clean_within(text, LONGEST_TEXT) };
+    let cleaned = cleaned.unwrap_or_default();
+    let under = |decimal| Finder::new(&cleaned, decimal).run(&Column { decimal, ..*column });
+    match column.decimal {
+        Decimal::Unknown => {
+            let (dot, comma) = (under(Decimal::Dot), under(Decimal::Comma));
+            Found {
+                capacitance_uf: merge(dot.capacitance_uf, comma.capacitance_uf),
+                rated_v: merge(dot.rated_v, comma.rated_v),
+                tolerance: merge(dot.tolerance, comma.tolerance),
+                ripple: merge(dot.ripple, comma.ripple),
+                esr: merge(dot.esr, comma.esr),
+                endurance: merge(dot.endurance, comma.endurance),
+                temperature: merge(dot.temperature, comma.temperature),
+                size: merge(dot.size, comma.size),
+            }
+        }
+        known => under(known),
+    }
+}
+
+/// A token and whether it stands directly behind the one before.
+struct Placed {
+    token: Token,
+    glued: bool,
+}
+
+struct Finder<'a> {
+    chunks: Vec<&'a str>,
+    tokens: Vec<Placed>,
+}
+
+/// One outcome from all the places where a quantity was found.
+fn settle<T: PartialEq>(what: &str, found: Vec<Reading<T>>) -> Reading<T> {
+    if found.is_empty() {
+        return Reading::Nothing;
+    }
+    let mut options = Vec::new();
+    let mut bad = None;
+    let mut question = None;
+    for reading in found {
+        match reading {
+            Reading::Bad { reason } => bad = Some(reason),
+            Reading::Ambiguous { what, options: more } => {
+                question = Some(what);
+                options.extend(more);
+            }
+            other => options.extend(other.possible()),
+        }
+    }
+    match (options.is_empty(), bad) {
+        (true, Some(reason)) => Reading::Bad { reason },
+        (true, None) => Reading::Nothing,
+        (false, _) => choose(question.as_deref().unwrap_or(what), options),
+    }
+}
+
+fn is_times(word: &str) -> bool {
+    matches!(word.to_lowercase().as_str(), "x" | "xl" | "xh" | "xd" | "mmx")
+}
+
+impl<'a> Finder<'a> {
+    fn new(text: &'a str, decimal: Decimal) -> Self {
+        let chunks: Vec<&str> = text.split(' ').filter(|chunk| !chunk.is_empty()).collect();
+        let mut tokens = Vec::new();
+        for chunk in &chunks {
+            for (at, token) in scan(chunk, decimal, Join::Never).into_iter().enumerate() {
+                tokens.push(Placed { token, glued: at > 0 });
+            }
+        }
+        Finder { chunks, tokens }
+    }
+
+    fn number(&self, at: usize) -> Option<&Number> {
+        match self.tokens.get(at).map(|placed| &placed.token) {
+            Some(Token::Number(number)) => Some(number),
+            _ => None,
+        }
+    }
+
+    fn word(&self, at: usize) -> Option<&str> {
+        match self.tokens.get(at).map(|placed| &placed.token) {
+            Some(Token::Word(word)) => Some(word),
+            _ => None,
+        }
+    }
+
+    fn mark(&self, at: usize) -> Option<char> {
+        match self.tokens.get(at).map(|placed| &placed.token) {
+            Some(Token::Mark(mark)) => Some(*mark),
+            _ => None,
+        }
+    }
+
+    /// A number that is not part of a name (`X7R`, `C0805`).
+    fn free_number(&self, at: usize) -> Option<&Number> {
+        let named =
+            at > 0 && self.tokens[at].glued && self.word(at - 1).is_some_and(|word| Unit::parse(word).is_none());
+        self.number(at).filter(|_| !named)
+    }
+
+    /// The unit behind the number at `at`. Short words are units only where they are written as such.
+    fn unit(&self, at: usize) -> Option<Unit> {
+        let word = self.word(at + 1)?;
+        let glued = self.tokens[at + 1].glued;
+        let unit = Unit::parse(word)?;
+        let value = self.number(at)?.value()?;
+        let accepted = match word {
+            "C" => glued && (55.0..=200.0).contains(&value),
+            "K" | "m" | "M" | "p" | "P" | "f" | "in" | "r" | "°" | "deg" => false,
+            "R" => glued && value < 100.0 && self.number(at)?.digits().contains('.'),
+            "H" | "h" => glued && value >= 100.0,
+            "n" | "N" => glued,
+            _ => true,
+        };
+        if unit == Unit::Volt && self.word(at + 2).is_some_and(|next| next.eq_ignore_ascii_case("ac")) {
+            return Some(Unit::VoltAc);
+        }
+        accepted.then_some(unit)
+    }
+
+    /// Frequency and temperature within the next few tokens, up to the next quantity of another kind.
+    fn conditions(&self, from: usize) -> (Option<f64>, Option<f64>) {
+        let (mut hz, mut temp_c) = (None, None);
+        let mut at = from;
+        while at < self.tokens.len() && at < from + 10 {
+            if let Some(number) = self.number(at) {
+                match self.unit(at) {
+                    Some(unit) if unit.kind() == Kind::Frequency && hz.is_none() => {
+                        hz = unit.exponent().and_then(|exponent| number.shifted(exponent)).filter(|&hz| hz > 0.0);
+                    }
+                    Some(Unit::Celsius) if temp_c.is_none() => temp_c = number.value(),
+                    _ => break,
+                }
+                at += 1;
+            } else if let Some(word) = self.word(at) {
+                if !matches!(word.to_lowercase().as_str(), "at" | "rms" | "max") {
+                    break;
+                }
+            } else if !matches!(self.mark(at), Some('@' | '/' | '(' | ')' | ',')) {
+                break;
+            }
+            at += 1;
+        }
+        (hz, temp_c)
+    }
+
+    fn run(&self, column: &Column) -> Found {
+        let (mut uf, mut volts, mut ripples, mut esrs, mut lives, mut temps) =
+            (vec![], vec![], vec![], vec![], vec![], vec![]);
+        let mut at = 0;
+        while at < self.tokens.len() {
+            if let Some((range, next)) = self.range(at) {
+                temps.push(Reading::Value(range));
+                at = next;
+                continue;
+            }
+            let Some((number, unit)) = self.free_number(at).zip(self.unit(at)) else {
+                at += 1;
+                continue;
+            };
+            match unit.kind() {
+                Kind::Capacitance => uf.push(capacitance::in_unit(number, unit, column)),
+                Kind::Voltage => volts.push(voltage::in_unit(number, unit)),
+                Kind::Current => {
+                    let (hz, temp_c) = self.conditions(at + 2);
+                    let (hz, temp_c) = (hz.or(column.hz), temp_c.or(column.temp_c));
+                    let amps = unit
+                        .exponent()
+                        .and_then(|exponent| number.shifted(exponent))
+                        .filter(|&a| a > 0.0 && a <= 1000.0);
+                    // Microamperes in a description are leakage.
+                    if let Some(ripple_a) = amps.filter(|_| unit != Unit::Microampere) {
+                        ripples.push(Reading::Value(Ripple { ripple_a, hz, temp_c }));
+                    }
+                }
+                Kind::Resistance => {
+                    let (hz, temp_c) = self.conditions(at + 2);
+                    if let Some(esr_mohm) = unit
+                        .exponent()
+                        .and_then(|exponent| number.shifted(exponent + 3))
+                        .filter(|&mohm| mohm > 0.0 && mohm <= 1e8)
+                    {
+                        esrs.push(Reading::Value(Esr {
+                            esr_mohm,
+                            hz: hz.or(column.hz),
+                            temp_c: temp_c.or(column.temp_c),
+                        }));
+                    }
+                }
+                Kind::Time if matches!(unit, Unit::Hour | Unit::KiloHour) => {
+                    let (_, temp_c) = self.conditions(at + 2);
+                    if let Some(hours) = unit
+                        .exponent()
+                        .and_then(|exponent| number.shifted(exponent))
+                        .filter(|&hours| hours > 0.0 && hours <= 1e6)
+                    {
+                        lives.push(Reading::Value(Endurance { hours, temp_c: temp_c.or(column.temp_c) }));
+                    }
+                }
+                // A temperature that is the condition of something before it is not the part's upper limit.
+                Kind::Temperature if unit == Unit::Celsius && !self.is_condition(at) => {
+                    if let Some(max_c) = number.value() {
+                        temps.push(Reading::Value(TempRange { min_c: None, max_c }));
+                    }
+                }
+                _ => {}
+            }
+            at += 2;
+        }
+        Found {
+            capacitance_uf: settle("two capacitances in one text", uf),
+            rated_v: settle("two voltages in one text", volts),
+            tolerance: self.tolerance(),
+            ripple: settle("two ripple currents in one text", ripples),
+            esr: settle("two resistances in one text", esrs),
+            endurance: settle("two endurances in one text", lives),
+            temperature: settle("two temperatures in one text", temps),
+            size: self.size(column),
+        }
+    }
+
+    fn is_condition(&self, at: usize) -> bool {
+        let before = |back: usize| at.checked_sub(back);
+        let marked = before(1).is_some_and(|at| {
+            self.mark(at) == Some('@') || self.word(at).is_some_and(|word| word.eq_ignore_ascii_case("at"))
+        });
+        marked
+            || before(1).is_some_and(|mark| self.mark(mark) == Some('/'))
+                && before(2).is_some_and(|word| self.word(word).is_some_and(|w| w.to_lowercase().ends_with("rms")))
+    }
+
+    /// `-40°C ~ 105°C` from `at` on: the range and the token behind it.
+    fn range(&self, at: usize) -> Option<(TempRange, usize)> {
+        let low = self.number(at).filter(|number| number.negative)?;
+        let celsius = |at: usize| self.word(at).is_some_and(|word| Unit::parse(word) == Some(Unit::Celsius));
+        let mut next = at + 1;
+        next += usize::from(celsius(next));
+        while matches!(self.mark(next), Some('~' | '-' | '/' | '.' | '+'))
+            || self.word(next).is_some_and(|word| word.eq_ignore_ascii_case("to"))
+        {
+            next += 1;
+        }
+        let high = self.number(next).filter(|number| !number.negative)?;
+        let (min_c, max_c) = (low.value()?, high.value()?);
+        (celsius(next + 1) && min_c < max_c && min_c > -273.15 && max_c < 1000.0)
+            .then_some((TempRange { min_c: Some(min_c), max_c }, next + 2))
+    }
+
+    fn tolerance(&self) -> Reading<Tolerance> {
+        let mut numbers = Vec::new();
+        for at in 0..self.tokens.len() {
+            let Some(number) = self.free_number(at) else { continue };
+            let percent = |at: usize| self.word(at) == Some("%");
+            // "-20/+80%", "-20+80%": the sign of percent stands behind the second only.
+            let signed = |at: usize| self.number(at).is_some_and(|number| number.negative || number.plus);
+            let second = at + 1 + usize::from(self.mark(at + 1) == Some('/'));
+            let glued_plus = self.mark(second) == Some('+') && self.number(second + 1).is_some() && percent(second + 2);
+            let shared = signed(at) && ((self.number(second).is_some() && percent(second + 1)) || glued_plus);
+            if percent(at + 1) || shared {
+                let before = |back: usize| at.checked_sub(back).and_then(|at| self.mark(at));
+                let both = before(1) == Some('±')
+                    || matches!(before(1), Some('-' | '/' | '+')) && matches!(before(2), Some('+' | '/'));
+                let both = both
+                    || (number.negative
+                        && matches!(before(1), Some('/' | '+'))
+                        && !numbers.iter().any(|&(_, positive, _): &(f64, bool, bool)| positive));
+                match number.value() {
+                    Some(value) => numbers.push((value, number.plus, both || (!number.negative && !number.plus))),
+                    None => return Reading::bad("a tolerance out of range"),
+                }
+            }
+        }
+        numbers.dedup();
+        let possible = |minus_pct: f64, plus_pct: f64| {
+            if (0.0..100.0).contains(&minus_pct) && (0.0..=300.0).contains(&plus_pct) && minus_pct + plus_pct > 0.0 {
+                Reading::Value(Tolerance { minus_pct, plus_pct })
+            } else {
+                Reading::bad("not a possible tolerance")
+            }
+        };
+        match numbers.as_slice() {
+            [] => Reading::Nothing,
+            &[(value, _, true)] => possible(value.abs(), value.abs()),
+            &[(a, ..), (b, ..)] if a < 0.0 && b > 0.0 => possible(-a, b),
+            &[(a, ..), (b, ..)] if a > 0.0 && b < 0.0 => possible(-b, a),
+            _ => Reading::bad("the percentages are not one tolerance"),
+        }
+    }
+
+    /// Numbers joined by a multiplication sign, or a chunk that is a footprint name.
+    fn size(&self, column: &Column) -> Reading<Size> {
+        let mut found = Vec::new();
+        let mut at = 0;
+        while at < self.tokens.len() {
+            match self.size_span(at) {
+                Some((text, next)) => {
+                    match size::read(&text, column) {
+                        Reading::Bad { .. } | Reading::Nothing => {}
+                        reading => found.push(reading),
+                    }
+                    at = next;
+                }
+                None => at += 1,
+            }
+        }
+        if found.is_empty() {
+            for chunk in self.chunks.iter().filter(|chunk| chunk.contains('_') || chunk.starts_with(['D', 'Ø'])) {
+                if let value @ Reading::Value(_) = size::read(chunk, column) {
+                    found.push(value);
+                }
+            }
+        }
+        settle("two sizes in one text", found)
+    }
+
+    fn size_span(&self, at: usize) -> Option<(String, usize)> {
+        let length_unit = |at: usize| {
+            self.word(at).is_some_and(|word| Unit::parse(word).is_some_and(|unit| unit.kind() == Kind::Length))
+        };
+        let label = |at: usize| self.tokens.get(at).is_some_and(|placed| placed.glued) && at > 0;
+        self.number(at)?;
+        let mut text = String::new();
+        if label(at)
+            && let Some(word) = self.word(at - 1)
+        {
+            // D, Ø and the like in front; any other letters make it a name.
+            if !matches!(word.to_lowercase().as_str(), "d" | "ø" | "dia" | "l" | "h") {
+                return None;
+            }
+            text.push_str(word);
+        }
+        let mut next = at;
+        let mut count = 0;
+        loop {
+            let number = self.number(next)?;
+            text.push_str(number.digits());
+            next += 1;
+            count += 1;
+            if length_unit(next) {
+                text.push_str(self.word(next)?);
+                next += 1;
+            }
+            match self.word(next) {
+                Some(word) if is_times(word) && self.number(next + 1).is_some() && count < 3 => {
+                    text.push_str(word);
+                    next += 1;
+                }
+                // Another unit behind the last number: "2 x 470uF" is no size.
+                Some(word) if self.tokens[next].glued && Unit::parse(word).is_some() => return None,
+                _ => break,
+            }
+        }
+        (count > 1).then_some((text, next))
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,167 @@
+//! Tolerance of the capacitance, in percent.
+
+use super::scan::{Join, Token, scan};
+use super::unit::Unit;
+use super::{Column, Decimal, Reading, choose, decide};
+
+/// A tolerance as written; both figures are positive distances from the nominal value.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tolerance {
+    /// Below nominal, percent.
+    pub minus_pct: f64,
+    /// Above nominal, percent.
+    pub plus_pct: f64,
+}
+
+/// Tolerance letters of IEC 60062, in percent below and above. From memory.
+const LETTERS: [(&str, f64, f64); 9] = [
+    ("F", 1.0, 1.0),
+    ("G", 2.0, 2.0),
+    ("J", 5.0, 5.0),
+    ("K", 10.0, 10.0),
+    ("M", 20.0, 20.0),
+    ("N", 30.0, 30.0),
+    ("Q", 10.0, 30.0),
+    ("T", 10.0, 50.0),
+    ("Z", 20.0, 80.0),
+];
+
+/// Widest tolerance read, in percent above; below, 100 % is nothing left.
+const WIDEST_PCT: f64 = 300.0;
+
+impl Tolerance {
+    fn new(minus_pct: f64, plus_pct: f64) -> Option<Self> {
+        let possible = minus_pct >= 0.0
+            && plus_pct >= 0.0
+            && minus_pct < 100.0
+            && plus_pct <= WIDEST_PCT
+            && minus_pct + plus_pct > 0.0;
+        possible.then_some(Tolerance { minus_pct, plus_pct })
+    }
+}
+
+/// Reads a tolerance. A bare number is percent or a share of one as the column says; if it does not and both are possible, it is asked.
+#[must_use]
+pub fn read(text: &str, column: &Column) -> Reading<Tolerance> {
+    decide(text, column, |text, decimal| match figures(text, decimal) {
+        Err(reason) => Reading::Bad { reason },
+        Ok(Figures::Letter(minus_pct, plus_pct)) => Reading::Value(Tolerance { minus_pct, plus_pct }),
+        Ok(Figures::Numbers { minus, plus, percent }) => {
+            let refuse = || Reading::bad(format!("`{text}` is not a possible tolerance"));
+            let in_percent = Tolerance::new(minus, plus);
+            let in_share = Tolerance::new(percent_of(minus), percent_of(plus));
+            match column.unit {
+                _ if percent => in_percent.map_or_else(refuse, Reading::Value),
+                Some(Unit::Percent) => in_percent.map_or_else(refuse, Reading::Value),
+                Some(Unit::Ratio) => in_share.map_or_else(refuse, Reading::Value),
+                _ => choose(
+                    "tolerance in percent or as a share of one",
+                    in_percent.into_iter().chain(in_share).collect(),
+                ),
+            }
+        }
+    })
+}
+
+/// A share of one in percent, without the noise of binary fractions.
+fn percent_of(share: f64) -> f64 {
+    format!("{share}e2").parse().unwrap_or(f64::INFINITY)
+}
+
+enum Figures {
+    Letter(f64, f64),
+    Numbers { minus: f64, plus: f64, percent: bool },
+}
+
+fn figures(text: &str, decimal: Decimal) -> Result<Figures, String> {
+    let (mut numbers, mut percent, mut letter) = (Vec::new(), false, None);
+    for token in scan(text, decimal, Join::Never) {
+        match token {
+            Token::Number(number) => {
+                let value = number.value().ok_or_else(|| format!("`{text}` is out of range"))?;
+                numbers.push((value.abs(), number.negative, number.plus));
+            }
+            Token::Word(word) => match LETTERS.iter().find(|(name, ..)| *name == word) {
+                Some(&(_, minus, plus)) if letter.is_none() => letter = Some((minus, plus)),
+                _ if Unit::parse(&word) == Some(Unit::Percent) => percent = true,
+                _ => return Err(format!("`{word}` in `{text}` is not understood")),
+            },
+            Token::Broken(reason) => return Err(reason),
+            Token::Mark('±' | '+' | '-' | '/' | ',' | '(' | ')' | '~' | '≤') => {}
+            Token::Mark(mark) => return Err(format!("`{mark}` in `{text}` is not understood")),
+        }
+    }
+    // "+/-20 %" and "+-20%" leave a minus sign on the only number; a lone "-20 %" or "+20 %" has one side only.
+    let both_sides =
+        text.contains('±') || text.replace(' ', "").contains("+/-") || text.replace(' ', "").contains("+-");
+    let (minus, plus) = match (numbers.as_slice(), letter) {
+        ([], Some((minus, plus))) => return Ok(Figures::Letter(minus, plus)),
+        (&[(value, negative, positive)], _) if both_sides || (!negative && !positive) => (value, value),
+        (&[(value, true, _)], None) => (value, 0.0),
+        (&[(value, _, true)], None) => (0.0, value),
+        (&[(a, true, _), (b, false, _)], None) => (a, b),
+        (&[(a, false, _), (b, true, _)], None) => (b, a),
+        _ => return Err(format!("`{text}` is not a tolerance")),
+    };
+    if letter.is_some_and(|expected| percent && expected != (minus, plus)) {
+        return Err(format!("letter and figure of `{text}` differ"));
+    }
+    Ok(Figures::Numbers { minus, plus, percent })
+}
+
+/// `±20 %`, or `-20 % +80 %`.
+#[must_use]
+pub fn print(tolerance: &Tolerance) -> String {
+    if tolerance.minus_pct == tolerance.plus_pct {
+        format!("±{} %", tolerance.plus_pct)
+    } else {
+        format!("-{} % +{} %", tolerance.minus_pct, tolerance.plus_pct)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made cases.
+    #[test]
+    fn spellings_of_the_trade() {
+        for (text, minus_pct, plus_pct) in [
+            ("±20%", 20.0, 20.0),
+            ("±20 %", 20.0, 20.0),
+            ("Â±20%", 20.0, 20.0),
+            ("+/-20%", 20.0, 20.0),
+            ("20%", 20.0, 20.0),
+            ("20", 20.0, 20.0),
+            ("-20 % +80 %", 20.0, 80.0),
+            ("-20 %, +80 %", 20.0, 80.0),
+            ("+80/-20%", 20.0, 80.0),
+            ("-10/+50 %", 10.0, 50.0),
+            ("M", 20.0, 20.0),
+            ("M (±20%)", 20.0, 20.0),
+            ("+20 %", 0.0, 20.0),
+        ] {
+            assert_eq!(read(text, &Column::default()), Reading::Value(Tolerance { minus_pct, plus_pct }), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_share_of_one_is_read_by_the_column_or_asked() {
+        let twenty = Tolerance { minus_pct: 20.0, plus_pct: 20.0 };
+        assert_eq!(read("0.20", &Column::dot().with_unit(Unit::Ratio)), Reading::Value(twenty));
+        assert!(
+            matches!(read("0.20", &Column::default()), Reading::Ambiguous { options, .. } if options.contains(&twenty))
+        );
+    }
+
+    #[test]
+    fn what_is_no_tolerance_is_refused() {
+        for text in ["0%", "K (±20%)", "-100%", "20 V", "5000%", "A"] {
+            assert!(
+                matches!(read(text, &Column::default()), Reading::Bad { .. }),
+                "{text}: {:?}",
+                read(text, &Column::default())
+            );
+        }
+    }
+}

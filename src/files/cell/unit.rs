@@ -1,0 +1,166 @@
+//! Units and their spellings.
+
+/// A unit as it is written beside a number or in a header.
+#[expect(missing_docs, reason = "the names are the units")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unit {
+    Farad,
+    Millifarad,
+    Microfarad,
+    Nanofarad,
+    Picofarad,
+    /// `MF` or `mf`: microfarad in old lists, millifarad in others.
+    MicroOrMillifarad,
+    Volt,
+    Kilovolt,
+    Millivolt,
+    /// A voltage said to be alternating.
+    VoltAc,
+    Ampere,
+    Milliampere,
+    Microampere,
+    Ohm,
+    Milliohm,
+    Kilohm,
+    Megohm,
+    Hertz,
+    Kilohertz,
+    Megahertz,
+    Hour,
+    KiloHour,
+    Minute,
+    Year,
+    Celsius,
+    Fahrenheit,
+    Kelvin,
+    Percent,
+    /// A share of one: 0.20 for 20 %. Never written beside a number; a column may have it.
+    Ratio,
+    Millimetre,
+    Centimetre,
+    Inch,
+    Mil,
+}
+
+/// What a unit measures.
+#[expect(missing_docs, reason = "the names are the quantities")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    Capacitance,
+    Voltage,
+    Current,
+    Resistance,
+    Frequency,
+    Time,
+    Temperature,
+    Share,
+    Length,
+}
+
+impl Unit {
+    /// The unit a word stands for, if it is one. Case counts only where it decides: `mF` is millifarad, `MF` and `mf` are
+    /// [`Unit::MicroOrMillifarad`]. `MA`, `MHZ` in capitals are read by what is physically possible (mA, MHz).
+    #[must_use]
+    pub fn parse(word: &str) -> Option<Unit> {
+        match word {
+            "F" => return Some(Unit::Farad),
+            "m" | "mF" => return Some(Unit::Millifarad),
+            "MΩ" | "MOhm" | "MOhms" => return Some(Unit::Megohm),
+            "C" | "°" => return Some(Unit::Celsius),
+            "K" => return Some(Unit::Kelvin),
+            "H" | "h" => return Some(Unit::Hour),
+            _ => {}
+        }
+        let lower = word.to_lowercase().replace(['\u{B5}', '\u{3BC}'], "u").replace('ω', "ohm");
+        let stem = lower.strip_suffix("rms").unwrap_or(&lower);
+        Some(match stem {
+            "u" | "uf" | "ufd" | "mfd" | "microfarad" | "microfarads" => Unit::Microfarad,
+            "mf" => Unit::MicroOrMillifarad,
+            "millifarad" | "millifarads" => Unit::Millifarad,
+            "n" | "nf" | "nanofarad" | "nanofarads" => Unit::Nanofarad,
+            "p" | "pf" | "uuf" | "uufd" | "mmf" | "mmfd" | "picofarad" | "picofarads" => Unit::Picofarad,
+            "f" | "farad" | "farads" => Unit::Farad,
+            "v" | "vdc" | "wv" | "wvdc" | "vw" | "volt" | "volts" | "dcv" | "vdcw" => Unit::Volt,
+            "kv" | "kvdc" => Unit::Kilovolt,
+            "mv" => Unit::Millivolt,
+            "vac" => Unit::VoltAc,
+            "a" | "amp" | "amps" | "ampere" | "amperes" | "aac" => Unit::Ampere,
+            "ma" => Unit::Milliampere,
+            "ua" => Unit::Microampere,
+            "ohm" | "ohms" | "r" => Unit::Ohm,
+            "mohm" | "mohms" | "milliohm" | "milliohms" | "mr" => Unit::Milliohm,
+            "kohm" | "kohms" => Unit::Kilohm,
+            "megohm" | "megohms" => Unit::Megohm,
+            "hz" | "hertz" => Unit::Hertz,
+            "khz" => Unit::Kilohertz,
+            "mhz" => Unit::Megahertz,
+            "hr" | "hrs" | "hour" | "hours" | "std" | "stunden" => Unit::Hour,
+            "kh" | "khr" | "khrs" => Unit::KiloHour,
+            "min" | "mins" | "minute" | "minutes" => Unit::Minute,
+            "yr" | "yrs" | "year" | "years" => Unit::Year,
+            "°c" | "degc" | "celsius" | "deg" => Unit::Celsius,
+            "°f" | "degf" | "fahrenheit" => Unit::Fahrenheit,
+            "%" | "pct" | "percent" | "proz" => Unit::Percent,
+            "mm" | "millimeter" | "millimeters" | "millimetre" | "millimetres" => Unit::Millimetre,
+            "cm" => Unit::Centimetre,
+            "\"" | "in" | "inch" | "inches" => Unit::Inch,
+            "mil" | "mils" | "thou" => Unit::Mil,
+            _ => return None,
+        })
+    }
+
+    /// What the unit measures.
+    #[must_use]
+    pub fn kind(self) -> Kind {
+        match self {
+            Unit::Farad
+            | Unit::Millifarad
+            | Unit::Microfarad
+            | Unit::Nanofarad
+            | Unit::Picofarad
+            | Unit::MicroOrMillifarad => Kind::Capacitance,
+            Unit::Volt | Unit::Kilovolt | Unit::Millivolt | Unit::VoltAc => Kind::Voltage,
+            Unit::Ampere | Unit::Milliampere | Unit::Microampere => Kind::Current,
+            Unit::Ohm | Unit::Milliohm | Unit::Kilohm | Unit::Megohm => Kind::Resistance,
+            Unit::Hertz | Unit::Kilohertz | Unit::Megahertz => Kind::Frequency,
+            Unit::Hour | Unit::KiloHour | Unit::Minute | Unit::Year => Kind::Time,
+            Unit::Celsius | Unit::Fahrenheit | Unit::Kelvin => Kind::Temperature,
+            Unit::Percent | Unit::Ratio => Kind::Share,
+            Unit::Millimetre | Unit::Centimetre | Unit::Inch | Unit::Mil => Kind::Length,
+        }
+    }
+
+    /// Decimal exponent that turns this unit into F, V, A, Ω, Hz or h; `None` where the step is no power of ten.
+    pub(crate) fn exponent(self) -> Option<i32> {
+        Some(match self {
+            Unit::Farad | Unit::Volt | Unit::Ampere | Unit::Ohm | Unit::Hertz | Unit::Hour => 0,
+            Unit::Millifarad | Unit::Millivolt | Unit::Milliampere | Unit::Milliohm => -3,
+            Unit::Microfarad | Unit::Microampere => -6,
+            Unit::Nanofarad => -9,
+            Unit::Picofarad => -12,
+            Unit::Kilovolt | Unit::Kilohm | Unit::Kilohertz | Unit::KiloHour => 3,
+            Unit::Megohm | Unit::Megahertz => 6,
+            _ => return None,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made cases.
+    #[test]
+    fn case_counts_only_where_it_decides() {
+        assert_eq!(Unit::parse("UF"), Some(Unit::Microfarad));
+        assert_eq!(Unit::parse("mF"), Some(Unit::Millifarad));
+        assert_eq!(Unit::parse("MF"), Some(Unit::MicroOrMillifarad));
+        assert_eq!(Unit::parse("MFD"), Some(Unit::Microfarad));
+        assert_eq!(Unit::parse("KHz"), Some(Unit::Kilohertz));
+        assert_eq!(Unit::parse("mArms"), Some(Unit::Milliampere));
+        assert_eq!(Unit::parse("mΩ"), Some(Unit::Milliohm));
+        assert_eq!(Unit::parse("MΩ"), Some(Unit::Megohm));
+        assert_eq!(Unit::parse("°C"), Some(Unit::Celsius));
+        assert_eq!(Unit::parse("volcano"), None);
+    }
+}

@@ -1,0 +1,180 @@
+//! Rated direct voltage, in V.
+//!
+//! `25V`, `25 V`, `6,3V`, `3V3`, `35 WV`, `50VDC`, `16(1C)`. `25/50 V` is ambiguous; an alternating rating is no rated voltage here.
+
+use super::number::Number;
+use super::scan::{Join, Token, scan};
+use super::unit::{Kind, Unit};
+use super::{Column, Reading, ask, choose, decide};
+
+/// Largest rated voltage read, in V.
+const LARGEST_V: f64 = 10_000.0;
+
+/// The two-character voltage codes of EIA-535/JIS marking: digit = power of ten, letter = figure. From memory.
+const CODES: [(&str, f64); 22] = [
+    ("0E", 2.5),
+    ("0G", 4.0),
+    ("0J", 6.3),
+    ("1A", 10.0),
+    ("1C", 16.0),
+    ("1D", 20.0),
+    ("1E", 25.0),
+    ("1V", 35.0),
+    ("1H", 50.0),
+    ("1J", 63.0),
+    ("1K", 80.0),
+    ("2A", 100.0),
+    ("2B", 125.0),
+    ("2C", 160.0),
+    ("2Z", 180.0),
+    ("2D", 200.0),
+    ("2E", 250.0),
+    ("2F", 315.0),
+    ("2V", 350.0),
+    ("2G", 400.0),
+    ("2W", 450.0),
+    ("2H", 500.0),
+];
+
+/// Reads a voltage in V.
+#[must_use]
+pub fn read(text: &str, column: &Column) -> Reading<f64> {
+    decide(text, column, |text, decimal| {
+        let mut tokens = scan(text, decimal, Join::Never);
+        // "V dc", "V (DC)", "50 WV": the unit may be two words.
+        if let Some(at) =
+            tokens.iter().position(|token| matches!(token, Token::Word(word) if word.eq_ignore_ascii_case("dc")))
+        {
+            tokens.remove(at);
+            if matches!(tokens[at.saturating_sub(1)..], [Token::Mark('('), Token::Mark(')')]) {
+                tokens.truncate(at - 1);
+            }
+        }
+        match tokens.as_slice() {
+            [Token::Number(number), Token::Word(code)] if coded(number, code).is_some() && code != "V" => {
+                ask("a voltage code?", coded(number, code).into_iter().collect())
+            }
+            [Token::Number(number)] => match column.unit.filter(|unit| unit.kind() == Kind::Voltage) {
+                Some(unit) => in_unit(number, unit),
+                None => match in_unit(number, Unit::Volt) {
+                    Reading::Value(value) => ask("unit of a bare voltage", vec![value]),
+                    bad => bad,
+                },
+            },
+            [Token::Number(number), Token::Word(word)] => with_word(text, number, word),
+            [
+                Token::Number(number),
+                rest @ ..,
+                Token::Mark('('),
+                Token::Number(digit),
+                Token::Word(letter),
+                Token::Mark(')'),
+            ] if rest.len() <= 1 => match coded(digit, letter) {
+                None => Reading::bad(format!("`{text}`: the code in brackets is not a known voltage code")),
+                Some(code) => {
+                    let mut options = in_unit(number, Unit::Volt).possible();
+                    options.push(code);
+                    choose("voltage and voltage code differ", options)
+                }
+            },
+            [Token::Number(a), Token::Mark('/' | ','), Token::Number(b), Token::Word(unit)] => {
+                both(text, (a, unit), (b, unit))
+            }
+            [Token::Number(a), Token::Word(a_unit), Token::Mark('/' | ','), Token::Number(b), Token::Word(b_unit)] => {
+                both(text, (a, a_unit), (b, b_unit))
+            }
+            [Token::Broken(reason), ..] => Reading::bad(reason.clone()),
+            [Token::Number(_), ..] => Reading::bad(format!("`{text}` holds more than a voltage")),
+            _ => Reading::bad(format!("`{text}` is not a voltage")),
+        }
+    })
+}
+
+/// Two voltages in one cell: which one is meant is open.
+fn both(text: &str, a: (&Number, &str), b: (&Number, &str)) -> Reading<f64> {
+    match (with_word(text, a.0, a.1), with_word(text, b.0, b.1)) {
+        (Reading::Value(a), Reading::Value(b)) => choose("two voltages in one cell", vec![a, b]),
+        (bad @ Reading::Bad { .. }, _) | (_, bad) => bad,
+    }
+}
+
+fn with_word(text: &str, number: &Number, word: &str) -> Reading<f64> {
+    match Unit::parse(word).filter(|unit| unit.kind() == Kind::Voltage) {
+        Some(unit) => in_unit(number, unit),
+        None => Reading::bad(format!("`{word}` in `{text}` is no unit of voltage")),
+    }
+}
+
+/// A number with its unit, also for the reader of descriptions.
+pub(crate) fn in_unit(number: &Number, unit: Unit) -> Reading<f64> {
+    if unit == Unit::VoltAc {
+        return Reading::bad("an alternating voltage is not the rated voltage of an electrolytic capacitor");
+    }
+    match unit
+        .exponent()
+        .and_then(|exponent| number.shifted(exponent))
+        .filter(|&value| value > 0.0 && value <= LARGEST_V)
+    {
+        Some(value) => Reading::Value(value),
+        None => Reading::bad("a rated voltage must be above zero and at most 10 kV"),
+    }
+}
+
+fn coded(digit: &Number, letter: &str) -> Option<f64> {
+    let code = format!("{}{}", digit.digits(), letter);
+    CODES.iter().find(|(name, _)| *name == code).map(|&(_, volts)| volts)
+}
+
+/// `6.3 V`.
+#[must_use]
+pub fn print(rated_v: f64) -> String {
+    format!("{rated_v} V")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made cases, spellings as counted in public parts lists.
+    #[test]
+    fn spellings_of_the_trade() {
+        for (text, volts) in [
+            ("25V", 25.0),
+            ("25 V", 25.0),
+            ("6,3V", 6.3),
+            ("6.3v", 6.3),
+            ("3V3", 3.3),
+            ("6V3", 6.3),
+            ("16(1C)", 16.0),
+            ("16V(1C)", 16.0),
+            ("35 WV", 35.0),
+            ("50VDC", 50.0),
+            ("50 V DC", 50.0),
+            ("50 V (DC)", 50.0),
+            ("1kV", 1000.0),
+        ] {
+            assert_eq!(read(text, &Column::default()).value(), Some(volts), "{text}");
+        }
+        assert_eq!(read("25", &Column::dot().with_unit(Unit::Volt)), Reading::Value(25.0));
+    }
+
+    #[test]
+    fn open_voltages_are_asked() {
+        assert_eq!(read("25/50 V", &Column::default()).possible(), [25.0, 50.0]);
+        assert_eq!(read("25V/50V", &Column::default()).possible(), [25.0, 50.0]);
+        assert_eq!(read("16(1E)", &Column::default()).possible(), [16.0, 25.0]);
+        assert!(matches!(read("1C", &Column::default()), Reading::Ambiguous { .. }));
+        assert!(matches!(read("25", &Column::default()), Reading::Ambiguous { .. }));
+    }
+
+    #[test]
+    fn what_is_no_rated_voltage_is_refused() {
+        for text in ["275VAC", "0V", "-5V", "470uF", "V", "16(9Q)", "25V 105°C", "25A/50V"] {
+            assert!(
+                matches!(read(text, &Column::default()), Reading::Bad { .. }),
+                "{text}: {:?}",
+                read(text, &Column::default())
+            );
+        }
+    }
+}

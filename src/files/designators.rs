@@ -1,0 +1,286 @@
+//! Reference designators as parts lists write them: lists, ranges, prefixes of sheets and panels, and the marks for "not numbered yet".
+//!
+//! `C1,C2`, `C1 C2`, `C1-C4`, `C5..C9`, `C1-4`, `FUZZ1:C1`, `C_S4A1`, `CE405`, `Cboot`, `U$2`, `C221/C47`, `C?`.
+
+use std::collections::HashSet;
+
+/// Most designators from one cell; real ones hold a few hundred.
+pub const MOST: usize = 10_000;
+/// Longest cell read, in bytes.
+pub const LONGEST_CELL: usize = 200_000;
+
+/// The designators of one cell.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Designators {
+    /// In the order written, ranges expanded, each once.
+    pub refs: Vec<String>,
+    /// How many stand without a number (`C?`, `??`): positions that exist and have no name yet.
+    pub unnumbered: usize,
+    /// What the person should know: assumed ranges, repetitions, what could not be read.
+    pub notes: Vec<String>,
+}
+
+impl Designators {
+    /// How many positions the cell names.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.refs.len() + self.unnumbered
+    }
+}
+
+/// Reads a cell of designators. `quantity` is the row's count where the file has one: it settles whether `C1-4` is a range of four or the
+/// name of one part; without it a range is assumed and noted.
+#[must_use]
+pub fn read(text: &str, quantity: Option<usize>) -> Designators {
+    let mut list = List::default();
+    if text.len() > LONGEST_CELL {
+        list.found.notes.push(format!("a cell of {} bytes is not read", text.len()));
+        return list.found;
+    }
+    let items = items(text);
+    let lone = items.len() == 1;
+    for item in &items {
+        if list.found.count() >= MOST {
+            list.found.notes.push(format!("more than {MOST} designators in one cell; the rest is left out"));
+            break;
+        }
+        list.take(item, quantity.filter(|_| lone));
+    }
+    list.found
+}
+
+#[derive(Default)]
+struct List {
+    found: Designators,
+    seen: HashSet<String>,
+}
+
+impl List {
+    fn push(&mut self, name: String) {
+        if self.seen.insert(name.clone()) {
+            self.found.refs.push(name);
+        } else {
+            self.found.notes.push(format!("`{name}` is listed twice"));
+        }
+    }
+
+    fn take(&mut self, item: &str, quantity: Option<usize>) {
+        if item.contains('?') {
+            self.found.unnumbered += 1;
+            return;
+        }
+        match range(item) {
+            Some(Range { first, last, .. }) if last < first => {
+                self.found.notes.push(format!("the range `{item}` does not rise; taken as a name"));
+                self.push(item.to_string());
+            }
+            Some(Range { first, last, .. }) if last - first >= MOST as u64 => {
+                self.found.notes.push(format!("the range `{item}` has more than {MOST} members; taken as a name"));
+                self.push(item.to_string());
+            }
+            // `C1-4`: one part or four? The quantity decides.
+            Some(Range { first, last, short: true, .. }) if quantity == Some(1) && last > first => {
+                self.push(item.to_string());
+            }
+            Some(Range { prefix, first, last, width, short }) => {
+                if short && quantity != usize::try_from(last - first + 1).ok() {
+                    self.found.notes.push(format!("`{item}` is taken as a range"));
+                }
+                for number in first..=last {
+                    if self.found.count() >= MOST {
+                        self.found
+                            .notes
+                            .push(format!("more than {MOST} designators in one cell; the rest is left out"));
+                        return;
+                    }
+                    self.push(format!("{prefix}{number:0width$}"));
+                }
+            }
+            None => self.name(item),
+        }
+    }
+
+    fn name(&mut self, item: &str) {
+        // `C221/C47`: two of the same prefix are two positions; any other slash belongs to the name (a sheet path).
+        if let Some((a, b)) = item.split_once('/')
+            && let (Some((a_prefix, _)), Some((b_prefix, _))) = (trailing_number(a), trailing_number(b))
+            && a_prefix == b_prefix
+        {
+            self.found.notes.push(format!("`{item}` is taken as two designators"));
+            self.push(a.to_string());
+            self.push(b.to_string());
+            return;
+        }
+        if !item.chars().any(char::is_alphanumeric) {
+            self.found.notes.push(format!("`{item}` is no designator"));
+            return;
+        }
+        if item.chars().all(|c| c.is_ascii_digit()) {
+            self.found.notes.push(format!("`{item}` is a bare number, taken as a designator"));
+        }
+        self.push(item.to_string());
+    }
+}
+
+/// The cell split at list separators, with ranges that were written with blanks pulled together.
+fn items(text: &str) -> Vec<String> {
+    let spelled: String = text
+        .chars()
+        .map(|c| match c {
+            '–' | '—' | '‐' | '‑' | '−' => '-',
+            '～' | '∼' => '~',
+            '，' | '、' | '；' => ',',
+            c if c.is_control() => ' ',
+            c => c,
+        })
+        .collect();
+    let spelled = spelled.replace('…', "..");
+    let mut items: Vec<String> = Vec::new();
+    for group in spelled.split([',', ';', '|']) {
+        let mut joins = false;
+        for word in group.split_whitespace() {
+            match word {
+                "and" | "&" | "+" | "und" => {}
+                "-" | "~" | ".." | "..." | "to" | "bis" => joins = true,
+                word => match items.last_mut().filter(|_| joins || word.starts_with("..")) {
+                    Some(last) => {
+                        if joins {
+                            last.push_str("..");
+                        }
+                        last.push_str(word);
+                        joins = false;
+                    }
+                    None => items.push(word.to_string()),
+                },
+            }
+        }
+    }
+    items.iter().flat_map(|item| item.split(['&', '+'])).filter(|item| !item.is_empty()).map(str::to_string).collect()
+}
+
+struct Range<'a> {
+    prefix: &'a str,
+    first: u64,
+    last: u64,
+    /// Digits to write, for `C01-C10`.
+    width: usize,
+    /// Whether the prefix is written only once (`C1-4`).
+    short: bool,
+}
+
+fn range(item: &str) -> Option<Range<'_>> {
+    let (left, right) = ["...", "..", "~", "-"].into_iter().find_map(|mark| item.split_once(mark))?;
+    let (prefix, first) = trailing_number(left)?;
+    let (last_prefix, last) = trailing_number(right)?;
+    let short = last_prefix.is_empty() && !prefix.is_empty();
+    // `FUZZ1:C1-C4` repeats only the last part of the prefix.
+    let same =
+        last_prefix == prefix || short || (!last_prefix.is_empty() && prefix.ends_with(&format!(":{last_prefix}")));
+    if !same || prefix.is_empty() {
+        return None;
+    }
+    let width = if first.starts_with('0') { first.len() } else { 0 };
+    Some(Range { prefix, first: first.parse().ok()?, last: last.parse().ok()?, width, short })
+}
+
+/// A name split before its last digits; `None` without any.
+fn trailing_number(name: &str) -> Option<(&str, &str)> {
+    let digits = name.bytes().rev().take_while(u8::is_ascii_digit).count();
+    let at = name.len() - digits;
+    (digits > 0 && digits <= 12).then(|| name.split_at(at))
+}
+
+/// Designators for one cell of a parts list, comma-separated as [`read`] reads them back.
+#[must_use]
+pub fn print(refs: &[String]) -> String {
+    refs.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn refs(text: &str) -> Vec<String> {
+        read(text, None).refs
+    }
+
+    // Hand-made cases, spellings as met in public parts lists.
+    #[test]
+    fn lists_and_ranges() {
+        for (text, expected) in [
+            ("C1,C2", "C1 C2"),
+            ("C1, C2, ", "C1 C2"),
+            ("C1 C2 ", "C1 C2"),
+            ("C1;C2", "C1 C2"),
+            ("C1-C4", "C1 C2 C3 C4"),
+            ("C1 - C4", "C1 C2 C3 C4"),
+            ("C1–C4", "C1 C2 C3 C4"),
+            ("C5..C9", "C5 C6 C7 C8 C9"),
+            ("C5...C7", "C5 C6 C7"),
+            ("C1 to C3, C8", "C1 C2 C3 C8"),
+            ("C1~C3", "C1 C2 C3"),
+            ("C1-4", "C1 C2 C3 C4"),
+            ("C08-C11", "C08 C09 C10 C11"),
+            ("FUZZ1:C1-C3", "FUZZ1:C1 FUZZ1:C2 FUZZ1:C3"),
+            ("C_S4A1-C_S4A3", "C_S4A1 C_S4A2 C_S4A3"),
+            ("C1 and C2 & C3", "C1 C2 C3"),
+            ("C221/C47", "C221 C47"),
+            ("C12\nC13", "C12 C13"),
+        ] {
+            assert_eq!(refs(text).join(" "), expected, "{text}");
+        }
+    }
+
+    #[test]
+    fn odd_names_stay_whole() {
+        for name in
+            ["FUZZ1:C1", "M0:C1", "C_S4A1", "CP19", "CE405", "Cboot", "U$2", "C8678", "Power/C1", "C1-D4", "1-2"]
+        {
+            assert_eq!(refs(name), [name], "{name}");
+        }
+        assert_eq!(refs("C1, M0:C1"), ["C1", "M0:C1"]);
+    }
+
+    #[test]
+    fn unnumbered_positions_are_counted_but_have_no_name() {
+        let found = read("C?, C?, ??, C7", None);
+        assert_eq!((found.refs.as_slice(), found.unnumbered, found.count()), (&["C7".to_string()][..], 3, 4));
+    }
+
+    #[test]
+    fn the_quantity_settles_a_short_range() {
+        assert_eq!(read("C1-4", Some(4)).refs.len(), 4);
+        assert!(read("C1-4", Some(4)).notes.is_empty());
+        assert_eq!(read("C1-4", Some(1)).refs, ["C1-4"]);
+        assert_eq!(read("C1-4", None).notes.len(), 1);
+    }
+
+    #[test]
+    fn expansion_is_bounded_and_said() {
+        let found = read("C1-C999999999", None);
+        assert_eq!((found.refs.len(), found.notes.len()), (1, 1));
+        let found = read("C1-C9000 D1-D9000", None);
+        assert_eq!(found.count(), MOST);
+        assert!(!found.notes.is_empty());
+        assert_eq!(read("C9-C1", None).notes.len(), 1);
+        assert_eq!(read("C1,C1", None).refs.len(), 1);
+    }
+
+    proptest! {
+        #[test]
+        fn no_text_panics_or_grows_without_bound(text: String, marks in "[C0-9.,;:~/?$_ -]{0,60}") {
+            for text in [text, marks] {
+                prop_assert!(read(&text, None).count() <= MOST);
+                prop_assert!(read(&text, Some(3)).count() <= MOST);
+            }
+        }
+
+        #[test]
+        fn printed_lists_read_back(names in prop::collection::btree_set("[A-Z]{1,3}[0-9]{1,5}", 0..30)) {
+            let refs: Vec<String> = names.into_iter().collect();
+            prop_assert_eq!(read(&print(&refs), None).refs, refs);
+        }
+    }
+}

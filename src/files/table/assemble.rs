@@ -1,0 +1,187 @@
+//! From records to a table: header names, ragged rows, repeated headers, metadata at the end.
+
+use std::collections::HashMap;
+
+use super::decode::Decoded;
+use super::{Block, Detection, Note, Options, Record, Row, Table, TableError, header};
+
+pub(super) fn table(block: Block, decoded: &Decoded, known: &[&str], options: &Options) -> Result<Table, TableError> {
+    let Block { mut records, header: said, separator, layout, notes: block_notes } = block;
+    let at = match options.header_line {
+        Some(0) => None,
+        Some(line) => {
+            Some(records.iter().position(|record| record.line == line).ok_or(TableError::NoSuchHeader { line })?)
+        }
+        None => said.or_else(|| header::find(&records, known).map(|(at, _)| at)),
+    };
+    let mut notes = decoded.notes.clone();
+    notes.extend(block_notes);
+    let mut body = records.split_off(at.map_or(0, |at| at + 1));
+    let head = at.and_then(|_| records.pop());
+    let preamble: Vec<Note> = records.iter().map(|record| Note { line: record.line, text: joined(record) }).collect();
+    let raw = head.as_ref().map(|head| names(&head.cells)).unwrap_or_default();
+    if head.is_none() {
+        let line = body.first().map_or(1, |record| record.line);
+        notes.push(Note { line, text: "no header row: the columns are numbered".to_string() });
+    }
+    drop_repeated_header(&mut body, &raw, &mut notes);
+    let trailing = split_trailing(&mut body);
+    let width = body.iter().map(|record| record.cells.len()).max().unwrap_or(0).max(raw.len());
+    // Cells left of the last filled one, over all rows; headers without any cell stay.
+    if body.len().saturating_mul(width) > options.limits.cells {
+        let line = body.last().map_or(1, |record| record.line);
+        return Err(TableError::TooManyCells { line, limit: options.limits.cells });
+    }
+    if let Some(head) = &head {
+        note_ragged(&body, raw.len(), head.line, &mut notes);
+    }
+    let header = numbered(&raw, width, head.as_ref().map_or(1, |head| head.line), &mut notes);
+    let rows = body
+        .into_iter()
+        .map(|mut record| {
+            record.cells.resize(width, String::new());
+            Row { line: record.line, cells: record.cells }
+        })
+        .collect();
+    let found = Detection {
+        encoding: decoded.encoding,
+        byte_order_mark: decoded.byte_order_mark,
+        separator,
+        layout,
+        preamble_lines: preamble.len(),
+        header_line: head.map(|head| head.line),
+    };
+    Ok(Table { header, rows, found, preamble, trailing, notes })
+}
+
+fn joined(record: &Record) -> String {
+    record.cells.iter().filter(|cell| !cell.is_empty()).map(String::as_str).collect::<Vec<_>>().join(" ")
+}
+
+/// Header cells without comment marks and line breaks.
+fn names(cells: &[String]) -> Vec<String> {
+    cells
+        .iter()
+        .enumerate()
+        .map(|(at, cell)| {
+            let cell = if at == 0 { cell.trim_start_matches(['#', '\u{FEFF}']) } else { cell };
+            cell.split_whitespace().collect::<Vec<_>>().join(" ")
+        })
+        .collect()
+}
+
+/// One name for every column: empty ones by position, repeated ones numbered.
+fn numbered(raw: &[String], width: usize, line: usize, notes: &mut Vec<Note>) -> Vec<String> {
+    let mut times: HashMap<String, usize> = HashMap::new();
+    let mut taken: std::collections::HashSet<String> = raw.iter().cloned().collect();
+    let mut header = Vec::with_capacity(width);
+    let mut repeated: Vec<String> = Vec::new();
+    for at in 0..width {
+        let name = raw.get(at).filter(|name| !name.is_empty()).cloned();
+        let Some(name) = name else {
+            let mut name = format!("column {}", at + 1);
+            while !taken.insert(name.clone()) {
+                name.push('_');
+            }
+            header.push(name);
+            continue;
+        };
+        let count = times.entry(name.clone()).or_insert(0);
+        *count += 1;
+        if *count == 1 {
+            header.push(name);
+            continue;
+        }
+        if *count == 2 {
+            repeated.push(name.clone());
+        }
+        let mut unique = format!("{name} ({count})");
+        while !taken.insert(unique.clone()) {
+            unique.push('_');
+        }
+        header.push(unique);
+    }
+    if !repeated.is_empty() {
+        notes.push(Note { line, text: format!("repeated header names are numbered: {}", repeated.join(", ")) });
+    }
+    header
+}
+
+/// Page breaks repeat the header; such rows are no data.
+fn drop_repeated_header(body: &mut Vec<Record>, raw: &[String], notes: &mut Vec<Note>) {
+    let filled = raw.iter().filter(|name| !name.is_empty()).count();
+    if filled < 2 {
+        return;
+    }
+    let mut first = None;
+    let before = body.len();
+    body.retain(|record| {
+        let same = record.cells.len() == raw.len() && names(&record.cells) == raw;
+        if same {
+            first.get_or_insert(record.line);
+        }
+        !same
+    });
+    if let Some(line) = first {
+        notes.push(Note { line, text: format!("the header is repeated {} times among the rows", before - body.len()) });
+    }
+}
+
+fn filled(record: &Record) -> usize {
+    record.cells.iter().filter(|cell| !cell.is_empty()).count()
+}
+
+/// Takes metadata off the end: comment lines, and thin rows behind a blank line or with a single cell.
+fn split_trailing(body: &mut Vec<Record>) -> Vec<Note> {
+    let mut sizes: Vec<usize> = body.iter().map(filled).collect();
+    sizes.sort_unstable();
+    let typical = sizes.get(sizes.len() / 2).copied().unwrap_or(0);
+    let comment =
+        |record: &Record| record.cells.first().is_some_and(|cell| cell.starts_with('#')) && filled(record) <= 1;
+    let mut from = body.len();
+    if typical >= 3 {
+        // A block of thin rows behind the last blank line.
+        if let Some(gap) = body.iter().rposition(|record| record.after_gap).filter(|&gap| gap > 0)
+            && body[gap..].iter().all(|record| filled(record) <= (typical / 2).max(1))
+        {
+            from = gap;
+        }
+        while from > 1 && filled(&body[from - 1]) == 1 {
+            from -= 1;
+        }
+    }
+    while from > 0 && comment(&body[from - 1]) {
+        from -= 1;
+    }
+    let mut trailing: Vec<Note> = Vec::new();
+    trailing.extend(body.drain(from..).map(|record| Note { line: record.line, text: joined(&record) }));
+    // Comments between the rows.
+    body.retain(|record| {
+        let is_comment = comment(record);
+        if is_comment {
+            trailing.push(Note { line: record.line, text: joined(record) });
+        }
+        !is_comment
+    });
+    trailing.sort_by_key(|note| note.line);
+    trailing
+}
+
+fn note_ragged(body: &[Record], names: usize, header_line: usize, notes: &mut Vec<Note>) {
+    let longer: Vec<usize> =
+        body.iter().filter(|record| record.cells.len() > names).map(|record| record.line).collect();
+    if let Some(&line) = longer.first() {
+        let text = format!(
+            "{} rows have more cells than the header of line {header_line} has names; the columns were numbered",
+            longer.len()
+        );
+        notes.push(Note { line, text });
+    }
+    let widest = body.iter().map(|record| record.cells.len()).max().unwrap_or(0);
+    if widest < names && !body.is_empty() {
+        notes.push(Note {
+            line: header_line,
+            text: format!("the last {} columns of the header are empty in every row", names - widest),
+        });
+    }
+}

@@ -1,0 +1,96 @@
+//! Bytes to text.
+
+use encoding_rs::{UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
+
+use super::{Encoding, Note, Options, TableError};
+
+pub(super) struct Decoded {
+    pub text: String,
+    pub encoding: Encoding,
+    pub byte_order_mark: bool,
+    pub notes: Vec<Note>,
+}
+
+/// Beginnings of files that are often given in place of a text table.
+const NOT_TEXT: [(&[u8], &str); 7] = [
+    (b"PK\x03\x04", "a workbook or an archive"),
+    (b"\xD0\xCF\x11\xE0", "an old workbook"),
+    (b"%PDF", "a PDF"),
+    (b"\x1F\x8B", "a compressed file"),
+    (b"\x89PNG", "a picture"),
+    (b"\xFF\xD8\xFF", "a picture"),
+    (b"SQLite format", "a database"),
+];
+
+pub(super) fn decode(bytes: &[u8], options: &Options) -> Result<Decoded, TableError> {
+    let limits = &options.limits;
+    if bytes.len() > limits.bytes {
+        return Err(TableError::TooLarge { bytes: bytes.len(), limit: limits.bytes });
+    }
+    if let Some((_, what)) = NOT_TEXT.iter().find(|(magic, _)| bytes.starts_with(magic)) {
+        return Err(TableError::NotText { what });
+    }
+    let (marked, mark_length) = match bytes {
+        [0xEF, 0xBB, 0xBF, ..] => (Some(Encoding::Utf8), 3),
+        [0xFF, 0xFE, ..] => (Some(Encoding::Utf16Le), 2),
+        [0xFE, 0xFF, ..] => (Some(Encoding::Utf16Be), 2),
+        _ => (None, 0),
+    };
+    let encoding = options.encoding.or(marked).unwrap_or_else(|| guess(bytes));
+    let byte_order_mark = marked == Some(encoding);
+    let body = if byte_order_mark { &bytes[mark_length..] } else { bytes };
+    let table = match encoding {
+        Encoding::Utf8 => UTF_8,
+        Encoding::Utf16Le => UTF_16LE,
+        Encoding::Utf16Be => UTF_16BE,
+        Encoding::Windows1252 => WINDOWS_1252,
+    };
+    let (text, damaged) = table.decode_without_bom_handling(body);
+    let mut text = text.into_owned();
+    let mut notes = Vec::new();
+    if damaged {
+        let line = text.split('\n').position(|line| line.contains('\u{FFFD}')).map_or(1, |at| at + 1);
+        notes.push(Note {
+            line,
+            text: "some bytes do not belong to the encoding and were replaced by \u{FFFD}".to_string(),
+        });
+    }
+    if text.contains('\r') && !text.contains('\n') {
+        text = text.replace('\r', "\n");
+    }
+    if text.contains('\0') {
+        // Text holds no zero characters; a few are padding, many are a binary file.
+        let zeros = text.bytes().filter(|&byte| byte == 0).count();
+        if zeros * 50 > text.len() {
+            return Err(TableError::NotText { what: "a binary file" });
+        }
+        text.retain(|c| c != '\0');
+        notes.push(Note { line: 1, text: format!("{zeros} zero characters were left out") });
+    }
+    if text.trim().is_empty() {
+        return Err(TableError::Empty);
+    }
+    for (at, line) in text.split('\n').enumerate() {
+        if line.len() > limits.line_bytes {
+            return Err(TableError::LineTooLong { line: at + 1, limit: limits.line_bytes });
+        }
+    }
+    Ok(Decoded { text, encoding, byte_order_mark, notes })
+}
+
+/// UTF-16 shows by its zero bytes, UTF-8 by being valid; everything else is read as Windows-1252, in which every byte means something.
+fn guess(bytes: &[u8]) -> Encoding {
+    let sample = &bytes[..bytes.len().min(8192)];
+    if sample.len() >= 4 {
+        let zeros = |from: usize| sample.iter().skip(from).step_by(2).filter(|&&byte| byte == 0).count();
+        let (even, odd) = (zeros(0), zeros(1));
+        let half = sample.len() / 2;
+        if odd * 10 > half * 6 && even * 10 < half {
+            return Encoding::Utf16Le;
+        }
+        if even * 10 > half * 6 && odd * 10 < half {
+            return Encoding::Utf16Be;
+        }
+    }
+    if std::str::from_utf8(bytes).is_ok() { Encoding::Utf8 } else { Encoding::Windows1252 }
+}

@@ -1,0 +1,263 @@
+//! Columns kept apart by blanks: fixed width, or words in a row.
+
+use std::ops::Range;
+
+use super::delimited::Collector;
+use super::{Block, Layout, Options, Record, Separator, TableError, header};
+
+/// Longest line that can be a row of fixed columns, in characters.
+const LONGEST_LINE: usize = 4000;
+
+struct Line<'a> {
+    number: usize,
+    after_gap: bool,
+    text: &'a str,
+}
+
+pub(super) fn block(text: &str, known: &[&str], options: &Options) -> Result<Block, TableError> {
+    let lines = lines(text);
+    let at = match options.header_line {
+        Some(0) => None,
+        Some(number) => {
+            Some(lines.iter().position(|line| line.number == number).ok_or(TableError::NoSuchHeader { line: number })?)
+        }
+        None => find_header(&lines, known),
+    };
+    let mut collector = Collector::new(&options.limits);
+    let first = at.unwrap_or(0);
+    for line in &lines[..first] {
+        collector.take(line.number, line.after_gap, [line.text.trim()])?;
+    }
+    let header_at = collector.records.len();
+    // A `#` in front of the header is a comment mark; a blank in its place keeps the columns aligned.
+    let head = at.map(|at| lines[at].text.replacen('#', " ", lines[at].text.chars().take_while(|&c| c == '#').count()));
+    let body: Vec<&Line> =
+        lines[first + usize::from(at.is_some())..].iter().filter(|line| !is_rule(line.text)).collect();
+    let columns = Columns::new(head.as_deref(), &body);
+    if let (Some(at), Some(head)) = (at, head.as_deref()) {
+        let cells = columns.header(head);
+        collector.take(lines[at].number, lines[at].after_gap, cells.iter().map(String::as_str))?;
+    }
+    for line in body {
+        let cells =
+            if line.text.starts_with('#') { vec![line.text.trim().to_string()] } else { columns.split(line.text) };
+        collector.take(line.number, line.after_gap, cells.iter().map(String::as_str))?;
+    }
+    Ok(Block {
+        header: at.map(|_| header_at).filter(|&at| at < collector.records.len()),
+        records: collector.records,
+        separator: Separator::Blanks,
+        layout: Layout::FixedWidth,
+        notes: Vec::new(),
+    })
+}
+
+fn lines(text: &str) -> Vec<Line<'_>> {
+    let mut lines = Vec::new();
+    let mut after_gap = false;
+    for (at, text) in text.lines().enumerate() {
+        if text.trim().is_empty() {
+            after_gap = true;
+        } else {
+            lines.push(Line { number: at + 1, after_gap, text: text.trim_end() });
+            after_gap = false;
+        }
+    }
+    lines
+}
+
+/// A line drawn under the header.
+fn is_rule(text: &str) -> bool {
+    text.chars().all(|c| matches!(c, '-' | '=' | '_' | '+' | ' ' | '|')) && text.contains(['-', '=', '_'])
+}
+
+fn words(text: &str) -> Vec<String> {
+    text.split_whitespace().map(str::to_string).collect()
+}
+
+/// Cells kept apart by at least two blanks or a tab.
+fn wide(text: &str) -> Vec<String> {
+    text.replace('\t', "  ").split("  ").map(str::trim).filter(|cell| !cell.is_empty()).map(str::to_string).collect()
+}
+
+/// Places of the pieces that at least `blanks` blanks keep apart, in characters.
+fn pieces(text: &str, blanks: usize) -> Vec<Range<usize>> {
+    let mut pieces: Vec<Range<usize>> = Vec::new();
+    for (at, c) in text.chars().enumerate() {
+        if c.is_whitespace() {
+            continue;
+        }
+        match pieces.last_mut() {
+            Some(last) if at - last.end < blanks => last.end = at + 1,
+            _ => pieces.push(at..at + 1),
+        }
+    }
+    pieces
+}
+
+fn find_header(lines: &[Line], known: &[&str]) -> Option<usize> {
+    let records = |split: fn(&str) -> Vec<String>| -> Vec<Record> {
+        lines
+            .iter()
+            .take(header::PREAMBLE_MOST + 2)
+            .map(|line| Record {
+                line: line.number,
+                after_gap: line.after_gap,
+                cells: split(line.text.trim_start_matches('#')),
+            })
+            .collect()
+    };
+    let candidates = [header::find(&records(wide), known), header::find(&records(words), known)];
+    candidates.into_iter().flatten().max_by(|a, b| a.1.total_cmp(&b.1)).map(|(at, _)| at)
+}
+
+/// Where the columns lie.
+struct Columns {
+    /// Blank runs between the columns, in characters.
+    cuts: Vec<Range<usize>>,
+    /// Whether the cuts give as many columns as the header has names.
+    aligned: bool,
+    /// Where the words of each column lie in rows that have one word per name; empty if names are not single words.
+    spans: Vec<Range<usize>>,
+}
+
+impl Columns {
+    fn new(head: Option<&str>, body: &[&Line]) -> Self {
+        let rows: Vec<&str> = body
+            .iter()
+            .map(|line| line.text)
+            .filter(|text| !text.starts_with('#') && text.chars().count() <= LONGEST_LINE)
+            .collect();
+        let cuts = cuts(head, &rows);
+        // Without a header the first row says how many words a row has, unless wider gaps show the columns.
+        let model = head.or(rows.first().copied().filter(|_| cuts.is_empty()));
+        let mut spans: Vec<Range<usize>> = model.map(|model| pieces(model, 1)).unwrap_or_default();
+        let fitting: Vec<Vec<Range<usize>>> =
+            rows.iter().map(|row| pieces(row, 1)).filter(|pieces| pieces.len() == spans.len()).collect();
+        if spans.len() < 2 || fitting.len() * 2 < rows.len() {
+            return Columns { cuts, aligned: true, spans: Vec::new() };
+        }
+        for row in &fitting {
+            for (span, piece) in spans.iter_mut().zip(row) {
+                *span = span.start.min(piece.start)..span.end.max(piece.end);
+            }
+        }
+        let aligned = model.is_some_and(|model| cut(model, &cuts).len() == spans.len());
+        Columns { cuts, aligned, spans }
+    }
+
+    fn header(&self, head: &str) -> Vec<String> {
+        if self.spans.is_empty() { cut(head, &self.cuts) } else { words(head) }
+    }
+
+    fn split(&self, row: &str) -> Vec<String> {
+        if self.aligned && self.fits(row) {
+            return cut(row, &self.cuts);
+        }
+        let split = words(row);
+        if !self.spans.is_empty() && split.len() == self.spans.len() {
+            return split;
+        }
+        self.by_place(row).unwrap_or_else(|| wide(row))
+    }
+
+    /// The pieces of a row that lacks some, each in the column it overlaps most; `None` if two want the same column.
+    fn by_place(&self, row: &str) -> Option<Vec<String>> {
+        let chars: Vec<char> = row.chars().collect();
+        let mut cells = vec![String::new(); self.spans.len()];
+        let mut next = 0;
+        for piece in pieces(row, 2) {
+            let overlap = |span: &Range<usize>| span.end.min(piece.end).saturating_sub(span.start.max(piece.start));
+            let at = (0..self.spans.len()).rev().max_by_key(|&at| overlap(&self.spans[at]))?;
+            if at < next || overlap(&self.spans[at]) == 0 {
+                return None;
+            }
+            cells[at] = chars[piece].iter().collect();
+            next = at + 1;
+        }
+        Some(cells)
+    }
+
+    /// Whether every gap between the columns is blank in this row.
+    fn fits(&self, row: &str) -> bool {
+        let mut gaps = self.cuts.iter().peekable();
+        for (at, c) in row.chars().enumerate() {
+            while gaps.next_if(|gap| gap.end <= at).is_some() {}
+            match gaps.peek() {
+                Some(gap) if gap.contains(&at) && !c.is_whitespace() => return false,
+                None => break,
+                _ => {}
+            }
+        }
+        true
+    }
+}
+
+/// Runs of character columns that are blank in the header and in (nearly) all rows.
+fn cuts(head: Option<&str>, rows: &[&str]) -> Vec<Range<usize>> {
+    let mut filled: Vec<usize> = Vec::new();
+    for row in rows {
+        for (at, c) in row.chars().enumerate() {
+            if at >= filled.len() {
+                filled.resize(at + 1, 0);
+            }
+            filled[at] += usize::from(!c.is_whitespace());
+        }
+    }
+    let head: Vec<char> = head.unwrap_or_default().chars().take(LONGEST_LINE).collect();
+    let allowed = rows.len() / 20;
+    let width = filled.len().max(head.len());
+    let blank = |at: usize| {
+        filled.get(at).is_none_or(|&count| count <= allowed) && head.get(at).is_none_or(|c| c.is_whitespace())
+    };
+    let wide_header = wide(&head.iter().collect::<String>()).len() >= 2;
+    let mut cuts = Vec::new();
+    let mut at = (0..width).find(|&at| !blank(at)).unwrap_or(width);
+    while at < width {
+        let start = (at..width).find(|&at| blank(at)).unwrap_or(width);
+        let end = (start..width).find(|&at| !blank(at)).unwrap_or(width);
+        if end < width {
+            // A single blank inside a header name (`Mid X`) is no column where the others are kept apart by wider gaps, unless
+            // the rows have something on both sides of it (`Qty Value`).
+            let names_run = |at: usize| head.get(at).is_some_and(|c| !c.is_whitespace());
+            let rows_run = |at: usize| filled.get(at).is_some_and(|&count| count > allowed);
+            let word_end = (end..width).find(|&at| !names_run(at)).unwrap_or(width);
+            let inside_name = wide_header
+                && end - start == 1
+                && start > 0
+                && names_run(start - 1)
+                && names_run(end)
+                && !(end..word_end).any(rows_run);
+            // A gap between two columns needs a name on its right; without a header it needs two blanks.
+            let next_gap = (end..width).find(|&at| blank(at)).unwrap_or(width);
+            let named = if head.is_empty() { end - start >= 2 } else { (end..next_gap).any(names_run) };
+            if named && !inside_name {
+                cuts.push(start..end);
+            }
+        }
+        at = end;
+    }
+    cuts
+}
+
+fn cut(text: &str, cuts: &[Range<usize>]) -> Vec<String> {
+    let mut cells = vec![String::new()];
+    let mut gaps = cuts.iter().peekable();
+    for (at, c) in text.chars().enumerate() {
+        while gaps.next_if(|gap| gap.end <= at).is_some() {
+            cells.push(String::new());
+        }
+        if let Some(cell) = cells.last_mut() {
+            cell.push(if c == '\t' { ' ' } else { c });
+        }
+    }
+    cells.iter().map(|cell| bare(cell.trim()).to_string()).collect()
+}
+
+/// A cell without the quotation marks around it.
+fn bare(cell: &str) -> &str {
+    match cell.strip_prefix('"').and_then(|rest| rest.strip_suffix('"')) {
+        Some(inner) if !inner.contains('"') => inner,
+        _ => cell,
+    }
+}
