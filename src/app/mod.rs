@@ -5,7 +5,7 @@
 //! | what is there | `session` (job, messages), `selection`, `snapshot` (what was found out), `scene` (all of it, to read) |
 //! | what is wanted | `command` (named wishes with keys), `action` (wishes with particulars), `edit`, `history` |
 //! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work) |
-//! | drawing | `theme`, `wording`, `widgets`, `bar`, `positions`, `status`, `sheet`, `places` (one folder each) |
+//! | drawing | `theme`, `wording`, `explain`, `widgets`, `bar`, `positions`, `status`, `sheet`, `places` (one folder each) |
 //!
 //! A view never computes physics, never changes the session and never reaches into another view's state.
 
@@ -15,6 +15,7 @@ mod bar;
 mod carry;
 mod command;
 mod edit;
+mod explain;
 mod history;
 mod places;
 mod positions;

@@ -7,7 +7,7 @@ use crate::app::command::Command;
 use crate::app::positions::original;
 use crate::app::scene::Scene;
 use crate::app::widgets::Standing;
-use crate::app::{theme, widgets};
+use crate::app::{explain, theme, widgets};
 use crate::domain::Position;
 
 /// Draws two lines: the position with what is picked; the candidate in question with its verdict and the buttons.
@@ -51,14 +51,14 @@ fn conditions(ui: &mut Ui, scene: &Scene, position: &Position) {
     let space = &position.space;
     let from_original = |own: Option<f64>| if own.is_none() { Standing::Assumed } else { Standing::Given };
     let figures = [
-        ("working", position.stress.dc_v, "V", Standing::Given),
-        ("hottest", hottest_c, "°C", Standing::Given),
-        ("room Ø", diameter_mm, "mm", from_original(space.diameter_max_mm)),
-        ("height", height_mm, "mm", from_original(space.height_max_mm)),
-        ("target", place.target_years(), "years", Standing::Given),
+        ("working", "stress.dc_v", position.stress.dc_v, "V", Standing::Given),
+        ("hottest", "stress.phases.ambient_c", hottest_c, "°C", Standing::Given),
+        ("room Ø", "space.diameter_max_mm", diameter_mm, "mm", from_original(space.diameter_max_mm)),
+        ("height", "space.height_max_mm", height_mm, "mm", from_original(space.height_max_mm)),
+        ("target", "needs.life_h", place.target_years(), "years", Standing::Given),
     ];
-    for (name, value, unit, standing) in figures {
-        ui.colored_label(tokens.weak, name);
+    for (name, field, value, unit, standing) in figures {
+        explain::on(ui.colored_label(tokens.weak, name), field);
         widgets::figure(ui, value, unit, standing);
         ui.add_space(8.0);
     }
