@@ -4,6 +4,7 @@ pub mod cell;
 pub mod demo;
 pub mod designators;
 pub mod export;
+pub mod fields;
 pub mod job;
 pub mod load;
 mod notation;

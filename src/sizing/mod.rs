@@ -9,6 +9,8 @@ mod market;
 mod place;
 mod rank;
 mod size;
+mod standing;
+mod stored;
 #[cfg(test)]
 mod testing;
 
@@ -25,3 +27,5 @@ pub use size::{
     BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
     evaluate_part, size, size_position,
 };
+pub use standing::{StandIn, stand_in};
+pub use stored::{Stored, stored};
