@@ -33,7 +33,6 @@ const fn entry(
 }
 
 /// The headings of tables, plots and lists.
-#[allow(dead_code, reason = "for the help")]
 pub(crate) fn headings() -> &'static [Explanation] {
     headings::TABLE
 }

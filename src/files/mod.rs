@@ -9,6 +9,7 @@ pub mod job;
 pub mod load;
 mod notation;
 pub mod parts;
+pub mod paste;
 mod save;
 pub mod table;
 

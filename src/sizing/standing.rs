@@ -30,7 +30,7 @@ pub fn stand_in(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -> Opt
             return position.role.and(can.capacitance_uf).map(|_| Words("by role"));
         }
         "needs.esr_min_mohm" | "needs.esr_cold_max_mohm" | "needs.leakage_max_ua" => return Some(Words("no limit")),
-        "space.hole_mm" | "stress.transient_v" | "stress.min_v" => return Some(Words("not checked")),
+        "space.hole_mm" => return Some(Words("not checked")),
         "original.f50" | "original.f120" | "original.f300" | "original.f1k" | "original.f10k" | "original.f100k" => {
             let own = can.own_multipliers().next().is_some();
             return Some(Words(if own { "from the others" } else { "usual table" }));

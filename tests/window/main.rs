@@ -5,7 +5,11 @@ mod harness;
 
 mod board_bar;
 mod candidates;
+mod editor;
+mod everywhere;
 mod files;
+mod help;
 mod keyboard;
 mod positions;
+mod settings;
 mod undo;

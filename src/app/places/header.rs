@@ -2,6 +2,7 @@
 
 use eframe::egui::{Align, Layout, Ui};
 
+use super::caution;
 use crate::app::action::Action;
 use crate::app::command::Command;
 use crate::app::positions::original;
@@ -25,7 +26,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
         }
         ui.colored_label(tokens.weak, format!("was {}", original(position)));
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            for command in [Command::Unpick, Command::Pin, Command::Pick] {
+            for command in [Command::EditPosition, Command::Unpick, Command::Pin, Command::Pick] {
                 widgets::button(ui, command, refusal(command).as_deref(), out);
             }
             if let Some(candidate) = scene.candidate() {
@@ -39,6 +40,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
         });
     });
     ui.horizontal(|ui| conditions(ui, scene, position));
+    caution::show(ui, scene, position);
     ui.add_space(2.0);
 }
 
