@@ -137,7 +137,7 @@ pub(crate) mod space {
     /// Least and largest width of the list on the left.
     pub(crate) const LIST_WIDTH: std::ops::RangeInclusive<f32> = 250.0..=420.0;
     /// Least and largest width of the editor on the right.
-    pub(crate) const EDITOR_WIDTH: std::ops::RangeInclusive<f32> = 400.0..=560.0;
+    pub(crate) const EDITOR_WIDTH: std::ops::RangeInclusive<f32> = 430.0..=560.0;
     /// Side of an outcome mark.
     pub(crate) const MARK: f32 = 13.0;
     /// Width and height of a headroom bar.

@@ -1,13 +1,20 @@
 //! The calls of the program and their exit statuses.
 
+mod curves;
+mod order;
+mod read;
+mod read_report;
+mod record;
 mod size;
 mod summary;
 mod window;
+mod write;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
+use refarad::files::import::mapping::Mapping;
 
 /// Choose replacement electrolytic capacitors for boards nobody makes any more, and prove that they hold.
 #[derive(Parser)]
@@ -26,6 +33,21 @@ enum Command {
     /// Prints a line for each position. Exit status: 0 every position has a part that passes or is marginal, 1 some
     /// position has none, 2 the call or a file could not be used.
     Size(size::Args),
+    /// Write how long parts last at a position against one condition, as CSV
+    ///
+    /// Exit status: 0 written, 2 the call or a file could not be used.
+    Curves(curves::Args),
+    /// Read parts lists, parts lists of boards and placement files as people really write them
+    ///
+    /// Writes a catalogue or a job, and beside it everything that was not used, with the reason. Exit status: 0 every row was kept or
+    /// set aside with a reason, 1 something was rejected or a question is open, 2 the call or a file could not be used.
+    Read(read::Args),
+    /// Propose an order of few lines: which parts to take so that parts and order lines cost least together
+    ///
+    /// Exit status: 0 every position is in the order, 1 some position is not, 2 the call or a file could not be used.
+    Order(order::Args),
+    /// Keep the record of the units: add a rebuild, list due dates, export
+    Record(record::Args),
     /// Write the built-in demo job and catalogue (all of it invented) to a folder
     Example {
         /// Folder to write to; made if need be
@@ -44,6 +66,10 @@ pub(crate) fn run() -> ExitCode {
     };
     let done = match call.command {
         Some(Command::Size(args)) => size::run(&args),
+        Some(Command::Curves(args)) => curves::run(&args),
+        Some(Command::Read(args)) => read::run(&args),
+        Some(Command::Order(args)) => order::run(&args),
+        Some(Command::Record(args)) => record::run(&args),
         Some(Command::Example { folder }) => example(&folder),
         None => window::run(call.job.as_deref()),
     };
@@ -58,4 +84,9 @@ fn example(folder: &std::path::Path) -> Result<ExitCode, Failure> {
     println!("The demo is in {}; all of it is invented. To size it:", folder.display());
     println!("  refarad size {} --out {}", folder.join("observatory.json").display(), folder.join("out").display());
     Ok(ExitCode::SUCCESS)
+}
+
+/// Mappings from the disk.
+fn mappings(paths: &[PathBuf]) -> Result<Vec<Mapping>, Failure> {
+    paths.iter().map(|path| Mapping::read(path).map_err(|error| error.to_string())).collect()
 }

@@ -1,13 +1,14 @@
 //! `refarad size`: every position of a job, without a window.
 
-use std::io;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::files::load::{Loaded, load};
-use refarad::files::{export, save};
+use refarad::domain::{Date, Job, OfferBook};
+use refarad::files::load::{Loaded, load_mapped};
+use refarad::files::{export, offers, purchase, save, sheets};
+use refarad::sizing::{Market, Purchase, Sizing};
 
-use super::{Failure, summary};
+use super::{Failure, summary, write};
 
 /// Arguments of `refarad size`.
 #[derive(clap::Args)]
@@ -17,42 +18,76 @@ pub(super) struct Args {
     /// Catalogue to use beside the job's own; may be given several times, later rows win
     #[arg(long, value_name = "CSV")]
     parts: Vec<PathBuf>,
-    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv and worksheet.html; made if need be
+    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html and justification.html; made if need be
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
+    /// Mapping for catalogues with headers of their own, as written by `refarad read`; may be given several times
+    #[arg(long, value_name = "JSON")]
+    map: Vec<PathBuf>,
     /// Write every part to candidates.csv instead of the 20 best of each position
     #[arg(long)]
     all: bool,
+    /// Write a purchase list for each supplier too
+    #[arg(long, requires = "out")]
+    per_supplier: bool,
+    /// Write the purchase list as a workbook too (purchase.xlsx)
+    #[arg(long, requires = "out")]
+    xlsx: bool,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let loaded = load(&args.job, &args.parts).map_err(|error| error.to_string())?;
-    let sizing = refarad::sizing::size(&loaded.job, &loaded.market);
-    summary::print(&loaded.job, loaded.market.catalog(), &sizing);
-    for note in &loaded.notes {
+    let mappings = super::mappings(&args.map)?;
+    let loaded = load_mapped(&args.job, &args.parts, &mappings).map_err(|error| error.to_string())?;
+    let Loaded { job, market, mut rejected, notes, .. } = loaded;
+    let offers = offers::read_for_job(&job, &args.job).map_err(|error| error.to_string())?;
+    rejected.extend(offers.rejected);
+    let sizing = refarad::sizing::size(&job, &market);
+    summary::print(&job, market.catalog(), &sizing);
+    for note in notes.iter().chain(&offers.notes) {
         eprintln!("note: {note}");
     }
-    if !loaded.rejected.is_empty() {
-        eprintln!("note: {} cells or rows of the catalogue were not used; see rejected.csv.", loaded.rejected.len());
+    if !rejected.is_empty() {
+        eprintln!("note: {} cells or rows of the lists were not used; see rejected.csv.", rejected.len());
     }
     if let Some(folder) = &args.out {
-        write_all(folder, &loaded, &sizing, args.all)?;
+        write::make(folder)?;
+        write::csv(folder, "selection.csv", |out| export::selection(out, &job, &market, &sizing))?;
+        write::csv(folder, "candidates.csv", |out| export::candidates(out, &job, &market, &sizing, args.all))?;
+        write::csv(folder, "rejected.csv", |out| export::rejected(out, &rejected))?;
+        let today = Date::today();
+        let bought = buy(folder, &job, &market, &sizing, &offers.book, today)?;
+        if args.per_supplier {
+            per_supplier(folder, &job, &bought)?;
+        }
+        if args.xlsx {
+            let content = purchase::xlsx(&job, &bought).map_err(|error| format!("purchase.xlsx: {error}"))?;
+            save(&folder.join("purchase.xlsx"), &content).map_err(|error| error.to_string())?;
+        }
+        write::text(folder, "worksheet.html", &sheets::worksheet(&job, &market, &sizing, &bought, today))?;
+        write::text(folder, "justification.html", &sheets::justification(&job, &market, &sizing, today))?;
     }
     Ok(if sizing.complete() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 
-fn write_all(folder: &Path, loaded: &Loaded, sizing: &refarad::sizing::Sizing, all: bool) -> Result<(), Failure> {
-    std::fs::create_dir_all(folder)
-        .map_err(|error| format!("{}: {error}; expected a folder to write to", folder.display()))?;
-    let Loaded { job, market, rejected, .. } = loaded;
-    write(folder, "selection.csv", |out| export::selection(out, job, market, sizing))?;
-    write(folder, "candidates.csv", |out| export::candidates(out, job, market, sizing, all))?;
-    write(folder, "rejected.csv", |out| export::rejected(out, rejected))
+/// Writes `purchase.csv` and says what it comes to.
+pub(super) fn buy(
+    folder: &Path,
+    job: &Job,
+    market: &Market,
+    sizing: &Sizing,
+    book: &OfferBook,
+    today: Option<Date>,
+) -> Result<Purchase, Failure> {
+    let bought = refarad::sizing::purchase(job, market, sizing, book, today);
+    write::csv(folder, "purchase.csv", |out| purchase::csv(out, job, &bought))?;
+    summary::print_purchase(job, &bought);
+    Ok(bought)
 }
 
-fn write(folder: &Path, name: &str, fill: impl FnOnce(&mut Vec<u8>) -> csv::Result<()>) -> Result<(), Failure> {
-    let path = folder.join(name);
-    let mut content = Vec::new();
-    fill(&mut content).map_err(|error| format!("{}: {}", path.display(), io::Error::from(error)))?;
-    save(&path, &content).map_err(|error| error.to_string())
+fn per_supplier(folder: &Path, job: &Job, bought: &Purchase) -> Result<(), Failure> {
+    let (_, stale) = purchase::write_per_supplier(folder, job, bought).map_err(|error| error.to_string())?;
+    for path in stale {
+        eprintln!("note: {} is from an earlier run and was left alone; do not send it.", path.display());
+    }
+    Ok(())
 }

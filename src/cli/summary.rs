@@ -3,7 +3,7 @@
 use refarad::domain::{Catalog, Job};
 use refarad::files::export::limiting_check;
 use refarad::sizing::reasons::figure;
-use refarad::sizing::{Interval, PositionSizing, Sizing, Source};
+use refarad::sizing::{Interval, PositionSizing, Purchase, Sizing, Source};
 
 /// Prints a line for each position and one for each board.
 pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
@@ -20,6 +20,32 @@ pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
     for (board, sized) in job.boards.iter().zip(&sizing.boards) {
         let built = interval(job, &sized.as_built);
         println!("{}: as chosen {}; with the original parts new, {built}", board.name, interval(job, &sized.as_chosen));
+    }
+}
+
+/// Prints what the purchase list comes to and what is open in it.
+pub(super) fn print_purchase(job: &Job, purchase: &Purchase) {
+    let totals = &purchase.totals;
+    let sums: Vec<String> = totals.per_currency.iter().map(|(code, total)| format!("{total:.2} {code}")).collect();
+    let sums = if sums.is_empty() { "no known price".to_owned() } else { sums.join(" and ") };
+    println!("To order: {} lines, {sums}", totals.lines);
+    let own = purchase.currency.code.as_deref().unwrap_or_default();
+    for (code, rate) in purchase.rates.iter().filter(|(code, _)| !code.eq_ignore_ascii_case(own)) {
+        println!("1 {code} counts as {rate} {own}, as entered in the job");
+    }
+    if totals.unknown_lines > 0 {
+        eprintln!("note: {} lines have no known total in {own} and are not added.", totals.unknown_lines);
+    }
+    for note in &purchase.notes {
+        eprintln!("note: {note}");
+    }
+    let missing: Vec<String> = purchase
+        .without_part
+        .iter()
+        .filter_map(|id| Some(format!("{} {}", job.boards.get(id.board)?.name, job.position(*id)?.reference)))
+        .collect();
+    if !missing.is_empty() {
+        eprintln!("note: not on the purchase list, because still without a part: {}.", missing.join(", "));
     }
 }
 

@@ -118,6 +118,12 @@ macro_rules! can_numbers {
                 $(self.$name.set(row, can.$name);)*
             }
 
+            /// The same numbers with row `order[n]` at row `n`.
+            #[must_use]
+            pub(super) fn reordered(self, order: &[usize]) -> Self {
+                Self { $($name: self.$name.reordered(order),)* }
+            }
+
             /// The numbers of `row`; the other fields of the can are left empty.
             #[must_use]
             pub fn get(&self, row: usize) -> Can {

@@ -34,6 +34,14 @@ impl<T: Clone + PartialEq + Default> Interned<T> {
         &self.values[at]
     }
 
+    fn reordered(self, order: &[usize]) -> Self {
+        if self.of_row.is_empty() {
+            return self;
+        }
+        let of_row = order.iter().map(|&row| self.of_row.get(row).copied().unwrap_or_default()).collect();
+        Self { of_row, ..self }
+    }
+
     fn set(&mut self, row: usize, at: u32) {
         if at != 0 {
             self.of_row.resize(row, 0);
@@ -53,6 +61,13 @@ impl Texts {
     fn push(&mut self, text: &str) {
         self.buffer.push_str(text);
         self.ends.push(self.buffer.len());
+    }
+
+    fn reordered(self, order: &[usize]) -> Self {
+        let mut texts =
+            Self { buffer: String::with_capacity(self.buffer.len()), ends: Vec::with_capacity(self.ends.len()) };
+        order.iter().for_each(|&row| texts.push(self.get(row)));
+        texts
     }
 
     fn get(&self, row: usize) -> &str {
@@ -184,6 +199,30 @@ impl Catalog {
         let breaks = self.price_breaks.get(id.row());
         let first_break = || Some(breaks.as_ref()?.pairs().first()?.1);
         self.trade(id).unit_price.or_else(first_break)
+    }
+
+    /// The same parts in another order: the part at `order[n]` becomes the part at `n`. Parts that are looked at together
+    /// are found faster when they lie together. `order` names every part once.
+    #[must_use]
+    pub fn reordered(self, order: &[PartId]) -> Self {
+        let rows: Vec<usize> = order.iter().map(|id| id.row()).collect();
+        let mut now_at = vec![PartId(0); rows.len()];
+        for (now, &row) in self.ids().zip(&rows) {
+            now_at[row] = now;
+        }
+        Self {
+            numbers: self.numbers.reordered(&rows),
+            texts: self.texts.map(|texts| texts.reordered(&rows)),
+            technology: rows.iter().map(|&row| self.technology[row]).collect(),
+            mounting: rows.iter().map(|&row| self.mounting[row]).collect(),
+            endurance_basis: rows.iter().map(|&row| self.endurance_basis[row]).collect(),
+            status: rows.iter().map(|&row| self.status[row]).collect(),
+            temp_factors: self.temp_factors.reordered(&rows),
+            price_breaks: self.price_breaks.reordered(&rows),
+            cans: self.cans.reordered(&rows),
+            trade: self.trade.reordered(&rows),
+            by_number: self.by_number.into_iter().map(|id| now_at[id.row()]).collect(),
+        }
     }
 
     /// Everything known of the part.
@@ -394,6 +433,23 @@ mod tests {
         }
         assert_eq!(catalog.find("A"), Some(PartId(1)));
         assert_eq!(catalog.find("C"), None);
+    }
+
+    #[test]
+    fn another_order_changes_nothing_but_the_places() {
+        let mut builder = CatalogBuilder::default();
+        let priced = Part { trade: Trade { unit_price: Some(0.3), ..Trade::default() }, ..part("A", 22.0) };
+        for part in [part("B", 10.0), priced, part("C", 1.0)] {
+            builder.push(&part);
+        }
+        let before = builder.finish().0;
+        let after = before.clone().reordered(&[PartId(2), PartId(0), PartId(1)]);
+        for number in ["A", "B", "C"] {
+            let part = |catalog: &Catalog| catalog.part(catalog.find(number).unwrap());
+            assert_eq!(part(&before), part(&after));
+        }
+        assert_eq!(after.part_number(PartId(0)), "C");
+        assert_eq!(before.by_number().len(), after.by_number().len());
     }
 
     #[test]

@@ -48,6 +48,15 @@ impl Column {
         self.0.get(row).copied().filter(|value| !value.is_nan())
     }
 
+    /// The same values with row `order[n]` at row `n`.
+    #[must_use]
+    pub(super) fn reordered(self, order: &[usize]) -> Self {
+        if self.0.is_empty() {
+            return self;
+        }
+        Self(order.iter().map(|&row| self.0.get(row).copied().unwrap_or(f64::NAN)).collect())
+    }
+
     /// Sets the value in `row`; rows must be filled in rising order.
     pub fn set(&mut self, row: usize, value: Option<f64>) {
         let Some(value) = value else { return };

@@ -1,11 +1,15 @@
 //! A rebuild: the boards, how many units, how long it must last.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
 use super::Extra;
 use super::board::Board;
+use super::buying::ShelfStock;
 use super::policy::Policy;
 use super::position::Position;
+use super::uncertainty::Uncertainty;
 
 /// A position's place in its [`Job`].
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -46,8 +50,35 @@ pub struct Job {
     /// Catalogue files, relative to the job file.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub catalogs: Vec<String>,
+    /// Files with offers of further suppliers, relative to the job file.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub offers: Vec<String>,
+    /// Units of `currency` for one unit of another currency, entered by the buyer.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub currency_rates: BTreeMap<String, f64>,
+    /// Parts already in the shop.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub shelf: Vec<ShelfStock>,
+    /// Part numbers that a proposed order has to use.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub must_use: Vec<String>,
+    /// Part numbers that a proposed order must not use.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub never_use: Vec<String>,
+    /// Makers the buyer prefers.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub prefer_makers: Vec<String>,
+    /// How much dearer an order may be for each line that is of a preferred maker; absent = `line_cost`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub prefer_worth: Option<f64>,
+    /// Whether each ordered part needs a part of another maker that passes everywhere it is used; absent = no.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub second_source: Option<bool>,
     /// Margins.
     pub policy: Policy,
+    /// How far the inputs of the life may be off; absent = nobody said, so there is no spread.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<Uncertainty>,
     /// The boards of one unit.
     pub boards: Vec<Board>,
     /// Fields of a later version.

@@ -3,26 +3,34 @@
 //! Plain data with serde. No files, no mathematics beyond accessors. Unknown is `None`, never zero.
 
 mod board;
+mod buying;
 mod can;
 mod catalog;
 mod column;
+mod date;
 mod job;
+mod offer;
 mod outcome;
 mod part;
 mod policy;
 mod position;
 mod table;
+mod uncertainty;
 
 pub use board::Board;
+pub use buying::ShelfStock;
 pub use can::{CAN_NUMBERS, Can, CanColumns, EnduranceBasis, Mounting, Technology};
 pub use catalog::{Catalog, CatalogBuilder, Duplicate, PartId};
 pub use column::{Bounds, NumberField};
+pub use date::Date;
 pub use job::{Job, PositionId};
+pub use offer::{OfferBook, SupplierOffer};
 pub use outcome::{Assumed, Check, Outcome};
 pub use part::{Part, Status, TRADE_NUMBERS, Trade};
 pub use policy::Policy;
 pub use position::{Measured, Needs, Original, Phase, Position, RippleLine, Role, Side, Space, Stress};
 pub use table::PairTable;
+pub use uncertainty::Uncertainty;
 
 /// JSON fields this version does not know; kept so that a load and save loses nothing.
 pub type Extra = serde_json::Map<String, serde_json::Value>;

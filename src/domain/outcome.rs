@@ -168,6 +168,14 @@ impl Assumed {
     }
 }
 
+impl std::ops::BitOr for Assumed {
+    type Output = Self;
+
+    fn bitor(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -69,6 +69,10 @@ impl TradeColumns {
         }
     }
 
+    pub(super) fn reordered(self, order: &[usize]) -> Self {
+        Self(self.0.map(|column| column.reordered(order)))
+    }
+
     pub(super) fn get(&self, row: usize) -> Trade {
         let mut trade = Trade::default();
         for (column, value) in self.0.iter().zip(trade.numbers_mut()) {

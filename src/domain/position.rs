@@ -89,6 +89,9 @@ pub struct RippleLine {
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Phase {
+    /// What the shop calls it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
     /// Share of the energised time; shares are normalised.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub share: Option<f64>,
@@ -230,6 +233,9 @@ pub struct Position {
     /// What the capacitor does; absent = unknown.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub role: Option<Role>,
+    /// The role was filled in by an import and nobody has set it yet.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub role_assumed: bool,
     /// Centre of the body from the board's lower left corner, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub x_mm: Option<f64>,
@@ -256,6 +262,9 @@ pub struct Position {
     /// Name shared by cans that work in parallel.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub parallel_group: Option<String>,
+    /// Name shared by cans that work in series as one string.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub series_group: Option<String>,
     /// Part number chosen by a person.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pick: Option<String>,

@@ -37,10 +37,10 @@ impl FromStr for PairTable {
             .split(';')
             .filter(|pair| !pair.trim().is_empty())
             .map(|pair| {
-                let (first, second) = pair.split_once(':').ok_or::<Self::Err>(EXPECTED)?;
-                Ok::<_, Self::Err>((number(first)?, number(second)?))
+                let (first, second) = pair.split_once(':').ok_or(EXPECTED)?;
+                Ok::<_, &str>((number(first)?, number(second)?))
             })
-            .collect::<Result<Vec<_>, Self::Err>>()?;
+            .collect::<Result<Vec<_>, &'static str>>()?;
         Self::new(pairs).ok_or(EXPECTED)
     }
 }

@@ -93,7 +93,7 @@ fn selection_row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option
 pub fn limiting_check(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<Check> {
     if let Some(part) = &sized.choice.part {
         let place = Place::new(job, catalog, sized.id)?;
-        return part.evaluation.limiting_check(&place.margins(&catalog.can(part.id), &part.evaluation));
+        return part.evaluation.limiting_check(place.margins(&catalog.can(part.id), &part.evaluation));
     }
     let worst = Check::ALL.into_iter().zip(sized.counts.failing).max_by_key(|&(_, count)| count);
     worst.filter(|&(_, count)| count > 0).map(|(check, _)| check)

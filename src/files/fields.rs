@@ -23,12 +23,10 @@ impl Measure {
         if text.eq_ignore_ascii_case("unknown") {
             return Ok(None);
         }
-        let reading = match self.unit {
-            Some(unit) => quantity::read(text, unit),
-            None => {
-                let bare = text.strip_suffix(self.symbol).unwrap_or(text);
-                number::read(bare, &Column::default())
-            }
+        let reading = if let Some(unit) = self.unit {
+            quantity::read(text, unit)
+        } else {
+            number::read(text.strip_suffix(self.symbol).unwrap_or(text), &Column::default())
         };
         match reading {
             Reading::Nothing => Ok(None),
@@ -173,8 +171,11 @@ pub static POSITION: &[Field<Position>] = {
     ]
 };
 
+/// Where a text of a position stands.
+pub type TextSlot = fn(&mut Position) -> &mut Option<String>;
+
 /// The texts of a position that may be absent.
-pub static POSITION_TEXTS: &[(&str, fn(&mut Position) -> &mut Option<String>)] = &[
+pub static POSITION_TEXTS: &[(&str, TextSlot)] = &[
     ("original.label", |p| &mut p.original.label),
     ("parallel_group", |p| &mut p.parallel_group),
     ("measured.date", |p| &mut measured(p).date),

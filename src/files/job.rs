@@ -146,6 +146,7 @@ fn complaint(job: &Job) -> Option<(String, String)> {
         ("interval_years", job.interval_years, Bounds::Positive),
         ("line_cost", job.line_cost, Bounds::NotNegative),
         ("teardown_cost", job.teardown_cost, Bounds::NotNegative),
+        ("prefer_worth", job.prefer_worth, Bounds::NotNegative),
     ];
     let policy = &job.policy;
     let margins = [
@@ -165,13 +166,49 @@ fn complaint(job: &Job) -> Option<(String, String)> {
         .into_iter()
         .find_map(|(name, value, bounds)| number_complaint(name.into(), value, bounds))
         .or_else(|| margins.into_iter().find_map(of_margin))
+        .or_else(|| uncertainty_complaint(job))
+        .or_else(|| {
+            let on_shelf = |(at, stock): (usize, &crate::domain::ShelfStock)| {
+                number_complaint(format!("shelf[{at}].qty"), stock.qty, Bounds::NotNegative)
+            };
+            job.shelf.iter().enumerate().find_map(on_shelf)
+        })
         .or_else(|| {
             let per_unit = |(at, board): (usize, &crate::domain::Board)| {
                 number_complaint(format!("boards[{at}].per_unit"), board.per_unit, Bounds::Positive)
             };
             job.boards.iter().enumerate().find_map(per_unit)
         })
+        .or_else(|| {
+            let of_rate = |(code, &rate): (&String, &f64)| {
+                number_complaint(format!("currency_rates.{code}"), Some(rate), Bounds::Positive)
+            };
+            job.currency_rates.iter().find_map(of_rate)
+        })
+        .or_else(|| {
+            let of_shelf = |(at, shelf): (usize, &crate::domain::ShelfStock)| {
+                number_complaint(format!("shelf[{at}].qty"), shelf.qty, Bounds::NotNegative)
+            };
+            job.shelf.iter().enumerate().find_map(of_shelf)
+        })
         .or_else(|| job.positions().find_map(|(id, position)| position_complaint(id, position)))
+}
+
+fn uncertainty_complaint(job: &Job) -> Option<(String, String)> {
+    /// More takes seconds for a board and gains no digit.
+    const MOST_SAMPLES: u32 = 1_000_000;
+    let uncertainty = job.uncertainty.as_ref()?;
+    if let Some(samples) = uncertainty.samples.filter(|samples| !(1..=MOST_SAMPLES).contains(samples)) {
+        let message = format!("{samples} stands there, expected 1 to {MOST_SAMPLES}");
+        return Some(("uncertainty.samples".into(), message));
+    }
+    [
+        ("ambient_sigma_k", uncertainty.ambient_sigma_k),
+        ("ripple_sigma_rel", uncertainty.ripple_sigma_rel),
+        ("endurance_sigma_rel", uncertainty.endurance_sigma_rel),
+    ]
+    .into_iter()
+    .find_map(|(name, value)| number_complaint(format!("uncertainty.{name}"), value, Bounds::NotNegative))
 }
 
 fn number_complaint(field: String, value: Option<f64>, bounds: Bounds) -> Option<(String, String)> {
@@ -293,6 +330,25 @@ mod tests {
         for (text, part) in cases {
             let message = read_text(text).unwrap_err().to_string();
             assert!(message.starts_with("a.json: ") && message.contains(part), "{message}");
+        }
+    }
+
+    #[test]
+    fn uncertainty_and_shelf_survive_a_load_and_save_and_are_checked() {
+        let text = r#"{"format":"refarad-job","version":1,"uncertainty":{"ambient_sigma_k":3,"seed":7,"why":"guess"},
+            "shelf":[{"part_number":"A","date_code":"2341","qty":4}],
+            "boards":[{"name":"B","positions":[{"ref":"C1","series_group":"link"}]}]}"#;
+        let job = read_text(text).unwrap().job;
+        assert_eq!(job.uncertainty.as_ref().unwrap().ambient_sigma_k, Some(3.0));
+        assert_eq!(job.boards[0].positions[0].series_group.as_deref(), Some("link"));
+        assert_eq!(read_text(&to_text(&job)).unwrap().job, job);
+        for (good, bad, part) in [
+            ("\"ambient_sigma_k\":3", "\"ambient_sigma_k\":-3", "uncertainty.ambient_sigma_k"),
+            ("\"seed\":7", "\"samples\":0", "uncertainty.samples"),
+            ("\"qty\":4", "\"qty\":-4", "shelf[0].qty"),
+        ] {
+            let message = read_text(&text.replace(good, bad)).unwrap_err().to_string();
+            assert!(message.contains(part), "{message}");
         }
     }
 

@@ -3,6 +3,7 @@
 use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 
+use super::import::mapping::{self, Mapping};
 use super::job::{self, JobError};
 use super::parts::{self, PartsError, PartsRead};
 use super::{Rejected, demo};
@@ -54,6 +55,14 @@ pub enum LoadError {
 /// # Errors
 /// When a file cannot be used, or there is no catalogue at all.
 pub fn load(job_path: &Path, more_parts: &[PathBuf]) -> Result<Loaded, LoadError> {
+    load_mapped(job_path, more_parts, &[])
+}
+
+/// The same; catalogues with headers of their own are read by `mappings`, or by one remembered.
+///
+/// # Errors
+/// When a file cannot be used, or there is no catalogue at all.
+pub fn load_mapped(job_path: &Path, more_parts: &[PathBuf], mappings: &[Mapping]) -> Result<Loaded, LoadError> {
     let read = job::read(job_path)?;
     let mut notes = read.notes;
     let mut paths = Vec::new();
@@ -73,7 +82,7 @@ pub fn load(job_path: &Path, more_parts: &[PathBuf]) -> Result<Loaded, LoadError
     if paths.is_empty() {
         return Err(LoadError::NoCatalog { job: job_path.to_owned() });
     }
-    let parts = parts::read_files(&paths)?;
+    let parts = parts::read_files_mapped(&paths, mappings, mapping::own_folder().as_deref())?;
     Ok(together(read.job, notes, read.newer, parts))
 }
 

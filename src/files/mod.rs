@@ -1,17 +1,32 @@
-//! Readers and writers: job file, catalogue, exports, the built-in demo.
+//! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
 pub mod cell;
+pub mod curves;
 pub mod demo;
 pub mod designators;
 pub mod export;
 pub mod fields;
+pub mod import;
 pub mod job;
 pub mod load;
+mod log_text;
 mod notation;
+pub mod offers;
+pub mod order;
+pub mod oscilloscope;
 pub mod parts;
+pub mod parts_writer;
 pub mod paste;
+pub mod purchase;
 mod save;
+pub mod sheets;
 pub mod table;
+mod temperature_layout;
+pub mod temperature_log;
+mod timestamp;
+pub mod unit_record;
+pub mod unit_table;
+pub mod wear;
 
 pub use notation::{neutral_text, number};
 pub use save::{SaveError, save};

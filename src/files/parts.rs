@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 use csv::StringRecord;
 
 use super::Rejected;
+use super::import::{Mapping, Source, SourceError, Target, source::Origin as MappingOrigin};
 use crate::domain::{
     Bounds, CAN_NUMBERS, Catalog, CatalogBuilder, EnduranceBasis, Mounting, PairTable, Part, Status, TRADE_NUMBERS,
     Technology,
@@ -54,6 +55,19 @@ pub enum PartsError {
         /// The file.
         path: PathBuf,
     },
+    /// A file without canonical headers for which no mapping is known.
+    #[error(
+        "{}: the headers are not those of a catalogue (part_number, capacitance_uf, rated_v), and no mapping fits; \
+         run `refarad read` on it first, or give its mapping by --map",
+        path.display()
+    )]
+    NoMapping {
+        /// The file.
+        path: PathBuf,
+    },
+    /// A file without canonical headers is no table at all.
+    #[error(transparent)]
+    NoTable(#[from] SourceError),
     /// A column stands in the header row twice.
     #[error("{}: line {line}: column {column} stands there twice; expected it once", path.display())]
     RepeatedColumn {
@@ -82,11 +96,33 @@ pub struct PartsRead {
 /// # Errors
 /// When a file cannot be read or has no usable header row.
 pub fn read_files(paths: &[PathBuf]) -> Result<PartsRead, PartsError> {
+    read_files_mapped(paths, &[], None)
+}
+
+/// Like [`read_files`]; a file without canonical headers is read by the first of `mappings` whose columns it has, else by one
+/// remembered in `folder`.
+///
+/// # Errors
+/// When a file cannot be read, or has neither canonical headers nor a mapping.
+pub fn read_files_mapped(
+    paths: &[PathBuf],
+    mappings: &[Mapping],
+    folder: Option<&Path>,
+) -> Result<PartsRead, PartsError> {
     let read = |path: &PathBuf| match std::fs::read(path) {
         Ok(bytes) => Ok((path.clone(), bytes)),
         Err(source) => Err(PartsError::Unreadable { path: path.clone(), source }),
     };
-    from_bytes(paths.iter().map(read).collect::<Result<_, _>>()?)
+    let files: Vec<(PathBuf, Vec<u8>)> = paths.iter().map(read).collect::<Result<_, _>>()?;
+    let mut reading = Reading::default();
+    for (path, bytes) in files {
+        if find_header(&decode(&bytes), &REQUIRED).is_some() {
+            reading.file(&path, &bytes)?;
+        } else {
+            reading.foreign(&path, &bytes, mappings, folder)?;
+        }
+    }
+    Ok(reading.finish())
 }
 
 /// Reads catalogues from memory; the paths are for messages.
@@ -121,7 +157,7 @@ impl Reading {
     fn file(&mut self, path: &Path, bytes: &[u8]) -> Result<(), PartsError> {
         let text = decode(bytes);
         let Header { line: header_line, cells: header, separator, end } =
-            find_header(&text).ok_or_else(|| PartsError::NoHeader { path: path.to_owned() })?;
+            find_header(&text, &REQUIRED).ok_or_else(|| PartsError::NoHeader { path: path.to_owned() })?;
         let columns: Vec<Column> = header.iter().map(Column::of_header).collect();
         let unused = |column: &Column| matches!(column, Column::Unused);
         let names = |wanted: bool| {
@@ -138,6 +174,38 @@ impl Reading {
         }
         self.files.push(path.to_owned());
         self.rows(path, &text[end..], header_line, separator, &columns);
+        Ok(())
+    }
+
+    /// A file with headers of its own.
+    fn foreign(
+        &mut self,
+        path: &Path,
+        bytes: &[u8],
+        mappings: &[Mapping],
+        folder: Option<&Path>,
+    ) -> Result<(), PartsError> {
+        let mut source = Source::from_bytes(path, bytes, Some(Target::Parts), &super::table::Options::default())?;
+        source.map_by(mappings, folder);
+        if source.origin == MappingOrigin::Proposed {
+            return Err(PartsError::NoMapping { path: path.to_owned() });
+        }
+        let import = source.parts();
+        let report = import.report;
+        self.files.push(path.to_owned());
+        let file = u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX);
+        for (line, part) in import.parts {
+            self.builder.push(&part);
+            self.origins.push(Origin { file, line: u32::try_from(line).unwrap_or(u32::MAX) });
+        }
+        self.rejected.extend(report.rejected);
+        let of_file = |text: String| format!("{}: {text}.", path.display());
+        self.notes.extend(report.notes.into_iter().map(of_file));
+        let asked = report
+            .questions
+            .iter()
+            .map(|question| format!("open question ({} rows): {}", question.rows, question.what));
+        self.notes.extend(asked.map(of_file));
         Ok(())
     }
 
@@ -307,19 +375,19 @@ fn word<T: Copy>(cell: &str, names: &[(T, &str)]) -> Option<T> {
     names.iter().find(|(_, name)| name.eq_ignore_ascii_case(cell)).map(|&(value, _)| value)
 }
 
-fn plain_number(cell: &str, bounds: Bounds) -> Result<f64, &'static str> {
+pub(super) fn plain_number(cell: &str, bounds: Bounds) -> Result<f64, &'static str> {
     let value: f64 = cell.parse().map_err(|_| "expected a plain number with a dot; the unit is in the header")?;
     bounds.complaint(value).map_or(Ok(value), Err)
 }
 
-fn table(cell: &str, first: Bounds, second: Bounds) -> Result<PairTable, &'static str> {
+pub(super) fn table(cell: &str, first: Bounds, second: Bounds) -> Result<PairTable, &'static str> {
     let table: PairTable = cell.parse()?;
     let complaint = table.pairs().iter().find_map(|pair| first.complaint(pair.0).or(second.complaint(pair.1)));
     complaint.map_or(Ok(table), Err)
 }
 
 /// The text of a file: UTF-8, UTF-16 with its mark, else Windows-1252, in which any byte is a letter.
-fn decode(bytes: &[u8]) -> Cow<'_, str> {
+pub(super) fn decode(bytes: &[u8]) -> Cow<'_, str> {
     let (encoding, mark) = encoding_rs::Encoding::for_bom(bytes).unwrap_or((encoding_rs::UTF_8, 0));
     let body = &bytes[mark..];
     encoding
@@ -328,16 +396,16 @@ fn decode(bytes: &[u8]) -> Cow<'_, str> {
 }
 
 /// The header row of a file.
-struct Header {
-    line: u64,
-    cells: StringRecord,
-    separator: u8,
+pub(super) struct Header {
+    pub(super) line: u64,
+    pub(super) cells: StringRecord,
+    pub(super) separator: u8,
     /// Where the row after it begins.
-    end: usize,
+    pub(super) end: usize,
 }
 
-/// The first line among the leading ones that names every required column.
-fn find_header(text: &str) -> Option<Header> {
+/// The first line among the leading ones that names every column of `required`.
+pub(super) fn find_header(text: &str, required: &[&str]) -> Option<Header> {
     let mut end = 0;
     text.split_inclusive('\n').take(HEADER_WITHIN_LINES).zip(1u64..).find_map(|(whole_line, number)| {
         end += whole_line.len();
@@ -348,7 +416,7 @@ fn find_header(text: &str) -> Option<Header> {
             let mut cells = StringRecord::new();
             reader.read_record(&mut cells).ok()?;
             let has = |name: &&str| cells.iter().any(|cell| cell.trim().eq_ignore_ascii_case(name));
-            REQUIRED.iter().all(has).then_some(Header { line: number, cells, separator, end })
+            required.iter().all(has).then_some(Header { line: number, cells, separator, end })
         })
     })
 }

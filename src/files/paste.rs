@@ -170,7 +170,7 @@ pub fn paste(text: &str, board: &Board) -> Result<Pasted, TableError> {
     let header_line = if is_header(&first) { None } else { Some(0) };
     let known: Vec<&str> = SYNONYMS.iter().map(|synonym| synonym.0).collect();
     let separator = text.contains('\t').then_some(table::Separator::Tab);
-    let options = Options { header_line, separator, ..Options::default() };
+    let options = Options { separator, header_line, ..Options::default() };
     let table = table::read_text(text, &known, &options)?.into_iter().next().ok_or(TableError::Empty)?;
     let mut taken: Vec<&'static str> = Vec::new();
     let mut columns = Vec::new();

@@ -3,8 +3,6 @@
 //! A can stands more current at a frequency where its ESR is lower. The multiplier `F(f)` says how much more, relative to
 //! the frequency of the rating. Only ratios of multipliers matter, so tables need not be normalised.
 
-use std::borrow::Cow;
-
 use super::interpolate::log_linear;
 use crate::domain::{Can, Technology};
 
@@ -34,44 +32,57 @@ const HIGH_FREQUENCY: [[[f64; 7]; 2]; 4] = [
 /// Solid polymer; from memory.
 const POLYMER: &Points = &[(120., 0.05), (1e3, 0.30), (1e4, 0.70), (1e5, 1.)];
 
+/// Most points a table has.
+const POINTS_MAX: usize = 8;
+
 /// A ripple multiplier table, not normalised.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Multipliers {
-    points: Cow<'static, Points>,
+    points: [(f64, f64); POINTS_MAX],
+    /// How many of the points are used.
+    len: usize,
     /// Whether the table is a default and not the part's own.
     pub assumed: bool,
 }
 
 impl Multipliers {
+    fn new(from: impl IntoIterator<Item = (f64, f64)>, assumed: bool) -> Self {
+        let mut table = Self { points: [(0.0, 0.0); POINTS_MAX], len: 0, assumed };
+        for (to, point) in table.points.iter_mut().zip(from) {
+            *to = point;
+            table.len += 1;
+        }
+        table
+    }
+
     /// The multipliers of `can`: its own cells, else the published default for its technology, rating frequency, rated
     /// voltage and diameter. Without a rating frequency the low-frequency table stands in (for ESR conversion only;
     /// ripple itself is unknown then). `None` where the default table needs a figure the can lacks.
     #[must_use]
     pub fn of(can: &Can) -> Option<Self> {
-        let own: Vec<(f64, f64)> = can.own_multipliers().collect();
-        if !own.is_empty() {
-            return Some(Self { points: Cow::Owned(own), assumed: false });
+        let own = Self::new(can.own_multipliers(), false);
+        if own.len > 0 {
+            return Some(own);
         }
-        let default = |points| Some(Self { points, assumed: true });
         if can.technology == Some(Technology::Polymer) {
-            return default(Cow::Borrowed(POLYMER));
+            return Some(Self::new(POLYMER.iter().copied(), true));
         }
         let rated_v = can.rated_v?;
         if can.ripple_hz.is_none_or(|hz| hz <= LOW_FREQUENCY_RATING_MAX_HZ) {
             let class = [25.0, 100.0].partition_point(|&limit_v| limit_v < rated_v);
-            return default(Cow::Borrowed(LOW_FREQUENCY[class]));
+            return Some(Self::new(LOW_FREQUENCY[class].iter().copied(), true));
         }
         let by_voltage = [10.0, 25.0, 50.0].partition_point(|&limit_v| limit_v < rated_v);
         let by_diameter = usize::from(can.diameter_mm? > 12.5);
         let factors = HIGH_FREQUENCY[by_voltage][by_diameter];
-        default(Cow::Owned(HIGH_FREQUENCY_HZ.into_iter().zip(factors).collect()))
+        Some(Self::new(HIGH_FREQUENCY_HZ.into_iter().zip(factors), true))
     }
 
     /// Multiplier at `hz`: linear in the logarithm of the frequency, end values held outside the table.
     #[must_use]
     pub fn at(&self, hz: f64) -> f64 {
         // A table has at least one point, see `of`.
-        log_linear(&self.points, hz).unwrap_or(1.0)
+        log_linear(&self.points[..self.len], hz).unwrap_or(1.0)
     }
 }
 

@@ -37,10 +37,16 @@ pub fn airflow_multiplier(airflow_lfm: f64) -> f64 {
 /// Ripple multipliers over ambient that keep the life unchanged.
 #[derive(Debug, Clone, PartialEq)]
 pub struct AmbientFactors {
-    points: Vec<(f64, f64)>,
+    points: Points,
     temp_max_c: f64,
     /// Whether the table is a default and not the part's own.
     pub assumed: bool,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+enum Points {
+    Default([(f64, f64); 3]),
+    Own(Vec<(f64, f64)>),
 }
 
 impl AmbientFactors {
@@ -56,14 +62,14 @@ impl AmbientFactors {
                 let at = points.partition_point(|p| p.0 < temp_max_c);
                 points.insert(at, (temp_max_c, 1.0));
             }
-            return Some(Self { points, temp_max_c, assumed: false });
+            return Some(Self { points: Points::Own(points), temp_max_c, assumed: false });
         }
         let points = if temp_max_c >= 100.0 {
-            vec![(temp_max_c - 40.0, 2.1), (temp_max_c - 20.0, 1.7), (temp_max_c, 1.0)]
+            [(temp_max_c - 40.0, 2.1), (temp_max_c - 20.0, 1.7), (temp_max_c, 1.0)]
         } else {
-            vec![(temp_max_c - 35.0, 2.0), (temp_max_c - 15.0, 1.6), (temp_max_c, 1.0)]
+            [(temp_max_c - 35.0, 2.0), (temp_max_c - 15.0, 1.6), (temp_max_c, 1.0)]
         };
-        Some(Self { points, temp_max_c, assumed: true })
+        Some(Self { points: Points::Default(points), temp_max_c, assumed: true })
     }
 
     /// Factor at `ambient_c`: linear between points, flat below, zero above the upper category temperature.
@@ -72,7 +78,11 @@ impl AmbientFactors {
         if ambient_c > self.temp_max_c {
             return 0.0;
         }
-        linear(&self.points, ambient_c).unwrap_or(0.0)
+        let points = match &self.points {
+            Points::Default(points) => points.as_slice(),
+            Points::Own(points) => points,
+        };
+        linear(points, ambient_c).unwrap_or(0.0)
     }
 }
 

@@ -106,17 +106,25 @@ pub fn voltage_factor(working_v: f64, rated_v: f64) -> f64 {
 /// `phases` are pairs of weight and life; weights need not add to 1. `None` when a weight is negative or none is above
 /// zero.
 #[must_use]
-pub fn linear_damage(phases: &[(f64, Life)]) -> Option<Life> {
-    let total: f64 = phases.iter().map(|p| p.0).sum();
-    if phases.iter().any(|p| p.0 < 0.0) || !(total > 0.0 && total.is_finite()) {
+pub fn linear_damage(phases: impl IntoIterator<Item = (f64, Life)>) -> Option<Life> {
+    let (mut total, mut damage) = (0.0, [0.0; 3]);
+    for (weight, life) in phases {
+        if weight < 0.0 {
+            return None;
+        }
+        // A phase without time does no damage, however short its life.
+        if weight > 0.0 {
+            total += weight;
+            for (sum, life_h) in damage.iter_mut().zip([life.nominal_h, life.low_h, life.high_h]) {
+                *sum += weight / life_h;
+            }
+        }
+    }
+    if !(total > 0.0 && total.is_finite()) {
         return None;
     }
-    let combine = |of: fn(&Life) -> f64| {
-        // A phase without time does no damage, however short its life.
-        let damage = |(weight, life): &(f64, Life)| if *weight > 0.0 { weight / total / of(life) } else { 0.0 };
-        phases.iter().map(damage).sum::<f64>().recip()
-    };
-    Some(Life { nominal_h: combine(|l| l.nominal_h), low_h: combine(|l| l.low_h), high_h: combine(|l| l.high_h) })
+    let [nominal_h, low_h, high_h] = damage.map(|sum| total / sum);
+    Some(Life { nominal_h, low_h, high_h })
 }
 
 /// The life believed, h.
@@ -166,11 +174,11 @@ mod tests {
     #[test]
     fn a_phase_without_time_does_no_damage_and_bad_shares_give_nothing() {
         let life = |hours| Life { nominal_h: hours, low_h: hours, high_h: hours };
-        let mixed = linear_damage(&[(2.0, life(1000.0)), (0.0, life(0.0))]).unwrap();
+        let mixed = linear_damage([(2.0, life(1000.0)), (0.0, life(0.0))]).unwrap();
         assert!((mixed.nominal_h - 1000.0).abs() < 1e-9);
-        assert_eq!(linear_damage(&[(0.0, life(1.0))]), None);
-        assert_eq!(linear_damage(&[(-1.0, life(1.0)), (3.0, life(1.0))]), None);
-        assert_eq!(linear_damage(&[]), None);
+        assert_eq!(linear_damage([(0.0, life(1.0))]), None);
+        assert_eq!(linear_damage([(-1.0, life(1.0)), (3.0, life(1.0))]), None);
+        assert_eq!(linear_damage([]), None);
     }
 
     #[test]

@@ -1,8 +1,179 @@
-//! How a part would last if the ambient were another: the curves an engineer compares.
+//! How long a part would last if one condition were another: the curves an engineer compares.
 
-use super::checks::Supply;
-use super::place::Place;
-use crate::domain::Can;
+use super::checks::{Change, UnderDuty};
+use super::place::{DutyPhase, Place};
+use crate::domain::{Assumed, Can};
+use crate::physics::life::Life;
+
+/// What a curve runs over; everything else stays as it was entered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Axis {
+    /// Ambient beside the can, the same in every phase of the duty, °C.
+    Ambient,
+    /// Factor on every ripple line, over the scale of each phase.
+    Ripple,
+    /// Working voltage, V. Counts in the life only where the policy says so; above the rated voltage there is no life.
+    Voltage,
+    /// Energised hours in a year.
+    Hours,
+}
+
+impl Axis {
+    /// Every axis.
+    pub const ALL: [Self; 4] = [Self::Ambient, Self::Ripple, Self::Voltage, Self::Hours];
+
+    /// The word for it, on the command line and on screen.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Ambient => "ambient",
+            Self::Ripple => "ripple",
+            Self::Voltage => "voltage",
+            Self::Hours => "hours",
+        }
+    }
+
+    /// Name of its column in files; carries the unit.
+    #[must_use]
+    pub fn column(self) -> &'static str {
+        match self {
+            Self::Ambient => "ambient_c",
+            Self::Ripple => "ripple_scale",
+            Self::Voltage => "dc_v",
+            Self::Hours => "hours_per_year",
+        }
+    }
+
+    /// A range worth drawing at this place for these cans: lowest and highest value.
+    #[must_use]
+    pub fn usual_range(self, place: &Place, cans: &[&Can]) -> (f64, f64) {
+        let largest = |of: fn(&Can) -> Option<f64>| cans.iter().filter_map(|can| of(can)).reduce(f64::max);
+        match self {
+            Self::Ambient => (20.0, largest(|can| can.temp_max_c).unwrap_or(105.0).max(30.0)),
+            Self::Ripple => (0.0, 2.0),
+            Self::Voltage => {
+                let rated_v = largest(|can| can.rated_v).or(place.position.stress.dc_v);
+                (0.0, rated_v.filter(|&rated_v| rated_v > 0.0).unwrap_or(1.0))
+            }
+            // A year has 8766 h.
+            Self::Hours => (500.0, 8766.0),
+        }
+    }
+}
+
+/// Life of one part at one value of an axis; `None` where a figure is missing or no law holds.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct CurvePoint {
+    /// The value of the axis.
+    pub x: f64,
+    /// Life by the law, h, before the cap.
+    pub life_uncapped_h: Option<f64>,
+    /// Years until the life is used up, capped as in the life check.
+    pub years: Option<f64>,
+    /// The same by the published law that gives least.
+    pub low_years: Option<f64>,
+    /// The same by the published law that gives most.
+    pub high_years: Option<f64>,
+}
+
+/// The curve of one part.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Curve {
+    /// What the part is called.
+    pub name: String,
+    /// Its points in the order asked for.
+    pub points: Vec<CurvePoint>,
+    /// Its life under the duty as entered; `x` is not meant.
+    pub at_duty: CurvePoint,
+    /// Its life if each phase of the duty lasted for ever, in their order; `x` is the phase's own value where the axis has one.
+    pub in_phases: Vec<CurvePoint>,
+    /// Figures the curve leans on that came from default tables.
+    pub assumed: Assumed,
+}
+
+/// A place on the axis worth a line in the drawing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mark {
+    /// The phase of the duty, or "as entered".
+    pub name: String,
+    /// Where it is.
+    pub x: f64,
+    /// Share of the energised time, 0 to 1; `None` where the mark is not a phase.
+    pub share: Option<f64>,
+}
+
+/// Curves of several parts at one place, and what to mark on them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CurveSet {
+    /// What the curves run over.
+    pub axis: Axis,
+    /// A curve for each part, in the order given.
+    pub curves: Vec<Curve>,
+    /// The phases of the duty, or the value as entered.
+    pub marks: Vec<Mark>,
+    /// Years to be reached; `None` when not known.
+    pub target_years: Option<f64>,
+    /// What has to be said about them, a sentence each.
+    pub remarks: Vec<&'static str>,
+}
+
+/// The values from `low` to `high` in `count` equal steps, both ends included; empty where they make no range.
+#[must_use]
+pub fn steps(low: f64, high: f64, count: u32) -> Vec<f64> {
+    if !(low.is_finite() && high.is_finite() && low <= high && count > 0) {
+        return Vec::new();
+    }
+    (0..=count).map(|at| low + (high - low) * f64::from(at) / f64::from(count)).collect()
+}
+
+/// Curves of named `cans` at `place` over `xs`. Values that are not numbers, or below 0 where the axis starts there, are left out.
+#[must_use]
+pub fn curve_set(place: &Place, axis: Axis, xs: &[f64], cans: &[(String, Can)]) -> CurveSet {
+    let xs: Vec<f64> = xs.iter().copied().filter(|&x| x.is_finite() && (axis == Axis::Ambient || x >= 0.0)).collect();
+    let curves = cans
+        .iter()
+        .map(|(name, can)| Curve {
+            name: name.clone(),
+            points: xs.iter().map(|&x| point(place, can, axis, x)).collect(),
+            at_duty: as_entered(place, can).unwrap_or_default(),
+            in_phases: in_phases(place, can, axis),
+            assumed: place.under_duty(can).map(|(_, assumed)| assumed).unwrap_or_default(),
+        })
+        .collect();
+    let mut remarks = Vec::new();
+    if axis == Axis::Voltage && !place.policy.count_voltage_derating {
+        remarks.push("The policy does not count working below the rated voltage as longer life, so the curve is flat.");
+    }
+    if place.phases.is_none() {
+        remarks.push("The duty is not known, so there are no years.");
+    }
+    if place.hours_per_year.is_none() {
+        remarks.push("The energised hours in a year are not known, so there are hours but no years.");
+    }
+    CurveSet { axis, curves, marks: marks(place, axis), target_years: place.target_years(), remarks }
+}
+
+/// What to mark on an axis: the phases of the duty on ambient and ripple, the value as entered on the others.
+#[must_use]
+pub fn marks(place: &Place, axis: Axis) -> Vec<Mark> {
+    let phases = place.phases.as_deref().unwrap_or_default();
+    let total: f64 = phases.iter().map(|phase| phase.share).sum();
+    let of_phases = |x: fn(&DutyPhase) -> f64| {
+        let mark = |(at, phase): (usize, &DutyPhase)| Mark {
+            name: place.phase_name(at),
+            x: x(phase),
+            share: (total > 0.0).then(|| phase.share / total),
+        };
+        phases.iter().enumerate().map(mark).collect()
+    };
+    let entered = |x: Option<f64>| x.map(|x| Mark { name: "as entered".into(), x, share: None }).into_iter().collect();
+    match axis {
+        Axis::Ambient => of_phases(|phase| phase.ambient_c),
+        Axis::Ripple => entered(place.ripple.as_ref().map(|_| 1.0)),
+        Axis::Voltage => entered(place.position.stress.dc_v),
+        Axis::Hours => entered(place.hours_per_year),
+    }
+}
 
 /// Life of one part at one ambient; `None` where a figure is missing.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -17,95 +188,173 @@ pub struct LifePoint {
     pub high_years: Option<f64>,
 }
 
-/// Years of `can` at `place` against the ambient: the place is checked again at each of `ambients_c`, with every phase of
-/// the duty at that ambient and everything else as it is. Years are capped as in the life check. A point whose life is
-/// not known (no duty, no hours per year, no endurance) has no years; ambients that are not numbers are left out.
+/// Years of `can` at `place` against the ambient alone, for drawing while the pointer moves: [`curve_set`] on [`Axis::Ambient`] without what goes
+/// with it. Ambients that are not numbers are left out.
 #[must_use]
 pub fn life_against_ambient(place: &Place, can: &Can, ambients_c: impl IntoIterator<Item = f64>) -> Vec<LifePoint> {
-    let mut place = place.clone();
-    let point = |ambient_c: f64| {
-        for phase in place.phases.iter_mut().flatten() {
-            phase.ambient_c = ambient_c;
-        }
-        let figures = place.evaluate(can, Supply::default()).figures;
-        let years = |life_h: Option<f64>| Some((life_h? / place.hours_per_year?).min(place.policy.calendar_cap_years));
-        LifePoint {
-            ambient_c,
-            years: figures.calendar_years,
-            low_years: years(figures.life_low_h),
-            high_years: years(figures.life_high_h),
-        }
+    let at = |ambient_c: f64| {
+        let CurvePoint { years, low_years, high_years, .. } = point(place, can, Axis::Ambient, ambient_c);
+        LifePoint { ambient_c, years, low_years, high_years }
     };
-    ambients_c.into_iter().filter(|ambient_c| ambient_c.is_finite()).map(point).collect()
+    ambients_c.into_iter().filter(|ambient_c| ambient_c.is_finite()).map(at).collect()
+}
+
+fn point(place: &Place, can: &Can, axis: Axis, x: f64) -> CurvePoint {
+    let found = match axis {
+        Axis::Ambient => at_ambient(place, can, x),
+        Axis::Ripple => duty_life(place, can, Change { ripple: x, ..Change::NONE }).map(|life| years(place, life)),
+        Axis::Voltage => at_voltage(place, can, x),
+        Axis::Hours => as_entered(&Place { hours_per_year: Some(x), ..place.clone() }, can),
+    };
+    CurvePoint { x, ..found.unwrap_or_default() }
+}
+
+fn at_ambient(place: &Place, can: &Can, ambient_c: f64) -> Option<CurvePoint> {
+    // Above the upper category temperature no maker's law holds.
+    can.temp_max_c.filter(|&temp_max_c| ambient_c <= temp_max_c)?;
+    let (under, _) = place.under_duty(can)?;
+    let phases: Vec<DutyPhase> = place.phases.as_ref()?.iter().map(|p| DutyPhase { ambient_c, ..*p }).collect();
+    Some(years(place, under.life(&phases, Change::NONE)?))
+}
+
+fn at_voltage(place: &Place, can: &Can, dc_v: f64) -> Option<CurvePoint> {
+    let mut position = place.position.clone();
+    position.stress.dc_v = Some(dc_v);
+    let peak_v = dc_v + position.stress.ripple_peak_v.unwrap_or(0.0);
+    can.rated_v.filter(|&rated_v| peak_v <= rated_v)?;
+    as_entered(&Place { position: &position, peak_v: Some(peak_v), ..place.clone() }, can)
+}
+
+fn as_entered(place: &Place, can: &Can) -> Option<CurvePoint> {
+    Some(years(place, duty_life(place, can, Change::NONE)?))
+}
+
+fn duty_life(place: &Place, can: &Can, change: Change) -> Option<Life> {
+    place.under_duty(can)?.0.life(place.phases.as_deref()?, change)
+}
+
+fn in_phases(place: &Place, can: &Can, axis: Axis) -> Vec<CurvePoint> {
+    let under: Option<UnderDuty> = place.under_duty(can).map(|(under, _)| under);
+    let phases = place.phases.iter().flatten();
+    phases
+        .map(|phase| {
+            let x = match axis {
+                Axis::Ambient => phase.ambient_c,
+                Axis::Ripple => phase.ripple_scale,
+                Axis::Voltage => place.position.stress.dc_v.unwrap_or_default(),
+                Axis::Hours => place.hours_per_year.unwrap_or_default(),
+            };
+            let point = under.as_ref().map(|under| years(place, under.phase(phase, Change::NONE)));
+            CurvePoint { x, ..point.unwrap_or_default() }
+        })
+        .collect()
+}
+
+fn years(place: &Place, life: Life) -> CurvePoint {
+    CurvePoint {
+        x: 0.0,
+        life_uncapped_h: Some(life.nominal_h),
+        years: place.years_of(life.nominal_h),
+        low_years: place.years_of(life.low_h),
+        high_years: place.years_of(life.high_h),
+    }
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::testing_jobs::{duty, job_with, phase, wet_can};
     use super::*;
-    use crate::domain::{
-        Board, Catalog, EnduranceBasis, Job, Original, Phase, Position, PositionId, RippleLine, Stress,
-    };
+    use crate::domain::{Catalog, Job, PositionId};
+    use crate::sizing::Supply;
 
-    fn can() -> Can {
-        Can {
-            capacitance_uf: Some(100.0),
-            rated_v: Some(63.0),
-            temp_max_c: Some(105.0),
-            endurance_h: Some(5000.0),
-            endurance_basis: Some(EnduranceBasis::Ripple),
-            ripple_a: Some(1.0),
-            ripple_hz: Some(1e5),
-            diameter_mm: Some(10.0),
-            ..Can::default()
+    fn place(job: &Job) -> Place<'_> {
+        Place::new(job, &Catalog::default(), PositionId::default()).unwrap()
+    }
+
+    fn years_over(job: &Job, can: &Can, axis: Axis, xs: &[f64]) -> Vec<Option<f64>> {
+        let set = curve_set(&place(job), axis, xs, &[("A".into(), can.clone())]);
+        set.curves[0].points.iter().map(|p| p.years).collect()
+    }
+
+    #[test]
+    fn at_the_conditions_of_the_duty_every_curve_meets_the_life_check() {
+        let job = job_with(duty(&[(1.0, 80.0, 1.0)]));
+        let figures = place(&job).evaluate(&wet_can(), Supply::default()).figures;
+        for (axis, x) in [(Axis::Ambient, 80.0), (Axis::Ripple, 1.0), (Axis::Voltage, 40.0), (Axis::Hours, 3000.0)] {
+            assert_eq!(years_over(&job, &wet_can(), axis, &[x]), [figures.calendar_years], "{axis:?}");
+        }
+        let set = curve_set(&place(&job), Axis::Ambient, &[], &[("A".into(), wet_can())]);
+        assert_eq!(set.curves[0].at_duty.life_uncapped_h, figures.life_uncapped_h);
+        assert_eq!(set.curves[0].assumed, Assumed::CORE_RISE | Assumed::FREQUENCY_MULTIPLIERS);
+    }
+
+    #[test]
+    fn years_fall_with_ambient_ripple_and_hours_inside_their_band_and_under_the_cap() {
+        let job = job_with(duty(&[(0.7, 70.0, 1.0), (0.3, 80.0, 1.2)]));
+        let place = place(&job);
+        for axis in [Axis::Ambient, Axis::Ripple, Axis::Hours] {
+            let can = wet_can();
+            let (low, high) = axis.usual_range(&place, &[&can]);
+            let set = curve_set(&place, axis, &steps(low, high, 40), &[("A".into(), can)]);
+            let points = &set.curves[0].points;
+            assert!(points.windows(2).all(|w| w[0].years >= w[1].years), "{axis:?}");
+            assert!(points.iter().all(|p| p.low_years <= p.years && p.years <= p.high_years));
+            assert!(points.iter().all(|p| p.high_years <= Some(15.0)) && points[0].years > points[40].years);
         }
     }
 
-    fn job(phases: Option<Vec<Phase>>) -> Job {
-        let stress = Stress {
-            ripple: Some(vec![RippleLine { hz: Some(1e5), a: Some(0.5), ..RippleLine::default() }]),
-            phases,
-            ..Stress::default()
-        };
-        let position =
-            Position { original: Original { can: can(), ..Original::default() }, stress, ..Position::default() };
-        Job {
-            hours_per_year: Some(3000.0),
-            interval_years: Some(10.0),
-            boards: vec![Board { positions: vec![position], ..Board::default() }],
-            ..Job::default()
-        }
-    }
-
-    fn phase(ambient_c: f64) -> Phase {
-        Phase { share: Some(1.0), ambient_c: Some(ambient_c), ..Phase::default() }
+    #[test]
+    fn voltage_counts_only_by_policy_and_never_above_the_rating() {
+        let can = Can { rated_v: Some(400.0), ..wet_can() };
+        let mut job = job_with(duty(&[(1.0, 90.0, 1.0)]));
+        let flat = years_over(&job, &can, Axis::Voltage, &[200.0, 390.0, 400.5]);
+        assert_eq!((flat[0], flat[2]), (flat[1], None));
+        assert_eq!(curve_set(&place(&job), Axis::Voltage, &[], &[]).remarks.len(), 1);
+        job.policy.count_voltage_derating = true;
+        let counted = years_over(&job, &can, Axis::Voltage, &[300.0, 360.0]);
+        let ratio = counted[0].unwrap() / counted[1].unwrap();
+        assert!((ratio - (300.0f64 / 360.0).powf(-2.5)).abs() < 1e-9, "{ratio}");
     }
 
     #[test]
-    fn at_the_ambient_of_the_duty_the_curve_meets_the_life_check() {
-        let job = job(Some(vec![phase(80.0)]));
-        let place = Place::new(&job, &Catalog::default(), PositionId::default()).unwrap();
-        let figures = place.evaluate(&can(), Supply::default()).figures;
-        let points = life_against_ambient(&place, &can(), [80.0]);
-        assert_eq!(points[0].years, figures.calendar_years);
-        assert!(points[0].years.unwrap() > 1.0);
+    fn beyond_the_upper_category_temperature_no_law_holds() {
+        let job = job_with(duty(&[(1.0, 80.0, 1.0)]));
+        let years = years_over(&job, &wet_can(), Axis::Ambient, &[105.0, 105.1, f64::NAN]);
+        assert!(years.len() == 2 && years[0].is_some() && years[1].is_none());
     }
 
     #[test]
-    fn years_fall_with_the_ambient_inside_their_band_and_under_the_cap() {
-        let job = job(Some(vec![phase(80.0)]));
-        let place = Place::new(&job, &Catalog::default(), PositionId::default()).unwrap();
-        let points = life_against_ambient(&place, &can(), (20..=105).map(f64::from));
-        assert!(points.windows(2).all(|w| w[0].years >= w[1].years));
-        assert!(points.iter().all(|p| p.low_years <= p.years && p.years <= p.high_years && p.high_years <= Some(15.0)));
-        assert_eq!(points[0].years, Some(15.0));
+    fn the_phases_of_the_duty_are_marked_with_their_names_and_shares() {
+        let mut phases = duty(&[(3.0, 50.0, 1.0), (1.0, 70.0, 1.0)]);
+        phases[1].name = Some("day".into());
+        let job = job_with(phases);
+        let marks = marks(&place(&job), Axis::Ambient);
+        let found: Vec<_> = marks.iter().map(|m| (m.name.as_str(), m.x, m.share)).collect();
+        assert_eq!(found, [("phase 1", 50.0, Some(0.75)), ("day", 70.0, Some(0.25))]);
+        assert_eq!(super::marks(&place(&job), Axis::Hours)[0].x, 3000.0);
     }
 
     #[test]
-    fn without_a_duty_there_are_no_years() {
-        let job = job(None);
-        let place = Place::new(&job, &Catalog::default(), PositionId::default()).unwrap();
-        let points = life_against_ambient(&place, &can(), [40.0, f64::NAN]);
-        assert_eq!(points.len(), 1);
-        assert_eq!(points[0].years, None);
+    fn without_a_duty_or_an_endurance_there_are_no_years_and_it_is_said() {
+        let mut job = job_with(vec![phase(1.0, 80.0, 1.0)]);
+        let no_endurance = Can { endurance_h: None, ..wet_can() };
+        assert_eq!(years_over(&job, &no_endurance, Axis::Ambient, &[40.0]), [None]);
+        job.boards[0].positions[0].stress.phases = None;
+        let set = curve_set(&place(&job), Axis::Ambient, &[40.0], &[("A".into(), wet_can())]);
+        assert_eq!((set.curves[0].points[0].years, set.remarks.len()), (None, 1));
+    }
+
+    #[test]
+    fn the_quick_curve_is_the_one_of_the_set() {
+        let job = job_with(duty(&[(0.7, 70.0, 1.0), (0.3, 80.0, 1.2)]));
+        let quick = life_against_ambient(&place(&job), &wet_can(), [40.0, 80.0, f64::NAN]);
+        let years = years_over(&job, &wet_can(), Axis::Ambient, &[40.0, 80.0]);
+        assert_eq!(quick.iter().map(|point| point.years).collect::<Vec<_>>(), years);
+    }
+
+    #[test]
+    fn steps_include_both_ends() {
+        assert_eq!(steps(0.0, 2.0, 4), [0.0, 0.5, 1.0, 1.5, 2.0]);
+        assert!(steps(1.0, 0.0, 4).is_empty() && steps(0.0, 1.0, 0).is_empty() && steps(f64::NAN, 1.0, 2).is_empty());
     }
 }

@@ -118,12 +118,12 @@ impl Evaluation {
     ///
     /// For a part that passes everything it is the one with the least headroom.
     #[must_use]
-    pub fn limiting_check(&self, margins: &[(Check, f64)]) -> Option<Check> {
+    pub fn limiting_check(&self, margins: impl IntoIterator<Item = (Check, f64)>) -> Option<Check> {
         let worst = self.verdict;
         if worst != Outcome::Pass {
             return Check::ALL.into_iter().find(|&check| self.outcome(check) == worst);
         }
-        margins.iter().min_by(|a, b| a.1.total_cmp(&b.1)).map(|m| m.0)
+        margins.into_iter().min_by(|a, b| a.1.total_cmp(&b.1)).map(|m| m.0)
     }
 }
 

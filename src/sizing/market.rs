@@ -77,6 +77,7 @@ impl Sieve {
 /// The parts one can buy, ready for sizing.
 #[derive(Debug, Clone, Default)]
 pub struct Market {
+    /// In the order of `by_capacitance`, incomplete parts last, so that parts looked at together lie together in memory.
     catalog: Arc<Catalog>,
     /// Sorted by capacitance, then rated voltage, then place in the catalogue.
     by_capacitance: Vec<Envelope>,
@@ -85,19 +86,36 @@ pub struct Market {
 }
 
 impl Market {
-    /// Orders a catalogue for searching.
+    /// Orders a catalogue for searching; the parts get new places in [`catalog`](Self::catalog).
     #[must_use]
     pub fn new(catalog: Arc<Catalog>) -> Self {
-        let envelopes: Vec<Result<Envelope, PartId>> = {
+        let key = |&id: &PartId| {
+            let columns = catalog.columns();
+            let row = id.0 as usize;
+            (columns.capacitance_uf.get(row).zip(columns.rated_v.get(row)), id)
+        };
+        let mut order: Vec<(Option<(f64, f64)>, PartId)> = {
             use rayon::prelude::*;
             let ids: Vec<PartId> = catalog.ids().collect();
-            ids.into_par_iter().map(|id| Envelope::new(id, &catalog.can(id)).ok_or(id)).collect()
+            ids.par_iter().map(key).collect()
         };
-        let mut by_capacitance: Vec<Envelope> = envelopes.iter().filter_map(|e| e.ok()).collect();
-        rayon::slice::ParallelSliceMut::par_sort_unstable_by(&mut by_capacitance[..], |a, b| {
-            (a.capacitance_uf.total_cmp(&b.capacitance_uf)).then(a.rated_v.total_cmp(&b.rated_v)).then(a.id.cmp(&b.id))
+        rayon::slice::ParallelSliceMut::par_sort_unstable_by(&mut order[..], |(a, a_id), (b, b_id)| {
+            let by_figures = match (a, b) {
+                (Some(a), Some(b)) => a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)),
+                // Incomplete parts last.
+                (a, b) => a.is_none().cmp(&b.is_none()),
+            };
+            by_figures.then(a_id.cmp(b_id))
         });
-        let incomplete = envelopes.iter().filter_map(|e| e.err()).collect();
+        let order: Vec<PartId> = order.into_iter().map(|(_, id)| id).collect();
+        let catalog = Arc::new(Arc::unwrap_or_clone(catalog).reordered(&order));
+        let (mut by_capacitance, mut incomplete) = (Vec::with_capacity(order.len()), Vec::new());
+        for id in catalog.ids() {
+            match Envelope::new(id, &catalog.can(id)) {
+                Some(envelope) => by_capacitance.push(envelope),
+                None => incomplete.push(id),
+            }
+        }
         Self { catalog, by_capacitance, incomplete }
     }
 

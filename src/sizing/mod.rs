@@ -1,28 +1,57 @@
 //! Where a job, a position and a part meet: checks, verdict, ranking, the board's interval.
 
+mod asked;
 mod checks;
 mod compare;
-mod curves;
+mod due;
 mod evaluation;
 mod interval;
 mod market;
+mod order;
 mod place;
+mod purchase;
 mod rank;
+mod shelf;
 mod size;
 mod standing;
 mod stored;
 #[cfg(test)]
 mod testing;
+#[cfg(test)]
+mod testing_jobs;
 
+pub mod board_plan;
+pub mod circuit;
+mod circuit_kinds;
+pub mod curves;
+pub mod duty;
+pub mod duty_from_log;
+pub mod few_lines;
+pub mod fitted;
+pub mod free_spot;
+pub mod heat_opinion;
+pub mod interval_plan;
+pub mod old_part;
+pub mod parallel;
+pub mod quantities;
 pub mod reasons;
+pub mod series;
+pub mod spread;
+pub mod stored_energy;
+pub mod substitution;
 
+pub use asked::JobCurrency;
 pub use checks::Supply;
 pub use curves::{LifePoint, life_against_ambient};
+pub use due::Due;
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use interval::Interval;
 pub use market::Market;
+pub use order::{LeftOut, Order, OrderError, OrderPick, OrderStep, OrderedPart, Wishes, order};
 pub use place::Place;
+pub use purchase::{NextBreak, Purchase, PurchaseLine, Totals, purchase};
 pub use rank::better;
+pub use shelf::{Before, ShelfUse};
 pub use size::{
     BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
     evaluate_part, size, size_position,

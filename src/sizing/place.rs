@@ -2,6 +2,7 @@
 
 use super::checks::capacitance;
 use crate::domain::{Assumed, Board, Catalog, Job, Mounting, Policy, Position, PositionId, Role, Technology};
+use crate::physics::life::capped_h;
 use crate::physics::{body, esr};
 
 /// Frequency of the ESR limits where none is given, Hz.
@@ -118,6 +119,19 @@ impl<'a> Place<'a> {
     #[must_use]
     pub fn target_years(&self) -> Option<f64> {
         Some(self.target_h? / self.hours_per_year.filter(|&hours| hours > 0.0)?)
+    }
+
+    /// Years that a life in hours lasts here, capped as the life check caps them; `None` without hours in a year.
+    #[must_use]
+    pub fn years_of(&self, life_h: f64) -> Option<f64> {
+        let hours_per_year = self.hours_per_year.filter(|&hours| hours > 0.0)?;
+        Some((capped_h(life_h) / hours_per_year).min(self.policy.calendar_cap_years))
+    }
+
+    /// Name of a phase of the duty: the one given, else its number.
+    pub(super) fn phase_name(&self, at: usize) -> String {
+        let given = self.position.stress.phases.as_ref().and_then(|phases| phases.get(at)?.name.clone());
+        given.unwrap_or_else(|| format!("phase {}", at + 1))
     }
 
     /// Largest diameter and height that fit, mm.

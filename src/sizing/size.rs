@@ -39,12 +39,17 @@ pub struct Counts {
 }
 
 impl Counts {
-    fn add(mut self, evaluation: &Evaluation) -> Self {
+    fn add(&mut self, evaluation: &Evaluation) {
         self.verdicts[evaluation.verdict as usize] += 1;
         for (count, outcome) in self.failing.iter_mut().zip(evaluation.outcomes) {
             *count += usize::from(outcome == Outcome::Fail);
         }
-        self
+    }
+
+    fn add_all(&mut self, other: &Self) {
+        let sum = |to: &mut [usize], from: &[usize]| to.iter_mut().zip(from).for_each(|(to, from)| *to += from);
+        sum(&mut self.verdicts, &other.verdicts);
+        sum(&mut self.failing, &other.failing);
     }
 
     /// Parts with this verdict, those ruled out at a glance included.
@@ -165,20 +170,65 @@ pub fn size_position(job: &Job, market: &Market, id: PositionId) -> Option<Posit
     let place = Place::new(job, catalog, id)?;
     let admitted = market.admitted(&place);
     let ruled_out = catalog.len() - admitted.len();
-    let candidates = evaluate_all(&place, catalog, &admitted);
-    let mut counts = candidates.iter().fold(Counts::default(), |counts, c| counts.add(&c.evaluation));
-    counts.ruled_out = ruled_out;
-    let best = best(&place, catalog, candidates, &admitted);
+    let tally = Tally::of(&place, catalog, &admitted);
+    let counts = Counts { ruled_out, ..tally.counts };
+    let best = filled_up(&place, catalog, tally.best, &admitted);
     let original = place.evaluate(&place.position.original.can, Supply::default());
     let choice = choose(&place, catalog, &best);
     Some(PositionSizing { id, original, best, counts, choice })
 }
 
+/// Below this many parts handing work to other threads costs more than it saves.
+const PARTS_PER_TASK: usize = 1024;
+
+/// The best of the parts seen and how all of them came out; everything else is forgotten at once.
+#[derive(Default)]
+struct Tally {
+    counts: Counts,
+    best: Vec<Ranked>,
+}
+
+impl Tally {
+    fn of(place: &Place, catalog: &Catalog, parts: &[PartId]) -> Self {
+        let of_some = |parts: &[PartId]| {
+            let mut tally = Self::default();
+            // The worst of the best after the last shortening: nothing behind it can stay.
+            let mut floor: Option<Ranked> = None;
+            for &id in parts {
+                let ranked = evaluate_part(place, catalog, id, false);
+                tally.counts.add(&ranked.evaluation);
+                if floor.is_some_and(|floor| better(catalog, &floor, &ranked).is_lt()) {
+                    continue;
+                }
+                tally.best.push(ranked);
+                if tally.best.len() >= 2 * KEPT_PER_POSITION {
+                    keep_best(catalog, &mut tally.best);
+                    floor = tally.best.last().copied();
+                }
+            }
+            tally
+        };
+        let join = |mut a: Self, b: Self| {
+            a.counts.add_all(&b.counts);
+            a.best.extend(b.best);
+            keep_best(catalog, &mut a.best);
+            a
+        };
+        parts.par_chunks(PARTS_PER_TASK).map(of_some).reduce(Self::default, join)
+    }
+}
+
+/// Shortens a list of parts to the best of them, the worst of those last, the others in no particular order.
+fn keep_best(catalog: &Catalog, parts: &mut Vec<Ranked>) {
+    if parts.len() > KEPT_PER_POSITION {
+        parts.select_nth_unstable_by(KEPT_PER_POSITION - 1, |a, b| better(catalog, a, b));
+        parts.truncate(KEPT_PER_POSITION);
+    }
+}
+
 /// Checks the given parts at a position, in their order.
 #[must_use]
 pub fn evaluate_all(place: &Place, catalog: &Catalog, parts: &[PartId]) -> Vec<Ranked> {
-    /// Below this many parts handing work to other threads costs more than it saves.
-    const PARTS_PER_TASK: usize = 256;
     let evaluate = |&id: &PartId| evaluate_part(place, catalog, id, false);
     parts.par_iter().with_min_len(PARTS_PER_TASK).map(evaluate).collect()
 }
@@ -191,20 +241,16 @@ pub fn evaluate_part(place: &Place, catalog: &Catalog, id: PartId, ruled_out: bo
     Ranked { id, evaluation, price: catalog.small_price(id), ruled_out }
 }
 
-/// The best candidates, filled up with parts ruled out at a glance (by part number) when there are too few others.
-fn best(place: &Place, catalog: &Catalog, mut candidates: Vec<Ranked>, admitted: &[PartId]) -> Vec<Ranked> {
-    let missing = KEPT_PER_POSITION.saturating_sub(candidates.len());
+/// The best candidates, best first, filled up with parts ruled out at a glance (by part number) when there are too few.
+fn filled_up(place: &Place, catalog: &Catalog, mut best: Vec<Ranked>, admitted: &[PartId]) -> Vec<Ranked> {
+    let missing = KEPT_PER_POSITION.saturating_sub(best.len());
     if missing > 0 {
         let others = catalog.by_number().iter().filter(|id| !admitted.contains(id));
-        candidates.extend(others.take(missing).map(|&id| evaluate_part(place, catalog, id, true)));
+        best.extend(others.take(missing).map(|&id| evaluate_part(place, catalog, id, true)));
     }
-    let order = |a: &Ranked, b: &Ranked| better(catalog, a, b);
-    if candidates.len() > KEPT_PER_POSITION {
-        candidates.select_nth_unstable_by(KEPT_PER_POSITION - 1, order);
-        candidates.truncate(KEPT_PER_POSITION);
-    }
-    candidates.sort_unstable_by(order);
-    candidates
+    keep_best(catalog, &mut best);
+    best.sort_unstable_by(|a, b| better(catalog, a, b));
+    best
 }
 
 fn choose(place: &Place, catalog: &Catalog, best: &[Ranked]) -> Choice {
@@ -233,9 +279,14 @@ mod tests {
         size(job, &market(parts)).positions.swap_remove(0)
     }
 
-    fn chosen(job: &Job, parts: &[Part]) -> (Source, Option<PartId>, Outcome) {
-        let choice = sized(job, parts).choice;
-        (choice.source, choice.part.map(|p| p.id), choice.verdict)
+    fn chosen(job: &Job, parts: &[Part]) -> (Source, Option<String>, Outcome) {
+        let market = market(parts);
+        let choice = size(job, &market).positions.swap_remove(0).choice;
+        (choice.source, choice.part.map(|p| market.catalog().part_number(p.id).to_owned()), choice.verdict)
+    }
+
+    fn named(number: &str) -> Option<String> {
+        Some(number.to_owned())
     }
 
     fn marginal() -> Can {
@@ -255,7 +306,7 @@ mod tests {
             part("D", Some(0.4), can()),
             part("E", Some(0.05), failing()),
         ];
-        assert_eq!(chosen(&job(position()), &parts), (Source::Proposed, Some(PartId(3)), Outcome::Pass));
+        assert_eq!(chosen(&job(position()), &parts), (Source::Proposed, named("D"), Outcome::Pass));
     }
 
     #[test]
@@ -263,7 +314,7 @@ mod tests {
         let roomier = Can { esr_mohm: Some(85.0), ..can() };
         let parts = [part("A", Some(0.1), roomier), part("B", Some(9.0), marginal()), part("C", None, failing())];
         // The ESR over its limit leaves less headroom than a tight body.
-        assert_eq!(chosen(&job(position()), &parts), (Source::Proposed, Some(PartId(1)), Outcome::Marginal));
+        assert_eq!(chosen(&job(position()), &parts), (Source::Proposed, named("B"), Outcome::Marginal));
     }
 
     #[test]
@@ -281,7 +332,7 @@ mod tests {
             position.pick = Some(pick.into());
             chosen(&job(position), &[part("A", Some(1.0), failing()), part("B", Some(1.0), can())])
         };
-        assert_eq!(with_pick("A"), (Source::Pick, Some(PartId(0)), Outcome::Fail));
+        assert_eq!(with_pick("A"), (Source::Pick, named("A"), Outcome::Fail));
         assert_eq!(with_pick("gone"), (Source::Pick, None, Outcome::Unknown));
     }
 

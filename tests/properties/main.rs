@@ -7,6 +7,7 @@
 #[allow(dead_code, reason = "shared with the other integration tests, each uses a part of it")]
 mod support;
 
+mod engineer_demo;
 mod market;
 mod missing;
 mod ranking;

@@ -45,7 +45,7 @@ fn mixed_duty_of_cosel() {
     for (ambient_c, printed) in [(45.0, 64_000.0), (55.0, 32_000.0), (65.0, 16_000.0)] {
         assert_printed(at(ambient_c).nominal_h, printed, 0);
     }
-    let mixed = linear_damage(&[45.0, 55.0, 65.0].map(|ambient_c| (1.0 / 3.0, at(ambient_c)))).unwrap();
+    let mixed = linear_damage([45.0, 55.0, 65.0].map(|ambient_c| (1.0 / 3.0, at(ambient_c)))).unwrap();
     assert_printed(mixed.nominal_h, 27_428.57, 2);
     let constant_h = |ambient_c| at(ambient_c).nominal_h;
     assert!(constant_h(57.15) > mixed.nominal_h && mixed.nominal_h > constant_h(57.25));

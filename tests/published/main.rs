@@ -11,10 +11,13 @@ mod support;
 
 mod ageing;
 mod body;
+mod circuit_forms;
 mod circuits;
 mod condition;
 mod energy;
+mod engineer;
 mod esr;
+mod few_lines_milp;
 mod frequency;
 mod groups;
 mod heat;

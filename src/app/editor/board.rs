@@ -28,7 +28,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         key: "board.name",
         label: Some("Name of the board"),
         text: board.name.clone(),
-        basis: Basis::Free,
+        basis: Basis::Text,
         symbol: "",
     };
     entry::show(ui, drafts, &entry, out, |typed, out| {
@@ -70,7 +70,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         });
     }
     let text = board.photo.clone().unwrap_or_default();
-    let entry = Entry { name: "board.photo", key: "board.photo", label: None, text, basis: Basis::Free, symbol: "" };
+    let entry = Entry { name: "board.photo", key: "board.photo", label: None, text, basis: Basis::Text, symbol: "" };
     entry::show(ui, drafts, &entry, out, |typed, out| {
         let photo = Some(typed.trim().to_owned()).filter(|name| !name.is_empty());
         if photo.as_deref().is_some_and(|name| name.contains("..") || std::path::Path::new(name).is_absolute()) {

@@ -8,9 +8,9 @@ use crate::app::action::Action;
 use crate::app::{explain, theme};
 use crate::domain::Outcome;
 
-const LABEL_WIDTH: f32 = 148.0;
+pub(super) const LABEL_WIDTH: f32 = 186.0;
 const ENTRY_WIDTH: f32 = 112.0;
-const ROW: f32 = 24.0;
+pub(super) const ROW: f32 = 24.0;
 
 /// What is typed and not yet shown as the field prints it: the field in use, and entries that were refused.
 #[derive(Debug, Default)]
@@ -36,8 +36,10 @@ pub(super) enum Basis {
     Unknown,
     /// The positions at hand differ.
     Several,
-    /// Nothing is entered, and nothing is needed.
+    /// Said elsewhere.
     Free,
+    /// A text: it rests on nothing.
+    Text,
 }
 
 /// A field as it is to be drawn.
@@ -78,7 +80,10 @@ pub(super) fn show(
             Basis::Several => "several values",
             _ => entry.symbol,
         };
-        let edit = TextEdit::singleline(&mut text).id(id).desired_width(ENTRY_WIDTH).hint_text(hint);
+        // A text has no remark behind it and takes the room that is left.
+        let width =
+            if entry.basis == Basis::Text { (ui.available_width() - 12.0).max(ENTRY_WIDTH) } else { ENTRY_WIDTH };
+        let edit = TextEdit::singleline(&mut text).id(id).desired_width(width).hint_text(hint);
         let response = ui.add(edit).labelled_by(label.inner.id);
         if response.changed() {
             drafts.texts.insert(entry.key.to_owned(), text.clone());
@@ -120,7 +125,7 @@ fn basis(ui: &mut Ui, basis: &Basis, explained: Option<&explain::Explanation>) {
     match basis {
         Basis::Given => _ = ui.colored_label(tokens.weak, "given"),
         Basis::Several => _ = ui.colored_label(tokens.weak, "differ"),
-        Basis::Free => {}
+        Basis::Free | Basis::Text => {}
         Basis::Unknown => _ = ui.colored_label(tokens.outcome(Outcome::Unknown).ink, "unknown"),
         Basis::Assumed(what) => {
             let response = ui.label(RichText::new(format!("assumed {what}")).italics());

@@ -11,6 +11,9 @@ use crate::app::theme;
 use crate::domain::{Job, Policy};
 use crate::files::fields::{JOB, POLICY};
 
+/// Makes a change to the field of that name.
+type Change<'a> = &'a dyn Fn(&str, &mut Vec<Action>, &dyn Fn(&mut Job));
+
 /// What an empty field of the job counts as.
 fn absent(name: &str) -> Basis {
     match name {
@@ -36,7 +39,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         key: "job.name",
         label: Some("Name of the job"),
         text: job.name.clone(),
-        basis: Basis::Free,
+        basis: Basis::Text,
         symbol: "",
     };
     entry::show(ui, drafts, &entry, out, |typed, out| {
@@ -57,7 +60,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         });
     }
     let text = job.currency.clone().unwrap_or_default();
-    let entry = Entry { name: "job.currency", key: "job.currency", label: None, text, basis: Basis::Free, symbol: "" };
+    let entry = Entry { name: "job.currency", key: "job.currency", label: None, text, basis: Basis::Text, symbol: "" };
     entry::show(ui, drafts, &entry, out, |typed, out| {
         let currency = Some(typed.trim().to_owned()).filter(|text| !text.is_empty());
         change("job.currency", out, &|job| job.currency.clone_from(&currency));
@@ -69,13 +72,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
     policy(ui, &job.policy, drafts, out, &change);
 }
 
-fn policy(
-    ui: &mut Ui,
-    policy: &Policy,
-    drafts: &mut Drafts,
-    out: &mut Vec<Action>,
-    change: &dyn Fn(&str, &mut Vec<Action>, &dyn Fn(&mut Job)),
-) {
+fn policy(ui: &mut Ui, policy: &Policy, drafts: &mut Drafts, out: &mut Vec<Action>, change: Change) {
     for field in POLICY {
         let value = *(field.slot)(&mut policy.clone());
         let usual = *(field.slot)(&mut Policy::default());

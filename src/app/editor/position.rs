@@ -2,7 +2,7 @@
 
 use eframe::egui::{CollapsingHeader, ComboBox, Ui};
 
-use super::entry::{self, Basis, Drafts, Entry};
+use super::entry::{self, Basis, Drafts, Entry, LABEL_WIDTH, ROW};
 use super::lists;
 use crate::app::action::Action;
 use crate::app::edit::Edit;
@@ -180,7 +180,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, ids: &[PositionId], drafts: &mut 
 
 fn reference(ui: &mut Ui, at_hand: &AtHand, drafts: &mut Drafts, out: &mut Vec<Action>) {
     let text = at_hand.shared(|p| p.reference.clone()).unwrap_or_default();
-    let entry = Entry { name: "ref", key: "ref", label: None, text, basis: Basis::Free, symbol: "" };
+    let entry = Entry { name: "ref", key: "ref", label: None, text, basis: Basis::Text, symbol: "" };
     let ids: Vec<PositionId> = at_hand.positions.iter().map(|(id, _)| *id).collect();
     entry::show(ui, drafts, &entry, out, |typed, out| {
         let wanted = typed.trim();
@@ -234,7 +234,7 @@ fn typed(ui: &mut Ui, at_hand: &AtHand, name: &'static str, drafts: &mut Drafts,
         });
     } else if let Some((_, slot)) = POSITION_TEXTS.iter().find(|(known, _)| *known == name) {
         let shared = at_hand.shared(|p| slot(&mut p.clone()).clone());
-        let basis = if shared.is_none() { Basis::Several } else { Basis::Free };
+        let basis = if shared.is_none() { Basis::Several } else { Basis::Text };
         let text = shared.flatten().unwrap_or_default();
         let entry = Entry { name, key: name, label: None, text, basis, symbol: "" };
         entry::show(ui, drafts, &entry, out, |typed, out| {
@@ -297,8 +297,8 @@ fn choice<T: Copy + PartialEq>(
         Some(Some(value)) => word(value),
     };
     ui.horizontal(|ui| {
-        let label = ui.allocate_ui(eframe::egui::vec2(148.0, 24.0), |ui| {
-            ui.set_min_width(148.0);
+        let label = ui.allocate_ui(eframe::egui::vec2(LABEL_WIDTH, ROW), |ui| {
+            ui.set_min_width(LABEL_WIDTH);
             explain::on(ui.label(explain::of(name).map_or(name, |e| e.label)), name)
         });
         let combo = ComboBox::from_id_salt(name).selected_text(shown).width(150.0).show_ui(ui, |ui| {

@@ -11,6 +11,9 @@ use crate::app::widgets::Standing;
 use crate::app::{explain, theme, widgets};
 use crate::domain::Position;
 
+/// Width the candidate needs beside the position; below it stands on a line of its own.
+const CANDIDATE_WIDTH: f32 = 520.0;
+
 /// Draws two lines: the position with what is picked; the candidate in question with its verdict and the buttons.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
     let tokens = theme::tokens(ui);
@@ -18,6 +21,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
         ui.heading("No position selected");
         return;
     };
+    let mut narrow = false;
     ui.horizontal(|ui| {
         ui.heading(position.reference.as_str());
         if let Some(role) = position.role {
@@ -25,23 +29,55 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
             ui.label(name.replace('_', " "));
         }
         ui.colored_label(tokens.weak, format!("was {}", original(position)));
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            for command in [Command::EditPosition, Command::Unpick, Command::Pin, Command::Pick] {
-                widgets::button(ui, command, refusal(command).as_deref(), out);
-            }
-            if let Some(candidate) = scene.candidate() {
-                if let Some(evaluation) = scene.evaluation(candidate) {
-                    widgets::outcome(ui, evaluation.verdict);
-                }
-                ui.strong(scene.name(candidate));
-                let picked = position.pick.as_deref() == Some(scene.name(candidate));
-                ui.colored_label(tokens.weak, if picked { "picked" } else { "candidate" });
-            }
-        });
+        widgets::button(ui, Command::EditPosition, None, out);
+        narrow = ui.available_width() <= CANDIDATE_WIDTH;
+        if !narrow {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                buttons(ui, refusal, out);
+                candidate(ui, scene, position, true);
+            });
+        }
     });
+    if narrow {
+        ui.horizontal_wrapped(|ui| {
+            candidate(ui, scene, position, false);
+            buttons(ui, refusal, out);
+        });
+    }
     ui.horizontal(|ui| conditions(ui, scene, position));
     caution::show(ui, scene, position);
     ui.add_space(2.0);
+}
+
+fn buttons(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
+    for command in [Command::Unpick, Command::Pin, Command::Pick] {
+        widgets::button(ui, command, refusal(command).as_deref(), out);
+    }
+}
+
+/// The candidate in question with its verdict; `from_right` when it is laid out from the right edge.
+fn candidate(ui: &mut Ui, scene: &Scene, position: &Position, from_right: bool) {
+    let tokens = theme::tokens(ui);
+    let Some(candidate) = scene.candidate() else { return };
+    let picked = position.pick.as_deref() == Some(scene.name(candidate));
+    let outcome = |ui: &mut Ui| {
+        if let Some(evaluation) = scene.evaluation(candidate) {
+            widgets::outcome(ui, evaluation.verdict);
+        }
+    };
+    if from_right {
+        outcome(ui);
+    }
+    let word = if picked { "picked" } else { "candidate" };
+    let name = scene.name(candidate);
+    if from_right {
+        ui.strong(name);
+        ui.colored_label(tokens.weak, word);
+    } else {
+        ui.colored_label(tokens.weak, word);
+        ui.strong(name);
+        outcome(ui);
+    }
 }
 
 /// What the position goes through and what room it has, each figure with what it rests on.

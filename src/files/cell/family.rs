@@ -91,6 +91,7 @@ const RULES: &[(Family, Evidence, Stand, &[&str])] = &[
     (Tantalum, Word, Anywhere, &["钽"]),
     (Niobium, Word, Start, &["niobium"]),
     (Hybrid, Word, Start, &["hybrid"]),
+    (Hybrid, Word, Words, &["hyb"]),
     (Hybrid, Word, Anywhere, &["混合"]),
     (
         Polymer,

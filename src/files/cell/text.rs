@@ -204,7 +204,10 @@ impl<'a> Finder<'a> {
             };
             match unit.kind() {
                 Kind::Capacitance => uf.push(capacitance::in_unit(number, unit, column)),
-                Kind::Voltage => volts.push(voltage::in_unit(number, unit)),
+                Kind::Voltage => {
+                    volts.push(voltage::in_unit(number, unit));
+                    volts.extend(self.voltage_before(at).map(Reading::Value));
+                }
                 Kind::Current => {
                     let (hz, temp_c) = self.conditions(at + 2);
                     let (hz, temp_c) = (hz.or(column.hz), temp_c.or(column.temp_c));
@@ -261,6 +264,16 @@ impl<'a> Finder<'a> {
             temperature: settle("two temperatures in one text", temps),
             size: self.size(column),
         }
+    }
+
+    /// The 25 of `25/50 V`: a usual voltage without unit before a higher one. `470/50V` is a capacitance and a voltage.
+    fn voltage_before(&self, at: usize) -> Option<f64> {
+        // Common practice, no source.
+        const USUAL_V: [f64; 15] =
+            [6.3, 10.0, 16.0, 25.0, 35.0, 50.0, 63.0, 80.0, 100.0, 160.0, 200.0, 250.0, 315.0, 350.0, 400.0];
+        let slash = at.checked_sub(1).filter(|&slash| self.mark(slash) == Some('/'))?;
+        let before = self.free_number(slash.checked_sub(1)?)?.value()?;
+        (USUAL_V.contains(&before) && before < self.number(at)?.value()?).then_some(before)
     }
 
     fn is_condition(&self, at: usize) -> bool {

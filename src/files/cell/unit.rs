@@ -109,6 +109,46 @@ impl Unit {
         })
     }
 
+    /// One spelling for the unit, which [`Unit::parse`] reads back; [`Unit::Ratio`] is `ratio`, which it does not.
+    #[must_use]
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Unit::Farad => "F",
+            Unit::Millifarad => "mF",
+            Unit::Microfarad => "uF",
+            Unit::Nanofarad => "nF",
+            Unit::Picofarad => "pF",
+            Unit::MicroOrMillifarad => "MF",
+            Unit::Volt => "V",
+            Unit::Kilovolt => "kV",
+            Unit::Millivolt => "mV",
+            Unit::VoltAc => "Vac",
+            Unit::Ampere => "A",
+            Unit::Milliampere => "mA",
+            Unit::Microampere => "uA",
+            Unit::Ohm => "Ohm",
+            Unit::Milliohm => "mOhm",
+            Unit::Kilohm => "kOhm",
+            Unit::Megohm => "MOhm",
+            Unit::Hertz => "Hz",
+            Unit::Kilohertz => "kHz",
+            Unit::Megahertz => "MHz",
+            Unit::Hour => "h",
+            Unit::KiloHour => "kh",
+            Unit::Minute => "min",
+            Unit::Year => "year",
+            Unit::Celsius => "°C",
+            Unit::Fahrenheit => "°F",
+            Unit::Kelvin => "K",
+            Unit::Percent => "%",
+            Unit::Ratio => "ratio",
+            Unit::Millimetre => "mm",
+            Unit::Centimetre => "cm",
+            Unit::Inch => "inch",
+            Unit::Mil => "mil",
+        }
+    }
+
     /// What the unit measures.
     #[must_use]
     pub fn kind(self) -> Kind {

@@ -121,7 +121,11 @@ pub(crate) fn in_unit(number: &Number, unit: Unit) -> Reading<f64> {
 }
 
 fn coded(digit: &Number, letter: &str) -> Option<f64> {
-    let code = format!("{}{}", digit.digits(), letter);
+    of_code(&format!("{}{}", digit.digits(), letter))
+}
+
+/// The voltage of a two-character code, V.
+pub(crate) fn of_code(code: &str) -> Option<f64> {
     CODES.iter().find(|(name, _)| *name == code).map(|&(_, volts)| volts)
 }
 

@@ -12,7 +12,7 @@ mod voltage;
 
 use super::evaluation::Evaluation;
 use super::place::Place;
-use crate::domain::{Can, Check, Outcome, Status};
+use crate::domain::{Assumed, Can, Check, Outcome, Status};
 
 /// What the supply check goes by.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -23,7 +23,23 @@ pub struct Supply {
     pub stock: Option<f64>,
 }
 
+pub(super) use life::{Change, UnderDuty};
+
 impl Place<'_> {
+    /// A part at this position, ready for questions about its life, and what that leans on; `None` where a figure is missing.
+    pub(super) fn under_duty(&self, can: &Can) -> Option<(UnderDuty, Assumed)> {
+        let mut evaluation = Evaluation::default();
+        let rise = ripple::rise(self, can, &mut evaluation)?;
+        let under = UnderDuty::new(self, can, rise)?;
+        if can.endurance_basis.is_none() {
+            evaluation.assumed.insert(Assumed::ENDURANCE_BASIS);
+        }
+        if can.technology.is_none() {
+            evaluation.assumed.insert(Assumed::TECHNOLOGY);
+        }
+        Some((under, evaluation.assumed))
+    }
+
     /// Checks a part at this position: every check of the methods, the verdict and the headroom.
     #[must_use]
     pub fn evaluate(&self, can: &Can, supply: Supply) -> Evaluation {
@@ -38,13 +54,12 @@ impl Place<'_> {
         leakage::check(self, can, &mut evaluation);
         supply::check(self, supply, &mut evaluation);
         evaluation.verdict = Evaluation::verdict_of(&evaluation.outcomes);
-        evaluation.figures.headroom = self.margins(can, &evaluation).into_iter().map(|m| m.1).reduce(f64::min);
+        evaluation.figures.headroom = self.margins(can, &evaluation).map(|m| m.1).reduce(f64::min);
         evaluation
     }
 
     /// Known margins, as a share of the limit: voltage, ripple, life, ESR.
-    #[must_use]
-    pub fn margins(&self, can: &Can, evaluation: &Evaluation) -> Vec<(Check, f64)> {
+    pub fn margins(&self, can: &Can, evaluation: &Evaluation) -> impl Iterator<Item = (Check, f64)> + use<> {
         let figures = &evaluation.figures;
         let policy = self.policy;
         let voltage = || Some(1.0 - figures.voltage_usage? / voltage::use_max(self, can)?);
@@ -54,7 +69,6 @@ impl Place<'_> {
         [(Check::Voltage, voltage()), (Check::Ripple, ripple()), (Check::Life, life()), (Check::Esr, esr())]
             .into_iter()
             .filter_map(|(check, margin)| Some((check, margin.filter(|m| !m.is_nan())?)))
-            .collect()
     }
 }
 

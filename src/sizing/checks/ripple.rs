@@ -68,7 +68,7 @@ pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) -> Op
     Some(rise)
 }
 
-fn rise(place: &Place, can: &Can, evaluation: &mut Evaluation) -> Option<Rise> {
+pub(super) fn rise(place: &Place, can: &Can, evaluation: &mut Evaluation) -> Option<Rise> {
     let (rated_a, rated_hz, temp_max_c) = (can.ripple_a?, can.ripple_hz?, can.temp_max_c?);
     let lines = place.ripple.as_deref()?;
     // Without any ripple no multiplier is needed, so none has to be known.

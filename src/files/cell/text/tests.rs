@@ -84,6 +84,10 @@ fn the_whole_of_a_rich_description() {
 #[test]
 fn contradicting_figures_are_asked() {
     assert!(matches!(free("100uF 220uF").capacitance_uf, Reading::Ambiguous { .. }));
+    assert!(
+        matches!(free("CAP ALUM 1000UF 20% 25/50 V").rated_v, Reading::Ambiguous { options, .. } if options == [50.0, 25.0])
+    );
+    assert_eq!(free("470/50V").rated_v, Reading::Value(50.0));
     assert!(matches!(free("275VAC X2 100nF").rated_v, Reading::Bad { .. }));
     assert_eq!(free("16V(1C) 105C").temperature, Reading::Value(TempRange { min_c: None, max_c: 105.0 }));
 }

@@ -1,0 +1,134 @@
+//! `refarad curves`: how long parts last against one condition, as CSV.
+
+use std::io::Write;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use refarad::domain::{Can, Job, PositionId};
+use refarad::files::load::load;
+use refarad::files::{curves, save};
+use refarad::sizing::curves::{Axis, curve_set, steps};
+use refarad::sizing::{Market, Place, size_position};
+
+use super::Failure;
+
+/// Arguments of `refarad curves`.
+#[derive(clap::Args)]
+pub(super) struct Args {
+    /// Job file
+    job: PathBuf,
+    /// Position to draw
+    #[arg(long = "ref", value_name = "REF")]
+    reference: String,
+    /// Board it is on, when several boards have such a position
+    #[arg(long, value_name = "NAME")]
+    board: Option<String>,
+    /// Part numbers, separated by commas; without any, the chosen part and the original
+    #[arg(long, value_name = "PART", value_delimiter = ',')]
+    parts: Vec<String>,
+    /// What the years are drawn against
+    #[arg(long, value_enum, default_value_t = Against::Ambient)]
+    against: Against,
+    /// Lowest value; without it a range worth drawing is taken
+    #[arg(long, value_name = "VALUE", allow_negative_numbers = true)]
+    from: Option<f64>,
+    /// Highest value
+    #[arg(long, value_name = "VALUE", allow_negative_numbers = true)]
+    to: Option<f64>,
+    /// Equal steps between them
+    #[arg(long, value_name = "COUNT", default_value_t = 100, value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    steps: u32,
+    /// Catalogue to use beside the job's own; may be given several times, later rows win
+    #[arg(long, value_name = "CSV")]
+    catalog: Vec<PathBuf>,
+    /// File to write; without it the rows go to standard output
+    #[arg(long, value_name = "CSV")]
+    out: Option<PathBuf>,
+}
+
+#[derive(Clone, Copy, clap::ValueEnum)]
+enum Against {
+    /// Ambient beside the can, °C
+    Ambient,
+    /// Factor on the ripple as entered
+    Ripple,
+    /// Working voltage, V
+    Voltage,
+    /// Energised hours in a year
+    Hours,
+}
+
+impl Against {
+    fn axis(self) -> Axis {
+        match self {
+            Self::Ambient => Axis::Ambient,
+            Self::Ripple => Axis::Ripple,
+            Self::Voltage => Axis::Voltage,
+            Self::Hours => Axis::Hours,
+        }
+    }
+}
+
+pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
+    let loaded = load(&args.job, &args.catalog).map_err(|error| error.to_string())?;
+    let id = find(&loaded.job, args)?;
+    let place = Place::new(&loaded.job, loaded.market.catalog(), id)
+        .ok_or_else(|| format!("--ref {}: expected a position of the job", args.reference))?;
+    let cans = cans(&loaded.job, &loaded.market, id, &args.parts)?;
+    let axis = args.against.axis();
+    let usual = axis.usual_range(&place, &cans.iter().map(|(_, can)| can).collect::<Vec<_>>());
+    let (low, high) = (args.from.unwrap_or(usual.0), args.to.unwrap_or(usual.1));
+    let xs = steps(low, high, args.steps);
+    if xs.is_empty() {
+        return Err(format!("--from {low} --to {high}: expected two numbers, the lower one first"));
+    }
+    let set = curve_set(&place, axis, &xs, &cans);
+    for remark in &set.remarks {
+        eprintln!("note: {remark}");
+    }
+    let mut content = Vec::new();
+    let board = loaded.job.boards.get(id.board).map_or("", |board| &board.name);
+    curves::write(&mut content, board, &args.reference, &set).map_err(|error| error.to_string())?;
+    match &args.out {
+        Some(path) => save(path, &content).map_err(|error| error.to_string())?,
+        None => std::io::stdout().write_all(&content).map_err(|error| format!("standard output: {error}"))?,
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+/// The position asked for; it must be one.
+fn find(job: &Job, args: &Args) -> Result<PositionId, Failure> {
+    if let Some(name) = args.board.as_ref().filter(|name| job.boards.iter().all(|board| board.name != **name)) {
+        let known: Vec<&str> = job.boards.iter().map(|board| board.name.as_str()).collect();
+        return Err(format!("--board {name}: expected one of {}", known.join(", ")));
+    }
+    let on_board =
+        |id: PositionId| args.board.is_none() || args.board.as_ref() == job.boards.get(id.board).map(|b| &b.name);
+    let found: Vec<PositionId> = job
+        .positions()
+        .filter(|(id, position)| position.reference == args.reference && on_board(*id))
+        .map(|(id, _)| id)
+        .collect();
+    match found[..] {
+        [id] => Ok(id),
+        [] => Err(format!("--ref {}: expected a position of {}", args.reference, args.job.display())),
+        _ => Err(format!("--ref {}: stands on several boards; name one by --board", args.reference)),
+    }
+}
+
+/// The cans to draw, with their names.
+fn cans(job: &Job, market: &Market, id: PositionId, parts: &[String]) -> Result<Vec<(String, Can)>, Failure> {
+    let catalog = market.catalog();
+    if !parts.is_empty() {
+        let can = |number: &String| {
+            let id = catalog.find(number.trim());
+            let id = id.ok_or_else(|| format!("--parts {number}: expected a part number of the catalogue"))?;
+            Ok((catalog.part_number(id).to_owned(), catalog.can(id)))
+        };
+        return parts.iter().map(can).collect();
+    }
+    let chosen = size_position(job, market, id).and_then(|sized| sized.choice.part);
+    let chosen = chosen.map(|part| (catalog.part_number(part.id).to_owned(), catalog.can(part.id)));
+    let original = job.position(id).map(|position| ("original".to_owned(), position.original.can.clone()));
+    Ok(chosen.into_iter().chain(original).collect())
+}

@@ -1,0 +1,128 @@
+//! `refarad order`: which parts to take so that parts and order lines cost least together.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+use std::sync::atomic::AtomicBool;
+use std::time::Duration;
+
+use refarad::domain::{Date, Job, PositionId};
+use refarad::files::{export, job as job_file, offers, order as order_file};
+use refarad::sizing::few_lines::{Ended, Limits};
+use refarad::sizing::reasons::figure;
+use refarad::sizing::{Market, Order, Wishes};
+
+use super::{Failure, size, write};
+use refarad::files::load::{Loaded, load};
+
+/// Arguments of `refarad order`.
+#[derive(clap::Args)]
+pub(super) struct Args {
+    /// Job file
+    job: PathBuf,
+    /// Catalogue to use beside the job's own; may be given several times, later rows win
+    #[arg(long, value_name = "CSV")]
+    parts: Vec<PathBuf>,
+    /// Folder for purchase.csv, order_picks.csv, order_steps.csv and rejected.csv; made if need be
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+    /// Write the job with the parts of the order as picks
+    #[arg(long, value_name = "JSON")]
+    apply: Option<PathBuf>,
+    /// Leave positions that have a pick as they are
+    #[arg(long)]
+    keep_picks: bool,
+    /// Use parts that are marginal too
+    #[arg(long)]
+    marginal: bool,
+    /// Seconds to search before the best found is taken
+    #[arg(long, value_name = "N", default_value_t = 10)]
+    seconds: u64,
+}
+
+pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
+    let Loaded { job, market, mut rejected, notes, newer } =
+        load(&args.job, &args.parts).map_err(|error| error.to_string())?;
+    if newer && args.apply.is_some() {
+        return Err(format!("{}: of a later version, so it is not written again", args.job.display()));
+    }
+    let read = offers::read_for_job(&job, &args.job).map_err(|error| error.to_string())?;
+    rejected.extend(read.rejected);
+    for note in notes.iter().chain(&read.notes) {
+        eprintln!("note: {note}");
+    }
+    let limits = Limits { time: Duration::from_secs(args.seconds), ..Limits::default() };
+    let wishes = Wishes { keep_picks: args.keep_picks, accept_marginal: args.marginal, limits };
+    let found = refarad::sizing::order(&job, &market, &read.book, &wishes, &AtomicBool::new(false), &mut |_| {})
+        .map_err(|error| format!("{}: {error}", args.job.display()))?;
+    print(&job, &market, &found);
+    let applied = found.applied(&job, &market);
+    if let Some(folder) = &args.out {
+        write::make(folder)?;
+        write::csv(folder, "order_picks.csv", |out| order_file::picks(out, &job, &market, &found))?;
+        write::csv(folder, "order_steps.csv", |out| order_file::steps(out, &job, &market, &found))?;
+        write::csv(folder, "rejected.csv", |out| export::rejected(out, &rejected))?;
+        let sizing = refarad::sizing::size(&applied, &market);
+        println!();
+        size::buy(folder, &applied, &market, &sizing, &read.book, Date::today())?;
+    }
+    if let Some(path) = &args.apply {
+        job_file::write(path, &applied).map_err(|error| error.to_string())?;
+        if path.parent() != args.job.parent() && !(job.catalogs.is_empty() && job.offers.is_empty()) {
+            eprintln!("note: {} names its lists relative to its own folder; put them there.", path.display());
+        }
+    }
+    Ok(if found.left_out.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
+}
+
+fn print(job: &Job, market: &Market, order: &Order) {
+    let catalog = market.catalog();
+    let currency = order.currency.code.as_deref().unwrap_or_default();
+    let refs = |ids: &[PositionId]| {
+        ids.iter().filter_map(|id| Some(job.position(*id)?.reference.as_str())).collect::<Vec<_>>().join(" ")
+    };
+    let width = order.lines.iter().map(|line| catalog.part_number(line.part).chars().count()).max().unwrap_or_default();
+    for line in &order.lines {
+        let second =
+            line.alternative.map_or_else(String::new, |id| format!("; second source {}", catalog.part_number(id)));
+        println!(
+            "{:width$} {:6} pieces {:10.2} {currency}  {}{second}",
+            catalog.part_number(line.part),
+            line.order_qty,
+            line.total,
+            refs(&line.positions)
+        );
+    }
+    println!();
+    let years =
+        |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), |years| format!("{} years", figure(years)));
+    println!(
+        "{} lines, {:.2} {currency} with line handling; each position's cheapest part by itself: {} lines, {:.2} {currency}",
+        order.ordered_lines(),
+        order.total,
+        order.separate_lines,
+        order.separate_total
+    );
+    let proof = match order.ended {
+        Ended::Proven => "proven: nothing costs less".to_owned(),
+        Ended::Time => "out of time".to_owned(),
+        Ended::Nodes => "out of memory for branches".to_owned(),
+        Ended::Cancelled => "cancelled".to_owned(),
+    };
+    println!("{proof}; lower bound {:.2} {currency}, gap {:.3} %", order.lower_bound, order.gap * 100.0);
+    println!("Lasts {}, with the cheapest parts {}", years(order.interval_years.1), years(order.interval_years.0));
+    for step in &order.steps {
+        let gives = format!("{} instead of {}", years(step.years.1), years(step.years.0));
+        println!(
+            "  step {} to {}: {:+.2} {currency}, {gives}",
+            refs(&step.positions),
+            catalog.part_number(step.part),
+            step.cost
+        );
+    }
+    for (id, why) in &order.left_out {
+        eprintln!("note: {} is not in the order: {}.", refs(&[*id]), why.word());
+    }
+    for note in &order.notes {
+        eprintln!("note: {note}");
+    }
+}

@@ -1,0 +1,99 @@
+//! What an import did, for the terminal.
+
+use refarad::files::import::placement::PlacementImport;
+use refarad::files::import::source::Origin;
+use refarad::files::import::{Question, Report, Source};
+use refarad::files::table::{Encoding, Layout, Separator};
+
+/// Prints the reading of one file.
+pub(super) fn print(source: &Source, report: &Report, kept: &str) {
+    let found = &source.table.found;
+    let header = found.header_line.map_or_else(|| "no header row".to_owned(), |line| format!("header in line {line}"));
+    println!(
+        "{}: read as {}; {}, {}, {header}",
+        source.path.display(),
+        source.mapping.target.word(),
+        encoding(found.encoding),
+        layout(found.layout, found.separator)
+    );
+    match source.origin {
+        Origin::Proposed => {}
+        Origin::Remembered => println!("  columns as remembered from a file with the same headers"),
+        Origin::Given => println!("  columns as in the mapping given"),
+    }
+    for column in &source.proposal.columns {
+        let meaning = source.mapping.column(&column.header).and_then(|meaning| meaning.field);
+        let field = meaning.map_or("not used", |field| field.label());
+        let why = if meaning == column.field && source.origin == Origin::Proposed {
+            format!(" ({}, {})", column.confidence.word(), column.why)
+        } else {
+            String::new()
+        };
+        println!("  {} -> {field}{why}: {}", column.header, column.samples.join(" | "));
+    }
+    println!(
+        "  {} rows read: {} kept ({kept}), {} set aside, {} rejected; {} cells not used",
+        report.rows,
+        report.kept,
+        report.set_aside_rows(),
+        report.refused,
+        report.cells_not_used
+    );
+    for set in &report.set_aside {
+        println!("  set aside: {} ({} rows)", set.reason, set.rows);
+    }
+    for found in report.contradictions.iter().take(10) {
+        println!(
+            "  contradiction in line {}: {}: {} against {}; {}",
+            found.line, found.field, found.first, found.second, found.done
+        );
+    }
+    if report.contradictions.len() > 10 {
+        println!("  and {} more contradictions", report.contradictions.len() - 10);
+    }
+    report.questions.iter().for_each(question);
+    for note in &report.notes {
+        println!("  note: {note}");
+    }
+}
+
+/// Prints what coordinates in a parts list did.
+pub(super) fn print_placed(placed: &PlacementImport) {
+    println!("  {} positions placed by the columns of the same file", placed.placed);
+    placed.report.questions.iter().for_each(question);
+    for note in &placed.report.notes {
+        println!("  note: {note}");
+    }
+}
+
+fn question(question: &Question) {
+    let column = if question.column.is_empty() { String::new() } else { format!(" about column {}", question.column) };
+    println!(
+        "  question{column}: {} ({} rows, line {}: {})",
+        question.what, question.rows, question.line, question.example
+    );
+    for choice in &question.choices {
+        println!("    {}: in the mapping, {}", choice.label, choice.setting.in_file());
+    }
+}
+
+fn encoding(encoding: Encoding) -> &'static str {
+    match encoding {
+        Encoding::Utf8 => "UTF-8",
+        Encoding::Utf16Le | Encoding::Utf16Be => "UTF-16",
+        Encoding::Windows1252 => "Windows-1252",
+    }
+}
+
+fn layout(layout: Layout, separator: Separator) -> &'static str {
+    match (layout, separator) {
+        (Layout::Markdown, _) => "Markdown table",
+        (Layout::Wiki, _) => "wiki table",
+        (Layout::FixedWidth, _) | (_, Separator::Blanks) => "columns of blanks",
+        (_, Separator::Comma) => "commas",
+        (_, Separator::Semicolon) => "semicolons",
+        (_, Separator::Tab) => "tabs",
+        (_, Separator::Pipe) => "vertical bars",
+        (_, Separator::Markup) => "markup",
+    }
+}

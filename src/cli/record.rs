@@ -1,0 +1,150 @@
+//! `refarad record`: what was done to each unit, and when it is due.
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use refarad::domain::Date;
+use refarad::files::unit_record::{self, RecordsRead, UnitRecord};
+use refarad::files::unit_table;
+use refarad::files::wear::wear;
+use refarad::files::{Rejected, save};
+use refarad::sizing::reasons::figure;
+
+use super::Failure;
+use refarad::files::load::load;
+
+/// Arguments of `refarad record`.
+#[derive(clap::Args)]
+pub(super) struct Args {
+    #[command(subcommand)]
+    action: Action,
+}
+
+#[derive(clap::Subcommand)]
+enum Action {
+    /// Add the rebuild of one unit to the record beside the job
+    Add(Add),
+    /// List the units and when they are due
+    Due {
+        /// Job file
+        job: PathBuf,
+    },
+    /// Write the record as a table (CSV)
+    Export {
+        /// Job file
+        job: PathBuf,
+        /// File to write to
+        out: PathBuf,
+    },
+}
+
+#[derive(clap::Args)]
+struct Add {
+    /// Job file
+    job: PathBuf,
+    /// Serial number of the unit
+    #[arg(long)]
+    serial: String,
+    /// Who did it
+    #[arg(long)]
+    technician: String,
+    /// Day of the rebuild, as 2026-10-02; without it today
+    #[arg(long)]
+    date: Option<Date>,
+    /// Lots, date codes and measurements: a list with the columns of the export, at least board and ref
+    #[arg(long, value_name = "CSV")]
+    values: Option<PathBuf>,
+    /// Remark
+    #[arg(long, default_value = "")]
+    note: String,
+    /// Catalogue to use beside the job's own
+    #[arg(long, value_name = "CSV")]
+    parts: Vec<PathBuf>,
+}
+
+pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
+    match &args.action {
+        Action::Add(add) => self::add(add),
+        Action::Due { job } => due(job),
+        Action::Export { job, out } => export(job, out),
+    }
+}
+
+fn add(args: &Add) -> Result<ExitCode, Failure> {
+    let loaded = load(&args.job, &args.parts).map_err(|error| error.to_string())?;
+    let sizing = refarad::sizing::size(&loaded.job, &loaded.market);
+    let date = args.date.or_else(Date::today).ok_or("the clock of this machine is off; give the day by --date")?;
+    let mut record = UnitRecord::planned(&loaded.job, &loaded.market, &sizing, &args.serial, date);
+    record.technician.clone_from(&args.technician);
+    record.note.clone_from(&args.note);
+    if let Some(path) = &args.values {
+        let bytes =
+            std::fs::read(path).map_err(|error| format!("{}: {error}; expected a list of values", path.display()))?;
+        let rejected = unit_table::complete(&mut record, &bytes, path).map_err(|error| error.to_string())?;
+        if let Some(first) = rejected.first() {
+            // The record cannot be mended later, so it is not added with a gap nobody saw.
+            complain(&rejected);
+            return Err(format!("{}: line {}: nothing was added; mend the list first", path.display(), first.line));
+        }
+    }
+    let path = unit_record::path_beside(&args.job);
+    let earlier = read(&path)?;
+    unit_record::append(&path, &record).map_err(|error| error.to_string())?;
+    let due = record.next_due.map_or_else(|| "an unknown day".to_owned(), |due| due.to_string());
+    println!("{}: {} added, due on {due}", path.display(), record.serial);
+    for wear in wear(&earlier.records, &record).unwrap_or_default() {
+        let share =
+            |share: Option<f64>| share.map_or_else(|| "unknown".to_owned(), |s| format!("{} %", figure(s * 100.0)));
+        println!(
+            "{} {} {}: {} years, life used by capacitance {}, by ESR {}, predicted {}: {}",
+            wear.board,
+            wear.reference,
+            wear.part_number,
+            figure(wear.years),
+            share(wear.by_capacitance),
+            share(wear.by_esr),
+            share(wear.predicted),
+            wear.pace.word()
+        );
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+fn due(job: &Path) -> Result<ExitCode, Failure> {
+    let path = unit_record::path_beside(job);
+    let units = unit_record::due_dates(&read(&path)?.records, Date::today());
+    if units.is_empty() {
+        println!("{}: no unit recorded yet; add one by: refarad record add", path.display());
+    }
+    for unit in units {
+        let due = unit.due.map_or_else(|| "unknown   ".to_owned(), |due| due.to_string());
+        let left = match unit.years_left {
+            Some(left) if left < 0.0 => format!("overdue by {} years", figure(-left)),
+            Some(left) => format!("in {} years", figure(left)),
+            None => String::new(),
+        };
+        println!("{due}  {}  rebuilt {}  {left}", unit.serial, unit.last);
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+fn export(job: &Path, out: &Path) -> Result<ExitCode, Failure> {
+    let read = read(&unit_record::path_beside(job))?;
+    let mut content = Vec::new();
+    unit_table::export(&mut content, &read.records).map_err(|error| format!("{}: {error}", out.display()))?;
+    save(out, &content).map_err(|error| error.to_string())?;
+    println!("{}: {} rebuilds", out.display(), read.records.len());
+    Ok(ExitCode::SUCCESS)
+}
+
+fn read(path: &Path) -> Result<RecordsRead, Failure> {
+    let read = unit_record::read(path).map_err(|error| error.to_string())?;
+    complain(&read.rejected);
+    Ok(read)
+}
+
+fn complain(rejected: &[Rejected]) {
+    for row in rejected {
+        eprintln!("note: {}: line {}: {}: {} ({})", row.file.display(), row.line, row.field, row.reason, row.value);
+    }
+}

@@ -1,0 +1,217 @@
+//! A day of the calendar, as files carry it: `2026-10-02`.
+
+use std::fmt;
+use std::str::FromStr;
+
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+/// A day of the Gregorian calendar from 1583 to 9999.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Date {
+    year: i32,
+    month: u8,
+    day: u8,
+}
+
+const FIRST_YEAR: i32 = 1583;
+const LAST_YEAR: i32 = 9999;
+const DAYS_PER_YEAR: f64 = 365.2425;
+
+impl Date {
+    /// The day with these numbers; `None` when the calendar has no such day.
+    #[must_use]
+    pub fn new(year: i32, month: u8, day: u8) -> Option<Self> {
+        let known = (FIRST_YEAR..=LAST_YEAR).contains(&year) && (1..=12).contains(&month);
+        (known && (1..=days_in(year, month)).contains(&day)).then_some(Self { year, month, day })
+    }
+
+    /// Today in universal time, by the clock of the machine; `None` when the clock stands outside the calendar.
+    #[must_use]
+    pub fn today() -> Option<Self> {
+        let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).ok()?;
+        Self::from_days(i64::try_from(since.as_secs() / 86_400).ok()?)
+    }
+
+    /// The year.
+    #[must_use]
+    pub fn year(self) -> i32 {
+        self.year
+    }
+
+    /// Days since 1970-01-01 (common algorithm: years counted from March, 400-year eras).
+    #[must_use]
+    pub fn days(self) -> i64 {
+        let year = i64::from(self.year) - i64::from(self.month <= 2);
+        let era = year.div_euclid(400);
+        let of_era = year.rem_euclid(400);
+        let month = (i64::from(self.month) + 9) % 12;
+        let of_year = (153 * month + 2) / 5 + i64::from(self.day) - 1;
+        era * 146_097 + of_era * 365 + of_era / 4 - of_era / 100 + of_year - 719_468
+    }
+
+    /// The day so many days after 1970-01-01.
+    #[must_use]
+    pub fn from_days(days: i64) -> Option<Self> {
+        let days = days.checked_add(719_468)?;
+        let era = days.div_euclid(146_097);
+        let of_era = days.rem_euclid(146_097);
+        let year_of_era = (of_era - of_era / 1460 + of_era / 36_524 - of_era / 146_096) / 365;
+        let of_year = of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
+        let month = (5 * of_year + 2) / 153;
+        let day = of_year - (153 * month + 2) / 5 + 1;
+        let month = if month < 10 { month + 3 } else { month - 9 };
+        let year = year_of_era + era * 400 + i64::from(month <= 2);
+        Self::new(i32::try_from(year).ok()?, u8::try_from(month).ok()?, u8::try_from(day).ok()?)
+    }
+
+    /// The day `years` later: whole years keep day and month (29 February becomes the 28th), the rest counts in days,
+    /// rounded down. `None` outside the calendar and for negative years.
+    #[must_use]
+    pub fn plus_years(self, years: f64) -> Option<Self> {
+        if !(0.0..=f64::from(LAST_YEAR)).contains(&years) {
+            return None;
+        }
+        #[expect(clippy::cast_possible_truncation, reason = "in range by the check above")]
+        let (whole, rest_d) = (years.floor() as i32, (years.fract() * DAYS_PER_YEAR) as i64);
+        let year = self.year + whole;
+        let day = if (1..=12).contains(&self.month) { self.day.min(days_in(year, self.month)) } else { self.day };
+        Self::from_days(Self::new(year, self.month, day)?.days() + rest_d)
+    }
+
+    /// Years from `self` to `later`; negative when `later` is earlier.
+    #[must_use]
+    pub fn years_to(self, later: Self) -> f64 {
+        (later.days() - self.days()) as f64 / DAYS_PER_YEAR
+    }
+
+    /// The first day a date code can stand for: `2319` and `23W19` (year and week, common practice of the trade),
+    /// `2023-05`, `2023-05-12` or a year alone, `2023`.
+    ///
+    /// Four digits are read as year and week where the last two are a week from 01 to 53 and the year is not in the
+    /// future of `today`; otherwise as a year. `None` when it reads as neither, or lies after `today`.
+    #[must_use]
+    pub fn of_date_code(code: &str, today: Self) -> Option<Self> {
+        let code = code.trim();
+        let past = |date: Self| (date <= today).then_some(date);
+        if let Ok(date) = code.parse::<Self>() {
+            return past(date);
+        }
+        if let Some((year, month)) = code.split_once('-') {
+            return past(Self::new(digits(year, 4)?, u8::try_from(digits(month, 2)?).ok()?, 1)?);
+        }
+        let packed: String = code.chars().filter(|c| !matches!(c, 'W' | 'w')).collect();
+        let number = digits(&packed, 4)?;
+        let week = |year: i32, week: i32| {
+            let first = Self::new(year, 1, 1)?;
+            (1..=53).contains(&week).then(|| Self::from_days(first.days() + 7 * i64::from(week - 1)))?
+        };
+        let century = today.year / 100 * 100;
+        let by_week = week(century + number / 100, number % 100).and_then(past);
+        by_week.or_else(|| past(Self::new(number, 1, 1)?))
+    }
+}
+
+fn digits(text: &str, count: usize) -> Option<i32> {
+    (text.len() == count && text.bytes().all(|b| b.is_ascii_digit())).then(|| text.parse().ok())?
+}
+
+fn days_in(year: i32, month: u8) -> u8 {
+    match month {
+        2 if year % 4 == 0 && (year % 100 != 0 || year % 400 == 0) => 29,
+        2 => 28,
+        4 | 6 | 9 | 11 => 30,
+        _ => 31,
+    }
+}
+
+impl FromStr for Date {
+    type Err = &'static str;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let parsed = || {
+            let mut parts = text.trim().split('-');
+            let (year, month, day) = (parts.next()?, parts.next()?, parts.next()?);
+            let whole = parts.next().is_none();
+            let short = |text| u8::try_from(digits(text, 2)?).ok();
+            Self::new(digits(year, 4)?, short(month)?, short(day)?).filter(|_| whole)
+        };
+        parsed().ok_or("expected a date such as 2026-10-02")
+    }
+}
+
+impl fmt::Display for Date {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+    }
+}
+
+impl Serialize for Date {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+impl<'de> Deserialize<'de> for Date {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        String::deserialize(deserializer)?.parse().map_err(serde::de::Error::custom)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn date(text: &str) -> Date {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn days_count_without_gap_over_four_centuries() {
+        let (mut expected, last) = (date("1896-01-01"), date("2304-01-01").days());
+        for days in expected.days()..last {
+            let got = Date::from_days(days).unwrap();
+            assert_eq!((got, got.days()), (expected, days));
+            let next = (got.year, got.month, got.day + 1);
+            let rolled = [next, (got.year, got.month + 1, 1), (got.year + 1, 1, 1)];
+            expected = rolled.into_iter().find_map(|(y, m, d)| Date::new(y, m, d)).unwrap();
+        }
+        assert_eq!(date("1970-01-01").days(), 0);
+        assert_eq!(date("2000-03-01").days(), 11_017);
+    }
+
+    #[test]
+    fn whole_years_keep_the_day_and_a_leap_day_falls_back() {
+        assert_eq!(date("2026-11-25").plus_years(10.0), Some(date("2036-11-25")));
+        assert_eq!(date("2024-02-29").plus_years(1.0), Some(date("2025-02-28")));
+        assert_eq!(date("2026-01-01").plus_years(0.5), Some(date("2026-07-02")));
+        assert_eq!(date("2026-01-01").plus_years(f64::NAN), None);
+        assert_eq!(date("9999-01-01").plus_years(1.0), None);
+    }
+
+    #[test]
+    fn days_the_calendar_lacks_are_refused() {
+        for text in ["2025-02-29", "2026-13-01", "2026-00-10", "2026-1-1", "26-01-01", "2026-01-01-1", "", "ü026-01-01"]
+        {
+            assert!(text.parse::<Date>().is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn date_codes_are_read_as_year_and_week_or_as_a_date() {
+        let today = date("2026-11-25");
+        let cases = [
+            ("2319", Some("2023-05-07")),
+            ("23W19", Some("2023-05-07")),
+            ("2023-05", Some("2023-05-01")),
+            ("2023-05-12", Some("2023-05-12")),
+            ("1996", Some("1996-01-01")),
+            ("2652", None),
+            ("2027-01", None),
+            ("LOT 7", None),
+            ("", None),
+        ];
+        for (code, expected) in cases {
+            assert_eq!(Date::of_date_code(code, today), expected.map(date), "{code}");
+        }
+    }
+}

@@ -1,0 +1,96 @@
+//! Whether a row is an aluminium electrolytic, and what says so.
+
+use super::figures::RowFigures;
+use super::words::{Kind, kind};
+use crate::domain::Technology;
+
+/// Capacitance from which a capacitor whose kind nothing says can only be an electrolytic, µF: film and ceramic end far below at the
+/// voltages boards use (common practice, no source).
+const SURELY_UF: f64 = 100.0;
+/// Capacitance below which such a capacitor is set aside, µF: nearly all of them are ceramic or film (common practice, no source).
+const HARDLY_UF: f64 = 1.0;
+
+/// What becomes of a row.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Belonging {
+    /// Ours; the remark says what is not certain.
+    Keep { technology: Option<Technology>, remark: Option<&'static str> },
+    /// Not ours: group and reason.
+    Aside { group: &'static str, reason: String },
+    /// Nothing says; a person has to.
+    Ask,
+}
+
+/// Remark on rows kept although only the symbol speaks.
+pub(super) const BY_SYMBOL: &str =
+    "polarised by their symbol, the technology is not said: a tantalum would look the same";
+/// Remark on rows kept by their value.
+pub(super) const BY_VALUE: &str =
+    "nothing says what kind they are; taken as electrolytics because they have 100 µF or more";
+/// Remark on rows kept by the whole file.
+pub(super) const BY_FILE: &str = "nothing in the row says what kind they are; the file does";
+
+/// Remark on rows kept because the list is about nothing else.
+pub(super) const BY_LIST: &str = "a bare list of capacitors with voltages: taken as electrolytics";
+
+/// What a file says about all its rows.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct FileSays {
+    /// Title, file name or columns are those of electrolytics.
+    pub electrolytic: bool,
+    /// The technology for rows without one.
+    pub technology: Option<Technology>,
+    /// A bare list of capacitors with voltages and nothing else.
+    pub bare: bool,
+    /// The person's answer.
+    pub unsaid: Option<bool>,
+}
+
+pub(super) fn belonging(words: &[&str], figures: &RowFigures, file: FileSays) -> Belonging {
+    let keep =
+        |technology: Option<Technology>, remark| Belonging::Keep { technology: technology.or(file.technology), remark };
+    let uf = figures.can.capacitance_uf;
+    match kind(words) {
+        Kind::Other { name, word } => Belonging::Aside { group: name, reason: format!("{name} (`{word}`)") },
+        Kind::Ours { technology, .. } => keep(technology, None),
+        Kind::Polarised { .. } => keep(None, (!file.electrolytic).then_some(BY_SYMBOL)),
+        Kind::Unpolarised { .. } if file.technology == Some(Technology::NonPolar) => keep(None, None),
+        Kind::Unpolarised { word } => Belonging::Aside {
+            group: "not polarised by its symbol",
+            reason: format!(
+                "not polarised by its symbol (`{word}`), and nothing says that it is a bipolar electrolytic"
+            ),
+        },
+        Kind::Unsaid if file.technology.is_some() || file.unsaid == Some(true) => keep(None, None),
+        Kind::Unsaid if file.electrolytic => keep(None, Some(BY_FILE)),
+        Kind::Unsaid if file.bare && uf.is_some_and(|uf| uf >= HARDLY_UF) => keep(None, Some(BY_LIST)),
+        Kind::Unsaid if is_round_can(words, figures) => keep(None, None),
+        Kind::Unsaid => match uf {
+            Some(uf) if uf >= SURELY_UF => keep(None, Some(BY_VALUE)),
+            Some(uf) if uf < HARDLY_UF => Belonging::Aside {
+                group: "kind not said, below 1 µF",
+                reason: "nothing says what kind of capacitor it is, and below 1 µF it is hardly an electrolytic"
+                    .to_owned(),
+            },
+            _ if file.unsaid == Some(false) => Belonging::Aside {
+                group: "kind not said",
+                reason: "nothing says what kind of capacitor it is".to_owned(),
+            },
+            _ => Belonging::Ask,
+        },
+    }
+}
+
+/// A written diameter with a height, or a diameter in a case for surface mounting: chips have none, discs say that they are discs.
+fn is_round_can(words: &[&str], figures: &RowFigures) -> bool {
+    let disc = words.iter().any(|word| word.to_lowercase().contains("disc"));
+    let smd = super::words::mounting(words) == Some(crate::domain::Mounting::Smd);
+    figures.round && !disc && (figures.can.height_mm.is_some() || smd)
+}
+
+/// Whether a title says that a whole file is about aluminium electrolytics.
+pub(super) fn titled(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    let named = ["electrolyt", "elektrolyt", "elko", "电解"].iter().any(|word| lower.contains(word));
+    named && matches!(kind(&[text]), Kind::Ours { .. })
+}

@@ -1,0 +1,153 @@
+//! A table and its mapping made ready for reading: what is known about each column before a cell is read.
+
+use super::field::Field;
+use super::mapping::{ColumnMeaning, Mapping};
+use super::shape::samples;
+use crate::files::cell::header::{Hints, hints};
+use crate::files::cell::number::column_decimal;
+use crate::files::cell::size::{column_order, header_order};
+use crate::files::cell::unit::{Kind, Unit};
+use crate::files::cell::{Column, Decimal, Order};
+use crate::files::table::Table;
+
+/// A column in use.
+#[derive(Debug, Clone)]
+pub(super) struct Prepared {
+    /// Index of the cell in a row.
+    pub at: usize,
+    pub header: String,
+    pub field: Field,
+    /// What bare numbers in it mean.
+    pub column: Column,
+}
+
+/// The columns in use.
+#[derive(Debug, Clone)]
+pub(super) struct Columns {
+    pub used: Vec<Prepared>,
+}
+
+impl Columns {
+    pub(super) fn of(table: &Table, mapping: &Mapping) -> Self {
+        let meanings: Vec<Option<(Field, ColumnMeaning)>> = table
+            .header
+            .iter()
+            .map(|header| {
+                let meaning = *mapping.column(header)?;
+                Some((meaning.field?, meaning))
+            })
+            .collect();
+        let file_decimal = mapping.decimal.unwrap_or_else(|| file_decimal(table, &meanings));
+        let used = table.header.iter().enumerate().filter_map(|(at, header)| {
+            let (field, meaning) = (*meanings.get(at)?)?;
+            let cells = samples(table, at);
+            let column = prepare(header, field, &meaning, mapping, file_decimal, &cells);
+            Some(Prepared { at, header: header.clone(), field, column })
+        });
+        Self { used: used.collect() }
+    }
+
+    pub(super) fn of_field(&self, field: Field) -> impl Iterator<Item = &Prepared> {
+        self.used.iter().filter(move |column| column.field == field)
+    }
+
+    /// The first cell of `field` that says something.
+    pub(super) fn text<'a>(&self, row: &'a [String], field: Field) -> Option<&'a str> {
+        let cells = self.of_field(field).filter_map(|column| row.get(column.at)).map(|cell| cell.trim());
+        cells.into_iter().find(|cell| !crate::files::cell::clean::is_nothing(cell))
+    }
+
+    /// The cells of a row that hold words of its kind.
+    pub(super) fn words<'a>(&self, row: &'a [String]) -> Vec<&'a str> {
+        let wordy = |field| {
+            matches!(
+                field,
+                Field::Value
+                    | Field::Capacitance
+                    | Field::Type
+                    | Field::Description
+                    | Field::Footprint
+                    | Field::Size
+                    | Field::Mounting
+            )
+        };
+        let used = self.used.iter().filter(|column| wordy(column.field));
+        used.filter_map(|column| row.get(column.at)).map(|cell| cell.trim()).filter(|cell| !cell.is_empty()).collect()
+    }
+}
+
+fn is_quantity(field: Field) -> bool {
+    field.kind().is_some()
+        || matches!(
+            field,
+            Field::Price
+                | Field::Stock
+                | Field::Rotation
+                | Field::F50
+                | Field::F120
+                | Field::F300
+                | Field::F1k
+                | Field::F10k
+                | Field::F100k
+        )
+}
+
+/// The decimal mark on which all columns with figures agree.
+fn file_decimal(table: &Table, meanings: &[Option<(Field, ColumnMeaning)>]) -> Decimal {
+    let figures = |at: &usize| matches!(meanings.get(*at), Some(Some((field, _))) if is_quantity(*field));
+    let cells = (0..table.header.len()).filter(figures).flat_map(|at| samples(table, at));
+    column_decimal(cells)
+}
+
+fn prepare(
+    header: &str,
+    field: Field,
+    meaning: &ColumnMeaning,
+    mapping: &Mapping,
+    file: Decimal,
+    cells: &[&str],
+) -> Column {
+    let decimal = match (mapping.decimal, is_quantity(field)) {
+        (Some(decimal), _) => decimal,
+        (None, true) => match column_decimal(cells.iter().copied()) {
+            Decimal::Unknown => file,
+            known => known,
+        },
+        (None, false) => file,
+    };
+    // `Size ØDxL(mm)`: the hints read the unit, whatever the column measures.
+    let Hints { hz, temp_c, .. } = hints(header);
+    let mut column = match field.kind() {
+        Some(kind) => hints(header).column(kind, header, decimal),
+        None => Column { decimal, hz, temp_c, ..Column::default() },
+    };
+    if field.kind() == Some(Kind::Share) && field != Field::TanDelta && column.unit.is_none() {
+        column.unit = share_unit(cells);
+    }
+    if matches!(field, Field::Size | Field::Footprint) && column.unit.is_none() && header.to_lowercase().contains("mm")
+    {
+        column.unit = Some(Unit::Millimetre);
+    }
+    column.unit = meaning.unit.or(column.unit);
+    column.hz = meaning.hz.or(column.hz);
+    column.temp_c = meaning.temp_c.or(column.temp_c);
+    column.order = mapping.size_order.unwrap_or_else(|| match (header_order(header), field) {
+        (Order::Unknown, Field::Size | Field::Footprint | Field::Value | Field::Description) => {
+            column_order(cells.iter().copied(), &column)
+        }
+        (order, _) => order,
+    });
+    column
+}
+
+/// Whether the bare figures of a tolerance column are percent or shares of one: no electrolytic has a tolerance of 2000 % or of 0.2 %.
+fn share_unit(cells: &[&str]) -> Option<Unit> {
+    let figures: Vec<f64> = cells.iter().filter_map(|cell| cell.trim().replace(',', ".").parse().ok()).collect();
+    if figures.iter().any(|figure| *figure > 3.0) {
+        Some(Unit::Percent)
+    } else if !figures.is_empty() && figures.iter().all(|figure| (0.03..=1.0).contains(figure)) {
+        Some(Unit::Ratio)
+    } else {
+        None
+    }
+}

@@ -1,0 +1,161 @@
+//! What a column can hold.
+
+use serde::{Deserialize, Serialize};
+
+use crate::files::cell::unit::{Kind, Unit};
+
+/// What a table is read as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Target {
+    /// A list of parts one can buy.
+    Parts,
+    /// A parts list of a board: designators and values.
+    Positions,
+    /// Where the parts of a board sit.
+    Placement,
+}
+
+impl Target {
+    /// Every target with its name on the command line and in files.
+    pub const NAMES: [(Self, &'static str); 3] =
+        [(Self::Parts, "parts"), (Self::Positions, "positions"), (Self::Placement, "placement")];
+
+    /// Name on the command line and in files.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Parts => "parts",
+            Self::Positions => "positions",
+            Self::Placement => "placement",
+        }
+    }
+}
+
+/// Writes the fields once: as variants, with the words people see, and with the quantity their cells hold.
+macro_rules! fields {
+    ($($field:ident: $label:literal, $kind:expr;)*) => {
+        /// What the cells of a column are read as.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[serde(rename_all = "snake_case")]
+        pub enum Field { $(#[doc = $label] $field,)* }
+
+        impl Field {
+            /// Every field, in the order in which a person looks for them.
+            pub const ALL: &'static [Self] = &[$(Self::$field),*];
+
+            /// Name for people.
+            #[must_use]
+            pub fn label(self) -> &'static str {
+                match self { $(Self::$field => $label,)* }
+            }
+
+            /// The quantity of numbers in such a column; `None` for texts and plain numbers.
+            #[must_use]
+            pub fn kind(self) -> Option<Kind> {
+                match self { $(Self::$field => $kind,)* }
+            }
+        }
+    };
+}
+
+fields! {
+    PartNumber: "part number", None;
+    Maker: "maker", None;
+    Series: "series", None;
+    Value: "value (capacitance, maybe more)", Some(Kind::Capacitance);
+    Capacitance: "capacitance", Some(Kind::Capacitance);
+    CapacitanceUnit: "unit of the capacitance", None;
+    RatedV: "rated voltage", Some(Kind::Voltage);
+    SurgeV: "surge voltage", Some(Kind::Voltage);
+    Tolerance: "tolerance", Some(Kind::Share);
+    Ripple: "rated ripple current", Some(Kind::Current);
+    RippleHz: "frequency of the ripple current", Some(Kind::Frequency);
+    F50: "ripple multiplier at 50 Hz", None;
+    F120: "ripple multiplier at 120 Hz", None;
+    F300: "ripple multiplier at 300 Hz", None;
+    F1k: "ripple multiplier at 1 kHz", None;
+    F10k: "ripple multiplier at 10 kHz", None;
+    F100k: "ripple multiplier at 100 kHz", None;
+    Endurance: "endurance", Some(Kind::Time);
+    EnduranceBasis: "endurance basis", None;
+    Temperature: "operating temperatures", Some(Kind::Temperature);
+    TempMin: "lower temperature", Some(Kind::Temperature);
+    TempMax: "upper temperature", Some(Kind::Temperature);
+    Esr: "ESR or impedance", Some(Kind::Resistance);
+    EsrHz: "frequency of the ESR", Some(Kind::Frequency);
+    TanDelta: "loss factor", Some(Kind::Share);
+    Leakage: "leakage current", Some(Kind::Current);
+    Size: "size", Some(Kind::Length);
+    Footprint: "footprint or case", Some(Kind::Length);
+    Diameter: "diameter", Some(Kind::Length);
+    Height: "height", Some(Kind::Length);
+    DiameterMax: "largest diameter", Some(Kind::Length);
+    HeightMax: "largest height", Some(Kind::Length);
+    Pitch: "lead spacing", Some(Kind::Length);
+    LeadDiameter: "lead diameter", Some(Kind::Length);
+    Type: "type or symbol", None;
+    Mounting: "mounting", None;
+    Description: "description or remark", None;
+    Status: "market status", None;
+    Supplier: "supplier", None;
+    SupplierPartNumber: "supplier's number", None;
+    Stock: "stock", None;
+    LeadTime: "lead time, days", None;
+    Price: "unit price", None;
+    PriceBreaks: "price breaks", None;
+    Currency: "currency", None;
+    Moq: "smallest order", None;
+    Pack: "pack", None;
+    Datasheet: "data sheet", None;
+    Designator: "designator", None;
+    Quantity: "quantity", None;
+    X: "x", Some(Kind::Length);
+    Y: "y", Some(Kind::Length);
+    Rotation: "rotation", None;
+    Side: "side", None;
+}
+
+impl Field {
+    /// Whether several columns may hold it: what one leaves open another may say.
+    #[must_use]
+    pub fn repeats(self) -> bool {
+        matches!(self, Self::Value | Self::Description | Self::Type | Self::Footprint | Self::Ripple)
+    }
+
+    /// Whether it makes sense for a target.
+    #[must_use]
+    pub fn serves(self, target: Target) -> bool {
+        let place = matches!(self, Self::Designator | Self::X | Self::Y | Self::Rotation | Self::Side);
+        match target {
+            Target::Parts => !place && self != Self::Quantity,
+            Target::Positions => {
+                !matches!(
+                    self,
+                    Self::Stock | Self::LeadTime | Self::Price | Self::PriceBreaks | Self::Currency | Self::Moq
+                ) && self != Self::Pack
+            }
+            Target::Placement => place || matches!(self, Self::Value | Self::Footprint | Self::Description),
+        }
+    }
+
+    /// Units a bare number of this field may have, for the question which one.
+    #[must_use]
+    pub fn units(self) -> &'static [Unit] {
+        match self {
+            Self::TanDelta | Self::Tolerance => &[Unit::Percent, Unit::Ratio],
+            Self::Leakage => &[Unit::Microampere, Unit::Milliampere],
+            _ => match self.kind() {
+                Some(Kind::Capacitance) => &[Unit::Microfarad, Unit::Nanofarad, Unit::Picofarad, Unit::Millifarad],
+                Some(Kind::Current) => &[Unit::Milliampere, Unit::Ampere],
+                Some(Kind::Resistance) => &[Unit::Milliohm, Unit::Ohm],
+                Some(Kind::Length) => &[Unit::Millimetre, Unit::Mil, Unit::Inch],
+                Some(Kind::Frequency) => &[Unit::Hertz, Unit::Kilohertz],
+                Some(Kind::Voltage) => &[Unit::Volt],
+                Some(Kind::Temperature) => &[Unit::Celsius],
+                Some(Kind::Time) => &[Unit::Hour],
+                _ => &[],
+            },
+        }
+    }
+}

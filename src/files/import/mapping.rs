@@ -1,0 +1,358 @@
+//! What the columns of a file mean: proposed, corrected by a person, remembered by its set of header names, given as a file.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+use super::field::{Field, Target};
+use super::synonyms::plain;
+use crate::domain::{EnduranceBasis, Mounting, Technology};
+use crate::files::cell::unit::Unit;
+use crate::files::cell::{Decimal, Order};
+use crate::files::save::{SaveError, save};
+
+const FORMAT: &str = "refarad-mapping";
+const VERSION: u64 = 1;
+
+/// A mapping file could not be used.
+#[derive(Debug, thiserror::Error)]
+pub enum MappingError {
+    /// The file could not be read from the disk.
+    #[error("{}: {source}; expected a mapping (*.json)", path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        source: std::io::Error,
+    },
+    /// The file is no mapping of a version known here.
+    #[error("{}: {message}", path.display())]
+    Unusable {
+        /// The file.
+        path: PathBuf,
+        /// What was expected, with the field.
+        message: String,
+    },
+}
+
+/// What a column holds and what its cells leave unsaid.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct ColumnMeaning {
+    /// The field; absent = the column is not used.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub field: Option<Field>,
+    /// Unit of numbers without one.
+    #[serde(skip_serializing_if = "Option::is_none", serialize_with = "unit_out", deserialize_with = "unit_in")]
+    pub unit: Option<Unit>,
+    /// Frequency the figures hold at, Hz.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hz: Option<f64>,
+    /// Temperature the figures hold at, °C.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub temp_c: Option<f64>,
+}
+
+/// Values for every row of the file that does not say them itself.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+#[expect(missing_docs, reason = "the names are those of the catalogue's columns")]
+pub struct EveryRow {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub maker: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub series: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub supplier: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub currency: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub technology: Option<Technology>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mounting: Option<Mounting>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub endurance_basis: Option<EnduranceBasis>,
+    /// Any numeric column of the catalogue by its name: `endurance_h`, `temp_max_c`, `ripple_hz`, `esr_hz`, `f50` ... `f100k`.
+    #[serde(flatten)]
+    pub numbers: BTreeMap<String, f64>,
+}
+
+/// What the columns of a file mean.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Mapping {
+    /// What the table is read as.
+    #[serde(rename = "as")]
+    pub target: Target,
+    /// Every column by its header.
+    #[serde(default)]
+    pub columns: BTreeMap<String, ColumnMeaning>,
+    /// Values for every row.
+    #[serde(default)]
+    pub every_row: EveryRow,
+    /// Decimal mark of the file; absent = from the cells, asked where they do not say.
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "decimal_mark")]
+    pub decimal: Option<Decimal>,
+    /// Which of two bare body dimensions comes first; absent = from header and cells, else asked.
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "size_order")]
+    pub size_order: Option<Order>,
+    /// Rows whose kind of capacitor nothing says are aluminium electrolytics; absent = asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unsaid_are_electrolytic: Option<bool>,
+    /// Rated voltage and capacitance may come from the code in the part number; absent = asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub part_number_codes: Option<bool>,
+    /// y grows downwards in the file; absent = upwards.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub y_down: Option<bool>,
+}
+
+impl Mapping {
+    /// A mapping that uses no column yet.
+    #[must_use]
+    pub fn empty(target: Target) -> Self {
+        Self {
+            target,
+            columns: BTreeMap::new(),
+            every_row: EveryRow::default(),
+            decimal: None,
+            size_order: None,
+            unsaid_are_electrolytic: None,
+            part_number_codes: None,
+            y_down: None,
+        }
+    }
+
+    /// What the column under `header` holds; headers are compared as people spell them, not letter by letter.
+    #[must_use]
+    pub fn column(&self, header: &str) -> Option<&ColumnMeaning> {
+        self.columns.get(header).or_else(|| {
+            let key = numbered_plain(header);
+            self.columns.iter().find(|(name, _)| numbered_plain(name) == key).map(|(_, meaning)| meaning)
+        })
+    }
+
+    /// The column under `header`, to change it.
+    pub fn column_mut(&mut self, header: &str) -> &mut ColumnMeaning {
+        let key = numbered_plain(header);
+        let known = self.columns.keys().find(|name| *name == header || numbered_plain(name) == key).cloned();
+        self.columns.entry(known.unwrap_or_else(|| header.to_owned())).or_default()
+    }
+
+    /// Whether some column holds `field`.
+    #[must_use]
+    pub fn has(&self, field: Field) -> bool {
+        self.columns.values().any(|column| column.field == Some(field))
+    }
+
+    /// Columns that the mapping uses and a file does not have.
+    #[must_use]
+    pub fn missing_in(&self, header: &[String]) -> Vec<&str> {
+        let present: Vec<String> = header.iter().map(|name| numbered_plain(name)).collect();
+        let used = self.columns.iter().filter(|(_, meaning)| meaning.field.is_some());
+        used.filter(|(name, _)| !present.contains(&numbered_plain(name))).map(|(name, _)| name.as_str()).collect()
+    }
+
+    /// Reads a mapping from memory; `path` is for messages.
+    ///
+    /// # Errors
+    /// When the bytes are no mapping of a version known here.
+    pub fn from_slice(bytes: &[u8], path: &Path) -> Result<Self, MappingError> {
+        let unusable = |message: String| MappingError::Unusable { path: path.to_owned(), message };
+        let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
+        let mut value: serde_json::Value =
+            serde_json::from_slice(bytes).map_err(|error| unusable(format!("expected JSON ({error})")))?;
+        let fields = value.as_object_mut().ok_or_else(|| unusable("expected a JSON object".into()))?;
+        if fields.remove("format").as_ref().and_then(serde_json::Value::as_str) != Some(FORMAT) {
+            return Err(unusable(format!("format: expected \"{FORMAT}\"")));
+        }
+        if fields.remove("version").as_ref().and_then(serde_json::Value::as_u64) != Some(VERSION) {
+            return Err(unusable(format!("version: expected {VERSION}")));
+        }
+        let mapping: Self = serde_path_to_error::deserialize(value)
+            .map_err(|error| unusable(format!("{}: {}", error.path(), error.inner())))?;
+        mapping.complaint().map_or(Ok(mapping), |message| Err(unusable(message)))
+    }
+
+    /// Reads the mapping file at `path`.
+    ///
+    /// # Errors
+    /// When the file cannot be read or is no mapping.
+    pub fn read(path: &Path) -> Result<Self, MappingError> {
+        let bytes = std::fs::read(path).map_err(|source| MappingError::Unreadable { path: path.to_owned(), source })?;
+        Self::from_slice(&bytes, path)
+    }
+
+    /// The mapping as the text of a mapping file.
+    #[must_use]
+    pub fn to_text(&self) -> String {
+        let mut fields = serde_json::Map::new();
+        fields.insert("format".into(), FORMAT.into());
+        fields.insert("version".into(), VERSION.into());
+        if let Ok(serde_json::Value::Object(body)) = serde_json::to_value(self) {
+            fields.extend(body);
+        }
+        let mut text = serde_json::to_string_pretty(&serde_json::Value::Object(fields)).unwrap_or_default();
+        text.push('\n');
+        text
+    }
+
+    /// The first figure that cannot be meant.
+    fn complaint(&self) -> Option<String> {
+        let every = self.every_row.numbers.iter().find_map(|(name, &value)| {
+            let Some(field) = crate::domain::CAN_NUMBERS.iter().find(|field| field.name == name) else {
+                return Some(format!("every_row.{name}: expected the name of a numeric column of the catalogue"));
+            };
+            Some(format!("every_row.{name}: {value} stands there, {}", field.bounds.complaint(value)?))
+        });
+        let column = || {
+            self.columns.iter().find_map(|(name, meaning)| {
+                let bad = meaning.hz.is_some_and(|hz| !(hz > 0.0 && hz.is_finite()));
+                bad.then(|| format!("columns.{name}.hz: expected a frequency above 0"))
+            })
+        };
+        every.or_else(column)
+    }
+}
+
+/// [`plain`] with the number of a repeated name, so that `MPN` and `MPN (2)` stay apart.
+fn numbered_plain(header: &str) -> String {
+    let number = header.trim().rsplit_once(" (").and_then(|(_, rest)| rest.strip_suffix(')'));
+    let number = number.filter(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit())).unwrap_or_default();
+    format!("{} {number}", plain(header))
+}
+
+/// The set of header names by which a mapping is remembered.
+#[must_use]
+pub fn header_set(header: &[String]) -> String {
+    let mut names: Vec<String> = header.iter().map(|name| numbered_plain(name)).collect();
+    names.sort_unstable();
+    names.join("\n")
+}
+
+/// The remembered mapping for a header set, from the folder where mappings are kept.
+#[must_use]
+pub fn recall(folder: &Path, header: &[String], target: Target) -> Option<Mapping> {
+    let path = folder.join(file_name(header, target));
+    let mapping = Mapping::read(&path).ok()?;
+    (mapping.target == target && mapping.missing_in(header).is_empty()).then_some(mapping)
+}
+
+/// Remembers a mapping for the header set of a file.
+///
+/// # Errors
+/// When the folder cannot be written.
+pub fn remember(folder: &Path, header: &[String], mapping: &Mapping) -> Result<(), SaveError> {
+    std::fs::create_dir_all(folder).map_err(|source| SaveError { path: folder.to_owned(), source })?;
+    save(&folder.join(file_name(header, mapping.target)), mapping.to_text().as_bytes())
+}
+
+/// The folder where this person's mappings are kept, where the system has one.
+#[must_use]
+pub fn own_folder() -> Option<PathBuf> {
+    Some(directories::ProjectDirs::from("", "", "refarad")?.config_dir().join("mappings"))
+}
+
+fn file_name(header: &[String], target: Target) -> String {
+    // FNV-1a, 64 bit: stable over versions and machines, which the standard hasher does not promise.
+    let hash = header_set(header)
+        .bytes()
+        .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3));
+    format!("{}-{hash:016x}.json", target.word())
+}
+
+#[expect(clippy::ref_option, clippy::trivially_copy_pass_by_ref, reason = "the signature serde asks for")]
+fn unit_out<S: Serializer>(unit: &Option<Unit>, serializer: S) -> Result<S::Ok, S::Error> {
+    unit.map(Unit::symbol).serialize(serializer)
+}
+
+fn unit_in<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<Unit>, D::Error> {
+    let Some(text) = Option::<String>::deserialize(deserializer)? else { return Ok(None) };
+    let unit = if text == Unit::Ratio.symbol() { Some(Unit::Ratio) } else { Unit::parse(text.trim()) };
+    unit.map(Some)
+        .ok_or_else(|| serde::de::Error::custom(format!("`{text}` is no unit; expected for instance uF, mA, V, mil")))
+}
+
+/// Writes a module that spells a two-valued option as words.
+macro_rules! spelled {
+    ($module:ident, $of:ty, $($value:path = $word:literal),*) => {
+        mod $module {
+            use super::{Decimal, Deserialize, Deserializer, Order, Serialize, Serializer};
+            #[expect(clippy::ref_option, reason = "the signature serde asks for")]
+            pub(super) fn serialize<S: Serializer>(value: &Option<$of>, serializer: S) -> Result<S::Ok, S::Error> {
+                let _ = (Decimal::Dot, Order::Unknown);
+                let word = match value { $(Some($value) => Some($word),)* _ => None };
+                word.serialize(serializer)
+            }
+            pub(super) fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<$of>, D::Error> {
+                let Some(word) = Option::<String>::deserialize(deserializer)? else { return Ok(None) };
+                match word.as_str() {
+                    $($word => Ok(Some($value)),)*
+                    _ => Err(serde::de::Error::unknown_variant(&word, &[$($word),*])),
+                }
+            }
+        }
+    };
+}
+
+spelled!(decimal_mark, Decimal, Decimal::Dot = "dot", Decimal::Comma = "comma");
+spelled!(size_order, Order, Order::DiameterFirst = "diameter_first", Order::HeightFirst = "height_first");
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn mapping() -> Mapping {
+        let mut mapping = Mapping::empty(Target::Parts);
+        *mapping.column_mut("Cap (µF)") =
+            ColumnMeaning { field: Some(Field::Capacitance), unit: Some(Unit::Microfarad), ..ColumnMeaning::default() };
+        *mapping.column_mut("Rated ripple") = ColumnMeaning {
+            field: Some(Field::Ripple),
+            unit: Some(Unit::Milliampere),
+            hz: Some(120.0),
+            temp_c: Some(105.0),
+        };
+        mapping.every_row.numbers.insert("endurance_h".into(), 2000.0);
+        mapping.every_row.technology = Some(Technology::Wet);
+        mapping.decimal = Some(Decimal::Comma);
+        mapping.size_order = Some(Order::HeightFirst);
+        mapping
+    }
+
+    #[test]
+    fn a_written_mapping_reads_back() {
+        let text = mapping().to_text();
+        assert_eq!(Mapping::from_slice(text.as_bytes(), Path::new("m.json")).unwrap(), mapping());
+        assert!(text.contains("\"unit\": \"mA\"") && text.contains("height_first"), "{text}");
+    }
+
+    #[test]
+    fn faults_name_file_and_field() {
+        let of = |text: &str| Mapping::from_slice(text.as_bytes(), Path::new("m.json")).unwrap_err().to_string();
+        assert!(of("{").starts_with("m.json: expected JSON"));
+        assert!(of("{}").contains("format"));
+        let head = r#"{"format":"refarad-mapping","version":1,"as":"parts","#;
+        assert!(of(&format!("{head}\"columns\":{{\"A\":{{\"unit\":\"furlong\"}}}}}}")).contains("furlong"));
+        assert!(of(&format!("{head}\"every_row\":{{\"ripple_hz\":-1}}}}")).contains("ripple_hz"));
+        assert!(of(&format!("{head}\"every_row\":{{\"colour\":1}}}}")).contains("colour"));
+    }
+
+    #[test]
+    fn a_mapping_is_remembered_by_its_header_set_in_any_order_and_spelling() {
+        let folder = tempfile::tempdir().unwrap();
+        let header = |names: &[&str]| names.iter().map(ToString::to_string).collect::<Vec<_>>();
+        remember(folder.path(), &header(&["Cap (µF)", "Rated ripple"]), &mapping()).unwrap();
+        assert_eq!(recall(folder.path(), &header(&["rated_ripple", "CAP μF"]), Target::Parts), Some(mapping()));
+        assert_eq!(recall(folder.path(), &header(&["Rated ripple"]), Target::Parts), None);
+        assert_eq!(recall(folder.path(), &header(&["Cap (µF)", "Rated ripple"]), Target::Positions), None);
+    }
+
+    #[test]
+    fn repeated_names_stay_apart() {
+        let mut mapping = Mapping::empty(Target::Parts);
+        mapping.column_mut("MPN").field = Some(Field::PartNumber);
+        assert_eq!(mapping.column("MPN (2)"), None);
+        assert_eq!(mapping.column("mpn").and_then(|column| column.field), Some(Field::PartNumber));
+    }
+}

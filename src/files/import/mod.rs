@@ -1,0 +1,30 @@
+//! Files of strangers: parts lists, parts lists of boards, placement files, with headers, units and notations of their own.
+//!
+//! A file becomes a [`Table`](super::table::Table); [`propose`](propose::propose) says what each column probably holds; a person may
+//! correct the [`Mapping`]; [`parts`](parts::parts), [`positions`](positions::positions) and [`placement`](placement::place) read the rows
+//! by it. Nothing is guessed silently: what two cells contradict or nothing decides is a [`Question`] or a [`Contradiction`] of the
+//! [`Report`], and the figure stays unknown.
+
+mod belonging;
+mod columns;
+pub mod field;
+mod figures;
+pub mod mapping;
+mod part_number;
+pub mod parts;
+pub mod placement;
+pub mod positions;
+pub mod propose;
+pub mod report;
+mod settle;
+mod shape;
+pub mod source;
+pub mod synonyms;
+mod trade;
+mod words;
+
+pub use field::{Field, Target};
+pub use mapping::{ColumnMeaning, EveryRow, Mapping, MappingError};
+pub use propose::{Confidence, Proposal, ProposedColumn};
+pub use report::{Choice, Contradiction, Question, Report, SetAside, Setting};
+pub use source::{Source, SourceError};

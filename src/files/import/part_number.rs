@@ -1,0 +1,87 @@
+//! What a part number gives away: the voltage and capacitance codes that makers of aluminium electrolytics put into it.
+//!
+//! `...1H101M...`: two characters of voltage, two digits and the count of zeros in µF, then often the letter of the tolerance (common
+//! practice, no source). A hint to check other cells with, never a figure of its own unless a person says so.
+
+use crate::files::cell::{Reading, text, voltage};
+
+/// Rated voltage and capacitance of a part number.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Codes {
+    pub rated_v: f64,
+    pub capacitance_uf: f64,
+}
+
+pub(super) fn codes(part_number: &str) -> Option<Codes> {
+    if part_number.len() > 60 || !part_number.is_ascii() {
+        return None;
+    }
+    by_code(part_number).or_else(|| by_figures(part_number))
+}
+
+fn by_code(part_number: &str) -> Option<Codes> {
+    let upper = part_number.to_ascii_uppercase();
+    let bytes = upper.as_bytes();
+    let found: Vec<Codes> = (0..bytes.len().saturating_sub(4))
+        .filter_map(|at| {
+            let rated_v = voltage::of_code(upper.get(at..at + 2)?)?;
+            let capacitance_uf = capacitance(upper.get(at + 2..at + 5)?)?;
+            let before = at.checked_sub(1).map(|before| bytes[before]);
+            let after = bytes.get(at + 5).copied();
+            let stands_alone = before.is_none_or(|b| !b.is_ascii_digit()) && matches!(after, Some(b'M' | b'K' | b'J'));
+            stands_alone.then_some(Codes { rated_v, capacitance_uf })
+        })
+        .collect();
+    match found.as_slice() {
+        [one] => Some(*one),
+        _ => None,
+    }
+}
+
+fn capacitance(code: &str) -> Option<f64> {
+    let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
+    if let Some((whole, part)) = code.split_once('R') {
+        return (digits(whole) && digits(part))
+            .then(|| format!("{whole}.{part}").parse().ok())
+            .flatten()
+            .filter(|uf| *uf > 0.0);
+    }
+    if !digits(code) || code.starts_with('0') {
+        return None;
+    }
+    let (significant, zeros) = code.split_at(2);
+    format!("{significant}e{zeros}").parse().ok()
+}
+
+/// `KX-470U-25V`: both figures written out with their units.
+fn by_figures(part_number: &str) -> Option<Codes> {
+    let spaced: String = part_number.chars().map(|c| if matches!(c, '-' | '_' | '/') { ' ' } else { c }).collect();
+    let found = text::find(&spaced, &crate::files::cell::Column::dot());
+    match (found.rated_v, found.capacitance_uf) {
+        (Reading::Value(rated_v), Reading::Value(capacitance_uf)) => Some(Codes { rated_v, capacitance_uf }),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Invented part numbers in the manner of the trade.
+    #[test]
+    fn codes_are_read_where_they_are_certain() {
+        for (number, expected) in [
+            ("QXA1H101MPD", Some((50.0, 100.0))),
+            ("ZZB1C4R7MD1", Some((16.0, 4.7))),
+            ("QX-1V222M", Some((35.0, 2200.0))),
+            ("KX-470U-25V", Some((25.0, 470.0))),
+            ("C8678", None),
+            ("1H101", None),
+            ("QXA11H101M", None),
+            ("470", None),
+        ] {
+            let found = codes(number).map(|codes| (codes.rated_v, codes.capacitance_uf));
+            assert_eq!(found, expected, "{number}");
+        }
+    }
+}

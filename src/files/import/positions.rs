@@ -1,0 +1,351 @@
+//! A board's parts list becomes positions.
+
+use std::collections::HashMap;
+use std::path::Path;
+
+use super::belonging::{Belonging, FileSays, belonging, titled};
+use super::columns::Columns;
+use super::field::Field;
+use super::figures::{Reader, RowFigures};
+use super::mapping::Mapping;
+use super::parts::complete_numbers;
+use super::report::{Choice, Contradiction, Questions, Report, Setting};
+use super::settle::Trouble;
+use super::words;
+use crate::domain::{CAN_NUMBERS, Can, Original, Position, Role};
+use crate::files::cell::clean::is_nothing;
+use crate::files::cell::number;
+use crate::files::designators::{self, Designators};
+use crate::files::table::{Row, Table};
+
+/// Most positions taken from one row without designators.
+const MOST_UNNAMED: usize = 500;
+
+/// The positions of one file and what has to be said about it.
+#[derive(Debug, Clone, Default)]
+pub struct PositionsImport {
+    /// The positions, each with its line in the file; references are unique.
+    pub positions: Vec<(u64, Position)>,
+    /// What was kept, set aside, refused and asked.
+    pub report: Report,
+}
+
+/// Reads a table as the parts list of a board. Roles are left "decoupling, assumed" for a person to set.
+#[must_use]
+pub fn positions(table: &Table, mapping: &Mapping, file: &Path) -> PositionsImport {
+    let columns = Columns::of(table, mapping);
+    let electrolytic = table.preamble.iter().any(|note| titled(&note.text));
+    let mut import = Import {
+        reader: Reader { columns: &columns },
+        columns: &columns,
+        mapping,
+        says: FileSays {
+            electrolytic,
+            bare: is_bare(&columns),
+            technology: mapping.every_row.technology,
+            unsaid: mapping.unsaid_are_electrolytic,
+        },
+        report: Report { file: file.to_owned(), rows: table.rows.len(), ..Report::default() },
+        questions: Questions::default(),
+        remarks: HashMap::new(),
+        lines: HashMap::new(),
+        unnamed: 0,
+        positions: Vec::new(),
+        kept_rows: 0,
+        no_voltage: 0,
+        no_value: 0,
+    };
+    import.report.notes.extend(table.notes.iter().map(|note| format!("line {}: {}", note.line, note.text)));
+    for row in &table.rows {
+        import.row(row);
+    }
+    import.finish()
+}
+
+/// A list of designators, capacitances and voltages and nothing that could say what kind they are.
+fn is_bare(columns: &Columns) -> bool {
+    let has = |field| columns.of_field(field).next().is_some();
+    let plain = |field| {
+        use Field::{Capacitance, Designator, Quantity, RatedV, Rotation, Side, Value, X, Y};
+        matches!(field, Designator | Value | Capacitance | RatedV | Quantity | X | Y | Rotation | Side)
+    };
+    has(Field::Designator) && has(Field::RatedV) && columns.used.iter().all(|column| plain(column.field))
+}
+
+/// Whether a designator is one of a capacitor; `None` when it does not say.
+pub(super) fn is_capacitor(name: &str) -> Option<bool> {
+    // Letters that begin like a capacitor's and are none.
+    const OTHERS: [&str; 12] =
+        ["CN", "CON", "CONN", "CR", "CLK", "CPU", "CARD", "CNN", "CONNECTOR", "CT", "CRY", "COMP"];
+    let last = name.rsplit([':', '/', '.']).next().unwrap_or(name);
+    let letters: String = last.chars().take_while(char::is_ascii_alphabetic).collect();
+    let rest = &last[letters.len()..];
+    if letters.is_empty() || rest.starts_with('$') {
+        return None;
+    }
+    let upper = letters.to_uppercase();
+    Some(
+        !OTHERS.contains(&upper.as_str())
+            && (upper.starts_with('C') || matches!(upper.as_str(), "EC" | "ECAP" | "ELKO" | "ELCO")),
+    )
+}
+
+struct Import<'a> {
+    reader: Reader<'a>,
+    columns: &'a Columns,
+    mapping: &'a Mapping,
+    says: FileSays,
+    report: Report,
+    questions: Questions,
+    remarks: HashMap<&'static str, usize>,
+    /// Line in which a reference stands, and its place among the positions.
+    lines: HashMap<String, (usize, usize)>,
+    unnamed: usize,
+    positions: Vec<(u64, Position)>,
+    kept_rows: usize,
+    no_voltage: usize,
+    no_value: usize,
+}
+
+impl Import<'_> {
+    fn row(&mut self, row: &Row) {
+        let (cells, line) = (row.cells.as_slice(), row.line);
+        let shown = cells.iter().filter(|cell| !cell.is_empty()).take(6).cloned().collect::<Vec<_>>().join(" | ");
+        if cells.iter().all(|cell| is_nothing(cell)) {
+            return self.report.put_aside(line, &shown, "blank row", "nothing but blanks");
+        }
+        let mut trouble = Trouble::default();
+        let quantity = self.reader.one(cells, &mut trouble, line, Field::Quantity, number::read);
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "checked to be a small whole number"
+        )]
+        let quantity = quantity.filter(|n| *n >= 0.0 && *n < 1e6 && n.fract() == 0.0).map(|n| n as usize);
+        let cell = self
+            .columns
+            .of_field(Field::Designator)
+            .filter_map(|column| cells.get(column.at))
+            .map(|cell| cell.trim())
+            .find(|cell| !cell.is_empty());
+        let found = cell.map(|cell| designators::read(cell, quantity)).unwrap_or_default();
+        let words = self.columns.words(cells);
+        let mut figures = self.reader.read(cells, line);
+        if !is_candidate(&found, &words, &figures) {
+            let what = found
+                .refs
+                .first()
+                .map_or("no designator and no capacitance".to_owned(), |name| format!("not a capacitor ({name})"));
+            return self.report.put_aside(line, &shown, "not a capacitor", &what);
+        }
+        if let Some(mark) = words::not_fitted(&cells.iter().map(String::as_str).collect::<Vec<_>>()) {
+            return self.report.put_aside(line, &shown, "not fitted", &format!("not fitted (`{mark}`)"));
+        }
+        let (technology, remark) = match belonging(&words, &figures, self.says) {
+            Belonging::Keep { technology, remark } => (technology, remark),
+            Belonging::Aside { group, reason } => return self.report.put_aside(line, &shown, group, &reason),
+            Belonging::Ask => {
+                self.ask_kind(&shown, line);
+                figures.trouble.report(line, false, &mut self.report, &mut self.questions);
+                return self.report.refuse(
+                    line,
+                    "(row)",
+                    &shown,
+                    "open question: nothing says whether it is an electrolytic",
+                );
+            }
+        };
+        let mut can = std::mem::take(&mut figures.can);
+        can.technology = technology;
+        can.mounting = words::mounting(&words).or(self.mapping.every_row.mounting);
+        complete_numbers(&mut can, &self.mapping.every_row);
+        drop_impossible(&mut can, &mut figures);
+        for (field, cell, reason) in trouble.cells.drain(..) {
+            figures.trouble.cells.push((field, cell, reason));
+        }
+        self.count(&found, quantity, line, cell.unwrap_or_default());
+        self.no_voltage += usize::from(can.rated_v.is_none());
+        self.no_value += usize::from(can.capacitance_uf.is_none());
+        if let Some(remark) = remark {
+            *self.remarks.entry(remark).or_default() += 1;
+        }
+        let label = self.label(cells);
+        let names = self.names(&found, quantity, line);
+        let mut taken = 0;
+        let mut left: Vec<(String, String, bool)> = Vec::new();
+        for name in names {
+            match self.push(name.clone(), &can, label.as_deref(), line) {
+                Ok(()) => taken += 1,
+                Err((reason, same)) => left.push((name, reason, same)),
+            }
+        }
+        self.kept_rows += usize::from(taken > 0);
+        self.left_out(line, &shown, taken, left);
+        figures.trouble.report(line, taken > 0, &mut self.report, &mut self.questions);
+        for note in found.notes {
+            self.report.notes.push(format!("line {line}: {note}"));
+        }
+    }
+
+    fn ask_kind(&mut self, shown: &str, line: usize) {
+        self.questions.ask("", "are capacitors electrolytics whose kind nothing says?", shown, line, || {
+            [(true, "yes, keep them"), (false, "no, set them aside")]
+                .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) })
+                .into()
+        });
+    }
+
+    /// Quantity against designators; order lists count spares, so the designators win and the difference is said.
+    fn count(&mut self, found: &Designators, quantity: Option<usize>, line: usize, cell: &str) {
+        let Some(quantity) = quantity.filter(|&n| found.count() > 0 && n != found.count()) else { return };
+        let contradiction = Contradiction {
+            line: line as u64,
+            field: "quantity against designators".to_owned(),
+            first: format!("quantity {quantity}"),
+            second: format!("{} designators ({cell})", found.count()),
+            done: "the designators are used".to_owned(),
+        };
+        self.report.list(
+            line,
+            &contradiction.field,
+            &contradiction.first,
+            format!("contradiction: {} against {}", contradiction.first, contradiction.second),
+        );
+        self.report.contradictions.push(contradiction);
+    }
+
+    /// What stands on the part, as far as the file says.
+    fn label(&self, cells: &[String]) -> Option<String> {
+        let mut parts: Vec<&str> = Vec::new();
+        for field in [Field::Value, Field::Capacitance, Field::RatedV, Field::PartNumber] {
+            for column in self.columns.of_field(field) {
+                let cell = cells.get(column.at).map_or("", |cell| cell.trim());
+                if !is_nothing(cell) && !parts.contains(&cell) {
+                    parts.push(cell);
+                }
+            }
+        }
+        if parts.is_empty() {
+            parts.extend(self.columns.text(cells, Field::Description));
+        }
+        (!parts.is_empty()).then(|| parts.join(" ").chars().take(120).collect())
+    }
+
+    fn names(&mut self, found: &Designators, quantity: Option<usize>, line: usize) -> Vec<String> {
+        let mut names: Vec<String> =
+            found.refs.iter().filter(|name| is_capacitor(name) != Some(false)).cloned().collect();
+        for other in found.refs.iter().filter(|name| is_capacitor(name) == Some(false)) {
+            self.report.list(
+                line,
+                Field::Designator.label(),
+                other,
+                "not a capacitor's designator in a row of capacitors; left out",
+            );
+        }
+        let nameless = if found.count() == 0 { quantity.unwrap_or(1).min(MOST_UNNAMED) } else { found.unnumbered };
+        for _ in 0..nameless {
+            self.unnamed += 1;
+            names.push(format!("C?{}", self.unnamed));
+        }
+        names
+    }
+
+    /// Adds a position; `Err` says where the reference stands already, and whether with the same figures.
+    fn push(&mut self, name: String, can: &Can, label: Option<&str>, line: usize) -> Result<(), (String, bool)> {
+        if let Some(&(earlier, at)) = self.lines.get(&name) {
+            let same = self.positions.get(at).is_some_and(|(_, position)| position.original.can == *can);
+            return Err(if same {
+                (format!("stands already in line {earlier} with the same figures"), true)
+            } else {
+                (
+                    format!("stands already in line {earlier} with other figures; those of line {earlier} are used"),
+                    false,
+                )
+            });
+        }
+        self.lines.insert(name.clone(), (line, self.positions.len()));
+        let original = Original { label: label.map(str::to_owned), can: can.clone(), ..Original::default() };
+        let role = Some(Role::Decoupling);
+        let position = Position { reference: name, role, role_assumed: true, original, ..Position::default() };
+        self.positions.push((line as u64, position));
+        Ok(())
+    }
+
+    /// References of a row that stand in an earlier one, or a row that gave no position at all.
+    fn left_out(&mut self, line: usize, shown: &str, taken: usize, left: Vec<(String, String, bool)>) {
+        let repeats_only = left.iter().all(|(_, _, same)| *same);
+        match (taken, left.first()) {
+            (0, None) => self.report.put_aside(line, shown, "no position", "names no position of a capacitor"),
+            (0, Some((_, reason, _))) if repeats_only => self.report.put_aside(line, shown, "duplicate", reason),
+            (0, Some(_)) => {
+                self.report.refused += 1;
+                for (name, reason, _) in left {
+                    self.report.list(line, Field::Designator.label(), &name, reason);
+                }
+            }
+            _ => {
+                for (name, reason, same) in left {
+                    self.report.cells_not_used += usize::from(!same);
+                    self.report.list(line, Field::Designator.label(), &name, reason);
+                }
+            }
+        }
+    }
+
+    fn finish(mut self) -> PositionsImport {
+        let report = &mut self.report;
+        if self.columns.of_field(Field::Designator).next().is_none() {
+            report.notes.push("no column of designators: the positions are numbered C?1, C?2 and so on".to_owned());
+        } else if self.unnamed > 0 {
+            report.notes.push(format!(
+                "{} positions have no number in the file and are called C?1 to C?{}",
+                self.unnamed, self.unnamed
+            ));
+        }
+        if self.no_voltage > 0 {
+            report.notes.push(format!("{} kept rows give no rated voltage: it stays unknown", self.no_voltage));
+        }
+        if self.no_value > 0 {
+            report
+                .notes
+                .push(format!("{} kept rows give no capacitance that can be read: it stays unknown", self.no_value));
+        }
+        if !self.positions.is_empty() {
+            report.notes.push(format!(
+                "the role of {} positions is \"decoupling, assumed\": set what they do, it decides how far the capacitance may differ",
+                self.positions.len()
+            ));
+        }
+        let mut remarks: Vec<_> = self.remarks.into_iter().collect();
+        remarks.sort_unstable();
+        report.notes.extend(remarks.into_iter().map(|(remark, rows)| format!("{rows} rows: {remark}")));
+        report.kept = self.kept_rows;
+        report.questions = self.questions.finish();
+        PositionsImport { positions: self.positions, report: self.report }
+    }
+}
+
+/// Whether a row can be about a capacitor at all: by its designators, else by a capacitance in it.
+fn is_candidate(found: &Designators, words: &[&str], figures: &RowFigures) -> bool {
+    let says: Vec<Option<bool>> = found.refs.iter().map(|name| is_capacitor(name)).collect();
+    if says.contains(&Some(true)) {
+        return true;
+    }
+    let ours = matches!(
+        words::kind(words),
+        words::Kind::Ours { .. } | words::Kind::Other { .. } | words::Kind::Polarised { .. }
+    );
+    let other = says.iter().all(|say| *say == Some(false)) && !says.is_empty();
+    !other && (figures.can.capacitance_uf.is_some() || ours)
+}
+
+fn drop_impossible(can: &mut Can, figures: &mut RowFigures) {
+    for (value, field) in can.numbers_mut().into_iter().zip(CAN_NUMBERS) {
+        if let Some(figure) = *value
+            && let Some(expected) = field.bounds.complaint(figure)
+        {
+            *value = None;
+            figures.trouble.cells.push((Field::Value, format!("{} {figure}", field.name), expected.to_owned()));
+        }
+    }
+}

@@ -1,0 +1,289 @@
+//! Which column holds what: proposed from header names, checked against the cells, for a person to confirm or correct.
+
+use super::field::{Field, Target};
+use super::mapping::{ColumnMeaning, Mapping};
+use super::shape::{self, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share};
+use super::synonyms::{BEGINNINGS, DECOYS, NAMES, plain};
+use crate::files::cell::header::hints;
+use crate::files::cell::unit::Unit;
+use crate::files::designators;
+use crate::files::table::Table;
+
+/// How sure a proposal is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Confidence {
+    /// From the cells alone, or the header says one thing and the cells another.
+    Guess,
+    /// The header begins like a known one, or few cells could be read.
+    Likely,
+    /// A known header and cells that fit.
+    Sure,
+}
+
+impl Confidence {
+    /// Name for people.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Guess => "guess",
+            Self::Likely => "likely",
+            Self::Sure => "sure",
+        }
+    }
+}
+
+/// A column and what it probably holds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ProposedColumn {
+    /// The header.
+    pub header: String,
+    /// The field; `None` when the column is not used.
+    pub field: Option<Field>,
+    /// How sure that is.
+    pub confidence: Confidence,
+    /// Why, in words.
+    pub why: String,
+    /// The first cells that say something.
+    pub samples: Vec<String>,
+}
+
+/// A mapping with its reasons.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Proposal {
+    /// What to start from.
+    pub mapping: Mapping,
+    /// A row for each column, in the order of the file.
+    pub columns: Vec<ProposedColumn>,
+}
+
+/// Why a column of a table without header was taken.
+const BY_PLACE: &str = "by its place in a table without header; a capacitance in µF";
+
+/// Sample cells shown beside a proposal.
+const SHOWN: usize = 3;
+
+/// Proposes a mapping of the table for `target`.
+#[must_use]
+pub fn propose(table: &Table, target: Target) -> Proposal {
+    let cells: Vec<Vec<&str>> = (0..table.header.len()).map(|at| samples(table, at)).collect();
+    let mut columns: Vec<ProposedColumn> =
+        table.header.iter().zip(&cells).map(|(header, cells)| by_header(header, cells, target)).collect();
+    keep_one_of_each(&mut columns, &cells);
+    by_cells(&mut columns, &cells, target, table.found.header_line.is_none());
+    let mut mapping = Mapping::empty(target);
+    for column in &columns {
+        mapping
+            .columns
+            .insert(column.header.clone(), ColumnMeaning { field: column.field, ..ColumnMeaning::default() });
+    }
+    // A bare list is designator, µF, V: the proposal says so, and a person can say otherwise.
+    for column in columns.iter().filter(|column| column.field == Some(Field::Capacitance) && column.why == BY_PLACE) {
+        mapping.column_mut(&column.header).unit = Some(Unit::Microfarad);
+    }
+    Proposal { mapping, columns }
+}
+
+/// What a table most probably is: coordinates make a placement, designators a list of positions, anything else a list of parts.
+#[must_use]
+pub fn detect(table: &Table) -> Target {
+    let fields =
+        |target| -> Vec<Field> { propose(table, target).columns.iter().filter_map(|column| column.field).collect() };
+    let placement = fields(Target::Placement);
+    let has = |field| placement.contains(&field);
+    if has(Field::X) && has(Field::Y) && has(Field::Designator) {
+        return Target::Placement;
+    }
+    if fields(Target::Positions).contains(&Field::Designator) { Target::Positions } else { Target::Parts }
+}
+
+fn named(header: &str, target: Target) -> Option<(Field, Confidence)> {
+    let name = plain(header);
+    // In a board's list the library's name is the symbol.
+    if name == "libref" && target != Target::Parts {
+        return Some((Field::Type, Confidence::Likely));
+    }
+    if let Some(field) = multiplier(header, &name) {
+        return Some((field, Confidence::Sure));
+    }
+    let is = |known: &&str| plain(known) == name;
+    let whole = NAMES.iter().filter(|(field, _)| field.serves(target)).find(|(_, names)| names.iter().any(is));
+    if let Some((field, _)) = whole {
+        return Some((*field, Confidence::Sure));
+    }
+    let begins = |(field, starts): &&(Field, &[&str])| {
+        field.serves(target) && starts.iter().any(|start| name.starts_with(start))
+    };
+    BEGINNINGS.iter().find(begins).map(|(field, _)| (*field, Confidence::Likely))
+}
+
+/// `Freq_Factor_120Hz`, `Multiplier 10 kHz`: a factor with one of the frequencies a part's table has.
+fn multiplier(header: &str, name: &str) -> Option<Field> {
+    if !["factor", "multiplier", "coefficient", "ripplefreq"].iter().any(|word| name.contains(word)) {
+        return None;
+    }
+    let hz = hints(header).hz?;
+    let of = [
+        (50.0, Field::F50),
+        (120.0, Field::F120),
+        (300.0, Field::F300),
+        (1e3, Field::F1k),
+        (1e4, Field::F10k),
+        (1e5, Field::F100k),
+    ];
+    of.into_iter().find(|(at, _)| *at == hz).map(|(_, field)| field)
+}
+
+fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
+    let column = |field, confidence, why: &str| ProposedColumn {
+        header: header.to_owned(),
+        field,
+        confidence,
+        why: why.to_owned(),
+        samples: cells.iter().take(SHOWN).map(|cell| (*cell).chars().take(80).collect()).collect(),
+    };
+    if DECOYS.iter().any(|decoy| plain(decoy) == plain(header)) {
+        return column(None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself");
+    }
+    let Some((field, confidence)) = named(header, target) else {
+        return column(None, Confidence::Likely, "the header is not known");
+    };
+    // The same word heads designators in one file and part numbers or values in another: the cells decide.
+    let looks = share(cells, is_designators);
+    match field {
+        Field::Designator if looks < 0.4 && !cells.is_empty() => {
+            if Field::PartNumber.serves(target) && matches!(plain(header).as_str(), "part" | "component") {
+                return column(
+                    Some(Field::PartNumber),
+                    Confidence::Likely,
+                    "headed like designators, filled like part numbers",
+                );
+            }
+            column(None, Confidence::Likely, "headed like designators, filled with something else")
+        }
+        Field::Value if looks > 0.8 && Field::Designator.serves(target) => {
+            column(Some(Field::Designator), Confidence::Guess, "filled like designators")
+        }
+        Field::Side if share(cells, |cell| shape::side(cell).is_some()) < 0.5 && !cells.is_empty() => {
+            column(None, Confidence::Likely, "headed like a side, filled with something else")
+        }
+        Field::X | Field::Y if share(cells, is_coordinate) < 0.5 && !cells.is_empty() => {
+            column(None, Confidence::Likely, "headed like a coordinate, filled with something else")
+        }
+        _ if cells.is_empty() => column(Some(field), Confidence::Likely, "a known header over an empty column"),
+        _ if confidence == Confidence::Sure => column(Some(field), confidence, "a known header"),
+        _ => column(Some(field), confidence, "the header begins like a known one"),
+    }
+}
+
+/// Of several columns for a field that can stand only once, the surest and fullest is used.
+fn keep_one_of_each(columns: &mut [ProposedColumn], cells: &[Vec<&str>]) {
+    for field in Field::ALL.iter().copied().filter(|field| !field.repeats()) {
+        let of_field: Vec<usize> = (0..columns.len()).filter(|&at| columns[at].field == Some(field)).collect();
+        let rank = |at: usize| {
+            let fit = if field == Field::Designator { share(&cells[at], is_designators) > 0.8 } else { true };
+            (
+                fit,
+                !cells[at].is_empty(),
+                columns[at].confidence,
+                preference(field, &columns[at].header),
+                std::cmp::Reverse(at),
+            )
+        };
+        let Some(best) = of_field.iter().copied().max_by_key(|&at| rank(at)) else { continue };
+        let used = columns[best].header.clone();
+        for at in of_field.into_iter().filter(|&at| at != best) {
+            columns[at].field = None;
+            columns[at].why = format!("a second column of {}; {used} is used", field.label());
+        }
+    }
+}
+
+/// Place of a header among the names of its field, the first being the best.
+fn preference(field: Field, header: &str) -> std::cmp::Reverse<usize> {
+    let name = plain(header);
+    let names = NAMES.iter().find(|(known, _)| *known == field).map_or(&[][..], |(_, names)| names);
+    std::cmp::Reverse(names.iter().position(|known| plain(known) == name).unwrap_or(usize::MAX))
+}
+
+/// Fields that the headers did not give, from cells that can be nothing else. Only where the header names nothing, or names nothing known.
+fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target, headless: bool) {
+    let has = |columns: &[ProposedColumn], field| columns.iter().any(|column| column.field == Some(field));
+    let guess = |columns: &mut [ProposedColumn], field: Field, fits: &dyn Fn(&str) -> bool| {
+        if !field.serves(target) || has(columns, field) {
+            return;
+        }
+        let open = (0..columns.len())
+            .filter(|&at| columns[at].field.is_none() && columns[at].why == "the header is not known");
+        let best = open.filter(|&at| share(&cells[at], fits) >= 0.8 && !cells[at].is_empty()).min();
+        if let Some(at) = best {
+            columns[at].field = Some(field);
+            columns[at].confidence = Confidence::Guess;
+            columns[at].why = "from the cells alone".into();
+        }
+    };
+    if target != Target::Parts {
+        // Codes of sizes look like designators; a board's list names capacitors among them.
+        let capacitors = |cell: &str| {
+            designators::read(cell, None).refs.iter().any(|name| super::positions::is_capacitor(name) == Some(true))
+        };
+        let some_capacitors =
+            (0..columns.len()).any(|at| columns[at].field.is_none() && share(&cells[at], capacitors) >= 0.2);
+        if headless || some_capacitors {
+            guess(columns, Field::Designator, &is_designators);
+        }
+        guess(columns, Field::Side, &|cell| shape::side(cell).is_some());
+    }
+    if !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
+        guess(columns, Field::Value, &is_capacitance);
+    }
+    guess(columns, Field::RatedV, &is_voltage);
+    if headless {
+        bare_columns(columns, cells, target);
+    }
+}
+
+/// A table without header: behind the designator stand two coordinates and a rotation, or a capacitance and a voltage.
+fn bare_columns(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target) {
+    let Some(first) = columns.iter().position(|column| column.field == Some(Field::Designator)) else { return };
+    let mut set = |at: usize, field: Field| {
+        columns[at].field = Some(field);
+        columns[at].confidence = Confidence::Guess;
+        columns[at].why = "by its place in a table without header".into();
+    };
+    let numeric = |at: usize| at < cells.len() && !cells[at].is_empty() && share(&cells[at], is_coordinate) >= 0.95;
+    let rotation = |at: usize| {
+        let right = |cell: &str| {
+            cell.trim_start_matches('R').parse::<f64>().is_ok_and(|deg| deg.abs() <= 360.0 && deg % 15.0 == 0.0)
+        };
+        at < cells.len() && !cells[at].is_empty() && share(&cells[at], right) >= 0.9
+    };
+    if numeric(first + 1) && numeric(first + 2) && rotation(first + 3) {
+        if target != Target::Parts {
+            set(first + 1, Field::X);
+            set(first + 2, Field::Y);
+            set(first + 3, Field::Rotation);
+        }
+        // Value and package follow.
+        for (at, field) in [(first + 4, Field::Value), (first + 5, Field::Footprint)] {
+            if at < cells.len() && !numeric(at) && share(&cells[at], |cell| shape::side(cell).is_some()) < 0.5 {
+                set(at, field);
+            }
+        }
+    } else if target != Target::Placement && (first + 1) < cells.len() {
+        let free = |columns: &[ProposedColumn], field| !columns.iter().any(|column| column.field == Some(field));
+        let number = |at: usize| at < cells.len() && !cells[at].is_empty() && share(&cells[at], is_number) >= 0.95;
+        let (capacitance, voltage) = (
+            free(columns, Field::Value)
+                .then_some(first + 1)
+                .filter(|&at| number(at) || share(&cells[at], is_capacitance) >= 0.5),
+            free(columns, Field::RatedV).then_some(first + 2).filter(|&at| number(at)),
+        );
+        for (at, field) in [(capacitance, Field::Capacitance), (voltage, Field::RatedV)] {
+            if let Some(at) = at {
+                columns[at].field = Some(field);
+                columns[at].confidence = Confidence::Guess;
+                columns[at].why = BY_PLACE.into();
+            }
+        }
+    }
+}

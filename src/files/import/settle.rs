@@ -1,0 +1,166 @@
+//! One value from several places of a row, or the trouble with them.
+
+use super::columns::Prepared;
+use super::field::Field;
+use super::report::{Choice, Contradiction, Questions, Report, Setting};
+use crate::files::cell::unit::Unit;
+use crate::files::cell::{Decimal, Order, Reading};
+
+/// What happened while a row was read.
+#[derive(Debug, Default)]
+pub(super) struct Trouble {
+    /// Cells not used: field, cell, reason.
+    pub cells: Vec<(Field, String, String)>,
+    pub contradictions: Vec<Contradiction>,
+    /// Open questions: column, what, cell, choices.
+    pub open: Vec<(String, Field, String, String, Vec<Choice>)>,
+}
+
+impl Trouble {
+    /// Why a figure is missing, when a question or a contradiction took it.
+    pub(super) fn reason(&self, field: Field, label: &str) -> Option<(String, String)> {
+        let open = self.open.iter().find(|(_, of, ..)| *of == field);
+        let open = open
+            .map(|(column, _, what, cell, _)| (cell.clone(), format!("open question about column {column}: {what}")));
+        let against = || {
+            let found = self.contradictions.iter().find(|found| found.field == label)?;
+            Some((found.first.clone(), format!("contradiction: {} against {}", found.first, found.second)))
+        };
+        let bad =
+            || self.cells.iter().find(|(of, ..)| *of == field).map(|(_, cell, reason)| (cell.clone(), reason.clone()));
+        open.or_else(against).or_else(bad)
+    }
+
+    /// Puts everything into the report; cells of a row that was not kept are listed with the row only.
+    pub(super) fn report(self, line: usize, kept: bool, report: &mut Report, questions: &mut Questions) {
+        for (column, _, what, cell, choices) in self.open {
+            if kept {
+                report.cells_not_used += 1;
+                report.list(line, &column, &cell, format!("not used: {what}"));
+            }
+            questions.ask(&column, &what, &cell, line, || choices);
+        }
+        for found in self.contradictions {
+            report.list(
+                line,
+                &found.field,
+                &found.first,
+                format!("contradiction: {} against {}; {}", found.first, found.second, found.done),
+            );
+            report.contradictions.push(found);
+        }
+        if kept {
+            for (field, cell, reason) in self.cells {
+                report.leave_cell(line, field, &cell, format!("cell not used: {reason}"));
+            }
+        }
+    }
+}
+
+/// A value somewhere in a row.
+pub(super) struct Candidate<'a, T> {
+    pub column: &'a Prepared,
+    pub cell: &'a str,
+    /// From a column of its own, not from a text.
+    pub own: bool,
+    pub reading: Reading<T>,
+}
+
+/// A question with the answers that a mapping can hold.
+pub(super) fn open<T>(
+    column: &Prepared,
+    cell: &str,
+    what: &str,
+    options: &[T],
+    print: impl Fn(&T) -> String,
+) -> (String, Field, String, String, Vec<Choice>) {
+    let name = &column.header;
+    let shown: Vec<String> = options.iter().map(print).collect();
+    let choices = if what.contains("decimal mark") {
+        [(Decimal::Dot, "the dot is the decimal mark"), (Decimal::Comma, "the comma is the decimal mark")]
+            .map(|(mark, label)| Choice { label: label.to_owned(), setting: Setting::Decimal(mark) })
+            .into()
+    } else if what.contains("which of the two dimensions") {
+        let order =
+            [(Order::DiameterFirst, "the diameter comes first"), (Order::HeightFirst, "the height comes first")];
+        order.map(|(order, label)| Choice { label: label.to_owned(), setting: Setting::SizeOrder(order) }).into()
+    } else if what.contains("unit of a bare") || what.contains("share of one") || what.contains("in percent") {
+        let units = column.field.units().iter();
+        units
+            .map(|&unit| Choice { label: unit.symbol().to_owned(), setting: Setting::Unit(name.clone(), unit) })
+            .collect()
+    } else if what.starts_with("MF means") {
+        [Unit::Microfarad, Unit::Millifarad]
+            .map(|unit| Choice {
+                label: format!("MF is {}", unit.symbol()),
+                setting: Setting::Unit(name.clone(), unit),
+            })
+            .into()
+    } else {
+        Vec::new()
+    };
+    let what = if choices.is_empty() && !shown.is_empty() {
+        format!("{what}: {}", shown.join(" or "))
+    } else {
+        what.to_owned()
+    };
+    (name.clone(), column.field, what, cell.to_owned(), choices)
+}
+
+/// One value from all the places, or the trouble with them.
+pub(super) fn settle<T: Clone>(
+    trouble: &mut Trouble,
+    line: usize,
+    field: Field,
+    candidates: &[Candidate<'_, T>],
+    same: impl Fn(&T, &T) -> bool,
+    print: impl Fn(&T) -> String,
+) -> Option<T> {
+    let mut sure: Vec<(&Prepared, &str, &T)> = Vec::new();
+    for candidate in candidates {
+        if let Reading::Value(value) = &candidate.reading {
+            sure.push((candidate.column, candidate.cell, value));
+        }
+    }
+    let open_ones = || {
+        candidates.iter().filter_map(|candidate| match &candidate.reading {
+            Reading::Ambiguous { what, options } => Some((candidate, what, options)),
+            _ => None,
+        })
+    };
+    if let Some(&(column, cell, first)) = sure.first() {
+        let differs =
+            sure.iter().find(|(_, _, other)| !same(first, other)).map(|&(other_column, other_cell, other)| {
+                format!("{} ({}: {other_cell})", print(other), other_column.header)
+            });
+        // An open cell none of whose meanings is the sure one contradicts it as well; in texts, two figures are often two things.
+        let differs = differs.or_else(|| {
+            let (against, _, options) = open_ones()
+                .find(|(candidate, _, options)| candidate.own && !options.iter().any(|option| same(first, option)))?;
+            let meanings: Vec<String> = options.iter().map(&print).collect();
+            Some(format!("{} ({}: {})", meanings.join(" or "), against.column.header, against.cell))
+        });
+        if let Some(second) = differs {
+            trouble.contradictions.push(Contradiction {
+                line: line as u64,
+                field: field.label().to_owned(),
+                first: format!("{} ({}: {cell})", print(first), column.header),
+                second,
+                done: "neither is used".to_owned(),
+            });
+            return None;
+        }
+        return Some(first.clone());
+    }
+    if let Some((candidate, what, options)) = open_ones().next() {
+        let asked = open(candidate.column, candidate.cell, what, options, print);
+        trouble.open.push((asked.0, field, asked.2, asked.3, asked.4));
+        return None;
+    }
+    for candidate in candidates.iter().filter(|candidate| candidate.own) {
+        if let Reading::Bad { reason } = &candidate.reading {
+            trouble.cells.push((field, candidate.cell.to_owned(), reason.clone()));
+        }
+    }
+    None
+}

@@ -1,0 +1,105 @@
+//! What the cells of a column look like, whatever its header says.
+
+use crate::files::cell::clean::is_nothing;
+use crate::files::cell::{Column, Reading, capacitance, length, number, voltage};
+use crate::files::designators;
+use crate::files::table::Table;
+
+/// Rows looked at; a column that changes its meaning later is no column.
+const ROWS: usize = 400;
+
+/// The cells of a column that say something, from the first rows.
+pub(super) fn samples(table: &Table, at: usize) -> Vec<&str> {
+    let cells = table.rows.iter().take(ROWS).filter_map(|row| row.cells.get(at)).map(|cell| cell.trim());
+    cells.filter(|cell| !is_nothing(cell)).collect()
+}
+
+/// Share of cells for which `fits` holds; 0 for a column without any.
+pub(super) fn share(cells: &[&str], fits: impl Fn(&str) -> bool) -> f64 {
+    if cells.is_empty() {
+        return 0.0;
+    }
+    cells.iter().filter(|cell| fits(cell)).count() as f64 / cells.len() as f64
+}
+
+/// `C1`, `C12A`, `C_S4A1`, `FUZZ1:C1`, `U$2`, `Cboot`, `C?`: letters and a number, a sheet's or a program's mark and more, a question mark,
+/// or a short word that begins with a capacitor's letter. A part number mixes letters and digits longer than that.
+pub(super) fn is_designator(name: &str) -> bool {
+    let last = name.rsplit([':', '/']).next().unwrap_or(name);
+    let letters = last.chars().take_while(char::is_ascii_alphabetic).count();
+    let rest = &last[letters..];
+    if rest.is_empty() {
+        return last.starts_with('C') && (2..=8).contains(&last.len());
+    }
+    let digits = rest.chars().take_while(char::is_ascii_digit).count();
+    let behind = &rest[digits..];
+    let numbered = (1..=5).contains(&digits) && (behind.is_empty() || (behind.len() == 1 && behind.is_ascii()));
+    let marked = rest.starts_with(['_', '$', '-', '.'])
+        && rest.len() <= 9
+        && rest.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '_' | '$' | '-' | '.'));
+    let dashed = rest.starts_with('-') && letters > 1;
+    (1..=4).contains(&letters) && (numbered || (marked && !dashed) || rest == "?")
+}
+
+/// Whether a cell is a list of designators.
+pub(super) fn is_designators(cell: &str) -> bool {
+    let found = designators::read(cell, None);
+    let good = found.refs.iter().filter(|name| is_designator(name)).count() + found.unnumbered;
+    found.count() > 0 && good * 10 >= found.count() * 8
+}
+
+/// A plain number, in any decimal mark.
+pub(super) fn is_number(cell: &str) -> bool {
+    matches!(number::read(cell, &Column::default()), Reading::Value(_) | Reading::Ambiguous { .. })
+}
+
+/// A coordinate: a number with or without a unit of length.
+pub(super) fn is_coordinate(cell: &str) -> bool {
+    matches!(length::read(cell, &Column::default()), Reading::Value(_) | Reading::Ambiguous { .. })
+}
+
+/// A capacitance with its unit.
+pub(super) fn is_capacitance(cell: &str) -> bool {
+    !is_number(cell)
+        && matches!(capacitance::read(cell, &Column::default()), Reading::Value(_) | Reading::Ambiguous { .. })
+}
+
+/// A voltage with its unit.
+pub(super) fn is_voltage(cell: &str) -> bool {
+    !is_number(cell) && matches!(voltage::read(cell, &Column::default()), Reading::Value(_) | Reading::Ambiguous { .. })
+}
+
+/// The side a word stands for: `Some(true)` for the bottom.
+pub(super) fn side(cell: &str) -> Option<bool> {
+    let word: String = cell.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
+    match word.as_str() {
+        "t" | "top" | "toplayer" | "topside" | "front" | "f" | "fcu" | "component" | "componentside" | "oben"
+        | "顶层" => Some(false),
+        "b" | "bottom" | "bottomlayer" | "bottomside" | "bot" | "back" | "bcu" | "solder" | "solderside" | "unten"
+        | "底层" => Some(true),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn designators_are_told_from_values() {
+        for name in ["C1", "C_S4A1", "FUZZ1:C1", "U$2", "Cboot", "C?", "CE405", "M0:C1", "C12, C13", "C1-C4", "R756"] {
+            assert!(is_designators(name), "{name}");
+        }
+        for text in ["470uF", "CAP ALUM 470UF", "25V", "12.5", "top", "QXA1H101MPD", "ECX1HM101", "QX-1"] {
+            assert!(!is_designators(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn side_words_are_known() {
+        assert_eq!(
+            [side("TopLayer"), side("B"), side("F.Cu"), side("x")],
+            [Some(false), Some(true), Some(false), None]
+        );
+    }
+}

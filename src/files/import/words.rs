@@ -1,0 +1,222 @@
+//! Words of a row that are no quantities: family, mounting, market status, not fitted.
+
+use crate::domain::{Mounting, Status, Technology};
+use crate::files::cell::family::{Evidence, Family, family};
+
+/// Whose a row is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// An aluminium electrolytic, of this technology where it is said.
+    Ours { technology: Option<Technology>, word: String },
+    /// Another kind of capacitor.
+    Other { name: &'static str, word: String },
+    /// Not polarised by its symbol; whether it is an electrolytic is not said.
+    Unpolarised { word: String },
+    /// Polarised by its symbol; could be tantalum.
+    Polarised { word: String },
+    /// Nothing says.
+    Unsaid,
+}
+
+/// The kind of capacitor the cells of a row say.
+pub(super) fn kind(cells: &[&str]) -> Kind {
+    let Some(found) = family(cells) else {
+        return cells.iter().find_map(|cell| by_case(cell)).unwrap_or(Kind::Unsaid);
+    };
+    let word = found.word;
+    let other = |name| Kind::Other { name, word: word.clone() };
+    let ours = |technology| Kind::Ours { technology, word: word.clone() };
+    match (found.family, found.evidence) {
+        (Family::Supercapacitor, _) => other("supercapacitor"),
+        (Family::Tantalum, _) => other("tantalum"),
+        (Family::Niobium, _) => other("niobium"),
+        (Family::Film, _) => other("film"),
+        (Family::Ceramic, _) => other("ceramic"),
+        (Family::Mica, _) => other("mica"),
+        (Family::Hybrid, _) => ours(Some(Technology::Hybrid)),
+        (Family::Polymer, _) => ours(Some(Technology::Polymer)),
+        (Family::NonPolar, Evidence::Word) => ours(Some(Technology::NonPolar)),
+        (Family::WetAluminium, Evidence::Word) => ours(Some(Technology::Wet)),
+        (Family::NonPolar | Family::WetAluminium, Evidence::Habit) => ours(None),
+        // A symbol says less than a case: `CPOL-US` in a chip case, or in a round one.
+        (Family::Polarised, _) => cells.iter().find_map(|cell| by_case(cell)).unwrap_or(Kind::Polarised { word }),
+        (Family::Unpolarised, _) => cells.iter().find_map(|cell| by_case(cell)).unwrap_or(Kind::Unpolarised { word }),
+    }
+}
+
+/// Case names that only one kind of capacitor has (common practice, no source).
+fn by_case(cell: &str) -> Option<Kind> {
+    let plain: String =
+        cell.to_lowercase().chars().filter(|c| c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | ',')).collect();
+    let chip = plain.trim_start_matches("cap").trim_start_matches('c').trim_start_matches(['_', '-']);
+    let digits: String = chip.chars().take_while(char::is_ascii_digit).collect();
+    let rest = &chip[digits.len()..];
+    let ends = rest.is_empty() || rest.starts_with(['_', '-', 'm', 'n', 'l']) || rest == "k";
+    // 0603 loses its zero in a spreadsheet.
+    if ends
+        && matches!(
+            digits.as_str(),
+            "0201" | "0402" | "0603" | "0805" | "1206" | "1210" | "1808" | "1812" | "2220" | "402" | "603" | "805"
+        )
+    {
+        return Some(Kind::Other { name: "chip (ceramic or tantalum)", word: cell.trim().to_owned() });
+    }
+    let tantalum = ["smc_a", "smc_b", "smc_c", "smc_d", "smca", "smcb", "smcc", "smcd", "smce"];
+    if tantalum.contains(&plain.as_str())
+        || matches!(plain.as_str(), "3216-18" | "3528-21" | "6032-28" | "7343-31" | "7343-43")
+    {
+        return Some(Kind::Other { name: "tantalum", word: cell.trim().to_owned() });
+    }
+    let ours = || Some(Kind::Ours { technology: None, word: cell.trim().to_owned() });
+    let radial = plain.contains("radial") && !plain.contains("disc") && plain.contains('d');
+    // `E5-10,5`: lead spacing and diameter behind the letter of the electrolytics.
+    let lettered =
+        plain.strip_prefix("ea").or_else(|| plain.strip_prefix("eb")).or_else(|| plain.strip_prefix('e')).is_some_and(
+            |rest| {
+                rest.split_once('-').is_some_and(|(pitch, diameter)| {
+                    let number = |text: &str| {
+                        !text.is_empty()
+                            && text.len() <= 5
+                            && text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
+                    };
+                    number(pitch) && number(diameter)
+                })
+            },
+        );
+    // Letter-coded SMD cans of board libraries, which carry a maker's name.
+    let smd_can = plain.starts_with("panasonic_")
+        || plain.starts_with("153clv-")
+        || plain.starts_with("140clh-")
+        || plain.starts_with("nichicon_");
+    if radial || lettered || smd_can { ours() } else { None }
+}
+
+/// How the words of a row say the part is fixed; `None` when they do not or contradict each other.
+pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
+    let text = format!(" {} ", cells.join("  ").to_lowercase());
+    let spaced: String = text.chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
+    let word = |name: &str| spaced.contains(&format!(" {name} "));
+    let begins = |name: &str| spaced.contains(&format!(" {name}"));
+    let found = [
+        (Mounting::SnapIn, begins("snap in") || begins("snapin") || begins("snap mount")),
+        (Mounting::Screw, begins("screw")),
+        (Mounting::Axial, word("axial") || begins("capax")),
+        (
+            Mounting::Smd,
+            word("smd")
+                || word("smt")
+                || begins("surface mount")
+                || begins("cp elec")
+                || begins("c elec")
+                || begins("capae")
+                || begins("cap smd")
+                || begins("153clv")
+                || begins("panasonic ")
+                || text.contains("贴片"),
+        ),
+        (Mounting::Radial, word("radial") || begins("cap th bd") || begins("capprd") || begins("caprd")),
+    ];
+    let mut said = found.into_iter().filter(|(_, said)| *said).map(|(mounting, _)| mounting);
+    let first = said.next()?;
+    // "Radial, Can - Snap-In" and "Radial, Can - SMD" name the construction and then the mounting.
+    match (first, said.next(), said.next()) {
+        (mounting, None | Some(Mounting::Radial), None) => Some(mounting),
+        _ => None,
+    }
+}
+
+/// Market status that a cell says.
+pub(super) fn status(cell: &str) -> Option<Status> {
+    let text = cell.to_lowercase();
+    let has = |words: &[&str]| words.iter().any(|word| text.contains(word));
+    if has(&["obsolete", "discontinued", "eol", "end of life", "停产", "abgekündigt", "inactive"]) {
+        Some(Status::Obsolete)
+    } else if has(&["nrnd", "not for new", "not recommended", "last time buy"]) {
+        Some(Status::Nrnd)
+    } else if has(&["active", "in production", "preferred", "在产"]) {
+        Some(Status::Active)
+    } else {
+        None
+    }
+}
+
+/// The word that says a position is left empty.
+pub(super) fn not_fitted(cells: &[&str]) -> Option<&'static str> {
+    const MARKS: [&str; 13] = [
+        "dnp",
+        "dni",
+        "dnf",
+        "dns",
+        "do not populate",
+        "do not fit",
+        "do not place",
+        "not fitted",
+        "not populated",
+        "no pop",
+        "nofit",
+        "empty on",
+        "unpopulated",
+    ];
+    cells.iter().find_map(|cell| {
+        let spaced: String = cell.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
+        let spaced = format!(" {spaced} ");
+        MARKS.into_iter().find(|mark| spaced.contains(&format!(" {mark} ")))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made cases.
+    #[test]
+    fn cases_tell_kinds_apart() {
+        let name = |cells: &[&str]| match kind(cells) {
+            Kind::Ours { .. } => "ours",
+            Kind::Other { name, .. } => name,
+            Kind::Unpolarised { .. } => "unpolarised",
+            Kind::Polarised { .. } => "polarised",
+            Kind::Unsaid => "unsaid",
+        };
+        for (cells, expected) in [
+            (&["470uF", "E5-10,5"][..], "ours"),
+            (&["CPOL-EUE5-10.5", "E5-10,5"], "ours"),
+            (&["10uF", "0805"], "chip (ceramic or tantalum)"),
+            (&["100n", "603"], "chip (ceramic or tantalum)"),
+            (&["10u 50v", "C0805"], "ceramic"),
+            (&["C-POLAR-A", "CASE_A"], "tantalum"),
+            (&["CPOL-US", "PANASONIC_B"], "ours"),
+            (&["1uF", "Radial_D5.0mm_P2.00mm"], "ours"),
+            (&["470uF", "SMD,D6.3xL5.4mm"], "unsaid"),
+            (&["Unpolarized capacitor"], "unpolarised"),
+            (&["Polarised capacitor"], "polarised"),
+        ] {
+            assert_eq!(name(cells), expected, "{cells:?}");
+        }
+    }
+
+    #[test]
+    fn mounting_words_agree_or_say_nothing() {
+        assert_eq!(mounting(&["Radial, Can - Snap-In"]), Some(Mounting::SnapIn));
+        assert_eq!(mounting(&["CP_Radial_D10.0mm_P5.00mm"]), Some(Mounting::Radial));
+        assert_eq!(mounting(&["Radial, Can - SMD"]), Some(Mounting::Smd));
+        assert_eq!(mounting(&["SMD,D6.3xL5.4mm"]), Some(Mounting::Smd));
+        assert_eq!(mounting(&["axial", "screw terminals"]), None);
+        assert_eq!(mounting(&["Through Hole"]), None);
+    }
+
+    #[test]
+    fn remarks_in_any_language_give_the_status() {
+        assert_eq!(status("3.3uF ±20% 25V 停产"), Some(Status::Obsolete));
+        assert_eq!(status("Not For New Designs"), Some(Status::Nrnd));
+        assert_eq!(status("Active"), Some(Status::Active));
+        assert_eq!(status("25V"), None);
+    }
+
+    #[test]
+    fn not_fitted_is_a_word_not_a_syllable() {
+        assert_eq!(not_fitted(&["470uF DNP"]), Some("dnp"));
+        assert_eq!(not_fitted(&["EMPTY on 230 V version"]), Some("empty on"));
+        assert_eq!(not_fitted(&["dnplate"]), None);
+    }
+}

@@ -1,0 +1,144 @@
+//! Rows of cells out of the text files that loggers and instruments write.
+
+use std::borrow::Cow;
+
+/// Separators tried; the first that gives the most rows of equal length wins.
+const SEPARATORS: [u8; 4] = [b';', b'\t', b',', b'|'];
+
+/// Rows looked at to find the separator.
+const LOOKED_AT: usize = 200;
+
+/// The text of a file: UTF-8, UTF-16 with its mark, else Windows-1252, in which any byte is a letter.
+pub(super) fn decode(bytes: &[u8]) -> Cow<'_, str> {
+    let (encoding, mark) = encoding_rs::Encoding::for_bom(bytes).unwrap_or((encoding_rs::UTF_8, 0));
+    let body = &bytes[mark..];
+    encoding
+        .decode_without_bom_handling_and_without_replacement(body)
+        .unwrap_or_else(|| encoding_rs::WINDOWS_1252.decode_without_bom_handling(body).0)
+}
+
+/// A row with its line in the file, from 1.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Row {
+    pub line: u64,
+    pub cells: Vec<String>,
+}
+
+/// A text cut into rows of cells.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Rows {
+    pub separator: u8,
+    pub rows: Vec<Row>,
+}
+
+/// Cuts `text` by the separator that makes the longest run of rows with the same number of cells, at least two; blank rows are left out. At
+/// most `most` rows are read; the second member says whether there were more.
+pub(super) fn rows(text: &str, most: usize) -> (Rows, bool) {
+    let separator = separator(text);
+    let mut reader =
+        csv::ReaderBuilder::new().delimiter(separator).flexible(true).has_headers(false).from_reader(text.as_bytes());
+    let mut record = csv::StringRecord::new();
+    let mut rows = Vec::new();
+    // Flexible records of valid UTF-8 in memory cannot fail.
+    while reader.read_record(&mut record).unwrap_or(false) {
+        if record.iter().all(|cell| cell.trim().is_empty()) {
+            continue;
+        }
+        if rows.len() == most {
+            return (Rows { separator, rows }, true);
+        }
+        let line = record.position().map_or(0, |at| at.line() + blank_lines(text, at.byte()));
+        rows.push(Row { line, cells: record.iter().map(|cell| cell.trim().to_owned()).collect() });
+    }
+    (Rows { separator, rows }, false)
+}
+
+/// Blank lines at `byte`: the reader counts them to the record behind them.
+fn blank_lines(text: &str, byte: u64) -> u64 {
+    let rest = usize::try_from(byte).ok().and_then(|byte| text.as_bytes().get(byte..)).unwrap_or_default();
+    let breaks = rest.iter().take_while(|&&byte| byte == b'\n' || byte == b'\r').filter(|&&byte| byte == b'\n');
+    breaks.count() as u64
+}
+
+fn separator(text: &str) -> u8 {
+    let score = |separator: u8| {
+        let lengths: Vec<usize> = text
+            .lines()
+            .filter(|line| !line.trim().is_empty())
+            .take(LOOKED_AT)
+            .map(|line| line.bytes().filter(|&byte| byte == separator).count())
+            .collect();
+        let most_common = lengths.iter().max_by_key(|&&n| (lengths.iter().filter(|&&m| m == n && n > 0).count(), n));
+        lengths.iter().filter(|&n| Some(n) == most_common && *n > 0).count()
+    };
+    // Reversed, since `max_by_key` keeps the last of equals.
+    SEPARATORS.into_iter().rev().max_by_key(|&separator| score(separator)).unwrap_or(b',')
+}
+
+/// A number as instruments write it: `23.4`, `23,4` (a comma inside a cell is a decimal sign), `1.2E-03`, with a unit behind it
+/// (`23,4 °C`, `12 mV`). The second member is what stands behind the number.
+pub(super) fn number(cell: &str) -> Option<(f64, &str)> {
+    let cell = cell.trim().trim_matches('"').trim();
+    // A typographic minus sign.
+    let (negative, cell) = cell.strip_prefix('\u{2212}').map_or((false, cell), |rest| (true, rest));
+    let digits = |c: char| c.is_ascii_digit();
+    let mut end = 0;
+    let mut seen_exponent = false;
+    let mut previous = ' ';
+    for (at, c) in cell.char_indices() {
+        let sign = (c == '-' || c == '+') && (at == 0 || matches!(previous, 'e' | 'E'));
+        let decimal = c == '.' || c == ',';
+        let exponent = matches!(c, 'e' | 'E') && !seen_exponent && (digits(previous) || previous == '.');
+        if !(digits(c) || sign || decimal || exponent) {
+            break;
+        }
+        seen_exponent |= exponent;
+        previous = c;
+        end = at + c.len_utf8();
+    }
+    let text = cell.get(..end)?.replace(',', ".");
+    // An `e` that starts a unit is none of the number's.
+    let (text, cut) = match text.strip_suffix(['e', 'E']) {
+        Some(shorter) => (shorter.to_owned(), end - 1),
+        None => (text, end),
+    };
+    let value: f64 = text.parse().ok().filter(|value: &f64| value.is_finite())?;
+    Some((if negative { -value } else { value }, cell.get(cut..).unwrap_or_default().trim()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_of_instruments_are_read() {
+        for (cell, value, behind) in [
+            ("23.4", 23.4, ""),
+            ("23,4 °C", 23.4, "°C"),
+            ("-1.25E-03", -1.25e-3, ""),
+            ("+.5 mV", 0.5, "mV"),
+            ("12e", 12.0, "e"),
+            ("\u{2212}7", -7.0, ""),
+        ] {
+            assert_eq!(number(cell), Some((value, behind)), "{cell}");
+        }
+        for cell in ["", "abc", "-", "1.2.3", "1,2,3", "e5", "NaN", "inf", "1e999"] {
+            assert_eq!(number(cell), None, "{cell}");
+        }
+    }
+
+    #[test]
+    fn the_separator_is_the_one_that_gives_equal_rows() {
+        assert_eq!(separator("a;b\n1,5;2,5\n1,6;2,6\n"), b';');
+        assert_eq!(separator("a,b\n1.5,2\n"), b',');
+        assert_eq!(separator("a\tb\n1,5\t2,5\n"), b'\t');
+        assert_eq!(separator("lonely\n"), b';');
+    }
+
+    #[test]
+    fn rows_keep_their_line_and_their_number_is_limited() {
+        let (found, more) = rows("x,y\n\n1,2\n3,4\n", 2);
+        assert_eq!(found.rows.iter().map(|row| row.line).collect::<Vec<_>>(), [1, 3]);
+        assert!(more && !rows("x,y\n\n1,2\n", 2).1);
+    }
+}

@@ -1,0 +1,176 @@
+//! What the technician has to know to take the old part out and fit the new one, in words.
+
+use super::html::known;
+use crate::domain::{Can, Check, Mounting, Outcome, Position, Side, Technology};
+use crate::physics::{body, energy};
+use crate::sizing::reasons::figure;
+use crate::sizing::{Evaluation, FitFault};
+
+/// Resistor a part is discharged through on the bench, ohm.
+const DISCHARGE_OHM: f64 = 1000.0;
+/// Voltage at which the meter may show nothing dangerous and no spark is left, V.
+const SAFE_V: f64 = 5.0;
+/// Lead spacing taken as it is, mm (maker tolerance).
+const PITCH_AS_IT_IS_MM: f64 = 0.5;
+/// Standing cans from this diameter need more hold than their leads, mm (common practice, no source).
+const SECURE_FROM_MM: f64 = 16.0;
+
+/// Value, voltage and temperature of a can in one line.
+pub(super) fn rating(can: &Can) -> String {
+    let values = [(can.capacitance_uf, "µF"), (can.rated_v, "V"), (can.temp_max_c, "°C")];
+    let shown: Vec<String> =
+        values.into_iter().filter_map(|(value, unit)| Some(format!("{} {unit}", figure(value?)))).collect();
+    shown.join(" ")
+}
+
+/// Nominal diameter and height, mm.
+pub(super) fn size(can: &Can) -> String {
+    let mm = |value: Option<f64>| value.map_or_else(|| "?".to_owned(), figure);
+    format!("{} × {}", mm(can.diameter_mm), mm(can.height_mm))
+}
+
+/// Where the positive lead goes.
+pub(super) fn polarity(position: &Position, new: Option<&Can>) -> String {
+    let shown = new.unwrap_or(&position.original.can);
+    if shown.technology == Some(Technology::NonPolar) {
+        return "none: either way round".to_owned();
+    }
+    let Some(turn) = position.rotation_deg else {
+        return "not recorded: mark + on the board before the old part comes out".to_owned();
+    };
+    let turn = turn.rem_euclid(360.0);
+    let towards = match turn {
+        t if !(22.5..337.5).contains(&t) => "to the right".to_owned(),
+        t if (67.5..112.5).contains(&t) => "to the top".to_owned(),
+        t if (157.5..202.5).contains(&t) => "to the left".to_owned(),
+        t if (247.5..292.5).contains(&t) => "to the bottom".to_owned(),
+        t => format!("at {}° on the map", figure(t)),
+    };
+    let other_side = if position.side == Some(Side::Bottom) { ", on the other side of the board" } else { "" };
+    format!("+ {towards}{other_side}")
+}
+
+/// How the new part is fitted, a clause each.
+pub(super) fn how_to_fit(position: &Position, can: &Can, evaluation: &Evaluation) -> Vec<String> {
+    let mut clauses = Vec::new();
+    let mounting = can.mounting.unwrap_or(Mounting::Radial);
+    let holes = position.space.pitch_mm.or(position.original.can.pitch_mm);
+    match mounting {
+        Mounting::Radial => match (can.pitch_mm, holes) {
+            (Some(own), Some(holes)) if (own - holes).abs() > PITCH_AS_IT_IS_MM => {
+                clauses.push(format!("form the leads from {} to {} mm, not at the seal", figure(own), figure(holes)));
+            }
+            (Some(_), Some(_)) => clauses.push("leads straight".into()),
+            _ => clauses.push("lead spacing unknown: try it first".into()),
+        },
+        Mounting::Axial => {
+            clauses.push(format!("form the leads to {}, not at the seal; body flat on the board", known(holes, "mm")));
+        }
+        Mounting::SnapIn => clauses.push("press in square until it sits flat".into()),
+        Mounting::Screw => clauses.push("tighten as the data sheet says, vent not downwards".into()),
+        Mounting::Smd => clauses.push("bevelled base corners at +; heat no longer than the data sheet says".into()),
+    }
+    if mounting == Mounting::Radial && can.diameter_mm.is_some_and(|d| d >= SECURE_FROM_MM) {
+        clauses.push("secure the body with neutral silicone, none on the vent".into());
+    }
+    match body::of(can).vent_mm {
+        Some(vent) if vent > 0.0 && mounting != Mounting::Smd => {
+            clauses.push(format!("keep {} mm over the vent free", figure(vent)));
+        }
+        None => clauses.push("keep the space over the vent free".into()),
+        Some(_) => {}
+    }
+    let tight = match (evaluation.fit_fault, evaluation.outcome(Check::Fit)) {
+        (FitFault::Diameter, Outcome::Marginal) => "tight in width: try it before soldering",
+        (FitFault::Height, Outcome::Marginal) => "vent space short: check under the lid",
+        (FitFault::Lead, Outcome::Marginal) => "leads tight in the holes: do not force",
+        (FitFault::Neighbour, Outcome::Marginal) => "close to its neighbour: check the gap",
+        (FitFault::None, _) | (_, Outcome::Pass | Outcome::Marginal) => "",
+        (_, Outcome::Unknown) => "fit not proven: try it before soldering",
+        (_, Outcome::Fail) => "does not fit by its figures: ask the engineer",
+    };
+    if !tight.is_empty() {
+        clauses.push(tight.to_owned());
+    }
+    clauses
+}
+
+/// Stored energy and discharge of a position.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Charge {
+    pub volt: f64,
+    pub energy_j: f64,
+    /// Seconds until 5 V through 1 kohm.
+    pub safe_after_s: Option<f64>,
+    /// Above 60 V or 10 J.
+    pub caution: bool,
+}
+
+/// The charge of the larger of the old and the new part at the working voltage; `None` where a figure is missing.
+pub(super) fn charge(position: &Position, new: Option<&Can>) -> Option<Charge> {
+    let volt = position.stress.dc_v?.abs();
+    let parts = [position.original.can.capacitance_uf, new.and_then(|can| can.capacitance_uf)];
+    let capacitance_f = parts.into_iter().flatten().reduce(f64::max)? * 1e-6;
+    let energy_j = energy::stored_j(capacitance_f, volt)?;
+    Some(Charge {
+        volt,
+        energy_j,
+        safe_after_s: energy::time_to_v_s(capacitance_f, DISCHARGE_OHM, volt, SAFE_V),
+        caution: volt > energy::CAUTION_V || energy_j > energy::CAUTION_J,
+    })
+}
+
+impl Charge {
+    /// The energy in J, small ones in mJ.
+    pub(super) fn energy(&self) -> String {
+        let (value, unit) =
+            if self.energy_j > 0.0 && self.energy_j < 0.1 { (self.energy_j * 1e3, "mJ") } else { (self.energy_j, "J") };
+        if value > 0.0 && value < 0.1 { format!("below 0.1 {unit}") } else { format!("{} {unit}", figure(value)) }
+    }
+
+    /// The discharge in words.
+    pub(super) fn discharge(&self) -> String {
+        match self.safe_after_s {
+            Some(seconds) if seconds <= 0.0 => format!("below {SAFE_V} V"),
+            Some(seconds) => format!("{} s through 1 kΩ to {SAFE_V} V", seconds_text(seconds)),
+            None => "discharge time unknown".into(),
+        }
+    }
+}
+
+/// Seconds, rounded up so that nobody waits too short.
+fn seconds_text(seconds: f64) -> String {
+    if seconds < 0.1 { "0.1".to_owned() } else { format!("{:.1}", (seconds * 10.0).ceil() / 10.0) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn polarity_is_told_in_the_directions_of_the_map() {
+        let told = |turn: f64| polarity(&Position { rotation_deg: Some(turn), ..Position::default() }, None);
+        assert_eq!(told(0.0), "+ to the right");
+        assert_eq!(told(-90.0), "+ to the bottom");
+        assert_eq!(told(450.0), "+ to the top");
+        assert_eq!(told(179.0), "+ to the left");
+        assert_eq!(told(135.0), "+ at 135° on the map");
+        assert!(polarity(&Position::default(), None).contains("mark +"));
+        let nonpolar = Can { technology: Some(Technology::NonPolar), ..Can::default() };
+        assert!(polarity(&Position::default(), Some(&nonpolar)).contains("either way"));
+    }
+
+    #[test]
+    fn the_larger_part_decides_how_long_to_discharge() {
+        let mut position = Position::default();
+        position.stress.dc_v = Some(325.0);
+        position.original.can.capacitance_uf = Some(220.0);
+        let new = Can { capacitance_uf: Some(330.0), ..Can::default() };
+        let charge = charge(&position, Some(&new)).unwrap();
+        // By hand: 330e-6 x 325^2 / 2 = 17.43 J; 1000 x 330e-6 x ln(65) = 1.378 s.
+        assert!((charge.energy_j - 17.428).abs() < 0.001 && charge.caution);
+        assert_eq!(charge.discharge(), "1.4 s through 1 kΩ to 5 V");
+        position.stress.dc_v = None;
+        assert_eq!(super::charge(&position, Some(&new)), None);
+    }
+}

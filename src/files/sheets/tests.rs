@@ -1,0 +1,85 @@
+use std::sync::Arc;
+
+use super::*;
+use crate::domain::{Date, Job, OfferBook};
+use crate::files::demo;
+use crate::sizing::{self, Market, purchase};
+
+fn sheets(job: &Job) -> (String, String) {
+    let market = Market::new(Arc::new(demo::parts().unwrap().catalog));
+    let sizing = sizing::size(job, &market);
+    let today: Date = "2026-11-25".parse().unwrap();
+    let bought = purchase(job, &market, &sizing, &OfferBook::default(), Some(today));
+    (worksheet(job, &market, &sizing, &bought, Some(today)), justification(job, &market, &sizing, Some(today)))
+}
+
+/// Every tag that opens is closed in order, and every attribute value is quoted.
+fn assert_well_formed(page: &str) {
+    const VOID: [&str; 4] = ["meta", "br", "col", "!DOCTYPE"];
+    let mut open = Vec::new();
+    for piece in page.split('<').skip(1) {
+        let (tag, _) = piece.split_once('>').unwrap_or_else(|| panic!("a tag that does not end: {piece:.60}"));
+        assert_eq!(tag.matches('"').count() % 2, 0, "{tag}");
+        let name = tag.split([' ', '/']).find(|part| !part.is_empty()).unwrap();
+        if let Some(closing) = tag.strip_prefix('/') {
+            assert_eq!(open.pop(), Some(closing), "closing {closing}");
+        } else if !tag.ends_with('/') && !VOID.contains(&name) {
+            open.push(name);
+        }
+    }
+    assert!(open.is_empty(), "{open:?}");
+}
+
+#[test]
+fn the_sheets_of_the_demo_name_every_position_and_run_nothing() {
+    let job = demo::job().unwrap().job;
+    let (work, why) = sheets(&job);
+    for page in [&work, &why] {
+        assert_well_formed(page);
+        for (_, position) in job.positions() {
+            assert!(page.contains(&position.reference), "{}", position.reference);
+        }
+        for banned in ["<script", "http://", "https://", "<link", "<img", "@import", "url("] {
+            let page = page.replace("http://www.w3.org/2000/svg", "");
+            assert!(!page.contains(banned), "{banned}");
+        }
+    }
+    let first = |text: &str| work.find(text).unwrap_or_else(|| panic!("{text}"));
+    assert!(first("Caution") < first("<svg") && first("<svg") < first("Measured before"));
+    assert!(first("Parts for one unit") < first("Next due"));
+    assert_eq!(work.matches("<svg").count(), 3);
+    // Two servo boards in a unit: their table stands there twice.
+    assert!(work.contains("Servo 1 of 2") && work.contains("Servo 2 of 2"));
+}
+
+#[test]
+fn texts_from_a_job_never_become_markup() {
+    let mut job = demo::job().unwrap().job;
+    let bad = "\"><script>alert(1)</script>'";
+    job.name = bad.into();
+    for board in &mut job.boards {
+        board.name = bad.into();
+        for position in &mut board.positions {
+            position.reference = bad.into();
+            position.original.label = Some(bad.into());
+            position.pick = Some(bad.into());
+        }
+    }
+    let (work, why) = sheets(&job);
+    for page in [work, why] {
+        assert!(!page.contains("<script"));
+        assert_well_formed(&page);
+    }
+}
+
+#[test]
+fn an_empty_job_and_positions_without_figures_still_print() {
+    let (work, why) = sheets(&Job::default());
+    assert_well_formed(&work);
+    assert_well_formed(&why);
+    let boards =
+        vec![crate::domain::Board { positions: vec![crate::domain::Position::default()], ..Default::default() }];
+    let (work, why) = sheets(&Job { boards, ..Job::default() });
+    assert!(work.contains("treat as charged") && work.contains("no part yet"));
+    assert_well_formed(&why);
+}

@@ -1,0 +1,333 @@
+//! The sheet for the bench: cautions, per board a map and a row for each position to work through, what was assumed, the
+//! parts, signature and next due date. One print for each unit.
+
+use super::fitting::{charge, how_to_fit, polarity, rating, size};
+use super::html::{Orientation, blank, escape, known, page};
+use super::map;
+use crate::domain::{Board, Can, Catalog, Date, Job, Position, PositionId};
+use crate::physics::condition::{Condition, assess};
+use crate::physics::esr;
+use crate::sizing::reasons::figure;
+use crate::sizing::{Due, Market, PositionSizing, Purchase, ShelfUse, Sizing};
+
+/// Tables are repeated for each board of a kind up to this many; beyond it the sheet asks for copies.
+const BOARDS_REPEATED: u32 = 8;
+
+/// `worksheet.html`. `today` is printed as the day of the plan and sets the due date of a rebuild done that day.
+#[must_use]
+pub fn worksheet(job: &Job, market: &Market, sizing: &Sizing, purchase: &Purchase, today: Option<Date>) -> String {
+    let catalog = market.catalog();
+    let mut body = head(job, today);
+    body.push_str(&cautions(job, catalog, sizing));
+    for (at, board) in job.boards.iter().enumerate() {
+        body.push_str(&board_section(job, at, board, catalog, sizing));
+    }
+    body.push_str(&parts_list(job, catalog, purchase));
+    body.push_str(&assumed(job, sizing, purchase));
+    body.push_str(&signature(job, sizing, today));
+    page(&format!("Worksheet: {}", job.name), Orientation::Landscape, &body)
+}
+
+fn head(job: &Job, today: Option<Date>) -> String {
+    let boards: Vec<String> = job
+        .boards
+        .iter()
+        .map(|board| format!("{} × {}", figure(board.per_unit_or_one()), escape(&board.name)))
+        .collect();
+    let units = job.units.map_or_else(|| "unknown, counted as 1".to_owned(), figure);
+    let planned = today.map_or_else(|| "day unknown".to_owned(), |today| today.to_string());
+    format!(
+        "<h1>{}</h1>\n<p>Worksheet for one unit of {units}: print one for each. Boards in a unit: {}. Planned {planned}.</p>\n<div class=\"head\"><span>Serial number {}</span><span>Date {}</span><span>Technician {}</span></div>\n",
+        escape(&job.name),
+        boards.join(", "),
+        blank(50),
+        blank(38),
+        blank(58)
+    )
+}
+
+fn cautions(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
+    let mut charged = String::new();
+    for sized in &sizing.positions {
+        let Some(position) = job.position(sized.id) else { continue };
+        let new = chosen(catalog, sized);
+        if let Some(charge) = charge(position, new.as_ref()).filter(|charge| charge.caution) {
+            let board = job.boards.get(sized.id.board).map_or("", |board| &board.name);
+            charged.push_str(&format!(
+                "<li><b>{} {}</b>: {} V, {}, {}</li>",
+                escape(board),
+                escape(&position.reference),
+                figure(charge.volt),
+                charge.energy(),
+                charge.discharge()
+            ));
+        }
+    }
+    let unknown = sizing
+        .positions
+        .iter()
+        .filter(|sized| job.position(sized.id).is_some_and(|p| charge(p, chosen(catalog, sized).as_ref()).is_none()));
+    let unknown: Vec<String> = unknown.filter_map(|sized| Some(escape(&job.position(sized.id)?.reference))).collect();
+    let unknown = if unknown.is_empty() {
+        String::new()
+    } else {
+        format!("<p>Voltage or capacitance not known, treat as charged: <b>{}</b>.</p>", unknown.join(", "))
+    };
+    let charged = if charged.is_empty() {
+        "<p>No position is known to be above 60 V or 10 J. Measure all the same.</p>".to_owned()
+    } else {
+        format!("<p>Above 60 V or 10 J:</p><ul class=\"small\" style=\"columns:3\">{charged}</ul>")
+    };
+    format!(
+        "<div class=\"caution\"><h2>Caution: these parts keep their charge after the power is off</h2>\n<ol>\
+<li><b>Isolate</b> the machine, lock it off, and prove it dead.</li>\
+<li><b>Discharge</b> every capacitor through a resistor made for it (1 kΩ, insulated). Never with a screwdriver.</li>\
+<li><b>Verify with a meter</b> before touching, and again after a minute: charge creeps back. Leave the short in place.</li>\
+<li><b>Polarity</b>: a reversed can vents or bursts. Check + against the map and the board, both before and after soldering.</li>\
+<li><b>Vents</b>: keep the space over them free, never put glue on them. First power-up behind a shield or under a lid, current limited.</li>\
+<li>Old electrolyte irritates: gloves, glasses, wipe the board clean.</li></ol>\n{charged}{unknown}\
+<p class=\"small\">The figures on this sheet are an aid. Local codes and licensed practice decide.</p></div>\n"
+    )
+}
+
+fn chosen(catalog: &Catalog, sized: &PositionSizing) -> Option<Can> {
+    sized.choice.part.map(|part| catalog.can(part.id))
+}
+
+fn board_section(job: &Job, at: usize, board: &Board, catalog: &Catalog, sizing: &Sizing) -> String {
+    let per_unit = board.per_unit_or_one();
+    let mut section = format!("<section class=\"board\"><h2>Board {}</h2>\n", escape(&board.name));
+    match map::svg(board, at, catalog, sizing) {
+        Some(svg) => section.push_str(&format!(
+            "<div class=\"map\">{svg}<p class=\"small\">Grey: new part, largest body. Dashed: old part. Stripe: negative side. Dashed grey areas: stay out.</p></div>\n"
+        )),
+        None => section.push_str("<p>No position of this board was located, so there is no map.</p>\n"),
+    }
+    let unplaced: Vec<String> =
+        board.positions.iter().filter(|p| p.centre_mm().is_none()).map(|p| escape(&p.reference)).collect();
+    if !unplaced.is_empty() && unplaced.len() < board.positions.len() {
+        section.push_str(&format!("<p>Not on the map: {}.</p>", unplaced.join(", ")));
+    }
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and the limit")]
+    let repeats = per_unit.ceil().clamp(1.0, f64::from(BOARDS_REPEATED)) as u32;
+    for copy in 1..=repeats {
+        let name = match repeats {
+            1 => escape(&board.name),
+            _ => format!("{} {copy} of {}", escape(&board.name), figure(per_unit)),
+        };
+        section.push_str(&table(job, at, &name, catalog, sizing));
+    }
+    if per_unit > f64::from(BOARDS_REPEATED) {
+        section.push_str(&format!(
+            "<p><b>Copy this table for the boards {} to {}.</b></p>",
+            BOARDS_REPEATED + 1,
+            figure(per_unit)
+        ));
+    }
+    section + "</section>\n"
+}
+
+const HEADINGS: [(&str, u32); 10] = [
+    ("Position", 7),
+    ("Old part", 12),
+    ("New part", 15),
+    ("Size, mm", 9),
+    ("Polarity", 8),
+    ("How to fit", 15),
+    ("Charge", 9),
+    ("Measured before", 10),
+    ("Measured after", 10),
+    ("Done, initials", 6),
+];
+
+fn table(job: &Job, at: usize, copy: &str, catalog: &Catalog, sizing: &Sizing) -> String {
+    let positions = job.boards.get(at).map_or(0, |board| board.positions.len());
+    let columns =
+        HEADINGS.iter().map(|(_, width)| format!("<col style=\"width:{width}%\">")).collect::<Vec<_>>().concat();
+    let headings = HEADINGS.iter().map(|(name, _)| format!("<th>{name}</th>")).collect::<Vec<_>>().concat();
+    let rows = (0..positions)
+        .filter_map(|index| {
+            let id = PositionId { board: at, index };
+            Some(row(job.position(id)?, sizing.position(id)?, catalog))
+        })
+        .collect::<Vec<_>>()
+        .concat();
+    format!(
+        "<table class=\"bench\"><colgroup>{columns}</colgroup><thead><tr><th class=\"which\" colspan=\"{}\">{copy} &#8195; Serial number {}</th></tr><tr>{headings}</tr></thead><tbody>\n{rows}</tbody></table>\n",
+        HEADINGS.len(),
+        blank(40)
+    )
+}
+
+fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog) -> String {
+    let old = &position.original.can;
+    let new = chosen(catalog, sized);
+    let label = position.original.label.clone().unwrap_or_else(|| rating(old));
+    let new_part = match (sized.choice.part, &new, &position.pick) {
+        (Some(part), Some(can), _) => {
+            let verdict = match sized.choice.verdict {
+                crate::domain::Outcome::Pass => String::new(),
+                other => format!("<br><span class=\"danger\">{}</span>", other.word()),
+            };
+            let maker = escape(catalog.maker(part.id));
+            format!(
+                "<span class=\"part\">{}</span><br>{maker}<br>{}{verdict}",
+                escape(catalog.part_number(part.id)),
+                rating(can)
+            )
+        }
+        (_, _, Some(pick)) => format!("<span class=\"part\">{}</span><br>not in the catalogue", escape(pick)),
+        _ => "<span class=\"danger\">no part yet</span>".to_owned(),
+    };
+    let fit = match (&new, sized.choice.part) {
+        (Some(can), Some(part)) => how_to_fit(position, can, &part.evaluation).join("; "),
+        _ => "ask the engineer".to_owned(),
+    };
+    let charge = match charge(position, new.as_ref()) {
+        Some(charge) => {
+            let energy = format!("{} V<br>{}", figure(charge.volt), charge.energy());
+            let energy = if charge.caution { format!("<span class=\"danger\">{energy}</span>") } else { energy };
+            format!("{energy}<br>{}", charge.discharge())
+        }
+        None => "<span class=\"danger\">unknown</span><br>treat as charged".to_owned(),
+    };
+    let long = if position.reference.chars().count() > 5 { " long" } else { "" };
+    format!(
+        "<tr><td class=\"ref{long}\">{}</td><td>{}{}</td><td>{new_part}</td><td>old {}<br>new {}</td><td>{}</td><td class=\"small\">{}</td><td class=\"small\">{charge}</td><td>{}</td><td>{}</td><td><span class=\"box\"></span>{}</td></tr>\n",
+        escape(&position.reference),
+        escape(&label),
+        condition(position),
+        size(old),
+        new.as_ref().map_or_else(|| "?".to_owned(), size),
+        escape(&polarity(position, new.as_ref())),
+        escape(&fit),
+        write_in(),
+        write_in(),
+        blank(10),
+    )
+}
+
+/// Blanks for one measurement.
+fn write_in() -> String {
+    format!(
+        "<span class=\"write\">{} µF</span><br><span class=\"write\">{} mΩ</span><br><span class=\"write small\">at {} Hz</span>",
+        blank(16),
+        blank(14),
+        blank(13)
+    )
+}
+
+/// What was measured on the part when the board was traced.
+fn condition(position: &Position) -> String {
+    let Some(measured) = &position.measured else { return String::new() };
+    let nominal = position.original.can.capacitance_uf;
+    let esr_at = measured.esr_hz.and_then(|hz| esr::at_hz(&position.original.can, hz)).map(|e| e.mohm);
+    let ratio = |value: Option<f64>, reference: Option<f64>| Some(value? / reference.filter(|r| *r > 0.0)?);
+    let worn = assess(ratio(measured.capacitance_uf, nominal), ratio(measured.esr_mohm, esr_at));
+    let word = match worn.condition {
+        Condition::Unknown => return String::new(),
+        Condition::Sound => "sound",
+        Condition::Ageing => "ageing",
+        Condition::WornOut => "worn out",
+    };
+    let values = [(measured.capacitance_uf, "µF"), (measured.esr_mohm, "mΩ")];
+    let values: Vec<String> =
+        values.into_iter().filter_map(|(v, unit)| Some(format!("{} {unit}", figure(v?)))).collect();
+    format!("<br><span class=\"small\">traced: {} ({word})</span>", values.join(", "))
+}
+
+fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
+    let mut rows = String::new();
+    for line in &purchase.lines {
+        let at: Vec<String> = line
+            .positions
+            .iter()
+            .filter_map(|id| {
+                let board = job.boards.get(id.board)?;
+                Some(format!("{} {}", escape(&board.name), escape(&job.position(*id)?.reference)))
+            })
+            .collect();
+        let per_unit: f64 =
+            line.positions.iter().filter_map(|id| job.boards.get(id.board)).map(Board::per_unit_or_one).sum();
+        let rated = line.part.map(|id| rating(&catalog.can(id))).unwrap_or_default();
+        let shelf: Vec<String> = line.from_shelf.iter().map(|used: &ShelfUse| escape(&used.note())).collect();
+        rows.push_str(&format!(
+            "<tr><td><span class=\"part\">{}</span><br>{}</td><td>{rated}</td><td><b>{}</b></td><td class=\"small\">{}</td><td class=\"small\">{}</td><td>{}</td></tr>\n",
+            escape(&line.part_number),
+            escape(&line.maker),
+            figure(per_unit),
+            at.join(", "),
+            shelf.join("<br>"),
+            blank(42)
+        ));
+    }
+    let missing: Vec<String> = purchase
+        .without_part
+        .iter()
+        .filter_map(|id| {
+            Some(format!("{} {}", escape(&job.boards.get(id.board)?.name), escape(&job.position(*id)?.reference)))
+        })
+        .collect();
+    let missing = if missing.is_empty() {
+        String::new()
+    } else {
+        format!("<p><b>Still without a part: {}.</b></p>", missing.join(", "))
+    };
+    format!(
+        "<section class=\"board\"><h2>Parts for one unit</h2>\n<table><thead><tr><th>Part</th><th>Rating</th><th>Pieces</th><th>Positions</th><th>From the shelf</th><th>Lot, date code</th></tr></thead><tbody>\n{rows}</tbody></table>{missing}\n<p class=\"small\">Parts stored longer than 2 years are re-formed before use. Note lot and date code: the next rebuild needs them.</p></section>\n"
+    )
+}
+
+fn assumed(job: &Job, sizing: &Sizing, purchase: &Purchase) -> String {
+    let mut by_figure: std::collections::BTreeMap<&str, Vec<String>> = std::collections::BTreeMap::new();
+    for sized in &sizing.positions {
+        let Some(position) = job.position(sized.id) else { continue };
+        for name in sized.choice.part.map(|part| part.evaluation.assumed).unwrap_or_default().names() {
+            by_figure.entry(name).or_default().push(escape(&position.reference));
+        }
+    }
+    let mut items: Vec<String> =
+        by_figure.into_iter().map(|(name, refs)| format!("<li><b>{name}</b>: {}</li>", refs.join(", "))).collect();
+    items.extend(purchase.notes.iter().map(|note| format!("<li>{}</li>", escape(note))));
+    if items.is_empty() {
+        return "<section class=\"keep\"><h2>Assumed</h2><p>Nothing.</p></section>\n".to_owned();
+    }
+    format!(
+        "<section class=\"keep\"><h2>Assumed</h2><p>From default tables, not from the parts' own data:</p><ul class=\"small\">{}</ul></section>\n",
+        items.join("")
+    )
+}
+
+fn signature(job: &Job, sizing: &Sizing, today: Option<Date>) -> String {
+    let due = Due::of(job, sizing);
+    let limit = match due.limited_by.and_then(|id| Some((job.boards.get(id.board)?, job.position(id)?))) {
+        Some((board, position)) => {
+            format!(", set by {} {}, whose part is used up first", escape(&board.name), escape(&position.reference))
+        }
+        None => String::new(),
+    };
+    let when = match due.years {
+        None => "The interval is not known: ask the engineer before the unit goes back.".to_owned(),
+        Some(years) => {
+            let example = today
+                .and_then(|today| Some(format!(" Done on {today} it is due on <b>{}</b>.", due.date(today)?)))
+                .unwrap_or_default();
+            format!("The next rebuild is due <b>{} years</b> after this one{limit}.{example}", figure(years))
+        }
+    };
+    let unknown: Vec<String> =
+        due.unknown.iter().filter_map(|id| Some(escape(&job.position(*id)?.reference))).collect();
+    let unknown = if unknown.is_empty() {
+        String::new()
+    } else {
+        format!("<p><b>Life not known at {}: it may be due sooner.</b></p>", unknown.join(", "))
+    };
+    let target = known(job.interval_years, "years");
+    format!(
+        "<section class=\"keep\"><h2>Next due, signature</h2><p>{when} Interval asked for: {target}.</p>{unknown}\n<div class=\"sign\"><span>All positions done and checked {}</span><span>Date {}</span><span>Next due {}</span><span>Checked by {}</span></div></section>\n",
+        blank(55),
+        blank(35),
+        blank(35),
+        blank(55)
+    )
+}

@@ -1,0 +1,251 @@
+//! What the columns of a temperature log hold.
+
+use super::log_text::{Row, number};
+use super::timestamp::{DateOrder, Moment, order_of, read as read_moment};
+
+/// Rows looked at to find out what the columns hold.
+const LOOKED_AT: usize = 300;
+
+/// Which number of a date with slashes is the day; told by a number above 12, else day first, which is said.
+pub(super) fn date_order(rows: &[Row], notes: &mut Vec<String>) -> DateOrder {
+    let mut slashes = false;
+    for cell in rows.iter().flat_map(|row| &row.cells) {
+        if let Some(order) = order_of(cell) {
+            return order;
+        }
+        slashes |=
+            cell.split('/').count() == 3 && matches!(read_moment(cell, DateOrder::DayFirst), Some(Moment::Absolute(_)));
+    }
+    if slashes && rows.iter().flat_map(|row| &row.cells).any(|cell| cell.find('/').is_some_and(|at| at <= 2)) {
+        notes.push("Dates such as 03/04/2026 are read with the day first (assumed).".into());
+    }
+    DateOrder::DayFirst
+}
+
+/// Where the times stand.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Times {
+    /// Date and time in one cell.
+    Whole(usize),
+    /// Date in one cell, time of day in another.
+    Split { date: usize, clock: usize },
+    /// Time of day only; past midnight a day is added.
+    Clock(usize),
+    /// A number; one unit is so many seconds.
+    Number { column: usize, unit_s: f64, assumed: bool },
+}
+
+/// The last time of day and the days counted so far.
+#[derive(Default)]
+pub(super) struct Clock {
+    last_s: f64,
+    days: f64,
+}
+
+impl Times {
+    pub(super) fn column(self) -> usize {
+        match self {
+            Self::Whole(column) | Self::Clock(column) | Self::Number { column, .. } => column,
+            Self::Split { date, .. } => date,
+        }
+    }
+
+    pub(super) fn note(self) -> Option<String> {
+        match self {
+            Self::Number { assumed: true, .. } => {
+                Some("The times carry no unit; they are read as seconds (assumed).".into())
+            }
+            _ => None,
+        }
+    }
+
+    pub(super) fn seconds(self, row: &Row, order: DateOrder, clock: &mut Clock) -> Option<f64> {
+        let cell = |at: usize| row.cells.get(at).map(String::as_str);
+        match self {
+            Self::Whole(at) => match read_moment(cell(at)?, order)? {
+                Moment::Absolute(seconds) => Some(seconds),
+                Moment::Clock(_) => None,
+            },
+            Self::Split { date, clock } => {
+                match (read_moment(cell(date)?, order)?, read_moment(cell(clock)?, order)?) {
+                    (Moment::Absolute(day_s), Moment::Clock(seconds)) => Some(day_s + seconds),
+                    _ => None,
+                }
+            }
+            Self::Clock(at) => match read_moment(cell(at)?, order)? {
+                Moment::Clock(seconds) => {
+                    /// Falling by more than this is a midnight and not a row out of place.
+                    const HALF_A_DAY_S: f64 = 43_200.0;
+                    if clock.last_s - seconds > HALF_A_DAY_S {
+                        clock.days += 1.0;
+                    }
+                    clock.last_s = seconds;
+                    Some(clock.days * 86_400.0 + seconds)
+                }
+                Moment::Absolute(_) => None,
+            },
+            Self::Number { column, unit_s, .. } => Some(number(cell(column)?)?.0 * unit_s),
+        }
+    }
+}
+
+/// What the columns hold.
+pub(super) struct Layout {
+    pub times: Times,
+    /// Columns of numbers that can be temperatures.
+    pub temperatures: Vec<usize>,
+    headers: Vec<String>,
+    pub first_data: usize,
+}
+
+impl Layout {
+    pub(super) fn find(rows: &[Row], order: DateOrder) -> Option<Self> {
+        let looked_at = &rows[..rows.len().min(LOOKED_AT)];
+        let width = looked_at.iter().map(|row| row.cells.len()).max()?;
+        let count = |of: &dyn Fn(&str) -> bool, at: usize| {
+            looked_at.iter().filter(|row| row.cells.get(at).is_some_and(|cell| of(cell))).count()
+        };
+        let moment = |cell: &str| read_moment(cell, order);
+        let absolute = |cell: &str| matches!(moment(cell), Some(Moment::Absolute(_)));
+        let with_clock = |cell: &str| absolute(cell) && cell.contains(':');
+        let clock = |cell: &str| matches!(moment(cell), Some(Moment::Clock(_)));
+        let plain = |cell: &str| moment(cell).is_none() && number(cell).is_some();
+        let mostly = |of: &dyn Fn(&str) -> bool| -> Vec<usize> {
+            // Half of the rows: the others may be a preamble, or an instrument that lost its sensor.
+            (0..width)
+                .filter(|&at| 2 * count(of, at) >= looked_at.len().min(4) && 3 * count(of, at) >= looked_at.len())
+                .collect()
+        };
+        let numbers = mostly(&plain);
+        let first_row = |times: &[usize]| {
+            looked_at.iter().position(|row| {
+                times
+                    .iter()
+                    .all(|&at| row.cells.get(at).is_some_and(|cell| moment(cell).is_some() || number(cell).is_some()))
+                    && numbers
+                        .iter()
+                        .any(|&at| !times.contains(&at) && row.cells.get(at).is_some_and(|cell| plain(cell)))
+            })
+        };
+        let headers_before = |first: usize| -> Vec<String> {
+            first.checked_sub(1).and_then(|at| rows.get(at)).map(|row| row.cells.clone()).unwrap_or_default()
+        };
+        let times = if let Some(&at) = mostly(&with_clock).first() {
+            Times::Whole(at)
+        } else if let (Some(&date), Some(&clock)) = (mostly(&absolute).first(), mostly(&clock).first()) {
+            Times::Split { date, clock }
+        } else if let Some(&at) = mostly(&clock).first() {
+            Times::Clock(at)
+        } else if let Some(&at) = mostly(&absolute).first() {
+            Times::Whole(at)
+        } else {
+            let headers = headers_before(first_row(&[])?);
+            Self::number_times(&numbers, &headers, looked_at)?
+        };
+        let used = match times {
+            Times::Split { date, clock } => vec![date, clock],
+            other => vec![other.column()],
+        };
+        let first_data = first_row(&used)?;
+        let temperatures = numbers.into_iter().filter(|at| !used.contains(at)).collect();
+        Some(Self { times, temperatures, headers: headers_before(first_data), first_data })
+    }
+
+    /// The first column of numbers that rises, or falls, all along and is not the only one, with the unit its header names.
+    fn number_times(numbers: &[usize], headers: &[String], rows: &[Row]) -> Option<Times> {
+        let values =
+            |at: usize| -> Vec<f64> { rows.iter().filter_map(|row| Some(number(row.cells.get(at)?)?.0)).collect() };
+        let runs = |values: &[f64]| {
+            values.len() > 1 && (values.windows(2).all(|w| w[0] < w[1]) || values.windows(2).all(|w| w[0] > w[1]))
+        };
+        let header = |at: usize| headers.get(at).map(|text| text.to_lowercase()).unwrap_or_default();
+        let running: Vec<usize> = numbers.iter().copied().filter(|&at| runs(&values(at))).collect();
+        let is_named =
+            |&&at: &&usize| ["time", "zeit", "elapsed", "unix", "epoch"].iter().any(|word| header(at).contains(word));
+        let column = *running.iter().find(is_named).or_else(|| running.first()).filter(|_| numbers.len() > 1)?;
+        let name = header(column);
+        let ends = |units: &[&str]| {
+            let last =
+                name.trim_end_matches([')', ']', ' ']).rsplit(['(', '[', '_', ' ', '/']).next().unwrap_or_default();
+            units.contains(&last)
+        };
+        let first = values(column).first().copied().unwrap_or_default();
+        let (unit_s, assumed) = match first {
+            _ if ends(&["ms", "millis", "milliseconds"]) || first > 1e11 => (1e-3, false),
+            // Seconds since 1970 cannot be anything else.
+            _ if ends(&["s", "sec", "secs", "seconds"]) || first > 1e9 => (1.0, false),
+            _ if ends(&["min", "mins", "minutes"]) => (60.0, false),
+            _ if ends(&["h", "hr", "hrs", "hours"]) => (3600.0, false),
+            _ if ends(&["d", "day", "days"]) => (86_400.0, false),
+            _ => (1.0, true),
+        };
+        Some(Times::Number { column, unit_s, assumed })
+    }
+
+    pub(super) fn name(&self, at: usize) -> String {
+        let header = self.headers.get(at).map(|text| text.trim()).filter(|text| !text.is_empty());
+        header.map_or_else(|| format!("column {}", at + 1), str::to_owned)
+    }
+
+    /// Index into `temperatures` of the column most like one: named so, else the first that is not named as something else.
+    pub(super) fn likeliest(&self) -> Option<usize> {
+        let name = |&at: &usize| self.headers.get(at).map(|text| text.to_lowercase()).unwrap_or_default();
+        let named = |at: &usize| ["temp", "°c", "celsius", "°f", "ambient"].iter().any(|word| name(at).contains(word));
+        let other = |at: &usize| {
+            let name = name(at);
+            ["humid", "rh", "%", "batt", "volt", "dew"].iter().any(|word| name.contains(word))
+                || ["#", "no", "no.", "nr", "nr.", "id", "index", "row", "record"].contains(&name.as_str())
+        };
+        let places = || self.temperatures.iter();
+        places()
+            .position(|at| named(at) && !other(at))
+            .or_else(|| places().position(|at| !other(at)))
+            .or_else(|| (!self.temperatures.is_empty()).then_some(0))
+    }
+
+    /// The scale of a column: by its header, or by the unit behind its first number.
+    pub(super) fn scale(&self, at: usize, rows: &[Row]) -> Scale {
+        let header = self.headers.get(at).map(|text| text.to_lowercase()).unwrap_or_default();
+        let first = rows.get(self.first_data).and_then(|row| row.cells.get(at));
+        let behind = first.and_then(|cell| number(cell)).map_or(String::new(), |(_, behind)| behind.to_lowercase());
+        let says = |header_words: &[&str], units: &[&str]| {
+            header_words.iter().any(|word| header.contains(word)) || units.contains(&behind.as_str())
+        };
+        if says(&["°f", "fahrenheit", "(f)", "[f]", "_f"], &["f", "°f"]) {
+            Scale::Fahrenheit
+        } else if says(&["kelvin", "(k)", "[k]"], &["k"]) {
+            Scale::Kelvin
+        } else if says(&["°c", "celsius", "(c)", "[c]", "_c", "℃"], &["c", "°c", "℃"]) {
+            Scale::Celsius
+        } else {
+            Scale::CelsiusAssumed
+        }
+    }
+}
+
+#[derive(Clone, Copy)]
+pub(super) enum Scale {
+    Celsius,
+    CelsiusAssumed,
+    Fahrenheit,
+    Kelvin,
+}
+
+impl Scale {
+    pub(super) fn celsius(self, value: f64) -> f64 {
+        match self {
+            Self::Celsius | Self::CelsiusAssumed => value,
+            Self::Fahrenheit => (value - 32.0) / 1.8,
+            Self::Kelvin => value - 273.15,
+        }
+    }
+
+    pub(super) fn note(self) -> Option<String> {
+        match self {
+            Self::Celsius => None,
+            Self::CelsiusAssumed => Some("The temperatures carry no unit; they are read as °C (assumed).".into()),
+            Self::Fahrenheit => Some("The temperatures were turned from °F into °C.".into()),
+            Self::Kelvin => Some("The temperatures were turned from K into °C.".into()),
+        }
+    }
+}

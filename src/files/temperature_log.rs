@@ -1,0 +1,198 @@
+//! A temperature log as a logger writes it: times in several notations, temperatures in one of several columns.
+
+use std::path::{Path, PathBuf};
+
+use super::Rejected;
+use super::log_text::{decode, number, rows};
+use super::temperature_layout::{Clock, Layout, date_order};
+use crate::sizing::duty_from_log::Stretch;
+
+/// Largest file read, bytes.
+pub const MOST_BYTES: usize = 256 << 20;
+
+/// Most rows read: two years of minutes.
+pub const MOST_ROWS: usize = 1_100_000;
+
+/// A pause longer than this many usual steps is a gap: nobody knows how warm it was.
+const GAP_STEPS: f64 = 10.0;
+
+/// A temperature log could not be used.
+#[derive(Debug, thiserror::Error)]
+pub enum LogError {
+    /// The file could not be read from the disk.
+    #[error("{}: {source}; expected a temperature log (*.csv)", path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        source: std::io::Error,
+    },
+    /// The file is larger than [`MOST_BYTES`].
+    #[error("{}: {bytes} bytes; expected at most {MOST_BYTES}", path.display())]
+    TooLarge {
+        /// The file.
+        path: PathBuf,
+        /// Its size.
+        bytes: usize,
+    },
+    /// No column holds times.
+    #[error("{}: no column with times; expected dates with times, times of day, or numbers in s, min or h", path.display())]
+    NoTime {
+        /// The file.
+        path: PathBuf,
+    },
+    /// No column holds temperatures, or not the one asked for.
+    #[error("{}: no column with temperatures{}", path.display(), asked.as_ref().map_or(String::new(), |name| format!(" called {name}")))]
+    NoTemperature {
+        /// The file.
+        path: PathBuf,
+        /// The column asked for.
+        asked: Option<String>,
+    },
+    /// Fewer than two rows could be used.
+    #[error("{}: {rows} usable rows; expected at least 2", path.display())]
+    TooShort {
+        /// The file.
+        path: PathBuf,
+        /// Rows that could be used.
+        rows: usize,
+    },
+}
+
+/// A temperature log as read, and what has to be said about it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TemperatureLog {
+    /// The log: each temperature holds until the next; weights in s.
+    pub stretches: Vec<Stretch>,
+    /// Time from the first to the last row, s.
+    pub length_s: f64,
+    /// The usual step between rows, s.
+    pub step_s: f64,
+    /// Pauses longer than ten steps; they count as one step each.
+    pub gaps: usize,
+    /// Columns that hold temperatures, by their header or as `column 2`.
+    pub columns: Vec<String>,
+    /// The one that was read.
+    pub column: String,
+    /// Rows that were not used.
+    pub rejected: Vec<Rejected>,
+    /// Remarks for the person, one sentence each.
+    pub notes: Vec<String>,
+}
+
+/// Reads the log at `path`; `column` asks for a column by its name in [`TemperatureLog::columns`].
+///
+/// # Errors
+/// When the file cannot be read or holds no temperature log.
+pub fn read(path: &Path, column: Option<&str>) -> Result<TemperatureLog, LogError> {
+    let bytes = std::fs::read(path).map_err(|source| LogError::Unreadable { path: path.to_owned(), source })?;
+    from_bytes(&bytes, path, column)
+}
+
+/// Reads a log from memory; `path` is for messages.
+///
+/// # Errors
+/// When the bytes hold no temperature log.
+pub fn from_bytes(bytes: &[u8], path: &Path, column: Option<&str>) -> Result<TemperatureLog, LogError> {
+    let owned = || path.to_owned();
+    if bytes.len() > MOST_BYTES {
+        return Err(LogError::TooLarge { path: owned(), bytes: bytes.len() });
+    }
+    let text = decode(bytes);
+    let (table, more) = rows(&text, MOST_ROWS);
+    let mut notes = Vec::new();
+    if more {
+        notes.push(format!("Only the first {MOST_ROWS} rows were read."));
+    }
+    let order = date_order(&table.rows, &mut notes);
+    let layout = Layout::find(&table.rows, order).ok_or_else(|| LogError::NoTime { path: owned() })?;
+    let no_temperature = || LogError::NoTemperature { path: owned(), asked: column.map(str::to_owned) };
+    let names: Vec<String> = layout.temperatures.iter().map(|&at| layout.name(at)).collect();
+    let chosen = match column {
+        Some(name) => names.iter().position(|known| known == name),
+        None => layout.likeliest(),
+    };
+    let chosen = *layout.temperatures.get(chosen.ok_or_else(no_temperature)?).ok_or_else(no_temperature)?;
+    let scale = layout.scale(chosen, &table.rows);
+    notes.extend(scale.note());
+    notes.extend(layout.times.note());
+
+    let mut samples = Vec::with_capacity(table.rows.len());
+    let mut rejected = Vec::new();
+    let mut clock = Clock::default();
+    for row in &table.rows[layout.first_data..] {
+        let reject = |field: &str, at: usize, reason: &str| Rejected {
+            file: owned(),
+            line: row.line,
+            field: field.into(),
+            value: row.cells.get(at).cloned().unwrap_or_default(),
+            reason: reason.into(),
+        };
+        let Some(time_s) = layout.times.seconds(row, order, &mut clock) else {
+            rejected.push(reject("time", layout.times.column(), "expected a time as in the rows above"));
+            continue;
+        };
+        match row.cells.get(chosen).and_then(|cell| number(cell)).map(|(value, _)| scale.celsius(value)) {
+            Some(ambient_c) if (-273.0..=1000.0).contains(&ambient_c) => samples.push((time_s, ambient_c)),
+            _ => rejected.push(reject("temperature", chosen, "expected a temperature between -273 and 1000 °C")),
+        }
+    }
+    if samples.windows(2).any(|w| w[1].0 < w[0].0) {
+        notes.push("The times do not rise from row to row; the rows were sorted by time.".into());
+        samples.sort_by(|a, b| a.0.total_cmp(&b.0));
+    }
+    let held = hold(&samples).ok_or_else(|| LogError::TooShort { path: owned(), rows: samples.len() })?;
+    if held.gaps > 0 {
+        notes.push(format!("{} gaps longer than {GAP_STEPS} steps are left out.", held.gaps));
+    }
+    Ok(TemperatureLog {
+        length_s: samples[samples.len() - 1].0 - samples[0].0,
+        step_s: held.step_s,
+        gaps: held.gaps,
+        stretches: held.stretches,
+        column: layout.name(chosen),
+        columns: names,
+        rejected,
+        notes,
+    })
+}
+
+struct Held {
+    stretches: Vec<Stretch>,
+    step_s: f64,
+    gaps: usize,
+}
+
+/// Each temperature holds until the next sample; after a gap and at the end for the usual step. `None` below two samples or without any
+/// time between them.
+fn hold(samples: &[(f64, f64)]) -> Option<Held> {
+    let mut steps: Vec<f64> = samples.windows(2).map(|w| w[1].0 - w[0].0).collect();
+    let all = steps.clone();
+    steps.retain(|&step| step > 0.0);
+    if steps.is_empty() {
+        return None;
+    }
+    let middle = steps.len() / 2;
+    let step_s = *steps.select_nth_unstable_by(middle, f64::total_cmp).1;
+    let mut gaps = 0;
+    let stretches = samples
+        .iter()
+        .enumerate()
+        .map(|(at, &(_, ambient_c))| {
+            let weight = match all.get(at) {
+                Some(&step) if step > GAP_STEPS * step_s => {
+                    gaps += 1;
+                    step_s
+                }
+                Some(&step) => step,
+                None => step_s,
+            };
+            Stretch { weight, ambient_c }
+        })
+        .collect();
+    Some(Held { stretches, step_s, gaps })
+}
+
+#[cfg(test)]
+#[path = "temperature_log_tests.rs"]
+mod tests;

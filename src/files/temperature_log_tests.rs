@@ -1,0 +1,101 @@
+use proptest::prelude::*;
+
+use super::*;
+
+fn log(text: &str) -> TemperatureLog {
+    from_bytes(text.as_bytes(), Path::new("log.csv"), None).unwrap()
+}
+
+fn samples(log: &TemperatureLog) -> Vec<(f64, f64)> {
+    log.stretches.iter().map(|s| (s.weight, (s.ambient_c * 1e6).round() / 1e6)).collect()
+}
+
+const EXPECTED: [(f64, f64); 3] = [(600.0, 41.5), (600.0, 42.0), (600.0, 40.25)];
+
+#[test]
+fn the_same_log_in_many_notations_reads_the_same() {
+    let texts = [
+        "time,temp_c\n2026-10-02T23:50:00Z,41.5\n2026-10-03T00:00:00Z,42\n2026-10-03T00:10:00Z,40.25\n",
+        "Zeit;Temperatur °C\n02.10.2026 23:50;41,5\n03.10.2026 00:00;42,0\n03.10.2026 00:10;40,25\n",
+        "Logger 7\nsite: dome\n\nDate\tTime\tTemp (°F)\n10/22/2026\t11:50:00 PM\t106.7\n10/23/2026\t12:00:00 AM\t107.6\n10/23/2026\t12:10:00 AM\t104.45\n",
+        "time_min,ambient (C)\n0,41.5\n10,42\n20,40.25\n",
+        "elapsed [h],t (K)\n0,314.65\n0.16666666666666666,315.15\n0.3333333333333333,313.4\n",
+        "23:50:00;41,5 °C\n00:00:00;42,0 °C\n00:10:00;40,25 °C\n",
+        "1790985000,41.5\n1790985600,42\n1790986200,40.25\n",
+        "time (ms),°C\n1790985000000,41.5\n1790985600000,42\n1790986200000,40.25\n",
+        "#,Date Time,Humidity %,Temperature (°C)\n1,2026-10-02 23:50,40,41.5\n2,2026-10-03 00:00,41,42\n3,2026-10-03 00:10,42,40.25\n",
+        "time,temp_c\n2026-10-03 00:10,40.25\n2026-10-03 00:00,42\n2026-10-02 23:50,41.5\n",
+    ];
+    for text in texts {
+        let log = log(text);
+        let found = samples(&log);
+        for (found, expected) in found.iter().zip(EXPECTED) {
+            assert!((found.0 - expected.0).abs() < 1e-6 && (found.1 - expected.1).abs() < 1e-6, "{text}\n{found:?}");
+        }
+        assert_eq!((found.len(), log.rejected.len()), (3, 0), "{text}\n{:?}", log.rejected);
+        assert!((log.length_s - 1200.0).abs() < 1e-6 && (log.step_s - 600.0).abs() < 1e-6);
+    }
+}
+
+#[test]
+fn what_was_assumed_is_said() {
+    let says = |text: &str, part: &str| {
+        let notes = log(text).notes;
+        assert!(notes.iter().any(|note| note.contains(part)), "{notes:?}");
+    };
+    says("0,20\n1,21\n2,22.5\n2.5,20\n", "read as seconds (assumed)");
+    says("0,20\n1,21\n2,22.5\n2.5,20\n", "read as °C (assumed)");
+    says("time,temp_c\n03/04/2026 10:00,20\n03/04/2026 10:10,21\n", "day first (assumed)");
+    says("time,temp_c\n2026-01-01 10:10,20\n2026-01-01 10:00,21\n", "sorted by time");
+}
+
+#[test]
+fn several_columns_can_be_chosen_by_name() {
+    let text = "time_s,board temp,lid temp\n0,40,20\n60,41,21\n";
+    assert_eq!(
+        (log(text).column, log(text).columns),
+        ("board temp".into(), vec!["board temp".into(), "lid temp".into()])
+    );
+    let lid = from_bytes(text.as_bytes(), Path::new("log.csv"), Some("lid temp")).unwrap();
+    assert_eq!(lid.stretches[0].ambient_c, 20.0);
+    let error = from_bytes(text.as_bytes(), Path::new("log.csv"), Some("roof")).unwrap_err().to_string();
+    assert!(error.contains("called roof"), "{error}");
+}
+
+#[test]
+fn a_row_that_cannot_be_read_is_listed_and_a_gap_counts_as_one_step() {
+    let text = "time_s,temp_c\n0,40\n60,n/a\n120,41\nlater,42\n180,43\n240,5000\n300,40\n100000,50\n";
+    let log = log(text);
+    let lines: Vec<u64> = log.rejected.iter().map(|r| r.line).collect();
+    assert_eq!(lines, [3, 5, 7]);
+    assert_eq!(log.gaps, 1);
+    assert_eq!(log.stretches.last().unwrap().weight, log.step_s);
+    assert!(log.stretches.iter().all(|s| s.weight <= 120.0), "{:?}", log.stretches);
+}
+
+#[test]
+fn what_is_no_log_is_refused_with_the_reason() {
+    let refused = |text: &str| from_bytes(text.as_bytes(), Path::new("a.csv"), None).unwrap_err().to_string();
+    assert!(refused("").contains("no column with times"));
+    assert!(refused("hello\nworld\n").contains("no column with times"));
+    assert!(refused("2026-10-02 10:00\n2026-10-02 10:01\n").contains("no column"));
+    assert!(refused("time,temp_c\n2026-10-02 10:00,20\n").contains("1 usable rows"));
+    assert!(refused("time,temp_c\n2026-10-02 10:00,20\n2026-10-02 10:00,21\n").contains("expected at least 2"));
+}
+
+proptest! {
+    #[test]
+    fn no_bytes_make_the_reader_panic(bytes in prop::collection::vec(any::<u8>(), 0..400)) {
+        let _ = from_bytes(&bytes, Path::new("a.csv"), None);
+    }
+
+    #[test]
+    fn nothing_that_looks_like_a_log_makes_it_panic(
+        rows in prop::collection::vec("[0-9]{1,4}[-/.:;,\t ]{1,2}[0-9]{1,2}[-/.:,; T][0-9]{0,4}[ ,;\t][-0-9.,:e°CFKAPMZ+]{0,9}", 0..12),
+        end in "\r?\n",
+    ) {
+        if let Ok(log) = from_bytes(rows.join(&end).as_bytes(), Path::new("a.csv"), None) {
+            prop_assert!(log.stretches.iter().all(|s| s.weight >= 0.0 && s.weight.is_finite() && s.ambient_c.is_finite()));
+        }
+    }
+}

@@ -1,0 +1,321 @@
+//! What was done to each unit: a line of JSON for each rebuild of a serial number, in a file beside the job that only grows.
+//!
+//! The next technician, ten years on, finds the parts with their lots, what was measured before and after, by whom, and when
+//! the unit is due. Unknown figures are absent. Nothing in the file is ever written over.
+
+use std::collections::BTreeMap;
+use std::io::{self, Read, Seek, SeekFrom, Write};
+use std::path::{Path, PathBuf};
+
+use serde::{Deserialize, Serialize};
+
+use super::Rejected;
+use super::save::SaveError;
+use crate::domain::{Bounds, Date, Extra, Job};
+use crate::sizing::{Due, Market, Sizing};
+
+const FORMAT: &str = "refarad-unit";
+const VERSION: u64 = 1;
+
+/// One measurement of a part.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Reading {
+    /// Capacitance, µF.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub capacitance_uf: Option<f64>,
+    /// ESR at `esr_hz`, mΩ.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub esr_mohm: Option<f64>,
+    /// Frequency of `esr_mohm`, Hz.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub esr_hz: Option<f64>,
+}
+
+/// What was done at one position.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct PositionRecord {
+    /// Board, and which of several of the kind, as `Servo 2`.
+    pub board: String,
+    /// Reference designator.
+    #[serde(rename = "ref")]
+    pub reference: String,
+    /// Part fitted; empty when unknown.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub part_number: String,
+    /// Lot of the part; empty when unknown.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub lot: String,
+    /// Date code of the part; empty when unknown.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub date_code: String,
+    /// The old part, before.
+    pub before: Reading,
+    /// The new part, after.
+    pub after: Reading,
+    /// Life the new part was given by the calculation, h.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub life_h: Option<f64>,
+    /// Shortest life of the published laws, h.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub life_low_h: Option<f64>,
+    /// Longest life of the published laws, h.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub life_high_h: Option<f64>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+/// One rebuild of one unit.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct UnitRecord {
+    /// Serial number of the unit.
+    pub serial: String,
+    /// Day of the rebuild.
+    pub date: Date,
+    /// Who did it; empty when unknown.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub technician: String,
+    /// When the unit has to come back; absent = unknown.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub next_due: Option<Date>,
+    /// Energised hours in a year the plan counted with.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hours_per_year: Option<f64>,
+    /// Remark.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+    /// What was done at each position.
+    #[serde(default)]
+    pub positions: Vec<PositionRecord>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl UnitRecord {
+    /// A record with the chosen parts of a sized job and its due date, to be completed by what was measured. A board that
+    /// stands in a unit several times has its positions as often, its name numbered.
+    #[must_use]
+    pub fn planned(job: &Job, market: &Market, sizing: &Sizing, serial: &str, date: Date) -> Self {
+        let mut positions = Vec::new();
+        for board in 0..job.boards.len() {
+            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and 1000")]
+            let copies = job.boards[board].per_unit_or_one().ceil().clamp(1.0, 1000.0) as u32;
+            for copy in 1..=copies {
+                let name = &job.boards[board].name;
+                let name = if copies == 1 { name.clone() } else { format!("{name} {copy}") };
+                let of_board = sizing.positions.iter().filter(|sized| sized.id.board == board);
+                positions.extend(of_board.filter_map(|sized| {
+                    let position = job.position(sized.id)?;
+                    let figures = sized.choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
+                    let part = sized.choice.part.map(|part| market.catalog().part_number(part.id).to_owned());
+                    Some(PositionRecord {
+                        board: name.clone(),
+                        reference: position.reference.clone(),
+                        part_number: part.or_else(|| position.pick.clone()).unwrap_or_default(),
+                        life_h: figures.life_h,
+                        life_low_h: figures.life_low_h,
+                        life_high_h: figures.life_high_h,
+                        ..PositionRecord::default()
+                    })
+                }));
+            }
+        }
+        Self {
+            serial: serial.to_owned(),
+            date,
+            technician: String::new(),
+            next_due: Due::of(job, sizing).date(date),
+            hours_per_year: job.hours_per_year,
+            note: String::new(),
+            positions,
+            extra: Extra::new(),
+        }
+    }
+
+    /// What cannot be meant in it, if anything.
+    fn complaint(&self) -> Option<String> {
+        if self.serial.trim().is_empty() {
+            return Some("serial: empty; expected the number of the unit".into());
+        }
+        let of_position = |position: &PositionRecord| {
+            let readings =
+                [("before", &position.before), ("after", &position.after)].into_iter().find_map(|(when, r)| {
+                    [
+                        ("capacitance_uf", r.capacitance_uf, Bounds::NotNegative),
+                        ("esr_mohm", r.esr_mohm, Bounds::NotNegative),
+                        ("esr_hz", r.esr_hz, Bounds::Positive),
+                    ]
+                    .into_iter()
+                    .find_map(|(name, value, bounds)| Some(format!("{when}.{name}: {}", bounds.complaint(value?)?)))
+                });
+            readings.map(|complaint| format!("{} {}: {complaint}", position.board, position.reference))
+        };
+        self.positions.iter().find_map(of_position)
+    }
+}
+
+/// The record file beside a job: `dome.json` has `dome.units.jsonl`.
+#[must_use]
+pub fn path_beside(job_path: &Path) -> PathBuf {
+    job_path.with_extension("units.jsonl")
+}
+
+/// Why a record could not be added or the file not be read.
+#[derive(Debug, thiserror::Error)]
+pub enum RecordError {
+    /// The file could not be read from the disk.
+    #[error("{}: {source}; expected a record of units (*.units.jsonl)", path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+    /// The file could not be added to.
+    #[error(transparent)]
+    Unwritable(#[from] SaveError),
+    /// The record holds something that cannot be meant.
+    #[error("the record was not added: {0}")]
+    Complaint(String),
+}
+
+/// Adds a record to the end of the file at `path`, which is made if need be, and waits until it is on the disk. A line an
+/// interrupted write left unfinished is closed first, never overwritten.
+///
+/// # Errors
+/// When the record has no serial number or an impossible figure, or the file cannot be written.
+pub fn append(path: &Path, record: &UnitRecord) -> Result<(), RecordError> {
+    if let Some(complaint) = record.complaint() {
+        return Err(RecordError::Complaint(complaint));
+    }
+    let failed = |source: io::Error| SaveError { path: path.to_owned(), source };
+    let mut fields = Extra::new();
+    fields.insert("format".into(), FORMAT.into());
+    fields.insert("version".into(), VERSION.into());
+    if let serde_json::Value::Object(body) = serde_json::to_value(record).map_err(|error| failed(error.into()))? {
+        fields.extend(body);
+    }
+    let line = serde_json::Value::Object(fields).to_string();
+    add_line(path, &line).map_err(failed)?;
+    Ok(())
+}
+
+fn add_line(path: &Path, line: &str) -> io::Result<()> {
+    let mut file = std::fs::OpenOptions::new().read(true).append(true).create(true).open(path)?;
+    let mut content = String::new();
+    if file.seek(SeekFrom::End(0))? > 0 {
+        file.seek(SeekFrom::End(-1))?;
+        let mut last = [0];
+        file.read_exact(&mut last)?;
+        if last != *b"\n" {
+            content.push('\n');
+        }
+    }
+    content.push_str(line);
+    content.push('\n');
+    // One write, so that another program adding at the same moment does not get in between.
+    file.write_all(content.as_bytes())?;
+    file.sync_all()
+}
+
+/// Records as read, and the lines that could not be used.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct RecordsRead {
+    /// The records in the order they were added.
+    pub records: Vec<UnitRecord>,
+    /// Lines that could not be used; they stay in the file.
+    pub rejected: Vec<Rejected>,
+}
+
+/// Reads the record file at `path`; a file that does not exist holds no record.
+///
+/// # Errors
+/// When the file is there but cannot be read.
+pub fn read(path: &Path) -> Result<RecordsRead, RecordError> {
+    match std::fs::read(path) {
+        Ok(bytes) => Ok(from_slice(&bytes, path)),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(RecordsRead::default()),
+        Err(source) => Err(RecordError::Unreadable { path: path.to_owned(), source }),
+    }
+}
+
+/// Reads records from memory; `path` is for messages.
+#[must_use]
+pub fn from_slice(bytes: &[u8], path: &Path) -> RecordsRead {
+    let mut read = RecordsRead::default();
+    for (line, text) in (1..).zip(bytes.split(|&byte| byte == b'\n')) {
+        if text.trim_ascii().is_empty() {
+            continue;
+        }
+        match parse(text) {
+            Ok(record) => read.records.push(record),
+            Err(reason) => read.rejected.push(Rejected {
+                file: path.to_owned(),
+                line,
+                field: "(line)".into(),
+                value: String::from_utf8_lossy(text).chars().take(80).collect(),
+                reason,
+            }),
+        }
+    }
+    read
+}
+
+fn parse(line: &[u8]) -> Result<UnitRecord, String> {
+    let mut value: serde_json::Value =
+        serde_json::from_slice(line).map_err(|error| format!("expected JSON ({error})"))?;
+    let fields = value.as_object_mut().ok_or("expected a record in braces")?;
+    if fields.remove("format").as_ref().and_then(|format| format.as_str()) != Some(FORMAT) {
+        return Err(format!("format: expected \"{FORMAT}\""));
+    }
+    if fields.remove("version").as_ref().and_then(serde_json::Value::as_u64).is_none_or(|version| version > VERSION) {
+        return Err(format!("version: this program knows {VERSION}"));
+    }
+    let record: UnitRecord =
+        serde_path_to_error::deserialize(value).map_err(|error| format!("{}: {}", error.path(), error.inner()))?;
+    record.complaint().map_or(Ok(record), Err)
+}
+
+/// A unit and when it has to come back.
+#[derive(Debug, Clone, PartialEq)]
+pub struct UnitDue {
+    /// Serial number.
+    pub serial: String,
+    /// Its last rebuild.
+    pub last: Date,
+    /// When it is due; `None` when unknown.
+    pub due: Option<Date>,
+    /// Years left at `today`, negative when overdue.
+    pub years_left: Option<f64>,
+}
+
+/// The units of a record, those of unknown due date first, then the one due soonest.
+#[must_use]
+pub fn due_dates(records: &[UnitRecord], today: Option<Date>) -> Vec<UnitDue> {
+    let mut latest: BTreeMap<&str, &UnitRecord> = BTreeMap::new();
+    for record in records {
+        let newest = latest.entry(record.serial.trim()).or_insert(record);
+        if record.date >= newest.date {
+            *newest = record;
+        }
+    }
+    let mut due: Vec<UnitDue> = latest
+        .into_iter()
+        .map(|(serial, record)| UnitDue {
+            serial: serial.to_owned(),
+            last: record.date,
+            due: record.next_due,
+            years_left: record.next_due.zip(today).map(|(due, today)| today.years_to(due)),
+        })
+        .collect();
+    due.sort_by_key(|unit| unit.due);
+    due
+}
+
+#[cfg(test)]
+#[path = "unit_record_tests.rs"]
+mod tests;

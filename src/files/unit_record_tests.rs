@@ -1,0 +1,121 @@
+use std::sync::Arc;
+
+use proptest::prelude::*;
+
+use super::*;
+use crate::files::demo;
+use crate::files::unit_table::{complete, export};
+use crate::sizing;
+
+fn planned(serial: &str, date: &str) -> UnitRecord {
+    let job = demo::job().unwrap().job;
+    let market = Market::new(Arc::new(demo::parts().unwrap().catalog));
+    let sizing = sizing::size(&job, &market);
+    UnitRecord::planned(&job, &market, &sizing, serial, date.parse().unwrap())
+}
+
+#[test]
+fn a_planned_record_has_every_position_of_every_board_and_the_due_date_of_the_interval() {
+    let record = planned("D1", "2026-11-25");
+    // Supply 12, Servo 12 twice, Encoder 8.
+    assert_eq!(record.positions.len(), 12 + 24 + 8);
+    assert_eq!(record.next_due, "2036-11-25".parse().ok());
+    let servo = record.positions.iter().filter(|p| p.reference == "C101").map(|p| p.board.as_str());
+    assert_eq!(servo.collect::<Vec<_>>(), ["Servo 1", "Servo 2"]);
+}
+
+#[test]
+fn records_are_only_added_and_read_back_as_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = path_beside(&folder.path().join("dome.json"));
+    assert_eq!(path.file_name().unwrap(), "dome.units.jsonl");
+    assert_eq!(read(&path).unwrap(), RecordsRead::default());
+    let (first, second) = (planned("D1", "2026-11-25"), planned("D2", "2026-12-01"));
+    append(&path, &first).unwrap();
+    let before = std::fs::read(&path).unwrap();
+    append(&path, &second).unwrap();
+    assert!(std::fs::read(&path).unwrap().starts_with(&before));
+    assert_eq!(read(&path).unwrap().records, [first, second]);
+}
+
+#[test]
+fn a_line_an_interrupted_write_left_behind_is_listed_and_the_next_record_still_whole() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("a.units.jsonl");
+    let record = planned("D1", "2026-11-25");
+    append(&path, &record).unwrap();
+    let whole = std::fs::read(&path).unwrap();
+    for cut in [1, 20, whole.len() - 1] {
+        std::fs::write(&path, &whole[..cut]).unwrap();
+        append(&path, &record).unwrap();
+        let read = read(&path).unwrap();
+        let complete = cut == whole.len() - 1;
+        assert_eq!((read.records.len(), read.rejected.len()), if complete { (2, 0) } else { (1, 1) }, "{cut}");
+        assert_eq!(read.records.last(), Some(&record));
+    }
+}
+
+#[test]
+fn the_unit_due_soonest_comes_first_and_its_latest_rebuild_counts() {
+    let mut unknown = planned("D3", "2026-01-01");
+    unknown.next_due = None;
+    let records = [planned("D2", "2026-03-01"), planned("D1", "2015-01-01"), planned("D1", "2026-02-01"), unknown];
+    let due = due_dates(&records, "2036-02-15".parse().ok());
+    let order: Vec<(&str, Option<String>)> =
+        due.iter().map(|unit| (unit.serial.as_str(), unit.due.map(|date| date.to_string()))).collect();
+    assert_eq!(order, [("D3", None), ("D1", Some("2036-02-01".into())), ("D2", Some("2036-03-01".into()))]);
+    assert!(due[1].years_left.unwrap() < 0.0 && due[2].years_left.unwrap() > 0.0);
+}
+
+#[test]
+fn an_export_completes_a_record_with_the_same_values() {
+    let mut record = planned("D1", "2026-11-25");
+    record.positions[0].lot = "=2+2".into();
+    record.positions[0].after = Reading { capacitance_uf: Some(219.5), esr_mohm: Some(0.1), esr_hz: Some(1e5) };
+    record.positions[13].before.esr_mohm = Some(4000.0);
+    let mut exported = Vec::new();
+    export(&mut exported, std::slice::from_ref(&record)).unwrap();
+    assert!(String::from_utf8_lossy(&exported).contains("'=2+2"));
+    let mut again = planned("D1", "2026-11-25");
+    assert_eq!(complete(&mut again, &exported, Path::new("a.csv")).unwrap(), []);
+    assert_eq!(again, record);
+}
+
+#[test]
+fn another_part_than_planned_has_no_predicted_life_and_faults_are_listed() {
+    let mut record = planned("D1", "2026-11-25");
+    let list = b"board;ref;part_number;after_esr_hz\nSupply;C1;OTHER;0\nServo;C101;;\n";
+    let rejected = complete(&mut record, list, Path::new("a.csv")).unwrap();
+    assert_eq!((record.positions[0].part_number.as_str(), record.positions[0].life_h), ("OTHER", None));
+    let listed: Vec<(u64, &str)> = rejected.iter().map(|r| (r.line, r.field.as_str())).collect();
+    assert_eq!(listed, [(2, "after_esr_hz"), (3, "ref")]);
+    assert!(complete(&mut record, b"nothing\n", Path::new("a.csv")).is_err());
+}
+
+#[test]
+fn a_record_without_serial_number_or_with_an_impossible_figure_is_not_added() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("a.units.jsonl");
+    let mut record = planned(" ", "2026-11-25");
+    assert!(append(&path, &record).is_err());
+    record.serial = "D1".into();
+    record.positions[0].before.esr_mohm = Some(f64::NAN);
+    assert!(append(&path, &record).is_err());
+    assert!(!path.exists());
+}
+
+proptest! {
+    #[test]
+    fn no_bytes_stop_the_reader_and_no_line_vanishes(body in prop::collection::vec(any::<u8>(), 0..300)) {
+        let read = from_slice(&body, Path::new("a"));
+        let lines = body.split(|&b| b == b'\n').filter(|line| !line.trim_ascii().is_empty()).count();
+        prop_assert_eq!(read.records.len() + read.rejected.len(), lines);
+        let mut record = UnitRecord {
+            serial: "D".into(), date: "2026-01-01".parse().unwrap(), technician: String::new(), next_due: None,
+            hours_per_year: None, note: String::new(), positions: Vec::new(), extra: Extra::new(),
+        };
+        let mut list = b"board,ref\n".to_vec();
+        list.extend(&body);
+        let _ = complete(&mut record, &list, Path::new("a"));
+    }
+}

@@ -1,0 +1,138 @@
+//! The record of the units as a table: exported for reading elsewhere, and read to complete a record with what was measured.
+
+use std::path::Path;
+
+use super::parts::{decode, find_header, plain_number};
+use super::unit_record::{PositionRecord, RecordError, UnitRecord};
+use super::{Rejected, neutral_text, number};
+use crate::domain::Bounds;
+
+/// Columns of the export and of the list of values a record is completed from.
+pub const COLUMNS: [&str; 18] = [
+    "serial",
+    "date",
+    "technician",
+    "next_due",
+    "board",
+    "ref",
+    "part_number",
+    "lot",
+    "date_code",
+    "before_capacitance_uf",
+    "before_esr_mohm",
+    "before_esr_hz",
+    "after_capacitance_uf",
+    "after_esr_mohm",
+    "after_esr_hz",
+    "life_h",
+    "hours_per_year",
+    "note",
+];
+
+/// Writes the records as CSV: a row for each position of each rebuild.
+///
+/// # Errors
+/// When `out` cannot be written.
+pub fn export(out: impl std::io::Write, records: &[UnitRecord]) -> csv::Result<()> {
+    let mut writer = csv::Writer::from_writer(out);
+    writer.write_record(COLUMNS)?;
+    for record in records {
+        for position in &record.positions {
+            let (before, after) = (&position.before, &position.after);
+            writer.write_record([
+                neutral_text(&record.serial),
+                record.date.to_string(),
+                neutral_text(&record.technician),
+                record.next_due.map(|date| date.to_string()).unwrap_or_default(),
+                neutral_text(&position.board),
+                neutral_text(&position.reference),
+                neutral_text(&position.part_number),
+                neutral_text(&position.lot),
+                neutral_text(&position.date_code),
+                number(before.capacitance_uf),
+                number(before.esr_mohm),
+                number(before.esr_hz),
+                number(after.capacitance_uf),
+                number(after.esr_mohm),
+                number(after.esr_hz),
+                number(position.life_h),
+                number(record.hours_per_year),
+                neutral_text(&record.note),
+            ])?;
+        }
+    }
+    Ok(writer.flush()?)
+}
+
+/// Fills a record from a list of values with columns of [`COLUMNS`], of which `board` and `ref` must be there: one row for
+/// each position, empty cells change nothing. Returns what could not be used.
+///
+/// # Errors
+/// When there is no header row with `board` and `ref`.
+pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Vec<Rejected>, RecordError> {
+    let text = decode(bytes);
+    let header = find_header(&text, &["board", "ref"]).ok_or_else(|| {
+        RecordError::Complaint(format!("{}: expected a header row with board and ref", path.display()))
+    })?;
+    let mut reader = csv::ReaderBuilder::new()
+        .delimiter(header.separator)
+        .flexible(true)
+        .has_headers(false)
+        .from_reader(&text.as_bytes()[header.end..]);
+    let mut rejected = Vec::new();
+    let mut row = csv::StringRecord::new();
+    while reader.read_record(&mut row).unwrap_or(false) {
+        let line = row.position().map_or(0, csv::Position::line) + header.line;
+        let mut fault = |field: &str, value: &str, reason: &str| {
+            let (field, value, reason) = (field.to_owned(), value.to_owned(), reason.to_owned());
+            rejected.push(Rejected { file: path.to_owned(), line, field, value, reason });
+        };
+        let cell = |name: &str| {
+            let at = header.cells.iter().position(|column| column.trim().eq_ignore_ascii_case(name))?;
+            // The export puts an apostrophe before texts that look like a formula.
+            let text = row.get(at)?.trim();
+            let bare = text.strip_prefix('\'').filter(|bare| neutral_text(bare) == text).unwrap_or(text);
+            (!bare.is_empty()).then_some(bare)
+        };
+        let (board, reference) = (cell("board").unwrap_or_default(), cell("ref").unwrap_or_default());
+        let named = |position: &&mut PositionRecord| position.board == board && position.reference == reference;
+        let Some(position) = record.positions.iter_mut().find(named) else {
+            fault(
+                "ref",
+                &format!("{board} {reference}"),
+                "no such position in the job; a board that stands in a unit several times is numbered, as Servo 2",
+            );
+            continue;
+        };
+        for (name, text) in [
+            ("part_number", &mut position.part_number),
+            ("lot", &mut position.lot),
+            ("date_code", &mut position.date_code),
+        ] {
+            if let Some(value) = cell(name) {
+                if name == "part_number" && *text != value {
+                    // Another part than planned: its life was not calculated.
+                    (position.life_h, position.life_low_h, position.life_high_h) = (None, None, None);
+                }
+                value.clone_into(text);
+            }
+        }
+        let (before, after) = (&mut position.before, &mut position.after);
+        for (name, value, bounds) in [
+            ("before_capacitance_uf", &mut before.capacitance_uf, Bounds::NotNegative),
+            ("before_esr_mohm", &mut before.esr_mohm, Bounds::NotNegative),
+            ("before_esr_hz", &mut before.esr_hz, Bounds::Positive),
+            ("after_capacitance_uf", &mut after.capacitance_uf, Bounds::NotNegative),
+            ("after_esr_mohm", &mut after.esr_mohm, Bounds::NotNegative),
+            ("after_esr_hz", &mut after.esr_hz, Bounds::Positive),
+        ] {
+            if let Some(text) = cell(name) {
+                match plain_number(text, bounds) {
+                    Ok(read) => *value = Some(read),
+                    Err(reason) => fault(name, text, reason),
+                }
+            }
+        }
+    }
+    Ok(rejected)
+}

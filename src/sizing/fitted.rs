@@ -1,0 +1,39 @@
+//! What sits at a position: the chosen part, else the original.
+
+use super::checks::Supply;
+use super::size::Sizing;
+use crate::domain::{Can, Catalog, Job, PositionId};
+
+/// The can at a position.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fitted {
+    /// Part number, or what is printed on the original.
+    pub name: String,
+    /// Its figures.
+    pub can: Can,
+    /// What is known of its supply.
+    pub supply: Supply,
+    /// Whether it is the original, for want of a chosen part.
+    pub original: bool,
+}
+
+/// The chosen part at a position, else the original; `None` when the job has no such position.
+#[must_use]
+pub fn fitted(job: &Job, catalog: &Catalog, sizing: &Sizing, id: PositionId) -> Option<Fitted> {
+    let chosen = sizing.position(id).and_then(|sized| sized.choice.part);
+    if let Some(part) = chosen {
+        return Some(Fitted {
+            name: catalog.part_number(part.id).to_owned(),
+            can: catalog.can(part.id),
+            supply: Supply { status: catalog.status(part.id), stock: catalog.trade(part.id).stock },
+            original: false,
+        });
+    }
+    let original = &job.position(id)?.original;
+    Some(Fitted {
+        name: original.label.clone().unwrap_or_else(|| "original".into()),
+        can: original.can.clone(),
+        supply: Supply::default(),
+        original: true,
+    })
+}

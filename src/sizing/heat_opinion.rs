@@ -1,0 +1,243 @@
+//! Two opinions on the heat: the rated-ripple law and a heat balance, forwards from the ripple and backwards from a measured rise.
+
+use super::checks::Supply;
+use super::place::Place;
+use super::reasons::figure;
+use crate::domain::{Assumed, Can};
+use crate::physics::frequency::Multipliers;
+use crate::physics::heat::{airflow_multiplier, balance_rise_k, core_to_case_ratio, default_rated_rise_k};
+use crate::physics::reverse::{power_w, ripple_from_power_a, ripple_from_rated_rise_a, scale_of_shape};
+use crate::physics::spectrum::Line;
+use crate::physics::{esr, frequency};
+
+/// Core rise by both laws in the phase with the largest ripple usage.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HeatOpinions {
+    /// By the rated-ripple law, which the checks use, K.
+    pub law_rise_k: f64,
+    /// By the heat balance, K; `None` where the ESR or the body is not known.
+    pub balance_rise_k: Option<f64>,
+    /// Heat made in the can by the balance, W.
+    pub loss_w: Option<f64>,
+    /// Figures that came from default tables, of either.
+    pub assumed: Assumed,
+}
+
+impl HeatOpinions {
+    /// A sentence on the difference.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        /// Below this no thermometer tells them apart.
+        const ALIKE_K: f64 = 1.0;
+        let law = format!("rated-ripple law {} K", figure(self.law_rise_k));
+        let (Some(balance_k), Some(loss_w)) = (self.balance_rise_k, self.loss_w) else {
+            return format!("Core rise by the {law}; no second opinion: ESR or body not known.");
+        };
+        let both =
+            format!("Core rise by the {law}, by the heat balance {} K ({} W)", figure(balance_k), figure(loss_w));
+        let difference_k = balance_k - self.law_rise_k;
+        if difference_k.abs() < ALIKE_K {
+            return format!("{both}: alike.");
+        }
+        let cost = (difference_k / 10.0).exp2();
+        let assumed_esr =
+            self.assumed.contains(Assumed::TAN_DELTA) || self.assumed.contains(Assumed::FREQUENCY_MULTIPLIERS);
+        let doubt = if assumed_esr { " Part of the balance rests on assumed ESR." } else { "" };
+        if difference_k > 0.0 {
+            format!(
+                "{both}: the balance is {} K hotter, which by the 10 K rule would divide the life by {}; measure the case.{doubt}",
+                figure(difference_k),
+                figure(cost)
+            )
+        } else {
+            format!(
+                "{both}: the balance is {} K cooler; the law errs to the careful side.{doubt}",
+                figure(-difference_k)
+            )
+        }
+    }
+}
+
+/// Both opinions for `can` at `place`; `None` where the rated-ripple law itself has no answer. Moving air divides both alike.
+#[must_use]
+pub fn opinions(place: &Place, can: &Can) -> Option<HeatOpinions> {
+    let evaluation = place.evaluate(can, Supply::default());
+    let figures = evaluation.figures;
+    let law_rise_k = figures.core_rise_k?;
+    // The scale of the worst phase, from the current the check found there.
+    let scale_a = figures.ripple_eq_a?;
+    let lines = place.ripple.as_deref()?;
+    let at_one_a = equivalent_a(can, lines)?;
+    let scale = if at_one_a > 0.0 { scale_a / at_one_a } else { 0.0 };
+    let mut assumed = Assumed::default();
+    if can.core_rise_k.is_none() {
+        assumed.insert(Assumed::CORE_RISE);
+    }
+    let mut loss = |(hz, a): &(f64, f64)| {
+        let found = esr::at_hz(can, *hz)?;
+        assumed.insert(found.assumed);
+        Some((a * scale).powi(2) * found.mohm * 1e-3)
+    };
+    // The sum of nothing is -0.
+    let loss_w = lines.iter().map(&mut loss).sum::<Option<f64>>().map(|watt| watt + 0.0);
+    let air = airflow_multiplier(place.airflow_lfm).powi(2);
+    let balance = || Some(balance_rise_k(loss_w?, can.diameter_mm?, can.height_mm?) / air);
+    Some(HeatOpinions { law_rise_k, balance_rise_k: balance(), loss_w, assumed })
+}
+
+fn equivalent_a(can: &Can, lines: &[(f64, f64)]) -> Option<f64> {
+    if lines.is_empty() {
+        return Some(0.0);
+    }
+    Some(frequency::equivalent_current_a(&Multipliers::of(can)?, can.ripple_hz?, lines))
+}
+
+/// The ripple that would explain a measured rise of the case, by both laws. Each `None` where its figures are missing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Explained {
+    /// Equivalent ripple at the rating's frequency by the rated-ripple law, A rms.
+    pub by_law_a: Option<f64>,
+    /// Heat by the balance, W.
+    pub power_w: Option<f64>,
+    /// Ripple at [`esr_hz`](Self::esr_hz) by the heat balance, A rms.
+    pub by_balance_a: Option<f64>,
+    /// Frequency the balance was asked at, Hz.
+    pub esr_hz: f64,
+    /// Factor on the ripple as entered that would make this heat by the balance; `None` where none was entered.
+    pub scale_of_entered: Option<f64>,
+    /// Figures that came from default tables.
+    pub assumed: Assumed,
+}
+
+/// What to see to before believing a measured rise.
+pub const MEASURING_CAUTIONS: [&str; 4] = [
+    "Measure at the side of the case, settled for an hour or more, against the air beside the can.",
+    "Heat from neighbours and sinks reads as ripple here, so the answer is an upper one.",
+    "Use the ESR of the old part as it is now: an aged part is hotter at the same ripple.",
+    "The circuit is live: keep clear, use an insulated probe or a camera, and follow local codes and licensed practice.",
+];
+
+/// Backwards from a case rise in K measured on `can` at `place`; `esr_hz` is the frequency most of the ripple has. `esr_mohm` is the ESR
+/// measured there on the old part; without it that of the data sheet is taken.
+///
+/// `None` when the rise is no number or negative.
+#[must_use]
+pub fn explain_rise(
+    place: &Place,
+    can: &Can,
+    case_rise_k: f64,
+    esr_hz: f64,
+    esr_mohm: Option<f64>,
+) -> Option<Explained> {
+    if !(case_rise_k >= 0.0 && case_rise_k.is_finite() && esr_hz > 0.0 && esr_hz.is_finite()) {
+        return None;
+    }
+    let air = airflow_multiplier(place.airflow_lfm);
+    let mut assumed = Assumed::default();
+    let rated_rise_k = can.core_rise_k.or_else(|| {
+        assumed.insert(Assumed::CORE_RISE);
+        Some(default_rated_rise_k(can.technology_or_wet(), can.temp_max_c?))
+    });
+    let by_law = || {
+        ripple_from_rated_rise_a(case_rise_k, core_to_case_ratio(can.diameter_mm?), air, can.ripple_a?, rated_rise_k?)
+    };
+    let by_law_a = by_law();
+    // The case rises by one kelvin for so many watts: the balance at one watt, the core's share taken off.
+    let dissipation = || {
+        let (diameter_mm, height_mm) = (can.diameter_mm?, can.height_mm?);
+        Some(core_to_case_ratio(diameter_mm) / balance_rise_k(1.0, diameter_mm, height_mm))
+    };
+    let power = dissipation().and_then(|watt_per_k| power_w(case_rise_k, watt_per_k, air));
+    let sheet = |hz: f64| esr::at_hz(can, hz);
+    // A measured ESR scales the part's curve.
+    let factor = match (esr_mohm, sheet(esr_hz)) {
+        (Some(measured), Some(sheet)) => measured / sheet.mohm,
+        _ => 1.0,
+    };
+    let esr_ohm = esr_mohm.map(|mohm| mohm * 1e-3).or_else(|| {
+        let found = sheet(esr_hz)?;
+        assumed.insert(found.assumed);
+        Some(found.mohm * 1e-3)
+    });
+    let shape: Option<Vec<Line>> =
+        place.ripple.as_ref().map(|lines| lines.iter().map(|&(hz, a)| Line { hz, a }).collect());
+    Some(Explained {
+        by_law_a,
+        power_w: power,
+        by_balance_a: power.zip(esr_ohm).and_then(|(power, esr)| ripple_from_power_a(power, esr)),
+        esr_hz,
+        scale_of_entered: power
+            .zip(shape)
+            .and_then(|(power, shape)| scale_of_shape(power, &shape, |hz| Some(sheet(hz)?.mohm * 1e-3 * factor))),
+        assumed,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing_jobs::{duty, job_with, wet_can};
+    use super::*;
+    use crate::domain::{Catalog, Job, PositionId};
+
+    fn place(job: &Job) -> Place<'_> {
+        Place::new(job, &Catalog::default(), PositionId::default()).unwrap()
+    }
+
+    #[test]
+    fn the_balance_is_that_of_the_hand_calculation_and_the_law_that_of_the_check() {
+        let job = job_with(duty(&[(1.0, 60.0, 1.0), (1.0, 60.0, 2.0)]));
+        let found = opinions(&place(&job), &wet_can()).unwrap();
+        // the phase at scale 2: 1 A at 100 kHz, 100 mohm: 0.1 W; rated 1 A: 5 K
+        assert!((found.loss_w.unwrap() - 0.1).abs() < 1e-12 && (found.law_rise_k - 5.0).abs() < 1e-12);
+        // D 1 cm, H 2 cm: S = 7.069 cm2, beta = 2.3e-3 * S^-0.2 = 1.5553e-3; 0.1 / (beta S) * 1.1
+        let surface: f64 = std::f64::consts::FRAC_PI_4 * 9.0;
+        let expected = 0.1 / (2.3e-3 * surface.powf(-0.2) * surface) * 1.1;
+        assert!((found.balance_rise_k.unwrap() - expected).abs() < 1e-12);
+        let sentence = found.sentence();
+        assert!(sentence.contains("5 K") && sentence.contains("hotter"), "{sentence}");
+        assert!(found.assumed.contains(Assumed::CORE_RISE));
+    }
+
+    #[test]
+    fn without_a_body_there_is_no_second_opinion_and_without_ripple_none_at_all() {
+        let mut job = job_with(duty(&[(1.0, 60.0, 1.0)]));
+        let bare = Can { height_mm: None, ..wet_can() };
+        let found = opinions(&place(&job), &bare).unwrap();
+        assert!(found.balance_rise_k.is_none() && found.sentence().contains("no second opinion"));
+        job.boards[0].positions[0].stress.ripple = None;
+        assert_eq!(opinions(&place(&job), &wet_can()), None);
+        job.boards[0].positions[0].stress.ripple = Some(Vec::new());
+        let still = opinions(&place(&job), &wet_can()).unwrap();
+        assert_eq!((still.law_rise_k, still.balance_rise_k), (0.0, Some(0.0)));
+        assert!(!still.sentence().contains("-0"), "{}", still.sentence());
+        assert!(still.sentence().contains("alike"));
+    }
+
+    #[test]
+    fn backwards_from_the_forward_rise_is_the_ripple_that_made_it() {
+        let mut job = job_with(duty(&[(1.0, 60.0, 1.0)]));
+        job.boards[0].positions[0].stress.airflow_lfm = Some(100.0);
+        let place = place(&job);
+        let forward = opinions(&place, &wet_can()).unwrap();
+        let case_k = forward.balance_rise_k.unwrap() / core_to_case_ratio(10.0);
+        let back = explain_rise(&place, &wet_can(), case_k, 1e5, None).unwrap();
+        assert!((back.by_balance_a.unwrap() - 0.5).abs() < 1e-12, "{back:?}");
+        assert!((back.scale_of_entered.unwrap() - 1.0).abs() < 1e-12);
+        let law_case_k = forward.law_rise_k / core_to_case_ratio(10.0);
+        let back = explain_rise(&place, &wet_can(), law_case_k, 1e5, None).unwrap();
+        assert!((back.by_law_a.unwrap() - 0.5).abs() < 1e-12);
+    }
+
+    #[test]
+    fn an_aged_part_needs_less_ripple_for_the_same_rise() {
+        let job = job_with(duty(&[(1.0, 60.0, 1.0)]));
+        let place = place(&job);
+        let new = explain_rise(&place, &wet_can(), 5.0, 1e5, None).unwrap();
+        let aged = explain_rise(&place, &wet_can(), 5.0, 1e5, Some(400.0)).unwrap();
+        assert!((new.by_balance_a.unwrap() / aged.by_balance_a.unwrap() - 2.0).abs() < 1e-12);
+        assert!((new.scale_of_entered.unwrap() / aged.scale_of_entered.unwrap() - 2.0).abs() < 1e-12);
+        assert_eq!(explain_rise(&place, &wet_can(), -1.0, 1e5, None), None);
+        let nothing = explain_rise(&place, &Can::default(), 5.0, 1e5, None).unwrap();
+        assert_eq!((nothing.by_law_a, nothing.by_balance_a), (None, None));
+    }
+}

@@ -1,0 +1,337 @@
+//! What is left of the old parts, and what that says about the stress entered.
+
+use super::place::Place;
+use super::reasons::figure;
+use crate::domain::{Assumed, Catalog, Job, PositionId};
+use crate::physics::condition::{Assessment, Condition, assess};
+use crate::physics::esr;
+
+/// How the measured wear compares with what the laws predicted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// A measurement, the age, the duty or a figure of the part is missing.
+    Unknown,
+    /// Less worn than even the most careful law predicted.
+    WearsLess,
+    /// As worn as the laws predicted.
+    AsPredicted,
+    /// More worn than even the harshest law predicted: the stress entered is too low, or something is faulty.
+    WearsMore,
+}
+
+/// The old part of one position.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OldPart {
+    /// Which position.
+    pub id: PositionId,
+    /// Its condition by what was measured.
+    pub assessment: Assessment,
+    /// Share of its life used by the measurements: 1 at 20 % of capacitance lost or at twice the ESR limit, linear in between (assumed); the
+    /// larger of the two.
+    pub measured_wear: Option<f64>,
+    /// Age when measured, years.
+    pub age_years: Option<f64>,
+    /// Whether the year of measuring was not noted and the year given by the caller was taken.
+    pub age_assumed: bool,
+    /// Energised hours behind it.
+    pub hours: Option<f64>,
+    /// Share of its life used by the law of the life check, before any cap.
+    pub predicted_wear: Option<f64>,
+    /// The same by the published laws: least and most.
+    pub predicted_range: Option<(f64, f64)>,
+    /// How the two compare.
+    pub verdict: Verdict,
+    /// Hotter core by the 10 K rule that would explain the difference, K; negative for less. `None` unless the verdict is out of the range.
+    pub explained_by_k: Option<f64>,
+    /// Measured over predicted wear, relative to the middle one of its board; above 2 it suffered more than the others, whatever is wrong with the
+    /// hours or the law in common. `None` with fewer than three comparable positions, and outside [`board_by_condition`].
+    pub relative_to_board: Option<f64>,
+    /// Older than any life makers vouch for: drying out by age alone is then possible.
+    pub beyond_calendar_cap: bool,
+    /// ESR limit, mΩ, at the frequency measured.
+    pub esr_limit_mohm: Option<f64>,
+    /// Figures that came from default tables.
+    pub assumed: Assumed,
+}
+
+/// Positions of a board from which on they are compared with each other.
+const COMPARABLE: usize = 3;
+
+impl OldPart {
+    /// Whether it wears more than every law predicted, or more than twice as much as the others of its board by what was predicted.
+    #[must_use]
+    pub fn suffered_more(&self) -> bool {
+        self.verdict == Verdict::WearsMore || self.relative_to_board.is_some_and(|relative| relative > 2.0)
+    }
+
+    fn ratio(&self) -> Option<f64> {
+        Some(self.measured_wear? / self.predicted_wear.filter(|&wear| wear > 0.0)?)
+    }
+
+    /// What the comparison says, a sentence or two.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let percent = |share: f64| format!("{} %", figure(100.0 * share));
+        let (Some(measured), Some(predicted)) = (self.measured_wear, self.predicted_wear) else {
+            return "Nothing can be said about the stress: a measurement, the year of manufacture, the hours or the duty is missing.".into();
+        };
+        let facts =
+            format!("Worn by {} of its life as measured, by {} as predicted", percent(measured), percent(predicted));
+        let age = if self.beyond_calendar_cap {
+            " It is older than any life makers vouch for, so part of this can be age alone."
+        } else {
+            ""
+        };
+        let others = match self.relative_to_board.filter(|_| self.verdict != Verdict::WearsMore && self.suffered_more())
+        {
+            Some(relative) => format!(
+                " It suffered {} times as much as the others of its board: the stress here is underestimated beside theirs.",
+                figure(relative)
+            ),
+            None => String::new(),
+        };
+        match (self.verdict, self.explained_by_k) {
+            (Verdict::WearsMore, Some(kelvin)) => format!(
+                "{facts}: the stress here is underestimated (as much as {} K more at the core would do), or the part was faulty. Measure ambient and ripple before trusting the new one.{age}",
+                figure(kelvin)
+            ),
+            (Verdict::WearsLess, Some(kelvin)) => format!(
+                "{facts}: the stress here is overestimated ({} K less at the core would explain it), or it ran fewer hours.{others}",
+                figure(-kelvin)
+            ),
+            _ if measured >= 1.0 && predicted >= 1.0 => {
+                format!("{facts}: past its end by both, which says no more about the stress.{others}{age}")
+            }
+            _ => format!("{facts}: the two agree within the published laws.{others}{age}"),
+        }
+    }
+}
+
+/// The old part at a position. `now_year` (such as 2026.75) stands in where the date of measuring was not noted; `None` leaves the age unknown then.
+///
+/// `None` when the job has no such position.
+#[must_use]
+pub fn old_part(job: &Job, catalog: &Catalog, id: PositionId, now_year: Option<f64>) -> Option<OldPart> {
+    let place = Place::new(job, catalog, id)?;
+    let (position, can) = (place.position, &place.position.original.can);
+    let measured = position.measured.clone().unwrap_or_default();
+    let mut assumed = Assumed::default();
+    let capacitance_share = measured.capacitance_uf.zip(can.capacitance_uf).map(|(now, nominal)| now / nominal);
+    // A measured ESR without its frequency compares with nothing.
+    let limit = measured.esr_mohm.and(measured.esr_hz).and_then(|hz| esr::at_hz(can, hz));
+    assumed.insert(limit.map(|limit| limit.assumed).unwrap_or_default());
+    let esr_ratio = measured.esr_mohm.zip(limit).map(|(now, limit)| now / limit.mohm);
+    let assessment = assess(capacitance_share, esr_ratio);
+
+    let noted_year = measured.date.as_deref().and_then(year_of);
+    let age_years = position.original.made_year.zip(noted_year.or(now_year)).map(|(made, now)| now - made);
+    let age_years = age_years.filter(|&age| age > 0.0);
+    let hours = age_years.zip(job.hours_per_year).map(|(age, per_year)| age * per_year);
+    let life = place.under_duty(can).and_then(|(under, leaned_on)| {
+        assumed.insert(leaned_on);
+        under.life(place.phases.as_deref()?, super::checks::Change::NONE)
+    });
+    let used = |of: fn(&crate::physics::life::Life) -> f64| Some(hours? / life.as_ref().map(of)?);
+    let predicted_wear = used(|life| life.nominal_h);
+    let predicted_range = used(|life| life.high_h).zip(used(|life| life.low_h));
+    let measured_wear = wear(&assessment);
+    let (verdict, explained_by_k) = compare(measured_wear, predicted_range);
+    Some(OldPart {
+        id,
+        assessment,
+        measured_wear,
+        age_years,
+        age_assumed: age_years.is_some() && noted_year.is_none(),
+        hours,
+        predicted_wear,
+        predicted_range,
+        verdict,
+        explained_by_k,
+        relative_to_board: None,
+        beyond_calendar_cap: age_years.is_some_and(|age| age > job.policy.calendar_cap_years),
+        esr_limit_mohm: limit.map(|limit| limit.mohm),
+        assumed,
+    })
+}
+
+/// Every old part of a board, the most worn first; those not measured last. Among equals the ones that suffered more than the others of the board, by
+/// what was predicted, come first: that is where the stress is underestimated.
+#[must_use]
+pub fn board_by_condition(job: &Job, catalog: &Catalog, board: usize, now_year: Option<f64>) -> Vec<OldPart> {
+    let ids = job.positions().map(|(id, _)| id).filter(|id| id.board == board);
+    let mut parts: Vec<OldPart> = ids.filter_map(|id| old_part(job, catalog, id, now_year)).collect();
+    let rank = |part: &OldPart| match part.assessment.condition {
+        Condition::WornOut => 0,
+        Condition::Ageing => 1,
+        Condition::Sound => 2,
+        Condition::Unknown => 3,
+    };
+    let mut ratios: Vec<f64> = parts.iter().filter_map(OldPart::ratio).collect();
+    if ratios.len() >= COMPARABLE {
+        let at = ratios.len() / 2;
+        let middle = *ratios.select_nth_unstable_by(at, f64::total_cmp).1;
+        for part in &mut parts {
+            part.relative_to_board = part.ratio().filter(|_| middle > 0.0).map(|ratio| ratio / middle);
+        }
+    }
+    let more = |part: &OldPart| !part.suffered_more();
+    parts.sort_by(|a, b| {
+        let wear = |part: &OldPart| part.measured_wear.unwrap_or(-1.0);
+        rank(a).cmp(&rank(b)).then(more(a).cmp(&more(b))).then(wear(b).total_cmp(&wear(a))).then(a.id.cmp(&b.id))
+    });
+    parts
+}
+
+/// The word for a condition.
+#[must_use]
+pub fn word(condition: Condition) -> &'static str {
+    match condition {
+        Condition::Unknown => "unknown",
+        Condition::Sound => "sound",
+        Condition::Ageing => "ageing",
+        Condition::WornOut => "worn out",
+    }
+}
+
+/// Share of the life used, linear up to makers' end-of-life limits: 20 % of capacitance lost, twice the ESR limit.
+fn wear(assessment: &Assessment) -> Option<f64> {
+    let by_capacitance = assessment.capacitance_share.map(|share| (1.0 - share) / 0.2);
+    let by_esr = assessment.esr_ratio.map(|ratio| ratio - 1.0);
+    let larger = [by_capacitance, by_esr].into_iter().flatten().reduce(f64::max)?;
+    Some(larger.max(0.0))
+}
+
+fn compare(measured: Option<f64>, predicted: Option<(f64, f64)>) -> (Verdict, Option<f64>) {
+    let (Some(measured), Some((least, most))) = (measured, predicted) else { return (Verdict::Unknown, None) };
+    let kelvin = |ratio: f64| (ratio > 0.0).then(|| 10.0 * ratio.log2());
+    // Past the end of life nobody has a law: worn out is worn out.
+    let outlived = measured < least.min(1.0) && least > 0.0;
+    if measured > most {
+        (Verdict::WearsMore, kelvin(measured / most))
+    } else if outlived {
+        // Nothing measurable: at most a twentieth of the life, which is what a meter can tell.
+        (Verdict::WearsLess, kelvin(measured.max(0.05).min(least) / least))
+    } else {
+        (Verdict::AsPredicted, None)
+    }
+}
+
+/// The year of a date such as `2026-10-02` or `2026`, with the month as its fraction.
+fn year_of(date: &str) -> Option<f64> {
+    let mut parts = date.trim().split('-');
+    let year: u32 = parts.next()?.parse().ok().filter(|year| (1950..=2200).contains(year))?;
+    let month = match parts.next() {
+        Some(month) => month.parse::<u32>().ok().filter(|month| (1..=12).contains(month))?,
+        // The middle of the year.
+        None => 7,
+    };
+    Some(f64::from(year) + f64::from(month - 1) / 12.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing_jobs::{duty, job_of, position, wet_can};
+    use super::*;
+    use crate::domain::{Can, Measured, Position};
+
+    /// Made in 2016, measured in 2026: 30 000 h.
+    fn measured(ambient_c: f64, capacitance_uf: f64, esr_mohm: f64) -> Position {
+        let mut position = position("C1", duty(&[(1.0, ambient_c, 1.0)]));
+        position.original.made_year = Some(2016.0);
+        position.measured = Some(Measured {
+            capacitance_uf: Some(capacitance_uf),
+            esr_mohm: Some(esr_mohm),
+            esr_hz: Some(1e5),
+            date: Some("2026-01-15".into()),
+            ..Measured::default()
+        });
+        position
+    }
+
+    fn found(position: Position) -> OldPart {
+        old_part(&job_of(vec![position]), &Catalog::default(), PositionId::default(), None).unwrap()
+    }
+
+    #[test]
+    fn a_part_worn_faster_than_any_law_says_the_stress_is_underestimated() {
+        // at 50 °C it should live 5000 * 2^5.5 * ... h, of which 30 000 h is a fraction; it lost 30 % of its capacitance
+        let part = found(measured(50.0, 70.0, 120.0));
+        assert_eq!((part.assessment.condition, part.verdict), (Condition::WornOut, Verdict::WearsMore));
+        assert!((part.measured_wear.unwrap() - 1.5).abs() < 1e-12 && part.age_years == Some(10.0));
+        let (_, most) = part.predicted_range.unwrap();
+        assert!((part.explained_by_k.unwrap() - 10.0 * (1.5 / most).log2()).abs() < 1e-9);
+        assert!(part.sentence().contains("underestimated"), "{}", part.sentence());
+        assert!(!part.beyond_calendar_cap && !part.age_assumed);
+    }
+
+    #[test]
+    fn a_part_worn_as_predicted_or_less_says_so() {
+        let hot = found(measured(75.0, 100.0, 100.0));
+        assert_eq!((hot.assessment.condition, hot.verdict), (Condition::Sound, Verdict::WearsLess));
+        assert!(hot.explained_by_k.unwrap() < 0.0 && hot.sentence().contains("overestimated"));
+        let law = hot.predicted_wear.unwrap();
+        // half of the predicted loss of capacitance, all of the predicted rise of ESR
+        let as_predicted = found(measured(75.0, 100.0 * (1.0 - 0.1 * law), 100.0 * (1.0 + law)));
+        assert_eq!(as_predicted.verdict, Verdict::AsPredicted);
+        assert!((as_predicted.measured_wear.unwrap() - law).abs() < 1e-9);
+    }
+
+    #[test]
+    fn missing_figures_leave_it_unknown() {
+        let mut undated = measured(50.0, 70.0, 120.0);
+        undated.measured.as_mut().unwrap().date = None;
+        let job = job_of(vec![undated]);
+        let at = |year| old_part(&job, &Catalog::default(), PositionId::default(), year).unwrap();
+        assert_eq!((at(None).verdict, at(None).age_years), (Verdict::Unknown, None));
+        assert!(at(Some(2026.0)).age_assumed && at(Some(2026.0)).verdict == Verdict::WearsMore);
+        let mut bare = measured(50.0, 70.0, 120.0);
+        bare.measured.as_mut().unwrap().esr_hz = None;
+        bare.original.can = Can { endurance_h: None, ..wet_can() };
+        let part = found(bare);
+        assert_eq!((part.assessment.esr_ratio, part.predicted_wear, part.verdict), (None, None, Verdict::Unknown));
+        assert!(part.sentence().starts_with("Nothing can be said"));
+    }
+
+    #[test]
+    fn a_board_shows_the_worst_first_and_the_unmeasured_last() {
+        let mut unmeasured = measured(50.0, 100.0, 100.0);
+        unmeasured.measured = None;
+        let job = job_of(vec![
+            unmeasured,
+            measured(50.0, 100.0, 100.0),
+            measured(50.0, 70.0, 100.0),
+            measured(50.0, 85.0, 100.0),
+        ]);
+        let order: Vec<usize> =
+            board_by_condition(&job, &Catalog::default(), 0, None).iter().map(|part| part.id.index).collect();
+        assert_eq!(order, [2, 3, 1, 0]);
+    }
+
+    #[test]
+    fn a_position_that_suffered_more_than_the_others_of_its_board_is_named_even_when_all_outlived_the_law() {
+        let old = |capacitance_uf: f64| measured(85.0, capacitance_uf, 100.0);
+        let job = job_of(vec![old(96.0), old(95.0), old(95.0), old(84.0)]);
+        let parts = board_by_condition(&job, &Catalog::default(), 0, None);
+        assert!(parts.iter().all(|part| part.verdict == Verdict::WearsLess), "{parts:?}");
+        let named: Vec<usize> = parts.iter().filter(|part| part.suffered_more()).map(|part| part.id.index).collect();
+        assert_eq!(named, [3]);
+        assert!((parts[0].relative_to_board.unwrap() - 3.2).abs() < 1e-9);
+        assert!(parts[0].sentence().contains("3.2 times as much as the others"), "{}", parts[0].sentence());
+    }
+
+    #[test]
+    fn worn_out_as_predicted_says_no_more() {
+        let part = found(measured(95.0, 60.0, 100.0));
+        assert!(part.predicted_wear.unwrap() > 2.0 && part.verdict == Verdict::AsPredicted);
+        assert!(part.sentence().contains("past its end by both"));
+    }
+
+    #[test]
+    fn dates_give_the_year_and_nonsense_does_not() {
+        assert_eq!(year_of("2026-07-01"), Some(2026.5));
+        assert_eq!(year_of("2026"), Some(2026.5));
+        for text in ["", "soon", "26-01-01", "2026-13-01", "2026-xx"] {
+            assert_eq!(year_of(text), None, "{text}");
+        }
+    }
+}

@@ -1,0 +1,300 @@
+//! A job as a few-lines problem, and a choice of parts told in terms of the job.
+
+use std::collections::HashMap;
+
+use super::{LeftOut, Order, OrderError, OrderPick, OrderStep, OrderedPart, Wishes, with_picks};
+use crate::domain::{Job, OfferBook, Outcome, PartId, PositionId};
+use crate::sizing::asked::{self, JobCurrency};
+use crate::sizing::few_lines::{self, Choice, Demand, Ended, FewLinesError, Preference, Problem};
+use crate::sizing::market::Market;
+use crate::sizing::place::Place;
+use crate::sizing::purchase::pieces;
+use crate::sizing::quantities::{best_offer, pieces_needed};
+use crate::sizing::shelf;
+use crate::sizing::size::{evaluate_all, evaluate_part};
+
+/// The job as the search sees it, with the way back.
+pub(super) struct Instance {
+    pub(super) problem: Problem,
+    pub(super) positions: Vec<PositionId>,
+    pub(super) parts: Vec<PartId>,
+    /// Calendar years of each passing part at each position.
+    pub(super) years: Vec<HashMap<usize, Option<f64>>>,
+    pub(super) left_out: Vec<(PositionId, LeftOut)>,
+    pub(super) currency: JobCurrency,
+    pub(super) notes: Vec<String>,
+}
+
+impl Instance {
+    pub(super) fn new(job: &Job, market: &Market, book: &OfferBook, wishes: &Wishes) -> Result<Self, OrderError> {
+        let catalog = market.catalog();
+        let currency = JobCurrency::of(job, catalog);
+        let (preference, notes) = preference(job);
+        let mut instance = Self {
+            problem: Problem {
+                positions: Vec::new(),
+                parts: Vec::new(),
+                spare_pct: job.spare_pct.unwrap_or(0.0),
+                line_cost: job.line_cost.unwrap_or(0.0),
+                second_source: job.second_source.unwrap_or(false),
+                preference,
+            },
+            positions: Vec::new(),
+            parts: Vec::new(),
+            years: Vec::new(),
+            left_out: Vec::new(),
+            currency,
+            notes,
+        };
+        let must: Vec<PartId> = job
+            .must_use
+            .iter()
+            .map(|number| catalog.find(number.trim()).ok_or_else(|| OrderError::UnknownPart(number.clone())))
+            .collect::<Result<_, _>>()?;
+        let mut known = HashMap::new();
+        for id in must {
+            instance.part(job, market, book, id, &mut known);
+        }
+        let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
+        for id in ids {
+            if let Err(why) = instance.position(job, market, book, wishes, id, &mut known) {
+                instance.left_out.push((id, why));
+            }
+        }
+        Ok(instance)
+    }
+
+    /// Adds a position with every part that passes there.
+    fn position(
+        &mut self,
+        job: &Job,
+        market: &Market,
+        book: &OfferBook,
+        wishes: &Wishes,
+        id: PositionId,
+        known: &mut HashMap<PartId, usize>,
+    ) -> Result<(), LeftOut> {
+        let catalog = market.catalog();
+        let place = Place::new(job, catalog, id).ok_or(LeftOut::NothingPasses)?;
+        let pick = job.position(id).and_then(|position| position.pick.as_deref()).filter(|_| wishes.keep_picks);
+        let candidates = match pick {
+            Some(pick) => vec![evaluate_part(&place, catalog, catalog.find(pick).ok_or(LeftOut::PickKept)?, false)],
+            None => evaluate_all(&place, catalog, &market.admitted(&place)),
+        };
+        let worst = if wishes.accept_marginal { Outcome::Marginal } else { Outcome::Pass };
+        let passing: Vec<(PartId, Option<f64>)> = candidates
+            .iter()
+            .filter(|part| part.evaluation.verdict <= worst)
+            .map(|part| (part.id, part.evaluation.figures.calendar_years))
+            .collect();
+        if passing.is_empty() {
+            return Err(if pick.is_some() { LeftOut::PickKept } else { LeftOut::NothingPasses });
+        }
+        let pieces = pieces(job, id).filter(|&pieces| pieces > 0).ok_or(LeftOut::Quantity)?;
+        let years: HashMap<usize, Option<f64>> =
+            passing.into_iter().map(|(part, years)| (self.part(job, market, book, part, known), years)).collect();
+        let mut passing: Vec<usize> = years.keys().copied().collect();
+        passing.sort_unstable_by_key(|&at| catalog.part_number(self.parts[at]));
+        let usable = |&at: &usize| {
+            let part = &self.problem.parts[at];
+            part.demand != Demand::Never && best_offer(1, 0, &part.offers).is_some()
+        };
+        if !passing.iter().any(usable) {
+            return Err(LeftOut::NothingPriced);
+        }
+        self.problem.positions.push(few_lines::Position { pieces, passing });
+        self.positions.push(id);
+        self.years.push(years);
+        Ok(())
+    }
+
+    /// The place of a part in the problem; adds it when it is new.
+    fn part(
+        &mut self,
+        job: &Job,
+        market: &Market,
+        book: &OfferBook,
+        id: PartId,
+        known: &mut HashMap<PartId, usize>,
+    ) -> usize {
+        *known.entry(id).or_insert_with(|| {
+            let catalog = market.catalog();
+            let number = catalog.part_number(id);
+            let named = |list: &[String]| list.iter().any(|wanted| wanted.trim() == number);
+            let demand = match (named(&job.never_use), named(&job.must_use)) {
+                (true, _) => Demand::Never,
+                (false, true) => Demand::Must,
+                (false, false) => Demand::Free,
+            };
+            let maker = catalog.maker(id).trim();
+            let asked = asked::offers(job, &self.currency, catalog, book, Some(id), number);
+            self.problem.parts.push(few_lines::Part {
+                maker: (!maker.is_empty()).then(|| maker.to_owned()),
+                offers: asked.into_iter().filter_map(|asked| asked.priced.ok()).collect(),
+                shelf_qty: shelf::qty(job, number),
+                demand,
+            });
+            self.parts.push(id);
+            self.parts.len() - 1
+        })
+    }
+
+    /// Positions whose part does not hold once every position has its new part.
+    pub(super) fn clashes(&self, job: &Job, market: &Market, wishes: &Wishes, picks: &[usize]) -> Vec<usize> {
+        let catalog = market.catalog();
+        let picked = with_picks(job, market, self.positions.iter().zip(picks).map(|(&id, &at)| (id, self.parts[at])));
+        let worst = if wishes.accept_marginal { Outcome::Marginal } else { Outcome::Pass };
+        let holds = |at: usize| {
+            let place = Place::new(&picked, catalog, self.positions[at])?;
+            let verdict = evaluate_part(&place, catalog, self.parts[picks[at]], false).evaluation.verdict;
+            Some(verdict <= worst)
+        };
+        (0..picks.len()).filter(|&at| holds(at) == Some(false)).collect()
+    }
+
+    /// Takes a part from a position; a position without parts leaves the problem.
+    pub(super) fn give_up(&mut self, at: usize, part: usize) {
+        self.problem.positions[at].passing.retain(|&other| other != part);
+        if self.problem.positions[at].passing.is_empty() {
+            self.problem.positions.remove(at);
+            self.years.remove(at);
+            self.left_out.push((self.positions.remove(at), LeftOut::NothingPasses));
+        }
+    }
+
+    /// The part that is cheapest for each position by itself.
+    fn cheapest(&self) -> Vec<usize> {
+        let own_total = |position: &few_lines::Position, at: usize| {
+            let part = &self.problem.parts[at];
+            let need = pieces_needed(position.pieces, self.problem.spare_pct).ok()?;
+            Some(best_offer(need, part.shelf_qty, &part.offers)?.total_job).filter(|_| part.demand != Demand::Never)
+        };
+        let cheapest = |position: &few_lines::Position| {
+            let priced = position.passing.iter().filter_map(|&at| Some((own_total(position, at)?, at)));
+            // Of equals the first, by part number.
+            priced.reduce(|best, next| if next.0 < best.0 { next } else { best }).map_or(position.passing[0], |p| p.1)
+        };
+        self.problem.positions.iter().map(cheapest).collect()
+    }
+
+    fn years_at(&self, at: usize, part: usize) -> Option<f64> {
+        self.years[at].get(&part).copied().flatten()
+    }
+
+    /// Least known years over all positions.
+    fn interval_years(&self, picks: &[usize]) -> Option<f64> {
+        picks.iter().enumerate().filter_map(|(at, &part)| self.years_at(at, part)).reduce(f64::min)
+    }
+
+    pub(super) fn report(&self, market: &Market, choice: &Choice) -> Order {
+        let cheapest = self.cheapest();
+        let separate = few_lines::price(&self.problem, &cheapest);
+        let spent = |choice: &Choice| choice.parts_cost + choice.lines_cost;
+        let total = spent(choice);
+        let picks = (0..self.positions.len()).map(|at| OrderPick {
+            position: self.positions[at],
+            part: self.parts[choice.picks[at]],
+            years: self.years_at(at, choice.picks[at]),
+            cheapest: self.parts[cheapest[at]],
+            cheapest_years: self.years_at(at, cheapest[at]),
+        });
+        let lines = choice.lines.iter().map(|line| OrderedPart {
+            part: self.parts[line.part],
+            positions: line.positions.iter().map(|&at| self.positions[at]).collect(),
+            order_qty: line.best.line.proposed.qty,
+            total: line.best.total_job,
+            alternative: line.alternative.map(|at| self.parts[at]),
+        });
+        let mut lines: Vec<OrderedPart> = lines.collect();
+        lines.sort_by_key(|line| market.catalog().part_number(line.part));
+        Order {
+            picks: picks.collect(),
+            left_out: self.left_out.clone(),
+            lines,
+            steps: self.steps(&cheapest, &choice.picks),
+            total,
+            separate_total: separate.as_ref().map_or(total, spent),
+            separate_lines: separate
+                .as_ref()
+                .map_or(0, |c| c.lines.iter().filter(|l| l.best.line.proposed.qty > 0).count()),
+            interval_years: (self.interval_years(&cheapest), self.interval_years(&choice.picks)),
+            lower_bound: total,
+            gap: 0.0,
+            ended: Ended::Proven,
+            currency: self.currency.clone(),
+            notes: self.notes.clone(),
+        }
+    }
+
+    /// From `from` to `to`, all positions that change to one part in one step, at each point the step that saves most.
+    fn steps(&self, from: &[usize], to: &[usize]) -> Vec<OrderStep> {
+        let mut picks = from.to_vec();
+        let mut waiting: Vec<usize> = (0..picks.len()).filter(|&at| from[at] != to[at]).map(|at| to[at]).collect();
+        waiting.sort_unstable();
+        waiting.dedup();
+        let total = |picks: &[usize]| few_lines::price(&self.problem, picks).map(|c| c.parts_cost + c.lines_cost).ok();
+        let moved = |picks: &[usize], part: usize| -> Vec<usize> {
+            picks.iter().zip(to).map(|(&now, &goal)| if goal == part { goal } else { now }).collect()
+        };
+        let mut steps = Vec::new();
+        while let Some(before) = total(&picks) {
+            let next = waiting.iter().filter_map(|&part| Some((total(&moved(&picks, part))?, part)));
+            let Some((after, part)) = next.reduce(|best, next| if next.0 < best.0 { next } else { best }) else {
+                break;
+            };
+            let changing: Vec<usize> = (0..picks.len()).filter(|&at| to[at] == part && picks[at] != part).collect();
+            let least = |picks: &[usize]| {
+                let years = changing.iter().map(|&at| self.years_at(at, picks[at]));
+                years.collect::<Option<Vec<f64>>>()?.into_iter().reduce(f64::min)
+            };
+            let changed = moved(&picks, part);
+            steps.push(OrderStep {
+                positions: changing.iter().map(|&at| self.positions[at]).collect(),
+                part: self.parts[part],
+                cost: after - before,
+                years: (least(&picks), least(&changed)),
+                interval_years: self.interval_years(&changed),
+            });
+            picks = changed;
+            waiting.retain(|&other| other != part);
+        }
+        steps
+    }
+
+    pub(super) fn in_words(&self, job: &Job, market: &Market, error: &FewLinesError) -> OrderError {
+        let reference = |&at: &usize| Some(job.position(*self.positions.get(at)?)?.reference.as_str());
+        OrderError::Demands(match error {
+            FewLinesError::NoPart(at) => {
+                let refs: Vec<&str> = at.iter().filter_map(reference).collect();
+                format!(
+                    "no part that passes, has a price, may be used and (if wanted) has a second source at {}",
+                    refs.join(", ")
+                )
+            }
+            FewLinesError::MustUse(at) => {
+                let number = self.parts.get(*at).map_or("", |&id| market.catalog().part_number(id));
+                format!("must_use: {number} passes nowhere or has no price that can be compared")
+            }
+            other => other.to_string(),
+        })
+    }
+}
+
+/// Preferred makers and what they are worth, and what has to be said about it.
+fn preference(job: &Job) -> (Option<Preference>, Vec<String>) {
+    if job.prefer_makers.is_empty() {
+        return (None, Vec::new());
+    }
+    let makers = job.prefer_makers.iter().map(|maker| maker.trim().to_owned()).collect();
+    let with = |worth_per_line| Some(Preference { makers, worth_per_line });
+    match (job.prefer_worth, job.line_cost) {
+        (Some(worth), _) => (with(worth), Vec::new()),
+        (None, Some(worth)) => {
+            let note = "The job does not say what a preferred maker is worth: as much as an order line (assumed).";
+            (with(worth), vec![note.to_owned()])
+        }
+        (None, None) => {
+            (None, vec!["Preferred makers are not counted: the job has no prefer_worth and no line_cost.".into()])
+        }
+    }
+}

@@ -1,0 +1,225 @@
+//! An order of few lines for a job: which part to take where so that parts and order lines cost least together, and what
+//! each step away from the part that is cheapest by itself costs and gives.
+
+mod instance;
+
+use std::sync::atomic::AtomicBool;
+use std::time::{Duration, Instant};
+
+use super::asked::JobCurrency;
+use super::few_lines::{self, Ended, Limits, Progress};
+use super::market::Market;
+use crate::domain::{Job, OfferBook, PartId, PositionId};
+use instance::Instance;
+
+/// How often a part that turns out to hit a neighbour's new part is given up and the search repeated.
+const REPAIR_ROUNDS: usize = 12;
+
+/// What the buyer wants of the search, beside the wishes in the job.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Wishes {
+    /// Positions with a pick keep it.
+    pub keep_picks: bool,
+    /// Parts with the verdict marginal may be used too.
+    pub accept_marginal: bool,
+    /// When to stop before the proof is complete; the time is for the whole search.
+    pub limits: Limits,
+}
+
+/// Why a position has no part in the order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LeftOut {
+    /// No part passes there.
+    NothingPasses,
+    /// Parts pass, but none may be used and has a price in a currency with a rate.
+    NothingPriced,
+    /// The pick is not in the catalogue, or does not hold.
+    PickKept,
+    /// How many pieces it takes cannot be counted.
+    Quantity,
+}
+
+impl LeftOut {
+    /// The reason in words.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::NothingPasses => "no part passes",
+            Self::NothingPriced => "no part that passes may be used and has a comparable price",
+            Self::PickKept => "its pick is kept, though it is not in the catalogue or does not hold",
+            Self::Quantity => "its pieces cannot be counted",
+        }
+    }
+}
+
+/// The part of one position.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OrderPick {
+    /// Which position.
+    pub position: PositionId,
+    /// The part of the order.
+    pub part: PartId,
+    /// Calendar years with it; `None` when unknown.
+    pub years: Option<f64>,
+    /// The part that is cheapest for this position by itself.
+    pub cheapest: PartId,
+    /// Calendar years with that.
+    pub cheapest_years: Option<f64>,
+}
+
+/// Some positions that leave their cheapest part for a common one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OrderStep {
+    /// The positions.
+    pub positions: Vec<PositionId>,
+    /// What they change to.
+    pub part: PartId,
+    /// What that adds to the order, line handling included; negative when it saves (currency of the job).
+    pub cost: f64,
+    /// Least calendar years over these positions before and after; `None` when one of them is unknown.
+    pub years: (Option<f64>, Option<f64>),
+    /// Least known calendar years over all positions of the order after the step.
+    pub interval_years: Option<f64>,
+}
+
+/// One line of the order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OrderedPart {
+    /// The part.
+    pub part: PartId,
+    /// The positions it serves.
+    pub positions: Vec<PositionId>,
+    /// Pieces to order; 0 when the shelf has them.
+    pub order_qty: u64,
+    /// Line total, currency of the job.
+    pub total: f64,
+    /// A part of another maker that passes at all these positions.
+    pub alternative: Option<PartId>,
+}
+
+/// The order found.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Order {
+    /// A part for each position of the order.
+    pub picks: Vec<OrderPick>,
+    /// Positions that could not be part of it.
+    pub left_out: Vec<(PositionId, LeftOut)>,
+    /// The lines, one for each distinct part.
+    pub lines: Vec<OrderedPart>,
+    /// From the cheapest picks to these, step by step, the step that saves most first.
+    pub steps: Vec<OrderStep>,
+    /// Parts and line handling of this order, currency of the job.
+    pub total: f64,
+    /// The same when each position takes its cheapest part by itself.
+    pub separate_total: f64,
+    /// Order lines then.
+    pub separate_lines: usize,
+    /// Least known calendar years over the positions, with the cheapest picks and with these.
+    pub interval_years: (Option<f64>, Option<f64>),
+    /// No choice among the parts considered costs less than this (worth of preferred makers included).
+    pub lower_bound: f64,
+    /// How much cheaper a choice could at most be, as a share of this one; 0 when proven.
+    pub gap: f64,
+    /// Why the search ended.
+    pub ended: Ended,
+    /// Currency of the amounts.
+    pub currency: JobCurrency,
+    /// What else the buyer should know, a sentence each.
+    pub notes: Vec<String>,
+}
+
+impl Order {
+    /// Lines that have to be ordered.
+    #[must_use]
+    pub fn ordered_lines(&self) -> usize {
+        self.lines.iter().filter(|line| line.order_qty > 0).count()
+    }
+
+    /// The job with the parts of the order as picks.
+    #[must_use]
+    pub fn applied(&self, job: &Job, market: &Market) -> Job {
+        with_picks(job, market, self.picks.iter().map(|pick| (pick.position, pick.part)))
+    }
+}
+
+/// Why there is no order.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum OrderError {
+    /// No position can be part of it.
+    #[error("no position has a part that passes and a price that can be compared; add prices, currency and rates")]
+    Nothing,
+    /// A part that must be used is in no catalogue.
+    #[error("must_use: {0} is not in the catalogue")]
+    UnknownPart(String),
+    /// The search found none in time.
+    #[error("no choice was found in time; give it more")]
+    Time,
+    /// The demands cannot be met.
+    #[error("{0}")]
+    Demands(String),
+}
+
+/// Finds the cheapest order with a part that passes at every position that has one.
+///
+/// Fit to neighbours is judged with their current parts, then again with the parts of the order; a part that would hit its
+/// new neighbour is given up there and the search repeated, which the notes say. `cancel` may be set from another thread.
+///
+/// # Errors
+/// See [`OrderError`].
+pub fn order(
+    job: &Job,
+    market: &Market,
+    book: &OfferBook,
+    wishes: &Wishes,
+    cancel: &AtomicBool,
+    progress: &mut dyn FnMut(Progress),
+) -> Result<Order, OrderError> {
+    let mut instance = Instance::new(job, market, book, wishes)?;
+    let started = Instant::now();
+    let mut given_up = 0;
+    loop {
+        if instance.positions.is_empty() {
+            return Err(OrderError::Nothing);
+        }
+        let left = wishes.limits.time.saturating_sub(started.elapsed()).max(Duration::from_millis(50));
+        let limits = Limits { time: left, ..wishes.limits };
+        let outcome = few_lines::solve(&instance.problem, limits, cancel, progress)
+            .map_err(|error| instance.in_words(job, market, &error))?;
+        let gap = outcome.gap().unwrap_or_default();
+        let choice = outcome.choice.ok_or(OrderError::Time)?;
+        let clashes = instance.clashes(job, market, wishes, &choice.picks);
+        let clash = clashes.first().copied();
+        if let Some(at) = clash.filter(|_| given_up < REPAIR_ROUNDS) {
+            given_up += 1;
+            instance.give_up(at, choice.picks[at]);
+            continue;
+        }
+        let mut found = instance.report(market, &choice);
+        (found.lower_bound, found.gap, found.ended) = (outcome.lower_bound, gap, outcome.ended);
+        if given_up > 0 {
+            found.notes.push(format!(
+                "{given_up} times a part was given up at a position because it would hit a neighbour's new part; the proof holds for the parts left."
+            ));
+        }
+        for at in clashes {
+            let reference = job.position(instance.positions[at]).map_or("", |p| &p.reference);
+            found
+                .notes
+                .push(format!("{reference}: the part does not hold beside its neighbours' new parts; check the fit."));
+        }
+        return Ok(found);
+    }
+}
+
+fn with_picks(job: &Job, market: &Market, picks: impl Iterator<Item = (PositionId, PartId)>) -> Job {
+    let mut job = job.clone();
+    for (id, part) in picks {
+        if let Some(position) = job.position_mut(id) {
+            position.pick = Some(market.catalog().part_number(part).to_owned());
+        }
+    }
+    job
+}
+
+#[cfg(test)]
+mod tests;

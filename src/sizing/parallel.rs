@@ -1,0 +1,232 @@
+//! Cans in parallel: which share of the ripple each carries, and whether it stands that.
+
+use super::evaluation::Evaluation;
+use super::fitted::Fitted;
+use super::place::Place;
+use crate::domain::{Assumed, Catalog, Job, PositionId};
+use crate::physics::esr;
+use crate::physics::groups::parallel_split;
+use crate::physics::spectrum::{Line, rms_a};
+
+/// What one can carries of one line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LineShare {
+    /// Frequency, Hz.
+    pub hz: f64,
+    /// Current of the group, A rms.
+    pub total_a: f64,
+    /// Current of this can, A rms.
+    pub a: f64,
+}
+
+/// One can of a group.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Member {
+    /// Where it sits.
+    pub id: PositionId,
+    /// What sits there.
+    pub fitted: Fitted,
+    /// What it carries of each line; empty while the split is unknown.
+    pub lines: Vec<LineShare>,
+    /// What it carries in all, A rms.
+    pub carried_a: Option<f64>,
+    /// What was entered for its position, A rms.
+    pub entered_a: Option<f64>,
+    /// The checks with what it carries; with what was entered while the split is unknown.
+    pub evaluation: Evaluation,
+}
+
+/// Cans that work in parallel.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ParallelGroup {
+    /// The board they are on.
+    pub board: usize,
+    /// The name they share.
+    pub name: String,
+    /// The cans.
+    pub members: Vec<Member>,
+    /// Capacitance together, µF.
+    pub capacitance_uf: Option<f64>,
+    /// ESR figures that came from default tables.
+    pub assumed: Assumed,
+    /// What is missing for the split; `None` when it is known.
+    pub unknown: Option<String>,
+}
+
+/// A sentence for everybody who reads a split.
+pub const SPLIT_CAUTION: &str = "The ripple of the group is the sum of what was entered for its positions. Leads and tracks are left out: above some 100 kHz the nearer can takes more.";
+
+/// The parallel groups of a job with at least two cans, board by board in the order of their first position.
+///
+/// `fitted` says what sits at a position. The group carries the sum of the ripple entered for its positions, line by line; each can
+/// takes its share by admittance (published circuit theory), with its own ESR at that frequency.
+#[must_use]
+pub fn groups(job: &Job, catalog: &Catalog, fitted: impl Fn(PositionId) -> Option<Fitted>) -> Vec<ParallelGroup> {
+    by_name(job, |position| position.parallel_group.as_deref())
+        .into_iter()
+        .filter_map(|(board, name, ids)| group(job, catalog, board, name, &ids, &fitted))
+        .collect()
+}
+
+/// Board, name and positions of every group of at least two that `name_of` finds.
+pub(super) fn by_name(
+    job: &Job,
+    name_of: impl Fn(&crate::domain::Position) -> Option<&str>,
+) -> Vec<(usize, String, Vec<PositionId>)> {
+    let mut found: Vec<(usize, String, Vec<PositionId>)> = Vec::new();
+    for (id, position) in job.positions() {
+        let Some(name) = name_of(position).filter(|name| !name.trim().is_empty()) else { continue };
+        match found.iter_mut().find(|(board, known, _)| *board == id.board && known == name) {
+            Some((_, _, ids)) => ids.push(id),
+            None => found.push((id.board, name.to_owned(), vec![id])),
+        }
+    }
+    found.retain(|(_, _, ids)| ids.len() > 1);
+    found
+}
+
+fn group(
+    job: &Job,
+    catalog: &Catalog,
+    board: usize,
+    name: String,
+    ids: &[PositionId],
+    fitted: impl Fn(PositionId) -> Option<Fitted>,
+) -> Option<ParallelGroup> {
+    let places: Vec<(PositionId, Place, Fitted)> =
+        ids.iter().map(|&id| Some((id, Place::new(job, catalog, id)?, fitted(id)?))).collect::<Option<_>>()?;
+    let mut assumed = Assumed::default();
+    let split = split(&places, &mut assumed);
+    let unknown = split.as_ref().err().cloned();
+    let (total, shares) = split.unwrap_or_default();
+    let members = places.iter().enumerate().map(|(at, (id, place, fitted))| {
+        let carried = shares.get(at);
+        let lines = carried.iter().flat_map(|lines| lines.iter().zip(&total));
+        let shared = carried.map(|lines| lines.iter().map(|line| (line.hz, line.a)).collect());
+        let place = Place { ripple: shared.or_else(|| place.ripple.clone()), ..place.clone() };
+        Member {
+            id: *id,
+            lines: lines.map(|(own, total)| LineShare { hz: own.hz, total_a: total.a, a: own.a }).collect(),
+            carried_a: carried.map(|lines| rms_a(lines)),
+            entered_a: places[at].1.ripple.as_deref().map(|lines| rms_a(&as_lines(lines))),
+            evaluation: place.evaluate(&fitted.can, fitted.supply),
+            fitted: fitted.clone(),
+        }
+    });
+    Some(ParallelGroup {
+        board,
+        name,
+        members: members.collect(),
+        capacitance_uf: places.iter().map(|(_, _, fitted)| fitted.can.capacitance_uf).sum(),
+        assumed,
+        unknown,
+    })
+}
+
+/// The lines of the group and of each can, or what is missing.
+fn split(places: &[(PositionId, Place, Fitted)], assumed: &mut Assumed) -> Result<(Vec<Line>, Vec<Vec<Line>>), String> {
+    let reference = |place: &Place| place.position.reference.clone();
+    if let Some((_, place, _)) = places.iter().find(|(_, place, _)| place.ripple.is_none()) {
+        return Err(format!("the ripple of {} is not known", reference(place)));
+    }
+    let total = sum_lines(places.iter().filter_map(|(_, place, _)| place.ripple.as_deref()));
+    let capacitances_f: Vec<f64> =
+        places.iter().filter_map(|(_, _, fitted)| fitted.can.capacitance_uf).map(|micro_f| micro_f * 1e-6).collect();
+    if capacitances_f.len() < places.len() {
+        return Err("the capacitance of a can is not known".into());
+    }
+    for line in &total {
+        for (_, place, fitted) in places {
+            let found = esr::at_hz(&fitted.can, line.hz);
+            let found = found.ok_or_else(|| {
+                format!("the ESR of {} at {} ({} Hz) is not known", fitted.name, reference(place), line.hz)
+            })?;
+            assumed.insert(found.assumed);
+        }
+    }
+    let esr_ohm = |at: usize, hz: f64| Some(esr::at_hz(&places.get(at)?.2.can, hz)?.mohm * 1e-3);
+    let shares = parallel_split(&total, &capacitances_f, esr_ohm).ok_or("a figure is out of range")?;
+    Ok((total, shares))
+}
+
+/// The lines of several spectra, currents of one frequency added.
+pub(super) fn sum_lines<'a>(spectra: impl Iterator<Item = &'a [(f64, f64)]>) -> Vec<Line> {
+    let mut total: Vec<Line> = Vec::new();
+    for &(hz, a) in spectra.flatten() {
+        match total.iter_mut().find(|line| line.hz == hz) {
+            Some(line) => line.a += a,
+            None => total.push(Line { hz, a }),
+        }
+    }
+    total
+}
+
+fn as_lines(lines: &[(f64, f64)]) -> Vec<Line> {
+    lines.iter().map(|&(hz, a)| Line { hz, a }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing_jobs::{duty, job_of, position, wet_can};
+    use super::*;
+    use crate::domain::Can;
+    use crate::sizing::Supply;
+
+    fn job() -> Job {
+        let mut positions = ["C1", "C2", "C3"].map(|name| position(name, duty(&[(1.0, 60.0, 1.0)])));
+        for position in &mut positions[..2] {
+            position.parallel_group = Some("out".into());
+        }
+        job_of(positions.to_vec())
+    }
+
+    fn fit(can: Can) -> Fitted {
+        Fitted { name: "X".into(), can, supply: Supply::default(), original: false }
+    }
+
+    #[test]
+    fn equal_cans_carry_what_was_entered_and_a_lone_name_makes_no_group() {
+        let mut job = job();
+        job.boards[0].positions[2].parallel_group = Some("alone".into());
+        let found = groups(&job, &Catalog::default(), |_| Some(fit(wet_can())));
+        assert_eq!((found.len(), found[0].members.len(), found[0].capacitance_uf), (1, 2, Some(200.0)));
+        for member in &found[0].members {
+            assert!((member.carried_a.unwrap() - 0.5).abs() < 1e-12 && member.entered_a == Some(0.5));
+            let alone =
+                Place::new(&job, &Catalog::default(), member.id).unwrap().evaluate(&wet_can(), Supply::default());
+            let difference = member.evaluation.figures.life_h.unwrap() - alone.figures.life_h.unwrap();
+            assert!(difference.abs() < 1e-6);
+        }
+    }
+
+    #[test]
+    fn the_can_with_the_lower_esr_carries_more_and_its_checks_see_it() {
+        let good = Can { esr_mohm: Some(25.0), capacitance_uf: Some(1000.0), ..wet_can() };
+        let other = Can { esr_mohm: Some(80.0), capacitance_uf: Some(470.0), ..wet_can() };
+        let mut job = job();
+        for position in &mut job.boards[0].positions {
+            position.stress.ripple = serde_json::from_str(r#"[{"hz":100000,"a":1.5}]"#).unwrap();
+        }
+        let pick = |id: PositionId| Some(fit(if id.index == 0 { good.clone() } else { other.clone() }));
+        let found = groups(&job, &Catalog::default(), pick);
+        // ngspice-39: 1000 uF/25 mohm beside 470 uF/80 mohm, 3 A rms at 100 kHz: 2.285194 A and 0.714929 A
+        let carried: Vec<f64> = found[0].members.iter().map(|m| m.carried_a.unwrap()).collect();
+        assert!((carried[0] - 2.285194).abs() < 1e-5 && (carried[1] - 0.714929).abs() < 1e-5, "{carried:?}");
+        let usage: Vec<f64> = found[0].members.iter().map(|m| m.evaluation.figures.ripple_eq_a.unwrap()).collect();
+        assert!((usage[0] - carried[0]).abs() < 1e-12 && (usage[1] - carried[1]).abs() < 1e-12);
+        assert_eq!(found[0].members[0].lines[0].total_a, 3.0);
+        assert!(found[0].assumed.is_empty() && found[0].unknown.is_none());
+    }
+
+    #[test]
+    fn what_is_missing_for_the_split_is_named_and_the_checks_stay_as_entered() {
+        let bare = Can { esr_mohm: None, technology: Some(crate::domain::Technology::Polymer), ..wet_can() };
+        let found = groups(&job(), &Catalog::default(), |_| Some(fit(bare.clone())));
+        assert!(found[0].unknown.as_ref().unwrap().contains("ESR of X at C1"));
+        assert!(found[0].members[0].lines.is_empty() && found[0].members[0].carried_a.is_none());
+        let mut job = job();
+        job.boards[0].positions[1].stress.ripple = None;
+        let found = groups(&job, &Catalog::default(), |_| Some(fit(wet_can())));
+        assert_eq!(found[0].unknown.as_deref(), Some("the ripple of C2 is not known"));
+    }
+}

@@ -1,0 +1,331 @@
+//! The buyer's list: what to order for a sized job, from whom, how many, for how much, and what is still open.
+//!
+//! Quantities and prices follow [`quantities`](super::quantities). A price that is not known stays visible as unknown and is
+//! never added up; amounts in another currency count by the rate the buyer entered, and only then.
+
+use std::collections::BTreeMap;
+
+use super::asked::{self, Asked, JobCurrency};
+use super::market::Market;
+use super::quantities::{OrderLine, QuantityError, best_offer, order_line, pieces_needed};
+use super::shelf::{self, ShelfUse};
+use super::size::{PositionSizing, Sizing};
+use crate::domain::{Date, Job, OfferBook, Outcome, PartId, PositionId, Status, SupplierOffer};
+
+/// The next price step above an order.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NextBreak {
+    /// Pieces from which it holds.
+    pub from_qty: u64,
+    /// Price of one piece, currency of the offer.
+    pub unit_price: f64,
+    /// Pieces to order for it: that many, up to whole packs.
+    pub qty: u64,
+    /// What those cost, currency of the offer.
+    pub line_total: f64,
+}
+
+/// One part of the order.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct PurchaseLine {
+    /// The part; `None` when the catalogue lacks it.
+    pub part: Option<PartId>,
+    /// The maker's number.
+    pub part_number: String,
+    /// Who makes it; empty when unknown.
+    pub maker: String,
+    /// Market status.
+    pub status: Option<Status>,
+    /// The positions it serves.
+    pub positions: Vec<PositionId>,
+    /// Pieces built in, over all positions and units; `None` when they cannot be counted.
+    pub pieces: Option<u64>,
+    /// Pieces needed with spares; `None` when they cannot be counted.
+    pub need_qty: Option<u64>,
+    /// What the shelf gives, oldest first.
+    pub from_shelf: Vec<ShelfUse>,
+    /// The offer taken; `None` when nobody offers the part.
+    pub offer: Option<SupplierOffer>,
+    /// Pieces to order.
+    pub order_qty: Option<u64>,
+    /// Price of one piece in the currency of the offer.
+    pub unit_price: Option<f64>,
+    /// Price of the line in the currency of the offer.
+    pub line_total: Option<f64>,
+    /// Price of the line in the currency of the job; `None` without price or rate.
+    pub total_job: Option<f64>,
+    /// The next price step above the order.
+    pub next_break: Option<NextBreak>,
+    /// What the buyer should know, a clause each.
+    pub notes: Vec<String>,
+}
+
+impl PurchaseLine {
+    /// Whether something has to be bought: a quantity above zero, or one that is not known.
+    #[must_use]
+    pub fn to_order(&self) -> bool {
+        self.order_qty != Some(0)
+    }
+
+    /// Currency of the offer; empty when unknown.
+    #[must_use]
+    pub fn currency(&self) -> &str {
+        self.offer.as_ref().map_or("", |offer| offer.currency.trim())
+    }
+
+    /// Supplier of the offer; empty when unknown.
+    #[must_use]
+    pub fn supplier(&self) -> &str {
+        self.offer.as_ref().map_or("", |offer| &offer.supplier)
+    }
+}
+
+/// What the whole list comes to.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Totals {
+    /// Sum of the known line totals in each known currency.
+    pub per_currency: BTreeMap<String, f64>,
+    /// Sum of the totals known in the currency of the job.
+    pub known_job: f64,
+    /// Lines to order whose total in the currency of the job is not known; they are in no sum of it.
+    pub unknown_lines: usize,
+    /// Lines to order.
+    pub lines: usize,
+    /// Handling of the order lines, currency of the job.
+    pub lines_cost: f64,
+}
+
+impl Totals {
+    /// Parts and handling in the currency of the job, when every line is known.
+    #[must_use]
+    pub fn certain_job(&self) -> Option<f64> {
+        (self.unknown_lines == 0).then_some(self.known_job + self.lines_cost)
+    }
+}
+
+/// Everything the buyer needs.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Purchase {
+    /// One line for each part, part numbers rising.
+    pub lines: Vec<PurchaseLine>,
+    /// Positions still without a part.
+    pub without_part: Vec<PositionId>,
+    /// Sums.
+    pub totals: Totals,
+    /// Currency of the sums.
+    pub currency: JobCurrency,
+    /// Rates used: units of the job's currency for one of the named.
+    pub rates: BTreeMap<String, f64>,
+    /// What holds for the whole list, a sentence each.
+    pub notes: Vec<String>,
+}
+
+/// The purchase list of a sized job. `today` decides the age of shelf stock.
+#[must_use]
+pub fn purchase(job: &Job, market: &Market, sizing: &Sizing, book: &OfferBook, today: Option<Date>) -> Purchase {
+    let currency = JobCurrency::of(job, market.catalog());
+    let mut purchase = Purchase { notes: assumptions(job, &currency), ..Purchase::default() };
+    let mut served: BTreeMap<String, Vec<&PositionSizing>> = BTreeMap::new();
+    for sized in &sizing.positions {
+        match part_number(job, market, sized) {
+            Some(number) => served.entry(number).or_default().push(sized),
+            None => purchase.without_part.push(sized.id),
+        }
+    }
+    for (number, positions) in served {
+        let line = line(job, market, &currency, book, today, number, &positions);
+        purchase.totals.add(&line);
+        if let Some(rate) = currency.rate(job, line.currency()) {
+            purchase.rates.insert(line.currency().to_owned(), rate);
+        }
+        purchase.lines.push(line);
+    }
+    purchase.totals.lines_cost = job.line_cost.unwrap_or(0.0) * purchase.totals.lines as f64;
+    purchase.currency = currency;
+    purchase
+}
+
+impl Totals {
+    fn add(&mut self, line: &PurchaseLine) {
+        if !line.to_order() {
+            return;
+        }
+        self.lines += 1;
+        match line.total_job {
+            Some(total) => self.known_job += total,
+            None => self.unknown_lines += 1,
+        }
+        if let (Some(total), false) = (line.line_total, line.currency().is_empty()) {
+            *self.per_currency.entry(line.currency().to_owned()).or_default() += total;
+        }
+    }
+}
+
+/// The number of the part at a position, also of a pick the catalogue lacks.
+fn part_number(job: &Job, market: &Market, sized: &PositionSizing) -> Option<String> {
+    match sized.choice.part {
+        Some(part) => Some(market.catalog().part_number(part.id).to_owned()),
+        None => job.position(sized.id)?.pick.clone(),
+    }
+}
+
+/// Figures of the job that are absent and count by default.
+fn assumptions(job: &Job, currency: &JobCurrency) -> Vec<String> {
+    let mut notes = Vec::new();
+    if job.units.is_none() {
+        notes.push("The job does not say how many units are rebuilt: counted as 1 (assumed).".to_owned());
+    }
+    if job.spare_pct.is_none() {
+        notes.push("The job does not say how many spares to buy: none counted (assumed).".to_owned());
+    }
+    match &currency.code {
+        None => notes.push("The job names no currency: totals cannot be added up.".to_owned()),
+        Some(code) if currency.assumed => {
+            notes
+                .push(format!("The job names no currency: {code}, the only one in the catalogue, is taken (assumed)."));
+        }
+        Some(_) => {}
+    }
+    notes
+}
+
+/// Pieces of a position without spares: boards in a unit times units, a started piece counting whole.
+pub(super) fn pieces(job: &Job, id: PositionId) -> Option<u64> {
+    let exact = job.boards.get(id.board)?.per_unit_or_one() * job.units.unwrap_or(1.0);
+    asked::whole((exact - 1e-9).ceil())
+}
+
+fn line(
+    job: &Job,
+    market: &Market,
+    currency: &JobCurrency,
+    book: &OfferBook,
+    today: Option<Date>,
+    part_number: String,
+    positions: &[&PositionSizing],
+) -> PurchaseLine {
+    let catalog = market.catalog();
+    let part = catalog.find(&part_number);
+    let pieces = positions.iter().try_fold(0u64, |sum, sized| sum.checked_add(pieces(job, sized.id)?));
+    let need = pieces.ok_or(QuantityError::TooMany).and_then(|n| pieces_needed(n, job.spare_pct.unwrap_or(0.0)));
+    let mut line = PurchaseLine {
+        part,
+        maker: part.map(|id| catalog.maker(id).to_owned()).unwrap_or_default(),
+        status: part.and_then(|id| catalog.status(id)),
+        positions: positions.iter().map(|sized| sized.id).collect(),
+        pieces,
+        need_qty: need.clone().ok(),
+        part_number,
+        ..PurchaseLine::default()
+    };
+    if part.is_none() {
+        line.notes.push("not in the catalogue, so not checked".into());
+    }
+    line.notes.extend(verdict_notes(job, positions));
+    let offers = asked::offers(job, currency, catalog, book, part, &line.part_number);
+    match need {
+        Ok(need_qty) => {
+            line.from_shelf =
+                shelf::take(job, &line.part_number, part.map(|id| catalog.can(id)).as_ref(), need_qty, today);
+            buy(&mut line, need_qty, &offers);
+        }
+        Err(error) => line.notes.push(error.to_string()),
+    }
+    line.notes.extend(line.from_shelf.iter().map(ShelfUse::note));
+    match line.status {
+        Some(Status::Nrnd) => line.notes.push("not recommended for new designs".into()),
+        Some(Status::Obsolete) => line.notes.push("obsolete".into()),
+        _ => {}
+    }
+    line
+}
+
+/// Positions where the part is not known to hold.
+fn verdict_notes(job: &Job, positions: &[&PositionSizing]) -> Vec<String> {
+    let refs_with = |outcome: Outcome| {
+        let at = positions.iter().filter(|sized| sized.choice.part.is_some() && sized.choice.verdict == outcome);
+        at.filter_map(|sized| Some(job.position(sized.id)?.reference.as_str())).collect::<Vec<_>>().join(", ")
+    };
+    let note = |(outcome, says): (Outcome, &str)| {
+        let refs = refs_with(outcome);
+        (!refs.is_empty()).then(|| format!("{says} at {refs}"))
+    };
+    let verdicts = [(Outcome::Fail, "fails"), (Outcome::Unknown, "not proven"), (Outcome::Marginal, "marginal")];
+    verdicts.into_iter().filter_map(note).collect()
+}
+
+/// Chooses an offer and fills quantity and price.
+fn buy(line: &mut PurchaseLine, need_qty: u64, offers: &[Asked]) {
+    let shelf_qty = line.from_shelf.iter().map(|used| used.qty).sum();
+    let priced: Vec<_> = offers.iter().filter_map(|asked| Some((asked, asked.priced.clone().ok()?))).collect();
+    let comparable: Vec<_> = priced.iter().map(|(_, offer)| offer.clone()).collect();
+    if let Some(best) = best_offer(need_qty, shelf_qty, &comparable) {
+        let (asked, offer) = &priced[best.offer];
+        line.total_job = Some(best.total_job);
+        fill(line, asked, &best.line, offer.terms.breaks());
+        if best.stock_short {
+            line.notes.push(format!("only {} in stock", offer.stock_qty.unwrap_or_default()));
+        }
+    } else if let Some((asked, offer)) = priced.first() {
+        match order_line(need_qty, shelf_qty, &offer.terms) {
+            Ok(order) => fill(line, asked, &order, offer.terms.breaks()),
+            Err(error) => line.notes.push(error.to_string()),
+        }
+        let currency = line.currency().to_owned();
+        line.notes.push(match currency.as_str() {
+            "" => "currency of the price unknown: not in the total".into(),
+            code => format!("no rate for {code}: not in the total"),
+        });
+    } else {
+        unpriced(line, need_qty - shelf_qty, offers);
+    }
+    if line.order_qty == Some(0) {
+        // Nothing is bought, so nothing is owed, whatever the price.
+        line.total_job = Some(0.0);
+        line.next_break = None;
+    }
+}
+
+fn fill(line: &mut PurchaseLine, asked: &Asked, order: &OrderLine, breaks: &[super::quantities::PriceBreak]) {
+    line.offer = Some(asked.supplier.clone());
+    line.order_qty = Some(order.proposed.qty);
+    line.unit_price = Some(order.proposed.unit_price);
+    line.line_total = Some(order.proposed.total);
+    // The shelf has its own, more telling note.
+    let told = OrderLine { from_shelf_qty: 0, ..order.clone() };
+    line.notes.extend(told.explain(line.currency()));
+    let pack = asked::order_units(&asked.supplier).ok().and_then(|(_, pack)| pack).unwrap_or(1);
+    line.next_break = breaks.iter().find(|step| step.from_qty > order.proposed.qty).and_then(|step| {
+        let qty = step.from_qty.checked_next_multiple_of(pack)?;
+        Some(NextBreak {
+            from_qty: step.from_qty,
+            unit_price: step.unit_price,
+            qty,
+            line_total: qty as f64 * step.unit_price,
+        })
+    });
+}
+
+/// A part nobody prices: its quantity by minimum and pack, its price unknown.
+fn unpriced(line: &mut PurchaseLine, missing: u64, offers: &[Asked]) {
+    line.offer = offers.first().map(|asked| asked.supplier.clone());
+    let units = line.offer.as_ref().map_or(Ok((None, None)), asked::order_units);
+    let raised = units.and_then(|(moq, pack)| match missing {
+        0 => Ok(0),
+        _ => missing.max(moq.unwrap_or(1)).checked_next_multiple_of(pack.unwrap_or(1)).ok_or(QuantityError::TooMany),
+    });
+    match raised {
+        Ok(qty) => line.order_qty = Some(qty),
+        Err(error) => line.notes.push(error.to_string()),
+    }
+    let reason = match offers.first().map(|asked| &asked.priced) {
+        None => "nobody offers it: price unknown".to_owned(),
+        Some(Err(QuantityError::NoPrice) | Ok(_)) => "price unknown: ask the supplier".to_owned(),
+        Some(Err(error)) => format!("price unknown: {error}"),
+    };
+    line.notes.push(reason);
+}
+
+#[cfg(test)]
+#[path = "purchase_tests.rs"]
+mod tests;

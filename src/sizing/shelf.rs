@@ -1,0 +1,141 @@
+//! Stock already in the shop: what of it is used, and whether it has to be re-formed first.
+
+use crate::domain::{Can, Date, Job, Technology};
+use crate::physics::condition::{Recipe, Reforming, STORAGE_WITHOUT_REFORMING_YEARS, reforming};
+
+/// What shelf stock needs before it goes in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Before {
+    /// Nothing.
+    Nothing,
+    /// Stored too long: re-form, with the recipe when the rated voltage is known.
+    Reform(Option<Recipe>),
+    /// Age unknown: to be treated as stored too long, with the recipe when the rated voltage is known.
+    AgeUnknown(Option<Recipe>),
+}
+
+/// Pieces taken from one lot on the shelf.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ShelfUse {
+    /// Pieces.
+    pub qty: u64,
+    /// Date code of the lot; empty when unknown.
+    pub date_code: String,
+    /// What they need before use.
+    pub before: Before,
+}
+
+impl ShelfUse {
+    /// The use in words.
+    #[must_use]
+    pub fn note(&self) -> String {
+        let code =
+            if self.date_code.is_empty() { "no date code".into() } else { format!("date code {}", self.date_code) };
+        let recipe = |recipe: Option<Recipe>| {
+            recipe.map_or_else(String::new, |r| {
+                format!(
+                    " ({} V through {} ohm for {} h, then {} to {} h rest)",
+                    r.voltage_v, r.series_ohm, r.hold_h, r.rest_min_h, r.rest_max_h
+                )
+            })
+        };
+        let before = match self.before {
+            Before::Nothing => String::new(),
+            Before::Reform(how) => {
+                format!(", stored over {STORAGE_WITHOUT_REFORMING_YEARS} years: re-form before use{}", recipe(how))
+            }
+            Before::AgeUnknown(how) => format!(", age unknown: re-form before use{}", recipe(how)),
+        };
+        format!("{} from the shelf, {code}{before}", self.qty)
+    }
+}
+
+/// Takes up to `need_qty` pieces of a part from the shelf of the job: oldest lots first, those of unknown age last.
+pub(super) fn take(
+    job: &Job,
+    part_number: &str,
+    can: Option<&Can>,
+    need_qty: u64,
+    today: Option<Date>,
+) -> Vec<ShelfUse> {
+    let mut lots: Vec<(Option<Date>, u64, String)> = lots(job, part_number)
+        .map(|(qty, code)| (today.and_then(|today| Date::of_date_code(&code, today)), qty, code))
+        .collect();
+    lots.sort_by_key(|(made, ..)| (made.is_none(), *made));
+    let mut missing = need_qty;
+    let mut used = Vec::new();
+    for (made, qty, date_code) in lots {
+        let qty = qty.min(missing);
+        if qty > 0 {
+            let age_years = made.zip(today).map(|(made, today)| made.years_to(today));
+            used.push(ShelfUse { qty, date_code, before: before(can, age_years) });
+            missing -= qty;
+        }
+    }
+    used
+}
+
+/// Pieces of a part on the shelf.
+pub(super) fn qty(job: &Job, part_number: &str) -> u64 {
+    lots(job, part_number).fold(0, |sum, (qty, _)| sum.saturating_add(qty))
+}
+
+fn lots<'a>(job: &'a Job, part_number: &'a str) -> impl Iterator<Item = (u64, String)> + 'a {
+    let of_part = job.shelf.iter().filter(move |lot| lot.part_number.trim() == part_number);
+    of_part.filter_map(|lot| {
+        let qty = super::asked::whole(lot.qty?.floor())?;
+        Some((qty, lot.date_code.clone().unwrap_or_default().trim().to_owned()))
+    })
+}
+
+/// Dry polymer parts are not re-formed; a part whose technology is not known counts as wet.
+fn before(can: Option<&Can>, age_years: Option<f64>) -> Before {
+    if can.is_some_and(|can| can.technology == Some(Technology::Polymer)) {
+        return Before::Nothing;
+    }
+    let rated_v = can.and_then(|can| can.rated_v);
+    let recipe = |years: f64| match reforming(rated_v?, years) {
+        Some(Reforming::Needed(recipe)) => Some(recipe),
+        _ => None,
+    };
+    match age_years {
+        Some(years) if years <= STORAGE_WITHOUT_REFORMING_YEARS => Before::Nothing,
+        Some(years) => Before::Reform(recipe(years)),
+        None => Before::AgeUnknown(recipe(f64::MAX)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::ShelfStock;
+
+    fn job(lots: &[(f64, &str)]) -> Job {
+        let lot = |&(qty, code): &(f64, &str)| ShelfStock {
+            part_number: "A".into(),
+            qty: Some(qty),
+            date_code: (!code.is_empty()).then(|| code.to_owned()),
+            ..ShelfStock::default()
+        };
+        Job { shelf: lots.iter().map(lot).collect(), ..Job::default() }
+    }
+
+    #[test]
+    fn the_oldest_lot_goes_first_and_is_re_formed_after_two_years() {
+        let can = Can { rated_v: Some(400.0), ..Can::default() };
+        let used =
+            take(&job(&[(5.0, "2640"), (3.0, ""), (4.0, "2210")]), "A", Some(&can), 10, "2026-11-25".parse().ok());
+        assert_eq!(used.iter().map(|u| u.qty).collect::<Vec<_>>(), [4, 5, 1]);
+        assert!(used[0].note().contains("re-form before use (400 V through 1000 ohm for 1 h, then 12 to 48 h rest)"));
+        assert_eq!(used[1].before, Before::Nothing);
+        assert!(matches!(used[2].before, Before::AgeUnknown(Some(_))), "{:?}", used[2]);
+    }
+
+    #[test]
+    fn polymer_is_not_re_formed_and_other_parts_stay_on_the_shelf() {
+        let can = Can { technology: Some(Technology::Polymer), ..Can::default() };
+        let used = take(&job(&[(5.0, "1801")]), "A", Some(&can), 2, "2026-11-25".parse().ok());
+        assert_eq!((used[0].qty, used[0].before), (2, Before::Nothing));
+        assert!(take(&job(&[(5.0, "1801")]), "B", None, 2, None).is_empty());
+    }
+}

@@ -1,0 +1,141 @@
+//! Energy and discharge of every position, groups together.
+
+use super::fitted::Fitted;
+use crate::domain::{Job, PositionId};
+use crate::physics::energy::{
+    CAUTION_V, Threshold, bleeder_ohm, bleeder_w, needs_caution, stored_j, thresholds_reached, time_to_v_s,
+};
+
+/// Voltage to which a capacitor is discharged, V (IEC 60204-1 6.2.4, quoted).
+pub const SAFE_V: f64 = CAUTION_V;
+
+/// Time for it, s (same clause).
+pub const WITHIN_S: f64 = 5.0;
+
+/// What to do before touching any position with a caution; the worksheet repeats it at the top.
+pub const CAUTION: &str = "Isolate the supply and secure it. Discharge through a resistor rated for it, then verify with a meter at the capacitor itself; leave it shorted while you work, since a few percent of the voltage come back. Mind the polarity and keep the vent away from faces. Local codes and licensed practice decide.";
+
+/// The charge of one position.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StoredEnergy {
+    /// Which position.
+    pub id: PositionId,
+    /// Energy of this can at the working voltage, J.
+    pub energy_j: Option<f64>,
+    /// Capacitance that discharges with it, F: of all cans in its parallel group.
+    pub together_f: Option<f64>,
+    /// Energy of those, J.
+    pub together_j: Option<f64>,
+    /// Working voltage, V.
+    pub dc_v: Option<f64>,
+    /// Whether the caution belongs beside it: above 60 V or 10 J, all cans of the group counted. `None` when not known, which is no all-clear.
+    pub caution: Option<bool>,
+    /// Largest resistor that brings it to 60 V within 5 s, Ω; `None` below 60 V.
+    pub bleeder_ohm: Option<f64>,
+    /// Heat in that resistor if it stays connected, W.
+    pub bleeder_w: Option<f64>,
+    /// Published thresholds it reaches.
+    pub thresholds: Vec<&'static Threshold>,
+    /// Whether the original was counted for want of a chosen part.
+    pub of_original: bool,
+}
+
+impl StoredEnergy {
+    /// Time until 60 V through a resistor of `ohm`, s; 0 when it is there already.
+    #[must_use]
+    pub fn time_to_safe_s(&self, ohm: f64) -> Option<f64> {
+        time_to_v_s(self.together_f?, ohm, self.dc_v?, SAFE_V)
+    }
+}
+
+/// The charge of every position, in the order of the job. `fitted` says what sits at a position.
+///
+/// Tolerance is left out: a can at its upper limit stores that much more.
+#[must_use]
+pub fn stored_energies(job: &Job, fitted: impl Fn(PositionId) -> Option<Fitted>) -> Vec<StoredEnergy> {
+    job.positions().filter_map(|(id, _)| stored_energy(job, id, &fitted)).collect()
+}
+
+fn stored_energy(job: &Job, id: PositionId, fitted: impl Fn(PositionId) -> Option<Fitted>) -> Option<StoredEnergy> {
+    let position = job.position(id)?;
+    let here = fitted(id)?;
+    let farad = |fitted: &Fitted| fitted.can.capacitance_uf.map(|micro_f| micro_f * 1e-6);
+    // Reversed polarity stores as much.
+    let dc_v = position.stress.dc_v.map(f64::abs);
+    let same_group = |other: &crate::domain::Position| {
+        position.parallel_group.is_some() && other.parallel_group == position.parallel_group
+    };
+    let together_f: Option<f64> = job
+        .positions()
+        .filter(|(other_id, other)| *other_id == id || (other_id.board == id.board && same_group(other)))
+        .map(|(other_id, _)| farad(&fitted(other_id)?))
+        .sum();
+    let resistor = || bleeder_ohm(together_f?, dc_v?, SAFE_V, WITHIN_S);
+    let bleeder_ohm = resistor();
+    Some(StoredEnergy {
+        id,
+        energy_j: farad(&here).zip(dc_v).and_then(|(farad, volt)| stored_j(farad, volt)),
+        together_f,
+        together_j: together_f.zip(dc_v).and_then(|(farad, volt)| stored_j(farad, volt)),
+        dc_v,
+        caution: match (together_f, dc_v) {
+            (Some(farad), Some(volt)) => needs_caution(farad, volt),
+            // The voltage alone is reason enough.
+            (None, Some(volt)) if volt > CAUTION_V => Some(true),
+            _ => None,
+        },
+        bleeder_ohm,
+        bleeder_w: bleeder_ohm.zip(dc_v).and_then(|(ohm, volt)| bleeder_w(volt, ohm)),
+        thresholds: together_f.zip(dc_v).and_then(|(farad, volt)| thresholds_reached(farad, volt)).unwrap_or_default(),
+        of_original: here.original,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing_jobs::{duty, job_of, position, wet_can};
+    use super::*;
+    use crate::domain::Can;
+    use crate::sizing::Supply;
+
+    fn found(grouped: bool, dc_v: Option<f64>, capacitance_uf: Option<f64>) -> Vec<StoredEnergy> {
+        let mut one = position("C1", duty(&[(1.0, 60.0, 1.0)]));
+        one.stress.dc_v = dc_v;
+        one.parallel_group = grouped.then(|| "bulk".into());
+        let job = job_of(vec![one; 2]);
+        let can = Can { capacitance_uf, ..wet_can() };
+        stored_energies(&job, |_| {
+            Some(Fitted { name: "X".into(), can: can.clone(), supply: Supply::default(), original: true })
+        })
+    }
+
+    #[test]
+    fn the_resistor_for_five_seconds_does_it_in_five_seconds() {
+        let one = &found(false, Some(400.0), Some(470.0))[0];
+        assert!((one.energy_j.unwrap() - 37.6).abs() < 1e-9 && one.caution == Some(true));
+        let ohm = one.bleeder_ohm.unwrap();
+        assert!((one.time_to_safe_s(ohm).unwrap() - 5.0).abs() < 1e-9);
+        assert!((one.bleeder_w.unwrap() - 160_000.0 / ohm).abs() < 1e-9);
+        // ngspice-39: 470 uF, 400 V, 5.6 kohm: 60 V after 4.99322 s
+        assert!((one.time_to_safe_s(5600.0).unwrap() - 4.99322).abs() < 1e-4);
+        assert!(one.thresholds.len() >= 3 && one.of_original);
+    }
+
+    #[test]
+    fn cans_of_a_group_discharge_together() {
+        // 8 J each at 40 V: none alone above 10 J
+        let alone = &found(false, Some(40.0), Some(10_000.0))[0];
+        assert_eq!((alone.caution, alone.bleeder_ohm), (Some(false), None));
+        let group = &found(true, Some(40.0), Some(10_000.0))[0];
+        assert!((group.together_j.unwrap() - 16.0).abs() < 1e-9 && group.caution == Some(true));
+        assert!((group.energy_j.unwrap() - 8.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn what_is_not_known_is_no_all_clear() {
+        assert_eq!(found(false, None, Some(100.0))[0].caution, None);
+        assert_eq!(found(false, Some(12.0), None)[0].caution, None);
+        assert_eq!(found(false, Some(300.0), None)[0].caution, Some(true));
+        assert_eq!(found(false, Some(-300.0), Some(100.0))[0].caution, Some(true));
+    }
+}

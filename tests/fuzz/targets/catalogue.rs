@@ -1,0 +1,9 @@
+#![no_main]
+//! Any bytes as a catalogue with canonical headers.
+
+use libfuzzer_sys::fuzz_target;
+use refarad::files::parts;
+
+fuzz_target!(|bytes: &[u8]| {
+    let _ = parts::from_bytes(vec![("any.csv".into(), bytes.to_vec())]);
+});

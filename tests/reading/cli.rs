@@ -1,0 +1,134 @@
+//! The calls as a person makes them. All files are hand-made; the person's own folder is a temporary one.
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+use refarad::files::{job, parts};
+
+fn call(folder: &Path, args: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_refarad"))
+        .args(args)
+        .current_dir(folder)
+        .env("HOME", folder)
+        .env("XDG_CONFIG_HOME", folder.join("config"))
+        .output()
+        .unwrap()
+}
+
+fn status(output: &Output) -> i32 {
+    output.status.code().unwrap()
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8_lossy(bytes).into_owned()
+}
+
+const SERIES: &str = "Cap (uF);WV (V dc );Size ΦdxL(mm);Rated ripple\n1000;35;12,5×20;1,2\n2200;35;16×25;—\n";
+const BOM: &str = "Reference,Value,Voltage,Footprint\nC1,1000uF,35V,CP_Radial_D12.5mm_P5.00mm\nC2,100nF,50V,C_0805\n";
+const PLACES: &str = "Designator,Mid X,Mid Y,Rotation,Layer\nC1,20mm,30mm,90,T\n";
+
+#[test]
+fn a_strangers_board_and_series_become_a_sized_job_without_editing_a_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let write = |name: &str, text: &str| std::fs::write(folder.path().join(name), text).unwrap();
+    write("series.csv", SERIES);
+    write("bom.csv", BOM);
+    write("places.csv", PLACES);
+    let board = call(folder.path(), &["read", "bom.csv", "places.csv", "--out", "job.json"]);
+    assert_eq!(status(&board), 0, "{}{}", text(&board.stdout), text(&board.stderr));
+    let job = job::read(&folder.path().join("job.json")).unwrap().job;
+    let c1 = &job.boards[0].positions[0];
+    assert_eq!((c1.x_mm, c1.original.can.rated_v, c1.role_assumed), (Some(20.0), Some(35.0), true));
+    let listed = std::fs::read_to_string(folder.path().join("job.rejected.csv")).unwrap();
+    assert!(listed.contains("bom.csv,3,") && listed.contains("ceramic"), "{listed}");
+
+    // The ripple has no unit: asked, exit 1, answered in the mapping that was written beside it.
+    let asked = call(folder.path(), &["read", "series.csv", "--out", "parts.csv"]);
+    assert_eq!(status(&asked), 1);
+    assert!(text(&asked.stdout).contains("columns.\"Rated ripple\".unit = \"A\""), "{}", text(&asked.stdout));
+    let path = folder.path().join("parts.mapping.json");
+    let mapping = std::fs::read_to_string(&path).unwrap();
+    let answered =
+        mapping.replace("\"field\": \"ripple\"", "\"field\": \"ripple\", \"unit\": \"A\", \"hz\": 120").replace(
+            "\"every_row\": {}",
+            "\"every_row\": {\"technology\": \"wet\", \"mounting\": \"radial\", \"temp_max_c\": 105}",
+        );
+    assert_ne!(answered, mapping);
+    std::fs::write(&path, answered).unwrap();
+    let read = call(folder.path(), &["read", "series.csv", "--map", "parts.mapping.json", "--out", "parts.csv"]);
+    assert_eq!(status(&read), 0, "{}{}", text(&read.stdout), text(&read.stderr));
+    let catalog = parts::read_files(&[folder.path().join("parts.csv")]).unwrap().catalog;
+    let can = catalog.can(catalog.find("series 1000u 35V 12.5x20").unwrap());
+    assert_eq!(
+        (can.ripple_a, can.ripple_hz, can.height_mm, can.temp_max_c),
+        (Some(1.2), Some(120.0), Some(20.0), Some(105.0))
+    );
+
+    // The catalogue, or the stranger's file with its mapping, sizes the board; nothing is known of the stress, so nothing is proposed.
+    for more in [&["--parts", "parts.csv"][..], &["--parts", "series.csv", "--map", "parts.mapping.json"]] {
+        let args: Vec<&str> = ["size", "job.json", "--out", "out"].iter().chain(more).copied().collect();
+        let sized = call(folder.path(), &args);
+        assert_eq!(status(&sized), 1, "{}", text(&sized.stderr));
+        let candidates = std::fs::read_to_string(folder.path().join("out/candidates.csv")).unwrap();
+        assert!(candidates.contains("series 1000u 35V 12.5x20"), "{candidates}");
+    }
+    // The mapping was remembered when it was given.
+    let remembered = call(folder.path(), &["size", "job.json", "--parts", "series.csv"]);
+    assert_eq!(status(&remembered), 1, "{}", text(&remembered.stderr));
+}
+
+#[test]
+fn a_foreign_catalogue_without_mapping_is_refused_with_the_way_out() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("series.csv"), SERIES).unwrap();
+    assert_eq!(status(&call(folder.path(), &["example", "."])), 0);
+    let sized = call(folder.path(), &["size", "observatory.json", "--parts", "series.csv"]);
+    assert_eq!(status(&sized), 2);
+    let said = text(&sized.stderr);
+    assert!(said.contains("series.csv") && said.contains("refarad read"), "{said}");
+}
+
+#[test]
+fn unusable_calls_are_one_clear_line_and_status_2() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("book.xlsx"), b"PK\x03\x04rest").unwrap();
+    std::fs::write(folder.path().join("bom.csv"), BOM).unwrap();
+    std::fs::write(folder.path().join("series.csv"), SERIES).unwrap();
+    std::fs::write(folder.path().join("places.csv"), PLACES).unwrap();
+    std::fs::write(folder.path().join("bad.json"), "{}").unwrap();
+    for (args, part) in [
+        (&["read", "nowhere.csv"][..], "nowhere.csv"),
+        (&["read", "book.xlsx"], "workbook"),
+        (&["read", "bom.csv", "series.csv"], "parts and boards"),
+        (&["read", "bom.csv", "--map", "bad.json"], "format"),
+        (&["read", "places.csv", "--job", "bad.json"], "format"),
+    ] {
+        let output = call(folder.path(), args);
+        let said = text(&output.stderr);
+        assert_eq!((status(&output), said.lines().count()), (2, 1), "{args:?} {said}");
+        assert!(said.contains(part), "{said}");
+    }
+}
+
+#[test]
+fn several_lists_add_up_and_later_rows_win() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("a.csv"), "MPN,Type,Cap_uF,Volts\nA,Elko,10,25\nB,Elko,10,25\n").unwrap();
+    std::fs::write(folder.path().join("b.csv"), "MPN,Type,Capacitance,Voltage\nA,Elko,10uF,35V\n").unwrap();
+    let read = call(folder.path(), &["read", "a.csv", "b.csv", "--as", "parts", "--out", "all.csv"]);
+    assert_eq!(status(&read), 0, "{}", text(&read.stdout));
+    let catalog = parts::read_files(&[folder.path().join("all.csv")]).unwrap().catalog;
+    assert_eq!((catalog.len(), catalog.can(catalog.find("A").unwrap()).rated_v), (2, Some(35.0)));
+    assert!(std::fs::read_to_string(folder.path().join("all.rejected.csv")).unwrap().contains("b.csv line 2"));
+}
+
+#[test]
+fn a_placement_goes_onto_the_board_of_a_job() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("bom.csv"), BOM).unwrap();
+    std::fs::write(folder.path().join("places.csv"), PLACES).unwrap();
+    assert_eq!(status(&call(folder.path(), &["read", "bom.csv", "--out", "job.json"])), 0);
+    let placed = call(folder.path(), &["read", "places.csv", "--job", "job.json", "--out", "placed.json"]);
+    assert_eq!(status(&placed), 0, "{}{}", text(&placed.stdout), text(&placed.stderr));
+    assert_eq!(job::read(&folder.path().join("placed.json")).unwrap().job.boards[0].positions[0].y_mm, Some(30.0));
+}
