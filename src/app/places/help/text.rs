@@ -17,8 +17,8 @@ pub(super) const START: Paragraphs = &[
     ),
     ("Order", "Purchase adds up what to order for all units with spares."),
     (
-        "Nothing is lost",
-        "Every change can be taken back (Ctrl+Z). Changes that are not saved are kept aside every second and offered at the next start.",
+        "Taking back",
+        "Every change can be taken back (Ctrl+Z) and done again (Ctrl+Y). Closing or opening another job asks about changes that are not saved.",
     ),
     ("The demo is invented", "The observatory job, its makers and its parts are invented."),
 ];
@@ -81,10 +81,7 @@ pub(super) const TYPING: Paragraphs = &[
         "Dropping files",
         "Drop a job (*.json), a catalogue (*.csv) or a photo of the board (*.png, *.jpg) on the window.",
     ),
-    (
-        "Filtering candidates",
-        "Words and comparisons, side by side: 105 hybrid, h < 20, life > 10. The field above the candidates lists every word it knows.",
-    ),
+    ("Filtering candidates", "The field above the candidates says what can be typed into it."),
 ];
 
 pub(super) const CAUTIONS: Paragraphs = &[
