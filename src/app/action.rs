@@ -6,7 +6,6 @@ use super::selection::{Candidate, View};
 use crate::domain::PositionId;
 
 /// A wish of the person at the window.
-#[allow(dead_code, reason = "asked for by the editors of positions, boards and settings as they come")]
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Action {
     /// A command, as from the menu.
@@ -19,6 +18,16 @@ pub(crate) enum Action {
     Select(PositionId),
     /// Marks several positions at once.
     Mark(Vec<PositionId>),
+    /// Marks a position besides the selected one, or takes the mark away.
+    ToggleMark(PositionId),
+    /// Marks every position from the selected one to this one.
+    MarkTo(PositionId),
+    /// Puts rows copied from a spreadsheet into positions.
+    Paste(String),
+    /// Opens a job file, a catalogue or a photo that was dropped on the window or chosen from the recent files.
+    TakeFile(std::path::PathBuf),
+    /// Closes the editor.
+    CloseEditor,
     /// Selects a board; its first position if the selected one is elsewhere.
     SelectBoard(usize),
     /// Selects a candidate of the selected position.
@@ -30,5 +39,6 @@ pub(crate) enum Action {
     /// Shows a place.
     Show(View),
     /// Shows a message in the status line and keeps it in the list.
+    #[allow(dead_code, reason = "for views that have something to say")]
     Say(String),
 }

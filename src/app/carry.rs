@@ -11,6 +11,7 @@ use super::ask::{Answer, FileWish, Question};
 use super::candidates::Candidates;
 use super::command::Command;
 use super::edit::Edit;
+use super::editor;
 use super::places::{self, Step};
 use super::selection::{Candidate, List, PINS_MAX, View};
 use super::session::{BoardPhoto, PhotoName, Session};
@@ -21,6 +22,9 @@ use crate::files::job;
 use crate::files::load::{Loaded, load, load_demo};
 use crate::files::photo;
 use crate::sizing::{self, Source};
+
+/// Least and largest interface scale.
+pub(super) const SCALE: (f32, f32) = (0.8, 2.0);
 
 /// Why a command cannot be carried out now; `None` when it can.
 pub(super) fn refusal(session: &Session, command: Command) -> Option<String> {
@@ -42,13 +46,19 @@ pub(super) fn refusal(session: &Session, command: Command) -> Option<String> {
             no_position.or(scene.candidate().is_none().then_some("No candidate is selected."))
         }
         Command::PickProposals => proposals(session).is_empty().then_some("There is no open proposal."),
+        Command::RemovePosition
+        | Command::DuplicatePosition
+        | Command::ExportLifeNumbers
+        | Command::ReadTemperatureLog => no_position,
+        Command::AddPosition | Command::DuplicateBoard | Command::RemoveBoard => {
+            scene.board().is_none().then_some("The job has no board yet.")
+        }
         Command::Save if session.newer => {
             Some("The file was written by a later version; save it under another name instead.")
         }
         Command::ExportLifePicture if scene.selection.view != View::Life => {
             Some("The picture shows the life place; go there first.")
         }
-        Command::ExportLifePicture | Command::ExportLifeNumbers | Command::ReadTemperatureLog => no_position,
         Command::UsePhoto if session.path.is_none() => Some("Save the job first: the photo is kept beside its file."),
         Command::UsePhoto | Command::ExportMap if scene.board().is_none() => Some("The job has no board yet."),
         _ => None,
@@ -82,9 +92,17 @@ impl Window {
             Action::Mark(ids) => {
                 let selected = session.selection.position.filter(|id| ids.contains(id));
                 let first = selected.or(ids.first().copied());
-                session.selection.marked = ids;
                 session.select(first.or(session.selection.position));
+                session.selection.marked = ids;
             }
+            Action::ToggleMark(id) => {
+                session.selection.toggle_mark(id);
+                session.selection.list = List::Positions;
+            }
+            Action::MarkTo(id) => mark_to(session, id),
+            Action::Paste(text) => self.paste(&text),
+            Action::TakeFile(path) => self.take_file(ctx, path),
+            Action::CloseEditor => self.editor.open = None,
             Action::SelectBoard(board) => {
                 let first = session.job().positions().find(|(id, _)| id.board == board).map(|(id, _)| id);
                 let elsewhere = session.selection.position.is_none_or(|id| id.board != board);
@@ -109,18 +127,29 @@ impl Window {
         }
     }
 
-    fn edit(&mut self, edit: Edit) {
+    pub(super) fn edit(&mut self, edit: Edit) {
+        let structural = matches!(edit, Edit::Add { .. } | Edit::Remove(_) | Edit::Whole { .. });
+        let marked = self.session.selection.marked.clone();
         self.session.history.edit(edit);
         self.session.select(self.session.selection.position);
+        if structural {
+            self.editor.forget_drafts();
+        } else {
+            self.session.selection.marked = marked;
+        }
     }
 
+    #[expect(clippy::too_many_lines, reason = "one arm for each command, nothing else")]
     fn run_command(&mut self, ctx: &Context, command: Command) {
         let session = &mut self.session;
         match command {
             Command::Open | Command::OpenDemo | Command::Quit if session.is_dirty() => {
                 self.asking.ask(Question::Leave { then: command });
             }
-            Command::Open => self.asking.ask(Question::Open),
+            Command::Open => match self.opening.take() {
+                Some(path) => self.load(Some(path)),
+                None => self.asking.ask(Question::Open),
+            },
             Command::OpenDemo => self.load(None),
             Command::Save => match session.path.clone() {
                 Some(path) => self.save(path),
@@ -171,6 +200,11 @@ impl Window {
                     self.places.candidates.toggle_mark(candidate);
                 }
             }
+            Command::MarkAll if session.selection.list == List::Positions => {
+                let board = session.selection.board;
+                let all = session.job().positions().map(|(id, _)| id).filter(|id| id.board == board).collect();
+                session.selection.marked = all;
+            }
             Command::MarkAll => {
                 let said = self.places.candidates.mark_all(&session.scene());
                 session.say(said);
@@ -181,12 +215,23 @@ impl Window {
                     session.say(format!("Copied as a table: {rows} {}.", if rows == 1 { "row" } else { "rows" }));
                 }
             }
+            Command::EditPosition => self.editor.toggle(editor::Sheet::Position),
+            Command::EditBoard => self.editor.toggle(editor::Sheet::Board),
+            Command::EditJob => self.editor.toggle(editor::Sheet::Job),
+            Command::AddPosition
+            | Command::DuplicatePosition
+            | Command::RemovePosition
+            | Command::AddBoard
+            | Command::DuplicateBoard
+            | Command::RemoveBoard => self.rearrange(command),
+            Command::MarkNext => self.mark_step(Step::Next),
+            Command::MarkPrevious => self.mark_step(Step::Previous),
             Command::Next => self.step(Step::Next),
             Command::Previous => self.step(Step::Previous),
             Command::First => self.step(Step::First),
             Command::Last => self.step(Step::Last),
             Command::ToCandidates => {
-                if matches!(session.selection.view, View::Board | View::Purchase) {
+                if matches!(session.selection.view, View::Board | View::Purchase | View::Help) {
                     session.selection.view = View::Candidates;
                 }
                 self.use_list(ctx, List::Candidates);
@@ -204,6 +249,7 @@ impl Window {
             Command::ShowCandidates => session.selection.view = View::Candidates,
             Command::ShowLife => session.selection.view = View::Life,
             Command::ShowPurchase => session.selection.view = View::Purchase,
+            Command::ShowHelp => session.selection.view = View::Help,
             Command::ThemeSystem => ctx.set_theme(ThemePreference::System),
             Command::ThemeDark => ctx.set_theme(ThemePreference::Dark),
             Command::ThemeLight => ctx.set_theme(ThemePreference::Light),
@@ -284,6 +330,11 @@ impl Window {
                 self.asking.forget_next();
                 self.session.say(error);
             }
+            None => {}
+        }
+        match self.lanes.parts.take() {
+            Some(Ok(read)) => self.take_parts(read),
+            Some(Err(error)) => self.session.say(error),
             None => {}
         }
         match self.lanes.sizing.take() {
@@ -414,7 +465,10 @@ impl Window {
                     self.run_command(&ctx, command);
                 }
             }
-            Some(Answer::Nothing(message)) => self.session.say(message),
+            Some(Answer::Nothing(message)) => {
+                self.opening = None;
+                self.session.say(message);
+            }
         }
     }
 
@@ -450,6 +504,15 @@ impl Window {
     }
 }
 
+/// Marks every position between the selected one and `id`.
+fn mark_to(session: &mut Session, id: PositionId) {
+    let from = session.selection.position.unwrap_or(id);
+    let (first, last) = (from.min(id), from.max(id));
+    let between = session.job().positions().map(|(id, _)| id).filter(|id| (first..=last).contains(id));
+    session.selection.marked = between.filter(|id| *id != from).collect();
+    session.selection.list = List::Positions;
+}
+
 fn scale(ctx: &Context, by: f32) {
-    ctx.set_zoom_factor((ctx.zoom_factor() * by).clamp(0.5, 4.0));
+    ctx.set_zoom_factor((ctx.zoom_factor() * by).clamp(SCALE.0, SCALE.1));
 }

@@ -74,10 +74,32 @@ pub(crate) enum Command {
     Filter,
     /// Marks the selected candidate for copying, or unmarks it.
     Mark,
-    /// Marks every candidate listed, or unmarks all.
+    /// Marks every row of the list in use: candidates, or positions of the board.
     MarkAll,
     /// Copies the marked candidates, else the selected one, as a table.
     CopyRows,
+    /// Opens or closes the editor with the positions at hand.
+    EditPosition,
+    /// Opens or closes the editor with the board.
+    EditBoard,
+    /// Opens or closes the editor with the job and its policy.
+    EditJob,
+    /// A new position on the board.
+    AddPosition,
+    /// Copies of the positions at hand.
+    DuplicatePosition,
+    /// Takes the positions at hand off their boards.
+    RemovePosition,
+    /// A new board.
+    AddBoard,
+    /// A copy of the board.
+    DuplicateBoard,
+    /// Takes the board out of the job.
+    RemoveBoard,
+    /// Marks the next position too.
+    MarkNext,
+    /// Marks the position before too.
+    MarkPrevious,
     /// One row down in the list in use.
     Next,
     /// One row up in the list in use.
@@ -102,6 +124,8 @@ pub(crate) enum Command {
     ShowLife,
     /// Shows the purchase.
     ShowPurchase,
+    /// Shows the help.
+    ShowHelp,
     /// Dark or light as the system has it.
     ThemeSystem,
     /// Dark.
@@ -145,6 +169,10 @@ const fn ctrl_shift(key: Key) -> KeyboardShortcut {
 
 const fn plain(key: Key) -> KeyboardShortcut {
     KeyboardShortcut::new(Modifiers::NONE, key)
+}
+
+const fn shift(key: Key) -> KeyboardShortcut {
+    KeyboardShortcut::new(Modifiers::SHIFT, key)
 }
 
 const fn entry(
@@ -275,7 +303,7 @@ const TABLE: &[(Command, Info)] = {
         entry(
             Command::MarkAll,
             "Mark all or none",
-            "Marks every candidate listed, or unmarks all.",
+            "Marks every row of the list in use: the candidates listed, or the positions of the board.",
             Go,
             OutsideText,
             &[ctrl(Key::A)],
@@ -287,6 +315,87 @@ const TABLE: &[(Command, Info)] = {
             Go,
             OutsideText,
             &[ctrl(Key::C)],
+        ),
+        entry(
+            Command::EditPosition,
+            "Edit position…",
+            "Everything known about the selected and marked positions, to be changed.",
+            Change,
+            Everywhere,
+            &[ctrl(Key::E)],
+        ),
+        entry(
+            Command::EditBoard,
+            "Edit board…",
+            "Name, size, lid and photo of the board, to be changed.",
+            Change,
+            Everywhere,
+            &[ctrl(Key::B)],
+        ),
+        entry(
+            Command::EditJob,
+            "Job and policy…",
+            "Interval, hours, costs and every margin, to be changed.",
+            Change,
+            Everywhere,
+            &[ctrl(Key::J)],
+        ),
+        entry(
+            Command::AddPosition,
+            "Add position",
+            "A new position on this board.",
+            Change,
+            Lists,
+            &[plain(Key::Insert)],
+        ),
+        entry(
+            Command::DuplicatePosition,
+            "Duplicate",
+            "Copies the selected and marked positions, each under the next free name, without place and pick.",
+            Change,
+            OutsideText,
+            &[ctrl(Key::D)],
+        ),
+        entry(
+            Command::RemovePosition,
+            "Remove",
+            "Takes the selected and marked positions off their boards.",
+            Change,
+            OutsideText,
+            &[ctrl(Key::Delete)],
+        ),
+        entry(Command::AddBoard, "Add board", "A new board without positions.", Change, Everywhere, &[]),
+        entry(
+            Command::DuplicateBoard,
+            "Duplicate board",
+            "A copy of the board with all its positions.",
+            Change,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::RemoveBoard,
+            "Remove board",
+            "Takes the board with all its positions out of the job.",
+            Change,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::MarkNext,
+            "Mark the next too",
+            "Marks the next position besides those at hand.",
+            Go,
+            Lists,
+            &[shift(Key::ArrowDown)],
+        ),
+        entry(
+            Command::MarkPrevious,
+            "Mark the one before too",
+            "Marks the position before besides those at hand.",
+            Go,
+            Lists,
+            &[shift(Key::ArrowUp)],
         ),
         entry(Command::Next, "Next row", "One row down in the list in use.", Go, Lists, &[plain(Key::ArrowDown)]),
         entry(Command::Previous, "Previous row", "One row up in the list in use.", Go, Lists, &[plain(Key::ArrowUp)]),
@@ -355,6 +464,14 @@ const TABLE: &[(Command, Info)] = {
             View,
             Everywhere,
             &[ctrl(Key::Num4)],
+        ),
+        entry(
+            Command::ShowHelp,
+            "Help",
+            "Methods with their formulas and sources, cautions, what each outcome asks of you.",
+            View,
+            Everywhere,
+            &[ctrl(Key::Num5)],
         ),
         entry(
             Command::ThemeSystem,

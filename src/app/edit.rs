@@ -4,7 +4,6 @@
 use crate::domain::{Board, Job, Position, PositionId};
 
 /// A change to the job, as data.
-#[allow(dead_code, reason = "asked for by the editors of positions, boards and settings as they come")]
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Edit {
     /// Picks a part for positions, or takes their pick away.
@@ -44,6 +43,13 @@ pub(crate) enum Edit {
         /// Which field; as in [`Positions`](Self::Positions).
         field: String,
     },
+    /// Replaces the whole job by a changed copy: boards come and go, rows are pasted, lost work is recovered.
+    Whole {
+        /// The changed copy.
+        job: Box<Job>,
+        /// What was done, as undo names it.
+        what: String,
+    },
 }
 
 impl Edit {
@@ -77,6 +83,7 @@ impl Edit {
             },
             Self::Board { board, field, .. } => format!("{field} of {}", board.name),
             Self::Settings { field, .. } => field.clone(),
+            Self::Whole { what, .. } => what.clone(),
         }
     }
 
@@ -89,7 +96,7 @@ impl Edit {
             }
             Self::Board { at, field, .. } => Some(format!("{field} {at}")),
             Self::Settings { field, .. } => Some(field.clone()),
-            Self::Pick { .. } | Self::Add { .. } | Self::Remove(_) => None,
+            Self::Pick { .. } | Self::Add { .. } | Self::Remove(_) | Self::Whole { .. } => None,
         }
     }
 
@@ -134,6 +141,7 @@ impl Edit {
                 let boards = std::mem::take(&mut job.boards);
                 *job = Job { boards, ..*new };
             }
+            Self::Whole { job: new, .. } => *job = *new,
         }
     }
 }

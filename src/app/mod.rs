@@ -5,7 +5,7 @@
 //! | what is there | `session` (job, messages), `selection`, `snapshot` and `candidates` (what was found out), `scene` (all of it, to read) |
 //! | what is wanted | `command` (named wishes with keys), `action` (wishes with particulars), `edit`, `history` |
 //! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work), `export` (pictures and tables) |
-//! | drawing | `theme`, `wording`, `widgets`, `bar`, `positions`, `status`, `sheet`, `places` (one folder each) |
+//! | drawing | `theme`, `wording`, `explain`, `widgets`, `bar`, `positions`, `editor`, `status`, `sheet`, `places` (one folder each) |
 //!
 //! A view never computes physics, never changes the session and never reaches into another view's state.
 
@@ -16,10 +16,13 @@ mod candidates;
 mod carry;
 mod command;
 mod edit;
+mod editor;
+mod explain;
 mod export;
 mod history;
 mod places;
 mod positions;
+mod rearrange;
 mod scene;
 mod selection;
 mod session;
@@ -27,6 +30,7 @@ mod sheet;
 mod shortcuts;
 mod snapshot;
 mod status;
+mod take;
 mod theme;
 mod widgets;
 mod wording;
@@ -58,6 +62,15 @@ pub struct Start {
 }
 
 type LoadDone = Result<(Loaded, Option<PathBuf>), String>;
+/// A catalogue as it was added.
+struct PartsRead {
+    market: crate::sizing::Market,
+    rejected: Vec<crate::files::Rejected>,
+    notes: Vec<String>,
+    /// Its name for the job, when it lies in the folder of the job.
+    name: Option<String>,
+}
+type PartsDone = Result<PartsRead, String>;
 type SaveDone = Result<(PathBuf, Arc<Job>), String>;
 
 /// Work on other threads.
@@ -73,6 +86,7 @@ struct Lanes {
     photo: Lane<session::BoardPhoto>,
     /// Exports of the map: what to say about each.
     map: Lane<Result<String, String>>,
+    parts: Lane<PartsDone>,
 }
 
 /// The whole window, free of any windowing system: [`ui`](Self::ui) draws it into any egui area.
@@ -80,6 +94,7 @@ pub struct Window {
     session: Session,
     places: Places,
     positions: positions::State,
+    editor: editor::State,
     lanes: Lanes,
     asking: Asking,
     sheet: Option<Sheet>,
@@ -91,6 +106,8 @@ pub struct Window {
     leaving: bool,
     /// A picture of the life place that is to be taken in the next frame, or is on its way.
     picture: export::Picture,
+    /// The file to be opened once unsaved work is seen to.
+    opening: Option<PathBuf>,
     /// The list that gets the keyboard in the next frame: an arrow key of this frame would carry it on at once.
     keyboard_to: Option<selection::List>,
 }
@@ -126,11 +143,13 @@ impl Window {
             logs: Lane::new(&waker),
             photo: Lane::new(&waker),
             map: Lane::new(&waker),
+            parts: Lane::new(&waker),
         };
         Self {
             session: Session::default(),
             places: Places::default(),
             positions: positions::State::default(),
+            editor: editor::State::default(),
             lanes,
             asking: Asking::new(&waker),
             sheet: None,
@@ -139,6 +158,7 @@ impl Window {
             photo_asked_for: None,
             leaving: false,
             picture: export::Picture::default(),
+            opening: None,
             keyboard_to: None,
         }
     }
@@ -160,6 +180,7 @@ impl Window {
         for _ in 0..4 {
             self.lanes.loading.wait();
             self.lanes.saving.wait();
+            self.lanes.parts.wait();
             self.lanes.sizing.wait();
             self.lanes.candidates.wait();
             self.lanes.listing.wait();
@@ -183,14 +204,23 @@ impl Window {
         if let Some(list) = self.keyboard_to.take() {
             ctx.memory_mut(|memory| memory.request_focus(widgets::focus_id(list)));
         }
-        let mut out = Vec::new();
+        let mut wanted: Vec<action::Action> = Vec::new();
         if !self.is_asking() {
-            out.extend(shortcuts::pressed(&ctx).into_iter().map(action::Action::Run));
+            wanted.extend(shortcuts::pressed(&ctx).into_iter().map(action::Action::Run));
+            wanted.extend(take::arrived(&ctx));
         }
         self.places.life.prepare(&self.session);
         self.take_picture(&ctx);
+        if !wanted.is_empty() || ctx.input(|input| input.viewport().close_requested()) {
+            // What is being typed is entered first, so that it is saved, too.
+            if let Some(id) = ctx.memory(egui::Memory::focused).filter(|_| ctx.text_edit_focused()) {
+                ctx.memory_mut(|memory| memory.surrender_focus(id));
+            }
+        }
+        let mut out = Vec::new();
         self.show(ui, &mut out);
         self.session.selection.hovered = None;
+        out.extend(wanted);
         for action in out {
             self.carry_out(&ctx, action);
         }
@@ -208,7 +238,7 @@ impl Window {
     fn show(&mut self, ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
         let tokens = theme::tokens(ui);
         let frame = egui::Frame::new().fill(tokens.panel).inner_margin(space::PANEL);
-        let Self { session, places, positions, lanes, sheet, asking, .. } = self;
+        let Self { session, places, positions, editor, lanes, sheet, asking, .. } = self;
         let scene = session.scene();
         let refusal = |command| carry::refusal(session, command);
         egui::Panel::top("bar").frame(frame).show(ui, |ui| bar::show(ui, session, &scene, &refusal, out));
@@ -223,6 +253,7 @@ impl Window {
             lanes.logs.busy(),
             lanes.photo.busy(),
             lanes.map.busy(),
+            lanes.parts.busy(),
         ];
         egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
             if status::show(ui, session, busy.into_iter().flatten(), out) {
@@ -232,6 +263,11 @@ impl Window {
         egui::Panel::left("positions").frame(frame).size_range(space::LIST_WIDTH).show(ui, |ui| {
             positions::show(ui, &scene, positions, out);
         });
+        if editor.open.is_some() {
+            egui::Panel::right("editor").frame(frame).size_range(space::EDITOR_WIDTH).show(ui, |ui| {
+                editor::show(ui, &scene, editor, &refusal, out);
+            });
+        }
         let middle = egui::Frame::new().fill(tokens.base).inner_margin(space::PANEL);
         egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
             places::show(ui, &scene, places, &refusal, out);
@@ -242,6 +278,7 @@ impl Window {
             *sheet = None;
         }
         asking.show(ui.ctx());
+        take::show_hovering(ui.ctx());
     }
 }
 

@@ -28,7 +28,7 @@ impl State {
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
     if scene.job.positions().next().is_none() {
         ui.strong("No positions yet");
-        ui.label("Open a job (menu Job), or place positions on the board.");
+        ui.label("Open a job (menu Job), paste rows from a spreadsheet, or add a position (menu Change).");
         return;
     }
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
@@ -39,12 +39,13 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
             for (index, position) in board.positions.iter().enumerate() {
                 let id = PositionId { board: at, index };
                 let selected = scene.selection.position == Some(id);
+                let marked = scene.selection.marked.contains(&id);
                 let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), space::POSITION_ROW), Sense::hover());
                 if selected && state.reveal {
                     ui.scroll_to_rect(rect, None::<Align>);
                 }
                 if ui.is_rect_visible(rect) {
-                    one(ui, rect, scene, id, position, selected, out);
+                    one(ui, rect, scene, id, position, (selected, marked), out);
                 }
             }
         }
@@ -52,24 +53,37 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
     state.reveal = false;
 }
 
-fn one(ui: &Ui, rect: Rect, scene: &Scene, id: PositionId, position: &Position, selected: bool, out: &mut Vec<Action>) {
+fn one(
+    ui: &Ui,
+    rect: Rect,
+    scene: &Scene,
+    id: PositionId,
+    position: &Position,
+    (selected, marked): (bool, bool),
+    out: &mut Vec<Action>,
+) {
     let tokens = theme::tokens(ui);
     let sized = scene.sizing.position(id);
     let verdict = sized.map_or(Outcome::Unknown, |sized| sized.choice.verdict);
     let original = original(position);
     let (part, source) = chosen(scene, position, sized);
-    let name = format!("{}, {original}; {part} {source}; {}", position.reference, verdict.word());
+    let also = if marked { "; marked" } else { "" };
+    let name = format!("{}, {original}; {part} {source}; {}{also}", position.reference, verdict.word());
     let index = id.board << 32 | id.index;
     let response = widgets::row(ui, rect, &Row { list: List::Positions, index, selected, name: &name });
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
-    if selected {
+    if selected || marked {
         painter.rect_filled(rect, 3.0, tokens.selected);
+        if marked {
+            let bar = Rect::from_min_size(rect.min, vec2(3.0, rect.height()));
+            painter.rect_filled(bar, 0.0, tokens.focus);
+        }
     } else if response.hovered() {
         painter.rect_filled(rect, 3.0, tokens.control);
     }
     let mark = Rect::from_center_size(pos2(rect.left() + 14.0, rect.top() + 13.0), vec2(space::MARK, space::MARK));
     widgets::paint_mark(&painter, mark, verdict, tokens);
-    let strong = if selected { tokens.selected_text } else { tokens.text };
+    let strong = if selected || marked { tokens.selected_text } else { tokens.text };
     let (indent, edge) = (rect.left() + 28.0, rect.right() - 8.0);
     let line = |y: f32, from: f32, text: &str, style: TextStyle, to: f32, colour| {
         shortened(&painter, pos2(from, rect.top() + y), to - from, text, style.resolve(ui.style()), colour)
@@ -85,7 +99,12 @@ fn one(ui: &Ui, rect: Rect, scene: &Scene, id: PositionId, position: &Position, 
     let clicked = response.clicked();
     response.on_hover_text(name);
     if clicked {
-        out.push(Action::Select(id));
+        let held = ui.input(|input| input.modifiers);
+        out.push(match (held.command, held.shift) {
+            (true, _) => Action::ToggleMark(id),
+            (_, true) => Action::MarkTo(id),
+            _ => Action::Select(id),
+        });
     }
 }
 

@@ -26,6 +26,8 @@ pub(crate) enum View {
     Life,
     /// The order.
     Purchase,
+    /// Methods, sources, cautions.
+    Help,
 }
 
 /// The list the arrow keys move in.
@@ -45,6 +47,8 @@ pub(crate) struct Selection {
     pub board: usize,
     /// The position; `None` when the job has none.
     pub position: Option<PositionId>,
+    /// Positions marked besides the selected one, to be changed together with it.
+    pub marked: Vec<PositionId>,
     /// The candidate; `None` until one is selected: then the chosen part counts.
     pub candidate: Option<Candidate>,
     /// The candidate under the pointer in this frame.
@@ -55,8 +59,6 @@ pub(crate) struct Selection {
     pub view: View,
     /// The list the arrow keys move in.
     pub list: List,
-    /// Several positions at a time, for one change to all of them; empty while only one is selected.
-    pub marked: Vec<PositionId>,
 }
 
 impl Selection {
@@ -65,13 +67,41 @@ impl Selection {
         if self.position != position {
             self.candidate = None;
             self.hovered = None;
-            if position.is_none_or(|id| !self.marked.contains(&id)) {
-                self.marked.clear();
-            }
         }
+        self.marked.clear();
         self.position = position;
         if let Some(id) = position {
             self.board = id.board;
+        }
+    }
+
+    /// The positions to be changed together: the selected one and the marked ones, in the order of the job.
+    pub(crate) fn at_hand(&self) -> Vec<PositionId> {
+        let mut ids: Vec<PositionId> = self.position.into_iter().chain(self.marked.iter().copied()).collect();
+        ids.sort_unstable();
+        ids.dedup();
+        ids
+    }
+
+    /// Whether a position is the selected one or marked.
+    pub(crate) fn has(&self, id: PositionId) -> bool {
+        self.position == Some(id) || self.marked.contains(&id)
+    }
+
+    /// Marks a position, or takes its mark away; the selected one gives its place to another marked one.
+    pub(crate) fn toggle_mark(&mut self, id: PositionId) {
+        if self.position == Some(id) {
+            if let Some(next) = self.marked.pop() {
+                let rest = std::mem::take(&mut self.marked);
+                self.select(Some(next));
+                self.marked = rest;
+            }
+        } else if let Some(at) = self.marked.iter().position(|&marked| marked == id) {
+            self.marked.remove(at);
+        } else if self.position.is_none() {
+            self.select(Some(id));
+        } else {
+            self.marked.push(id);
         }
     }
 

@@ -43,6 +43,8 @@ pub(crate) struct Session {
     pub newer: bool,
     /// The parts.
     pub market: Arc<Market>,
+    /// Catalogues added by hand, which the job does not name.
+    pub extra_catalogues: Vec<PathBuf>,
     /// Cells and rows of the catalogues that were not used.
     pub rejected: Vec<Rejected>,
     /// What was said, oldest first.
@@ -140,6 +142,7 @@ mod tests {
     use super::*;
     use crate::app::edit::Edit;
     use crate::domain::{Board, Position};
+    use proptest::prelude::*;
 
     fn session() -> Session {
         let board = |name: &str, count: usize| Board {
@@ -150,6 +153,62 @@ mod tests {
         let job = Job { boards: vec![board("A", 2), board("B", 1)], ..Job::default() };
         let market = Market::default();
         Session::new(Loaded { job, market, rejected: Vec::new(), notes: Vec::new(), newer: false }, None)
+    }
+
+    /// Any change a person can make, from a few numbers.
+    fn some_edit(job: &Job, kind: u8, at: usize, value: f64) -> Edit {
+        let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
+        let id = ids.get(at % ids.len().max(1)).copied().unwrap_or_default();
+        let board = at % job.boards.len().max(1);
+        let field = "working voltage".to_owned();
+        match kind {
+            0 => Edit::pick(id, &format!("P{value}")),
+            1 => Edit::unpick(id),
+            2 => {
+                let change = |id: &PositionId| {
+                    let mut position = job.position(*id)?.clone();
+                    position.stress.dc_v = Some(value);
+                    Some((*id, position))
+                };
+                Edit::Positions { changed: ids.iter().take(at).filter_map(change).collect(), field }
+            }
+            3 => Edit::Add { board, position: Box::new(Position { x_mm: Some(value), ..Position::default() }) },
+            4 => Edit::Remove(vec![id]),
+            5 => {
+                let mut new = job.boards.get(board).cloned().unwrap_or_default();
+                new.lid_mm = Some(value);
+                Edit::Board { at: board, board: Box::new(new), field: "lid".into() }
+            }
+            6 => Edit::Settings { job: Box::new(Job { units: Some(value), ..job.clone() }), field: "units".into() },
+            _ => {
+                let mut new = job.clone();
+                new.boards.push(Board::default());
+                Edit::Whole { job: Box::new(new), what: "add a board".into() }
+            }
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn undoing_all_changes_is_the_start_and_redoing_all_is_the_end(
+            steps in prop::collection::vec((0u8..8, 0usize..6, 0.0f64..9.0, any::<bool>()), 1..60)
+        ) {
+            let mut session = session();
+            let start = session.job().clone();
+            for (kind, at, value, ends) in steps {
+                let edit = some_edit(session.job(), kind, at, value.round());
+                session.history.edit(edit);
+                if ends {
+                    session.history.close_entry();
+                }
+            }
+            let end = session.job().clone();
+            while session.history.undo().is_some() {}
+            prop_assert_eq!(session.job(), &start);
+            prop_assert!(!session.is_dirty());
+            while session.history.redo().is_some() {}
+            prop_assert_eq!(session.job(), &end);
+        }
     }
 
     #[test]

@@ -136,6 +136,8 @@ pub(crate) mod space {
     pub(crate) const POSITION_ROW: f32 = 42.0;
     /// Least and largest width of the list on the left.
     pub(crate) const LIST_WIDTH: std::ops::RangeInclusive<f32> = 250.0..=420.0;
+    /// Least and largest width of the editor on the right.
+    pub(crate) const EDITOR_WIDTH: std::ops::RangeInclusive<f32> = 430.0..=560.0;
     /// Side of an outcome mark.
     pub(crate) const MARK: f32 = 13.0;
     /// Width and height of a headroom bar.

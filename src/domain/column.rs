@@ -9,6 +9,8 @@ pub enum Bounds {
     NotNegative,
     /// A temperature in °C from -273 to 1000.
     Celsius,
+    /// Any number up to 1e15 either way.
+    Signed,
 }
 
 impl Bounds {
@@ -20,6 +22,7 @@ impl Bounds {
             Self::Positive => (value > 0.0 && value <= 1e15, "expected a number above 0; leave it empty when unknown"),
             Self::NotNegative => ((0.0..=1e15).contains(&value), "expected 0 or more"),
             Self::Celsius => ((-273.0..=1000.0).contains(&value), "expected a temperature in °C between -273 and 1000"),
+            Self::Signed => ((-1e15..=1e15).contains(&value), "expected a number"),
         };
         (!allowed).then_some(expected)
     }

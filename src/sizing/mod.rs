@@ -15,6 +15,8 @@ mod purchase;
 mod rank;
 mod shelf;
 mod size;
+mod standing;
+mod stored;
 #[cfg(test)]
 mod testing;
 #[cfg(test)]
@@ -57,3 +59,5 @@ pub use size::{
     BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
     evaluate_part, size, size_position,
 };
+pub use standing::{StandIn, stand_in};
+pub use stored::{Stored, stored};

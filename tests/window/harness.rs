@@ -84,11 +84,54 @@ impl Bench {
         names.filter(verdict).collect()
     }
 
+    /// Presses the one button of this name wherever it stands in a scrolled list, as assistive technology does.
+    pub(crate) fn press_button(&mut self, name: &str) {
+        let button = |node: &egui_kittest::Node<'_>| {
+            let node = node.accesskit_node();
+            node.role() != Role::Label && node.label().as_deref() == Some(name)
+        };
+        self.harness.root().children_recursive().find(button).expect("a control of that name").click_accesskit();
+        self.settle();
+    }
+
     /// Opens a menu and clicks an entry.
     pub(crate) fn menu(&mut self, menu: &str, entry: &str) {
         self.harness.get_by_role_and_label(Role::Button, menu).click();
         self.settle();
         self.click(entry);
+    }
+
+    /// Replaces the text of a field by typing, then leaves the field.
+    pub(crate) fn enter(&mut self, field: &str, text: &str) {
+        self.type_into(field, text);
+        self.press(Key::Enter);
+    }
+
+    /// Replaces the text of a field by typing and stays in it.
+    pub(crate) fn type_into(&mut self, field: &str, text: &str) {
+        let node = self.harness.get_by_role_and_label(Role::TextInput, field);
+        node.focus();
+        self.settle();
+        self.press_with(Modifiers::COMMAND, Key::A);
+        self.press(Key::Delete);
+        self.harness.get_by_role_and_label(Role::TextInput, field).type_text(text);
+        self.settle();
+    }
+
+    /// The text that stands in a field.
+    pub(crate) fn text_of(&self, field: &str) -> String {
+        self.harness.get_by_role_and_label(Role::TextInput, field).accesskit_node().value().unwrap_or_default()
+    }
+
+    /// Clicks a row while a modifier is held.
+    pub(crate) fn click_with(&mut self, modifiers: Modifiers, name_starts: &str) {
+        let starts = |node: &egui_kittest::Node<'_>| {
+            let node = node.accesskit_node();
+            node.role() == Role::ListBoxOption && node.label().is_some_and(|label| label.starts_with(name_starts))
+        };
+        let node = self.harness.root().children_recursive().find(starts).expect("a row of that name");
+        node.click_modifiers(modifiers);
+        self.settle();
     }
 
     pub(crate) fn press(&mut self, key: Key) {

@@ -2,13 +2,17 @@
 
 use eframe::egui::{Align, Layout, Ui};
 
+use super::caution;
 use crate::app::action::Action;
 use crate::app::command::Command;
 use crate::app::positions::original;
 use crate::app::scene::Scene;
 use crate::app::widgets::Standing;
-use crate::app::{theme, widgets};
+use crate::app::{explain, theme, widgets};
 use crate::domain::Position;
+
+/// Width the candidate needs beside the position; below it stands on a line of its own.
+const CANDIDATE_WIDTH: f32 = 520.0;
 
 /// Draws two lines: the position with what is picked; the candidate in question with its verdict and the buttons.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
@@ -17,6 +21,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
         ui.heading("No position selected");
         return;
     };
+    let mut narrow = false;
     ui.horizontal(|ui| {
         ui.heading(position.reference.as_str());
         if let Some(role) = position.role {
@@ -24,22 +29,55 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
             ui.label(name.replace('_', " "));
         }
         ui.colored_label(tokens.weak, format!("was {}", original(position)));
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            for command in [Command::Unpick, Command::Pin, Command::Pick] {
-                widgets::button(ui, command, refusal(command).as_deref(), out);
-            }
-            if let Some(candidate) = scene.candidate() {
-                if let Some(evaluation) = scene.evaluation(candidate) {
-                    widgets::outcome(ui, evaluation.verdict);
-                }
-                ui.strong(scene.name(candidate));
-                let picked = position.pick.as_deref() == Some(scene.name(candidate));
-                ui.colored_label(tokens.weak, if picked { "picked" } else { "candidate" });
-            }
-        });
+        widgets::button(ui, Command::EditPosition, None, out);
+        narrow = ui.available_width() <= CANDIDATE_WIDTH;
+        if !narrow {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                buttons(ui, refusal, out);
+                candidate(ui, scene, position, true);
+            });
+        }
     });
+    if narrow {
+        ui.horizontal_wrapped(|ui| {
+            candidate(ui, scene, position, false);
+            buttons(ui, refusal, out);
+        });
+    }
     ui.horizontal(|ui| conditions(ui, scene, position));
+    caution::show(ui, scene, position);
     ui.add_space(2.0);
+}
+
+fn buttons(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
+    for command in [Command::Unpick, Command::Pin, Command::Pick] {
+        widgets::button(ui, command, refusal(command).as_deref(), out);
+    }
+}
+
+/// The candidate in question with its verdict; `from_right` when it is laid out from the right edge.
+fn candidate(ui: &mut Ui, scene: &Scene, position: &Position, from_right: bool) {
+    let tokens = theme::tokens(ui);
+    let Some(candidate) = scene.candidate() else { return };
+    let picked = position.pick.as_deref() == Some(scene.name(candidate));
+    let outcome = |ui: &mut Ui| {
+        if let Some(evaluation) = scene.evaluation(candidate) {
+            widgets::outcome(ui, evaluation.verdict);
+        }
+    };
+    if from_right {
+        outcome(ui);
+    }
+    let word = if picked { "picked" } else { "candidate" };
+    let name = scene.name(candidate);
+    if from_right {
+        ui.strong(name);
+        ui.colored_label(tokens.weak, word);
+    } else {
+        ui.colored_label(tokens.weak, word);
+        ui.strong(name);
+        outcome(ui);
+    }
 }
 
 /// What the position goes through and what room it has, each figure with what it rests on.
@@ -51,14 +89,14 @@ fn conditions(ui: &mut Ui, scene: &Scene, position: &Position) {
     let space = &position.space;
     let from_original = |own: Option<f64>| if own.is_none() { Standing::Assumed } else { Standing::Given };
     let figures = [
-        ("working", position.stress.dc_v, "V", Standing::Given),
-        ("hottest", hottest_c, "°C", Standing::Given),
-        ("room Ø", diameter_mm, "mm", from_original(space.diameter_max_mm)),
-        ("height", height_mm, "mm", from_original(space.height_max_mm)),
-        ("target", place.target_years(), "years", Standing::Given),
+        ("working", "stress.dc_v", position.stress.dc_v, "V", Standing::Given),
+        ("hottest", "stress.phases.ambient_c", hottest_c, "°C", Standing::Given),
+        ("room Ø", "space.diameter_max_mm", diameter_mm, "mm", from_original(space.diameter_max_mm)),
+        ("height", "space.height_max_mm", height_mm, "mm", from_original(space.height_max_mm)),
+        ("target", "needs.life_h", place.target_years(), "years", Standing::Given),
     ];
-    for (name, value, unit, standing) in figures {
-        ui.colored_label(tokens.weak, name);
+    for (name, field, value, unit, standing) in figures {
+        explain::on(ui.colored_label(tokens.weak, name), field);
         widgets::figure(ui, value, unit, standing);
         ui.add_space(8.0);
     }

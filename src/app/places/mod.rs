@@ -2,7 +2,9 @@
 
 pub(crate) mod board;
 pub(crate) mod candidates;
+mod caution;
 mod header;
+pub(crate) mod help;
 pub(crate) mod life;
 pub(crate) mod purchase;
 
@@ -24,6 +26,8 @@ pub(crate) struct Places {
     pub life: life::State,
     /// The order's.
     pub purchase: purchase::State,
+    /// The help's.
+    pub help: help::State,
 }
 
 /// A move in a list.
@@ -52,11 +56,12 @@ impl Step {
     }
 }
 
-const VIEWS: [(View, Command); 4] = [
+const VIEWS: [(View, Command); 5] = [
     (View::Board, Command::ShowBoard),
     (View::Candidates, Command::ShowCandidates),
     (View::Life, Command::ShowLife),
     (View::Purchase, Command::ShowPurchase),
+    (View::Help, Command::ShowHelp),
 ];
 
 /// Draws the middle.
@@ -77,12 +82,17 @@ pub(crate) fn show(
         }
     });
     ui.separator();
+    if scene.selection.view == View::Help {
+        help::show(ui, &mut places.help, out);
+        return;
+    }
     header::show(ui, scene, refusal, out);
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),
         View::Candidates => candidates::show(ui, scene, &mut places.candidates, out),
         View::Life => life::show(ui, scene, &mut places.life, out),
         View::Purchase => purchase::show(ui, scene, &mut places.purchase, out),
+        View::Help => {}
     }
 }
 

@@ -18,6 +18,7 @@ pub mod length;
 pub mod number;
 pub mod percent;
 pub mod price;
+pub mod quantity;
 pub mod ripple;
 mod scan;
 pub mod size;

@@ -1,0 +1,92 @@
+//! What every heading and every field means: one table, read by the hover texts of all views, by the editor and by the help.
+
+mod fields;
+mod headings;
+
+use eframe::egui::{Response, Ui};
+
+use super::theme;
+
+/// The explanation of one field or heading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Explanation {
+    /// What it is looked up by: the path of a field in the job file (`stress.dc_v`), else a plain word (`headroom`).
+    pub name: &'static str,
+    /// What it is called on screen.
+    pub label: &'static str,
+    /// What it means.
+    pub text: &'static str,
+    /// How it is computed, or how it enters; empty where nothing is computed.
+    pub formula: &'static str,
+    /// Where the formula or the usual value comes from; empty where nothing is claimed.
+    pub source: &'static str,
+}
+
+const fn entry(
+    name: &'static str,
+    label: &'static str,
+    text: &'static str,
+    formula: &'static str,
+    source: &'static str,
+) -> Explanation {
+    Explanation { name, label, text, formula, source }
+}
+
+/// The headings of tables, plots and lists.
+pub(crate) fn headings() -> &'static [Explanation] {
+    headings::TABLE
+}
+
+/// The explanation of a field or heading.
+pub(crate) fn of(name: &str) -> Option<&'static Explanation> {
+    fields::TABLE.iter().chain(headings::TABLE).find(|explanation| explanation.name == name)
+}
+
+/// Shows the explanation of `name` while the pointer rests on the response.
+pub(crate) fn on(response: Response, name: &str) -> Response {
+    match of(name) {
+        Some(explanation) => response.on_hover_ui(|ui| show(ui, explanation)),
+        None => response,
+    }
+}
+
+/// Draws an explanation: the meaning, the formula, the source.
+pub(crate) fn show(ui: &mut Ui, explanation: &Explanation) {
+    let tokens = theme::tokens(ui);
+    ui.set_max_width(420.0);
+    ui.label(explanation.text);
+    if !explanation.formula.is_empty() {
+        ui.monospace(explanation.formula);
+    }
+    if !explanation.source.is_empty() {
+        ui.colored_label(tokens.weak, format!("Source: {}", explanation.source));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::{CAN_NUMBERS, Check, Outcome};
+    use std::collections::HashSet;
+
+    #[test]
+    fn every_explanation_has_its_own_name_and_says_something() {
+        let all: Vec<_> = fields::TABLE.iter().chain(headings::TABLE).collect();
+        let names: HashSet<_> = all.iter().map(|e| e.name).collect();
+        assert_eq!(names.len(), all.len());
+        for e in all {
+            assert!(e.text.ends_with('.') && !e.label.is_empty(), "{}", e.name);
+            assert!(e.formula.is_empty() || !e.source.is_empty(), "{} has a formula without a source", e.name);
+        }
+    }
+
+    #[test]
+    fn every_figure_of_a_part_every_check_and_every_outcome_is_explained() {
+        let figures = CAN_NUMBERS.iter().map(|field| format!("original.{}", field.name));
+        let checks = Check::ALL.iter().map(|check| check.word().to_owned());
+        let outcomes = Outcome::ALL.iter().map(|outcome| outcome.word().to_owned());
+        for name in figures.chain(checks).chain(outcomes) {
+            assert!(of(&name).is_some(), "{name}");
+        }
+    }
+}

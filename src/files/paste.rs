@@ -1,0 +1,361 @@
+//! Rows copied from a spreadsheet, as changes to positions.
+
+use super::cell::{Column, Reading, capacitance, size, text, voltage};
+use super::designators;
+use super::fields::{self, POSITION, POSITION_TEXTS};
+use super::table::{self, Options, TableError};
+use crate::domain::{Board, Mounting, Phase, Position, RippleLine, Role, Side, Technology};
+
+/// Most rows taken from one paste.
+const ROWS_MAX: usize = 10_000;
+
+/// A cell or row that was not used.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Refused {
+    /// Line of the paste, from 1.
+    pub line: usize,
+    /// Header of the column.
+    pub column: String,
+    /// What stands there.
+    pub value: String,
+    /// Why it was not used.
+    pub reason: String,
+}
+
+/// What came of a paste.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pasted {
+    /// The board with the rows in it.
+    pub board: Board,
+    /// Positions that are new.
+    pub added: usize,
+    /// Positions that were there and are changed.
+    pub changed: usize,
+    /// What each column was taken for, in order: its header and the field.
+    pub columns: Vec<(String, &'static str)>,
+    /// What was not used.
+    pub refused: Vec<Refused>,
+}
+
+/// Other names of fields in headers, without blanks and marks.
+const SYNONYMS: &[(&str, &str)] = &[
+    ("ref", "ref"),
+    ("reference", "ref"),
+    ("references", "ref"),
+    ("designator", "ref"),
+    ("refdes", "ref"),
+    ("position", "ref"),
+    ("part", "original.label"),
+    ("value", "original.label"),
+    ("label", "original.label"),
+    ("marking", "original.label"),
+    ("description", "original.label"),
+    ("capacitance", "original.capacitance_uf"),
+    ("cap", "original.capacitance_uf"),
+    ("uf", "original.capacitance_uf"),
+    ("voltage", "original.rated_v"),
+    ("ratedvoltage", "original.rated_v"),
+    ("rated", "original.rated_v"),
+    ("volts", "original.rated_v"),
+    ("temperature", "original.temp_max_c"),
+    ("temp", "original.temp_max_c"),
+    ("diameter", "original.diameter_mm"),
+    ("d", "original.diameter_mm"),
+    ("height", "original.height_mm"),
+    ("h", "original.height_mm"),
+    ("length", "original.height_mm"),
+    ("pitch", "original.pitch_mm"),
+    ("spacing", "original.pitch_mm"),
+    ("technology", "original.technology"),
+    ("mounting", "original.mounting"),
+    ("role", "role"),
+    ("side", "side"),
+    ("layer", "side"),
+    ("dc", "stress.dc_v"),
+    ("working", "stress.dc_v"),
+    ("workingvoltage", "stress.dc_v"),
+    ("ripplepeak", "stress.ripple_peak_v"),
+    ("ripple", "stress.ripple.a"),
+    ("ripplecurrent", "stress.ripple.a"),
+    ("ripplefrequency", "stress.ripple.hz"),
+    ("frequency", "stress.ripple.hz"),
+    ("ambient", "stress.phases.ambient_c"),
+    ("x", "x_mm"),
+    ("posx", "x_mm"),
+    ("y", "y_mm"),
+    ("posy", "y_mm"),
+    ("rotation", "rotation_deg"),
+    ("rot", "rotation_deg"),
+    ("angle", "rotation_deg"),
+    ("esr", "measured.esr_mohm"),
+    ("measuredesr", "measured.esr_mohm"),
+    ("measured", "measured.capacitance_uf"),
+    ("measuredcapacitance", "measured.capacitance_uf"),
+    ("note", "note"),
+    ("notes", "note"),
+    ("comment", "note"),
+    ("remark", "note"),
+    ("pick", "pick"),
+];
+
+const CHOICES: [&str; 9] = [
+    "ref",
+    "pick",
+    "role",
+    "side",
+    "original.technology",
+    "original.mounting",
+    "stress.ripple.a",
+    "stress.ripple.hz",
+    "stress.phases.ambient_c",
+];
+
+/// The field a header names; the unit behind it, in brackets or after a blank, does not matter.
+fn field_of(header: &str) -> Option<&'static str> {
+    let lower = header.trim().to_lowercase();
+    let named = POSITION.iter().map(|field| field.name).chain(POSITION_TEXTS.iter().map(|text| text.0)).chain(CHOICES);
+    if let Some(name) = named.clone().find(|name| *name == lower) {
+        return Some(name);
+    }
+    let bare = lower.split(['(', '[', ',']).next().unwrap_or_default();
+    let letters: String = bare.chars().filter(|c| c.is_alphanumeric()).collect();
+    let trimmed = ["µf", "uf", "mm", "degc", "°c"].iter().find_map(|unit| letters.strip_suffix(unit));
+    let known = |word: &str| SYNONYMS.iter().find(|(known, _)| *known == word).map(|found| found.1);
+    known(&letters).or_else(|| known(trimmed.filter(|rest| !rest.is_empty())?))
+}
+
+/// What a column without a header holds, from its cells.
+fn guess(cells: &[&str], taken: &[&'static str]) -> Option<&'static str> {
+    let filled: Vec<&str> = cells.iter().copied().filter(|cell| !cell.trim().is_empty()).collect();
+    let all = |holds: &dyn Fn(&str) -> bool| !filled.is_empty() && filled.iter().all(|cell| holds(cell));
+    let free = |name: &'static str| (!taken.contains(&name)).then_some(name);
+    let column = Column::default();
+    let is_reference = |cell: &str| {
+        let found = designators::read(cell, None);
+        let digits = cell.chars().any(|c| c.is_ascii_digit());
+        found.count() == 1 && digits && cell.starts_with(|c: char| c.is_ascii_alphabetic()) && !cell.contains(' ')
+    };
+    let is_description = |cell: &str| {
+        let found = text::find(cell, &column);
+        let read = |reading: &Reading<f64>| matches!(reading, Reading::Value(_));
+        read(&found.capacitance_uf) && read(&found.rated_v)
+    };
+    if all(&is_reference) {
+        free("ref")
+    } else if all(&|cell| matches!(capacitance::read(cell, &column), Reading::Value(_))) {
+        free("original.capacitance_uf")
+    } else if all(&|cell| matches!(voltage::read(cell, &column), Reading::Value(_))) {
+        free("original.rated_v")
+    } else if all(&is_description) {
+        free("original.label")
+    } else {
+        None
+    }
+}
+
+fn is_header(cells: &[&str]) -> bool {
+    cells.iter().filter(|cell| field_of(cell).is_some()).count() * 2 >= cells.len().max(1) && field_of_any(cells)
+}
+
+fn field_of_any(cells: &[&str]) -> bool {
+    cells.iter().any(|cell| field_of(cell) == Some("ref")) || cells.iter().all(|cell| field_of(cell).is_some())
+}
+
+/// Puts rows of `text` into a copy of `board`: a known reference is changed, a new one is added, a row without any is refused.
+///
+/// # Errors
+/// When the text holds no table.
+pub fn paste(text: &str, board: &Board) -> Result<Pasted, TableError> {
+    let first: Vec<&str> = text.lines().next().unwrap_or_default().split('\t').collect();
+    let header_line = if is_header(&first) { None } else { Some(0) };
+    let known: Vec<&str> = SYNONYMS.iter().map(|synonym| synonym.0).collect();
+    let separator = text.contains('\t').then_some(table::Separator::Tab);
+    let options = Options { separator, header_line, ..Options::default() };
+    let table = table::read_text(text, &known, &options)?.into_iter().next().ok_or(TableError::Empty)?;
+    let mut taken: Vec<&'static str> = Vec::new();
+    let mut columns = Vec::new();
+    let mut out = Pasted { board: board.clone(), added: 0, changed: 0, columns: Vec::new(), refused: Vec::new() };
+    for (at, header) in table.header.iter().enumerate() {
+        let cells: Vec<&str> = table.rows.iter().filter_map(|row| row.cells.get(at)).map(String::as_str).collect();
+        let field = field_of(header).filter(|name| !taken.contains(name)).or_else(|| guess(&cells, &taken));
+        match field {
+            Some(field) => {
+                taken.push(field);
+                out.columns.push((header.clone(), field));
+            }
+            None if cells.iter().all(|cell| cell.trim().is_empty()) => {}
+            None => out.refused.push(Refused {
+                line: table.found.header_line.unwrap_or(1),
+                column: header.clone(),
+                value: cells.first().copied().unwrap_or_default().to_owned(),
+                reason: "it is not clear what this column holds; give it a header".into(),
+            }),
+        }
+        columns.push(field);
+    }
+    for row in table.rows.iter().take(ROWS_MAX) {
+        take_row(row, &table.header, &columns, &mut out);
+    }
+    if let Some(row) = table.rows.get(ROWS_MAX) {
+        let reason = format!("only the first {ROWS_MAX} rows were taken");
+        out.refused.push(Refused { line: row.line, column: String::new(), value: String::new(), reason });
+    }
+    Ok(out)
+}
+
+fn take_row(row: &table::Row, header: &[String], columns: &[Option<&'static str>], out: &mut Pasted) {
+    let cell_of = |name: &str| columns.iter().position(|c| *c == Some(name)).and_then(|at| row.cells.get(at));
+    let references = cell_of("ref").map(|cell| designators::read(cell, None).refs).unwrap_or_default();
+    if references.is_empty() {
+        let value = row.cells.join(" ");
+        let reason = "the row names no position; a column with references such as C12 is needed".into();
+        out.refused.push(Refused { line: row.line, column: "ref".into(), value, reason });
+        return;
+    }
+    for (copy, reference) in references.into_iter().enumerate() {
+        let at = out.board.positions.iter().position(|p| p.reference == reference);
+        let mut position = at.map_or_else(
+            || Position { reference: reference.clone(), ..Position::default() },
+            |at| out.board.positions[at].clone(),
+        );
+        for (column, cell) in columns.iter().zip(&row.cells) {
+            let Some(name) = column.filter(|name| *name != "ref") else { continue };
+            let Err(reason) = set(&mut position, name, cell) else { continue };
+            if copy == 0 {
+                let at = columns.iter().position(|c| *c == Some(name)).unwrap_or(0);
+                let column = header.get(at).cloned().unwrap_or_default();
+                out.refused.push(Refused { line: row.line, column, value: cell.clone(), reason });
+            }
+        }
+        fields::tidy(&mut position);
+        match at {
+            Some(at) if out.board.positions[at] != position => {
+                out.board.positions[at] = position;
+                out.changed += 1;
+            }
+            Some(_) => {}
+            None => {
+                out.board.positions.push(position);
+                out.added += 1;
+            }
+        }
+    }
+}
+
+/// Writes one cell; an empty cell changes nothing.
+fn set(position: &mut Position, name: &str, cell: &str) -> Result<(), String> {
+    let cell = cell.trim();
+    if cell.is_empty() {
+        return Ok(());
+    }
+    if let Some(field) = POSITION.iter().find(|field| field.name == name) {
+        *(field.slot)(position) = field.measure.read(cell, field.bounds)?;
+        return Ok(());
+    }
+    if let Some((_, slot)) = POSITION_TEXTS.iter().find(|text| text.0 == name) {
+        *slot(position) = Some(cell.to_owned());
+        if name == "original.label" {
+            from_label(position, cell);
+        }
+        return Ok(());
+    }
+    match name {
+        "pick" => position.pick = Some(cell.to_owned()),
+        "role" => position.role = Some(word(cell, &Role::NAMES)?),
+        "side" => position.side = Some(word(cell, &[(Side::Top, "top"), (Side::Bottom, "bottom")])?),
+        "original.technology" => position.original.can.technology = Some(word(cell, &Technology::NAMES)?),
+        "original.mounting" => position.original.can.mounting = Some(word(cell, &Mounting::NAMES)?),
+        "stress.ripple.a" => {
+            let a = fields::LINE_A.read(cell, crate::domain::Bounds::NotNegative)?;
+            first(&mut position.stress.ripple, RippleLine::default).a = a;
+        }
+        "stress.ripple.hz" => {
+            let hz = fields::LINE_HZ.read(cell, crate::domain::Bounds::Positive)?;
+            first(&mut position.stress.ripple, RippleLine::default).hz = hz;
+        }
+        "stress.phases.ambient_c" => {
+            let ambient_c = fields::PHASE_C.read(cell, crate::domain::Bounds::Celsius)?;
+            first(&mut position.stress.phases, || Phase { share: Some(1.0), ..Phase::default() }).ambient_c = ambient_c;
+        }
+        _ => return Err("this field cannot be pasted".into()),
+    }
+    Ok(())
+}
+
+fn first<T>(list: &mut Option<Vec<T>>, new: impl FnOnce() -> T) -> &mut T {
+    let list = list.get_or_insert_with(Vec::new);
+    if list.is_empty() {
+        list.push(new());
+    }
+    &mut list[0]
+}
+
+fn word<T: Copy>(cell: &str, words: &[(T, &'static str)]) -> Result<T, String> {
+    let plain = |text: &str| text.to_lowercase().replace([' ', '-', '_'], "");
+    let found = words.iter().find(|(_, known)| plain(known) == plain(cell));
+    let expected = || words.iter().map(|(_, known)| *known).collect::<Vec<_>>().join(", ");
+    found.map(|(value, _)| *value).ok_or_else(|| format!("expected one of {}", expected()))
+}
+
+/// Fills figures that are not entered yet from what is printed on the part, where it says them without doubt.
+fn from_label(position: &mut Position, label: &str) {
+    let found = text::find(label, &Column::default());
+    let can = &mut position.original.can;
+    can.capacitance_uf = can.capacitance_uf.or(found.capacitance_uf.value());
+    can.rated_v = can.rated_v.or(found.rated_v.value());
+    can.temp_max_c = can.temp_max_c.or(found.temperature.value().map(|range| range.max_c));
+    if let Some(size) = found.size.value() {
+        let size: size::Size = size;
+        can.diameter_mm = can.diameter_mm.or(size.diameter_mm);
+        can.height_mm = can.height_mm.or(size.height_mm);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn board() -> Board {
+        Board { positions: vec![Position { reference: "C1".into(), ..Position::default() }], ..Board::default() }
+    }
+
+    #[test]
+    fn rows_with_a_header_change_known_positions_and_add_new_ones() {
+        let text = "Ref\tCapacitance (uF)\tVoltage\tRipple\tAmbient\nC1\t470\t35V\t1.2 A\t58 °C\nC2\t4u7\t50\t\t\n";
+        let pasted = paste(text, &board()).unwrap();
+        assert_eq!((pasted.added, pasted.changed, pasted.refused.len()), (1, 1, 0), "{:?}", pasted.refused);
+        let [c1, c2] = pasted.board.positions.as_slice() else { panic!() };
+        assert_eq!((c1.original.can.capacitance_uf, c1.original.can.rated_v), (Some(470.0), Some(35.0)));
+        assert_eq!(c1.stress.ripple.as_ref().unwrap()[0].a, Some(1.2));
+        assert_eq!(c1.stress.phases.as_ref().unwrap()[0].ambient_c, Some(58.0));
+        assert_eq!((c2.original.can.capacitance_uf, c2.original.can.rated_v), (Some(4.7), Some(50.0)));
+    }
+
+    #[test]
+    fn rows_without_a_header_are_understood_by_what_stands_in_them() {
+        let pasted = paste("C7\t220uF\t63V\nC8\t100n\t100 V\n", &board()).unwrap();
+        assert_eq!(pasted.added, 2, "{pasted:?}");
+        assert_eq!(pasted.board.positions[2].original.can.capacitance_uf, Some(0.1));
+        assert_eq!(pasted.board.positions[1].original.can.rated_v, Some(63.0));
+    }
+
+    #[test]
+    fn cells_that_cannot_be_used_are_listed_and_the_rest_is_taken() {
+        let pasted = paste("ref\tvoltage\trole\nC1\thigh\treservoir\nC2\t25\thero\n\t16\ttiming\n", &board()).unwrap();
+        let refused: Vec<_> = pasted.refused.iter().map(|r| (r.line, r.column.as_str(), r.value.as_str())).collect();
+        assert_eq!(refused[..2], [(2, "voltage", "high"), (3, "role", "hero")]);
+        assert_eq!(refused.len(), 3);
+        assert_eq!(pasted.board.positions[0].role, Some(Role::Reservoir));
+        assert_eq!(pasted.board.positions[1].original.can.rated_v, Some(25.0));
+    }
+
+    proptest! {
+        #[test]
+        fn any_text_is_pasted_or_refused_without_a_panic(text in "[ -~\\t\\nµ°]{0,200}") {
+            if let Ok(pasted) = paste(&text, &board()) {
+                prop_assert_eq!(pasted.board.positions.len(), 1 + pasted.added);
+            }
+        }
+    }
+}

@@ -1,0 +1,153 @@
+use eframe::egui::{Key, Modifiers};
+
+use crate::harness::Bench;
+
+fn editing(reference: &str) -> Bench {
+    let mut bench = Bench::demo();
+    bench.click(&format!("{reference}, "));
+    bench.press_with(Modifiers::COMMAND, Key::E);
+    bench
+}
+
+#[test]
+fn a_figure_is_entered_with_its_unit_and_taken_back_as_one_step() {
+    let mut bench = editing("C3");
+    let start = bench.job().clone();
+    bench.enter("Capacitance", "4u7");
+    assert_eq!(bench.position("Supply", "C3").original.can.capacitance_uf, Some(4.7));
+    assert_eq!(bench.text_of("Capacitance"), "4.7 µF");
+    bench.menu("Change", "Undo: capacitance of C3");
+    assert_eq!(*bench.job(), start);
+}
+
+#[test]
+fn every_spelling_of_a_unit_ends_in_the_same_figure() {
+    let mut bench = editing("C3");
+    for text in ["470u", "470 µF", "0.47 mF", "470"] {
+        bench.enter("Capacitance", text);
+        assert_eq!(bench.position("Supply", "C3").original.can.capacitance_uf, Some(470.0), "{text}");
+    }
+    bench.enter("Working voltage", "35V");
+    assert_eq!(bench.position("Supply", "C3").stress.dc_v, Some(35.0));
+    bench.enter("Coldest ambient", "-12 °C");
+    assert_eq!(bench.position("Supply", "C3").stress.ambient_min_c, Some(-12.0));
+}
+
+#[test]
+fn a_bad_entry_is_refused_in_place_and_the_job_keeps_its_value() {
+    let mut bench = editing("C3");
+    let start = bench.job().clone();
+    bench.type_into("Rated voltage", "35 A");
+    bench.assert_says("Not taken: ");
+    bench.assert_says("expected a figure in V");
+    bench.press(Key::Enter);
+    bench.assert_says("Not taken: ");
+    assert_eq!(bench.position("Supply", "C3").original.can.rated_v, Some(25.0));
+    assert_eq!(bench.job().boards[0].positions[2], start.boards[0].positions[2]);
+}
+
+#[test]
+fn escape_brings_the_old_figure_back() {
+    let mut bench = editing("C3");
+    bench.type_into("Rated voltage", "high");
+    bench.press(Key::Escape);
+    assert!(!bench.says("Not taken: "));
+    assert_eq!(bench.text_of("Rated voltage"), "25 V");
+}
+
+#[test]
+fn an_emptied_figure_is_unknown_or_says_what_is_assumed_instead() {
+    let mut bench = editing("C1");
+    bench.enter("Working voltage", "");
+    assert_eq!(bench.position("Supply", "C1").stress.dc_v, None);
+    bench.assert_says("unknown");
+    bench.press_button("Room");
+    bench.enter("Reach of the leads", "");
+    bench.assert_says("assumed 2.5 mm");
+}
+
+#[test]
+fn several_positions_are_changed_at_once_and_only_in_the_touched_field() {
+    let mut bench = Bench::demo();
+    bench.click("C2, ");
+    bench.click_with(Modifiers::COMMAND, "C3, ");
+    bench.press_with(Modifiers::COMMAND, Key::E);
+    bench.assert_says("2 positions at once");
+    let before = bench.job().clone();
+    bench.enter("Highest transient", "99 V");
+    for reference in ["C2", "C3"] {
+        let was = before.boards[0].positions.iter().find(|p| p.reference == reference).unwrap();
+        let mut expected = was.clone();
+        expected.stress.transient_v = Some(99.0);
+        assert_eq!(*bench.position("Supply", reference), expected);
+    }
+    bench.menu("Change", "Undo: highest transient of 2 positions");
+    assert_eq!(*bench.job(), before);
+}
+
+#[test]
+fn shift_with_an_arrow_marks_the_next_position_by_keys_alone() {
+    let mut bench = Bench::demo();
+    bench.press(Key::Home);
+    bench.press_with(Modifiers::SHIFT, Key::ArrowDown);
+    bench.press_with(Modifiers::SHIFT, Key::ArrowDown);
+    bench.press_with(Modifiers::COMMAND, Key::E);
+    bench.assert_says("3 positions at once");
+}
+
+#[test]
+fn a_ripple_line_and_a_phase_are_added_and_filled() {
+    let mut bench = Bench::demo();
+    bench.press_with(Modifiers::COMMAND, Key::E);
+    bench.press(Key::Escape);
+    bench.press_button("Ripple is not known");
+    bench.press_button("Add a line");
+    bench.enter("Frequency, line 1", "100 Hz");
+    bench.enter("Current, line 1", "850mA");
+    let line = bench.position("Supply", "C1").stress.ripple.as_ref().unwrap()[0].clone();
+    assert_eq!((line.hz, line.a), (Some(100.0), Some(0.85)));
+    let phases = bench.position("Supply", "C1").stress.phases.as_ref().map_or(0, Vec::len);
+    bench.press_button("Add a phase");
+    bench.enter(&format!("Ambient, phase {}", phases + 1), "58 °C");
+    assert_eq!(bench.position("Supply", "C1").stress.phases.as_ref().unwrap()[phases].ambient_c, Some(58.0));
+}
+
+#[test]
+fn a_name_that_is_taken_is_refused() {
+    let mut bench = editing("C3");
+    bench.type_into("Reference", "C1");
+    bench.assert_says("C1 is on this board already");
+    assert_eq!(bench.job().boards[0].positions[2].reference, "C3");
+}
+
+#[test]
+fn positions_and_boards_come_and_go_and_come_back() {
+    let mut bench = Bench::demo();
+    let start = bench.job().clone();
+    let count = start.boards[0].positions.len();
+    bench.press(Key::Insert);
+    bench.menu("Change", "Duplicate board");
+    assert_eq!(bench.job().boards.len(), start.boards.len() + 1);
+    bench.menu("Change", "Remove board");
+    bench.click("C1, 220u");
+    bench.press_with(Modifiers::COMMAND, Key::Delete);
+    assert_eq!(bench.job().boards[0].positions.len(), count);
+    for _ in 0..4 {
+        bench.press_with(Modifiers::COMMAND, Key::Z);
+    }
+    assert_eq!(*bench.job(), start);
+}
+
+#[test]
+fn what_is_still_being_typed_is_entered_before_the_job_is_saved() {
+    let folder = tempfile::tempdir().unwrap();
+    refarad::files::demo::write(folder.path()).unwrap();
+    let path = folder.path().join("observatory.json");
+    let loaded = refarad::files::load::load(&path, &[]).unwrap();
+    let mut bench = Bench::with(refarad::app::Window::holding(loaded, Some(path.clone())));
+    bench.press_with(Modifiers::COMMAND, Key::E);
+    bench.type_into("Working voltage", "333 V");
+    bench.press_with(Modifiers::COMMAND, Key::S);
+    let saved = refarad::files::job::read(&path).unwrap().job;
+    assert_eq!(saved.boards[0].positions[0].stress.dc_v, Some(333.0));
+}

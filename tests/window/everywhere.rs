@@ -1,0 +1,109 @@
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use eframe::egui::{self, Event, Key, Modifiers};
+use refarad::app::Window;
+use refarad::files::{demo, load};
+
+use crate::harness::Bench;
+
+#[derive(Debug)]
+struct Dropped(PathBuf);
+
+impl egui::DroppedFile for Dropped {
+    fn path(&self) -> &Path {
+        &self.0
+    }
+
+    fn bytes(&self) -> Result<Vec<u8>, String> {
+        std::fs::read(&self.0).map_err(|error| error.to_string())
+    }
+}
+
+fn drop_on(bench: &mut Bench, path: &Path) {
+    bench.harness.input_mut().dropped_files.push(Arc::new(Dropped(path.to_owned())));
+    bench.settle();
+}
+
+fn paste(bench: &mut Bench, text: &str) {
+    bench.harness.event(Event::Paste(text.to_owned()));
+    bench.settle();
+}
+
+fn saved_demo(folder: &Path) -> Bench {
+    demo::write(folder).unwrap();
+    let path = folder.join("observatory.json");
+    Bench::with(Window::holding(load::load(&path, &[]).unwrap(), Some(path)))
+}
+
+#[test]
+fn rows_are_pasted_as_one_step_and_refused_cells_are_listed() {
+    let mut bench = Bench::demo();
+    let start = bench.job().clone();
+    paste(&mut bench, "Ref\tCapacitance\tVoltage\nC90\t470u\t35V\nC91\t4u7\thigh\n");
+    bench.assert_says("Not pasted: line 3, Voltage: \"high\"");
+    bench.press(Key::Escape);
+    assert_eq!(bench.position("Supply", "C90").original.can.rated_v, Some(35.0));
+    assert_eq!(bench.position("Supply", "C91").original.can.capacitance_uf, Some(4.7));
+    bench.press_with(Modifiers::COMMAND, Key::Z);
+    assert_eq!(*bench.job(), start);
+}
+
+#[test]
+fn text_pasted_into_a_field_stays_in_the_field() {
+    let mut bench = Bench::demo();
+    bench.press_with(Modifiers::COMMAND, Key::E);
+    let count = bench.job().positions().count();
+    paste(&mut bench, "9");
+    bench.press(Key::Enter);
+    assert_eq!(bench.job().positions().count(), count);
+    assert!(bench.job().boards[0].positions[0].reference.contains('9'));
+}
+
+#[test]
+fn a_dropped_job_is_opened_after_unsaved_work_is_seen_to() {
+    let folder = tempfile::tempdir().unwrap();
+    demo::write(folder.path()).unwrap();
+    let path = folder.path().join("observatory.json");
+    let mut bench = Bench::demo();
+    bench.click_exactly("Unpick");
+    drop_on(&mut bench, &path);
+    bench.click_exactly("Discard the changes");
+    assert!(bench.position("Supply", "C1").pick.is_some());
+    assert!(!bench.harness.state().has_unsaved_changes());
+}
+
+#[test]
+fn a_dropped_catalogue_adds_its_parts() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut bench = saved_demo(folder.path());
+    let more = folder.path().join("more.csv");
+    std::fs::write(&more, "part_number,maker,capacitance_uf,rated_v\nEXTRA-1,Invented,470,35\n").unwrap();
+    drop_on(&mut bench, &more);
+    bench.press(Key::F2);
+    bench.assert_says(" parts are at hand now.");
+    assert!(bench.job().catalogs.contains(&"more.csv".to_owned()));
+}
+
+#[test]
+fn a_dropped_photo_must_lie_with_the_job() {
+    let folder = tempfile::tempdir().unwrap();
+    let elsewhere = tempfile::tempdir().unwrap();
+    let mut bench = saved_demo(folder.path());
+    let (outside, inside) = (elsewhere.path().join("board.png"), folder.path().join("board.png"));
+    for path in [&outside, &inside] {
+        std::fs::write(path, "x").unwrap();
+    }
+    drop_on(&mut bench, &outside);
+    bench.assert_says("copy the photo into ");
+    assert_eq!(bench.job().boards[0].photo.as_deref(), None);
+    drop_on(&mut bench, &inside);
+    assert_eq!(bench.job().boards[0].photo.as_deref(), Some("board.png"));
+}
+
+#[test]
+fn a_file_of_another_kind_is_refused_in_words() {
+    let mut bench = Bench::demo();
+    drop_on(&mut bench, Path::new("board.dwg"));
+    bench.assert_says("expected a job (*.json)");
+}
