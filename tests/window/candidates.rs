@@ -45,6 +45,8 @@ fn copied_by(bench: &mut Bench, button: &str) -> String {
 
 /// Every candidate listed, as copied: headings and rows.
 fn listed(bench: &mut Bench) -> (Vec<String>, Vec<Vec<String>>) {
+    // Ctrl+A marks the rows of the list in use.
+    bench.menu("Go", "To the candidates");
     bench.press_with(Modifiers::COMMAND, Key::A);
     let button = bench
         .harness
