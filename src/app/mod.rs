@@ -196,12 +196,18 @@ impl Window {
         self.session.is_dirty()
     }
 
+    /// Whether there is work on other threads.
+    #[must_use]
+    pub fn is_working(&self) -> bool {
+        self.lanes.all().into_iter().any(|lane| lane.busy().is_some())
+    }
+
     /// Waits for the work on other threads, as a test or a picture has to.
     pub fn settle(&mut self) {
         self.catch_up();
         // One piece of work may ask for the next one, a few times over.
         for _ in 0..16 {
-            if self.lanes.all().into_iter().all(|lane| lane.busy().is_none()) {
+            if !self.is_working() {
                 break;
             }
             self.lanes.all().into_iter().for_each(AnyLane::wait);
