@@ -1,12 +1,12 @@
 //! A job with the catalogues it needs, from the disk: what the command line and the window both start from.
 
-use std::path::{Component, Path, PathBuf};
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::import::mapping::{self, Mapping};
 use super::job::{self, JobError};
 use super::parts::{self, PartsError, PartsRead};
-use super::{Rejected, demo};
+use super::{Rejected, companions, demo};
 use crate::domain::Job;
 use crate::sizing::Market;
 
@@ -101,12 +101,8 @@ fn together(job: Job, mut notes: Vec<String>, newer: bool, parts: PartsRead) -> 
 }
 
 fn inside_folder(job_path: &Path, catalog: &str) -> Result<PathBuf, LoadError> {
-    let relative = Path::new(catalog);
-    let stays = relative.components().all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
-    if !stays {
-        return Err(LoadError::Outside { job: job_path.to_owned(), catalog: catalog.to_owned() });
-    }
-    Ok(job_path.parent().unwrap_or(Path::new("")).join(relative))
+    companions::inside(job_path, catalog)
+        .ok_or_else(|| LoadError::Outside { job: job_path.to_owned(), catalog: catalog.to_owned() })
 }
 
 fn same_file(a: &Path, b: &Path) -> bool {
