@@ -100,6 +100,24 @@ fn together(job: Job, mut notes: Vec<String>, newer: bool, parts: PartsRead) -> 
     Loaded { job, market: Market::new(Arc::new(parts.catalog)), rejected: parts.rejected, notes, newer }
 }
 
+/// A job from a recovery file with the parts it had: of its own folder, or of the demo. Parts that are not to be had leave
+/// a note; the job comes back all the same.
+#[must_use]
+pub fn recovered(job: Job, job_path: Option<&Path>) -> Loaded {
+    let parts = match job_path {
+        Some(path) => {
+            let paths: Vec<PathBuf> = job.catalogs.iter().filter_map(|name| companions::inside(path, name)).collect();
+            parts::read_files_mapped(&paths, &[], mapping::own_folder().as_deref())
+        }
+        None => demo::parts(),
+    };
+    let (parts, notes) = match parts {
+        Ok(parts) => (parts, Vec::new()),
+        Err(error) => (PartsRead::default(), vec![format!("The catalogue of the recovered job is missing: {error}")]),
+    };
+    together(job, notes, false, parts)
+}
+
 fn inside_folder(job_path: &Path, catalog: &str) -> Result<PathBuf, LoadError> {
     companions::inside(job_path, catalog)
         .ok_or_else(|| LoadError::Outside { job: job_path.to_owned(), catalog: catalog.to_owned() })
