@@ -9,7 +9,7 @@ use std::time::{Duration, Instant};
 use eframe::egui::{self, Context, Id, Modal};
 
 use super::command::Command;
-use super::worker::{Lane, Waker};
+use super::worker::{AnyLane, Lane, Waker};
 use crate::files::job_file::Expect;
 
 /// Nobody closes a dialog this fast: an answer that comes sooner means that none was shown.

@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 use super::Window;
 use super::ask::{Answer, Choice};
 use super::settings::SettingsFile;
-use super::worker::{Lane, Waker};
+use super::worker::{AnyLane, Lane, Waker};
 use crate::domain::Job;
 use crate::files::job_file::Stamp;
 use crate::files::load::{self, Loaded};

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use super::Window;
 use super::selection::View;
-use super::worker::{Lane, Waker};
+use super::worker::{AnyLane, Lane, Waker};
 use crate::files::{bounded, save};
 
 const RECENT_MAX: usize = 10;
