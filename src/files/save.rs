@@ -6,7 +6,7 @@ use std::time::Duration;
 
 /// How the name of a file begins while it is being written.
 const UNFINISHED: &str = ".refarad-";
-const ABANDONED_AFTER: Duration = Duration::from_secs(24 * 3600);
+const ABANDONED_AFTER: Duration = Duration::from_hours(24);
 
 /// A file could not be written; the old content is untouched.
 #[derive(Debug, thiserror::Error)]
@@ -151,7 +151,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let (old, fresh) = (folder.path().join(".refarad-old"), folder.path().join(".refarad-new"));
         std::fs::write(&fresh, "").unwrap();
-        let long_ago = std::time::SystemTime::now() - Duration::from_secs(2 * 24 * 3600);
+        let long_ago = std::time::SystemTime::now() - Duration::from_hours(48);
         std::fs::File::create(&old).unwrap().set_modified(long_ago).unwrap();
         save(&folder.path().join("a.json"), b"x").unwrap();
         assert!(!old.exists() && fresh.exists());
