@@ -1,5 +1,7 @@
 //! The bar on top: menus, the job, the board, its positions by outcome, how long it lasts and what limits it.
 
+use std::path::PathBuf;
+
 use eframe::egui::{Align, ComboBox, Layout, MenuBar, Ui};
 
 use super::action::Action;
@@ -16,6 +18,7 @@ pub(crate) fn show(
     ui: &mut Ui,
     session: &Session,
     scene: &Scene,
+    recent: &[PathBuf],
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
@@ -23,6 +26,9 @@ pub(crate) fn show(
         for (menu, name) in Menu::ALL {
             ui.menu_button(name, |ui| {
                 ui.set_min_width(220.0);
+                if menu == Menu::Job && !recent.is_empty() {
+                    ui.menu_button("Recent jobs", |ui| recent_jobs(ui, recent, out));
+                }
                 for command in Command::of_menu(menu) {
                     let refused = refusal(command);
                     widgets::menu_item(ui, command, &label(session, command), refused.as_deref(), out);
@@ -46,10 +52,27 @@ fn label(session: &Session, command: Command) -> String {
     what.map_or_else(|| name.to_owned(), |what| format!("{name}: {what}"))
 }
 
+fn recent_jobs(ui: &mut Ui, recent: &[PathBuf], out: &mut Vec<Action>) {
+    for path in recent {
+        let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
+        let folder = path.parent().unwrap_or(path).display();
+        if ui.button(format!("{name} in {folder}")).clicked() {
+            out.push(Action::TakeFile(path.clone()));
+            ui.close();
+        }
+    }
+}
+
 fn job_name(ui: &mut Ui, session: &Session) {
     let tokens = theme::tokens(ui);
     if session.is_dirty() {
         ui.colored_label(tokens.weak, "not saved");
+    }
+    if session.newer {
+        ui.colored_label(tokens.outcome(Outcome::Marginal).ink, "read only: of a later version").on_hover_text(
+            "The file was written by a later version of the program. It can be looked at and tried out; saved under \
+             another name it keeps every field, also those this version does not know.",
+        );
     }
     let file = session.path.as_ref().map_or_else(|| "not in a file yet".to_owned(), |path| path.display().to_string());
     let name = session.job().name.as_str();

@@ -10,6 +10,7 @@ use super::selection::Selection;
 use super::snapshot::Snapshot;
 use crate::domain::{Job, PositionId};
 use crate::files::Rejected;
+use crate::files::job_file::Stamp;
 use crate::files::load::Loaded;
 use crate::files::photo::Photo;
 use crate::sizing::Market;
@@ -39,6 +40,8 @@ pub(crate) struct Session {
     saved: Arc<Job>,
     /// Its file; `None` for the demo and for a job never saved.
     pub path: Option<PathBuf>,
+    /// What the file held when it was read or written last; `None` for a job without a file.
+    pub stamp: Option<Stamp>,
     /// The file comes from a later version and is not to be overwritten.
     pub newer: bool,
     /// The parts.
@@ -89,10 +92,16 @@ impl Session {
     }
 
     /// Remembers that `job` now stands in the file at `path`.
-    pub(crate) fn mark_saved(&mut self, path: &Path, job: Arc<Job>) {
+    pub(crate) fn mark_saved(&mut self, path: &Path, job: Arc<Job>, stamp: Stamp) {
         self.saved = job;
+        self.stamp = Some(stamp);
         self.path = Some(path.to_owned());
         self.newer = false;
+    }
+
+    /// The job at hand was recovered: in its file stands `saved`.
+    pub(crate) fn mark_recovered(&mut self, saved: Job) {
+        self.saved = Arc::new(saved);
     }
 
     /// Counts `job` as not worth keeping: leaving it behind is no longer asked about.

@@ -1,7 +1,9 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
 pub mod board_svg;
+pub mod bounded;
 pub mod cell;
+pub mod companions;
 pub mod curves;
 pub mod demo;
 pub mod designators;
@@ -9,6 +11,7 @@ pub mod export;
 pub mod fields;
 pub mod import;
 pub mod job;
+pub mod job_file;
 pub mod load;
 mod log_text;
 pub(crate) mod notation;
@@ -20,6 +23,7 @@ pub mod parts_writer;
 pub mod paste;
 pub mod photo;
 pub mod purchase;
+pub mod recovery;
 mod save;
 pub mod sheets;
 pub mod table;

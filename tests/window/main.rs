@@ -13,5 +13,6 @@ mod help;
 mod keyboard;
 mod life;
 mod positions;
+mod safety;
 mod settings;
 mod undo;
