@@ -108,6 +108,8 @@ pub struct Window {
     picture: export::Picture,
     /// The file to be opened once unsaved work is seen to.
     opening: Option<PathBuf>,
+    /// The position a part was picked for last, with the board's interval before, until its sizing has arrived.
+    picked: Option<(crate::domain::PositionId, Option<crate::sizing::Interval>)>,
     /// The list that gets the keyboard in the next frame: an arrow key of this frame would carry it on at once.
     keyboard_to: Option<selection::List>,
 }
@@ -159,6 +161,7 @@ impl Window {
             leaving: false,
             picture: export::Picture::default(),
             opening: None,
+            picked: None,
             keyboard_to: None,
         }
     }
@@ -260,18 +263,28 @@ impl Window {
                 lanes.loading.cancel();
             }
         });
-        egui::Panel::left("positions").frame(frame).size_range(space::LIST_WIDTH).show(ui, |ui| {
+        // In a window too small for all three, the editor takes the place of the middle.
+        let narrow = ui.available_width() < space::ALL_THREE;
+        let list_width = if narrow { space::LIST_WIDTH_NARROW } else { space::LIST_WIDTH };
+        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
+        list.frame(frame).default_size(*list_width.start()).size_range(list_width).show(ui, |ui| {
             positions::show(ui, &scene, positions, out);
         });
-        if editor.open.is_some() {
+        if editor.open.is_some() && narrow {
+            egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
+                editor::show(ui, &scene, editor, &refusal, out);
+            });
+        } else if editor.open.is_some() {
             egui::Panel::right("editor").frame(frame).size_range(space::EDITOR_WIDTH).show(ui, |ui| {
                 editor::show(ui, &scene, editor, &refusal, out);
             });
         }
-        let middle = egui::Frame::new().fill(tokens.base).inner_margin(space::PANEL);
-        egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
-            places::show(ui, &scene, places, &refusal, out);
-        });
+        if editor.open.is_none() || !narrow {
+            let middle = egui::Frame::new().fill(tokens.base).inner_margin(space::PANEL);
+            egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
+                places::show(ui, &scene, places, &refusal, out);
+            });
+        }
         if let Some(shown) = sheet
             && sheet::show(ui.ctx(), *shown, session)
         {

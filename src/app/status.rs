@@ -14,6 +14,9 @@ use super::worker::Progress;
 /// Work shorter than this is not worth a word.
 const WORTH_SAYING: Duration = Duration::from_millis(200);
 
+/// From this width on the figures assumed are named, points.
+const ROOM_FOR_NAMES: f32 = 900.0;
+
 /// Draws the line; `true` when the person wants the work to stop.
 pub(crate) fn show(
     ui: &mut Ui,
@@ -48,9 +51,17 @@ pub(crate) fn show(
             ui.colored_label(tokens.weak, format!("{} parts", session.market.catalog().len()));
             let assumed = assumed(session);
             if !assumed.is_empty() {
-                ui.colored_label(tokens.weak, format!("assumed: {}", assumed.join(", "))).on_hover_text(
-                    "Figures the selected candidate's data do not give, taken from tables of usual values.",
+                let hover = format!(
+                    "Figures the selected candidate's data do not give, taken from tables of usual values:\n{}.\nClick for the list.",
+                    assumed.join(", ")
                 );
+                let words = match ui.available_width() {
+                    width if width > ROOM_FOR_NAMES => format!("assumed: {}", assumed.join(", ")),
+                    _ => format!("{} assumed", assumed.len()),
+                };
+                if ui.link(words).on_hover_text(hover).clicked() {
+                    out.push(Action::Run(Command::Messages));
+                }
             }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 let last = session.messages.last().map_or("Ready.", String::as_str);
@@ -62,7 +73,7 @@ pub(crate) fn show(
 }
 
 /// The names of what was assumed for the candidate in question, in words.
-fn assumed(session: &Session) -> Vec<&'static str> {
+pub(super) fn assumed(session: &Session) -> Vec<&'static str> {
     let scene = session.scene();
     let evaluation = scene.candidate().and_then(|candidate| scene.evaluation(candidate));
     evaluation.map(|e| e.assumed.words().collect()).unwrap_or_default()

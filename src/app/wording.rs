@@ -1,5 +1,6 @@
 //! Figures in words, as the window writes them.
 
+use crate::domain::Check;
 use crate::sizing::Interval;
 use crate::sizing::reasons::figure;
 
@@ -16,6 +17,11 @@ pub(crate) fn percent(share: f64) -> String {
 /// A figure with its unit, or that it is not known.
 pub(crate) fn with_unit(value: Option<f64>, unit: &str) -> String {
     value.map_or_else(|| UNKNOWN.to_owned(), |value| format!("{} {unit}", figure(value)))
+}
+
+/// What a check is called in a sentence.
+pub(crate) fn check_name(check: Check) -> &'static str {
+    if check == Check::Esr { "ESR" } else { check.word() }
 }
 
 /// How long a board lasts and what limits it: `lasts 8.3 years, limited by C7; 2 positions unknown`.

@@ -123,7 +123,7 @@ impl Assumed {
     /// Largest height.
     pub const HEIGHT_MAX: Self = Self(1 << 11);
 
-    /// Names in files and in words, in the order of the bits.
+    /// Name in files, and in words.
     const NAMES: [(&'static str, &'static str); 12] = [
         ("technology", "wet technology"),
         ("mounting", "radial mounting"),
@@ -156,18 +156,19 @@ impl Assumed {
         self.0 == 0
     }
 
-    /// The names of the figures as files carry them, in a fixed order.
+    fn told(self) -> impl Iterator<Item = (&'static str, &'static str)> {
+        let is_set = move |at: usize| self.0 & (1 << at) != 0;
+        Self::NAMES.into_iter().enumerate().filter(move |&(at, _)| is_set(at)).map(|(_, told)| told)
+    }
+
+    /// The names of the figures in files, in a fixed order.
     pub fn names(self) -> impl Iterator<Item = &'static str> {
-        self.both().map(|(name, _)| name)
+        self.told().map(|told| told.0)
     }
 
-    /// What the figures are called in sentences, in the same order.
+    /// The figures in words, in the same order: `rise at rated ripple`.
     pub fn words(self) -> impl Iterator<Item = &'static str> {
-        self.both().map(|(_, words)| words)
-    }
-
-    fn both(self) -> impl Iterator<Item = (&'static str, &'static str)> {
-        Self::NAMES.into_iter().enumerate().filter(move |&(at, _)| self.0 & (1 << at) != 0).map(|(_, both)| both)
+        self.told().map(|told| told.1)
     }
 
     /// The names joined by `;`, as files carry them.

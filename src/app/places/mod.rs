@@ -8,12 +8,14 @@ pub(crate) mod help;
 pub(crate) mod life;
 pub(crate) mod purchase;
 
-use eframe::egui::Ui;
+use eframe::egui::{ScrollArea, Ui, Vec2};
 
 use super::action::Action;
 use super::command::Command;
 use super::scene::Scene;
 use super::selection::View;
+use super::theme::space;
+use super::widgets;
 
 /// What each place remembers; none knows of another's.
 #[derive(Default)]
@@ -72,7 +74,7 @@ pub(crate) fn show(
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         for (view, command) in VIEWS {
             let info = command.info();
             let tab = ui.selectable_label(scene.selection.view == view, info.label).on_hover_text(info.hover);
@@ -86,6 +88,30 @@ pub(crate) fn show(
         help::show(ui, &mut places.help, out);
         return;
     }
+    let least = Vec2::from(space::PLACE_LEAST);
+    let room = ui.available_size();
+    if room.x >= least.x && room.y >= least.y {
+        one(ui, scene, places, refusal, out);
+        return;
+    }
+    let scroll = ScrollArea::both().id_salt("place").auto_shrink([false, false]);
+    scroll.show(ui, |ui| {
+        ui.allocate_ui(room.max(least), |ui| {
+            ui.set_min_size(room.max(least));
+            one(ui, scene, places, refusal, out);
+        });
+        widgets::follow_focus(ui);
+    });
+}
+
+/// Draws a place under the selected position.
+fn one(
+    ui: &mut Ui,
+    scene: &Scene,
+    places: &mut Places,
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
     header::show(ui, scene, refusal, out);
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),

@@ -183,6 +183,16 @@ impl State {
         };
     }
 
+    /// Forgets what was marked: the positions have moved under the marks.
+    pub(crate) fn forget_marks(&mut self) {
+        self.marked.clear();
+    }
+
+    /// Shows the comparison, or the reasons when it is shown already.
+    pub(crate) fn toggle_comparison(&mut self) {
+        self.below = if self.below == Below::Comparison { Below::Reasons } else { Below::Comparison };
+    }
+
     /// Moves the keyboard into the filter.
     pub(crate) fn use_filter(&mut self) {
         self.next.to_filter = true;
@@ -259,7 +269,9 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
     } else {
         let frame = egui::Frame::new().inner_margin(egui::Margin { top: edge, ..egui::Margin::ZERO });
         let panel = Panel::bottom("candidate detail").frame(frame).resizable(true);
-        panel.default_size(226.0).show(ui, |ui| below(ui, scene, state, out));
+        let share = (ui.available_height() * 0.34).clamp(120.0, 260.0);
+        let most = (ui.available_height() - 150.0).max(80.0);
+        panel.default_size(share).size_range(60.0..=most).show(ui, |ui| below(ui, scene, state, out));
     }
     toolbar::show(ui, scene, state, out);
     why::show(ui, scene, state);
@@ -269,7 +281,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
 /// The reasons of the candidate in question, the pinned ones side by side, or the examples of the filter.
 fn below(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
     let pinned = scene.selection.pinned.iter().filter(|c| **c != Candidate::Original).count();
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         let tabs = [
             (Below::Reasons, "Reasons".to_owned(), "Every check of the selected candidate, with its figures."),
             (
@@ -283,6 +295,10 @@ fn below(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
             if ui.selectable_label(state.below == tab, name).on_hover_text(hover).clicked() {
                 state.below = tab;
             }
+        }
+        if state.below == Below::Reasons {
+            ui.add_space(8.0);
+            detail::title(ui, scene);
         }
     });
     let scroll = ScrollArea::vertical().auto_shrink([false, false]).id_salt(state.below as u8);
