@@ -74,10 +74,9 @@ fn board(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
     for outcome in Outcome::ALL {
         let count = scene.count(outcome);
         if count > 0 {
-            ui.spacing_mut().item_spacing.x = 5.0;
-            widgets::mark(ui, outcome, outcome.word());
-            explain::on(ui.label(format!("{count} {}", outcome.word())), outcome.word());
-            ui.add_space(6.0);
+            let ink = theme::tokens(ui).text;
+            let tally = widgets::marked(ui, outcome, &format!("{count} {}", outcome.word()), ink);
+            explain::on(tally, outcome.word());
         }
     }
     ui.add_space(8.0);

@@ -52,7 +52,7 @@ pub(crate) fn on(response: Response, name: &str) -> Response {
 /// A heading that explains itself.
 pub(crate) fn heading(ui: &mut Ui, text: impl Into<String>, name: &str) -> Response {
     let text = text.into();
-    let response = ui.add(Label::new(RichText::new(&text).strong()).sense(Sense::hover()));
+    let response = ui.add(Label::new(RichText::new(&text).strong().size(15.0)).sense(Sense::hover()));
     response.widget_info(|| WidgetInfo::labeled(Role::Heading, true, &text));
     on(response, name)
 }

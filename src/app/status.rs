@@ -3,7 +3,7 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use eframe::egui::{self, Align, Layout, ProgressBar, Ui};
+use eframe::egui::{self, Align, Layout, ProgressBar, RichText, Ui};
 
 use super::action::Action;
 use super::command::Command;
@@ -59,7 +59,7 @@ pub(crate) fn show(
                     width if width > ROOM_FOR_NAMES => format!("assumed: {}", assumed.join(", ")),
                     _ => format!("{} assumed", assumed.len()),
                 };
-                if ui.link(words).on_hover_text(hover).clicked() {
+                if ui.link(RichText::new(words).color(tokens.weak)).on_hover_text(hover).clicked() {
                     out.push(Action::Run(Command::Messages));
                 }
             }

@@ -45,11 +45,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
         colour(ui, state, Colours::OldPart, "Old part", "What is left of the old part, by what was measured on it.");
         ui.separator();
         let entries = paint::legend_entries(map, state.colours);
-        ui.spacing_mut().item_spacing.x = 5.0;
+        let ink = theme::tokens(ui).text;
         for (outcome, word, count) in entries {
-            widgets::mark(ui, outcome, word);
-            explain::on(ui.label(format!("{count} {word}")), word);
-            ui.add_space(8.0);
+            explain::on(widgets::marked(ui, outcome, &format!("{count} {word}"), ink), word);
         }
     });
     findings(ui, scene, map);

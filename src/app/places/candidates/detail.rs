@@ -19,6 +19,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene) {
     let (Some(candidate), Some(place)) = (scene.candidate(), scene.place()) else { return };
     let Some(entry) = Entry::new(scene, &place, candidate) else { return };
     ui.spacing_mut().item_spacing.y = 2.0;
+    ui.add_space(1.0);
     if ui.available_width() < TWO_COLUMNS {
         Check::ALL.into_iter().for_each(|check| line(ui, &entry, check));
         return;
@@ -42,6 +43,7 @@ fn line(ui: &mut Ui, entry: &Entry, check: Check) {
     let tokens = theme::tokens(ui);
     let outcome = entry.evaluation.outcome(check);
     ui.horizontal_top(|ui| {
+        ui.add_space(3.0);
         let height = ui.text_style_height(&TextStyle::Small);
         // A column of a fixed width: what follows may wrap, which a grid does not allow.
         ui.allocate_ui_with_layout(vec2(NAME, height), Layout::left_to_right(Align::Center), |ui| {

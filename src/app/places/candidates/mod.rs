@@ -269,7 +269,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
     } else {
         let frame = egui::Frame::new().inner_margin(egui::Margin { top: edge, ..egui::Margin::ZERO });
         let panel = Panel::bottom("candidate detail").frame(frame).resizable(true);
-        let share = (ui.available_height() * 0.34).clamp(120.0, 260.0);
+        let share = (ui.available_height() * 0.36).clamp(130.0, 260.0);
         let most = (ui.available_height() - 150.0).max(80.0);
         panel.default_size(share).size_range(60.0..=most).show(ui, |ui| below(ui, scene, state, out));
     }
