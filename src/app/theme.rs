@@ -140,8 +140,6 @@ pub(crate) mod space {
     pub(crate) const LIST_WIDTH_NARROW: std::ops::RangeInclusive<f32> = 170.0..=260.0;
     /// From this width on list, middle and editor stand side by side.
     pub(crate) const ALL_THREE: f32 = 1000.0;
-    /// A place smaller than this is scrolled instead of squeezed.
-    pub(crate) const PLACE_LEAST: [f32; 2] = [520.0, 400.0];
     /// Least and largest width of the editor on the right.
     pub(crate) const EDITOR_WIDTH: std::ops::RangeInclusive<f32> = 430.0..=560.0;
     /// Side of an outcome mark.

@@ -8,13 +8,12 @@ pub(crate) mod help;
 pub(crate) mod life;
 pub(crate) mod purchase;
 
-use eframe::egui::{ScrollArea, Ui, Vec2};
+use eframe::egui::{ScrollArea, Ui, Vec2, vec2};
 
 use super::action::Action;
 use super::command::Command;
 use super::scene::Scene;
 use super::selection::View;
-use super::theme::space;
 use super::widgets;
 
 /// What each place remembers; none knows of another's.
@@ -88,7 +87,7 @@ pub(crate) fn show(
         help::show(ui, &mut places.help, out);
         return;
     }
-    let least = Vec2::from(space::PLACE_LEAST);
+    let least = least(scene.selection.view);
     let room = ui.available_size();
     if room.x >= least.x && room.y >= least.y {
         one(ui, scene, places, refusal, out);
@@ -102,6 +101,15 @@ pub(crate) fn show(
         });
         widgets::follow_focus(ui);
     });
+}
+
+/// Width and height a place needs, points; in a smaller window it is scrolled instead of squeezed.
+fn least(view: View) -> Vec2 {
+    match view {
+        View::Board => vec2(450.0, 470.0),
+        View::Candidates => vec2(430.0, 480.0),
+        View::Life | View::Purchase | View::Help => vec2(570.0, 480.0),
+    }
 }
 
 /// Draws a place under the selected position.
