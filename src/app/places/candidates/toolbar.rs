@@ -148,7 +148,7 @@ fn columns(ui: &mut Ui, state: &mut State) {
 fn in_chooser(column: &Column) -> String {
     let mut letters = column.name.chars();
     let name: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
-    if matches!(column.subject, Subject::Check(_)) { format!("{} check", name) } else { name }
+    if matches!(column.subject, Subject::Check(_)) { format!("{name} check") } else { name }
 }
 
 /// What is listed, in which order; what of the filter could not be understood.
