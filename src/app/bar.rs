@@ -9,8 +9,8 @@ use super::command::{Command, Menu};
 use super::scene::Scene;
 use super::session::Session;
 use super::theme;
-use super::widgets;
 use super::wording;
+use super::{explain, widgets};
 use crate::domain::Outcome;
 
 /// Draws the bar.
@@ -38,7 +38,7 @@ pub(crate) fn show(
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| job_name(ui, session));
     });
     ui.add_space(2.0);
-    ui.horizontal(|ui| board(ui, scene, out));
+    ui.horizontal_wrapped(|ui| board(ui, scene, out));
 }
 
 /// Undo and redo say what they would do.
@@ -97,10 +97,9 @@ fn board(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
     for outcome in Outcome::ALL {
         let count = scene.count(outcome);
         if count > 0 {
-            ui.spacing_mut().item_spacing.x = 5.0;
-            widgets::mark(ui, outcome, outcome.word());
-            ui.label(format!("{count} {}", outcome.word()));
-            ui.add_space(6.0);
+            let ink = theme::tokens(ui).text;
+            let tally = widgets::marked(ui, outcome, &format!("{count} {}", outcome.word()), ink);
+            explain::on(tally, outcome.word());
         }
     }
     ui.add_space(8.0);
@@ -110,7 +109,7 @@ fn board(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
     let Some(sized) = scene.board_sized() else { return };
     let words = wording::interval(scene, &sized.as_chosen);
     let hover = format!(
-        "With the chosen parts the board {words}.\nWith the original parts, new, it {}.\nClick to go to the position that limits it.",
+        "With the chosen parts the board {words}.\nWith the original parts, new, it {}.\nA board lasts as long as its shortest-lived position: years(board) = min years(position).\nClick to go to the position that limits it.",
         wording::interval(scene, &sized.as_built)
     );
     if ui.link(format!("{} {words}", board.name)).on_hover_text(hover).clicked() {

@@ -18,12 +18,14 @@ use super::selection::{Candidate, List, PINS_MAX, View};
 use super::session::{BoardPhoto, PhotoName, Session};
 use super::sheet::Sheet;
 use super::snapshot::Snapshot;
+use super::wording;
 use super::worker::{AnyLane, in_front};
 use crate::domain::PositionId;
 use crate::files::job_file::{Expect, Stamp};
 use crate::files::load::{Loaded, load_demo, load_mapped};
 use crate::files::photo;
-use crate::sizing::{self, Source};
+use crate::sizing::reasons::figure;
+use crate::sizing::{self, Interval, Source};
 
 /// Least and largest interface scale.
 pub(super) const SCALE: (f32, f32) = (0.8, 2.0);
@@ -131,13 +133,10 @@ impl Window {
 
     pub(super) fn edit(&mut self, edit: Edit) {
         let structural = matches!(edit, Edit::Add { .. } | Edit::Remove(_) | Edit::Whole { .. });
-        let marked = self.session.selection.marked.clone();
-        self.session.history.edit(edit);
-        self.session.select(self.session.selection.position);
+        self.session.keeping_marks(|session| session.history.edit(edit));
         if structural {
             self.editor.forget_drafts();
-        } else {
-            self.session.selection.marked = marked;
+            self.places.candidates.forget_marks();
         }
     }
 
@@ -166,16 +165,16 @@ impl Window {
                 ctx.send_viewport_cmd(ViewportCommand::Close);
             }
             Command::Undo => {
-                if let Some(label) = session.history.undo() {
+                if let Some(label) = session.keeping_marks(|session| session.history.undo()) {
+                    self.places.candidates.forget_marks();
                     session.say(format!("Taken back: {label}."));
                 }
-                session.select(session.selection.position);
             }
             Command::Redo => {
-                if let Some(label) = session.history.redo() {
+                if let Some(label) = session.keeping_marks(|session| session.history.redo()) {
+                    self.places.candidates.forget_marks();
                     session.say(format!("Done again: {label}."));
                 }
-                session.select(session.selection.position);
             }
             Command::Pick => self.pick(),
             Command::Unpick => {
@@ -191,6 +190,10 @@ impl Window {
                 if let Some(candidate) = session.scene().candidate() {
                     self.carry_out(ctx, Action::Pin(candidate));
                 }
+            }
+            Command::Compare => {
+                session.selection.view = View::Candidates;
+                self.places.candidates.toggle_comparison();
             }
             Command::Filter => {
                 session.selection.view = View::Candidates;
@@ -271,7 +274,31 @@ impl Window {
             return;
         };
         let edit = Edit::pick(id, scene.name(candidate));
+        let before = scene.sizing.boards.get(id.board).map(|board| board.as_chosen.clone()).filter(|_| scene.fresh);
         self.edit(edit);
+        self.picked = Some((id, before));
+    }
+
+    /// After a pick was sized: what it does to the board.
+    fn tell_what_was_picked(&mut self) {
+        let scene = self.session.scene();
+        if !scene.fresh {
+            return;
+        }
+        let Some((id, before)) = self.picked.take() else { return };
+        let Some(part) = scene.job.position(id).and_then(|position| position.pick.as_deref()) else { return };
+        let (Some(board), Some(sized)) = (scene.job.boards.get(id.board), scene.sizing.boards.get(id.board)) else {
+            return;
+        };
+        let after = &sized.as_chosen;
+        let change = match before {
+            Some(before) if before == *after => " as before".to_owned(),
+            Some(Interval { years: Some(years), .. }) => format!(" (before: {} years)", figure(years)),
+            _ => String::new(),
+        };
+        let words = wording::interval(&scene, after);
+        let said = format!("{part} picked for {}: {} {words}{change}.", scene.reference(id), board.name);
+        self.session.say(said);
     }
 
     fn use_list(&mut self, ctx: &Context, list: List) {
@@ -337,7 +364,10 @@ impl Window {
             None => {}
         }
         match self.lanes.sizing.take() {
-            Some(Ok(Some(snapshot))) => self.session.snapshot = Arc::new(snapshot),
+            Some(Ok(Some(snapshot))) => {
+                self.session.snapshot = Arc::new(snapshot);
+                self.tell_what_was_picked();
+            }
             Some(Err(error)) => self.session.say(error),
             Some(Ok(None)) | None => {}
         }

@@ -142,6 +142,8 @@ pub struct Window {
     picture: export::Picture,
     /// The file to be opened once unsaved work is seen to.
     opening: Option<PathBuf>,
+    /// The position a part was picked for last, with the board's interval before, until its sizing has arrived.
+    picked: Option<(crate::domain::PositionId, Option<crate::sizing::Interval>)>,
     /// The list that gets the keyboard in the next frame: an arrow key of this frame would carry it on at once.
     keyboard_to: Option<selection::List>,
 }
@@ -199,6 +201,7 @@ impl Window {
             leaving: false,
             picture: export::Picture::default(),
             opening: None,
+            picked: None,
             keyboard_to: None,
         }
     }
@@ -306,20 +309,32 @@ impl Window {
                 out.push(action::Action::Say(format!("Stopped: {}.", unwanted.what)));
             }
         });
-        let list = egui::Panel::left("positions").frame(frame).size_range(space::LIST_WIDTH);
-        let list = looks.positions_width.iter().fold(list, |list, &width| list.default_size(width));
+        // In a window too small for all three, the editor takes the place of the middle.
+        let narrow = ui.available_width() < space::ALL_THREE;
+        let list_width = if narrow { space::LIST_WIDTH_NARROW } else { space::LIST_WIDTH };
+        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" }).frame(frame);
+        let list = list.default_size(*list_width.start()).size_range(list_width);
+        let list = looks.positions_width.iter().filter(|_| !narrow).fold(list, |list, &width| list.default_size(width));
         let shown = list.show(ui, |ui| positions::show(ui, &scene, positions, out));
-        looks.positions_width = Some(shown.response.rect.width().round());
-        if editor.open.is_some() {
+        if !narrow {
+            looks.positions_width = Some(shown.response.rect.width().round());
+        }
+        if editor.open.is_some() && narrow {
+            egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
+                editor::show(ui, &scene, editor, &refusal, out);
+            });
+        } else if editor.open.is_some() {
             let side = egui::Panel::right("editor").frame(frame).size_range(space::EDITOR_WIDTH);
             let side = looks.editor_width.iter().fold(side, |side, &width| side.default_size(width));
             let shown = side.show(ui, |ui| editor::show(ui, &scene, editor, &refusal, out));
             looks.editor_width = Some(shown.response.rect.width().round());
         }
-        let middle = egui::Frame::new().fill(tokens.base).inner_margin(space::PANEL);
-        egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
-            places::show(ui, &scene, places, &refusal, out);
-        });
+        if editor.open.is_none() || !narrow {
+            let middle = egui::Frame::new().fill(tokens.base).inner_margin(space::PANEL);
+            egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
+                places::show(ui, &scene, places, &refusal, out);
+            });
+        }
         if let Some(shown) = sheet
             && sheet::show(ui.ctx(), *shown, session)
         {

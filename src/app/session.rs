@@ -130,6 +130,23 @@ impl Session {
         self.selection.board = self.selection.board.min(job.boards.len().saturating_sub(1));
     }
 
+    /// Makes a change to the job, then selects and marks what was selected and marked; a mark goes with its position.
+    pub(crate) fn keeping_marks<T>(&mut self, change: impl FnOnce(&mut Self) -> T) -> T {
+        let before = self.job().clone();
+        let marked = std::mem::take(&mut self.selection.marked);
+        let changed = change(self);
+        self.select(self.selection.position);
+        let job = self.job();
+        let name = |job: &Job, id: PositionId| job.position(id).map(|position| position.reference.clone());
+        let counts = |job: &Job| job.boards.iter().map(|board| board.positions.len()).collect::<Vec<_>>();
+        let same_places = counts(&before) == counts(job);
+        let stays =
+            |id: &PositionId| job.position(*id).is_some() && (same_places || name(job, *id) == name(&before, *id));
+        let marked = marked.into_iter().filter(stays).collect();
+        self.selection.marked = marked;
+        changed
+    }
+
     /// What views read.
     pub(crate) fn scene(&self) -> Scene<'_> {
         let job = self.job();
@@ -218,6 +235,19 @@ mod tests {
             while session.history.redo().is_some() {}
             prop_assert_eq!(session.job(), &end);
         }
+    }
+
+    #[test]
+    fn marks_stay_through_a_change_and_go_with_their_positions() {
+        let mut session = session();
+        let at = |index| PositionId { board: 0, index };
+        session.selection.marked = vec![at(0), at(1)];
+        session.keeping_marks(|session| session.history.edit(Edit::unpick(at(0))));
+        assert_eq!(session.selection.marked, [at(0), at(1)]);
+        session.keeping_marks(|session| session.history.undo());
+        assert_eq!(session.selection.marked, [at(0), at(1)]);
+        session.keeping_marks(|session| session.history.edit(Edit::Remove(vec![at(0), at(1)])));
+        assert_eq!(session.selection.marked, []);
     }
 
     #[test]
