@@ -52,7 +52,6 @@ use worker::{Lane, Waker};
 
 use crate::domain::Job;
 use crate::files::load::Loaded;
-use crate::files::temperature_log::TemperatureLog;
 
 /// What the window opens with.
 #[derive(Debug, Clone, Default)]
@@ -82,7 +81,7 @@ struct Lanes {
     saving: Lane<SaveDone>,
     answering: Lane<Option<places::life::Answers>>,
     exporting: Lane<Result<String, String>>,
-    logs: Lane<Result<TemperatureLog, String>>,
+    readings: Lane<Result<places::life::Reading, String>>,
     photo: Lane<session::BoardPhoto>,
     /// Exports of the map: what to say about each.
     map: Lane<Result<String, String>>,
@@ -140,7 +139,7 @@ impl Window {
             saving: Lane::new(&waker),
             answering: Lane::new(&waker),
             exporting: Lane::new(&waker),
-            logs: Lane::new(&waker),
+            readings: Lane::new(&waker),
             photo: Lane::new(&waker),
             map: Lane::new(&waker),
             parts: Lane::new(&waker),
@@ -186,7 +185,7 @@ impl Window {
             self.lanes.listing.wait();
             self.lanes.answering.wait();
             self.lanes.exporting.wait();
-            self.lanes.logs.wait();
+            self.lanes.readings.wait();
             self.lanes.photo.wait();
             self.lanes.map.wait();
             self.catch_up();
@@ -250,7 +249,7 @@ impl Window {
             lanes.listing.busy(),
             lanes.answering.busy(),
             lanes.exporting.busy(),
-            lanes.logs.busy(),
+            lanes.readings.busy(),
             lanes.photo.busy(),
             lanes.map.busy(),
             lanes.parts.busy(),

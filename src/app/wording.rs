@@ -34,6 +34,7 @@ pub(crate) fn assumed(name: &'static str) -> &'static str {
         "leakage_ua" => "usual leakage",
         "diameter_max_mm" => "diameter tolerance",
         "height_max_mm" => "height tolerance",
+        "ripple_from" => "a figure of the circuit",
         other => other,
     }
 }

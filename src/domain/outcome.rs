@@ -122,8 +122,10 @@ impl Assumed {
     pub const DIAMETER_MAX: Self = Self(1 << 10);
     /// Largest height.
     pub const HEIGHT_MAX: Self = Self(1 << 11);
+    /// A figure of the circuit the ripple was worked out from.
+    pub const RIPPLE_ORIGIN: Self = Self(1 << 12);
 
-    const NAMES: [&'static str; 12] = [
+    const NAMES: [&'static str; 13] = [
         "technology",
         "mounting",
         "endurance_basis",
@@ -136,6 +138,7 @@ impl Assumed {
         "leakage_ua",
         "diameter_max_mm",
         "height_max_mm",
+        "ripple_from",
     ];
 
     /// Adds the figures of `other`.

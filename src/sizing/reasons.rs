@@ -56,13 +56,16 @@ fn leaned_on(check: Check) -> &'static [(Assumed, &'static str)] {
     match check {
         Check::Voltage => &[(Assumed::TECHNOLOGY, "wet technology"), (Assumed::SURGE, "surge voltage")],
         Check::Ripple => &[
+            (Assumed::RIPPLE_ORIGIN, "a figure of the circuit"),
             (Assumed::FREQUENCY_MULTIPLIERS, "frequency multipliers"),
             (Assumed::RIPPLE_TEMP_FACTORS, "ambient multipliers"),
             (Assumed::CORE_RISE, "rise at rated ripple"),
         ],
-        Check::Life => {
-            &[(Assumed::CORE_RISE, "rise at rated ripple"), (Assumed::ENDURANCE_BASIS, "endurance without ripple")]
-        }
+        Check::Life => &[
+            (Assumed::RIPPLE_ORIGIN, "a figure of the circuit"),
+            (Assumed::CORE_RISE, "rise at rated ripple"),
+            (Assumed::ENDURANCE_BASIS, "endurance without ripple"),
+        ],
         Check::Esr => &[
             (Assumed::TAN_DELTA, "usual loss factor"),
             (Assumed::FREQUENCY_MULTIPLIERS, "frequency multipliers"),
