@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::log_text::{Row, decode, number, rows};
 use crate::physics::waveform::{Analysis, MIN_SAMPLES, RecordError, analyse};
+use crate::sizing::reasons::figure;
 
 /// Largest file read, bytes.
 pub const MOST_BYTES: usize = 256 << 20;
@@ -151,8 +152,11 @@ impl Record {
 #[must_use]
 pub fn remarks(analysis: &Analysis) -> Vec<String> {
     let mut remarks = vec![format!(
-        "{} of {} samples used; lines closer than {:.3e} Hz cannot be told apart, nothing above {:.3e} Hz is seen.",
-        analysis.samples_used, analysis.samples, analysis.resolution_hz, analysis.highest_hz
+        "{} of {} samples used; lines closer than {} Hz cannot be told apart, nothing above {} Hz is seen.",
+        analysis.samples_used,
+        analysis.samples,
+        figure(analysis.resolution_hz),
+        figure(analysis.highest_hz)
     )];
     if analysis.periods.is_none() {
         remarks.push("Fewer than two whole periods: the rms is uncertain; record longer.".into());
@@ -168,8 +172,8 @@ pub fn remarks(analysis: &Analysis) -> Vec<String> {
     }
     if analysis.mean_a.abs() > 0.02 * analysis.ripple.rms_a {
         remarks.push(format!(
-            "A mean of {:.3e} A was taken off: a capacitor carries none, so it is the offset of the probe.",
-            analysis.mean_a
+            "A mean of {} A was taken off: a capacitor carries none, so it is the offset of the probe.",
+            figure(analysis.mean_a)
         ));
     }
     remarks

@@ -16,6 +16,8 @@ pub fn figure(value: f64) -> String {
         m if m >= 9.995 => 1,
         m if m >= 0.9995 => 2,
         m if m >= 0.0995 => 3,
+        m if m >= 0.00995 => 4,
+        m if m >= 0.000_995 => 5,
         _ => return format!("{value:.2e}"),
     };
     let text = format!("{value:.decimals$}");

@@ -7,6 +7,7 @@ mod board;
 mod board_bar;
 mod candidates;
 mod editor;
+mod engineer;
 mod everywhere;
 mod files;
 mod help;

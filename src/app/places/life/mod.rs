@@ -186,7 +186,7 @@ fn controls(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 6.0;
         for (every_pick, name, hover) in [
-            (false, "This position", "Curves and answers for the selected position."),
+            (false, "Curves", "Curves and answers for the selected position."),
             (
                 true,
                 "Every pick",
@@ -200,11 +200,12 @@ fn controls(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>
         if state.every_pick {
             return;
         }
-        ui.checkbox(&mut state.log, "Log years")
-            .on_hover_text("Years on a logarithmic axis: equal factors at equal distance.");
+        let log = ui.checkbox(&mut state.log, "Log");
+        let log = log.on_hover_text("Years on a logarithmic axis: equal factors at equal distance.");
+        ui.ctx().accesskit_node_builder(log.id, |node| node.set_label("Log years"));
         let label = ui.label("Second plot");
         let combo =
-            ComboBox::from_id_salt("second plot").width(86.0).selected_text(state.second.word()).show_ui(ui, |ui| {
+            ComboBox::from_id_salt("second plot").width(66.0).selected_text(state.second.word()).show_ui(ui, |ui| {
                 for axis in [Axis::Ripple, Axis::Voltage, Axis::Hours] {
                     ui.selectable_value(&mut state.second, axis, axis.word());
                 }
@@ -232,9 +233,11 @@ fn reading(ui: &mut Ui, scene: &Scene, state: &mut State) {
         phases.iter().filter_map(|phase| phase.ambient_c).reduce(f64::max)
     };
     let (axis, mut x) = state.read.or_else(|| Some((Axis::Ambient, hottest()?))).unwrap_or((Axis::Ambient, 60.0));
-    let label = ui.label(format!("Read at {}", axis.word()));
+    let name = format!("Read at {}", axis.word());
+    ui.label("Read at").on_hover_text(name.as_str());
     let drag = DragValue::new(&mut x).speed(if axis == Axis::Ripple { 0.01 } else { 0.5 }).max_decimals(2);
-    let drag = ui.add(drag.suffix(format!(" {}", title(axis).0))).labelled_by(label.id);
+    let drag = ui.add(drag.suffix(format!(" {}", title(axis).0)));
+    ui.ctx().accesskit_node_builder(drag.id, |node| node.set_label(name));
     let drag = drag.on_hover_text("The table below tells every curve's years there. Pointing into a plot reads at the pointer; a click keeps the reading.");
     if drag.changed() || state.read.is_none() {
         state.read = Some((axis, x));

@@ -1,6 +1,6 @@
 //! Every pick of the board on one screen: stress, rise, life with its spread, what it rests on, what limits the board.
 
-use eframe::egui::{Grid, Label, RichText, ScrollArea, Ui};
+use eframe::egui::{Align, Grid, Label, Layout, RichText, ScrollArea, Ui, vec2};
 
 use super::answers::{Answers, references};
 use super::panels::assumed;
@@ -22,16 +22,24 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answers: Option<&Answers>, out: &
     let limiting = scene.board_sized().and_then(|sized| sized.as_chosen.limiting);
     ScrollArea::both().id_salt("every pick").auto_shrink([false, false]).show(ui, |ui| {
         let weak = theme::tokens(ui).weak;
-        Grid::new("every pick").num_columns(11).spacing([14.0, 4.0]).striped(true).show(ui, |ui| {
-            for (head, hover) in HEADS {
-                ui.label(RichText::new(head).color(weak).size(12.0)).on_hover_text(hover);
-            }
-            ui.end_row();
-            for sized in rows {
-                row(ui, scene, sized, answers, limiting == Some(sized.id), out);
+        // Links and marks as high as text: every pick of a board is to stand on one screen.
+        ui.spacing_mut().interact_size.y = 18.0;
+        Grid::new("every pick")
+            .num_columns(11)
+            .spacing([10.0, 2.0])
+            .min_row_height(20.0)
+            .min_col_width(30.0)
+            .striped(true)
+            .show(ui, |ui| {
+                for (head, hover) in HEADS {
+                    ui.label(RichText::new(head).color(weak).size(12.0)).on_hover_text(hover);
+                }
                 ui.end_row();
-            }
-        });
+                for sized in rows {
+                    row(ui, scene, sized, answers, limiting == Some(sized.id), out);
+                    ui.end_row();
+                }
+            });
     });
 }
 
@@ -88,8 +96,12 @@ fn board_line(ui: &mut Ui, scene: &Scene, name: &str, answers: Option<&Answers>)
         Ok(spread) => {
             let years = spread.years;
             let reached = spread.reaches_target.map(|share| format!(", the target reached in {}", percent(share)));
+            let without = match answers.board.with_original.as_slice() {
+                [] => String::new(),
+                ids => format!(", a new original part counted at {}", references(scene.job, ids)),
+            };
             format!(
-                "Spread of the board: P10 {}, P50 {}, P90 {} years{}; {} samples, seed {}.",
+                "Spread of the board{without}: P10 {}, P50 {}, P90 {} years{}; {} samples, seed {}.",
                 figure(years.p10),
                 figure(years.p50),
                 figure(years.p90),
@@ -163,7 +175,11 @@ fn row(
         }
     }
     let rests = assumed(part.evaluation.assumed);
-    ui.add(Label::new(rests.strip_prefix("assumed: ").unwrap_or(&rests)));
+    let rests = rests.strip_prefix("assumed: ").unwrap_or(&rests);
+    let width = (ui.clip_rect().right() - ui.cursor().left() - 6.0).max(110.0);
+    ui.allocate_ui_with_layout(vec2(width, 18.0), Layout::left_to_right(Align::Center), |ui| {
+        ui.add(Label::new(rests).truncate()).on_hover_text(rests);
+    });
 }
 
 fn kelvin(rise_k: Option<f64>) -> String {

@@ -9,10 +9,14 @@ use crate::files::cell::{Column, Reading, number, quantity};
 /// # Errors
 /// What was expected, when something else stands there.
 pub(super) fn read(text: &str, unit: &str) -> Result<Option<f64>, String> {
-    let text = text.trim();
+    // In parts lists `MOHM` may be a milliohm; a person who types a capital M means mega.
+    let text = &text.trim().replace("Mohm", "MΩ").replace("MOHM", "MΩ");
     // `V rms` is meant when somebody types `V`.
     let word = unit.split(' ').next().unwrap_or_default();
+    // Powers of ten stand in no parts list.
+    let power = text.contains(['e', 'E']).then(|| text.parse().ok()).flatten();
     let reading = match of_cells(word) {
+        _ if power.is_some_and(f64::is_finite) => return Ok(power),
         Some(known) => match quantity::read(text, known) {
             // `66k` leaves the unit out.
             Reading::Bad { .. } if text.ends_with(['k', 'M', 'm', 'u', 'µ']) => {
@@ -91,6 +95,7 @@ mod tests {
         close("230 V", "V rms", 230.0);
         close("0.33 ohm", "Ω", 0.33);
         close("330 mohm", "Ω", 0.33);
+        close("10 Mohm", "Ω", 1e7);
         close("20 years", "years", 20.0);
         close("3 K", "K", 3.0);
     }

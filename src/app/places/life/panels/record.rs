@@ -198,16 +198,27 @@ fn trace(ui: &mut Ui, form: &RecordForm) {
     }
 }
 
+/// A time in the unit that suits it.
+fn duration(time_s: f64) -> String {
+    let (factor, unit) = match time_s {
+        s if s >= 1.0 => (1.0, "s"),
+        s if s >= 1e-3 => (1e3, "ms"),
+        s if s >= 1e-6 => (1e6, "µs"),
+        _ => (1e9, "ns"),
+    };
+    format!("{} {unit}", figure(time_s * factor))
+}
+
 fn found(ui: &mut Ui, desk: &mut Desk, form: &RecordForm, analysis: &Analysis) {
     let whole = match analysis.periods {
         Some((hz, count)) => format!("{count} whole periods of {} Hz", figure(hz)),
         None => "no whole periods".to_owned(),
     };
     ui.label(format!(
-        "{} A rms over {} s, {whole}; a sample every {} s; Hann's window.",
+        "{} A rms over {}, {whole}; a sample every {}; Hann's window.",
         figure(analysis.ripple.rms_a),
-        figure(analysis.length_s),
-        figure(analysis.step_s)
+        duration(analysis.length_s),
+        duration(analysis.step_s)
     ));
     spectrum::show(ui, "lines of the record", &analysis.ripple.lines);
     for text in remarks(analysis) {
