@@ -64,8 +64,8 @@ impl Window {
     }
 
     /// Reads a file of measurements for the life place.
-    pub(super) fn read_into_life(&self, path: PathBuf, read: fn(PathBuf) -> Result<life::Reading, String>) {
-        self.lanes.readings.request(format!("Reading {}", path.display()), move |_| read(path));
+    pub(super) fn read_into_life(&self, path: PathBuf, read: fn(&Path) -> Result<life::Reading, String>) {
+        self.lanes.readings.request(format!("Reading {}", path.display()), move |_| read(&path));
     }
 
     fn write_numbers(&mut self, path: PathBuf) {
@@ -111,7 +111,7 @@ impl Window {
         if let Some((path, column)) = self.places.life.other_column() {
             self.lanes
                 .readings
-                .request(format!("Reading {}", path.display()), move |_| life::Reading::column_of_log(path, &column));
+                .request(format!("Reading {}", path.display()), move |_| life::Reading::column_of_log(&path, &column));
         }
         let Some(question) = self.places.life.next_question(&self.session) else { return };
         let (market, board) = (self.session.market.clone(), self.places.life.known_board());

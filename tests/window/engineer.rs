@@ -126,8 +126,8 @@ fn a_file_dropped_on_the_life_place_is_read_for_what_it_is() {
     let folder = tempfile::tempdir().unwrap();
     let scope = record(folder.path());
     let log = folder.path().join("log.csv");
-    let rows: String = (0..48).map(|hour| format!("{hour},{}\n", 40 + 20 * ((hour / 12) % 2))).collect();
-    std::fs::write(&log, format!("time_h,temperature (°C)\n{rows}")).unwrap();
+    let rows: Vec<String> = (0..48).map(|hour| format!("{hour},{}\n", 40 + 20 * ((hour / 12) % 2))).collect();
+    std::fs::write(&log, format!("time_h,temperature (°C)\n{}", rows.concat())).unwrap();
     let mut bench = at("C5");
     for (path, said) in [(scope, "Read as an oscilloscope record of 4000 samples."), (log, "Read as a temperature log")]
     {
@@ -171,8 +171,8 @@ fn what_was_entered_for_a_circuit_is_kept_with_the_position_and_comes_back() {
 fn of_several_temperature_columns_another_one_is_chosen() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("log.csv");
-    let rows: String = (0..48).map(|hour| format!("{hour},20,{}\n", 40 + 20 * ((hour / 12) % 2))).collect();
-    std::fs::write(&path, format!("time_h,room (°C),can (°C)\n{rows}")).unwrap();
+    let rows: Vec<String> = (0..48).map(|hour| format!("{hour},20,{}\n", 40 + 20 * ((hour / 12) % 2))).collect();
+    std::fs::write(&path, format!("time_h,room (°C),can (°C)\n{}", rows.concat())).unwrap();
     let mut bench = at("C5");
     open(&mut bench, "Temperature log");
     read_file(&mut bench, "Read a temperature log…", "Path of the log (*.csv)", &path);
