@@ -63,7 +63,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
             let top = camera.at(can.centre_mm) - vec2(0.0, camera.length(size / 2.0) + 3.0);
             let font = FontId::new(11.0, FontFamily::Proportional);
             let ink = tokens.outcome(crate::domain::Outcome::Fail).ink;
-            paint::haloed(&painter, top, Align2::CENTER_BOTTOM, "stress too low", font, ink, tokens);
+            paint::haloed(&painter, top, Align2::CENTER_BOTTOM, "stress underestimated", font, ink, tokens);
         }
     }
     pointer(ui, &canvas, scene, state, map, &camera, out);

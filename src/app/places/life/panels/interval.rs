@@ -119,7 +119,7 @@ fn shortest(ui: &mut Ui, desk: &mut Desk, list: &[(PositionId, f64)]) {
             } else if at == 1 {
                 "then"
             } else {
-                ","
+                "and"
             });
             let text = format!("{} ({} years)", desk.scene.reference(*id), figure(*years));
             if ui.link(text).on_hover_text("Selects this position.").clicked() {

@@ -128,7 +128,9 @@ fn histogram(ui: &mut Ui, of: &str, spread: &YearsSpread, target_years: Option<f
         painter.text(pos2(at, rect.bottom()), eframe::egui::Align2::CENTER_BOTTOM, text, font.clone(), colour);
     };
     mark(raw.p10, 1.0, tokens.text, "P10");
-    mark(raw.p50, 1.0, tokens.text, "P50");
+    // Where they stand close the middle one goes without its word.
+    let apart = x(raw.p50) - x(raw.p10) > 24.0 && x(raw.p90) - x(raw.p50) > 24.0;
+    mark(raw.p50, 1.0, tokens.text, if apart { "P50" } else { "" });
     mark(raw.p90, 1.0, tokens.text, "P90");
     if let Some(target) = target_years {
         painter.vline(x(target), rect.top()..=floor, Stroke::new(2.5, tokens.target));
