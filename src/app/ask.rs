@@ -43,6 +43,8 @@ pub(crate) enum FileWish {
     LifeNumbers,
     /// A temperature log is read.
     TemperatureLog,
+    /// An oscilloscope's record is read.
+    ScopeRecord,
     /// A photo is put under the board.
     Photo,
     /// The map of the board is written.
@@ -82,6 +84,10 @@ impl Question {
             Self::File(FileWish::TemperatureLog) => {
                 let filter = ("Temperature log", &["csv"][..]);
                 wording("Read a temperature log", "Path of the log (*.csv)", "Read this file", filter, None)
+            }
+            Self::File(FileWish::ScopeRecord) => {
+                let filter = ("Oscilloscope record", &["csv", "txt"][..]);
+                wording("Read an oscilloscope record", "Path of the record (*.csv)", "Read this file", filter, None)
             }
             Self::File(FileWish::Photo) => {
                 let filter = ("Photo", &["png", "jpg", "jpeg"][..]);

@@ -53,7 +53,8 @@ pub(super) fn refusal(session: &Session, command: Command) -> Option<String> {
         Command::RemovePosition
         | Command::DuplicatePosition
         | Command::ExportLifeNumbers
-        | Command::ReadTemperatureLog => no_position,
+        | Command::ReadTemperatureLog
+        | Command::ReadScopeRecord => no_position,
         Command::AddPosition | Command::DuplicateBoard | Command::RemoveBoard => {
             scene.board().is_none().then_some("The job has no board yet.")
         }
@@ -160,6 +161,7 @@ impl Window {
             Command::ExportLifePicture => self.asking.ask(Question::File(FileWish::LifePicture)),
             Command::ExportLifeNumbers => self.asking.ask(Question::File(FileWish::LifeNumbers)),
             Command::ReadTemperatureLog => self.asking.ask(Question::File(FileWish::TemperatureLog)),
+            Command::ReadScopeRecord => self.asking.ask(Question::File(FileWish::ScopeRecord)),
             Command::Quit => {
                 self.leaving = true;
                 ctx.send_viewport_cmd(ViewportCommand::Close);

@@ -52,6 +52,8 @@ pub(crate) enum Command {
     ExportLifeNumbers,
     /// Reads a temperature log.
     ReadTemperatureLog,
+    /// Reads an oscilloscope's record.
+    ReadScopeRecord,
     /// Puts a photo under the board.
     UsePhoto,
     /// Writes the map of the board to a file.
@@ -224,6 +226,14 @@ const TABLE: &[(Command, Info)] = {
             Command::ReadTemperatureLog,
             "Read a temperature log…",
             "Reads a logger's CSV file of times and temperatures, to be cut into phases of the duty.",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::ReadScopeRecord,
+            "Read an oscilloscope record…",
+            "Reads an oscilloscope's CSV file of the capacitor current, to take rms and spectrum from it.",
             Job,
             Everywhere,
             &[],

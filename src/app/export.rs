@@ -8,7 +8,7 @@ use eframe::egui::{ColorImage, Context};
 use super::Window;
 use super::ask::FileWish;
 use super::places::life;
-use crate::files::{curves, save, temperature_log};
+use crate::files::{curves, save};
 
 /// Where a picture of the window arrives.
 type Slot = Arc<Mutex<Option<Arc<ColorImage>>>>;
@@ -58,12 +58,14 @@ impl Window {
             FileWish::LifeNumbers => self.write_numbers(path),
             FileWish::Photo => self.use_photo(&path),
             FileWish::Map => self.export_map(path),
-            FileWish::TemperatureLog => {
-                self.lanes.logs.request(format!("Reading {}", path.display()), move |_| {
-                    temperature_log::read(&path, None).map_err(|error| error.to_string())
-                });
-            }
+            FileWish::TemperatureLog => self.read_into_life(path, life::Reading::log),
+            FileWish::ScopeRecord => self.read_into_life(path, life::Reading::record),
         }
+    }
+
+    /// Reads a file of measurements for the life place.
+    pub(super) fn read_into_life(&self, path: PathBuf, read: fn(&Path) -> Result<life::Reading, String>) {
+        self.lanes.readings.request(format!("Reading {}", path.display()), move |_| read(&path));
     }
 
     fn write_numbers(&mut self, path: PathBuf) {
@@ -97,8 +99,8 @@ impl Window {
         if let Some(Ok(Ok(message) | Err(message)) | Err(message)) = self.lanes.exporting.take() {
             self.session.say(message);
         }
-        match self.lanes.logs.take() {
-            Some(Ok(Ok(log))) => self.places.life.take_log(log),
+        match self.lanes.readings.take() {
+            Some(Ok(Ok(reading))) => self.session.say(self.places.life.take_reading(reading)),
             Some(Ok(Err(error)) | Err(error)) => self.session.say(error),
             None => {}
         }
@@ -106,6 +108,11 @@ impl Window {
 
     /// Asks for what the panels of the life place show.
     pub(super) fn ask_for_answers(&mut self) {
+        if let Some((path, column)) = self.places.life.other_column() {
+            self.lanes
+                .readings
+                .request(format!("Reading {}", path.display()), move |_| life::Reading::column_of_log(&path, &column));
+        }
         let Some(question) = self.places.life.next_question(&self.session) else { return };
         let (market, board) = (self.session.market.clone(), self.places.life.known_board());
         self.lanes

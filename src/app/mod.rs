@@ -59,7 +59,6 @@ use worker::{AnyLane, Lane, Waker};
 use crate::domain::Job;
 use crate::files::job_file::Stamp;
 use crate::files::load::Loaded;
-use crate::files::temperature_log::TemperatureLog;
 
 /// What the window opens with.
 #[derive(Debug, Clone, Default)]
@@ -90,7 +89,7 @@ struct Lanes {
     saving: Lane<saving::SaveDone>,
     answering: Lane<Option<places::life::Answers>>,
     exporting: Lane<Result<String, String>>,
-    logs: Lane<Result<TemperatureLog, String>>,
+    readings: Lane<Result<places::life::Reading, String>>,
     photo: Lane<session::BoardPhoto>,
     /// Exports of the map: what to say about each.
     map: Lane<Result<String, String>>,
@@ -107,7 +106,7 @@ impl Lanes {
             &self.listing,
             &self.answering,
             &self.exporting,
-            &self.logs,
+            &self.readings,
             &self.photo,
             &self.map,
             &self.parts,
@@ -177,7 +176,7 @@ impl Window {
             saving: Lane::new(&waker),
             answering: Lane::new(&waker),
             exporting: Lane::new(&waker),
-            logs: Lane::new(&waker),
+            readings: Lane::new(&waker),
             photo: Lane::new(&waker),
             map: Lane::new(&waker),
             parts: Lane::new(&waker),

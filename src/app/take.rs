@@ -8,6 +8,8 @@ use super::Window;
 use super::action::Action;
 use super::command::Command;
 use super::edit::Edit;
+use super::places::life;
+use super::selection::View;
 use super::sheet::Sheet;
 use crate::domain::{Board, Job};
 use crate::files::{demo, parts, paste};
@@ -34,7 +36,7 @@ pub(super) fn show_hovering(ctx: &Context) {
     egui::Modal::new(egui::Id::unique("dropping")).show(ctx, |ui| {
         ui.heading("Drop it here");
         ui.label(
-            "A job (*.json) is opened, a catalogue (*.csv) is added, a photo (*.png, *.jpg) is laid under the board.",
+            "A job (*.json) is opened, a catalogue (*.csv) is added, a photo (*.png, *.jpg) is laid under the board. In the life place a table is read as an oscilloscope record or a temperature log.",
         );
     });
 }
@@ -99,6 +101,9 @@ impl Window {
             "json" => {
                 self.opening = Some(path);
                 self.carry_out(ctx, Action::Run(Command::Open));
+            }
+            "csv" | "tsv" | "txt" if self.session.selection.view == View::Life => {
+                self.read_into_life(path, life::Reading::either);
             }
             "csv" | "tsv" | "txt" => self.add_catalogue(&path),
             "png" | "jpg" | "jpeg" => self.add_photo(&path),

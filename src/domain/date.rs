@@ -38,6 +38,14 @@ impl Date {
         self.year
     }
 
+    /// The year with the part of it that has gone by, such as 2026.75.
+    #[must_use]
+    pub fn fractional_year(self) -> f64 {
+        let days = |year| Self { year, month: 1, day: 1 }.days();
+        let gone = (self.days() - days(self.year)) as f64;
+        f64::from(self.year) + gone / (days(self.year + 1) - days(self.year)) as f64
+    }
+
     /// Days since 1970-01-01 (common algorithm: years counted from March, 400-year eras).
     #[must_use]
     pub fn days(self) -> i64 {

@@ -28,7 +28,7 @@ pub use offer::{OfferBook, SupplierOffer};
 pub use outcome::{Assumed, Check, Outcome};
 pub use part::{Part, Status, TRADE_NUMBERS, Trade};
 pub use policy::Policy;
-pub use position::{Measured, Needs, Original, Phase, Position, RippleLine, Role, Side, Space, Stress};
+pub use position::{Measured, Needs, Original, Phase, Position, RippleLine, RippleOrigin, Role, Side, Space, Stress};
 pub use table::PairTable;
 pub use uncertainty::Uncertainty;
 

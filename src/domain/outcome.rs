@@ -122,9 +122,11 @@ impl Assumed {
     pub const DIAMETER_MAX: Self = Self(1 << 10);
     /// Largest height.
     pub const HEIGHT_MAX: Self = Self(1 << 11);
+    /// A figure of the circuit the ripple was worked out from.
+    pub const RIPPLE_ORIGIN: Self = Self(1 << 12);
 
     /// Name in files, and in words.
-    const NAMES: [(&'static str, &'static str); 12] = [
+    const NAMES: [(&'static str, &'static str); 13] = [
         ("technology", "wet technology"),
         ("mounting", "radial mounting"),
         ("endurance_basis", "endurance without ripple"),
@@ -137,6 +139,7 @@ impl Assumed {
         ("leakage_ua", "usual leakage"),
         ("diameter_max_mm", "diameter tolerance"),
         ("height_max_mm", "height tolerance"),
+        ("ripple_from", "a figure of the circuit"),
     ];
 
     /// Adds the figures of `other`.

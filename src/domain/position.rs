@@ -1,5 +1,7 @@
 //! One place on a board: what sits there, what it goes through, what it must do, what room it has.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
 use super::Extra;
@@ -106,6 +108,36 @@ pub struct Phase {
     pub extra: Extra,
 }
 
+/// Where a ripple spectrum came from when it was not typed in: what somebody needs to check it later.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct RippleOrigin {
+    /// `circuit`, `oscilloscope` or `case_rise`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub method: Option<String>,
+    /// Which circuit, such as `buck_input`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub circuit: Option<String>,
+    /// The figures entered, by their names with units, such as `source_ohm`.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub figures: BTreeMap<String, f64>,
+    /// Names of the figures nobody entered that were assumed or derived.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub assumed: Vec<String>,
+    /// Name of the oscilloscope's file.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub file: Option<String>,
+    /// Its channel.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub channel: Option<String>,
+    /// Root mean square of the lines it gave, A: tells whether they were changed since.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rms_a: Option<f64>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
 /// What the capacitor goes through.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
@@ -125,6 +157,9 @@ pub struct Stress {
     /// Ripple spectrum; absent = unknown, empty = no ripple.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ripple: Option<Vec<RippleLine>>,
+    /// Where the spectrum came from; absent = typed in.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ripple_from: Option<RippleOrigin>,
     /// Duty; empty = unknown.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub phases: Option<Vec<Phase>>,

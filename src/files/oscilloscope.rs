@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::bounded;
 use super::log_text::{Row, decode, number, rows};
 use crate::physics::waveform::{Analysis, MIN_SAMPLES, RecordError, analyse};
+use crate::sizing::reasons::figure;
 
 /// Largest file read, bytes.
 pub const MOST_BYTES: usize = 256 << 20;
@@ -71,6 +72,54 @@ pub struct Channel {
     pub samples: Vec<f64>,
 }
 
+/// What the samples of a channel are.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Sampled {
+    /// A current; so many A for one of its unit.
+    Current(f64),
+    /// A voltage; so many V for one of its unit.
+    Voltage(f64),
+    /// The unit says neither.
+    Unknown,
+}
+
+impl Channel {
+    /// What its samples are, by the unit printed.
+    #[must_use]
+    pub fn sampled(&self) -> Sampled {
+        match self.unit.trim().to_lowercase().as_str() {
+            "a" | "amp" | "ampere" | "amperes" => Sampled::Current(1.0),
+            "ma" => Sampled::Current(1e-3),
+            "v" | "volt" | "volts" => Sampled::Voltage(1.0),
+            "mv" => Sampled::Voltage(1e-3),
+            _ => Sampled::Unknown,
+        }
+    }
+
+    /// A for one of its unit. `a_per_v` is the current that makes one volt at the input (10 for a clamp of 100 mV/A or a shunt of 0.1 Ω); a channel in A needs
+    /// none. `probe` multiplies what the oscilloscope wrote, where its probe was set wrongly. `None` while the figure needed is missing or is no
+    /// finite number above 0.
+    #[must_use]
+    pub fn a_per_unit(&self, a_per_v: Option<f64>, probe: f64) -> Option<f64> {
+        let unit = match self.sampled() {
+            Sampled::Current(a) => a,
+            Sampled::Voltage(v) => v * a_per_v?,
+            Sampled::Unknown => a_per_v?,
+        };
+        Some(unit * probe).filter(|scale| scale.is_finite() && *scale > 0.0)
+    }
+
+    /// Lowest and highest sample in each of `columns` equal stretches, for a drawing; fewer where there are fewer samples.
+    #[must_use]
+    pub fn envelope(&self, columns: usize) -> Vec<(f64, f64)> {
+        let each = self.samples.len().div_ceil(columns.max(1)).max(1);
+        let ends = |part: &[f64]| {
+            part.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &x| (low.min(x), high.max(x)))
+        };
+        self.samples.chunks(each).map(ends).collect()
+    }
+}
+
 /// A record as read.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Record {
@@ -104,8 +153,11 @@ impl Record {
 #[must_use]
 pub fn remarks(analysis: &Analysis) -> Vec<String> {
     let mut remarks = vec![format!(
-        "{} of {} samples used; lines closer than {:.3e} Hz cannot be told apart, nothing above {:.3e} Hz is seen.",
-        analysis.samples_used, analysis.samples, analysis.resolution_hz, analysis.highest_hz
+        "{} of {} samples used; lines closer than {} Hz cannot be told apart, nothing above {} Hz is seen.",
+        analysis.samples_used,
+        analysis.samples,
+        figure(analysis.resolution_hz),
+        figure(analysis.highest_hz)
     )];
     if analysis.periods.is_none() {
         remarks.push("Fewer than two whole periods: the rms is uncertain; record longer.".into());
@@ -121,8 +173,8 @@ pub fn remarks(analysis: &Analysis) -> Vec<String> {
     }
     if analysis.mean_a.abs() > 0.02 * analysis.ripple.rms_a {
         remarks.push(format!(
-            "A mean of {:.3e} A was taken off: a capacitor carries none, so it is the offset of the probe.",
-            analysis.mean_a
+            "A mean of {} A was taken off: a capacitor carries none, so it is the offset of the probe.",
+            figure(analysis.mean_a)
         ));
     }
     remarks

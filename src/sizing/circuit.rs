@@ -45,6 +45,12 @@ impl CircuitKind {
         &KINDS[self as usize]
     }
 
+    /// Its name in job files.
+    #[must_use]
+    pub fn key(self) -> &'static str {
+        self.data().key
+    }
+
     /// What it is called on screen.
     #[must_use]
     pub fn label(self) -> &'static str {

@@ -13,6 +13,8 @@ use crate::physics::spectrum::Ripple;
 
 /// Everything a circuit kind brings, in the order of [`CircuitKind`](super::circuit::CircuitKind).
 pub(super) struct KindData {
+    /// Its name in files.
+    pub key: &'static str,
     pub label: &'static str,
     pub fields: &'static [Field],
     pub formula: &'static str,
@@ -60,6 +62,7 @@ const DUTY: Field =
 
 pub(super) const KINDS: [KindData; 9] = [
     KindData {
+        key: "mains_rectifier",
         label: "reservoir behind a mains rectifier",
         fields: &[
             field(
@@ -110,6 +113,7 @@ pub(super) const KINDS: [KindData; 9] = [
         ripple: mains_rectifier,
     },
     KindData {
+        key: "buck_input",
         label: "input of a buck stage",
         fields: &[
             INPUT_V,
@@ -133,6 +137,7 @@ pub(super) const KINDS: [KindData; 9] = [
         },
     },
     KindData {
+        key: "buck_output",
         label: "output of a buck stage",
         fields: &[INPUT_V, OUTPUT_V, SWITCHING_HZ, INDUCTANCE, or(DUTY, Absent::Derived)],
         formula: "dI/(2 sqrt 3), with dI = Vo (1-D)/(L f); D = Vo/Vin unless given",
@@ -145,6 +150,7 @@ pub(super) const KINDS: [KindData; 9] = [
         },
     },
     KindData {
+        key: "boost_output",
         label: "output of a boost stage",
         fields: &[
             INPUT_V,
@@ -175,6 +181,7 @@ pub(super) const KINDS: [KindData; 9] = [
         },
     },
     KindData {
+        key: "flyback_input",
         label: "input of a flyback stage",
         fields: &[
             INPUT_V,
@@ -195,6 +202,7 @@ pub(super) const KINDS: [KindData; 9] = [
         },
     },
     KindData {
+        key: "flyback_output",
         label: "output of a flyback stage",
         fields: &[OUTPUT_A, SWITCHING_HZ, DUTY],
         formula: "Io sqrt(D/(1-D))",
@@ -207,6 +215,7 @@ pub(super) const KINDS: [KindData; 9] = [
         ripple: |f, _| boost_output(f.get("output_a")?, 0.0, f.get("duty")?, f.get("switching_hz")?),
     },
     KindData {
+        key: "rectified_sine",
         label: "output behind a full-wave rectified sine",
         fields: &[
             OUTPUT_A,
@@ -219,6 +228,7 @@ pub(super) const KINDS: [KindData; 9] = [
         ripple: |f, _| rectified_sine_output(f.get("output_a")?, f.get("resonant_hz")?),
     },
     KindData {
+        key: "pfc_storage",
         label: "storage capacitor behind a power factor stage",
         fields: &[
             field("line_v", "line voltage", "V rms", ANY_V, "the lowest counts: it gives most ripple"),
@@ -242,6 +252,7 @@ pub(super) const KINDS: [KindData; 9] = [
         },
     },
     KindData {
+        key: "inverter_link",
         label: "link of a three-phase inverter",
         fields: &[
             field("phase_a", "phase current", "A rms", ANY_A, "clamp meter at the motor"),

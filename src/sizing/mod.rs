@@ -37,6 +37,7 @@ pub mod old_part;
 pub mod parallel;
 pub mod quantities;
 pub mod reasons;
+pub mod ripple_origin;
 pub mod series;
 pub mod spread;
 pub mod stored_energy;
@@ -54,7 +55,7 @@ pub use order::{LeftOut, Order, OrderError, OrderPick, OrderStep, OrderedPart, W
 pub use place::Place;
 pub use purchase::{NextBreak, Purchase, PurchaseLine, Totals, purchase};
 pub use rank::{Worth, better, worthier};
-pub use shelf::{Before, ShelfUse};
+pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};
 pub use size::{
     BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
     evaluate_part, size, size_position, size_watched,

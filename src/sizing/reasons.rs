@@ -58,8 +58,10 @@ pub fn reason(place: &Place, can: &Can, evaluation: &Evaluation, check: Check) -
 fn leaned_on(check: Check) -> &'static [Assumed] {
     match check {
         Check::Voltage => &[Assumed::TECHNOLOGY, Assumed::SURGE],
-        Check::Ripple => &[Assumed::FREQUENCY_MULTIPLIERS, Assumed::RIPPLE_TEMP_FACTORS, Assumed::CORE_RISE],
-        Check::Life => &[Assumed::CORE_RISE, Assumed::ENDURANCE_BASIS],
+        Check::Ripple => {
+            &[Assumed::RIPPLE_ORIGIN, Assumed::FREQUENCY_MULTIPLIERS, Assumed::RIPPLE_TEMP_FACTORS, Assumed::CORE_RISE]
+        }
+        Check::Life => &[Assumed::RIPPLE_ORIGIN, Assumed::CORE_RISE, Assumed::ENDURANCE_BASIS],
         Check::Esr => &[Assumed::TAN_DELTA, Assumed::FREQUENCY_MULTIPLIERS, Assumed::ESR_LIMIT],
         Check::Fit => &[Assumed::MOUNTING, Assumed::DIAMETER_MAX, Assumed::HEIGHT_MAX],
         Check::Leakage => &[Assumed::LEAKAGE],

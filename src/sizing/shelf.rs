@@ -50,6 +50,48 @@ impl ShelfUse {
     }
 }
 
+/// What pieces with this date code need before they go in; `today` is `None` where nobody knows it, which leaves the age unknown.
+#[must_use]
+pub fn before_use(can: Option<&Can>, date_code: &str, today: Option<Date>) -> Before {
+    before(can, age_years(date_code, today))
+}
+
+fn age_years(date_code: &str, today: Option<Date>) -> Option<f64> {
+    let today = today?;
+    Date::of_date_code(date_code, today).map(|made| made.years_to(today))
+}
+
+/// The same as sentences for the person at the bench: shelf stock and spares alike.
+#[must_use]
+pub fn reforming_advice(can: Option<&Can>, date_code: &str, today: Option<Date>) -> String {
+    if can.is_some_and(|can| can.technology == Some(Technology::Polymer)) {
+        return "Solid polymer is not re-formed; measure leakage, capacitance and ESR before use.".into();
+    }
+    let age_years = age_years(date_code, today);
+    let age = match age_years {
+        Some(years) => format!("Date code {}: {years:.1} years old", date_code.trim()),
+        None if date_code.trim().is_empty() => "No date code, so the age is unknown".into(),
+        None => format!("Date code {} cannot be read, so the age is unknown", date_code.trim()),
+    };
+    match before(can, age_years) {
+        Before::Nothing => format!("{age}; up to {STORAGE_WITHOUT_REFORMING_YEARS} years it goes in as it is."),
+        Before::Reform(recipe) => format!("{age}: re-form before use. {}", recipe_words(recipe)),
+        Before::AgeUnknown(recipe) => {
+            format!("{age}: re-form before use as if it was stored too long. {}", recipe_words(recipe))
+        }
+    }
+}
+
+fn recipe_words(recipe: Option<Recipe>) -> String {
+    let Some(r) = recipe else {
+        return "The rated voltage is not known, so there is no recipe.".into();
+    };
+    format!(
+        "{} V through {} ohm for {} h, discharge through about {} ohm, rest {} to {} h (ECA/EIA-815 abstract), then measure leakage, capacitance and ESR. The resistor takes {:.3} W if the part is shorted. A part that keeps drawing current or warms up is scrap. Work behind a shield, keep clear of the vent, mind the polarity; local codes and licensed practice decide.",
+        r.voltage_v, r.series_ohm, r.hold_h, r.discharge_ohm, r.rest_min_h, r.rest_max_h, r.fault_w
+    )
+}
+
 /// Takes up to `need_qty` pieces of a part from the shelf of the job: oldest lots first, those of unknown age last.
 pub(super) fn take(
     job: &Job,
@@ -78,6 +120,11 @@ pub(super) fn take(
 /// Pieces of a part on the shelf.
 pub(super) fn qty(job: &Job, part_number: &str) -> u64 {
     lots(job, part_number).fold(0, |sum, (qty, _)| sum.saturating_add(qty))
+}
+
+/// Lots of a part on the shelf: pieces and date code, empty when unknown.
+pub fn lots_of<'a>(job: &'a Job, part_number: &'a str) -> impl Iterator<Item = (u64, String)> + 'a {
+    lots(job, part_number)
 }
 
 fn lots<'a>(job: &'a Job, part_number: &'a str) -> impl Iterator<Item = (u64, String)> + 'a {
@@ -137,5 +184,25 @@ mod tests {
         let used = take(&job(&[(5.0, "1801")]), "A", Some(&can), 2, "2026-11-25".parse().ok());
         assert_eq!((used[0].qty, used[0].before), (2, Before::Nothing));
         assert!(take(&job(&[(5.0, "1801")]), "B", None, 2, None).is_empty());
+    }
+
+    #[test]
+    fn the_advice_follows_the_date_code_and_gives_the_published_recipe() {
+        let can = Can { rated_v: Some(63.0), ..Can::default() };
+        let today = Date::new(2026, 11, 25);
+        let advice = |code: &str| reforming_advice(Some(&can), code, today);
+        assert!(advice("2610").ends_with("up to 2 years it goes in as it is."), "{}", advice("2610"));
+        // ECA/EIA-815 abstract: rated voltage through 100 ohm up to 100 V, 1 h, rest 12 to 48 h.
+        let old = advice("2101");
+        assert!(old.contains("re-form before use. 63 V through 100 ohm for 1 h"), "{old}");
+        assert!(old.contains("rest 12 to 48 h") && old.contains("local codes"), "{old}");
+        assert!(advice("").starts_with("No date code, so the age is unknown: re-form"), "{}", advice(""));
+        assert!(advice("soon").contains("cannot be read"));
+        let high = Can { rated_v: Some(400.0), ..Can::default() };
+        assert!(reforming_advice(Some(&high), "2101", today).contains("400 V through 1000 ohm"));
+        let dry = Can { technology: Some(Technology::Polymer), ..can.clone() };
+        assert!(reforming_advice(Some(&dry), "2101", today).starts_with("Solid polymer is not re-formed"));
+        assert_eq!(before_use(Some(&can), "2610", today), Before::Nothing);
+        assert!(matches!(before_use(Some(&can), "2610", None), Before::AgeUnknown(Some(_))));
     }
 }

@@ -1,5 +1,6 @@
 //! Two parallel cans replaced by one, or one can by two, where the space allows.
 
+use super::checks::capacitance::window;
 use super::free_spot::{Spot, free_spot};
 use super::market::Market;
 use super::parallel::sum_lines;
@@ -148,6 +149,69 @@ pub fn two_for_one(job: &Job, market: &Market, id: PositionId, most: usize) -> P
         });
     }
     proposals
+}
+
+/// The job with a proposal carried out: its part picked with the ripple and the needs it then has, the original kept as it is. The other places of a group
+/// go; the second can of two becomes a position of its own in one parallel group with the first.
+///
+/// `None` when the proposal no longer belongs to the job.
+#[must_use]
+pub fn applied(job: &Job, market: &Market, proposal: &Proposal) -> Option<Job> {
+    let mut nothing = Vec::new();
+    let (changed, _) = match proposal.exchange {
+        Exchange::OneForAll => merged(job, market, &proposal.positions, &mut nothing)?,
+        Exchange::TwoForOne => halved(job, market, proposal.at, &mut nothing)?,
+    };
+    let worked_out = changed.position(proposal.at)?;
+    let can = market.catalog().can(proposal.part.id);
+    let mut new = job.clone();
+    let names = proposal.positions.iter().map(|&id| reference(job, id)).collect::<Vec<_>>().join(", ");
+    let position = new.position_mut(proposal.at)?;
+    position.stress.ripple.clone_from(&worked_out.stress.ripple);
+    position.stress.ripple_from = None;
+    position.needs = worked_out.needs.clone();
+    if position.needs.capacitance_min_uf.is_none() && position.needs.capacitance_max_uf.is_none() {
+        let window = window(position.role?);
+        let to_replace_uf = worked_out.original.can.capacitance_uf?;
+        let inside = |(low, high): (f64, f64)| {
+            let uf = can.capacitance_uf.unwrap_or_default();
+            uf >= low * to_replace_uf && uf <= high * to_replace_uf
+        };
+        let (low, high) = if inside(window.pass) { window.pass } else { window.marginal };
+        position.needs.capacitance_min_uf = Some(low * to_replace_uf);
+        position.needs.capacitance_max_uf = Some(high * to_replace_uf);
+    }
+    position.pick = Some(market.catalog().part_number(proposal.part.id).to_owned());
+    let remark = match proposal.exchange {
+        Exchange::OneForAll => format!("one can for {names}; the other places stay empty"),
+        Exchange::TwoForOne => format!("one of two cans for {names}"),
+    };
+    let note = position.note.take().filter(|note| !note.is_empty());
+    position.note = Some(note.map_or_else(|| remark.clone(), |note| format!("{note}; {remark}")));
+    match (proposal.exchange, proposal.second) {
+        (Exchange::OneForAll, _) => {
+            position.parallel_group = None;
+            let mut others: Vec<PositionId> =
+                proposal.positions.iter().copied().filter(|&id| id != proposal.at).collect();
+            others.sort_unstable();
+            for other in others.into_iter().rev() {
+                new.boards.get_mut(other.board)?.positions.remove(other.index);
+            }
+        }
+        (Exchange::TwoForOne, Some(spot)) => {
+            let group = position.parallel_group.get_or_insert_with(|| position.reference.clone()).clone();
+            let mut second = position.clone();
+            (second.x_mm, second.y_mm) = (Some(spot.x_mm), Some(spot.y_mm));
+            (second.measured, second.note, second.parallel_group) = (None, Some(remark), Some(group));
+            let board = new.boards.get_mut(proposal.at.board)?;
+            let taken = |name: &str| board.positions.iter().any(|other| other.reference == name);
+            second.reference =
+                ('B'..='Z').map(|letter| format!("{}{letter}", second.reference)).find(|name| !taken(name))?;
+            board.positions.push(second);
+        }
+        (Exchange::TwoForOne, None) => return None,
+    }
+    Some(new)
 }
 
 fn reference(job: &Job, id: PositionId) -> &str {

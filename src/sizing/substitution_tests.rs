@@ -83,3 +83,30 @@ fn a_catalogue_without_such_a_can_says_so() {
     let market = market(&[("ONE", wet_can())]);
     assert!(one_for_all(&job(), &market, &BOTH, 3).obstacles[0].contains("No part"));
 }
+
+#[test]
+fn a_proposal_carried_out_holds_and_keeps_the_originals_figures() {
+    let market = market(&[("TWO", double()), ("HALF", half())]);
+    let job = job();
+    let one = one_for_all(&job, &market, &BOTH, 1).found.remove(0);
+    let merged = applied(&job, &market, &one).unwrap();
+    assert_eq!(merged.boards[0].positions.len(), 1);
+    let position = &merged.boards[0].positions[0];
+    assert_eq!((position.pick.as_deref(), position.parallel_group.as_deref()), (Some("TWO"), None));
+    assert_eq!(position.original, job.boards[0].positions[one.at.index].original);
+    assert!(position.note.as_deref().unwrap().contains("C1, C2"));
+    let sized = size_position(&merged, &market, BOTH[0]).unwrap();
+    assert_eq!(sized.choice.verdict, one.part.evaluation.verdict);
+
+    let two = two_for_one(&job, &market, BOTH[0], 1).found.remove(0);
+    let split = applied(&job, &market, &two).unwrap();
+    let positions = &split.boards[0].positions;
+    assert_eq!(positions.iter().map(|p| p.reference.as_str()).collect::<Vec<_>>(), ["C1", "C2", "C1B"]);
+    for index in [0, 2] {
+        assert_eq!(positions[index].pick.as_deref(), Some("HALF"));
+        assert_eq!(positions[index].stress.ripple.as_ref().unwrap()[0].a, Some(0.25));
+        let sized = size_position(&split, &market, PositionId { board: 0, index }).unwrap();
+        assert!(sized.choice.verdict.usable(), "{:?}", sized.choice);
+    }
+    assert_eq!(applied(&Job::default(), &market, &two), None);
+}

@@ -20,7 +20,7 @@ impl egui::DroppedFile for Dropped {
     }
 }
 
-fn drop_on(bench: &mut Bench, path: &Path) {
+pub(crate) fn drop_on(bench: &mut Bench, path: &Path) {
     bench.harness.input_mut().dropped_files.push(Arc::new(Dropped(path.to_owned())));
     bench.settle();
 }

@@ -8,6 +8,7 @@ mod board_bar;
 mod board_editor;
 mod candidates;
 mod editor;
+mod engineer;
 mod everywhere;
 mod files;
 mod first_minute;

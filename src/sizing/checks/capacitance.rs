@@ -8,7 +8,7 @@ use crate::sizing::place::Place;
 
 /// Multiples of the original's capacitance that pass and that are marginal (common practice, no source).
 pub(in crate::sizing) struct Window {
-    pass: (f64, f64),
+    pub pass: (f64, f64),
     pub marginal: (f64, f64),
     /// Whether the tolerance may not be wider than the original's.
     tolerance_counts: bool,

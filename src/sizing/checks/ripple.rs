@@ -7,6 +7,7 @@ use crate::physics::heat::{AmbientFactors, core_rise_k, default_rated_rise_k};
 use crate::sizing::compare::at_most;
 use crate::sizing::evaluation::Evaluation;
 use crate::sizing::place::Place;
+use crate::sizing::ripple_origin::leans_on_assumed;
 
 /// What the life check needs of the ripple: current and rise at ripple scale 1.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -71,6 +72,9 @@ pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) -> Op
 pub(super) fn rise(place: &Place, can: &Can, evaluation: &mut Evaluation) -> Option<Rise> {
     let (rated_a, rated_hz, temp_max_c) = (can.ripple_a?, can.ripple_hz?, can.temp_max_c?);
     let lines = place.ripple.as_deref()?;
+    if leans_on_assumed(&place.position.stress) {
+        evaluation.assumed.insert(Assumed::RIPPLE_ORIGIN);
+    }
     // Without any ripple no multiplier is needed, so none has to be known.
     let equivalent_a = if lines.is_empty() {
         0.0

@@ -58,6 +58,13 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
             hovered = Some(can.id);
         }
         rings(&painter, &camera, scene, can, response.hovered(), tokens);
+        if state.suffered.ids().contains(&can.id) {
+            let size = can.body().footprint.size_mm()[1];
+            let top = camera.at(can.centre_mm) - vec2(0.0, camera.length(size / 2.0) + 3.0);
+            let font = FontId::new(11.0, FontFamily::Proportional);
+            let ink = tokens.outcome(crate::domain::Outcome::Fail).ink;
+            paint::haloed(&painter, top, Align2::CENTER_BOTTOM, "stress underestimated", font, ink, tokens);
+        }
     }
     pointer(ui, &canvas, scene, state, map, &camera, out);
     overlay(&painter, &camera, state, &canvas, tokens);
@@ -212,7 +219,10 @@ fn target(
     let selecting = state.tool == Tool::Select;
     let response = ui.interact(rect, ui.scope_id().with(can.id), if selecting { Sense::CLICK } else { Sense::hover() });
     let selected = scene.selection.position == Some(can.id);
-    let told = told(scene, map, can);
+    let mut told = told(scene, map, can);
+    if state.suffered.ids().contains(&can.id) {
+        told.push_str("; stress underestimated: the old part wore more than predicted");
+    }
     let name = format!("{} on the board: {}; {told}", can.reference, can.verdict.word());
     response.widget_info(|| WidgetInfo::selected(Role::Button, true, selected, &name));
     if response.clicked() {

@@ -10,6 +10,7 @@ mod paint;
 mod photo;
 mod raster;
 mod strip;
+mod suffered;
 mod tools;
 
 use eframe::egui::{self, Id, Panel, Ui};
@@ -68,6 +69,7 @@ pub(crate) struct State {
     /// What the person says the two points are apart.
     distance_mm: f64,
     texture: photo::Texture,
+    suffered: suffered::Suffered,
 }
 
 impl State {
@@ -124,6 +126,7 @@ pub(crate) fn focus_id() -> Id {
 /// Draws the place.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
     state.follow(scene);
+    state.suffered.provide(scene, state.colours);
     let at = scene.selection.board;
     let Some(map) = BoardMap::new(scene.job, scene.catalog, scene.sizing, at, state.side) else {
         ui.label("The job has no board yet.");

@@ -50,8 +50,36 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
             explain::on(widgets::marked(ui, outcome, &format!("{count} {word}"), ink), word);
         }
     });
+    underestimated(ui, scene, state, out);
     findings(ui, scene, map);
     hints(ui, scene, board, state, map, out);
+}
+
+/// Where the old parts say that the stress entered is too low.
+fn underestimated(ui: &mut Ui, scene: &Scene, state: &State, out: &mut Vec<Action>) {
+    if state.colours != Colours::OldPart {
+        return;
+    }
+    let ids = state.suffered.ids();
+    if ids.is_empty() {
+        let words = "No old part wore more than the laws predicted for its age, as far as it was measured.";
+        ui.label(words).on_hover_text(
+            "By measured capacitance and ESR, age, hours and duty; see the old part's panel in the life place.",
+        );
+        return;
+    }
+    ui.horizontal_wrapped(|ui| {
+        widgets::mark(ui, Outcome::Fail, "stress underestimated");
+        ui.label("Stress underestimated at").on_hover_text(
+            "These old parts wore more than every law predicted for their age, or more than twice as much as the others of the board: ambient or ripple are higher than entered. Measure them before trusting the new part.",
+        );
+        for &id in ids {
+            if ui.link(scene.reference(id)).on_hover_text("Selects this position.").clicked() {
+                out.push(Action::Select(id));
+            }
+        }
+        ui.label("(marked on the map): measure ambient and ripple there before trusting the new part.");
+    });
 }
 
 fn sides(ui: &mut Ui, scene: &Scene, state: &mut State) {

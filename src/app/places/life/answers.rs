@@ -1,12 +1,14 @@
 //! What the panels show, worked out on another thread: for the sized job, the position and the candidate in question.
 
 use std::sync::Arc;
-use std::time::{SystemTime, UNIX_EPOCH};
 
+use super::panels::RecordForm;
 use crate::app::selection::Candidate;
 use crate::app::snapshot::{Snapshot, can_of};
-use crate::domain::{Can, Catalog, Job, PositionId};
+use crate::domain::{Can, Catalog, Date, Job, PositionId};
 use crate::files::temperature_log::TemperatureLog;
+use crate::physics::spread::Percentiles;
+use crate::physics::waveform::Analysis;
 use crate::sizing::board_plan::{IntervalAnswer, PlanBase, PlanScope, plan_base};
 use crate::sizing::circuit::{CircuitEntry, CircuitFault, CircuitRipple};
 use crate::sizing::duty::{DutyDamage, damage_by_phase};
@@ -18,7 +20,7 @@ use crate::sizing::parallel::{ParallelGroup, groups};
 use crate::sizing::series::{SeriesString, strings};
 use crate::sizing::spread::{self, Settings, YearsSpread};
 use crate::sizing::stored_energy::{StoredEnergy, stored_energies};
-use crate::sizing::substitution::{Proposals, one_for_all, two_for_one};
+use crate::sizing::substitution::{self, applied, one_for_all, two_for_one};
 use crate::sizing::{Market, Place, Supply};
 
 /// Substitutions shown for each way.
@@ -37,6 +39,10 @@ pub(crate) struct Question {
     pub circuit: Option<CircuitEntry>,
     /// A measured rise of the case, K.
     pub case_rise_k: Option<f64>,
+    /// The frequency most of the ripple has, where it was said with the rise, Hz.
+    pub case_hz: Option<f64>,
+    /// An oscilloscope's record and how it is to be read.
+    pub record: Option<RecordForm>,
     /// A temperature log and how many phases to cut it into.
     pub log: Option<(Arc<TemperatureLog>, usize)>,
     /// Years the cost of rebuilds is added up over.
@@ -56,7 +62,9 @@ impl Question {
         Arc::ptr_eq(&self.snapshot, &other.snapshot)
             && (self.position, self.candidate) == (other.position, other.candidate)
             && self.circuit == other.circuit
-            && (self.case_rise_k, self.horizon_years) == (other.case_rise_k, other.horizon_years)
+            && (self.case_rise_k, self.case_hz) == (other.case_rise_k, other.case_hz)
+            && self.horizon_years == other.horizon_years
+            && self.record == other.record
             && self.short_lived == other.short_lived
             && same_log
     }
@@ -71,6 +79,19 @@ pub(crate) struct CutLog {
     pub of_candidate: Option<f64>,
 }
 
+/// How the years of the chosen part of one position spread, and the second opinion on its heat.
+#[derive(Debug, Clone)]
+pub(crate) struct Each {
+    /// Which position.
+    pub id: PositionId,
+    /// P10, P50, P90; `None` where the life is not known.
+    pub years: Option<Percentiles>,
+    /// Share of the samples that reach the target.
+    pub reaches_target: Option<f64>,
+    /// Core rise by the heat balance, K.
+    pub balance_rise_k: Option<f64>,
+}
+
 /// What concerns the whole board.
 #[derive(Debug, Clone)]
 pub(crate) struct BoardAnswers {
@@ -81,6 +102,8 @@ pub(crate) struct BoardAnswers {
     pub base: PlanBase,
     /// Spread of the years of the board as chosen; the positions whose life is not known where there is none.
     pub spread: Result<YearsSpread, Vec<PositionId>>,
+    /// The same position by position.
+    pub each: Vec<Each>,
     /// Positions counted with their original for want of a part.
     pub with_original: Vec<PositionId>,
     /// The old parts, the most worn first.
@@ -117,12 +140,16 @@ pub(crate) struct Answers {
     pub heat: Option<HeatOpinions>,
     /// What would explain the measured rise of the case.
     pub explained: Option<Explained>,
+    /// What the record says, or why it says nothing.
+    pub record: Option<Result<Analysis, String>>,
     /// The ripple of the circuit entered.
     pub circuit: Option<Result<CircuitRipple, CircuitFault>>,
     /// The parallel group the position belongs to.
     pub group: Option<ParallelGroup>,
-    /// One can for the group, or two for one.
-    pub proposals: Proposals,
+    /// One can for the group, or two for one; with the job once it is carried out.
+    pub exchanges: Vec<(substitution::Proposal, Option<Arc<Job>>)>,
+    /// What stood in the way of one.
+    pub obstacles: Vec<String>,
     /// The series string the position belongs to.
     pub string: Option<SeriesString>,
     /// The old part.
@@ -184,7 +211,7 @@ impl Answers {
         let explain = |rise_k: f64| {
             let measured = position.measured.as_ref();
             let measured = measured.and_then(|m| m.esr_mohm.zip(m.esr_hz));
-            let hz = heaviest_hz().or(measured.map(|m| m.1))?;
+            let hz = question.case_hz.or_else(heaviest_hz).or(measured.map(|m| m.1))?;
             let esr_mohm = measured.filter(|m| m.1 == hz).map(|m| m.0);
             explain_rise(&place, &position.original.can, rise_k, hz, esr_mohm)
         };
@@ -198,13 +225,22 @@ impl Answers {
             spread: spread::of_part(&place, &can, &settings),
             heat: opinions(&place, &can),
             explained: question.case_rise_k.and_then(explain),
+            record: question.record.as_ref().and_then(RecordForm::analyse),
             circuit: question.circuit.as_ref().map(CircuitEntry::ripple),
             string: strings(job, sits).into_iter().find(|string| string.members.contains(&id)),
-            old_part: old_part(job, catalog, id, now_year()),
+            old_part: old_part(job, catalog, id, Date::today().map(Date::fractional_year)),
             energy: stored_energies(job, sits).into_iter().find(|energy| energy.id == id),
             settings,
             group,
-            proposals,
+            exchanges: proposals
+                .found
+                .into_iter()
+                .map(|proposal| {
+                    let carried_out = applied(job, market, &proposal).map(Arc::new);
+                    (proposal, carried_out)
+                })
+                .collect(),
+            obstacles: proposals.obstacles,
             board,
             interval,
             for_target,
@@ -244,21 +280,26 @@ fn board(
         board,
         base: plan_base(job, market, sizing, PlanScope { board: Some(board), short_lived }),
         short_lived,
+        each: positions
+            .iter()
+            .map(|(id, place, can)| {
+                let spread = spread::of_part(place, can, settings);
+                Each {
+                    id: *id,
+                    years: spread.as_ref().map(|spread| spread.years),
+                    reaches_target: spread.and_then(|spread| spread.reaches_target),
+                    balance_rise_k: opinions(place, can).and_then(|heat| heat.balance_rise_k),
+                }
+            })
+            .collect(),
         spread: spread::of_board(&positions, settings),
         with_original: positions
             .iter()
             .map(|(id, ..)| *id)
             .filter(|&id| fitted(job, catalog, sizing, id).is_some_and(|fitted| fitted.original))
             .collect(),
-        old_parts: board_by_condition(job, catalog, board, now_year()),
+        old_parts: board_by_condition(job, catalog, board, Date::today().map(Date::fractional_year)),
     }
-}
-
-/// Today as a year with its fraction; `None` when the clock stands before 1970.
-fn now_year() -> Option<f64> {
-    /// Mean length of a year of the calendar, s.
-    const YEAR_S: f64 = 31_556_952.0;
-    Some(1970.0 + SystemTime::now().duration_since(UNIX_EPOCH).ok()?.as_secs_f64() / YEAR_S)
 }
 
 /// The references of positions in a row: `C1, C4`.

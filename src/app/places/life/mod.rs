@@ -5,11 +5,14 @@ mod curves;
 mod entry;
 mod legend;
 mod look;
+mod overview;
 mod panels;
 mod picture;
 mod plot;
 mod quantity;
+mod reading;
 
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use eframe::egui::{self, ComboBox, DragValue, Panel, Rect, Ui};
@@ -21,25 +24,19 @@ use crate::app::selection::View;
 use crate::app::session::Session;
 use crate::app::theme::{self, space};
 use crate::domain::PositionId;
-use crate::files::temperature_log::TemperatureLog;
-use crate::sizing::circuit::{CircuitEntry, CircuitKind};
 use crate::sizing::curves::{Axis, CurveSet};
 use crate::sizing::reasons::figure;
 pub(crate) use answers::{Answers, Question};
 use curves::{Curves, title};
-use entry::Entries;
 use look::Look;
 pub(crate) use picture::{cut, encode};
-
-/// Phases a temperature log is cut into at first.
-const USUAL_PHASES: usize = 4;
-
-/// Years the cost of rebuilds is added up over at first: two intervals of the usual length.
-const USUAL_HORIZON_YEARS: f64 = 20.0;
+pub(crate) use reading::Reading;
 
 /// What the place remembers.
 pub(crate) struct State {
     curves: Curves,
+    /// Whether every pick of the board is shown instead of the curves of one position.
+    every_pick: bool,
     /// Condition of the second plot.
     second: Axis,
     /// Whether years stand on a logarithmic axis.
@@ -61,20 +58,12 @@ impl Default for State {
     fn default() -> Self {
         Self {
             curves: Curves::default(),
+            every_pick: false,
             second: Axis::Ripple,
             log: false,
             read: None,
             pointer: None,
-            forms: panels::Forms {
-                entries: Entries::default(),
-                circuit: CircuitEntry::new(CircuitKind::MainsRectifier),
-                case_rise_k: None,
-                bleeder_ohm: None,
-                log: None,
-                log_phases: USUAL_PHASES,
-                horizon_years: Some(USUAL_HORIZON_YEARS),
-                short_lived: false,
-            },
+            forms: panels::Forms::default(),
             answers: None,
             asked: None,
             of: None,
@@ -91,7 +80,8 @@ impl State {
         }
         if self.of != session.selection.position {
             self.of = session.selection.position;
-            self.forms.start_anew();
+            let position = session.scene().position().map(|(_, position)| position);
+            self.forms.start_anew(position);
         }
         self.curves.provide(session, self.second);
     }
@@ -110,7 +100,9 @@ impl State {
             candidate: scene.candidate()?,
             circuit: (!forms.circuit.figures.is_empty()).then(|| forms.circuit.clone()),
             case_rise_k: forms.case_rise_k,
-            log: forms.log.clone().map(|log| (log, forms.log_phases)),
+            case_hz: forms.case_hz,
+            record: forms.record.clone(),
+            log: forms.log.clone().map(|(_, log)| (log, forms.log_phases)),
             horizon_years: forms.horizon_years,
             short_lived: forms.short_lived,
         };
@@ -131,9 +123,26 @@ impl State {
         self.answers = answers;
     }
 
-    /// Takes in a temperature log.
-    pub(crate) fn take_log(&mut self, log: TemperatureLog) {
-        self.forms.log = Some(Arc::new(log));
+    /// Takes in what was read from a file, and says what it was.
+    pub(crate) fn take_reading(&mut self, reading: Reading) -> String {
+        match reading {
+            Reading::Log(path, log) => {
+                let said = format!("Read as a temperature log, column {}.", log.column);
+                self.forms.log = Some((path, Arc::new(log)));
+                said
+            }
+            Reading::Record(name, record) => {
+                let said = format!("Read as an oscilloscope record of {} samples.", record.time_s.len());
+                self.forms.record = Some(panels::RecordForm::new(name, record));
+                said
+            }
+        }
+    }
+
+    /// Another column of the temperature log that somebody asked for, once.
+    pub(crate) fn other_column(&mut self) -> Option<(PathBuf, String)> {
+        let column = self.forms.log_column.take()?;
+        Some((self.forms.log.as_ref()?.0.clone(), column))
     }
 
     /// The curves in sight, for export.
@@ -146,6 +155,13 @@ impl State {
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
     if scene.position().is_none() {
         ui.label("Select a position on the left; the life of its candidates is then drawn here.");
+        return;
+    }
+    if state.every_pick {
+        controls(ui, scene, state, out);
+        let of_board =
+            |answers: &&Answers| Some(answers.question.position.board) == scene.position().map(|p| p.0.board);
+        overview::show(ui, scene, state.answers.as_ref().filter(of_board), out);
         return;
     }
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: space::PANEL, ..egui::Margin::ZERO });
@@ -169,11 +185,27 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
 fn controls(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 6.0;
-        ui.checkbox(&mut state.log, "Log years")
-            .on_hover_text("Years on a logarithmic axis: equal factors at equal distance.");
+        for (every_pick, name, hover) in [
+            (false, "Curves", "Curves and answers for the selected position."),
+            (
+                true,
+                "Every pick",
+                "A row for each position of the board: what its part stands, how long it lasts, what that rests on.",
+            ),
+        ] {
+            if ui.selectable_label(state.every_pick == every_pick, name).on_hover_text(hover).clicked() {
+                state.every_pick = every_pick;
+            }
+        }
+        if state.every_pick {
+            return;
+        }
+        let log = ui.checkbox(&mut state.log, "Log");
+        let log = log.on_hover_text("Years on a logarithmic axis: equal factors at equal distance.");
+        ui.ctx().accesskit_node_builder(log.id, |node| node.set_label("Log years"));
         let label = ui.label("Second plot");
         let combo =
-            ComboBox::from_id_salt("second plot").width(86.0).selected_text(state.second.word()).show_ui(ui, |ui| {
+            ComboBox::from_id_salt("second plot").width(66.0).selected_text(state.second.word()).show_ui(ui, |ui| {
                 for axis in [Axis::Ripple, Axis::Voltage, Axis::Hours] {
                     ui.selectable_value(&mut state.second, axis, axis.word());
                 }
@@ -201,9 +233,11 @@ fn reading(ui: &mut Ui, scene: &Scene, state: &mut State) {
         phases.iter().filter_map(|phase| phase.ambient_c).reduce(f64::max)
     };
     let (axis, mut x) = state.read.or_else(|| Some((Axis::Ambient, hottest()?))).unwrap_or((Axis::Ambient, 60.0));
-    let label = ui.label(format!("Read at {}", axis.word()));
+    let name = format!("Read at {}", axis.word());
+    ui.label("Read at").on_hover_text(name.as_str());
     let drag = DragValue::new(&mut x).speed(if axis == Axis::Ripple { 0.01 } else { 0.5 }).max_decimals(2);
-    let drag = ui.add(drag.suffix(format!(" {}", title(axis).0))).labelled_by(label.id);
+    let drag = ui.add(drag.suffix(format!(" {}", title(axis).0)));
+    ui.ctx().accesskit_node_builder(drag.id, |node| node.set_label(name));
     let drag = drag.on_hover_text("The table below tells every curve's years there. Pointing into a plot reads at the pointer; a click keeps the reading.");
     if drag.changed() || state.read.is_none() {
         state.read = Some((axis, x));

@@ -1,63 +1,70 @@
-//! Numbers with units as a person types them: `58`, `58 °C`, `0,8A`, `66 kHz`, `55 %`.
+//! Numbers with units as a person types them: `58`, `58 °C`, `0,8A`, `66 kHz`, `55 %`; read as the cells of a parts list are.
+
+use crate::files::cell::unit::Unit;
+use crate::files::cell::{Column, Reading, number, quantity};
 
 /// The value of `text` in `unit`; empty text is "not known". A multiple of the unit (`mA`, `kHz`) is understood, a percent sign is a
-/// hundredth where the unit is a plain number, and a comma is a decimal sign.
+/// hundredth where the unit is a plain number, and a comma is a decimal sign; a number that can mean two things is refused.
 ///
 /// # Errors
 /// What was expected, when something else stands there.
 pub(super) fn read(text: &str, unit: &str) -> Result<Option<f64>, String> {
-    let text = text.trim();
-    if text.is_empty() {
-        return Ok(None);
-    }
-    let refused = || {
-        let example = if unit.is_empty() { "0.5 or 50 %".to_owned() } else { format!("12 {unit}") };
-        format!("\"{text}\": expected a number such as {example}")
+    // In parts lists `MOHM` may be a milliohm; a person who types a capital M means mega.
+    let text = &text.trim().replace("Mohm", "MΩ").replace("MOHM", "MΩ");
+    // `V rms` is meant when somebody types `V`.
+    let word = unit.split(' ').next().unwrap_or_default();
+    // Powers of ten stand in no parts list.
+    let power = text.contains(['e', 'E']).then(|| text.parse().ok()).flatten();
+    let reading = match of_cells(word) {
+        _ if power.is_some_and(f64::is_finite) => return Ok(power),
+        Some(known) => match quantity::read(text, known) {
+            // `66k` leaves the unit out.
+            Reading::Bad { .. } if text.ends_with(['k', 'M', 'm', 'u', 'µ']) => {
+                quantity::read(&format!("{text}{}", word.trim_start_matches(['m', 'µ'])), known)
+            }
+            reading => reading,
+        },
+        None => elsewhere(text, word),
     };
-    let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+' | 'e' | 'E')));
-    // An e or E behind the digits may begin a unit, not an exponent.
-    let (mut number, mut behind) = text.split_at(end.unwrap_or(text.len()));
-    if let Some(bare) = number.strip_suffix(['e', 'E']) {
-        number = bare;
-        behind = &text[bare.len()..];
+    match reading {
+        Reading::Nothing => Ok(None),
+        Reading::Value(value) => Ok(Some(value)),
+        Reading::Ambiguous { options, .. } => {
+            let options: Vec<String> = options.iter().map(f64::to_string).collect();
+            Err(format!("\"{text}\": {}? Write it in full", options.join(" or ")))
+        }
+        Reading::Bad { .. } => {
+            let example = if unit.is_empty() { "0.5 or 50 %".to_owned() } else { format!("12 {unit}") };
+            Err(format!("\"{text}\": expected a number such as {example}"))
+        }
     }
-    let value: f64 = number.replace(',', ".").parse().map_err(|_| refused())?;
-    let factor = factor(behind.trim(), unit).ok_or_else(refused)?;
-    let value = value * factor;
-    if value.is_finite() { Ok(Some(value)) } else { Err(refused()) }
 }
 
-/// What a word behind the number multiplies it by.
-fn factor(word: &str, unit: &str) -> Option<f64> {
-    let plain = |text: &str| text.replace('μ', "µ").trim_start_matches('°').replace("Ohm", "Ω").replace("ohm", "Ω");
-    // `V rms` is meant when somebody types `V`.
-    let unit = plain(unit.split(' ').next().unwrap_or_default());
-    let word = plain(word);
-    let word = word.split(' ').next().unwrap_or_default();
-    if word.is_empty() || word == unit {
-        return Some(1.0);
+/// The units that stand in parts lists, too.
+fn of_cells(unit: &str) -> Option<Unit> {
+    match unit {
+        "V" | "A" | "Hz" | "K" | "°C" | "µF" | "mm" => Unit::parse(unit),
+        "Ω" => Some(Unit::Ohm),
+        "mΩ" => Some(Unit::Milliohm),
+        "years" => Some(Unit::Year),
+        "h" => Some(Unit::Hour),
+        _ => None,
     }
-    if unit.is_empty() {
-        return (word == "%").then_some(0.01);
-    }
-    let scale = |text: &str| {
-        const PREFIXES: [(&str, f64); 7] =
-            [("p", 1e-12), ("n", 1e-9), ("u", 1e-6), ("µ", 1e-6), ("m", 1e-3), ("k", 1e3), ("M", 1e6)];
-        PREFIXES.into_iter().find(|(prefix, _)| *prefix == text).map(|(_, factor)| factor)
+}
+
+/// Shares, W and µH, which no parts list has: a bare number with the unit or a multiple of it taken off.
+fn elsewhere(text: &str, unit: &str) -> Reading<f64> {
+    let spellings: &[(&str, f64)] = match unit {
+        "" => &[("%", 0.01)],
+        "W" => &[("mW", 1e-3), ("kW", 1e3), ("W", 1.0), ("m", 1e-3), ("k", 1e3)],
+        "µH" => {
+            &[("µH", 1.0), ("μH", 1.0), ("uH", 1.0), ("mH", 1e3), ("nH", 1e-3), ("H", 1e6), ("u", 1.0), ("m", 1e3)]
+        }
+        _ => &[],
     };
-    // The unit itself may carry a multiple: `µH`, `mΩ`.
-    let (base, own) = match unit.char_indices().nth(1) {
-        Some((at, _)) if unit.chars().count() == 2 => match scale(&unit[..at]) {
-            Some(own) => (unit[at..].to_owned(), own),
-            None => (unit.clone(), 1.0),
-        },
-        _ => (unit.clone(), 1.0),
-    };
-    if word == base {
-        return Some(1.0 / own);
-    }
-    let prefix = word.strip_suffix(base.as_str()).unwrap_or(word);
-    Some(scale(prefix)? / own)
+    let found = spellings.iter().find_map(|&(word, factor)| Some((text.strip_suffix(word)?, factor)));
+    let (bare, factor) = found.unwrap_or((text.strip_suffix(unit).unwrap_or(text), 1.0));
+    number::read(bare.trim_end(), &Column::default()).map(|value| value * factor)
 }
 
 #[cfg(test)]
@@ -80,9 +87,17 @@ mod tests {
         close("1e5", "Hz", 1e5);
         close("55 %", "", 0.55);
         close("0.55", "", 0.55);
+        close("0", "Ω", 0.0);
         close("47 mH", "µH", 47_000.0);
+        close("47", "µH", 47.0);
+        close("1.2 kW", "W", 1200.0);
+        close("60 W", "W", 60.0);
         close("230 V", "V rms", 230.0);
         close("0.33 ohm", "Ω", 0.33);
+        close("330 mohm", "Ω", 0.33);
+        close("10 Mohm", "Ω", 1e7);
+        close("20 years", "years", 20.0);
+        close("3 K", "K", 3.0);
     }
 
     #[test]
@@ -92,5 +107,10 @@ mod tests {
         assert!(read("12 V", "A").is_err());
         assert!(read("12 %", "A").is_err());
         assert!(read("1e999", "A").is_err());
+    }
+
+    #[test]
+    fn a_number_that_can_mean_two_things_is_asked_about_and_not_guessed() {
+        assert_eq!(read("1,500", "Hz").unwrap_err(), "\"1,500\": 1500 or 1.5? Write it in full");
     }
 }

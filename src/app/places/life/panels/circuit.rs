@@ -3,11 +3,12 @@
 use eframe::egui::{ComboBox, Grid, RichText, Ui};
 
 use super::super::entry::Typed;
-use super::{Desk, remark, weak};
+use super::{Desk, remark, spectrum, weak};
 use crate::app::theme;
 use crate::domain::{Outcome, RippleLine};
 use crate::sizing::circuit::{Absent, CircuitEntry, CircuitKind, CircuitRipple, Field};
 use crate::sizing::reasons::figure;
+use crate::sizing::ripple_origin;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     entered(ui, desk);
@@ -42,7 +43,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             let ink = theme::tokens(ui).outcome(Outcome::Unknown).ink;
             ui.label(RichText::new(format!("No spectrum yet: {fault}.")).color(ink));
         }
-        Some(Ok(ripple)) => spectrum(ui, desk, &ripple),
+        Some(Ok(ripple)) => found_ripple(ui, desk, &ripple),
     }
     ui.add_space(2.0);
     remark(ui, format!("Formula: {}", kind.formula()));
@@ -58,14 +59,22 @@ fn entered(ui: &mut Ui, desk: &Desk) {
     match &position.stress.ripple {
         None => weak(ui, "The ripple of this position is not known."),
         Some(lines) if lines.is_empty() => weak(ui, "Entered: no ripple."),
-        Some(lines) => weak(ui, format!("Entered: {}.", spoken(lines))),
+        Some(lines) => weak(ui, format!("Ripple: {}.", spoken(lines))),
+    }
+    if let Some(sentence) = ripple_origin::sentence(&position.stress) {
+        weak(ui, sentence);
     }
 }
 
 fn spoken(lines: &[RippleLine]) -> String {
+    /// Lines told; a spectrum may have many.
+    const TOLD: usize = 6;
     let known = |value: Option<f64>| value.map_or_else(|| "unknown".into(), figure);
-    let words: Vec<String> = lines.iter().map(|line| format!("{} A at {} Hz", known(line.a), known(line.hz))).collect();
-    words.join(", ")
+    let told = lines.iter().take(TOLD);
+    let words: Vec<String> = told.map(|line| format!("{} A at {} Hz", known(line.a), known(line.hz))).collect();
+    let more = lines.len().saturating_sub(TOLD);
+    let more = if more > 0 { format!(" and {more} more lines") } else { String::new() };
+    format!("{}{more}", words.join(", "))
 }
 
 fn row(ui: &mut Ui, desk: &mut Desk, field: &Field) {
@@ -86,32 +95,24 @@ fn row(ui: &mut Ui, desk: &mut Desk, field: &Field) {
     ui.end_row();
 }
 
-fn spectrum(ui: &mut Ui, desk: &mut Desk, ripple: &CircuitRipple) {
-    /// Lines shown; the rest is small.
-    const SHOWN: usize = 6;
+fn found_ripple(ui: &mut Ui, desk: &mut Desk, ripple: &CircuitRipple) {
     ui.label(format!("{} A rms in {} lines:", figure(ripple.ripple.rms_a), ripple.ripple.lines.len()));
-    Grid::new("spectrum").num_columns(2).spacing([14.0, 1.0]).show(ui, |ui| {
-        for line in ripple.ripple.lines.iter().take(SHOWN) {
-            ui.label(format!("{} Hz", figure(line.hz)));
-            ui.label(format!("{} A", figure(line.a)));
-            ui.end_row();
-        }
-    });
-    let more = ripple.ripple.lines.len().saturating_sub(SHOWN);
-    if more > 0 {
-        weak(ui, format!("and {more} more"));
-    }
+    spectrum::show(ui, "lines of the circuit", &ripple.ripple.lines);
     for step in &ripple.steps {
         remark(ui, format!("{} {} {}", step.label, figure(step.value), step.unit));
     }
     if !ripple.assumed.is_empty() {
         remark(ui, format!("Assumed or derived: {}.", ripple.assumed.join(", ")));
     }
-    let button = ui
-        .button("Use this spectrum")
-        .on_hover_text("Makes it the ripple of this position, as one change that can be undone.");
+    let button = ui.button("Use this spectrum").on_hover_text(
+        "Makes it the ripple of this position, as one change that can be undone; what was entered is kept with it.",
+    );
     if button.clicked() {
         let lines = ripple.ripple_lines();
-        desk.edit("ripple from the circuit", |position| position.stress.ripple = Some(lines));
+        let origin = desk.forms.circuit.origin(ripple);
+        desk.edit("ripple from the circuit", |position| {
+            position.stress.ripple = Some(lines);
+            position.stress.ripple_from = Some(origin);
+        });
     }
 }

@@ -1,15 +1,21 @@
 //! Cans in parallel and in series with the one selected, and exchanges of one can by two or the other way round.
 
+use std::sync::Arc;
+
 use eframe::egui::{Grid, RichText, Ui};
 
+use super::super::entry::Typed;
 use super::{Desk, assumed_sentence, remark, weak};
+use crate::app::action::Action;
+use crate::app::edit::Edit;
 use crate::app::theme;
 use crate::app::widgets;
 use crate::app::wording::{percent, with_unit};
+use crate::domain::{Job, Outcome};
 use crate::sizing::parallel::{ParallelGroup, SPLIT_CAUTION};
 use crate::sizing::reasons::figure;
 use crate::sizing::series::SeriesString;
-use crate::sizing::substitution::{Exchange, Proposals};
+use crate::sizing::substitution::{Exchange, Proposal};
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     let Some(answers) = desk.answers(ui).cloned() else { return };
@@ -23,7 +29,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         Some(string) => series(ui, desk, string),
         None => weak(ui, "It is in no series string."),
     }
-    exchanges(ui, desk, &answers.proposals);
+    exchanges(ui, desk, &answers.exchanges, &answers.obstacles);
 }
 
 fn parallel(ui: &mut Ui, desk: &Desk, group: &ParallelGroup) {
@@ -50,7 +56,7 @@ fn parallel(ui: &mut Ui, desk: &Desk, group: &ParallelGroup) {
     remark(ui, format!("{SPLIT_CAUTION} {}", assumed_sentence(group.assumed)));
 }
 
-fn series(ui: &mut Ui, desk: &Desk, string: &SeriesString) {
+fn series(ui: &mut Ui, desk: &mut Desk, string: &SeriesString) {
     let names: Vec<&str> = string.members.iter().map(|&id| desk.scene.reference(id)).collect();
     ui.label(format!(
         "String {} ({}): {} over it, {} each if equal, lowest rating {}.",
@@ -66,15 +72,36 @@ fn series(ui: &mut Ui, desk: &Desk, string: &SeriesString) {
         with_unit(string.balancing_w, "W"),
         with_unit(string.switch_on_worst_v, "V")
     ));
+    ui.horizontal(|ui| {
+        ui.label("With").on_hover_text("A resistor across each can of the string.");
+        if let Some(Typed(value)) = desk.entry(ui, "balancing resistor", desk.forms.balancing_ohm, "Ω", 64.0) {
+            desk.forms.balancing_ohm = value.filter(|&ohm| ohm > 0.0);
+        }
+        match desk.forms.balancing_ohm {
+            Some(ohm) => {
+                let worst_v = string.worst_v(ohm);
+                ui.label(format!("Ω across each: worst can {}", with_unit(worst_v, "V")));
+                let over = worst_v.zip(string.rated_v).map(|(worst, rated)| worst > rated);
+                let outcome = match over {
+                    Some(true) => Outcome::Fail,
+                    Some(false) => Outcome::Pass,
+                    None => Outcome::Unknown,
+                };
+                widgets::outcome(ui, outcome);
+            }
+            None => drop(ui.label("Ω across each: enter one to see the worst share")),
+        }
+    });
+    desk.forms.entries.show_refused(ui, "balancing resistor");
     for text in &string.remarks {
         remark(ui, text.as_str());
     }
     remark(ui, assumed_sentence(string.assumed));
 }
 
-fn exchanges(ui: &mut Ui, desk: &Desk, proposals: &Proposals) {
+fn exchanges(ui: &mut Ui, desk: &mut Desk, proposals: &[(Proposal, Option<Arc<Job>>)], obstacles: &[String]) {
     ui.add_space(2.0);
-    for proposal in &proposals.found {
+    for (at, (proposal, carried_out)) in proposals.iter().enumerate() {
         let part = desk.scene.catalog.part_number(proposal.part.id);
         let (what, count) = match proposal.exchange {
             Exchange::OneForAll => ("one for all", 1),
@@ -89,11 +116,20 @@ fn exchanges(ui: &mut Ui, desk: &Desk, proposals: &Proposals) {
             widgets::outcome(ui, proposal.part.evaluation.verdict);
         });
         remark(ui, format!("{} {}", proposal.note, assumed_sentence(proposal.assumed)));
+        if let Some(job) = carried_out {
+            let button = ui.button("Carry out").on_hover_text("Changes the positions, their needs and their ripple as one change that can be undone; the originals stay noted.");
+            let name = format!("Carry out {what} with {part}, proposal {}", at + 1);
+            ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
+            if button.clicked() {
+                let what = format!("{what} with {part}");
+                desk.out.push(Action::Edit(Edit::Whole { job: Box::new(Job::clone(job)), what }));
+            }
+        }
     }
-    for obstacle in &proposals.obstacles {
+    for obstacle in obstacles {
         weak(ui, format!("No exchange: {obstacle}"));
     }
-    if proposals.found.is_empty() && proposals.obstacles.is_empty() {
+    if proposals.is_empty() && obstacles.is_empty() {
         weak(ui, "No exchange of one can for two, or two for one, holds here.");
     }
 }

@@ -10,7 +10,7 @@ use crate::app::action::Action;
 use crate::app::edit::Edit;
 use crate::app::theme;
 use crate::domain::PositionId;
-use crate::sizing::interval_plan::Limits;
+use crate::sizing::interval_plan::{Limits, rebuilds};
 use crate::sizing::reasons::figure;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
@@ -36,7 +36,27 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     horizon(ui, desk);
     match &answers.interval {
         Err(error) => weak(ui, format!("There is no plan: {error}.")),
-        Ok(_) => frontier(ui, &answers, &currency),
+        Ok(found) => {
+            let costed = !found.over_horizon.is_empty();
+            ui.horizontal(|ui| {
+                ui.label("Cost");
+                for (over_horizon, name, hover) in [
+                    (false, "of one rebuild's parts", "What the picks cost once."),
+                    (true, "over the horizon", "Rebuilds within the horizon times teardown and parts."),
+                ] {
+                    let selected = desk.forms.over_horizon == over_horizon;
+                    let label = ui.add_enabled(costed || !over_horizon, Button::selectable(selected, name));
+                    if label
+                        .on_hover_text(hover)
+                        .on_disabled_hover_text("It takes a horizon and a teardown cost.")
+                        .clicked()
+                    {
+                        desk.forms.over_horizon = over_horizon;
+                    }
+                }
+            });
+            frontier(ui, &answers, &currency, desk.forms.over_horizon && costed);
+        }
     }
     match (&answers.for_target, base.target_years) {
         (Some(plan), Some(target)) => {
@@ -99,7 +119,7 @@ fn shortest(ui: &mut Ui, desk: &mut Desk, list: &[(PositionId, f64)]) {
             } else if at == 1 {
                 "then"
             } else {
-                ","
+                "and"
             });
             let text = format!("{} ({} years)", desk.scene.reference(*id), figure(*years));
             if ui.link(text).on_hover_text("Selects this position.").clicked() {
@@ -123,20 +143,30 @@ fn horizon(ui: &mut Ui, desk: &mut Desk) {
     );
 }
 
-/// Years against the cost of parts, with the target; the chosen parts as a square.
-fn frontier(ui: &mut Ui, answers: &Answers, currency: &str) {
+/// Years against the cost of parts, or against the cost over the horizon, with the target; the chosen parts as a square.
+fn frontier(ui: &mut Ui, answers: &Answers, currency: &str, over_horizon: bool) {
     let Ok(found) = &answers.interval else { return };
     let tokens = theme::tokens(ui);
     let base = &answers.board.base;
-    let steps: Vec<[f64; 2]> = found.frontier.iter().map(|plan| [plan.interval_years, plan.parts_cost]).collect();
-    let chosen = base.as_chosen.interval_years.zip(base.chosen_cost).map(|(years, cost)| [years, cost]);
+    let steps: Vec<[f64; 2]> = if over_horizon {
+        found.over_horizon.iter().map(|costed| [costed.plan.interval_years, costed.total_cost]).collect()
+    } else {
+        found.frontier.iter().map(|plan| [plan.interval_years, plan.parts_cost]).collect()
+    };
+    let chosen = base.as_chosen.interval_years.zip(base.chosen_cost).and_then(|(years, cost)| {
+        if !over_horizon {
+            return Some([years, cost]);
+        }
+        let rebuilds = rebuilds(answers.question.horizon_years?, years)?;
+        Some([years, rebuilds * (base.teardown_cost? + cost)])
+    });
     let ys = || steps.iter().chain(&chosen).map(|point| point[1]);
     let xs = || steps.iter().chain(&chosen).map(|point| point[0]).chain(base.target_years);
     let (Some(low), Some(high)) = (ys().reduce(f64::min), ys().reduce(f64::max)) else { return };
     let room = ((high - low) * 0.12).max(high * 0.02).max(1e-6);
     let right = xs().fold(1.0, f64::max) * 1.05;
     let left = (xs().fold(f64::INFINITY, f64::min) * 0.9).min(right * 0.9);
-    let salt = (low.to_bits(), high.to_bits(), right.to_bits());
+    let salt = (low.to_bits(), high.to_bits(), right.to_bits(), over_horizon);
     let plot = Plot::new(eframe::egui::Id::unique(("frontier", salt)))
         .height(132.0)
         .allow_scroll(false)
@@ -153,8 +183,9 @@ fn frontier(ui: &mut Ui, answers: &Answers, currency: &str) {
             Some(format!("{plot_name}\n{} years for {:.2}", figure(position.x), position.y))
         });
     let shown = plot.show(ui, |plot| {
-        // A longer interval is to be had only from the next point on: between them the cost is that of the next.
-        for pair in steps.windows(2) {
+        // A longer interval is to be had only from the next point on: between them the cost is that of the next. Over a horizon the cost jumps with the
+        // number of rebuilds, so only the picks themselves are drawn.
+        for pair in steps.windows(2).filter(|_| !over_horizon) {
             let corner = [pair[0][0], pair[1][1]];
             for piece in [[pair[0], corner], [corner, pair[1]]] {
                 let piece = Line::new("", PlotPoints::from(piece.to_vec())).color(tokens.series[0]).width(1.5);
@@ -171,19 +202,20 @@ fn frontier(ui: &mut Ui, answers: &Answers, currency: &str) {
             plot.vline(line.style(LineStyle::Dashed { length: 6.0 }));
         }
     });
-    let ends = found.frontier.first().zip(found.frontier.last());
-    let name = ends.map_or_else(String::new, |(first, last)| {
+    let what = if over_horizon { "years against cost over the horizon" } else { "years against cost" };
+    let name = steps.first().zip(steps.last()).map_or_else(String::new, |(first, last)| {
         format!(
-            "years against cost: from {} years for {:.2} to {} years for {:.2}",
-            figure(first.interval_years),
-            first.parts_cost,
-            figure(last.interval_years),
-            last.parts_cost
+            "{what}: from {} years for {:.2} to {} years for {:.2}",
+            figure(first[0]),
+            first[1],
+            figure(last[0]),
+            last[1]
         )
     });
     shown.response.widget_info(|| WidgetInfo::labeled(eframe::egui::Role::Image, true, &name));
     let unit = if currency.is_empty() { "cost".to_owned() } else { format!("cost in {currency}") };
-    remark(ui, format!("Across: years of the board; upwards: {unit} of its parts. Square: as chosen; dashed: target."));
+    let of = if over_horizon { "of all rebuilds within the horizon" } else { "of its parts" };
+    remark(ui, format!("Across: years of the board; upwards: {unit} {of}. Square: as chosen; dashed: target."));
 }
 
 /// What a plan brings, and the button that makes its picks as one step.

@@ -1,6 +1,6 @@
 //! A temperature log as phases of the duty.
 
-use eframe::egui::{DragValue, Ui};
+use eframe::egui::{ComboBox, DragValue, Ui};
 
 use super::{Desk, remark, weak};
 use crate::app::action::Action;
@@ -11,8 +11,11 @@ use crate::sizing::reasons::figure;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     widgets::button(ui, Command::ReadTemperatureLog, None, desk.out);
-    let Some(log) = desk.forms.log.clone() else {
-        weak(ui, "A CSV file of times and temperatures, as a logger writes it.");
+    let Some((_, log)) = desk.forms.log.clone() else {
+        weak(
+            ui,
+            "A CSV file of times and temperatures, as a logger writes it. Dropping it on the window here reads it, too.",
+        );
         return;
     };
     ui.label(format!(
@@ -23,7 +26,21 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         figure(log.step_s)
     ));
     if log.columns.len() > 1 {
-        remark(ui, format!("Columns with temperatures: {}; read: {}.", log.columns.join(", "), log.column));
+        ui.horizontal(|ui| {
+            let label =
+                ui.label("Column").on_hover_text("Several columns hold temperatures; the one beside the can counts.");
+            let mut column = log.column.clone();
+            let combo = ComboBox::from_id_salt("temperature column").width(180.0).selected_text(column.as_str());
+            let combo = combo.show_ui(ui, |ui| {
+                for other in &log.columns {
+                    ui.selectable_value(&mut column, other.clone(), other.as_str());
+                }
+            });
+            combo.response.labelled_by(label.id);
+            if column != log.column {
+                desk.forms.log_column = Some(column);
+            }
+        });
     }
     for note in &log.notes {
         remark(ui, note.as_str());

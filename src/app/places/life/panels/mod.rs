@@ -9,8 +9,12 @@ mod heat;
 mod interval;
 mod log;
 mod old_part;
+mod record;
+mod shelf;
+mod spectrum;
 mod spread;
 
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use eframe::egui::{CollapsingHeader, RichText, Ui};
@@ -23,7 +27,14 @@ use crate::app::scene::Scene;
 use crate::app::theme;
 use crate::domain::{Assumed, Position};
 use crate::files::temperature_log::TemperatureLog;
-use crate::sizing::circuit::CircuitEntry;
+use crate::sizing::circuit::{CircuitEntry, CircuitKind};
+pub(super) use record::RecordForm;
+
+/// Phases a temperature log is cut into at first.
+const USUAL_PHASES: usize = 4;
+
+/// Years the cost of rebuilds is added up over at first: two intervals of the usual length.
+const USUAL_HORIZON_YEARS: f64 = 20.0;
 
 /// What is being filled in.
 pub(super) struct Forms {
@@ -33,25 +44,63 @@ pub(super) struct Forms {
     pub circuit: CircuitEntry,
     /// A measured rise of the case, K.
     pub case_rise_k: Option<f64>,
+    /// The frequency most of that ripple has, Hz; `None` takes the heaviest line entered.
+    pub case_hz: Option<f64>,
+    /// A balancing resistor across each can of a string, Ω.
+    pub balancing_ohm: Option<f64>,
+    /// A date code somebody reads off a part.
+    pub date_code: String,
+    /// The oscilloscope's record read last.
+    pub record: Option<RecordForm>,
     /// A discharge resistor, Ω.
     pub bleeder_ohm: Option<f64>,
     /// The temperature log read last.
-    pub log: Option<Arc<TemperatureLog>>,
+    pub log: Option<(PathBuf, Arc<TemperatureLog>)>,
+    /// Another column of it that is wanted.
+    pub log_column: Option<String>,
     /// Phases it is cut into.
     pub log_phases: usize,
     /// Years the cost of rebuilds is added up over.
     pub horizon_years: Option<f64>,
     /// Whether the plan may take parts that fail nothing but the target life.
     pub short_lived: bool,
+    /// Whether the curve of the interval shows the cost over the horizon instead of that of one rebuild's parts.
+    pub over_horizon: bool,
+}
+
+impl Default for Forms {
+    fn default() -> Self {
+        Self {
+            entries: Entries::default(),
+            circuit: CircuitEntry::new(CircuitKind::MainsRectifier),
+            case_rise_k: None,
+            case_hz: None,
+            balancing_ohm: None,
+            date_code: String::new(),
+            record: None,
+            bleeder_ohm: None,
+            log: None,
+            log_column: None,
+            log_phases: USUAL_PHASES,
+            horizon_years: Some(USUAL_HORIZON_YEARS),
+            short_lived: false,
+            over_horizon: false,
+        }
+    }
 }
 
 impl Forms {
-    /// Empties what belongs to one position.
-    pub(super) fn start_anew(&mut self) {
+    /// Empties what belongs to one position; the circuit is filled in as it was for this one.
+    pub(super) fn start_anew(&mut self, position: Option<&Position>) {
         self.entries.clear();
-        self.circuit.figures.clear();
-        self.case_rise_k = None;
-        self.bleeder_ohm = None;
+        let origin = position.and_then(|position| position.stress.ripple_from.as_ref());
+        match origin.and_then(CircuitEntry::of_origin) {
+            Some(entry) => self.circuit = entry,
+            None => self.circuit.figures.clear(),
+        }
+        (self.case_rise_k, self.case_hz) = (None, None);
+        (self.bleeder_ohm, self.balancing_ohm) = (None, None);
+        self.date_code.clear();
     }
 }
 
@@ -71,7 +120,7 @@ struct Heading {
     draw: fn(&mut Ui, &mut Desk),
 }
 
-const PANELS: [Heading; 9] = [
+const PANELS: [Heading; 11] = [
     Heading {
         title: "Duty",
         hover: "Phases of ambient and ripple with their shares. The life uses up by linear damage: 1/L = sum of share/L of each phase (published, Cosel technical information).",
@@ -103,6 +152,12 @@ const PANELS: [Heading; 9] = [
         draw: circuit::show,
     },
     Heading {
+        title: "Ripple from an oscilloscope",
+        hover: "The capacitor current as an oscilloscope recorded it: rms of the samples over whole periods, lines by Fourier transform with Hann's window.",
+        open: false,
+        draw: record::show,
+    },
+    Heading {
         title: "Temperature log",
         hover: "A logger's file of time and temperature, cut into phases whose damage by the 10 K rule is that of the log (derived).",
         open: false,
@@ -125,6 +180,12 @@ const PANELS: [Heading; 9] = [
         hover: "E = C·U²/2; time to 60 V through a resistor t = R·C·ln(U/60 V). Published thresholds are named with their documents.",
         open: false,
         draw: energy::show,
+    },
+    Heading {
+        title: "Shelf and re-forming",
+        hover: "Wet parts stored over 2 years are re-formed before use (published, ECA/EIA-815 abstract; the 2 years: a drive maker's bulletin, second-hand).",
+        open: false,
+        draw: shelf::show,
     },
 ];
 
@@ -189,7 +250,7 @@ fn capital(text: &str) -> String {
 }
 
 /// The figures that came from default tables, in words.
-fn assumed(assumed: Assumed) -> String {
+pub(super) fn assumed(assumed: Assumed) -> String {
     let names: Vec<&str> = assumed.words().collect();
     if names.is_empty() { "nothing assumed".into() } else { format!("assumed: {}", names.join(", ")) }
 }

@@ -23,12 +23,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         Some(spread) => {
             let name = desk.scene.name(answers.question.candidate);
             percentiles(ui, &format!("{name} lasts"), spread);
-            histogram(ui, spread, desk.scene.place().and_then(|place| place.target_years()));
-            if let Some(ranked) = &spread.importance {
-                let list: Vec<String> =
-                    ranked.iter().map(|each| format!("{} {}", word(each.input), percent(each.share))).collect();
-                ui.label(format!("What matters most: {}.", list.join(", ")));
-            }
+            histogram(ui, "of this part", spread, desk.scene.place().and_then(|place| place.target_years()));
+            importance(ui, spread);
         }
         None => weak(
             ui,
@@ -38,6 +34,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     match &answers.board.spread {
         Ok(spread) => {
             percentiles(ui, "The board, as chosen, lasts", spread);
+            histogram(ui, "of the board", spread, desk.scene.job.interval_years);
             let without = &answers.board.with_original;
             if !without.is_empty() {
                 let names = references(desk.scene.job, without);
@@ -79,14 +76,37 @@ fn percentiles(ui: &mut Ui, what: &str, spread: &YearsSpread) {
     ));
 }
 
-fn histogram(ui: &mut Ui, spread: &YearsSpread, target_years: Option<f64>) {
+/// The inputs by what they do to the years, the most first: word, share, bar.
+fn importance(ui: &mut Ui, spread: &YearsSpread) {
+    let Some(ranked) = &spread.importance else { return };
+    let tokens = theme::tokens(ui);
+    ui.label(format!("What matters most: {}.", word(ranked[0].input)));
+    Grid::new("what matters").num_columns(3).spacing([8.0, 0.0]).show(ui, |ui| {
+        for (at, each) in ranked.iter().enumerate() {
+            ui.label(format!("{}. {}", at + 1, word(each.input)));
+            ui.label(percent(each.share));
+            let (rect, response) =
+                ui.allocate_exact_size(vec2((ui.available_width() - 12.0).max(40.0), 9.0), Sense::hover());
+            let name = format!("{}. {} {}", at + 1, word(each.input), percent(each.share));
+            response.widget_info(|| WidgetInfo::labeled(eframe::egui::Role::Image, true, &name));
+            #[expect(clippy::cast_possible_truncation, reason = "a share of a few hundred points")]
+            let width = rect.width() * each.share.clamp(0.0, 1.0) as f32;
+            let bar = Rect::from_min_size(rect.min, vec2(width.max(1.0), rect.height()));
+            ui.painter().rect_filled(bar, 1.0, tokens.series[0].gamma_multiply(0.55));
+            ui.end_row();
+        }
+    });
+}
+
+fn histogram(ui: &mut Ui, of: &str, spread: &YearsSpread, target_years: Option<f64>) {
     let tokens = theme::tokens(ui);
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
     let raw = spread.uncapped_years;
     let most = (raw.p90 * 1.35).max(target_years.unwrap_or(0.0) * 1.1);
     let bars = spread.histogram(BARS, most);
     let tallest = bars.iter().map(|bar| bar.count).max().unwrap_or(1).max(1);
-    let name = format!("histogram of the years before the cap, P10 {} to P90 {}", figure(raw.p10), figure(raw.p90));
+    let name =
+        format!("histogram of the years {of} before the cap, P10 {} to P90 {}", figure(raw.p10), figure(raw.p90));
     response.widget_info(|| WidgetInfo::labeled(eframe::egui::Role::Image, true, &name));
     response.on_hover_text("Years of the samples before the cap; the last bar holds whatever is longer. Dark line: target. Thin lines: P10, P50, P90.");
     let painter = ui.painter();
@@ -108,7 +128,9 @@ fn histogram(ui: &mut Ui, spread: &YearsSpread, target_years: Option<f64>) {
         painter.text(pos2(at, rect.bottom()), eframe::egui::Align2::CENTER_BOTTOM, text, font.clone(), colour);
     };
     mark(raw.p10, 1.0, tokens.text, "P10");
-    mark(raw.p50, 1.0, tokens.text, "P50");
+    // Where they stand close the middle one goes without its word.
+    let apart = x(raw.p50) - x(raw.p10) > 24.0 && x(raw.p90) - x(raw.p50) > 24.0;
+    mark(raw.p50, 1.0, tokens.text, if apart { "P50" } else { "" });
     mark(raw.p90, 1.0, tokens.text, "P90");
     if let Some(target) = target_years {
         painter.vline(x(target), rect.top()..=floor, Stroke::new(2.5, tokens.target));
