@@ -9,7 +9,6 @@ use super::action::Action;
 use super::command::Command;
 use super::session::Session;
 use super::theme;
-use super::wording;
 use super::worker::Progress;
 
 /// Work shorter than this is not worth a word.
@@ -66,5 +65,5 @@ pub(crate) fn show(
 fn assumed(session: &Session) -> Vec<&'static str> {
     let scene = session.scene();
     let evaluation = scene.candidate().and_then(|candidate| scene.evaluation(candidate));
-    evaluation.map(|e| e.assumed.names().map(wording::assumed).collect()).unwrap_or_default()
+    evaluation.map(|e| e.assumed.words().collect()).unwrap_or_default()
 }

@@ -52,9 +52,9 @@ pub use interval::Interval;
 pub use market::{Glance, Market, RuledOut};
 pub use order::{LeftOut, Order, OrderError, OrderPick, OrderStep, OrderedPart, Wishes, order};
 pub use place::Place;
-pub use purchase::{NextBreak, Purchase, PurchaseLine, Totals, purchase};
+pub use purchase::{NextBreak, OfferChoice, Purchase, PurchaseLine, Totals, purchase};
 pub use rank::{Worth, better, worthier};
-pub use shelf::{Before, ShelfUse};
+pub use shelf::{Before, ShelfUse, before_use};
 pub use size::{
     BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
     evaluate_part, size, size_position,

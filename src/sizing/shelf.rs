@@ -1,6 +1,6 @@
 //! Stock already in the shop: what of it is used, and whether it has to be re-formed first.
 
-use crate::domain::{Can, Date, Job, Technology};
+use crate::domain::{Can, Date, Job, ShelfStock, Technology};
 use crate::physics::condition::{Recipe, Reforming, STORAGE_WITHOUT_REFORMING_YEARS, reforming};
 
 /// What shelf stock needs before it goes in.
@@ -12,6 +12,28 @@ pub enum Before {
     Reform(Option<Recipe>),
     /// Age unknown: to be treated as stored too long, with the recipe when the rated voltage is known.
     AgeUnknown(Option<Recipe>),
+}
+
+impl Before {
+    /// What is to be done, in words; empty where nothing is.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let recipe = |recipe: Option<Recipe>| {
+            recipe.map_or_else(String::new, |r| {
+                format!(
+                    " ({} V through {} ohm for {} h, then {} to {} h rest)",
+                    r.voltage_v, r.series_ohm, r.hold_h, r.rest_min_h, r.rest_max_h
+                )
+            })
+        };
+        match self {
+            Self::Nothing => String::new(),
+            Self::Reform(how) => {
+                format!("stored over {STORAGE_WITHOUT_REFORMING_YEARS} years: re-form before use{}", recipe(*how))
+            }
+            Self::AgeUnknown(how) => format!("age unknown: re-form before use{}", recipe(*how)),
+        }
+    }
 }
 
 /// Pieces taken from one lot on the shelf.
@@ -31,23 +53,17 @@ impl ShelfUse {
     pub fn note(&self) -> String {
         let code =
             if self.date_code.is_empty() { "no date code".into() } else { format!("date code {}", self.date_code) };
-        let recipe = |recipe: Option<Recipe>| {
-            recipe.map_or_else(String::new, |r| {
-                format!(
-                    " ({} V through {} ohm for {} h, then {} to {} h rest)",
-                    r.voltage_v, r.series_ohm, r.hold_h, r.rest_min_h, r.rest_max_h
-                )
-            })
-        };
-        let before = match self.before {
-            Before::Nothing => String::new(),
-            Before::Reform(how) => {
-                format!(", stored over {STORAGE_WITHOUT_REFORMING_YEARS} years: re-form before use{}", recipe(how))
-            }
-            Before::AgeUnknown(how) => format!(", age unknown: re-form before use{}", recipe(how)),
-        };
+        let before = self.before.words();
+        let before = if before.is_empty() { before } else { format!(", {before}") };
         format!("{} from the shelf, {code}{before}", self.qty)
     }
+}
+
+/// What a lot on the shelf needs before use. `can` is the part, where the catalogue has it.
+#[must_use]
+pub fn before_use(lot: &ShelfStock, can: Option<&Can>, today: Option<Date>) -> Before {
+    let made = today.and_then(|today| Date::of_date_code(lot.date_code.as_deref()?.trim(), today));
+    before(can, made.zip(today).map(|(made, today)| made.years_to(today)))
 }
 
 /// Takes up to `need_qty` pieces of a part from the shelf of the job: oldest lots first, those of unknown age last.
@@ -108,7 +124,6 @@ fn before(can: Option<&Can>, age_years: Option<f64>) -> Before {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::ShelfStock;
 
     fn job(lots: &[(f64, &str)]) -> Job {
         let lot = |&(qty, code): &(f64, &str)| ShelfStock {
