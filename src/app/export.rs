@@ -58,6 +58,13 @@ impl Window {
             FileWish::LifeNumbers => self.write_numbers(path),
             FileWish::Photo => self.use_photo(&path),
             FileWish::Map => self.export_map(path),
+            FileWish::Offers => self.add_offers(&path),
+            FileWish::Units => self.write_units(path),
+            FileWish::Purchase
+            | FileWish::Suppliers
+            | FileWish::Workbook
+            | FileWish::Worksheet
+            | FileWish::Justification => self.write_paper(wish, path),
             FileWish::TemperatureLog => {
                 self.lanes.logs.request(format!("Reading {}", path.display()), move |_| {
                     temperature_log::read(&path, None).map_err(|error| error.to_string())

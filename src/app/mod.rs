@@ -4,7 +4,7 @@
 //! |---|---|
 //! | what is there | `session` (job, messages), `selection`, `snapshot` and `candidates` (what was found out), `scene` (all of it, to read) |
 //! | what is wanted | `command` (named wishes with keys), `action` (wishes with particulars), `edit`, `history` |
-//! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work), `export` (pictures and tables) |
+//! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work), `export` (pictures and tables), `buying` (offers, orders, units) |
 //! | drawing | `theme`, `wording`, `explain`, `widgets`, `bar`, `positions`, `editor`, `status`, `sheet`, `places` (one folder each) |
 //!
 //! A view never computes physics, never changes the session and never reaches into another view's state.
@@ -12,6 +12,7 @@
 mod action;
 mod ask;
 mod bar;
+mod buying;
 mod candidates;
 mod carry;
 mod command;
@@ -87,6 +88,10 @@ struct Lanes {
     /// Exports of the map: what to say about each.
     map: Lane<Result<String, String>>,
     parts: Lane<PartsDone>,
+    offers: Lane<buying::OffersDone>,
+    buying: Lane<places::purchase::Answer>,
+    ordering: Lane<buying::OrderDone>,
+    units: Lane<buying::UnitsDone>,
 }
 
 /// The whole window, free of any windowing system: [`ui`](Self::ui) draws it into any egui area.
@@ -103,6 +108,8 @@ pub struct Window {
     asked_for: Option<(Arc<Job>, Option<crate::domain::PositionId>)>,
     /// The photo asked for last.
     photo_asked_for: Option<session::PhotoName>,
+    /// What the purchase place asked for last.
+    buying_asked_for: buying::Asked,
     leaving: bool,
     /// A picture of the life place that is to be taken in the next frame, or is on its way.
     picture: export::Picture,
@@ -144,6 +151,10 @@ impl Window {
             photo: Lane::new(&waker),
             map: Lane::new(&waker),
             parts: Lane::new(&waker),
+            offers: Lane::new(&waker),
+            buying: Lane::new(&waker),
+            ordering: Lane::new(&waker),
+            units: Lane::new(&waker),
         };
         Self {
             session: Session::default(),
@@ -156,6 +167,7 @@ impl Window {
             waker,
             asked_for: None,
             photo_asked_for: None,
+            buying_asked_for: buying::Asked::default(),
             leaving: false,
             picture: export::Picture::default(),
             opening: None,
@@ -181,6 +193,10 @@ impl Window {
             self.lanes.loading.wait();
             self.lanes.saving.wait();
             self.lanes.parts.wait();
+            self.lanes.offers.wait();
+            self.lanes.buying.wait();
+            self.lanes.ordering.wait();
+            self.lanes.units.wait();
             self.lanes.sizing.wait();
             self.lanes.candidates.wait();
             self.lanes.listing.wait();
@@ -254,10 +270,15 @@ impl Window {
             lanes.photo.busy(),
             lanes.map.busy(),
             lanes.parts.busy(),
+            lanes.offers.busy(),
+            lanes.buying.busy(),
+            lanes.ordering.busy(),
+            lanes.units.busy(),
         ];
         egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
             if status::show(ui, session, busy.into_iter().flatten(), out) {
                 lanes.loading.cancel();
+                out.push(action::Action::Buying(places::purchase::Wish::StopOrder));
             }
         });
         egui::Panel::left("positions").frame(frame).size_range(space::LIST_WIDTH).show(ui, |ui| {

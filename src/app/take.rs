@@ -34,7 +34,7 @@ pub(super) fn show_hovering(ctx: &Context) {
     egui::Modal::new(egui::Id::unique("dropping")).show(ctx, |ui| {
         ui.heading("Drop it here");
         ui.label(
-            "A job (*.json) is opened, a catalogue (*.csv) is added, a photo (*.png, *.jpg) is laid under the board.",
+            "A job (*.json) is opened, a catalogue or a list of offers (*.csv) is added, a photo (*.png, *.jpg) is laid under the board.",
         );
     });
 }
@@ -100,6 +100,7 @@ impl Window {
                 self.opening = Some(path);
                 self.carry_out(ctx, Action::Run(Command::Open));
             }
+            "csv" | "tsv" | "txt" if super::buying::is_list_of_offers(&path) => self.add_offers(&path),
             "csv" | "tsv" | "txt" => self.add_catalogue(&path),
             "png" | "jpg" | "jpeg" => self.add_photo(&path),
             _ => self.session.say(format!(
