@@ -38,6 +38,8 @@ pub(crate) enum Action {
     Pin(Candidate),
     /// Shows a place.
     Show(View),
+    /// A wish of the purchase place.
+    Buying(super::places::purchase::Wish),
     /// Shows a message in the status line and keeps it in the list.
     Say(String),
 }

@@ -49,6 +49,20 @@ pub(crate) enum FileWish {
     Photo,
     /// The map of the board is written.
     Map,
+    /// A list of offers is read.
+    Offers,
+    /// The purchase list is written.
+    Purchase,
+    /// A purchase list for each supplier is written into a folder.
+    Suppliers,
+    /// The purchase list is written as a workbook.
+    Workbook,
+    /// The sheet for the bench is written.
+    Worksheet,
+    /// The engineer's sheet is written.
+    Justification,
+    /// The record of the units is written as a table.
+    Units,
 }
 
 /// How a question for a file is put.
@@ -96,6 +110,42 @@ impl Question {
             Self::File(FileWish::Map) => {
                 let filter = ("Drawing or picture", &["svg", "png"][..]);
                 wording("Export the map", "Path of the map (*.svg, *.png)", "Write here", filter, Some("board.svg"))
+            }
+            Self::File(FileWish::Offers) => {
+                let filter = ("List of offers", &["csv", "tsv", "txt"][..]);
+                wording("Add a list of offers", "Path of the offers (*.csv)", "Use these offers", filter, None)
+            }
+            Self::File(FileWish::Purchase) => {
+                let filter = ("Table", &["csv"][..]);
+                wording(
+                    "Write the purchase list",
+                    "Path of the list (*.csv)",
+                    "Write here",
+                    filter,
+                    Some("purchase.csv"),
+                )
+            }
+            Self::File(FileWish::Suppliers) => {
+                wording("Write a list for each supplier", "Folder for the lists", "Write here", ("Folder", &[]), None)
+            }
+            Self::File(FileWish::Workbook) => {
+                let filter = ("Workbook", &["xlsx"][..]);
+                let name = Some("purchase.xlsx");
+                wording("Write the workbook", "Path of the workbook (*.xlsx)", "Write here", filter, name)
+            }
+            Self::File(FileWish::Worksheet) => {
+                let filter = ("Page", &["html"][..]);
+                let name = Some("worksheet.html");
+                wording("Write the worksheet", "Path of the worksheet (*.html)", "Write here", filter, name)
+            }
+            Self::File(FileWish::Justification) => {
+                let filter = ("Page", &["html"][..]);
+                let name = Some("justification.html");
+                wording("Write the justification", "Path of the justification (*.html)", "Write here", filter, name)
+            }
+            Self::File(FileWish::Units) => {
+                let filter = ("Table", &["csv"][..]);
+                wording("Write the units", "Path of the table (*.csv)", "Write here", filter, Some("units.csv"))
             }
         }
     }
@@ -335,7 +385,11 @@ impl Asking {
 /// chosen.
 fn system_dialog(question: Question) -> Option<PathBuf> {
     let Wording { title, filter: (name, endings), file_name, .. } = question.wording();
-    let dialog = rfd::FileDialog::new().add_filter(name, endings).set_title(title);
+    let dialog = rfd::FileDialog::new().set_title(title);
+    if question == Question::File(FileWish::Suppliers) {
+        return dialog.pick_folder();
+    }
+    let dialog = dialog.add_filter(name, endings);
     match file_name {
         Some(file_name) => dialog.set_file_name(file_name).save_file(),
         None => dialog.pick_file(),

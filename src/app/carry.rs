@@ -65,6 +65,21 @@ pub(super) fn refusal(session: &Session, command: Command) -> Option<String> {
             Some("The picture shows the life place; go there first.")
         }
         Command::UsePhoto if session.path.is_none() => Some("Save the job first: the photo is kept beside its file."),
+        Command::AddOffers if session.path.is_none() => {
+            Some("Save the job first: lists of offers are kept beside its file.")
+        }
+        Command::ExportUnits if session.path.is_none() => {
+            Some("Save the job first: the units are recorded beside its file.")
+        }
+        Command::ExportPurchase
+        | Command::ExportSuppliers
+        | Command::ExportWorkbook
+        | Command::ExportWorksheet
+        | Command::ExportJustification
+            if session.job().positions().next().is_none() =>
+        {
+            Some("The job has no position yet.")
+        }
         Command::UsePhoto | Command::ExportMap if scene.board().is_none() => Some("The job has no board yet."),
         _ => None,
     };
@@ -129,6 +144,7 @@ impl Window {
             }
             Action::Show(view) => session.selection.view = view,
             Action::Say(message) => session.say(message),
+            Action::Buying(wish) => self.carry_out_buying(ctx, wish),
         }
     }
 
@@ -265,6 +281,13 @@ impl Window {
             Command::UsualSize => ctx.set_zoom_factor(1.0),
             Command::UsePhoto => self.asking.ask(Question::File(FileWish::Photo)),
             Command::ExportMap => self.asking.ask(Question::File(FileWish::Map)),
+            Command::AddOffers => self.asking.ask(Question::File(FileWish::Offers)),
+            Command::ExportPurchase => self.asking.ask(Question::File(FileWish::Purchase)),
+            Command::ExportSuppliers => self.asking.ask(Question::File(FileWish::Suppliers)),
+            Command::ExportWorkbook => self.asking.ask(Question::File(FileWish::Workbook)),
+            Command::ExportWorksheet => self.asking.ask(Question::File(FileWish::Worksheet)),
+            Command::ExportJustification => self.asking.ask(Question::File(FileWish::Justification)),
+            Command::ExportUnits => self.asking.ask(Question::File(FileWish::Units)),
             Command::Shortcuts => self.sheet = Some(Sheet::Keys),
             Command::Messages => self.sheet = Some(Sheet::Messages),
         }
@@ -397,6 +420,7 @@ impl Window {
             self.session.say(message);
         }
         self.catch_up_keeping();
+        self.catch_up_buying();
         self.answer();
         self.keep_work(false);
         self.request();

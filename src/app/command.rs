@@ -58,6 +58,20 @@ pub(crate) enum Command {
     UsePhoto,
     /// Writes the map of the board to a file.
     ExportMap,
+    /// Adds a list of offers of further suppliers.
+    AddOffers,
+    /// Writes the purchase list.
+    ExportPurchase,
+    /// Writes a purchase list for each supplier.
+    ExportSuppliers,
+    /// Writes the purchase list as a workbook.
+    ExportWorkbook,
+    /// Writes the sheet for the bench.
+    ExportWorksheet,
+    /// Writes the engineer's sheet.
+    ExportJustification,
+    /// Writes the record of the units as a table.
+    ExportUnits,
     /// Closes the window.
     Quit,
     /// Takes the last change back.
@@ -250,6 +264,62 @@ const TABLE: &[(Command, Info)] = {
             Command::ExportMap,
             "Export the map…",
             "Writes the side of the board that is shown, to scale: as a drawing (*.svg) or a picture (*.png).",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::AddOffers,
+            "Add offers…",
+            "Reads a list of offers of further suppliers and names it in the job.",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::ExportPurchase,
+            "Export purchase list…",
+            "Writes the order as a table (CSV) that loads anywhere.",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::ExportSuppliers,
+            "Export a list for each supplier…",
+            "Writes the order as one table (CSV) for each supplier into a folder.",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::ExportWorkbook,
+            "Export workbook…",
+            "Writes the order as a workbook (XLSX) with totals and what is open.",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::ExportWorksheet,
+            "Export worksheet…",
+            "Writes the technician's sheet for the bench, to print (HTML).",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::ExportJustification,
+            "Export justification…",
+            "Writes the engineer's sheet, why each part holds, to print (HTML).",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::ExportUnits,
+            "Export units…",
+            "Writes the record of the rebuilt units as a table (CSV).",
             Job,
             Everywhere,
             &[],

@@ -60,6 +60,13 @@ impl Window {
             FileWish::Map => self.export_map(path),
             FileWish::TemperatureLog => self.read_into_life(path, life::Reading::log),
             FileWish::ScopeRecord => self.read_into_life(path, life::Reading::record),
+            FileWish::Offers => self.add_offers(&path),
+            FileWish::Units => self.write_units(path),
+            FileWish::Purchase
+            | FileWish::Suppliers
+            | FileWish::Workbook
+            | FileWish::Worksheet
+            | FileWish::Justification => self.write_paper(wish, path),
         }
     }
 

@@ -4,7 +4,7 @@
 //! |---|---|
 //! | what is there | `session` (job, messages), `selection`, `snapshot` and `candidates` (what was found out), `scene` (all of it, to read) |
 //! | what is wanted | `command` (named wishes with keys), `action` (wishes with particulars), `edit`, `history` |
-//! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work), `saving`, `export` (pictures and tables) |
+//! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work), `saving`, `export` (pictures and tables), `buying` (offers, orders, units) |
 //! | nothing lost | `keep` (recovery of unsaved work), `settings` (between runs), `mishap` (when the window stumbles) |
 //! | drawing | `theme`, `wording`, `explain`, `widgets`, `bar`, `positions`, `editor`, `status`, `sheet`, `places` (one folder each) |
 //!
@@ -13,6 +13,7 @@
 mod action;
 mod ask;
 mod bar;
+mod buying;
 mod candidates;
 mod carry;
 mod command;
@@ -94,10 +95,14 @@ struct Lanes {
     /// Exports of the map: what to say about each.
     map: Lane<Result<String, String>>,
     parts: Lane<PartsDone>,
+    offers: Lane<buying::OffersDone>,
+    buying: Lane<places::purchase::Answer>,
+    ordering: Lane<buying::OrderDone>,
+    units: Lane<buying::UnitsDone>,
 }
 
 impl Lanes {
-    fn all(&self) -> [&dyn AnyLane; 11] {
+    fn all(&self) -> [&dyn AnyLane; 15] {
         [
             &self.loading,
             &self.saving,
@@ -110,6 +115,10 @@ impl Lanes {
             &self.photo,
             &self.map,
             &self.parts,
+            &self.offers,
+            &self.buying,
+            &self.ordering,
+            &self.units,
         ]
     }
 }
@@ -130,6 +139,8 @@ pub struct Window {
     sizing_is_due: bool,
     /// The photo asked for last.
     photo_asked_for: Option<session::PhotoName>,
+    /// What the purchase place asked for last.
+    buying_asked_for: buying::Asked,
     leaving: bool,
     keep: Keep,
     /// The window stumbled, and the person has not said yet how to go on.
@@ -180,6 +191,10 @@ impl Window {
             photo: Lane::new(&waker),
             map: Lane::new(&waker),
             parts: Lane::new(&waker),
+            offers: Lane::new(&waker),
+            buying: Lane::new(&waker),
+            ordering: Lane::new(&waker),
+            units: Lane::new(&waker),
         };
         Self {
             session: Session::default(),
@@ -197,6 +212,7 @@ impl Window {
             asked_for: None,
             sizing_is_due: false,
             photo_asked_for: None,
+            buying_asked_for: buying::Asked::default(),
             leaving: false,
             picture: export::Picture::default(),
             opening: None,

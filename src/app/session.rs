@@ -12,6 +12,7 @@ use crate::domain::{Job, PositionId};
 use crate::files::Rejected;
 use crate::files::job_file::Stamp;
 use crate::files::load::Loaded;
+use crate::files::offers::OffersRead;
 use crate::files::photo::Photo;
 use crate::sizing::Market;
 
@@ -60,6 +61,8 @@ pub(crate) struct Session {
     pub candidates: Option<(Arc<Job>, Arc<Candidates>)>,
     /// The photo of the selected board, once it is read.
     pub photo: Option<BoardPhoto>,
+    /// Offers of further suppliers, from the lists the job names.
+    pub offers: Arc<OffersRead>,
 }
 
 impl Session {

@@ -36,7 +36,7 @@ pub(super) fn show_hovering(ctx: &Context) {
     egui::Modal::new(egui::Id::unique("dropping")).show(ctx, |ui| {
         ui.heading("Drop it here");
         ui.label(
-            "A job (*.json) is opened, a catalogue (*.csv) is added, a photo (*.png, *.jpg) is laid under the board. In the life place a table is read as an oscilloscope record or a temperature log.",
+            "A job (*.json) is opened, a catalogue or a list of offers (*.csv) is added, a photo (*.png, *.jpg) is laid under the board. In the life place a table is read as an oscilloscope record or a temperature log.",
         );
     });
 }
@@ -105,6 +105,7 @@ impl Window {
             "csv" | "tsv" | "txt" if self.session.selection.view == View::Life => {
                 self.read_into_life(path, life::Reading::either);
             }
+            "csv" | "tsv" | "txt" if super::buying::is_list_of_offers(&path) => self.add_offers(&path),
             "csv" | "tsv" | "txt" => self.add_catalogue(&path),
             "png" | "jpg" | "jpeg" => self.add_photo(&path),
             _ => self.session.say(format!(

@@ -1,6 +1,7 @@
 //! The calls of the program and their exit statuses.
 
 mod curves;
+mod live;
 mod order;
 mod read;
 mod read_report;

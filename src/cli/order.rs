@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use refarad::domain::{Date, Job, PositionId};
 use refarad::files::{export, job as job_file, offers, order as order_file};
-use refarad::sizing::few_lines::{Ended, Limits};
+use refarad::sizing::few_lines::{Ended, Limits, Progress};
 use refarad::sizing::reasons::figure;
 use refarad::sizing::{Market, Order, Wishes};
 
@@ -52,8 +52,12 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     }
     let limits = Limits { time: Duration::from_secs(args.seconds), ..Limits::default() };
     let wishes = Wishes { keep_picks: args.keep_picks, accept_marginal: args.marginal, limits };
-    let found = refarad::sizing::order(&job, &market, &read.book, &wishes, &AtomicBool::new(false), &mut |_| {})
-        .map_err(|error| format!("{}: {error}", args.job.display()))?;
+    let mut live = super::live::Live::on_stderr();
+    let found = refarad::sizing::order(&job, &market, &read.book, &wishes, &AtomicBool::new(false), &mut |progress| {
+        live.show(&in_words(&progress));
+    });
+    live.clear();
+    let found = found.map_err(|error| format!("{}: {error}", args.job.display()))?;
     print(&job, &market, &found);
     let applied = found.applied(&job, &market);
     if let Some(folder) = &args.out {
@@ -72,6 +76,15 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         }
     }
     Ok(if found.left_out.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
+}
+
+/// How far the search is, in one short line.
+fn in_words(progress: &Progress) -> String {
+    let best = progress.best.map_or_else(|| "no choice yet".to_owned(), |best| format!("best {best:.2}"));
+    let gap = progress.best.filter(|best| *best > 0.0).map_or_else(String::new, |best| {
+        format!(", gap {:.2} %", ((best - progress.lower_bound).max(0.0) / best) * 100.0)
+    });
+    format!("searching: {best}, bound {:.2}{gap}, {} branches", progress.lower_bound, progress.nodes)
 }
 
 fn print(job: &Job, market: &Market, order: &Order) {

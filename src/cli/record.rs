@@ -74,7 +74,7 @@ fn add(args: &Add) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job, &args.parts).map_err(|error| error.to_string())?;
     let sizing = refarad::sizing::size(&loaded.job, &loaded.market);
     let date = args.date.or_else(Date::today).ok_or("the clock of this machine is off; give the day by --date")?;
-    let mut record = UnitRecord::planned(&loaded.job, &loaded.market, &sizing, &args.serial, date);
+    let mut record = UnitRecord::planned(&loaded.job, loaded.market.catalog(), &sizing, &args.serial, date);
     record.technician.clone_from(&args.technician);
     record.note.clone_from(&args.note);
     if let Some(path) = &args.values {

@@ -68,7 +68,7 @@ fn row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; 
     let mut limit = limiting_check(job, catalog, sized).map_or("", |check| check.word()).to_owned();
     let assumed = choice.part.map(|part| part.evaluation.assumed).unwrap_or_default();
     if !assumed.is_empty() {
-        limit.push_str(&format!("; {}", assumed.names().collect::<Vec<_>>().join(", ")));
+        limit.push_str(&format!("; {}", assumed.words().collect::<Vec<_>>().join(", ")));
     }
     Some([
         format!("{board} {}", position.reference),

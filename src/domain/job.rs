@@ -56,6 +56,9 @@ pub struct Job {
     /// Units of `currency` for one unit of another currency, entered by the buyer.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub currency_rates: BTreeMap<String, f64>,
+    /// Supplier the buyer chose for a part, by part number; absent = the cheapest that has enough.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub suppliers: BTreeMap<String, String>,
     /// Parts already in the shop.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub shelf: Vec<ShelfStock>,

@@ -1,4 +1,5 @@
-//! A board as a drawing to scale (SVG): one unit of the drawing is one millimetre, also on paper.
+//! A board as a drawing to scale (SVG): one unit of the drawing is one millimetre, also on paper. The drawing of its own is in
+//! colours by outcome and as large as the board; that of a sheet is black on white and fills the paper.
 
 use crate::domain::{Board, Catalog, Job, Outcome, PositionId, Side};
 use crate::sizing::{BoardMap, CanOnMap, Footprint, Placed, Sizing, Source};
@@ -34,16 +35,53 @@ fn mark(svg: &mut String, [x, y]: [f64; 2], outcome: Outcome) {
     ));
 }
 
+/// How a drawing is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Look {
+    /// Colours and marks by outcome, as large as the board.
+    Outcomes,
+    /// Black on white for the bench, as large as the paper takes it; + drawn beside the bar of the negative side.
+    Bench,
+}
+
+/// Largest drawing on a sheet, mm: fits A4 and Letter in landscape below a heading.
+const SHEET_MM: [f64; 2] = [255.0, 148.0];
+/// A drawing on a sheet is not blown up further than this.
+const SHEET_SCALE_MAX: f64 = 2.5;
+/// Height of the letters on a sheet, mm.
+const SHEET_LETTER_MM: f64 = 3.6;
+
 /// One side of a board as an SVG document: outline, holes, keep-outs, cans as their largest bodies with the original
 /// outlined and the chosen part filled, polarity, references, gaps that fall short. The bottom side is drawn as seen from
 /// below. `None` when the job has no such board.
 #[must_use]
 pub fn document(job: &Job, catalog: &Catalog, sizing: &Sizing, board: usize, side: Side) -> Option<String> {
+    draw(job, &BoardMap::new(job, catalog, sizing, board, side)?, board, Look::Outcomes)
+}
+
+/// One side of a board for a sheet of paper; `None` where nothing on that side was located.
+#[must_use]
+pub fn for_sheet(job: &Job, catalog: &Catalog, sizing: &Sizing, board: usize, side: Side) -> Option<String> {
     let map = BoardMap::new(job, catalog, sizing, board, side)?;
+    if map.in_grid == map.cans.len() {
+        return None;
+    }
+    draw(job, &map, board, Look::Bench)
+}
+
+fn draw(job: &Job, map: &BoardMap, board: usize, look: Look) -> Option<String> {
     let of = job.boards.get(board)?;
     let [left, bottom, right, top] = map.extent_mm;
-    let page = Page { left, right, top, mirrored: side == Side::Bottom };
-    let (width, height) = (right - left + 2.0 * MARGIN_MM, top - bottom + 2.0 * MARGIN_MM + FOOT_MM);
+    let [across, up] = [right - left, top - bottom];
+    let scale = match look {
+        Look::Outcomes => 1.0,
+        Look::Bench => {
+            let room = [SHEET_MM[0] - 2.0 * MARGIN_MM, SHEET_MM[1] - 2.0 * MARGIN_MM - FOOT_MM];
+            (room[0] / across).min(room[1] / up).min(SHEET_SCALE_MAX)
+        }
+    };
+    let page = Page { left, right, top, mirrored: map.side == Side::Bottom, scale, look };
+    let (width, height) = (across * scale + 2.0 * MARGIN_MM, up * scale + 2.0 * MARGIN_MM + FOOT_MM);
     let width = width.max(LEAST_WIDTH_MM);
     let title = format!("{}, {}", escaped(&of.name), if page.mirrored { "bottom seen from below" } else { "top" });
     let mut svg = format!(
@@ -65,15 +103,23 @@ pub fn document(job: &Job, catalog: &Catalog, sizing: &Sizing, board: usize, sid
     }
     for gap in &map.short_gaps {
         let [[x1, y1], [x2, y2]] = gap.ends_mm.map(|end| page.at(end));
+        let ink = if look == Look::Bench { "#000000" } else { "#a04000" };
         svg.push_str(&format!(
-            "<line x1=\"{x1:.2}\" y1=\"{y1:.2}\" x2=\"{x2:.2}\" y2=\"{y2:.2}\" stroke=\"#a04000\" stroke-width=\"0.5\"/>\n\
-             <text x=\"{:.2}\" y=\"{:.2}\" text-anchor=\"middle\" fill=\"#a04000\">{}</text>\n",
+            "<line x1=\"{x1:.2}\" y1=\"{y1:.2}\" x2=\"{x2:.2}\" y2=\"{y2:.2}\" stroke=\"{ink}\" stroke-width=\"0.5\"/>\n\
+             <text x=\"{:.2}\" y=\"{:.2}\" text-anchor=\"middle\" fill=\"{ink}\">{}</text>\n",
             (x1 + x2) / 2.0,
             (y1 + y2) / 2.0 - 1.0,
             gap_words(gap.gap_mm),
         ));
     }
-    foot(&mut svg, &title, &map, height);
+    // References last, so that no neighbour covers them.
+    for can in &map.cans {
+        reference(&mut svg, &page, can);
+    }
+    match look {
+        Look::Outcomes => foot(&mut svg, &title, map, height),
+        Look::Bench => sheet_foot(&mut svg, &page, map, height),
+    }
     svg.push_str("</svg>\n");
     Some(svg)
 }
@@ -91,12 +137,15 @@ struct Page {
     right: f64,
     top: f64,
     mirrored: bool,
+    /// Millimetres of the drawing for one of the board.
+    scale: f64,
+    look: Look,
 }
 
 impl Page {
     fn at(&self, [x_mm, y_mm]: [f64; 2]) -> [f64; 2] {
         let x = if self.mirrored { self.right - x_mm } else { x_mm - self.left };
-        [x + MARGIN_MM, self.top - y_mm + MARGIN_MM]
+        [x * self.scale + MARGIN_MM, (self.top - y_mm) * self.scale + MARGIN_MM]
     }
 
     /// A rectangle given by two opposite corners: x, y, width, height on the page.
@@ -110,7 +159,11 @@ impl Page {
 fn frame(svg: &mut String, page: &Page, board: &Board) {
     if let Some([width_mm, height_mm]) = board.outline_mm {
         let area = page.area([0.0, 0.0], [width_mm, height_mm]);
-        svg.push_str(&format!("<rect {area} rx=\"1\" fill=\"#f2f4f6\" stroke=\"#515962\" stroke-width=\"0.4\"/>\n"));
+        let (fill, ink) = match page.look {
+            Look::Outcomes => ("#f2f4f6", "#515962"),
+            Look::Bench => ("#ffffff", "#000000"),
+        };
+        svg.push_str(&format!("<rect {area} rx=\"1\" fill=\"{fill}\" stroke=\"{ink}\" stroke-width=\"0.4\"/>\n"));
     }
     for &[x, y, width, height] in &board.keepouts_mm {
         let area = page.area([x, y], [x + width, y + height]);
@@ -122,7 +175,7 @@ fn frame(svg: &mut String, page: &Page, board: &Board) {
         let [cx, cy] = page.at([x, y]);
         svg.push_str(&format!(
             "<circle cx=\"{cx:.2}\" cy=\"{cy:.2}\" r=\"{:.2}\" fill=\"#ffffff\" stroke=\"#515962\" stroke-width=\"0.2\"/>\n",
-            diameter / 2.0
+            diameter / 2.0 * page.scale
         ));
     }
 }
@@ -131,7 +184,8 @@ fn body(svg: &mut String, page: &Page, placed: &Placed, style: &str) {
     match placed.footprint {
         Footprint::Round { diameter_mm } => {
             let [cx, cy] = page.at(placed.centre_mm);
-            svg.push_str(&format!("<circle cx=\"{cx:.2}\" cy=\"{cy:.2}\" r=\"{:.2}\" {style}/>\n", diameter_mm / 2.0));
+            let r = diameter_mm / 2.0 * page.scale;
+            svg.push_str(&format!("<circle cx=\"{cx:.2}\" cy=\"{cy:.2}\" r=\"{r:.2}\" {style}/>\n"));
         }
         Footprint::Lying { .. } => {
             let points = placed.corners_mm().map(|corner| page.at(corner));
@@ -142,13 +196,18 @@ fn body(svg: &mut String, page: &Page, placed: &Placed, style: &str) {
 }
 
 fn one(svg: &mut String, page: &Page, job: &Job, can: &CanOnMap) {
-    let (colour, tint) = look(can.verdict);
-    let reference = escaped(&can.reference);
+    let (colour, tint, thick) = match page.look {
+        Look::Outcomes => {
+            let (colour, tint) = look(can.verdict);
+            (colour, tint, 0.3)
+        }
+        Look::Bench => ("#000000", "#dddddd", 0.45),
+    };
     let label = job.position(can.id).and_then(|p| p.pick.as_deref()).map(escaped);
     let part = label.map_or_else(|| source_word(can.source).to_owned(), |pick| format!("{pick} picked"));
-    svg.push_str(&format!("<g><title>{reference}: {part}; {}</title>\n", can.verdict.word()));
+    svg.push_str(&format!("<g><title>{}: {part}; {}</title>\n", escaped(&can.reference), can.verdict.word()));
     if let Some(chosen) = can.chosen {
-        let style = format!("fill=\"{tint}\" stroke=\"{colour}\" stroke-width=\"0.3\"");
+        let style = format!("fill=\"{tint}\" stroke=\"{colour}\" stroke-width=\"{thick}\"");
         body(svg, page, &can.placed(chosen), &style);
     }
     let outline = can.original.or_else(|| can.chosen.is_none().then(|| can.body().footprint));
@@ -166,19 +225,76 @@ fn one(svg: &mut String, page: &Page, job: &Job, can: &CanOnMap) {
         svg.push_str(&format!(
             "<line x1=\"{x1:.2}\" y1=\"{y1:.2}\" x2=\"{x2:.2}\" y2=\"{y2:.2}\" stroke=\"#1a1e23\" stroke-width=\"0.9\"/>\n"
         ));
+        if page.look == Look::Bench {
+            plus(svg, page, can, &placed);
+        }
     }
+    if page.look == Look::Outcomes {
+        mark(svg, page.at(can.centre_mm), can.verdict);
+    }
+    svg.push_str("</g>\n");
+}
+
+/// A + at the positive end of a body.
+fn plus(svg: &mut String, page: &Page, can: &CanOnMap, placed: &Placed) {
+    /// Where it stands between the centre and the edge.
+    const AT: f64 = 0.74;
+    let half_mm = placed.footprint.size_mm()[0] / 2.0;
+    let ([rx, ry], _) = placed.axes();
+    let [cx, cy] = can.centre_mm;
+    let [x, y] = page.at([cx + rx * half_mm * AT, cy + ry * half_mm * AT]);
+    let arm = (half_mm * page.scale * 0.2).min(1.6);
+    svg.push_str(&format!(
+        "<path d=\"M{:.2} {y:.2}h{:.2}M{x:.2} {:.2}v{:.2}\" stroke=\"#000000\" stroke-width=\"0.5\"/>\n",
+        x - arm,
+        2.0 * arm,
+        y - arm,
+        2.0 * arm
+    ));
+}
+
+fn reference(svg: &mut String, page: &Page, can: &CanOnMap) {
+    let name = escaped(&can.reference);
     let [x, y] = page.at(can.centre_mm);
-    mark(svg, [x, y], can.verdict);
-    let across_mm = placed.footprint.size_mm()[1];
+    let placed = can.body();
+    let [along_mm, across_mm] = placed.footprint.size_mm();
     let below_mm = match placed.footprint {
-        Footprint::Round { diameter_mm } => diameter_mm / 2.0,
+        Footprint::Round { diameter_mm } => diameter_mm / 2.0 * page.scale,
         Footprint::Lying { .. } => {
             placed.corners_mm().map(|corner| page.at(corner)[1] - y).into_iter().fold(0.0, f64::max)
         }
     };
+    let (y, style) = match page.look {
+        Look::Outcomes => (y + if across_mm >= 9.0 { 4.0 } else { below_mm.max(1.2) + 2.8 }, String::new()),
+        Look::Bench => {
+            let wide_mm = can.reference.chars().count() as f64 * SHEET_LETTER_MM * 0.62;
+            // Bar and + take the outer part of the body.
+            let fits = along_mm.min(across_mm) * page.scale * 0.6 > wide_mm.max(SHEET_LETTER_MM);
+            let halo = "stroke=\"#ffffff\" stroke-width=\"0.8\" paint-order=\"stroke\"";
+            let y = if fits { y + SHEET_LETTER_MM * 0.36 } else { y - below_mm - SHEET_LETTER_MM * 0.25 };
+            (y, format!(" font-size=\"{SHEET_LETTER_MM}\" {halo}"))
+        }
+    };
     svg.push_str(&format!(
-        "<text x=\"{x:.2}\" y=\"{:.2}\" text-anchor=\"middle\" font-weight=\"bold\" fill=\"#1a1e23\">{reference}</text>\n</g>\n",
-        y + if across_mm >= 9.0 { 4.0 } else { below_mm.max(1.2) + 2.8 },
+        "<text x=\"{x:.2}\" y=\"{y:.2}\" text-anchor=\"middle\" font-weight=\"bold\" fill=\"#1a1e23\"{style}>{name}</text>\n"
+    ));
+}
+
+/// A length to measure by, and what the drawing shows.
+fn sheet_foot(svg: &mut String, page: &Page, map: &BoardMap, height: f64) {
+    let bar_mm = [50.0, 20.0, 10.0, 5.0].into_iter().find(|bar| bar * page.scale <= 80.0).unwrap_or(5.0);
+    let (bar, y) = (bar_mm * page.scale, height - FOOT_MM + 4.0);
+    let from = if page.mirrored { "below" } else { "the component side" };
+    let scale = crate::sizing::reasons::figure(page.scale);
+    let grid = match map.in_grid {
+        0 => String::new(),
+        count => format!("; {count} not located stand in a grid beside the board"),
+    };
+    svg.push_str(&format!(
+        "<path d=\"M{MARGIN_MM} {y:.2}h{bar:.2}m0 -1v2m-{bar:.2} -2v2\" stroke=\"#000000\" stroke-width=\"0.6\" fill=\"none\"/>\n\
+         <text x=\"{:.2}\" y=\"{:.2}\" font-size=\"{SHEET_LETTER_MM}\">{bar_mm} mm on the board; drawn {scale} times its size, seen from {from}{grid}</text>\n",
+        MARGIN_MM + bar + 3.0,
+        y + 1.2
     ));
 }
 

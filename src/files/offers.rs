@@ -75,6 +75,14 @@ pub fn read_for_job(job: &Job, job_path: &Path) -> Result<OffersRead, OffersErro
     read_files(&job.offers.iter().map(inside).collect::<Result<Vec<_>, _>>()?)
 }
 
+/// Whether a file is a list of offers and not a catalogue: its header names part number and supplier, but no rating.
+#[must_use]
+pub fn is_list(start: &[u8]) -> bool {
+    let text = decode(start);
+    let rating = |cell: &str| ["capacitance_uf", "rated_v"].contains(&cell.trim().to_ascii_lowercase().as_str());
+    find_header(&text, &REQUIRED).is_some_and(|header| !header.cells.iter().any(rating))
+}
+
 /// Reads lists of offers in their order; later rows win.
 ///
 /// # Errors

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
 
-use super::companions::{self, folder_of};
+use super::companions;
 
 /// Largest file, bytes.
 const BYTES_MAX: u64 = 80 << 20;
@@ -125,30 +125,7 @@ fn decode<R: std::io::BufRead + std::io::Seek>(
 /// # Errors
 /// When the photo cannot be read or the copy cannot be written.
 pub fn bring(job_path: &Path, photo: &Path) -> Result<String, PhotoError> {
-    let unreadable = |source| PhotoError::Unreadable { path: photo.to_owned(), source };
-    let folder = folder_of(job_path).canonicalize().map_err(unreadable)?;
-    let real = photo.canonicalize().map_err(unreadable)?;
-    if let Ok(inside) = real.strip_prefix(&folder) {
-        let parts: Vec<_> = inside.components().map(|part| part.as_os_str().to_string_lossy()).collect();
-        return Ok(parts.join("/"));
-    }
-    let stem = real.file_stem().unwrap_or_default().to_string_lossy().into_owned();
-    let ending = real.extension().unwrap_or_default().to_string_lossy().into_owned();
-    let mut source = std::fs::File::open(&real).map_err(unreadable)?;
-    for n in 1..1000 {
-        let number = if n == 1 { String::new() } else { format!("-{n}") };
-        let name = format!("{stem}{number}.{ending}");
-        // Only a name nobody uses: a file of the same name may be another photo.
-        match std::fs::File::create_new(folder.join(&name)) {
-            Ok(mut copy) => {
-                std::io::copy(&mut source, &mut copy).map_err(unreadable)?;
-                return Ok(name);
-            }
-            Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => {}
-            Err(source) => return Err(PhotoError::Unreadable { path: folder.join(name), source }),
-        }
-    }
-    Err(PhotoError::Outside { photo: photo.display().to_string() })
+    super::beside::bring(job_path, photo).map_err(|source| PhotoError::Unreadable { path: photo.to_owned(), source })
 }
 
 #[cfg(test)]

@@ -89,11 +89,25 @@ fn note(line: &PurchaseLine) -> String {
 /// # Errors
 /// When `out` cannot be written.
 pub fn csv(out: impl io::Write, job: &Job, purchase: &Purchase) -> csv::Result<()> {
-    rows(out, job, purchase.lines.iter())
+    rows(csv::Writer::from_writer(out), job, purchase.lines.iter())
 }
 
-fn rows<'a>(out: impl io::Write, job: &Job, lines: impl Iterator<Item = &'a PurchaseLine>) -> csv::Result<()> {
-    let mut writer = csv::Writer::from_writer(out);
+/// The same rows separated by tabs, as spreadsheets take them from the clipboard.
+///
+/// # Errors
+/// None in practice: writing to memory.
+pub fn tab_separated(job: &Job, purchase: &Purchase) -> csv::Result<String> {
+    let mut content = Vec::new();
+    let writer = csv::WriterBuilder::new().delimiter(b'\t').from_writer(&mut content);
+    rows(writer, job, purchase.lines.iter())?;
+    Ok(String::from_utf8_lossy(&content).into_owned())
+}
+
+fn rows<'a>(
+    mut writer: csv::Writer<impl io::Write>,
+    job: &Job,
+    lines: impl Iterator<Item = &'a PurchaseLine>,
+) -> csv::Result<()> {
     writer.write_record(COLUMNS)?;
     for line in lines {
         writer.write_record(cells(job, line).map(|cell| match cell {
@@ -117,7 +131,7 @@ pub fn per_supplier(job: &Job, purchase: &Purchase) -> csv::Result<Vec<(String, 
     let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     for (supplier, lines) in suppliers {
         let mut content = Vec::new();
-        rows(&mut content, job, lines.into_iter())?;
+        rows(csv::Writer::from_writer(&mut content), job, lines.into_iter())?;
         let name = unused_name(supplier, &files);
         files.push((name, content));
     }

@@ -11,8 +11,8 @@ use serde::{Deserialize, Serialize};
 
 use super::save::SaveError;
 use super::{Rejected, bounded};
-use crate::domain::{Bounds, Date, Extra, Job};
-use crate::sizing::{Due, Market, Sizing};
+use crate::domain::{Bounds, Catalog, Date, Extra, Job};
+use crate::sizing::{Due, Sizing};
 
 const FORMAT: &str = "refarad-unit";
 const VERSION: u64 = 1;
@@ -99,7 +99,7 @@ impl UnitRecord {
     /// A record with the chosen parts of a sized job and its due date, to be completed by what was measured. A board that
     /// stands in a unit several times has its positions as often, its name numbered.
     #[must_use]
-    pub fn planned(job: &Job, market: &Market, sizing: &Sizing, serial: &str, date: Date) -> Self {
+    pub fn planned(job: &Job, catalog: &Catalog, sizing: &Sizing, serial: &str, date: Date) -> Self {
         let mut positions = Vec::new();
         for board in 0..job.boards.len() {
             #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and 1000")]
@@ -111,7 +111,7 @@ impl UnitRecord {
                 positions.extend(of_board.filter_map(|sized| {
                     let position = job.position(sized.id)?;
                     let figures = sized.choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
-                    let part = sized.choice.part.map(|part| market.catalog().part_number(part.id).to_owned());
+                    let part = sized.choice.part.map(|part| catalog.part_number(part.id).to_owned());
                     Some(PositionRecord {
                         board: name.clone(),
                         reference: position.reference.clone(),

@@ -85,6 +85,13 @@ pub(super) fn offers(
     own.into_iter().chain(listed.iter().cloned()).map(priced).collect()
 }
 
+/// The offers that count: that of the supplier the buyer chose for the part, else all of them.
+pub(super) fn counting<'a>(job: &Job, part_number: &str, offers: &'a [Asked]) -> &'a [Asked] {
+    let chosen = job.suppliers.get(part_number);
+    let at = chosen.and_then(|name| offers.iter().position(|asked| asked.supplier.supplier.trim() == name.trim()));
+    at.map_or(offers, |at| &offers[at..=at])
+}
+
 /// The price list: the breaks, and the price of one piece where no break starts there.
 fn terms(offer: &SupplierOffer) -> Result<Terms, QuantityError> {
     let listed = offer.price_breaks.iter().flat_map(PairTable::pairs);

@@ -53,7 +53,7 @@ pub use interval::Interval;
 pub use market::{Glance, Market, RuledOut};
 pub use order::{LeftOut, Order, OrderError, OrderPick, OrderStep, OrderedPart, Wishes, order};
 pub use place::Place;
-pub use purchase::{NextBreak, Purchase, PurchaseLine, Totals, purchase};
+pub use purchase::{NextBreak, OfferChoice, Purchase, PurchaseLine, Totals, purchase};
 pub use rank::{Worth, better, worthier};
 pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};
 pub use size::{

@@ -25,6 +25,23 @@ pub struct NextBreak {
     pub line_total: f64,
 }
 
+/// What one supplier asks for the need of a part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OfferChoice {
+    /// The offer.
+    pub supplier: SupplierOffer,
+    /// Pieces to order from this supplier; `None` without a usable price.
+    pub order_qty: Option<u64>,
+    /// Price of one piece at that quantity, currency of the offer.
+    pub unit_price: Option<f64>,
+    /// What they cost, currency of the offer.
+    pub line_total: Option<f64>,
+    /// The same in the currency of the job; `None` without price or rate.
+    pub total_job: Option<f64>,
+    /// Whether the known stock is below the order.
+    pub stock_short: bool,
+}
+
 /// One part of the order.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct PurchaseLine {
@@ -46,8 +63,14 @@ pub struct PurchaseLine {
     pub from_shelf: Vec<ShelfUse>,
     /// The offer taken; `None` when nobody offers the part.
     pub offer: Option<SupplierOffer>,
+    /// Every offer for the part, that of the catalogue first.
+    pub offers: Vec<OfferChoice>,
+    /// Whether the buyer chose the supplier; otherwise the cheapest that has enough is taken.
+    pub chosen_by_buyer: bool,
     /// Pieces to order.
     pub order_qty: Option<u64>,
+    /// Pieces from which the unit price holds.
+    pub price_from_qty: Option<u64>,
     /// Price of one piece in the currency of the offer.
     pub unit_price: Option<f64>,
     /// Price of the line in the currency of the offer.
@@ -227,7 +250,16 @@ fn line(
         Ok(need_qty) => {
             line.from_shelf =
                 shelf::take(job, &line.part_number, part.map(|id| catalog.can(id)).as_ref(), need_qty, today);
-            buy(&mut line, need_qty, &offers);
+            line.offers = choices(&line, need_qty, &offers);
+            let counting = asked::counting(job, &line.part_number, &offers);
+            if let Some(chosen) = job.suppliers.get(&line.part_number) {
+                let offered = counting.first().is_some_and(|asked| asked.supplier.supplier.trim() == chosen.trim());
+                line.chosen_by_buyer = offered;
+                if !offered {
+                    line.notes.push(format!("{chosen}, chosen for it, does not offer it"));
+                }
+            }
+            buy(&mut line, need_qty, counting);
         }
         Err(error) => line.notes.push(error.to_string()),
     }
@@ -252,6 +284,26 @@ fn verdict_notes(job: &Job, positions: &[&PositionSizing]) -> Vec<String> {
     };
     let verdicts = [(Outcome::Fail, "fails"), (Outcome::Unknown, "not proven"), (Outcome::Marginal, "marginal")];
     verdicts.into_iter().filter_map(note).collect()
+}
+
+/// What every supplier asks for what the shelf leaves to be bought.
+fn choices(line: &PurchaseLine, need_qty: u64, offers: &[Asked]) -> Vec<OfferChoice> {
+    let shelf_qty = line.from_shelf.iter().map(|used| used.qty).sum();
+    let choice = |asked: &Asked| {
+        let priced = asked.priced.as_ref().ok();
+        let order = priced.and_then(|offer| Some(order_line(need_qty, shelf_qty, &offer.terms).ok()?.proposed));
+        OfferChoice {
+            supplier: asked.supplier.clone(),
+            order_qty: order.map(|order| order.qty),
+            unit_price: order.map(|order| order.unit_price),
+            line_total: order.map(|order| order.total),
+            total_job: order.zip(priced.and_then(|offer| offer.rate_to_job)).map(|(order, rate)| order.total * rate),
+            stock_short: order
+                .zip(priced.and_then(|offer| offer.stock_qty))
+                .is_some_and(|(order, stock)| stock < order.qty),
+        }
+    };
+    offers.iter().map(choice).collect()
 }
 
 /// Chooses an offer and fills quantity and price.
@@ -289,6 +341,8 @@ fn buy(line: &mut PurchaseLine, need_qty: u64, offers: &[Asked]) {
 fn fill(line: &mut PurchaseLine, asked: &Asked, order: &OrderLine, breaks: &[super::quantities::PriceBreak]) {
     line.offer = Some(asked.supplier.clone());
     line.order_qty = Some(order.proposed.qty);
+    let used = breaks.iter().rev().find(|step| step.from_qty <= order.proposed.qty);
+    line.price_from_qty = used.map(|step| step.from_qty);
     line.unit_price = Some(order.proposed.unit_price);
     line.line_total = Some(order.proposed.total);
     // The shelf has its own, more telling note.

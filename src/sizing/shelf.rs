@@ -14,6 +14,28 @@ pub enum Before {
     AgeUnknown(Option<Recipe>),
 }
 
+impl Before {
+    /// What is to be done, in words; empty where nothing is.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let recipe = |recipe: Option<Recipe>| {
+            recipe.map_or_else(String::new, |r| {
+                format!(
+                    " ({} V through {} ohm for {} h, then {} to {} h rest)",
+                    r.voltage_v, r.series_ohm, r.hold_h, r.rest_min_h, r.rest_max_h
+                )
+            })
+        };
+        match self {
+            Self::Nothing => String::new(),
+            Self::Reform(how) => {
+                format!("stored over {STORAGE_WITHOUT_REFORMING_YEARS} years: re-form before use{}", recipe(*how))
+            }
+            Self::AgeUnknown(how) => format!("age unknown: re-form before use{}", recipe(*how)),
+        }
+    }
+}
+
 /// Pieces taken from one lot on the shelf.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ShelfUse {
@@ -31,21 +53,8 @@ impl ShelfUse {
     pub fn note(&self) -> String {
         let code =
             if self.date_code.is_empty() { "no date code".into() } else { format!("date code {}", self.date_code) };
-        let recipe = |recipe: Option<Recipe>| {
-            recipe.map_or_else(String::new, |r| {
-                format!(
-                    " ({} V through {} ohm for {} h, then {} to {} h rest)",
-                    r.voltage_v, r.series_ohm, r.hold_h, r.rest_min_h, r.rest_max_h
-                )
-            })
-        };
-        let before = match self.before {
-            Before::Nothing => String::new(),
-            Before::Reform(how) => {
-                format!(", stored over {STORAGE_WITHOUT_REFORMING_YEARS} years: re-form before use{}", recipe(how))
-            }
-            Before::AgeUnknown(how) => format!(", age unknown: re-form before use{}", recipe(how)),
-        };
+        let before = self.before.words();
+        let before = if before.is_empty() { before } else { format!(", {before}") };
         format!("{} from the shelf, {code}{before}", self.qty)
     }
 }

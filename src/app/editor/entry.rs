@@ -14,20 +14,20 @@ pub(super) const ROW: f32 = 24.0;
 
 /// What is typed and not yet shown as the field prints it: the field in use, and entries that were refused.
 #[derive(Debug, Default)]
-pub(super) struct Drafts {
+pub(crate) struct Drafts {
     texts: BTreeMap<String, String>,
 }
 
 impl Drafts {
     /// Forgets what was typed and refused.
-    pub(super) fn clear(&mut self) {
+    pub(crate) fn clear(&mut self) {
         self.texts.clear();
     }
 }
 
 /// What a field rests on.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Basis {
+pub(crate) enum Basis {
     /// Entered.
     Given,
     /// Nothing is entered: this counts instead.
@@ -43,7 +43,7 @@ pub(super) enum Basis {
 }
 
 /// A field as it is to be drawn.
-pub(super) struct Entry<'a> {
+pub(crate) struct Entry<'a> {
     /// Name of its explanation.
     pub name: &'a str,
     /// Tells it from other fields on screen.
@@ -66,25 +66,52 @@ pub(super) fn show(
     out: &mut Vec<Action>,
     take: impl FnOnce(&str, &mut Vec<Action>) -> Result<(), String>,
 ) {
+    show_sized(ui, drafts, entry, Widths { label: LABEL_WIDTH, entry: ENTRY_WIDTH }, out, take);
+}
+
+/// Room for a field, points.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Widths {
+    /// Of its name; 0 where the name is not shown, only told.
+    pub label: f32,
+    /// Of what is typed.
+    pub entry: f32,
+}
+
+/// The same in a room of its own.
+pub(crate) fn show_sized(
+    ui: &mut Ui,
+    drafts: &mut Drafts,
+    entry: &Entry,
+    widths: Widths,
+    out: &mut Vec<Action>,
+    take: impl FnOnce(&str, &mut Vec<Action>) -> Result<(), String>,
+) {
     let explained = explain::of(entry.name);
     let name = entry.label.or(explained.map(|e| e.label)).unwrap_or(entry.name);
     let id = Id::unique(("entry", entry.key));
     let mut text = drafts.texts.get(entry.key).cloned().unwrap_or_else(|| entry.text.clone());
     let mut refused = None;
     ui.horizontal(|ui| {
-        let label = ui.allocate_ui(vec2(LABEL_WIDTH, ROW), |ui| {
-            ui.set_min_width(LABEL_WIDTH);
-            explain::on(ui.label(name), entry.name)
+        let label = (widths.label > 0.0).then(|| {
+            ui.allocate_ui(vec2(widths.label, ROW), |ui| {
+                ui.set_min_width(widths.label);
+                explain::on(ui.label(name), entry.name)
+            })
         });
         let hint = match &entry.basis {
             Basis::Several => "several values",
             _ => entry.symbol,
         };
         // A text has no remark behind it and takes the room that is left.
-        let width =
-            if entry.basis == Basis::Text { (ui.available_width() - 12.0).max(ENTRY_WIDTH) } else { ENTRY_WIDTH };
+        let fills = entry.basis == Basis::Text && widths.label >= LABEL_WIDTH;
+        let width = if fills { (ui.available_width() - 12.0).max(widths.entry) } else { widths.entry };
         let edit = TextEdit::singleline(&mut text).id(id).desired_width(width).hint_text(hint);
-        let response = ui.add(edit).labelled_by(label.inner.id);
+        let mut response = ui.add(edit);
+        match &label {
+            Some(label) => response = response.labelled_by(label.inner.id),
+            None => _ = ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name)),
+        }
         if response.changed() {
             drafts.texts.insert(entry.key.to_owned(), text.clone());
         }
@@ -111,7 +138,7 @@ pub(super) fn show(
     if let Some(reason) = refused {
         let ink = theme::tokens(ui).outcome(Outcome::Fail).ink;
         ui.horizontal(|ui| {
-            ui.add_space(LABEL_WIDTH + ui.spacing().item_spacing.x);
+            ui.add_space(widths.label + ui.spacing().item_spacing.x);
             ui.vertical(|ui| {
                 ui.set_max_width(ui.available_width());
                 ui.colored_label(ink, format!("Not taken: {reason}"));

@@ -1,7 +1,7 @@
 //! The editor at the right edge, reachable from every place: the positions at hand, their board, the job with its policy.
 
 mod board;
-mod entry;
+pub(crate) mod entry;
 mod job;
 mod lists;
 mod position;

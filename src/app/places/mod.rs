@@ -125,7 +125,7 @@ fn one(
         View::Board => board::show(ui, scene, &mut places.board, out),
         View::Candidates => candidates::show(ui, scene, &mut places.candidates, out),
         View::Life => life::show(ui, scene, &mut places.life, out),
-        View::Purchase => purchase::show(ui, scene, &mut places.purchase, out),
+        View::Purchase => purchase::show(ui, scene, &mut places.purchase, refusal, out),
         View::Help => {}
     }
 }

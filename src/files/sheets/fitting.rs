@@ -38,7 +38,9 @@ pub(super) fn polarity(position: &Position, new: Option<&Can>) -> String {
     let Some(turn) = position.rotation_deg else {
         return "not recorded: mark + on the board before the old part comes out".to_owned();
     };
-    let turn = turn.rem_euclid(360.0);
+    // The bottom is drawn as seen from below: left and right change places.
+    let below = position.side == Some(Side::Bottom);
+    let turn = if below { 180.0 - turn } else { turn }.rem_euclid(360.0);
     let towards = match turn {
         t if !(22.5..337.5).contains(&t) => "to the right".to_owned(),
         t if (67.5..112.5).contains(&t) => "to the top".to_owned(),
@@ -46,8 +48,8 @@ pub(super) fn polarity(position: &Position, new: Option<&Can>) -> String {
         t if (247.5..292.5).contains(&t) => "to the bottom".to_owned(),
         t => format!("at {}° on the map", figure(t)),
     };
-    let other_side = if position.side == Some(Side::Bottom) { ", on the other side of the board" } else { "" };
-    format!("+ {towards}{other_side}")
+    let from_below = if below { ", seen from below" } else { "" };
+    format!("+ {towards}{from_below}")
 }
 
 /// How the new part is fitted, a clause each.

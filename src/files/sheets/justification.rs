@@ -178,7 +178,7 @@ fn life(evaluation: &Evaluation) -> String {
 }
 
 fn assumed(evaluation: &Evaluation) -> String {
-    let names: Vec<&str> = evaluation.assumed.names().collect();
+    let names: Vec<&str> = evaluation.assumed.words().collect();
     if names.is_empty() { "Nothing assumed.".to_owned() } else { format!("Assumed: {}.", names.join(", ")) }
 }
 

@@ -4,7 +4,6 @@
 mod fitting;
 mod html;
 mod justification;
-mod map;
 mod worksheet;
 
 pub use justification::justification;

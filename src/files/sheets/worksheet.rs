@@ -3,8 +3,8 @@
 
 use super::fitting::{charge, how_to_fit, polarity, rating, size};
 use super::html::{Orientation, blank, escape, known, page};
-use super::map;
-use crate::domain::{Board, Can, Catalog, Date, Job, Position, PositionId};
+use crate::domain::{Board, Can, Catalog, Date, Job, Position, PositionId, Side};
+use crate::files::board_svg;
 use crate::physics::condition::{Condition, assess};
 use crate::physics::esr;
 use crate::sizing::reasons::figure;
@@ -97,16 +97,15 @@ fn chosen(catalog: &Catalog, sized: &PositionSizing) -> Option<Can> {
 fn board_section(job: &Job, at: usize, board: &Board, catalog: &Catalog, sizing: &Sizing) -> String {
     let per_unit = board.per_unit_or_one();
     let mut section = format!("<section class=\"board\"><h2>Board {}</h2>\n", escape(&board.name));
-    match map::svg(board, at, catalog, sizing) {
-        Some(svg) => section.push_str(&format!(
-            "<div class=\"map\">{svg}<p class=\"small\">Grey: new part, largest body. Dashed: old part. Stripe: negative side. Dashed grey areas: stay out.</p></div>\n"
-        )),
-        None => section.push_str("<p>No position of this board was located, so there is no map.</p>\n"),
+    let sides = [Side::Top, Side::Bottom].map(|side| board_svg::for_sheet(job, catalog, sizing, at, side));
+    let maps: Vec<String> = sides.into_iter().flatten().collect();
+    if maps.is_empty() {
+        section.push_str("<p>No position of this board was located, so there is no map.</p>\n");
     }
-    let unplaced: Vec<String> =
-        board.positions.iter().filter(|p| p.centre_mm().is_none()).map(|p| escape(&p.reference)).collect();
-    if !unplaced.is_empty() && unplaced.len() < board.positions.len() {
-        section.push_str(&format!("<p>Not on the map: {}.</p>", unplaced.join(", ")));
+    for svg in maps {
+        section.push_str(&format!(
+            "<div class=\"map\">{svg}<p class=\"small\">Grey: new part, largest body. Dashed: old part. Bar: negative side. Dashed grey areas: stay out.</p></div>\n"
+        ));
     }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and the limit")]
     let repeats = per_unit.ceil().clamp(1.0, f64::from(BOARDS_REPEATED)) as u32;
@@ -282,7 +281,7 @@ fn assumed(job: &Job, sizing: &Sizing, purchase: &Purchase) -> String {
     let mut by_figure: std::collections::BTreeMap<&str, Vec<String>> = std::collections::BTreeMap::new();
     for sized in &sizing.positions {
         let Some(position) = job.position(sized.id) else { continue };
-        for name in sized.choice.part.map(|part| part.evaluation.assumed).unwrap_or_default().names() {
+        for name in sized.choice.part.map(|part| part.evaluation.assumed).unwrap_or_default().words() {
             by_figure.entry(name).or_default().push(escape(&position.reference));
         }
     }

@@ -130,7 +130,10 @@ impl Instance {
             let asked = asked::offers(job, &self.currency, catalog, book, Some(id), number);
             self.problem.parts.push(few_lines::Part {
                 maker: (!maker.is_empty()).then(|| maker.to_owned()),
-                offers: asked.into_iter().filter_map(|asked| asked.priced.ok()).collect(),
+                offers: asked::counting(job, number, &asked)
+                    .iter()
+                    .filter_map(|asked| asked.priced.clone().ok())
+                    .collect(),
                 shelf_qty: shelf::qty(job, number),
                 demand,
             });

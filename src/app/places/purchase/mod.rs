@@ -1,69 +1,210 @@
-//! What to order: the chosen parts and how many of each the whole job needs.
+//! The buyer's place: the order, few lines, the shelf with the offers, and the record of the rebuilt units.
 
-use std::collections::BTreeMap;
+mod answer;
+mod detail;
+mod few_lines;
+mod lines;
+mod search;
+mod settings;
+mod shelf;
+mod totals;
+mod units;
+mod wishes;
 
-use eframe::egui::{Grid, ScrollArea, Ui};
+use eframe::egui::{RichText, Ui};
 
 use crate::app::action::Action;
+use crate::app::command::Command;
+use crate::app::editor::entry::Drafts;
 use crate::app::scene::Scene;
-use crate::domain::PartId;
-use crate::sizing::Place;
-use crate::sizing::reasons::figure;
+use crate::app::{theme, widgets};
+use crate::domain::{Job, PositionId};
+use crate::files::unit_record::{RecordsRead, UnitRecord};
+use crate::sizing::Wishes;
+pub(crate) use answer::Answer;
+pub(crate) use search::{Found, Search};
 
-/// What the order remembers.
-#[derive(Debug, Default)]
-pub(crate) struct State {}
-
-/// Need of one part over the job.
-#[derive(Debug, Default, PartialEq)]
-struct Need {
-    pieces: f64,
-    references: Vec<String>,
+/// What the place asks for beside edits and commands.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Wish {
+    /// Looks for an order of few lines.
+    FindOrder(Wishes),
+    /// Stops looking; the best found so far counts.
+    StopOrder,
+    /// Adds a rebuild to the record of the units.
+    AddRecord(Box<UnitRecord>),
+    /// Copies the order as a table.
+    CopyList,
 }
 
-/// Pieces of every chosen part, by part number; and the positions without a part.
-fn needs(scene: &Scene) -> (BTreeMap<PartId, Need>, Vec<String>) {
-    let mut needs: BTreeMap<PartId, Need> = BTreeMap::new();
-    let mut without = Vec::new();
-    for sized in &scene.sizing.positions {
-        let reference = scene.reference(sized.id).to_owned();
-        match (sized.choice.part, Place::new(scene.job, scene.catalog, sized.id)) {
-            (Some(part), Some(place)) => {
-                let need = needs.entry(part.id).or_default();
-                need.pieces += place.need_qty();
-                need.references.push(reference);
-            }
-            _ => without.push(reference),
-        }
+/// The sheets of the place.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+enum Tab {
+    #[default]
+    Order,
+    FewLines,
+    Shelf,
+    Units,
+}
+
+const TABS: [(Tab, &str, &str); 4] = [
+    (Tab::Order, "Order", "What to order, from whom, and what it comes to."),
+    (Tab::FewLines, "Few lines", "Parts shared between positions, so that parts and order lines cost least together."),
+    (Tab::Shelf, "Shelf and offers", "What the shop has already, and offers of further suppliers."),
+    (Tab::Units, "Units", "What was done to each serial number, when it is due, and how its parts wore."),
+];
+
+/// What the place remembers.
+#[derive(Default)]
+pub(crate) struct State {
+    tab: Tab,
+    drafts: Drafts,
+    answer: Option<Answer>,
+    lines: lines::State,
+    few_lines: few_lines::State,
+    shelf: shelf::State,
+    units: units::State,
+}
+
+impl State {
+    /// The order as it was added up last.
+    pub(crate) fn known(&self) -> Option<&Answer> {
+        self.answer.as_ref()
     }
-    (needs, without)
+
+    /// Takes in an order that was added up.
+    pub(crate) fn answer(&mut self, answer: Answer) {
+        self.answer = Some(answer);
+    }
+
+    /// Starts a search; what it finds belongs to the handle.
+    pub(crate) fn start_search(&mut self) -> Search {
+        self.few_lines.start()
+    }
+
+    /// Stops the search, if one goes on.
+    pub(crate) fn stop_search(&self) {
+        self.few_lines.stop();
+    }
+
+    /// Takes in what a search found.
+    pub(crate) fn found(&mut self, found: Found) {
+        self.few_lines.found(found);
+    }
+
+    /// Takes in the record of the units; after a rebuild was added the form is put away.
+    pub(crate) fn take_units(&mut self, read: RecordsRead, added: bool) {
+        self.units.take(read, added);
+    }
 }
 
 /// Draws the place.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, _state: &mut State, _out: &mut Vec<Action>) {
-    let (needs, without) = needs(scene);
-    if needs.is_empty() {
-        ui.label("Nothing to order yet: no position has a part.");
+pub(crate) fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut State,
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
+    ui.horizontal_wrapped(|ui| {
+        for (tab, name, hover) in TABS {
+            if ui.selectable_label(state.tab == tab, name).on_hover_text(hover).clicked() {
+                state.tab = tab;
+            }
+        }
+        ui.separator();
+        match state.tab {
+            Tab::Order | Tab::FewLines => {
+                let copy = ui.add_enabled(state.answer.is_some(), eframe::egui::Button::new("Copy as table"));
+                if copy.on_hover_text("Copies every line of the order for a spreadsheet.").clicked() {
+                    out.push(Action::Buying(Wish::CopyList));
+                }
+                ui.menu_button("Export", |ui| {
+                    ui.set_min_width(230.0);
+                    for command in [
+                        Command::ExportPurchase,
+                        Command::ExportSuppliers,
+                        Command::ExportWorkbook,
+                        Command::ExportWorksheet,
+                        Command::ExportJustification,
+                    ] {
+                        widgets::menu_item(ui, command, command.info().label, refusal(command).as_deref(), out);
+                    }
+                });
+            }
+            Tab::Shelf => {
+                widgets::button(ui, Command::AddOffers, refusal(Command::AddOffers).as_deref(), out);
+            }
+            Tab::Units => {
+                widgets::button(ui, Command::ExportUnits, refusal(Command::ExportUnits).as_deref(), out);
+            }
+        }
+    });
+    ui.separator();
+    match state.tab {
+        Tab::Order => order(ui, scene, state, out),
+        Tab::FewLines => {
+            few_lines::show(ui, scene, state.answer.as_ref(), &mut state.few_lines, &mut state.drafts, out)
+        }
+        Tab::Shelf => shelf::show(ui, scene, state.answer.as_ref(), &mut state.shelf, &mut state.drafts, out),
+        Tab::Units => units::show(ui, scene, &mut state.units, refusal, out),
+    }
+}
+
+fn order(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
+    let State { answer, lines, drafts, .. } = state;
+    settings::show(ui, scene, answer.as_ref(), drafts, out);
+    let Some(answer) = answer.as_ref() else {
+        ui.label("The order is being added up…");
+        return;
+    };
+    totals::show(ui, answer, out);
+    if answer.purchase.lines.is_empty() {
+        ui.add_space(8.0);
+        ui.label(
+            "Nothing to order yet: no position has a part. Pick one under Candidates, or let Few lines propose them.",
+        );
         return;
     }
-    if !without.is_empty() {
-        ui.label(format!("Without a part: {}.", without.join(", ")));
+    let heading = eframe::egui::Frame::new().fill(theme::tokens(ui).panel).inner_margin(8);
+    if let Some(line) = lines.selected(&answer.purchase) {
+        eframe::egui::Panel::bottom("purchase line").frame(heading).resizable(true).default_size(150.0).show(
+            ui,
+            |ui| {
+                detail::show(ui, scene, answer, line, out);
+            },
+        );
     }
-    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
-        Grid::new("needs").num_columns(4).striped(true).spacing([20.0, 4.0]).show(ui, |ui| {
-            for heading in ["Part", "Pieces needed", "Price of one", "Positions"] {
-                ui.strong(heading);
-            }
-            ui.end_row();
-            for (id, need) in &needs {
-                ui.label(scene.catalog.part_number(*id));
-                ui.label(figure(need.pieces));
-                let price = scene.catalog.small_price(*id);
-                let currency = scene.catalog.currency(*id);
-                ui.label(price.map_or_else(|| "unknown".to_owned(), |price| format!("{price:.3} {currency}")));
-                ui.label(need.references.join(", "));
-                ui.end_row();
-            }
-        });
-    });
+    eframe::egui::CentralPanel::no_frame().show(ui, |ui| lines::show(ui, answer, lines));
+}
+
+/// The positions in words; each a link that selects it.
+fn position_links(ui: &mut Ui, job: &Job, ids: &[PositionId], out: &mut Vec<Action>) {
+    for id in ids {
+        let (Some(board), Some(position)) = (job.boards.get(id.board), job.position(*id)) else { continue };
+        let text = format!("{} {}", board.name, position.reference);
+        if ui.link(text).on_hover_text("Selects this position.").clicked() {
+            out.push(Action::Select(*id));
+        }
+    }
+}
+
+/// The references of positions: `C1 C2`.
+fn references(job: &Job, ids: &[PositionId]) -> String {
+    let names: Vec<&str> = ids.iter().filter_map(|id| Some(job.position(*id)?.reference.as_str())).collect();
+    names.join(" ")
+}
+
+/// Money with its currency; unknown where it is not known.
+fn money(amount: Option<f64>, currency: &str) -> String {
+    match amount {
+        Some(amount) if currency.is_empty() => format!("{amount:.2}, currency unknown"),
+        Some(amount) => format!("{amount:.2} {currency}"),
+        None => crate::app::wording::UNKNOWN.to_owned(),
+    }
+}
+
+fn weak(ui: &mut Ui, text: impl Into<String>) {
+    let colour = theme::tokens(ui).weak;
+    ui.label(RichText::new(text).color(colour));
 }

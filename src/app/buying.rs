@@ -1,0 +1,256 @@
+//! What the purchase place asks other threads for: offers, the order, few lines, the units; and the files it writes.
+
+use std::io::Read;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use eframe::egui::Context;
+
+use super::Window;
+use super::ask::FileWish;
+use super::edit::Edit;
+use super::places::purchase::{Answer, Found, Wish};
+use super::selection::View;
+use super::snapshot::Snapshot;
+use super::worker::AnyLane;
+use crate::domain::{Date, Job};
+use crate::files::offers::{self, OffersRead};
+use crate::files::unit_record::{self, RecordsRead};
+use crate::files::{beside, purchase, save, sheets, unit_table};
+use crate::sizing::{self, Wishes};
+
+/// Lists of offers as read, or why not.
+pub(super) type OffersDone = Result<OffersRead, String>;
+/// An order of few lines, or why there is none.
+pub(super) type OrderDone = Found;
+/// The record of the units with what is to be said about it, or why it could not be used.
+pub(super) type UnitsDone = Result<(RecordsRead, Option<String>), String>;
+
+/// As much of a file as tells its header.
+const START_OF_A_LIST: u64 = 65_536;
+
+/// What was asked for last, so that nothing is asked for twice.
+#[derive(Default)]
+pub(super) struct Asked {
+    offers: Option<(PathBuf, Vec<String>)>,
+    purchase: Option<(Arc<Snapshot>, Arc<OffersRead>)>,
+    units: Option<PathBuf>,
+}
+
+/// Whether a file is a list of offers and not a catalogue, by its first rows.
+pub(super) fn is_list_of_offers(path: &Path) -> bool {
+    let mut start = Vec::new();
+    let read = std::fs::File::open(path).and_then(|file| file.take(START_OF_A_LIST).read_to_end(&mut start));
+    read.is_ok() && offers::is_list(&start)
+}
+
+impl Window {
+    pub(super) fn carry_out_buying(&mut self, ctx: &Context, wish: Wish) {
+        match wish {
+            Wish::FindOrder(wishes) => self.find_order(wishes),
+            Wish::StopOrder => self.places.purchase.stop_search(),
+            Wish::AddRecord(record) => self.add_record(*record),
+            Wish::CopyList => {
+                let Some(answer) = self.places.purchase.known() else { return };
+                match purchase::tab_separated(&answer.snapshot.job, &answer.purchase) {
+                    Ok(table) => {
+                        ctx.copy_text(table);
+                        self.session.say(format!("Copied as a table: {} lines.", answer.purchase.lines.len()));
+                    }
+                    Err(error) => self.session.say(error.to_string()),
+                }
+            }
+        }
+    }
+
+    /// Takes in what other threads have finished for the place, and asks them for what is missing.
+    pub(super) fn catch_up_buying(&mut self) {
+        let session = &mut self.session;
+        match self.lanes.offers.take() {
+            Some(Ok(Ok(read))) => {
+                read.notes.iter().for_each(|note| session.say(note.clone()));
+                let rejected = match read.rejected.len() {
+                    0 => String::new(),
+                    count => format!("; {count} cells or rows were not used, see Shelf and offers"),
+                };
+                session.say(format!("Offers for {} parts are at hand{rejected}.", read.book.len()));
+                session.offers = Arc::new(read);
+            }
+            Some(Ok(Err(error)) | Err(error)) => {
+                session.offers = Arc::default();
+                session.say(error);
+            }
+            None => {}
+        }
+        match self.lanes.buying.take() {
+            Some(Ok(answer)) => self.places.purchase.answer(answer),
+            Some(Err(error)) => session.say(error),
+            None => {}
+        }
+        match self.lanes.ordering.take() {
+            Some(Ok(found)) => self.places.purchase.found(found),
+            Some(Err(error)) => session.say(error),
+            None => {}
+        }
+        match self.lanes.units.take() {
+            Some(Ok(Ok((read, said)))) => {
+                self.places.purchase.take_units(read, said.is_some());
+                said.into_iter().for_each(|said| session.say(said));
+            }
+            Some(Ok(Err(error)) | Err(error)) => session.say(error),
+            None => {}
+        }
+        self.ask_for_offers();
+        self.ask_for_purchase();
+        self.ask_for_units();
+    }
+
+    fn ask_for_offers(&mut self) {
+        let (job, path) = (self.session.job().clone(), self.session.path.clone());
+        let wanted = path.filter(|_| !job.offers.is_empty()).map(|path| (path, job.offers.clone()));
+        if wanted == self.buying_asked_for.offers {
+            return;
+        }
+        self.buying_asked_for.offers.clone_from(&wanted);
+        self.lanes.offers.cancel();
+        let Some((path, _)) = wanted else {
+            self.session.offers = Arc::default();
+            return;
+        };
+        self.lanes.offers.request("Reading the offers", move |_| {
+            offers::read_for_job(&job, &path).map_err(|error| error.to_string())
+        });
+    }
+
+    fn ask_for_purchase(&mut self) {
+        let session = &self.session;
+        let fresh = Arc::ptr_eq(session.job(), &session.snapshot.job);
+        if session.selection.view != View::Purchase || !fresh || self.lanes.offers.busy().is_some() {
+            return;
+        }
+        let (snapshot, read) = (session.snapshot.clone(), session.offers.clone());
+        let known = self.buying_asked_for.purchase.as_ref();
+        if known.is_some_and(|(s, o)| Arc::ptr_eq(s, &snapshot) && Arc::ptr_eq(o, &read)) {
+            return;
+        }
+        self.buying_asked_for.purchase = Some((snapshot.clone(), read.clone()));
+        let market = session.market.clone();
+        self.lanes.buying.request("Adding up the order", move |_| Answer::of(snapshot, &market, read));
+    }
+
+    fn ask_for_units(&mut self) {
+        let wanted = self.session.path.as_deref().map(unit_record::path_beside);
+        if self.session.selection.view != View::Purchase || wanted == self.buying_asked_for.units {
+            return;
+        }
+        self.buying_asked_for.units.clone_from(&wanted);
+        self.places.purchase.take_units(RecordsRead::default(), false);
+        let Some(path) = wanted else { return };
+        self.lanes.units.request("Reading the units", move |_| {
+            let read = unit_record::read(&path).map_err(|error| error.to_string())?;
+            Ok((read, None))
+        });
+    }
+
+    fn add_record(&mut self, record: unit_record::UnitRecord) {
+        let Some(path) = self.session.path.as_deref().map(unit_record::path_beside) else {
+            return self.session.say("Save the job first: the units are recorded beside its file.");
+        };
+        self.lanes.units.request("Recording the unit", move |_| {
+            unit_record::append(&path, &record).map_err(|error| error.to_string())?;
+            let read = unit_record::read(&path).map_err(|error| error.to_string())?;
+            Ok((read, Some(format!("{} of {} was added to {}.", record.serial, record.date, path.display()))))
+        });
+    }
+
+    fn find_order(&mut self, wishes: Wishes) {
+        let search = self.places.purchase.start_search();
+        let (job, market, read) =
+            (self.session.job().clone(), self.session.market.clone(), self.session.offers.clone());
+        self.lanes.ordering.request("Looking for few lines", move |lane| {
+            let mut seen = |progress| {
+                search.report(progress);
+                if lane.is_cancelled() {
+                    search.stop();
+                }
+            };
+            let order = sizing::order(&job, &market, &read.book, &wishes, search.cancel(), &mut seen);
+            Found { job, order: order.map_err(|error| error.to_string()) }
+        });
+    }
+
+    /// Brings a list of offers into the folder of the job and names it there.
+    pub(super) fn add_offers(&mut self, from: &Path) {
+        let session = &mut self.session;
+        let Some(job_path) = session.path.clone() else {
+            return session.say("Save the job first: lists of offers are kept beside its file.");
+        };
+        if let Err(error) = offers::read_files(&[from.to_owned()]) {
+            return session.say(error.to_string());
+        }
+        let name = match beside::bring(&job_path, from) {
+            Ok(name) => name,
+            Err(error) => return session.say(format!("{}: {error}", from.display())),
+        };
+        session.selection.view = View::Purchase;
+        // The file may have changed since it was read.
+        self.buying_asked_for.offers = None;
+        if session.job().offers.contains(&name) {
+            return;
+        }
+        let mut job = Job { boards: Vec::new(), ..Job::clone(session.job()) };
+        job.offers.push(name);
+        self.edit(Edit::Settings { job: Box::new(job), field: "offers".into() });
+        self.session.history.close_entry();
+    }
+
+    /// Writes what goes to the supplier, to the bench or to the engineer, for the job as it is now.
+    pub(super) fn write_paper(&mut self, wish: FileWish, path: PathBuf) {
+        let (job, market, read) =
+            (self.session.job().clone(), self.session.market.clone(), self.session.offers.clone());
+        self.lanes.exporting.request(format!("Writing {}", path.display()), move |_| {
+            let sizing = sizing::size(&job, &market);
+            let today = Date::today();
+            let bought = sizing::purchase(&job, &market, &sizing, &read.book, today);
+            let content = match wish {
+                FileWish::Suppliers => return write_suppliers(&path, &job, &bought),
+                FileWish::Workbook => purchase::xlsx(&job, &bought).map_err(|error| error.to_string())?,
+                FileWish::Worksheet => sheets::worksheet(&job, &market, &sizing, &bought, today).into_bytes(),
+                FileWish::Justification => sheets::justification(&job, &market, &sizing, today).into_bytes(),
+                _ => {
+                    let mut content = Vec::new();
+                    purchase::csv(&mut content, &job, &bought).map_err(|error| error.to_string())?;
+                    content
+                }
+            };
+            save(&path, &content).map_err(|error| error.to_string())?;
+            Ok(format!("Written to {}.", path.display()))
+        });
+    }
+
+    pub(super) fn write_units(&mut self, path: PathBuf) {
+        let Some(record) = self.session.path.as_deref().map(unit_record::path_beside) else { return };
+        self.lanes.exporting.request(format!("Writing {}", path.display()), move |_| {
+            let read = unit_record::read(&record).map_err(|error| error.to_string())?;
+            let mut content = Vec::new();
+            unit_table::export(&mut content, &read.records).map_err(|error| error.to_string())?;
+            save(&path, &content).map_err(|error| error.to_string())?;
+            Ok(format!("{} rebuilds written to {}.", read.records.len(), path.display()))
+        });
+    }
+}
+
+fn write_suppliers(folder: &Path, job: &Job, bought: &sizing::Purchase) -> Result<String, String> {
+    std::fs::create_dir_all(folder).map_err(|error| format!("{}: {error}", folder.display()))?;
+    let (written, stale) = purchase::write_per_supplier(folder, job, bought).map_err(|error| error.to_string())?;
+    let names = |paths: &[PathBuf]| {
+        let names = paths.iter().filter_map(|path| path.file_name()).map(|name| name.to_string_lossy().into_owned());
+        names.collect::<Vec<_>>().join(", ")
+    };
+    let stale = if stale.is_empty() {
+        String::new()
+    } else {
+        format!(" Of an earlier export and not to be sent: {}.", names(&stale))
+    };
+    Ok(format!("Written to {}: {}.{stale}", folder.display(), names(&written)))
+}

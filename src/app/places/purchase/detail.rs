@@ -1,0 +1,129 @@
+//! The selected line in full: every offer with what it comes to, the notes, the positions, and the wishes about the part.
+
+use eframe::egui::{Grid, ScrollArea, Ui};
+
+use super::settings::change;
+use super::{Answer, money, position_links, weak};
+use crate::app::action::Action;
+use crate::app::scene::Scene;
+use crate::app::theme;
+use crate::app::wording::UNKNOWN;
+use crate::domain::{Job, Outcome};
+use crate::sizing::reasons::figure;
+use crate::sizing::{OfferChoice, PurchaseLine};
+
+pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: &Answer, line: &PurchaseLine, out: &mut Vec<Action>) {
+    ScrollArea::vertical().id_salt("order line").auto_shrink([false, false]).show(ui, |ui| {
+        ui.horizontal_wrapped(|ui| {
+            ui.strong(line.part_number.as_str());
+            if !line.maker.is_empty() {
+                ui.label(format!("by {}", line.maker));
+            }
+            weak(ui, "serves");
+            position_links(ui, &answer.snapshot.job, &line.positions, out);
+        });
+        let own = answer.purchase.currency.code.as_deref().unwrap_or_default();
+        if line.offers.is_empty() {
+            ui.colored_label(
+                theme::tokens(ui).outcome(Outcome::Unknown).ink,
+                "Nobody offers it: the price is unknown.",
+            );
+        } else {
+            offers(ui, scene.job, line, own, out);
+        }
+        for note in &line.notes {
+            weak(ui, format!("{note}."));
+        }
+        ui.horizontal_wrapped(|ui| wishes(ui, scene.job, line, out));
+    });
+}
+
+fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<Action>) {
+    let number = &line.part_number;
+    let several = line.offers.len() > 1;
+    Grid::new("offers of the line").num_columns(8).spacing([16.0, 3.0]).show(ui, |ui| {
+        for heading in ["Supplier", "Order", "Each", "Total", "In the job's currency", "Days", "Stock", "Price list"] {
+            weak(ui, heading);
+        }
+        ui.end_row();
+        for choice in &line.offers {
+            let name = choice.supplier.supplier.trim();
+            let taken = line.offer.as_ref().is_some_and(|offer| offer.supplier == choice.supplier.supplier);
+            let shown = if name.is_empty() { "supplier unknown" } else { name };
+            if several && !name.is_empty() {
+                let hover = "Orders the part here whatever it costs elsewhere.";
+                if ui.radio(taken, shown).on_hover_text(hover).clicked() {
+                    let name = name.to_owned();
+                    change(job, &format!("supplier of {number}"), out, |job| {
+                        job.suppliers.insert(number.clone(), name);
+                    });
+                }
+            } else {
+                ui.label(shown);
+            }
+            cells(ui, choice, own);
+            ui.end_row();
+        }
+    });
+    if line.chosen_by_buyer || job.suppliers.contains_key(number) {
+        ui.horizontal(|ui| {
+            weak(ui, "The supplier was chosen by the buyer.");
+            if ui.button("Take the cheapest again").clicked() {
+                change(job, &format!("supplier of {number}"), out, |job| _ = job.suppliers.remove(number));
+            }
+        });
+    } else if several {
+        weak(ui, "Taken: the cheapest in total among those with enough stock.");
+    }
+}
+
+fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str) {
+    let currency = choice.supplier.currency.trim();
+    let trade = &choice.supplier.trade;
+    ui.label(choice.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string()));
+    ui.label(choice.unit_price.map_or_else(|| UNKNOWN.to_owned(), |price| format!("{price:.3}")));
+    ui.label(money(choice.line_total, currency));
+    let rate_missing = choice.line_total.is_some() && choice.total_job.is_none() && !currency.is_empty();
+    ui.label(match choice.total_job {
+        None if rate_missing => format!("no rate for {currency}"),
+        total => money(total, own),
+    });
+    ui.label(trade.lead_time_d.map_or_else(|| UNKNOWN.to_owned(), figure));
+    let stock = trade.stock.map_or_else(|| UNKNOWN.to_owned(), figure);
+    ui.label(if choice.stock_short { format!("{stock}, too few") } else { stock });
+    let listed = choice.supplier.price_breaks.iter().flat_map(|breaks| breaks.pairs().to_vec());
+    let list: Vec<String> = listed.map(|(from, price)| format!("{}: {price}", figure(from))).collect();
+    ui.label(if list.is_empty() {
+        trade.unit_price.map_or_else(|| UNKNOWN.to_owned(), |price| format!("1: {price}"))
+    } else {
+        list.join("; ")
+    });
+}
+
+/// What the buyer may wish of the part when few lines are looked for.
+fn wishes(ui: &mut Ui, job: &Job, line: &PurchaseLine, out: &mut Vec<Action>) {
+    let number = &line.part_number;
+    weak(ui, "For Few lines:");
+    let mut must = job.must_use.contains(number);
+    if ui.checkbox(&mut must, "must be used").changed() {
+        change(job, "parts that must be used", out, |job| toggle(&mut job.must_use, number, must));
+    }
+    let mut never = job.never_use.contains(number);
+    if ui.checkbox(&mut never, "never use").changed() {
+        change(job, "parts never to be used", out, |job| toggle(&mut job.never_use, number, never));
+    }
+    if !line.maker.is_empty() {
+        let mut preferred = job.prefer_makers.contains(&line.maker);
+        if ui.checkbox(&mut preferred, format!("prefer {}", line.maker)).changed() {
+            change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, &line.maker, preferred));
+        }
+    }
+}
+
+/// Puts a name into a list or takes it out.
+pub(super) fn toggle(list: &mut Vec<String>, name: &str, wanted: bool) {
+    list.retain(|known| known != name);
+    if wanted {
+        list.push(name.to_owned());
+    }
+}

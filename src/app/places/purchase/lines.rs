@@ -1,0 +1,321 @@
+//! The order lines as a table: headings that sort, a row for each part, the selected one told in full below.
+
+use std::cmp::Ordering;
+
+use eframe::egui::{
+    Align2, EventFilter, Id, Key, Rect, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo, pos2, vec2,
+};
+
+use super::{Answer, money, references};
+use crate::app::theme::{self, space};
+use crate::app::wording::UNKNOWN;
+use crate::app::{explain, widgets};
+use crate::domain::{Job, Outcome};
+use crate::sizing::reasons::figure;
+use crate::sizing::{Purchase, PurchaseLine};
+
+const PAD: f32 = 5.0;
+
+/// What a cell holds.
+enum Cell {
+    /// Words.
+    Text(String),
+    /// A figure as it is written, with what it sorts by; unknown where there is none.
+    Number(Option<(f64, String)>),
+}
+
+struct Column {
+    heading: &'static str,
+    /// Name of its explanation.
+    explained: &'static str,
+    width: f32,
+    cell: fn(&Job, &PurchaseLine) -> Cell,
+}
+
+fn count(qty: Option<u64>) -> Cell {
+    Cell::Number(qty.map(|qty| (qty as f64, qty.to_string())))
+}
+
+fn plain(value: Option<f64>) -> Cell {
+    Cell::Number(value.map(|value| (value, figure(value))))
+}
+
+/// The offer taken, as its terms were given.
+fn trade(line: &PurchaseLine) -> crate::domain::Trade {
+    line.offer.as_ref().map(|offer| offer.trade).unwrap_or_default()
+}
+
+const fn column(
+    heading: &'static str,
+    explained: &'static str,
+    width: f32,
+    cell: fn(&Job, &PurchaseLine) -> Cell,
+) -> Column {
+    Column { heading, explained, width, cell }
+}
+
+const COLUMNS: [Column; 15] = [
+    column("part", "order part", 150.0, |_, line| Cell::Text(line.part_number.clone())),
+    column("supplier", "order supplier", 136.0, |_, line| {
+        let other = line.offers.len().saturating_sub(1);
+        let more = if other == 0 { String::new() } else { format!(" +{other}") };
+        match line.supplier() {
+            "" => Cell::Text(UNKNOWN.into()),
+            name => Cell::Text(format!("{name}{more}")),
+        }
+    }),
+    column("positions", "order positions", 104.0, |job, line| Cell::Text(references(job, &line.positions))),
+    column("need", "need", 46.0, |_, line| count(line.need_qty)),
+    column("shelf", "order shelf", 46.0, |_, line| count(Some(line.from_shelf.iter().map(|used| used.qty).sum()))),
+    column("order", "order quantity", 50.0, |_, line| count(line.order_qty)),
+    column("min / pack", "order minimum", 70.0, |_, line| {
+        let (moq, pack) = (trade(line).moq, trade(line).pack);
+        let word = |value: Option<f64>| value.map_or_else(|| "1?".to_owned(), figure);
+        Cell::Number(Some((moq.unwrap_or(1.0), format!("{} / {}", word(moq), word(pack)))))
+    }),
+    column("each", "order price", 62.0, |_, line| {
+        Cell::Number(line.unit_price.map(|price| (price, format!("{price:.3}"))))
+    }),
+    column("from", "order break", 44.0, |_, line| count(line.price_from_qty)),
+    column("total", "order total", 70.0, |_, line| Cell::Number(line.line_total.map(|sum| (sum, format!("{sum:.2}"))))),
+    column("in", "order currency", 40.0, |_, line| match line.currency() {
+        "" => Cell::Text("?".into()),
+        code => Cell::Text(code.to_owned()),
+    }),
+    column("next break", "order next", 128.0, |_, line| match line.next_break {
+        Some(next) => Cell::Text(format!("{} at {:.3}: {:.2}", next.qty, next.unit_price, next.line_total)),
+        None => Cell::Text(String::new()),
+    }),
+    column("days", "order lead", 46.0, |_, line| plain(trade(line).lead_time_d)),
+    column("stock", "order stock", 58.0, |_, line| plain(trade(line).stock)),
+    column("maker", "order maker", 120.0, |_, line| match line.maker.as_str() {
+        "" => Cell::Text(UNKNOWN.into()),
+        maker => Cell::Text(maker.to_owned()),
+    }),
+];
+
+/// What the table remembers.
+#[derive(Debug, Default)]
+pub(super) struct State {
+    /// Column and whether the largest stands first.
+    sort: (usize, bool),
+    /// Number of the selected part.
+    selected: Option<String>,
+}
+
+impl State {
+    /// The selected line, else the first.
+    pub(super) fn selected<'a>(&self, purchase: &'a Purchase) -> Option<&'a PurchaseLine> {
+        let wanted = self.selected.as_ref();
+        let found = purchase.lines.iter().find(|line| Some(&line.part_number) == wanted);
+        found.or_else(|| purchase.lines.first())
+    }
+
+    fn order<'a>(&self, job: &Job, purchase: &'a Purchase) -> Vec<&'a PurchaseLine> {
+        let mut lines: Vec<&PurchaseLine> = purchase.lines.iter().collect();
+        let (at, descending) = self.sort;
+        let Some(column) = COLUMNS.get(at) else { return lines };
+        let compare = |a: &&PurchaseLine, b: &&PurchaseLine| {
+            let turned = |order: Ordering| if descending { order.reverse() } else { order };
+            match ((column.cell)(job, a), (column.cell)(job, b)) {
+                (Cell::Text(a), Cell::Text(b)) => turned(a.cmp(&b)),
+                // What is not known stands last, whatever the direction.
+                (Cell::Number(a), Cell::Number(b)) => match (a, b) {
+                    (Some(a), Some(b)) => turned(a.0.total_cmp(&b.0)),
+                    (a, b) => a.is_none().cmp(&b.is_none()),
+                },
+                _ => Ordering::Equal,
+            }
+        };
+        lines.sort_by(compare);
+        lines
+    }
+}
+
+/// What a line is called aloud.
+fn spoken(job: &Job, line: &PurchaseLine) -> String {
+    let order = line.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string());
+    let need = line.need_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string());
+    let supplier = if line.supplier().is_empty() { "nobody" } else { line.supplier() };
+    format!(
+        "{}: need {need}, order {order} from {supplier}, total {}, for {}",
+        line.part_number,
+        money(line.line_total, line.currency()),
+        references(job, &line.positions)
+    )
+}
+
+/// Draws the table into the rest of `ui`.
+pub(super) fn show(ui: &mut Ui, answer: &Answer, state: &mut State) {
+    let job = &answer.snapshot.job;
+    let width: f32 = COLUMNS.iter().map(|column| column.width).sum();
+    ScrollArea::horizontal().id_salt("order columns").auto_shrink([false, false]).show(ui, |ui| {
+        ui.set_min_width(width);
+        ui.spacing_mut().item_spacing.y = 0.0;
+        headings(ui, width, state);
+        let lines = state.order(job, &answer.purchase);
+        let selected = state.selected(&answer.purchase).map(|line| line.part_number.clone());
+        let mut wanted = None;
+        ScrollArea::vertical().id_salt("order lines").auto_shrink([false, false]).show(ui, |ui| {
+            for (at, line) in lines.iter().enumerate() {
+                let is_selected = selected.as_ref() == Some(&line.part_number);
+                if let Some(step) = row(ui, width, job, line, at, is_selected) {
+                    let to = match step {
+                        Step::Here => at,
+                        Step::Up => at.saturating_sub(1),
+                        Step::Down => (at + 1).min(lines.len() - 1),
+                    };
+                    wanted = lines.get(to).map(|line| line.part_number.clone());
+                }
+            }
+        });
+        if wanted.is_some() {
+            state.selected = wanted;
+        }
+    });
+}
+
+enum Step {
+    Here,
+    Up,
+    Down,
+}
+
+fn row(ui: &mut Ui, width: f32, job: &Job, line: &PurchaseLine, at: usize, selected: bool) -> Option<Step> {
+    let tokens = theme::tokens(ui);
+    let (_, rect) = ui.allocate_space(vec2(width.max(ui.available_width()), space::ROW));
+    // As in the other lists: one stop for the Tab key, whose identity stays while the selection moves.
+    let response = if selected {
+        ui.interact(rect, Id::unique("selected order line"), Sense::click())
+    } else {
+        ui.interact(rect, ui.scope_id().with(("order line", at)), Sense::CLICK)
+    };
+    response.widget_info(|| WidgetInfo::labeled(Role::ListBoxOption, true, spoken(job, line)));
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_selected(selected));
+    if !ui.is_rect_visible(rect) {
+        return response.clicked().then_some(Step::Here);
+    }
+    let ground = match (selected, response.hovered(), at % 2) {
+        (true, ..) => Some(tokens.selected),
+        (_, true, _) => Some(tokens.control),
+        (.., 1) => Some(tokens.stripe),
+        _ => None,
+    };
+    if let Some(ground) = ground {
+        ui.painter().rect_filled(rect, 0.0, ground);
+    }
+    let ink = if selected { tokens.selected_text } else { tokens.text };
+    let font = TextStyle::Body.resolve(ui.style());
+    let mut left = rect.left();
+    for column in &COLUMNS {
+        let cell = Rect::from_min_size(pos2(left, rect.top()), vec2(column.width, rect.height()));
+        left += column.width;
+        let inside = cell.shrink2(vec2(PAD, 0.0));
+        let painter = ui.painter_at(cell.intersect(ui.clip_rect()));
+        match (column.cell)(job, line) {
+            Cell::Text(text) => {
+                let unknown = text == UNKNOWN || text == "?";
+                let ink = if unknown { tokens.outcome(Outcome::Unknown).ink } else { ink };
+                _ = painter.text(inside.left_center(), Align2::LEFT_CENTER, text, font.clone(), ink);
+            }
+            Cell::Number(Some((_, text))) => {
+                _ = painter.text(inside.right_center(), Align2::RIGHT_CENTER, text, font.clone(), ink);
+            }
+            Cell::Number(None) => {
+                let word = if column.width < 60.0 { "?" } else { UNKNOWN };
+                let ink = tokens.outcome(Outcome::Unknown).ink;
+                _ = painter.text(inside.right_center(), Align2::RIGHT_CENTER, word, font.clone(), ink);
+            }
+        }
+    }
+    let mut step = response.clicked().then_some(Step::Here);
+    if response.has_focus() {
+        let arrows = EventFilter { vertical_arrows: true, ..EventFilter::default() };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
+        step = ui.input(|input| match () {
+            () if input.key_pressed(Key::ArrowUp) => Some(Step::Up),
+            () if input.key_pressed(Key::ArrowDown) => Some(Step::Down),
+            () => None,
+        });
+        ui.scroll_to_rect(rect, None);
+    }
+    widgets::outline_focus(ui, rect, &response);
+    step
+}
+
+fn headings(ui: &mut Ui, width: f32, state: &mut State) {
+    let tokens = theme::tokens(ui);
+    let font = TextStyle::Small.resolve(ui.style());
+    let (_, line) = ui.allocate_space(vec2(width, space::ROW));
+    let mut left = line.left();
+    for (at, column) in COLUMNS.iter().enumerate() {
+        let cell = Rect::from_min_size(pos2(left, line.top()), vec2(column.width, line.height()));
+        left += column.width;
+        let response = ui.interact(cell, Id::unique("order by").with(at), Sense::click());
+        let sorted = (state.sort.0 == at).then_some(state.sort.1);
+        let name = match sorted {
+            None => format!("Sort the order by {}", column.heading),
+            Some(true) => format!("Sort the order by {}, now largest first", column.heading),
+            Some(false) => format!("Sort the order by {}, now smallest first", column.heading),
+        };
+        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
+        let painter = ui.painter_at(cell.intersect(ui.clip_rect()));
+        if response.hovered() {
+            painter.rect_filled(cell, 2.0, tokens.control_hot);
+        }
+        let ink = if sorted.is_some() { tokens.text } else { tokens.weak };
+        let inside = cell.shrink2(vec2(PAD, 0.0));
+        let number = matches!((column.cell)(&Job::default(), &PurchaseLine::default()), Cell::Number(_));
+        let (from, align) = if number {
+            (inside.right_center(), Align2::RIGHT_CENTER)
+        } else {
+            (inside.left_center(), Align2::LEFT_CENTER)
+        };
+        let text = painter.text(from, align, column.heading, font.clone(), ink);
+        if let Some(descending) = sorted {
+            let middle = if number { text.left() - 6.0 } else { text.right() + 7.0 };
+            let (middle, tip) = (pos2(middle, cell.center().y), if descending { 3.0 } else { -3.0 });
+            let corners = vec![middle + vec2(-4.0, -tip), middle + vec2(4.0, -tip), middle + vec2(0.0, tip)];
+            painter.add(Shape::convex_polygon(corners, tokens.text, Stroke::NONE));
+        }
+        widgets::outline_focus(ui, cell, &response);
+        if response.clicked() {
+            state.sort = (at, sorted == Some(false));
+        }
+        explain::on(response, column.explained);
+    }
+    ui.painter().hline(line.x_range(), line.bottom(), Stroke::new(1.0, tokens.line));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_heading_is_explained() {
+        for column in &COLUMNS {
+            assert!(explain::of(column.explained).is_some(), "{}", column.explained);
+        }
+    }
+
+    #[test]
+    fn an_unknown_total_stands_last_in_both_directions() {
+        let line = |number: &str, line_total| PurchaseLine {
+            part_number: number.into(),
+            line_total,
+            ..PurchaseLine::default()
+        };
+        let purchase = Purchase {
+            lines: vec![line("A", None), line("B", Some(2.0)), line("C", Some(1.0))],
+            ..Purchase::default()
+        };
+        let at = COLUMNS.iter().position(|column| column.heading == "total").unwrap();
+        let order = |descending| {
+            let state = State { sort: (at, descending), selected: None };
+            let lines = state.order(&Job::default(), &purchase);
+            lines.iter().map(|line| line.part_number.clone()).collect::<Vec<_>>()
+        };
+        assert_eq!(order(false), ["C", "B", "A"]);
+        assert_eq!(order(true), ["B", "C", "A"]);
+    }
+}
