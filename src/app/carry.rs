@@ -512,12 +512,11 @@ impl Window {
     fn answer(&mut self) {
         match self.asking.take_answer(self.session.is_dirty()) {
             None => {}
-            Some(Answer::Open(path)) => self.load(Some(path)),
+            Some(Answer::Open(path) | Answer::ReadAgain(path)) => self.load(Some(path)),
             Some(Answer::Save(path, expected)) => self.save_as(path, expected),
             Some(Answer::Overwrite(path)) => self.request_saving(path, Expect::Anything),
             Some(Answer::SaveElsewhere) => self.asking.ask_for_place_to_save(),
             Some(Answer::SaveHere(_)) => self.save_here(),
-            Some(Answer::ReadAgain(path)) => self.load(Some(path)),
             Some(Answer::Recover) => self.recover(),
             Some(Answer::DropRecovered) => self.drop_recovered(),
             Some(Answer::RecoverLater) => self.recover_later(),

@@ -75,7 +75,7 @@ fn bring_memory(job: &mut Job, catalog: &Catalog, to: &Path) -> Result<(), SaveE
                 *name = put(name, content.as_bytes(), to)?;
             }
         }
-    } else if catalog.len() > 0 {
+    } else if !catalog.is_empty() {
         let name = job.catalogs.first().map_or("parts.csv", String::as_str).to_owned();
         let parts: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
         let mut content = Vec::new();
