@@ -5,6 +5,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests fail by panicking")]
 
 mod cli;
+mod guide;
 mod parts;
 mod placement;
 mod positions;
