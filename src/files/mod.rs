@@ -1,6 +1,7 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
 pub mod board_svg;
+mod canonical;
 pub mod cell;
 pub mod curves;
 pub mod demo;

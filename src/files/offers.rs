@@ -10,7 +10,7 @@ use std::path::{Component, Path, PathBuf};
 use csv::StringRecord;
 
 use super::Rejected;
-use super::parts::{Header, decode, find_header, plain_number, table};
+use super::canonical::{Header, decode, find_header, plain_number, table};
 use crate::domain::{Bounds, Job, OfferBook, SupplierOffer, TRADE_NUMBERS};
 
 const REQUIRED: [&str; 2] = ["part_number", "supplier"];

@@ -3,7 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use super::Rejected;
-use super::log_text::{decode, number, rows};
+use super::canonical::decode;
+use super::log_text::{number, rows};
 use super::temperature_layout::{Clock, Layout, date_order};
 use crate::sizing::duty_from_log::Stretch;
 

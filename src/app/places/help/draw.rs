@@ -1,7 +1,7 @@
 //! Draws blocks of the guide.
 
 use eframe::egui::text::{LayoutJob, TextFormat};
-use eframe::egui::{Align, Color32, Frame, Label, Layout, Margin, RichText, TextStyle, Ui, vec2};
+use eframe::egui::{Align, Color32, Frame, Label, Layout, Margin, RichText, Stroke, TextStyle, Ui, vec2};
 
 use super::guide::{Block, Line, Look};
 use crate::app::theme;
@@ -98,7 +98,7 @@ fn shared(natural: &[f32], room: f32) -> Vec<f32> {
     widths
 }
 
-fn job(ui: &Ui, line: &Line, words: &[String], strong: bool) -> LayoutJob {
+fn job(ui: &Ui, line: &Line, words: &[String], head: bool) -> LayoutJob {
     let tokens = theme::tokens(ui);
     let body = TextStyle::Body.resolve(ui.style());
     let mut job = LayoutJob::default();
@@ -106,15 +106,16 @@ fn job(ui: &Ui, line: &Line, words: &[String], strong: bool) -> LayoutJob {
         let mut format = TextFormat { font_id: body.clone(), color: tokens.text, ..TextFormat::default() };
         match look {
             Look::Plain => {}
-            Look::Bold => format.color = ui.visuals().strong_text_color(),
+            // There is no bold font.
+            Look::Bold => format.underline = Stroke::new(1.0, tokens.weak),
             Look::Italic => format.italics = true,
             Look::Code => {
                 format.font_id = TextStyle::Monospace.resolve(ui.style());
                 format.background = tokens.control;
             }
         }
-        if strong {
-            format.color = ui.visuals().strong_text_color();
+        if head {
+            format.color = tokens.weak;
         }
         append(&mut job, text, words, &format, tokens.selected, tokens.selected_text);
     }

@@ -3,7 +3,7 @@
 mod draw;
 mod guide;
 
-use eframe::egui::{Panel, RichText, ScrollArea, TextEdit, Ui};
+use eframe::egui::{Frame, Margin, Panel, RichText, ScrollArea, TextEdit, Ui};
 
 use crate::app::action::Action;
 use crate::app::command::Command;
@@ -34,20 +34,25 @@ pub(crate) fn show(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
     let scroll_to = state.scroll_to.take();
     let id = ("help", state.chapter, words.is_empty());
     ScrollArea::vertical().id_salt(id).auto_shrink([false, false]).show(ui, |ui| {
-        ui.set_max_width(TEXT_WIDTH.min(ui.available_width()));
-        if !words.is_empty() {
-            found(ui, state, &words);
-        } else if let Some(chapter) = chapters().get(state.chapter) {
-            ui.heading(&chapter.title);
-            ui.add_space(6.0);
-            chapter.blocks.iter().for_each(|block| draw::block(ui, block, &[], scroll_to.as_deref()));
-        } else {
-            ui.heading(HEADINGS);
-            ui.add_space(6.0);
-            headings(ui);
-        }
-        ui.add_space(12.0);
+        let frame = Frame::new().inner_margin(Margin { left: 14, right: 8, top: 0, bottom: 12 });
+        frame.show(ui, |ui| text(ui, state, &words, scroll_to.as_deref()));
     });
+}
+
+/// The chapter that is open, or what was found.
+fn text(ui: &mut Ui, state: &mut State, words: &[String], scroll_to: Option<&str>) {
+    ui.set_max_width(TEXT_WIDTH.min(ui.available_width()));
+    if !words.is_empty() {
+        found(ui, state, words);
+    } else if let Some(chapter) = chapters().get(state.chapter) {
+        ui.heading(&chapter.title);
+        ui.add_space(6.0);
+        chapter.blocks.iter().for_each(|block| draw::block(ui, block, &[], scroll_to));
+    } else {
+        ui.heading(HEADINGS);
+        ui.add_space(6.0);
+        headings(ui);
+    }
 }
 
 fn contents(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
