@@ -8,6 +8,7 @@
 //! | [`physics`] | the phenomena, one file each: pure functions of numbers |
 //! | [`sizing`] | a job, a position and a part together: checks, verdict, ranking, the board's interval |
 //! | [`files`] | readers and writers: job file, catalogue, exports, the built-in demo |
+//! | [`progress`] | how far long work is, and whether anybody still wants it |
 //! | [`app`] | the window: reads what the others found out and never computes on its own |
 //!
 //! # Example
@@ -35,4 +36,5 @@ pub mod app;
 pub mod domain;
 pub mod files;
 pub mod physics;
+pub mod progress;
 pub mod sizing;

@@ -39,6 +39,5 @@ pub(crate) enum Action {
     /// Shows a place.
     Show(View),
     /// Shows a message in the status line and keeps it in the list.
-    #[allow(dead_code, reason = "for views that have something to say")]
     Say(String),
 }

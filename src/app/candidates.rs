@@ -241,7 +241,7 @@ impl Rows<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::worker::Lane;
+    use crate::app::worker::{AnyLane, Lane};
     use crate::files::load::load_demo;
     use std::sync::Arc;
 

@@ -17,9 +17,10 @@ use super::selection::{Candidate, List, PINS_MAX, View};
 use super::session::{BoardPhoto, PhotoName, Session};
 use super::sheet::Sheet;
 use super::snapshot::Snapshot;
+use super::worker::{AnyLane, in_front};
 use crate::domain::PositionId;
 use crate::files::job;
-use crate::files::load::{Loaded, load, load_demo};
+use crate::files::load::{Loaded, load_demo, load_mapped};
 use crate::files::photo;
 use crate::sizing::{self, Source};
 
@@ -338,9 +339,9 @@ impl Window {
             None => {}
         }
         match self.lanes.sizing.take() {
-            Some(Ok(snapshot)) => self.session.snapshot = Arc::new(snapshot),
+            Some(Ok(Some(snapshot))) => self.session.snapshot = Arc::new(snapshot),
             Some(Err(error)) => self.session.say(error),
-            None => {}
+            Some(Ok(None)) | None => {}
         }
         match self.lanes.candidates.take() {
             Some(Ok(candidates)) => self.session.candidates = candidates,
@@ -428,21 +429,26 @@ impl Window {
             None => (false, None),
         };
         if !known_job {
-            let (job, market) = (job.clone(), self.session.market.clone());
-            self.lanes.sizing.request("Sizing the job", move |_| {
-                let sizing = sizing::size(&job, &market);
-                Snapshot { job, sizing }
-            });
+            self.lanes.sizing.cancel();
+            self.sizing_is_due = true;
         }
-        if known_job && known_position == position {
-            return;
+        if !known_job || known_position != position {
+            self.asked_for = Some((job.clone(), position));
+            if let Some(position) = position {
+                let (job, market) = (job.clone(), self.session.market.clone());
+                self.lanes.candidates.request("Checking the candidates", move |progress| {
+                    let candidates = in_front(|| Candidates::of(&job, &market, position, progress))?;
+                    Some((job, Arc::new(candidates)))
+                });
+            }
         }
-        self.asked_for = Some((job.clone(), position));
-        if let Some(position) = position {
+        // What is looked at comes first.
+        if self.sizing_is_due && self.lanes.candidates.busy().is_none() {
+            self.sizing_is_due = false;
             let market = self.session.market.clone();
-            self.lanes.candidates.request("Checking the candidates", move |progress| {
-                let candidates = Candidates::of(&job, &market, position, progress)?;
-                Some((job, Arc::new(candidates)))
+            self.lanes.sizing.request("Sizing the job", move |progress| {
+                let sizing = sizing::size_watched(&job, &market, progress)?;
+                Some(Snapshot { job, sizing })
             });
         }
     }
@@ -474,9 +480,9 @@ impl Window {
 
     pub(super) fn load(&self, path: Option<PathBuf>) {
         let what = path.as_ref().map_or_else(|| "Opening the demo".to_owned(), |p| format!("Opening {}", p.display()));
-        self.lanes.loading.request(what, move |_| {
+        self.lanes.loading.request(what, move |progress| {
             let loaded = match &path {
-                Some(path) => load(path, &[]),
+                Some(path) => load_mapped(path, &[], &[], progress),
                 None => load_demo(),
             };
             loaded.map(|loaded| (loaded, path)).map_err(|error| error.to_string())

@@ -49,7 +49,7 @@ use session::Session;
 use sheet::Sheet;
 use snapshot::Snapshot;
 use theme::space;
-use worker::{Lane, Waker};
+use worker::{AnyLane, Lane, Waker};
 
 use crate::domain::Job;
 use crate::files::load::Loaded;
@@ -76,7 +76,7 @@ type SaveDone = Result<(PathBuf, Arc<Job>), String>;
 
 /// Work on other threads.
 struct Lanes {
-    sizing: Lane<Snapshot>,
+    sizing: Lane<Option<Snapshot>>,
     candidates: Lane<Option<(Arc<Job>, Arc<Candidates>)>>,
     listing: Lane<Option<Listing>>,
     loading: Lane<LoadDone>,
@@ -88,6 +88,24 @@ struct Lanes {
     /// Exports of the map: what to say about each.
     map: Lane<Result<String, String>>,
     parts: Lane<PartsDone>,
+}
+
+impl Lanes {
+    fn all(&self) -> [&dyn AnyLane; 11] {
+        [
+            &self.loading,
+            &self.saving,
+            &self.sizing,
+            &self.candidates,
+            &self.listing,
+            &self.answering,
+            &self.exporting,
+            &self.logs,
+            &self.photo,
+            &self.map,
+            &self.parts,
+        ]
+    }
 }
 
 /// The whole window, free of any windowing system: [`ui`](Self::ui) draws it into any egui area.
@@ -102,6 +120,8 @@ pub struct Window {
     waker: Waker,
     /// The job and position the candidates were asked for last.
     asked_for: Option<(Arc<Job>, Option<crate::domain::PositionId>)>,
+    /// The job changed, and its sizing is still to be asked for.
+    sizing_is_due: bool,
     /// The photo asked for last.
     photo_asked_for: Option<session::PhotoName>,
     leaving: bool,
@@ -156,6 +176,7 @@ impl Window {
             sheet: None,
             waker,
             asked_for: None,
+            sizing_is_due: false,
             photo_asked_for: None,
             leaving: false,
             picture: export::Picture::default(),
@@ -178,18 +199,13 @@ impl Window {
 
     /// Waits for the work on other threads, as a test or a picture has to.
     pub fn settle(&mut self) {
-        for _ in 0..4 {
-            self.lanes.loading.wait();
-            self.lanes.saving.wait();
-            self.lanes.parts.wait();
-            self.lanes.sizing.wait();
-            self.lanes.candidates.wait();
-            self.lanes.listing.wait();
-            self.lanes.answering.wait();
-            self.lanes.exporting.wait();
-            self.lanes.logs.wait();
-            self.lanes.photo.wait();
-            self.lanes.map.wait();
+        self.catch_up();
+        // One piece of work may ask for the next one, a few times over.
+        for _ in 0..16 {
+            if self.lanes.all().into_iter().all(|lane| lane.busy().is_none()) {
+                break;
+            }
+            self.lanes.all().into_iter().for_each(AnyLane::wait);
             self.catch_up();
         }
     }
@@ -243,22 +259,11 @@ impl Window {
         let scene = session.scene();
         let refusal = |command| carry::refusal(session, command);
         egui::Panel::top("bar").frame(frame).show(ui, |ui| bar::show(ui, session, &scene, &refusal, out));
-        let busy = [
-            lanes.loading.busy(),
-            lanes.saving.busy(),
-            lanes.sizing.busy(),
-            lanes.candidates.busy(),
-            lanes.listing.busy(),
-            lanes.answering.busy(),
-            lanes.exporting.busy(),
-            lanes.logs.busy(),
-            lanes.photo.busy(),
-            lanes.map.busy(),
-            lanes.parts.busy(),
-        ];
         egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
-            if status::show(ui, session, busy.into_iter().flatten(), out) {
-                lanes.loading.cancel();
+            let busy = lanes.all().into_iter().filter_map(AnyLane::busy);
+            if let Some(unwanted) = status::show(ui, session, busy, out) {
+                lanes.all().into_iter().for_each(|lane| lane.stop(&unwanted));
+                out.push(action::Action::Say(format!("Stopped: {}.", unwanted.what)));
             }
         });
         egui::Panel::left("positions").frame(frame).size_range(space::LIST_WIDTH).show(ui, |ui| {

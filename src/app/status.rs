@@ -15,15 +15,15 @@ use super::worker::Progress;
 /// Work shorter than this is not worth a word.
 const WORTH_SAYING: Duration = Duration::from_millis(200);
 
-/// Draws the line; `true` when the person wants the work to stop.
+/// Draws the line; hands back the work the person wants stopped.
 pub(crate) fn show(
     ui: &mut Ui,
     session: &Session,
     busy: impl Iterator<Item = Arc<Progress>>,
     out: &mut Vec<Action>,
-) -> bool {
+) -> Option<Arc<Progress>> {
     let tokens = theme::tokens(ui);
-    let mut stop = false;
+    let mut unwanted = None;
     ui.horizontal(|ui| {
         let long = busy.min_by_key(|progress| progress.since);
         if let Some(progress) = &long {
@@ -31,7 +31,9 @@ pub(crate) fn show(
             if waited >= WORTH_SAYING {
                 ui.label(format!("{}…", progress.what));
                 ui.add(ProgressBar::new(progress.share()).desired_width(120.0).animate(progress.share() <= 0.0));
-                stop = ui.button("Stop").clicked();
+                if ui.button("Stop").clicked() {
+                    unwanted = Some(progress.clone());
+                }
             } else {
                 ui.ctx().request_repaint_after(WORTH_SAYING.saturating_sub(waited));
             }
@@ -59,7 +61,7 @@ pub(crate) fn show(
             });
         });
     });
-    stop
+    unwanted
 }
 
 /// The names of what was assumed for the candidate in question, in words.

@@ -140,7 +140,7 @@ impl Window {
         paths.extend(session.extra_catalogues.iter().cloned());
         let added = path.display().to_string();
         let with_demo = session.path.is_none();
-        self.lanes.parts.request(format!("Reading {}", path.display()), move |_| {
+        self.lanes.parts.request(format!("Reading {}", path.display()), move |progress| {
             let mut files = Vec::new();
             if with_demo {
                 let own = demo::FILES[1];
@@ -150,14 +150,14 @@ impl Window {
                 let bytes = std::fs::read(&path).map_err(|error| format!("{}: {error}", path.display()))?;
                 files.push((path, bytes));
             }
-            let read = parts::from_bytes(files).map_err(|error| error.to_string())?;
+            let read = parts::from_bytes_watched(files, progress).map_err(|error| error.to_string())?;
             let mut notes = read.notes;
             if name.is_none() {
                 notes.push(format!(
                     "{added} counts until the job is closed; copy it into the folder of the job and drop it from there to keep it."
                 ));
             }
-            let market = Market::new(std::sync::Arc::new(read.catalog));
+            let market = Market::new_watched(std::sync::Arc::new(read.catalog), progress).ok_or("Stopped.")?;
             Ok(super::PartsRead { market, rejected: read.rejected, notes, name })
         });
     }

@@ -3,53 +3,12 @@
 use eframe::egui;
 use std::any::Any;
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, OnceLock, PoisonError};
-use std::time::Instant;
+
+pub(crate) use crate::progress::Progress;
 
 /// Wakes the window when a result is there; empty until the window has drawn once.
 pub(crate) type Waker = Arc<OnceLock<egui::Context>>;
-
-/// How far a piece of work is, and whether anybody still wants it.
-#[derive(Debug)]
-pub(crate) struct Progress {
-    /// What is being done, for the person.
-    pub what: String,
-    /// When it was asked for.
-    pub since: Instant,
-    cancelled: AtomicBool,
-    done_permille: AtomicU32,
-}
-
-impl Progress {
-    fn new(what: String) -> Self {
-        Self { what, since: Instant::now(), cancelled: AtomicBool::new(false), done_permille: AtomicU32::new(0) }
-    }
-
-    /// Whether the result is no longer wanted; long work asks now and then and stops early.
-    pub(crate) fn is_cancelled(&self) -> bool {
-        self.cancelled.load(Ordering::Relaxed)
-    }
-
-    /// Says that the result is no longer wanted.
-    pub(crate) fn cancel(&self) {
-        self.cancelled.store(true, Ordering::Relaxed);
-    }
-
-    /// Says how far the work is, 0 to 1.
-    #[allow(dead_code, reason = "for readers that report how far they are")]
-    pub(crate) fn set_share(&self, share: f32) {
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0..=1000")]
-        self.done_permille.store((share.clamp(0.0, 1.0) * 1000.0) as u32, Ordering::Relaxed);
-    }
-
-    /// How far the work is, 0 to 1; 0 also where that is not known.
-    pub(crate) fn share(&self) -> f32 {
-        #[expect(clippy::cast_precision_loss, reason = "at most 1000")]
-        let permille = self.done_permille.load(Ordering::Relaxed) as f32;
-        permille / 1000.0
-    }
-}
 
 type Work<T> = Box<dyn FnOnce(&Progress) -> T + Send>;
 
@@ -119,11 +78,6 @@ impl<T: Send + 'static> Lane<T> {
         Some(finished)
     }
 
-    /// What is being worked on.
-    pub(crate) fn busy(&self) -> Option<Arc<Progress>> {
-        self.shared.lock().current.clone()
-    }
-
     /// Gives up the current work; it leaves no result.
     pub(crate) fn cancel(&self) {
         let mut slots = self.shared.lock();
@@ -132,10 +86,33 @@ impl<T: Send + 'static> Lane<T> {
         if let Some(progress) = slots.current.take() {
             progress.cancel();
         }
+        drop(slots);
+        self.shared.changed.notify_all();
+    }
+}
+
+/// A lane whatever its results are.
+pub(crate) trait AnyLane {
+    /// What is being worked on.
+    fn busy(&self) -> Option<Arc<Progress>>;
+    /// Gives up the work if it is this one.
+    fn stop(&self, work: &Arc<Progress>);
+    /// Waits until there is a result or nothing to wait for.
+    fn wait(&self);
+}
+
+impl<T: Send + 'static> AnyLane for Lane<T> {
+    fn busy(&self) -> Option<Arc<Progress>> {
+        self.shared.lock().current.clone()
     }
 
-    /// Waits until there is a result or nothing to wait for.
-    pub(crate) fn wait(&self) {
+    fn stop(&self, work: &Arc<Progress>) {
+        if self.busy().is_some_and(|own| Arc::ptr_eq(&own, work)) {
+            self.cancel();
+        }
+    }
+
+    fn wait(&self) {
         let mut slots = self.shared.lock();
         while slots.current.is_some() && slots.finished.is_none() {
             slots = self.shared.changed.wait(slots).unwrap_or_else(PoisonError::into_inner);
@@ -181,6 +158,16 @@ fn run<T>(shared: &Shared<T>, waker: &Waker) {
         if let Some(ctx) = waker.get() {
             ctx.request_repaint();
         }
+    }
+}
+
+/// Does work that the person looks at on threads of its own, so that it does not queue behind the sizing of the whole job.
+pub(crate) fn in_front<T: Send>(work: impl FnOnce() -> T + Send) -> T {
+    static THREADS: OnceLock<Option<rayon::ThreadPool>> = OnceLock::new();
+    let threads = THREADS.get_or_init(|| rayon::ThreadPoolBuilder::new().build().ok());
+    match threads {
+        Some(threads) => threads.install(work),
+        None => work(),
     }
 }
 
@@ -247,14 +234,5 @@ mod tests {
         go_on.send(()).unwrap();
         lane.wait();
         assert_eq!(lane.take(), None);
-    }
-
-    #[test]
-    fn progress_is_a_share() {
-        let progress = Progress::new(String::new());
-        progress.set_share(0.25);
-        assert!((progress.share() - 0.25).abs() < 1e-6);
-        progress.set_share(7.0);
-        assert!((progress.share() - 1.0).abs() < 1e-6);
     }
 }

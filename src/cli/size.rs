@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use refarad::domain::{Date, Job, OfferBook};
 use refarad::files::load::{Loaded, load_mapped};
 use refarad::files::{export, offers, purchase, save, sheets};
+use refarad::progress::Progress;
 use refarad::sizing::{Market, Purchase, Sizing};
 
 use super::{Failure, summary, write};
@@ -37,7 +38,8 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let mappings = super::mappings(&args.map)?;
-    let loaded = load_mapped(&args.job, &args.parts, &mappings).map_err(|error| error.to_string())?;
+    let loaded =
+        load_mapped(&args.job, &args.parts, &mappings, &Progress::default()).map_err(|error| error.to_string())?;
     let Loaded { job, market, mut rejected, notes, .. } = loaded;
     let offers = offers::read_for_job(&job, &args.job).map_err(|error| error.to_string())?;
     rejected.extend(offers.rejected);

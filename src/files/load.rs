@@ -8,6 +8,7 @@ use super::job::{self, JobError};
 use super::parts::{self, PartsError, PartsRead};
 use super::{Rejected, demo};
 use crate::domain::Job;
+use crate::progress::Progress;
 use crate::sizing::Market;
 
 /// A job ready for sizing.
@@ -55,14 +56,19 @@ pub enum LoadError {
 /// # Errors
 /// When a file cannot be used, or there is no catalogue at all.
 pub fn load(job_path: &Path, more_parts: &[PathBuf]) -> Result<Loaded, LoadError> {
-    load_mapped(job_path, more_parts, &[])
+    load_mapped(job_path, more_parts, &[], &Progress::default())
 }
 
 /// The same; catalogues with headers of their own are read by `mappings`, or by one remembered.
 ///
 /// # Errors
-/// When a file cannot be used, or there is no catalogue at all.
-pub fn load_mapped(job_path: &Path, more_parts: &[PathBuf], mappings: &[Mapping]) -> Result<Loaded, LoadError> {
+/// When a file cannot be used, there is no catalogue at all, or the loading was cancelled.
+pub fn load_mapped(
+    job_path: &Path,
+    more_parts: &[PathBuf],
+    mappings: &[Mapping],
+    progress: &Progress,
+) -> Result<Loaded, LoadError> {
     let read = job::read(job_path)?;
     let mut notes = read.notes;
     let mut paths = Vec::new();
@@ -82,8 +88,8 @@ pub fn load_mapped(job_path: &Path, more_parts: &[PathBuf], mappings: &[Mapping]
     if paths.is_empty() {
         return Err(LoadError::NoCatalog { job: job_path.to_owned() });
     }
-    let parts = parts::read_files_mapped(&paths, mappings, mapping::own_folder().as_deref())?;
-    Ok(together(read.job, notes, read.newer, parts))
+    let parts = parts::read_files_mapped(&paths, mappings, mapping::own_folder().as_deref(), progress)?;
+    together(read.job, notes, read.newer, parts, progress)
 }
 
 /// The built-in demo.
@@ -92,12 +98,19 @@ pub fn load_mapped(job_path: &Path, more_parts: &[PathBuf], mappings: &[Mapping]
 /// Never with the demo as it is shipped; the readers are the usual ones.
 pub fn load_demo() -> Result<Loaded, LoadError> {
     let read = demo::job()?;
-    Ok(together(read.job, read.notes, read.newer, demo::parts()?))
+    together(read.job, read.notes, read.newer, demo::parts()?, &Progress::default())
 }
 
-fn together(job: Job, mut notes: Vec<String>, newer: bool, parts: PartsRead) -> Loaded {
+fn together(
+    job: Job,
+    mut notes: Vec<String>,
+    newer: bool,
+    parts: PartsRead,
+    progress: &Progress,
+) -> Result<Loaded, LoadError> {
     notes.extend(parts.notes);
-    Loaded { job, market: Market::new(Arc::new(parts.catalog)), rejected: parts.rejected, notes, newer }
+    let market = Market::new_watched(Arc::new(parts.catalog), progress).ok_or(PartsError::Stopped)?;
+    Ok(Loaded { job, market, rejected: parts.rejected, notes, newer })
 }
 
 fn inside_folder(job_path: &Path, catalog: &str) -> Result<PathBuf, LoadError> {

@@ -7,6 +7,8 @@
 mod row;
 
 use std::collections::HashSet;
+use std::fs::File;
+use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use csv::StringRecord;
@@ -15,6 +17,7 @@ use super::Rejected;
 use super::canonical::{HEADER_WITHIN_LINES, Header, decode, find_header};
 use super::import::{Mapping, Source, SourceError, Target, source::Origin as MappingOrigin};
 use crate::domain::{Catalog, CatalogBuilder};
+use crate::progress::Progress;
 use row::{Column, read_row};
 
 const REQUIRED: [&str; 3] = ["part_number", "capacitance_uf", "rated_v"];
@@ -49,6 +52,9 @@ pub enum PartsError {
         /// The file.
         path: PathBuf,
     },
+    /// Nobody waits for it any more.
+    #[error("the reading of the catalogue was stopped")]
+    Stopped,
     /// A file without canonical headers is no table at all.
     #[error(transparent)]
     NoTable(#[from] SourceError),
@@ -80,33 +86,47 @@ pub struct PartsRead {
 /// # Errors
 /// When a file cannot be read or has no usable header row.
 pub fn read_files(paths: &[PathBuf]) -> Result<PartsRead, PartsError> {
-    read_files_mapped(paths, &[], None)
+    read_files_mapped(paths, &[], None, &Progress::default())
 }
 
 /// Like [`read_files`]; a file without canonical headers is read by the first of `mappings` whose columns it has, else by one
 /// remembered in `folder`.
 ///
 /// # Errors
-/// When a file cannot be read, or has neither canonical headers nor a mapping.
+/// When a file cannot be read, or has neither canonical headers nor a mapping, or the reading was cancelled.
 pub fn read_files_mapped(
     paths: &[PathBuf],
     mappings: &[Mapping],
     folder: Option<&Path>,
+    progress: &Progress,
 ) -> Result<PartsRead, PartsError> {
-    let read = |path: &PathBuf| match std::fs::read(path) {
+    let read = |path: &PathBuf| match whole_file(path, progress) {
         Ok(bytes) => Ok((path.clone(), bytes)),
+        Err(_) if progress.is_cancelled() => Err(PartsError::Stopped),
         Err(source) => Err(PartsError::Unreadable { path: path.clone(), source }),
     };
     let files: Vec<(PathBuf, Vec<u8>)> = paths.iter().map(read).collect::<Result<_, _>>()?;
-    let mut reading = Reading::default();
+    let mut reading = Reading::of(&files, progress);
     for (path, bytes) in files {
-        if find_header(&decode(&bytes), &REQUIRED).is_some() {
-            reading.file(&path, &bytes)?;
-        } else {
-            reading.foreign(&path, &bytes, mappings, folder)?;
+        match reading.file(&path, &bytes) {
+            Err(PartsError::NoHeader { .. }) => reading.foreign(&path, &bytes, mappings, folder)?,
+            read => read?,
         }
     }
-    Ok(reading.finish())
+    reading.finish()
+}
+
+/// The bytes of a file; an error as soon as nobody waits for them any more.
+fn whole_file(path: &Path, progress: &Progress) -> std::io::Result<Vec<u8>> {
+    const BYTES_PER_LOOK: u64 = 4 << 20;
+    let mut file = File::open(path)?;
+    let mut bytes = Vec::with_capacity(usize::try_from(file.metadata()?.len()).unwrap_or(0));
+    while (&mut file).take(BYTES_PER_LOOK).read_to_end(&mut bytes)? > 0 {
+        if progress.is_cancelled() {
+            return Err(std::io::ErrorKind::Interrupted.into());
+        }
+    }
+    Ok(bytes)
 }
 
 /// Reads catalogues from memory; the paths are for messages.
@@ -114,11 +134,19 @@ pub fn read_files_mapped(
 /// # Errors
 /// When a file has no usable header row.
 pub fn from_bytes(files: Vec<(PathBuf, Vec<u8>)>) -> Result<PartsRead, PartsError> {
-    let mut reading = Reading::default();
+    from_bytes_watched(files, &Progress::default())
+}
+
+/// Like [`from_bytes`], for somebody who waits.
+///
+/// # Errors
+/// When a file has no usable header row, or the reading was cancelled.
+pub fn from_bytes_watched(files: Vec<(PathBuf, Vec<u8>)>, progress: &Progress) -> Result<PartsRead, PartsError> {
+    let mut reading = Reading::of(&files, progress);
     for (path, bytes) in files {
         reading.file(&path, &bytes)?;
     }
-    Ok(reading.finish())
+    reading.finish()
 }
 
 /// Where a row of the catalogue came from.
@@ -128,8 +156,10 @@ struct Origin {
     line: u32,
 }
 
-#[derive(Default)]
-struct Reading {
+struct Reading<'p> {
+    progress: &'p Progress,
+    /// Bytes of all files, and of those read so far.
+    bytes: (usize, usize),
     builder: CatalogBuilder,
     files: Vec<PathBuf>,
     origins: Vec<Origin>,
@@ -137,7 +167,28 @@ struct Reading {
     notes: Vec<String>,
 }
 
-impl Reading {
+impl<'p> Reading<'p> {
+    fn of(files: &[(PathBuf, Vec<u8>)], progress: &'p Progress) -> Self {
+        Self {
+            progress,
+            bytes: (files.iter().map(|(_, bytes)| bytes.len()).sum(), 0),
+            builder: CatalogBuilder::default(),
+            files: Vec::new(),
+            origins: Vec::new(),
+            rejected: Vec::new(),
+            notes: Vec::new(),
+        }
+    }
+
+    /// Says how far into the file the reading is; whether anybody still waits for it.
+    fn goes_on(&self, bytes_of_file: usize) -> Result<(), PartsError> {
+        /// Share of the time that goes into rows; the rest is putting them in order.
+        const ROWS: f32 = 0.8;
+        let (all, before) = self.bytes;
+        self.progress.set_share(ROWS * (before + bytes_of_file) as f32 / all.max(1) as f32);
+        if self.progress.is_cancelled() { Err(PartsError::Stopped) } else { Ok(()) }
+    }
+
     fn file(&mut self, path: &Path, bytes: &[u8]) -> Result<(), PartsError> {
         let text = decode(bytes);
         let Header { line: header_line, cells: header, separator, end } =
@@ -157,7 +208,8 @@ impl Reading {
             self.notes.push(format!("{}: columns not used: {}.", path.display(), unused.join(", ")));
         }
         self.files.push(path.to_owned());
-        self.rows(path, &text[end..], header_line, separator, &columns);
+        self.rows(path, &text[end..], header_line, separator, &columns)?;
+        self.bytes.1 += bytes.len();
         Ok(())
     }
 
@@ -193,7 +245,15 @@ impl Reading {
         Ok(())
     }
 
-    fn rows(&mut self, path: &Path, text: &str, header_line: u64, separator: u8, columns: &[Column]) {
+    fn rows(
+        &mut self,
+        path: &Path,
+        text: &str,
+        header_line: u64,
+        separator: u8,
+        columns: &[Column],
+    ) -> Result<(), PartsError> {
+        const ROWS_PER_LOOK: usize = 4096;
         let mut reader = csv::ReaderBuilder::new()
             .delimiter(separator)
             .flexible(true)
@@ -202,7 +262,13 @@ impl Reading {
         let mut record = StringRecord::new();
         let mut faults = Vec::new();
         // Flexible records of valid UTF-8 in memory cannot fail.
-        while reader.read_record(&mut record).unwrap_or(false) {
+        for row in 0_usize.. {
+            if !reader.read_record(&mut record).unwrap_or(false) {
+                break;
+            }
+            if row.is_multiple_of(ROWS_PER_LOOK) {
+                self.goes_on(usize::try_from(reader.position().byte()).unwrap_or(usize::MAX))?;
+            }
             let line = header_line + record.position().map_or(0, csv::Position::line);
             if record.iter().all(|cell| cell.trim().is_empty()) {
                 continue;
@@ -221,9 +287,11 @@ impl Reading {
                 reason: fault.reason.into(),
             }));
         }
+        Ok(())
     }
 
-    fn finish(mut self) -> PartsRead {
+    fn finish(mut self) -> Result<PartsRead, PartsError> {
+        self.goes_on(0)?;
         let (catalog, duplicates) = self.builder.finish();
         let file = |origin: Origin| self.files[origin.file as usize].clone();
         for duplicate in duplicates {
@@ -236,7 +304,7 @@ impl Reading {
                 reason: format!("stands again in {} line {}; the later row is used", file(kept).display(), kept.line),
             });
         }
-        PartsRead { catalog, rejected: self.rejected, notes: self.notes }
+        Ok(PartsRead { catalog, rejected: self.rejected, notes: self.notes })
     }
 }
 

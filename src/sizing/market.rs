@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use crate::domain::{Can, Catalog, Mounting, PartId};
 use crate::physics::body;
+use crate::progress::Progress;
 
 use super::compare::{at_least, at_most};
 use super::place::Place;
@@ -149,6 +150,15 @@ impl Market {
     /// Orders a catalogue for searching; the parts get new places in [`catalog`](Self::catalog).
     #[must_use]
     pub fn new(catalog: Arc<Catalog>) -> Self {
+        // Work that nobody can cancel is always finished.
+        Self::new_watched(catalog, &Progress::default()).unwrap_or_default()
+    }
+
+    /// Like [`new`](Self::new), for somebody who waits; `None` once it is cancelled.
+    #[must_use]
+    pub fn new_watched(catalog: Arc<Catalog>, progress: &Progress) -> Option<Self> {
+        const PARTS_PER_LOOK: usize = 16384;
+        let goes_on = || (!progress.is_cancelled()).then_some(());
         let key = |&id: &PartId| {
             let columns = catalog.columns();
             let row = id.0 as usize;
@@ -168,15 +178,19 @@ impl Market {
             by_figures.then(a_id.cmp(b_id))
         });
         let order: Vec<PartId> = order.into_iter().map(|(_, id)| id).collect();
+        goes_on()?;
         let catalog = Arc::new(Arc::unwrap_or_clone(catalog).reordered(&order));
         let (mut by_capacitance, mut incomplete) = (Vec::with_capacity(order.len()), Vec::new());
-        for id in catalog.ids() {
+        for (at, id) in catalog.ids().enumerate() {
+            if at.is_multiple_of(PARTS_PER_LOOK) {
+                goes_on()?;
+            }
             match Envelope::new(id, &catalog.can(id)) {
                 Some(envelope) => by_capacitance.push(envelope),
                 None => incomplete.push(id),
             }
         }
-        Self { catalog, by_capacitance, incomplete }
+        Some(Self { catalog, by_capacitance, incomplete })
     }
 
     /// The parts themselves.

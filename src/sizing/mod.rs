@@ -57,7 +57,7 @@ pub use rank::{Worth, better, worthier};
 pub use shelf::{Before, ShelfUse};
 pub use size::{
     BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
-    evaluate_part, size, size_position,
+    evaluate_part, size, size_position, size_watched,
 };
 pub use standing::{StandIn, stand_in};
 pub use stored::{Stored, stored};

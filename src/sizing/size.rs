@@ -1,5 +1,7 @@
 //! The whole job against the whole catalogue.
 
+use std::sync::atomic::{AtomicUsize, Ordering};
+
 use rayon::prelude::*;
 
 use super::checks::Supply;
@@ -9,6 +11,7 @@ use super::market::Market;
 use super::place::Place;
 use super::rank::better;
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
+use crate::progress::Progress;
 
 /// How many of the best parts are kept for a position.
 pub const KEPT_PER_POSITION: usize = 20;
@@ -152,15 +155,28 @@ impl Sizing {
 /// Sizes every position of `job` with the parts of `market`.
 #[must_use]
 pub fn size(job: &Job, market: &Market) -> Sizing {
+    // Work that nobody can cancel is always finished.
+    size_watched(job, market, &Progress::default()).unwrap_or_default()
+}
+
+/// Like [`size`], for somebody who waits; `None` once it is cancelled.
+#[must_use]
+pub fn size_watched(job: &Job, market: &Market, progress: &Progress) -> Option<Sizing> {
     let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
-    let positions: Vec<PositionSizing> = ids.into_par_iter().filter_map(|id| size_position(job, market, id)).collect();
+    let (all, done) = (ids.len(), AtomicUsize::new(0));
+    let sized = |id| {
+        let sized = (!progress.is_cancelled()).then(|| size_position(job, market, id))??;
+        progress.set_share((done.fetch_add(1, Ordering::Relaxed) + 1) as f32 / all as f32);
+        Some(sized)
+    };
+    let positions: Vec<PositionSizing> = ids.into_par_iter().map(sized).collect::<Option<_>>()?;
     let of_board = |board| positions.iter().filter(move |p| p.id.board == board);
     let board = |board| BoardSizing {
         as_built: Interval::of(of_board(board).map(|p| (p.id, p.original.figures.calendar_years))),
         as_chosen: Interval::of(of_board(board).map(|p| (p.id, p.chosen_years()))),
     };
     let boards = (0..job.boards.len()).map(board).collect();
-    Sizing { positions, boards }
+    Some(Sizing { positions, boards })
 }
 
 /// Sizes one position; `None` when the job has no such position.

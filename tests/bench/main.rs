@@ -10,6 +10,7 @@ mod window;
 fn main() {
     divan::main();
     if std::env::args().any(|word| word == "--bench") {
+        reading::print();
         window::print();
     }
 }

@@ -3,8 +3,12 @@
 use std::path::PathBuf;
 use std::sync::OnceLock;
 
+use std::time::{Duration, Instant};
+
 use divan::{Bencher, black_box};
 use refarad::files::parts;
+use refarad::progress::Progress;
+use refarad::sizing::Market;
 
 use crate::catalogue::csv_text;
 
@@ -59,5 +63,37 @@ fn catalogue_read_typed_and_checked(bencher: Bencher) {
             assert_eq!((read.catalog.len(), read.rejected.len()), (ROWS, 0));
             read
         },
+    );
+}
+
+/// Prints how long reading and ordering go on after they were cancelled, at moments spread over the whole work.
+pub(crate) fn print() {
+    let text = text();
+    let files = || vec![(PathBuf::from("invented.csv"), text.as_bytes().to_vec())];
+    let begun = Instant::now();
+    let read = parts::from_bytes_watched(files(), &Progress::default()).unwrap();
+    let market = Market::new(std::sync::Arc::new(read.catalog));
+    let whole = begun.elapsed();
+    drop(market);
+    let mut longest = Duration::ZERO;
+    for part in 1..20 {
+        let progress = Progress::default();
+        let files = files();
+        std::thread::scope(|scope| {
+            let work = scope.spawn(|| {
+                let read = parts::from_bytes_watched(files, &progress).ok()?;
+                Market::new_watched(std::sync::Arc::new(read.catalog), &progress).map(|market| market.catalog().len())
+            });
+            std::thread::sleep(whole * part / 20);
+            progress.cancel();
+            let cancelled = Instant::now();
+            black_box(work.join().unwrap());
+            longest = longest.max(cancelled.elapsed());
+        });
+    }
+    println!(
+        "reading and ordering {ROWS} rows: {:.2} s; goes on for at most {:.0} ms after it was cancelled",
+        whole.as_secs_f64(),
+        longest.as_secs_f64() * 1e3
     );
 }

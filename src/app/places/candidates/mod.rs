@@ -27,7 +27,7 @@ use crate::app::candidates::Candidates;
 use crate::app::scene::Scene;
 use crate::app::selection::Candidate;
 use crate::app::theme::space;
-use crate::app::worker::Lane;
+use crate::app::worker::{Lane, in_front};
 use crate::domain::PositionId;
 use crate::sizing::Market;
 use columns::{COLUMNS, Column};
@@ -132,7 +132,7 @@ impl State {
             self.listing = Listing::new(&candidates, market.catalog(), ask, &|| false);
         } else {
             lane.request("Filtering and sorting", move |progress| {
-                Listing::new(&candidates, market.catalog(), ask, &|| progress.is_cancelled())
+                in_front(|| Listing::new(&candidates, market.catalog(), ask, &|| progress.is_cancelled()))
             });
         }
         Ok(())
