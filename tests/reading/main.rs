@@ -10,6 +10,7 @@ mod parts;
 mod placement;
 mod positions;
 mod properties;
+mod readme;
 
 use refarad::domain::{Part, Position};
 use refarad::files::import::parts::PartsImport;
