@@ -57,8 +57,8 @@ fn pixel(x: f32, y: f32, soft: f32) -> [u8; 4] {
     let corner = (x.abs() - 0.36).max(0.0).hypot((y.abs() - 0.36).max(0.0)) - 0.12;
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 255")]
     let byte = |value: f32| value.round().clamp(0.0, 255.0) as u8;
-    let [r, g, b] = colour.map(byte);
-    [r, g, b, byte(255.0 * cover(corner))]
+    let [red, green, blue] = colour.map(byte);
+    [red, green, blue, byte(255.0 * cover(corner))]
 }
 
 #[cfg(test)]

@@ -128,7 +128,10 @@ fn the_defaults_of_the_policy_are_those_the_guide_prints() {
     for (name, default) in policy {
         let row = GUIDE.lines().find(|line| line.starts_with(&format!("| `{name}` |"))).unwrap();
         let printed = row.split('|').nth(3).unwrap().trim();
-        let agrees = default.as_f64().map_or(printed == default.to_string(), |default| printed.parse() == Ok(default));
+        let agrees = match default.as_f64() {
+            Some(default) => printed.parse() == Ok(default),
+            None => printed.parse::<bool>().ok() == default.as_bool(),
+        };
         assert!(agrees, "{name}: {printed} is printed, {default} is used");
     }
 }

@@ -94,7 +94,7 @@ fn parse(text: &str) -> Vec<Chapter> {
             let code: Vec<&str> = lines.by_ref().take_while(|line| !line.starts_with("```")).collect();
             chapter.blocks.push(Block::Code(code.join("\n")));
         } else if line.starts_with('|') {
-            row(&mut chapter.blocks, cells(line));
+            row(&mut chapter.blocks, &cells(line));
         } else if let Some(item) = line.strip_prefix("- ") {
             self::item(&mut chapter.blocks, "•".to_owned(), item);
         } else if let Some((number, item)) = numbered(line) {
@@ -136,7 +136,7 @@ fn item(blocks: &mut Vec<Block>, mark: String, text: &str) {
     }
 }
 
-fn row(blocks: &mut Vec<Block>, cells: Vec<String>) {
+fn row(blocks: &mut Vec<Block>, cells: &[String]) {
     let rule = |cell: &String| !cell.is_empty() && cell.chars().all(|c| matches!(c, '-' | ':'));
     if cells.iter().all(rule) {
         return;
