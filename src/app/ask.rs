@@ -9,7 +9,8 @@ use std::time::{Duration, Instant};
 use eframe::egui::{self, Context, Id, Modal};
 
 use super::command::Command;
-use super::worker::{Lane, Waker};
+use super::worker::{AnyLane, Lane, Waker};
+use crate::files::job_file::Expect;
 
 /// Nobody closes a dialog this fast: an answer that comes sooner means that none was shown.
 const FASTER_THAN_A_PERSON: Duration = Duration::from_millis(400);
@@ -99,16 +100,57 @@ impl Question {
 pub(crate) enum Answer {
     /// Open this file.
     Open(PathBuf),
-    /// Save to this file.
-    Save(PathBuf),
+    /// Save to this file, where this is thought to stand.
+    Save(PathBuf, Expect),
+    /// Save to this file, whatever stands there.
+    Overwrite(PathBuf),
+    /// Ask where to save.
+    SaveElsewhere,
+    /// Read this file again; what was changed is not wanted.
+    ReadAgain(PathBuf),
+    /// Take up the work that was left behind.
+    Recover,
+    /// Throw the work away that was left behind.
+    DropRecovered,
+    /// Leave it where it is.
+    RecoverLater,
     /// Use this file as wished.
     File(FileWish, PathBuf),
-    /// Save to the file the job came from.
-    SaveHere,
+    /// Save to the file the job came from, then go on with this.
+    SaveHere(Command),
     /// Go on with this; changes that are not saved are not wanted.
     Proceed(Command),
     /// Nothing is to be done; the reason.
     Nothing(String),
+}
+
+/// A question with a few answers, each a button.
+#[derive(Debug, Clone)]
+pub(crate) struct Choice {
+    /// What it is about.
+    pub heading: String,
+    /// What the person needs to know to answer.
+    pub text: String,
+    /// The answers.
+    pub options: Vec<(&'static str, Answer)>,
+    /// What it means to close the question without an answer.
+    pub closed: Answer,
+}
+
+impl Choice {
+    fn unsaved(then: Command) -> Self {
+        let stay = Answer::Nothing("Nothing was closed.".into());
+        Self {
+            heading: "The job has changes that are not saved".into(),
+            text: "They are lost unless the job is saved first.".into(),
+            options: vec![
+                ("Save first", Answer::SaveHere(then)),
+                ("Discard the changes", Answer::Proceed(then)),
+                ("Stay", stay.clone()),
+            ],
+            closed: stay,
+        }
+    }
 }
 
 struct Chosen {
@@ -122,7 +164,7 @@ pub(crate) struct Asking {
     dialogs: Lane<Chosen>,
     types_paths: bool,
     typing: Option<(Question, String, &'static str)>,
-    leaving: Option<Command>,
+    choosing: Option<Choice>,
     /// What to do once the job is saved.
     next: Option<Command>,
     answer: Option<Answer>,
@@ -131,7 +173,7 @@ pub(crate) struct Asking {
 impl Asking {
     /// Nothing is asked yet.
     pub(crate) fn new(waker: &Waker) -> Self {
-        Self { dialogs: Lane::new(waker), types_paths: false, typing: None, leaving: None, next: None, answer: None }
+        Self { dialogs: Lane::new(waker), types_paths: false, typing: None, choosing: None, next: None, answer: None }
     }
 
     /// Paths are typed from now on; the system's dialogs are not used.
@@ -141,13 +183,13 @@ impl Asking {
 
     /// Whether a question covers the window.
     pub(crate) fn is_open(&self) -> bool {
-        self.typing.is_some() || self.leaving.is_some()
+        self.typing.is_some() || self.choosing.is_some()
     }
 
     /// Asks a question.
     pub(crate) fn ask(&mut self, question: Question) {
         match question {
-            Question::Leave { then } => self.leaving = Some(then),
+            Question::Leave { then } => self.choosing = Some(Choice::unsaved(then)),
             _ if self.types_paths => self.typing = Some((question, String::new(), "")),
             _ => self.dialogs.request("Waiting for the file dialog", move |_| {
                 let since = Instant::now();
@@ -155,6 +197,16 @@ impl Asking {
                 Chosen { question, path, took: since.elapsed() }
             }),
         }
+    }
+
+    /// Asks a question that has its answers with it.
+    pub(crate) fn choose(&mut self, choice: Choice) {
+        self.choosing = Some(choice);
+    }
+
+    /// Whether an answer is still to be taken, or a file dialog is open.
+    pub(crate) fn has_answer(&self) -> bool {
+        self.answer.is_some() || self.dialogs.busy().is_some()
     }
 
     /// Asks where to save; what was to come after stays to come.
@@ -175,7 +227,7 @@ impl Asking {
                 Ok(chosen) => self.chosen(chosen),
             }
         }
-        if self.answer.is_none() && !dirty {
+        if self.answer.is_none() && self.choosing.is_none() && !dirty {
             return self.next.take().map(Answer::Proceed);
         }
         self.answer.take()
@@ -183,7 +235,8 @@ impl Asking {
 
     fn chosen(&mut self, chosen: Chosen) {
         match chosen.path {
-            Some(path) => self.give(chosen.question, path),
+            // The system's dialog asks itself before a file is replaced.
+            Some(path) => self.give(chosen.question, path, Expect::Anything),
             None if chosen.took < FASTER_THAN_A_PERSON => {
                 self.types_paths = true;
                 let why = "This desktop offers no file dialog (no portal answered), so the path is typed here.";
@@ -196,11 +249,11 @@ impl Asking {
         }
     }
 
-    fn give(&mut self, question: Question, path: PathBuf) {
+    fn give(&mut self, question: Question, path: PathBuf, expected: Expect) {
         self.answer = Some(match question {
             Question::SaveAs { then } => {
                 self.next = then;
-                Answer::Save(path)
+                Answer::Save(path, expected)
             }
             Question::File(wish) => Answer::File(wish, path),
             Question::Open | Question::Leave { .. } => Answer::Open(path),
@@ -210,7 +263,7 @@ impl Asking {
     /// Draws the question that is open.
     pub(crate) fn show(&mut self, ctx: &Context) {
         self.show_typing(ctx);
-        self.show_leaving(ctx);
+        self.show_choice(ctx);
     }
 
     fn show_typing(&mut self, ctx: &Context) {
@@ -238,38 +291,37 @@ impl Asking {
         let (question, path) = (*question, PathBuf::from(text.trim()));
         if done {
             self.typing = None;
-            self.give(question, path);
+            self.give(question, path, Expect::Nothing);
         } else if given_up || shown.should_close() {
             self.typing = None;
             self.next = None;
         }
     }
 
-    fn show_leaving(&mut self, ctx: &Context) {
-        let Some(then) = self.leaving else { return };
+    fn show_choice(&mut self, ctx: &Context) {
+        let Some(choice) = &self.choosing else { return };
         let mut answer = None;
-        let shown = Modal::new(Id::unique("unsaved")).show(ctx, |ui| {
-            ui.set_width(420.0);
-            ui.heading("The job has changes that are not saved");
-            ui.label("They are lost unless the job is saved first.");
+        let shown = Modal::new(Id::unique("choice")).show(ctx, |ui| {
+            ui.set_width(460.0);
+            ui.heading(choice.heading.as_str());
+            ui.label(choice.text.as_str());
             ui.horizontal(|ui| {
-                if ui.button("Save first").clicked() {
-                    answer = Some(Answer::SaveHere);
-                }
-                if ui.button("Discard the changes").clicked() {
-                    answer = Some(Answer::Proceed(then));
-                }
-                if ui.button("Stay").clicked() {
-                    answer = Some(Answer::Nothing("Nothing was closed.".into()));
+                for (label, means) in &choice.options {
+                    if ui.button(*label).clicked() {
+                        answer = Some(means.clone());
+                    }
                 }
             });
         });
-        if answer.is_none() && !shown.should_close() {
-            return;
+        let Some(answer) = answer.or_else(|| shown.should_close().then(|| choice.closed.clone())) else { return };
+        self.choosing = None;
+        match &answer {
+            Answer::SaveHere(then) => self.next = Some(*then),
+            // What waits for saving goes on waiting.
+            Answer::Save(..) | Answer::Overwrite(_) | Answer::SaveElsewhere => {}
+            _ => self.next = None,
         }
-        self.leaving = None;
-        self.next = (answer == Some(Answer::SaveHere)).then_some(then);
-        self.answer = answer;
+        self.answer = Some(answer);
     }
 }
 

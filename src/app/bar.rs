@@ -1,5 +1,7 @@
 //! The bar on top: menus, the job, the board, its positions by outcome, how long it lasts and what limits it.
 
+use std::path::PathBuf;
+
 use eframe::egui::{Align, ComboBox, Layout, MenuBar, Ui};
 
 use super::action::Action;
@@ -7,8 +9,8 @@ use super::command::{Command, Menu};
 use super::scene::Scene;
 use super::session::Session;
 use super::theme;
-use super::widgets;
 use super::wording;
+use super::{explain, widgets};
 use crate::domain::Outcome;
 
 /// Draws the bar.
@@ -16,6 +18,7 @@ pub(crate) fn show(
     ui: &mut Ui,
     session: &Session,
     scene: &Scene,
+    recent: &[PathBuf],
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
@@ -23,6 +26,9 @@ pub(crate) fn show(
         for (menu, name) in Menu::ALL {
             ui.menu_button(name, |ui| {
                 ui.set_min_width(220.0);
+                if menu == Menu::Job && !recent.is_empty() {
+                    ui.menu_button("Recent jobs", |ui| recent_jobs(ui, recent, out));
+                }
                 for command in Command::of_menu(menu) {
                     let refused = refusal(command);
                     widgets::menu_item(ui, command, &label(session, command), refused.as_deref(), out);
@@ -32,7 +38,7 @@ pub(crate) fn show(
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| job_name(ui, session));
     });
     ui.add_space(2.0);
-    ui.horizontal(|ui| board(ui, scene, out));
+    ui.horizontal_wrapped(|ui| board(ui, scene, out));
 }
 
 /// Undo and redo say what they would do.
@@ -46,10 +52,27 @@ fn label(session: &Session, command: Command) -> String {
     what.map_or_else(|| name.to_owned(), |what| format!("{name}: {what}"))
 }
 
+fn recent_jobs(ui: &mut Ui, recent: &[PathBuf], out: &mut Vec<Action>) {
+    for path in recent {
+        let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
+        let folder = path.parent().unwrap_or(path).display();
+        if ui.button(format!("{name} in {folder}")).clicked() {
+            out.push(Action::TakeFile(path.clone()));
+            ui.close();
+        }
+    }
+}
+
 fn job_name(ui: &mut Ui, session: &Session) {
     let tokens = theme::tokens(ui);
     if session.is_dirty() {
         ui.colored_label(tokens.weak, "not saved");
+    }
+    if session.newer {
+        ui.colored_label(tokens.outcome(Outcome::Marginal).ink, "read only: of a later version").on_hover_text(
+            "The file was written by a later version of the program. It can be looked at and tried out; saved under \
+             another name it keeps every field, also those this version does not know.",
+        );
     }
     let file = session.path.as_ref().map_or_else(|| "not in a file yet".to_owned(), |path| path.display().to_string());
     let name = session.job().name.as_str();
@@ -74,10 +97,9 @@ fn board(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
     for outcome in Outcome::ALL {
         let count = scene.count(outcome);
         if count > 0 {
-            ui.spacing_mut().item_spacing.x = 5.0;
-            widgets::mark(ui, outcome, outcome.word());
-            ui.label(format!("{count} {}", outcome.word()));
-            ui.add_space(6.0);
+            let ink = theme::tokens(ui).text;
+            let tally = widgets::marked(ui, outcome, &format!("{count} {}", outcome.word()), ink);
+            explain::on(tally, outcome.word());
         }
     }
     ui.add_space(8.0);
@@ -87,7 +109,7 @@ fn board(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
     let Some(sized) = scene.board_sized() else { return };
     let words = wording::interval(scene, &sized.as_chosen);
     let hover = format!(
-        "With the chosen parts the board {words}.\nWith the original parts, new, it {}.\nClick to go to the position that limits it.",
+        "With the chosen parts the board {words}.\nWith the original parts, new, it {}.\nA board lasts as long as its shortest-lived position: years(board) = min years(position).\nClick to go to the position that limits it.",
         wording::interval(scene, &sized.as_built)
     );
     if ui.link(format!("{} {words}", board.name)).on_hover_text(hover).clicked() {

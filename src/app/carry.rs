@@ -12,17 +12,20 @@ use super::candidates::Candidates;
 use super::command::Command;
 use super::edit::Edit;
 use super::editor;
+use super::keep::Opened;
 use super::places::{self, Step};
 use super::selection::{Candidate, List, PINS_MAX, View};
 use super::session::{BoardPhoto, PhotoName, Session};
 use super::sheet::Sheet;
 use super::snapshot::Snapshot;
+use super::wording;
 use super::worker::{AnyLane, in_front};
 use crate::domain::PositionId;
-use crate::files::job;
+use crate::files::job_file::{Expect, Stamp};
 use crate::files::load::{Loaded, load_demo, load_mapped};
 use crate::files::photo;
-use crate::sizing::{self, Source};
+use crate::sizing::reasons::figure;
+use crate::sizing::{self, Interval, Source};
 
 /// Least and largest interface scale.
 pub(super) const SCALE: (f32, f32) = (0.8, 2.0);
@@ -130,13 +133,10 @@ impl Window {
 
     pub(super) fn edit(&mut self, edit: Edit) {
         let structural = matches!(edit, Edit::Add { .. } | Edit::Remove(_) | Edit::Whole { .. });
-        let marked = self.session.selection.marked.clone();
-        self.session.history.edit(edit);
-        self.session.select(self.session.selection.position);
+        self.session.keeping_marks(|session| session.history.edit(edit));
         if structural {
             self.editor.forget_drafts();
-        } else {
-            self.session.selection.marked = marked;
+            self.places.candidates.forget_marks();
         }
     }
 
@@ -152,8 +152,8 @@ impl Window {
                 None => self.asking.ask(Question::Open),
             },
             Command::OpenDemo => self.load(None),
-            Command::Save => match session.path.clone() {
-                Some(path) => self.save(path),
+            Command::Save => match session.path {
+                Some(_) => self.save_here(),
                 None => self.asking.ask(Question::SaveAs { then: None }),
             },
             Command::SaveAs => self.asking.ask(Question::SaveAs { then: None }),
@@ -165,16 +165,16 @@ impl Window {
                 ctx.send_viewport_cmd(ViewportCommand::Close);
             }
             Command::Undo => {
-                if let Some(label) = session.history.undo() {
+                if let Some(label) = session.keeping_marks(|session| session.history.undo()) {
+                    self.places.candidates.forget_marks();
                     session.say(format!("Taken back: {label}."));
                 }
-                session.select(session.selection.position);
             }
             Command::Redo => {
-                if let Some(label) = session.history.redo() {
+                if let Some(label) = session.keeping_marks(|session| session.history.redo()) {
+                    self.places.candidates.forget_marks();
                     session.say(format!("Done again: {label}."));
                 }
-                session.select(session.selection.position);
             }
             Command::Pick => self.pick(),
             Command::Unpick => {
@@ -190,6 +190,10 @@ impl Window {
                 if let Some(candidate) = session.scene().candidate() {
                     self.carry_out(ctx, Action::Pin(candidate));
                 }
+            }
+            Command::Compare => {
+                session.selection.view = View::Candidates;
+                self.places.candidates.toggle_comparison();
             }
             Command::Filter => {
                 session.selection.view = View::Candidates;
@@ -270,7 +274,31 @@ impl Window {
             return;
         };
         let edit = Edit::pick(id, scene.name(candidate));
+        let before = scene.sizing.boards.get(id.board).map(|board| board.as_chosen.clone()).filter(|_| scene.fresh);
         self.edit(edit);
+        self.picked = Some((id, before));
+    }
+
+    /// After a pick was sized: what it does to the board.
+    fn tell_what_was_picked(&mut self) {
+        let scene = self.session.scene();
+        if !scene.fresh {
+            return;
+        }
+        let Some((id, before)) = self.picked.take() else { return };
+        let Some(part) = scene.job.position(id).and_then(|position| position.pick.as_deref()) else { return };
+        let (Some(board), Some(sized)) = (scene.job.boards.get(id.board), scene.sizing.boards.get(id.board)) else {
+            return;
+        };
+        let after = &sized.as_chosen;
+        let change = match before {
+            Some(before) if before == *after => " as before".to_owned(),
+            Some(Interval { years: Some(years), .. }) => format!(" (before: {} years)", figure(years)),
+            _ => String::new(),
+        };
+        let words = wording::interval(&scene, after);
+        let said = format!("{part} picked for {}: {} {words}{change}.", scene.reference(id), board.name);
+        self.session.say(said);
     }
 
     fn use_list(&mut self, ctx: &Context, list: List) {
@@ -318,16 +346,13 @@ impl Window {
     /// Takes in what other threads have finished, and asks them for what is missing.
     pub(super) fn catch_up(&mut self) {
         match self.lanes.loading.take() {
-            Some(Ok(Ok((loaded, path)))) => self.hold(loaded, path),
+            Some(Ok(Ok(opened))) => self.hold_opened(opened),
             Some(Ok(Err(error)) | Err(error)) => self.session.say(error),
             None => {}
         }
         match self.lanes.saving.take() {
-            Some(Ok(Ok((path, job)))) => {
-                self.session.say(format!("Saved to {}.", path.display()));
-                self.session.mark_saved(&path, job);
-            }
-            Some(Ok(Err(error)) | Err(error)) => {
+            Some(Ok(done)) => self.take_saved(done),
+            Some(Err(error)) => {
                 self.asking.forget_next();
                 self.session.say(error);
             }
@@ -339,7 +364,10 @@ impl Window {
             None => {}
         }
         match self.lanes.sizing.take() {
-            Some(Ok(Some(snapshot))) => self.session.snapshot = Arc::new(snapshot),
+            Some(Ok(Some(snapshot))) => {
+                self.session.snapshot = Arc::new(snapshot);
+                self.tell_what_was_picked();
+            }
             Some(Err(error)) => self.session.say(error),
             Some(Ok(None)) | None => {}
         }
@@ -366,7 +394,9 @@ impl Window {
         if let Some(Ok(Ok(message) | Err(message)) | Err(message)) = self.lanes.map.take() {
             self.session.say(message);
         }
+        self.catch_up_keeping();
         self.answer();
+        self.keep_work(false);
         self.request();
         self.request_photo();
     }
@@ -457,12 +487,15 @@ impl Window {
         match self.asking.take_answer(self.session.is_dirty()) {
             None => {}
             Some(Answer::Open(path)) => self.load(Some(path)),
-            Some(Answer::Save(path)) => self.save(path),
+            Some(Answer::Save(path, expected)) => self.save_as(path, expected),
+            Some(Answer::Overwrite(path)) => self.request_saving(path, Expect::Anything),
+            Some(Answer::SaveElsewhere) => self.asking.ask_for_place_to_save(),
+            Some(Answer::SaveHere(_)) => self.save_here(),
+            Some(Answer::ReadAgain(path)) => self.load(Some(path)),
+            Some(Answer::Recover) => self.recover(),
+            Some(Answer::DropRecovered) => self.drop_recovered(),
+            Some(Answer::RecoverLater) => self.recover_later(),
             Some(Answer::File(wish, path)) => self.use_file(wish, path),
-            Some(Answer::SaveHere) => match self.session.path.clone().filter(|_| !self.session.newer) {
-                Some(path) => self.save(path),
-                None => self.asking.ask_for_place_to_save(),
-            },
             Some(Answer::Proceed(command)) => {
                 // What is not to be kept must not be asked about again.
                 let job = self.session.job().clone();
@@ -481,19 +514,27 @@ impl Window {
     pub(super) fn load(&self, path: Option<PathBuf>) {
         let what = path.as_ref().map_or_else(|| "Opening the demo".to_owned(), |p| format!("Opening {}", p.display()));
         self.lanes.loading.request(what, move |progress| {
+            // Before it is read: what comes in between is noticed at saving.
+            let stamp = path.as_deref().and_then(Stamp::of_file);
             let loaded = match &path {
                 Some(path) => load_mapped(path, &[], &[], progress),
                 None => load_demo(),
             };
-            loaded.map(|loaded| (loaded, path)).map_err(|error| error.to_string())
+            loaded.map(|loaded| Opened { loaded, path, stamp, saved: None }).map_err(|error| error.to_string())
         });
     }
 
-    fn save(&self, path: PathBuf) {
-        let job = self.session.job().clone();
-        self.lanes.saving.request(format!("Saving {}", path.display()), move |_| {
-            job::write(&path, &job).map(|()| (path, job)).map_err(|error| error.to_string())
-        });
+    /// Takes a job in hand that was opened or recovered.
+    pub(super) fn hold_opened(&mut self, Opened { loaded, path, stamp, saved }: Opened) {
+        if let Some(path) = &path {
+            self.remember_recent(path);
+        }
+        self.hold(loaded, path);
+        self.session.stamp = stamp;
+        if let Some(saved) = saved {
+            self.session.mark_recovered(saved);
+            self.session.say("The unsaved work is back; save the job to keep it.");
+        }
     }
 
     /// Takes a job in hand; the view stays where it is.

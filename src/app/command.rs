@@ -70,6 +70,8 @@ pub(crate) enum Command {
     PickProposals,
     /// Pins the selected candidate for comparison, or unpins it.
     Pin,
+    /// Shows the pinned candidates side by side, or the reasons again.
+    Compare,
     /// Moves the keyboard into the filter of the candidates.
     Filter,
     /// Marks the selected candidate for copying, or unmarks it.
@@ -285,6 +287,14 @@ const TABLE: &[(Command, Info)] = {
             &[plain(Key::P)],
         ),
         entry(
+            Command::Compare,
+            "Compare pinned",
+            "Shows the pinned candidates side by side against the original; again: the reasons.",
+            Go,
+            Lists,
+            &[plain(Key::C)],
+        ),
+        entry(
             Command::Filter,
             "Filter candidates",
             "Moves the keyboard into the filter of the candidates.",
@@ -481,8 +491,22 @@ const TABLE: &[(Command, Info)] = {
             Everywhere,
             &[],
         ),
-        entry(Command::ThemeDark, "Dark colours", "Light text on a dark background.", View, Everywhere, &[]),
-        entry(Command::ThemeLight, "Light colours", "Dark text on a light background.", View, Everywhere, &[]),
+        entry(
+            Command::ThemeDark,
+            "Dark colours",
+            "Light text on a dark background.",
+            View,
+            Everywhere,
+            &[ctrl_shift(Key::D)],
+        ),
+        entry(
+            Command::ThemeLight,
+            "Light colours",
+            "Dark text on a light background.",
+            View,
+            Everywhere,
+            &[ctrl_shift(Key::L)],
+        ),
         entry(Command::Larger, "Larger", "Everything larger.", View, Everywhere, &[ctrl(Key::Plus), ctrl(Key::Equals)]),
         entry(Command::Smaller, "Smaller", "Everything smaller.", View, Everywhere, &[ctrl(Key::Minus)]),
         entry(Command::UsualSize, "Usual size", "Everything in its usual size.", View, Everywhere, &[ctrl(Key::Num0)]),

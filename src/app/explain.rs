@@ -3,7 +3,7 @@
 mod fields;
 mod headings;
 
-use eframe::egui::{Response, Ui};
+use eframe::egui::{Label, Response, RichText, Role, Sense, Ui, WidgetInfo};
 
 use super::theme;
 
@@ -42,12 +42,19 @@ pub(crate) fn of(name: &str) -> Option<&'static Explanation> {
     fields::TABLE.iter().chain(headings::TABLE).find(|explanation| explanation.name == name)
 }
 
-/// Shows the explanation of `name` while the pointer rests on the response.
+/// Shows the explanation of `name` while the pointer rests on the response; screen readers hear its first line.
 pub(crate) fn on(response: Response, name: &str) -> Response {
-    match of(name) {
-        Some(explanation) => response.on_hover_ui(|ui| show(ui, explanation)),
-        None => response,
-    }
+    let Some(explanation) = of(name) else { return response };
+    response.ctx.accesskit_node_builder(response.id, |node| node.set_description(explanation.text));
+    response.on_hover_ui(|ui| show(ui, explanation))
+}
+
+/// A heading that explains itself.
+pub(crate) fn heading(ui: &mut Ui, text: impl Into<String>, name: &str) -> Response {
+    let text = text.into();
+    let response = ui.add(Label::new(RichText::new(&text).strong().size(15.0)).sense(Sense::hover()));
+    response.widget_info(|| WidgetInfo::labeled(Role::Heading, true, &text));
+    on(response, name)
 }
 
 /// Draws an explanation: the meaning, the formula, the source.

@@ -4,7 +4,8 @@
 //! |---|---|
 //! | what is there | `session` (job, messages), `selection`, `snapshot` and `candidates` (what was found out), `scene` (all of it, to read) |
 //! | what is wanted | `command` (named wishes with keys), `action` (wishes with particulars), `edit`, `history` |
-//! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work), `export` (pictures and tables) |
+//! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work), `saving`, `export` (pictures and tables) |
+//! | nothing lost | `keep` (recovery of unsaved work), `settings` (between runs), `mishap` (when the window stumbles) |
 //! | drawing | `theme`, `wording`, `explain`, `widgets`, `bar`, `positions`, `editor`, `status`, `sheet`, `places` (one folder each) |
 //!
 //! A view never computes physics, never changes the session and never reaches into another view's state.
@@ -21,12 +22,16 @@ mod explain;
 mod export;
 mod history;
 pub mod icon;
+mod keep;
+mod mishap;
 mod places;
 mod positions;
 mod rearrange;
+mod saving;
 mod scene;
 mod selection;
 mod session;
+mod settings;
 mod sheet;
 mod shortcuts;
 mod snapshot;
@@ -43,6 +48,7 @@ use std::sync::Arc;
 
 use ask::Asking;
 use candidates::Candidates;
+use keep::{Keep, Opened};
 use places::Places;
 use places::candidates::Listing;
 use session::Session;
@@ -52,6 +58,7 @@ use theme::space;
 use worker::{AnyLane, Lane, Waker};
 
 use crate::domain::Job;
+use crate::files::job_file::Stamp;
 use crate::files::load::Loaded;
 use crate::files::temperature_log::TemperatureLog;
 
@@ -62,7 +69,9 @@ pub struct Start {
     pub job_path: Option<PathBuf>,
 }
 
-type LoadDone = Result<(Loaded, Option<PathBuf>), String>;
+pub use keep::Folders;
+
+type LoadDone = Result<Opened, String>;
 /// A catalogue as it was added.
 struct PartsRead {
     market: crate::sizing::Market,
@@ -72,7 +81,6 @@ struct PartsRead {
     name: Option<String>,
 }
 type PartsDone = Result<PartsRead, String>;
-type SaveDone = Result<(PathBuf, Arc<Job>), String>;
 
 /// Work on other threads.
 struct Lanes {
@@ -80,7 +88,7 @@ struct Lanes {
     candidates: Lane<Option<(Arc<Job>, Arc<Candidates>)>>,
     listing: Lane<Option<Listing>>,
     loading: Lane<LoadDone>,
-    saving: Lane<SaveDone>,
+    saving: Lane<saving::SaveDone>,
     answering: Lane<Option<places::life::Answers>>,
     exporting: Lane<Result<String, String>>,
     logs: Lane<Result<TemperatureLog, String>>,
@@ -125,10 +133,18 @@ pub struct Window {
     /// The photo asked for last.
     photo_asked_for: Option<session::PhotoName>,
     leaving: bool,
+    keep: Keep,
+    /// The window stumbled, and the person has not said yet how to go on.
+    mishap: Option<mishap::Mishap>,
+    /// The next drawing fails.
+    #[cfg(test)]
+    trips: bool,
     /// A picture of the life place that is to be taken in the next frame, or is on its way.
     picture: export::Picture,
     /// The file to be opened once unsaved work is seen to.
     opening: Option<PathBuf>,
+    /// The position a part was picked for last, with the board's interval before, until its sizing has arrived.
+    picked: Option<(crate::domain::PositionId, Option<crate::sizing::Interval>)>,
     /// The list that gets the keyboard in the next frame: an arrow key of this frame would carry it on at once.
     keyboard_to: Option<selection::List>,
 }
@@ -147,7 +163,8 @@ impl Window {
     pub fn holding(loaded: Loaded, path: Option<PathBuf>) -> Self {
         let mut window = Self::empty();
         window.asking.type_paths();
-        window.hold(loaded, path);
+        let stamp = path.as_deref().and_then(Stamp::of_file);
+        window.hold_opened(Opened { loaded, path, stamp, saved: None });
         window
     }
 
@@ -174,6 +191,10 @@ impl Window {
             lanes,
             asking: Asking::new(&waker),
             sheet: None,
+            keep: Keep::new(&waker),
+            mishap: None,
+            #[cfg(test)]
+            trips: false,
             waker,
             asked_for: None,
             sizing_is_due: false,
@@ -181,6 +202,7 @@ impl Window {
             leaving: false,
             picture: export::Picture::default(),
             opening: None,
+            picked: None,
             keyboard_to: None,
         }
     }
@@ -197,12 +219,22 @@ impl Window {
         self.session.is_dirty()
     }
 
+    /// Whether there is work on other threads.
+    #[must_use]
+    pub fn is_working(&self) -> bool {
+        self.lanes.all().into_iter().any(|lane| lane.busy().is_some())
+    }
+
     /// Waits for the work on other threads, as a test or a picture has to.
     pub fn settle(&mut self) {
         self.catch_up();
+        self.keep_work(true);
+        self.keep_settings(true);
+        self.keep.wait();
+        self.catch_up();
         // One piece of work may ask for the next one, a few times over.
         for _ in 0..16 {
-            if self.lanes.all().into_iter().all(|lane| lane.busy().is_none()) {
+            if !self.is_working() {
                 break;
             }
             self.lanes.all().into_iter().for_each(AnyLane::wait);
@@ -217,6 +249,15 @@ impl Window {
             theme::apply(&ctx);
             ctx.options_mut(|options| options.zoom_with_keyboard = false);
         }
+        self.apply_settings(&ctx);
+        self.draw_safely(ui);
+        self.keep_settings(false);
+    }
+
+    fn draw(&mut self, ui: &mut egui::Ui) {
+        #[cfg(test)]
+        assert!(!std::mem::take(&mut self.trips), "by intent");
+        let ctx = ui.ctx().clone();
         self.catch_up();
         if let Some(list) = self.keyboard_to.take() {
             ctx.memory_mut(|memory| memory.request_focus(widgets::focus_id(list)));
@@ -255,10 +296,13 @@ impl Window {
     fn show(&mut self, ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
         let tokens = theme::tokens(ui);
         let frame = egui::Frame::new().fill(tokens.panel).inner_margin(space::PANEL);
-        let Self { session, places, positions, editor, lanes, sheet, asking, .. } = self;
+        let Self { session, places, positions, editor, lanes, sheet, asking, keep, .. } = self;
+        let looks = &mut keep.settings.now;
         let scene = session.scene();
         let refusal = |command| carry::refusal(session, command);
-        egui::Panel::top("bar").frame(frame).show(ui, |ui| bar::show(ui, session, &scene, &refusal, out));
+        egui::Panel::top("bar")
+            .frame(frame)
+            .show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
         egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
             let busy = lanes.all().into_iter().filter_map(AnyLane::busy);
             if let Some(unwanted) = status::show(ui, session, busy, out) {
@@ -266,18 +310,32 @@ impl Window {
                 out.push(action::Action::Say(format!("Stopped: {}.", unwanted.what)));
             }
         });
-        egui::Panel::left("positions").frame(frame).size_range(space::LIST_WIDTH).show(ui, |ui| {
-            positions::show(ui, &scene, positions, out);
-        });
-        if editor.open.is_some() {
-            egui::Panel::right("editor").frame(frame).size_range(space::EDITOR_WIDTH).show(ui, |ui| {
+        // In a window too small for all three, the editor takes the place of the middle.
+        let narrow = ui.available_width() < space::ALL_THREE;
+        let list_width = if narrow { space::LIST_WIDTH_NARROW } else { space::LIST_WIDTH };
+        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" }).frame(frame);
+        let list = list.default_size(*list_width.start()).size_range(list_width);
+        let list = looks.positions_width.iter().filter(|_| !narrow).fold(list, |list, &width| list.default_size(width));
+        let shown = list.show(ui, |ui| positions::show(ui, &scene, positions, out));
+        if !narrow {
+            looks.positions_width = Some(shown.response.rect.width().round());
+        }
+        if editor.open.is_some() && narrow {
+            egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
                 editor::show(ui, &scene, editor, &refusal, out);
             });
+        } else if editor.open.is_some() {
+            let side = egui::Panel::right("editor").frame(frame).size_range(space::EDITOR_WIDTH);
+            let side = looks.editor_width.iter().fold(side, |side, &width| side.default_size(width));
+            let shown = side.show(ui, |ui| editor::show(ui, &scene, editor, &refusal, out));
+            looks.editor_width = Some(shown.response.rect.width().round());
         }
-        let middle = egui::Frame::new().fill(tokens.base).inner_margin(space::PANEL);
-        egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
-            places::show(ui, &scene, places, &refusal, out);
-        });
+        if editor.open.is_none() || !narrow {
+            let middle = egui::Frame::new().fill(tokens.base).inner_margin(space::PANEL);
+            egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
+                places::show(ui, &scene, places, &refusal, out);
+            });
+        }
         if let Some(shown) = sheet
             && sheet::show(ui.ctx(), *shown, session)
         {
@@ -291,6 +349,10 @@ impl Window {
 impl eframe::App for Window {
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
         Self::ui(self, ui);
+    }
+
+    fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
+        self.farewell();
     }
 }
 
@@ -309,14 +371,29 @@ const ICON_SIDE: u32 = 128;
 /// # Errors
 /// In words, when there is no display or no way to draw on it.
 pub fn run(start: Start) -> Result<(), String> {
+    mishap::report_without_personal_paths();
+    let folders = Folders::of_desktop();
+    let looks = folders.as_ref().map(|folders| settings::Settings::read(&folders.settings).0).unwrap_or_default();
     let viewport = egui::ViewportBuilder::default()
         .with_title("Refarad")
         .with_app_id("refarad")
         .with_icon(egui::IconData { rgba: icon::rgba(ICON_SIDE), width: ICON_SIDE, height: ICON_SIDE })
-        .with_inner_size([1280.0, 720.0])
+        .with_inner_size(looks.window_size.unwrap_or([1280.0, 720.0]))
+        .with_maximized(looks.maximized)
         .with_min_inner_size([760.0, 480.0]);
     let options = eframe::NativeOptions { viewport, ..eframe::NativeOptions::default() };
-    eframe::run_native("Refarad", options, Box::new(|_| Ok(Box::new(Window::new(start))))).map_err(|error| {
+    eframe::run_native(
+        "Refarad",
+        options,
+        Box::new(|_| {
+            let window = Window::new(start);
+            Ok(Box::new(match folders {
+                Some(folders) => window.keeping_in(folders),
+                None => window,
+            }))
+        }),
+    )
+    .map_err(|error| {
         // The windowing library puts source positions before the cause.
         let error = error.to_string();
         let cause = error.rsplit(": ").next().unwrap_or(&error);

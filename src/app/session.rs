@@ -10,6 +10,7 @@ use super::selection::Selection;
 use super::snapshot::Snapshot;
 use crate::domain::{Job, PositionId};
 use crate::files::Rejected;
+use crate::files::job_file::Stamp;
 use crate::files::load::Loaded;
 use crate::files::photo::Photo;
 use crate::sizing::Market;
@@ -39,6 +40,8 @@ pub(crate) struct Session {
     saved: Arc<Job>,
     /// Its file; `None` for the demo and for a job never saved.
     pub path: Option<PathBuf>,
+    /// What the file held when it was read or written last; `None` for a job without a file.
+    pub stamp: Option<Stamp>,
     /// The file comes from a later version and is not to be overwritten.
     pub newer: bool,
     /// The parts.
@@ -89,10 +92,16 @@ impl Session {
     }
 
     /// Remembers that `job` now stands in the file at `path`.
-    pub(crate) fn mark_saved(&mut self, path: &Path, job: Arc<Job>) {
+    pub(crate) fn mark_saved(&mut self, path: &Path, job: Arc<Job>, stamp: Stamp) {
         self.saved = job;
+        self.stamp = Some(stamp);
         self.path = Some(path.to_owned());
         self.newer = false;
+    }
+
+    /// The job at hand was recovered: in its file stands `saved`.
+    pub(crate) fn mark_recovered(&mut self, saved: Job) {
+        self.saved = Arc::new(saved);
     }
 
     /// Counts `job` as not worth keeping: leaving it behind is no longer asked about.
@@ -119,6 +128,23 @@ impl Session {
         }
         self.selection.select(position);
         self.selection.board = self.selection.board.min(job.boards.len().saturating_sub(1));
+    }
+
+    /// Makes a change to the job, then selects and marks what was selected and marked; a mark goes with its position.
+    pub(crate) fn keeping_marks<T>(&mut self, change: impl FnOnce(&mut Self) -> T) -> T {
+        let before = self.job().clone();
+        let marked = std::mem::take(&mut self.selection.marked);
+        let changed = change(self);
+        self.select(self.selection.position);
+        let job = self.job();
+        let name = |job: &Job, id: PositionId| job.position(id).map(|position| position.reference.clone());
+        let counts = |job: &Job| job.boards.iter().map(|board| board.positions.len()).collect::<Vec<_>>();
+        let same_places = counts(&before) == counts(job);
+        let stays =
+            |id: &PositionId| job.position(*id).is_some() && (same_places || name(job, *id) == name(&before, *id));
+        let marked = marked.into_iter().filter(stays).collect();
+        self.selection.marked = marked;
+        changed
     }
 
     /// What views read.
@@ -209,6 +235,19 @@ mod tests {
             while session.history.redo().is_some() {}
             prop_assert_eq!(session.job(), &end);
         }
+    }
+
+    #[test]
+    fn marks_stay_through_a_change_and_go_with_their_positions() {
+        let mut session = session();
+        let at = |index| PositionId { board: 0, index };
+        session.selection.marked = vec![at(0), at(1)];
+        session.keeping_marks(|session| session.history.edit(Edit::unpick(at(0))));
+        assert_eq!(session.selection.marked, [at(0), at(1)]);
+        session.keeping_marks(|session| session.history.undo());
+        assert_eq!(session.selection.marked, [at(0), at(1)]);
+        session.keeping_marks(|session| session.history.edit(Edit::Remove(vec![at(0), at(1)])));
+        assert_eq!(session.selection.marked, []);
     }
 
     #[test]

@@ -18,9 +18,9 @@ pub(crate) enum Sheet {
 /// Draws a sheet; `true` when it is to be closed.
 pub(crate) fn show(ctx: &Context, sheet: Sheet, session: &Session) -> bool {
     let mut closed = false;
-    let height = ctx.content_rect().height() - 160.0;
+    let height = (ctx.content_rect().height() - 160.0).max(120.0);
     let shown = Modal::new(Id::unique("sheet")).show(ctx, |ui| {
-        ui.set_width(780.0);
+        ui.set_width((ctx.content_rect().width() - 60.0).min(780.0));
         ui.horizontal(|ui| {
             ui.heading(match sheet {
                 Sheet::Keys => "Keys",
@@ -63,6 +63,16 @@ fn messages(ui: &mut Ui, session: &Session) {
     }
     for message in session.messages.iter().rev() {
         ui.label(message);
+    }
+    let assumed = super::status::assumed(session);
+    if !assumed.is_empty() {
+        let scene = session.scene();
+        let candidate = scene.candidate().map_or("", |candidate| scene.name(candidate));
+        ui.add_space(6.0);
+        ui.strong(format!("Assumed for {candidate}, from tables of usual values"));
+        for words in assumed {
+            ui.label(words);
+        }
     }
     if session.rejected.is_empty() {
         return;

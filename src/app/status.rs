@@ -3,17 +3,19 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use eframe::egui::{self, Align, Layout, ProgressBar, Ui};
+use eframe::egui::{self, Align, Layout, ProgressBar, RichText, Ui};
 
 use super::action::Action;
 use super::command::Command;
 use super::session::Session;
 use super::theme;
-use super::wording;
 use super::worker::Progress;
 
 /// Work shorter than this is not worth a word.
 const WORTH_SAYING: Duration = Duration::from_millis(200);
+
+/// From this width on the figures assumed are named, points.
+const ROOM_FOR_NAMES: f32 = 900.0;
 
 /// Draws the line; hands back the work the person wants stopped.
 pub(crate) fn show(
@@ -51,9 +53,17 @@ pub(crate) fn show(
             ui.colored_label(tokens.weak, format!("{} parts", session.market.catalog().len()));
             let assumed = assumed(session);
             if !assumed.is_empty() {
-                ui.colored_label(tokens.weak, format!("assumed: {}", assumed.join(", "))).on_hover_text(
-                    "Figures the selected candidate's data do not give, taken from tables of usual values.",
+                let hover = format!(
+                    "Figures the selected candidate's data do not give, taken from tables of usual values:\n{}.\nClick for the list.",
+                    assumed.join(", ")
                 );
+                let words = match ui.available_width() {
+                    width if width > ROOM_FOR_NAMES => format!("assumed: {}", assumed.join(", ")),
+                    _ => format!("{} assumed", assumed.len()),
+                };
+                if ui.link(RichText::new(words).color(tokens.weak)).on_hover_text(hover).clicked() {
+                    out.push(Action::Run(Command::Messages));
+                }
             }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 let last = session.messages.last().map_or("Ready.", String::as_str);
@@ -65,8 +75,8 @@ pub(crate) fn show(
 }
 
 /// The names of what was assumed for the candidate in question, in words.
-fn assumed(session: &Session) -> Vec<&'static str> {
+pub(super) fn assumed(session: &Session) -> Vec<&'static str> {
     let scene = session.scene();
     let evaluation = scene.candidate().and_then(|candidate| scene.evaluation(candidate));
-    evaluation.map(|e| e.assumed.names().map(wording::assumed).collect()).unwrap_or_default()
+    evaluation.map(|e| e.assumed.words().collect()).unwrap_or_default()
 }

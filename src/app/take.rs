@@ -147,7 +147,7 @@ impl Window {
                 files.push((PathBuf::from(own.0), own.1.as_bytes().to_vec()));
             }
             for path in paths {
-                let bytes = std::fs::read(&path).map_err(|error| format!("{}: {error}", path.display()))?;
+                let bytes = crate::files::bounded::read(&path, crate::files::bounded::TABLE_BYTES_MAX).map_err(|error| format!("{}: {error}", path.display()))?;
                 files.push((path, bytes));
             }
             let read = parts::from_bytes_watched(files, progress).map_err(|error| error.to_string())?;

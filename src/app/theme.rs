@@ -136,6 +136,10 @@ pub(crate) mod space {
     pub(crate) const POSITION_ROW: f32 = 42.0;
     /// Least and largest width of the list on the left.
     pub(crate) const LIST_WIDTH: std::ops::RangeInclusive<f32> = 250.0..=420.0;
+    /// The same in a window too narrow for list, middle and editor.
+    pub(crate) const LIST_WIDTH_NARROW: std::ops::RangeInclusive<f32> = 170.0..=260.0;
+    /// From this width on list, middle and editor stand side by side.
+    pub(crate) const ALL_THREE: f32 = 1000.0;
     /// Least and largest width of the editor on the right.
     pub(crate) const EDITOR_WIDTH: std::ops::RangeInclusive<f32> = 430.0..=560.0;
     /// Side of an outcome mark.

@@ -1,5 +1,6 @@
 //! Figures in words, as the window writes them.
 
+use crate::domain::Check;
 use crate::sizing::Interval;
 use crate::sizing::reasons::figure;
 
@@ -18,24 +19,9 @@ pub(crate) fn with_unit(value: Option<f64>, unit: &str) -> String {
     value.map_or_else(|| UNKNOWN.to_owned(), |value| format!("{} {unit}", figure(value)))
 }
 
-/// An assumed figure in words; the name it has in files where there are none.
-pub(crate) fn assumed(name: &'static str) -> &'static str {
-    match name {
-        "technology" => "wet technology",
-        "mounting" => "radial mounting",
-        "endurance_basis" => "endurance without ripple",
-        "frequency_multipliers" => "frequency multipliers",
-        "core_rise_k" => "rise at rated ripple",
-        "ripple_temp_factors" => "ambient multipliers",
-        "surge_v" => "surge voltage",
-        "esr_mohm" => "ESR from a loss factor",
-        "tan_delta" => "usual loss factor",
-        "esr_max_mohm" => "ESR limit from the original",
-        "leakage_ua" => "usual leakage",
-        "diameter_max_mm" => "diameter tolerance",
-        "height_max_mm" => "height tolerance",
-        other => other,
-    }
+/// What a check is called in a sentence.
+pub(crate) fn check_name(check: Check) -> &'static str {
+    if check == Check::Esr { "ESR" } else { check.word() }
 }
 
 /// How long a board lasts and what limits it: `lasts 8.3 years, limited by C7; 2 positions unknown`.

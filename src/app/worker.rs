@@ -147,7 +147,11 @@ fn run<T>(shared: &Shared<T>, waker: &Waker) {
         drop(slots);
         let result = catch_unwind(AssertUnwindSafe(|| work(&progress))).map_err(|panic| {
             let said = said_by(panic.as_ref());
-            format!("{} went wrong and was stopped; your job is unchanged. Please report: {said}", progress.what)
+            format!(
+                "{} went wrong and was stopped; your job is unchanged. Save it, then take the last change back or open it \
+                 again; please report: {said}",
+                progress.what
+            )
         });
         let mut slots = shared.lock();
         if slots.current.as_ref().is_some_and(|current| Arc::ptr_eq(current, &progress)) {
@@ -171,7 +175,8 @@ pub(crate) fn in_front<T: Send>(work: impl FnOnce() -> T + Send) -> T {
     }
 }
 
-fn said_by(panic: &(dyn Any + Send)) -> &str {
+/// What a panic said.
+pub(crate) fn said_by(panic: &(dyn Any + Send)) -> &str {
     let text = panic.downcast_ref::<&str>().copied();
     text.or_else(|| panic.downcast_ref::<String>().map(String::as_str)).unwrap_or("no message")
 }

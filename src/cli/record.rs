@@ -78,8 +78,8 @@ fn add(args: &Add) -> Result<ExitCode, Failure> {
     record.technician.clone_from(&args.technician);
     record.note.clone_from(&args.note);
     if let Some(path) = &args.values {
-        let bytes =
-            std::fs::read(path).map_err(|error| format!("{}: {error}; expected a list of values", path.display()))?;
+        let bytes = refarad::files::bounded::read(path, refarad::files::bounded::TABLE_BYTES_MAX)
+            .map_err(|error| format!("{}: {error}; expected a list of values", path.display()))?;
         let rejected = unit_table::complete(&mut record, &bytes, path).map_err(|error| error.to_string())?;
         if let Some(first) = rejected.first() {
             // The record cannot be mended later, so it is not added with a gap nobody saw.

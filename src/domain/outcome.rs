@@ -123,19 +123,20 @@ impl Assumed {
     /// Largest height.
     pub const HEIGHT_MAX: Self = Self(1 << 11);
 
-    const NAMES: [&'static str; 12] = [
-        "technology",
-        "mounting",
-        "endurance_basis",
-        "frequency_multipliers",
-        "core_rise_k",
-        "ripple_temp_factors",
-        "surge_v",
-        "tan_delta",
-        "esr_max_mohm",
-        "leakage_ua",
-        "diameter_max_mm",
-        "height_max_mm",
+    /// Name in files, and in words.
+    const NAMES: [(&'static str, &'static str); 12] = [
+        ("technology", "wet technology"),
+        ("mounting", "radial mounting"),
+        ("endurance_basis", "endurance without ripple"),
+        ("frequency_multipliers", "frequency multipliers"),
+        ("core_rise_k", "rise at rated ripple"),
+        ("ripple_temp_factors", "ambient multipliers"),
+        ("surge_v", "surge voltage"),
+        ("tan_delta", "usual loss factor"),
+        ("esr_max_mohm", "ESR limit from the original"),
+        ("leakage_ua", "usual leakage"),
+        ("diameter_max_mm", "diameter tolerance"),
+        ("height_max_mm", "height tolerance"),
     ];
 
     /// Adds the figures of `other`.
@@ -155,10 +156,19 @@ impl Assumed {
         self.0 == 0
     }
 
-    /// The names of the figures, in a fixed order.
-    pub fn names(self) -> impl Iterator<Item = &'static str> {
+    fn told(self) -> impl Iterator<Item = (&'static str, &'static str)> {
         let is_set = move |at: usize| self.0 & (1 << at) != 0;
-        Self::NAMES.into_iter().enumerate().filter(move |&(at, _)| is_set(at)).map(|(_, name)| name)
+        Self::NAMES.into_iter().enumerate().filter(move |&(at, _)| is_set(at)).map(|(_, told)| told)
+    }
+
+    /// The names of the figures in files, in a fixed order.
+    pub fn names(self) -> impl Iterator<Item = &'static str> {
+        self.told().map(|told| told.0)
+    }
+
+    /// The figures in words, in the same order: `rise at rated ripple`.
+    pub fn words(self) -> impl Iterator<Item = &'static str> {
+        self.told().map(|told| told.1)
     }
 
     /// The names joined by `;`, as files carry them.

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
+use super::bounded;
 use super::save::{SaveError, save};
 use crate::domain::{Bounds, CAN_NUMBERS, Job, Position, PositionId};
 
@@ -61,7 +62,8 @@ pub struct JobRead {
 /// # Errors
 /// When the file cannot be read, is not JSON, or a field holds something that cannot be used.
 pub fn read(path: &Path) -> Result<JobRead, JobError> {
-    let bytes = std::fs::read(path).map_err(|source| JobError::Unreadable { path: path.to_owned(), source })?;
+    let bytes = bounded::read(path, bounded::JOB_BYTES_MAX)
+        .map_err(|source| JobError::Unreadable { path: path.to_owned(), source })?;
     from_slice(&bytes, path)
 }
 
@@ -70,6 +72,15 @@ pub fn read(path: &Path) -> Result<JobRead, JobError> {
 /// # Errors
 /// When the bytes are not JSON, or a field holds something that cannot be used.
 pub fn from_slice(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
+    let read = parse(bytes, path)?;
+    match complaint(&read.job) {
+        Some((field, message)) => Err(JobError::Field { path: path.to_owned(), field, message }),
+        None => Ok(read),
+    }
+}
+
+/// Reads a job whose figures may be out of their range, as unfinished work may have them.
+pub(super) fn parse(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     let mut value: Value = serde_json::from_slice(bytes).map_err(|error| JobError::NotJson {
         path: path.to_owned(),
@@ -91,13 +102,19 @@ pub fn from_slice(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
     }
     let job: Job = serde_path_to_error::deserialize(value)
         .map_err(|error| field_error(&error.path().to_string(), error.inner().to_string()))?;
-    if let Some((field, message)) = complaint(&job) {
-        return Err(field_error(&field, message));
-    }
     let mut notes = share_notes(&job);
     let newer = version > VERSION;
     if newer {
-        notes.push(format!("The file is of version {version}, this program knows {VERSION}: opened to read only."));
+        notes.push(format!(
+            "The file is of version {version}, this program knows {VERSION}: opened to read only. A copy saved under \
+             another name keeps every field."
+        ));
+    }
+    if version < VERSION {
+        notes.push(format!(
+            "The file is of version {version}, before the format was fixed: read as version {VERSION}, which differs in \
+             the number only; saving writes version {VERSION}."
+        ));
     }
     Ok(JobRead { job, notes, newer })
 }
@@ -105,9 +122,15 @@ pub fn from_slice(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
 /// The job as the text of a job file.
 #[must_use]
 pub fn to_text(job: &Job) -> String {
+    to_text_with(job, None)
+}
+
+/// The same, with one more field in front, for the recovery file.
+pub(super) fn to_text_with(job: &Job, more: Option<(&str, Value)>) -> String {
     let mut fields = serde_json::Map::new();
     fields.insert("format".into(), FORMAT.into());
     fields.insert("version".into(), VERSION.into());
+    fields.extend(more.map(|(name, value)| (name.to_owned(), value)));
     if let Ok(Value::Object(body)) = serde_json::to_value(job) {
         fields.extend(body);
     }
@@ -356,5 +379,13 @@ mod tests {
     fn a_later_version_opens_to_read_only_and_says_so() {
         let read = read_text(r#"{"format":"refarad-job","version":2}"#).unwrap();
         assert!(read.newer && read.notes.len() == 1);
+    }
+
+    #[test]
+    fn an_earlier_version_is_read_and_says_what_was_upgraded() {
+        let read = read_text(r#"{"format":"refarad-job","version":0,"units":3}"#).unwrap();
+        assert_eq!((read.newer, read.job.units), (false, Some(3.0)));
+        assert!(read.notes[0].contains("version 0") && read.notes[0].contains("version 1"), "{:?}", read.notes);
+        assert!(to_text(&read.job).contains("\"version\": 1"));
     }
 }

@@ -1,12 +1,12 @@
 //! A job with the catalogues it needs, from the disk: what the command line and the window both start from.
 
-use std::path::{Component, Path, PathBuf};
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::import::mapping::{self, Mapping};
 use super::job::{self, JobError};
 use super::parts::{self, PartsError, PartsRead};
-use super::{Rejected, demo};
+use super::{Rejected, companions, demo};
 use crate::domain::Job;
 use crate::progress::Progress;
 use crate::sizing::Market;
@@ -113,13 +113,28 @@ fn together(
     Ok(Loaded { job, market, rejected: parts.rejected, notes, newer })
 }
 
+/// A job from a recovery file with the parts it had: of its own folder, or of the demo. Parts that are not to be had leave
+/// a note; the job comes back all the same.
+#[must_use]
+pub fn recovered(job: Job, job_path: Option<&Path>) -> Loaded {
+    let parts = match job_path {
+        Some(path) => {
+            let paths: Vec<PathBuf> = job.catalogs.iter().filter_map(|name| companions::inside(path, name)).collect();
+            parts::read_files_mapped(&paths, &[], mapping::own_folder().as_deref(), &Progress::default())
+        }
+        None => demo::parts(),
+    };
+    let (parts, notes) = match parts {
+        Ok(parts) => (parts, Vec::new()),
+        Err(error) => (PartsRead::default(), vec![format!("The catalogue of the recovered job is missing: {error}")]),
+    };
+    let notes = notes.into_iter().chain(parts.notes).collect();
+    Loaded { job, market: Market::new(Arc::new(parts.catalog)), rejected: parts.rejected, notes, newer: false }
+}
+
 fn inside_folder(job_path: &Path, catalog: &str) -> Result<PathBuf, LoadError> {
-    let relative = Path::new(catalog);
-    let stays = relative.components().all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
-    if !stays {
-        return Err(LoadError::Outside { job: job_path.to_owned(), catalog: catalog.to_owned() });
-    }
-    Ok(job_path.parent().unwrap_or(Path::new("")).join(relative))
+    companions::inside(job_path, catalog)
+        .ok_or_else(|| LoadError::Outside { job: job_path.to_owned(), catalog: catalog.to_owned() })
 }
 
 fn same_file(a: &Path, b: &Path) -> bool {

@@ -1,8 +1,10 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
 pub mod board_svg;
+pub mod bounded;
 mod canonical;
 pub mod cell;
+pub mod companions;
 pub mod curves;
 pub mod demo;
 pub mod designators;
@@ -10,6 +12,7 @@ pub mod export;
 pub mod fields;
 pub mod import;
 pub mod job;
+pub mod job_file;
 pub mod load;
 mod log_text;
 pub(crate) mod notation;
@@ -21,6 +24,7 @@ pub mod parts_writer;
 pub mod paste;
 pub mod photo;
 pub mod purchase;
+pub mod recovery;
 mod save;
 pub mod sheets;
 pub mod table;

@@ -5,12 +5,12 @@
 //! goes to the rejected list; of two rows of one supplier for one part the later is used, and that is listed too.
 
 use std::collections::HashMap;
-use std::path::{Component, Path, PathBuf};
+use std::path::{Path, PathBuf};
 
 use csv::StringRecord;
 
-use super::Rejected;
 use super::canonical::{Header, decode, find_header, plain_number, table};
+use super::{Rejected, bounded, companions};
 use crate::domain::{Bounds, Job, OfferBook, SupplierOffer, TRADE_NUMBERS};
 
 const REQUIRED: [&str; 2] = ["part_number", "supplier"];
@@ -68,11 +68,9 @@ pub struct OffersRead {
 /// # Errors
 /// When a list lies outside the folder of the job, cannot be read or has no usable header row.
 pub fn read_for_job(job: &Job, job_path: &Path) -> Result<OffersRead, OffersError> {
-    let folder = job_path.parent().unwrap_or(Path::new(""));
     let inside = |name: &String| {
-        let stays = Path::new(name).components().all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
-        let outside = || OffersError::Outside { job: job_path.to_owned(), offers: name.clone() };
-        stays.then(|| folder.join(name)).ok_or_else(outside)
+        companions::inside(job_path, name)
+            .ok_or_else(|| OffersError::Outside { job: job_path.to_owned(), offers: name.clone() })
     };
     read_files(&job.offers.iter().map(inside).collect::<Result<Vec<_>, _>>()?)
 }
@@ -82,7 +80,7 @@ pub fn read_for_job(job: &Job, job_path: &Path) -> Result<OffersRead, OffersErro
 /// # Errors
 /// When a file cannot be read or has no usable header row.
 pub fn read_files(paths: &[PathBuf]) -> Result<OffersRead, OffersError> {
-    let read = |path: &PathBuf| match std::fs::read(path) {
+    let read = |path: &PathBuf| match bounded::read(path, bounded::TABLE_BYTES_MAX) {
         Ok(bytes) => Ok((path.clone(), bytes)),
         Err(source) => Err(OffersError::Unreadable { path: path.clone(), source }),
     };

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::bounded;
 use super::canonical::decode;
 use super::log_text::{Row, number, rows};
 use crate::physics::waveform::{Analysis, MIN_SAMPLES, RecordError, analyse};
@@ -133,7 +134,8 @@ pub fn remarks(analysis: &Analysis) -> Vec<String> {
 /// # Errors
 /// When the file cannot be read or holds no record.
 pub fn read(path: &Path) -> Result<Record, ScopeError> {
-    let bytes = std::fs::read(path).map_err(|source| ScopeError::Unreadable { path: path.to_owned(), source })?;
+    let bytes = bounded::read(path, MOST_BYTES as u64)
+        .map_err(|source| ScopeError::Unreadable { path: path.to_owned(), source })?;
     from_bytes(&bytes, path)
 }
 

@@ -7,15 +7,14 @@
 mod row;
 
 use std::collections::HashSet;
-use std::fs::File;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use csv::StringRecord;
 
-use super::Rejected;
 use super::canonical::{HEADER_WITHIN_LINES, Header, decode, find_header};
 use super::import::{Mapping, Source, SourceError, Target, source::Origin as MappingOrigin};
+use super::{Rejected, bounded};
 use crate::domain::{Catalog, CatalogBuilder};
 use crate::progress::Progress;
 use row::{Column, read_row};
@@ -119,7 +118,7 @@ pub fn read_files_mapped(
 /// The bytes of a file; an error as soon as nobody waits for them any more.
 fn whole_file(path: &Path, progress: &Progress) -> std::io::Result<Vec<u8>> {
     const BYTES_PER_LOOK: u64 = 4 << 20;
-    let mut file = File::open(path)?;
+    let mut file = bounded::open(path, bounded::TABLE_BYTES_MAX)?;
     let mut bytes = Vec::with_capacity(usize::try_from(file.metadata()?.len()).unwrap_or(0));
     while (&mut file).take(BYTES_PER_LOOK).read_to_end(&mut bytes)? > 0 {
         if progress.is_cancelled() {

@@ -1,8 +1,10 @@
 //! The photo under a board: a PNG or JPEG beside the job, read with bounds so that no picture can exhaust the machine.
 
-use std::path::{Component, Path, PathBuf};
+use std::path::{Path, PathBuf};
 
 use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
+
+use super::companions::{self, folder_of};
 
 /// Largest file, bytes.
 const BYTES_MAX: u64 = 80 << 20;
@@ -68,16 +70,11 @@ pub enum PhotoError {
 /// # Errors
 /// When it is outside the folder of the job, also by way of a link, or not there.
 pub fn locate(job_path: &Path, photo: &str) -> Result<PathBuf, PhotoError> {
-    let outside = || PhotoError::Outside { photo: photo.to_owned() };
-    let inside = |part: Component| matches!(part, Component::Normal(_) | Component::CurDir);
-    if !Path::new(photo).components().all(inside) {
-        return Err(outside());
+    let path = companions::inside(job_path, photo).ok_or_else(|| PhotoError::Outside { photo: photo.to_owned() })?;
+    match path.canonicalize() {
+        Ok(_) => Ok(path),
+        Err(source) => Err(PhotoError::Unreadable { path, source }),
     }
-    let folder = folder_of(job_path);
-    let path = folder.join(photo);
-    let real =
-        |path: &Path| path.canonicalize().map_err(|source| PhotoError::Unreadable { path: path.to_owned(), source });
-    if real(&path)?.starts_with(real(&folder)?) { Ok(path) } else { Err(outside()) }
 }
 
 /// Reads a picture, turned upright as its camera noted and no larger than `side_max_px` a side.
@@ -152,11 +149,6 @@ pub fn bring(job_path: &Path, photo: &Path) -> Result<String, PhotoError> {
         }
     }
     Err(PhotoError::Outside { photo: photo.display().to_string() })
-}
-
-fn folder_of(job_path: &Path) -> PathBuf {
-    let folder = job_path.parent().filter(|folder| !folder.as_os_str().is_empty());
-    folder.unwrap_or(Path::new(".")).to_owned()
 }
 
 #[cfg(test)]

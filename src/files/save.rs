@@ -2,15 +2,42 @@
 
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// How the name of a file begins while it is being written.
+const UNFINISHED: &str = ".refarad-";
+const ABANDONED_AFTER: Duration = Duration::from_hours(24);
 
 /// A file could not be written; the old content is untouched.
 #[derive(Debug, thiserror::Error)]
-#[error("{}: could not be written ({source}); choose another place or make room, the work is still open", path.display())]
+#[error("{}: could not be written: {}", path.display(), in_words(source))]
 pub struct SaveError {
     /// The file.
     pub path: PathBuf,
     /// What the system said.
     pub source: io::Error,
+}
+
+/// What is wrong, and what helps.
+fn in_words(error: &io::Error) -> String {
+    use io::ErrorKind as Kind;
+    let (what, helps) = match error.kind() {
+        Kind::StorageFull | Kind::QuotaExceeded => ("the disk is full", "make room there, or choose another place"),
+        Kind::ReadOnlyFilesystem | Kind::PermissionDenied => {
+            ("the file or its folder is write-protected", "choose another place")
+        }
+        Kind::NotFound | Kind::NotADirectory => {
+            ("its folder is not there", "bring the drive or folder back, or choose another place")
+        }
+        Kind::StaleNetworkFileHandle
+        | Kind::HostUnreachable
+        | Kind::NetworkUnreachable
+        | Kind::NetworkDown
+        | Kind::NotConnected
+        | Kind::TimedOut => ("the share does not answer", "wait for it, or choose another place"),
+        _ => ("the system refused it", "choose another place"),
+    };
+    format!("{what} ({error}); {helps}, the work is still open")
 }
 
 /// Replaces `path` by `content`: written beside it, flushed to the disk, then renamed over it.
@@ -23,12 +50,31 @@ pub fn save(path: &Path, content: &[u8]) -> Result<(), SaveError> {
 
 fn replace(path: &Path, content: &[u8]) -> io::Result<()> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let mut file = tempfile::Builder::new().prefix(".refarad-").tempfile_in(folder)?;
+    // Renaming over a file asks only the folder; a protected file is meant to stay.
+    if std::fs::metadata(path).is_ok_and(|known| known.permissions().readonly()) {
+        return Err(io::Error::new(io::ErrorKind::PermissionDenied, "the file is marked read-only"));
+    }
+    sweep(folder);
+    let mut file = tempfile::Builder::new().prefix(UNFINISHED).tempfile_in(folder)?;
     file.write_all(content)?;
     file.as_file().sync_all()?;
     allow_reading(file.as_file(), path)?;
     file.persist(path)?;
-    sync_folder(folder)
+    // The file is in place; not every file system can flush a folder.
+    let _ = sync_folder(folder);
+    Ok(())
+}
+
+/// Removes what a killed program left half-written, once it is a day old and nobody writes to it any more.
+fn sweep(folder: &Path) {
+    let old = |entry: &std::fs::DirEntry| {
+        let age = entry.metadata().and_then(|m| m.modified()).ok().and_then(|at| at.elapsed().ok());
+        entry.file_name().to_string_lossy().starts_with(UNFINISHED) && age.is_some_and(|age| age > ABANDONED_AFTER)
+    };
+    for entry in std::fs::read_dir(folder).into_iter().flatten().flatten().filter(old) {
+        // Tried again at the next saving.
+        let _ = std::fs::remove_file(entry.path());
+    }
 }
 
 /// Temporary files are private; a saved file keeps the permissions of the one it replaces, else the usual ones.
@@ -75,6 +121,39 @@ mod tests {
     #[test]
     fn a_missing_folder_is_one_clear_message() {
         let error = save(Path::new("/no/such/folder/a.json"), b"x").unwrap_err();
-        assert!(error.to_string().contains("could not be written"));
+        let message = error.to_string();
+        assert!(message.contains("could not be written: its folder is not there"), "{message}");
+    }
+
+    #[test]
+    fn a_read_only_file_is_left_alone() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.json");
+        std::fs::write(&path, "kept").unwrap();
+        let mut permissions = std::fs::metadata(&path).unwrap().permissions();
+        permissions.set_readonly(true);
+        std::fs::set_permissions(&path, permissions).unwrap();
+        let message = save(&path, b"new").unwrap_err().to_string();
+        assert!(message.contains("write-protected"), "{message}");
+        assert_eq!(std::fs::read(&path).unwrap(), b"kept");
+    }
+
+    #[test]
+    fn every_common_fault_has_words_of_its_own() {
+        let says = |kind: io::ErrorKind| SaveError { path: "a".into(), source: kind.into() }.to_string();
+        assert!(says(io::ErrorKind::StorageFull).contains("the disk is full"));
+        assert!(says(io::ErrorKind::ReadOnlyFilesystem).contains("write-protected"));
+        assert!(says(io::ErrorKind::StaleNetworkFileHandle).contains("the share does not answer"));
+    }
+
+    #[test]
+    fn what_a_killed_program_left_is_removed_after_a_day_and_not_before() {
+        let folder = tempfile::tempdir().unwrap();
+        let (old, fresh) = (folder.path().join(".refarad-old"), folder.path().join(".refarad-new"));
+        std::fs::write(&fresh, "").unwrap();
+        let long_ago = std::time::SystemTime::now() - Duration::from_hours(48);
+        std::fs::File::create(&old).unwrap().set_modified(long_ago).unwrap();
+        save(&folder.path().join("a.json"), b"x").unwrap();
+        assert!(!old.exists() && fresh.exists());
     }
 }

@@ -2,10 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
-use super::Rejected;
 use super::canonical::decode;
 use super::log_text::{number, rows};
 use super::temperature_layout::{Clock, Layout, date_order};
+use super::{Rejected, bounded};
 use crate::sizing::duty_from_log::Stretch;
 
 /// Largest file read, bytes.
@@ -86,7 +86,8 @@ pub struct TemperatureLog {
 /// # Errors
 /// When the file cannot be read or holds no temperature log.
 pub fn read(path: &Path, column: Option<&str>) -> Result<TemperatureLog, LogError> {
-    let bytes = std::fs::read(path).map_err(|source| LogError::Unreadable { path: path.to_owned(), source })?;
+    let bytes = bounded::read(path, MOST_BYTES as u64)
+        .map_err(|source| LogError::Unreadable { path: path.to_owned(), source })?;
     from_bytes(&bytes, path, column)
 }
 

@@ -9,8 +9,8 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
-use super::Rejected;
 use super::save::SaveError;
+use super::{Rejected, bounded};
 use crate::domain::{Bounds, Date, Extra, Job};
 use crate::sizing::{Due, Market, Sizing};
 
@@ -236,7 +236,7 @@ pub struct RecordsRead {
 /// # Errors
 /// When the file is there but cannot be read.
 pub fn read(path: &Path) -> Result<RecordsRead, RecordError> {
-    match std::fs::read(path) {
+    match bounded::read(path, bounded::JOB_BYTES_MAX) {
         Ok(bytes) => Ok(from_slice(&bytes, path)),
         Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(RecordsRead::default()),
         Err(source) => Err(RecordError::Unreadable { path: path.to_owned(), source }),

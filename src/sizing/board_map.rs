@@ -54,7 +54,7 @@ impl CanOnMap {
     /// A shadow at this place.
     #[must_use]
     pub fn placed(&self, footprint: Footprint) -> Placed {
-        Placed { footprint, centre_mm: self.centre_mm, rotation_deg: self.rotation_deg.unwrap_or(0.0) }
+        Placed::at(footprint, self.centre_mm, self.rotation_deg)
     }
 
     /// Half the largest extent of what is drawn, mm.

@@ -1,7 +1,7 @@
 //! The shadow a body throws on its board, and the gap between two of them.
 
 use crate::domain::{Can, Mounting};
-use crate::physics::body;
+use crate::physics::body::{self, Body};
 
 /// A body seen from above, as large as it may be.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,9 +24,14 @@ impl Footprint {
     /// The shadow of `can`; `None` where a figure is missing.
     #[must_use]
     pub fn of(can: &Can) -> Option<Self> {
+        Self::of_body(can, &body::of(can))
+    }
+
+    /// The same where the largest body is at hand.
+    pub(super) fn of_body(can: &Can, body: &Body) -> Option<Self> {
         /// Length tolerance of axial bodies up to 16 mm and above (as for radial ones: Panasonic SU data sheet).
         const LENGTH_TOLERANCE_MM: (f64, f64) = (1.0, 2.0);
-        let diameter_mm = body::of(can).diameter_max_mm?;
+        let diameter_mm = body.diameter_max_mm?;
         if can.mounting != Some(Mounting::Axial) {
             return Some(Self::Round { diameter_mm });
         }
@@ -57,6 +62,30 @@ pub struct Placed {
 }
 
 impl Placed {
+    /// The shadow of `can` with its centre at a place and its leads in a direction; `None` where its body is not known.
+    #[must_use]
+    pub fn of(can: &Can, centre_mm: [f64; 2], rotation_deg: Option<f64>) -> Option<Self> {
+        Footprint::of(can).map(|footprint| Self::at(footprint, centre_mm, rotation_deg))
+    }
+
+    /// A shadow at a place; without a direction its leads lie along the x axis.
+    #[must_use]
+    pub fn at(footprint: Footprint, centre_mm: [f64; 2], rotation_deg: Option<f64>) -> Self {
+        Self { footprint, centre_mm, rotation_deg: rotation_deg.unwrap_or(0.0) }
+    }
+
+    /// The gap to another body, mm; negative where they overlap.
+    #[must_use]
+    pub fn gap_mm(&self, other: &Self) -> f64 {
+        match (self.footprint, other.footprint) {
+            // By far the most, and worth no points.
+            (Footprint::Round { diameter_mm: a }, Footprint::Round { diameter_mm: b }) => {
+                length(between(self.centre_mm, other.centre_mm)) - f64::midpoint(a, b)
+            }
+            _ => self.gap(other).0,
+        }
+    }
+
     /// The gap to another body, mm, and the two points between which it lies; negative where they overlap.
     #[must_use]
     pub fn gap(&self, other: &Self) -> (f64, [[f64; 2]; 2]) {
@@ -65,7 +94,7 @@ impl Placed {
                 let towards = unit(between(self.centre_mm, other.centre_mm));
                 let from = along(self.centre_mm, towards, a / 2.0);
                 let to = along(other.centre_mm, towards, -b / 2.0);
-                (length(between(self.centre_mm, other.centre_mm)) - (a + b) / 2.0, [from, to])
+                (self.gap_mm(other), [from, to])
             }
             (Footprint::Lying { .. }, Footprint::Round { diameter_mm }) => {
                 let (distance_mm, on_self) = self.distance_to(other.centre_mm);

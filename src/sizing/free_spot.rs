@@ -1,7 +1,8 @@
 //! A free spot on the board beside a place.
 
-use crate::domain::{Board, Catalog};
-use crate::physics::body;
+use super::compare::at_least;
+use super::footprint::{Footprint, Placed};
+use crate::domain::{Board, Can, Catalog};
 
 /// Farthest the second can may stand from the first, mm (common practice, no source: short connections).
 const FARTHEST_MM: f64 = 40.0;
@@ -39,23 +40,25 @@ pub fn free_spot(
     let centre = position.centre_mm().ok_or_else(|| format!("{} is not located on the map.", position.reference))?;
     let [width_mm, height_mm] = board.outline_mm.ok_or("The outline of the board is not known.")?;
     let side = position.side.unwrap_or_default();
-    let mut bodies = vec![(centre, diameter_mm)];
+    let round = |x: f64, y: f64| Placed::at(Footprint::Round { diameter_mm }, [x, y], None);
+    let mut bodies = vec![round(centre.0, centre.1)];
     for (at, other) in board.positions.iter().enumerate() {
         if at == index || other.side.unwrap_or_default() != side {
             continue;
         }
         let place = other.centre_mm().ok_or_else(|| format!("{} is not located on the map.", other.reference))?;
-        let picked = other.pick.as_ref().map(|pick| catalog.find(pick).map(|id| body::of(&catalog.can(id))));
-        let body = picked.unwrap_or_else(|| Some(body::of(&other.original.can))).and_then(|body| body.diameter_max_mm);
-        bodies.push((place, body.ok_or_else(|| format!("The body of {} is not known.", other.reference))?));
+        let shadow = |can: &Can| Placed::of(can, [place.0, place.1], other.rotation_deg);
+        let body = match &other.pick {
+            Some(pick) => catalog.find(pick).and_then(|id| shadow(&catalog.can(id))),
+            None => shadow(&other.original.can),
+        };
+        bodies.push(body.ok_or_else(|| format!("The body of {} is not known.", other.reference))?);
     }
     let radius_mm = diameter_mm / 2.0;
     let clear = |x: f64, y: f64| {
         let inside = x >= radius_mm && y >= radius_mm && x <= width_mm - radius_mm && y <= height_mm - radius_mm;
         inside
-            && bodies
-                .iter()
-                .all(|&((bx, by), d)| (x - bx).hypot(y - by) >= f64::midpoint(d, diameter_mm) + gap_mm - 1e-9)
+            && bodies.iter().all(|body| at_least(body.gap_mm(&round(x, y)), gap_mm))
             && board.holes_mm.iter().all(|&[hx, hy, d]| (x - hx).hypot(y - hy) >= d / 2.0 + radius_mm)
             && board.keepouts_mm.iter().all(|&[kx, ky, kw, kh]| {
                 let (nearest_x, nearest_y) = (x.clamp(kx, kx + kw.max(0.0)), y.clamp(ky, ky + kh.max(0.0)));

@@ -1,9 +1,11 @@
 //! One position made ready for checking many parts: everything that does not depend on the candidate, worked out once.
 
 use super::checks::capacitance;
-use crate::domain::{Assumed, Board, Catalog, Job, Mounting, Policy, Position, PositionId, Role, Technology};
+use super::footprint::{Footprint, Placed};
+use crate::domain::{Assumed, Board, Can, Catalog, Job, Mounting, Policy, Position, PositionId, Role, Technology};
+use crate::physics::body::{self, Body};
+use crate::physics::esr;
 use crate::physics::life::capped_h;
-use crate::physics::{body, esr};
 
 /// Frequency of the ESR limits where none is given, Hz.
 const DEFAULT_ESR_HZ: f64 = 1e5;
@@ -26,12 +28,11 @@ pub(super) struct Room {
     pub pitch_reach_mm: f64,
 }
 
-/// Distance to a neighbour's centre and half its largest body; `None` where the body is not known.
+/// A neighbour and its shadow on the board; `None` where its body is not known.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Neighbour {
     pub reference: String,
-    pub centre_distance_mm: f64,
-    pub diameter_max_mm: Option<f64>,
+    pub shadow: Option<Placed>,
 }
 
 /// One position, ready for [`Place::evaluate`](Self::evaluate).
@@ -167,6 +168,18 @@ impl<'a> Place<'a> {
         }
     }
 
+    /// The shadow of a part at this position; `None` where the position is not located or the body not known.
+    pub(super) fn shadow(&self, can: &Can, body: &Body) -> Option<Placed> {
+        let (x_mm, y_mm) = self.position.centre_mm()?;
+        Some(Placed::at(Footprint::of_body(can, body)?, [x_mm, y_mm], self.position.rotation_deg))
+    }
+
+    /// The neighbour nearest to a shadow at this position, and the gap to it, mm.
+    pub(super) fn nearest(&self, shadow: &Placed) -> Option<(&Neighbour, f64)> {
+        let gaps = self.neighbours.iter().filter_map(|n| Some((n, shadow.gap_mm(n.shadow.as_ref()?))));
+        gaps.min_by(|a, b| a.1.total_cmp(&b.1))
+    }
+
     /// Mountings that can match here; `None` when the original's is not known.
     pub(super) fn mountings(&self) -> Option<Vec<Mounting>> {
         let own = self.position.original.can.mounting?;
@@ -210,22 +223,21 @@ fn room(position: &Position, policy: &Policy) -> Room {
 /// the catalogue lacks leaves the body unknown.
 fn neighbours(board: &Board, index: usize, catalog: &Catalog) -> Vec<Neighbour> {
     let position = &board.positions[index];
-    let Some((x_mm, y_mm)) = position.centre_mm() else { return Vec::new() };
+    if position.centre_mm().is_none() {
+        return Vec::new();
+    }
     let side = position.side.unwrap_or_default();
     let others = board.positions.iter().enumerate().filter(|&(at, _)| at != index).map(|(_, other)| other);
     others
         .filter(|other| other.side.unwrap_or_default() == side)
         .filter_map(|other| {
-            let (other_x_mm, other_y_mm) = other.centre_mm()?;
-            let diameter_max_mm = match &other.pick {
-                Some(pick) => catalog.find(pick).and_then(|id| body::of(&catalog.can(id)).diameter_max_mm),
-                None => body::of(&other.original.can).diameter_max_mm,
+            let (x_mm, y_mm) = other.centre_mm()?;
+            let shadow = |can: &Can| Placed::of(can, [x_mm, y_mm], other.rotation_deg);
+            let shadow = match &other.pick {
+                Some(pick) => catalog.find(pick).and_then(|id| shadow(&catalog.can(id))),
+                None => shadow(&other.original.can),
             };
-            Some(Neighbour {
-                reference: other.reference.clone(),
-                centre_distance_mm: (other_x_mm - x_mm).hypot(other_y_mm - y_mm),
-                diameter_max_mm,
-            })
+            Some(Neighbour { reference: other.reference.clone(), shadow })
         })
         .collect()
 }
@@ -393,12 +405,11 @@ mod tests {
         let lost = Position { pick: Some("LOST".into()), ..located("C5", -40.0) };
         let job = job_of(vec![located("C1", 0.0), picked, below, nowhere, lost]);
         let of = |index| Place::new(&job, &catalog, PositionId { board: 0, index }).unwrap().neighbours;
-        let neighbour = |reference: &str, centre_distance_mm, diameter_max_mm| Neighbour {
+        let neighbour = |reference: &str, x_mm, diameter_mm: Option<f64>| Neighbour {
             reference: reference.into(),
-            centre_distance_mm,
-            diameter_max_mm,
+            shadow: diameter_mm.map(|diameter_mm| Placed::at(Footprint::Round { diameter_mm }, [x_mm, 0.0], None)),
         };
-        assert_eq!(of(0), [neighbour("C2", 30.0, Some(18.5)), neighbour("C5", 40.0, None)]);
+        assert_eq!(of(0), [neighbour("C2", 30.0, Some(18.5)), neighbour("C5", -40.0, None)]);
         assert_eq!(of(3), [], "a position without a place has no neighbours");
     }
 }

@@ -3,6 +3,7 @@
 use super::evaluation::{Evaluation, FitFault};
 use super::place::Place;
 use crate::domain::{Assumed, Can, Check, Outcome};
+use crate::physics::body;
 
 /// Figures with three significant digits, trailing zeros dropped; large ones whole.
 #[must_use]
@@ -16,6 +17,8 @@ pub fn figure(value: f64) -> String {
         m if m >= 9.995 => 1,
         m if m >= 0.9995 => 2,
         m if m >= 0.0995 => 3,
+        m if m >= 0.00995 => 4,
+        m if m >= 0.000995 => 5,
         _ => return format!("{value:.2e}"),
     };
     let text = format!("{value:.decimals$}");
@@ -35,7 +38,7 @@ pub fn reason(place: &Place, can: &Can, evaluation: &Evaluation, check: Check) -
         Check::Life => life(place, can, evaluation),
         Check::Esr => esr(place, evaluation),
         Check::Capacitance => capacitance(place, can),
-        Check::Fit => fit(place, evaluation),
+        Check::Fit => fit(place, can, evaluation),
         Check::Temperature => temperature(place, can),
         Check::Leakage => match place.position.needs.leakage_max_ua {
             None => "no leakage limit set".into(),
@@ -45,35 +48,21 @@ pub fn reason(place: &Place, can: &Can, evaluation: &Evaluation, check: Check) -
     };
     let assumed: Vec<&str> = leaned_on(check)
         .iter()
-        .filter(|(figure, _)| evaluation.assumed.contains(*figure))
-        .map(|&(_, name)| name)
+        .filter(|figure| evaluation.assumed.contains(**figure))
+        .flat_map(|f| f.words())
         .collect();
     if assumed.is_empty() { sentence } else { format!("{sentence}; assumed: {}", assumed.join(", ")) }
 }
 
-/// The default figures a check can lean on, with their names in words.
-fn leaned_on(check: Check) -> &'static [(Assumed, &'static str)] {
+/// The default figures a check can lean on.
+fn leaned_on(check: Check) -> &'static [Assumed] {
     match check {
-        Check::Voltage => &[(Assumed::TECHNOLOGY, "wet technology"), (Assumed::SURGE, "surge voltage")],
-        Check::Ripple => &[
-            (Assumed::FREQUENCY_MULTIPLIERS, "frequency multipliers"),
-            (Assumed::RIPPLE_TEMP_FACTORS, "ambient multipliers"),
-            (Assumed::CORE_RISE, "rise at rated ripple"),
-        ],
-        Check::Life => {
-            &[(Assumed::CORE_RISE, "rise at rated ripple"), (Assumed::ENDURANCE_BASIS, "endurance without ripple")]
-        }
-        Check::Esr => &[
-            (Assumed::TAN_DELTA, "usual loss factor"),
-            (Assumed::FREQUENCY_MULTIPLIERS, "frequency multipliers"),
-            (Assumed::ESR_LIMIT, "limit from the original"),
-        ],
-        Check::Fit => &[
-            (Assumed::MOUNTING, "radial mounting"),
-            (Assumed::DIAMETER_MAX, "diameter tolerance"),
-            (Assumed::HEIGHT_MAX, "height tolerance"),
-        ],
-        Check::Leakage => &[(Assumed::LEAKAGE, "usual leakage")],
+        Check::Voltage => &[Assumed::TECHNOLOGY, Assumed::SURGE],
+        Check::Ripple => &[Assumed::FREQUENCY_MULTIPLIERS, Assumed::RIPPLE_TEMP_FACTORS, Assumed::CORE_RISE],
+        Check::Life => &[Assumed::CORE_RISE, Assumed::ENDURANCE_BASIS],
+        Check::Esr => &[Assumed::TAN_DELTA, Assumed::FREQUENCY_MULTIPLIERS, Assumed::ESR_LIMIT],
+        Check::Fit => &[Assumed::MOUNTING, Assumed::DIAMETER_MAX, Assumed::HEIGHT_MAX],
+        Check::Leakage => &[Assumed::LEAKAGE],
         Check::Capacitance | Check::Temperature | Check::Supply => &[],
     }
 }
@@ -181,7 +170,7 @@ fn capacitance(place: &Place, can: &Can) -> String {
     format!("{}, original {}, {usable}", known(can.capacitance_uf, "µF"), known(original, "µF"))
 }
 
-fn fit(place: &Place, evaluation: &Evaluation) -> String {
+fn fit(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
     let figures = &evaluation.figures;
     let slack = |value: Option<f64>, what: &str| match value {
         None => format!("{what} unknown"),
@@ -204,9 +193,9 @@ fn fit(place: &Place, evaluation: &Evaluation) -> String {
     if let Some(error_mm) = figures.pitch_error_mm.filter(|&mm| mm > 0.0) {
         text.push_str(&format!(", pitch {} mm off", figure(error_mm)));
     }
-    let nearest = place.neighbours.iter().min_by(|a, b| a.centre_distance_mm.total_cmp(&b.centre_distance_mm));
-    if let (Some(gap_mm), Some(nearest)) = (figures.gap_mm, nearest) {
-        text.push_str(&format!(", {} mm gap, nearest {}", figure(gap_mm), nearest.reference));
+    let shadow = place.shadow(can, &body::of(can));
+    if let Some((nearest, gap_mm)) = shadow.as_ref().and_then(|shadow| place.nearest(shadow)) {
+        text.push_str(&format!(", {} mm gap to {}", figure(gap_mm), nearest.reference));
     }
     text
 }
@@ -236,8 +225,17 @@ mod tests {
 
     #[test]
     fn figures_keep_three_digits() {
-        let cases =
-            [(0.0, "0"), (131_400.0, "131400"), (1.4249, "1.42"), (76.04, "76"), (0.5, "0.5"), (12.345, "12.3")];
+        let cases = [
+            (0.0, "0"),
+            (131_400.0, "131400"),
+            (1.4249, "1.42"),
+            (76.04, "76"),
+            (0.5, "0.5"),
+            (12.345, "12.3"),
+            (0.0962, "0.0962"),
+            (0.0016, "0.0016"),
+            (9.6e-5, "9.60e-5"),
+        ];
         for (value, text) in cases {
             assert_eq!(figure(value), text);
         }

@@ -145,6 +145,13 @@ impl Sizing {
         self.positions.binary_search_by_key(&id, |p| p.id).ok().map(|at| &self.positions[at])
     }
 
+    /// How long a board lasts with its chosen parts when the part at `id` lasts `years` instead.
+    #[must_use]
+    pub fn interval_with(&self, id: PositionId, years: Option<f64>) -> Interval {
+        let of_board = self.positions.iter().filter(|p| p.id.board == id.board);
+        Interval::of(of_board.map(|p| (p.id, if p.id == id { years } else { p.chosen_years() })))
+    }
+
     /// Whether every position has a part whose verdict is pass or marginal.
     #[must_use]
     pub fn complete(&self) -> bool {

@@ -11,6 +11,7 @@ fn main() {
     divan::main();
     if std::env::args().any(|word| word == "--bench") {
         reading::print();
+        sizing::print();
         window::print();
     }
 }

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex};
+use std::time::Instant;
 
 use divan::{Bencher, black_box};
 use refarad::domain::{Job, PositionId};
@@ -65,4 +66,35 @@ fn one_edited_position_against_a_million_parts(bencher: Bencher) {
 fn ordering_a_million_parts(bencher: Bencher) {
     let catalog = market(1_000_000).catalog().clone();
     bencher.bench_local(|| Market::new(catalog.clone()));
+}
+
+/// Prints how the cost grows: the exponent of the straight line through the logarithms of time and of what grows.
+pub(crate) fn print() {
+    let median_s = |parts_count: usize, positions: usize| {
+        let (market, job) = (market(parts_count), job(positions));
+        let mut times_s: Vec<f64> = (0..5)
+            .map(|_| {
+                let begun = Instant::now();
+                black_box(sizing::size(&job, &market));
+                begun.elapsed().as_secs_f64()
+            })
+            .collect();
+        times_s.sort_unstable_by(f64::total_cmp);
+        times_s[times_s.len() / 2]
+    };
+    let by_parts =
+        [250_000, 500_000, 1_000_000, 2_000_000].map(|parts_count| (parts_count, median_s(parts_count, 100)));
+    let by_positions = [25, 50, 100, 200].map(|positions| (positions, median_s(1_000_000, positions)));
+    for (what, measured) in [("parts, 100 positions", by_parts), ("positions, 1000000 parts", by_positions)] {
+        let listed: Vec<String> = measured.iter().map(|(count, time_s)| format!("{count}: {time_s:.3} s")).collect();
+        println!("sizing by {what}: {}; exponent {:.2}", listed.join(", "), exponent(&measured));
+    }
+}
+
+fn exponent(measured: &[(usize, f64)]) -> f64 {
+    let points: Vec<(f64, f64)> = measured.iter().map(|&(count, time_s)| ((count as f64).ln(), time_s.ln())).collect();
+    let mean = |of: fn(&(f64, f64)) -> f64| points.iter().map(of).sum::<f64>() / points.len() as f64;
+    let (mean_x, mean_y) = (mean(|p| p.0), mean(|p| p.1));
+    let along: f64 = points.iter().map(|(x, y)| (x - mean_x) * (y - mean_y)).sum();
+    along / points.iter().map(|(x, _)| (x - mean_x).powi(2)).sum::<f64>()
 }

@@ -6,6 +6,7 @@
 
 mod cli;
 mod guide;
+mod hostile;
 mod parts;
 mod placement;
 mod positions;

@@ -131,7 +131,8 @@ fn words_are_found_wherever_they_stand() {
     let (headings, rows) = listed(&mut bench);
     let at = headings.iter().position(|heading| heading == "technology").unwrap();
     assert!(!rows.is_empty());
-    assert!(rows.iter().all(|row| row[at] == "hybrid" || row[at] == "polymer"));
+    let other = rows.iter().find(|row| !["hybrid", "polymer"].contains(&&*row[at]));
+    assert_eq!(other, None);
 }
 
 #[test]
@@ -182,7 +183,7 @@ fn a_part_is_found_and_picked_by_keys_alone() {
 #[test]
 fn the_examples_say_what_can_be_typed_and_can_be_clicked() {
     let mut bench = at_c3();
-    bench.click_exactly("Examples");
+    bench.click("Examples");
     bench.assert_says("more than 10 years of life");
     bench.click("life > 10");
     assert!(column(&mut bench, "years of life (years)").iter().all(|&years| years > 10.0));

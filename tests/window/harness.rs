@@ -9,7 +9,7 @@ use refarad::domain::{Job, Position};
 use refarad::files::load::{Loaded, load_demo};
 
 /// Read once for all tests.
-static DEMO: std::sync::LazyLock<Loaded> = std::sync::LazyLock::new(|| load_demo().unwrap());
+pub(crate) static DEMO: std::sync::LazyLock<Loaded> = std::sync::LazyLock::new(|| load_demo().unwrap());
 
 /// A window under test.
 pub(crate) struct Bench {
@@ -30,8 +30,13 @@ impl Bench {
     }
 
     pub(crate) fn with(window: Window) -> Self {
+        Self::sized(window, [1280.0, 720.0])
+    }
+
+    /// A window of another size, points.
+    pub(crate) fn sized(window: Window, size: [f32; 2]) -> Self {
         let harness = Harness::builder()
-            .with_size([1280.0, 720.0])
+            .with_size(size)
             .with_max_steps(12)
             .build_ui_state(|ui, window: &mut Window| window.ui(ui), window);
         let mut bench = Self { harness };

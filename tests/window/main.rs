@@ -5,13 +5,18 @@ mod harness;
 
 mod board;
 mod board_bar;
+mod board_editor;
 mod candidates;
 mod editor;
 mod everywhere;
 mod files;
+mod first_minute;
+mod headings;
 mod help;
 mod keyboard;
 mod life;
 mod positions;
+mod safety;
 mod settings;
+mod small;
 mod undo;

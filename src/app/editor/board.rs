@@ -3,6 +3,7 @@
 use eframe::egui::Ui;
 
 use super::entry::{self, Basis, Drafts, Entry};
+use super::shapes;
 use crate::app::action::Action;
 use crate::app::edit::Edit;
 use crate::app::explain;
@@ -79,6 +80,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         change("board.photo", out, &|b| b.photo.clone_from(&photo));
         Ok(())
     });
+    ui.add_space(6.0);
+    shapes::show(ui, board, &change, out);
     ui.add_space(6.0);
     ui.label(format!("{} positions on this board.", board.positions.len()));
 }

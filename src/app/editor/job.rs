@@ -33,7 +33,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         let field = explain::of(name).map_or(name, |e| e.label).to_lowercase();
         out.push(Action::Edit(Edit::Settings { job: Box::new(job), field }));
     };
-    ui.strong("Job");
+    explain::heading(ui, "Job", "job");
     let entry = Entry {
         name: "job.name",
         key: "job.name",
@@ -67,7 +67,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         Ok(())
     });
     ui.add_space(8.0);
-    ui.strong("Policy");
+    explain::heading(ui, "Policy", "policy");
     ui.label("Margins that decide between pass and marginal. An emptied field goes back to its default.");
     policy(ui, &job.policy, drafts, out, &change);
 }

@@ -37,7 +37,7 @@ pub(super) fn ripple(ui: &mut Ui, at_hand: &AtHand, drafts: &mut Drafts, out: &m
             absent: None,
         },
     ];
-    explain::on(ui.strong("Ripple spectrum"), "stress.ripple");
+    explain::heading(ui, "Ripple spectrum", "stress.ripple");
     let Some(lines) = at_hand.shared(|p| p.stress.ripple.clone()) else {
         different(ui, "spectra", out, |out| at_hand.change("stress.ripple", out, |p| p.stress.ripple = None));
         return;
@@ -94,7 +94,7 @@ pub(super) fn phases(ui: &mut Ui, at_hand: &AtHand, drafts: &mut Drafts, out: &m
             absent: Some("1"),
         },
     ];
-    explain::on(ui.strong("Duty"), "stress.phases");
+    explain::heading(ui, "Duty", "stress.phases");
     let Some(phases) = at_hand.shared(|p| p.stress.phases.clone()) else {
         different(ui, "duties", out, |out| at_hand.change("stress.phases", out, |p| p.stress.phases = None));
         return;

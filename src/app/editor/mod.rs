@@ -5,6 +5,7 @@ mod entry;
 mod job;
 mod lists;
 mod position;
+mod shapes;
 
 use eframe::egui::{ScrollArea, Ui};
 
@@ -74,7 +75,7 @@ pub(crate) fn show(
         state.for_whom = for_whom;
         state.drafts.clear();
     }
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         for (sheet, command, name) in SHEETS {
             let tab = ui.selectable_label(open == sheet, name).on_hover_text(command.info().hover);
             if tab.clicked() && open != sheet {
@@ -97,10 +98,13 @@ pub(crate) fn show(
             widgets::button(ui, command, refusal(command).as_deref(), out);
         }
     });
-    ScrollArea::vertical().auto_shrink([false, false]).id_salt("editor").show(ui, |ui| match open {
-        Sheet::Position => position::show(ui, scene, &at_hand, &mut state.drafts, out),
-        Sheet::Board => board::show(ui, scene, &mut state.drafts, out),
-        Sheet::Job => job::show(ui, scene, &mut state.drafts, out),
+    ScrollArea::vertical().auto_shrink([false, false]).id_salt("editor").show(ui, |ui| {
+        match open {
+            Sheet::Position => position::show(ui, scene, &at_hand, &mut state.drafts, out),
+            Sheet::Board => board::show(ui, scene, &mut state.drafts, out),
+            Sheet::Job => job::show(ui, scene, &mut state.drafts, out),
+        }
+        widgets::follow_focus(ui);
     });
     if std::mem::take(&mut state.take_keyboard) {
         let first = match open {

@@ -170,11 +170,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, ids: &[PositionId], drafts: &mut 
     field(ui, &at_hand, "parallel_group", drafts, out);
     field(ui, &at_hand, "note", drafts, out);
     for (name, open, of_section) in SECTIONS {
-        CollapsingHeader::new(*name).default_open(*open).show(ui, |ui| {
+        let section = CollapsingHeader::new(*name).default_open(*open).show(ui, |ui| {
             for name in *of_section {
                 field(ui, &at_hand, name, drafts, out);
             }
         });
+        explain::on(section.header_response, &name.to_lowercase());
     }
 }
 
@@ -349,6 +350,7 @@ mod tests {
             assert!(shown.contains(&name) || on_top.contains(&name), "{name}");
         }
         assert!(shown.iter().all(|name| explain::of(name).is_some()));
+        assert!(SECTIONS.iter().all(|(name, ..)| explain::of(&name.to_lowercase()).is_some()));
     }
 
     #[test]

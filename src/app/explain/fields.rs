@@ -407,7 +407,7 @@ pub(super) const TABLE: &[Explanation] = &[
     entry(
         "policy.can_gap_mm",
         "Gap between cans",
-        "Free space between the largest bodies of neighbours.",
+        "Free space between the largest bodies of neighbours as the map draws them, lying cans as rectangles.",
         "centre distance - (D1 + D2)/2 >= gap",
         PRACTICE,
     ),

@@ -1,6 +1,6 @@
 //! The caution at positions that store much energy or stand at a dangerous voltage.
 
-use eframe::egui::{Frame, Margin, Stroke, Ui};
+use eframe::egui::{Align, Frame, Id, Label, Layout, Margin, RichText, Stroke, Ui};
 
 use crate::app::scene::Scene;
 use crate::app::selection::Candidate;
@@ -22,29 +22,52 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, position: &Position) {
     let Some(stored) = stored(position, chosen_uf) else { return };
     let tokens = theme::tokens(ui);
     let ink = tokens.outcome(Outcome::Marginal).ink;
+    let open_id = Id::unique("caution in full");
+    let open = ui.data(|data| data.get_temp(open_id).unwrap_or(false));
     let frame = Frame::new().stroke(Stroke::new(1.0, ink)).inner_margin(Margin::symmetric(8, 2));
     frame.show(ui, |ui| {
-        ui.horizontal_wrapped(|ui| {
-            let response = ui.colored_label(ink, format!("Caution: {}.", in_words(&stored)));
-            explain::on(response, "stored energy");
-            ui.label(BEFORE_TOUCHING);
+        ui.set_width(ui.available_width());
+        ui.horizontal(|ui| {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                let (word, hover) = if open {
+                    ("Less", "One line again.")
+                } else {
+                    ("More", "Discharge time, polarity, vent, who decides.")
+                };
+                if ui.link(word).on_hover_text(hover).clicked() {
+                    ui.data_mut(|data| data.insert_temp(open_id, !open));
+                }
+                ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                    let first = format!("Caution: stored energy {}. Isolate, discharge, verify.", energy(&stored));
+                    let line = ui.add(Label::new(RichText::new(first).color(ink)).truncate());
+                    explain::on(line, "stored energy");
+                });
+            });
         });
+        if open {
+            if let Some(discharge) = discharge(&stored) {
+                ui.label(discharge);
+            }
+            ui.label(BEFORE_TOUCHING);
+        }
     });
 }
 
-fn in_words(stored: &Stored) -> String {
-    let energy = with_unit(stored.energy_j, "J");
-    let volts = with_unit(Some(stored.volt_v), "V");
-    let discharge = match (stored.through_10k_s, stored.bleeder_ohm) {
+fn energy(stored: &Stored) -> String {
+    format!("{} at {}", with_unit(stored.energy_j, "J"), with_unit(Some(stored.volt_v), "V"))
+}
+
+/// How it gets down to 60 V; `None` where it is there already.
+fn discharge(stored: &Stored) -> Option<String> {
+    match (stored.through_10k_s, stored.bleeder_ohm) {
         (Some(seconds), Some(ohm)) if seconds > 0.0 => {
             let seconds = with_unit(Some(seconds), "s");
             let kilo = with_unit(Some(ohm / 1e3), "kΩ");
-            format!("; to 60 V through 10 kΩ {seconds}, within 5 s through at most {kilo}")
+            Some(format!("To 60 V: through 10 kΩ in {seconds}; within 5 s through at most {kilo}."))
         }
-        (Some(_), _) => String::new(),
-        _ => "; discharge time unknown".to_owned(),
-    };
-    format!("stored energy {energy} at {volts}{discharge}")
+        (Some(_), _) => None,
+        _ => Some("Discharge time unknown.".to_owned()),
+    }
 }
 
 #[cfg(test)]
@@ -54,6 +77,7 @@ mod tests {
     #[test]
     fn an_unknown_energy_is_called_unknown() {
         let stored = Stored { volt_v: 400.0, energy_j: None, through_10k_s: None, bleeder_ohm: None };
-        assert_eq!(in_words(&stored), "stored energy unknown at 400 V; discharge time unknown");
+        assert_eq!(energy(&stored), "unknown at 400 V");
+        assert_eq!(discharge(&stored).as_deref(), Some("Discharge time unknown."));
     }
 }

@@ -8,7 +8,7 @@ use crate::app::command::Command;
 use crate::app::positions::original;
 use crate::app::scene::Scene;
 use crate::app::widgets::Standing;
-use crate::app::{explain, theme, widgets};
+use crate::app::{explain, theme, widgets, wording};
 use crate::domain::Position;
 
 /// Width the candidate needs beside the position; below it stands on a line of its own.
@@ -44,9 +44,27 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
             buttons(ui, refusal, out);
         });
     }
-    ui.horizontal(|ui| conditions(ui, scene, position));
+    ui.horizontal_wrapped(|ui| {
+        conditions(ui, scene, position);
+        board_with_it(ui, scene);
+    });
     caution::show(ui, scene, position);
     ui.add_space(2.0);
+}
+
+/// What the candidate in question makes of the board's years, while it is not the chosen one.
+fn board_with_it(ui: &mut Ui, scene: &Scene) {
+    let tokens = theme::tokens(ui);
+    let (Some((id, _)), Some(candidate), Some(board)) = (scene.position(), scene.candidate(), scene.board()) else {
+        return;
+    };
+    if scene.chosen() == Some(candidate) || !scene.fresh {
+        return;
+    }
+    let years = scene.evaluation(candidate).and_then(|evaluation| evaluation.figures.calendar_years);
+    let interval = scene.sizing.interval_with(id, years);
+    explain::on(ui.colored_label(tokens.weak, format!("{} with it", board.name)), "board with it");
+    ui.label(wording::interval(scene, &interval));
 }
 
 fn buttons(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {

@@ -8,12 +8,13 @@ pub(crate) mod help;
 pub(crate) mod life;
 pub(crate) mod purchase;
 
-use eframe::egui::Ui;
+use eframe::egui::{ScrollArea, Ui, Vec2, vec2};
 
 use super::action::Action;
 use super::command::Command;
 use super::scene::Scene;
 use super::selection::View;
+use super::widgets;
 
 /// What each place remembers; none knows of another's.
 #[derive(Default)]
@@ -72,7 +73,7 @@ pub(crate) fn show(
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         for (view, command) in VIEWS {
             let info = command.info();
             let tab = ui.selectable_label(scene.selection.view == view, info.label).on_hover_text(info.hover);
@@ -86,6 +87,39 @@ pub(crate) fn show(
         help::show(ui, &mut places.help, out);
         return;
     }
+    let least = least(scene.selection.view);
+    let room = ui.available_size();
+    if room.x >= least.x && room.y >= least.y {
+        one(ui, scene, places, refusal, out);
+        return;
+    }
+    let scroll = ScrollArea::both().id_salt("place").auto_shrink([false, false]);
+    scroll.show(ui, |ui| {
+        ui.allocate_ui(room.max(least), |ui| {
+            ui.set_min_size(room.max(least));
+            one(ui, scene, places, refusal, out);
+        });
+        widgets::follow_focus(ui);
+    });
+}
+
+/// Width and height a place needs, points; in a smaller window it is scrolled instead of squeezed.
+fn least(view: View) -> Vec2 {
+    match view {
+        View::Board => vec2(450.0, 470.0),
+        View::Candidates => vec2(430.0, 480.0),
+        View::Life | View::Purchase | View::Help => vec2(570.0, 480.0),
+    }
+}
+
+/// Draws a place under the selected position.
+fn one(
+    ui: &mut Ui,
+    scene: &Scene,
+    places: &mut Places,
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
     header::show(ui, scene, refusal, out);
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),

@@ -1,7 +1,7 @@
 //! Outcomes as marks: a shape for each, so that they can be told apart without colour.
 
 use eframe::egui::{
-    self, Align2, Painter, Rect, Response, Role, Sense, Shape, Stroke, TextStyle, Ui, Vec2, WidgetInfo, vec2,
+    self, Align2, Color32, Painter, Rect, Response, Role, Sense, Shape, Stroke, TextStyle, Ui, Vec2, WidgetInfo, vec2,
 };
 
 use crate::app::theme::{self, Tokens, space};
@@ -58,10 +58,15 @@ pub(crate) fn mark(ui: &mut Ui, outcome: Outcome, name: &str) -> Response {
 
 /// The mark with its word.
 pub(crate) fn outcome(ui: &mut Ui, outcome: Outcome) -> Response {
+    let ink = theme::tokens(ui).outcome(outcome).ink;
+    marked(ui, outcome, outcome.word(), ink)
+}
+
+/// The mark with a text, which never parts from it at the end of a line: `11 pass`.
+pub(crate) fn marked(ui: &mut Ui, outcome: Outcome, text: &str, ink: Color32) -> Response {
     const GAP: f32 = 5.0;
     let tokens = theme::tokens(ui);
-    let ink = tokens.outcome(outcome).ink;
-    let galley = ui.painter().layout_no_wrap(outcome.word().to_owned(), TextStyle::Body.resolve(ui.style()), ink);
+    let galley = ui.painter().layout_no_wrap(text.to_owned(), TextStyle::Body.resolve(ui.style()), ink);
     let size = vec2(space::MARK + GAP + galley.size().x, galley.size().y.max(space::MARK));
     let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
     if ui.is_rect_visible(rect) {
@@ -70,6 +75,6 @@ pub(crate) fn outcome(ui: &mut Ui, outcome: Outcome) -> Response {
         let text = Align2::RIGHT_CENTER.anchor_size(rect.right_center(), galley.size());
         ui.painter().galley(text.min, galley, ink);
     }
-    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, outcome.word()));
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, text));
     response
 }

@@ -2,12 +2,14 @@
 
 mod command;
 mod figure;
+mod focus;
 mod headroom;
 mod mark;
 mod row;
 
 pub(crate) use command::{button, menu_item};
 pub(crate) use figure::{Standing, figure};
+pub(crate) use focus::follow_focus;
 pub(crate) use headroom::paint_headroom;
-pub(crate) use mark::{mark, outcome, paint_mark};
+pub(crate) use mark::{mark, marked, outcome, paint_mark};
 pub(crate) use row::{Row, focus_id, outline_focus, row};

@@ -8,6 +8,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use super::field::{Field, Target};
 use super::synonyms::plain;
 use crate::domain::{EnduranceBasis, Mounting, Technology};
+use crate::files::bounded;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Decimal, Order};
 use crate::files::save::{SaveError, save};
@@ -180,7 +181,8 @@ impl Mapping {
     /// # Errors
     /// When the file cannot be read or is no mapping.
     pub fn read(path: &Path) -> Result<Self, MappingError> {
-        let bytes = std::fs::read(path).map_err(|source| MappingError::Unreadable { path: path.to_owned(), source })?;
+        let bytes = bounded::read(path, bounded::JOB_BYTES_MAX)
+            .map_err(|source| MappingError::Unreadable { path: path.to_owned(), source })?;
         Self::from_slice(&bytes, path)
     }
 

@@ -9,6 +9,7 @@ use super::positions::{PositionsImport, positions};
 use super::propose::{Proposal, detect, propose};
 use super::report::Report;
 use super::synonyms;
+use crate::files::bounded;
 use crate::files::table::{self, Options, Table, TableError};
 
 /// A file could not be read as a table.
@@ -73,7 +74,8 @@ impl Source {
     /// # Errors
     /// When the file cannot be read or holds no table.
     pub fn open(path: &Path, target: Option<Target>) -> Result<Vec<Self>, SourceError> {
-        let bytes = std::fs::read(path).map_err(|source| SourceError::Unreadable { path: path.to_owned(), source })?;
+        let bytes = bounded::read(path, bounded::TABLE_BYTES_MAX)
+            .map_err(|source| SourceError::Unreadable { path: path.to_owned(), source })?;
         Self::all_from_bytes(path, &bytes, target, &Options::default())
     }
 

@@ -5,7 +5,8 @@ use crate::domain::{Assumed, Can, Check, Mounting, Outcome};
 use crate::physics::body::{self, Body};
 use crate::sizing::compare::{at_least, at_most};
 use crate::sizing::evaluation::{Evaluation, FitFault};
-use crate::sizing::place::Place;
+use crate::sizing::footprint::Placed;
+use crate::sizing::place::{Neighbour, Place};
 
 /// The worst of mounting, diameter, height, pitch, lead and neighbours; names the first of the worst.
 pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) {
@@ -16,14 +17,15 @@ pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) {
     figures.height_slack_mm = room.height_max_mm.zip(body.height_max_mm).map(|(limit, own)| limit - own);
     figures.pitch_error_mm =
         can.mounting.and(room.hole_pitch_mm).zip(can.pitch_mm).map(|(hole, own)| (own - hole).abs());
-    figures.gap_mm = smallest_gap_mm(place, &body);
+    let shadow = place.shadow(can, &body);
+    figures.gap_mm = shadow.and_then(|shadow| place.nearest(&shadow)).map(|(_, gap_mm)| gap_mm);
     let parts = [
         (FitFault::Mounting, mounting(place, can)),
         (FitFault::Diameter, diameter(place, can, &body)),
         (FitFault::Height, height(place, &body)),
         (FitFault::Pitch, pitch(place, can)),
         (FitFault::Lead, lead(place, can)),
-        (FitFault::Neighbour, neighbours(place, &body)),
+        (FitFault::Neighbour, neighbours(place, shadow.as_ref())),
     ];
     let mut worst = (FitFault::None, Outcome::Pass);
     for part in parts {
@@ -117,24 +119,12 @@ fn lead(place: &Place, can: &Can) -> Outcome {
     })
 }
 
-fn gap_mm(centre_distance_mm: f64, own_mm: f64, other_mm: f64) -> f64 {
-    centre_distance_mm - f64::midpoint(own_mm, other_mm)
-}
-
-fn smallest_gap_mm(place: &Place, body: &Body) -> Option<f64> {
-    let own_mm = body.diameter_max_mm?;
-    let gap = |n: &crate::sizing::place::Neighbour| Some(gap_mm(n.centre_distance_mm, own_mm, n.diameter_max_mm?));
-    place.neighbours.iter().filter_map(gap).reduce(f64::min)
-}
-
-/// Gap to every located neighbour on the same side; a body that is not known leaves it unknown unless another neighbour
-/// already collides.
-fn neighbours(place: &Place, body: &Body) -> Outcome {
-    let one = |n: &crate::sizing::place::Neighbour| {
-        let (Some(own_mm), Some(other_mm)) = (body.diameter_max_mm, n.diameter_max_mm) else {
-            return Outcome::Unknown;
-        };
-        let gap_mm = gap_mm(n.centre_distance_mm, own_mm, other_mm);
+/// Gap to every located neighbour on the same side, between the shadows the map draws; a body that is not known leaves it
+/// unknown unless another neighbour already collides.
+fn neighbours(place: &Place, shadow: Option<&Placed>) -> Outcome {
+    let one = |n: &Neighbour| {
+        let (Some(own), Some(other)) = (shadow, &n.shadow) else { return Outcome::Unknown };
+        let gap_mm = own.gap_mm(other);
         graded(at_least(gap_mm, place.policy.can_gap_mm), at_least(gap_mm, 0.0))
     };
     place.neighbours.iter().map(one).max().unwrap_or_default()
@@ -326,5 +316,47 @@ mod tests {
         assert_eq!(beside(50.0, |other| other.original.can = Can::default()), (Unknown, FitFault::Neighbour));
         let lost_pick = |other: &mut Position| other.pick = Some("not in the catalogue".into());
         assert_eq!(beside(50.0, lost_pick), (Unknown, FitFault::Neighbour));
+    }
+
+    /// An axial part of 16 mm by 10 mm, largest 17 by 10.5, beside a standing can of 10.5 mm, its leads in this direction.
+    fn lying_beside(
+        rotation_deg: Option<f64>,
+        distance_mm: f64,
+        length_mm: Option<f64>,
+    ) -> (Outcome, FitFault, Option<f64>) {
+        let located = |x_mm| Position { x_mm: Some(x_mm), y_mm: Some(20.0), ..position() };
+        let mut own = located(10.0);
+        own.original.can.mounting = Some(Mounting::Axial);
+        own.rotation_deg = rotation_deg;
+        (own.space.pitch_mm, own.space.height_max_mm) = (Some(30.0), Some(30.0));
+        let job = job_of(vec![own, located(10.0 + distance_mm)]);
+        let place = Place::new(&job, &Catalog::default(), HERE).unwrap();
+        let part = Can {
+            mounting: Some(Mounting::Axial),
+            height_mm: length_mm,
+            height_max_mm: length_mm.map(|l| l + 1.0),
+            ..can()
+        };
+        let evaluation = place.evaluate(&part, IN_STOCK);
+        (evaluation.outcome(Check::Fit), evaluation.fit_fault, evaluation.figures.gap_mm)
+    }
+
+    #[test]
+    fn a_lying_can_is_measured_as_long_as_it_is_along_its_leads() {
+        // 17/2 + 10.5/2 = 13.75 mm between centres touch end on, 10.5 mm side on.
+        let end_on = |distance_mm| lying_beside(Some(0.0), distance_mm, Some(16.0));
+        assert_eq!(end_on(14.75), (Pass, FitFault::None, Some(1.0)));
+        assert_eq!(end_on(13.75), (Marginal, FitFault::Neighbour, Some(0.0)));
+        assert_eq!(end_on(13.0).0, Fail);
+        let side_on = lying_beside(Some(90.0), 11.5, Some(16.0));
+        assert_eq!((side_on.0, side_on.1), (Pass, FitFault::None));
+        assert!((side_on.2.unwrap() - 1.0).abs() < 1e-9);
+        assert_eq!(lying_beside(None, 13.0, Some(16.0)).0, Fail, "without a direction it lies as the map draws it");
+    }
+
+    #[test]
+    fn a_lying_can_of_unknown_length_has_an_unknown_gap() {
+        let (outcome, _, gap_mm) = lying_beside(Some(90.0), 50.0, None);
+        assert_eq!((outcome, gap_mm), (Unknown, None));
     }
 }

@@ -64,8 +64,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
     paint::scale_bar(&painter, &camera, rect.left_bottom() + vec2(12.0, -12.0), tokens);
     let seen = if map.side == Side::Bottom { "seen from below; " } else { "" };
     let note = format!("{seen}filled: new part; dashed: original; bar: negative side");
+    // Beside the scale bar where there is room for both, else above it.
+    let above = if rect.width() < 520.0 { 20.0 } else { 0.0 };
     let font = FontId::new(12.0, FontFamily::Proportional);
-    painter.text(rect.right_bottom() + vec2(-10.0, -5.0), Align2::RIGHT_BOTTOM, note, font, tokens.weak);
+    painter.text(rect.right_bottom() + vec2(-10.0, -5.0 - above), Align2::RIGHT_BOTTOM, note, font, tokens.weak);
     if canvas.has_focus() {
         ui.painter().rect_stroke(rect, 3.0, Stroke::new(space::FOCUS, tokens.focus), StrokeKind::Inside);
     } else {

@@ -10,8 +10,8 @@ use crate::app::command::Command;
 use crate::app::scene::Scene;
 use crate::app::selection::Candidate;
 use crate::app::theme::{self, Tokens, space};
-use crate::app::widgets;
 use crate::app::wording::with_unit;
+use crate::app::{explain, widgets};
 use crate::domain::Outcome;
 use crate::physics::body::{self, Body};
 use crate::sizing::reasons::figure;
@@ -27,7 +27,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
     };
     let Some(candidate) = scene.selection.hovered.or_else(|| scene.candidate()) else { return };
     let Some(can) = scene.can(candidate) else { return };
-    ui.strong(format!("{} from the side", position.reference));
+    explain::heading(ui, format!("{} from the side", position.reference), "side view");
     let side = Side {
         new: body::of(&can),
         original: body::of(&position.original.can),
@@ -54,7 +54,7 @@ fn best(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
         ui.label("No part comes into question here.");
         return;
     }
-    ui.strong("Best parts").on_hover_text("Hover to see one on the map, click to select, double click to pick.");
+    explain::heading(ui, "Best parts", "best parts");
     let tokens = theme::tokens(ui);
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 1.0;

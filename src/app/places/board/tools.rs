@@ -9,7 +9,7 @@ use crate::app::command::Command;
 use crate::app::edit::Edit;
 use crate::app::scene::Scene;
 use crate::app::theme;
-use crate::app::widgets;
+use crate::app::{explain, widgets};
 use crate::domain::{Board, Outcome, Side};
 use crate::files::board_svg::short_gaps;
 use crate::sizing::BoardMap;
@@ -39,17 +39,15 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
         }
     });
     ui.horizontal_wrapped(|ui| {
-        ui.label("Colours");
+        explain::on(ui.label("Colours"), "colours");
         let outcome = "How the new part fares.";
         colour(ui, state, Colours::Outcome, "New part", outcome);
         colour(ui, state, Colours::OldPart, "Old part", "What is left of the old part, by what was measured on it.");
         ui.separator();
         let entries = paint::legend_entries(map, state.colours);
-        ui.spacing_mut().item_spacing.x = 5.0;
+        let ink = theme::tokens(ui).text;
         for (outcome, word, count) in entries {
-            widgets::mark(ui, outcome, word);
-            ui.label(format!("{count} {word}"));
-            ui.add_space(8.0);
+            explain::on(widgets::marked(ui, outcome, &format!("{count} {word}"), ink), word);
         }
     });
     findings(ui, scene, map);
@@ -192,7 +190,8 @@ fn findings(ui: &mut Ui, scene: &Scene, map: &BoardMap) {
             let worst =
                 if map.short_gaps.iter().any(|gap| gap.gap_mm < 0.0) { Outcome::Fail } else { Outcome::Marginal };
             widgets::mark(ui, worst, worst.word());
-            ui.add(egui::Label::new(words).truncate()).on_hover_text(gaps.join("\n"));
+            let line = ui.add(egui::Label::new(words).truncate()).on_hover_text(gaps.join("\n"));
+            explain::on(line, "gap");
         });
     }
     let marked = scene.selection.marked.len();

@@ -130,7 +130,8 @@ const fn text(heading: &'static str, hover: &'static str, words: &'static [&'sta
 
 const fn check(check: Check, letter: &'static str, words: &'static [&'static str], hover: &'static str) -> Column {
     let subject = Subject::Check(check);
-    Column { heading: letter, name: words[0], hover, words, subject, width: 22.0, better: Better::Less, usual: true }
+    let name = if matches!(check, Check::Esr) { "ESR" } else { words[0] };
+    Column { heading: letter, name, hover, words, subject, width: 22.0, better: Better::Less, usual: true }
 }
 
 const fn number(

@@ -8,7 +8,7 @@ use crate::app::action::Action;
 use crate::app::scene::Scene;
 use crate::app::selection::{Candidate, PINS_MAX};
 use crate::app::wording::UNKNOWN;
-use crate::app::{theme, widgets};
+use crate::app::{explain, theme, widgets};
 use crate::domain::Outcome;
 
 /// How a value stands to the original's.
@@ -63,7 +63,6 @@ pub(crate) fn compare_outcomes(original: Outcome, own: Outcome) -> Stands {
 
 /// Draws the table of differences; the candidate in question stands beside the pinned ones.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
-    let tokens = theme::tokens(ui);
     let Some(place) = scene.place() else { return };
     let pinned = &scene.selection.pinned;
     let parts: Vec<Candidate> = pinned.iter().copied().filter(|c| *c != Candidate::Original).collect();
@@ -81,7 +80,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
     let entries: Vec<Entry> = parts.iter().filter_map(|&candidate| Entry::new(scene, &place, candidate)).collect();
     ScrollArea::both().id_salt("comparison").auto_shrink([false, false]).show(ui, |ui| {
         Grid::new("comparison").num_columns(entries.len() + 2).striped(true).spacing([18.0, 3.0]).show(ui, |ui| {
-            ui.colored_label(tokens.weak, "against the original");
+            explain::heading(ui, "against the original", "comparison");
             ui.strong("original part");
             for entry in &entries {
                 ui.horizontal(|ui| {

@@ -1,33 +1,62 @@
 //! Why the candidate in question fares as it does: every check with its reason.
 
-use eframe::egui::{Align, Label, Layout, TextStyle, Ui, vec2};
+use eframe::egui::{Align, Label, Layout, RichText, Sense, TextStyle, Ui, vec2};
 
 use super::entry::Entry;
 use crate::app::scene::Scene;
-use crate::app::{theme, widgets};
+use crate::app::wording::check_name;
+use crate::app::{explain, theme, widgets};
 use crate::domain::{Check, Outcome};
+
+/// From this width on the checks stand in two columns, points.
+const TWO_COLUMNS: f32 = 820.0;
+
+/// Width of a check's mark and name, points.
+const NAME: f32 = 106.0;
 
 /// Draws every check with its outcome and its reason in words.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene) {
     let (Some(candidate), Some(place)) = (scene.candidate(), scene.place()) else { return };
     let Some(entry) = Entry::new(scene, &place, candidate) else { return };
-    ui.strong(format!("Why {} is {}", entry.name, entry.evaluation.verdict.word()));
-    ui.spacing_mut().item_spacing.y = 3.0;
-    for check in Check::ALL {
-        ui.horizontal_top(|ui| {
-            column(ui, 90.0, |ui| ui.label(check.word()));
-            column(ui, 84.0, |ui| widgets::outcome(ui, entry.evaluation.outcome(check)));
-            ui.add(Label::new(entry.reason(check)).wrap());
-        });
+    ui.spacing_mut().item_spacing.y = 2.0;
+    ui.add_space(1.0);
+    if ui.available_width() < TWO_COLUMNS {
+        Check::ALL.into_iter().for_each(|check| line(ui, &entry, check));
+        return;
     }
+    let (left, right) = Check::ALL.split_at(Check::ALL.len().div_ceil(2));
+    ui.columns(2, |columns| {
+        for (ui, checks) in columns.iter_mut().zip([left, right]) {
+            checks.iter().for_each(|&check| line(ui, &entry, check));
+        }
+    });
 }
 
-/// Something in a column of a fixed width, one line high; what follows may wrap, which a grid does not allow.
-fn column<R>(ui: &mut Ui, width: f32, contents: impl FnOnce(&mut Ui) -> R) {
-    let height = ui.text_style_height(&TextStyle::Body);
-    ui.allocate_ui_with_layout(vec2(width, height), Layout::left_to_right(Align::Center), |ui| {
-        ui.set_min_width(width);
-        contents(ui);
+/// The heading above the reasons: `Why TALUS-25-47U is pass`.
+pub(crate) fn title(ui: &mut Ui, scene: &Scene) {
+    let Some(candidate) = scene.candidate() else { return };
+    let Some(evaluation) = scene.evaluation(candidate) else { return };
+    explain::heading(ui, format!("Why {} is {}", scene.name(candidate), evaluation.verdict.word()), "why");
+}
+
+fn line(ui: &mut Ui, entry: &Entry, check: Check) {
+    let tokens = theme::tokens(ui);
+    let outcome = entry.evaluation.outcome(check);
+    ui.horizontal_top(|ui| {
+        ui.add_space(3.0);
+        let height = ui.text_style_height(&TextStyle::Small);
+        // A column of a fixed width: what follows may wrap, which a grid does not allow.
+        ui.allocate_ui_with_layout(vec2(NAME, height), Layout::left_to_right(Align::Center), |ui| {
+            ui.set_min_width(NAME);
+            widgets::mark(ui, outcome, &format!("{} {}", check_name(check), outcome.word()));
+            let name = RichText::new(check_name(check)).text_style(TextStyle::Small);
+            explain::on(ui.add(Label::new(name).sense(Sense::hover())), check.word());
+        });
+        // The mark alone says pass; what needs a look says so in words, too.
+        let word = if outcome == Outcome::Pass { String::new() } else { format!("{}: ", outcome.word()) };
+        let ink = if outcome == Outcome::Pass { tokens.text } else { tokens.outcome(outcome).ink };
+        let reason = RichText::new(format!("{word}{}", entry.reason(check))).text_style(TextStyle::Small).color(ink);
+        ui.add(Label::new(reason).wrap());
     });
 }
 
@@ -43,8 +72,8 @@ pub(crate) fn hover(ui: &mut Ui, entry: &Entry, only: Option<Check>) {
     }
     for check in checks {
         ui.horizontal_top(|ui| {
-            widgets::mark(ui, entry.evaluation.outcome(check), check.word());
-            ui.add(Label::new(format!("{}: {}", check.word(), entry.reason(check))).wrap());
+            widgets::mark(ui, entry.evaluation.outcome(check), check_name(check));
+            ui.add(Label::new(format!("{}: {}", check_name(check), entry.reason(check))).wrap());
         });
     }
 }

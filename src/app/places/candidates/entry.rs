@@ -3,7 +3,7 @@
 use super::columns::{self, Column, Subject, Text};
 use crate::app::scene::Scene;
 use crate::app::selection::Candidate;
-use crate::app::wording::percent;
+use crate::app::wording::{check_name, percent};
 use crate::domain::{Can, Check, Outcome, PartId};
 use crate::sizing::reasons::{figure, reason};
 use crate::sizing::{self, Evaluation, Place};
@@ -100,7 +100,7 @@ impl<'a> Entry<'a> {
         let but: Vec<String> = Check::ALL
             .into_iter()
             .filter(|&check| self.evaluation.outcome(check) != Outcome::Pass)
-            .map(|check| format!("{} {}", check.word(), self.evaluation.outcome(check).word()))
+            .map(|check| format!("{} {}", check_name(check), self.evaluation.outcome(check).word()))
             .collect();
         let but = if but.is_empty() { String::new() } else { format!("; {}", but.join(", ")) };
         format!("{name}: {}{but}", self.evaluation.verdict.word())

@@ -62,13 +62,13 @@ pub(crate) struct Filter {
 
 /// Examples with what they mean, for the person.
 pub(crate) const EXAMPLES: &[(&str, &str)] = &[
-    ("105 hybrid", "every word must be found: in part number, maker, series, technology, mounting or status"),
-    ("470u 25V", "a number is also found as µF, V, °C or mm of the part"),
+    ("105 hybrid", "words: in number, maker, series, technology, mounting, status"),
+    ("470u 25V", "numbers also as µF, V, °C or mm of the part"),
     ("h < 20", "height below 20 mm; also <= > >= = !="),
     ("life > 10", "more than 10 years of life"),
     ("price <= 1", "at most 1 a piece"),
     ("d = 8..10", "diameter from 8 to 10 mm"),
-    ("ripple = pass", "outcome of a check: pass, marginal, unknown or fail"),
+    ("ripple = pass", "a check: pass, marginal, unknown or fail"),
     ("verdict <= marginal", "pass or marginal: what may be used"),
     ("maker = halv", "a text of one column"),
     ("price = unknown", "a figure that is missing"),

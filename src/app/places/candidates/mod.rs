@@ -47,6 +47,9 @@ pub(crate) fn names_in_the_filter() -> impl Iterator<Item = &'static str> {
 /// From this width on the reasons stand beside the table instead of below it, points.
 const WIDE: f32 = 1560.0;
 
+/// Width of the table with its usual columns, points.
+const TABLE: f32 = 1040.0;
+
 /// What the place remembers.
 #[derive(Debug)]
 pub(crate) struct State {
@@ -58,11 +61,22 @@ pub(crate) struct State {
     /// Candidates marked for copying, of the position they were marked at.
     marked: HashSet<Candidate>,
     marked_at: Option<PositionId>,
-    examples: bool,
-    comparing: bool,
+    below: Below,
     next: Next,
     /// How far the table was scrolled when last drawn.
     offset: Vec2,
+}
+
+/// What stands below the table, or beside it.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+enum Below {
+    /// Why the candidate in question fares as it does.
+    #[default]
+    Reasons,
+    /// The pinned candidates side by side.
+    Comparison,
+    /// What can be typed into the filter.
+    Examples,
 }
 
 /// What is to be done when the place is next drawn.
@@ -87,8 +101,7 @@ impl Default for State {
             shown: COLUMNS.iter().map(|column| column.usual).collect(),
             marked: HashSet::new(),
             marked_at: None,
-            examples: false,
-            comparing: false,
+            below: Below::default(),
             next: Next::default(),
             offset: Vec2::ZERO,
         }
@@ -178,6 +191,16 @@ impl State {
         };
     }
 
+    /// Forgets what was marked: the positions have moved under the marks.
+    pub(crate) fn forget_marks(&mut self) {
+        self.marked.clear();
+    }
+
+    /// Shows the comparison, or the reasons when it is shown already.
+    pub(crate) fn toggle_comparison(&mut self) {
+        self.below = if self.below == Below::Comparison { Below::Reasons } else { Below::Comparison };
+    }
+
     /// Moves the keyboard into the filter.
     pub(crate) fn use_filter(&mut self) {
         self.next.to_filter = true;
@@ -249,33 +272,47 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
     if ui.available_width() >= WIDE {
         let frame = egui::Frame::new().inner_margin(egui::Margin { left: edge, ..egui::Margin::ZERO });
         let panel = Panel::right("candidate detail beside").frame(frame).resizable(true);
-        panel.default_size(560.0).size_range(360.0..=900.0).show(ui, |ui| below(ui, scene, state, out));
+        let spare = (ui.available_width() - TABLE).clamp(420.0, 900.0);
+        panel.default_size(spare).size_range(360.0..=1200.0).show(ui, |ui| below(ui, scene, state, out));
     } else {
         let frame = egui::Frame::new().inner_margin(egui::Margin { top: edge, ..egui::Margin::ZERO });
         let panel = Panel::bottom("candidate detail").frame(frame).resizable(true);
-        panel.default_size(226.0).show(ui, |ui| below(ui, scene, state, out));
+        let share = (ui.available_height() * 0.36).clamp(130.0, 260.0);
+        let most = (ui.available_height() - 150.0).max(80.0);
+        panel.default_size(share).size_range(60.0..=most).show(ui, |ui| below(ui, scene, state, out));
     }
     toolbar::show(ui, scene, state, out);
     why::show(ui, scene, state);
     table::show(ui, scene, state, out);
 }
 
-/// The reasons of the candidate in question, or the pinned ones side by side.
+/// The reasons of the candidate in question, the pinned ones side by side, or the examples of the filter.
 fn below(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
-    ui.horizontal(|ui| {
-        let reasons = ui.selectable_label(!state.comparing, "Reasons");
-        if reasons.on_hover_text("Every check of the selected candidate, with its figures.").clicked() {
-            state.comparing = false;
+    let pinned = scene.selection.pinned.iter().filter(|c| **c != Candidate::Original).count();
+    ui.horizontal_wrapped(|ui| {
+        let tabs = [
+            (Below::Reasons, "Reasons".to_owned(), "Every check of the selected candidate, with its figures."),
+            (
+                Below::Comparison,
+                format!("Compare pinned ({pinned})"),
+                "The pinned candidates side by side, against the original.",
+            ),
+            (Below::Examples, "Filter examples".to_owned(), "What can be typed into the filter."),
+        ];
+        for (tab, name, hover) in tabs {
+            if ui.selectable_label(state.below == tab, name).on_hover_text(hover).clicked() {
+                state.below = tab;
+            }
         }
-        let pinned = scene.selection.pinned.iter().filter(|c| **c != Candidate::Original).count();
-        let compare = ui.selectable_label(state.comparing, format!("Compare pinned ({pinned})"));
-        if compare.on_hover_text("The pinned candidates side by side, against the original.").clicked() {
-            state.comparing = true;
+        if state.below == Below::Reasons {
+            ui.add_space(8.0);
+            detail::title(ui, scene);
         }
     });
-    if state.comparing {
-        compare::show(ui, scene, out);
-    } else {
-        ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| detail::show(ui, scene));
+    let scroll = ScrollArea::vertical().auto_shrink([false, false]).id_salt(state.below as u8);
+    match state.below {
+        Below::Reasons => scroll.show(ui, |ui| detail::show(ui, scene)).inner,
+        Below::Comparison => compare::show(ui, scene, out),
+        Below::Examples => scroll.show(ui, |ui| toolbar::examples(ui, state)).inner,
     }
 }

@@ -242,6 +242,7 @@ fn headings(ui: &Ui, line: Rect, layout: &Layout, state: &mut State) {
             Some(_) => format!("Sort by {}, now smallest first", spoken(column)),
         };
         response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
+        ui.ctx().accesskit_node_builder(response.id, |node| node.set_description(column.hover));
         let painter = ui.painter_at(seen);
         if response.hovered() {
             painter.rect_filled(seen, 2.0, tokens.control_hot);

@@ -3,9 +3,9 @@
 use eframe::egui::containers::menu::{MenuButton, MenuConfig};
 use eframe::egui::{self, Grid, Id, Key, Modifiers, PopupCloseBehavior, RichText, TextEdit, Ui};
 
-use super::State;
 use super::columns::{COLUMNS, Column, Subject};
 use super::filter::{EXAMPLES, Filter};
+use super::{Below, State};
 use crate::app::action::Action;
 use crate::app::command::Command;
 use crate::app::scene::Scene;
@@ -29,9 +29,6 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
             out.push(Action::Run(Command::CopyRows));
         }
     });
-    if state.examples {
-        examples(ui, state);
-    }
     caption(ui, scene, state);
 }
 
@@ -62,9 +59,13 @@ fn filter(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) 
     {
         state.ask.filter.clear();
     }
-    let text = if state.examples { "Hide examples" } else { "Examples" };
-    if ui.button(text).on_hover_text("What can be typed into the filter.").clicked() {
-        state.examples = !state.examples;
+    let shown = state.below == Below::Examples;
+    if ui
+        .add(egui::Button::new("Examples").selected(shown))
+        .on_hover_text("What can be typed into the filter.")
+        .clicked()
+    {
+        state.below = if shown { Below::Reasons } else { Below::Examples };
     }
 }
 
@@ -78,27 +79,47 @@ fn to_list(scene: &Scene, state: &State, out: &mut Vec<Action>) {
     out.push(Action::Run(Command::ToCandidates));
 }
 
-fn examples(ui: &mut Ui, state: &mut State) {
+/// What can be typed into the filter; a click adds an example.
+pub(super) fn examples(ui: &mut Ui, state: &mut State) {
+    /// Narrower than this, the examples stand in one list instead of two side by side, points.
+    const TWO_LISTS: f32 = 900.0;
     let tokens = theme::tokens(ui);
-    let frame = egui::Frame::new().fill(tokens.panel).inner_margin(8).corner_radius(4);
-    frame.show(ui, |ui| {
-        ui.label("All that is typed must hold. Click an example to add it.");
-        let half = EXAMPLES.len().div_ceil(2);
-        Grid::new("examples").num_columns(4).spacing([12.0, 2.0]).show(ui, |ui| {
-            for at in 0..half {
-                for (text, meaning) in EXAMPLES.iter().skip(at).step_by(half) {
-                    if ui.link(RichText::new(*text).monospace()).clicked() {
-                        let gap = if state.ask.filter.is_empty() { "" } else { " " };
-                        state.ask.filter = format!("{}{gap}{text}", state.ask.filter.trim_end());
-                    }
-                    ui.colored_label(tokens.weak, *meaning);
+    ui.label("All that is typed must hold. Click an example to add it to the filter.");
+    let lines = if ui.available_width() < TWO_LISTS { EXAMPLES.len() } else { EXAMPLES.len().div_ceil(2) };
+    ui.spacing_mut().interact_size.y = 0.0;
+    Grid::new("examples").num_columns(4).spacing([12.0, 3.0]).show(ui, |ui| {
+        for at in 0..lines {
+            for (text, meaning) in EXAMPLES.iter().skip(at).step_by(lines) {
+                if ui.link(RichText::new(*text).monospace()).clicked() {
+                    let gap = if state.ask.filter.is_empty() { "" } else { " " };
+                    state.ask.filter = format!("{}{gap}{text}", state.ask.filter.trim_end());
                 }
-                ui.end_row();
+                ui.colored_label(tokens.weak, *meaning);
             }
-        });
-        let names: Vec<&str> = COLUMNS.iter().map(|column| column.words[0]).collect();
-        ui.add(egui::Label::new(RichText::new(format!("Names: {}", names.join(", "))).color(tokens.weak)).wrap());
+            ui.end_row();
+        }
     });
+    for (kind, names) in names() {
+        ui.add(egui::Label::new(RichText::new(format!("{kind}: {names}")).color(tokens.weak)).wrap());
+    }
+}
+
+/// What can stand in front of a comparison, by kind; figures with what they mean where the word does not say it.
+fn names() -> [(&'static str, String); 3] {
+    let of = |wanted: fn(&Subject) -> bool| {
+        let named = COLUMNS.iter().filter(|column| wanted(&column.subject)).map(|column| match column.words[0] {
+            word if word == column.name.to_lowercase() || !matches!(column.subject, Subject::Number(..)) => {
+                word.to_owned()
+            }
+            word => format!("{word} ({})", column.name),
+        });
+        named.collect::<Vec<_>>().join(", ")
+    };
+    [
+        ("Figures", of(|subject| matches!(subject, Subject::Number(..)))),
+        ("Checks", of(|subject| matches!(subject, Subject::Verdict | Subject::Check(_)))),
+        ("Texts", of(|subject| matches!(subject, Subject::Text(_)))),
+    ]
 }
 
 fn columns(ui: &mut Ui, state: &mut State) {

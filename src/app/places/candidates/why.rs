@@ -1,6 +1,6 @@
 //! Between filter and table: what to do when nothing is listed or nothing may be used.
 
-use eframe::egui::{Grid, Ui};
+use eframe::egui::{Grid, ScrollArea, Ui};
 
 use super::State;
 use super::empty::{self, Cause, count};
@@ -31,9 +31,16 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State) {
             widgets::mark(ui, Outcome::Fail, "nothing may be used");
             ui.strong(heading);
         });
-        let causes = if none { Vec::new() } else { empty::by_checks(&candidates, &place) };
-        causes_table(ui, "fail by", &causes);
-        causes_table(ui, "ruled out by", &empty::at_a_glance(&candidates, &place));
+        // The table below keeps at least as much room.
+        let half = (ui.available_height() / 2.0).max(40.0);
+        ScrollArea::vertical().id_salt("why nothing holds").max_height(half).auto_shrink([false, true]).show(
+            ui,
+            |ui| {
+                let causes = if none { Vec::new() } else { empty::by_checks(&candidates, &place) };
+                causes_table(ui, "fail by", &causes);
+                causes_table(ui, "ruled out by", &empty::at_a_glance(&candidates, &place));
+            },
+        );
     }
     let (hidden, shown) = (candidates.len(), listing.ids.len());
     if shown == 0 && hidden > 0 && !state.ask.filter.trim().is_empty() {
@@ -52,6 +59,7 @@ fn causes_table(ui: &mut Ui, how: &str, causes: &[Cause]) {
     if causes.is_empty() {
         return;
     }
+    ui.spacing_mut().interact_size.y = 0.0;
     Grid::new(("causes", how)).num_columns(3).spacing([14.0, 1.0]).show(ui, |ui| {
         for cause in causes.iter().take(SHOWN) {
             ui.label(format!("{} {how} {}", cause.parts, cause.what));

@@ -190,6 +190,6 @@ fn capital(text: &str) -> String {
 
 /// The figures that came from default tables, in words.
 fn assumed(assumed: Assumed) -> String {
-    let names: Vec<&str> = assumed.names().map(crate::app::wording::assumed).collect();
+    let names: Vec<&str> = assumed.words().collect();
     if names.is_empty() { "nothing assumed".into() } else { format!("assumed: {}", names.join(", ")) }
 }

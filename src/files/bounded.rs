@@ -1,0 +1,64 @@
+//! Reading a whole file into memory, with a bound on its size: a stranger's file must not exhaust the machine.
+
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::Path;
+
+/// Most bytes of a job, recovery or settings file.
+pub const JOB_BYTES_MAX: u64 = 256 << 20;
+/// Most bytes of a table: some four million rows of twenty columns.
+pub const TABLE_BYTES_MAX: u64 = 900 << 20;
+
+fn too_large(bytes_max: u64) -> io::Error {
+    let message = format!("larger than {} MB, which is more than is read", bytes_max >> 20);
+    io::Error::new(io::ErrorKind::FileTooLarge, message)
+}
+
+/// Opens an ordinary file of at most `bytes_max` bytes.
+///
+/// # Errors
+/// When the file cannot be opened, is no ordinary file (a folder, a device, a pipe) or is larger.
+pub fn open(path: &Path, bytes_max: u64) -> io::Result<File> {
+    // Asked before it is opened: opening a pipe waits for somebody to write to it.
+    let metadata = std::fs::metadata(path)?;
+    if metadata.is_dir() {
+        return Err(io::Error::new(io::ErrorKind::IsADirectory, "it is a folder"));
+    }
+    if !metadata.is_file() {
+        return Err(io::Error::new(io::ErrorKind::InvalidInput, "it is no ordinary file"));
+    }
+    if metadata.len() > bytes_max { Err(too_large(bytes_max)) } else { File::open(path) }
+}
+
+/// The content of a file of at most `bytes_max` bytes.
+///
+/// # Errors
+/// As for [`open`].
+pub fn read(path: &Path, bytes_max: u64) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    // A file may grow while it is read.
+    open(path, bytes_max)?.take(bytes_max + 1).read_to_end(&mut bytes)?;
+    if u64::try_from(bytes.len()).is_ok_and(|len| len <= bytes_max) { Ok(bytes) } else { Err(too_large(bytes_max)) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_over_the_bound_is_refused_and_one_on_it_is_read() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a");
+        std::fs::write(&path, [7; 10]).unwrap();
+        assert_eq!(read(&path, 10).unwrap(), [7; 10]);
+        assert_eq!(read(&path, 9).unwrap_err().kind(), io::ErrorKind::FileTooLarge);
+    }
+
+    #[test]
+    fn what_is_no_file_is_refused() {
+        let folder = tempfile::tempdir().unwrap();
+        assert!(read(folder.path(), 10).unwrap_err().to_string().contains("folder"));
+        #[cfg(unix)]
+        assert!(read(Path::new("/dev/zero"), 10).unwrap_err().to_string().contains("no ordinary file"));
+    }
+}

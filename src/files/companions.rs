@@ -1,0 +1,222 @@
+//! The files a job names (catalogues, offers, photos): where they may lie, and how they go with it to another folder.
+
+use std::fs::File;
+use std::io;
+use std::path::{Component, Path, PathBuf};
+
+use super::save::{SaveError, save};
+use super::{bounded, demo, parts_writer};
+use crate::domain::{Catalog, Job, Part};
+
+/// Where the files of a job come from.
+#[derive(Debug, Clone, Copy)]
+pub enum From<'a> {
+    /// The folder of this job file.
+    Beside(&'a Path),
+    /// The job was never saved: the built-in demo, or parts that are only in memory.
+    Memory(&'a Catalog),
+}
+
+/// Where the file that a job names lies; `None` when that is outside the job's own folder, also by way of a link: a job from
+/// a stranger reads nothing there.
+#[must_use]
+pub fn inside(job_path: &Path, name: &str) -> Option<PathBuf> {
+    // Other systems take a backslash or a drive for more than a part of a name.
+    let plain = |part: Component| match part {
+        Component::Normal(part) => !part.to_string_lossy().contains(['\\', ':', '\0']),
+        part => part == Component::CurDir,
+    };
+    if !Path::new(name).components().all(plain) {
+        return None;
+    }
+    let folder = folder_of(job_path);
+    let path = folder.join(name);
+    match (path.canonicalize(), folder.canonicalize()) {
+        (Ok(real), Ok(folder)) if !real.starts_with(&folder) => None,
+        // What is not there is for the reader to tell.
+        _ => Some(path),
+    }
+}
+
+/// The folder of a job file.
+pub(super) fn folder_of(job_path: &Path) -> &Path {
+    job_path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
+}
+
+/// Brings everything the job names into the folder of `to`, so that the job opens there on its own. Nothing is replaced: a
+/// name that is taken gets a number. The job with the names as they are there, and remarks for the person.
+///
+/// # Errors
+/// When a file cannot be written.
+pub fn bring(job: &Job, from: From, to: &Path) -> Result<(Job, Vec<String>), SaveError> {
+    let mut moved = job.clone();
+    let mut notes = Vec::new();
+    match from {
+        From::Memory(catalog) => bring_memory(&mut moved, catalog, to)?,
+        From::Beside(old) if same_folder(old, to) => {}
+        From::Beside(old) => {
+            let photos = moved.boards.iter_mut().filter_map(|board| board.photo.as_mut());
+            for name in moved.catalogs.iter_mut().chain(&mut moved.offers).chain(photos) {
+                match copy(old, name, to)? {
+                    Some(new) => *name = new,
+                    None => notes.push(format!("{name} could not be read beside the job and was not copied.")),
+                }
+            }
+        }
+    }
+    Ok((moved, notes))
+}
+
+fn bring_memory(job: &mut Job, catalog: &Catalog, to: &Path) -> Result<(), SaveError> {
+    let demo_has = |name: &String| demo::FILES.iter().any(|(of_demo, _)| of_demo == name);
+    if !job.catalogs.is_empty() && job.catalogs.iter().all(demo_has) {
+        for name in &mut job.catalogs {
+            if let Some((_, content)) = demo::FILES.iter().find(|(of_demo, _)| of_demo == name) {
+                *name = put(name, content.as_bytes(), to)?;
+            }
+        }
+    } else if catalog.len() > 0 {
+        let name = job.catalogs.first().map_or("parts.csv", String::as_str).to_owned();
+        let parts: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
+        let mut content = Vec::new();
+        parts_writer::write(&mut content, &parts)
+            .map_err(|error| SaveError { path: to.with_file_name(&name), source: io::Error::other(error) })?;
+        job.catalogs = vec![put(&name, &content, to)?];
+    }
+    Ok(())
+}
+
+fn same_folder(a: &Path, b: &Path) -> bool {
+    let real = |path: &Path| folder_of(path).canonicalize();
+    matches!((real(a), real(b)), (Ok(a), Ok(b)) if a == b)
+}
+
+/// Copies one file; the name it has now, or `None` when there is nothing to copy.
+fn copy(old: &Path, name: &str, to: &Path) -> Result<Option<String>, SaveError> {
+    let content = inside(old, name).and_then(|path| bounded::read(&path, bounded::TABLE_BYTES_MAX).ok());
+    content.map(|content| put(name, &content, to)).transpose()
+}
+
+/// Writes a file under its name, or the next free one; returns that.
+fn put(name: &str, content: &[u8], to: &Path) -> Result<String, SaveError> {
+    let folder = folder_of(to);
+    let fault = |path: &Path, source| SaveError { path: path.to_owned(), source };
+    let (stem, ending) = match name.rsplit_once('.') {
+        Some((stem, ending)) if !ending.contains('/') => (stem, format!(".{ending}")),
+        _ => (name, String::new()),
+    };
+    let first = folder.join(name);
+    let holder = first.parent().unwrap_or(folder);
+    if !folder.is_dir() {
+        return Err(fault(folder, io::ErrorKind::NotFound.into()));
+    }
+    std::fs::create_dir_all(holder).map_err(|error| fault(holder, error))?;
+    for n in 1..1000 {
+        let number = if n == 1 { String::new() } else { format!("-{n}") };
+        let name = format!("{stem}{number}{ending}");
+        let path = folder.join(&name);
+        if std::fs::read(&path).is_ok_and(|there| there == content) {
+            return Ok(name);
+        }
+        // Taken at once, so that nobody else takes the name meanwhile; then filled whole or not at all.
+        match File::create_new(&path) {
+            Ok(_) => {
+                return match save(&path, content) {
+                    Ok(()) => Ok(name),
+                    Err(error) => {
+                        let _ = std::fs::remove_file(&path);
+                        Err(error)
+                    }
+                };
+            }
+            Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {}
+            Err(error) => return Err(fault(&path, error)),
+        }
+    }
+    Err(fault(&first, io::Error::other("no free name")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Board;
+
+    fn folder(outer: &Path, name: &str) -> PathBuf {
+        let folder = outer.join(name);
+        std::fs::create_dir(&folder).unwrap();
+        folder.join("job.json")
+    }
+
+    #[test]
+    fn everything_a_job_names_goes_with_it_and_replaces_nothing() {
+        let outer = tempfile::tempdir().unwrap();
+        let (old, new) = (folder(outer.path(), "old"), folder(outer.path(), "new"));
+        std::fs::create_dir(old.with_file_name("lists")).unwrap();
+        for (name, content) in [("lists/parts.csv", "parts"), ("offers.csv", "mine"), ("board.png", "picture")] {
+            std::fs::write(old.with_file_name(name), content).unwrap();
+        }
+        std::fs::write(new.with_file_name("offers.csv"), "theirs").unwrap();
+        std::fs::write(new.with_file_name("board.png"), "picture").unwrap();
+        let job = Job {
+            catalogs: vec!["lists/parts.csv".into(), "none.csv".into()],
+            offers: vec!["offers.csv".into()],
+            boards: vec![Board { photo: Some("board.png".into()), ..Board::default() }],
+            ..Job::default()
+        };
+        let (moved, notes) = bring(&job, From::Beside(&old), &new).unwrap();
+        assert_eq!(moved.catalogs, ["lists/parts.csv", "none.csv"]);
+        assert_eq!(moved.offers, ["offers-2.csv"]);
+        assert_eq!(moved.boards[0].photo.as_deref(), Some("board.png"));
+        assert!(notes.len() == 1 && notes[0].starts_with("none.csv"), "{notes:?}");
+        let read = |name: &str| std::fs::read_to_string(new.with_file_name(name)).unwrap();
+        assert_eq!(
+            (read("lists/parts.csv"), read("offers.csv"), read("offers-2.csv")),
+            ("parts".into(), "theirs".into(), "mine".into())
+        );
+        assert_eq!(bring(&job, From::Beside(&old), &new).unwrap().0, moved, "a second time there is nothing to do");
+    }
+
+    #[test]
+    fn in_the_same_folder_nothing_is_copied() {
+        let outer = tempfile::tempdir().unwrap();
+        let old = folder(outer.path(), "old");
+        let job = Job { catalogs: vec!["none.csv".into()], ..Job::default() };
+        assert_eq!(bring(&job, From::Beside(&old), &old.with_file_name("other.json")).unwrap(), (job, Vec::new()));
+    }
+
+    #[test]
+    fn parts_that_are_only_in_memory_are_written_as_a_catalogue() {
+        let outer = tempfile::tempdir().unwrap();
+        let new = folder(outer.path(), "new");
+        let catalog = demo::parts().unwrap().catalog;
+        let (moved, _) = bring(&Job::default(), From::Memory(&catalog), &new).unwrap();
+        assert_eq!(moved.catalogs, ["parts.csv"]);
+        let again = crate::files::parts::read_files(&[new.with_file_name("parts.csv")]).unwrap();
+        assert_eq!(again.catalog.len(), catalog.len());
+    }
+
+    #[test]
+    fn names_that_lead_out_of_the_folder_are_not_followed() {
+        let outer = tempfile::tempdir().unwrap();
+        let job = folder(outer.path(), "job");
+        std::fs::write(outer.path().join("secret.csv"), "secret").unwrap();
+        for name in [
+            "../secret.csv",
+            "/etc/hostname",
+            "a/../../secret.csv",
+            "..\\secret.csv",
+            "C:secret.csv",
+            "\\\\host\\share\\a.csv",
+            "a\0b",
+        ] {
+            assert_eq!(inside(&job, name), None, "{name}");
+        }
+        #[cfg(unix)]
+        {
+            std::os::unix::fs::symlink(outer.path().join("secret.csv"), job.with_file_name("link.csv")).unwrap();
+            std::os::unix::fs::symlink(outer.path(), job.with_file_name("up")).unwrap();
+            assert_eq!((inside(&job, "link.csv"), inside(&job, "up/secret.csv")), (None, None));
+        }
+        assert_eq!(inside(&job, "./lists/parts.csv"), Some(job.with_file_name("./lists/parts.csv")));
+    }
+}

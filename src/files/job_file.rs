@@ -1,0 +1,175 @@
+//! Saving a job without losing anybody's work: what stood there stays beside it as `….previous`, and a file that somebody
+//! else changed meanwhile is noticed before it is replaced.
+
+use std::io;
+use std::path::{Path, PathBuf};
+
+use serde::{Deserialize, Serialize};
+
+use super::save::{SaveError, save};
+use super::{bounded, job};
+use crate::domain::Job;
+
+/// The content of a file at one time, to notice that it changed since.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Stamp {
+    /// Bytes.
+    len: u64,
+    /// FNV-1a of 64 bits: the same in every version of the program, since recovery files keep it.
+    fnv1a: u64,
+}
+
+impl Stamp {
+    /// The stamp of a content.
+    #[must_use]
+    pub fn of(content: &[u8]) -> Self {
+        let step = |hash: u64, byte: &u8| (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3);
+        let fnv1a = content.iter().fold(0xcbf2_9ce4_8422_2325, step);
+        Self { len: content.len() as u64, fnv1a }
+    }
+
+    /// The stamp of the job file as it is now; `None` when there is none that can be read.
+    #[must_use]
+    pub fn of_file(path: &Path) -> Option<Self> {
+        bounded::read(path, bounded::JOB_BYTES_MAX).ok().map(|content| Self::of(&content))
+    }
+}
+
+/// What is thought to stand where a job is to be saved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Expect {
+    /// The content that was read or written last.
+    Known(Stamp),
+    /// Nothing.
+    Nothing,
+    /// Whatever: the person said that it may be replaced.
+    Anything,
+}
+
+/// A job was not saved; nothing on the disk changed.
+#[derive(Debug, thiserror::Error)]
+pub enum JobSaveError {
+    /// The file is no longer what was read.
+    #[error("{}: somebody else changed the file since it was opened", path.display())]
+    Changed {
+        /// The file.
+        path: PathBuf,
+    },
+    /// There is a file already.
+    #[error("{}: there is a file of this name already", path.display())]
+    Occupied {
+        /// The file.
+        path: PathBuf,
+    },
+    /// It could not be written.
+    #[error(transparent)]
+    Failed(#[from] SaveError),
+}
+
+/// Where the content that was replaced last is kept: `observatory.json.previous` beside `observatory.json`.
+#[must_use]
+pub fn previous(path: &Path) -> PathBuf {
+    let mut name = path.file_name().unwrap_or_default().to_owned();
+    name.push(".previous");
+    path.with_file_name(name)
+}
+
+/// Saves a job whole or not at all, keeping what stood there as [`previous`]; the stamp of what stands there now.
+///
+/// # Errors
+/// When something unexpected stands there, or the file cannot be written.
+pub fn save_job(path: &Path, job: &Job, expected: Expect) -> Result<Stamp, JobSaveError> {
+    // A link stays a link, and the file it leads to is replaced.
+    let path = &path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    let there = match bounded::read(path, bounded::JOB_BYTES_MAX) {
+        Ok(content) => Some(content),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => None,
+        Err(source) => return Err(SaveError { path: path.clone(), source }.into()),
+    };
+    match (expected, &there) {
+        (Expect::Known(stamp), Some(content)) if Stamp::of(content) != stamp => {
+            return Err(JobSaveError::Changed { path: path.clone() });
+        }
+        (Expect::Nothing, Some(_)) => return Err(JobSaveError::Occupied { path: path.clone() }),
+        _ => {}
+    }
+    let text = job::to_text(job);
+    // Saved twice, the previous version is still the one before.
+    if let Some(content) = there.filter(|content| content != text.as_bytes()) {
+        save(&previous(path), &content)?;
+    }
+    save(path, text.as_bytes())?;
+    Ok(Stamp::of(text.as_bytes()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn job(name: &str) -> Job {
+        Job { name: name.into(), ..Job::default() }
+    }
+
+    fn name_in(path: &Path) -> String {
+        job::read(path).unwrap().job.name
+    }
+
+    #[test]
+    fn the_hash_is_the_published_one() {
+        // Test vectors of the algorithm's authors (Fowler, Noll, Vo; RFC 9923 appendix): "", "a", "foobar".
+        for (text, fnv1a) in
+            [("", 0xcbf2_9ce4_8422_2325), ("a", 0xaf63_dc4c_8601_ec8c), ("foobar", 0x8594_4171_f739_67e8)]
+        {
+            assert_eq!(Stamp::of(text.as_bytes()).fnv1a, fnv1a, "{text}");
+        }
+    }
+
+    #[test]
+    fn saving_keeps_the_version_before_and_saving_twice_does_not_lose_it() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.json");
+        let first = save_job(&path, &job("first"), Expect::Nothing).unwrap();
+        assert!(!previous(&path).exists());
+        let second = save_job(&path, &job("second"), Expect::Known(first)).unwrap();
+        save_job(&path, &job("second"), Expect::Known(second)).unwrap();
+        assert_eq!((name_in(&path), name_in(&previous(&path))), ("second".into(), "first".into()));
+        assert_eq!(Stamp::of_file(&path), Some(second));
+    }
+
+    #[test]
+    fn a_file_that_somebody_else_changed_is_not_replaced_unasked() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.json");
+        let known = save_job(&path, &job("mine"), Expect::Nothing).unwrap();
+        job::write(&path, &job("theirs")).unwrap();
+        let error = save_job(&path, &job("mine too"), Expect::Known(known)).unwrap_err();
+        assert!(matches!(error, JobSaveError::Changed { .. }), "{error}");
+        assert_eq!(name_in(&path), "theirs");
+        save_job(&path, &job("mine too"), Expect::Anything).unwrap();
+        assert_eq!((name_in(&path), name_in(&previous(&path))), ("mine too".into(), "theirs".into()));
+    }
+
+    #[test]
+    fn a_file_nobody_spoke_of_is_not_replaced_and_one_that_vanished_is_written_again() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.json");
+        let known = save_job(&path, &job("one"), Expect::Nothing).unwrap();
+        let error = save_job(&path, &job("two"), Expect::Nothing).unwrap_err();
+        assert!(matches!(error, JobSaveError::Occupied { .. }), "{error}");
+        std::fs::remove_file(&path).unwrap();
+        save_job(&path, &job("two"), Expect::Known(known)).unwrap();
+        assert_eq!(name_in(&path), "two");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_stays_a_link() {
+        let folder = tempfile::tempdir().unwrap();
+        let (real, link) = (folder.path().join("real.json"), folder.path().join("link.json"));
+        let known = save_job(&real, &job("one"), Expect::Nothing).unwrap();
+        std::os::unix::fs::symlink(&real, &link).unwrap();
+        save_job(&link, &job("two"), Expect::Known(known)).unwrap();
+        assert!(link.is_symlink());
+        assert_eq!(name_in(&real), "two");
+    }
+}

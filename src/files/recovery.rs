@@ -1,0 +1,246 @@
+//! Work that is not saved yet, kept in a folder of the desktop against crashes and power cuts; never over the job itself.
+//!
+//! A recovery file is a job file with one more field, `recovery`: what it belongs to and since when. Beside it lies a file
+//! that the running program holds locked; the lock goes with the program, however it ends.
+
+use std::fs::{File, TryLockError};
+use std::io;
+use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
+use std::time::{SystemTime, UNIX_EPOCH};
+
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+
+use super::job_file::Stamp;
+use super::save::{SaveError, save};
+use super::{bounded, job};
+use crate::domain::{Date, Job};
+
+const FIELD: &str = "recovery";
+
+/// What a recovered job belongs to.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Origin {
+    /// The job file; absent for the demo and a job never saved.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub job_file: Option<PathBuf>,
+    /// What stood in the job file when the work began.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stamp: Option<Stamp>,
+    /// The job file is of a later version and must not be overwritten.
+    pub newer: bool,
+    /// When it was kept, seconds since 1970.
+    pub kept_unix_s: u64,
+}
+
+impl Origin {
+    /// When it was kept, in words: `2026-11-25 13:05 UTC`.
+    #[must_use]
+    pub fn kept_at(&self) -> String {
+        let days = i64::try_from(self.kept_unix_s / 86_400).ok().and_then(Date::from_days);
+        let minute = self.kept_unix_s % 86_400 / 60;
+        let day = days.map_or_else(|| "an unknown day".to_owned(), |day| day.to_string());
+        format!("{day} {:02}:{:02} UTC", minute / 60, minute % 60)
+    }
+}
+
+/// The recovery file of a running program. Nothing is on the disk before the first [`write`](Self::write).
+#[derive(Debug)]
+pub struct Recovery {
+    folder: PathBuf,
+    held: Mutex<Option<Held>>,
+}
+
+#[derive(Debug)]
+struct Held {
+    path: PathBuf,
+    _lock: File,
+}
+
+impl Recovery {
+    /// Recovery in `folder`, which is made when it is needed.
+    #[must_use]
+    pub fn in_folder(folder: &Path) -> Self {
+        Self { folder: folder.to_owned(), held: Mutex::new(None) }
+    }
+
+    /// Keeps `job`, instead of what was kept before.
+    ///
+    /// # Errors
+    /// When the file cannot be written; what was kept before is then still there.
+    pub fn write(&self, job: &Job, origin: &Origin) -> Result<(), SaveError> {
+        let mut held = self.held.lock().unwrap_or_else(PoisonError::into_inner);
+        if held.is_none() {
+            *held = Some(hold(&self.folder).map_err(|source| SaveError { path: self.folder.clone(), source })?);
+        }
+        let Some(Held { path, .. }) = held.as_ref() else { return Ok(()) };
+        let now = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs());
+        let origin = Origin { kept_unix_s: now, ..origin.clone() };
+        let origin = serde_json::to_value(origin).unwrap_or_default();
+        save(path, job::to_text_with(job, Some((FIELD, origin))).as_bytes())
+    }
+
+    /// Removes what is kept: it is saved, or not wanted.
+    pub fn clear(&self) {
+        let mut held = self.held.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(Held { path, .. }) = held.take() {
+            remove(&path);
+        }
+    }
+}
+
+/// A new pair of files, the lock held.
+fn hold(folder: &Path) -> io::Result<Held> {
+    std::fs::create_dir_all(folder)?;
+    let since = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_millis());
+    for n in 0..100u32 {
+        let path = folder.join(format!("{since}-{}-{n}.json", std::process::id()));
+        match File::create_new(lock_of(&path)) {
+            Ok(lock) => {
+                // Not every file system knows locks; the work is kept all the same.
+                let _ = lock.try_lock();
+                return Ok(Held { path, _lock: lock });
+            }
+            Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {}
+            Err(error) => return Err(error),
+        }
+    }
+    Err(io::Error::other("no free name"))
+}
+
+fn lock_of(path: &Path) -> PathBuf {
+    path.with_extension("lock")
+}
+
+fn remove(path: &Path) {
+    // What cannot be removed is offered once more; that loses nothing.
+    let _ = std::fs::remove_file(path);
+    let _ = std::fs::remove_file(lock_of(path));
+}
+
+/// Work that a program left behind when it ended without a farewell. Held, so that no other program offers it.
+#[derive(Debug)]
+pub struct LeftBehind {
+    path: PathBuf,
+    _lock: Option<File>,
+    /// The job as it was.
+    pub job: Job,
+    /// What it belongs to.
+    pub origin: Origin,
+}
+
+impl LeftBehind {
+    /// Removes it from the disk.
+    pub fn remove(self) {
+        remove(&self.path);
+    }
+}
+
+/// Everything left behind in `folder`, oldest first, and a sentence for each file that cannot be used.
+#[must_use]
+pub fn left_behind(folder: &Path) -> (Vec<LeftBehind>, Vec<String>) {
+    let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
+    let (mut found, mut faults) = (Vec::new(), Vec::new());
+    let mut locks: Vec<PathBuf> =
+        entries.map(|entry| entry.path()).filter(|path| path.extension().is_some_and(|kind| kind == "lock")).collect();
+    locks.sort();
+    for lock_path in locks {
+        let path = lock_path.with_extension("json");
+        let lock = match File::options().read(true).write(true).open(&lock_path) {
+            Ok(lock) => match lock.try_lock() {
+                Ok(()) | Err(TryLockError::Error(_)) => Some(lock),
+                // A program that still runs.
+                Err(TryLockError::WouldBlock) => continue,
+            },
+            Err(_) => None,
+        };
+        if !path.exists() {
+            remove(&path);
+            continue;
+        }
+        match read(&path) {
+            Ok((job, origin)) => found.push(LeftBehind { path, _lock: lock, job, origin }),
+            Err(error) => faults.push(format!("Unsaved work could not be recovered. {error}")),
+        }
+    }
+    found.sort_by_key(|left| left.origin.kept_unix_s);
+    (found, faults)
+}
+
+fn read(path: &Path) -> Result<(Job, Origin), job::JobError> {
+    let unreadable = |source| job::JobError::Unreadable { path: path.to_owned(), source };
+    let content = bounded::read(path, bounded::JOB_BYTES_MAX).map_err(unreadable)?;
+    let mut job = job::parse(&content, path)?.job;
+    let origin = job.extra.shift_remove(FIELD).unwrap_or(Value::Null);
+    Ok((job, serde_json::from_value(origin).unwrap_or_default()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn job(name: &str) -> Job {
+        Job { name: name.into(), ..Job::default() }
+    }
+
+    fn origin() -> Origin {
+        let stamp = Some(Stamp::of(b"x"));
+        Origin { job_file: Some("/jobs/a.json".into()), stamp, newer: true, kept_unix_s: 0 }
+    }
+
+    #[test]
+    fn work_is_found_once_its_program_is_gone_and_not_before() {
+        let folder = tempfile::tempdir().unwrap();
+        let recovery = Recovery::in_folder(folder.path());
+        recovery.write(&job("first"), &origin()).unwrap();
+        recovery.write(&job("second"), &origin()).unwrap();
+        assert!(left_behind(folder.path()).0.is_empty(), "the program still runs");
+        drop(recovery);
+        let (found, faults) = left_behind(folder.path());
+        assert!(faults.is_empty(), "{faults:?}");
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].job, job("second"));
+        assert_eq!(Origin { kept_unix_s: 0, ..found[0].origin.clone() }, origin());
+        assert!(left_behind(folder.path()).0.is_empty(), "already offered elsewhere");
+        found.into_iter().for_each(LeftBehind::remove);
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+    }
+
+    #[test]
+    fn work_that_was_saved_leaves_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let recovery = Recovery::in_folder(folder.path());
+        recovery.write(&job("first"), &origin()).unwrap();
+        recovery.clear();
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+        recovery.write(&job("again"), &origin()).unwrap();
+        drop(recovery);
+        assert_eq!(left_behind(folder.path()).0.len(), 1);
+    }
+
+    #[test]
+    fn a_broken_file_is_told_and_left_where_it_is() {
+        let folder = tempfile::tempdir().unwrap();
+        std::fs::write(folder.path().join("1.json"), "{").unwrap();
+        std::fs::write(folder.path().join("1.lock"), "").unwrap();
+        let (found, faults) = left_behind(folder.path());
+        assert!(found.is_empty() && faults.len() == 1 && faults[0].contains("1.json"), "{faults:?}");
+        assert!(folder.path().join("1.json").exists());
+    }
+
+    #[test]
+    fn a_figure_out_of_range_does_not_lose_the_rest() {
+        let folder = tempfile::tempdir().unwrap();
+        let odd = Job { units: Some(-1.0), ..job("odd") };
+        Recovery::in_folder(folder.path()).write(&odd, &origin()).unwrap();
+        assert_eq!(left_behind(folder.path()).0[0].job, odd);
+    }
+
+    #[test]
+    fn the_time_is_told_in_words() {
+        // 1 000 000 000 s after 1970 began is 2001-09-09 01:46:40 UTC, a figure often printed.
+        assert_eq!(Origin { kept_unix_s: 1_000_000_000, ..origin() }.kept_at(), "2001-09-09 01:46 UTC");
+    }
+}

@@ -1,0 +1,120 @@
+//! What somebody does who sees the window for the first time: pick a part that fits, see why it holds and what it does to
+//! the board.
+
+use eframe::egui::accesskit::Role;
+use eframe::egui::{Key, Modifiers};
+use egui_kittest::kittest::NodeT;
+
+use crate::harness::Bench;
+
+/// What has the keyboard.
+fn focused(bench: &Bench) -> String {
+    let node = bench.harness.root().children_recursive().find(|node| node.is_focused());
+    node.and_then(|node| node.accesskit_node().label()).unwrap_or_default()
+}
+
+#[test]
+fn by_mouse_a_part_is_picked_on_the_board_and_what_it_does_is_told() {
+    let mut bench = Bench::demo();
+    bench.click_exactly("Board");
+    bench.click("C6 on the board: ");
+    // The best parts stand beside the map; one that is not the proposed one is looked at.
+    let best: Vec<String> = bench
+        .harness
+        .root()
+        .children_recursive()
+        .filter_map(|node| node.accesskit_node().label())
+        .filter(|name| name.contains(" on the map: "))
+        .collect();
+    let part = best[1].split(" on the map").next().unwrap().to_owned();
+    bench.click(&format!("{part} on the map"));
+    bench.assert_says("Supply with it");
+    bench.click_exactly("Candidates");
+    bench.assert_says(&format!("Why {part} is pass"));
+    bench.assert_says(" used ");
+    bench.click_exactly("Pick");
+    assert_eq!(bench.position("Supply", "C6").pick.as_deref(), Some(&*part));
+    bench.assert_says(&format!("{part} picked for C6: Supply lasts "));
+}
+
+#[test]
+fn by_keyboard_alone() {
+    let mut bench = Bench::demo();
+    // To the next position that is still open or not picked, and into its candidates.
+    bench.press_with(Modifiers::COMMAND, Key::Num2);
+    for _ in 0..5 {
+        bench.press(Key::ArrowDown);
+    }
+    assert!(bench.selected_rows()[0].starts_with("C6, "));
+    bench.press(Key::ArrowRight);
+    bench.press(Key::ArrowDown);
+    let row = focused(&bench);
+    let part = row.split([':', ',']).next().unwrap().to_owned();
+    bench.assert_says(&format!("Why {part} is "));
+    bench.assert_says("Supply with it");
+    bench.press(Key::Enter);
+    assert_eq!(bench.position("Supply", "C6").pick.as_deref(), Some(&*part));
+    bench.assert_says(&format!("{part} picked for C6: Supply lasts "));
+    // Back to the positions, and on.
+    bench.press(Key::ArrowLeft);
+    bench.press(Key::ArrowDown);
+    assert!(bench.selected_rows()[0].starts_with("C7, "));
+    bench.press_with(Modifiers::COMMAND, Key::Z);
+    bench.assert_says("Taken back: pick ");
+}
+
+#[test]
+fn tab_goes_through_the_bar_the_places_and_the_lists_and_shows_where_it_is() {
+    let mut bench = Bench::demo();
+    let mut seen = Vec::new();
+    for _ in 0..60 {
+        bench.press(Key::Tab);
+        seen.push(focused(&bench));
+    }
+    for name in ["Job", "Candidates", "Filter", "Pick", "Reasons"] {
+        assert!(seen.iter().any(|own| own == name), "Tab reaches {name}: {seen:?}");
+    }
+    assert!(seen.iter().any(|own| own.starts_with("C1, ")), "{seen:?}");
+    assert!(seen.iter().all(|own| !own.is_empty()), "every stop has a name: {seen:?}");
+}
+
+#[test]
+fn pins_are_set_and_compared_by_keyboard_alone() {
+    let mut bench = Bench::demo();
+    bench.press_with(Modifiers::COMMAND, Key::Num2);
+    bench.press(Key::ArrowRight);
+    bench.press(Key::Home);
+    for _ in 0..2 {
+        bench.press(Key::ArrowDown);
+        bench.press(Key::P);
+    }
+    bench.press(Key::C);
+    bench.assert_says("against the original");
+    bench.assert_says("Compare pinned (2)");
+    bench.press(Key::C);
+    bench.assert_says("Why ");
+    assert!(!bench.says("against the original"));
+}
+
+#[test]
+fn tab_scrolls_to_a_heading_out_of_sight_and_enter_sorts_by_it() {
+    let mut bench = Bench::demo();
+    bench.click_exactly("Columns");
+    for column in ["Maker", "Stock", "Lead time", "Minimum order"] {
+        bench.click(column);
+    }
+    bench.press(Key::Escape);
+    bench.press_with(Modifiers::COMMAND, Key::F);
+    for _ in 0..60 {
+        bench.press(Key::Tab);
+        if focused(&bench).starts_with("Sort by minimum order") {
+            break;
+        }
+    }
+    let heading = bench.harness.root().children_recursive().find(|node| node.is_focused()).unwrap();
+    assert_eq!(heading.accesskit_node().role(), Role::Button);
+    let rect = heading.rect();
+    assert!(rect.width() > 20.0 && rect.left() >= 0.0 && rect.right() <= 1280.0, "{rect:?}");
+    bench.press(Key::Enter);
+    bench.assert_says("by minimum order, smallest first");
+}

@@ -1,0 +1,109 @@
+//! The window at 200 %: 1280 by 720 pixels are then 640 by 360 points.
+
+use eframe::egui::accesskit::Role;
+use eframe::egui::{Key, Modifiers, Rect, pos2};
+use egui_kittest::kittest::NodeT;
+use refarad::app::Window;
+
+use crate::harness::{Bench, DEMO};
+
+const WINDOW: [f32; 2] = [640.0, 360.0];
+
+fn at_200_percent() -> Bench {
+    Bench::sized(Window::holding(DEMO.clone(), None), WINDOW)
+}
+
+/// What a person uses.
+fn is_control(role: Role) -> bool {
+    matches!(
+        role,
+        Role::Button
+            | Role::CheckBox
+            | Role::ComboBox
+            | Role::TextInput
+            | Role::SpinButton
+            | Role::Slider
+            | Role::Link
+            | Role::RadioButton
+            | Role::Canvas
+    )
+}
+
+fn controls(bench: &Bench) -> Vec<(String, Role, Rect)> {
+    let named = |node: egui_kittest::Node<'_>| {
+        let role = node.accesskit_node().role();
+        let name = node.accesskit_node().label().unwrap_or_default();
+        is_control(role).then(|| (name, role, node.rect()))
+    };
+    bench.harness.root().children_recursive().filter_map(named).collect()
+}
+
+/// Every control is in the window or is brought there by scrolling, and is large enough to be seen.
+fn assert_all_can_be_reached(bench: &mut Bench, place: &str) {
+    let window = Rect::from_min_max(pos2(0.0, 0.0), WINDOW.into()).expand(1.0);
+    let all = controls(bench);
+    assert!(all.len() > 5, "{place} has controls");
+    // The headings of the table follow its rows sideways and come into sight with the keyboard: tested with the keys.
+    for (name, role, _) in all.into_iter().filter(|(name, ..)| !name.starts_with("Sort by ")) {
+        let find = |bench: &Bench| {
+            let node = |node: &egui_kittest::Node<'_>| {
+                let node = node.accesskit_node();
+                node.role() == role && node.label().unwrap_or_default() == name
+            };
+            bench.harness.root().children_recursive().find(node).map(|node| node.rect())
+        };
+        let mut rect = find(bench).unwrap_or(Rect::NOTHING);
+        if !window.contains_rect(rect) || !rect.is_positive() {
+            let node = bench.harness.root().children_recursive().find(|node| {
+                let node = node.accesskit_node();
+                node.role() == role && node.label().unwrap_or_default() == name
+            });
+            if let Some(node) = node {
+                node.scroll_to_me();
+            }
+            bench.harness.run_ok();
+            rect = find(bench).unwrap_or(Rect::NOTHING);
+        }
+        assert!(rect.width() >= 4.0 && rect.height() >= 4.0, "{place}: {role:?} {name} has no size: {rect:?}");
+        // The map and a long line may be larger than what is seen of them; their middle is in sight.
+        assert!(window.contains(rect.center()), "{place}: {role:?} {name} stays outside the window: {rect:?}");
+    }
+}
+
+#[test]
+fn every_control_of_every_place_can_be_reached_at_200_percent() {
+    let mut bench = at_200_percent();
+    for (key, place) in [
+        (Key::Num1, "board"),
+        (Key::Num2, "candidates"),
+        (Key::Num3, "life"),
+        (Key::Num4, "purchase"),
+        (Key::Num5, "help"),
+    ] {
+        bench.press_with(Modifiers::COMMAND, key);
+        assert_all_can_be_reached(&mut bench, place);
+    }
+}
+
+#[test]
+fn every_field_of_the_editors_can_be_reached_at_200_percent() {
+    for (key, sheet) in [(Key::E, "position"), (Key::B, "board"), (Key::J, "job")] {
+        let mut bench = at_200_percent();
+        bench.press_with(Modifiers::COMMAND, key);
+        assert_all_can_be_reached(&mut bench, sheet);
+    }
+}
+
+#[test]
+fn a_candidate_is_picked_at_200_percent() {
+    let mut bench = at_200_percent();
+    bench.press_with(Modifiers::COMMAND, Key::Num2);
+    bench.press(Key::Home);
+    bench.press(Key::ArrowRight);
+    bench.press(Key::Home);
+    bench.press(Key::ArrowDown);
+    let row = bench.candidate_rows();
+    assert!(row.len() > 2, "rows of the table are in sight: {row:?}");
+    bench.press(Key::Enter);
+    assert!(bench.position("Supply", "C1").pick.is_some());
+}
