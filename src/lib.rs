@@ -11,6 +11,8 @@
 //! | [`progress`] | how far long work is, and whether anybody still wants it |
 //! | [`app`] | the window: reads what the others found out and never computes on its own |
 //!
+//! What every figure means and where it comes from is told in `GUIDE.md`, which is also the help of the window.
+//!
 //! # Example
 //!
 //! The built-in demo (all of it invented), sized as the window and the command line do it:
@@ -28,6 +30,11 @@
 //! let part = first.choice.part.ok_or("no part holds")?;
 //! assert_eq!(market.catalog().part_number(part.id), "SKARN-400-220U");
 //! assert!(first.choice.verdict.usable());
+//!
+//! // Why, in figures: 334 V peak on 400 V rated; the life before the cap of 15 years.
+//! let figures = part.evaluation.figures;
+//! assert_eq!(figures.voltage_usage, Some(334.0 / 400.0));
+//! assert!(figures.life_uncapped_h.is_some_and(|hours| hours > 131_400.0));
 //! # Ok(())
 //! # }
 //! ```

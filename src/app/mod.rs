@@ -22,6 +22,7 @@ mod editor;
 mod explain;
 mod export;
 mod history;
+pub mod icon;
 mod keep;
 mod mishap;
 mod places;
@@ -377,6 +378,9 @@ pub fn display_is_there() -> bool {
     !cfg!(all(unix, not(target_os = "macos"))) || set("DISPLAY") || set("WAYLAND_DISPLAY") || set("WAYLAND_SOCKET")
 }
 
+/// Of the icon in title bars and lists of windows, pixels.
+const ICON_SIDE: u32 = 128;
+
 /// Opens the window and stays until it is closed.
 ///
 /// # Errors
@@ -388,6 +392,7 @@ pub fn run(start: Start) -> Result<(), String> {
     let viewport = egui::ViewportBuilder::default()
         .with_title("Refarad")
         .with_app_id("refarad")
+        .with_icon(egui::IconData { rgba: icon::rgba(ICON_SIDE), width: ICON_SIDE, height: ICON_SIDE })
         .with_inner_size(looks.window_size.unwrap_or([1280.0, 720.0]))
         .with_maximized(looks.maximized)
         .with_min_inner_size([760.0, 480.0]);

@@ -1,9 +1,9 @@
 //! The sizing of a job as a table for the terminal.
 
-use refarad::domain::{Catalog, Job};
+use refarad::domain::{Catalog, Check, Job, Outcome};
 use refarad::files::export::limiting_check;
-use refarad::sizing::reasons::figure;
-use refarad::sizing::{Interval, PositionSizing, Purchase, Sizing, Source};
+use refarad::sizing::reasons::{figure, reason};
+use refarad::sizing::{Interval, Place, PositionSizing, Purchase, Sizing, Source};
 
 /// Prints a line for each position and one for each board.
 pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
@@ -56,6 +56,7 @@ fn row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; 
     let part = match (&choice.part, &position.pick) {
         (Some(part), _) => catalog.part_number(part.id).to_owned(),
         (None, Some(pick)) => format!("{pick} (not in the catalogue)"),
+        (None, None) if choice.verdict == Outcome::Unknown => "no part known to hold".to_owned(),
         (None, None) => "no part holds".to_owned(),
     };
     let source = if choice.source == Source::None { "" } else { choice.source.word() };
@@ -66,6 +67,9 @@ fn row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; 
         (None, _) => "unknown".to_owned(),
     };
     let mut limit = limiting_check(job, catalog, sized).map_or("", |check| check.word()).to_owned();
+    if choice.part.is_none() {
+        limit = nearest(job, catalog, sized);
+    }
     let assumed = choice.part.map(|part| part.evaluation.assumed).unwrap_or_default();
     if !assumed.is_empty() {
         limit.push_str(&format!("; {}", assumed.words().collect::<Vec<_>>().join(", ")));
@@ -81,6 +85,19 @@ fn row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; 
     ])
 }
 
+/// Why the best candidate does not do, so that there is something to act on; empty without a candidate.
+fn nearest(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> String {
+    let (Some(best), Some(place)) = (sized.best.first(), Place::new(job, catalog, sized.id)) else {
+        return String::new();
+    };
+    let worst = best.evaluation.verdict;
+    let check = Check::ALL.into_iter().find(|&check| best.evaluation.outcome(check) == worst);
+    check.map_or_else(String::new, |check| {
+        let why = reason(&place, &catalog.can(best.id), &best.evaluation, check);
+        format!("{}: {}: {why}", catalog.part_number(best.id), check.word())
+    })
+}
+
 /// An interval in words.
 fn interval(job: &Job, interval: &Interval) -> String {
     let limit = interval.limiting.and_then(|id| job.position(id)).map_or("", |position| &position.reference);
@@ -90,6 +107,7 @@ fn interval(job: &Job, interval: &Interval) -> String {
     };
     match interval.unknown.len() {
         0 => known,
+        1 => format!("{known} (1 position unknown)"),
         unknown => format!("{known} ({unknown} positions unknown)"),
     }
 }

@@ -1,21 +1,10 @@
 //! Rows of cells out of the text files that loggers and instruments write.
 
-use std::borrow::Cow;
-
 /// Separators tried; the first that gives the most rows of equal length wins.
 const SEPARATORS: [u8; 4] = [b';', b'\t', b',', b'|'];
 
 /// Rows looked at to find the separator.
 const LOOKED_AT: usize = 200;
-
-/// The text of a file: UTF-8, UTF-16 with its mark, else Windows-1252, in which any byte is a letter.
-pub(super) fn decode(bytes: &[u8]) -> Cow<'_, str> {
-    let (encoding, mark) = encoding_rs::Encoding::for_bom(bytes).unwrap_or((encoding_rs::UTF_8, 0));
-    let body = &bytes[mark..];
-    encoding
-        .decode_without_bom_handling_and_without_replacement(body)
-        .unwrap_or_else(|| encoding_rs::WINDOWS_1252.decode_without_bom_handling(body).0)
-}
 
 /// A row with its line in the file, from 1.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -3,6 +3,7 @@
 pub mod beside;
 pub mod board_svg;
 pub mod bounded;
+mod canonical;
 pub mod cell;
 pub mod companions;
 pub mod curves;

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 use csv::StringRecord;
 
-use super::parts::{Header, decode, find_header, plain_number, table};
+use super::canonical::{Header, decode, find_header, plain_number, table};
 use super::{Rejected, bounded, companions};
 use crate::domain::{Bounds, Job, OfferBook, SupplierOffer, TRADE_NUMBERS};
 

@@ -3,7 +3,8 @@
 use std::path::{Path, PathBuf};
 
 use super::bounded;
-use super::log_text::{Row, decode, number, rows};
+use super::canonical::decode;
+use super::log_text::{Row, number, rows};
 use crate::physics::waveform::{Analysis, MIN_SAMPLES, RecordError, analyse};
 use crate::sizing::reasons::figure;
 

@@ -4,36 +4,20 @@
 //! without part number, capacitance or rated voltage, or with a cell that cannot be read, goes to the rejected list with
 //! every such cell; nothing is dropped without a word.
 
-use std::borrow::Cow;
+mod row;
+
 use std::collections::HashSet;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use csv::StringRecord;
 
+use super::canonical::{HEADER_WITHIN_LINES, Header, decode, find_header};
 use super::import::{Mapping, Source, SourceError, Target, source::Origin as MappingOrigin};
 use super::{Rejected, bounded};
-use crate::domain::{
-    Bounds, CAN_NUMBERS, Catalog, CatalogBuilder, EnduranceBasis, Mounting, PairTable, Part, Status, TRADE_NUMBERS,
-    Technology,
-};
+use crate::domain::{Catalog, CatalogBuilder};
 use crate::progress::Progress;
-
-/// Lines among which the header row is looked for.
-const HEADER_WITHIN_LINES: usize = 20;
-
-/// Where the text of a column goes.
-type TextField = for<'p, 't> fn(&'p mut Part<&'t str>) -> &'p mut &'t str;
-
-const TEXT_COLUMNS: [(&str, TextField); 7] = [
-    ("part_number", |part| &mut part.part_number),
-    ("maker", |part| &mut part.maker),
-    ("series", |part| &mut part.series),
-    ("supplier", |part| &mut part.supplier),
-    ("supplier_part_number", |part| &mut part.supplier_part_number),
-    ("datasheet", |part| &mut part.datasheet),
-    ("currency", |part| &mut part.currency),
-];
+use row::{Column, read_row};
 
 const REQUIRED: [&str; 3] = ["part_number", "capacitance_uf", "rated_v"];
 
@@ -323,174 +307,10 @@ impl<'p> Reading<'p> {
     }
 }
 
-/// What a column holds.
-#[derive(Debug, Clone, Copy)]
-enum Column {
-    Text(TextField),
-    Technology,
-    Mounting,
-    EnduranceBasis,
-    Status,
-    TempFactors,
-    PriceBreaks,
-    Can(usize),
-    Trade(usize),
-    Unused,
-}
-
-impl Column {
-    fn of_header(header: &str) -> Self {
-        let header = header.trim();
-        let is = |name: &&str| name.eq_ignore_ascii_case(header);
-        let other = || match header.to_ascii_lowercase().as_str() {
-            "technology" => Self::Technology,
-            "mounting" => Self::Mounting,
-            "endurance_basis" => Self::EnduranceBasis,
-            "status" => Self::Status,
-            "ripple_temp_factors" => Self::TempFactors,
-            "price_breaks" => Self::PriceBreaks,
-            _ => Self::Unused,
-        };
-        let text = TEXT_COLUMNS.iter().find(|(name, _)| is(name)).map(|&(_, field)| Self::Text(field));
-        let can = || CAN_NUMBERS.iter().position(|field| is(&field.name)).map(Self::Can);
-        let trade = || TRADE_NUMBERS.iter().position(|field| is(&field.name)).map(Self::Trade);
-        text.or_else(can).or_else(trade).unwrap_or_else(other)
-    }
-}
-
-struct Fault {
-    field: &'static str,
-    value: String,
-    reason: &'static str,
-}
-
-/// The part in a row; what cannot be read or is missing goes to `faults`.
-fn read_row<'a>(record: &'a StringRecord, columns: &[Column], faults: &mut Vec<Fault>) -> Part<&'a str> {
-    let mut part = Part::<&str>::default();
-    let mut can = [None; CAN_NUMBERS.len()];
-    let mut trade = [None; TRADE_NUMBERS.len()];
-    for (cell, column) in record.iter().zip(columns) {
-        let cell = cell.trim();
-        if cell.is_empty() {
-            continue;
-        }
-        let mut fault = |field, reason| faults.push(Fault { field, value: cell.to_owned(), reason });
-        match *column {
-            Column::Text(field) => *field(&mut part) = cell,
-            Column::Technology => match word(cell, &Technology::NAMES) {
-                Some(known) => part.can.technology = Some(known),
-                None => fault("technology", "expected wet, hybrid, polymer or nonpolar"),
-            },
-            Column::Mounting => match word(cell, &Mounting::NAMES) {
-                Some(known) => part.can.mounting = Some(known),
-                None => fault("mounting", "expected radial, snap_in, screw, axial or smd"),
-            },
-            Column::EnduranceBasis => match word(cell, &EnduranceBasis::NAMES) {
-                Some(known) => part.can.endurance_basis = Some(known),
-                None => fault("endurance_basis", "expected ripple or voltage"),
-            },
-            Column::Status => match word(cell, &Status::NAMES) {
-                Some(known) => part.status = Some(known),
-                None => fault("status", "expected active, nrnd or obsolete"),
-            },
-            Column::TempFactors => match table(cell, Bounds::Celsius, Bounds::NotNegative) {
-                Ok(factors) => part.can.ripple_temp_factors = Some(factors),
-                Err(reason) => fault("ripple_temp_factors", reason),
-            },
-            Column::PriceBreaks => match table(cell, Bounds::Positive, Bounds::NotNegative) {
-                Ok(breaks) => part.price_breaks = Some(breaks),
-                Err(reason) => fault("price_breaks", reason),
-            },
-            Column::Can(at) => match plain_number(cell, CAN_NUMBERS[at].bounds) {
-                Ok(value) => can[at] = Some(value),
-                Err(reason) => fault(CAN_NUMBERS[at].name, reason),
-            },
-            Column::Trade(at) => match plain_number(cell, TRADE_NUMBERS[at].bounds) {
-                Ok(value) => trade[at] = Some(value),
-                Err(reason) => fault(TRADE_NUMBERS[at].name, reason),
-            },
-            Column::Unused => {}
-        }
-    }
-    for (field, value) in part.can.numbers_mut().into_iter().zip(can) {
-        *field = value;
-    }
-    for (field, value) in part.trade.numbers_mut().into_iter().zip(trade) {
-        *field = value;
-    }
-    check_whole(&part, record, columns.len(), faults);
-    part
-}
-
-/// Lists required fields that are empty and cells beyond the last column.
-fn check_whole(part: &Part<&str>, record: &StringRecord, columns: usize, faults: &mut Vec<Fault>) {
-    let absent = [part.part_number.is_empty(), part.can.capacitance_uf.is_none(), part.can.rated_v.is_none()];
-    for (field, _) in REQUIRED.into_iter().zip(absent).filter(|&(_, absent)| absent) {
-        // A cell that could not be read has been listed with its own reason.
-        if faults.iter().all(|fault| fault.field != field) {
-            let reason = "empty; expected a value, the row cannot be used without it";
-            faults.push(Fault { field, value: String::new(), reason });
-        }
-    }
-    if let Some(extra) = record.iter().skip(columns).find(|cell| !cell.trim().is_empty()) {
-        let reason = "the row has more cells than the header row; expected one for each column";
-        faults.push(Fault { field: "(row)", value: extra.to_owned(), reason });
-    }
-}
-
-fn word<T: Copy>(cell: &str, names: &[(T, &str)]) -> Option<T> {
-    names.iter().find(|(_, name)| name.eq_ignore_ascii_case(cell)).map(|&(value, _)| value)
-}
-
-pub(super) fn plain_number(cell: &str, bounds: Bounds) -> Result<f64, &'static str> {
-    let value: f64 = cell.parse().map_err(|_| "expected a plain number with a dot; the unit is in the header")?;
-    bounds.complaint(value).map_or(Ok(value), Err)
-}
-
-pub(super) fn table(cell: &str, first: Bounds, second: Bounds) -> Result<PairTable, &'static str> {
-    let table: PairTable = cell.parse()?;
-    let complaint = table.pairs().iter().find_map(|pair| first.complaint(pair.0).or(second.complaint(pair.1)));
-    complaint.map_or(Ok(table), Err)
-}
-
-/// The text of a file: UTF-8, UTF-16 with its mark, else Windows-1252, in which any byte is a letter.
-pub(super) fn decode(bytes: &[u8]) -> Cow<'_, str> {
-    let (encoding, mark) = encoding_rs::Encoding::for_bom(bytes).unwrap_or((encoding_rs::UTF_8, 0));
-    let body = &bytes[mark..];
-    encoding
-        .decode_without_bom_handling_and_without_replacement(body)
-        .unwrap_or_else(|| encoding_rs::WINDOWS_1252.decode_without_bom_handling(body).0)
-}
-
-/// The header row of a file.
-pub(super) struct Header {
-    pub(super) line: u64,
-    pub(super) cells: StringRecord,
-    pub(super) separator: u8,
-    /// Where the row after it begins.
-    pub(super) end: usize,
-}
-
-/// The first line among the leading ones that names every column of `required`.
-pub(super) fn find_header(text: &str, required: &[&str]) -> Option<Header> {
-    let mut end = 0;
-    text.split_inclusive('\n').take(HEADER_WITHIN_LINES).zip(1u64..).find_map(|(whole_line, number)| {
-        end += whole_line.len();
-        let line = whole_line.trim_end();
-        b",;\t".iter().find_map(|&separator| {
-            let mut reader =
-                csv::ReaderBuilder::new().delimiter(separator).has_headers(false).from_reader(line.as_bytes());
-            let mut cells = StringRecord::new();
-            reader.read_record(&mut cells).ok()?;
-            let has = |name: &&str| cells.iter().any(|cell| cell.trim().eq_ignore_ascii_case(name));
-            required.iter().all(has).then_some(Header { line: number, cells, separator, end })
-        })
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::Mounting;
 
     fn read(text: &[u8]) -> PartsRead {
         from_bytes(vec![("a.csv".into(), text.to_vec())]).unwrap()

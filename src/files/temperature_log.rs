@@ -2,7 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use super::log_text::{decode, number, rows};
+use super::canonical::decode;
+use super::log_text::{number, rows};
 use super::temperature_layout::{Clock, Layout, date_order};
 use super::{Rejected, bounded};
 use crate::sizing::duty_from_log::Stretch;

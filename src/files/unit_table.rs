@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::parts::{decode, find_header, plain_number};
+use super::canonical::{decode, find_header, plain_number};
 use super::unit_record::{PositionRecord, RecordError, UnitRecord};
 use super::{Rejected, neutral_text, number};
 use crate::domain::Bounds;

@@ -1,5 +1,6 @@
 //! A small job for the tests of this module: one position with a wet can that is known in full.
 
+pub(super) use super::testing::phase;
 use crate::domain::{Board, Can, EnduranceBasis, Job, Mounting, Original, Phase, Position, RippleLine, Role, Stress};
 
 /// 100 µF, 63 V, 105 °C, 5000 h with ripple, 1 A at 100 kHz; rise and multipliers are left to the default tables.
@@ -23,10 +24,6 @@ pub(super) fn wet_can() -> Can {
         pitch_mm: Some(5.0),
         ..Can::default()
     }
-}
-
-pub(super) fn phase(share: f64, ambient_c: f64, ripple_scale: f64) -> Phase {
-    Phase { share: Some(share), ambient_c: Some(ambient_c), ripple_scale: Some(ripple_scale), ..Phase::default() }
 }
 
 /// Phases of share, ambient and ripple scale.

@@ -20,6 +20,7 @@ mod esr;
 mod few_lines_milp;
 mod frequency;
 mod groups;
+mod guide_example;
 mod heat;
 mod leads;
 mod leakage;

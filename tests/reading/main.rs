@@ -5,11 +5,13 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests fail by panicking")]
 
 mod cli;
+mod guide;
 mod hostile;
 mod parts;
 mod placement;
 mod positions;
 mod properties;
+mod readme;
 
 use refarad::domain::{Part, Position};
 use refarad::files::import::parts::PartsImport;

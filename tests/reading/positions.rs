@@ -74,7 +74,7 @@ fn a_part_number_in_place_of_a_value_still_makes_a_position() {
 fn symbols_and_case_names_tell_the_family() {
     let import = positions(
         "Qty;Value;Device;Package;Parts;Description\n1;470uF;CPOL-EUE5-10.5;E5-10,5;C1;POLARIZED CAPACITOR\n1;10uF;C-POLAR-A;CASE_A;C2;\n\
-         1;10u 50v;C-EUC0805;C0805;C3;\n1;22uF;CPOL-US;PANASONIC_D;C4;\n1;1uF;C-EU050-025X075;C050-025X075;C5;CAPACITOR, unpolarized\n",
+         1;10u 50v;C-EUC0805;C0805;C3;\n1;22uF;CPOL-US;NORTHWAY_D;C4;\n1;1uF;C-EU050-025X075;C050-025X075;C5;CAPACITOR, unpolarized\n",
     );
     let names: Vec<&str> = import.positions.iter().map(|(_, position)| position.reference.as_str()).collect();
     assert_eq!(names, ["C1", "C4"]);

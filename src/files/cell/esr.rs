@@ -1,6 +1,6 @@
 //! Equivalent series resistance, in mΩ, with the condition it holds at.
 
-use super::scan::{Join, only_quantities};
+use super::rated::{conditions, rated};
 use super::unit::{Kind, Unit};
 use super::{Column, Reading, ask, decide};
 
@@ -22,35 +22,11 @@ const LARGEST_MOHM: f64 = 1e8;
 #[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Esr> {
     decide(text, column, |text, decimal| {
-        let quantities = match only_quantities(text, decimal, Join::Never) {
-            Ok(quantities) => quantities,
+        let resistance = match rated(text, column, decimal, Kind::Resistance, "resistance") {
+            Ok(rated) => rated,
             Err(reading) => return reading,
         };
-        let (mut resistance, mut hz, mut temp_c) = (None, None, None);
-        for quantity in &quantities {
-            let slot = match quantity.unit.map(Unit::kind) {
-                Some(Kind::Frequency) => &mut hz,
-                Some(Kind::Temperature) => &mut temp_c,
-                Some(Kind::Resistance) | None => &mut resistance,
-                Some(_) => return Reading::bad(format!("`{text}` is not a resistance")),
-            };
-            if slot.replace(quantity).is_some() {
-                return Reading::bad(format!("`{text}` holds more than one resistance or condition"));
-            }
-        }
-        let Some(resistance) = resistance else { return Reading::bad(format!("no resistance in `{text}`")) };
-        let hz = match hz {
-            Some(hz) => match hz.unit.and_then(Unit::exponent).and_then(|exponent| hz.number.shifted(exponent)) {
-                Some(hz) if hz > 0.0 => Some(hz),
-                _ => return Reading::bad(format!("no usable frequency in `{text}`")),
-            },
-            None => column.hz,
-        };
-        let temp_c = match temp_c {
-            Some(temp) if temp.unit == Some(Unit::Celsius) => temp.number.value(),
-            Some(_) => return Reading::bad(format!("the temperature in `{text}` is not in °C")),
-            None => column.temp_c,
-        };
+        let (hz, temp_c) = (resistance.hz, resistance.temp_c);
         let esr = |unit: Unit| {
             let esr_mohm = unit.exponent().and_then(|exponent| resistance.number.shifted(exponent + 3))?;
             (esr_mohm > 0.0 && esr_mohm <= LARGEST_MOHM).then_some(Esr { esr_mohm, hz, temp_c })
@@ -71,17 +47,7 @@ pub fn read(text: &str, column: &Column) -> Reading<Esr> {
 /// `35 mΩ`, `35 mΩ @ 100000 Hz`, `35 mΩ @ 100000 Hz, 20 °C`.
 #[must_use]
 pub fn print(esr: &Esr) -> String {
-    let mut text = format!("{} mΩ", esr.esr_mohm);
-    let conditions: Vec<String> =
-        [esr.hz.map(|hz| format!("{hz} Hz")), esr.temp_c.map(|temp_c| format!("{temp_c} °C"))]
-            .into_iter()
-            .flatten()
-            .collect();
-    if !conditions.is_empty() {
-        text.push_str(" @ ");
-        text.push_str(&conditions.join(", "));
-    }
-    text
+    format!("{} mΩ{}", esr.esr_mohm, conditions(esr.hz, esr.temp_c))
 }
 
 #[cfg(test)]

@@ -67,7 +67,7 @@ use Family::{
 use Stand::{Anywhere, Start, Words};
 
 /// In order: an earlier rule goes before a later one, so that "hybrid" inside "aluminum electrolytic hybrid" decides, and
-/// "unpolarized" is met before "polarized" could be.
+/// "unpolarized" is met before "polarized" could be. A few words were brands once and are what people write for the family.
 const RULES: &[(Family, Evidence, Stand, &[&str])] = &[
     (
         Supercapacitor,

@@ -19,6 +19,7 @@ pub mod number;
 pub mod percent;
 pub mod price;
 pub mod quantity;
+mod rated;
 pub mod ripple;
 mod scan;
 pub mod size;

@@ -3,7 +3,7 @@
 //! `1.35A @ 100kHz`, `110mA@120Hz`, `1.42 Arms (105 °C, 120 Hz)`. Unit and condition come from the cell or the column, or stay unknown:
 //! a ripple current without its frequency is not completed here.
 
-use super::scan::{Join, only_quantities};
+use super::rated::{conditions, rated};
 use super::unit::{Kind, Unit};
 use super::{Column, Reading, ask, decide};
 
@@ -25,35 +25,11 @@ const LARGEST_A: f64 = 1000.0;
 #[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Ripple> {
     decide(text, column, |text, decimal| {
-        let quantities = match only_quantities(text, decimal, Join::Never) {
-            Ok(quantities) => quantities,
+        let current = match rated(text, column, decimal, Kind::Current, "ripple current") {
+            Ok(rated) => rated,
             Err(reading) => return reading,
         };
-        let (mut current, mut hz, mut temp_c) = (None, None, None);
-        for quantity in &quantities {
-            let slot = match quantity.unit.map(Unit::kind) {
-                Some(Kind::Frequency) => &mut hz,
-                Some(Kind::Temperature) => &mut temp_c,
-                Some(Kind::Current) | None => &mut current,
-                Some(_) => return Reading::bad(format!("`{text}` is not a ripple current")),
-            };
-            if slot.replace(quantity).is_some() {
-                return Reading::bad(format!("`{text}` holds more than one ripple current or condition"));
-            }
-        }
-        let Some(current) = current else { return Reading::bad(format!("no current in `{text}`")) };
-        let hz = match hz {
-            Some(hz) => match hz.unit.and_then(Unit::exponent).and_then(|exponent| hz.number.shifted(exponent)) {
-                Some(hz) if hz > 0.0 => Some(hz),
-                _ => return Reading::bad(format!("no usable frequency in `{text}`")),
-            },
-            None => column.hz,
-        };
-        let temp_c = match temp_c {
-            Some(temp) if temp.unit == Some(Unit::Celsius) => temp.number.value(),
-            Some(_) => return Reading::bad(format!("the temperature in `{text}` is not in °C")),
-            None => column.temp_c,
-        };
+        let (hz, temp_c) = (current.hz, current.temp_c);
         let ripple = |unit: Unit| {
             let ripple_a = unit.exponent().and_then(|exponent| current.number.shifted(exponent))?;
             (ripple_a > 0.0 && ripple_a <= LARGEST_A).then_some(Ripple { ripple_a, hz, temp_c })
@@ -77,17 +53,7 @@ pub fn read(text: &str, column: &Column) -> Reading<Ripple> {
 /// `1.42 A`, `1.42 A @ 100000 Hz`, `1.42 A @ 120 Hz, 105 °C`.
 #[must_use]
 pub fn print(ripple: &Ripple) -> String {
-    let mut text = format!("{} A", ripple.ripple_a);
-    let conditions: Vec<String> =
-        [ripple.hz.map(|hz| format!("{hz} Hz")), ripple.temp_c.map(|temp_c| format!("{temp_c} °C"))]
-            .into_iter()
-            .flatten()
-            .collect();
-    if !conditions.is_empty() {
-        text.push_str(" @ ");
-        text.push_str(&conditions.join(", "));
-    }
-    text
+    format!("{} A{}", ripple.ripple_a, conditions(ripple.hz, ripple.temp_c))
 }
 
 #[cfg(test)]

@@ -39,7 +39,11 @@ pub(super) fn kind(cells: &[&str]) -> Kind {
         (Family::WetAluminium, Evidence::Word) => ours(Some(Technology::Wet)),
         (Family::NonPolar | Family::WetAluminium, Evidence::Habit) => ours(None),
         // A symbol says less than a case: `CPOL-US` in a chip case, or in a round one.
-        (Family::Polarised, _) => cells.iter().find_map(|cell| by_case(cell)).unwrap_or(Kind::Polarised { word }),
+        (Family::Polarised, _) => cells
+            .iter()
+            .find_map(|cell| by_case(cell))
+            .or_else(|| lettered_smd_can(cells).map(|cell| Kind::Ours { technology: None, word: cell.to_owned() }))
+            .unwrap_or(Kind::Polarised { word }),
         (Family::Unpolarised, _) => cells.iter().find_map(|cell| by_case(cell)).unwrap_or(Kind::Unpolarised { word }),
     }
 }
@@ -83,12 +87,36 @@ fn by_case(cell: &str) -> Option<Kind> {
                 })
             },
         );
-    // Letter-coded SMD cans of board libraries, which carry a maker's name.
-    let smd_can = plain.starts_with("panasonic_")
-        || plain.starts_with("153clv-")
-        || plain.starts_with("140clh-")
-        || plain.starts_with("nichicon_");
-    if radial || lettered || smd_can { ours() } else { None }
+    if radial || lettered || coded_smd_can(cell) { ours() } else { None }
+}
+
+/// SMD cans of board libraries named by a series and the size: `123ABC-0605`, two digits of diameter and two of height
+/// (common practice of board libraries, no source).
+fn coded_smd_can(cell: &str) -> bool {
+    let cell = cell.trim().as_bytes();
+    let [a @ .., b'-', _, _, _, _] = cell else { return false };
+    let size = &cell[cell.len() - 4..];
+    a.len() == 6
+        && a[..3].iter().all(u8::is_ascii_digit)
+        && a[3..].iter().all(u8::is_ascii_alphabetic)
+        && size.iter().all(u8::is_ascii_digit)
+}
+
+/// The cell with an SMD can of a board library named by a maker and a letter for the size, `NORTHWAY_B`, in a row whose symbol
+/// is that of a polarised capacitor (common practice of board libraries, no source). Tantalum cases are told before.
+fn lettered_smd_can<'a>(cells: &[&'a str]) -> Option<&'a str> {
+    let symbol = |cell: &&str| {
+        let lower = cell.trim().to_ascii_lowercase();
+        ["cpol", "c-pol", "cap_pol", "cap-pol"].iter().any(|begins| lower.starts_with(begins))
+    };
+    let case = |cell: &&str| {
+        cell.trim().split_once('_').is_some_and(|(maker, size)| {
+            let letter = size.as_bytes().first().is_some_and(|c| (b'A'..=b'K').contains(&c.to_ascii_uppercase()));
+            let rest = size.get(1..).is_some_and(|rest| rest.len() <= 1 && rest.bytes().all(|c| c.is_ascii_digit()));
+            maker.len() >= 5 && maker.bytes().all(|c| c.is_ascii_alphabetic()) && letter && rest
+        })
+    };
+    cells.iter().any(symbol).then(|| cells.iter().copied().find(case))?.map(str::trim)
 }
 
 /// How the words of a row say the part is fixed; `None` when they do not or contradict each other.
@@ -110,8 +138,8 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
                 || begins("c elec")
                 || begins("capae")
                 || begins("cap smd")
-                || begins("153clv")
-                || begins("panasonic ")
+                || cells.iter().any(|cell| coded_smd_can(cell))
+                || lettered_smd_can(cells).is_some()
                 || text.contains("贴片"),
         ),
         (Mounting::Radial, word("radial") || begins("cap th bd") || begins("capprd") || begins("caprd")),
@@ -185,7 +213,10 @@ mod tests {
             (&["100n", "603"], "chip (ceramic or tantalum)"),
             (&["10u 50v", "C0805"], "ceramic"),
             (&["C-POLAR-A", "CASE_A"], "tantalum"),
-            (&["CPOL-US", "PANASONIC_B"], "ours"),
+            (&["CPOL-US", "NORTHWAY_B"], "ours"),
+            (&["CPOL-US", "SMC_B"], "tantalum"),
+            (&["CAP", "123ABC-0605"], "ours"),
+            (&["LED", "NORTHWAY_B"], "unsaid"),
             (&["1uF", "Radial_D5.0mm_P2.00mm"], "ours"),
             (&["470uF", "SMD,D6.3xL5.4mm"], "unsaid"),
             (&["Unpolarized capacitor"], "unpolarised"),
@@ -203,6 +234,8 @@ mod tests {
         assert_eq!(mounting(&["SMD,D6.3xL5.4mm"]), Some(Mounting::Smd));
         assert_eq!(mounting(&["axial", "screw terminals"]), None);
         assert_eq!(mounting(&["Through Hole"]), None);
+        assert_eq!(mounting(&["CPOL-US", "NORTHWAY_D8"]), Some(Mounting::Smd));
+        assert_eq!(mounting(&["123ABC-1010"]), Some(Mounting::Smd));
     }
 
     #[test]

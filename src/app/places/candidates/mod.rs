@@ -34,7 +34,15 @@ use columns::{COLUMNS, Column};
 use entry::Entry;
 use listing::{Ask, Sort};
 
+#[cfg(test)]
+pub(crate) use filter::EXAMPLES;
 pub(crate) use listing::Listing;
+
+/// Every name a column has in the filter, for the test that the guide tells them all.
+#[cfg(test)]
+pub(crate) fn names_in_the_filter() -> impl Iterator<Item = &'static str> {
+    COLUMNS.iter().flat_map(|column| column.words.iter().copied())
+}
 
 /// From this width on the reasons stand beside the table instead of below it, points.
 const WIDE: f32 = 1560.0;

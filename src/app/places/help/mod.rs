@@ -1,127 +1,141 @@
-//! The help: methods, outcomes, cautions, sources, what every heading means, how to type, keys.
+//! The help: the guide of the repository with its chapters to jump to and a field to search it, and what every heading means.
 
-mod methods;
-mod text;
+mod draw;
+mod guide;
 
-use eframe::egui::{Grid, ScrollArea, Ui};
+use eframe::egui::{Frame, Margin, Panel, RichText, ScrollArea, TextEdit, Ui};
 
 use crate::app::action::Action;
 use crate::app::command::Command;
-use crate::app::places::caution::BEFORE_TOUCHING;
-use crate::app::{explain, theme, widgets};
-use crate::domain::Outcome;
+use crate::app::{explain, widgets};
+use guide::{Block, Chapter, chapters};
 
-/// A chapter.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-enum Chapter {
-    #[default]
-    Start,
-    Outcomes,
-    Methods,
-    Words,
-    Typing,
-    Cautions,
-    Sources,
-}
-
-const CHAPTERS: [(Chapter, &str); 7] = [
-    (Chapter::Start, "Where to start"),
-    (Chapter::Outcomes, "Outcomes and what to do"),
-    (Chapter::Methods, "Methods"),
-    (Chapter::Words, "Headings"),
-    (Chapter::Typing, "Typing, pasting, filtering"),
-    (Chapter::Cautions, "Cautions"),
-    (Chapter::Sources, "Sources"),
-];
+/// The chapter made from the explanations of headings, behind those of the guide.
+const HEADINGS: &str = "Headings on screen";
+/// Width of the list of chapters, points.
+const CONTENTS_WIDTH: f32 = 212.0;
+/// Longer lines are hard to read, points.
+const TEXT_WIDTH: f32 = 860.0;
 
 /// What the help remembers.
 #[derive(Debug, Default)]
 pub(crate) struct State {
-    chapter: Chapter,
+    /// Index of the open chapter; one more than the last is [`HEADINGS`].
+    chapter: usize,
+    search: String,
+    /// The heading to bring into view in the next frame.
+    scroll_to: Option<String>,
 }
 
-/// Draws the chapters and the one that is open.
+/// Draws the contents and the chapter that is open, or what was found.
 pub(crate) fn show(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
-    ui.horizontal_wrapped(|ui| {
-        for (chapter, name) in CHAPTERS {
-            if ui.selectable_label(state.chapter == chapter, name).clicked() {
-                state.chapter = chapter;
+    Panel::left("contents").exact_size(CONTENTS_WIDTH).show(ui, |ui| contents(ui, state, out));
+    let words: Vec<String> = state.search.to_lowercase().split_whitespace().map(str::to_owned).collect();
+    let scroll_to = state.scroll_to.take();
+    let id = ("help", state.chapter, words.is_empty());
+    ScrollArea::vertical().id_salt(id).auto_shrink([false, false]).show(ui, |ui| {
+        let frame = Frame::new().inner_margin(Margin { left: 14, right: 8, top: 0, bottom: 12 });
+        frame.show(ui, |ui| text(ui, state, &words, scroll_to.as_deref()));
+    });
+}
+
+/// The chapter that is open, or what was found.
+fn text(ui: &mut Ui, state: &mut State, words: &[String], scroll_to: Option<&str>) {
+    ui.set_max_width(TEXT_WIDTH.min(ui.available_width()));
+    if !words.is_empty() {
+        found(ui, state, words);
+    } else if let Some(chapter) = chapters().get(state.chapter) {
+        ui.heading(&chapter.title);
+        ui.add_space(6.0);
+        chapter.blocks.iter().for_each(|block| draw::block(ui, block, &[], scroll_to));
+    } else {
+        ui.heading(HEADINGS);
+        ui.add_space(6.0);
+        headings(ui);
+    }
+}
+
+fn contents(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
+    let field = TextEdit::singleline(&mut state.search).hint_text("Search the help").desired_width(f32::INFINITY);
+    let response = ui.add(field);
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Search the help"));
+    ui.add_space(4.0);
+    ScrollArea::vertical().id_salt("contents").auto_shrink([false, false]).show(ui, |ui| {
+        let titles = chapters().iter().map(|chapter| chapter.title.as_str()).chain([HEADINGS]);
+        for (at, title) in titles.enumerate() {
+            let open = state.search.trim().is_empty() && state.chapter == at;
+            if ui.selectable_label(open, title).clicked() {
+                open_at(state, at, None);
+            }
+            if open && let Some(chapter) = chapters().get(at) {
+                sections(ui, state, chapter);
             }
         }
+        ui.add_space(8.0);
         widgets::button(ui, Command::Shortcuts, None, out);
     });
-    ui.separator();
-    ScrollArea::vertical().id_salt(("help", state.chapter as u8)).auto_shrink([false, false]).show(ui, |ui| {
-        // Longer lines are hard to read.
-        ui.set_max_width(760.0_f32.min(ui.available_width()));
-        match state.chapter {
-            Chapter::Start => paragraphs(ui, text::START),
-            Chapter::Outcomes => outcomes(ui),
-            Chapter::Methods => methods(ui),
-            Chapter::Words => words(ui),
-            Chapter::Typing => paragraphs(ui, text::TYPING),
-            Chapter::Cautions => {
-                ui.strong(BEFORE_TOUCHING);
-                ui.add_space(6.0);
-                paragraphs(ui, text::CAUTIONS);
+}
+
+/// The headings of the open chapter, to jump to.
+fn sections(ui: &mut Ui, state: &mut State, chapter: &Chapter) {
+    for block in &chapter.blocks {
+        if let Block::Heading(heading) = block {
+            ui.indent(heading, |ui| {
+                if ui.link(heading).clicked() {
+                    state.scroll_to = Some(heading.clone());
+                }
+            });
+        }
+    }
+}
+
+fn open_at(state: &mut State, chapter: usize, heading: Option<String>) {
+    *state = State { chapter, search: String::new(), scroll_to: heading };
+}
+
+/// What holds every searched word, under links to where it stands.
+fn found(ui: &mut Ui, state: &mut State, words: &[String]) {
+    let mut wanted = None;
+    let mut count = 0;
+    for (at, chapter) in chapters().iter().enumerate() {
+        let mut heading: Option<&String> = None;
+        // The place last named above a find.
+        let mut named: Option<Option<&String>> = None;
+        for block in &chapter.blocks {
+            if let Block::Heading(text) = block {
+                heading = Some(text);
             }
-            Chapter::Sources => sources(ui),
+            let Some(part) = block.holding(words) else { continue };
+            count += 1;
+            if named != Some(heading) {
+                named = Some(heading);
+                let place = match heading {
+                    Some(heading) => format!("{}: {heading}", chapter.title),
+                    None => chapter.title.clone(),
+                };
+                ui.push_id((at, count), |ui| {
+                    if ui.link(RichText::new(place).strong()).clicked() {
+                        wanted = Some((at, heading.cloned()));
+                    }
+                });
+            }
+            if !matches!(part, Block::Heading(_)) {
+                draw::block(ui, &part, words, None);
+            }
         }
-        ui.add_space(12.0);
-    });
-}
-
-fn paragraphs(ui: &mut Ui, paragraphs: &[(&str, &str)]) {
-    for (heading, text) in paragraphs {
-        ui.strong(*heading);
-        ui.label(*text);
-        ui.add_space(8.0);
+    }
+    if count == 0 {
+        ui.label("Nothing in the guide holds all of these words. Fewer or shorter words find more.");
+    }
+    if let Some((chapter, heading)) = wanted {
+        open_at(state, chapter, heading);
     }
 }
 
-fn outcomes(ui: &mut Ui) {
-    for outcome in Outcome::ALL {
-        widgets::outcome(ui, outcome);
-        if let Some(explained) = explain::of(outcome.word()) {
-            ui.label(explained.text);
-        }
-        ui.add_space(8.0);
-    }
-    paragraphs(ui, text::OUTCOMES);
-}
-
-fn methods(ui: &mut Ui) {
-    let tokens = theme::tokens(ui);
-    for method in methods::ALL {
-        ui.strong(method.heading);
-        ui.label(method.text);
-        for formula in method.formulas {
-            ui.monospace(*formula);
-        }
-        ui.colored_label(tokens.weak, format!("Source: {}", method.source));
-        ui.add_space(8.0);
-    }
-}
-
-fn words(ui: &mut Ui) {
+fn headings(ui: &mut Ui) {
     for explanation in explain::headings() {
         ui.strong(explanation.label);
         explain::show(ui, explanation);
         ui.add_space(8.0);
     }
-}
-
-fn sources(ui: &mut Ui) {
-    ui.label(
-        "Published: the figure stands in the named document. Quoted: in another document that names it. \
-         Common practice: a rule of the trade without a source. From memory: recalled, not looked up.",
-    );
-    ui.add_space(6.0);
-    Grid::new("sources").num_columns(2).spacing([18.0, 6.0]).striped(true).show(ui, |ui| {
-        for method in methods::ALL {
-            ui.label(method.heading);
-            ui.label(method.source);
-            ui.end_row();
-        }
-    });
 }

@@ -1,0 +1,211 @@
+//! GUIDE.md names every field of the files, every column written and every option of the calls.
+
+use std::collections::BTreeSet;
+use std::process::Command;
+use std::sync::atomic::AtomicBool;
+
+use refarad::domain::{CAN_NUMBERS, OfferBook, Policy};
+use refarad::files::load::load_demo;
+use refarad::files::{curves, export, fields, job, order, parts_writer, purchase, unit_table};
+use refarad::sizing::curves::{Axis, curve_set};
+use refarad::sizing::{Place, Wishes, size};
+use serde_json::Value;
+
+const GUIDE: &str = include_str!("../../GUIDE.md");
+
+/// What stands in backticks in the first cells of the tables under `### heading` (or in the whole row, for columns).
+fn told(heading: &str) -> BTreeSet<String> {
+    let start = format!("\n### {heading}\n");
+    let at = GUIDE.find(&start).unwrap_or_else(|| panic!("no heading {heading}")) + start.len();
+    let section = GUIDE[at..].split("\n#").next().unwrap();
+    let rows = section.lines().filter(|line| line.starts_with("| `"));
+    let names = rows.flat_map(|row| {
+        let first = row.trim_start_matches('|').split('|').next().unwrap();
+        first.split('`').skip(1).step_by(2).map(str::to_owned).collect::<Vec<_>>()
+    });
+    names.collect()
+}
+
+/// The declarations of everything a job file holds.
+const DECLARATIONS: [&str; 6] = [
+    include_str!("../../src/domain/job.rs"),
+    include_str!("../../src/domain/policy.rs"),
+    include_str!("../../src/domain/uncertainty.rs"),
+    include_str!("../../src/domain/buying.rs"),
+    include_str!("../../src/domain/board.rs"),
+    include_str!("../../src/domain/position.rs"),
+];
+
+/// Every type of a job file with its fields as the file names them.
+fn declared() -> Vec<(String, Vec<String>)> {
+    let mut types = Vec::new();
+    for source in DECLARATIONS {
+        let mut serialised = false;
+        let mut renamed: Option<String> = None;
+        for line in source.lines() {
+            let text = line.trim();
+            if text.starts_with("#[derive(") {
+                serialised = text.contains("Serialize");
+            } else if let Some(name) = line.strip_prefix("pub struct ").and_then(|rest| rest.strip_suffix(" {")) {
+                if serialised {
+                    types.push((name.to_owned(), Vec::new()));
+                }
+            } else if let Some(name) = text.strip_prefix("#[serde(rename = \"") {
+                renamed = name.split('"').next().map(str::to_owned);
+            } else if let Some((name, _)) = line.strip_prefix("    pub ").and_then(|rest| rest.split_once(": "))
+                && name.bytes().all(|c| c.is_ascii_alphanumeric() || c == b'_')
+            {
+                let name = renamed.take().unwrap_or_else(|| name.to_owned());
+                // Both are written in the place of their own fields.
+                if let Some((_, fields)) = types.last_mut().filter(|_| name != "extra" && name != "can") {
+                    fields.push(name);
+                }
+            }
+        }
+    }
+    types
+}
+
+/// `RippleLine` stands under "Ripple line".
+fn heading(name: &str) -> String {
+    let mut out = String::new();
+    for (at, c) in name.chars().enumerate() {
+        match (at, c.is_uppercase()) {
+            (0, _) | (_, false) => out.push(c),
+            _ => out.extend([' ', c.to_ascii_lowercase()]),
+        }
+    }
+    if out == "Shelf stock" { "Shelf".to_owned() } else { out }
+}
+
+#[test]
+fn the_guide_names_every_field_of_a_job_file_under_its_type() {
+    let types = declared();
+    for known in ["Job", "Policy", "Uncertainty", "ShelfStock", "Board", "Position", "Original", "Stress", "RippleLine"]
+    {
+        assert!(types.iter().any(|(name, fields)| name == known && fields.len() > 1), "{known}: {types:?}");
+    }
+    for (name, fields) in types.iter().filter(|(name, _)| name != "PositionId") {
+        let told = told(&heading(name));
+        for field in fields {
+            assert!(told.contains(field), "GUIDE.md, ### {}: the field {field} is missing", heading(name));
+        }
+    }
+    let figures = told("Figures of a part");
+    for field in CAN_NUMBERS {
+        assert!(figures.contains(field.name), "{}", field.name);
+    }
+    for word in ["technology", "mounting", "endurance_basis", "ripple_temp_factors"] {
+        assert!(figures.contains(word), "{word}");
+    }
+}
+
+#[test]
+fn every_field_of_the_demo_and_every_figure_of_the_editor_is_named() {
+    fn walk(value: &Value, names: &mut BTreeSet<String>) {
+        match value {
+            Value::Object(fields) => fields.iter().for_each(|(name, value)| {
+                names.insert(name.clone());
+                walk(value, names);
+            }),
+            Value::Array(items) => items.iter().for_each(|item| walk(item, names)),
+            _ => {}
+        }
+    }
+    let mut names = BTreeSet::new();
+    walk(&serde_json::from_str(&job::to_text(&load_demo().unwrap().job)).unwrap(), &mut names);
+    let of_editor = fields::POSITION.iter().map(|field| field.name).chain(fields::JOB.iter().map(|field| field.name));
+    names.extend(of_editor.map(|path| path.rsplit('.').next().unwrap().to_owned()));
+    let chapter = GUIDE.split("\n## ").find(|chapter| chapter.starts_with("Fields\n")).unwrap();
+    for name in names {
+        assert!(chapter.contains(&format!("| `{name}` |")), "{name}");
+    }
+}
+
+#[test]
+fn the_defaults_of_the_policy_are_those_the_guide_prints() {
+    let Value::Object(policy) = serde_json::to_value(Policy::default()).unwrap() else { panic!() };
+    for (name, default) in policy {
+        let row = GUIDE.lines().find(|line| line.starts_with(&format!("| `{name}` |"))).unwrap();
+        let printed = row.split('|').nth(3).unwrap().trim();
+        let agrees = match default.as_f64() {
+            Some(default) => printed.parse() == Ok(default),
+            None => printed.parse::<bool>().ok() == default.as_bool(),
+        };
+        assert!(agrees, "{name}: {printed} is printed, {default} is used");
+    }
+}
+
+fn header(write: impl FnOnce(&mut Vec<u8>) -> csv::Result<()>) -> BTreeSet<String> {
+    let mut bytes = Vec::new();
+    write(&mut bytes).unwrap();
+    csv::Reader::from_reader(&bytes[..]).headers().unwrap().iter().map(str::to_owned).collect()
+}
+
+#[test]
+fn the_guide_names_every_column_of_every_table_and_no_other() {
+    let loaded = load_demo().unwrap();
+    let (job, market) = (&loaded.job, &loaded.market);
+    let sizing = size(job, market);
+    let bought = refarad::sizing::purchase(job, market, &sizing, &OfferBook::default(), None);
+    let wishes = Wishes { keep_picks: true, ..Wishes::default() };
+    let ordered =
+        refarad::sizing::order(job, market, &OfferBook::default(), &wishes, &AtomicBool::new(false), &mut |_| {});
+    let ordered = ordered.unwrap();
+    let place = Place::new(job, market.catalog(), job.positions().next().unwrap().0).unwrap();
+    let drawn = curve_set(&place, Axis::Ambient, &[], &[]);
+
+    let parts = header(|out| parts_writer::write(out, &[]));
+    assert_eq!(told("Figures of a part").union(&told("Catalogue only")).cloned().collect::<BTreeSet<_>>(), parts);
+    assert_eq!(told("selection.csv"), header(|out| export::selection(out, job, market, &sizing)));
+    assert_eq!(told("candidates.csv"), header(|out| export::candidates(out, job, market, &sizing, false)));
+    assert_eq!(told("purchase.csv"), header(|out| purchase::csv(out, job, &bought)));
+    assert_eq!(told("rejected.csv"), header(|out| export::rejected(out, &[])));
+    assert_eq!(told("order_picks.csv"), header(|out| order::picks(out, job, market, &ordered)));
+    assert_eq!(told("order_steps.csv"), header(|out| order::steps(out, job, market, &ordered)));
+    assert_eq!(told("Curves"), header(|out| curves::write(out, "", "", &drawn)));
+    assert_eq!(told("Record of the units"), unit_table::COLUMNS.iter().map(|&name| name.to_owned()).collect());
+}
+
+/// Words of the form `--option` in a text.
+fn options(text: &str) -> BTreeSet<String> {
+    let starts = text.split("--").skip(1).map(|rest| {
+        let end = rest.find(|c: char| !(c.is_ascii_lowercase() || c == '-')).unwrap_or(rest.len());
+        rest[..end].to_owned()
+    });
+    starts.filter(|name| !name.is_empty() && name != "help" && name != "version").collect()
+}
+
+#[test]
+fn the_guide_names_every_call_and_option_and_no_other() {
+    let section = |heading: &str| {
+        let at = GUIDE.find(&format!("\n### {heading}\n")).unwrap() + heading.len() + 6;
+        GUIDE[at..].split("\n#").next().unwrap()
+    };
+    let help = |call: &[&str]| {
+        let output = Command::new(env!("CARGO_BIN_EXE_refarad")).args(call).arg("--help").output().unwrap();
+        String::from_utf8(output.stdout).unwrap()
+    };
+    let calls = |text: &str| -> BTreeSet<String> {
+        let listed = text.split("Commands:").nth(1).unwrap_or_default();
+        let named = listed.lines().skip(1).take_while(|line| !line.trim().is_empty());
+        let named = named.filter(|line| line.starts_with("  ") && !line.starts_with("   "));
+        let named = named.map(|line| line.split_whitespace().next().unwrap().to_owned());
+        named.filter(|name| name != "help").collect()
+    };
+    let shell = GUIDE.split("\n## ").find(|chapter| chapter.starts_with("The shell")).unwrap();
+    for call in calls(&help(&[])) {
+        assert!(shell.contains(&format!("| `refarad {call} ")), "{call}");
+        let below = calls(&help(&[&call]));
+        for name in &below {
+            assert!(shell.contains(&format!("| `refarad {call} {name} ")), "{call} {name}");
+        }
+        let nested = below.iter().flat_map(|name| options(&help(&[&call, name])));
+        let known: BTreeSet<String> = options(&help(&[&call])).into_iter().chain(nested).collect();
+        let rows = section("Options").lines().filter(|row| {
+            let name = row.trim_start_matches("| ").split(" |").next().unwrap_or_default();
+            name.split(' ').next() == Some(&call)
+        });
+        assert_eq!(rows.flat_map(options).collect::<BTreeSet<_>>(), known, "{call}");
+    }
+}
