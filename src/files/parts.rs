@@ -113,16 +113,33 @@ pub fn read_files_mapped(
         Ok(bytes) => Ok((path.clone(), bytes)),
         Err(source) => Err(PartsError::Unreadable { path: path.clone(), source }),
     };
-    let files: Vec<(PathBuf, Vec<u8>)> = paths.iter().map(read).collect::<Result<_, _>>()?;
+    from_bytes_mapped(paths.iter().map(read).collect::<Result<_, _>>()?, mappings, folder)
+}
+
+/// Like [`read_files_mapped`], from memory; the paths are for messages.
+///
+/// # Errors
+/// When a file has neither canonical headers nor a mapping.
+pub fn from_bytes_mapped(
+    files: Vec<(PathBuf, Vec<u8>)>,
+    mappings: &[Mapping],
+    folder: Option<&Path>,
+) -> Result<PartsRead, PartsError> {
     let mut reading = Reading::default();
     for (path, bytes) in files {
-        if find_header(&decode(&bytes), &REQUIRED).is_some() {
+        if is_canonical(&bytes) {
             reading.file(&path, &bytes)?;
         } else {
             reading.foreign(&path, &bytes, mappings, folder)?;
         }
     }
     Ok(reading.finish())
+}
+
+/// Whether a file has the headers of a catalogue; its beginning is enough.
+#[must_use]
+pub fn is_canonical(bytes: &[u8]) -> bool {
+    find_header(&decode(bytes), &REQUIRED).is_some()
 }
 
 /// Reads catalogues from memory; the paths are for messages.
