@@ -58,6 +58,10 @@ impl Window {
             FileWish::LifeNumbers => self.write_numbers(path),
             FileWish::Photo => self.use_photo(&path),
             FileWish::Map => self.export_map(path),
+            FileWish::ImportList => self.open_list(path),
+            FileWish::ReadMapping => self.read_mapping(&path),
+            FileWish::WriteMapping => self.write_mapping(path),
+            FileWish::WriteRejected => self.write_import_rejected(path),
             FileWish::TemperatureLog => {
                 self.lanes.logs.request(format!("Reading {}", path.display()), move |_| {
                     temperature_log::read(&path, None).map_err(|error| error.to_string())

@@ -20,6 +20,7 @@ mod editor;
 mod explain;
 mod export;
 mod history;
+mod intake;
 mod places;
 mod positions;
 mod rearrange;
@@ -30,6 +31,7 @@ mod sheet;
 mod shortcuts;
 mod snapshot;
 mod status;
+mod stock;
 mod take;
 mod theme;
 mod widgets;
@@ -62,15 +64,6 @@ pub struct Start {
 }
 
 type LoadDone = Result<(Loaded, Option<PathBuf>), String>;
-/// A catalogue as it was added.
-struct PartsRead {
-    market: crate::sizing::Market,
-    rejected: Vec<crate::files::Rejected>,
-    notes: Vec<String>,
-    /// Its name for the job, when it lies in the folder of the job.
-    name: Option<String>,
-}
-type PartsDone = Result<PartsRead, String>;
 type SaveDone = Result<(PathBuf, Arc<Job>), String>;
 
 /// Work on other threads.
@@ -86,7 +79,14 @@ struct Lanes {
     photo: Lane<session::BoardPhoto>,
     /// Exports of the map: what to say about each.
     map: Lane<Result<String, String>>,
-    parts: Lane<PartsDone>,
+    /// The parts of the catalogues the job names.
+    parts: Lane<Result<stock::StockRead, String>>,
+    /// A catalogue from elsewhere.
+    bringing: Lane<Result<(PathBuf, Vec<u8>), String>>,
+    /// Lists that are being opened.
+    lists: Lane<Vec<places::import::Opened>>,
+    /// Lists that are being read.
+    gathering: Lane<Option<places::import::Outcome>>,
 }
 
 /// The whole window, free of any windowing system: [`ui`](Self::ui) draws it into any egui area.
@@ -116,7 +116,8 @@ impl Window {
     /// A window that loads its job while it already draws.
     #[must_use]
     pub fn new(start: Start) -> Self {
-        let window = Self::empty();
+        let mut window = Self::empty();
+        window.places.import.memory = crate::files::import::mapping::own_folder();
         window.load(start.job_path);
         window
     }
@@ -128,6 +129,11 @@ impl Window {
         window.asking.type_paths();
         window.hold(loaded, path);
         window
+    }
+
+    /// Remembers in `folder` what the columns of imported lists mean.
+    pub fn remember_mappings_in(&mut self, folder: PathBuf) {
+        self.places.import.memory = Some(folder);
     }
 
     fn empty() -> Self {
@@ -144,6 +150,9 @@ impl Window {
             photo: Lane::new(&waker),
             map: Lane::new(&waker),
             parts: Lane::new(&waker),
+            bringing: Lane::new(&waker),
+            lists: Lane::new(&waker),
+            gathering: Lane::new(&waker),
         };
         Self {
             session: Session::default(),
@@ -180,6 +189,9 @@ impl Window {
         for _ in 0..4 {
             self.lanes.loading.wait();
             self.lanes.saving.wait();
+            self.lanes.bringing.wait();
+            self.lanes.lists.wait();
+            self.lanes.gathering.wait();
             self.lanes.parts.wait();
             self.lanes.sizing.wait();
             self.lanes.candidates.wait();
@@ -254,10 +266,17 @@ impl Window {
             lanes.photo.busy(),
             lanes.map.busy(),
             lanes.parts.busy(),
+            lanes.bringing.busy(),
+            lanes.lists.busy(),
+            lanes.gathering.busy(),
         ];
+        places.import.busy = lanes.lists.busy().or_else(|| lanes.gathering.busy());
         egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
             if status::show(ui, session, busy.into_iter().flatten(), out) {
                 lanes.loading.cancel();
+                if places.import.busy.is_some() {
+                    out.push(action::Action::Import(places::import::Wish::Stop));
+                }
             }
         });
         egui::Panel::left("positions").frame(frame).size_range(space::LIST_WIDTH).show(ui, |ui| {

@@ -5,6 +5,7 @@ pub(crate) mod candidates;
 mod caution;
 mod header;
 pub(crate) mod help;
+pub(crate) mod import;
 pub(crate) mod life;
 pub(crate) mod purchase;
 
@@ -26,6 +27,8 @@ pub(crate) struct Places {
     pub life: life::State,
     /// The order's.
     pub purchase: purchase::State,
+    /// The import's.
+    pub import: import::State,
     /// The help's.
     pub help: help::State,
 }
@@ -56,11 +59,12 @@ impl Step {
     }
 }
 
-const VIEWS: [(View, Command); 5] = [
+const VIEWS: [(View, Command); 6] = [
     (View::Board, Command::ShowBoard),
     (View::Candidates, Command::ShowCandidates),
     (View::Life, Command::ShowLife),
     (View::Purchase, Command::ShowPurchase),
+    (View::Import, Command::ShowImport),
     (View::Help, Command::ShowHelp),
 ];
 
@@ -86,13 +90,17 @@ pub(crate) fn show(
         help::show(ui, &mut places.help, out);
         return;
     }
+    if scene.selection.view == View::Import {
+        import::show(ui, scene, &mut places.import, out);
+        return;
+    }
     header::show(ui, scene, refusal, out);
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),
         View::Candidates => candidates::show(ui, scene, &mut places.candidates, out),
         View::Life => life::show(ui, scene, &mut places.life, out),
         View::Purchase => purchase::show(ui, scene, &mut places.purchase, out),
-        View::Help => {}
+        View::Import | View::Help => {}
     }
 }
 

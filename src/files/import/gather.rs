@@ -164,8 +164,7 @@ impl Work {
     }
 
     fn positions(&mut self, at: usize, given: Given, told: &dyn Fn(usize) -> bool) -> Option<()> {
-        let PositionsImport { positions, mut report } =
-            positions_while(given.table, given.mapping, given.path, told)?;
+        let PositionsImport { positions, mut report } = positions_while(given.table, given.mapping, given.path, told)?;
         self.gathered.files[at].names = self.names(given, &positions, |position| position.reference.as_str());
         let known: HashMap<String, usize> =
             self.board.positions.iter().enumerate().map(|(at, p)| (p.reference.clone(), at)).collect();
@@ -288,20 +287,26 @@ mod tests {
 
     #[test]
     fn a_list_and_a_placement_in_any_order_become_one_board() {
-        let placement = source("b.csv", "Designator,Mid X,Mid Y,Layer,Rotation\nC1,10mm,20mm,Top,90\nC9,1mm,2mm,Top,0\n");
-        let list = source("a.csv", "Reference,Value,Description\nC1,470uF 35V,electrolytic\nC2,100uF 25V,electrolytic\n");
+        let placement =
+            source("b.csv", "Designator,Mid X,Mid Y,Layer,Rotation\nC1,10mm,20mm,Top,90\nC9,1mm,2mm,Top,0\n");
+        let list =
+            source("a.csv", "Reference,Value,Description\nC1,470uF 35V,electrolytic\nC2,100uF 25V,electrolytic\n");
         let out = gathered(&[placement, list], Board::default());
         let board = out.board.unwrap();
         assert_eq!((out.added, board.positions.len()), (2, 2));
         assert_eq!(board.positions[0].x_mm, Some(10.0));
-        assert_eq!((out.files[0].without_position.join(" "), out.files[0].without_place.join(" ")), ("C9".into(), "C2".into()));
+        assert_eq!(
+            (out.files[0].without_position.join(" "), out.files[0].without_place.join(" ")),
+            ("C9".into(), "C2".into())
+        );
     }
 
     #[test]
     fn positions_that_are_there_are_completed_and_their_own_figures_stay() {
         let first = source("a.csv", "Reference,Value,Description\nC1,470uF,electrolytic\n");
         let board = gathered(&[first], Board::default()).board.unwrap();
-        let second = source("b.csv", "Reference,Value,Description\nC1,330uF 35V,electrolytic\nC2,47uF 16V,electrolytic\n");
+        let second =
+            source("b.csv", "Reference,Value,Description\nC1,330uF 35V,electrolytic\nC2,47uF 16V,electrolytic\n");
         let out = gathered(&[second], board);
         let board = out.board.unwrap();
         assert_eq!((out.added, out.completed), (1, 1));
@@ -313,7 +318,8 @@ mod tests {
     #[test]
     fn of_a_part_in_two_files_the_later_is_used_and_the_earlier_listed() {
         let head = "part number,capacitance (uF),rated voltage (V),ripple current (mA)\n";
-        let (a, b) = (source("a.csv", &format!("{head}X1,470,35,900\n")), source("b.csv", &format!("{head}X1,470,35,950\n")));
+        let (a, b) =
+            (source("a.csv", &format!("{head}X1,470,35,900\n")), source("b.csv", &format!("{head}X1,470,35,950\n")));
         let out = gathered(&[a, b], Board::default());
         assert_eq!(out.parts.len(), 1);
         assert_eq!(out.parts[0].can.ripple_a, Some(0.95));
