@@ -10,6 +10,7 @@ mod editor;
 mod everywhere;
 mod files;
 mod help;
+mod import;
 mod keyboard;
 mod life;
 mod positions;

@@ -66,12 +66,8 @@ fn labelled<T: PartialEq + Copy>(
     current: T,
     options: &[(T, String)],
 ) -> Option<T> {
-    ui.horizontal(|ui| {
-        ui.spacing_mut().item_spacing.x = 4.0;
-        ui.label(name);
-        choose(ui, name, width, shown, current, options)
-    })
-    .inner
+    ui.label(name);
+    choose(ui, name, width, shown, current, options)
 }
 
 /// The files at hand.
@@ -116,7 +112,8 @@ pub(super) fn layout(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
     let found = &sheet.source.table.found;
     let word =
         |of: &[(Separator, &str)], value| of.iter().find(|(known, _)| *known == value).map_or("", |w| w.1).to_owned();
-    ui.horizontal_wrapped(|ui| {
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 6.0;
         let options: Vec<(Target, String)> = TARGETS.map(|(target, word)| (target, word.to_owned())).into();
         let target = sheet.mapping.target;
         let shown = TARGETS.iter().find(|(known, _)| *known == target).map_or("", |w| w.1);
@@ -136,6 +133,9 @@ pub(super) fn layout(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
         {
             state.reread(|file| file.options.separator = separator);
         }
+    });
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 6.0;
         header(ui, &file, found.header_line, state);
         let decimal = sheet.mapping.decimal;
         let options = [

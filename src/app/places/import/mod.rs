@@ -74,6 +74,15 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
             outcome::show(ui, state, out);
         });
     });
+    // What is wider than the room left of the outcome must not make that room wider.
+    egui::CentralPanel::no_frame().show(ui, |ui| {
+        ui.set_max_width(ui.available_width());
+        left(ui, state, out);
+    });
+}
+
+/// Layout, columns and what holds for every row.
+fn left(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
     files::layout(ui, state, out);
     ui.add_space(4.0);
     let every = every_row::height(ui, state);

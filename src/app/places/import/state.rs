@@ -270,14 +270,14 @@ impl State {
             return Into::New;
         }
         let tables: Vec<&Sheet> = of(Target::Placement).map(|(_, sheet)| sheet).collect();
-        let fits = |board: &Board| tables.iter().map(|s| placed_by(&s.source.table, board)).sum::<usize>();
-        let best = job
-            .boards
-            .iter()
-            .enumerate()
-            .map(|(at, board)| (fits(board), at))
-            .max_by_key(|&(count, at)| (count, std::cmp::Reverse(at)));
-        best.filter(|&(count, _)| count > 0).map_or(Into::New, |(_, at)| Into::Board(at))
+        // C1 is on every board: what counts is how many are found and how much of the board they are.
+        let fits = |board: &Board| {
+            let found = tables.iter().map(|s| placed_by(&s.source.table, board)).sum::<usize>();
+            found * found * 1000 / board.positions.len().max(1)
+        };
+        let boards = job.boards.iter().enumerate().map(|(at, board)| (fits(board), at));
+        let best = boards.max_by_key(|&(fit, at)| (fit, std::cmp::Reverse(at)));
+        best.filter(|&(fit, _)| fit > 0).map_or(Into::New, |(_, at)| Into::Board(at))
     }
 
     /// Name of a board of their own.
