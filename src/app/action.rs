@@ -26,6 +26,8 @@ pub(crate) enum Action {
     Paste(String),
     /// Opens a job file, a catalogue or a photo that was dropped on the window or chosen from the recent files.
     TakeFile(std::path::PathBuf),
+    /// What the import place asks for.
+    Import(super::places::import::Wish),
     /// Closes the editor.
     CloseEditor,
     /// Selects a board; its first position if the selected one is elsewhere.

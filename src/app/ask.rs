@@ -63,6 +63,14 @@ pub(crate) enum FileWish {
     Justification,
     /// The record of the units is written as a table.
     Units,
+    /// A list somebody else made is read.
+    ImportList,
+    /// What the columns of a list mean is read.
+    ReadMapping,
+    /// What the columns of a list mean is written.
+    WriteMapping,
+    /// What an import does not use is written.
+    WriteRejected,
 }
 
 /// How a question for a file is put.
@@ -106,6 +114,29 @@ impl Question {
             Self::File(FileWish::Photo) => {
                 let filter = ("Photo", &["png", "jpg", "jpeg"][..]);
                 wording("Photo under the board", "Path of the photo (*.png, *.jpg)", "Use this photo", filter, None)
+            }
+            Self::File(FileWish::ImportList) => {
+                // Such files have any ending.
+                let filter = ("Any text table", &["*"][..]);
+                wording("Import a list", "Path of the list (any text table)", "Import this file", filter, None)
+            }
+            Self::File(FileWish::ReadMapping) => {
+                let filter = ("Mapping", &["json"][..]);
+                wording("Use a mapping", "Path of the mapping (*.json)", "Use this mapping", filter, None)
+            }
+            Self::File(FileWish::WriteMapping) => {
+                let filter = ("Mapping", &["json"][..]);
+                wording("Save the mapping", "Path of the mapping (*.json)", "Write here", filter, Some("mapping.json"))
+            }
+            Self::File(FileWish::WriteRejected) => {
+                let filter = ("Table", &["csv"][..]);
+                wording(
+                    "Save what is not used",
+                    "Path of the table (*.csv)",
+                    "Write here",
+                    filter,
+                    Some("rejected.csv"),
+                )
             }
             Self::File(FileWish::Map) => {
                 let filter = ("Drawing or picture", &["svg", "png"][..]);

@@ -122,6 +122,7 @@ impl Window {
             Action::MarkTo(id) => mark_to(session, id),
             Action::Paste(text) => self.paste(&text),
             Action::TakeFile(path) => self.take_file(ctx, path),
+            Action::Import(wish) => self.import(wish),
             Action::CloseEditor => self.editor.open = None,
             Action::SelectBoard(board) => {
                 let first = session.job().positions().find(|(id, _)| id.board == board).map(|(id, _)| id);
@@ -168,6 +169,10 @@ impl Window {
                 Some(path) => self.load(Some(path)),
                 None => self.asking.ask(Question::Open),
             },
+            Command::ImportList => {
+                session.selection.view = View::Import;
+                self.asking.ask(Question::File(FileWish::ImportList));
+            }
             Command::OpenDemo => self.load(None),
             Command::Save => match session.path {
                 Some(_) => self.save_here(),
@@ -254,7 +259,7 @@ impl Window {
             Command::First => self.step(Step::First),
             Command::Last => self.step(Step::Last),
             Command::ToCandidates => {
-                if matches!(session.selection.view, View::Board | View::Purchase | View::Help) {
+                if matches!(session.selection.view, View::Board | View::Purchase | View::Import | View::Help) {
                     session.selection.view = View::Candidates;
                 }
                 self.use_list(ctx, List::Candidates);
@@ -272,6 +277,7 @@ impl Window {
             Command::ShowCandidates => session.selection.view = View::Candidates,
             Command::ShowLife => session.selection.view = View::Life,
             Command::ShowPurchase => session.selection.view = View::Purchase,
+            Command::ShowImport => session.selection.view = View::Import,
             Command::ShowHelp => session.selection.view = View::Help,
             Command::ThemeSystem => ctx.set_theme(ThemePreference::System),
             Command::ThemeDark => ctx.set_theme(ThemePreference::Dark),
@@ -384,10 +390,16 @@ impl Window {
             None => {}
         }
         match self.lanes.parts.take() {
-            Some(Ok(read)) => self.take_parts(read),
+            Some(Ok(read)) => self.take_stock(read),
             Some(Err(error)) => self.session.say(error),
             None => {}
         }
+        match self.lanes.bringing.take() {
+            Some(Ok(brought)) => self.take_brought(brought),
+            Some(Err(error)) => self.session.say(error),
+            None => {}
+        }
+        self.catch_up_import();
         match self.lanes.sizing.take() {
             Some(Ok(Some(snapshot))) => {
                 self.session.snapshot = Arc::new(snapshot);
@@ -477,6 +489,8 @@ impl Window {
 
     /// Asks for the sizing of a changed job and for the candidates of a changed selection.
     fn request(&mut self) {
+        self.request_stock();
+        self.request_import();
         self.ask_for_answers();
         let job = self.session.job().clone();
         let position = self.session.selection.position;

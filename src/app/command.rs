@@ -40,6 +40,8 @@ pub(crate) enum Reach {
 pub(crate) enum Command {
     /// Opens a job file.
     Open,
+    /// Opens a list somebody else made.
+    ImportList,
     /// Opens the built-in demo.
     OpenDemo,
     /// Saves the job to its file.
@@ -142,6 +144,8 @@ pub(crate) enum Command {
     ShowLife,
     /// Shows the purchase.
     ShowPurchase,
+    /// Shows the import.
+    ShowImport,
     /// Shows the help.
     ShowHelp,
     /// Dark or light as the system has it.
@@ -210,6 +214,14 @@ const TABLE: &[(Command, Info)] = {
     use Reach::{Everywhere, Lists, OutsideText};
     &[
         entry(Command::Open, "Open…", "Opens a job file with its catalogues.", Job, Everywhere, &[ctrl(Key::O)]),
+        entry(
+            Command::ImportList,
+            "Import a list…",
+            "Opens a parts list, a placement file or a table of parts that somebody else made.",
+            Job,
+            Everywhere,
+            &[ctrl_shift(Key::O)],
+        ),
         entry(
             Command::OpenDemo,
             "Open the demo",
@@ -554,6 +566,14 @@ const TABLE: &[(Command, Info)] = {
             View,
             Everywhere,
             &[ctrl(Key::Num4)],
+        ),
+        entry(
+            Command::ShowImport,
+            "Import",
+            "Lists that others made: what their columns mean, what is kept and what not, and why.",
+            View,
+            Everywhere,
+            &[ctrl(Key::I)],
         ),
         entry(
             Command::ShowHelp,

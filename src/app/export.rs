@@ -67,6 +67,10 @@ impl Window {
             | FileWish::Workbook
             | FileWish::Worksheet
             | FileWish::Justification => self.write_paper(wish, path),
+            FileWish::ImportList => self.open_list(path),
+            FileWish::ReadMapping => self.read_mapping(&path),
+            FileWish::WriteMapping => self.write_mapping(path),
+            FileWish::WriteRejected => self.write_import_rejected(path),
         }
     }
 

@@ -23,6 +23,7 @@ mod explain;
 mod export;
 mod history;
 pub mod icon;
+mod intake;
 mod keep;
 mod mishap;
 mod places;
@@ -37,6 +38,7 @@ mod sheet;
 mod shortcuts;
 mod snapshot;
 mod status;
+mod stock;
 mod take;
 mod theme;
 mod widgets;
@@ -72,15 +74,6 @@ pub struct Start {
 pub use keep::Folders;
 
 type LoadDone = Result<Opened, String>;
-/// A catalogue as it was added.
-struct PartsRead {
-    market: crate::sizing::Market,
-    rejected: Vec<crate::files::Rejected>,
-    notes: Vec<String>,
-    /// Its name for the job, when it lies in the folder of the job.
-    name: Option<String>,
-}
-type PartsDone = Result<PartsRead, String>;
 
 /// Work on other threads.
 struct Lanes {
@@ -95,7 +88,14 @@ struct Lanes {
     photo: Lane<session::BoardPhoto>,
     /// Exports of the map: what to say about each.
     map: Lane<Result<String, String>>,
-    parts: Lane<PartsDone>,
+    /// The parts of the catalogues the job names.
+    parts: Lane<Result<stock::StockRead, String>>,
+    /// A catalogue from elsewhere.
+    bringing: Lane<Result<(PathBuf, Vec<u8>), String>>,
+    /// Lists that are being opened.
+    lists: Lane<Vec<places::import::Opened>>,
+    /// Lists that are being read.
+    gathering: Lane<Option<places::import::Outcome>>,
     offers: Lane<buying::OffersDone>,
     buying: Lane<places::purchase::Answer>,
     ordering: Lane<buying::OrderDone>,
@@ -103,7 +103,7 @@ struct Lanes {
 }
 
 impl Lanes {
-    fn all(&self) -> [&dyn AnyLane; 15] {
+    fn all(&self) -> [&dyn AnyLane; 18] {
         [
             &self.loading,
             &self.saving,
@@ -120,6 +120,9 @@ impl Lanes {
             &self.buying,
             &self.ordering,
             &self.units,
+            &self.bringing,
+            &self.lists,
+            &self.gathering,
         ]
     }
 }
@@ -163,7 +166,8 @@ impl Window {
     /// A window that loads its job while it already draws.
     #[must_use]
     pub fn new(start: Start) -> Self {
-        let window = Self::empty();
+        let mut window = Self::empty();
+        window.places.import.memory = crate::files::import::mapping::own_folder();
         window.load(start.job_path);
         window
     }
@@ -176,6 +180,11 @@ impl Window {
         let stamp = path.as_deref().and_then(Stamp::of_file);
         window.hold_opened(Opened { loaded, path, stamp, saved: None });
         window
+    }
+
+    /// Remembers in `folder` what the columns of imported lists mean.
+    pub fn remember_mappings_in(&mut self, folder: PathBuf) {
+        self.places.import.memory = Some(folder);
     }
 
     fn empty() -> Self {
@@ -196,6 +205,9 @@ impl Window {
             buying: Lane::new(&waker),
             ordering: Lane::new(&waker),
             units: Lane::new(&waker),
+            bringing: Lane::new(&waker),
+            lists: Lane::new(&waker),
+            gathering: Lane::new(&waker),
         };
         Self {
             session: Session::default(),
@@ -318,10 +330,14 @@ impl Window {
         egui::Panel::top("bar")
             .frame(frame)
             .show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
+        places.import.busy = lanes.lists.busy().or_else(|| lanes.gathering.busy());
         egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
             let busy = lanes.all().into_iter().filter_map(AnyLane::busy);
             if let Some(unwanted) = status::show(ui, session, busy, out) {
                 lanes.all().into_iter().for_each(|lane| lane.stop(&unwanted));
+                if places.import.busy.is_some() {
+                    out.push(action::Action::Import(places::import::Wish::Stop));
+                }
                 out.push(action::Action::Say(format!("Stopped: {}.", unwanted.what)));
             }
         });

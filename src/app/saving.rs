@@ -71,8 +71,9 @@ impl Window {
     /// Saves to `path`, where `expected` is thought to stand.
     pub(super) fn request_saving(&self, path: PathBuf, expected: Expect) {
         let (job, market, own) = (self.session.job().clone(), self.session.market.clone(), self.session.path.clone());
+        let held = self.session.stock.held.clone();
         self.lanes.saving.request(format!("Saving {}", path.display()), move |_| {
-            let from = own.as_deref().map_or(From::Memory(market.catalog()), From::Beside);
+            let from = From { beside: own.as_deref(), held: &held, parts: market.catalog() };
             let brought = companions::bring(&job, from, &path).map_err(JobSaveError::from);
             let saved = brought.and_then(|(moved, notes)| {
                 let job = if moved == *job { job } else { Arc::new(moved) };

@@ -26,6 +26,8 @@ pub(crate) enum View {
     Life,
     /// The order.
     Purchase,
+    /// Lists of strangers.
+    Import,
     /// Methods, sources, cautions.
     Help,
 }

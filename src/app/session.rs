@@ -8,8 +8,11 @@ use super::history::History;
 use super::scene::Scene;
 use super::selection::Selection;
 use super::snapshot::Snapshot;
+use super::stock::Stock;
 use crate::domain::{Job, PositionId};
 use crate::files::Rejected;
+use crate::files::companions::Held;
+use crate::files::demo;
 use crate::files::job_file::Stamp;
 use crate::files::load::Loaded;
 use crate::files::offers::OffersRead;
@@ -47,8 +50,8 @@ pub(crate) struct Session {
     pub newer: bool,
     /// The parts.
     pub market: Arc<Market>,
-    /// Catalogues added by hand, which the job does not name.
-    pub extra_catalogues: Vec<PathBuf>,
+    /// What is known of the catalogues the job names.
+    pub stock: Stock,
     /// Cells and rows of the catalogues that were not used.
     pub rejected: Vec<Rejected>,
     /// What was said, oldest first.
@@ -70,7 +73,14 @@ impl Session {
     pub(crate) fn new(loaded: Loaded, path: Option<PathBuf>) -> Self {
         let job = Arc::new(loaded.job);
         let first = job.positions().next().map(|(id, _)| id);
+        let mut held = Held::new();
+        if path.is_none() {
+            // The demo has no folder its catalogue could lie in.
+            let (name, content) = demo::FILES[1];
+            held.insert(name.to_owned(), Arc::new(content.as_bytes().to_vec()));
+        }
         let mut session = Self {
+            stock: Stock::of(&job.catalogs, held),
             history: History::new(job.clone()),
             saved: job,
             path,

@@ -12,8 +12,7 @@ use super::places::life;
 use super::selection::View;
 use super::sheet::Sheet;
 use crate::domain::{Board, Job};
-use crate::files::{demo, parts, paste};
-use crate::sizing::Market;
+use crate::files::paste;
 
 /// Rows pasted and files dropped in this frame. Text pasted while a field has the keyboard is the field's.
 pub(super) fn arrived(ctx: &Context) -> Vec<Action> {
@@ -36,13 +35,13 @@ pub(super) fn show_hovering(ctx: &Context) {
     egui::Modal::new(egui::Id::unique("dropping")).show(ctx, |ui| {
         ui.heading("Drop it here");
         ui.label(
-            "A job (*.json) is opened, a catalogue or a list of offers (*.csv) is added, a photo (*.png, *.jpg) is laid under the board. In the life place a table is read as an oscilloscope record or a temperature log.",
+            "A job (*.json) is opened, a catalogue or a list of offers (*.csv) is added, any other list is opened in Import, a photo (*.png, *.jpg) is laid under the board. In the life place a table is read as an oscilloscope record or a temperature log.",
         );
     });
 }
 
 /// The name of `path` as seen from the folder of `job`, with slashes; `None` when it is outside.
-fn inside(job: &Path, path: &Path) -> Option<String> {
+pub(super) fn inside(job: &Path, path: &Path) -> Option<String> {
     let folder = job.parent()?.canonicalize().ok()?;
     let relative = path.canonicalize().ok()?.strip_prefix(folder).ok()?.to_owned();
     let parts = relative.components().map(|part| match part {
@@ -62,10 +61,21 @@ impl Window {
             job.boards.push(Board { name: "Board 1".into(), ..Board::default() });
         }
         let Some(board) = job.boards.get_mut(at) else { return };
+        if session.selection.view == View::Import {
+            return self.places.import.open_text(text);
+        }
         let pasted = match paste::paste(text, board) {
             Ok(pasted) => pasted,
             Err(error) => return session.say(format!("Nothing was pasted: {error}.")),
         };
+        // A table with columns of another kind is somebody's list, not rows for the editor.
+        let unclear = |refused: &paste::Refused| refused.reason.starts_with("it is not clear");
+        let fits = pasted.added + pasted.changed > 0 && !pasted.refused.iter().any(unclear);
+        if !fits && text.trim_end().lines().count() > 1 {
+            session.selection.view = View::Import;
+            session.say("The pasted table is not one of positions as the editor has them; it is open in Import.");
+            return self.places.import.open_text(text);
+        }
         let name = board.name.clone();
         *board = pasted.board;
         for refused in &pasted.refused {
@@ -98,6 +108,7 @@ impl Window {
     pub(super) fn take_file(&mut self, ctx: &Context, path: PathBuf) {
         let kind = path.extension().map(|kind| kind.to_string_lossy().to_lowercase()).unwrap_or_default();
         match kind.as_str() {
+            "json" if super::intake::is_mapping(&path) => self.read_mapping(&path),
             "json" => {
                 self.opening = Some(path);
                 self.carry_out(ctx, Action::Run(Command::Open));
@@ -106,12 +117,16 @@ impl Window {
                 self.read_into_life(path, life::Reading::either);
             }
             "csv" | "tsv" | "txt" if super::buying::is_list_of_offers(&path) => self.add_offers(&path),
-            "csv" | "tsv" | "txt" => self.add_catalogue(&path),
             "png" | "jpg" | "jpeg" => self.add_photo(&path),
-            _ => self.session.say(format!(
-                "{}: expected a job (*.json), a catalogue (*.csv, *.tsv) or a photo (*.png, *.jpg).",
-                path.display()
-            )),
+            // Kinds of files that are no tables, and not worth a look.
+            "pdf" | "dwg" | "dxf" | "zip" | "exe" | "svg" | "gif" | "bmp" | "html" | "step" | "stp" => {
+                self.session.say(format!(
+                    "{}: expected a job (*.json), a list as a text table (*.csv, *.tsv, *.txt ...) or a photo (*.png, *.jpg).",
+                    path.display()
+                ));
+            }
+            _ if super::intake::is_catalogue(&path) => self.add_catalogue(path),
+            _ => self.open_list(path),
         }
     }
 
@@ -131,66 +146,6 @@ impl Window {
         let Some(mut board) = session.job().boards.get(at).cloned() else { return };
         board.photo = Some(name);
         self.edit(Edit::Board { at, board: Box::new(board), field: "photo".into() });
-    }
-
-    /// Adds a catalogue to the parts; one in the folder of the job is also written into the job.
-    fn add_catalogue(&mut self, path: &Path) {
-        let session = &mut self.session;
-        let mut paths: Vec<PathBuf> = Vec::new();
-        let name = session.path.as_ref().and_then(|job| inside(job, path));
-        if let Some(folder) = session.path.as_ref().and_then(|job| job.parent()) {
-            paths.extend(session.job().catalogs.iter().map(|name| folder.join(name)));
-        }
-        session.extra_catalogues.retain(|known| known != path);
-        session.extra_catalogues.push(path.to_owned());
-        paths.extend(session.extra_catalogues.iter().cloned());
-        let added = path.display().to_string();
-        let with_demo = session.path.is_none();
-        self.lanes.parts.request(format!("Reading {}", path.display()), move |progress| {
-            let mut files = Vec::new();
-            if with_demo {
-                let own = demo::FILES[1];
-                files.push((PathBuf::from(own.0), own.1.as_bytes().to_vec()));
-            }
-            for path in paths {
-                let bytes = crate::files::bounded::read(&path, crate::files::bounded::TABLE_BYTES_MAX).map_err(|error| format!("{}: {error}", path.display()))?;
-                files.push((path, bytes));
-            }
-            let read = parts::from_bytes_watched(files, progress).map_err(|error| error.to_string())?;
-            let mut notes = read.notes;
-            if name.is_none() {
-                notes.push(format!(
-                    "{added} counts until the job is closed; copy it into the folder of the job and drop it from there to keep it."
-                ));
-            }
-            let market = Market::new_watched(std::sync::Arc::new(read.catalog), progress).ok_or("Stopped.")?;
-            Ok(super::PartsRead { market, rejected: read.rejected, notes, name })
-        });
-    }
-
-    /// Takes in a catalogue that was added.
-    pub(super) fn take_parts(&mut self, read: super::PartsDone) {
-        match read {
-            Ok(super::PartsRead { market, rejected, notes, name }) => {
-                let mut job = Job { boards: Vec::new(), ..Job::clone(self.session.job()) };
-                if let Some(name) = name.filter(|name| !job.catalogs.contains(name)) {
-                    job.catalogs.push(name);
-                    self.edit(Edit::Settings { job: Box::new(job), field: "catalogues".into() });
-                }
-                self.session.market = std::sync::Arc::new(market);
-                self.session.rejected = rejected;
-                notes.into_iter().for_each(|note| self.session.say(note));
-                let count = self.session.market.catalog().len();
-                self.session.say(format!("{count} parts are at hand now."));
-                // Part numbers keep, but their places in the catalogue do not.
-                self.session.selection.pinned.clear();
-                self.session.selection.candidate = None;
-                self.session.candidates = None;
-                self.session.snapshot = std::sync::Arc::default();
-                self.asked_for = None;
-            }
-            Err(error) => self.session.say(error),
-        }
     }
 }
 

@@ -1,20 +1,27 @@
 //! The files a job names (catalogues, offers, photos): where they may lie, and how they go with it to another folder.
 
+use std::collections::BTreeMap;
 use std::fs::File;
 use std::io;
 use std::path::{Component, Path, PathBuf};
+use std::sync::Arc;
 
 use super::save::{SaveError, save};
-use super::{bounded, demo, parts_writer};
+use super::{bounded, parts_writer};
 use crate::domain::{Catalog, Job, Part};
+
+/// Catalogues held in memory, by the name the job gives them.
+pub type Held = BTreeMap<String, Arc<Vec<u8>>>;
 
 /// Where the files of a job come from.
 #[derive(Debug, Clone, Copy)]
-pub enum From<'a> {
-    /// The folder of this job file.
-    Beside(&'a Path),
-    /// The job was never saved: the built-in demo, or parts that are only in memory.
-    Memory(&'a Catalog),
+pub struct From<'a> {
+    /// The job file they lie beside; `None` for a job that was never saved.
+    pub beside: Option<&'a Path>,
+    /// Catalogues that may not lie beside it yet.
+    pub held: &'a Held,
+    /// The parts at hand: written where the job names no catalogue and was never saved.
+    pub parts: &'a Catalog,
 }
 
 /// Where the file that a job names lies; `None` when that is outside the job's own folder, also by way of a link: a job from
@@ -51,39 +58,31 @@ pub(super) fn folder_of(job_path: &Path) -> &Path {
 pub fn bring(job: &Job, from: From, to: &Path) -> Result<(Job, Vec<String>), SaveError> {
     let mut moved = job.clone();
     let mut notes = Vec::new();
-    match from {
-        From::Memory(catalog) => bring_memory(&mut moved, catalog, to)?,
-        From::Beside(old) if same_folder(old, to) => {}
-        From::Beside(old) => {
-            let photos = moved.boards.iter_mut().filter_map(|board| board.photo.as_mut());
-            for name in moved.catalogs.iter_mut().chain(&mut moved.offers).chain(photos) {
-                match copy(old, name, to)? {
-                    Some(new) => *name = new,
-                    None => notes.push(format!("{name} could not be read beside the job and was not copied.")),
-                }
-            }
+    let old = from.beside.filter(|old| !same_folder(old, to));
+    let photos = moved.boards.iter_mut().filter_map(|board| board.photo.as_mut());
+    for name in moved.catalogs.iter_mut().chain(&mut moved.offers).chain(photos) {
+        let new = match (from.held.get(name), old) {
+            (Some(content), _) => Some(put(name, content, to)?),
+            (None, Some(old)) => copy(old, name, to)?,
+            (None, None) => continue,
+        };
+        match new {
+            Some(new) => *name = new,
+            None => notes.push(format!("{name} could not be read beside the job and was not copied.")),
         }
+    }
+    if from.beside.is_none() && moved.catalogs.is_empty() && from.parts.len() > 0 {
+        moved.catalogs = vec![put("parts.csv", &written(from.parts, to)?, to)?];
     }
     Ok((moved, notes))
 }
 
-fn bring_memory(job: &mut Job, catalog: &Catalog, to: &Path) -> Result<(), SaveError> {
-    let demo_has = |name: &String| demo::FILES.iter().any(|(of_demo, _)| of_demo == name);
-    if !job.catalogs.is_empty() && job.catalogs.iter().all(demo_has) {
-        for name in &mut job.catalogs {
-            if let Some((_, content)) = demo::FILES.iter().find(|(of_demo, _)| of_demo == name) {
-                *name = put(name, content.as_bytes(), to)?;
-            }
-        }
-    } else if !catalog.is_empty() {
-        let name = job.catalogs.first().map_or("parts.csv", String::as_str).to_owned();
-        let parts: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
-        let mut content = Vec::new();
-        parts_writer::write(&mut content, &parts)
-            .map_err(|error| SaveError { path: to.with_file_name(&name), source: io::Error::other(error) })?;
-        job.catalogs = vec![put(&name, &content, to)?];
-    }
-    Ok(())
+fn written(parts: &Catalog, to: &Path) -> Result<Vec<u8>, SaveError> {
+    let parts: Vec<Part> = parts.ids().map(|id| parts.part(id)).collect();
+    let mut content = Vec::new();
+    parts_writer::write(&mut content, &parts)
+        .map_err(|error| SaveError { path: to.to_owned(), source: io::Error::other(error) })?;
+    Ok(content)
 }
 
 fn same_folder(a: &Path, b: &Path) -> bool {
@@ -140,6 +139,12 @@ fn put(name: &str, content: &[u8], to: &Path) -> Result<String, SaveError> {
 mod tests {
     use super::*;
     use crate::domain::Board;
+    use crate::files::demo;
+
+    fn from(old: &Path, job: &Job, to: &Path) -> (Job, Vec<String>) {
+        let from = From { beside: Some(old), held: &Held::new(), parts: &Catalog::default() };
+        bring(job, from, to).unwrap()
+    }
 
     fn folder(outer: &Path, name: &str) -> PathBuf {
         let folder = outer.join(name);
@@ -163,7 +168,7 @@ mod tests {
             boards: vec![Board { photo: Some("board.png".into()), ..Board::default() }],
             ..Job::default()
         };
-        let (moved, notes) = bring(&job, From::Beside(&old), &new).unwrap();
+        let (moved, notes) = from(&old, &job, &new);
         assert_eq!(moved.catalogs, ["lists/parts.csv", "none.csv"]);
         assert_eq!(moved.offers, ["offers-2.csv"]);
         assert_eq!(moved.boards[0].photo.as_deref(), Some("board.png"));
@@ -173,7 +178,7 @@ mod tests {
             (read("lists/parts.csv"), read("offers.csv"), read("offers-2.csv")),
             ("parts".into(), "theirs".into(), "mine".into())
         );
-        assert_eq!(bring(&job, From::Beside(&old), &new).unwrap().0, moved, "a second time there is nothing to do");
+        assert_eq!(from(&old, &job, &new).0, moved, "a second time there is nothing to do");
     }
 
     #[test]
@@ -181,7 +186,7 @@ mod tests {
         let outer = tempfile::tempdir().unwrap();
         let old = folder(outer.path(), "old");
         let job = Job { catalogs: vec!["none.csv".into()], ..Job::default() };
-        assert_eq!(bring(&job, From::Beside(&old), &old.with_file_name("other.json")).unwrap(), (job, Vec::new()));
+        assert_eq!(from(&old, &job, &old.with_file_name("other.json")), (job, Vec::new()));
     }
 
     #[test]
@@ -189,10 +194,16 @@ mod tests {
         let outer = tempfile::tempdir().unwrap();
         let new = folder(outer.path(), "new");
         let catalog = demo::parts().unwrap().catalog;
-        let (moved, _) = bring(&Job::default(), From::Memory(&catalog), &new).unwrap();
+        let written =
+            |job: &Job, held: &Held| bring(job, From { beside: None, held, parts: &catalog }, &new).unwrap().0;
+        let moved = written(&Job::default(), &Held::new());
         assert_eq!(moved.catalogs, ["parts.csv"]);
         let again = crate::files::parts::read_files(&[new.with_file_name("parts.csv")]).unwrap();
         assert_eq!(again.catalog.len(), catalog.len());
+        let held = Held::from([("parts.csv".to_owned(), Arc::new(b"others".to_vec()))]);
+        let moved = written(&moved, &held);
+        assert_eq!(moved.catalogs, ["parts-2.csv"], "a name that is taken gets a number");
+        assert_eq!(std::fs::read(new.with_file_name("parts-2.csv")).unwrap(), b"others");
     }
 
     #[test]

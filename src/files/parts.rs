@@ -104,7 +104,19 @@ pub fn read_files_mapped(
         Err(_) if progress.is_cancelled() => Err(PartsError::Stopped),
         Err(source) => Err(PartsError::Unreadable { path: path.clone(), source }),
     };
-    let files: Vec<(PathBuf, Vec<u8>)> = paths.iter().map(read).collect::<Result<_, _>>()?;
+    from_bytes_mapped(paths.iter().map(read).collect::<Result<_, _>>()?, mappings, folder, progress)
+}
+
+/// Like [`read_files_mapped`], from memory; the paths are for messages.
+///
+/// # Errors
+/// When a file has neither canonical headers nor a mapping, or the reading was cancelled.
+pub fn from_bytes_mapped(
+    files: Vec<(PathBuf, Vec<u8>)>,
+    mappings: &[Mapping],
+    folder: Option<&Path>,
+    progress: &Progress,
+) -> Result<PartsRead, PartsError> {
     let mut reading = Reading::of(&files, progress);
     for (path, bytes) in files {
         match reading.file(&path, &bytes) {
@@ -126,6 +138,12 @@ fn whole_file(path: &Path, progress: &Progress) -> std::io::Result<Vec<u8>> {
         }
     }
     Ok(bytes)
+}
+
+/// Whether a file has the headers of a catalogue; its beginning is enough.
+#[must_use]
+pub fn is_canonical(bytes: &[u8]) -> bool {
+    find_header(&decode(bytes), &REQUIRED).is_some()
 }
 
 /// Reads catalogues from memory; the paths are for messages.

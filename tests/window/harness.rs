@@ -168,6 +168,14 @@ impl Bench {
         self.harness.root().children_recursive().any(told)
     }
 
+    /// Whether some text on the window is exactly this.
+    pub(crate) fn says_exactly(&self, words: &str) -> bool {
+        let is = |text: Option<String>| text.as_deref() == Some(words);
+        let told =
+            |node: egui_kittest::Node<'_>| is(node.accesskit_node().label()) || is(node.accesskit_node().value());
+        self.harness.root().children_recursive().any(told)
+    }
+
     #[track_caller]
     pub(crate) fn assert_says(&self, words: &str) {
         assert!(self.says(words), "the window does not say: {words}\n{:?}", self.harness.root());

@@ -14,6 +14,7 @@ mod files;
 mod first_minute;
 mod headings;
 mod help;
+mod import;
 mod keyboard;
 mod life;
 mod positions;

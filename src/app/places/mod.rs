@@ -5,6 +5,7 @@ pub(crate) mod candidates;
 mod caution;
 mod header;
 pub(crate) mod help;
+pub(crate) mod import;
 pub(crate) mod life;
 pub(crate) mod purchase;
 
@@ -27,6 +28,8 @@ pub(crate) struct Places {
     pub life: life::State,
     /// The order's.
     pub purchase: purchase::State,
+    /// The import's.
+    pub import: import::State,
     /// The help's.
     pub help: help::State,
 }
@@ -57,11 +60,12 @@ impl Step {
     }
 }
 
-const VIEWS: [(View, Command); 5] = [
+const VIEWS: [(View, Command); 6] = [
     (View::Board, Command::ShowBoard),
     (View::Candidates, Command::ShowCandidates),
     (View::Life, Command::ShowLife),
     (View::Purchase, Command::ShowPurchase),
+    (View::Import, Command::ShowImport),
     (View::Help, Command::ShowHelp),
 ];
 
@@ -87,6 +91,10 @@ pub(crate) fn show(
         help::show(ui, &mut places.help, out);
         return;
     }
+    if scene.selection.view == View::Import {
+        import::show(ui, scene, &mut places.import, out);
+        return;
+    }
     let least = least(scene.selection.view);
     let room = ui.available_size();
     if room.x >= least.x && room.y >= least.y {
@@ -108,7 +116,7 @@ fn least(view: View) -> Vec2 {
     match view {
         View::Board => vec2(450.0, 470.0),
         View::Candidates => vec2(430.0, 480.0),
-        View::Life | View::Purchase | View::Help => vec2(570.0, 480.0),
+        View::Life | View::Purchase | View::Import | View::Help => vec2(570.0, 480.0),
     }
 }
 
@@ -126,7 +134,7 @@ fn one(
         View::Candidates => candidates::show(ui, scene, &mut places.candidates, out),
         View::Life => life::show(ui, scene, &mut places.life, out),
         View::Purchase => purchase::show(ui, scene, &mut places.purchase, refusal, out),
-        View::Help => {}
+        View::Import | View::Help => {}
     }
 }
 

@@ -9,6 +9,7 @@ mod belonging;
 mod columns;
 pub mod field;
 mod figures;
+pub mod gather;
 pub mod mapping;
 mod part_number;
 pub mod parts;
@@ -24,6 +25,7 @@ mod trade;
 mod words;
 
 pub use field::{Field, Target};
+pub use gather::{Gathered, Given};
 pub use mapping::{ColumnMeaning, EveryRow, Mapping, MappingError};
 pub use propose::{Confidence, Proposal, ProposedColumn};
 pub use report::{Choice, Contradiction, Question, Report, SetAside, Setting};

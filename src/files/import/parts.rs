@@ -17,6 +17,9 @@ use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{capacitance, temperature, voltage};
 use crate::files::table::{Row, Table};
 
+/// Rows read between two looks at whether the reading is still wanted.
+pub(super) const ROWS_BETWEEN: usize = 1024;
+
 /// The parts of one file and what has to be said about it.
 #[derive(Debug, Clone, Default)]
 pub struct PartsImport {
@@ -29,6 +32,17 @@ pub struct PartsImport {
 /// Reads a table as a list of parts.
 #[must_use]
 pub fn parts(table: &Table, mapping: &Mapping, file: &Path) -> PartsImport {
+    parts_while(table, mapping, file, &|_| true).unwrap_or_default()
+}
+
+/// The same; `goes_on` is told now and then how many rows are read, and ends the reading by saying no.
+#[must_use]
+pub fn parts_while(
+    table: &Table,
+    mapping: &Mapping,
+    file: &Path,
+    goes_on: &dyn Fn(usize) -> bool,
+) -> Option<PartsImport> {
     let columns = Columns::of(table, mapping);
     let mut import = Import {
         reader: Reader { columns: &columns },
@@ -46,10 +60,13 @@ pub fn parts(table: &Table, mapping: &Mapping, file: &Path) -> PartsImport {
     if columns.used.is_empty() {
         import.report.notes.push("no column is used: none of the headers is known".to_owned());
     }
-    for row in &table.rows {
+    for (at, row) in table.rows.iter().enumerate() {
+        if at % ROWS_BETWEEN == 0 && !goes_on(at) {
+            return None;
+        }
         import.row(row);
     }
-    import.finish()
+    Some(import.finish())
 }
 
 /// Columns that only lists of electrolytics have, a title, or the person's own words.

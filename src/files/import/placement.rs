@@ -103,6 +103,13 @@ pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -
     import
 }
 
+/// How many positions of a board stand in a table: tells which board a placement file is about.
+#[must_use]
+pub fn placed_by(table: &Table, board: &Board) -> usize {
+    let cells: HashSet<&str> = table.rows.iter().flat_map(|row| &row.cells).map(|cell| cell.trim()).collect();
+    board.positions.iter().filter(|position| cells.contains(position.reference.as_str())).count()
+}
+
 /// The unit of the coordinates; one column's holds for the other.
 fn shared_unit(x: &mut Prepared, y: &mut Prepared) -> Option<Unit> {
     let unit = x.column.unit.or(y.column.unit)?;

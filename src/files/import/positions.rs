@@ -8,7 +8,7 @@ use super::columns::Columns;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
 use super::mapping::Mapping;
-use super::parts::complete_numbers;
+use super::parts::{ROWS_BETWEEN, complete_numbers};
 use super::report::{Choice, Contradiction, Questions, Report, Setting};
 use super::settle::Trouble;
 use super::words;
@@ -33,6 +33,17 @@ pub struct PositionsImport {
 /// Reads a table as the parts list of a board. Roles are left "decoupling, assumed" for a person to set.
 #[must_use]
 pub fn positions(table: &Table, mapping: &Mapping, file: &Path) -> PositionsImport {
+    positions_while(table, mapping, file, &|_| true).unwrap_or_default()
+}
+
+/// The same; `goes_on` is told now and then how many rows are read, and ends the reading by saying no.
+#[must_use]
+pub fn positions_while(
+    table: &Table,
+    mapping: &Mapping,
+    file: &Path,
+    goes_on: &dyn Fn(usize) -> bool,
+) -> Option<PositionsImport> {
     let columns = Columns::of(table, mapping);
     let electrolytic = table.preamble.iter().any(|note| titled(&note.text));
     let mut import = Import {
@@ -56,10 +67,13 @@ pub fn positions(table: &Table, mapping: &Mapping, file: &Path) -> PositionsImpo
         no_value: 0,
     };
     import.report.notes.extend(table.notes.iter().map(|note| format!("line {}: {}", note.line, note.text)));
-    for row in &table.rows {
+    for (at, row) in table.rows.iter().enumerate() {
+        if at % ROWS_BETWEEN == 0 && !goes_on(at) {
+            return None;
+        }
         import.row(row);
     }
-    import.finish()
+    Some(import.finish())
 }
 
 /// A list of designators, capacitances and voltages and nothing that could say what kind they are.

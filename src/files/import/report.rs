@@ -116,6 +116,8 @@ pub struct SetAside {
     pub reason: String,
     /// How many rows.
     pub rows: usize,
+    /// Their lines in the file, from 1.
+    pub lines: Vec<u64>,
 }
 
 /// Everything that has to be said about one file.
@@ -175,8 +177,13 @@ impl Report {
     /// A row that is not ours.
     pub(super) fn put_aside(&mut self, line: usize, value: &str, group: &str, reason: &str) {
         match self.set_aside.iter_mut().find(|set| set.reason == group) {
-            Some(set) => set.rows += 1,
-            None => self.set_aside.push(SetAside { reason: group.to_owned(), rows: 1 }),
+            Some(set) => {
+                set.rows += 1;
+                set.lines.push(line as u64);
+            }
+            None => {
+                self.set_aside.push(SetAside { reason: group.to_owned(), rows: 1, lines: vec![line as u64] });
+            }
         }
         self.list(line, "(row)", value, format!("set aside: {reason}"));
     }

@@ -1,0 +1,52 @@
+//! What nothing in the file decides: a person has to.
+
+use eframe::egui::{RichText, Ui};
+
+use super::files::heading;
+use super::state::State;
+use crate::app::theme;
+use crate::domain::Outcome;
+use crate::files::import::Setting;
+
+/// Draws the open questions of the table shown.
+pub(super) fn show(ui: &mut Ui, state: &mut State) {
+    let Some(report) = state.gave().map(|gave| &gave.report) else { return };
+    if report.questions.is_empty() {
+        return;
+    }
+    let tokens = theme::tokens(ui);
+    let questions = report.questions.clone();
+    let mut answer: Option<Setting> = None;
+    heading(ui, &format!("Open questions: {}", questions.len()));
+    for question in &questions {
+        let ink = tokens.outcome(Outcome::Marginal).ink;
+        let about = if question.column.is_empty() { String::new() } else { format!("{}: ", question.column) };
+        ui.label(RichText::new(format!("{about}{}", question.what)).color(ink));
+        let rows = if question.rows == 1 { "1 row".to_owned() } else { format!("{} rows", question.rows) };
+        let first = if question.line > 0 { format!(", first in line {}", question.line) } else { String::new() };
+        ui.colored_label(tokens.weak, format!("{rows}{first}: {}", shortened(&question.example)));
+        ui.horizontal_wrapped(|ui| {
+            for choice in &question.choices {
+                let button = ui.button(choice.label.as_str());
+                let name = format!("Answer {about}{}", choice.label);
+                ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
+                if button.clicked() {
+                    answer = Some(choice.setting.clone());
+                }
+            }
+            if question.choices.is_empty() {
+                ui.label("Only the file itself can be corrected; until then the figure stays unknown.");
+            }
+        });
+        ui.add_space(6.0);
+    }
+    if let Some(setting) = answer {
+        state.change_mapping(|mapping| setting.apply(mapping));
+    }
+}
+
+fn shortened(text: &str) -> String {
+    const MOST: usize = 90;
+    let line = text.replace(['\n', '\r'], " ");
+    if line.chars().count() > MOST { format!("{}…", line.chars().take(MOST).collect::<String>()) } else { line }
+}

@@ -1,0 +1,336 @@
+//! Several read files together: their parts as one list, their positions and places as one board.
+
+use std::collections::HashMap;
+use std::path::Path;
+
+use super::field::{Field, Target};
+use super::mapping::Mapping;
+use super::parts::parts_while;
+use super::placement::place;
+use super::positions::{PositionsImport, positions_while};
+use super::report::{Contradiction, Report, SetAside};
+use super::source::Source;
+use crate::domain::{Board, CAN_NUMBERS, Can, Part};
+use crate::files::Rejected;
+use crate::files::table::Table;
+
+/// A table with the mapping to read it by.
+#[derive(Debug, Clone, Copy)]
+pub struct Given<'a> {
+    /// The table.
+    pub table: &'a Table,
+    /// What its columns mean, and what it is read as.
+    pub mapping: &'a Mapping,
+    /// Its file, for messages.
+    pub path: &'a Path,
+}
+
+/// What one of the files gave.
+#[derive(Debug, Clone, Default)]
+pub struct FileGave {
+    /// What was kept, set aside, refused and asked.
+    pub report: Report,
+    /// Part numbers and references taken from the leading rows, with their line.
+    pub names: Vec<(u64, String)>,
+    /// Positions that were placed; `None` when the file places nothing.
+    pub placed: Option<usize>,
+    /// Capacitors that are placed and are no position of the board.
+    pub without_position: Vec<String>,
+    /// Positions of the board that the file does not place.
+    pub without_place: Vec<String>,
+}
+
+/// What all of them gave.
+#[derive(Debug, Clone, Default)]
+pub struct Gathered {
+    /// The parts; of several with a number the last.
+    pub parts: Vec<Part>,
+    /// The board with new positions and places; `None` when no file is about a board.
+    pub board: Option<Board>,
+    /// Positions that are new on it.
+    pub added: usize,
+    /// Positions it had of which the files know more.
+    pub completed: usize,
+    /// What each file gave, in the order given.
+    pub files: Vec<FileGave>,
+}
+
+/// Reads the files and puts them together; positions and places go onto `board`. Names of the first `leading` rows of each file
+/// are kept. `goes_on` is told how much is done, 0 to 1, and ends the reading by saying no: then there is no result.
+#[must_use]
+pub fn gather(given: &[Given], board: Board, leading: usize, goes_on: &dyn Fn(f32) -> bool) -> Option<Gathered> {
+    let all: usize = given.iter().map(|file| file.table.rows.len()).sum::<usize>().max(1);
+    let mut before = 0;
+    let mut work = Work { gathered: Gathered::default(), board, leading, parts: HashMap::new() };
+    work.gathered.files = vec![FileGave::default(); given.len()];
+    let of_boards = given.iter().any(|file| file.mapping.target != Target::Parts);
+    let lists = given.iter().filter(|file| file.mapping.target == Target::Positions).count();
+    // A placement file alone, without a board, is all there is to know of it.
+    let alone = lists == 0 && work.board.positions.is_empty();
+    // Lists before placements, so that the order in which files were opened does not matter.
+    let rank = |target: Target| usize::from(target == Target::Placement);
+    let mut order: Vec<usize> = (0..given.len()).collect();
+    order.sort_by_key(|&at| rank(given[at].mapping.target));
+    for at in order {
+        let file = given[at];
+        #[expect(clippy::cast_precision_loss, reason = "a share for a progress bar")]
+        let told = |rows: usize| goes_on((before + rows) as f32 / all as f32);
+        match file.mapping.target {
+            Target::Parts => work.parts(at, file, &told)?,
+            Target::Positions => {
+                work.positions(at, file, &told)?;
+                if file.mapping.has(Field::X) && file.mapping.has(Field::Y) {
+                    work.place(at, file);
+                }
+            }
+            Target::Placement if alone => work.placement_alone(at, file, &told)?,
+            Target::Placement => {
+                work.place(at, file);
+                let names = &mut work.gathered.files[at].names;
+                names.clear();
+                let placed: std::collections::HashSet<&str> =
+                    work.board.positions.iter().filter(|p| p.x_mm.is_some()).map(|p| p.reference.as_str()).collect();
+                for row in file.table.rows.iter().take(leading) {
+                    let name = row.cells.iter().map(|cell| cell.trim()).find(|cell| placed.contains(cell));
+                    names.extend(name.map(|name| (row.line as u64, name.to_owned())));
+                }
+            }
+        }
+        before += file.table.rows.len();
+    }
+    let Work { mut gathered, board, .. } = work;
+    gathered.board = of_boards.then_some(board);
+    Some(gathered)
+}
+
+struct Work {
+    gathered: Gathered,
+    board: Board,
+    leading: usize,
+    /// Place of each part number, with the file and the line it stands in.
+    parts: HashMap<String, (usize, usize, u64)>,
+}
+
+impl Work {
+    fn names<T>(&self, given: Given, read: &[(u64, T)], name: impl Fn(&T) -> &str) -> Vec<(u64, String)> {
+        let end = given.table.rows.get(self.leading).map_or(u64::MAX, |row| row.line as u64);
+        read.iter().take_while(|(line, _)| *line < end).map(|(line, of)| (*line, name(of).to_owned())).collect()
+    }
+
+    fn parts(&mut self, at: usize, given: Given, told: &dyn Fn(usize) -> bool) -> Option<()> {
+        let import = parts_while(given.table, given.mapping, given.path, told)?;
+        self.gathered.files[at].names = self.names(given, &import.parts, |part| part.part_number.as_str());
+        self.gathered.files[at].report = import.report;
+        for (line, part) in import.parts {
+            let next = self.gathered.parts.len();
+            let (index, earlier) = match self.parts.get(&part.part_number) {
+                Some(&(index, file, line)) => (index, Some((file, line))),
+                None => (next, None),
+            };
+            self.parts.insert(part.part_number.clone(), (index, at, line));
+            match earlier {
+                None => self.gathered.parts.push(part),
+                Some((file, earlier_line)) => {
+                    let later = given.path.display();
+                    let reason = format!("set aside: stands again in {later} line {line}; the later row is used");
+                    let report = &mut self.gathered.files[file].report;
+                    report.kept = report.kept.saturating_sub(1);
+                    report.rejected.push(Rejected {
+                        file: report.file.clone(),
+                        line: earlier_line,
+                        field: "(row)".into(),
+                        value: part.part_number.clone(),
+                        reason,
+                    });
+                    const GROUP: &str = "in another file, too";
+                    match report.set_aside.iter_mut().find(|set| set.reason == GROUP) {
+                        Some(set) => {
+                            set.rows += 1;
+                            set.lines.push(earlier_line);
+                        }
+                        None => {
+                            report.set_aside.push(SetAside {
+                                reason: GROUP.into(),
+                                rows: 1,
+                                lines: vec![earlier_line],
+                            });
+                        }
+                    }
+                    self.gathered.parts[index] = part;
+                }
+            }
+        }
+        Some(())
+    }
+
+    fn positions(&mut self, at: usize, given: Given, told: &dyn Fn(usize) -> bool) -> Option<()> {
+        let PositionsImport { positions, mut report } = positions_while(given.table, given.mapping, given.path, told)?;
+        self.gathered.files[at].names = self.names(given, &positions, |position| position.reference.as_str());
+        let known: HashMap<String, usize> =
+            self.board.positions.iter().enumerate().map(|(at, p)| (p.reference.clone(), at)).collect();
+        for (line, position) in positions {
+            let Some(&index) = known.get(&position.reference) else {
+                self.board.positions.push(position);
+                self.gathered.added += 1;
+                continue;
+            };
+            let present = &mut self.board.positions[index];
+            let differs = complete(&mut present.original.can, &position.original.can);
+            for (field, own, of_file) in differs.contradictions {
+                let found = Contradiction {
+                    line,
+                    field: format!("{field} of {}", present.reference),
+                    first: format!("{own} on the board"),
+                    second: format!("{of_file} in the file"),
+                    done: "that of the board stays".to_owned(),
+                };
+                report.rejected.push(Rejected {
+                    file: report.file.clone(),
+                    line,
+                    field: found.field.clone(),
+                    value: found.second.clone(),
+                    reason: format!("contradiction: {} against {}; {}", found.first, found.second, found.done),
+                });
+                report.contradictions.push(found);
+            }
+            if present.original.label.is_none() {
+                present.original.label = position.original.label;
+            }
+            self.gathered.completed += usize::from(differs.completed);
+        }
+        self.gathered.files[at].report = report;
+        Some(())
+    }
+
+    /// Its own values become the positions.
+    fn placement_alone(&mut self, at: usize, given: Given, told: &dyn Fn(usize) -> bool) -> Option<()> {
+        let source = Source::of_table(given.path, given.table.clone(), Some(Target::Positions));
+        let mut mapping = source.mapping;
+        // What the person said about the placement's columns holds here, too.
+        for (header, meaning) in given.mapping.columns.iter().filter(|(_, meaning)| meaning.field.is_some()) {
+            *mapping.column_mut(header) = *meaning;
+        }
+        mapping.unsaid_are_electrolytic = given.mapping.unsaid_are_electrolytic;
+        let as_list = Given { mapping: &mapping, ..given };
+        self.positions(at, as_list, told)?;
+        self.place(at, given);
+        let note = "no parts list and no board beside it: its own values become the positions".to_owned();
+        self.gathered.files[at].report.notes.insert(0, note);
+        Some(())
+    }
+
+    /// Gives positions their places; the reports of a list that holds both become one.
+    fn place(&mut self, at: usize, given: Given) {
+        let placed = place(given.table, given.mapping, given.path, &mut self.board);
+        let gave = &mut self.gathered.files[at];
+        gave.placed = Some(placed.placed);
+        gave.without_position = placed.without_position;
+        gave.without_place = placed.without_place;
+        if gave.report.rows == 0 {
+            gave.report = placed.report;
+            return;
+        }
+        // Rows that were read as a list are counted there; here only what keeps them from being placed is new.
+        gave.report.questions.extend(placed.report.questions);
+        let about_places = |listed: &Rejected| !listed.reason.starts_with("set aside: ");
+        gave.report.rejected.extend(placed.report.rejected.into_iter().filter(about_places));
+        let known = gave.report.notes.clone();
+        gave.report.notes.extend(placed.report.notes.into_iter().filter(|note| !known.contains(note)));
+    }
+}
+
+struct Completion {
+    completed: bool,
+    /// Field, the figure that was there, the other figure.
+    contradictions: Vec<(&'static str, f64, f64)>,
+}
+
+/// Gives `own` the figures it does not have; figures it has stay, and where they differ that is said.
+fn complete(own: &mut Can, other: &Can) -> Completion {
+    let mut out = Completion { completed: false, contradictions: Vec::new() };
+    let words = (own.technology, own.mounting, own.endurance_basis);
+    own.technology = own.technology.or(other.technology);
+    own.mounting = own.mounting.or(other.mounting);
+    own.endurance_basis = own.endurance_basis.or(other.endurance_basis);
+    out.completed |= words != (own.technology, own.mounting, own.endurance_basis);
+    for ((value, found), field) in own.numbers_mut().into_iter().zip(other.numbers()).zip(CAN_NUMBERS) {
+        match (*value, found) {
+            (None, Some(found)) => {
+                *value = Some(found);
+                out.completed = true;
+            }
+            (Some(value), Some(found)) if (value - found).abs() > 1e-6 * value.abs().max(found.abs()) => {
+                out.contradictions.push((field.name, value, found));
+            }
+            _ => {}
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::files::table::Options;
+
+    fn source(name: &str, text: &str) -> Source {
+        Source::from_bytes(Path::new(name), text.as_bytes(), None, &Options::default()).unwrap()
+    }
+
+    fn gathered(sources: &[Source], board: Board) -> Gathered {
+        let given: Vec<Given> =
+            sources.iter().map(|s| Given { table: &s.table, mapping: &s.mapping, path: &s.path }).collect();
+        gather(&given, board, 10, &|_| true).unwrap()
+    }
+
+    // Every list here is hand-made.
+
+    #[test]
+    fn a_list_and_a_placement_in_any_order_become_one_board() {
+        let placement =
+            source("b.csv", "Designator,Mid X,Mid Y,Layer,Rotation\nC1,10mm,20mm,Top,90\nC9,1mm,2mm,Top,0\n");
+        let list =
+            source("a.csv", "Reference,Value,Description\nC1,470uF 35V,electrolytic\nC2,100uF 25V,electrolytic\n");
+        let out = gathered(&[placement, list], Board::default());
+        let board = out.board.unwrap();
+        assert_eq!((out.added, board.positions.len()), (2, 2));
+        assert_eq!(board.positions[0].x_mm, Some(10.0));
+        assert_eq!(
+            (out.files[0].without_position.join(" "), out.files[0].without_place.join(" ")),
+            ("C9".into(), "C2".into())
+        );
+    }
+
+    #[test]
+    fn positions_that_are_there_are_completed_and_their_own_figures_stay() {
+        let first = source("a.csv", "Reference,Value,Description\nC1,470uF,electrolytic\n");
+        let board = gathered(&[first], Board::default()).board.unwrap();
+        let second =
+            source("b.csv", "Reference,Value,Description\nC1,330uF 35V,electrolytic\nC2,47uF 16V,electrolytic\n");
+        let out = gathered(&[second], board);
+        let board = out.board.unwrap();
+        assert_eq!((out.added, out.completed), (1, 1));
+        let can = &board.positions[0].original.can;
+        assert_eq!((can.capacitance_uf, can.rated_v), (Some(470.0), Some(35.0)));
+        assert_eq!(out.files[0].report.contradictions.len(), 1);
+    }
+
+    #[test]
+    fn of_a_part_in_two_files_the_later_is_used_and_the_earlier_listed() {
+        let head = "part number,capacitance (uF),rated voltage (V),ripple current (mA)\n";
+        let (a, b) =
+            (source("a.csv", &format!("{head}X1,470,35,900\n")), source("b.csv", &format!("{head}X1,470,35,950\n")));
+        let out = gathered(&[a, b], Board::default());
+        assert_eq!(out.parts.len(), 1);
+        assert_eq!(out.parts[0].can.ripple_a, Some(0.95));
+        assert!(out.files[0].report.rejected.iter().any(|listed| listed.reason.contains("b.csv line 2")));
+        assert!(out.board.is_none());
+    }
+
+    #[test]
+    fn reading_stops_when_it_is_no_longer_wanted() {
+        let list = source("a.csv", "Reference,Value,Description\nC1,470uF,electrolytic\n");
+        let given = [Given { table: &list.table, mapping: &list.mapping, path: &list.path }];
+        assert!(gather(&given, Board::default(), 10, &|_| false).is_none());
+    }
+}

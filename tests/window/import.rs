@@ -1,0 +1,398 @@
+//! Lists of strangers in the window. Every list here is hand-made.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use eframe::egui::{self, Event, Key, Modifiers};
+use refarad::app::Window;
+use refarad::domain::{Job, Mounting, Role, Side};
+use refarad::files::import::Mapping;
+use refarad::files::{demo, load};
+use tempfile::TempDir;
+
+use crate::harness::Bench;
+
+#[derive(Debug)]
+struct Dropped(PathBuf);
+
+impl egui::DroppedFile for Dropped {
+    fn path(&self) -> &Path {
+        &self.0
+    }
+
+    fn bytes(&self) -> Result<Vec<u8>, String> {
+        std::fs::read(&self.0).map_err(|error| error.to_string())
+    }
+}
+
+/// A folder with lists, and a window to drop them on.
+struct Desk {
+    bench: Bench,
+    folder: TempDir,
+}
+
+impl Desk {
+    fn new() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let mut window = Window::holding(load::load_demo().unwrap(), None);
+        window.remember_mappings_in(folder.path().join("mappings"));
+        Self { bench: Bench::with(window), folder }
+    }
+
+    /// The demo job saved in the folder.
+    fn saved() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        demo::write(folder.path()).unwrap();
+        let path = folder.path().join("observatory.json");
+        let mut window = Window::holding(load::load(&path, &[]).unwrap(), Some(path));
+        window.remember_mappings_in(folder.path().join("mappings"));
+        Self { bench: Bench::with(window), folder }
+    }
+
+    fn write(&self, name: &str, text: &[u8]) -> PathBuf {
+        let path = self.folder.path().join(name);
+        std::fs::write(&path, text).unwrap();
+        path
+    }
+
+    fn drop(&mut self, names: &[&str]) {
+        for name in names {
+            let path = self.folder.path().join(name);
+            self.bench.harness.input_mut().dropped_files.push(Arc::new(Dropped(path)));
+        }
+        self.bench.settle();
+    }
+
+    fn drop_text(&mut self, name: &str, text: &str) {
+        self.write(name, text.as_bytes());
+        self.drop(&[name]);
+    }
+
+    /// Chooses an entry of a named choice.
+    fn choose(&mut self, choice: &str, entry: &str) {
+        // The table of columns is wider than the window: pressed wherever it stands.
+        self.bench.press_button(choice);
+        self.bench.press_button(entry);
+    }
+
+    fn take_in(&mut self) {
+        self.bench.click_exactly("Take it in");
+    }
+
+    fn undo(&mut self) {
+        self.bench.press_with(Modifiers::COMMAND, Key::Z);
+    }
+
+    fn job(&self) -> &Job {
+        self.bench.job()
+    }
+
+    /// Parts at hand, as the line at the bottom says.
+    fn parts(&self) -> usize {
+        (0..20_000).find(|count| self.bench.says_exactly(&format!("{count} parts"))).unwrap()
+    }
+}
+
+const BOM: &str = "Designator,Quantity,Comment,Footprint,Description\n\
+    \"C1, C2\",2,470uF 35V,CP_Radial_D10.0mm_P5.00mm,Electrolytic capacitor\n\
+    C3,1,22uF 50V,CP_Radial_D5.0mm_P2.00mm,Electrolytic capacitor\n\
+    C4,1,100nF 50V,C_0805,Ceramic capacitor X7R\n\
+    R1,1,10k,R_0805,Resistor\n";
+
+const PLACES: &str = "Designator,Mid X (mm),Mid Y (mm),Layer,Rotation\n\
+    C1,10.5,20.25,Top,90\nC2,30,20,Top,270\nC7,50,20,Bottom,0\nR1,1,2,Top,0\n";
+
+const SERIES: &str = "Cap (uF),WV (V dc),Size (mm),Rated ripple\n\
+    470,35,10x16,900\n330,35,10x12.5,700\n1000,35,12.5x20,1400\n22,50,5x11,150\n";
+
+#[test]
+fn a_parts_list_becomes_a_board_in_one_step_and_undo_takes_it_back() {
+    let mut desk = Desk::new();
+    let start = desk.job().clone();
+    desk.drop_text("audio.csv", BOM);
+    desk.bench.assert_says("3 positions onto audio");
+    desk.take_in();
+    let board = desk.job().boards.last().unwrap();
+    assert_eq!((board.name.as_str(), board.positions.len()), ("audio", 3));
+    let c2 = &board.positions[1];
+    assert_eq!((c2.original.can.capacitance_uf, c2.original.can.rated_v), (Some(470.0), Some(35.0)));
+    assert_eq!(
+        (c2.original.can.diameter_mm, c2.original.can.pitch_mm, c2.original.can.height_mm),
+        (Some(10.0), Some(5.0), None)
+    );
+    assert_eq!((c2.role, c2.role_assumed), (Some(Role::Decoupling), true));
+    desk.bench.assert_says("decoupling, assumed");
+    desk.undo();
+    assert_eq!(*desk.job(), start);
+}
+
+#[test]
+fn the_roles_of_imported_positions_are_set_together() {
+    let mut desk = Desk::new();
+    desk.drop_text("audio.csv", BOM);
+    desk.take_in();
+    desk.bench.click("Set the role of 3 positions");
+    desk.bench.assert_says("3 positions");
+    desk.bench.enter("Working voltage", "24 V");
+    let board = desk.job().boards.last().unwrap();
+    assert!(board.positions.iter().all(|position| position.stress.dc_v == Some(24.0)));
+}
+
+#[test]
+fn what_is_not_ours_is_counted_by_kind_and_its_rows_are_listed() {
+    let mut desk = Desk::new();
+    desk.drop_text("audio.csv", BOM);
+    desk.bench.assert_says("2 set aside");
+    desk.bench.click("1 ceramic");
+    desk.bench.assert_says("line 4, C4 | 1 | 100nF 50V");
+    desk.bench.click("1 not a capacitor");
+    desk.bench.assert_says("set aside: not a capacitor (R1)");
+}
+
+#[test]
+fn a_placement_places_the_board_its_parts_are_on_and_mismatches_are_named_both_ways() {
+    let mut desk = Desk::new();
+    desk.drop_text("audio.csv", BOM);
+    desk.take_in();
+    desk.drop_text("audio-pos.csv", PLACES);
+    desk.bench.assert_says("2 positions placed");
+    desk.bench.assert_says("1 placed here, but no position of the board");
+    desk.bench.assert_says("1 positions of the board that this file does not place");
+    let before = desk.job().clone();
+    desk.take_in();
+    assert_eq!(desk.job().boards.len(), before.boards.len());
+    let c1 = desk.bench.position("audio", "C1");
+    assert_eq!((c1.x_mm, c1.y_mm, c1.rotation_deg, c1.side), (Some(10.5), Some(20.25), Some(90.0), Some(Side::Top)));
+    assert_eq!(desk.bench.position("audio", "C3").x_mm, None);
+    desk.undo();
+    assert_eq!(*desk.job(), before);
+}
+
+#[test]
+fn a_typed_series_table_with_values_for_every_row_joins_the_catalogue_and_undo_takes_it_out() {
+    let mut desk = Desk::new();
+    let (start, parts) = (desk.job().clone(), desk.parts());
+    desk.drop_text("HALDE series.csv", SERIES);
+    // The unit and the frequency of the ripple current are said by nobody yet.
+    desk.bench.assert_says("Open questions");
+    desk.choose("Unit of Rated ripple", "mA");
+    desk.choose("Frequency of Rated ripple", "100 kHz");
+    desk.choose("Unit of Size (mm)", "mm");
+    desk.bench.click("For every row…");
+    desk.bench.enter("Maker", "Invented Works");
+    desk.bench.enter("Series", "HALDE");
+    desk.choose("Technology", "wet");
+    desk.choose("Mounting", "radial");
+    desk.choose("Endurance basis", "ripple");
+    desk.bench.enter("Endurance", "5000 h");
+    desk.bench.enter("Upper temperature", "105");
+    desk.bench.enter("Multiplier at 120 Hz", "0.55");
+    if desk.bench.says("the diameter comes first") {
+        desk.bench.click("Answer Size (mm): the diameter comes first");
+    }
+    desk.take_in();
+    assert_eq!(desk.parts(), parts + 4);
+    assert_eq!(desk.job().catalogs.last().unwrap(), "HALDE series.csv");
+    desk.undo();
+    assert_eq!(desk.parts(), parts);
+    assert_eq!(*desk.job(), start);
+    desk.bench.press_with(Modifiers::COMMAND, Key::Y);
+    assert_eq!(desk.parts(), parts + 4);
+}
+
+#[test]
+fn a_catalogue_taken_into_a_saved_job_lies_beside_it() {
+    let mut desk = Desk::saved();
+    let parts = desk.parts();
+    desk.drop_text("series.csv", &format!("{}\n", SERIES.replace("Rated ripple", "Rated ripple (mA 100kHz)")));
+    desk.take_in();
+    assert_eq!(desk.job().catalogs.last().unwrap(), "series (2).csv");
+    assert_eq!(desk.parts(), parts + 4);
+    desk.bench.press_with(Modifiers::COMMAND, Key::S);
+    let path = desk.folder.path().join("observatory.json");
+    let again = load::load(&path, &[]).unwrap();
+    assert_eq!(again.market.catalog().len(), parts + 4);
+    desk.undo();
+    assert_eq!(desk.parts(), parts);
+}
+
+#[test]
+fn a_question_is_answered_by_one_click() {
+    let mut desk = Desk::new();
+    desk.drop_text("places.csv", "Designator,Mid X,Mid Y,Layer,Rotation\nC1,1000,2000,Top,0\nC2,3000,2000,Top,0\n");
+    desk.bench.assert_says("unit of the coordinates");
+    desk.bench.click("Answer Mid X: mil");
+    assert!(!desk.bench.says("unit of the coordinates"));
+    desk.bench.assert_says("positions placed");
+}
+
+#[test]
+fn a_column_taken_wrongly_is_corrected_and_the_outcome_follows() {
+    let mut desk = Desk::new();
+    desk.drop_text(
+        "odd.csv",
+        "Nummer,Wert Spannung,uF,Remark\nHALDE470,35,470,aluminium electrolytic\nHALDE22,50,22,aluminium electrolytic\n",
+    );
+    desk.bench.assert_says("nothing to take in yet");
+    desk.choose("Meaning of Wert Spannung", "rated voltage");
+    desk.choose("Meaning of uF", "capacitance");
+    desk.choose("Unit of uF", "uF");
+    desk.choose("Meaning of Nummer", "part number");
+    desk.bench.assert_says("2 parts into the catalogue");
+    desk.bench.assert_says("set by you");
+}
+
+#[test]
+fn the_detection_is_shown_and_overruled() {
+    let mut desk = Desk::new();
+    desk.write("list.csv", b"Designator;Value;Description\nC1;470\xB5F 35V;Electrolytic\n");
+    desk.drop(&["list.csv"]);
+    desk.bench.assert_says("Windows-1252");
+    desk.bench.assert_says("semicolon");
+    desk.bench.assert_says("1 position onto list");
+    desk.choose("Separator", "comma");
+    desk.bench.assert_says("comma (set)");
+    assert!(!desk.bench.says("1 position onto list"));
+    desk.choose("Separator", "as detected");
+    desk.choose("Rows are", "parts one can buy");
+    desk.bench.assert_says("1 part into the catalogue");
+}
+
+#[test]
+fn a_pasted_table_of_another_kind_opens_here() {
+    let mut desk = Desk::new();
+    let start = desk.job().clone();
+    desk.bench.harness.event(Event::Paste(BOM.replace(',', "\t").replace("\"C1\t C2\"", "C1 C2")));
+    desk.bench.settle();
+    assert_eq!(*desk.job(), start);
+    desk.bench.assert_says("pasted table");
+    desk.bench.assert_says("3 positions onto pasted table");
+    desk.bench.harness.event(Event::Paste(PLACES.to_owned()));
+    desk.bench.settle();
+    desk.bench.assert_says("2 positions placed");
+    desk.take_in();
+    assert_eq!(desk.bench.position("pasted table", "C2").rotation_deg, Some(270.0));
+    desk.undo();
+    assert_eq!(*desk.job(), start);
+}
+
+#[test]
+fn what_was_corrected_is_remembered_for_the_same_headers() {
+    let mut desk = Desk::new();
+    let text = "Nummer,Wert Spannung,uF,Remark\nHALDE470,35,470,aluminium electrolytic\n";
+    desk.drop_text("odd.csv", text);
+    desk.choose("Meaning of Wert Spannung", "rated voltage");
+    desk.choose("Meaning of uF", "capacitance");
+    desk.choose("Unit of uF", "uF");
+    desk.choose("Meaning of Nummer", "part number");
+    desk.take_in();
+    desk.drop_text("odd next year.csv", &text.replace("HALDE470", "HALDE479"));
+    desk.bench.assert_says("as remembered from a file with the same headers");
+    desk.bench.assert_says("1 part into the catalogue");
+}
+
+#[test]
+fn a_mapping_is_saved_and_used_again() {
+    let mut desk = Desk::new();
+    let text = "Nummer,Wert Spannung,uF,Remark\nHALDE470,35,470,aluminium electrolytic\n";
+    desk.drop_text("odd.csv", text);
+    desk.choose("Meaning of Wert Spannung", "rated voltage");
+    desk.choose("Meaning of uF", "capacitance");
+    desk.choose("Unit of uF", "uF");
+    desk.choose("Meaning of Nummer", "part number");
+    let path = desk.folder.path().join("map.json");
+    desk.bench.click_exactly("Save mapping…");
+    desk.bench.type_into("Path of the mapping (*.json)", path.to_str().unwrap());
+    desk.bench.click_exactly("Write here");
+    assert!(Mapping::read(&path).unwrap().has(refarad::files::import::Field::RatedV));
+    desk.bench.click_exactly("Back to the proposal");
+    desk.bench.assert_says("nothing to take in yet");
+    desk.bench.click_exactly("Use a mapping…");
+    desk.bench.type_into("Path of the mapping (*.json)", path.to_str().unwrap());
+    desk.bench.click_exactly("Use this mapping");
+    desk.bench.assert_says("1 part into the catalogue");
+}
+
+#[test]
+fn a_broken_file_says_what_to_do_and_the_others_stay() {
+    let mut desk = Desk::new();
+    desk.write("audio.csv", BOM.as_bytes());
+    desk.write("book.xlsx", b"PK\x03\x04\x14\x00\x06\x00rest of a workbook");
+    desk.drop(&["audio.csv", "book.xlsx"]);
+    desk.bench.assert_says("cannot be read as a table");
+    desk.bench.assert_says("export it as CSV");
+    desk.bench.click_exactly("Close book.xlsx");
+    desk.bench.assert_says("3 positions onto audio");
+}
+
+#[test]
+fn positions_go_onto_a_board_of_the_job_and_its_own_figures_stay() {
+    let mut desk = Desk::new();
+    let own = desk.bench.position("Supply", "C1").clone();
+    desk.drop_text("more.csv", "Designator,Value,Description\nC1,1uF 6.3V,electrolytic\nC77,47uF 25V,electrolytic\n");
+    desk.choose("Onto which board", "Supply");
+    desk.bench.assert_says("that of the board stays");
+    desk.take_in();
+    assert_eq!(desk.bench.position("Supply", "C1").original.can.capacitance_uf, own.original.can.capacitance_uf);
+    assert_eq!(desk.bench.position("Supply", "C77").original.can.rated_v, Some(25.0));
+}
+
+#[test]
+fn what_is_not_used_is_saved_as_a_list() {
+    let mut desk = Desk::new();
+    desk.drop_text("audio.csv", BOM);
+    desk.bench.click_exactly("Save as CSV…");
+    let path = desk.folder.path().join("left.csv");
+    desk.bench.type_into("Path of the table (*.csv)", path.to_str().unwrap());
+    desk.bench.click_exactly("Write here");
+    let text = std::fs::read_to_string(&path).unwrap();
+    assert!(text.contains("not a capacitor (R1)") && text.contains("audio.csv,4,"), "{text}");
+}
+
+#[test]
+fn the_demo_saved_with_an_import_opens_again() {
+    let mut desk = Desk::new();
+    desk.drop_text("series.csv", &SERIES.replace("Rated ripple", "Rated ripple (mA 100kHz)"));
+    desk.take_in();
+    let parts = desk.parts();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("own.json");
+    desk.bench.press_with(Modifiers::COMMAND, Key::S);
+    desk.bench.type_into("Path of the job file (*.json)", path.to_str().unwrap());
+    desk.bench.click_exactly("Save here");
+    assert_eq!(load::load(&path, &[]).unwrap().market.catalog().len(), parts);
+}
+
+/// A stranger's parts list, placement file and typed-off series table become a sized board without a file being edited.
+#[test]
+fn three_files_of_a_stranger_become_a_sized_board() {
+    let mut desk = Desk::new();
+    for (name, text) in [("amp.csv", BOM), ("amp-pos.csv", PLACES), ("series.csv", SERIES)] {
+        desk.write(name, text.as_bytes());
+    }
+    desk.drop(&["amp.csv", "amp-pos.csv", "series.csv"]);
+    desk.choose("Unit of Rated ripple", "mA");
+    desk.choose("Frequency of Rated ripple", "100 kHz");
+    desk.bench.click("For every row…");
+    desk.bench.enter("Series", "HALDE");
+    desk.choose("Technology", "wet");
+    desk.choose("Mounting", "radial");
+    desk.bench.enter("Endurance", "5000");
+    desk.bench.enter("Upper temperature", "105");
+    desk.bench.assert_says("4 parts into the catalogue, 3 positions onto amp, 2 positions placed");
+    desk.take_in();
+    let board = desk.job().boards.last().unwrap().clone();
+    assert_eq!(board.positions[0].x_mm, Some(10.5));
+    // What no list says is entered for all of them at once, in the editor.
+    desk.bench.click("Set the role of 3 positions");
+    desk.bench.enter("Working voltage", "24 V");
+    let at = desk.job().boards.len() - 1;
+    assert!(desk.job().boards[at].positions.iter().all(|position| position.stress.dc_v == Some(24.0)));
+    assert!(
+        desk.job().boards[at].positions.iter().all(|position| position.original.can.mounting == Some(Mounting::Radial))
+    );
+    desk.bench.press_with(Modifiers::COMMAND, Key::Num2);
+    desk.bench.type_into("Filter", "HALDE");
+    let rows = desk.bench.candidate_rows();
+    assert!(rows.iter().any(|row| row.starts_with("HALDE 470u")), "{rows:?}");
+}
