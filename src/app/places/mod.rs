@@ -116,7 +116,9 @@ fn least(view: View) -> Vec2 {
     match view {
         View::Board => vec2(450.0, 470.0),
         View::Candidates => vec2(430.0, 480.0),
-        View::Life | View::Purchase | View::Import | View::Help => vec2(570.0, 480.0),
+        // The legend and the panels beside it each keep their width.
+        View::Life => vec2(860.0, 480.0),
+        View::Purchase | View::Import | View::Help => vec2(570.0, 480.0),
     }
 }
 

@@ -719,7 +719,10 @@ pub(super) const BEGINNINGS: &[(Field, &[&str])] = &[
     (Field::Diameter, &["diameter", "diamm", "dmm", "candia", "电容体直径", "bodydiameter"]),
     (Field::Height, &["height", "hmm", "canheight", "电容体长度", "bodyheight", "bodylength"]),
     (Field::Pitch, &["pitch", "leadspacing", "leadpitch", "lsmm", "rastermass"]),
-    (Field::PartNumber, &["manufacturerpart", "mfrpart", "mfgpart", "mpn"]),
+    (
+        Field::PartNumber,
+        &["manufacturerpart", "manufacturepart", "manufacturerspart", "mfrpart", "mfgpart", "manpart", "mpn"],
+    ),
     (
         Field::SupplierPartNumber,
         &["digikey", "mouser", "lcsc", "farnell", "supplierpart", "vendorpart", "distributorpart"],
