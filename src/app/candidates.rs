@@ -110,6 +110,9 @@ pub(crate) struct Candidates {
     pub ruled_out: usize,
     /// Why, counted only where no part may be used.
     pub ruled_out_by: Option<RuledOut>,
+    /// How many candidates fail each check, and how many fail no other, in the order of [`Check::ALL`]; counted only where no
+    /// part may be used.
+    pub failing: [(usize, usize); Check::ALL.len()],
     ids: Vec<PartId>,
     outcomes: Vec<Outcomes>,
     /// A column for each of [`Kept::ALL`]; NaN where not known. Single precision: enough for any figure of the trade.
@@ -138,7 +141,9 @@ impl Candidates {
         let mut lines: Vec<Line> = admitted.par_iter().with_min_len(PARTS_PER_TASK).map(line).collect::<Option<_>>()?;
         lines.par_sort_unstable_by(|a, b| sizing::worthier(catalog, &a.worth, &b.worth));
         let usable = lines.first().is_some_and(|best| best.outcomes.verdict().usable());
+        let failing = if usable { Default::default() } else { failing(lines.iter().map(|line| line.outcomes)) };
         Some(Self {
+            failing,
             position,
             ruled_out: catalog.len() - lines.len(),
             ruled_out_by: (!usable).then(|| market.ruled_out(&place)),
@@ -172,25 +177,24 @@ impl Candidates {
         })
     }
 
-    /// How many candidates fail each check, and how many fail no other, in the order of [`Check::ALL`].
-    pub(crate) fn failing(&self) -> [(usize, usize); Check::ALL.len()] {
-        let mut counts = [(0, 0); Check::ALL.len()];
-        for outcomes in &self.outcomes {
-            let fails = |check: &Check| outcomes.at(*check as usize) == Outcome::Fail;
-            let alone = Check::ALL.iter().filter(|check| fails(check)).count() == 1;
-            for check in Check::ALL.iter().filter(|check| fails(check)) {
-                let count = &mut counts[*check as usize];
-                count.0 += 1;
-                count.1 += usize::from(alone);
-            }
-        }
-        counts
-    }
-
     /// Whether a part may be used: pass or marginal.
     pub(crate) fn any_usable(&self) -> bool {
         self.outcomes.first().is_some_and(|best| best.verdict().usable())
     }
+}
+
+fn failing(all: impl Iterator<Item = Outcomes>) -> [(usize, usize); Check::ALL.len()] {
+    let mut counts = [(0, 0); Check::ALL.len()];
+    for outcomes in all {
+        let fails = |check: &Check| outcomes.at(*check as usize) == Outcome::Fail;
+        let alone = Check::ALL.iter().filter(|check| fails(check)).count() == 1;
+        for check in Check::ALL.iter().filter(|check| fails(check)) {
+            let count = &mut counts[*check as usize];
+            count.0 += 1;
+            count.1 += usize::from(alone);
+        }
+    }
+    counts
 }
 
 fn single(value: Option<f64>) -> f32 {

@@ -27,7 +27,10 @@ fn undemanding() -> Job {
     job.boards[0].positions.truncate(1);
     let position = &mut job.boards[0].positions[0];
     (position.role, position.pick) = (None, None);
-    (position.stress.dc_v, position.original.can.mounting) = (None, None);
+    position.original.can.mounting = None;
+    let stress = &mut position.stress;
+    (stress.dc_v, stress.ripple_peak_v, stress.transient_v, stress.min_v) =
+        (Some(1.0), Some(0.0), Some(1.0), Some(0.0));
     (position.space.diameter_max_mm, position.space.height_max_mm) = (Some(1e3), Some(1e3));
     job
 }

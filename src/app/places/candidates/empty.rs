@@ -43,7 +43,7 @@ pub(crate) fn at_a_glance(candidates: &Candidates, place: &Place) -> Vec<Cause> 
 
 /// Why the others fail; the check that fails most parts alone first.
 pub(crate) fn by_checks(candidates: &Candidates, place: &Place) -> Vec<Cause> {
-    let causes = Check::ALL.into_iter().zip(candidates.failing()).map(|(check, (parts, alone))| {
+    let causes = Check::ALL.into_iter().zip(candidates.failing).map(|(check, (parts, alone))| {
         let advice = match check {
             Check::Voltage => "check working voltage, transient and reverse voltage".to_owned(),
             Check::Ripple => "measure ripple and ambient again, or share the ripple among several cans".to_owned(),

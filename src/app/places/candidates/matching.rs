@@ -95,11 +95,16 @@ fn contains(needle: &str, catalog: &Catalog, id: PartId) -> bool {
 
 /// Whether `text` contains `needle`, which is in lower case.
 fn has(text: &str, needle: &str) -> bool {
+    // Without a copy and a byte at a time: this runs for every text of a million parts.
+    let Some((&first, rest)) = needle.as_bytes().split_first() else { return true };
     if !text.is_ascii() || !needle.is_ascii() {
         return text.to_lowercase().contains(needle);
     }
-    // Without a copy: this runs for every text of a million parts.
-    text.as_bytes().windows(needle.len().max(1)).any(|window| window.eq_ignore_ascii_case(needle.as_bytes()))
+    let text = text.as_bytes();
+    let last = text.len().saturating_sub(rest.len());
+    (0..last).any(|at| {
+        text[at].to_ascii_lowercase() == first && text[at + 1..at + 1 + rest.len()].eq_ignore_ascii_case(rest)
+    })
 }
 
 /// Whether one of the figures a part is called by is this number.
@@ -141,6 +146,6 @@ mod tests {
     #[test]
     fn words_are_found_in_upper_and_lower_case() {
         assert!(has("SKARN-400", "skarn") && has("Größe", "größe") && !has("SKARN", "skarn-"));
-        assert!(!has("", "a"));
+        assert!(!has("", "a") && has("", "") && has("SKARN", "n") && has("SKARN", "skarn") && !has("KARN", "skarn"));
     }
 }
