@@ -63,6 +63,16 @@ fn the_same_designator_twice_is_listed_and_other_prefixes_stay_apart() {
 }
 
 #[test]
+fn a_column_headed_part_that_holds_values_is_read_as_values() {
+    let import =
+        positions("RefDes,Part,Qty,Remarks\nC12,4700uF,1,\"63V, 3.0A, 16x31.5\"\nC13,220uF,1,25V\nR1,10k,1,\n");
+    let can = |name| position(&import, name).original.can.clone();
+    assert_eq!((can("C12").capacitance_uf, can("C12").rated_v), (Some(4700.0), Some(63.0)));
+    assert_eq!((can("C12").ripple_a, can("C12").ripple_hz), (Some(3.0), None), "its frequency is not said");
+    assert_eq!((can("C13").capacitance_uf, can("C13").rated_v), (Some(220.0), Some(25.0)));
+}
+
+#[test]
 fn a_part_number_in_place_of_a_value_still_makes_a_position() {
     let import = positions("RefDes,Value,Footprint\nC7,QXA1H101MPD,CP_Radial_D8.0mm_P3.50mm\n");
     let original = &position(&import, "C7").original;

@@ -151,6 +151,10 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
     let looks = share(cells, is_designators);
     match field {
         Field::Designator if looks < 0.4 && !cells.is_empty() => {
+            // Among the values of a board are those of its resistors.
+            if Field::Value.serves(target) && share(cells, is_capacitance) >= 0.2 {
+                return column(Some(Field::Value), Confidence::Likely, "headed like designators, filled like values");
+            }
             if Field::PartNumber.serves(target) && matches!(plain(header).as_str(), "part" | "component") {
                 return column(
                     Some(Field::PartNumber),
