@@ -2,6 +2,7 @@
 
 use std::cmp::Ordering;
 
+use eframe::egui::text::{LayoutJob, TextWrapping};
 use eframe::egui::{
     Align2, EventFilter, Id, Key, Rect, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo, pos2, vec2,
 };
@@ -56,7 +57,7 @@ const fn column(
 
 const COLUMNS: [Column; 15] = [
     column("part", "order part", 150.0, |_, line| Cell::Text(line.part_number.clone())),
-    column("supplier", "order supplier", 136.0, |_, line| {
+    column("supplier", "order supplier", 162.0, |_, line| {
         let other = line.offers.len().saturating_sub(1);
         let more = if other == 0 { String::new() } else { format!(" +{other}") };
         match line.supplier() {
@@ -64,7 +65,7 @@ const COLUMNS: [Column; 15] = [
             name => Cell::Text(format!("{name}{more}")),
         }
     }),
-    column("positions", "order positions", 104.0, |job, line| Cell::Text(references(job, &line.positions))),
+    column("positions", "order positions", 132.0, |job, line| Cell::Text(references(job, &line.positions))),
     column("need", "need", 46.0, |_, line| count(line.need_qty)),
     column("shelf", "order shelf", 46.0, |_, line| count(Some(line.from_shelf.iter().map(|used| used.qty).sum()))),
     column("order", "order quantity", 50.0, |_, line| count(line.order_qty)),
@@ -82,7 +83,7 @@ const COLUMNS: [Column; 15] = [
         "" => Cell::Text("?".into()),
         code => Cell::Text(code.to_owned()),
     }),
-    column("next break", "order next", 128.0, |_, line| match line.next_break {
+    column("next break", "order next", 136.0, |_, line| match line.next_break {
         Some(next) => Cell::Text(format!("{} at {:.3}: {:.2}", next.qty, next.unit_price, next.line_total)),
         None => Cell::Text(String::new()),
     }),
@@ -216,7 +217,11 @@ fn row(ui: &mut Ui, width: f32, job: &Job, line: &PurchaseLine, at: usize, selec
             Cell::Text(text) => {
                 let unknown = text == UNKNOWN || text == "?";
                 let ink = if unknown { tokens.outcome(Outcome::Unknown).ink } else { ink };
-                _ = painter.text(inside.left_center(), Align2::LEFT_CENTER, text, font.clone(), ink);
+                let mut words = LayoutJob::simple_singleline(text, font.clone(), ink);
+                words.wrap = TextWrapping::truncate_at_width(inside.width());
+                let galley = painter.layout_job(words);
+                let place = Align2::LEFT_CENTER.anchor_size(inside.left_center(), galley.size());
+                painter.galley(place.min, galley, ink);
             }
             Cell::Number(Some((_, text))) => {
                 _ = painter.text(inside.right_center(), Align2::RIGHT_CENTER, text, font.clone(), ink);
