@@ -57,6 +57,11 @@ impl State {
         }
     }
 
+    /// No search goes on any more, with or without a result.
+    pub(super) fn ended(&mut self) {
+        self.running = None;
+    }
+
     pub(super) fn found(&mut self, found: Found) {
         self.running = None;
         self.found = Some(found);

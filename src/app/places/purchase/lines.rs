@@ -133,6 +133,11 @@ impl State {
     }
 }
 
+/// The selected line: the one stop of the table for the Tab key, whose identity stays while the selection moves.
+fn focus_id() -> Id {
+    Id::unique("selected order line")
+}
+
 /// What a line is called aloud.
 fn spoken(job: &Job, line: &PurchaseLine) -> String {
     let order = line.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string());
@@ -185,15 +190,17 @@ enum Step {
 fn row(ui: &mut Ui, width: f32, job: &Job, line: &PurchaseLine, at: usize, selected: bool) -> Option<Step> {
     let tokens = theme::tokens(ui);
     let (_, rect) = ui.allocate_space(vec2(width.max(ui.available_width()), space::ROW));
-    // As in the other lists: one stop for the Tab key, whose identity stays while the selection moves.
     let response = if selected {
-        ui.interact(rect, Id::unique("selected order line"), Sense::click())
+        ui.interact(rect, focus_id(), Sense::click())
     } else {
         ui.interact(rect, ui.scope_id().with(("order line", at)), Sense::CLICK)
     };
     response.widget_info(|| WidgetInfo::labeled(Role::ListBoxOption, true, spoken(job, line)));
     ui.ctx().accesskit_node_builder(response.id, |node| node.set_selected(selected));
-    if !ui.is_rect_visible(rect) {
+    if response.clicked() {
+        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+    }
+    if !ui.is_rect_visible(rect) && !response.has_focus() {
         return response.clicked().then_some(Step::Here);
     }
     let ground = match (selected, response.hovered(), at % 2) {

@@ -87,6 +87,11 @@ impl State {
         self.few_lines.stop();
     }
 
+    /// No search goes on any more: it may have been given up without a result.
+    pub(crate) fn search_ended(&mut self) {
+        self.few_lines.ended();
+    }
+
     /// Takes in what a search found.
     pub(crate) fn found(&mut self, found: Found) {
         self.few_lines.found(found);
