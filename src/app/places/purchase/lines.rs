@@ -65,7 +65,7 @@ const COLUMNS: [Column; 15] = [
             name => Cell::Text(format!("{name}{more}")),
         }
     }),
-    column("positions", "order positions", 132.0, |job, line| Cell::Text(references(job, &line.positions))),
+    column("positions", "order positions", 116.0, |job, line| Cell::Text(references(job, &line.positions))),
     column("need", "need", 46.0, |_, line| count(line.need_qty)),
     column("shelf", "order shelf", 46.0, |_, line| count(Some(line.from_shelf.iter().map(|used| used.qty).sum()))),
     column("order", "order quantity", 50.0, |_, line| count(line.order_qty)),
@@ -83,7 +83,7 @@ const COLUMNS: [Column; 15] = [
         "" => Cell::Text("?".into()),
         code => Cell::Text(code.to_owned()),
     }),
-    column("next break", "order next", 136.0, |_, line| match line.next_break {
+    column("next break", "order next", 164.0, |_, line| match line.next_break {
         Some(next) => Cell::Text(format!("{} at {:.3}: {:.2}", next.qty, next.unit_price, next.line_total)),
         None => Cell::Text(String::new()),
     }),

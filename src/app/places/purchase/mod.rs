@@ -11,7 +11,7 @@ mod totals;
 mod units;
 mod wishes;
 
-use eframe::egui::{RichText, Ui};
+use eframe::egui::{Align, Layout, RichText, TextStyle, Ui, vec2};
 
 use crate::app::action::Action;
 use crate::app::command::Command;
@@ -207,6 +207,20 @@ fn money(amount: Option<f64>, currency: &str) -> String {
         Some(amount) => format!("{amount:.2} {currency}"),
         None => crate::app::wording::UNKNOWN.to_owned(),
     }
+}
+
+/// A figure, or the heading above one, at the right edge of a cell of a grid.
+fn right(ui: &mut Ui, width: f32, text: impl Into<RichText>) {
+    let size = vec2(width, ui.text_style_height(&TextStyle::Body));
+    ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
+        ui.set_min_width(width);
+        ui.label(text.into());
+    });
+}
+
+fn right_weak(ui: &mut Ui, width: f32, text: &str) {
+    let colour = theme::tokens(ui).weak;
+    right(ui, width, RichText::new(text).color(colour));
 }
 
 fn weak(ui: &mut Ui, text: impl Into<String>) {
