@@ -63,6 +63,17 @@ impl Window {
         }
     }
 
+    /// Another job is taken in hand: nothing that was asked for or entered here concerns it.
+    pub(super) fn forget_buying(&mut self) {
+        self.places.purchase.stop_search();
+        self.lanes.offers.cancel();
+        self.lanes.buying.cancel();
+        self.lanes.ordering.cancel();
+        self.lanes.units.cancel();
+        self.buying_asked_for = Asked::default();
+        self.places.purchase.start_anew();
+    }
+
     /// Takes in what other threads have finished for the place, and asks them for what is missing.
     pub(super) fn catch_up_buying(&mut self) {
         let session = &mut self.session;

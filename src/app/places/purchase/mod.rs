@@ -67,6 +67,11 @@ pub(crate) struct State {
 }
 
 impl State {
+    /// Forgets everything but the sheet that is shown.
+    pub(crate) fn start_anew(&mut self) {
+        *self = Self { tab: self.tab, ..Self::default() };
+    }
+
     /// The order as it was added up last.
     pub(crate) fn known(&self) -> Option<&Answer> {
         self.answer.as_ref()
