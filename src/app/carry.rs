@@ -545,17 +545,20 @@ impl Window {
                 Some(path) => load_mapped(path, &[], &[], progress),
                 None => load_demo(),
             };
-            loaded.map(|loaded| Opened { loaded, path, stamp, saved: None }).map_err(|error| error.to_string())
+            loaded
+                .map(|loaded| Opened { loaded, path, stamp, saved: None, parts_in_memory: false })
+                .map_err(|error| error.to_string())
         });
     }
 
     /// Takes a job in hand that was opened or recovered.
-    pub(super) fn hold_opened(&mut self, Opened { loaded, path, stamp, saved }: Opened) {
+    pub(super) fn hold_opened(&mut self, Opened { loaded, path, stamp, saved, parts_in_memory }: Opened) {
         if let Some(path) = &path {
             self.remember_recent(path);
         }
         self.hold(loaded, path);
         self.session.stamp = stamp;
+        self.session.parts_in_memory = parts_in_memory;
         if let Some(saved) = saved {
             self.session.mark_recovered(saved);
             self.session.say("The unsaved work is back; save the job to keep it.");

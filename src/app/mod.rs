@@ -174,7 +174,7 @@ impl Window {
         let mut window = Self::empty();
         window.asking.type_paths();
         let stamp = path.as_deref().and_then(Stamp::of_file);
-        window.hold_opened(Opened { loaded, path, stamp, saved: None });
+        window.hold_opened(Opened { loaded, path, stamp, saved: None, parts_in_memory: false });
         window
     }
 

@@ -49,6 +49,8 @@ pub(crate) struct Session {
     pub market: Arc<Market>,
     /// Catalogues added by hand, which the job does not name.
     pub extra_catalogues: Vec<PathBuf>,
+    /// No file of the job has all of the parts: they are kept with unsaved work.
+    pub parts_in_memory: bool,
     /// Cells and rows of the catalogues that were not used.
     pub rejected: Vec<Rejected>,
     /// What was said, oldest first.

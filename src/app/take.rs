@@ -172,6 +172,7 @@ impl Window {
     pub(super) fn take_parts(&mut self, read: super::PartsDone) {
         match read {
             Ok(super::PartsRead { market, rejected, notes, name }) => {
+                self.session.parts_in_memory |= name.is_none();
                 let mut job = Job { boards: Vec::new(), ..Job::clone(self.session.job()) };
                 if let Some(name) = name.filter(|name| !job.catalogs.contains(name)) {
                     job.catalogs.push(name);
