@@ -72,6 +72,11 @@ impl State {
         self.answer.as_ref()
     }
 
+    /// Forgets the order: the parts are others now.
+    pub(crate) fn forget_parts(&mut self) {
+        self.answer = None;
+    }
+
     /// Takes in an order that was added up.
     pub(crate) fn answer(&mut self, answer: Answer) {
         self.answer = Some(answer);
