@@ -565,10 +565,19 @@ impl Window {
         }
     }
 
+    /// Gives up what was found out about the parts before: other parts stand at their places in the catalogue now.
+    pub(super) fn forget_parts(&mut self) {
+        self.lanes.candidates.cancel();
+        self.lanes.listing.cancel();
+        self.lanes.sizing.cancel();
+        self.places.candidates.forget_parts();
+    }
+
     /// Takes a job in hand; the view stays where it is.
     pub(super) fn hold(&mut self, loaded: Loaded, path: Option<PathBuf>) {
         let view = self.session.selection.view;
         self.session = Session::new(loaded, path);
+        self.forget_parts();
         self.session.selection.view = view;
         let rejected = self.session.rejected.len();
         if rejected > 0 {

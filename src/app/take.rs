@@ -189,6 +189,7 @@ impl Window {
                 self.session.candidates = None;
                 self.session.snapshot = std::sync::Arc::default();
                 self.asked_for = None;
+                self.forget_parts();
             }
             Err(error) => self.session.say(error),
         }

@@ -151,6 +151,13 @@ impl State {
         Ok(())
     }
 
+    /// The parts are others now: what is listed and marked are places in the catalogue before.
+    pub(crate) fn forget_parts(&mut self) {
+        self.listing = None;
+        self.asked = None;
+        self.marked.clear();
+    }
+
     /// What is listed for the selected position.
     fn listed(&self, scene: &Scene) -> Option<&Listing> {
         self.listing.as_ref().filter(|listing| Some(listing.candidates.position) == scene.selection.position)
