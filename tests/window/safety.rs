@@ -195,6 +195,7 @@ fn recovered_work_is_kept_again_until_it_is_saved() {
         bench.assert_says("It was never saved to a file");
         bench.click_exactly("Recover it");
         assert_eq!(*bench.job(), work);
+        bench.settle();
         assert_eq!(desk.kept(), 2, "one recovery file and its lock");
     }
 }
@@ -341,6 +342,7 @@ fn a_picture_bomb_as_photo_of_a_job_is_refused_in_words_and_the_job_opens() {
         (0..8).fold(crc ^ u32::from(byte), |c, _| if c & 1 == 1 { 0xEDB8_8320 ^ (c >> 1) } else { c >> 1 })
     });
     png.extend((!crc).to_be_bytes());
+    png.extend(b"\0\0\0\x10IDAT\x78\xda\xec\xc1\x01\0\0\0\0\0\0\0\0\0\0");
     std::fs::write(desk.job().with_file_name("bomb.png"), png).unwrap();
     let mut bombed = job::read(&desk.job()).unwrap().job;
     bombed.boards[0].photo = Some("bomb.png".into());
@@ -370,6 +372,7 @@ fn parts_that_are_only_in_memory_come_back_with_unsaved_work_however_often() {
         bench = desk.start_with_demo();
         bench.click_exactly("Recover it");
         assert_eq!(*bench.job(), work);
+        bench.settle();
         assert_eq!(desk.kept(), 3);
         bench.assert_says("The unsaved work is back");
     }
