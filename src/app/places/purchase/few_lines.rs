@@ -160,8 +160,8 @@ fn result(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, job: &Arc<Job>, o
     ui.horizontal_wrapped(|ui| {
         let changed = changes(scene, order);
         let label = match changed.len() {
-            1 => "Apply these picks (1 changes)".to_owned(),
-            count => format!("Apply these picks ({count} change)"),
+            1 => "Apply these picks (1 change)".to_owned(),
+            count => format!("Apply these picks ({count} changes)"),
         };
         let apply = ui.add_enabled(current && !changed.is_empty(), Button::new(label));
         let why = if current { "These are the picks already." } else { "The job has changed since; look again." };

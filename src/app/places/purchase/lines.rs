@@ -2,6 +2,7 @@
 
 use std::cmp::Ordering;
 
+use eframe::egui::text::{LayoutJob, TextWrapping};
 use eframe::egui::{
     Align2, EventFilter, Id, Key, Rect, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo, pos2, vec2,
 };
@@ -82,7 +83,7 @@ const COLUMNS: [Column; 15] = [
         "" => Cell::Text("?".into()),
         code => Cell::Text(code.to_owned()),
     }),
-    column("next break", "order next", 128.0, |_, line| match line.next_break {
+    column("next break", "order next", 142.0, |_, line| match line.next_break {
         Some(next) => Cell::Text(format!("{} at {:.3}: {:.2}", next.qty, next.unit_price, next.line_total)),
         None => Cell::Text(String::new()),
     }),
@@ -216,7 +217,11 @@ fn row(ui: &mut Ui, width: f32, job: &Job, line: &PurchaseLine, at: usize, selec
             Cell::Text(text) => {
                 let unknown = text == UNKNOWN || text == "?";
                 let ink = if unknown { tokens.outcome(Outcome::Unknown).ink } else { ink };
-                _ = painter.text(inside.left_center(), Align2::LEFT_CENTER, text, font.clone(), ink);
+                let mut line = LayoutJob::simple_singleline(text, font.clone(), ink);
+                line.wrap = TextWrapping::truncate_at_width(inside.width());
+                let galley = painter.layout_job(line);
+                let top = inside.center().y - galley.size().y / 2.0;
+                painter.galley(pos2(inside.left(), top), galley, ink);
             }
             Cell::Number(Some((_, text))) => {
                 _ = painter.text(inside.right_center(), Align2::RIGHT_CENTER, text, font.clone(), ink);

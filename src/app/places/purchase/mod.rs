@@ -149,7 +149,7 @@ pub(crate) fn show(
     match state.tab {
         Tab::Order => order(ui, scene, state, out),
         Tab::FewLines => {
-            few_lines::show(ui, scene, state.answer.as_ref(), &mut state.few_lines, &mut state.drafts, out)
+            few_lines::show(ui, scene, state.answer.as_ref(), &mut state.few_lines, &mut state.drafts, out);
         }
         Tab::Shelf => shelf::show(ui, scene, state.answer.as_ref(), &mut state.shelf, &mut state.drafts, out),
         Tab::Units => units::show(ui, scene, &mut state.units, refusal, out),
