@@ -5,9 +5,7 @@ use std::io;
 use super::{Rejected, neutral_text, number};
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
 use crate::physics::energy::stored_j;
-use crate::sizing::{
-    Evaluation, Market, Place, PositionSizing, Ranked, Sizing, better, evaluate_part, highest_v, largest_f,
-};
+use crate::sizing::{Evaluation, Market, Place, PositionSizing, Ranked, Sizing, better, evaluate_part};
 
 /// Columns of `selection.csv`.
 const SELECTION: [&str; 14] = [
@@ -101,12 +99,16 @@ pub fn limiting_check(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> O
     worst.filter(|&(_, count)| count > 0).map(|(check, _)| check)
 }
 
-/// Energy stored at the highest voltage, J: by the larger of the original and the chosen part.
+/// Energy stored at the working voltage, J: of the chosen part, else of the original. The caution goes by the highest voltage instead
+/// ([`stored`](crate::sizing::stored)).
 #[must_use]
 pub fn energy_j(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<f64> {
     let position = job.position(sized.id)?;
-    let chosen_uf = sized.choice.part.and_then(|part| catalog.can(part.id).capacitance_uf);
-    stored_j(largest_f(position, chosen_uf)?, highest_v(&position.stress)?.0)
+    let capacitance_uf = match &sized.choice.part {
+        Some(part) => catalog.can(part.id).capacitance_uf,
+        None => position.original.can.capacitance_uf,
+    };
+    stored_j(capacitance_uf? * 1e-6, position.stress.dc_v?.abs())
 }
 
 /// Writes `candidates.csv`: the best parts of each position, or with `all` every part, best first.
