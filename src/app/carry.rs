@@ -18,9 +18,11 @@ use super::selection::{Candidate, List, PINS_MAX, View};
 use super::session::{BoardPhoto, PhotoName, Session};
 use super::sheet::Sheet;
 use super::snapshot::Snapshot;
+use super::stock::Stock;
 use super::wording;
 use super::worker::{AnyLane, in_front};
 use crate::domain::PositionId;
+use crate::files::companions::Held;
 use crate::files::job_file::{Expect, Stamp};
 use crate::files::load::{Loaded, load_demo, load_mapped};
 use crate::files::photo;
@@ -559,17 +561,22 @@ impl Window {
                 Some(path) => load_mapped(path, &[], &[], progress),
                 None => load_demo(),
             };
-            loaded.map(|loaded| Opened { loaded, path, stamp, saved: None }).map_err(|error| error.to_string())
+            loaded
+                .map(|loaded| Opened { loaded, path, stamp, saved: None, held: Held::new() })
+                .map_err(|error| error.to_string())
         });
     }
 
     /// Takes a job in hand that was opened or recovered.
-    pub(super) fn hold_opened(&mut self, Opened { loaded, path, stamp, saved }: Opened) {
+    pub(super) fn hold_opened(&mut self, Opened { loaded, path, stamp, saved, held }: Opened) {
         if let Some(path) = &path {
             self.remember_recent(path);
         }
         self.hold(loaded, path);
         self.session.stamp = stamp;
+        if !held.is_empty() {
+            self.session.stock = Stock::of(&self.session.job().catalogs, held);
+        }
         if let Some(saved) = saved {
             self.session.mark_recovered(saved);
             self.session.say("The unsaved work is back; save the job to keep it.");
@@ -582,13 +589,13 @@ impl Window {
         // What was asked for the job before must not arrive for this one: its parts would replace these.
         self.lanes.parts.cancel();
         self.forget_buying();
+        self.forget_parts();
         self.session = Session::new(loaded, path);
         self.session.selection.view = view;
         let rejected = self.session.rejected.len();
         if rejected > 0 {
             self.session.say(format!("{rejected} cells or rows of the catalogue were not used."));
         }
-        self.asked_for = None;
         self.request();
     }
 }

@@ -10,9 +10,12 @@ use super::ask::{Answer, Choice};
 use super::settings::SettingsFile;
 use super::worker::{AnyLane, Lane, Waker};
 use crate::domain::Job;
+use crate::files::bounded;
+use crate::files::companions::Held;
 use crate::files::job_file::Stamp;
 use crate::files::load::{self, Loaded};
 use crate::files::recovery::{self, LeftBehind, Origin, Recovery};
+use crate::sizing::Market;
 
 /// Least time between two writings of the recovery file: with the writing itself less than a second is ever lost.
 const PAUSE: Duration = Duration::from_millis(400);
@@ -43,6 +46,8 @@ pub(super) struct Opened {
     pub stamp: Option<Stamp>,
     /// For recovered work: the job as it is in its file.
     pub saved: Option<Job>,
+    /// Catalogues that are in no file of the job.
+    pub held: Held,
 }
 
 /// What is kept between runs, and what was.
@@ -56,7 +61,7 @@ pub(super) struct Keep {
     /// Work that was taken up again; removed once it is kept anew.
     taken: Arc<Mutex<Vec<LeftBehind>>>,
     /// What the recovery file holds, or is about to.
-    kept: Option<Arc<Job>>,
+    kept: Option<(Arc<Job>, Arc<Market>)>,
     kept_at: Option<Instant>,
     fault_told: bool,
 }
@@ -98,9 +103,9 @@ impl Window {
     /// Writes what is not saved into the recovery file, or removes that when all is saved; now and then, unless `at_once`.
     pub(super) fn keep_work(&mut self, at_once: bool) {
         let Some(recovery) = self.keep.recovery.clone() else { return };
-        let wanted = self.session.is_dirty().then(|| self.session.job().clone());
+        let wanted = self.session.is_dirty().then(|| (self.session.job().clone(), self.session.market.clone()));
         let same = match (&wanted, &self.keep.kept) {
-            (Some(wanted), Some(kept)) => Arc::ptr_eq(wanted, kept),
+            (Some(wanted), Some(kept)) => Arc::ptr_eq(&wanted.0, &kept.0) && Arc::ptr_eq(&wanted.1, &kept.1),
             (None, None) => true,
             _ => false,
         };
@@ -116,15 +121,24 @@ impl Window {
         }
         self.keep.kept.clone_from(&wanted);
         self.keep.kept_at = Some(Instant::now());
-        let (origin, taken) = (self.origin(), self.keep.taken.clone());
+        let (origin, taken, with_parts) = (self.origin(), self.keep.taken.clone(), self.keeps_parts());
         self.keep.lane.request("Keeping unsaved work", move |_| {
             match wanted {
-                Some(job) => recovery.write(&job, &origin).map_err(|error| error.to_string())?,
+                Some((job, market)) => {
+                    let parts = with_parts.then_some(&market);
+                    recovery.write(&job, &origin, parts).map_err(|error| error.to_string())?;
+                }
                 None => recovery.clear(),
             }
             taken.lock().unwrap_or_else(PoisonError::into_inner).drain(..).for_each(LeftBehind::remove);
             Ok(())
         });
+    }
+
+    /// Whether the parts go into the recovery file: the job's own files do not have them.
+    fn keeps_parts(&self) -> bool {
+        let session = &self.session;
+        session.path.as_ref().is_none_or(|path| session.stock.is_only_held(session.job(), path))
     }
 
     fn origin(&self) -> Origin {
@@ -136,7 +150,8 @@ impl Window {
     /// Writes the recovery file on this thread: the window may not live to see another frame.
     pub(super) fn keep_in_distress(&self) -> Result<(), String> {
         let recovery = self.keep.recovery.as_ref().ok_or("There is no folder to keep it in.")?;
-        recovery.write(self.session.job(), &self.origin()).map_err(|error| error.to_string())
+        let parts = self.keeps_parts().then_some(&self.session.market);
+        recovery.write(self.session.job(), &self.origin(), parts).map_err(|error| error.to_string())
     }
 
     /// Takes in what other threads did about recovery, and offers work that was left behind.
@@ -181,16 +196,26 @@ impl Window {
             return;
         }
         let left = self.keep.left.remove(0);
-        let (job, origin) = (left.job.clone(), left.origin.clone());
+        let (job, origin, parts) = (left.job.clone(), left.origin.clone(), left.parts.clone());
         self.keep.taken.lock().unwrap_or_else(PoisonError::into_inner).push(left);
         self.lanes.loading.request("Recovering unsaved work", move |_| {
             let path = origin.job_file;
             let saved = path.as_ref().and_then(|path| Some(crate::files::job::read(path).ok()?.job));
-            let mut loaded = load::recovered(job, path.as_deref());
+            let mut loaded = load::recovered(job, path.as_deref(), parts.as_deref());
             loaded.newer = origin.newer;
+            let mut held = Held::new();
+            if !loaded.job.catalogs.is_empty()
+                && let Some(bytes) =
+                    parts.as_deref().and_then(|kept| bounded::read(kept, bounded::TABLE_BYTES_MAX).ok())
+            {
+                // All that was at hand in one catalogue.
+                loaded.job.catalogs = vec!["parts.csv".into()];
+                held.insert("parts.csv".into(), Arc::new(bytes));
+            }
             // Where the demo is the original, what is in it counts as saved.
             let saved = saved.or_else(|| Some(crate::files::demo::job().ok()?.job).filter(|_| path.is_none()));
-            Ok(Opened { loaded, path, stamp: origin.stamp, saved: Some(saved.unwrap_or_default()) })
+            let (stamp, saved) = (origin.stamp, Some(saved.unwrap_or_default()));
+            Ok(Opened { loaded, path, stamp, saved, held })
         });
     }
 

@@ -61,6 +61,7 @@ use theme::space;
 use worker::{AnyLane, Lane, Waker};
 
 use crate::domain::Job;
+use crate::files::companions::Held;
 use crate::files::job_file::Stamp;
 use crate::files::load::Loaded;
 
@@ -178,7 +179,7 @@ impl Window {
         let mut window = Self::empty();
         window.asking.type_paths();
         let stamp = path.as_deref().and_then(Stamp::of_file);
-        window.hold_opened(Opened { loaded, path, stamp, saved: None });
+        window.hold_opened(Opened { loaded, path, stamp, saved: None, held: Held::new() });
         window
     }
 

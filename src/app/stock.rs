@@ -4,8 +4,8 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::Window;
 use super::edit::Edit;
+use super::{Lanes, Window};
 use crate::domain::Job;
 use crate::files::companions::{self, Held};
 use crate::files::import::mapping;
@@ -26,6 +26,12 @@ impl Stock {
     /// The parts at hand are those of these names.
     pub(crate) fn of(names: &[String], held: Held) -> Self {
         Self { held, asked: Some(names.to_vec()) }
+    }
+
+    /// Whether a catalogue that the job names does not lie beside its file yet.
+    pub(crate) fn is_only_held(&self, job: &Job, path: &Path) -> bool {
+        let lies = |name: &String| companions::inside(path, name).is_some_and(|path| path.exists());
+        job.catalogs.iter().any(|name| self.held.contains_key(name) && !lies(name))
     }
 }
 
@@ -110,15 +116,29 @@ impl Window {
                 notes.into_iter().for_each(|note| self.session.say(note));
                 let count = self.session.market.catalog().len();
                 self.session.say(format!("{count} parts are at hand now."));
-                // Part numbers keep, but their places in the catalogue do not.
-                self.session.selection.pinned.clear();
-                self.session.selection.candidate = None;
-                self.session.candidates = None;
-                self.session.snapshot = Arc::default();
-                self.asked_for = None;
+                self.forget_parts();
             }
             Err(error) => self.session.say(error),
         }
+    }
+
+    /// Forgets everything that goes by the places of parts in the catalogue: part numbers keep, their places do not.
+    pub(super) fn forget_parts(&mut self) {
+        let Lanes { sizing, candidates, listing, answering, buying, .. } = &self.lanes;
+        sizing.cancel();
+        candidates.cancel();
+        listing.cancel();
+        answering.cancel();
+        buying.cancel();
+        self.places.candidates.forget_parts();
+        self.places.life.forget_parts();
+        self.places.purchase.forget_parts();
+        let session = &mut self.session;
+        session.selection.pinned.clear();
+        (session.selection.candidate, session.selection.hovered) = (None, None);
+        session.candidates = None;
+        session.snapshot = Arc::default();
+        (self.asked_for, self.buying_asked_for) = (None, Default::default());
     }
 
     /// Adds a catalogue with canonical headers to those the job names; one from elsewhere is copied beside the job.

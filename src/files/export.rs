@@ -99,7 +99,8 @@ pub fn limiting_check(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> O
     worst.filter(|&(_, count)| count > 0).map(|(check, _)| check)
 }
 
-/// Energy stored at the working voltage, J: of the chosen part, else of the original.
+/// Energy stored at the working voltage, J: of the chosen part, else of the original. The caution goes by the highest voltage instead
+/// ([`stored`](crate::sizing::stored)).
 #[must_use]
 pub fn energy_j(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<f64> {
     let position = job.position(sized.id)?;
@@ -179,9 +180,9 @@ pub fn rejected(out: impl io::Write, rejected: &[Rejected]) -> csv::Result<()> {
     let mut writer = csv::Writer::from_writer(out);
     writer.write_record(["file", "line", "field", "value", "reason"])?;
     for row in rejected {
-        let file = row.file.display().to_string();
-        let line = row.line.to_string();
-        writer.write_record([&file, &line, &row.field, &neutral_text(&row.value), &row.reason])?;
+        let [file, field, value, reason] =
+            [&row.file.display().to_string(), &row.field, &row.value, &row.reason].map(|text| neutral_text(text));
+        writer.write_record([file, row.line.to_string(), field, value, reason])?;
     }
     Ok(writer.flush()?)
 }

@@ -113,22 +113,29 @@ fn together(
     Ok(Loaded { job, market, rejected: parts.rejected, notes, newer })
 }
 
-/// A job from a recovery file with the parts it had: of its own folder, or of the demo. Parts that are not to be had leave
-/// a note; the job comes back all the same.
+/// A job from a recovery file with the parts it had: kept beside that file at `kept_parts`, of the job's own folder, or of the
+/// demo. Parts that are not to be had leave a note; the job comes back all the same.
 #[must_use]
-pub fn recovered(job: Job, job_path: Option<&Path>) -> Loaded {
-    let parts = match job_path {
-        Some(path) => {
+pub fn recovered(job: Job, job_path: Option<&Path>, kept_parts: Option<&Path>) -> Loaded {
+    let parts = match (kept_parts, job_path) {
+        (Some(kept), _) => parts::read_files(&[kept.to_owned()]),
+        (None, Some(path)) => {
             let paths: Vec<PathBuf> = job.catalogs.iter().filter_map(|name| companions::inside(path, name)).collect();
             parts::read_files_mapped(&paths, &[], mapping::own_folder().as_deref(), &Progress::default())
         }
-        None => demo::parts(),
+        (None, None) => demo::parts(),
     };
-    let (parts, notes) = match parts {
+    let (parts, mut notes) = match parts {
         Ok(parts) => (parts, Vec::new()),
         Err(error) => (PartsRead::default(), vec![format!("The catalogue of the recovered job is missing: {error}")]),
     };
-    let notes = notes.into_iter().chain(parts.notes).collect();
+    let of_demo = |name: &String| demo::FILES.iter().any(|(own, _)| own == name);
+    if kept_parts.is_some() {
+        notes.push(format!("{} parts were kept with the unsaved work.", parts.catalog.len()));
+    } else if job_path.is_none() && !job.catalogs.iter().all(of_demo) {
+        notes.push("The parts of the unsaved work were not kept: these are the invented parts of the demo.".to_owned());
+    }
+    notes.extend(parts.notes);
     Loaded { job, market: Market::new(Arc::new(parts.catalog)), rejected: parts.rejected, notes, newer: false }
 }
 

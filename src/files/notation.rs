@@ -16,9 +16,14 @@ pub fn number(value: Option<f64>) -> String {
 #[must_use]
 pub fn neutral_text(text: &str) -> String {
     match text.chars().next() {
-        Some('=' | '+' | '-' | '@' | '\t' | '\r') => format!("'{text}"),
+        Some('=' | '+' | '-' | '@' | '\t' | '\r' | '\n' | '＝' | '＋' | '－' | '＠') => format!("'{text}"),
         _ => text.to_owned(),
     }
+}
+
+/// What [`neutral_text`] was made of: the apostrophe it put in front is taken off, any other stays.
+pub(crate) fn bare_text(text: &str) -> &str {
+    text.strip_prefix('\'').filter(|bare| neutral_text(bare) == text).unwrap_or(text)
 }
 
 #[cfg(test)]
@@ -37,5 +42,8 @@ mod tests {
     fn texts_that_start_like_a_formula_are_disarmed() {
         assert_eq!(neutral_text("=1+1"), "'=1+1");
         assert_eq!(neutral_text("KX-10"), "KX-10");
+        for text in ["=1", "'KX", "KX", "'", ""] {
+            assert_eq!(bare_text(&neutral_text(text)), text);
+        }
     }
 }

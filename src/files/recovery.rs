@@ -1,12 +1,13 @@
 //! Work that is not saved yet, kept in a folder of the desktop against crashes and power cuts; never over the job itself.
 //!
 //! A recovery file is a job file with one more field, `recovery`: what it belongs to and since when. Beside it lies a file
-//! that the running program holds locked; the lock goes with the program, however it ends.
+//! that the running program holds locked; the lock goes with the program, however it ends. Parts that no file of the job has
+//! lie beside it as a catalogue.
 
 use std::fs::{File, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use serde::{Deserialize, Serialize};
@@ -14,8 +15,9 @@ use serde_json::Value;
 
 use super::job_file::Stamp;
 use super::save::{SaveError, save};
-use super::{bounded, job};
-use crate::domain::{Date, Job};
+use super::{bounded, demo, job, parts_writer};
+use crate::domain::{Catalog, Date, Job, Part};
+use crate::sizing::Market;
 
 const FIELD: &str = "recovery";
 
@@ -56,6 +58,8 @@ pub struct Recovery {
 #[derive(Debug)]
 struct Held {
     path: PathBuf,
+    /// The parts that lie beside it, or that need not because the demo has them.
+    parts: Option<Arc<Market>>,
     _lock: File,
 }
 
@@ -66,20 +70,21 @@ impl Recovery {
         Self { folder: folder.to_owned(), held: Mutex::new(None) }
     }
 
-    /// Keeps `job`, instead of what was kept before.
+    /// Keeps `job`, instead of what was kept before, and `parts` where no file of the job has them.
     ///
     /// # Errors
     /// When the file cannot be written; what was kept before is then still there.
-    pub fn write(&self, job: &Job, origin: &Origin) -> Result<(), SaveError> {
+    pub fn write(&self, job: &Job, origin: &Origin, parts: Option<&Arc<Market>>) -> Result<(), SaveError> {
         let mut held = self.held.lock().unwrap_or_else(PoisonError::into_inner);
         if held.is_none() {
             *held = Some(hold(&self.folder).map_err(|source| SaveError { path: self.folder.clone(), source })?);
         }
-        let Some(Held { path, .. }) = held.as_ref() else { return Ok(()) };
+        let Some(held) = held.as_mut() else { return Ok(()) };
+        held.keep_parts(parts)?;
         let now = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs());
         let origin = Origin { kept_unix_s: now, ..origin.clone() };
         let origin = serde_json::to_value(origin).unwrap_or_default();
-        save(path, job::to_text_with(job, Some((FIELD, origin))).as_bytes())
+        save(&held.path, job::to_text_with(job, Some((FIELD, origin))).as_bytes())
     }
 
     /// Removes what is kept: it is saved, or not wanted.
@@ -89,6 +94,43 @@ impl Recovery {
             remove(&path);
         }
     }
+}
+
+impl Held {
+    /// Parts are written when they are others than before, not with every change of the job.
+    fn keep_parts(&mut self, parts: Option<&Arc<Market>>) -> Result<(), SaveError> {
+        let same = match (&self.parts, parts) {
+            (Some(kept), Some(wanted)) => Arc::ptr_eq(kept, wanted),
+            (kept, wanted) => kept.is_none() && wanted.is_none(),
+        };
+        if same {
+            return Ok(());
+        }
+        let path = parts_of(&self.path);
+        match parts.filter(|market| !is_demo(market.catalog())) {
+            Some(market) => {
+                let catalog = market.catalog();
+                let all: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
+                let mut content = Vec::new();
+                parts_writer::write(&mut content, &all)
+                    .map_err(|error| SaveError { path: path.clone(), source: io::Error::other(error) })?;
+                save(&path, &content)?;
+            }
+            None if path.exists() => std::fs::remove_file(&path).map_err(|source| SaveError { path, source })?,
+            None => {}
+        }
+        self.parts = parts.cloned();
+        Ok(())
+    }
+}
+
+/// Whether these are the parts of the built-in demo, in whatever order.
+fn is_demo(catalog: &Catalog) -> bool {
+    demo::parts().is_ok_and(|own| {
+        let own = own.catalog;
+        let there = |id| catalog.find(own.part_number(id)).is_some_and(|at| catalog.part(at) == own.part(id));
+        own.len() == catalog.len() && own.ids().all(there)
+    })
 }
 
 /// A new pair of files, the lock held.
@@ -101,7 +143,7 @@ fn hold(folder: &Path) -> io::Result<Held> {
             Ok(lock) => {
                 // Not every file system knows locks; the work is kept all the same.
                 let _ = lock.try_lock();
-                return Ok(Held { path, _lock: lock });
+                return Ok(Held { path, parts: None, _lock: lock });
             }
             Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {}
             Err(error) => return Err(error),
@@ -114,9 +156,14 @@ fn lock_of(path: &Path) -> PathBuf {
     path.with_extension("lock")
 }
 
+fn parts_of(path: &Path) -> PathBuf {
+    path.with_extension("parts.csv")
+}
+
 fn remove(path: &Path) {
     // What cannot be removed is offered once more; that loses nothing.
     let _ = std::fs::remove_file(path);
+    let _ = std::fs::remove_file(parts_of(path));
     let _ = std::fs::remove_file(lock_of(path));
 }
 
@@ -129,6 +176,8 @@ pub struct LeftBehind {
     pub job: Job,
     /// What it belongs to.
     pub origin: Origin,
+    /// A catalogue with its parts, where no file of the job has them.
+    pub parts: Option<PathBuf>,
 }
 
 impl LeftBehind {
@@ -161,7 +210,10 @@ pub fn left_behind(folder: &Path) -> (Vec<LeftBehind>, Vec<String>) {
             continue;
         }
         match read(&path) {
-            Ok((job, origin)) => found.push(LeftBehind { path, _lock: lock, job, origin }),
+            Ok((job, origin)) => {
+                let parts = Some(parts_of(&path)).filter(|parts| parts.exists());
+                found.push(LeftBehind { path, _lock: lock, job, origin, parts });
+            }
             Err(error) => faults.push(format!("Unsaved work could not be recovered. {error}")),
         }
     }
@@ -194,8 +246,8 @@ mod tests {
     fn work_is_found_once_its_program_is_gone_and_not_before() {
         let folder = tempfile::tempdir().unwrap();
         let recovery = Recovery::in_folder(folder.path());
-        recovery.write(&job("first"), &origin()).unwrap();
-        recovery.write(&job("second"), &origin()).unwrap();
+        recovery.write(&job("first"), &origin(), None).unwrap();
+        recovery.write(&job("second"), &origin(), None).unwrap();
         assert!(left_behind(folder.path()).0.is_empty(), "the program still runs");
         drop(recovery);
         let (found, faults) = left_behind(folder.path());
@@ -209,13 +261,41 @@ mod tests {
     }
 
     #[test]
+    fn parts_that_no_file_has_are_kept_beside_the_job_and_those_of_the_demo_are_not() {
+        let folder = tempfile::tempdir().unwrap();
+        let recovery = Recovery::in_folder(folder.path());
+        let of_demo = Arc::new(Market::new(Arc::new(demo::parts().unwrap().catalog)));
+        recovery.write(&job("a"), &origin(), Some(&of_demo)).unwrap();
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 2);
+        let own = super::super::parts::from_bytes(vec![(
+            "a.csv".into(),
+            b"part_number,capacitance_uf,rated_v\nOWN-1,10,25\n=OWN-2,22,35\n".to_vec(),
+        )]);
+        let own = Arc::new(Market::new(Arc::new(own.unwrap().catalog)));
+        recovery.write(&job("a"), &origin(), Some(&own)).unwrap();
+        drop(recovery);
+        let (mut found, _) = left_behind(folder.path());
+        let left = found.remove(0);
+        let again = super::super::load::recovered(left.job.clone(), None, left.parts.as_deref());
+        let numbers = |market: &Market| {
+            let catalog = market.catalog();
+            let mut all: Vec<String> = catalog.ids().map(|id| catalog.part_number(id).to_owned()).collect();
+            all.sort();
+            all
+        };
+        assert_eq!(numbers(&again.market), ["=OWN-2", "OWN-1"]);
+        left.remove();
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+    }
+
+    #[test]
     fn work_that_was_saved_leaves_nothing() {
         let folder = tempfile::tempdir().unwrap();
         let recovery = Recovery::in_folder(folder.path());
-        recovery.write(&job("first"), &origin()).unwrap();
+        recovery.write(&job("first"), &origin(), None).unwrap();
         recovery.clear();
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
-        recovery.write(&job("again"), &origin()).unwrap();
+        recovery.write(&job("again"), &origin(), None).unwrap();
         drop(recovery);
         assert_eq!(left_behind(folder.path()).0.len(), 1);
     }
@@ -234,7 +314,7 @@ mod tests {
     fn a_figure_out_of_range_does_not_lose_the_rest() {
         let folder = tempfile::tempdir().unwrap();
         let odd = Job { units: Some(-1.0), ..job("odd") };
-        Recovery::in_folder(folder.path()).write(&odd, &origin()).unwrap();
+        Recovery::in_folder(folder.path()).write(&odd, &origin(), None).unwrap();
         assert_eq!(left_behind(folder.path()).0[0].job, odd);
     }
 

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use super::canonical::{decode, find_header, plain_number};
+use super::notation::bare_text;
 use super::unit_record::{PositionRecord, RecordError, UnitRecord};
 use super::{Rejected, neutral_text, number};
 use crate::domain::Bounds;
@@ -90,8 +91,7 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Ve
         let cell = |name: &str| {
             let at = header.cells.iter().position(|column| column.trim().eq_ignore_ascii_case(name))?;
             // The export puts an apostrophe before texts that look like a formula.
-            let text = row.get(at)?.trim();
-            let bare = text.strip_prefix('\'').filter(|bare| neutral_text(bare) == text).unwrap_or(text);
+            let bare = bare_text(row.get(at)?.trim());
             (!bare.is_empty()).then_some(bare)
         };
         let (board, reference) = (cell("board").unwrap_or_default(), cell("ref").unwrap_or_default());

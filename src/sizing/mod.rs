@@ -61,4 +61,4 @@ pub use size::{
     evaluate_part, size, size_position, size_watched,
 };
 pub use standing::{StandIn, stand_in};
-pub use stored::{Stored, stored};
+pub use stored::{Stored, highest_v, largest_f, stored};

@@ -1,6 +1,7 @@
 //! Energy and discharge of every position, groups together.
 
 use super::fitted::Fitted;
+use super::stored::{highest_v, largest_f};
 use crate::domain::{Job, PositionId};
 use crate::physics::energy::{
     CAUTION_V, Threshold, bleeder_ohm, bleeder_w, needs_caution, stored_j, thresholds_reached, time_to_v_s,
@@ -20,14 +21,14 @@ pub const CAUTION: &str = "Isolate the supply and secure it. Discharge through a
 pub struct StoredEnergy {
     /// Which position.
     pub id: PositionId,
-    /// Energy of this can at the working voltage, J.
+    /// Energy of this position at its highest voltage, J: the larger of what is fitted and the original.
     pub energy_j: Option<f64>,
     /// Capacitance that discharges with it, F: of all cans in its parallel group.
     pub together_f: Option<f64>,
     /// Energy of those, J.
     pub together_j: Option<f64>,
-    /// Working voltage, V.
-    pub dc_v: Option<f64>,
+    /// Highest voltage, V, and what reaches it.
+    pub highest_v: Option<(f64, &'static str)>,
     /// Whether the caution belongs beside it: above 60 V or 10 J, all cans of the group counted. `None` when not known, which is no all-clear.
     pub caution: Option<bool>,
     /// Largest resistor that brings it to 60 V within 5 s, Ω; `None` below 60 V.
@@ -44,7 +45,7 @@ impl StoredEnergy {
     /// Time until 60 V through a resistor of `ohm`, s; 0 when it is there already.
     #[must_use]
     pub fn time_to_safe_s(&self, ohm: f64) -> Option<f64> {
-        time_to_v_s(self.together_f?, ohm, self.dc_v?, SAFE_V)
+        time_to_v_s(self.together_f?, ohm, self.highest_v?.0, SAFE_V)
     }
 }
 
@@ -59,34 +60,37 @@ pub fn stored_energies(job: &Job, fitted: impl Fn(PositionId) -> Option<Fitted>)
 fn stored_energy(job: &Job, id: PositionId, fitted: impl Fn(PositionId) -> Option<Fitted>) -> Option<StoredEnergy> {
     let position = job.position(id)?;
     let here = fitted(id)?;
-    let farad = |fitted: &Fitted| fitted.can.capacitance_uf.map(|micro_f| micro_f * 1e-6);
-    // Reversed polarity stores as much.
-    let dc_v = position.stress.dc_v.map(f64::abs);
+    let highest = highest_v(&position.stress);
+    let volt_v = highest.map(|(volt, _)| volt);
+    let own_f = largest_f(position, here.can.capacitance_uf);
     let same_group = |other: &crate::domain::Position| {
         position.parallel_group.is_some() && other.parallel_group == position.parallel_group
     };
     let together_f: Option<f64> = job
         .positions()
         .filter(|(other_id, other)| *other_id == id || (other_id.board == id.board && same_group(other)))
-        .map(|(other_id, _)| farad(&fitted(other_id)?))
+        .map(|(other_id, other)| largest_f(other, fitted(other_id)?.can.capacitance_uf))
         .sum();
-    let resistor = || bleeder_ohm(together_f?, dc_v?, SAFE_V, WITHIN_S);
+    let resistor = || bleeder_ohm(together_f?, volt_v?, SAFE_V, WITHIN_S);
     let bleeder_ohm = resistor();
     Some(StoredEnergy {
         id,
-        energy_j: farad(&here).zip(dc_v).and_then(|(farad, volt)| stored_j(farad, volt)),
+        energy_j: own_f.zip(volt_v).and_then(|(farad, volt)| stored_j(farad, volt)),
         together_f,
-        together_j: together_f.zip(dc_v).and_then(|(farad, volt)| stored_j(farad, volt)),
-        dc_v,
-        caution: match (together_f, dc_v) {
+        together_j: together_f.zip(volt_v).and_then(|(farad, volt)| stored_j(farad, volt)),
+        highest_v: highest,
+        caution: match (together_f, volt_v) {
             (Some(farad), Some(volt)) => needs_caution(farad, volt),
             // The voltage alone is reason enough.
             (None, Some(volt)) if volt > CAUTION_V => Some(true),
             _ => None,
         },
         bleeder_ohm,
-        bleeder_w: bleeder_ohm.zip(dc_v).and_then(|(ohm, volt)| bleeder_w(volt, ohm)),
-        thresholds: together_f.zip(dc_v).and_then(|(farad, volt)| thresholds_reached(farad, volt)).unwrap_or_default(),
+        bleeder_w: bleeder_ohm.zip(volt_v).and_then(|(ohm, volt)| bleeder_w(volt, ohm)),
+        thresholds: together_f
+            .zip(volt_v)
+            .and_then(|(farad, volt)| thresholds_reached(farad, volt))
+            .unwrap_or_default(),
         of_original: here.original,
     })
 }
@@ -101,6 +105,7 @@ mod tests {
     fn found(grouped: bool, dc_v: Option<f64>, capacitance_uf: Option<f64>) -> Vec<StoredEnergy> {
         let mut one = position("C1", duty(&[(1.0, 60.0, 1.0)]));
         one.stress.dc_v = dc_v;
+        one.original.can.capacitance_uf = capacitance_uf;
         one.parallel_group = grouped.then(|| "bulk".into());
         let job = job_of(vec![one; 2]);
         let can = Can { capacitance_uf, ..wet_can() };

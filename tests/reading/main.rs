@@ -12,6 +12,7 @@ mod placement;
 mod positions;
 mod properties;
 mod readme;
+mod unknown_fields;
 
 use refarad::domain::{Part, Position};
 use refarad::files::import::parts::PartsImport;

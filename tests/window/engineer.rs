@@ -5,7 +5,7 @@ use std::path::Path;
 use eframe::egui::accesskit::Role;
 use eframe::egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT, Queryable};
-use refarad::domain::{Date, ShelfStock};
+use refarad::domain::{Date, RippleOrigin, ShelfStock};
 
 use crate::harness::Bench;
 
@@ -316,4 +316,21 @@ fn the_spread_is_ranked_and_drawn_for_the_part_and_the_board() {
     bench.assert_says("What matters most: ");
     bench.assert_says("1. ");
     bench.assert_says("seed 1: the same seed gives the same figures");
+}
+
+#[test]
+fn where_the_ripple_came_from_is_told_and_forgotten_in_the_editor() {
+    let mut bench = Bench::demo_with(|job| {
+        let stress = &mut job.boards[0].positions[0].stress;
+        stress.ripple_from = Some(RippleOrigin { method: Some("case_rise".into()), ..RippleOrigin::default() });
+    });
+    let start = bench.job().clone();
+    bench.press_with(Modifiers::COMMAND, Key::E);
+    bench.assert_says("Worked out backwards from a measured rise of the case");
+    bench.press_button("Forget where the ripple came from");
+    let stress = &bench.job().boards[0].positions[0].stress;
+    assert_eq!(stress.ripple_from, None);
+    assert_eq!(stress.ripple, start.boards[0].positions[0].stress.ripple);
+    bench.press_with(Modifiers::COMMAND, Key::Z);
+    assert_eq!(*bench.job(), start);
 }

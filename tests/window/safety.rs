@@ -195,6 +195,7 @@ fn recovered_work_is_kept_again_until_it_is_saved() {
         bench.assert_says("It was never saved to a file");
         bench.click_exactly("Recover it");
         assert_eq!(*bench.job(), work);
+        bench.settle();
         assert_eq!(desk.kept(), 2, "one recovery file and its lock");
     }
 }
@@ -330,4 +331,56 @@ fn a_job_of_a_later_version_is_read_only_and_loses_no_field_under_another_name()
     type_path(&mut bench, &copy);
     assert!(std::fs::read_to_string(&copy).unwrap().contains("aura"));
     assert!(!bench.says("read only: of a later version"));
+}
+
+#[test]
+fn a_picture_bomb_as_photo_of_a_job_is_refused_in_words_and_the_job_opens() {
+    let desk = Desk::new();
+    // The head of a PNG of 20000 by 20000 pixels, within the sides allowed: 1.6 GB unpacked.
+    let mut png = b"\x89PNG\r\n\x1a\n\0\0\0\x0dIHDR\0\0\x4e\x20\0\0\x4e\x20\x08\x06\0\0\0".to_vec();
+    let crc = png[12..].iter().fold(!0u32, |crc, &byte| {
+        (0..8).fold(crc ^ u32::from(byte), |c, _| if c & 1 == 1 { 0xEDB8_8320 ^ (c >> 1) } else { c >> 1 })
+    });
+    png.extend((!crc).to_be_bytes());
+    png.extend(b"\0\0\0\x10IDAT\x78\xda\xec\xc1\x01\0\0\0\0\0\0\0\0\0\0");
+    std::fs::write(desk.job().with_file_name("bomb.png"), png).unwrap();
+    let mut bombed = job::read(&desk.job()).unwrap().job;
+    bombed.boards[0].photo = Some("bomb.png".into());
+    job::write(&desk.job(), &bombed).unwrap();
+    let mut bench = desk.start();
+    bench.press_with(Modifiers::COMMAND, Key::Num1);
+    bench.press(Key::F2);
+    bench.assert_says("The photo is not shown: ");
+    bench.assert_says("save a smaller copy");
+    assert_eq!(*bench.job(), bombed);
+}
+
+#[test]
+fn parts_that_are_only_in_memory_come_back_with_unsaved_work_however_often() {
+    let desk = Desk::new();
+    let own = b"part_number,capacitance_uf,rated_v\nOWN-1,10,25\n=OWN-2,22,35\n".to_vec();
+    let own = refarad::files::parts::from_bytes(vec![("a.csv".into(), own)]).unwrap();
+    let mut loaded = load::load_demo().unwrap();
+    loaded.job.catalogs.clear();
+    loaded.market = refarad::sizing::Market::new(std::sync::Arc::new(own.catalog));
+    let mut bench = Bench::with(Window::holding(loaded, None).keeping_in(desk.folders()));
+    bench.click_exactly("Unpick");
+    let work = bench.job().clone();
+    assert_eq!(desk.kept(), 3, "the job, its lock and its parts");
+    for _ in 0..2 {
+        drop(bench);
+        bench = desk.start_with_demo();
+        bench.click_exactly("Recover it");
+        assert_eq!(*bench.job(), work);
+        bench.settle();
+        assert_eq!(desk.kept(), 3);
+        bench.assert_says("The unsaved work is back");
+    }
+    save(&mut bench);
+    let saved = desk.folder.path().join("jobs/own.json");
+    type_path(&mut bench, &saved);
+    assert_eq!(desk.kept(), 0);
+    let again = load::load(&saved, &[]).unwrap();
+    let catalog = again.market.catalog();
+    assert!(catalog.len() == 2 && catalog.find("OWN-1").is_some() && catalog.find("=OWN-2").is_some());
 }

@@ -90,6 +90,16 @@ fn every_control_of_every_place_can_be_reached_at_200_percent() {
 }
 
 #[test]
+fn every_control_of_buying_can_be_reached_at_200_percent() {
+    for tab in ["Few lines", "Shelf and offers", "Units"] {
+        let mut bench = at_200_percent();
+        bench.press_with(Modifiers::COMMAND, Key::Num4);
+        bench.press_button(tab);
+        assert_all_can_be_reached(&mut bench, tab);
+    }
+}
+
+#[test]
 fn every_field_of_the_editors_can_be_reached_at_200_percent() {
     for (key, sheet) in [(Key::E, "position"), (Key::B, "board"), (Key::J, "job")] {
         let mut bench = at_200_percent();

@@ -46,7 +46,7 @@ fn the_process_that_is_killed() {
     let first: u32 = number(&path) + 1;
     println!("saving");
     for n in first.. {
-        recovery.write(&numbered(n), &Origin::default()).unwrap();
+        recovery.write(&numbered(n), &Origin::default(), None).unwrap();
         stamp = save_job(&path, &numbered(n), Expect::Known(stamp)).unwrap();
     }
 }

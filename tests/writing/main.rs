@@ -3,6 +3,7 @@
 
 mod buying;
 mod curves;
+mod hostile;
 mod kill;
 mod records;
 

@@ -8,6 +8,7 @@ use crate::app::action::Action;
 use crate::app::explain;
 use crate::domain::{Bounds, Phase, RippleLine};
 use crate::files::fields::{FACTOR, LINE_A, LINE_HZ, Measure, PHASE_C};
+use crate::sizing::ripple_origin::sentence;
 
 /// One figure of the rows of a list.
 struct Column<T> {
@@ -49,6 +50,16 @@ pub(super) fn ripple(ui: &mut Ui, at_hand: &AtHand, drafts: &mut Drafts, out: &m
         None => _ = ui.label("unknown: ripple and life cannot be checked"),
         Some(lines) if lines.is_empty() => _ = ui.label("no ripple"),
         Some(_) => {}
+    }
+    if let Some(Some(from)) = at_hand.shared(|p| p.stress.ripple_from.as_ref().and_then(|_| sentence(&p.stress))) {
+        ui.horizontal_wrapped(|ui| {
+            explain::on(ui.label(from), "stress.ripple_from");
+            let forget = ui.button("Forget where the ripple came from");
+            if forget.on_hover_text("The lines stay, as if they had been typed in.").clicked() {
+                at_hand.change("stress.ripple_from", out, |p| p.stress.ripple_from = None);
+                out.push(Action::EndEntry);
+            }
+        });
     }
     rows(ui, "line", lines.as_deref().unwrap_or_default(), &columns, drafts, out, |lines, out| set(Some(lines), out));
     ui.horizontal_wrapped(|ui| {

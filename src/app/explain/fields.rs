@@ -202,6 +202,11 @@ pub(super) const TABLE: &[Explanation] = &[
         RIPPLE,
         VISHAY,
     ),
+    plain(
+        "stress.ripple_from",
+        "Where the ripple came from",
+        "The circuit, the record of an oscilloscope or the measured rise the spectrum was worked out from, with its figures. Without it the lines were typed in.",
+    ),
     plain("stress.ripple.hz", "Frequency", "Frequency of this line of the spectrum."),
     plain("stress.ripple.a", "Current", "Current of this line, rms."),
     entry(

@@ -129,7 +129,7 @@ pub(super) const TABLE: &[Explanation] = &[
     entry(
         "stored energy",
         "Stored energy",
-        "Energy in the can at its highest working voltage, and the time a bleeder needs to bring it to 60 V.",
+        "Energy in the larger of the original and the chosen part at the highest voltage (the transient, or dc with the ripple peak), and the time a bleeder needs to bring it to 60 V.",
         "E = C U^2 / 2, t = R C ln(U / V)",
         "circuit theory; 60 V within 5 s: IEC 60204-1 6.2.4 (quoted)",
     ),

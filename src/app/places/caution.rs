@@ -54,7 +54,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, position: &Position) {
 }
 
 fn energy(stored: &Stored) -> String {
-    format!("{} at {}", with_unit(stored.energy_j, "J"), with_unit(Some(stored.volt_v), "V"))
+    format!("{} at {} ({})", with_unit(stored.energy_j, "J"), with_unit(Some(stored.volt_v), "V"), stored.volt_of)
 }
 
 /// How it gets down to 60 V; `None` where it is there already.
@@ -76,7 +76,7 @@ mod tests {
 
     #[test]
     fn an_unknown_energy_is_called_unknown() {
-        let stored = Stored { volt_v: 400.0, energy_j: None, through_10k_s: None, bleeder_ohm: None };
+        let stored = Stored { volt_v: 400.0, volt_of: "dc", energy_j: None, through_10k_s: None, bleeder_ohm: None };
         assert_eq!(energy(&stored), "unknown at 400 V");
         assert_eq!(discharge(&stored).as_deref(), Some("Discharge time unknown."));
     }

@@ -5,6 +5,7 @@ use csv::StringRecord;
 use super::REQUIRED;
 use crate::domain::{Bounds, CAN_NUMBERS, EnduranceBasis, Mounting, Part, Status, TRADE_NUMBERS, Technology};
 use crate::files::canonical::{plain_number, table};
+use crate::files::notation::bare_text;
 
 /// Where the text of a column goes.
 type TextField = for<'p, 't> fn(&'p mut Part<&'t str>) -> &'p mut &'t str;
@@ -74,7 +75,8 @@ pub(super) fn read_row<'a>(record: &'a StringRecord, columns: &[Column], faults:
         }
         let mut fault = |field, reason| faults.push(Fault { field, value: cell.to_owned(), reason });
         match *column {
-            Column::Text(field) => *field(&mut part) = cell,
+            // The program itself puts an apostrophe before texts that look like a formula.
+            Column::Text(field) => *field(&mut part) = bare_text(cell),
             Column::Technology => match word(cell, &Technology::NAMES) {
                 Some(known) => part.can.technology = Some(known),
                 None => fault("technology", "expected wet, hybrid, polymer or nonpolar"),

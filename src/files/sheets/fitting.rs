@@ -4,7 +4,7 @@ use super::html::known;
 use crate::domain::{Can, Check, Mounting, Outcome, Position, Side, Technology};
 use crate::physics::{body, energy};
 use crate::sizing::reasons::figure;
-use crate::sizing::{Evaluation, FitFault};
+use crate::sizing::{Evaluation, FitFault, highest_v, largest_f};
 
 /// Resistor a part is discharged through on the bench, ohm.
 const DISCHARGE_OHM: f64 = 1000.0;
@@ -101,6 +101,8 @@ pub(super) fn how_to_fit(position: &Position, can: &Can, evaluation: &Evaluation
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Charge {
     pub volt: f64,
+    /// What reaches that voltage.
+    pub volt_of: &'static str,
     pub energy_j: f64,
     /// Seconds until 5 V through 1 kohm.
     pub safe_after_s: Option<f64>,
@@ -108,14 +110,14 @@ pub(super) struct Charge {
     pub caution: bool,
 }
 
-/// The charge of the larger of the old and the new part at the working voltage; `None` where a figure is missing.
+/// The charge of the larger of the old and the new part at the highest voltage; `None` where a figure is missing.
 pub(super) fn charge(position: &Position, new: Option<&Can>) -> Option<Charge> {
-    let volt = position.stress.dc_v?.abs();
-    let parts = [position.original.can.capacitance_uf, new.and_then(|can| can.capacitance_uf)];
-    let capacitance_f = parts.into_iter().flatten().reduce(f64::max)? * 1e-6;
+    let (volt, volt_of) = highest_v(&position.stress)?;
+    let capacitance_f = largest_f(position, new.and_then(|can| can.capacitance_uf))?;
     let energy_j = energy::stored_j(capacitance_f, volt)?;
     Some(Charge {
         volt,
+        volt_of,
         energy_j,
         safe_after_s: energy::time_to_v_s(capacitance_f, DISCHARGE_OHM, volt, SAFE_V),
         caution: volt > energy::CAUTION_V || energy_j > energy::CAUTION_J,

@@ -209,8 +209,12 @@ fn stress_list(position: &Position, place: &Place, new: Option<&Can>) -> String 
     let (esr_hz, esr_max) = place.esr_limit();
     let role = position.role.and_then(|role| crate::domain::Role::NAMES.iter().find(|named| named.0 == role));
     let role = role.map_or_else(|| "unknown".to_owned(), |named| named.1.replace('_', " "));
-    let energy = charge(position, new)
-        .map_or_else(|| "unknown".to_owned(), |charge| format!("{}, {}", charge.energy(), charge.discharge()));
+    let energy = charge(position, new).map_or_else(
+        || "unknown".to_owned(),
+        |charge| {
+            format!("{} at {} V ({}), {}", charge.energy(), figure(charge.volt), charge.volt_of, charge.discharge())
+        },
+    );
     format!(
         "<div class=\"two\"><div><b>Stress</b> {} dc, ripple peak {}, transient {}, lowest {}. Ripple {ripple}. Duty {phases}. Lowest ambient {}. Stored {energy}.</div><div><b>Limits</b> role {role}; target {}; ESR at {} at most {}; room {} × {}. <b>Original</b> {}, {}.</div></div>",
         known(stress.dc_v, "V"),

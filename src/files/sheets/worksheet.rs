@@ -54,10 +54,11 @@ fn cautions(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
         if let Some(charge) = charge(position, new.as_ref()).filter(|charge| charge.caution) {
             let board = job.boards.get(sized.id.board).map_or("", |board| &board.name);
             charged.push_str(&format!(
-                "<li><b>{} {}</b>: {} V, {}, {}</li>",
+                "<li><b>{} {}</b>: {} V ({}), {}, {}</li>",
                 escape(board),
                 escape(&position.reference),
                 figure(charge.volt),
+                charge.volt_of,
                 charge.energy(),
                 charge.discharge()
             ));
@@ -184,7 +185,7 @@ fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog) -> String
     };
     let charge = match charge(position, new.as_ref()) {
         Some(charge) => {
-            let energy = format!("{} V<br>{}", figure(charge.volt), charge.energy());
+            let energy = format!("{} V {}<br>{}", figure(charge.volt), charge.volt_of, charge.energy());
             let energy = if charge.caution { format!("<span class=\"danger\">{energy}</span>") } else { energy };
             format!("{energy}<br>{}", charge.discharge())
         }

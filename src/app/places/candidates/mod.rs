@@ -191,6 +191,12 @@ impl State {
         };
     }
 
+    /// Forgets what was listed: the parts are others now.
+    pub(crate) fn forget_parts(&mut self) {
+        (self.listing, self.asked) = (None, None);
+        self.marked.clear();
+    }
+
     /// Forgets what was marked: the positions have moved under the marks.
     pub(crate) fn forget_marks(&mut self) {
         self.marked.clear();

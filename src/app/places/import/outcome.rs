@@ -46,8 +46,18 @@ pub(super) fn show(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
     };
     line(ui, Outcome::Pass, report.kept, "kept");
     line(ui, Outcome::Fail, report.refused, "refused");
-    line(ui, Outcome::Marginal, report.contradictions.len(), "contradictions");
-    line(ui, Outcome::Marginal, report.cells_not_used, "cells of kept rows not used");
+    line(
+        ui,
+        Outcome::Marginal,
+        report.contradictions.len(),
+        if report.contradictions.len() == 1 { "contradiction" } else { "contradictions" },
+    );
+    line(
+        ui,
+        Outcome::Marginal,
+        report.cells_not_used,
+        if report.cells_not_used == 1 { "cell of a kept row not used" } else { "cells of kept rows not used" },
+    );
     let aside = report.set_aside_rows();
     if aside > 0 {
         ui.label(format!("{aside} set aside; click a kind to see its rows"));

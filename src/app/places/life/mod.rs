@@ -73,6 +73,12 @@ impl Default for State {
 }
 
 impl State {
+    /// Forgets what was found out: the parts are others now.
+    pub(crate) fn forget_parts(&mut self) {
+        (self.answers, self.asked) = (None, None);
+        self.curves = Curves::default();
+    }
+
     /// Makes ready what the place draws from what it shows.
     pub(crate) fn prepare(&mut self, session: &Session) {
         if session.selection.view != View::Life {

@@ -16,6 +16,9 @@ use crate::sizing::reasons::figure;
 /// Lowest years a logarithmic axis goes down to.
 const LOG_FLOOR_YEARS: f64 = 0.05;
 
+/// Height of a line of text at a mark, points: near marks stand on lines of their own.
+const MARK_LINE_POINTS: f32 = 14.0;
+
 /// Everything a plot needs beside the curves.
 pub(super) struct Frame<'a> {
     /// Height, points.
@@ -166,7 +169,8 @@ fn marks(plot: &mut PlotUi, set: &CurveSet, tokens: &Tokens) {
         };
         // One line of text for each, so that near phases do not cover each other.
         let row = if set.axis == Axis::Ambient { at as f64 } else { 0.0 };
-        let y = bounds.min()[1] + bounds.height() * (0.05 + 0.075 * row);
+        let line_share = f64::from(MARK_LINE_POINTS / plot.transform().frame().height().max(MARK_LINE_POINTS));
+        let y = bounds.min()[1] + bounds.height() * (0.02 + line_share * row);
         // Text of a mark in the right third stands on its left.
         let right = mark.x > bounds.min()[0] + 0.66 * bounds.width();
         let anchor = if right { Align2::RIGHT_BOTTOM } else { Align2::LEFT_BOTTOM };

@@ -165,8 +165,10 @@ fn result(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, job: &Arc<Job>, o
     let current = still_for(scene.job, job);
     ui.horizontal_wrapped(|ui| {
         let changed = changes(scene, order);
-        let changes = if changed.len() == 1 { "change" } else { "changes" };
-        let label = format!("Apply these picks ({} {changes})", changed.len());
+        let label = match changed.len() {
+            1 => "Apply these picks (1 change)".to_owned(),
+            count => format!("Apply these picks ({count} changes)"),
+        };
         let apply = ui.add_enabled(current && !changed.is_empty(), Button::new(label));
         let why = if current { "These are the picks already." } else { "The job has changed since; look again." };
         let apply = apply.on_hover_text("Picks them as one change that can be undone.").on_disabled_hover_text(why);

@@ -224,11 +224,11 @@ fn row(ui: &mut Ui, width: f32, job: &Job, line: &PurchaseLine, at: usize, selec
             Cell::Text(text) => {
                 let unknown = text == UNKNOWN || text == "?";
                 let ink = if unknown { tokens.outcome(Outcome::Unknown).ink } else { ink };
-                let mut words = LayoutJob::simple_singleline(text, font.clone(), ink);
-                words.wrap = TextWrapping::truncate_at_width(inside.width());
-                let galley = painter.layout_job(words);
-                let place = Align2::LEFT_CENTER.anchor_size(inside.left_center(), galley.size());
-                painter.galley(place.min, galley, ink);
+                let mut line = LayoutJob::simple_singleline(text, font.clone(), ink);
+                line.wrap = TextWrapping::truncate_at_width(inside.width());
+                let galley = painter.layout_job(line);
+                let top = inside.center().y - galley.size().y / 2.0;
+                painter.galley(pos2(inside.left(), top), galley, ink);
             }
             Cell::Number(Some((_, text))) => {
                 _ = painter.text(inside.right_center(), Align2::RIGHT_CENTER, text, font.clone(), ink);

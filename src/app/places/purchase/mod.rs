@@ -77,6 +77,11 @@ impl State {
         self.answer.as_ref()
     }
 
+    /// Forgets the order: the parts are others now.
+    pub(crate) fn forget_parts(&mut self) {
+        self.answer = None;
+    }
+
     /// Takes in an order that was added up.
     pub(crate) fn answer(&mut self, answer: Answer) {
         self.answer = Some(answer);
@@ -154,7 +159,7 @@ pub(crate) fn show(
     match state.tab {
         Tab::Order => order(ui, scene, state, out),
         Tab::FewLines => {
-            few_lines::show(ui, scene, state.answer.as_ref(), &mut state.few_lines, &mut state.drafts, out)
+            few_lines::show(ui, scene, state.answer.as_ref(), &mut state.few_lines, &mut state.drafts, out);
         }
         Tab::Shelf => shelf::show(ui, scene, state.answer.as_ref(), &mut state.shelf, &mut state.drafts, out),
         Tab::Units => units::show(ui, scene, &mut state.units, refusal, out),

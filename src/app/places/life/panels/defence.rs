@@ -57,7 +57,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
                 let reached = spread.reaches_target.map(|share| format!("; target reached in {}", percent(share)));
                 let years = spread.years;
                 format!(
-                    "P10 {}, P50 {}, P90 {}{}",
+                    "P10 {}, P50 {}, P90 {} years{}",
                     figure(years.p10),
                     figure(years.p50),
                     figure(years.p90),

@@ -149,7 +149,7 @@ fn table(ui: &mut Ui, desk: &mut Desk, phases: &[Phase], damage: Option<&DutyDam
         let heads = [
             ("Phase", "What the shop calls it."),
             ("Share", "Share of the energised time; the shares are brought to one."),
-            ("Ambient", "Ambient beside the can, °C."),
+            ("Amb. °C", "Ambient beside the can, °C."),
             ("Ripple ×", "Factor on every line of the ripple in this phase; empty is 1."),
             ("Rise K", "Core rise over the ambient by the rated-ripple law."),
             ("Life", "Share of the life this phase uses."),

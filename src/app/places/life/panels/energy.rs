@@ -25,7 +25,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     ui.label(CAUTION);
     let together = energy.together_j.filter(|&all| Some(all) != energy.energy_j);
     let together = together.map_or_else(String::new, |all| format!(", {} J with its parallel group", figure(all)));
-    ui.label(format!("{} at {}{together}.", with_unit(energy.energy_j, "J"), with_unit(energy.dc_v, "V")));
+    let (volt_v, of) = energy.highest_v.map_or((None, String::new()), |(volt, of)| (Some(volt), format!(" ({of})")));
+    ui.label(format!("{} at {}{of}{together}.", with_unit(energy.energy_j, "J"), with_unit(volt_v, "V")));
     if let (Some(ohm), Some(watt)) = (energy.bleeder_ohm, energy.bleeder_w) {
         ui.label(format!(
             "{} Ω or less bring it to {} V within {} s; it takes {} W at first, or for good if it stays connected.",

@@ -1,0 +1,190 @@
+//! Names made to break what is written: formulas for spreadsheets, markup for the sheets and the drawing.
+
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use refarad::domain::{Catalog, CatalogBuilder, Date, Job, OfferBook, Part, Side};
+use refarad::files::unit_record::UnitRecord;
+use refarad::files::{
+    Rejected, board_svg, curves, demo, export, job, order, parts, parts_writer, purchase, sheets, unit_table,
+};
+use refarad::sizing::curves::{Axis, curve_set, steps};
+use refarad::sizing::{Market, Place, Purchase, Sizing, Wishes, size};
+use serde_json::Value;
+
+/// The demo with names that a spreadsheet would run or a browser would obey, everything worked out.
+struct Hostile {
+    job: Job,
+    market: Market,
+    sizing: Sizing,
+    bought: Purchase,
+}
+
+fn today() -> Date {
+    "2026-11-25".parse().unwrap()
+}
+
+/// The demo catalogue with every text changed.
+fn catalogue(change: impl Fn(&str) -> String) -> Catalog {
+    let own = demo::parts().unwrap().catalog;
+    let mut builder = CatalogBuilder::default();
+    for mut part in own.ids().map(|id| own.part(id)) {
+        for text in [
+            &mut part.part_number,
+            &mut part.maker,
+            &mut part.series,
+            &mut part.supplier,
+            &mut part.supplier_part_number,
+            &mut part.datasheet,
+            &mut part.currency,
+        ] {
+            *text = change(text);
+        }
+        builder.push(&part);
+    }
+    builder.finish().0
+}
+
+/// Changes every text of the job that may be any text; what must be one of a few words stays.
+fn change_texts(content: &mut Value, change: &dyn Fn(&str) -> String) -> usize {
+    let mut places = Vec::new();
+    collect(content, String::new(), &mut places);
+    let mut changed = 0;
+    for place in places {
+        let Some(text) = content.pointer(&place).and_then(Value::as_str).map(str::to_owned) else { continue };
+        *content.pointer_mut(&place).unwrap() = change(&text).into();
+        if job::from_slice(content.to_string().as_bytes(), "a.json".as_ref()).is_ok() {
+            changed += 1;
+        } else {
+            *content.pointer_mut(&place).unwrap() = text.into();
+        }
+    }
+    changed
+}
+
+/// Where the texts are; of each kind of board and position only the first few, since reading the job takes its time.
+fn collect(content: &Value, place: String, places: &mut Vec<String>) {
+    match content {
+        Value::String(_) => places.push(place),
+        Value::Array(items) => {
+            items.iter().enumerate().for_each(|(at, item)| collect(item, format!("{place}/{at}"), places));
+        }
+        Value::Object(fields) => {
+            fields.iter().for_each(|(name, field)| collect(field, format!("{place}/{name}"), places));
+        }
+        _ => {}
+    }
+}
+
+impl Hostile {
+    fn new(change: impl Fn(&str) -> String) -> Self {
+        let mut content: Value = serde_json::from_str(demo::FILES[0].1).unwrap();
+        content["currency"] = "EUR".into();
+        assert!(change_texts(&mut content, &change) > 100);
+        let job = job::from_slice(content.to_string().as_bytes(), "a.json".as_ref()).unwrap().job;
+        let market = Market::new(Arc::new(catalogue(change)));
+        let sizing = size(&job, &market);
+        let bought = refarad::sizing::purchase(&job, &market, &sizing, &OfferBook::default(), Some(today()));
+        assert!(bought.lines.len() > 5, "there is something to buy");
+        Self { job, market, sizing, bought }
+    }
+}
+
+/// No cell starts like a formula unless it is a number; at least one was disarmed.
+fn assert_no_formula(what: &str, separator: u8, content: &[u8]) {
+    let mut reader = csv::ReaderBuilder::new().has_headers(false).delimiter(separator).from_reader(content);
+    let mut disarmed = 0;
+    for cell in reader.records().skip(1).flat_map(|row| row.unwrap().iter().map(str::to_owned).collect::<Vec<_>>()) {
+        let runs = cell.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) && cell.parse::<f64>().is_err();
+        assert!(!runs, "{what}: {cell}");
+        disarmed += usize::from(cell.starts_with("'="));
+    }
+    assert!(disarmed > 0, "{what}: no hostile name reached it");
+}
+
+#[test]
+fn no_table_holds_a_formula() {
+    let Hostile { job, market, sizing, bought } = Hostile::new(|text| format!("=cmd|' /C calc'!A0 {text}"));
+    let catalog = market.catalog();
+    let check = |what: &str, write: &dyn Fn(&mut Vec<u8>) -> csv::Result<()>| {
+        let mut out = Vec::new();
+        write(&mut out).unwrap();
+        assert_no_formula(what, b',', &out);
+    };
+    check("selection", &|out| export::selection(out, &job, &market, &sizing));
+    check("candidates", &|out| export::candidates(out, &job, &market, &sizing, false));
+    check("purchase", &|out| purchase::csv(out, &job, &bought));
+    let bad = || "=1+1".to_owned();
+    let rejected = Rejected { file: bad().into(), line: 1, field: bad(), value: bad(), reason: bad() };
+    check("rejected", &|out| export::rejected(out, std::slice::from_ref(&rejected)));
+    let record = UnitRecord::planned(&job, catalog, &sizing, "=serial", today());
+    let record = UnitRecord { technician: bad(), note: bad(), ..record };
+    check("units", &|out| unit_table::export(out, std::slice::from_ref(&record)));
+    let found: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
+    check("parts", &|out| parts_writer::write(out, &found));
+    let (id, position) = job.positions().next().unwrap();
+    let place = Place::new(&job, catalog, id).unwrap();
+    let cans = [(found[0].part_number.clone(), found[0].can.clone())];
+    let set = curve_set(&place, Axis::Ambient, &steps(40.0, 85.0, 3), &cans);
+    check("curves", &|out| curves::write(out, &job.boards[0].name, &position.reference, &set));
+    let book = OfferBook::default();
+    let wishes = Wishes::default();
+    let proposed = refarad::sizing::order(&job, &market, &book, &wishes, &AtomicBool::new(false), &mut |_| {}).unwrap();
+    check("order picks", &|out| order::picks(out, &job, &market, &proposed));
+    if !proposed.steps.is_empty() {
+        check("order steps", &|out| order::steps(out, &job, &market, &proposed));
+    }
+    assert_no_formula("clipboard", b'\t', purchase::tab_separated(&job, &bought).unwrap().as_bytes());
+    let lists = purchase::per_supplier(&job, &bought).unwrap();
+    assert!(!lists.is_empty());
+    for (name, content) in lists {
+        let plain = |c: char| c.is_alphanumeric() || matches!(c, '_' | '-' | '.');
+        assert!(name.starts_with("purchase_") && name.chars().all(plain), "{name}");
+        assert_no_formula(&name, b',', &content);
+    }
+}
+
+#[test]
+fn names_like_formulas_come_back_as_they_were() {
+    let catalog = catalogue(|text| format!("=1+1{text}"));
+    let all: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
+    let mut bytes = Vec::new();
+    parts_writer::write(&mut bytes, &all).unwrap();
+    let again = parts::from_bytes(vec![("a.csv".into(), bytes)]).unwrap();
+    assert_eq!(again.catalog.len(), all.len());
+    for (id, part) in again.catalog.ids().zip(&all) {
+        assert_eq!(&again.catalog.part(id), part);
+    }
+}
+
+#[test]
+fn markup_in_names_stands_on_the_sheets_and_the_drawing_as_text() {
+    let Hostile { job, market, sizing, bought } = Hostile::new(|text| format!("{text}<img src=x onerror=\"run()\">&'"));
+    let mut pages = vec![
+        ("worksheet", sheets::worksheet(&job, &market, &sizing, &bought, Some(today()))),
+        ("justification", sheets::justification(&job, &market, &sizing, Some(today()))),
+    ];
+    for side in [Side::Top, Side::Bottom] {
+        for board in 0..job.boards.len() {
+            pages.push(("drawing", board_svg::document(&job, market.catalog(), &sizing, board, side).unwrap()));
+            pages.extend(
+                board_svg::for_sheet(&job, market.catalog(), &sizing, board, side)
+                    .map(|page| ("drawing on a sheet", page)),
+            );
+        }
+    }
+    for (what, page) in pages {
+        assert!(
+            page.contains("&lt;img src=x onerror=&quot;run()&quot;&gt;&amp;"),
+            "{what}: the names are there, escaped"
+        );
+        assert!(!page.contains("<img") && !page.contains("onerror=\""), "{what}");
+        // Every ampersand begins a reference of the page, not of a name.
+        for rest in page.split('&').skip(1) {
+            assert!(
+                ["amp;", "lt;", "gt;", "quot;", "#"].iter().any(|name| rest.starts_with(name)),
+                "{what}: &{rest:.20}"
+            );
+        }
+    }
+}
