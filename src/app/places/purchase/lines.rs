@@ -56,7 +56,7 @@ const fn column(
 }
 
 const COLUMNS: [Column; 15] = [
-    column("part", "order part", 150.0, |_, line| Cell::Text(line.part_number.clone())),
+    column("part", "order part", 168.0, |_, line| Cell::Text(line.part_number.clone())),
     column("supplier", "order supplier", 162.0, |_, line| {
         let other = line.offers.len().saturating_sub(1);
         let more = if other == 0 { String::new() } else { format!(" +{other}") };

@@ -13,7 +13,7 @@ use crate::files::unit_record::{PositionRecord, Reading, UnitRecord};
 
 /// Columns of a position: part, lot, date code, then what was measured before and after.
 const COLUMNS: [(&str, f32); 9] = [
-    ("part", 150.0),
+    ("part", 172.0),
     ("lot", 76.0),
     ("date code", 64.0),
     ("µF before", 60.0),
@@ -126,11 +126,14 @@ pub(super) fn show(ui: &mut Ui, form: &mut Form, records: &[UnitRecord], out: &m
             ("Serial number", &mut form.serial, 110.0),
             ("Day", &mut form.date, 84.0),
             ("Technician", &mut form.technician, 130.0),
-            ("Remark", &mut form.note, 190.0),
         ] {
             let label = ui.label(name);
             ui.add(TextEdit::singleline(text).desired_width(width)).labelled_by(label.id);
         }
+    });
+    ui.horizontal(|ui| {
+        let label = ui.label("Remark");
+        ui.add(TextEdit::singleline(&mut form.note).desired_width(420.0)).labelled_by(label.id);
     });
     let read = form.record();
     ui.horizontal_wrapped(|ui| {
