@@ -63,6 +63,17 @@ impl Window {
         }
     }
 
+    /// Another job is taken in hand: nothing that was asked for or entered here concerns it.
+    pub(super) fn forget_buying(&mut self) {
+        self.places.purchase.stop_search();
+        self.lanes.offers.cancel();
+        self.lanes.buying.cancel();
+        self.lanes.ordering.cancel();
+        self.lanes.units.cancel();
+        self.buying_asked_for = Asked::default();
+        self.places.purchase.start_anew();
+    }
+
     /// Takes in what other threads have finished for the place, and asks them for what is missing.
     pub(super) fn catch_up_buying(&mut self) {
         let session = &mut self.session;
@@ -71,9 +82,11 @@ impl Window {
                 read.notes.iter().for_each(|note| session.say(note.clone()));
                 let rejected = match read.rejected.len() {
                     0 => String::new(),
+                    1 => "; 1 cell or row was not used, see Shelf and offers".to_owned(),
                     count => format!("; {count} cells or rows were not used, see Shelf and offers"),
                 };
-                session.say(format!("Offers for {} parts are at hand{rejected}.", read.book.len()));
+                let parts = if read.book.len() == 1 { "part" } else { "parts" };
+                session.say(format!("Offers for {} {parts} at hand{rejected}.", read.book.len()));
                 session.offers = Arc::new(read);
             }
             Some(Ok(Err(error)) | Err(error)) => {
@@ -91,6 +104,9 @@ impl Window {
             Some(Ok(found)) => self.places.purchase.found(found),
             Some(Err(error)) => session.say(error),
             None => {}
+        }
+        if self.lanes.ordering.busy().is_none() {
+            self.places.purchase.search_ended();
         }
         match self.lanes.units.take() {
             Some(Ok(Ok((read, said)))) => {

@@ -586,6 +586,9 @@ impl Window {
     /// Takes a job in hand; the view stays where it is.
     pub(super) fn hold(&mut self, loaded: Loaded, path: Option<PathBuf>) {
         let view = self.session.selection.view;
+        // What was asked for the job before must not arrive for this one: its parts would replace these.
+        self.lanes.parts.cancel();
+        self.forget_buying();
         self.forget_parts();
         self.session = Session::new(loaded, path);
         self.session.selection.view = view;

@@ -269,7 +269,7 @@ fn reference(svg: &mut String, page: &Page, can: &CanOnMap) {
         Look::Bench => {
             let wide_mm = can.reference.chars().count() as f64 * SHEET_LETTER_MM * 0.62;
             // Bar and + take the outer part of the body.
-            let fits = along_mm.min(across_mm) * page.scale * 0.6 > wide_mm.max(SHEET_LETTER_MM);
+            let fits = along_mm.min(across_mm) * page.scale * 0.42 > wide_mm.max(SHEET_LETTER_MM);
             let halo = "stroke=\"#ffffff\" stroke-width=\"0.8\" paint-order=\"stroke\"";
             let y = if fits { y + SHEET_LETTER_MM * 0.36 } else { y - below_mm - SHEET_LETTER_MM * 0.25 };
             (y, format!(" font-size=\"{SHEET_LETTER_MM}\" {halo}"))
@@ -292,9 +292,11 @@ fn sheet_foot(svg: &mut String, page: &Page, map: &BoardMap, height: f64) {
     };
     svg.push_str(&format!(
         "<path d=\"M{MARGIN_MM} {y:.2}h{bar:.2}m0 -1v2m-{bar:.2} -2v2\" stroke=\"#000000\" stroke-width=\"0.6\" fill=\"none\"/>\n\
-         <text x=\"{:.2}\" y=\"{:.2}\" font-size=\"{SHEET_LETTER_MM}\">{bar_mm} mm on the board; drawn {scale} times its size, seen from {from}{grid}</text>\n",
+         <text x=\"{:.2}\" y=\"{:.2}\" font-size=\"{SHEET_LETTER_MM}\">{bar_mm} mm on the board</text>\n\
+         <text x=\"{MARGIN_MM}\" y=\"{:.2}\" font-size=\"3\">drawn {scale} times its size, seen from {from}{grid}</text>\n",
         MARGIN_MM + bar + 3.0,
-        y + 1.2
+        y + 1.2,
+        y + 6.5
     ));
 }
 

@@ -170,3 +170,39 @@ proptest! {
         prop_assert_eq!(line.line_total.unwrap(), order as f64 * line.unit_price.unwrap());
     }
 }
+
+#[test]
+fn the_supplier_the_buyer_chose_is_taken_though_another_is_cheaper_and_its_lack_is_said() {
+    let market = market(&[part("A", "1:1", Trade::default(), "EUR")]);
+    let mut book = OfferBook::default();
+    let dear = SupplierOffer {
+        supplier: "Dear".into(),
+        currency: "EUR".into(),
+        price_breaks: "1:3;10:2".parse().ok(),
+        ..SupplierOffer::default()
+    };
+    book.add("A", dear);
+    let mut job = job(&[(1.0, &["A"])]);
+    let taken = |job: &Job| {
+        let bought = buy_all(job, &market, &book);
+        let line = bought.lines[0].clone();
+        (line.supplier().to_owned(), line.line_total, line.chosen_by_buyer, line)
+    };
+    // 1 position in 4 units with 10 % spares: 5 pieces.
+    let (supplier, total, chosen, line) = taken(&job);
+    assert_eq!((supplier.as_str(), total, chosen), ("S", Some(5.0), false));
+    let asked: Vec<_> = line.offers.iter().map(|offer| (offer.supplier.supplier.as_str(), offer.line_total)).collect();
+    assert_eq!(asked, [("S", Some(5.0)), ("Dear", Some(15.0))]);
+    job.suppliers.insert("A".into(), "Dear".into());
+    let (supplier, total, chosen, line) = taken(&job);
+    assert_eq!((supplier.as_str(), total, chosen), ("Dear", Some(15.0), true));
+    assert_eq!((line.price_from_qty, line.next_break.map(|next| next.from_qty)), (Some(1), Some(10)));
+    job.suppliers.insert("A".into(), "Nobody".into());
+    let (supplier, _, chosen, line) = taken(&job);
+    assert_eq!((supplier.as_str(), chosen), ("S", false));
+    assert!(
+        line.notes.iter().any(|note| note.contains("Nobody, chosen for it, does not offer it")),
+        "{:?}",
+        line.notes
+    );
+}

@@ -51,3 +51,13 @@ fn a_file_that_cannot_be_used_is_refused_in_words_and_the_job_stays() {
     assert_eq!(*bench.job(), before);
     bench.assert_says("no such job.json");
 }
+
+#[test]
+fn a_window_started_with_a_job_has_the_parts_of_its_catalogue() {
+    let folder = tempfile::tempdir().unwrap();
+    demo::write(folder.path()).unwrap();
+    let start = refarad::app::Start { job_path: Some(folder.path().join("observatory.json")) };
+    let mut bench = Bench::with(Window::new(start));
+    bench.settle();
+    bench.assert_says("1557 parts");
+}

@@ -18,6 +18,7 @@ mod import;
 mod keyboard;
 mod life;
 mod positions;
+mod purchase;
 mod safety;
 mod settings;
 mod small;

@@ -106,7 +106,11 @@ pub(crate) fn show_sized(
         // A text has no remark behind it and takes the room that is left.
         let fills = entry.basis == Basis::Text && widths.label >= LABEL_WIDTH;
         let width = if fills { (ui.available_width() - 12.0).max(widths.entry) } else { widths.entry };
-        let edit = TextEdit::singleline(&mut text).id(id).desired_width(width).hint_text(hint);
+        let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(width).hint_text(hint);
+        if widths.label <= 0.0 {
+            // A cell of a table would shrink it.
+            edit = edit.min_size(vec2(width, 0.0));
+        }
         let mut response = ui.add(edit);
         match &label {
             Some(label) => response = response.labelled_by(label.inner.id),

@@ -130,7 +130,10 @@ fn one(
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
-    header::show(ui, scene, refusal, out);
+    // The order is about the whole job; the selected position keeps its place in the list on the left.
+    if scene.selection.view != View::Purchase {
+        header::show(ui, scene, refusal, out);
+    }
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),
         View::Candidates => candidates::show(ui, scene, &mut places.candidates, out),

@@ -47,6 +47,10 @@ fn the_sheets_of_the_demo_name_every_position_and_run_nothing() {
     let first = |text: &str| work.find(text).unwrap_or_else(|| panic!("{text}"));
     assert!(first("Caution") < first("<svg") && first("<svg") < first("Measured before"));
     assert!(first("Parts for one unit") < first("Next due"));
+    // Assumed figures are told in words on both sheets, never by their names in files.
+    for page in [&work, &why] {
+        assert!(page.contains("rise at rated ripple") && !page.contains("core_rise_k"));
+    }
     assert_eq!(work.matches("<svg").count(), 3);
     // Two servo boards in a unit: their table stands there twice.
     assert!(work.contains("Servo 1 of 2") && work.contains("Servo 2 of 2"));
@@ -82,4 +86,15 @@ fn an_empty_job_and_positions_without_figures_still_print() {
     let (work, why) = sheets(&Job { boards, ..Job::default() });
     assert!(work.contains("treat as charged") && work.contains("no part yet"));
     assert_well_formed(&why);
+}
+
+#[test]
+fn a_can_on_the_other_side_is_drawn_and_told_as_seen_from_below() {
+    let mut job = demo::job().unwrap().job;
+    let position = &mut job.boards[0].positions[0];
+    (position.side, position.rotation_deg) = (Some(crate::domain::Side::Bottom), Some(0.0));
+    let (work, _) = sheets(&job);
+    // A map of its own for the side with one can; + to the right from above is + to the left from below.
+    assert_eq!(work.matches("<svg").count(), 4);
+    assert!(work.contains("bottom seen from below") && work.contains("+ to the left, seen from below"));
 }

@@ -3,7 +3,7 @@
 use eframe::egui::{Grid, ScrollArea, Ui};
 
 use super::settings::change;
-use super::{Answer, money, position_links, weak};
+use super::{Answer, money, position_links, right, right_weak, weak};
 use crate::app::action::Action;
 use crate::app::scene::Scene;
 use crate::app::theme;
@@ -38,13 +38,20 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: &Answer, line: &PurchaseL
     });
 }
 
+/// Room of the figures of an offer, points.
+const WIDTHS: [f32; 6] = [60.0, 60.0, 100.0, 140.0, 60.0, 90.0];
+
 fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<Action>) {
     let number = &line.part_number;
     let several = line.offers.len() > 1;
     Grid::new("offers of the line").num_columns(8).spacing([16.0, 3.0]).show(ui, |ui| {
-        for heading in ["Supplier", "Order", "Each", "Total", "In the job's currency", "Days", "Stock", "Price list"] {
-            weak(ui, heading);
+        weak(ui, "Supplier");
+        for (heading, width) in
+            ["Order", "Each", "Total", "In the job's currency", "Days", "Stock"].into_iter().zip(WIDTHS)
+        {
+            right_weak(ui, width, heading);
         }
+        weak(ui, "Price list");
         ui.end_row();
         for choice in &line.offers {
             let name = choice.supplier.supplier.trim();
@@ -80,17 +87,20 @@ fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<
 fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str) {
     let currency = choice.supplier.currency.trim();
     let trade = &choice.supplier.trade;
-    ui.label(choice.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string()));
-    ui.label(choice.unit_price.map_or_else(|| UNKNOWN.to_owned(), |price| format!("{price:.3}")));
-    ui.label(money(choice.line_total, currency));
     let rate_missing = choice.line_total.is_some() && choice.total_job.is_none() && !currency.is_empty();
-    ui.label(match choice.total_job {
-        None if rate_missing => format!("no rate for {currency}"),
-        total => money(total, own),
-    });
-    ui.label(trade.lead_time_d.map_or_else(|| UNKNOWN.to_owned(), figure));
+    let in_own = if rate_missing { format!("no rate for {currency}") } else { money(choice.total_job, own) };
     let stock = trade.stock.map_or_else(|| UNKNOWN.to_owned(), figure);
-    ui.label(if choice.stock_short { format!("{stock}, too few") } else { stock });
+    let cells = [
+        choice.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string()),
+        choice.unit_price.map_or_else(|| UNKNOWN.to_owned(), |price| format!("{price:.3}")),
+        money(choice.line_total, currency),
+        in_own,
+        trade.lead_time_d.map_or_else(|| UNKNOWN.to_owned(), figure),
+        if choice.stock_short { format!("{stock}, too few") } else { stock },
+    ];
+    for (text, width) in cells.into_iter().zip(WIDTHS) {
+        right(ui, width, text);
+    }
     let listed = choice.supplier.price_breaks.iter().flat_map(|breaks| breaks.pairs().to_vec());
     let list: Vec<String> = listed.map(|(from, price)| format!("{}: {price}", figure(from))).collect();
     ui.label(if list.is_empty() {

@@ -6,16 +6,17 @@ use std::time::Duration;
 use eframe::egui::{self, Button, Grid, Panel, ProgressBar, ScrollArea, Ui};
 
 use super::search::{Found, Search};
-use super::{Answer, Wish, money, position_links, references, weak, wishes};
+use super::{Answer, Wish, money, position_links, references, right, right_weak, weak, wishes};
 use crate::app::action::Action;
 use crate::app::edit::Edit;
 use crate::app::editor::entry::Drafts;
 use crate::app::explain;
 use crate::app::scene::Scene;
 use crate::app::theme;
-use crate::app::wording::with_unit;
+use crate::app::wording::{UNKNOWN, with_unit};
 use crate::domain::{Job, Outcome, PositionId};
 use crate::sizing::few_lines::{Ended, Limits};
+use crate::sizing::reasons::figure;
 use crate::sizing::{Interval, Order, Wishes};
 
 /// How often progress is drawn anew.
@@ -55,6 +56,11 @@ impl State {
         if let Some(search) = &self.running {
             search.stop();
         }
+    }
+
+    /// No search goes on any more, with or without a result.
+    pub(super) fn ended(&mut self) {
+        self.running = None;
     }
 
     pub(super) fn found(&mut self, found: Found) {
@@ -217,9 +223,10 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
         scene.sizing.positions.iter().filter(|sized| in_order(sized.id)).map(|sized| (sized.id, sized.chosen_years())),
     );
     Grid::new("comparison").num_columns(4).striped(true).spacing([22.0, 4.0]).show(ui, |ui| {
-        for heading in ["", "Lines", "Parts and lines", "First to go after"] {
-            weak(ui, heading);
-        }
+        weak(ui, "");
+        right_weak(ui, 44.0, "Lines");
+        right_weak(ui, 110.0, "Parts and lines");
+        right_weak(ui, 110.0, "First to go after");
         ui.end_row();
         let totals = answer.map(|answer| &answer.purchase.totals);
         let now = totals.and_then(|totals| totals.certain_job());
@@ -242,9 +249,9 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
         ];
         for (name, lines, cost, years) in rows {
             ui.label(name);
-            right(ui, lines);
-            right(ui, cost);
-            right(ui, with_unit(years, "years"));
+            right(ui, 44.0, lines);
+            right(ui, 110.0, cost);
+            right(ui, 110.0, with_unit(years, "years"));
             ui.end_row();
         }
     });
@@ -255,8 +262,9 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
     }
 }
 
-fn right(ui: &mut Ui, text: String) {
-    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| ui.label(text));
+/// Calendar years without their unit.
+fn bare(years: Option<f64>) -> String {
+    years.map_or_else(|| UNKNOWN.to_owned(), figure)
 }
 
 fn steps(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
@@ -267,16 +275,18 @@ fn steps(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
         return;
     }
     Grid::new("steps").num_columns(5).striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
-        for heading in ["Positions", "Take", "Costs", "Years there", "Board after"] {
-            weak(ui, heading);
-        }
+        weak(ui, "Positions");
+        weak(ui, "Take");
+        right_weak(ui, 90.0, "Costs");
+        right_weak(ui, 100.0, "Years there");
+        right_weak(ui, 110.0, "First to go after");
         ui.end_row();
         for step in &order.steps {
             ui.label(references(job, &step.positions));
             ui.label(scene.catalog.part_number(step.part));
-            right(ui, format!("{:+.2} {currency}", step.cost));
-            right(ui, format!("{} to {}", with_unit(step.years.0, ""), with_unit(step.years.1, "")));
-            right(ui, with_unit(step.interval_years, "years"));
+            right(ui, 90.0, format!("{:+.2} {currency}", step.cost));
+            right(ui, 100.0, format!("{} to {}", bare(step.years.0), bare(step.years.1)));
+            right(ui, 110.0, with_unit(step.interval_years, "years"));
             ui.end_row();
         }
     });
@@ -286,14 +296,16 @@ fn lines(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
     ui.add_space(6.0);
     ui.strong("Lines");
     Grid::new("few lines found").num_columns(5).striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
-        for heading in ["Part", "Order", "Total", "Second source", "Positions"] {
-            weak(ui, heading);
-        }
+        weak(ui, "Part");
+        right_weak(ui, 44.0, "Order");
+        right_weak(ui, 90.0, "Total");
+        weak(ui, "Second source");
+        weak(ui, "Positions");
         ui.end_row();
         for line in &order.lines {
             ui.label(scene.catalog.part_number(line.part));
-            right(ui, line.order_qty.to_string());
-            right(ui, money(Some(line.total), currency));
+            right(ui, 44.0, line.order_qty.to_string());
+            right(ui, 90.0, money(Some(line.total), currency));
             ui.label(line.alternative.map_or("none", |id| scene.catalog.part_number(id)));
             ui.label(references(job, &line.positions));
             ui.end_row();

@@ -57,7 +57,7 @@ const fn column(
 
 const COLUMNS: [Column; 15] = [
     column("part", "order part", 150.0, |_, line| Cell::Text(line.part_number.clone())),
-    column("supplier", "order supplier", 136.0, |_, line| {
+    column("supplier", "order supplier", 162.0, |_, line| {
         let other = line.offers.len().saturating_sub(1);
         let more = if other == 0 { String::new() } else { format!(" +{other}") };
         match line.supplier() {
@@ -65,7 +65,7 @@ const COLUMNS: [Column; 15] = [
             name => Cell::Text(format!("{name}{more}")),
         }
     }),
-    column("positions", "order positions", 104.0, |job, line| Cell::Text(references(job, &line.positions))),
+    column("positions", "order positions", 116.0, |job, line| Cell::Text(references(job, &line.positions))),
     column("need", "need", 46.0, |_, line| count(line.need_qty)),
     column("shelf", "order shelf", 46.0, |_, line| count(Some(line.from_shelf.iter().map(|used| used.qty).sum()))),
     column("order", "order quantity", 50.0, |_, line| count(line.order_qty)),
@@ -83,7 +83,7 @@ const COLUMNS: [Column; 15] = [
         "" => Cell::Text("?".into()),
         code => Cell::Text(code.to_owned()),
     }),
-    column("next break", "order next", 142.0, |_, line| match line.next_break {
+    column("next break", "order next", 164.0, |_, line| match line.next_break {
         Some(next) => Cell::Text(format!("{} at {:.3}: {:.2}", next.qty, next.unit_price, next.line_total)),
         None => Cell::Text(String::new()),
     }),
@@ -131,6 +131,11 @@ impl State {
         lines.sort_by(compare);
         lines
     }
+}
+
+/// The selected line: the one stop of the table for the Tab key, whose identity stays while the selection moves.
+fn focus_id() -> Id {
+    Id::unique("selected order line")
 }
 
 /// What a line is called aloud.
@@ -185,15 +190,17 @@ enum Step {
 fn row(ui: &mut Ui, width: f32, job: &Job, line: &PurchaseLine, at: usize, selected: bool) -> Option<Step> {
     let tokens = theme::tokens(ui);
     let (_, rect) = ui.allocate_space(vec2(width.max(ui.available_width()), space::ROW));
-    // As in the other lists: one stop for the Tab key, whose identity stays while the selection moves.
     let response = if selected {
-        ui.interact(rect, Id::unique("selected order line"), Sense::click())
+        ui.interact(rect, focus_id(), Sense::click())
     } else {
         ui.interact(rect, ui.scope_id().with(("order line", at)), Sense::CLICK)
     };
     response.widget_info(|| WidgetInfo::labeled(Role::ListBoxOption, true, spoken(job, line)));
     ui.ctx().accesskit_node_builder(response.id, |node| node.set_selected(selected));
-    if !ui.is_rect_visible(rect) {
+    if response.clicked() {
+        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+    }
+    if !ui.is_rect_visible(rect) && !response.has_focus() {
         return response.clicked().then_some(Step::Here);
     }
     let ground = match (selected, response.hovered(), at % 2) {

@@ -11,7 +11,7 @@ mod totals;
 mod units;
 mod wishes;
 
-use eframe::egui::{RichText, Ui};
+use eframe::egui::{Align, Layout, RichText, TextStyle, Ui, vec2};
 
 use crate::app::action::Action;
 use crate::app::command::Command;
@@ -67,6 +67,11 @@ pub(crate) struct State {
 }
 
 impl State {
+    /// Forgets everything but the sheet that is shown.
+    pub(crate) fn start_anew(&mut self) {
+        *self = Self { tab: self.tab, ..Self::default() };
+    }
+
     /// The order as it was added up last.
     pub(crate) fn known(&self) -> Option<&Answer> {
         self.answer.as_ref()
@@ -90,6 +95,11 @@ impl State {
     /// Stops the search, if one goes on.
     pub(crate) fn stop_search(&self) {
         self.few_lines.stop();
+    }
+
+    /// No search goes on any more: it may have been given up without a result.
+    pub(crate) fn search_ended(&mut self) {
+        self.few_lines.ended();
     }
 
     /// Takes in what a search found.
@@ -207,6 +217,20 @@ fn money(amount: Option<f64>, currency: &str) -> String {
         Some(amount) => format!("{amount:.2} {currency}"),
         None => crate::app::wording::UNKNOWN.to_owned(),
     }
+}
+
+/// A figure, or the heading above one, at the right edge of a cell of a grid.
+fn right(ui: &mut Ui, width: f32, text: impl Into<RichText>) {
+    let size = vec2(width, ui.text_style_height(&TextStyle::Body));
+    ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
+        ui.set_min_width(width);
+        ui.label(text.into());
+    });
+}
+
+fn right_weak(ui: &mut Ui, width: f32, text: &str) {
+    let colour = theme::tokens(ui).weak;
+    right(ui, width, RichText::new(text).color(colour));
 }
 
 fn weak(ui: &mut Ui, text: impl Into<String>) {

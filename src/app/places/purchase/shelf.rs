@@ -178,7 +178,8 @@ fn offers(ui: &mut Ui, job: &Job, answer: Option<&Answer>, out: &mut Vec<Action>
     }
     let Some(answer) = answer else { return };
     let read = &answer.offers;
-    ui.label(format!("Offers for {} parts.", read.book.len()));
+    let parts = if read.book.len() == 1 { "part" } else { "parts" };
+    ui.label(format!("Offers for {} {parts}.", read.book.len()));
     for rejected in &read.rejected {
         let text = format!(
             "Not used: {} line {}, {}: \"{}\": {}.",

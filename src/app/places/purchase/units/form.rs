@@ -1,6 +1,6 @@
 //! A new rebuild of a unit: serial number, day, who, and for each position what went in and what was measured.
 
-use eframe::egui::{Button, Grid, ScrollArea, TextEdit, Ui};
+use eframe::egui::{Button, Grid, ScrollArea, TextEdit, Ui, vec2};
 
 use super::super::Wish;
 use super::weak;
@@ -173,7 +173,7 @@ pub(super) fn show(ui: &mut Ui, form: &mut Form, records: &[UnitRecord], out: &m
                 let place = format!("{} {}", position.board, position.reference);
                 ui.label(place.as_str());
                 for (text, (name, width)) in row.iter_mut().zip(COLUMNS) {
-                    let field = ui.add(TextEdit::singleline(text).desired_width(width));
+                    let field = ui.add(TextEdit::singleline(text).desired_width(width).min_size(vec2(width, 0.0)));
                     ui.ctx().accesskit_node_builder(field.id, |node| node.set_label(format!("{place}, {name}")));
                 }
                 ui.end_row();

@@ -1,0 +1,369 @@
+use std::path::{Path, PathBuf};
+use std::sync::atomic::AtomicBool;
+
+use eframe::egui::accesskit::Role;
+use eframe::egui::{Key, Modifiers, OutputCommand};
+use egui_kittest::kittest::{NodeT, Queryable};
+use refarad::app::Window;
+use refarad::domain::{Date, Job, OfferBook};
+use refarad::files::{demo, job, load, unit_record};
+use refarad::sizing::{self, Purchase, Wishes};
+
+use crate::harness::Bench;
+
+/// The demo in a file of its own, at the order.
+fn saved(folder: &Path) -> (Bench, PathBuf) {
+    demo::write(folder).unwrap();
+    let path = folder.join("observatory.json");
+    let mut bench = Bench::with(Window::holding(load::load(&path, &[]).unwrap(), Some(path.clone())));
+    bench.press_with(Modifiers::COMMAND, Key::Num4);
+    (bench, path)
+}
+
+fn order() -> Bench {
+    let mut bench = Bench::demo();
+    bench.press_with(Modifiers::COMMAND, Key::Num4);
+    bench
+}
+
+/// What is to be bought by the library, without the window.
+fn bought(job: &Job) -> Purchase {
+    let market = load::load_demo().unwrap().market;
+    let sizing = sizing::size(job, &market);
+    sizing::purchase(job, &market, &sizing, &OfferBook::default(), Date::today())
+}
+
+/// The rows of the order as they are read aloud.
+fn lines(bench: &Bench) -> Vec<String> {
+    let names = bench.harness.root().children_recursive().filter_map(|node| {
+        let node = node.accesskit_node();
+        if node.role() == Role::ListBoxOption { node.label() } else { None }
+    });
+    names.filter(|name| name.contains(": need ")).collect()
+}
+
+fn line_of(bench: &Bench, part: &str) -> String {
+    let start = format!("{part}: need ");
+    lines(bench).into_iter().find(|line| line.starts_with(&start)).unwrap_or_else(|| panic!("{part}"))
+}
+
+fn total(line: &str) -> f64 {
+    line.split("total ").nth(1).and_then(|rest| rest.split(' ').next()).unwrap().parse().unwrap()
+}
+
+/// Presses a control of this name that is no label, wherever it is scrolled to.
+fn press(bench: &mut Bench, name: &str) {
+    bench.press_button(name);
+}
+
+/// Opens an export by its menu and types where to.
+fn export(bench: &mut Bench, entry: &str, prompt: &str, path: &Path) {
+    press(bench, "Export");
+    bench.click(entry);
+    bench.harness.get_by_label(prompt).type_text(path.to_str().unwrap());
+    bench.settle();
+    bench.click_exactly("Write here");
+}
+
+fn add_offers(bench: &mut Bench, path: &Path) {
+    press(bench, "Shelf and offers");
+    press(bench, "Add offers…");
+    bench.harness.get_by_label("Path of the offers (*.csv)").type_text(path.to_str().unwrap());
+    bench.settle();
+    bench.click_exactly("Use these offers");
+    press(bench, "Order");
+}
+
+#[test]
+fn the_order_says_what_it_comes_to_and_the_position_without_a_part_is_selected_by_a_click() {
+    let mut bench = order();
+    let expected = bought(bench.job());
+    bench.assert_says(&format!("{} lines to order", expected.totals.lines));
+    bench.assert_says(&format!("{:.2} EUR in all", expected.totals.certain_job().unwrap()));
+    assert_eq!(lines(&bench).len(), expected.lines.len());
+    press(&mut bench, "Supply C4");
+    assert!(bench.selected_rows().iter().any(|row| row.starts_with("C4, ")), "{:?}", bench.selected_rows());
+}
+
+#[test]
+fn a_click_on_a_heading_sorts_the_order_and_another_turns_it_round() {
+    let mut bench = order();
+    press(&mut bench, "Sort the order by total");
+    let rising: Vec<f64> = lines(&bench).iter().map(|line| total(line)).collect();
+    assert!(rising.len() > 20 && rising.is_sorted(), "{rising:?}");
+    press(&mut bench, "Sort the order by total, now smallest first");
+    let falling: Vec<f64> = lines(&bench).iter().map(|line| total(line)).collect();
+    assert!(falling.is_sorted_by(|a, b| a >= b) && falling[0] > falling[20], "{falling:?}");
+}
+
+#[test]
+fn twice_the_units_are_twice_the_need_and_undo_brings_the_order_back() {
+    let mut bench = order();
+    let before = line_of(&bench, "SKARN-400-220U");
+    assert!(before.contains(": need 9,"), "{before}");
+    bench.click("Quantities: 4 units");
+    bench.enter("Units", "8");
+    assert_eq!(bench.job().units, Some(8.0));
+    // Two positions in eight units with 10 % spares: 17.6.
+    assert!(line_of(&bench, "SKARN-400-220U").contains(": need 18,"));
+    bench.enter("Spares", "0 %");
+    assert!(line_of(&bench, "SKARN-400-220U").contains(": need 16,"));
+    bench.menu("Change", "Undo: spares");
+    bench.menu("Change", "Undo: units");
+    assert_eq!(line_of(&bench, "SKARN-400-220U"), before);
+}
+
+#[test]
+fn a_part_without_a_price_is_unknown_and_takes_the_total_with_it() {
+    let market = load::load_demo().unwrap().market;
+    let catalog = market.catalog();
+    let unpriced = catalog.ids().find(|&id| {
+        let part = catalog.part(id);
+        part.trade.unit_price.is_none() && part.price_breaks.is_none()
+    });
+    let number = catalog.part_number(unpriced.expect("the demo has parts without a price")).to_owned();
+    let mut bench = Bench::demo_with(|job| job.boards[0].positions[2].pick = Some(number.clone()));
+    bench.press_with(Modifiers::COMMAND, Key::Num4);
+    bench.assert_says("the total is unknown: 1 line has no price that can be counted");
+    assert!(!bench.says("in all"));
+    assert!(line_of(&bench, &number).contains("total unknown"));
+}
+
+#[test]
+fn an_offer_in_another_currency_counts_once_its_rate_is_entered_and_the_buyer_may_still_choose() {
+    let folder = tempfile::tempdir().unwrap();
+    let elsewhere = tempfile::tempdir().unwrap();
+    let (mut bench, path) = saved(folder.path());
+    let own = line_of(&bench, "SKARN-400-220U");
+    let list = elsewhere.path().join("offers.csv");
+    std::fs::write(
+        &list,
+        "part_number,supplier,currency,price_breaks\nSKARN-400-220U,Elsewhere,USD,1:1.0\n,X,USD,1:1\n",
+    )
+    .unwrap();
+    add_offers(&mut bench, &list);
+    assert_eq!(bench.job().offers, ["offers.csv"]);
+    assert!(folder.path().join("offers.csv").exists(), "the list is kept beside the job");
+    assert_eq!(line_of(&bench, "SKARN-400-220U"), own, "without a rate dollars are not compared");
+    press(&mut bench, &own);
+    bench.assert_says("no rate for USD");
+    bench.click("Quantities: ");
+    bench.enter("EUR for 1 USD", "0.9");
+    assert_eq!(bench.job().currency_rates.get("USD"), Some(&0.9));
+    assert!(line_of(&bench, "SKARN-400-220U").contains("order 9 from Elsewhere, total 9.00 USD"));
+    bench.assert_says("by currency: ");
+    let first = own.split("from ").nth(1).unwrap().split(',').next().unwrap().to_owned();
+    press(&mut bench, &first);
+    assert_eq!(line_of(&bench, "SKARN-400-220U"), own);
+    assert_eq!(bench.job().suppliers.get("SKARN-400-220U"), Some(&first));
+    press(&mut bench, "Take the cheapest again");
+    assert!(line_of(&bench, "SKARN-400-220U").contains("Elsewhere"));
+    press(&mut bench, "Shelf and offers");
+    bench.assert_says("Not used: offers.csv line 3, part_number");
+    bench.press_with(Modifiers::COMMAND, Key::S);
+    assert_eq!(job::read(&path).unwrap().job, *bench.job());
+}
+
+#[test]
+fn a_lot_on_the_shelf_is_taken_off_the_order_and_an_old_one_asks_to_be_re_formed() {
+    let mut bench = order();
+    press(&mut bench, "Shelf and offers");
+    bench.enter("New lot: part number", "SKARN-400-220U");
+    bench.enter("pieces", "4");
+    bench.enter("date code", "year 3");
+    press(&mut bench, "Put on the shelf");
+    bench.assert_says("Not taken: year 3; expected year and week as 2319");
+    assert!(bench.job().shelf.is_empty());
+    bench.enter("date code", "1901");
+    press(&mut bench, "Put on the shelf");
+    assert_eq!((bench.job().shelf.len(), bench.job().shelf[0].qty), (1, Some(4.0)));
+    bench.assert_says("stored over 2 years: re-form before use (400 V through 1000 ohm for 1 h");
+    press(&mut bench, "Order");
+    assert!(line_of(&bench, "SKARN-400-220U").contains("need 9, order 5"));
+    press(&mut bench, "Shelf and offers");
+    bench.enter("Pieces of SKARN-400-220U, lot 1", "20");
+    press(&mut bench, "Order");
+    assert!(line_of(&bench, "SKARN-400-220U").contains("need 9, order 0"));
+    press(&mut bench, "Shelf and offers");
+    press(&mut bench, "Remove lot 1 of SKARN-400-220U");
+    assert!(bench.job().shelf.is_empty());
+    bench.menu("Change", "Undo: remove a lot");
+    assert_eq!(bench.job().shelf[0].qty, Some(20.0));
+}
+
+#[test]
+fn few_lines_are_found_proven_told_step_by_step_and_applied_as_one_change() {
+    let mut bench = order();
+    let start = bench.job().clone();
+    press(&mut bench, "Few lines");
+    press(&mut bench, "Find few lines");
+    bench.assert_says("Proven: no choice of passing parts costs less.");
+    bench.assert_says("Steps away from each position's cheapest part");
+    bench.assert_says("less than the present parts.");
+    bench.assert_says("no part passes");
+    bench.click("Apply these picks (");
+    let applied = bought(bench.job());
+    let before = bought(&start);
+    assert!(applied.totals.lines < before.totals.lines);
+    assert!(applied.totals.certain_job().unwrap() < before.totals.certain_job().unwrap());
+    // What was shown for few lines is what the purchase list now says.
+    bench.assert_says(&format!("{:.2} EUR", applied.totals.certain_job().unwrap()));
+    bench.assert_says("Apply these picks (0 changes)");
+    bench.press_with(Modifiers::COMMAND, Key::Z);
+    assert_eq!(*bench.job(), start);
+}
+
+#[test]
+fn wishes_are_entered_refused_where_they_name_nothing_and_kept_by_the_search() {
+    let demo = load::load_demo().unwrap();
+    let (book, go_on) = (OfferBook::default(), AtomicBool::new(false));
+    let found = sizing::order(&demo.job, &demo.market, &book, &Wishes::default(), &go_on, &mut |_| {}).unwrap();
+    let shared = found.lines.iter().find(|line| line.positions.len() > 1).expect("a part that is shared");
+    let avoided = demo.market.catalog().part_number(shared.part);
+    let mut bench = order();
+    press(&mut bench, "Few lines");
+    press(&mut bench, "Find few lines");
+    assert!(bench.says_exactly(avoided));
+    bench.enter("Part number", "NO-SUCH-PART");
+    press(&mut bench, "Never use");
+    bench.assert_says("Not taken: NO-SUCH-PART is not in the catalogue.");
+    bench.enter("Part number", avoided);
+    press(&mut bench, "Never use");
+    assert_eq!(bench.job().never_use, [avoided]);
+    bench.assert_says("Found for the job as it was before the last changes.");
+    press(&mut bench, "A second source for every part");
+    assert_eq!(bench.job().second_source, Some(true));
+    press(&mut bench, "Find few lines");
+    bench.assert_says("There is no order: no part that passes");
+    bench.assert_says("second source");
+    press(&mut bench, "A second source for every part");
+    press(&mut bench, "Find few lines");
+    bench.assert_says("Proven");
+    assert!(!bench.says_exactly(avoided));
+    press(&mut bench, &format!("Remove: {avoided} never used"));
+    assert!(bench.job().never_use.is_empty());
+}
+
+#[test]
+fn the_order_is_copied_as_a_table_a_spreadsheet_takes() {
+    let mut bench = order();
+    bench.harness.get_by_role_and_label(Role::Button, "Copy as table").click();
+    let mut copied = None;
+    for _ in 0..4 {
+        bench.harness.step();
+        for command in &bench.harness.output().platform_output.commands {
+            if let OutputCommand::CopyText(text) = command {
+                copied = Some(text.clone());
+            }
+        }
+    }
+    let copied = copied.expect("something on the clipboard");
+    let mut rows = copied.lines().map(|line| line.split('\t').collect::<Vec<_>>());
+    let headings = rows.next().unwrap();
+    assert_eq!((headings[0], headings.len()), ("part_number", 16));
+    let rows: Vec<_> = rows.collect();
+    assert_eq!(rows.len(), lines(&bench).len());
+    let at = |name: &str| headings.iter().position(|heading| *heading == name).unwrap();
+    for row in rows {
+        let figure = |name: &str| row[at(name)].parse::<f64>().unwrap();
+        assert!((figure("order_qty") * figure("unit_price") - figure("line_total")).abs() < 1e-9, "{row:?}");
+    }
+}
+
+#[test]
+fn lists_workbook_and_sheets_are_written_where_the_person_says() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut bench = order();
+    let at = |name: &str| folder.path().join(name);
+    export(&mut bench, "Export purchase list…", "Path of the list (*.csv)", &at("purchase.csv"));
+    let list = std::fs::read_to_string(at("purchase.csv")).unwrap();
+    assert_eq!(list.lines().count(), lines(&bench).len() + 1);
+    bench.assert_says("purchase.csv");
+    export(&mut bench, "Export a list for each supplier…", "Folder for the lists", &at("suppliers"));
+    let each: usize = std::fs::read_dir(at("suppliers"))
+        .unwrap()
+        .map(|file| std::fs::read_to_string(file.unwrap().path()).unwrap().lines().count() - 1)
+        .sum();
+    assert_eq!(each, lines(&bench).len());
+    export(&mut bench, "Export workbook…", "Path of the workbook (*.xlsx)", &at("order.xlsx"));
+    assert!(std::fs::read(at("order.xlsx")).unwrap().starts_with(b"PK"));
+    export(&mut bench, "Export worksheet…", "Path of the worksheet (*.html)", &at("work.html"));
+    let work = std::fs::read_to_string(at("work.html")).unwrap();
+    assert!(work.contains("rise at rated ripple") && !work.contains("core_rise_k"), "assumed figures in words");
+    export(&mut bench, "Export justification…", "Path of the justification (*.html)", &at("why.html"));
+    assert!(std::fs::read_to_string(at("why.html")).unwrap().contains("Why each part holds"));
+}
+
+#[test]
+fn a_rebuild_is_recorded_for_good_and_a_later_one_shows_how_the_parts_wore() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut bench, path) = saved(folder.path());
+    press(&mut bench, "Units");
+    bench.assert_says("No rebuild is recorded yet.");
+    let record = |bench: &mut Bench, day: &str, values: &[(&str, &str)]| {
+        press(bench, "New rebuild…");
+        bench.enter("Serial number", "DOME-2");
+        bench.enter("Day", day);
+        for (field, text) in values {
+            bench.enter(field, text);
+        }
+        press(bench, "Add to the record");
+    };
+    record(
+        &mut bench,
+        "2016-11-25",
+        &[("Technician", "T."), ("Supply C1, lot", "L7"), ("Supply C1, µF after", "many")],
+    );
+    bench.assert_says("Not added: Supply C1, µF after");
+    let file = unit_record::path_beside(&path);
+    assert!(!file.exists(), "half an entry is no record");
+    bench.enter("Supply C1, µF after", "220");
+    press(&mut bench, "Add to the record");
+    let read = unit_record::read(&file).unwrap();
+    let first = &read.records[0].positions[0];
+    assert_eq!(
+        (read.records.len(), read.records[0].serial.as_str(), read.records[0].technician.as_str()),
+        (1, "DOME-2", "T.")
+    );
+    assert_eq!(
+        (first.part_number.as_str(), first.lot.as_str(), first.after.capacitance_uf),
+        ("SKARN-400-220U", "L7", Some(220.0))
+    );
+    bench.assert_says("Rebuilt 2016-11-25 by T., next due 2026-11-25");
+    let before = std::fs::read(&file).unwrap();
+    record(&mut bench, "2026-11-25", &[("Supply C1, µF before", "216")]);
+    assert!(std::fs::read(&file).unwrap().starts_with(&before), "what stands in the record stays");
+    assert_eq!(unit_record::read(&file).unwrap().records.len(), 2);
+    bench.assert_says("Wear since the rebuild before");
+    // 4 of 220 uF lost of the 20 % that end a life: 9 %.
+    bench.assert_says("9 %");
+    assert!(bench.says("slower than predicted"));
+    let table = folder.path().join("units.csv");
+    press(&mut bench, "Export units…");
+    bench.harness.get_by_label("Path of the table (*.csv)").type_text(table.to_str().unwrap());
+    bench.settle();
+    bench.click_exactly("Write here");
+    let rows = std::fs::read_to_string(&table).unwrap();
+    assert_eq!(rows.lines().filter(|line| line.starts_with("DOME-2,")).count(), 88);
+}
+
+#[test]
+fn without_a_file_units_say_what_to_do_first() {
+    let mut bench = order();
+    press(&mut bench, "Units");
+    bench.assert_says("save the job first");
+    assert!(!bench.says("New rebuild…"));
+}
+
+#[test]
+fn arrow_keys_move_along_the_order_and_the_line_below_follows() {
+    let mut bench = order();
+    let first = lines(&bench)[0].clone();
+    bench.click(&first);
+    bench.press(Key::ArrowDown);
+    let second = lines(&bench)[1].clone();
+    assert!(bench.selected_rows().contains(&second), "{:?}", bench.selected_rows());
+    let number = second.split(':').next().unwrap().to_owned();
+    bench.assert_says(&number);
+    assert!(bench.selected_rows().iter().any(|row| row.starts_with("C1, ")), "the position stays");
+}
