@@ -138,7 +138,7 @@ impl Window {
         (session.selection.candidate, session.selection.hovered) = (None, None);
         session.candidates = None;
         session.snapshot = Arc::default();
-        (self.asked_for, self.buying_asked_for) = (None, Default::default());
+        (self.asked_for, self.buying_asked_for) = (None, super::buying::Asked::default());
     }
 
     /// Adds a catalogue with canonical headers to those the job names; one from elsewhere is copied beside the job.

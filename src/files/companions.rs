@@ -71,7 +71,7 @@ pub fn bring(job: &Job, from: From, to: &Path) -> Result<(Job, Vec<String>), Sav
             None => notes.push(format!("{name} could not be read beside the job and was not copied.")),
         }
     }
-    if from.beside.is_none() && moved.catalogs.is_empty() && from.parts.len() > 0 {
+    if from.beside.is_none() && moved.catalogs.is_empty() && !from.parts.is_empty() {
         moved.catalogs = vec![put("parts.csv", &written(from.parts, to)?, to)?];
     }
     Ok((moved, notes))

@@ -77,7 +77,7 @@ mod tests {
     #[test]
     fn an_unknown_energy_is_called_unknown() {
         let stored = Stored { volt_v: 400.0, volt_of: "dc", energy_j: None, through_10k_s: None, bleeder_ohm: None };
-        assert_eq!(energy(&stored), "unknown at 400 V");
+        assert_eq!(energy(&stored), "unknown at 400 V (dc)");
         assert_eq!(discharge(&stored).as_deref(), Some("Discharge time unknown."));
     }
 }

@@ -14,6 +14,9 @@ use crate::domain::{Board, CAN_NUMBERS, Can, Part};
 use crate::files::Rejected;
 use crate::files::table::Table;
 
+/// Why the earlier of two rows with one part number is set aside.
+const IN_ANOTHER_FILE: &str = "in another file, too";
+
 /// A table with the mapping to read it by.
 #[derive(Debug, Clone, Copy)]
 pub struct Given<'a> {
@@ -142,15 +145,14 @@ impl Work {
                         value: part.part_number.clone(),
                         reason,
                     });
-                    const GROUP: &str = "in another file, too";
-                    match report.set_aside.iter_mut().find(|set| set.reason == GROUP) {
+                    match report.set_aside.iter_mut().find(|set| set.reason == IN_ANOTHER_FILE) {
                         Some(set) => {
                             set.rows += 1;
                             set.lines.push(earlier_line);
                         }
                         None => {
                             report.set_aside.push(SetAside {
-                                reason: GROUP.into(),
+                                reason: IN_ANOTHER_FILE.into(),
                                 rows: 1,
                                 lines: vec![earlier_line],
                             });

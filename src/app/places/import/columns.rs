@@ -191,7 +191,7 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &State) {
     for (line, name) in gave.iter().flat_map(|gave| &gave.names) {
         kept.entry(*line).or_default().push(name);
     }
-    let last = sheet.source.table.rows.iter().take(LEADING).last().map_or(0, |row| row.line as u64);
+    let last = sheet.source.table.rows.iter().take(LEADING).next_back().map_or(0, |row| row.line as u64);
     for listed in gave.iter().flat_map(|gave| &gave.report.rejected).filter(|listed| listed.line <= last) {
         left.entry(listed.line).or_insert(&listed.reason);
     }

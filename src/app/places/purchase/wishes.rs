@@ -58,8 +58,8 @@ pub(super) fn show(
     ui.add_space(4.0);
     ui.strong("Makers");
     let makers = answer.map_or(&[][..], |answer| &answer.makers);
-    let combo = ComboBox::from_id_salt("preferred maker").selected_text("Prefer a maker").width(180.0);
-    let combo = combo.show_ui(ui, |ui| {
+    let choice = ComboBox::from_id_salt("preferred maker").selected_text("Prefer a maker").width(180.0);
+    let shown = choice.show_ui(ui, |ui| {
         for maker in makers.iter().filter(|maker| !job.prefer_makers.contains(maker)) {
             if ui.button(maker.as_str()).clicked() {
                 change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, maker, true));
@@ -67,7 +67,7 @@ pub(super) fn show(
             }
         }
     });
-    ui.ctx().accesskit_node_builder(combo.response.id, |node| node.set_label("Prefer a maker"));
+    ui.ctx().accesskit_node_builder(shown.response.id, |node| node.set_label("Prefer a maker"));
     for maker in &job.prefer_makers {
         taken_away(ui, &format!("{maker} preferred"), || {
             change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, maker, false));
