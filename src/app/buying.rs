@@ -16,7 +16,7 @@ use super::worker::AnyLane;
 use crate::domain::{Date, Job};
 use crate::files::offers::{self, OffersRead};
 use crate::files::unit_record::{self, RecordsRead};
-use crate::files::{beside, purchase, save, sheets, unit_table};
+use crate::files::{companions, purchase, save, sheets, unit_table};
 use crate::sizing::{self, Wishes};
 
 /// Lists of offers as read, or why not.
@@ -204,7 +204,7 @@ impl Window {
         if let Err(error) = offers::read_files(&[from.to_owned()]) {
             return session.say(error.to_string());
         }
-        let name = match beside::bring(&job_path, from) {
+        let name = match companions::bring_file(&job_path, from) {
             Ok(name) => name,
             Err(error) => return session.say(format!("{}: {error}", from.display())),
         };

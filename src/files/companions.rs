@@ -96,6 +96,21 @@ fn copy(old: &Path, name: &str, to: &Path) -> Result<Option<String>, SaveError> 
     content.map(|content| put(name, &content, to)).transpose()
 }
 
+/// Brings one file into the folder of a job and returns the name the job knows it by. A file that is already there stays where
+/// it is; another is copied beside the job file under a name that is still free.
+///
+/// # Errors
+/// When the file cannot be read or the copy cannot be written.
+pub fn bring_file(job_path: &Path, file: &Path) -> io::Result<String> {
+    let real = file.canonicalize()?;
+    if let Ok(inside) = real.strip_prefix(folder_of(job_path).canonicalize()?) {
+        let parts: Vec<_> = inside.components().map(|part| part.as_os_str().to_string_lossy()).collect();
+        return Ok(parts.join("/"));
+    }
+    let content = bounded::read(&real, bounded::TABLE_BYTES_MAX)?;
+    put(&real.file_name().unwrap_or_default().to_string_lossy(), &content, job_path).map_err(|error| error.source)
+}
+
 /// Writes a file under its name, or the next free one; returns that.
 fn put(name: &str, content: &[u8], to: &Path) -> Result<String, SaveError> {
     let folder = folder_of(to);

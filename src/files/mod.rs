@@ -1,6 +1,5 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
-pub mod beside;
 pub mod board_svg;
 pub mod bounded;
 mod canonical;

@@ -125,7 +125,7 @@ fn decode<R: std::io::BufRead + std::io::Seek>(
 /// # Errors
 /// When the photo cannot be read or the copy cannot be written.
 pub fn bring(job_path: &Path, photo: &Path) -> Result<String, PhotoError> {
-    super::beside::bring(job_path, photo).map_err(|source| PhotoError::Unreadable { path: photo.to_owned(), source })
+    companions::bring_file(job_path, photo).map_err(|source| PhotoError::Unreadable { path: photo.to_owned(), source })
 }
 
 #[cfg(test)]
