@@ -13,6 +13,9 @@ use super::wording;
 use super::{explain, widgets};
 use crate::domain::Outcome;
 
+/// From this width on the choice of the board has its name before it, points.
+const NAMED_FROM: f32 = 700.0;
+
 /// Draws the bar.
 pub(crate) fn show(
     ui: &mut Ui,
@@ -84,7 +87,8 @@ fn board(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
         ui.label("The job has no board yet.");
         return;
     };
-    let label = ui.label("Board");
+    // In a narrow window its place is wanted for what follows.
+    let label = (ui.available_width() >= NAMED_FROM).then(|| ui.label("Board"));
     let combo = ComboBox::from_id_salt("board").selected_text(board.name.as_str()).show_ui(ui, |ui| {
         for (at, other) in scene.job.boards.iter().enumerate() {
             if ui.selectable_label(at == scene.selection.board, other.name.as_str()).clicked() {
@@ -92,7 +96,11 @@ fn board(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
             }
         }
     });
-    combo.response.labelled_by(label.id);
+    if let Some(label) = label {
+        combo.response.labelled_by(label.id);
+    } else {
+        ui.ctx().accesskit_node_builder(combo.response.id, |node| node.set_label("Board"));
+    }
     ui.add_space(8.0);
     for outcome in Outcome::ALL {
         let count = scene.count(outcome);

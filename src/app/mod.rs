@@ -323,7 +323,9 @@ impl Window {
 
     fn show(&mut self, ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
         let tokens = theme::tokens(ui);
-        let frame = egui::Frame::new().fill(tokens.panel).inner_margin(space::PANEL);
+        let above = if ui.available_height() < space::SHORT { space::PANEL_SHORT } else { space::PANEL };
+        let margin = egui::Margin::symmetric(space::PANEL, above);
+        let frame = egui::Frame::new().fill(tokens.panel).inner_margin(margin);
         let Self { session, places, positions, editor, lanes, sheet, asking, keep, .. } = self;
         let looks = &mut keep.settings.now;
         let scene = session.scene();
@@ -363,7 +365,7 @@ impl Window {
             looks.editor_width = Some(shown.response.rect.width().round());
         }
         if editor.open.is_none() || !narrow {
-            let middle = egui::Frame::new().fill(tokens.base).inner_margin(space::PANEL);
+            let middle = egui::Frame::new().fill(tokens.base).inner_margin(margin);
             egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
                 places::show(ui, &scene, places, &refusal, out);
             });

@@ -15,12 +15,15 @@ pub(crate) enum Sheet {
     Messages,
 }
 
+/// Width of a sheet where the window has room for it, points.
+const WIDTH: f32 = 1060.0;
+
 /// Draws a sheet; `true` when it is to be closed.
 pub(crate) fn show(ctx: &Context, sheet: Sheet, session: &Session) -> bool {
     let mut closed = false;
     let height = (ctx.content_rect().height() - 160.0).max(120.0);
     let shown = Modal::new(Id::unique("sheet")).show(ctx, |ui| {
-        ui.set_width((ctx.content_rect().width() - 60.0).min(780.0));
+        ui.set_width((ctx.content_rect().width() - 60.0).min(WIDTH));
         ui.horizontal(|ui| {
             ui.heading(match sheet {
                 Sheet::Keys => "Keys",

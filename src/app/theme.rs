@@ -130,6 +130,10 @@ pub(crate) const LIGHT: Tokens = Tokens {
 pub(crate) mod space {
     /// Between a panel's edge and its contents.
     pub(crate) const PANEL: i8 = 10;
+    /// The same above and below in a short window.
+    pub(crate) const PANEL_SHORT: i8 = 4;
+    /// Below this height a window is short, points.
+    pub(crate) const SHORT: f32 = 480.0;
     /// Height of a table row.
     pub(crate) const ROW: f32 = 22.0;
     /// Height of a position in the list on the left: two lines of text.

@@ -53,10 +53,17 @@ const SHEET_LETTER_MM: f64 = 3.6;
 
 /// One side of a board as an SVG document: outline, holes, keep-outs, cans as their largest bodies with the original
 /// outlined and the chosen part filled, polarity, references, gaps that fall short. The bottom side is drawn as seen from
-/// below. `None` when the job has no such board.
+/// below. Above the cans of `underestimated` stands that their stress is. `None` when the job has no such board.
 #[must_use]
-pub fn document(job: &Job, catalog: &Catalog, sizing: &Sizing, board: usize, side: Side) -> Option<String> {
-    draw(job, &BoardMap::new(job, catalog, sizing, board, side)?, board, Look::Outcomes)
+pub fn document(
+    job: &Job,
+    catalog: &Catalog,
+    sizing: &Sizing,
+    board: usize,
+    side: Side,
+    underestimated: &[PositionId],
+) -> Option<String> {
+    draw(job, &BoardMap::new(job, catalog, sizing, board, side)?, board, Look::Outcomes, underestimated)
 }
 
 /// One side of a board for a sheet of paper; `None` where nothing on that side was located.
@@ -66,10 +73,10 @@ pub fn for_sheet(job: &Job, catalog: &Catalog, sizing: &Sizing, board: usize, si
     if map.in_grid == map.cans.len() {
         return None;
     }
-    draw(job, &map, board, Look::Bench)
+    draw(job, &map, board, Look::Bench, &[])
 }
 
-fn draw(job: &Job, map: &BoardMap, board: usize, look: Look) -> Option<String> {
+fn draw(job: &Job, map: &BoardMap, board: usize, look: Look, underestimated: &[PositionId]) -> Option<String> {
     let of = job.boards.get(board)?;
     let [left, bottom, right, top] = map.extent_mm;
     let [across, up] = [right - left, top - bottom];
@@ -115,6 +122,9 @@ fn draw(job: &Job, map: &BoardMap, board: usize, look: Look) -> Option<String> {
     // References last, so that no neighbour covers them.
     for can in &map.cans {
         reference(&mut svg, &page, can);
+        if underestimated.contains(&can.id) {
+            suffered(&mut svg, &page, can);
+        }
     }
     match look {
         Look::Outcomes => foot(&mut svg, &title, map, height),
@@ -250,6 +260,17 @@ fn plus(svg: &mut String, page: &Page, can: &CanOnMap, placed: &Placed) {
         2.0 * arm,
         y - arm,
         2.0 * arm
+    ));
+}
+
+/// Above a can: its old part says that the stress entered is too low.
+fn suffered(svg: &mut String, page: &Page, can: &CanOnMap) {
+    let [x, y] = page.at(can.centre_mm);
+    let reach_mm =
+        can.original.map_or(0.0, |original| original.size_mm()[1]).max(can.body().footprint.size_mm()[1]) / 2.0;
+    svg.push_str(&format!(
+        "<text x=\"{x:.2}\" y=\"{:.2}\" text-anchor=\"middle\" font-size=\"2.2\" fill=\"#a04000\">stress underestimated</text>\n",
+        y - reach_mm * page.scale - 0.8
     ));
 }
 
@@ -414,7 +435,7 @@ mod tests {
     fn svg(positions: Vec<Position>, side: Side) -> String {
         let board = Board { name: "A & B".into(), outline_mm: Some([120.0, 80.0]), positions, ..Board::default() };
         let job = Job { boards: vec![board], ..Job::default() };
-        document(&job, &Catalog::default(), &Sizing::default(), 0, side).unwrap()
+        document(&job, &Catalog::default(), &Sizing::default(), 0, side, &[]).unwrap()
     }
 
     #[test]

@@ -23,7 +23,25 @@ pub struct HeatOpinions {
     pub assumed: Assumed,
 }
 
+/// From this difference on the two opinions are far apart, K: by the 10 K rule a factor of 1.4 on the life (common practice, no
+/// source).
+pub const FAR_APART_K: f64 = 5.0;
+
 impl HeatOpinions {
+    /// By how much the heat balance is hotter than the law, K; `None` where there is no balance.
+    #[must_use]
+    pub fn balance_above_law_k(&self) -> Option<f64> {
+        Some(self.balance_rise_k? - self.law_rise_k)
+    }
+
+    /// The difference when the two are far apart, in words: `12 K hotter`.
+    #[must_use]
+    pub fn far_apart(&self) -> Option<String> {
+        let difference_k = self.balance_above_law_k().filter(|difference_k| difference_k.abs() >= FAR_APART_K)?;
+        let word = if difference_k > 0.0 { "hotter" } else { "cooler" };
+        Some(format!("{} K {word}", figure(difference_k.abs())))
+    }
+
     /// A sentence on the difference.
     #[must_use]
     pub fn sentence(&self) -> String {

@@ -166,7 +166,7 @@ fn markup_in_names_stands_on_the_sheets_and_the_drawing_as_text() {
     ];
     for side in [Side::Top, Side::Bottom] {
         for board in 0..job.boards.len() {
-            pages.push(("drawing", board_svg::document(&job, market.catalog(), &sizing, board, side).unwrap()));
+            pages.push(("drawing", board_svg::document(&job, market.catalog(), &sizing, board, side, &[]).unwrap()));
             pages.extend(
                 board_svg::for_sheet(&job, market.catalog(), &sizing, board, side)
                     .map(|page| ("drawing on a sheet", page)),

@@ -33,7 +33,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
         narrow = ui.available_width() <= CANDIDATE_WIDTH;
         if !narrow {
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                buttons(ui, refusal, out);
+                buttons(ui, true, refusal, out);
                 candidate(ui, scene, position, true);
             });
         }
@@ -41,7 +41,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
     if narrow {
         ui.horizontal_wrapped(|ui| {
             candidate(ui, scene, position, false);
-            buttons(ui, refusal, out);
+            buttons(ui, false, refusal, out);
         });
     }
     ui.horizontal_wrapped(|ui| {
@@ -67,8 +67,13 @@ fn board_with_it(ui: &mut Ui, scene: &Scene) {
     ui.label(wording::interval(scene, &interval));
 }
 
-fn buttons(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
-    for command in [Command::Unpick, Command::Pin, Command::Pick] {
+/// In the same order from the left whichever edge they are laid out from.
+fn buttons(ui: &mut Ui, from_right: bool, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
+    let mut commands = [Command::Pick, Command::Pin, Command::Unpick];
+    if from_right {
+        commands.reverse();
+    }
+    for command in commands {
         widgets::button(ui, command, refusal(command).as_deref(), out);
     }
 }
@@ -114,6 +119,7 @@ fn conditions(ui: &mut Ui, scene: &Scene, position: &Position) {
         ("target", "needs.life_h", place.target_years(), "years", Standing::Given),
     ];
     for (name, field, value, unit, standing) in figures {
+        widgets::start_line_unless_fits(ui, &[name, &widgets::figure_text(value, unit, standing)]);
         explain::on(ui.colored_label(tokens.weak, name), field);
         widgets::figure(ui, value, unit, standing);
         ui.add_space(8.0);

@@ -101,6 +101,15 @@ pub(crate) fn show(
         one(ui, scene, places, refusal, out);
         return;
     }
+    if scene.selection.view == View::Life {
+        // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
+        ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
+            header::show(ui, scene, refusal, out);
+            life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
+            widgets::follow_focus(ui);
+        });
+        return;
+    }
     let scroll = ScrollArea::both().id_salt("place").auto_shrink([false, false]);
     scroll.show(ui, |ui| {
         ui.allocate_ui(room.max(least), |ui| {
@@ -118,7 +127,7 @@ fn least(view: View) -> Vec2 {
         View::Candidates => vec2(430.0, 480.0),
         // The legend and the panels beside it each keep their width.
         View::Life => vec2(860.0, 480.0),
-        View::Purchase | View::Import | View::Help => vec2(570.0, 480.0),
+        View::Purchase | View::Import | View::Help => vec2(440.0, 480.0),
     }
 }
 
@@ -137,7 +146,7 @@ fn one(
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),
         View::Candidates => candidates::show(ui, scene, &mut places.candidates, out),
-        View::Life => life::show(ui, scene, &mut places.life, out),
+        View::Life => life::show(ui, scene, life::Arrangement::Beside, &mut places.life, out),
         View::Purchase => purchase::show(ui, scene, &mut places.purchase, refusal, out),
         View::Import | View::Help => {}
     }

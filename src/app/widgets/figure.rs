@@ -1,6 +1,6 @@
 //! A figure with its unit, and what it rests on.
 
-use eframe::egui::{Response, RichText, Ui};
+use eframe::egui::{Response, RichText, TextStyle, Ui};
 
 use crate::app::theme;
 use crate::app::wording::UNKNOWN;
@@ -16,15 +16,36 @@ pub(crate) enum Standing {
     Assumed,
 }
 
+/// The words of a [`figure`].
+pub(crate) fn figure_text(value: Option<f64>, unit: &str, standing: Standing) -> String {
+    match (value, standing) {
+        (None, _) => UNKNOWN.to_owned(),
+        (Some(value), Standing::Given) => format!("{} {unit}", reasons::figure(value)),
+        (Some(value), Standing::Assumed) => format!("{} {unit} assumed", reasons::figure(value)),
+    }
+}
+
+/// In a row that wraps: goes on to the next line unless these words, one label each, fit into the rest of this one, so that a name
+/// is never parted from its figure.
+pub(crate) fn start_line_unless_fits(ui: &mut Ui, labels: &[&str]) {
+    let font = TextStyle::Body.resolve(ui.style());
+    let ink = theme::tokens(ui).text;
+    let wide = |text: &&str| ui.painter().layout_no_wrap((*text).to_owned(), font.clone(), ink).size().x;
+    let gaps = ui.spacing().item_spacing.x * labels.len().saturating_sub(1) as f32;
+    if labels.iter().map(wide).sum::<f32>() + gaps > ui.available_size_before_wrap().x {
+        ui.end_row();
+    }
+}
+
 /// A figure with its unit; `None` is shown as unknown, never as zero.
 pub(crate) fn figure(ui: &mut Ui, value: Option<f64>, unit: &str, standing: Standing) -> Response {
     let tokens = theme::tokens(ui);
-    let Some(value) = value else { return ui.colored_label(tokens.weak, UNKNOWN) };
-    let text = format!("{} {unit}", reasons::figure(value));
+    let text = figure_text(value, unit, standing);
     match standing {
+        _ if value.is_none() => ui.colored_label(tokens.weak, text),
         Standing::Given => ui.label(text),
-        Standing::Assumed => ui
-            .label(RichText::new(format!("{text} assumed")).italics())
-            .on_hover_text("Not given: taken from the table of usual values."),
+        Standing::Assumed => {
+            ui.label(RichText::new(text).italics()).on_hover_text("Not given: taken from the table of usual values.")
+        }
     }
 }

@@ -8,7 +8,7 @@ mod mark;
 mod row;
 
 pub(crate) use command::{button, menu_item};
-pub(crate) use figure::{Standing, figure};
+pub(crate) use figure::{Standing, figure, figure_text, start_line_unless_fits};
 pub(crate) use focus::follow_focus;
 pub(crate) use headroom::paint_headroom;
 pub(crate) use mark::{mark, marked, outcome, paint_mark};

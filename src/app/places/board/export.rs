@@ -9,7 +9,7 @@ use super::camera::Camera;
 use super::colours::Colours;
 use super::{paint, photo, raster};
 use crate::app::theme::LIGHT;
-use crate::domain::{Catalog, Job, Side};
+use crate::domain::{Catalog, Job, PositionId, Side};
 use crate::files::board_svg;
 use crate::files::photo::Photo;
 use crate::sizing::{BoardMap, Sizing};
@@ -20,6 +20,8 @@ pub(crate) struct Export {
     pub(super) side: Side,
     pub(super) colours: Colours,
     pub(super) photo: Option<Arc<Photo>>,
+    /// Where the stress entered is too low by what the old part suffered.
+    pub(super) underestimated: Vec<PositionId>,
 }
 
 impl Export {
@@ -30,7 +32,7 @@ impl Export {
     pub(crate) fn draw(&self, job: &Job, catalog: &Catalog, sizing: &Sizing, path: &Path) -> Result<Vec<u8>, String> {
         let ending = path.extension().unwrap_or_default().to_string_lossy().to_ascii_lowercase();
         match ending.as_str() {
-            "svg" => board_svg::document(job, catalog, sizing, self.board, self.side)
+            "svg" => board_svg::document(job, catalog, sizing, self.board, self.side, &self.underestimated)
                 .map(String::into_bytes)
                 .ok_or_else(|| "The job has no such board.".into()),
             "png" => self.picture(job, catalog, sizing),
@@ -67,6 +69,7 @@ impl Export {
             }
             paint::fixtures(painter, &camera, board, tokens);
             paint::map(painter, &camera, &map, self.colours, tokens);
+            paint::underestimated(painter, &camera, &map, &self.underestimated, tokens);
             let foot = frame.bottom() + 14.0;
             paint::scale_bar(painter, &camera, pos2(26.0, foot), tokens);
             paint::legend(painter, pos2(190.0, foot), &map, self.colours, tokens);

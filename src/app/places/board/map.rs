@@ -58,14 +58,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
             hovered = Some(can.id);
         }
         rings(&painter, &camera, scene, can, response.hovered(), tokens);
-        if state.suffered.ids().contains(&can.id) {
-            let size = can.body().footprint.size_mm()[1];
-            let top = camera.at(can.centre_mm) - vec2(0.0, camera.length(size / 2.0) + 3.0);
-            let font = FontId::new(11.0, FontFamily::Proportional);
-            let ink = tokens.outcome(crate::domain::Outcome::Fail).ink;
-            paint::haloed(&painter, top, Align2::CENTER_BOTTOM, "stress underestimated", font, ink, tokens);
-        }
     }
+    paint::underestimated(&painter, &camera, map, state.suffered.ids(), tokens);
     pointer(ui, &canvas, scene, state, map, &camera, out);
     overlay(&painter, &camera, state, &canvas, tokens);
     paint::scale_bar(&painter, &camera, rect.left_bottom() + vec2(12.0, -12.0), tokens);

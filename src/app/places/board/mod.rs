@@ -81,7 +81,8 @@ impl State {
     /// What is shown, ready to be drawn elsewhere.
     pub(crate) fn export(&self, scene: &Scene) -> Export {
         let photo = scene.photo.and_then(|photo| photo.picture.as_ref().ok()).cloned();
-        Export { board: scene.selection.board, side: self.side, colours: self.colours, photo }
+        let underestimated = self.suffered.ids().to_vec();
+        Export { board: scene.selection.board, side: self.side, colours: self.colours, photo, underestimated }
     }
 
     /// Follows the selection to its board and its side.

@@ -8,7 +8,7 @@ use super::camera::Camera;
 use super::colours::{Colours, condition_outcome};
 use crate::app::theme::{Tokens, space};
 use crate::app::widgets;
-use crate::domain::{Board, Outcome};
+use crate::domain::{Board, Outcome, PositionId};
 use crate::files::board_svg::{gap_words, negative_band};
 use crate::physics::condition::Condition;
 use crate::sizing::{BoardMap, CanOnMap, Footprint, Gap, Placed};
@@ -115,7 +115,8 @@ pub(super) fn can(painter: &Painter, camera: &Camera, can: &CanOnMap, colours: C
     let inside = across >= 46.0;
     let lift = if inside { -10.0 } else { 0.0 };
     widgets::paint_mark(painter, Rect::from_center_size(centre + vec2(0.0, lift), Vec2::splat(mark)), shown, tokens);
-    let below = if inside { 0.0 } else { vertical_reach(camera, &body) + 7.0 };
+    // Below the ring of what is selected, too.
+    let below = if inside { 0.0 } else { reach(camera, can) + 8.0 };
     let bold = FontId::new(if inside { 14.0 } else { 12.0 }, FontFamily::Proportional);
     let reference =
         haloed(painter, centre + vec2(0.0, below), Align2::CENTER_TOP, &can.reference, bold, tokens.text, tokens);
@@ -123,6 +124,12 @@ pub(super) fn can(painter: &Painter, camera: &Camera, can: &CanOnMap, colours: C
         let font = FontId::new(12.0, FontFamily::Proportional);
         painter.text(reference.center_bottom(), Align2::CENTER_TOP, word, font, look.ink);
     }
+}
+
+/// Half the height on the screen of everything drawn of a can, points.
+fn reach(camera: &Camera, can: &CanOnMap) -> f32 {
+    let original = can.original.map(|original| vertical_reach(camera, &can.placed(original)));
+    vertical_reach(camera, &can.body()).max(original.unwrap_or(0.0))
 }
 
 /// Half the height of a body on the screen, points.
@@ -198,6 +205,16 @@ pub(super) fn map(painter: &Painter, camera: &Camera, map: &BoardMap, colours: C
     }
     for short in &map.short_gaps {
         gap(painter, camera, short, tokens);
+    }
+}
+
+/// A word above each can whose old part says that the stress entered is too low.
+pub(super) fn underestimated(painter: &Painter, camera: &Camera, map: &BoardMap, ids: &[PositionId], tokens: &Tokens) {
+    let font = FontId::new(11.0, FontFamily::Proportional);
+    let ink = tokens.outcome(Outcome::Fail).ink;
+    for can in map.cans.iter().filter(|can| ids.contains(&can.id)) {
+        let top = camera.at(can.centre_mm) - vec2(0.0, reach(camera, can) + 3.0);
+        haloed(painter, top, Align2::CENTER_BOTTOM, "stress underestimated", font.clone(), ink, tokens);
     }
 }
 

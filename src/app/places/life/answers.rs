@@ -88,8 +88,8 @@ pub(crate) struct Each {
     pub years: Option<Percentiles>,
     /// Share of the samples that reach the target.
     pub reaches_target: Option<f64>,
-    /// Core rise by the heat balance, K.
-    pub balance_rise_k: Option<f64>,
+    /// Core rise by the law and by the heat balance.
+    pub heat: Option<HeatOpinions>,
 }
 
 /// What concerns the whole board.
@@ -288,7 +288,7 @@ fn board(
                     id: *id,
                     years: spread.as_ref().map(|spread| spread.years),
                     reaches_target: spread.and_then(|spread| spread.reaches_target),
-                    balance_rise_k: opinions(place, can).and_then(|heat| heat.balance_rise_k),
+                    heat: opinions(place, can),
                 }
             })
             .collect(),

@@ -2,9 +2,9 @@
 
 use eframe::egui::{Button, Grid, Label, RichText, ScrollArea, Sense, Ui};
 
-use super::State;
 use super::curves::{nearest, title};
 use super::look::Look;
+use super::{Arrangement, State};
 use crate::app::action::Action;
 use crate::app::scene::Scene;
 use crate::app::selection::Candidate;
@@ -31,6 +31,7 @@ pub(super) fn years(point: Option<&CurvePoint>) -> String {
 pub(super) fn show(
     ui: &mut Ui,
     scene: &Scene,
+    arrangement: Arrangement,
     state: &State,
     looks: &[Look],
     read: Option<(&CurveSet, f64)>,
@@ -38,7 +39,7 @@ pub(super) fn show(
 ) {
     let Some([ambient, _]) = &state.curves.sets else { return };
     let tokens = theme::tokens(ui);
-    ScrollArea::vertical().id_salt("curves in sight").auto_shrink([false, false]).show(ui, |ui| {
+    let mut list = |ui: &mut Ui| {
         Grid::new("legend").num_columns(6).spacing([10.0, 3.0]).striped(true).show(ui, |ui| {
             let head = |ui: &mut Ui, text: &str| ui.label(RichText::new(text).color(tokens.weak));
             head(ui, "Curve");
@@ -65,7 +66,13 @@ pub(super) fn show(
             }
         });
         others(ui, scene, state, out);
-    });
+    };
+    match arrangement {
+        Arrangement::Beside => {
+            ScrollArea::vertical().id_salt("curves in sight").auto_shrink([false, false]).show(ui, list);
+        }
+        Arrangement::Below => list(ui),
+    }
 }
 
 fn name(ui: &mut Ui, scene: &Scene, candidate: Candidate, out: &mut Vec<Action>) {

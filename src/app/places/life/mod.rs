@@ -157,8 +157,21 @@ impl State {
     }
 }
 
+/// Where plots, legend and panels stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Arrangement {
+    /// The panels beside the plots; what is longer than the window is scrolled in itself.
+    Beside,
+    /// One below the other, as long as they are: whoever draws the place scrolls it.
+    Below,
+}
+
+/// Width of the panels beside the plots: a share of the place, within bounds, points.
+const PANELS_SHARE: f32 = 0.3;
+const PANELS_USUAL: std::ops::RangeInclusive<f32> = 396.0..=560.0;
+
 /// Draws the place.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut State, out: &mut Vec<Action>) {
     if scene.position().is_none() {
         ui.label("Select a position on the left; the life of its candidates is then drawn here.");
         return;
@@ -167,25 +180,36 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
         controls(ui, scene, state, out);
         let of_board =
             |answers: &&Answers| Some(answers.question.position.board) == scene.position().map(|p| p.0.board);
-        overview::show(ui, scene, state.answers.as_ref().filter(of_board), out);
+        overview::show(ui, scene, arrangement, state.answers.as_ref().filter(of_board), out);
         return;
     }
+    if arrangement == Arrangement::Below {
+        controls(ui, scene, state, out);
+        plots(ui, scene, arrangement, state, out);
+        ui.separator();
+        panels(ui, scene, state, out);
+        return;
+    }
+    let usual = (ui.available_width() * PANELS_SHARE).clamp(*PANELS_USUAL.start(), *PANELS_USUAL.end());
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: space::PANEL, ..egui::Margin::ZERO });
-    Panel::right("life panels").frame(frame).resizable(true).default_size(396.0).size_range(300.0..=640.0).show(
+    Panel::right("life panels").frame(frame).resizable(true).default_size(usual).size_range(300.0..=640.0).show(
         ui,
         |ui| {
             egui::ScrollArea::vertical().id_salt("life panels").auto_shrink([false, false]).show(ui, |ui| {
-                let position = scene.position().map(|(id, _)| id);
-                let current = |a: &&Answers| {
-                    Some(a.question.position) == position && Some(a.question.candidate) == scene.candidate()
-                };
-                let answers = state.answers.as_ref().filter(current);
-                panels::show(ui, scene, answers, &mut state.forms, out);
+                panels(ui, scene, state, out);
             });
         },
     );
     controls(ui, scene, state, out);
-    plots(ui, scene, state, out);
+    plots(ui, scene, arrangement, state, out);
+}
+
+fn panels(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
+    let position = scene.position().map(|(id, _)| id);
+    let current =
+        |a: &&Answers| Some(a.question.position) == position && Some(a.question.candidate) == scene.candidate();
+    let answers = state.answers.as_ref().filter(current);
+    panels::show(ui, scene, answers, &mut state.forms, out);
 }
 
 fn controls(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
@@ -250,7 +274,10 @@ fn reading(ui: &mut Ui, scene: &Scene, state: &mut State) {
     }
 }
 
-fn plots(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
+/// Height of both plots with their titles where the place is scrolled, points.
+const BELOW_EACH_OTHER: f32 = 380.0;
+
+fn plots(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut State, out: &mut Vec<Action>) {
     let Some(sets) = state.curves.sets.as_ref() else { return };
     let tokens = theme::tokens(ui);
     let looks: Vec<Look> =
@@ -259,7 +286,10 @@ fn plots(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
     // A row for each curve, the heading and the offers; the plots share what is left, the first has more of it.
     let rows = (state.curves.shown.len() as f32).min(5.0);
     let list = 92.0 + rows * 27.0;
-    let left = (from.height() - list).clamp(260.0, 960.0);
+    let left = match arrangement {
+        Arrangement::Beside => (from.height() - list).clamp(260.0, 960.0),
+        Arrangement::Below => BELOW_EACH_OTHER,
+    };
     // Each plot has a line of title above it.
     let heights = [left * 0.57 - 22.0, left * 0.43 - 22.0];
     let reading = state.pointer.or(state.read);
@@ -278,7 +308,7 @@ fn plots(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
         ui.label("No life is known here. It takes the duty, the ripple and the hours in a year, and of the part its endurance, upper temperature and rated ripple; the panels on the right say which is missing.");
     }
     let read = reading.and_then(|(axis, x)| Some((sets.iter().find(|set| set.axis == axis)?, x)));
-    legend::show(ui, scene, state, &looks, read, out);
+    legend::show(ui, scene, arrangement, state, &looks, read, out);
     state.area = plot::area(from, ui.min_rect());
     if pointer.is_some() && ui.input(|input| input.pointer.primary_clicked()) {
         state.read = pointer.map(|(axis, x)| (axis, rounded(x)));

@@ -2,6 +2,7 @@
 
 use eframe::egui::{Align, Grid, Label, Layout, RichText, ScrollArea, Ui, vec2};
 
+use super::Arrangement;
 use super::answers::{Answers, references};
 use super::panels::assumed;
 use crate::app::action::Action;
@@ -9,18 +10,27 @@ use crate::app::scene::Scene;
 use crate::app::theme;
 use crate::app::widgets;
 use crate::app::wording::{UNKNOWN, percent};
-use crate::domain::PositionId;
+use crate::domain::{Outcome, PositionId};
+use crate::sizing::heat_opinion::HeatOpinions;
 use crate::sizing::reasons::figure;
 use crate::sizing::{PositionSizing, Source};
 
 /// Draws the table; `answers` are those of the board, `None` while they are worked out.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, answers: Option<&Answers>, out: &mut Vec<Action>) {
+pub(super) fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    arrangement: Arrangement,
+    answers: Option<&Answers>,
+    out: &mut Vec<Action>,
+) {
     let Some(board) = scene.board() else { return };
     board_line(ui, scene, &board.name, answers);
     let rows: Vec<&PositionSizing> =
         scene.sizing.positions.iter().filter(|p| p.id.board == scene.selection.board).collect();
     let limiting = scene.board_sized().and_then(|sized| sized.as_chosen.limiting);
-    ScrollArea::both().id_salt("every pick").auto_shrink([false, false]).show(ui, |ui| {
+    // A table is scrolled sideways where it must be; up and down it goes with its place when that is scrolled.
+    let upright = arrangement == Arrangement::Beside;
+    ScrollArea::new([true, upright]).id_salt("every pick").auto_shrink([false, !upright]).show(ui, |ui| {
         let weak = theme::tokens(ui).weak;
         // Links and marks as high as text: every pick of a board is to stand on one screen.
         ui.spacing_mut().interact_size.y = 18.0;
@@ -56,7 +66,10 @@ const HEADS: [(&str, &str); 11] = [
         "Years one, five and nine in ten do not reach, when ambient, ripple and endurance are not known exactly.",
     ),
     ("On target", "Share of the samples that reach the target life."),
-    ("Balance", "Core rise by the heat balance: the second opinion."),
+    (
+        "Balance",
+        "Core rise by the heat balance I²·ESR over the surface: the second opinion. Where it is 5 K or more from the rated-ripple law it says so; marked where it is hotter, and the life by the law then too long: measure the case.",
+    ),
     ("Rests on", "Figures that came from default tables."),
 ];
 
@@ -171,7 +184,7 @@ fn row(
             let text = spread.map(|y| format!("{} / {} / {}", figure(y.p10), figure(y.p50), figure(y.p90)));
             ui.label(text.unwrap_or_else(|| UNKNOWN.into()));
             ui.label(share(each.and_then(|each| each.reaches_target)));
-            ui.label(kelvin(each.and_then(|each| each.balance_rise_k)));
+            balance(ui, each.and_then(|each| each.heat));
         }
     }
     let rests = assumed(part.evaluation.assumed);
@@ -180,6 +193,23 @@ fn row(
     ui.allocate_ui_with_layout(vec2(width, 18.0), Layout::left_to_right(Align::Center), |ui| {
         ui.add(Label::new(rests).truncate()).on_hover_text(rests);
     });
+}
+
+/// The heat balance; where it is far from the law by how much, with a mark where it is the hotter one.
+fn balance(ui: &mut Ui, heat: Option<HeatOpinions>) {
+    let rise = kelvin(heat.and_then(|heat| heat.balance_rise_k));
+    let Some((heat, apart)) = heat.and_then(|heat| Some((heat, heat.far_apart()?))) else {
+        ui.label(rise);
+        return;
+    };
+    let text = format!("{rise}, {apart}");
+    let tokens = theme::tokens(ui);
+    let told = if heat.balance_above_law_k().is_some_and(|above_k| above_k > 0.0) {
+        widgets::marked(ui, Outcome::Marginal, &text, tokens.outcome(Outcome::Marginal).ink)
+    } else {
+        ui.label(text)
+    };
+    told.on_hover_text(heat.sentence());
 }
 
 fn kelvin(rise_k: Option<f64>) -> String {

@@ -15,12 +15,14 @@ use crate::domain::{Job, Outcome};
 use crate::sizing::reasons::figure;
 use crate::sizing::{Purchase, PurchaseLine};
 
-const PAD: f32 = 5.0;
+const PAD: f32 = 4.0;
 
 /// What a cell holds.
 enum Cell {
     /// Words.
     Text(String),
+    /// Words in small letters: what one looks up, but does not compare down the column.
+    Small(String),
     /// A figure as it is written, with what it sorts by; unknown where there is none.
     Number(Option<(f64, String)>),
 }
@@ -29,7 +31,10 @@ struct Column {
     heading: &'static str,
     /// Name of its explanation.
     explained: &'static str,
+    /// Least width, points.
     width: f32,
+    /// Its share of the width that is left over.
+    grows: f32,
     cell: fn(&Job, &PurchaseLine) -> Cell,
 }
 
@@ -49,51 +54,94 @@ fn trade(line: &PurchaseLine) -> crate::domain::Trade {
 const fn column(
     heading: &'static str,
     explained: &'static str,
-    width: f32,
+    [width, grows]: [f32; 2],
     cell: fn(&Job, &PurchaseLine) -> Cell,
 ) -> Column {
-    Column { heading, explained, width, cell }
+    Column { heading, explained, width, grows, cell }
 }
 
+/// Together they fit beside the list of positions in a window of 1280 points.
 const COLUMNS: [Column; 15] = [
-    column("part", "order part", 168.0, |_, line| Cell::Text(line.part_number.clone())),
-    column("supplier", "order supplier", 162.0, |_, line| {
+    column("Part", "order part", [162.0, 1.0], |_, line| Cell::Text(line.part_number.clone())),
+    column("Supplier", "order supplier", [132.0, 1.5], |_, line| {
         let other = line.offers.len().saturating_sub(1);
         let more = if other == 0 { String::new() } else { format!(" +{other}") };
         match line.supplier() {
-            "" => Cell::Text(UNKNOWN.into()),
-            name => Cell::Text(format!("{name}{more}")),
+            "" => Cell::Small(UNKNOWN.into()),
+            name => Cell::Small(format!("{name}{more}")),
         }
     }),
-    column("positions", "order positions", 116.0, |job, line| Cell::Text(references(job, &line.positions))),
-    column("need", "need", 46.0, |_, line| count(line.need_qty)),
-    column("shelf", "order shelf", 46.0, |_, line| count(Some(line.from_shelf.iter().map(|used| used.qty).sum()))),
-    column("order", "order quantity", 50.0, |_, line| count(line.order_qty)),
-    column("min / pack", "order minimum", 70.0, |_, line| {
+    column("Positions", "order positions", [90.0, 3.0], |job, line| Cell::Small(references(job, &line.positions))),
+    column("Need", "need", [38.0, 0.3], |_, line| count(line.need_qty)),
+    column("Shelf", "order shelf", [40.0, 0.3], |_, line| {
+        count(Some(line.from_shelf.iter().map(|used| used.qty).sum()))
+    }),
+    column("Order", "order quantity", [44.0, 0.3], |_, line| count(line.order_qty)),
+    column("Min / pack", "order minimum", [66.0, 0.3], |_, line| {
         let (moq, pack) = (trade(line).moq, trade(line).pack);
         let word = |value: Option<f64>| value.map_or_else(|| "1?".to_owned(), figure);
         Cell::Number(Some((moq.unwrap_or(1.0), format!("{} / {}", word(moq), word(pack)))))
     }),
-    column("each", "order price", 62.0, |_, line| {
+    column("Each", "order price", [56.0, 0.3], |_, line| {
         Cell::Number(line.unit_price.map(|price| (price, format!("{price:.3}"))))
     }),
-    column("from", "order break", 44.0, |_, line| count(line.price_from_qty)),
-    column("total", "order total", 70.0, |_, line| Cell::Number(line.line_total.map(|sum| (sum, format!("{sum:.2}"))))),
-    column("in", "order currency", 40.0, |_, line| match line.currency() {
+    column("From", "order break", [40.0, 0.3], |_, line| count(line.price_from_qty)),
+    column("Total", "order total", [64.0, 0.5], |_, line| {
+        Cell::Number(line.line_total.map(|sum| (sum, format!("{sum:.2}"))))
+    }),
+    column("Currency", "order currency", [58.0, 0.3], |_, line| match line.currency() {
         "" => Cell::Text("?".into()),
         code => Cell::Text(code.to_owned()),
     }),
-    column("next break", "order next", 164.0, |_, line| match line.next_break {
-        Some(next) => Cell::Text(format!("{} at {:.3}: {:.2}", next.qty, next.unit_price, next.line_total)),
-        None => Cell::Text(String::new()),
+    column("Next break", "order next", [120.0, 1.0], |_, line| match line.next_break {
+        Some(next) => Cell::Small(format!("{} at {:.3}: {:.2}", next.qty, next.unit_price, next.line_total)),
+        None => Cell::Small(String::new()),
     }),
-    column("days", "order lead", 46.0, |_, line| plain(trade(line).lead_time_d)),
-    column("stock", "order stock", 58.0, |_, line| plain(trade(line).stock)),
-    column("maker", "order maker", 120.0, |_, line| match line.maker.as_str() {
-        "" => Cell::Text(UNKNOWN.into()),
-        maker => Cell::Text(maker.to_owned()),
+    column("Days", "order lead", [38.0, 0.3], |_, line| plain(trade(line).lead_time_d)),
+    column("Stock", "order stock", [50.0, 0.5], |_, line| plain(trade(line).stock)),
+    column("Maker", "order maker", [68.0, 1.5], |_, line| match line.maker.as_str() {
+        "" => Cell::Small(UNKNOWN.into()),
+        maker => Cell::Small(maker.to_owned()),
     }),
 ];
+
+/// The column of totals, whose heading names the currency where all lines have the same; and that of the currencies, shown
+/// where they have not.
+const TOTAL: &str = "Total";
+const CURRENCY: &str = "Currency";
+
+/// How much wider than at the least the table gets, points.
+const GROWTH_MAX: f32 = 900.0;
+
+/// The columns shown, each with its number, its heading and its width in a table as wide as `room`.
+struct Layout {
+    columns: Vec<(usize, String, f32)>,
+    width: f32,
+}
+
+impl Layout {
+    fn new(purchase: &Purchase, room: f32) -> Self {
+        let mut codes: Vec<&str> = purchase.lines.iter().map(PurchaseLine::currency).collect();
+        codes.sort_unstable();
+        codes.dedup();
+        let common = match codes.as_slice() {
+            [code] if !code.is_empty() => Some(*code),
+            _ => None,
+        };
+        let shown = || COLUMNS.iter().enumerate().filter(|(_, column)| common.is_none() || column.heading != CURRENCY);
+        let least: f32 = shown().map(|(_, column)| column.width).sum();
+        let shares: f32 = shown().map(|(_, column)| column.grows).sum();
+        let spare = (room - least).clamp(0.0, GROWTH_MAX);
+        let columns = shown().map(|(at, column)| {
+            let heading = match common {
+                Some(code) if column.heading == TOTAL => format!("{TOTAL} {code}"),
+                _ => column.heading.to_owned(),
+            };
+            (at, heading, column.width + spare * column.grows / shares)
+        });
+        Self { columns: columns.collect(), width: least + spare }
+    }
+}
 
 /// What the table remembers.
 #[derive(Debug, Default)]
@@ -119,7 +167,7 @@ impl State {
         let compare = |a: &&PurchaseLine, b: &&PurchaseLine| {
             let turned = |order: Ordering| if descending { order.reverse() } else { order };
             match ((column.cell)(job, a), (column.cell)(job, b)) {
-                (Cell::Text(a), Cell::Text(b)) => turned(a.cmp(&b)),
+                (Cell::Text(a), Cell::Text(b)) | (Cell::Small(a), Cell::Small(b)) => turned(a.cmp(&b)),
                 // What is not known stands last, whatever the direction.
                 (Cell::Number(a), Cell::Number(b)) => match (a, b) {
                     (Some(a), Some(b)) => turned(a.0.total_cmp(&b.0)),
@@ -154,18 +202,18 @@ fn spoken(job: &Job, line: &PurchaseLine) -> String {
 /// Draws the table into the rest of `ui`.
 pub(super) fn show(ui: &mut Ui, answer: &Answer, state: &mut State) {
     let job = &answer.snapshot.job;
-    let width: f32 = COLUMNS.iter().map(|column| column.width).sum();
+    let layout = Layout::new(&answer.purchase, ui.available_width());
     ScrollArea::horizontal().id_salt("order columns").auto_shrink([false, false]).show(ui, |ui| {
-        ui.set_min_width(width);
+        ui.set_min_width(layout.width);
         ui.spacing_mut().item_spacing.y = 0.0;
-        headings(ui, width, state);
+        headings(ui, &layout, state);
         let lines = state.order(job, &answer.purchase);
         let selected = state.selected(&answer.purchase).map(|line| line.part_number.clone());
         let mut wanted = None;
         ScrollArea::vertical().id_salt("order lines").auto_shrink([false, false]).show(ui, |ui| {
             for (at, line) in lines.iter().enumerate() {
                 let is_selected = selected.as_ref() == Some(&line.part_number);
-                if let Some(step) = row(ui, width, job, line, at, is_selected) {
+                if let Some(step) = row(ui, &layout, job, line, at, is_selected) {
                     let to = match step {
                         Step::Here => at,
                         Step::Up => at.saturating_sub(1),
@@ -187,9 +235,9 @@ enum Step {
     Down,
 }
 
-fn row(ui: &mut Ui, width: f32, job: &Job, line: &PurchaseLine, at: usize, selected: bool) -> Option<Step> {
+fn row(ui: &mut Ui, layout: &Layout, job: &Job, line: &PurchaseLine, at: usize, selected: bool) -> Option<Step> {
     let tokens = theme::tokens(ui);
-    let (_, rect) = ui.allocate_space(vec2(width.max(ui.available_width()), space::ROW));
+    let (_, rect) = ui.allocate_space(vec2(layout.width.max(ui.available_width()), space::ROW));
     let response = if selected {
         ui.interact(rect, focus_id(), Sense::click())
     } else {
@@ -213,18 +261,21 @@ fn row(ui: &mut Ui, width: f32, job: &Job, line: &PurchaseLine, at: usize, selec
         ui.painter().rect_filled(rect, 0.0, ground);
     }
     let ink = if selected { tokens.selected_text } else { tokens.text };
-    let font = TextStyle::Body.resolve(ui.style());
+    let [font, small] = [TextStyle::Body, TextStyle::Small].map(|style| style.resolve(ui.style()));
     let mut left = rect.left();
-    for column in &COLUMNS {
-        let cell = Rect::from_min_size(pos2(left, rect.top()), vec2(column.width, rect.height()));
-        left += column.width;
+    for &(column, _, width) in &layout.columns {
+        let column = &COLUMNS[column];
+        let cell = Rect::from_min_size(pos2(left, rect.top()), vec2(width, rect.height()));
+        left += width;
         let inside = cell.shrink2(vec2(PAD, 0.0));
         let painter = ui.painter_at(cell.intersect(ui.clip_rect()));
         match (column.cell)(job, line) {
-            Cell::Text(text) => {
+            cell @ (Cell::Text(_) | Cell::Small(_)) => {
+                let (Cell::Text(text) | Cell::Small(text)) = &cell else { continue };
+                let font = if matches!(cell, Cell::Small(_)) { &small } else { &font };
                 let unknown = text == UNKNOWN || text == "?";
                 let ink = if unknown { tokens.outcome(Outcome::Unknown).ink } else { ink };
-                let mut line = LayoutJob::simple_singleline(text, font.clone(), ink);
+                let mut line = LayoutJob::simple_singleline(text.clone(), font.clone(), ink);
                 line.wrap = TextWrapping::truncate_at_width(inside.width());
                 let galley = painter.layout_job(line);
                 let top = inside.center().y - galley.size().y / 2.0;
@@ -255,20 +306,22 @@ fn row(ui: &mut Ui, width: f32, job: &Job, line: &PurchaseLine, at: usize, selec
     step
 }
 
-fn headings(ui: &mut Ui, width: f32, state: &mut State) {
+fn headings(ui: &mut Ui, layout: &Layout, state: &mut State) {
     let tokens = theme::tokens(ui);
     let font = TextStyle::Small.resolve(ui.style());
-    let (_, line) = ui.allocate_space(vec2(width, space::ROW));
+    let (_, line) = ui.allocate_space(vec2(layout.width, space::ROW));
     let mut left = line.left();
-    for (at, column) in COLUMNS.iter().enumerate() {
-        let cell = Rect::from_min_size(pos2(left, line.top()), vec2(column.width, line.height()));
-        left += column.width;
+    for (at, heading, width) in &layout.columns {
+        let (at, column) = (*at, &COLUMNS[*at]);
+        let cell = Rect::from_min_size(pos2(left, line.top()), vec2(*width, line.height()));
+        left += width;
         let response = ui.interact(cell, Id::unique("order by").with(at), Sense::click());
         let sorted = (state.sort.0 == at).then_some(state.sort.1);
+        let spoken = column.heading.to_lowercase();
         let name = match sorted {
-            None => format!("Sort the order by {}", column.heading),
-            Some(true) => format!("Sort the order by {}, now largest first", column.heading),
-            Some(false) => format!("Sort the order by {}, now smallest first", column.heading),
+            None => format!("Sort the order by {}", spoken),
+            Some(true) => format!("Sort the order by {}, now largest first", spoken),
+            Some(false) => format!("Sort the order by {}, now smallest first", spoken),
         };
         response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
         let painter = ui.painter_at(cell.intersect(ui.clip_rect()));
@@ -283,7 +336,7 @@ fn headings(ui: &mut Ui, width: f32, state: &mut State) {
         } else {
             (inside.left_center(), Align2::LEFT_CENTER)
         };
-        let text = painter.text(from, align, column.heading, font.clone(), ink);
+        let text = painter.text(from, align, heading, font.clone(), ink);
         if let Some(descending) = sorted {
             let middle = if number { text.left() - 6.0 } else { text.right() + 7.0 };
             let (middle, tip) = (pos2(middle, cell.center().y), if descending { 3.0 } else { -3.0 });
@@ -321,7 +374,7 @@ mod tests {
             lines: vec![line("A", None), line("B", Some(2.0)), line("C", Some(1.0))],
             ..Purchase::default()
         };
-        let at = COLUMNS.iter().position(|column| column.heading == "total").unwrap();
+        let at = COLUMNS.iter().position(|column| column.heading == TOTAL).unwrap();
         let order = |descending| {
             let state = State { sort: (at, descending), selected: None };
             let lines = state.order(&Job::default(), &purchase);

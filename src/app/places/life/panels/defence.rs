@@ -54,7 +54,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         line(ui, "Life", format!("{life}; {target}"));
         let spread = desk.answers.map(|answers| match &answers.spread {
             Some(spread) => {
-                let reached = spread.reaches_target.map(|share| format!("; target reached in {}", percent(share)));
+                let reached = spread.reaches_target.map(|share| format!("; {} reach the target", percent(share)));
                 let years = spread.years;
                 format!(
                     "P10 {}, P50 {}, P90 {} years{}",

@@ -1,8 +1,8 @@
 //! The duty: a drawing of its phases, and a table to change them.
 
 use eframe::egui::{
-    Align, Align2, Button, FontId, Grid, Label, Layout, Rect, RichText, Sense, Stroke, StrokeKind, Ui, WidgetInfo,
-    pos2, vec2,
+    Align, Align2, Button, FontId, Grid, Label, Layout, Rect, Response, RichText, Sense, Stroke, StrokeKind, Ui,
+    WidgetInfo, pos2, vec2,
 };
 
 use super::super::entry::Typed;
@@ -54,9 +54,19 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             });
         }
         if let Some(air) = position.stress.airflow_lfm {
-            remark(ui, format!("air {} ft/min", figure(air)));
+            remark(ui, air_words(air));
         }
     });
+}
+
+/// The moving air, in the unit of the job file and in metres per second.
+fn air_words(airflow_lfm: f64) -> String {
+    /// One foot is 0.3048 m (exact, international foot).
+    const M_PER_S_OF_LFM: f64 = 0.3048 / 60.0;
+    if airflow_lfm <= 0.0 {
+        return "still air".to_owned();
+    }
+    format!("air at {} m/s ({} ft/min)", figure(airflow_lfm * M_PER_S_OF_LFM), figure(airflow_lfm))
 }
 
 /// Bars as wide as a phase is long and as high as it is warm; below each the share of the life it uses.
@@ -143,8 +153,16 @@ fn title(at: usize, phase: &Phase) -> String {
     phase.name.clone().unwrap_or_else(|| format!("phase {}", at + 1))
 }
 
+/// The columns of figures nobody types, with their widths, points.
+const FIGURES: [(usize, f32); 2] = [(4, 40.0), (5, 38.0)];
+
+/// What everything but the name of a phase takes, points.
+const BESIDE_NAME: f32 = 290.0;
+
 fn table(ui: &mut Ui, desk: &mut Desk, phases: &[Phase], damage: Option<&DutyDamage>) {
     let weak = theme::tokens(ui).weak;
+    // The names take what the figures leave.
+    let name_width = (ui.available_width() - BESIDE_NAME).clamp(84.0, 220.0);
     Grid::new("phases").num_columns(7).spacing([6.0, 3.0]).show(ui, |ui| {
         let heads = [
             ("Phase", "What the shop calls it."),
@@ -155,16 +173,20 @@ fn table(ui: &mut Ui, desk: &mut Desk, phases: &[Phase], damage: Option<&DutyDam
             ("Life", "Share of the life this phase uses."),
             ("", ""),
         ];
-        for (text, hover) in heads {
-            ui.label(RichText::new(text).color(weak).size(12.0)).on_hover_text(hover);
+        for (at, (text, hover)) in heads.into_iter().enumerate() {
+            let text = RichText::new(text).color(weak).size(12.0);
+            match FIGURES.iter().find(|(column, _)| *column == at) {
+                Some(&(_, width)) => right(ui, width, text).on_hover_text(hover),
+                None => ui.label(text).on_hover_text(hover),
+            };
         }
         ui.end_row();
         for (at, phase) in phases.iter().enumerate() {
             let number = at + 1;
             let name = title(at, phase);
             let left = Layout::left_to_right(Align::Center);
-            ui.allocate_ui_with_layout(vec2(96.0, 20.0), left, |ui| {
-                ui.set_min_width(96.0);
+            ui.allocate_ui_with_layout(vec2(name_width, 20.0), left, |ui| {
+                ui.set_min_width(name_width);
                 ui.add(Label::new(&name).truncate()).on_hover_text(&name);
             });
             let changed = desk.entry(ui, &format!("phase {number} share"), phase.share, "", 50.0);
@@ -175,8 +197,13 @@ fn table(ui: &mut Ui, desk: &mut Desk, phases: &[Phase], damage: Option<&DutyDam
                 desk.entry(ui, &format!("phase {number} ripple factor"), phase.ripple_scale.or(Some(1.0)), "", 50.0);
             set(desk, at, "ripple factor of a phase", changed, |phase, value| phase.ripple_scale = value);
             let worn = damage.and_then(|damage| damage.phases.get(at));
-            ui.label(worn.map_or_else(|| "–".into(), |worn| figure(worn.rise_k)));
-            ui.label(worn.map_or_else(|| "–".into(), |worn| percent(worn.damage_share)));
+            let figures = [
+                worn.map_or_else(|| "–".into(), |worn| rise(worn.rise_k)),
+                worn.map_or_else(|| "–".into(), |worn| percent(worn.damage_share)),
+            ];
+            for ((_, width), text) in FIGURES.iter().zip(figures) {
+                right(ui, *width, RichText::new(text));
+            }
             let remove = ui.add(Button::new("×").small()).on_hover_text(format!("Removes {name}."));
             ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(format!("Remove phase {number}")));
             if remove.clicked() {
@@ -192,6 +219,21 @@ fn table(ui: &mut Ui, desk: &mut Desk, phases: &[Phase], damage: Option<&DutyDam
             ui.end_row();
         }
     });
+}
+
+/// A figure or its heading at the right edge of its column.
+fn right(ui: &mut Ui, width: f32, text: RichText) -> Response {
+    let layout = Layout::right_to_left(Align::Center);
+    let cell = ui.allocate_ui_with_layout(vec2(width, 20.0), layout, |ui| {
+        ui.set_min_width(width);
+        ui.label(text)
+    });
+    cell.inner
+}
+
+/// A rise with the decimals a thermometer could tell, and one figure of a small one: `12.3`, `0.08`.
+fn rise(rise_k: f64) -> String {
+    if rise_k < 1.0 { format!("{rise_k:.2}") } else { format!("{rise_k:.1}") }
 }
 
 fn set(desk: &mut Desk, at: usize, field: &str, value: Option<Typed>, change: fn(&mut Phase, Option<f64>)) {
