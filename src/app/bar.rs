@@ -88,20 +88,25 @@ fn board(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
         return;
     };
     // In a narrow window its place is wanted for what follows.
-    let label = (ui.available_width() >= NAMED_FROM).then(|| ui.label("Board"));
-    let combo = ComboBox::from_id_salt("board").selected_text(board.name.as_str()).show_ui(ui, |ui| {
-        for (at, other) in scene.job.boards.iter().enumerate() {
-            if ui.selectable_label(at == scene.selection.board, other.name.as_str()).clicked() {
-                out.push(Action::SelectBoard(at));
+    let roomy = ui.available_width() >= NAMED_FROM;
+    let label = roomy.then(|| ui.label("Board"));
+    let gap = if roomy { 8.0 } else { 0.0 };
+    let combo = ComboBox::from_id_salt("board")
+        .width(if roomy { 100.0 } else { 70.0 })
+        .selected_text(board.name.as_str())
+        .show_ui(ui, |ui| {
+            for (at, other) in scene.job.boards.iter().enumerate() {
+                if ui.selectable_label(at == scene.selection.board, other.name.as_str()).clicked() {
+                    out.push(Action::SelectBoard(at));
+                }
             }
-        }
-    });
+        });
     if let Some(label) = label {
         combo.response.labelled_by(label.id);
     } else {
         ui.ctx().accesskit_node_builder(combo.response.id, |node| node.set_label("Board"));
     }
-    ui.add_space(8.0);
+    ui.add_space(gap);
     for outcome in Outcome::ALL {
         let count = scene.count(outcome);
         if count > 0 {
@@ -110,7 +115,7 @@ fn board(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
             explain::on(tally, outcome.word());
         }
     }
-    ui.add_space(8.0);
+    ui.add_space(gap);
     if !scene.fresh {
         ui.label("checking…");
     }

@@ -34,10 +34,13 @@ pub(crate) fn show(ctx: &Context, sheet: Sheet, session: &Session) -> bool {
             });
         });
         ui.separator();
-        ScrollArea::vertical().max_height(height).auto_shrink([false, true]).show(ui, |ui| match sheet {
-            Sheet::Keys => keys(ui),
-            Sheet::Messages => messages(ui, session),
-        });
+        ScrollArea::vertical().max_height(height).min_scrolled_height(height).auto_shrink([false, true]).show(
+            ui,
+            |ui| match sheet {
+                Sheet::Keys => keys(ui),
+                Sheet::Messages => messages(ui, session),
+            },
+        );
     });
     closed || shown.should_close()
 }

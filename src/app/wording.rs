@@ -1,6 +1,6 @@
 //! Figures in words, as the window writes them.
 
-use crate::domain::Check;
+use crate::domain::{Check, Outcome};
 use crate::sizing::Interval;
 use crate::sizing::reasons::figure;
 
@@ -17,6 +17,16 @@ pub(crate) fn percent(share: f64) -> String {
 /// A figure with its unit, or that it is not known.
 pub(crate) fn with_unit(value: Option<f64>, unit: &str) -> String {
     value.map_or_else(|| UNKNOWN.to_owned(), |value| format!("{} {unit}", figure(value)))
+}
+
+/// How a part fares, after its name in a sentence.
+pub(crate) fn verdict(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Pass => "passes",
+        Outcome::Marginal => "is marginal",
+        Outcome::Unknown => "is unknown",
+        Outcome::Fail => "fails",
+    }
 }
 
 /// What a check is called in a sentence.

@@ -73,7 +73,7 @@ fn column(bench: &mut Bench, heading: &str) -> Vec<f64> {
 fn the_original_stands_first_and_every_check_has_its_reason() {
     let mut bench = Bench::demo();
     bench.click("original part: ");
-    bench.assert_says("Why original part is ");
+    bench.assert_says("Why original part ");
     bench.assert_says("peak 334 V on 400 V rated, used 83.5 %");
 }
 
@@ -331,7 +331,7 @@ fn parts_ruled_out_are_listed_when_wanted_with_their_reasons() {
     bench.click(&bench.candidate_rows()[1].clone());
     bench.press(Key::End);
     let last = rows.last().unwrap()[0].clone();
-    bench.assert_says(&format!("Why {last} is fail"));
+    bench.assert_says(&format!("Why {last} fails"));
 }
 
 #[test]

@@ -30,7 +30,7 @@ fn by_mouse_a_part_is_picked_on_the_board_and_what_it_does_is_told() {
     bench.click(&format!("{part} on the map"));
     bench.assert_says("Supply with it");
     bench.click_exactly("Candidates");
-    bench.assert_says(&format!("Why {part} is pass"));
+    bench.assert_says(&format!("Why {part} passes"));
     bench.assert_says(" used ");
     bench.click_exactly("Pick");
     assert_eq!(bench.position("Supply", "C6").pick.as_deref(), Some(&*part));
@@ -50,7 +50,7 @@ fn by_keyboard_alone() {
     bench.press(Key::ArrowDown);
     let row = focused(&bench);
     let part = row.split([':', ',']).next().unwrap().to_owned();
-    bench.assert_says(&format!("Why {part} is "));
+    bench.assert_says(&format!("Why {part} "));
     bench.assert_says("Supply with it");
     bench.press(Key::Enter);
     assert_eq!(bench.position("Supply", "C6").pick.as_deref(), Some(&*part));

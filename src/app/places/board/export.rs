@@ -68,7 +68,7 @@ impl Export {
                 photo::draw(painter, &camera, photo::corners_mm(board, picture), opacity, texture.id());
             }
             paint::fixtures(painter, &camera, board, tokens);
-            paint::map(painter, &camera, &map, self.colours, tokens);
+            paint::map(painter, &camera, &map, paint::References::All, self.colours, tokens);
             paint::underestimated(painter, &camera, &map, &self.underestimated, tokens);
             let foot = frame.bottom() + 14.0;
             paint::scale_bar(painter, &camera, pos2(26.0, foot), tokens);

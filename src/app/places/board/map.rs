@@ -49,7 +49,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
         photo::draw(&painter, &camera, photo::corners_mm(board, picture), opacity, texture);
     }
     paint::fixtures(&painter, &camera, board, tokens);
-    paint::map(&painter, &camera, map, state.colours, tokens);
+    paint::map(&painter, &camera, map, paint::References::Readable, state.colours, tokens);
     ghost(&painter, &camera, scene, map, tokens);
     let mut hovered = None;
     for can in by_size(map) {
@@ -57,7 +57,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
         if response.hovered() {
             hovered = Some(can.id);
         }
-        rings(&painter, &camera, scene, can, response.hovered(), tokens);
+        if rings(&painter, &camera, scene, can, response.hovered(), tokens) {
+            paint::reference(&painter, &camera, can, state.colours, tokens);
+        }
     }
     paint::underestimated(&painter, &camera, map, state.suffered.ids(), tokens);
     pointer(ui, &canvas, scene, state, map, &camera, out);
@@ -68,7 +70,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, map: &BoardMap
     // Beside the scale bar where there is room for both, else above it.
     let above = if rect.width() < 520.0 { 20.0 } else { 0.0 };
     let font = FontId::new(12.0, FontFamily::Proportional);
-    painter.text(rect.right_bottom() + vec2(-10.0, -5.0 - above), Align2::RIGHT_BOTTOM, note, font, tokens.weak);
+    let at = rect.right_bottom() + vec2(-10.0, -5.0 - above);
+    paint::haloed(&painter, at, Align2::RIGHT_BOTTOM, &note, font, tokens.weak, tokens);
     if canvas.has_focus() {
         ui.painter().rect_stroke(rect, 3.0, Stroke::new(space::FOCUS, tokens.focus), StrokeKind::Inside);
     } else {
@@ -268,6 +271,7 @@ fn told(scene: &Scene, map: &BoardMap, can: &CanOnMap) -> String {
     format!("old {}, condition {condition}; {new}; {place}{wanted}{polarity}", original(position))
 }
 
+/// Rings what is selected, marked or hovered; whether it did.
 fn rings(
     painter: &eframe::egui::Painter,
     camera: &Camera,
@@ -275,11 +279,11 @@ fn rings(
     can: &CanOnMap,
     hovered: bool,
     tokens: &theme::Tokens,
-) {
+) -> bool {
     let selected = scene.selection.position == Some(can.id);
     let marked = scene.selection.marked.contains(&can.id);
     if !(selected || marked || hovered) {
-        return;
+        return false;
     }
     let body = can.body();
     let room_mm = 4.0 / camera.scale;
@@ -298,6 +302,7 @@ fn rings(
         Stroke::new(1.0, tokens.weak)
     };
     paint::shadow(painter, camera, &can.placed(footprint), Color32::TRANSPARENT, stroke, marked && !selected);
+    true
 }
 
 /// Clicks and drags with the first button.

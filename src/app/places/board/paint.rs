@@ -92,9 +92,9 @@ pub(super) fn behind(painter: &Painter, camera: &Camera, can: &CanOnMap, tokens:
     shadow(painter, camera, &can.body(), Color32::TRANSPARENT, Stroke::new(1.0, tokens.line), true);
 }
 
-/// One can: the chosen part filled, the original outlined, its polarity, its mark and its reference.
+/// One can: the chosen part filled, the original outlined, its polarity and its mark.
 pub(super) fn can(painter: &Painter, camera: &Camera, can: &CanOnMap, colours: Colours, tokens: &Tokens) {
-    let (shown, word) = colours.of(can);
+    let (shown, _) = colours.of(can);
     let look = tokens.outcome(shown);
     if let Some(chosen) = can.chosen {
         let fill = look.fill.gamma_multiply(0.30);
@@ -112,17 +112,40 @@ pub(super) fn can(painter: &Painter, camera: &Camera, can: &CanOnMap, colours: C
     polarity(painter, camera, can, &body, tokens);
     let (centre, across) = (camera.at(can.centre_mm), camera.length(body.footprint.size_mm()[1]));
     let mark = (across * 0.5).clamp(7.0, space::MARK + 3.0);
-    let inside = across >= 46.0;
-    let lift = if inside { -10.0 } else { 0.0 };
+    let lift = if is_inside(camera, can) { -10.0 } else { 0.0 };
     widgets::paint_mark(painter, Rect::from_center_size(centre + vec2(0.0, lift), Vec2::splat(mark)), shown, tokens);
+}
+
+/// Where the reference of a can stands, with its letters.
+struct Label {
+    rect: Rect,
+    font: FontId,
+    /// Whether it stands within the can.
+    inside: bool,
+}
+
+fn label(painter: &Painter, camera: &Camera, can: &CanOnMap) -> Label {
+    let inside = is_inside(camera, can);
     // Below the ring of what is selected, too.
     let below = if inside { 0.0 } else { reach(camera, can) + 8.0 };
-    let bold = FontId::new(if inside { 14.0 } else { 12.0 }, FontFamily::Proportional);
-    let reference =
-        haloed(painter, centre + vec2(0.0, below), Align2::CENTER_TOP, &can.reference, bold, tokens.text, tokens);
-    if inside && across >= 84.0 {
+    let font = FontId::new(if inside { 14.0 } else { 12.0 }, FontFamily::Proportional);
+    let size = painter.layout_no_wrap(can.reference.clone(), font.clone(), Color32::PLACEHOLDER).size();
+    Label { rect: Align2::CENTER_TOP.anchor_size(camera.at(can.centre_mm) + vec2(0.0, below), size), font, inside }
+}
+
+/// Whether mark and reference have room within a can.
+fn is_inside(camera: &Camera, can: &CanOnMap) -> bool {
+    camera.length(can.body().footprint.size_mm()[1]) >= 46.0
+}
+
+/// The reference of a can, with its outcome in a word where there is room.
+pub(super) fn reference(painter: &Painter, camera: &Camera, can: &CanOnMap, colours: Colours, tokens: &Tokens) {
+    let Label { rect, font, inside } = label(painter, camera, can);
+    haloed(painter, rect.center_top(), Align2::CENTER_TOP, &can.reference, font, tokens.text, tokens);
+    if inside && camera.length(can.body().footprint.size_mm()[1]) >= 84.0 {
+        let (shown, word) = colours.of(can);
         let font = FontId::new(12.0, FontFamily::Proportional);
-        painter.text(reference.center_bottom(), Align2::CENTER_TOP, word, font, look.ink);
+        painter.text(rect.center_bottom(), Align2::CENTER_TOP, word, font, tokens.outcome(shown).ink);
     }
 }
 
@@ -192,16 +215,44 @@ pub(super) fn haloed(
     rect
 }
 
+/// Which references are drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum References {
+    /// All of them: on paper nobody comes closer.
+    All,
+    /// Those that do not stand on another one; the rest come with zooming in, hovering and selecting.
+    Readable,
+}
+
 /// Everything but what the person is doing at the moment.
-pub(super) fn map(painter: &Painter, camera: &Camera, map: &BoardMap, colours: Colours, tokens: &Tokens) {
+pub(super) fn map(
+    painter: &Painter,
+    camera: &Camera,
+    map: &BoardMap,
+    references: References,
+    colours: Colours,
+    tokens: &Tokens,
+) {
     for other in &map.behind {
         behind(painter, camera, other, tokens);
     }
     // The small ones last, so that none is hidden under a large one.
     let mut cans: Vec<&CanOnMap> = map.cans.iter().collect();
     cans.sort_by(|a, b| b.reach_mm().total_cmp(&a.reach_mm()));
-    for one in cans {
+    for one in &cans {
         can(painter, camera, one, colours, tokens);
+    }
+    let mut taken: Vec<Rect> = Vec::new();
+    for one in cans {
+        let rect = label(painter, camera, one).rect;
+        if references == References::Readable {
+            let seen = painter.clip_rect().intersects(rect);
+            if !seen || taken.iter().any(|other| other.intersects(rect)) {
+                continue;
+            }
+            taken.push(rect);
+        }
+        reference(painter, camera, one, colours, tokens);
     }
     for short in &map.short_gaps {
         gap(painter, camera, short, tokens);

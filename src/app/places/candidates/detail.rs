@@ -4,7 +4,7 @@ use eframe::egui::{Align, Label, Layout, RichText, Sense, TextStyle, Ui, vec2};
 
 use super::entry::Entry;
 use crate::app::scene::Scene;
-use crate::app::wording::check_name;
+use crate::app::wording::{self, check_name};
 use crate::app::{explain, theme, widgets};
 use crate::domain::{Check, Outcome};
 
@@ -32,11 +32,11 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene) {
     });
 }
 
-/// The heading above the reasons: `Why TALUS-25-47U is pass`.
+/// The heading above the reasons: `Why TALUS-25-47U passes`.
 pub(crate) fn title(ui: &mut Ui, scene: &Scene) {
     let Some(candidate) = scene.candidate() else { return };
     let Some(evaluation) = scene.evaluation(candidate) else { return };
-    explain::heading(ui, format!("Why {} is {}", scene.name(candidate), evaluation.verdict.word()), "why");
+    explain::heading(ui, format!("Why {} {}", scene.name(candidate), wording::verdict(evaluation.verdict)), "why");
 }
 
 fn line(ui: &mut Ui, entry: &Entry, check: Check) {

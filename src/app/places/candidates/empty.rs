@@ -1,7 +1,7 @@
 //! What to say when no part may be used here, and what could be done about it.
 
 use crate::app::candidates::Candidates;
-use crate::app::wording::with_unit;
+use crate::app::wording::{check_name, with_unit};
 use crate::domain::Check;
 use crate::sizing::{Glance, Place};
 
@@ -57,7 +57,7 @@ pub(crate) fn by_checks(candidates: &Candidates, place: &Place) -> Vec<Cause> {
             Check::Leakage => "the leakage limit".to_owned(),
             Check::Supply => "another source: these parts are no longer made".to_owned(),
         };
-        Cause { what: check.word(), parts, alone, advice }
+        Cause { what: check_name(check), parts, alone, advice }
     });
     sorted(causes)
 }

@@ -9,6 +9,7 @@ use crate::app::action::Action;
 use crate::app::scene::Scene;
 use crate::app::selection::Candidate;
 use crate::app::theme;
+use crate::app::widgets;
 use crate::app::wording::UNKNOWN;
 use crate::sizing::curves::{CurvePoint, CurveSet};
 use crate::sizing::reasons::figure;
@@ -40,6 +41,8 @@ pub(super) fn show(
     let Some([ambient, _]) = &state.curves.sets else { return };
     let tokens = theme::tokens(ui);
     let mut list = |ui: &mut Ui| {
+        // The figures beside a long part number need more than a small window has.
+        ScrollArea::horizontal().id_salt("curves in sight, sideways").auto_shrink([false, true]).show(ui, |ui| {
         Grid::new("legend").num_columns(6).spacing([10.0, 3.0]).striped(true).show(ui, |ui| {
             let head = |ui: &mut Ui, text: &str| ui.label(RichText::new(text).color(tokens.weak));
             head(ui, "Curve");
@@ -64,6 +67,8 @@ pub(super) fn show(
                 pin(ui, scene, candidate, out);
                 ui.end_row();
             }
+        });
+            widgets::follow_focus(ui);
         });
         others(ui, scene, state, out);
     };

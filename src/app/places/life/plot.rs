@@ -93,7 +93,7 @@ fn draw<'a>(
     scaled: &impl Fn(f64) -> f64,
     top: f64,
 ) {
-    marks(plot, set, tokens);
+    let marks = marks(plot, set, tokens);
     for (curve, look) in set.curves.iter().zip(frame.looks).rev() {
         // The first curve is the one in question; only its band is drawn, or the plot would be all bands.
         if look.number == 1 || set.curves.len() == 1 {
@@ -124,6 +124,13 @@ fn draw<'a>(
             }
         }
     }
+    // Last, so that no curve runs through the words.
+    marks.into_iter().for_each(|label| plot.text(label));
+}
+
+/// Words within a plot: on a patch of its background.
+fn word(text: impl Into<String>, size: f32, tokens: &Tokens) -> RichText {
+    RichText::new(text).size(size).background_color(tokens.base.gamma_multiply(0.8))
 }
 
 trait LineLabel {
@@ -135,7 +142,7 @@ impl LineLabel for PlotUi<'_> {
         let bounds = self.plot_bounds();
         self.hline(line.style(LineStyle::Dashed { length: 6.0 }));
         let place = PlotPoint::new(bounds.min()[0] + 0.01 * bounds.width(), scaled(at));
-        let label = RichText::new(text).size(11.5);
+        let label = word(text, 11.5, tokens);
         self.text(Text::new("", place, label).color(tokens.target).anchor(Align2::LEFT_BOTTOM));
     }
 }
@@ -152,11 +159,12 @@ fn band(plot: &mut PlotUi, curve: &Curve, colour: Color32, scaled: &impl Fn(f64)
     }
 }
 
-/// The phases of the duty, the longer the thicker, with their names and shares; the value as entered on other axes.
-fn marks(plot: &mut PlotUi, set: &CurveSet, tokens: &Tokens) {
+/// The phases of the duty, the longer the thicker; the value as entered on other axes. Hands back their names and shares.
+fn marks<'a>(plot: &mut PlotUi<'a>, set: &'a CurveSet, tokens: &Tokens) -> Vec<Text> {
     let bounds = plot.plot_bounds();
     let mut marks: Vec<_> = set.marks.iter().collect();
     marks.sort_by(|a, b| a.x.total_cmp(&b.x));
+    let mut labels = Vec::new();
     for (at, mark) in marks.iter().enumerate() {
         let share = mark.share.unwrap_or(0.0);
         #[expect(clippy::cast_possible_truncation, reason = "a few pixels")]
@@ -171,13 +179,16 @@ fn marks(plot: &mut PlotUi, set: &CurveSet, tokens: &Tokens) {
         let row = if set.axis == Axis::Ambient { at as f64 } else { 0.0 };
         let line_share = f64::from(MARK_LINE_POINTS / plot.transform().frame().height().max(MARK_LINE_POINTS));
         let y = bounds.min()[1] + bounds.height() * (0.02 + line_share * row);
-        // Text of a mark in the right third stands on its left.
-        let right = mark.x > bounds.min()[0] + 0.66 * bounds.width();
+        // Years fall from left to right: below the curves there is room on the left of a phase, unless it stands at the edge itself.
+        let beside_edge = mark.x < bounds.min()[0] + 0.25 * bounds.width();
+        let right =
+            if set.axis == Axis::Ambient { !beside_edge } else { mark.x > bounds.min()[0] + 0.66 * bounds.width() };
         let anchor = if right { Align2::RIGHT_BOTTOM } else { Align2::LEFT_BOTTOM };
         let gap = if right { -0.008 } else { 0.008 } * bounds.width();
-        let label = RichText::new(text).size(11.0);
-        plot.text(Text::new("", PlotPoint::new(mark.x + gap, y), label).color(tokens.weak).anchor(anchor));
+        let label = word(text, 11.0, tokens);
+        labels.push(Text::new("", PlotPoint::new(mark.x + gap, y), label).color(tokens.weak).anchor(anchor));
     }
+    labels
 }
 
 /// Where the number of a curve stands: where it has come down to half the height of the plot, so that curves along the cap do not share it.

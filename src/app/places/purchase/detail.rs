@@ -38,17 +38,20 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: &Answer, line: &PurchaseL
     });
 }
 
-/// Room of the figures of an offer, points.
-const WIDTHS: [f32; 6] = [60.0, 60.0, 100.0, 140.0, 60.0, 90.0];
+/// The figures of an offer with their room, points.
+const FIGURES: [(&str, f32); 6] =
+    [("Order", 50.0), ("Each", 60.0), ("Total", 100.0), (IN_OWN, 136.0), ("Days", 46.0), ("Stock", 90.0)];
+
+/// Told where an offer is in another currency.
+const IN_OWN: &str = "In the job's currency";
 
 fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<Action>) {
     let number = &line.part_number;
     let several = line.offers.len() > 1;
     Grid::new("offers of the line").num_columns(8).spacing([16.0, 3.0]).show(ui, |ui| {
+        let foreign = line.offers.iter().any(|choice| !choice.supplier.currency.trim().eq_ignore_ascii_case(own));
         weak(ui, "Supplier");
-        for (heading, width) in
-            ["Order", "Each", "Total", "In the job's currency", "Days", "Stock"].into_iter().zip(WIDTHS)
-        {
+        for (heading, width) in FIGURES.into_iter().filter(|(heading, _)| foreign || *heading != IN_OWN) {
             right_weak(ui, width, heading);
         }
         weak(ui, "Price list");
@@ -68,7 +71,7 @@ fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<
             } else {
                 ui.label(shown);
             }
-            cells(ui, choice, own);
+            cells(ui, choice, own, foreign);
             ui.end_row();
         }
     });
@@ -84,7 +87,7 @@ fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<
     }
 }
 
-fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str) {
+fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str, foreign: bool) {
     let currency = choice.supplier.currency.trim();
     let trade = &choice.supplier.trade;
     let rate_missing = choice.line_total.is_some() && choice.total_job.is_none() && !currency.is_empty();
@@ -98,8 +101,10 @@ fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str) {
         trade.lead_time_d.map_or_else(|| UNKNOWN.to_owned(), figure),
         if choice.stock_short { format!("{stock}, too few") } else { stock },
     ];
-    for (text, width) in cells.into_iter().zip(WIDTHS) {
-        right(ui, width, text);
+    for (text, (heading, width)) in cells.into_iter().zip(FIGURES) {
+        if foreign || heading != IN_OWN {
+            right(ui, width, text);
+        }
     }
     let listed = choice.supplier.price_breaks.iter().flat_map(|breaks| breaks.pairs().to_vec());
     let list: Vec<String> = listed.map(|(from, price)| format!("{}: {price}", figure(from))).collect();

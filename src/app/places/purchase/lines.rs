@@ -16,13 +16,12 @@ use crate::sizing::reasons::figure;
 use crate::sizing::{Purchase, PurchaseLine};
 
 const PAD: f32 = 4.0;
+const PAD_WORDS: f32 = 8.0;
 
 /// What a cell holds.
 enum Cell {
     /// Words.
     Text(String),
-    /// Words in small letters: what one looks up, but does not compare down the column.
-    Small(String),
     /// A figure as it is written, with what it sorts by; unknown where there is none.
     Number(Option<(f64, String)>),
 }
@@ -35,6 +34,8 @@ struct Column {
     width: f32,
     /// Its share of the width that is left over.
     grows: f32,
+    /// In small letters: what one looks up, but does not compare down the column.
+    small: bool,
     cell: fn(&Job, &PurchaseLine) -> Cell,
 }
 
@@ -57,35 +58,45 @@ const fn column(
     [width, grows]: [f32; 2],
     cell: fn(&Job, &PurchaseLine) -> Cell,
 ) -> Column {
-    Column { heading, explained, width, grows, cell }
+    Column { heading, explained, width, grows, small: false, cell }
+}
+
+impl Column {
+    const fn small(mut self) -> Self {
+        self.small = true;
+        self
+    }
 }
 
 /// Together they fit beside the list of positions in a window of 1280 points.
 const COLUMNS: [Column; 15] = [
-    column("Part", "order part", [162.0, 1.0], |_, line| Cell::Text(line.part_number.clone())),
-    column("Supplier", "order supplier", [132.0, 1.5], |_, line| {
+    column("Part", "order part", [161.0, 1.0], |_, line| Cell::Text(line.part_number.clone())),
+    column("Supplier", "order supplier", [144.0, 1.5], |_, line| {
         let other = line.offers.len().saturating_sub(1);
         let more = if other == 0 { String::new() } else { format!(" +{other}") };
         match line.supplier() {
-            "" => Cell::Small(UNKNOWN.into()),
-            name => Cell::Small(format!("{name}{more}")),
+            "" => Cell::Text(UNKNOWN.into()),
+            name => Cell::Text(format!("{name}{more}")),
         }
-    }),
-    column("Positions", "order positions", [90.0, 3.0], |job, line| Cell::Small(references(job, &line.positions))),
-    column("Need", "need", [38.0, 0.3], |_, line| count(line.need_qty)),
-    column("Shelf", "order shelf", [40.0, 0.3], |_, line| {
+    })
+    .small(),
+    column("Positions", "order positions", [90.0, 3.0], |job, line| Cell::Text(references(job, &line.positions)))
+        .small(),
+    column("Need", "need", [36.0, 0.3], |_, line| count(line.need_qty)),
+    column("Shelf", "order shelf", [37.0, 0.3], |_, line| {
         count(Some(line.from_shelf.iter().map(|used| used.qty).sum()))
     }),
-    column("Order", "order quantity", [44.0, 0.3], |_, line| count(line.order_qty)),
-    column("Min / pack", "order minimum", [66.0, 0.3], |_, line| {
+    column("Order", "order quantity", [42.0, 0.3], |_, line| count(line.order_qty)),
+    column("Min / pack", "order minimum", [60.0, 0.3], |_, line| {
         let (moq, pack) = (trade(line).moq, trade(line).pack);
         let word = |value: Option<f64>| value.map_or_else(|| "1?".to_owned(), figure);
         Cell::Number(Some((moq.unwrap_or(1.0), format!("{} / {}", word(moq), word(pack)))))
-    }),
-    column("Each", "order price", [56.0, 0.3], |_, line| {
+    })
+    .small(),
+    column("Each", "order price", [54.0, 0.3], |_, line| {
         Cell::Number(line.unit_price.map(|price| (price, format!("{price:.3}"))))
     }),
-    column("From", "order break", [40.0, 0.3], |_, line| count(line.price_from_qty)),
+    column("From", "order break", [36.0, 0.3], |_, line| count(line.price_from_qty)).small(),
     column("Total", "order total", [64.0, 0.5], |_, line| {
         Cell::Number(line.line_total.map(|sum| (sum, format!("{sum:.2}"))))
     }),
@@ -93,16 +104,18 @@ const COLUMNS: [Column; 15] = [
         "" => Cell::Text("?".into()),
         code => Cell::Text(code.to_owned()),
     }),
-    column("Next break", "order next", [120.0, 1.0], |_, line| match line.next_break {
-        Some(next) => Cell::Small(format!("{} at {:.3}: {:.2}", next.qty, next.unit_price, next.line_total)),
-        None => Cell::Small(String::new()),
-    }),
-    column("Days", "order lead", [38.0, 0.3], |_, line| plain(trade(line).lead_time_d)),
-    column("Stock", "order stock", [50.0, 0.5], |_, line| plain(trade(line).stock)),
-    column("Maker", "order maker", [68.0, 1.5], |_, line| match line.maker.as_str() {
-        "" => Cell::Small(UNKNOWN.into()),
-        maker => Cell::Small(maker.to_owned()),
-    }),
+    column("Next break", "order next", [124.0, 1.0], |_, line| match line.next_break {
+        Some(next) => Cell::Text(format!("{} at {:.3}: {:.2}", next.qty, next.unit_price, next.line_total)),
+        None => Cell::Text(String::new()),
+    })
+    .small(),
+    column("Days", "order lead", [34.0, 0.3], |_, line| plain(trade(line).lead_time_d)).small(),
+    column("Stock", "order stock", [44.0, 0.5], |_, line| plain(trade(line).stock)).small(),
+    column("Maker", "order maker", [76.0, 1.5], |_, line| match line.maker.as_str() {
+        "" => Cell::Text(UNKNOWN.into()),
+        maker => Cell::Text(maker.to_owned()),
+    })
+    .small(),
 ];
 
 /// The column of totals, whose heading names the currency where all lines have the same; and that of the currencies, shown
@@ -167,7 +180,7 @@ impl State {
         let compare = |a: &&PurchaseLine, b: &&PurchaseLine| {
             let turned = |order: Ordering| if descending { order.reverse() } else { order };
             match ((column.cell)(job, a), (column.cell)(job, b)) {
-                (Cell::Text(a), Cell::Text(b)) | (Cell::Small(a), Cell::Small(b)) => turned(a.cmp(&b)),
+                (Cell::Text(a), Cell::Text(b)) => turned(a.cmp(&b)),
                 // What is not known stands last, whatever the direction.
                 (Cell::Number(a), Cell::Number(b)) => match (a, b) {
                     (Some(a), Some(b)) => turned(a.0.total_cmp(&b.0)),
@@ -229,6 +242,16 @@ pub(super) fn show(ui: &mut Ui, answer: &Answer, state: &mut State) {
     });
 }
 
+fn is_number(column: &Column) -> bool {
+    matches!((column.cell)(&Job::default(), &PurchaseLine::default()), Cell::Number(_))
+}
+
+/// What of a cell is written in: words stand further from the figures before them than figures from each other.
+fn inside(cell: Rect, column: &Column) -> Rect {
+    let left = if is_number(column) || column.explained == "order part" { PAD } else { PAD_WORDS };
+    Rect::from_min_max(cell.min + vec2(left, 0.0), cell.max - vec2(PAD, 0.0))
+}
+
 enum Step {
     Here,
     Up,
@@ -261,21 +284,20 @@ fn row(ui: &mut Ui, layout: &Layout, job: &Job, line: &PurchaseLine, at: usize, 
         ui.painter().rect_filled(rect, 0.0, ground);
     }
     let ink = if selected { tokens.selected_text } else { tokens.text };
-    let [font, small] = [TextStyle::Body, TextStyle::Small].map(|style| style.resolve(ui.style()));
+    let [body, small] = [TextStyle::Body, TextStyle::Small].map(|style| style.resolve(ui.style()));
     let mut left = rect.left();
     for &(column, _, width) in &layout.columns {
         let column = &COLUMNS[column];
         let cell = Rect::from_min_size(pos2(left, rect.top()), vec2(width, rect.height()));
         left += width;
-        let inside = cell.shrink2(vec2(PAD, 0.0));
+        let inside = inside(cell, column);
         let painter = ui.painter_at(cell.intersect(ui.clip_rect()));
+        let font = if column.small { &small } else { &body };
         match (column.cell)(job, line) {
-            cell @ (Cell::Text(_) | Cell::Small(_)) => {
-                let (Cell::Text(text) | Cell::Small(text)) = &cell else { continue };
-                let font = if matches!(cell, Cell::Small(_)) { &small } else { &font };
+            Cell::Text(text) => {
                 let unknown = text == UNKNOWN || text == "?";
                 let ink = if unknown { tokens.outcome(Outcome::Unknown).ink } else { ink };
-                let mut line = LayoutJob::simple_singleline(text.clone(), font.clone(), ink);
+                let mut line = LayoutJob::simple_singleline(text, font.clone(), ink);
                 line.wrap = TextWrapping::truncate_at_width(inside.width());
                 let galley = painter.layout_job(line);
                 let top = inside.center().y - galley.size().y / 2.0;
@@ -329,8 +351,8 @@ fn headings(ui: &mut Ui, layout: &Layout, state: &mut State) {
             painter.rect_filled(cell, 2.0, tokens.control_hot);
         }
         let ink = if sorted.is_some() { tokens.text } else { tokens.weak };
-        let inside = cell.shrink2(vec2(PAD, 0.0));
-        let number = matches!((column.cell)(&Job::default(), &PurchaseLine::default()), Cell::Number(_));
+        let inside = inside(cell, column);
+        let number = is_number(column);
         let (from, align) = if number {
             (inside.right_center(), Align2::RIGHT_CENTER)
         } else {

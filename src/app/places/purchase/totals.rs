@@ -7,6 +7,9 @@ use crate::app::action::Action;
 use crate::app::theme;
 use crate::domain::Outcome;
 
+/// Positions without a part that are named; of many the first.
+const TOLD: usize = 12;
+
 pub(super) fn show(ui: &mut Ui, answer: &Answer, out: &mut Vec<Action>) {
     let (job, purchase) = (&answer.snapshot.job, &answer.purchase);
     let totals = &purchase.totals;
@@ -41,7 +44,13 @@ pub(super) fn show(ui: &mut Ui, answer: &Answer, out: &mut Vec<Action>) {
     if !purchase.without_part.is_empty() {
         ui.horizontal_wrapped(|ui| {
             ui.colored_label(tokens.outcome(Outcome::Fail).ink, "Still without a part:");
-            position_links(ui, job, &purchase.without_part, out);
+            let (told, rest) = purchase.without_part.split_at(purchase.without_part.len().min(TOLD));
+            position_links(ui, job, told, out);
+            if !rest.is_empty() {
+                ui.label(format!("and {} more", rest.len())).on_hover_text(
+                    "The list on the left marks them; N goes to the next position without a part that may be used.",
+                );
+            }
         });
     }
     for note in &purchase.notes {

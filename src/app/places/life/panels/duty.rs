@@ -154,7 +154,7 @@ fn title(at: usize, phase: &Phase) -> String {
 }
 
 /// The columns of figures nobody types, with their widths, points.
-const FIGURES: [(usize, f32); 2] = [(4, 40.0), (5, 38.0)];
+const FIGURES: [(usize, f32); 2] = [(4, 38.0), (5, 34.0)];
 
 /// What everything but the name of a phase takes, points.
 const BESIDE_NAME: f32 = 290.0;
@@ -162,7 +162,7 @@ const BESIDE_NAME: f32 = 290.0;
 fn table(ui: &mut Ui, desk: &mut Desk, phases: &[Phase], damage: Option<&DutyDamage>) {
     let weak = theme::tokens(ui).weak;
     // The names take what the figures leave.
-    let name_width = (ui.available_width() - BESIDE_NAME).clamp(84.0, 220.0);
+    let name_width = (ui.available_width() - BESIDE_NAME).clamp(76.0, 220.0);
     Grid::new("phases").num_columns(7).spacing([6.0, 3.0]).show(ui, |ui| {
         let heads = [
             ("Phase", "What the shop calls it."),
@@ -189,12 +189,12 @@ fn table(ui: &mut Ui, desk: &mut Desk, phases: &[Phase], damage: Option<&DutyDam
                 ui.set_min_width(name_width);
                 ui.add(Label::new(&name).truncate()).on_hover_text(&name);
             });
-            let changed = desk.entry(ui, &format!("phase {number} share"), phase.share, "", 50.0);
+            let changed = desk.entry(ui, &format!("phase {number} share"), phase.share, "", 44.0);
             set(desk, at, "share of a phase", changed, |phase, value| phase.share = value);
-            let changed = desk.entry(ui, &format!("phase {number} ambient"), phase.ambient_c, "°C", 50.0);
+            let changed = desk.entry(ui, &format!("phase {number} ambient"), phase.ambient_c, "°C", 44.0);
             set(desk, at, "ambient of a phase", changed, |phase, value| phase.ambient_c = value);
             let changed =
-                desk.entry(ui, &format!("phase {number} ripple factor"), phase.ripple_scale.or(Some(1.0)), "", 50.0);
+                desk.entry(ui, &format!("phase {number} ripple factor"), phase.ripple_scale.or(Some(1.0)), "", 44.0);
             set(desk, at, "ripple factor of a phase", changed, |phase, value| phase.ripple_scale = value);
             let worn = damage.and_then(|damage| damage.phases.get(at));
             let figures = [
