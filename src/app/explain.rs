@@ -70,6 +70,12 @@ pub(crate) fn show(ui: &mut Ui, explanation: &Explanation) {
     }
 }
 
+/// The name of a cost with the currency of the job: `Cost of a teardown, EUR`. `None` for what is no cost, and without a currency.
+pub(crate) fn in_currency(job: &crate::domain::Job, name: &str) -> Option<String> {
+    let currency = job.currency.as_deref().filter(|_| matches!(name, "job.line_cost" | "job.teardown_cost"))?;
+    Some(format!("{}, {currency}", of(name)?.label))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

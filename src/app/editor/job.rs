@@ -52,7 +52,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
             None => (String::new(), absent(field.name)),
         };
         let symbol = field.measure.symbol;
-        let entry = Entry { name: field.name, key: field.name, label: None, text, basis, symbol };
+        let label = explain::in_currency(job, field.name);
+        let entry = Entry { name: field.name, key: field.name, label: label.as_deref(), text, basis, symbol };
         entry::show(ui, drafts, &entry, out, |typed, out| {
             let value = field.measure.read(typed, field.bounds)?;
             change(field.name, out, &|job| *(field.slot)(job) = value);

@@ -1,9 +1,9 @@
 //! Mounting holes and keep-outs of a board: a line each, with its figures to be typed or dragged.
 
-use eframe::egui::{DragValue, Ui};
+use eframe::egui::{DragValue, Grid, RichText, Ui, vec2};
 
 use crate::app::action::Action;
-use crate::app::explain;
+use crate::app::{explain, theme};
 use crate::domain::{Board, Bounds};
 use crate::files::fields::OUTLINE;
 
@@ -66,13 +66,21 @@ fn list<const N: usize>(
     if shapes.is_empty() {
         ui.label(kind.none);
     }
-    for (at, shape) in shapes.iter().enumerate() {
-        let name = format!("{} {}", kind.one, at + 1);
-        ui.horizontal_wrapped(|ui| {
+    let weak = theme::tokens(ui).weak;
+    let table = Grid::new(heading).num_columns(N + 2).spacing([8.0, 3.0]);
+    table.show(ui, |ui| {
+        if !shapes.is_empty() {
+            ui.label("");
+            for (figure, _) in kind.figures {
+                ui.label(RichText::new(figure).color(weak).small());
+            }
+            ui.end_row();
+        }
+        for (at, shape) in shapes.iter().enumerate() {
+            let name = format!("{} {}", kind.one, at + 1);
             ui.label(&name);
             for (n, (figure, bounds)) in kind.figures.iter().enumerate() {
                 let mut value = shape[n];
-                ui.label(*figure);
                 let allowed = match bounds {
                     Bounds::Positive => 0.1..=2000.0,
                     _ => -2000.0..=2000.0,
@@ -82,7 +90,7 @@ fn list<const N: usize>(
                     .speed(0.1)
                     .max_decimals(2)
                     .custom_parser(|text| OUTLINE.read(text, *bounds).ok().flatten());
-                let response = ui.add(field);
+                let response = ui.add_sized(vec2(56.0, 22.0), field);
                 let spoken = format!("{name}, {figure}");
                 ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(spoken.as_str()));
                 if response.changed() {
@@ -108,8 +116,9 @@ fn list<const N: usize>(
                 });
                 out.push(Action::EndEntry);
             }
-        });
-    }
+            ui.end_row();
+        }
+    });
     let one = kind.one.to_lowercase();
     if ui.button(format!("Add a {one}")).clicked() {
         let new = (kind.new)(board.outline_mm.unwrap_or(USUAL_MM));

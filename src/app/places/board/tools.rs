@@ -222,9 +222,11 @@ fn findings(ui: &mut Ui, scene: &Scene, map: &BoardMap) {
             explain::on(line, "gap");
         });
     }
-    let marked = scene.selection.marked.len();
-    if marked > 1 {
-        ui.label(format!("{marked} positions marked"));
+    let marked = &scene.selection.marked;
+    let selected = scene.selection.position.filter(|id| !marked.contains(id));
+    let several = marked.len() + usize::from(selected.is_some());
+    if several > 1 {
+        ui.label(format!("{several} positions selected"));
     }
 }
 

@@ -110,6 +110,11 @@ impl Column {
         if let Subject::Number(_, unit) = self.subject { unit.symbol() } else { "" }
     }
 
+    /// Whether it holds prices, each in the currency of its part.
+    pub(crate) fn is_price(&self) -> bool {
+        matches!(self.subject, Subject::Number(Quantity::Price, _))
+    }
+
     /// The column that has this name in the filter.
     pub(crate) fn named(word: &str) -> impl Iterator<Item = (usize, &'static Self)> {
         let word = word.to_lowercase().replace('μ', "µ");
@@ -123,7 +128,7 @@ impl Column {
 }
 
 const fn text(heading: &'static str, hover: &'static str, words: &'static [&'static str], text: Text) -> Column {
-    let (usual, width) = (matches!(text, Text::Number), if matches!(text, Text::Number) { 196.0 } else { 92.0 });
+    let (usual, width) = (matches!(text, Text::Number), if matches!(text, Text::Number) { 200.0 } else { 92.0 });
     let subject = Subject::Text(text);
     Column { heading, name: heading, hover, words, subject, width, better: Better::Neither, usual }
 }
@@ -131,7 +136,7 @@ const fn text(heading: &'static str, hover: &'static str, words: &'static [&'sta
 const fn check(check: Check, letter: &'static str, words: &'static [&'static str], hover: &'static str) -> Column {
     let subject = Subject::Check(check);
     let name = if matches!(check, Check::Esr) { "ESR" } else { words[0] };
-    Column { heading: letter, name, hover, words, subject, width: 22.0, better: Better::Less, usual: true }
+    Column { heading: letter, name, hover, words, subject, width: 20.0, better: Better::Less, usual: true }
 }
 
 const fn number(
@@ -166,7 +171,7 @@ pub(crate) const COLUMNS: &[Column] = {
             hover: "The worst of all checks. Unknown if a figure is missing, never silently passed; an unknown supply alone does not count.",
             words: &["verdict"],
             subject: Subject::Verdict,
-            width: 84.0,
+            width: 82.0,
             better: Less,
             usual: true,
         },
@@ -256,7 +261,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "ripple used",
             &["used"],
             (Of(Kept::RippleUsage), Unit::Percent, Less),
-            78.0,
+            76.0,
             true,
             "Equivalent ripple current over the current allowed at the ambient, in the worst phase.",
         ),
@@ -292,7 +297,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "ESR",
             &["esr"],
             (Of(Kept::Esr), Unit::Milliohm, Less),
-            58.0,
+            56.0,
             true,
             "Equivalent series resistance at the frequency of the limit: the part's own figure, else tan δ ÷ 2πfC (published, KEMET A4001).",
         ),
@@ -301,7 +306,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "capacitance",
             &["c", "uf", "µf", "capacitance"],
             (field!(capacitance_uf), Unit::Microfarad, Neither),
-            50.0,
+            48.0,
             true,
             "Nominal capacitance, from the data sheet.",
         ),
@@ -319,7 +324,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "rated voltage",
             &["v", "voltage"],
             (field!(rated_v), Unit::Volt, More),
-            54.0,
+            52.0,
             true,
             "Rated voltage, from the data sheet.",
         ),
@@ -337,7 +342,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "diameter",
             &["d", "diameter"],
             (field!(diameter_mm), Unit::Millimetre, Less),
-            46.0,
+            44.0,
             true,
             "Nominal diameter, from the data sheet; the fit goes by the largest.",
         ),
@@ -346,7 +351,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "height",
             &["h", "height"],
             (field!(height_mm), Unit::Millimetre, Less),
-            46.0,
+            44.0,
             true,
             "Nominal height, body length of an axial part, from the data sheet; the fit goes by the largest.",
         ),
@@ -428,7 +433,7 @@ pub(crate) const COLUMNS: &[Column] = {
             "price",
             &["price"],
             (Quantity::Price, Unit::Money, Less),
-            52.0,
+            80.0,
             true,
             "Price of one piece when few are bought, in the currency of the list.",
         ),

@@ -144,7 +144,7 @@ fn value(ui: &mut Ui, column: &Column, entry: &Entry) {
     let tokens = theme::tokens(ui);
     match (entry.outcome(column), entry.words(column)) {
         (Some(outcome), _) => widgets::outcome(ui, outcome),
-        (None, Some(words)) => ui.label(words),
+        (None, Some(words)) => ui.label(format!("{words} {}", entry.currency(column)).trim_end()),
         (None, None) => ui.colored_label(tokens.weak, UNKNOWN),
     };
 }

@@ -71,6 +71,14 @@ impl<'a> Entry<'a> {
         }
     }
 
+    /// The currency of a price; empty for every other column and where it is not known.
+    pub(crate) fn currency(&self, column: &Column) -> &str {
+        match (column.is_price(), self.id()) {
+            (true, Some(id)) => self.scene.catalog.currency(id),
+            _ => "",
+        }
+    }
+
     /// What the person or the program made of it: picked, proposed, pinned.
     pub(crate) fn standing(&self) -> Vec<&'static str> {
         let picked = self.scene.position().and_then(|(_, position)| position.pick.as_deref());

@@ -69,7 +69,13 @@ pub(crate) fn cell(painter: &Painter, rect: Rect, column: &Column, entry: &Entry
             let unknown = if column.width < ROOM_FOR_UNKNOWN { "?" } else { UNKNOWN };
             let words = words.as_deref().unwrap_or(unknown);
             if column.is_number() {
-                painter.text(inside.right_center(), Align2::RIGHT_CENTER, words, look.font.clone(), colour);
+                let mut at = inside.right_center();
+                let currency = entry.currency(column);
+                if !currency.is_empty() {
+                    let drawn = painter.text(at, Align2::RIGHT_CENTER, currency, look.small.clone(), look.weak);
+                    at.x = drawn.left() - 4.0;
+                }
+                painter.text(at, Align2::RIGHT_CENTER, words, look.font.clone(), colour);
             } else {
                 shortened(painter, inside, Align2::LEFT_CENTER, words, look.font.clone(), colour);
             }
@@ -79,13 +85,21 @@ pub(crate) fn cell(painter: &Painter, rect: Rect, column: &Column, entry: &Entry
 
 /// The part number, and beside it what was made of the part.
 fn part(painter: &Painter, inside: Rect, entry: &Entry, marked: bool, look: &Look) {
+    let name = painter.layout_no_wrap(entry.name.to_owned(), look.font.clone(), look.ink).size().x;
     let mut right = inside.right();
     let words = entry.standing().into_iter().chain(marked.then_some("marked"));
-    let words: Vec<&str> = words.collect();
-    if !words.is_empty() {
-        let at = pos2(right, inside.center().y);
-        let drawn = painter.text(at, Align2::RIGHT_CENTER, words.join(", "), look.small.clone(), look.weak);
-        right = drawn.left() - 6.0;
+    let mut words: Vec<&str> = words.collect();
+    // Which part it is comes before what was made of it: of several words the last ones give way.
+    while !words.is_empty() {
+        let galley = painter.layout_no_wrap(words.join(", "), look.small.clone(), look.weak);
+        let size = galley.size();
+        if words.len() == 1 || name + 6.0 + size.x <= inside.width() {
+            let at = pos2(right - size.x, inside.center().y - size.y / 2.0);
+            right = at.x - 6.0;
+            painter.galley(at, galley, look.weak);
+            break;
+        }
+        words.pop();
     }
     shortened(painter, inside.with_max_x(right), Align2::LEFT_CENTER, entry.name, look.font.clone(), look.ink);
 }

@@ -50,12 +50,11 @@ pub(crate) enum Wish {
 
 /// Draws the place.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
-    files::show(ui, state, out);
     if state.is_empty() {
-        ui.separator();
         empty(ui, scene, state, out);
         return;
     }
+    files::show(ui, state, out);
     ui.separator();
     progress(ui, state, out);
     if let Some(reason) = state.refused() {

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use eframe::egui::{self, RichText, TextEdit, Ui, vec2};
+use eframe::egui::{self, Align2, RichText, TextEdit, Ui, vec2};
 
 use super::quantity;
 use crate::app::theme;
@@ -11,7 +11,7 @@ use crate::domain::Outcome;
 use crate::sizing::reasons::figure;
 
 /// Width of an entry that has room for the word that stands in for a missing figure, points.
-const WORD_WIDTH: f32 = 56.0;
+const WORD_WIDTH: f32 = 62.0;
 
 /// What is being typed, by the name of the entry; what was refused stays until it is mended.
 #[derive(Debug, Default)]
@@ -50,8 +50,11 @@ impl Entries {
         let refused = self.refused.get(entry.name).cloned();
         // A narrow entry has no room for the word.
         let hint = RichText::new(if entry.width >= WORD_WIDTH { UNKNOWN } else { "?" }).size(11.0);
-        let edit =
-            TextEdit::singleline(&mut text).desired_width(entry.width).min_size(vec2(entry.width, 0.0)).hint_text(hint);
+        let edit = TextEdit::singleline(&mut text)
+            .desired_width(entry.width)
+            .min_size(vec2(entry.width, 0.0))
+            .hint_text(hint)
+            .align(Align2::LEFT_CENTER);
         let edit = if refused.is_some() { edit.text_color(theme::tokens(ui).outcome(Outcome::Fail).ink) } else { edit };
         let response = ui.add(edit);
         let name = entry.name.to_owned();

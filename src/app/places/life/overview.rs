@@ -1,6 +1,6 @@
 //! Every pick of the board on one screen: stress, rise, life with its spread, what it rests on, what limits the board.
 
-use eframe::egui::{Align, Grid, Label, Layout, RichText, ScrollArea, Ui, vec2};
+use eframe::egui::{Align, Grid, Label, Layout, Response, RichText, ScrollArea, Ui, vec2};
 
 use super::Arrangement;
 use super::answers::{Answers, references};
@@ -41,8 +41,8 @@ pub(super) fn show(
             .min_col_width(30.0)
             .striped(true)
             .show(ui, |ui| {
-                for (head, hover) in HEADS {
-                    ui.label(RichText::new(head).color(weak).size(12.0)).on_hover_text(hover);
+                for (at, (head, hover)) in HEADS.into_iter().enumerate() {
+                    right(ui, at, RichText::new(head).color(weak).size(12.0)).on_hover_text(hover);
                 }
                 ui.end_row();
                 for sized in rows {
@@ -148,8 +148,8 @@ fn row(
     let Some(part) = sized.choice.part else {
         ui.label("no part holds");
         widgets::outcome(ui, sized.choice.verdict);
-        for _ in 3..HEADS.len() {
-            ui.label("–");
+        for column in 3..HEADS.len() {
+            right(ui, column, "–");
         }
         return;
     };
@@ -158,9 +158,9 @@ fn row(
     widgets::outcome(ui, part.evaluation.verdict);
     let figures = &part.evaluation.figures;
     let share = |value: Option<f64>| value.map_or_else(|| UNKNOWN.into(), percent);
-    ui.label(share(figures.voltage_usage));
-    ui.label(share(figures.ripple_usage));
-    ui.label(kelvin(figures.core_rise_k));
+    right(ui, 3, share(figures.voltage_usage));
+    right(ui, 4, share(figures.ripple_usage));
+    right(ui, 5, kelvin(figures.core_rise_k));
     let place = crate::sizing::Place::new(scene.job, scene.catalog, sized.id);
     let years = |life_h: Option<f64>| place.as_ref()?.years_of(life_h?);
     let life = match (figures.calendar_years, years(figures.life_low_h), years(figures.life_high_h)) {
@@ -183,7 +183,7 @@ fn row(
             let spread = each.and_then(|each| each.years);
             let text = spread.map(|y| format!("{} / {} / {}", figure(y.p10), figure(y.p50), figure(y.p90)));
             ui.label(text.unwrap_or_else(|| UNKNOWN.into()));
-            ui.label(share(each.and_then(|each| each.reaches_target)));
+            right(ui, 8, share(each.and_then(|each| each.reaches_target)));
             balance(ui, each.and_then(|each| each.heat));
         }
     }
@@ -193,6 +193,20 @@ fn row(
     ui.allocate_ui_with_layout(vec2(width, 18.0), Layout::left_to_right(Align::Center), |ui| {
         ui.add(Label::new(rests).truncate()).on_hover_text(rests);
     });
+}
+
+/// Columns of figures that are read one below the other, with their widths, points.
+const FIGURES: [(usize, f32); 4] = [(3, 48.0), (4, 42.0), (5, 56.0), (8, 54.0)];
+
+/// A cell of a column, at its right edge where it holds figures.
+fn right(ui: &mut Ui, column: usize, text: impl Into<RichText>) -> Response {
+    let text = text.into();
+    let Some(&(_, width)) = FIGURES.iter().find(|(at, _)| *at == column) else { return ui.label(text) };
+    let cell = ui.allocate_ui_with_layout(vec2(width, 18.0), Layout::right_to_left(Align::Center), |ui| {
+        ui.set_min_width(width);
+        ui.label(text)
+    });
+    cell.inner
 }
 
 /// The heat balance; where it is far from the law by how much, with a mark where it is the hotter one.

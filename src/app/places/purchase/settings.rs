@@ -65,7 +65,8 @@ fn figure_of_job(ui: &mut Ui, job: &Job, name: &str, absent: &str, drafts: &mut 
         None => (String::new(), Basis::Assumed(absent.into())),
     };
     let key = format!("purchase {name}");
-    let entry = Entry { name, key: &key, label: None, text, basis, symbol: field.measure.symbol };
+    let label = explain::in_currency(job, name);
+    let entry = Entry { name, key: &key, label: label.as_deref(), text, basis, symbol: field.measure.symbol };
     show_sized(ui, drafts, &entry, WIDTHS, out, |typed, out| {
         let value = field.measure.read(typed, field.bounds)?;
         let label = explain::of(name).map_or(name, |explained| explained.label).to_lowercase();

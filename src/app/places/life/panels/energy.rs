@@ -3,7 +3,7 @@
 use eframe::egui::{RichText, Ui};
 
 use super::super::entry::Typed;
-use super::{Desk, remark, weak};
+use super::{Desk, capital, remark, weak};
 use crate::app::theme;
 use crate::app::wording::with_unit;
 use crate::domain::Outcome;
@@ -50,6 +50,6 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     desk.forms.entries.show_refused(ui, "discharge resistor");
     for threshold in &energy.thresholds {
         let quoted = if threshold.standing == Standing::Quoted { ", quoted" } else { "" };
-        remark(ui, format!("{} ({}{quoted})", threshold.says, threshold.source));
+        remark(ui, format!("{} ({}{quoted}).", capital(threshold.says), threshold.source));
     }
 }

@@ -24,7 +24,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     }
     ui.horizontal(|ui| {
         let label = ui.label("Date code on a part");
-        ui.add(TextEdit::singleline(&mut desk.forms.date_code).desired_width(74.0).hint_text("2319"))
+        ui.add(TextEdit::singleline(&mut desk.forms.date_code).desired_width(96.0).hint_text("such as 2319"))
             .labelled_by(label.id)
             .on_hover_text("Year and week as 2319 or 23W19, or 2023-05, or a year.");
     });
