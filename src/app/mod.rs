@@ -268,6 +268,10 @@ impl Window {
             self.lanes.all().into_iter().for_each(AnyLane::wait);
             self.catch_up();
         }
+        // What was saved meanwhile needs no recovery any more.
+        self.keep_work(true);
+        self.keep.wait();
+        self.catch_up();
     }
 
     /// Draws everything and carries out what the person wants.

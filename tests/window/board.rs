@@ -154,7 +154,7 @@ fn a_rectangle_marks_every_can_inside_it() {
     let mut bench = map();
     let canvas = bench.harness.get_by_label("Map of Supply, top side, 12 cans").rect();
     drag(&mut bench, canvas.min + eframe::egui::vec2(3.0, 3.0), canvas.max - eframe::egui::vec2(3.0, 3.0));
-    bench.assert_says("12 positions marked");
+    bench.assert_says("12 positions selected");
     let at = can(&bench, "C2");
     click_at(&mut bench, at);
     assert!(!bench.says("positions marked"), "a plain click selects one");

@@ -17,6 +17,7 @@ mod help;
 mod import;
 mod keyboard;
 mod life;
+mod names;
 mod positions;
 mod purchase;
 mod safety;
