@@ -356,6 +356,13 @@ fn the_map_is_exported_as_a_drawing_and_as_a_picture() {
     let svg = std::fs::read_to_string(write(&mut bench, "map.svg")).unwrap();
     let [width, _] = supply(&bench).outline_mm.unwrap();
     assert!(svg.contains(&format!("width=\"{:.2}mm\"", width + 10.0)) && svg.contains(">C12</text>"));
+    // Which stress is underestimated is marked where the colours tell the old parts, on the map and on paper.
+    assert!(!svg.contains("stress underestimated"));
+    bench.click("Old part");
+    let suffered = std::fs::read_to_string(write(&mut bench, "old.svg")).unwrap();
+    let on_map = supply(&bench).positions.iter().map(|p| label(&bench, &format!("{} on the board: ", p.reference)));
+    let on_map = on_map.filter(|told| told.contains("stress underestimated")).count();
+    assert!(on_map > 0 && suffered.matches(">stress underestimated</text>").count() == on_map);
     let picture = image::open(write(&mut bench, "map.png")).unwrap().to_rgb8();
     assert!(picture.width() > 1500);
     let colours: std::collections::HashSet<_> = picture.pixels().map(|pixel| pixel.0).collect();

@@ -334,3 +334,17 @@ fn where_the_ripple_came_from_is_told_and_forgotten_in_the_editor() {
     bench.menu("Change", "Undo: ");
     assert_eq!(*bench.job(), start);
 }
+
+#[test]
+fn a_heat_balance_far_above_the_law_is_marked_among_every_pick() {
+    let mut bench = Bench::demo();
+    bench.press_with(Modifiers::COMMAND, Key::Num3);
+    bench.press_button("Every pick");
+    // C1 and its parallel neighbour C2: the panel of C1 tells the same difference in a sentence.
+    let texts = bench.harness.root().children_recursive().filter_map(|node| node.accesskit_node().value());
+    let flagged = texts.filter(|text| text.ends_with(" K hotter")).count();
+    assert_eq!(flagged, 2);
+    bench.press_button("Curves");
+    bench.press_button("Second opinion on heat");
+    bench.assert_says("the balance is 11.8 K hotter");
+}

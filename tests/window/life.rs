@@ -7,7 +7,9 @@ use eframe::egui::accesskit::Role;
 use eframe::egui::{ColorImage, Key, Modifiers, ViewportCommand};
 use egui_kittest::kittest::{NodeT, Queryable};
 
-use crate::harness::Bench;
+use refarad::app::Window;
+
+use crate::harness::{Bench, DEMO};
 
 /// The life place with a position of the supply board selected.
 fn at(reference: &str) -> Bench {
@@ -304,4 +306,38 @@ fn the_second_plot_and_the_axis_can_be_changed() {
     bench.harness.get_by_role_and_label(Role::Button, "hours").click();
     bench.settle();
     bench.assert_says("years against hours: ");
+}
+
+#[test]
+fn in_a_small_window_plots_and_panels_stand_below_each_other() {
+    let mut bench = Bench::sized(Window::holding(DEMO.clone(), None), [640.0, 360.0]);
+    bench.press_with(Modifiers::COMMAND, Key::Num3);
+    let rect = |bench: &Bench, starts: &str| {
+        let found =
+            |node: &egui_kittest::Node<'_>| node.accesskit_node().label().is_some_and(|name| name.starts_with(starts));
+        bench.harness.root().children_recursive().find(found).expect(starts).rect()
+    };
+    let (drawing, share) = (rect(&bench, "drawing of the duty"), rect(&bench, "phase 1 share"));
+    assert!(drawing.left() >= 170.0 && drawing.right() <= 640.0, "{drawing:?}");
+    assert!(share.top() > drawing.top());
+    assert!(rect(&bench, "Second plot").bottom() < drawing.top(), "the panels stand below the plots");
+}
+
+#[test]
+fn a_name_stands_in_one_line_with_its_figure() {
+    for width in [640.0, 700.0, 760.0, 900.0] {
+        let mut bench = Bench::sized(Window::holding(DEMO.clone(), None), [width, 480.0]);
+        bench.press_with(Modifiers::COMMAND, Key::Num2);
+        let texts: Vec<_> = bench
+            .harness
+            .root()
+            .children_recursive()
+            .filter_map(|node| Some((node.accesskit_node().value()?, node.rect())))
+            .collect();
+        for name in ["working", "hottest", "room Ø", "height", "target"] {
+            let at = texts.iter().position(|(text, _)| text == name).expect(name);
+            let (own, figure) = (texts[at].1, texts[at + 1].1);
+            assert!((own.center().y - figure.center().y).abs() < 4.0, "{width}: {name} {own:?} {figure:?}");
+        }
+    }
 }

@@ -85,7 +85,8 @@ fn controls_of_every_panel_of_the_life_place_have_names() {
         bench.press_button(panel);
         assert_named(&bench, panel);
     }
-    let wanted = ["case rise", "Read an oscilloscope record…", "Read a temperature log…", "discharge resistor", "horizon"];
+    let wanted =
+        ["case rise", "Read an oscilloscope record…", "Read a temperature log…", "discharge resistor", "horizon"];
     let names = assert_named(&bench, "all panels");
     let lower: Vec<String> = names.iter().map(|name| name.to_lowercase()).collect();
     assert_has(&lower, &wanted.map(str::to_lowercase).each_ref().map(String::as_str), "the panels");
@@ -107,7 +108,11 @@ fn controls_of_every_sheet_of_the_purchase_have_names() {
         assert_has(&assert_named(&bench, tab), wanted, tab);
     }
     bench.click("Quantities: ");
-    assert_has(&assert_named(&bench, "quantities"), &["Units", "Spares", "Cost of an order line", "Currency"], "quantities");
+    assert_has(
+        &assert_named(&bench, "quantities"),
+        &["Units", "Spares", "Cost of an order line", "Currency"],
+        "quantities",
+    );
 }
 
 #[test]

@@ -367,3 +367,71 @@ fn arrow_keys_move_along_the_order_and_the_line_below_follows() {
     bench.assert_says(&number);
     assert!(bench.selected_rows().iter().any(|row| row.starts_with("C1, ")), "the position stays");
 }
+
+/// The demo several times over: too much for a proof within the time of a test.
+fn much() -> Bench {
+    let mut bench = Bench::demo_with(|job| {
+        let boards = job.boards.clone();
+        for copy in 1..8 {
+            for board in &boards {
+                let mut board = board.clone();
+                board.name = format!("{} {copy}", board.name);
+                for (at, position) in board.positions.iter_mut().enumerate() {
+                    position.pick = None;
+                    // No two positions ask for the same, or they would be one to the search.
+                    let factor = 0.9 - 0.011 * f64::from(copy) - 0.003 * (at % 7) as f64;
+                    position.stress.dc_v = position.stress.dc_v.map(|volt| volt * factor);
+                }
+                job.boards.push(board);
+            }
+        }
+    });
+    bench.press_with(Modifiers::COMMAND, Key::Num4);
+    bench
+}
+
+#[test]
+fn a_search_for_few_lines_is_stopped_and_says_what_it_has() {
+    let mut bench = much();
+    press(&mut bench, "Few lines");
+    let pressed = |bench: &mut Bench, name: &str| {
+        bench.harness.get_by_role_and_label(Role::Button, name).click();
+        bench.harness.step();
+        bench.harness.step();
+    };
+    pressed(&mut bench, "Find few lines");
+    assert!(bench.harness.state().is_working());
+    pressed(&mut bench, "Stop and take the best");
+    bench.settle();
+    assert!(!bench.harness.state().is_working());
+    bench.assert_says("Stopped");
+    assert!(!bench.says("Stop and take the best") && bench.says("Find few lines"));
+}
+
+#[test]
+fn the_order_fits_into_a_window_of_1280_points() {
+    let bench = order();
+    for heading in
+        ["Sort the order by part", "Sort the order by days", "Sort the order by stock", "Sort the order by maker"]
+    {
+        let found =
+            |node: &egui_kittest::Node<'_>| node.accesskit_node().label().is_some_and(|name| name.starts_with(heading));
+        let rect = bench.harness.root().children_recursive().find(found).expect(heading).rect();
+        assert!(rect.left() >= 250.0 && rect.right() <= 1280.0, "{heading}: {rect:?}");
+    }
+}
+
+#[test]
+fn of_many_positions_without_a_part_the_first_are_named_and_the_others_counted() {
+    let mut bench = Bench::demo_with(|job| {
+        for position in job.boards.iter_mut().flat_map(|board| &mut board.positions) {
+            position.pick = None;
+            // No part is that high in voltage.
+            position.stress.dc_v = Some(2000.0);
+        }
+    });
+    bench.press_with(Modifiers::COMMAND, Key::Num4);
+    bench.assert_says("Still without a part:");
+    let all = bench.job().positions().count();
+    bench.assert_says(&format!("and {} more", all - 12));
+}
