@@ -41,6 +41,9 @@ pub(super) fn refusal(session: &Session, command: Command) -> Option<String> {
         Command::Undo => session.history.undo_label().is_none().then_some("Nothing was changed yet."),
         Command::Redo => session.history.redo_label().is_none().then_some("Nothing was taken back."),
         Command::Pick => no_position.or(match scene.candidate() {
+            Some(candidate) if position.is_some_and(|p| p.pick.as_deref() == Some(scene.name(candidate))) => {
+                Some("This part is picked already.")
+            }
             Some(Candidate::Part(_)) => None,
             Some(Candidate::Original) => Some("The original part cannot be bought; select a part of the catalogue."),
             None => Some("No candidate is selected."),

@@ -1,6 +1,6 @@
 //! The selected position and the candidate in question, with the buttons to pick.
 
-use eframe::egui::{Align, Layout, Ui};
+use eframe::egui::{Id, Ui};
 
 use super::caution;
 use crate::app::action::Action;
@@ -32,16 +32,25 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
         widgets::button(ui, Command::EditPosition, None, out);
         narrow = ui.available_width() <= CANDIDATE_WIDTH;
         if !narrow {
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                buttons(ui, true, refusal, out);
-                candidate(ui, scene, position, true);
+            // At the right edge, yet drawn and reached by the Tab key from left to right.
+            let known = Id::unique("candidate in the header").with("width");
+            let width = ui.data(|data| data.get_temp::<f32>(known)).unwrap_or_default();
+            ui.add_space((ui.available_width() - width).max(0.0));
+            let shown = ui.horizontal(|ui| {
+                candidate(ui, scene, position);
+                buttons(ui, refusal, out);
             });
+            let now = shown.response.rect.width();
+            if (now - width).abs() > 0.5 {
+                ui.data_mut(|data| data.insert_temp(known, now));
+                ui.ctx().request_discard("the candidate in the header has another width");
+            }
         }
     });
     if narrow {
         ui.horizontal_wrapped(|ui| {
-            candidate(ui, scene, position, false);
-            buttons(ui, false, refusal, out);
+            candidate(ui, scene, position);
+            buttons(ui, refusal, out);
         });
     }
     ui.horizontal_wrapped(|ui| {
@@ -67,39 +76,22 @@ fn board_with_it(ui: &mut Ui, scene: &Scene) {
     ui.label(wording::interval(scene, &interval));
 }
 
-/// In the same order from the left whichever edge they are laid out from.
-fn buttons(ui: &mut Ui, from_right: bool, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
-    let mut commands = [Command::Pick, Command::Pin, Command::Unpick];
-    if from_right {
-        commands.reverse();
-    }
-    for command in commands {
+fn buttons(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
+    for command in [Command::Pick, Command::Pin, Command::Unpick] {
         widgets::button(ui, command, refusal(command).as_deref(), out);
     }
 }
 
-/// The candidate in question with its verdict; `from_right` when it is laid out from the right edge.
-fn candidate(ui: &mut Ui, scene: &Scene, position: &Position, from_right: bool) {
+/// The candidate in question with its verdict.
+fn candidate(ui: &mut Ui, scene: &Scene, position: &Position) {
     let tokens = theme::tokens(ui);
     let Some(candidate) = scene.candidate() else { return };
     let picked = position.pick.as_deref() == Some(scene.name(candidate));
-    let outcome = |ui: &mut Ui| {
-        if let Some(evaluation) = scene.evaluation(candidate) {
-            widgets::outcome(ui, evaluation.verdict);
-        }
-    };
-    if from_right {
-        outcome(ui);
-    }
     let word = if picked { "picked" } else { "candidate" };
-    let name = scene.name(candidate);
-    if from_right {
-        ui.strong(name);
-        ui.colored_label(tokens.weak, word);
-    } else {
-        ui.colored_label(tokens.weak, word);
-        ui.strong(name);
-        outcome(ui);
+    ui.colored_label(tokens.weak, word);
+    ui.strong(scene.name(candidate));
+    if let Some(evaluation) = scene.evaluation(candidate) {
+        widgets::outcome(ui, evaluation.verdict);
     }
 }
 

@@ -18,6 +18,7 @@ use eframe::egui::{self, Id, Panel, Ui};
 use crate::app::action::Action;
 use crate::app::scene::Scene;
 use crate::app::theme::space;
+use crate::app::widgets::{self, Edge};
 use crate::domain::{PositionId, Side};
 use crate::sizing::BoardMap;
 use camera::Camera;
@@ -124,6 +125,10 @@ pub(crate) fn focus_id() -> Id {
     Id::unique("board map")
 }
 
+/// The panel beside the map, and its usual width, points.
+const STRIP: &str = "beside the board";
+const STRIP_WIDTH: f32 = 250.0;
+
 /// Draws the place.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
     state.follow(scene);
@@ -134,12 +139,11 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
         return;
     };
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: space::PANEL, ..egui::Margin::ZERO });
-    Panel::right("beside the board")
-        .frame(frame)
-        .resizable(true)
-        .default_size(250.0)
-        .size_range(200.0..=420.0)
-        .show(ui, |ui| strip::show(ui, scene, out));
-    tools::show(ui, scene, state, &map, out);
-    map::show(ui, scene, state, &map, out);
+    let panel = Panel::right(STRIP).frame(frame).resizable(true).size_range(200.0..=420.0);
+    let main = |ui: &mut Ui, out: &mut Vec<Action>| {
+        tools::show(ui, scene, state, &map, out);
+        map::show(ui, scene, state, &map, out);
+    };
+    let aside = |ui: &mut Ui, out: &mut Vec<Action>| strip::show(ui, scene, out);
+    widgets::main_then_panel(ui, Edge::Right, panel, STRIP, STRIP_WIDTH, out, main, aside);
 }

@@ -159,6 +159,12 @@ macro_rules! field {
     };
 }
 
+/// The letter at the head of the column of a check.
+pub(crate) fn letter(check: Check) -> &'static str {
+    let of = |column: &&Column| matches!(column.subject, Subject::Check(own) if own == check);
+    COLUMNS.iter().find(of).map_or("", |column| column.heading)
+}
+
 /// Every column, from left to right. The first is always shown.
 pub(crate) const COLUMNS: &[Column] = {
     use Better::{Less, More, Neither};

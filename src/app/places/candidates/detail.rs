@@ -2,6 +2,7 @@
 
 use eframe::egui::{Align, Label, Layout, RichText, Sense, TextStyle, Ui, vec2};
 
+use super::columns;
 use super::entry::Entry;
 use crate::app::scene::Scene;
 use crate::app::wording::{self, check_name};
@@ -12,7 +13,7 @@ use crate::domain::{Check, Outcome};
 const TWO_COLUMNS: f32 = 820.0;
 
 /// Width of a check's mark and name, points.
-const NAME: f32 = 106.0;
+const NAME: f32 = 124.0;
 
 /// Draws every check with its outcome and its reason in words.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene) {
@@ -49,6 +50,8 @@ fn line(ui: &mut Ui, entry: &Entry, check: Check) {
         ui.allocate_ui_with_layout(vec2(NAME, height), Layout::left_to_right(Align::Center), |ui| {
             ui.set_min_width(NAME);
             widgets::mark(ui, outcome, &format!("{} {}", check_name(check), outcome.word()));
+            // The letter that heads the column of this check.
+            ui.label(RichText::new(columns::letter(check)).text_style(TextStyle::Small).color(tokens.weak));
             let name = RichText::new(check_name(check)).text_style(TextStyle::Small);
             explain::on(ui.add(Label::new(name).sense(Sense::hover())), check.word());
         });

@@ -27,6 +27,7 @@ use crate::app::candidates::Candidates;
 use crate::app::scene::Scene;
 use crate::app::selection::Candidate;
 use crate::app::theme::space;
+use crate::app::widgets::{self, Edge};
 use crate::app::worker::{Lane, in_front};
 use crate::domain::PositionId;
 use crate::sizing::Market;
@@ -274,22 +275,26 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
         return;
     }
     // Beside the table in a wide window, below it in a small one.
-    let edge = space::PANEL;
-    if ui.available_width() >= WIDE {
-        let frame = egui::Frame::new().inner_margin(egui::Margin { left: edge, ..egui::Margin::ZERO });
-        let panel = Panel::right("candidate detail beside").frame(frame).resizable(true);
+    let margin = space::PANEL;
+    let (edge, id, panel, usual) = if ui.available_width() >= WIDE {
+        let frame = egui::Frame::new().inner_margin(egui::Margin { left: margin, ..egui::Margin::ZERO });
+        let id = "candidate detail beside";
         let spare = (ui.available_width() - TABLE).clamp(420.0, 900.0);
-        panel.default_size(spare).size_range(360.0..=1200.0).show(ui, |ui| below(ui, scene, state, out));
+        (Edge::Right, id, Panel::right(id).frame(frame).resizable(true).size_range(360.0..=1200.0), spare)
     } else {
-        let frame = egui::Frame::new().inner_margin(egui::Margin { top: edge, ..egui::Margin::ZERO });
-        let panel = Panel::bottom("candidate detail").frame(frame).resizable(true);
+        let frame = egui::Frame::new().inner_margin(egui::Margin { top: margin, ..egui::Margin::ZERO });
+        let id = "candidate detail";
         let share = (ui.available_height() * 0.36).clamp(130.0, 260.0);
         let most = (ui.available_height() - 150.0).max(80.0);
-        panel.default_size(share).size_range(60.0..=most).show(ui, |ui| below(ui, scene, state, out));
-    }
-    toolbar::show(ui, scene, state, out);
-    why::show(ui, scene, state);
-    table::show(ui, scene, state, out);
+        (Edge::Bottom, id, Panel::bottom(id).frame(frame).resizable(true).size_range(60.0..=most), share)
+    };
+    let main = |ui: &mut Ui, (state, out): &mut (&mut State, &mut Vec<Action>)| {
+        toolbar::show(ui, scene, state, out);
+        why::show(ui, scene, state);
+        table::show(ui, scene, state, out);
+    };
+    let aside = |ui: &mut Ui, (state, out): &mut (&mut State, &mut Vec<Action>)| below(ui, scene, state, out);
+    widgets::main_then_panel(ui, edge, panel, id, usual, &mut (state, out), main, aside);
 }
 
 /// The reasons of the candidate in question, the pinned ones side by side, or the examples of the filter.

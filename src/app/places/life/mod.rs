@@ -23,6 +23,7 @@ use crate::app::scene::Scene;
 use crate::app::selection::View;
 use crate::app::session::Session;
 use crate::app::theme::{self, space};
+use crate::app::widgets::{self, Edge};
 use crate::domain::PositionId;
 use crate::sizing::curves::{Axis, CurveSet};
 use crate::sizing::reasons::figure;
@@ -192,16 +193,17 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: 
     }
     let usual = (ui.available_width() * PANELS_SHARE).clamp(*PANELS_USUAL.start(), *PANELS_USUAL.end());
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: space::PANEL, ..egui::Margin::ZERO });
-    Panel::right("life panels").frame(frame).resizable(true).default_size(usual).size_range(300.0..=640.0).show(
-        ui,
-        |ui| {
-            egui::ScrollArea::vertical().id_salt("life panels").auto_shrink([false, false]).show(ui, |ui| {
-                panels(ui, scene, state, out);
-            });
-        },
-    );
-    controls(ui, scene, state, out);
-    plots(ui, scene, arrangement, state, out);
+    let panel = Panel::right("life panels").frame(frame).resizable(true).size_range(300.0..=640.0);
+    let main = |ui: &mut Ui, (state, out): &mut (&mut State, &mut Vec<Action>)| {
+        controls(ui, scene, state, out);
+        plots(ui, scene, arrangement, state, out);
+    };
+    let aside = |ui: &mut Ui, (state, out): &mut (&mut State, &mut Vec<Action>)| {
+        egui::ScrollArea::vertical().id_salt("life panels").auto_shrink([false, false]).show(ui, |ui| {
+            panels(ui, scene, state, out);
+        });
+    };
+    widgets::main_then_panel(ui, Edge::Right, panel, "life panels", usual, &mut (state, out), main, aside);
 }
 
 fn panels(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {

@@ -1,0 +1,46 @@
+//! What is looked at first beside what is told about it: drawn, and reached by the Tab key, in this order.
+
+use eframe::egui::{Id, Panel, Ui, UiBuilder};
+
+/// The edge a panel stands at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Edge {
+    /// On the right.
+    Right,
+    /// At the bottom.
+    Bottom,
+}
+
+/// Draws `main` into what `panel` leaves, then `aside` into the panel. A panel drawn first, as is usual, would have the keyboard
+/// first. `usual` is its width or height before anybody changed it.
+pub(crate) fn main_then_panel<T>(
+    ui: &mut Ui,
+    edge: Edge,
+    panel: Panel,
+    id: &'static str,
+    usual: f32,
+    with: &mut T,
+    main: impl FnOnce(&mut Ui, &mut T),
+    aside: impl FnOnce(&mut Ui, &mut T),
+) {
+    let full = ui.available_rect_before_wrap();
+    let known = Id::unique(id).with("size");
+    let size = ui.data(|data| data.get_temp::<f32>(known)).unwrap_or(usual);
+    let rest = match edge {
+        Edge::Right => full.with_max_x((full.right() - size).max(full.left())),
+        Edge::Bottom => full.with_max_y((full.bottom() - size).max(full.top())),
+    };
+    let mut first = ui.new_child(UiBuilder::new().id_salt((id, "main")).max_rect(rest));
+    main(&mut first, with);
+    let mut second = ui.new_child(UiBuilder::new().id_salt((id, "aside")).max_rect(full));
+    let shown = panel.default_size(usual).show(&mut second, |ui| aside(ui, with)).response.rect;
+    let now = match edge {
+        Edge::Right => full.right() - shown.left(),
+        Edge::Bottom => full.bottom() - shown.top(),
+    };
+    if (now - size).abs() > 0.5 {
+        ui.data_mut(|data| data.insert_temp(known, now));
+        ui.ctx().request_discard("the panel beside has another size");
+    }
+    ui.advance_cursor_after_rect(full);
+}
