@@ -328,7 +328,7 @@ impl Window {
         };
         let after = &sized.as_chosen;
         let change = match before {
-            Some(before) if before == *after => " as before".to_owned(),
+            Some(before) if before == *after => ", as before".to_owned(),
             Some(Interval { years: Some(years), .. }) => format!(" (before: {} years)", figure(years)),
             _ => String::new(),
         };

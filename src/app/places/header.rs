@@ -1,6 +1,6 @@
 //! The selected position and the candidate in question, with the buttons to pick.
 
-use eframe::egui::{Id, Ui};
+use eframe::egui::{Color32, TextStyle, Ui};
 
 use super::caution;
 use crate::app::action::Action;
@@ -33,18 +33,10 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
         narrow = ui.available_width() <= CANDIDATE_WIDTH;
         if !narrow {
             // At the right edge, yet drawn and reached by the Tab key from left to right.
-            let known = Id::unique("candidate in the header").with("width");
-            let width = ui.data(|data| data.get_temp::<f32>(known)).unwrap_or_default();
+            let width = candidate_width(ui, scene, position);
             ui.add_space((ui.available_width() - width).max(0.0));
-            let shown = ui.horizontal(|ui| {
-                candidate(ui, scene, position);
-                buttons(ui, refusal, out);
-            });
-            let now = shown.response.rect.width();
-            if (now - width).abs() > 0.5 {
-                ui.data_mut(|data| data.insert_temp(known, now));
-                ui.ctx().request_discard("the candidate in the header has another width");
-            }
+            candidate(ui, scene, position);
+            buttons(ui, refusal, out);
         }
     });
     if narrow {
@@ -77,18 +69,36 @@ fn board_with_it(ui: &mut Ui, scene: &Scene) {
 }
 
 fn buttons(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
-    for command in [Command::Pick, Command::Pin, Command::Unpick] {
+    for command in BUTTONS {
         widgets::button(ui, command, refusal(command).as_deref(), out);
     }
+}
+
+const BUTTONS: [Command; 3] = [Command::Pick, Command::Pin, Command::Unpick];
+
+/// How much room the candidate and the buttons take in one line, points.
+fn candidate_width(ui: &Ui, scene: &Scene, position: &Position) -> f32 {
+    let font = TextStyle::Body.resolve(ui.style());
+    let wide = |text: &str| ui.painter().layout_no_wrap(text.to_owned(), font.clone(), Color32::PLACEHOLDER).size().x;
+    let gap = ui.spacing().item_spacing.x;
+    let padding = 2.0 * ui.spacing().button_padding.x;
+    let buttons: f32 = BUTTONS.iter().map(|command| wide(command.info().label) + padding + gap).sum();
+    let Some(candidate) = scene.candidate() else { return buttons - gap };
+    let verdict = scene.evaluation(candidate).map_or(0.0, |e| widgets::outcome_width(ui, e.verdict) + gap);
+    wide(standing(scene, position)) + gap + wide(scene.name(candidate)) + gap + verdict + buttons - gap
+}
+
+/// What the candidate in question is to the position.
+fn standing(scene: &Scene, position: &Position) -> &'static str {
+    let picked = scene.candidate().is_some_and(|candidate| position.pick.as_deref() == Some(scene.name(candidate)));
+    if picked { "picked" } else { "candidate" }
 }
 
 /// The candidate in question with its verdict.
 fn candidate(ui: &mut Ui, scene: &Scene, position: &Position) {
     let tokens = theme::tokens(ui);
     let Some(candidate) = scene.candidate() else { return };
-    let picked = position.pick.as_deref() == Some(scene.name(candidate));
-    let word = if picked { "picked" } else { "candidate" };
-    ui.colored_label(tokens.weak, word);
+    ui.colored_label(tokens.weak, standing(scene, position));
     ui.strong(scene.name(candidate));
     if let Some(evaluation) = scene.evaluation(candidate) {
         widgets::outcome(ui, evaluation.verdict);

@@ -40,7 +40,7 @@ pub(crate) fn main_then_panel<T>(
     };
     if (now - size).abs() > 0.5 {
         ui.data_mut(|data| data.insert_temp(known, now));
-        ui.ctx().request_discard("the panel beside has another size");
+        ui.ctx().request_repaint();
     }
     ui.advance_cursor_after_rect(full);
 }

@@ -62,9 +62,18 @@ pub(crate) fn outcome(ui: &mut Ui, outcome: Outcome) -> Response {
     marked(ui, outcome, outcome.word(), ink)
 }
 
+/// Between a mark and its text, points.
+const GAP: f32 = 5.0;
+
+/// How much room an [`outcome`] takes, points.
+pub(crate) fn outcome_width(ui: &Ui, outcome: Outcome) -> f32 {
+    let font = TextStyle::Body.resolve(ui.style());
+    let text = ui.painter().layout_no_wrap(outcome.word().to_owned(), font, Color32::PLACEHOLDER);
+    space::MARK + GAP + text.size().x
+}
+
 /// The mark with a text, which never parts from it at the end of a line: `11 pass`.
 pub(crate) fn marked(ui: &mut Ui, outcome: Outcome, text: &str, ink: Color32) -> Response {
-    const GAP: f32 = 5.0;
     let tokens = theme::tokens(ui);
     let galley = ui.painter().layout_no_wrap(text.to_owned(), TextStyle::Body.resolve(ui.style()), ink);
     let size = vec2(space::MARK + GAP + galley.size().x, galley.size().y.max(space::MARK));

@@ -13,5 +13,5 @@ pub(crate) use command::{button, menu_item};
 pub(crate) use figure::{Standing, figure, figure_text, start_line_unless_fits};
 pub(crate) use focus::follow_focus;
 pub(crate) use headroom::paint_headroom;
-pub(crate) use mark::{mark, marked, outcome, paint_mark};
+pub(crate) use mark::{mark, marked, outcome, outcome_width, paint_mark};
 pub(crate) use row::{Row, focus_id, outline_focus, row};

@@ -46,12 +46,12 @@ pub(super) fn show(
         Grid::new("legend").num_columns(6).spacing([10.0, 3.0]).striped(true).show(ui, |ui| {
             let head = |ui: &mut Ui, text: &str| ui.label(RichText::new(text).color(tokens.weak));
             head(ui, "Curve");
+            head(ui, "");
             head(ui, "Part");
             head(ui, "");
             let at = read.map(|(set, x)| format!("Years at {} {}", figure(x), title(set.axis).0));
             head(ui, at.as_deref().unwrap_or("Years at the pointer"));
             head(ui, "Under the duty").on_hover_text("Years under the duty as entered; in brackets the least and the most by the published laws, all capped.");
-            head(ui, "");
             ui.end_row();
             for (index, (&candidate, look)) in state.curves.shown.iter().zip(looks).enumerate() {
                 ui.horizontal(|ui| {
@@ -59,12 +59,12 @@ pub(super) fn show(
                     look.paint_sample(ui.painter(), rect);
                     ui.label(RichText::new(look.tag()).color(look.colour).strong());
                 });
+                pin(ui, scene, candidate, out);
                 name(ui, scene, candidate, out);
                 ui.label(RichText::new(roles(scene, candidate).join(", ")).color(tokens.weak));
                 let point = read.and_then(|(set, x)| nearest(set.curves.get(index)?, x));
                 ui.label(if read.is_some() { years(point) } else { String::new() });
                 ui.label(years(ambient.curves.get(index).map(|curve| &curve.at_duty)));
-                pin(ui, scene, candidate, out);
                 ui.end_row();
             }
         });

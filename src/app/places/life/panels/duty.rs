@@ -154,10 +154,10 @@ fn title(at: usize, phase: &Phase) -> String {
 }
 
 /// The columns of figures nobody types, with their widths, points.
-const FIGURES: [(usize, f32); 2] = [(4, 38.0), (5, 34.0)];
+const FIGURES: [(usize, f32); 2] = [(4, 38.0), (5, 40.0)];
 
 /// What everything but the name of a phase takes, points.
-const BESIDE_NAME: f32 = 290.0;
+const BESIDE_NAME: f32 = 296.0;
 
 fn table(ui: &mut Ui, desk: &mut Desk, phases: &[Phase], damage: Option<&DutyDamage>) {
     let weak = theme::tokens(ui).weak;
