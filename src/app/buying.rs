@@ -95,26 +95,18 @@ impl Window {
             }
             None => {}
         }
-        match self.lanes.buying.take() {
-            Some(Ok(answer)) => self.places.purchase.answer(answer),
-            Some(Err(error)) => session.say(error),
-            None => {}
+        if let Some(answer) = session.arrived(self.lanes.buying.take()) {
+            self.places.purchase.answer(answer);
         }
-        match self.lanes.ordering.take() {
-            Some(Ok(found)) => self.places.purchase.found(found),
-            Some(Err(error)) => session.say(error),
-            None => {}
+        if let Some(found) = session.arrived(self.lanes.ordering.take()) {
+            self.places.purchase.found(found);
         }
         if self.lanes.ordering.busy().is_none() {
             self.places.purchase.search_ended();
         }
-        match self.lanes.units.take() {
-            Some(Ok(Ok((read, said)))) => {
-                self.places.purchase.take_units(read, said.is_some());
-                said.into_iter().for_each(|said| session.say(said));
-            }
-            Some(Ok(Err(error)) | Err(error)) => session.say(error),
-            None => {}
+        if let Some((read, said)) = session.arrived(self.lanes.units.take().map(Result::flatten)) {
+            self.places.purchase.take_units(read, said.is_some());
+            said.into_iter().for_each(|said| session.say(said));
         }
         self.ask_for_offers();
         self.ask_for_purchase();

@@ -150,10 +150,8 @@ impl Window {
             }
             None => {}
         }
-        match self.lanes.gathering.take() {
-            Some(Ok(Some(outcome))) => self.places.import.take_outcome(outcome),
-            Some(Err(error)) => self.session.say(error),
-            Some(Ok(None)) | None => {}
+        if let Some(Some(outcome)) = self.session.arrived(self.lanes.gathering.take()) {
+            self.places.import.take_outcome(outcome);
         }
     }
 }

@@ -87,7 +87,18 @@ impl Window {
     }
 
     /// Takes in what became of saving.
-    pub(super) fn take_saved(&mut self, done: SaveDone) {
+    pub(super) fn catch_up_saving(&mut self) {
+        match self.lanes.saving.take() {
+            Some(Ok(done)) => self.take_saved(done),
+            Some(Err(error)) => {
+                self.asking.forget_next();
+                self.session.say(error);
+            }
+            None => {}
+        }
+    }
+
+    fn take_saved(&mut self, done: SaveDone) {
         match done {
             Ok(Saved { path, job, stamp, notes }) => {
                 let mut named = Job::clone(self.session.job());
