@@ -144,7 +144,7 @@ impl Window {
     /// Adds a catalogue with canonical headers to those the job names; one from elsewhere is copied beside the job.
     pub(super) fn add_catalogue(&mut self, path: PathBuf) {
         let session = &mut self.session;
-        let inside = session.path.as_ref().and_then(|job| super::take::inside(job, &path));
+        let inside = session.path.as_ref().and_then(|job| companions::name_inside(job, &path));
         if let Some(name) = inside {
             if session.job().catalogs.contains(&name) {
                 session.stock.held.remove(&name);

@@ -86,19 +86,19 @@ fn a_dropped_catalogue_adds_its_parts() {
 }
 
 #[test]
-fn a_dropped_photo_must_lie_with_the_job() {
+fn a_dropped_photo_is_laid_under_the_board_and_one_from_elsewhere_is_copied_beside_the_job() {
     let folder = tempfile::tempdir().unwrap();
     let elsewhere = tempfile::tempdir().unwrap();
     let mut bench = saved_demo(folder.path());
-    let (outside, inside) = (elsewhere.path().join("board.png"), folder.path().join("board.png"));
+    let (outside, inside) = (elsewhere.path().join("other.png"), folder.path().join("board.png"));
     for path in [&outside, &inside] {
         std::fs::write(path, "x").unwrap();
     }
-    drop_on(&mut bench, &outside);
-    bench.assert_says("copy the photo into ");
-    assert_eq!(bench.job().boards[0].photo.as_deref(), None);
     drop_on(&mut bench, &inside);
     assert_eq!(bench.job().boards[0].photo.as_deref(), Some("board.png"));
+    drop_on(&mut bench, &outside);
+    assert_eq!(bench.job().boards[0].photo.as_deref(), Some("other.png"));
+    assert!(folder.path().join("other.png").is_file());
 }
 
 #[test]
