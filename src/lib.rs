@@ -39,6 +39,10 @@
 //! # }
 //! ```
 
+// The fixtures the unit tests share with the integration tests name the crate.
+#[cfg(test)]
+extern crate self as refarad;
+
 pub mod app;
 pub mod domain;
 pub mod files;

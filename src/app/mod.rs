@@ -8,7 +8,7 @@
 //! | other threads | `worker` (a lane for each kind of work), `lanes` (which there are), `catch_up` (what has arrived, what to ask for next) |
 //! | files | `opening`, `saving`, `stock` (catalogues), `photo`, `take` and `intake` (what comes from outside), `export`, `buying` (offers, orders, units) |
 //! | nothing lost | `keep` (recovery of unsaved work), `settings` (between runs), `mishap` (when the window stumbles) |
-//! | drawing | `theme`, `wording`, `explain`, `widgets`, `bar`, `positions`, `editor`, `status`, `sheet`, `places` (one folder each) |
+//! | drawing | `theme`, `icon`, `wording`, `explain`, `widgets`, `bar`, `positions`, `editor`, `status`, `sheet`, `places` (one folder each) |
 //!
 //! A view never computes physics, never changes the session and never reaches into another view's state.
 

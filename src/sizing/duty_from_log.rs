@@ -100,7 +100,7 @@ pub fn life_error(place: &Place, can: &Can, log: &[Stretch], phases: &[Phase]) -
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing_jobs::{duty, job_with, wet_can};
+    use super::super::testing_duty::{duty, job_with, wet_can};
     use super::*;
     use crate::domain::{Catalog, PositionId, Technology};
 

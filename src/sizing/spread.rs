@@ -198,7 +198,7 @@ pub fn word(input: Input) -> &'static str {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing_jobs::{duty, job_of, job_with, position, wet_can};
+    use super::super::testing_duty::{duty, job_of, job_with, position, wet_can};
     use super::*;
     use crate::domain::Catalog;
 
