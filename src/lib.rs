@@ -9,7 +9,7 @@
 //! | [`physics`] | the phenomena, one file each: pure functions of numbers |
 //! | [`sizing`] | a job, a position and a part together: checks, verdict, ranking, the board's interval |
 //! | [`files`] | readers and writers: job file, catalogue, exports, the built-in demo |
-//! | `app` | with the feature `window`, which is on by default: the window; reads what the others found out and never computes on its own |
+//! | `app` | the window, a feature that is on by default: reads what the others found out and never computes on its own |
 //!
 //! What every figure means and where it comes from is told in `GUIDE.md`, which is also the help of the window.
 //!
@@ -38,6 +38,10 @@
 //! # Ok(())
 //! # }
 //! ```
+
+// The fixtures the unit tests share with the integration tests name the crate.
+#[cfg(test)]
+extern crate self as refarad;
 
 #[cfg(feature = "window")]
 pub mod app;

@@ -61,6 +61,16 @@ enum Command {
     },
 }
 
+/// The job a call is about, and its parts.
+#[derive(clap::Args)]
+struct JobArgs {
+    /// Job file
+    job: PathBuf,
+    /// Catalogue to use beside the job's own; may be given several times, later rows win
+    #[arg(long, value_name = "CSV")]
+    parts: Vec<PathBuf>,
+}
+
 /// Something could not be used: one line for standard error.
 type Failure = String;
 
