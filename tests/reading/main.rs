@@ -12,6 +12,7 @@ mod placement;
 mod positions;
 mod properties;
 mod readme;
+mod tree;
 mod unknown_fields;
 
 use refarad::domain::{Part, Position};
