@@ -11,14 +11,23 @@ pub(crate) enum Edge {
     Bottom,
 }
 
-/// Draws `main` into what `panel` leaves, then `aside` into the panel. A panel drawn first, as is usual, would have the keyboard
-/// first. `usual` is its width or height before anybody changed it.
+/// A panel beside what is looked at first.
+pub(crate) struct Beside {
+    /// Where it stands.
+    pub edge: Edge,
+    /// The identity it was made with.
+    pub id: &'static str,
+    /// The panel.
+    pub panel: Panel,
+    /// Its width or height before anybody changed it, points.
+    pub usual: f32,
+}
+
+/// Draws `main` into what the panel leaves, then `aside` into the panel. A panel drawn first, as is usual, would have the keyboard
+/// first.
 pub(crate) fn main_then_panel<T>(
     ui: &mut Ui,
-    edge: Edge,
-    panel: Panel,
-    id: &'static str,
-    usual: f32,
+    Beside { edge, id, panel, usual }: Beside,
     with: &mut T,
     main: impl FnOnce(&mut Ui, &mut T),
     aside: impl FnOnce(&mut Ui, &mut T),

@@ -8,7 +8,7 @@ mod headroom;
 mod mark;
 mod row;
 
-pub(crate) use beside::{Edge, main_then_panel};
+pub(crate) use beside::{Beside, Edge, main_then_panel};
 pub(crate) use command::{button, menu_item};
 pub(crate) use figure::{Standing, figure, figure_text, start_line_unless_fits};
 pub(crate) use focus::follow_focus;

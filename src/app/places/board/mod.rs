@@ -18,7 +18,7 @@ use eframe::egui::{self, Id, Panel, Ui};
 use crate::app::action::Action;
 use crate::app::scene::Scene;
 use crate::app::theme::space;
-use crate::app::widgets::{self, Edge};
+use crate::app::widgets::{self, Beside, Edge};
 use crate::domain::{PositionId, Side};
 use crate::sizing::BoardMap;
 use camera::Camera;
@@ -145,5 +145,6 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
         map::show(ui, scene, state, &map, out);
     };
     let aside = |ui: &mut Ui, out: &mut Vec<Action>| strip::show(ui, scene, out);
-    widgets::main_then_panel(ui, Edge::Right, panel, STRIP, STRIP_WIDTH, out, main, aside);
+    let beside = Beside { edge: Edge::Right, id: STRIP, panel, usual: STRIP_WIDTH };
+    widgets::main_then_panel(ui, beside, out, main, aside);
 }

@@ -27,7 +27,7 @@ use crate::app::candidates::Candidates;
 use crate::app::scene::Scene;
 use crate::app::selection::Candidate;
 use crate::app::theme::space;
-use crate::app::widgets::{self, Edge};
+use crate::app::widgets::{self, Beside, Edge};
 use crate::app::worker::{Lane, in_front};
 use crate::domain::PositionId;
 use crate::sizing::Market;
@@ -294,7 +294,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
         table::show(ui, scene, state, out);
     };
     let aside = |ui: &mut Ui, (state, out): &mut (&mut State, &mut Vec<Action>)| below(ui, scene, state, out);
-    widgets::main_then_panel(ui, edge, panel, id, usual, &mut (state, out), main, aside);
+    widgets::main_then_panel(ui, Beside { edge, id, panel, usual }, &mut (state, out), main, aside);
 }
 
 /// The reasons of the candidate in question, the pinned ones side by side, or the examples of the filter.

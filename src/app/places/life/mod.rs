@@ -23,7 +23,7 @@ use crate::app::scene::Scene;
 use crate::app::selection::View;
 use crate::app::session::Session;
 use crate::app::theme::{self, space};
-use crate::app::widgets::{self, Edge};
+use crate::app::widgets::{self, Beside, Edge};
 use crate::domain::PositionId;
 use crate::sizing::curves::{Axis, CurveSet};
 use crate::sizing::reasons::figure;
@@ -203,7 +203,8 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: 
             panels(ui, scene, state, out);
         });
     };
-    widgets::main_then_panel(ui, Edge::Right, panel, "life panels", usual, &mut (state, out), main, aside);
+    let beside = Beside { edge: Edge::Right, id: "life panels", panel, usual };
+    widgets::main_then_panel(ui, beside, &mut (state, out), main, aside);
 }
 
 fn panels(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {

@@ -341,9 +341,9 @@ fn headings(ui: &mut Ui, layout: &Layout, state: &mut State) {
         let sorted = (state.sort.0 == at).then_some(state.sort.1);
         let spoken = column.heading.to_lowercase();
         let name = match sorted {
-            None => format!("Sort the order by {}", spoken),
-            Some(true) => format!("Sort the order by {}, now largest first", spoken),
-            Some(false) => format!("Sort the order by {}, now smallest first", spoken),
+            None => format!("Sort the order by {spoken}"),
+            Some(true) => format!("Sort the order by {spoken}, now largest first"),
+            Some(false) => format!("Sort the order by {spoken}, now smallest first"),
         };
         response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
         let painter = ui.painter_at(cell.intersect(ui.clip_rect()));

@@ -183,13 +183,14 @@ fn order(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
     }
     let heading = eframe::egui::Frame::new().fill(theme::tokens(ui).panel).inner_margin(8);
     let panel = eframe::egui::Panel::bottom("purchase line").frame(heading).resizable(true);
-    let main = |ui: &mut Ui, lines: &mut &mut lines::State| lines::show(ui, answer, lines);
-    let aside = |ui: &mut Ui, lines: &mut &mut lines::State| {
+    let main = |ui: &mut Ui, lines: &mut lines::State| lines::show(ui, answer, lines);
+    let aside = |ui: &mut Ui, lines: &mut lines::State| {
         if let Some(line) = lines.selected(&answer.purchase) {
             detail::show(ui, scene, answer, line, out);
         }
     };
-    widgets::main_then_panel(ui, widgets::Edge::Bottom, panel, "purchase line", 150.0, &mut &mut *lines, main, aside);
+    let beside = widgets::Beside { edge: widgets::Edge::Bottom, id: "purchase line", panel, usual: 150.0 };
+    widgets::main_then_panel(ui, beside, lines, main, aside);
 }
 
 /// The positions in words; each a link that selects it.
