@@ -8,6 +8,7 @@ use super::Window;
 use super::action::Action;
 use super::command::Command;
 use super::edit::Edit;
+use super::explain;
 use super::places::life;
 use super::refusal::refusal;
 use super::selection::View;
@@ -39,6 +40,11 @@ pub(super) fn show_hovering(ctx: &Context) {
             "A job (*.json) is opened, a catalogue or a list of offers (*.csv) is added, any other list is opened in Import, a photo (*.png, *.jpg) is laid under the board. In the life place a table is read as an oscilloscope record or a temperature log.",
         );
     });
+}
+
+/// A field as the editor names it.
+fn named(field: &str) -> String {
+    explain::of(field).map_or(field, |explained| explained.label).to_lowercase()
 }
 
 impl Window {
@@ -75,10 +81,11 @@ impl Window {
             ));
         }
         let columns: Vec<String> =
-            pasted.columns.iter().map(|(header, field)| format!("{header} as {field}")).collect();
+            pasted.columns.iter().map(|(header, field)| format!("{header} as {}", named(field))).collect();
         let (added, changed) = (pasted.added, pasted.changed);
         let refused = match pasted.refused.len() {
             0 => String::new(),
+            1 => "; 1 cell or row refused".to_owned(),
             count => format!("; {count} cells or rows refused"),
         };
         session.say(format!(

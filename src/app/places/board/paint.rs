@@ -32,9 +32,10 @@ pub(super) fn fixtures(painter: &Painter, camera: &Camera, board: &Board, tokens
         hatch(painter, area, Stroke::new(1.0, tokens.line));
         painter.rect_stroke(area, 0.0, Stroke::new(1.0, tokens.weak), StrokeKind::Inside);
         let font = FontId::new(11.0, FontFamily::Proportional);
-        let words = painter.layout_no_wrap("keep out".to_owned(), font, tokens.weak);
-        if words.size().x + 8.0 < area.width() && words.size().y + 4.0 < area.height() {
-            painter.galley(area.left_top() + vec2(4.0, 2.0), words, tokens.weak);
+        let size = painter.layout_no_wrap("keep out".to_owned(), font.clone(), tokens.weak).size();
+        if size.x + 8.0 < area.width() && size.y + 4.0 < area.height() {
+            let at = area.left_top() + vec2(4.0, 2.0);
+            haloed(painter, at, Align2::LEFT_TOP, "keep out", font, tokens.weak, tokens);
         }
     }
     for &[x_mm, y_mm, diameter_mm] in &board.holes_mm {
