@@ -76,7 +76,7 @@ impl Driven {
         self.ctx.disable_accesskit();
         let tree = output.platform_output.accesskit_update.unwrap();
         let is_named = |node: &Node| node.label().is_some_and(|label| label.starts_with(name));
-        let (_, node) = tree.nodes.iter().find(|(_, node)| is_named(node)).unwrap_or_else(|| panic!("no {name}"));
+        let (_, node) = tree.nodes.iter().find(|(_, node)| is_named(node)).expect(name);
         let bounds = node.bounds().unwrap();
         #[expect(clippy::cast_possible_truncation, reason = "points of a screen")]
         let at = |low: f64, high: f64| ((low + high) / 2.0) as f32;
