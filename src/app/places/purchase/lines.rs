@@ -7,7 +7,7 @@ use eframe::egui::{
     Align2, EventFilter, Id, Key, Rect, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo, pos2, vec2,
 };
 
-use super::{Answer, money, references};
+use super::{Answer, money};
 use crate::app::theme::{self, space};
 use crate::app::wording::UNKNOWN;
 use crate::app::{explain, widgets};
@@ -65,7 +65,7 @@ const COLUMNS: [Column; 15] = [
             name => Cell::Text(format!("{name}{more}")),
         }
     }),
-    column("positions", "order positions", 116.0, |job, line| Cell::Text(references(job, &line.positions))),
+    column("positions", "order positions", 116.0, |job, line| Cell::Text(job.references(&line.positions, " "))),
     column("need", "need", 46.0, |_, line| count(line.need_qty)),
     column("shelf", "order shelf", 46.0, |_, line| count(Some(line.from_shelf.iter().map(|used| used.qty).sum()))),
     column("order", "order quantity", 50.0, |_, line| count(line.order_qty)),
@@ -147,7 +147,7 @@ fn spoken(job: &Job, line: &PurchaseLine) -> String {
         "{}: need {need}, order {order} from {supplier}, total {}, for {}",
         line.part_number,
         money(line.line_total, line.currency()),
-        references(job, &line.positions)
+        job.references(&line.positions, " ")
     )
 }
 

@@ -3,7 +3,7 @@
 use eframe::egui::{Button, Ui, WidgetInfo, vec2};
 use egui_plot::{AxisHints, Line, LineStyle, Plot, PlotPoints, Points, VLine};
 
-use super::super::answers::{Answers, Proposal, references};
+use super::super::answers::{Answers, Proposal};
 use super::super::entry::Typed;
 use super::{Desk, remark, weak};
 use crate::app::action::Action;
@@ -27,7 +27,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         weak(ui, "What the chosen parts cost is not known: a position has none, or one without a price.");
     }
     if !base.left_out.is_empty() {
-        let names = references(desk.scene.job, &base.left_out);
+        let names = desk.scene.job.references(&base.left_out, ", ");
         weak(
             ui,
             format!("Left out of the plan, since no usable part there has both a price and known years: {names}."),
@@ -104,7 +104,7 @@ fn limit(desk: &Desk, limits: &Limits) -> String {
                 .iter()
                 .flat_map(|base| limits.unknown.iter().filter_map(|&at| base.positions.get(at).copied()))
                 .collect();
-            format!("at most {} years, not known for {}", figure(years), references(desk.scene.job, &ids))
+            format!("at most {} years, not known for {}", figure(years), desk.scene.job.references(&ids, ", "))
         }
         _ => "years not known".into(),
     }
@@ -228,7 +228,7 @@ fn proposal(ui: &mut Ui, desk: &mut Desk, button: &str, what: &str, plan: &Propo
         .collect();
     ui.label(format!("{what}; the board then lasts {} years.", figure(plan.interval_years)));
     if !plan.spoiled.is_empty() {
-        let names = references(desk.scene.job, &plan.spoiled);
+        let names = desk.scene.job.references(&plan.spoiled, ", ");
         weak(
             ui,
             format!(
