@@ -16,7 +16,6 @@ mod rank;
 mod shelf;
 mod size;
 mod standing;
-mod stored;
 #[cfg(test)]
 mod testing;
 #[cfg(test)]
@@ -61,4 +60,3 @@ pub use size::{
     evaluate_part, size, size_position, size_watched,
 };
 pub use standing::{StandIn, stand_in};
-pub use stored::{Stored, highest_v, largest_f, stored};

@@ -20,7 +20,7 @@ use crate::sizing::old_part::{OldPart, board_by_condition, old_part};
 use crate::sizing::parallel::{ParallelGroup, groups};
 use crate::sizing::series::{SeriesString, strings};
 use crate::sizing::spread::{self, Settings, YearsSpread};
-use crate::sizing::stored_energy::{StoredEnergy, stored_energies};
+use crate::sizing::stored_energy::{StoredEnergy, stored_energy};
 use crate::sizing::substitution::{self, applied, one_for_all, two_for_one};
 use crate::sizing::{Market, Place, Supply};
 
@@ -215,7 +215,7 @@ impl Answers {
             circuit: question.circuit.as_ref().map(CircuitEntry::ripple),
             string: strings(job, sits).into_iter().find(|string| string.members.contains(&id)),
             old_part: old_part(job, catalog, id, Date::today().map(Date::fractional_year)),
-            energy: stored_energies(job, sits).into_iter().find(|energy| energy.id == id),
+            energy: stored_energy(job, id, sits),
             settings,
             group,
             exchanges: proposals
