@@ -8,6 +8,7 @@ use crate::app::action::Action;
 use crate::app::edit::Edit;
 use crate::app::explain;
 use crate::app::scene::Scene;
+use crate::app::theme;
 use crate::domain::{Date, EnduranceBasis, Mounting, Position, PositionId, Role, Side, Technology};
 use crate::files::fields::{self, POSITION, POSITION_TEXTS};
 use crate::sizing::{StandIn, stand_in};
@@ -202,7 +203,7 @@ fn reference(ui: &mut Ui, at_hand: &AtHand, drafts: &mut Drafts, out: &mut Vec<A
 
 fn field(ui: &mut Ui, at_hand: &AtHand, name: &'static str, drafts: &mut Drafts, out: &mut Vec<Action>) {
     match name {
-        "role" => choice(ui, at_hand, name, &Role::NAMES, |p| &mut p.role, out),
+        "role" => role(ui, at_hand, out),
         "side" => choice(ui, at_hand, name, &[(Side::Top, "top"), (Side::Bottom, "bottom")], |p| &mut p.side, out),
         "original.technology" => {
             choice(ui, at_hand, name, &Technology::NAMES, |p| &mut p.original.can.technology, out);
@@ -216,6 +217,20 @@ fn field(ui: &mut Ui, at_hand: &AtHand, name: &'static str, drafts: &mut Drafts,
         "stress.phases" => lists::phases(ui, at_hand, drafts, out),
         "space.accepts" => accepts(ui, at_hand, out),
         _ => typed(ui, at_hand, name, drafts, out),
+    }
+}
+
+/// The role; one that an import filled in says so until a person sets it.
+fn role(ui: &mut Ui, at_hand: &AtHand, out: &mut Vec<Action>) {
+    /// Looking at a field is done on copies, so that only a change takes the mark away.
+    fn slot(position: &mut Position) -> &mut Option<Role> {
+        position.role_assumed = false;
+        &mut position.role
+    }
+    choice(ui, at_hand, "role", &Role::NAMES, slot, out);
+    if at_hand.positions.iter().any(|(_, position)| position.role_assumed) {
+        let hint = ui.colored_label(theme::tokens(ui).weak, "assumed by the import; choose it to confirm it");
+        explain::on(hint, "role");
     }
 }
 

@@ -264,7 +264,7 @@ fn as_fitted(candidate: Candidate, can: &Can, catalog: &Catalog) -> Fitted {
         Candidate::Part(id) => Fitted {
             name: catalog.part_number(id).to_owned(),
             can: can.clone(),
-            supply: Supply { status: catalog.status(id), stock: catalog.trade(id).stock },
+            supply: Supply::of(catalog, id),
             original: false,
         },
     }

@@ -33,6 +33,15 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             format!("Left out of the plan, since no usable part there has both a price and known years: {names}."),
         );
     }
+    if base.other_currency > 0 {
+        weak(
+            ui,
+            format!(
+                "{} usable candidates have a price in another currency and are not in the plan.",
+                base.other_currency
+            ),
+        );
+    }
     horizon(ui, desk);
     match &answers.interval {
         Err(error) => weak(ui, format!("There is no plan: {error}.")),
