@@ -1,6 +1,7 @@
 //! The calls of the program and their exit statuses.
 
 mod curves;
+#[cfg(feature = "window")]
 mod desktop;
 mod live;
 mod order;
@@ -51,6 +52,7 @@ enum Command {
     /// Keep the record of the units: add a rebuild, list due dates, export
     Record(record::Args),
     /// Write a desktop entry and the icon, for the menu of a Linux desktop
+    #[cfg(feature = "window")]
     Desktop(desktop::Args),
     /// Write the built-in demo job and catalogue (all of it invented) to a folder
     Example {
@@ -84,6 +86,7 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Read(args)) => read::run(&args),
         Some(Command::Order(args)) => order::run(&args),
         Some(Command::Record(args)) => record::run(&args),
+        #[cfg(feature = "window")]
         Some(Command::Desktop(args)) => desktop::run(&args),
         Some(Command::Example { folder }) => example(&folder),
         None => window::run(call.job.as_deref()),

@@ -19,7 +19,7 @@ mod uncertainty;
 
 pub use board::Board;
 pub use can::{CAN_NUMBERS, Can, CanColumns, EnduranceBasis, Mounting, Technology};
-pub use catalog::{Catalog, CatalogBuilder, Duplicate, PartId};
+pub use catalog::{Catalog, CatalogBuilder, Distinct, Duplicate, PartId};
 pub use column::{Bounds, NumberField};
 pub use date::Date;
 pub use job::{Job, PositionId};
