@@ -82,6 +82,22 @@ fn the_developers_map_names_only_files_that_are_there() {
 }
 
 #[test]
+fn the_developers_map_names_every_module_of_the_sizing_and_of_the_files() {
+    let text = std::fs::read_to_string(root().join("DEVELOPERS.md")).unwrap();
+    let told: BTreeSet<&str> = named(&text).collect();
+    for floor in ["sizing", "files"] {
+        for entry in std::fs::read_dir(root().join("src").join(floor)).unwrap() {
+            let path = entry.unwrap().path();
+            let name = path.file_name().unwrap().to_string_lossy().into_owned();
+            let name = if path.is_dir() { format!("{name}/") } else { name };
+            let of_tests = name.ends_with("_tests.rs") || name.starts_with("testing");
+            let is_told = told.contains(name.as_str()) || told.contains(format!("{floor}/{name}").as_str());
+            assert!(is_told || of_tests || name == "mod.rs", "{floor}/{name} is not on the map");
+        }
+    }
+}
+
+#[test]
 fn the_window_and_the_floors_list_every_module_they_have() {
     for file in ["src/lib.rs", "src/app/mod.rs"] {
         let text = std::fs::read_to_string(root().join(file)).unwrap();
