@@ -43,6 +43,16 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         );
     }
     horizon(ui, desk);
+    plans(ui, desk, &answers, &currency);
+    picks(ui, desk, &answers, &money);
+    remark(
+        ui,
+        "Cost at the price for few, without order lines and breaks. Every pick holds by every check unless short-lived parts are allowed.",
+    );
+}
+
+/// Years against cost, of one rebuild or over the horizon.
+fn plans(ui: &mut Ui, desk: &mut Desk, answers: &Answers, currency: &str) {
     match &answers.interval {
         Err(error) => weak(ui, format!("There is no plan: {error}.")),
         Ok(found) => {
@@ -64,9 +74,14 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
                     }
                 }
             });
-            frontier(ui, &answers, &currency, desk.forms.over_horizon && costed);
+            frontier(ui, answers, currency, desk.forms.over_horizon && costed);
         }
     }
+}
+
+/// What reaches the target and what costs least over the horizon, each with the button that picks it.
+fn picks(ui: &mut Ui, desk: &mut Desk, answers: &Answers, money: &dyn Fn(f64) -> String) {
+    let base = &answers.board.base;
     match (&answers.for_target, base.target_years) {
         (Some(plan), Some(target)) => {
             let extra = answers.interval.as_ref().ok().and_then(|found| found.extra_for_target);
@@ -98,10 +113,6 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     } else if base.teardown_cost.is_none() {
         weak(ui, "The cost over the horizon is not known: the job says nothing of the teardown cost.");
     }
-    remark(
-        ui,
-        "Cost at the price for few, without order lines and breaks. Every pick holds by every check unless short-lived parts are allowed.",
-    );
 }
 
 fn limit(desk: &Desk, limits: &Limits) -> String {
