@@ -58,7 +58,9 @@ impl Driven {
     fn frame(&mut self, events: Vec<Event>) -> Duration {
         let input = RawInput { screen_rect: Some(Rect::from_min_max(Pos2::ZERO, SIZE)), events, ..RawInput::default() };
         let begun = Instant::now();
-        let output = self.ctx.run_ui(input, |ui| self.window.ui(ui));
+        let mut output = self.ctx.run_ui(input, |ui| self.window.ui(ui));
+        // There is no screen to give them to.
+        output.textures_delta.clear();
         let triangles = self.ctx.tessellate(output.shapes, output.pixels_per_point);
         let spent = begun.elapsed();
         divan::black_box(triangles);
@@ -69,7 +71,8 @@ impl Driven {
     fn control(&mut self, name: &str) -> Pos2 {
         self.ctx.enable_accesskit();
         let input = RawInput { screen_rect: Some(Rect::from_min_max(Pos2::ZERO, SIZE)), ..RawInput::default() };
-        let output = self.ctx.run_ui(input, |ui| self.window.ui(ui));
+        let mut output = self.ctx.run_ui(input, |ui| self.window.ui(ui));
+        output.textures_delta.clear();
         self.ctx.disable_accesskit();
         let tree = output.platform_output.accesskit_update.unwrap();
         let is_named = |node: &Node| node.label().is_some_and(|label| label.starts_with(name));
@@ -160,7 +163,7 @@ pub(crate) fn print() {
         );
     }
     driven.answer(Driven::key(Key::Escape, Modifiers::NONE));
-    for what in ["part number", "verdict", "headroom", "price"] {
+    for what in ["part", "verdict", "headroom", "price"] {
         let at = driven.control(&format!("Sort by {what}"));
         let click = |pressed| Event::PointerButton {
             pos: at,
