@@ -70,8 +70,31 @@ fn list<const N: usize>(
         let name = format!("{} {}", kind.one, at + 1);
         ui.horizontal_wrapped(|ui| {
             ui.label(&name);
-            for n in 0..N {
-                figure(ui, kind, at, shape, n, change, out);
+            for (n, (figure, bounds)) in kind.figures.iter().enumerate() {
+                let mut value = shape[n];
+                ui.label(*figure);
+                let allowed = match bounds {
+                    Bounds::Positive => 0.1..=2000.0,
+                    _ => -2000.0..=2000.0,
+                };
+                let field = DragValue::new(&mut value)
+                    .range(allowed)
+                    .speed(0.1)
+                    .max_decimals(2)
+                    .custom_parser(|text| OUTLINE.read(text, *bounds).ok().flatten());
+                let response = ui.add(field);
+                let spoken = format!("{name}, {figure}");
+                ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(spoken.as_str()));
+                if response.changed() {
+                    change(&name.to_lowercase(), out, &|board| {
+                        if let Some(shape) = (kind.of)(board).get_mut(at) {
+                            shape[n] = value;
+                        }
+                    });
+                }
+                if response.drag_stopped() || response.lost_focus() {
+                    out.push(Action::EndEntry);
+                }
             }
             let remove = ui.button("Remove").on_hover_text(format!("Takes {} off the board.", name.to_lowercase()));
             let spoken = format!("Remove {}", name.to_lowercase());
@@ -91,44 +114,6 @@ fn list<const N: usize>(
     if ui.button(format!("Add a {one}")).clicked() {
         let new = (kind.new)(board.outline_mm.unwrap_or(USUAL_MM));
         change(&format!("add a {one}"), out, &|board| (kind.of)(board).push(new));
-        out.push(Action::EndEntry);
-    }
-}
-
-/// One figure of a shape, to be typed or dragged.
-fn figure<const N: usize>(
-    ui: &mut Ui,
-    kind: &Kind<N>,
-    at: usize,
-    shape: &[f64; N],
-    n: usize,
-    change: Change,
-    out: &mut Vec<Action>,
-) {
-    let (figure, bounds) = kind.figures[n];
-    let name = format!("{} {}", kind.one, at + 1);
-    let mut value = shape[n];
-    ui.label(figure);
-    let allowed = match bounds {
-        Bounds::Positive => 0.1..=2000.0,
-        _ => -2000.0..=2000.0,
-    };
-    let field = DragValue::new(&mut value)
-        .range(allowed)
-        .speed(0.1)
-        .max_decimals(2)
-        .custom_parser(|text| OUTLINE.read(text, bounds).ok().flatten());
-    let response = ui.add(field);
-    let spoken = format!("{name}, {figure}");
-    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(spoken.as_str()));
-    if response.changed() {
-        change(&name.to_lowercase(), out, &|board| {
-            if let Some(shape) = (kind.of)(board).get_mut(at) {
-                shape[n] = value;
-            }
-        });
-    }
-    if response.drag_stopped() || response.lost_focus() {
         out.push(Action::EndEntry);
     }
 }
