@@ -1,4 +1,4 @@
-//! The window. Views read a [`Scene`] and push [`Action`]s; [`Window`] carries them out.
+//! The window. Views read a `Scene` and push `Action`s; [`Window`] carries them out.
 //!
 //! | layer | modules |
 //! |---|---|

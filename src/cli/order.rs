@@ -87,9 +87,7 @@ fn in_words(progress: &Progress) -> String {
 fn print(job: &Job, market: &Market, order: &Order) {
     let catalog = market.catalog();
     let currency = order.currency.code.as_deref().unwrap_or_default();
-    let refs = |ids: &[PositionId]| {
-        ids.iter().filter_map(|id| Some(job.position(*id)?.reference.as_str())).collect::<Vec<_>>().join(" ")
-    };
+    let refs = |ids: &[PositionId]| job.references(ids, " ");
     let width = order.lines.iter().map(|line| catalog.part_number(line.part).chars().count()).max().unwrap_or_default();
     for line in &order.lines {
         let second =

@@ -4,14 +4,14 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use refarad::domain::Date;
+use refarad::files::load::load;
 use refarad::files::unit_record::{self, RecordsRead, UnitRecord};
 use refarad::files::unit_table;
 use refarad::files::wear::wear;
-use refarad::files::{Rejected, save};
+use refarad::files::{Rejected, bounded, save};
 use refarad::sizing::reasons::figure;
 
-use super::Failure;
-use refarad::files::load::load;
+use super::{Failure, JobArgs};
 
 /// Arguments of `refarad record`.
 #[derive(clap::Args)]
@@ -40,8 +40,8 @@ enum Action {
 
 #[derive(clap::Args)]
 struct Add {
-    /// Job file
-    job: PathBuf,
+    #[command(flatten)]
+    of: JobArgs,
     /// Serial number of the unit
     #[arg(long)]
     serial: String,
@@ -57,9 +57,6 @@ struct Add {
     /// Remark
     #[arg(long, default_value = "")]
     note: String,
-    /// Catalogue to use beside the job's own
-    #[arg(long, value_name = "CSV")]
-    parts: Vec<PathBuf>,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
@@ -71,14 +68,14 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
 }
 
 fn add(args: &Add) -> Result<ExitCode, Failure> {
-    let loaded = load(&args.job, &args.parts).map_err(|error| error.to_string())?;
+    let loaded = load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
     let sizing = refarad::sizing::size(&loaded.job, &loaded.market);
     let date = args.date.or_else(Date::today).ok_or("the clock of this machine is off; give the day by --date")?;
     let mut record = UnitRecord::planned(&loaded.job, loaded.market.catalog(), &sizing, &args.serial, date);
     record.technician.clone_from(&args.technician);
     record.note.clone_from(&args.note);
     if let Some(path) = &args.values {
-        let bytes = refarad::files::bounded::read(path, refarad::files::bounded::TABLE_BYTES_MAX)
+        let bytes = bounded::read(path, bounded::TABLE_BYTES_MAX)
             .map_err(|error| format!("{}: {error}; expected a list of values", path.display()))?;
         let rejected = unit_table::complete(&mut record, &bytes, path).map_err(|error| error.to_string())?;
         if let Some(first) = rejected.first() {
@@ -87,7 +84,7 @@ fn add(args: &Add) -> Result<ExitCode, Failure> {
             return Err(format!("{}: line {}: nothing was added; mend the list first", path.display(), first.line));
         }
     }
-    let path = unit_record::path_beside(&args.job);
+    let path = unit_record::path_beside(&args.of.job);
     let earlier = read(&path)?;
     unit_record::append(&path, &record).map_err(|error| error.to_string())?;
     let due = record.next_due.map_or_else(|| "an unknown day".to_owned(), |due| due.to_string());

@@ -109,6 +109,13 @@ impl Job {
         self.boards.get_mut(id.board)?.positions.get_mut(id.index)
     }
 
+    /// The references of positions in a row, as in `C1, C4` with `", "` between them; places the job does not have are left out.
+    #[must_use]
+    pub fn references(&self, ids: &[PositionId], between: &str) -> String {
+        let names: Vec<&str> = ids.iter().filter_map(|&id| Some(self.position(id)?.reference.as_str())).collect();
+        names.join(between)
+    }
+
     /// Target life of the board, h: interval times energised hours in a year.
     #[must_use]
     pub fn interval_h(&self) -> Option<f64> {

@@ -95,12 +95,12 @@ pub fn limiting_check(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> O
         let place = Place::new(job, catalog, sized.id)?;
         return part.evaluation.limiting_check(place.margins(&catalog.can(part.id), &part.evaluation));
     }
-    let worst = Check::ALL.into_iter().zip(sized.counts.failing).max_by_key(|&(_, count)| count);
+    let worst = Check::ALL.into_iter().zip(sized.failing).max_by_key(|&(_, count)| count);
     worst.filter(|&(_, count)| count > 0).map(|(check, _)| check)
 }
 
-/// Energy stored at the working voltage, J: of the chosen part, else of the original. The caution goes by the highest voltage instead
-/// ([`stored`](crate::sizing::stored)).
+/// Energy stored at the working voltage, J: of the chosen part, else of the original. The caution goes by the highest voltage
+/// instead ([`crate::sizing::stored_energy`]).
 #[must_use]
 pub fn energy_j(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<f64> {
     let position = job.position(sized.id)?;

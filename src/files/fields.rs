@@ -178,6 +178,7 @@ pub type TextSlot = fn(&mut Position) -> &mut Option<String>;
 pub static POSITION_TEXTS: &[(&str, TextSlot)] = &[
     ("original.label", |p| &mut p.original.label),
     ("parallel_group", |p| &mut p.parallel_group),
+    ("series_group", |p| &mut p.series_group),
     ("measured.date", |p| &mut measured(p).date),
     ("measured.note", |p| &mut measured(p).note),
     ("note", |p| &mut p.note),

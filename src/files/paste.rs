@@ -261,7 +261,10 @@ fn set(position: &mut Position, name: &str, cell: &str) -> Result<(), String> {
     }
     match name {
         "pick" => position.pick = Some(cell.to_owned()),
-        "role" => position.role = Some(word(cell, &Role::NAMES)?),
+        "role" => {
+            position.role = Some(word(cell, &Role::NAMES)?);
+            position.role_assumed = false;
+        }
         "side" => position.side = Some(word(cell, &[(Side::Top, "top"), (Side::Bottom, "bottom")])?),
         "original.technology" => position.original.can.technology = Some(word(cell, &Technology::NAMES)?),
         "original.mounting" => position.original.can.mounting = Some(word(cell, &Mounting::NAMES)?),

@@ -47,8 +47,6 @@ fn cells(job: &Job, line: &PurchaseLine) -> [Cell; COLUMNS.len()] {
     use Cell::{Number, Text};
     let trade = line.offer.as_ref().map(|offer| offer.trade).unwrap_or_default();
     let count = |qty: Option<u64>| Number(qty.map(|qty| qty as f64));
-    let reference = |id: &crate::domain::PositionId| Some(job.position(*id)?.reference.clone());
-    let refs: Vec<String> = line.positions.iter().filter_map(reference).collect();
     let mut boards: Vec<&str> = Vec::new();
     for board in line.positions.iter().filter_map(|id| job.boards.get(id.board)) {
         if !boards.contains(&board.name.as_str()) {
@@ -66,7 +64,7 @@ fn cells(job: &Job, line: &PurchaseLine) -> [Cell; COLUMNS.len()] {
         Number(line.unit_price),
         Number(line.line_total.map(clean)),
         Text(line.currency().to_owned()),
-        Text(refs.join(";")),
+        Text(job.references(&line.positions, ";")),
         Text(boards.join(";")),
         Number(trade.moq),
         Number(trade.pack),

@@ -104,35 +104,42 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Ve
             );
             continue;
         };
-        for (name, text) in [
-            ("part_number", &mut position.part_number),
-            ("lot", &mut position.lot),
-            ("date_code", &mut position.date_code),
-        ] {
-            if let Some(value) = cell(name) {
-                if name == "part_number" && *text != value {
-                    // Another part than planned: its life was not calculated.
-                    (position.life_h, position.life_low_h, position.life_high_h) = (None, None, None);
-                }
-                value.clone_into(text);
+        fill(position, &cell, &mut fault);
+    }
+    Ok(rejected)
+}
+
+/// Takes the cells of one row into the position; what cannot be used goes to `fault`: field, value, reason.
+fn fill<'a>(
+    position: &mut PositionRecord,
+    cell: &dyn Fn(&str) -> Option<&'a str>,
+    fault: &mut dyn FnMut(&str, &str, &str),
+) {
+    for (name, text) in
+        [("part_number", &mut position.part_number), ("lot", &mut position.lot), ("date_code", &mut position.date_code)]
+    {
+        if let Some(value) = cell(name) {
+            if name == "part_number" && *text != value {
+                // Another part than planned: its life was not calculated.
+                (position.life_h, position.life_low_h, position.life_high_h) = (None, None, None);
             }
+            value.clone_into(text);
         }
-        let (before, after) = (&mut position.before, &mut position.after);
-        for (name, value, bounds) in [
-            ("before_capacitance_uf", &mut before.capacitance_uf, Bounds::NotNegative),
-            ("before_esr_mohm", &mut before.esr_mohm, Bounds::NotNegative),
-            ("before_esr_hz", &mut before.esr_hz, Bounds::Positive),
-            ("after_capacitance_uf", &mut after.capacitance_uf, Bounds::NotNegative),
-            ("after_esr_mohm", &mut after.esr_mohm, Bounds::NotNegative),
-            ("after_esr_hz", &mut after.esr_hz, Bounds::Positive),
-        ] {
-            if let Some(text) = cell(name) {
-                match plain_number(text, bounds) {
-                    Ok(read) => *value = Some(read),
-                    Err(reason) => fault(name, text, reason),
-                }
+    }
+    let (before, after) = (&mut position.before, &mut position.after);
+    for (name, value, bounds) in [
+        ("before_capacitance_uf", &mut before.capacitance_uf, Bounds::NotNegative),
+        ("before_esr_mohm", &mut before.esr_mohm, Bounds::NotNegative),
+        ("before_esr_hz", &mut before.esr_hz, Bounds::Positive),
+        ("after_capacitance_uf", &mut after.capacitance_uf, Bounds::NotNegative),
+        ("after_esr_mohm", &mut after.esr_mohm, Bounds::NotNegative),
+        ("after_esr_hz", &mut after.esr_hz, Bounds::Positive),
+    ] {
+        if let Some(text) = cell(name) {
+            match plain_number(text, bounds) {
+                Ok(read) => *value = Some(read),
+                Err(reason) => fault(name, text, reason),
             }
         }
     }
-    Ok(rejected)
 }

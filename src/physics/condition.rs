@@ -93,8 +93,6 @@ pub struct Recipe {
     pub rest_min_h: f64,
     /// Rest before use in h, most.
     pub rest_max_h: f64,
-    /// Current in A at the moment of switching on, and through a shorted part for good.
-    pub inrush_a: f64,
     /// Heat in W in the series resistor if the part is shorted; choose the resistor or a supply limit for it.
     pub fault_w: f64,
 }
@@ -119,7 +117,6 @@ pub fn reforming(rated_v: f64, storage_years: f64) -> Option<Reforming> {
         discharge_ohm: rated_v,
         rest_min_h: 12.0,
         rest_max_h: 48.0,
-        inrush_a: rated_v / series_ohm,
         fault_w: rated_v * rated_v / series_ohm,
     }))
 }
@@ -171,6 +168,6 @@ mod tests {
     #[test]
     fn the_recipe_names_the_heat_of_a_shorted_part() {
         let Some(Reforming::Needed(recipe)) = reforming(400.0, 5.0) else { panic!("needed") };
-        assert!((recipe.fault_w - 160.0).abs() < 1e-9 && (recipe.inrush_a - 0.4).abs() < 1e-12);
+        assert!((recipe.fault_w - 160.0).abs() < 1e-9);
     }
 }

@@ -62,21 +62,6 @@ pub enum Standing {
     Quoted,
 }
 
-/// What a threshold is about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Hazard {
-    /// Voltage that may remain after switching off.
-    RemainingVoltage,
-    /// Energy enough to burn or weld when shorted by a tool.
-    EnergyWhenShorted,
-    /// Electric shock from the charge.
-    Shock,
-    /// Burn at low voltage.
-    Burn,
-    /// Arc.
-    Arc,
-}
-
 /// A published limit on a charged capacitor.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Threshold {
@@ -84,8 +69,6 @@ pub struct Threshold {
     pub source: &'static str,
     /// How the value reached us.
     pub standing: Standing,
-    /// What it is about.
-    pub hazard: Hazard,
     /// Applies from this voltage in V, which is included or not by `above_v_inclusive`.
     pub from_v: f64,
     /// Whether exactly `from_v` counts.
@@ -109,7 +92,6 @@ pub const THRESHOLDS: [Threshold; 5] = [
     Threshold {
         source: "IEC 60204-1, 6.2.4",
         standing: Standing::Quoted,
-        hazard: Hazard::RemainingVoltage,
         from_v: 60.0,
         from_v_inclusive: false,
         below_v: f64::INFINITY,
@@ -122,7 +104,6 @@ pub const THRESHOLDS: [Threshold; 5] = [
     Threshold {
         source: "IEC 60950-1, hazardous energy test",
         standing: Standing::Quoted,
-        hazard: Hazard::EnergyWhenShorted,
         from_v: 2.0,
         from_v_inclusive: true,
         below_v: f64::INFINITY,
@@ -135,7 +116,6 @@ pub const THRESHOLDS: [Threshold; 5] = [
     Threshold {
         source: "DOE/LBNL electrical safety manual, table 2.2.13",
         standing: Standing::Read,
-        hazard: Hazard::Shock,
         from_v: 100.0,
         from_v_inclusive: true,
         below_v: f64::INFINITY,
@@ -148,7 +128,6 @@ pub const THRESHOLDS: [Threshold; 5] = [
     Threshold {
         source: "DOE/LBNL electrical safety manual, table 2.3.3",
         standing: Standing::Read,
-        hazard: Hazard::Arc,
         from_v: 100.0,
         from_v_inclusive: true,
         below_v: f64::INFINITY,
@@ -161,7 +140,6 @@ pub const THRESHOLDS: [Threshold; 5] = [
     Threshold {
         source: "DOE/LBNL electrical safety manual, table 2.3.5",
         standing: Standing::Read,
-        hazard: Hazard::Burn,
         from_v: 0.0,
         from_v_inclusive: true,
         below_v: 100.0,

@@ -50,7 +50,7 @@ mod tests {
                 id: PositionId { board: 0, index },
                 original: Evaluation::default(),
                 best: Vec::new(),
-                counts: crate::sizing::Counts::default(),
+                failing: Default::default(),
                 choice: Choice { source: Source::Pick, part: Some(part), verdict: Outcome::Pass },
             }
         };

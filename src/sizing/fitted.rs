@@ -25,7 +25,7 @@ pub fn fitted(job: &Job, catalog: &Catalog, sizing: &Sizing, id: PositionId) -> 
         return Some(Fitted {
             name: catalog.part_number(part.id).to_owned(),
             can: catalog.can(part.id),
-            supply: Supply { status: catalog.status(part.id), stock: catalog.trade(part.id).stock },
+            supply: Supply::of(catalog, part.id),
             original: false,
         });
     }

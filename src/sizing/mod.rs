@@ -16,7 +16,6 @@ mod rank;
 mod shelf;
 mod size;
 mod standing;
-mod stored;
 #[cfg(test)]
 mod testing;
 #[cfg(test)]
@@ -57,8 +56,7 @@ pub use purchase::{NextBreak, OfferChoice, Purchase, PurchaseLine, Totals, purch
 pub use rank::{Worth, better, worthier};
 pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};
 pub use size::{
-    BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
-    evaluate_part, size, size_position, size_watched,
+    BoardSizing, Choice, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all, evaluate_part, size,
+    size_position, size_watched,
 };
 pub use standing::{StandIn, stand_in};
-pub use stored::{Stored, highest_v, largest_f, stored};

@@ -48,8 +48,6 @@ pub struct OldPart {
     pub relative_to_board: Option<f64>,
     /// Older than any life makers vouch for: drying out by age alone is then possible.
     pub beyond_calendar_cap: bool,
-    /// ESR limit, mΩ, at the frequency measured.
-    pub esr_limit_mohm: Option<f64>,
     /// Figures that came from default tables.
     pub assumed: Assumed,
 }
@@ -158,7 +156,6 @@ pub fn old_part(job: &Job, catalog: &Catalog, id: PositionId, now_year: Option<f
         explained_by_k,
         relative_to_board: None,
         beyond_calendar_cap: age_years.is_some_and(|age| age > job.policy.calendar_cap_years),
-        esr_limit_mohm: limit.map(|limit| limit.mohm),
         assumed,
     })
 }

@@ -276,7 +276,7 @@ fn line(
 fn verdict_notes(job: &Job, positions: &[&PositionSizing]) -> Vec<String> {
     let refs_with = |outcome: Outcome| {
         let at = positions.iter().filter(|sized| sized.choice.part.is_some() && sized.choice.verdict == outcome);
-        at.filter_map(|sized| Some(job.position(sized.id)?.reference.as_str())).collect::<Vec<_>>().join(", ")
+        job.references(&at.map(|sized| sized.id).collect::<Vec<_>>(), ", ")
     };
     let note = |(outcome, says): (Outcome, &str)| {
         let refs = refs_with(outcome);

@@ -29,33 +29,6 @@ pub struct Ranked {
     pub ruled_out: bool,
 }
 
-/// How many parts came out how.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Counts {
-    /// Parts ruled out at a glance by capacitance, working voltage, mounting or body; they count as failed and are in
-    /// none of the other figures.
-    pub ruled_out: usize,
-    /// Verdicts of the others, in the order of [`Outcome::ALL`].
-    pub verdicts: [usize; Outcome::ALL.len()],
-    /// Failures of each check among the others, in the order of [`Check::ALL`].
-    pub failing: [usize; Check::ALL.len()],
-}
-
-impl Counts {
-    fn add(&mut self, evaluation: &Evaluation) {
-        self.verdicts[evaluation.verdict as usize] += 1;
-        for (count, outcome) in self.failing.iter_mut().zip(evaluation.outcomes) {
-            *count += usize::from(outcome == Outcome::Fail);
-        }
-    }
-
-    fn add_all(&mut self, other: &Self) {
-        let sum = |to: &mut [usize], from: &[usize]| to.iter_mut().zip(from).for_each(|(to, from)| *to += from);
-        sum(&mut self.verdicts, &other.verdicts);
-        sum(&mut self.failing, &other.failing);
-    }
-}
-
 /// Where the chosen part comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Source {
@@ -99,8 +72,8 @@ pub struct PositionSizing {
     pub original: Evaluation,
     /// The best parts, best first, at most [`KEPT_PER_POSITION`].
     pub best: Vec<Ranked>,
-    /// How all parts came out.
-    pub counts: Counts,
+    /// How many parts fail each check, in the order of [`Check::ALL`]; those ruled out at a glance are not counted.
+    pub failing: [usize; Check::ALL.len()],
     /// The part of the position.
     pub choice: Choice,
 }
@@ -185,13 +158,12 @@ pub fn size_position(job: &Job, market: &Market, id: PositionId) -> Option<Posit
     let catalog = market.catalog();
     let place = Place::new(job, catalog, id)?;
     let admitted = market.admitted(&place);
-    let ruled_out = catalog.len() - admitted.len();
     let tally = Tally::of(&place, catalog, &admitted);
-    let counts = Counts { ruled_out, ..tally.counts };
+    let failing = tally.failing;
     let best = filled_up(&place, catalog, tally.best, &admitted);
     let original = place.evaluate(&place.position.original.can, Supply::default());
     let choice = choose(&place, catalog, &best);
-    Some(PositionSizing { id, original, best, counts, choice })
+    Some(PositionSizing { id, original, best, failing, choice })
 }
 
 /// Below this many parts handing work to other threads costs more than it saves.
@@ -200,7 +172,7 @@ const PARTS_PER_TASK: usize = 1024;
 /// The best of the parts seen and how all of them came out; everything else is forgotten at once.
 #[derive(Default)]
 struct Tally {
-    counts: Counts,
+    failing: [usize; Check::ALL.len()],
     best: Vec<Ranked>,
 }
 
@@ -212,7 +184,9 @@ impl Tally {
             let mut floor: Option<Ranked> = None;
             for &id in parts {
                 let ranked = evaluate_part(place, catalog, id, false);
-                tally.counts.add(&ranked.evaluation);
+                for (count, outcome) in tally.failing.iter_mut().zip(ranked.evaluation.outcomes) {
+                    *count += usize::from(outcome == Outcome::Fail);
+                }
                 if floor.is_some_and(|floor| better(catalog, &floor, &ranked).is_lt()) {
                     continue;
                 }
@@ -225,7 +199,7 @@ impl Tally {
             tally
         };
         let join = |mut a: Self, b: Self| {
-            a.counts.add_all(&b.counts);
+            a.failing.iter_mut().zip(b.failing).for_each(|(to, from)| *to += from);
             a.best.extend(b.best);
             keep_best(catalog, &mut a.best);
             a
@@ -252,7 +226,7 @@ pub fn evaluate_all(place: &Place, catalog: &Catalog, parts: &[PartId]) -> Vec<R
 /// Checks one part of the catalogue at a position.
 #[must_use]
 pub fn evaluate_part(place: &Place, catalog: &Catalog, id: PartId, ruled_out: bool) -> Ranked {
-    let supply = Supply { status: catalog.status(id), stock: catalog.trade(id).stock };
+    let supply = Supply::of(catalog, id);
     let evaluation = place.evaluate(&catalog.can(id), supply);
     Ranked { id, evaluation, price: catalog.small_price(id), ruled_out }
 }
@@ -353,7 +327,7 @@ mod tests {
     }
 
     #[test]
-    fn every_part_is_counted_once() {
+    fn a_part_is_counted_at_each_check_it_fails_unless_it_is_ruled_out_at_a_glance() {
         let parts = [
             part("A", None, can()),
             part("B", None, marginal()),
@@ -361,10 +335,10 @@ mod tests {
             part("D", None, Can { endurance_h: None, ..can() }),
             Part { status: Some(Status::Obsolete), ..part("E", None, can()) },
         ];
-        let counts = sized(&job(position()), &parts).counts;
-        assert_eq!(counts.ruled_out, 1);
-        assert_eq!(Outcome::ALL.map(|verdict| counts.verdicts[verdict as usize]), [1, 1, 1, 1]);
-        assert_eq!(counts.failing[Check::Supply as usize], 1);
+        let failing = sized(&job(position()), &parts).failing;
+        // C is ruled out at a glance, E is obsolete.
+        assert_eq!(failing.iter().sum::<usize>(), 1, "{failing:?}");
+        assert_eq!(failing[Check::Supply as usize], 1);
     }
 
     #[test]

@@ -1,8 +1,8 @@
-//! Energy and discharge of every position, groups together.
+//! Energy and discharge of every position, groups together: what the window shows, the sheets print and the caution goes by.
 
-use super::fitted::Fitted;
-use super::stored::{highest_v, largest_f};
-use crate::domain::{Job, PositionId};
+use super::fitted::{Fitted, fitted};
+use super::size::Sizing;
+use crate::domain::{Catalog, Job, Position, PositionId, Stress};
 use crate::physics::energy::{
     CAUTION_V, Threshold, bleeder_ohm, bleeder_w, needs_caution, stored_j, thresholds_reached, time_to_v_s,
 };
@@ -37,35 +37,46 @@ pub struct StoredEnergy {
     pub bleeder_w: Option<f64>,
     /// Published thresholds it reaches.
     pub thresholds: Vec<&'static Threshold>,
-    /// Whether the original was counted for want of a chosen part.
-    pub of_original: bool,
 }
 
 impl StoredEnergy {
     /// Time until 60 V through a resistor of `ohm`, s; 0 when it is there already.
     #[must_use]
     pub fn time_to_safe_s(&self, ohm: f64) -> Option<f64> {
-        time_to_v_s(self.together_f?, ohm, self.highest_v?.0, SAFE_V)
+        self.time_to_s(SAFE_V, ohm)
+    }
+
+    /// Time until `volt_v` through a resistor of `ohm`, s; 0 when it is there already.
+    #[must_use]
+    pub fn time_to_s(&self, volt_v: f64, ohm: f64) -> Option<f64> {
+        time_to_v_s(self.together_f?, ohm, self.highest_v?.0, volt_v)
+    }
+
+    /// Whether other cans of a parallel group discharge with this one.
+    #[must_use]
+    pub fn in_group(&self) -> bool {
+        self.together_j.is_some() && self.together_j != self.energy_j
     }
 }
 
-/// The charge of every position, in the order of the job. `fitted` says what sits at a position.
+/// The charge of a position of a sized job, with the chosen parts where there are some.
+#[must_use]
+pub fn stored_as_chosen(job: &Job, catalog: &Catalog, sizing: &Sizing, id: PositionId) -> Option<StoredEnergy> {
+    stored_energy(job, id, |at| fitted(job, catalog, sizing, at))
+}
+
+/// The charge of a position; `fitted` says what sits at each. `None` when the job has no such position.
 ///
 /// Tolerance is left out: a can at its upper limit stores that much more.
 #[must_use]
-pub fn stored_energies(job: &Job, fitted: impl Fn(PositionId) -> Option<Fitted>) -> Vec<StoredEnergy> {
-    job.positions().filter_map(|(id, _)| stored_energy(job, id, &fitted)).collect()
-}
-
-fn stored_energy(job: &Job, id: PositionId, fitted: impl Fn(PositionId) -> Option<Fitted>) -> Option<StoredEnergy> {
+pub fn stored_energy(job: &Job, id: PositionId, fitted: impl Fn(PositionId) -> Option<Fitted>) -> Option<StoredEnergy> {
     let position = job.position(id)?;
     let here = fitted(id)?;
     let highest = highest_v(&position.stress);
     let volt_v = highest.map(|(volt, _)| volt);
     let own_f = largest_f(position, here.can.capacitance_uf);
-    let same_group = |other: &crate::domain::Position| {
-        position.parallel_group.is_some() && other.parallel_group == position.parallel_group
-    };
+    let same_group =
+        |other: &Position| position.parallel_group.is_some() && other.parallel_group == position.parallel_group;
     let together_f: Option<f64> = job
         .positions()
         .filter(|(other_id, other)| *other_id == id || (other_id.board == id.board && same_group(other)))
@@ -91,8 +102,28 @@ fn stored_energy(job: &Job, id: PositionId, fitted: impl Fn(PositionId) -> Optio
             .zip(volt_v)
             .and_then(|(farad, volt)| thresholds_reached(farad, volt))
             .unwrap_or_default(),
-        of_original: here.original,
     })
+}
+
+/// The highest voltage a position reaches, V, and what reaches it; `None` where the working voltage is not known. Reversed polarity
+/// stores as much.
+fn highest_v(stress: &Stress) -> Option<(f64, &'static str)> {
+    let dc_v = stress.dc_v?.abs();
+    let peak_v = dc_v + stress.ripple_peak_v.unwrap_or(0.0).abs();
+    let transient_v = stress.transient_v.unwrap_or(0.0).abs();
+    Some(if transient_v > peak_v {
+        (transient_v, "transient")
+    } else if peak_v > dc_v {
+        (peak_v, "dc and ripple peak")
+    } else {
+        (dc_v, "dc")
+    })
+}
+
+/// The larger of the original's capacitance and `fitted_uf`, that of what is or will be fitted, F.
+fn largest_f(position: &Position, fitted_uf: Option<f64>) -> Option<f64> {
+    let both = [position.original.can.capacitance_uf, fitted_uf];
+    both.into_iter().flatten().reduce(f64::max).map(|uf| uf * 1e-6)
 }
 
 #[cfg(test)]
@@ -109,9 +140,8 @@ mod tests {
         one.parallel_group = grouped.then(|| "bulk".into());
         let job = job_of(vec![one; 2]);
         let can = Can { capacitance_uf, ..wet_can() };
-        stored_energies(&job, |_| {
-            Some(Fitted { name: "X".into(), can: can.clone(), supply: Supply::default(), original: true })
-        })
+        let fitted = |_| Some(Fitted { name: "X".into(), can: can.clone(), supply: Supply::default(), original: true });
+        job.positions().filter_map(|(id, _)| stored_energy(&job, id, fitted)).collect()
     }
 
     #[test]
@@ -123,7 +153,7 @@ mod tests {
         assert!((one.bleeder_w.unwrap() - 160_000.0 / ohm).abs() < 1e-9);
         // ngspice-39: 470 uF, 400 V, 5.6 kohm: 60 V after 4.99322 s
         assert!((one.time_to_safe_s(5600.0).unwrap() - 4.99322).abs() < 1e-4);
-        assert!(one.thresholds.len() >= 3 && one.of_original);
+        assert!(one.thresholds.len() >= 3);
     }
 
     #[test]
@@ -134,6 +164,26 @@ mod tests {
         let group = &found(true, Some(40.0), Some(10_000.0))[0];
         assert!((group.together_j.unwrap() - 16.0).abs() < 1e-9 && group.caution == Some(true));
         assert!((group.energy_j.unwrap() - 8.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_highest_voltage_counts_and_is_named() {
+        let mut stress = Stress { dc_v: Some(325.0), ..Stress::default() };
+        assert_eq!(highest_v(&stress), Some((325.0, "dc")));
+        stress.ripple_peak_v = Some(15.0);
+        assert_eq!(highest_v(&stress), Some((340.0, "dc and ripple peak")));
+        stress.transient_v = Some(380.0);
+        assert_eq!(highest_v(&stress), Some((380.0, "transient")));
+        assert_eq!(highest_v(&Stress::default()), None);
+    }
+
+    #[test]
+    fn the_larger_of_the_original_and_what_is_fitted_counts() {
+        let mut position = Position::default();
+        position.original.can.capacitance_uf = Some(220.0);
+        let uf = |fitted_uf| largest_f(&position, fitted_uf).map(|farad| (farad * 1e6).round());
+        assert_eq!((uf(Some(330.0)), uf(Some(100.0)), uf(None)), (Some(330.0), Some(220.0), Some(220.0)));
+        assert_eq!(largest_f(&Position::default(), None), None);
     }
 
     #[test]

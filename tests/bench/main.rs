@@ -1,6 +1,6 @@
 //! Speed, printed and never asserted. Run all of it with `cargo bench`.
 
-#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a benchmark may stop at a fault")]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a benchmark may stop at a fault")]
 
 mod catalogue;
 mod reading;

@@ -27,7 +27,7 @@ fn seen(sizing: &Sizing, market: &Market) -> Vec<String> {
     let of_position = |p: &refarad::sizing::PositionSizing| {
         let best: Vec<_> = p.best.iter().map(|r| (market.catalog().part_number(r.id), r.evaluation, r.price)).collect();
         let chosen = p.choice.part.map(|r| market.catalog().part_number(r.id));
-        format!("{best:?} {:?} {chosen:?} {:?} {:?}", p.counts, p.choice.source, p.choice.verdict)
+        format!("{best:?} {:?} {chosen:?} {:?} {:?}", p.failing, p.choice.source, p.choice.verdict)
     };
     sizing.positions.iter().map(of_position).collect()
 }

@@ -2,28 +2,15 @@
 
 use refarad::physics::condition::{Condition, Reforming, assess, reforming};
 
-/// NASA Ames Prognostics Center of Excellence, Capacitor Electrical Stress-2 data set (Celaya, Kulkarni, Biswas, Goebel, AIAA 2011-1519): hours,
-/// capacitance loss in percent, ESR increase in percent of one unit.
-fn readings(unit: &str) -> Vec<(f64, f64, f64)> {
-    include_str!("data/ageing_measured_2200uf_10v.csv")
-        .lines()
-        .filter_map(|line| {
-            let cells: Vec<&str> = line.split(',').collect();
-            (cells[0] == unit).then(|| {
-                let number = |cell: &str| cell.parse().unwrap();
-                (number(cells[1]), number(cells[2]), number(cells[3]))
-            })
-        })
-        .collect()
-}
+use crate::ageing::{Reading, UNITS, readings};
 
 #[test]
 fn the_condition_of_measured_parts_never_improves_and_ends_worn_out_but_for_one() {
     // makers' endurance limits, common practice; readings of the NASA set
-    for unit in ["C1", "C2", "C3", "C4", "C5", "C6"] {
+    for unit in UNITS {
         let mut worst = Condition::Sound;
-        for (hours, loss, esr) in readings(unit) {
-            let condition = assess(Some(1.0 - loss / 100.0), Some(1.0 + esr / 100.0)).condition;
+        for Reading { hours, loss_pct, rise_pct } in readings(unit) {
+            let condition = assess(Some(1.0 - loss_pct / 100.0), Some(1.0 + rise_pct / 100.0)).condition;
             let rank = |condition| match condition {
                 Condition::Unknown => 0,
                 Condition::Sound => 1,

@@ -64,11 +64,8 @@ fn the_developers_map_names_only_files_that_are_there() {
         // A list such as `sizing/parallel.rs`, `series.rs` names the folder once.
         let mut places = vec![root().to_owned(), root().join("src")];
         for name in named(line) {
-            #[expect(
-                clippy::case_sensitive_file_extension_comparisons,
-                reason = "the map names files as they are written"
-            )]
-            let is_path = name.ends_with(".rs") || name.ends_with(".md") || name.ends_with('/');
+            let kind = Path::new(name).extension().and_then(|ending| ending.to_str());
+            let is_path = matches!(kind, Some("rs" | "md")) || name.ends_with('/');
             if !is_path || name.contains([' ', '*', '<']) {
                 continue;
             }
@@ -83,6 +80,22 @@ fn the_developers_map_names_only_files_that_are_there() {
     }
     assert!(checked > 40, "{checked}");
     assert!(missing.is_empty(), "{missing:#?}");
+}
+
+#[test]
+fn the_developers_map_names_every_module_of_the_sizing_and_of_the_files() {
+    let text = std::fs::read_to_string(root().join("DEVELOPERS.md")).unwrap();
+    let told: BTreeSet<&str> = named(&text).collect();
+    for floor in ["sizing", "files"] {
+        for entry in std::fs::read_dir(root().join("src").join(floor)).unwrap() {
+            let path = entry.unwrap().path();
+            let name = path.file_name().unwrap().to_string_lossy().into_owned();
+            let name = if path.is_dir() { format!("{name}/") } else { name };
+            let of_tests = name.ends_with("_tests.rs") || name.starts_with("testing");
+            let is_told = told.contains(name.as_str()) || told.contains(format!("{floor}/{name}").as_str());
+            assert!(is_told || of_tests || name == "mod.rs", "{floor}/{name} is not on the map");
+        }
+    }
 }
 
 #[test]

@@ -151,3 +151,23 @@ fn what_is_still_being_typed_is_entered_before_the_job_is_saved() {
     let saved = refarad::files::job::read(&path).unwrap().job;
     assert_eq!(saved.boards[0].positions[0].stress.dc_v, Some(333.0));
 }
+
+#[test]
+fn a_role_that_an_import_filled_in_says_so_until_a_person_chooses_one() {
+    let mut bench = Bench::demo_with(|job| job.boards[0].positions[2].role_assumed = true);
+    bench.click("C3, ");
+    bench.press_with(Modifiers::COMMAND, Key::E);
+    bench.assert_says("assumed by the import");
+    bench.press_button("Role");
+    bench.press_button("decoupling");
+    let position = bench.position("Supply", "C3");
+    assert_eq!((position.role, position.role_assumed), (Some(refarad::domain::Role::Decoupling), false));
+    assert!(!bench.says("assumed by the import"));
+}
+
+#[test]
+fn cans_in_series_are_told_by_the_name_of_their_group() {
+    let mut bench = editing("C3");
+    bench.enter("Series group", "link");
+    assert_eq!(bench.position("Supply", "C3").series_group.as_deref(), Some("link"));
+}

@@ -264,8 +264,8 @@ fn stored_energy_comes_with_the_caution_and_the_time_through_a_resistor() {
     open(&mut bench, "Stored energy and discharge");
     bench.assert_says("Caution: this position can hurt.");
     // The figure of the caution on top and of the CSV: at the highest voltage, which is named. 220 uF x 380^2 / 2, by hand.
-    bench.assert_says("15.9 J at 380 V (transient)");
-    bench.assert_says("Caution: stored energy 15.9 J at 380 V (transient).");
+    bench.assert_says("15.9 J at 380 V (transient), 31.8 J with its parallel group.");
+    bench.assert_says("Caution: stored energy 15.9 J, 31.8 J with its parallel group, at 380 V (transient).");
     bench.assert_says("verify with a meter");
     bench.assert_says("Local codes and licensed practice decide.");
     type_into(&mut bench, "discharge resistor", "10 kohm");

@@ -50,6 +50,15 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
             Ok(())
         });
     }
+    outline(ui, board, drafts, out, &change);
+    photo(ui, board, drafts, out, &change);
+    ui.add_space(6.0);
+    shapes::show(ui, board, &change, out);
+    ui.add_space(6.0);
+    ui.label(format!("{} positions on this board.", board.positions.len()));
+}
+
+fn outline(ui: &mut Ui, board: &Board, drafts: &mut Drafts, out: &mut Vec<Action>, change: shapes::Change) {
     for (axis, name, label) in
         [(0, "board.width_mm", "Width of the board"), (1, "board.height_mm", "Height of the board")]
     {
@@ -70,6 +79,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
             Ok(())
         });
     }
+}
+
+fn photo(ui: &mut Ui, board: &Board, drafts: &mut Drafts, out: &mut Vec<Action>, change: shapes::Change) {
     let text = board.photo.clone().unwrap_or_default();
     let entry = Entry { name: "board.photo", key: "board.photo", label: None, text, basis: Basis::Text, symbol: "" };
     entry::show(ui, drafts, &entry, out, |typed, out| {
@@ -80,8 +92,4 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         change("board.photo", out, &|b| b.photo.clone_from(&photo));
         Ok(())
     });
-    ui.add_space(6.0);
-    shapes::show(ui, board, &change, out);
-    ui.add_space(6.0);
-    ui.label(format!("{} positions on this board.", board.positions.len()));
 }

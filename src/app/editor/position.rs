@@ -8,7 +8,8 @@ use crate::app::action::Action;
 use crate::app::edit::Edit;
 use crate::app::explain;
 use crate::app::scene::Scene;
-use crate::domain::{EnduranceBasis, Mounting, Position, PositionId, Role, Side, Technology};
+use crate::app::theme;
+use crate::domain::{Date, EnduranceBasis, Mounting, Position, PositionId, Role, Side, Technology};
 use crate::files::fields::{self, POSITION, POSITION_TEXTS};
 use crate::sizing::{StandIn, stand_in};
 
@@ -168,6 +169,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, ids: &[PositionId], drafts: &mut 
     }
     field(ui, &at_hand, "role", drafts, out);
     field(ui, &at_hand, "parallel_group", drafts, out);
+    field(ui, &at_hand, "series_group", drafts, out);
     field(ui, &at_hand, "note", drafts, out);
     for (name, open, of_section) in SECTIONS {
         let section = CollapsingHeader::new(*name).default_open(*open).show(ui, |ui| {
@@ -201,7 +203,7 @@ fn reference(ui: &mut Ui, at_hand: &AtHand, drafts: &mut Drafts, out: &mut Vec<A
 
 fn field(ui: &mut Ui, at_hand: &AtHand, name: &'static str, drafts: &mut Drafts, out: &mut Vec<Action>) {
     match name {
-        "role" => choice(ui, at_hand, name, &Role::NAMES, |p| &mut p.role, out),
+        "role" => role(ui, at_hand, out),
         "side" => choice(ui, at_hand, name, &[(Side::Top, "top"), (Side::Bottom, "bottom")], |p| &mut p.side, out),
         "original.technology" => {
             choice(ui, at_hand, name, &Technology::NAMES, |p| &mut p.original.can.technology, out);
@@ -215,6 +217,20 @@ fn field(ui: &mut Ui, at_hand: &AtHand, name: &'static str, drafts: &mut Drafts,
         "stress.phases" => lists::phases(ui, at_hand, drafts, out),
         "space.accepts" => accepts(ui, at_hand, out),
         _ => typed(ui, at_hand, name, drafts, out),
+    }
+}
+
+/// The role; one that an import filled in says so until a person sets it.
+fn role(ui: &mut Ui, at_hand: &AtHand, out: &mut Vec<Action>) {
+    /// Looking at a field is done on copies, so that only a change takes the mark away.
+    fn slot(position: &mut Position) -> &mut Option<Role> {
+        position.role_assumed = false;
+        &mut position.role
+    }
+    choice(ui, at_hand, "role", &Role::NAMES, slot, out);
+    if at_hand.positions.iter().any(|(_, position)| position.role_assumed) {
+        let hint = ui.colored_label(theme::tokens(ui).weak, "assumed by the import; choose it to confirm it");
+        explain::on(hint, "role");
     }
 }
 
@@ -240,23 +256,13 @@ fn typed(ui: &mut Ui, at_hand: &AtHand, name: &'static str, drafts: &mut Drafts,
         let entry = Entry { name, key: name, label: None, text, basis, symbol: "" };
         entry::show(ui, drafts, &entry, out, |typed, out| {
             let value = Some(typed.to_owned()).filter(|text| !text.trim().is_empty());
-            if name == "measured.date" && value.as_deref().is_some_and(|date| !is_date(date)) {
-                return Err("expected a date such as 2026-10-02".into());
+            if let Some(date) = value.as_deref().filter(|_| name == "measured.date") {
+                date.parse::<Date>()?;
             }
             at_hand.change(name, out, |p| slot(p).clone_from(&value));
             Ok(())
         });
     }
-}
-
-fn is_date(text: &str) -> bool {
-    let parts: Vec<&str> = text.trim().split('-').collect();
-    let number = |at: usize, len: usize| parts.get(at).filter(|p| p.len() == len).and_then(|p| p.parse::<u32>().ok());
-    let (year, month, day) = (number(0, 4), number(1, 2), number(2, 2));
-    parts.len() == 3
-        && year.is_some()
-        && month.is_some_and(|month| (1..=12).contains(&month))
-        && day.is_some_and(|day| (1..=31).contains(&day))
 }
 
 fn factors(ui: &mut Ui, at_hand: &AtHand, drafts: &mut Drafts, out: &mut Vec<Action>) {
@@ -344,20 +350,12 @@ mod tests {
     #[test]
     fn every_figure_and_text_of_a_position_stands_in_a_section_and_is_explained() {
         let shown: Vec<&str> = SECTIONS.iter().flat_map(|(_, _, names)| names.iter().copied()).collect();
-        let on_top = ["note", "parallel_group"];
+        let on_top = ["note", "parallel_group", "series_group"];
         let known = POSITION.iter().map(|field| field.name).chain(POSITION_TEXTS.iter().map(|text| text.0));
         for name in known {
             assert!(shown.contains(&name) || on_top.contains(&name), "{name}");
         }
         assert!(shown.iter().all(|name| explain::of(name).is_some()));
         assert!(SECTIONS.iter().all(|(name, ..)| explain::of(&name.to_lowercase()).is_some()));
-    }
-
-    #[test]
-    fn a_date_is_year_month_day() {
-        assert!(is_date("2026-10-02"));
-        for text in ["2026-13-02", "2.10.2026", "2026-1-2", "yesterday", "2026-10-02-01"] {
-            assert!(!is_date(text), "{text}");
-        }
     }
 }

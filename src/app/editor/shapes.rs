@@ -8,7 +8,7 @@ use crate::domain::{Board, Bounds};
 use crate::files::fields::OUTLINE;
 
 /// Makes a change to the board; the name tells undo what was done.
-type Change<'a> = &'a dyn Fn(&str, &mut Vec<Action>, &dyn Fn(&mut Board));
+pub(super) type Change<'a> = &'a dyn Fn(&str, &mut Vec<Action>, &dyn Fn(&mut Board));
 
 /// One kind of shape with its figures, mm.
 struct Kind<const N: usize> {

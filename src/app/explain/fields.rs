@@ -35,6 +35,11 @@ pub(super) const TABLE: &[Explanation] = &[
         "Parallel group",
         "A name shared by cans that work in parallel; their ripple splits by admittance.",
     ),
+    plain(
+        "series_group",
+        "Series group",
+        "A name shared by cans that work in series as one string; the string's voltage is shared among them.",
+    ),
     plain("pick", "Pick", "The part number a person chose."),
     plain("note", "Note", "Whatever else is to be remembered."),
     plain("original.label", "Printed on it", "What is printed on the old can, as it stands there."),

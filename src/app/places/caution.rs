@@ -3,23 +3,22 @@
 use eframe::egui::{Align, Frame, Id, Label, Layout, Margin, RichText, Stroke, Ui};
 
 use crate::app::scene::Scene;
-use crate::app::selection::Candidate;
-use crate::app::wording::with_unit;
+use crate::app::wording::{UNKNOWN, with_unit};
 use crate::app::{explain, theme};
-use crate::domain::{Outcome, Position};
-use crate::sizing::{Stored, stored};
+use crate::domain::{Outcome, PositionId};
+use crate::sizing::stored_energy::{StoredEnergy, stored_as_chosen};
 
 /// What to do before touching: in the header, in the help, on every sheet for the bench.
 pub(crate) const BEFORE_TOUCHING: &str = "Isolate, discharge, verify with a meter. Mind the polarity and keep the vent \
     away from faces and wiring. Local codes and licensed practice decide.";
 
+/// A usual discharge resistor, ohm (common practice, no source).
+const DISCHARGE_OHM: f64 = 10_000.0;
+
 /// Draws the caution where the position calls for it.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, position: &Position) {
-    let chosen_uf = match scene.chosen() {
-        Some(Candidate::Part(id)) => scene.catalog.can(id).capacitance_uf,
-        _ => None,
-    };
-    let Some(stored) = stored(position, chosen_uf) else { return };
+pub(super) fn show(ui: &mut Ui, scene: &Scene, id: PositionId) {
+    let stored = stored_as_chosen(scene.job, scene.catalog, scene.sizing, id);
+    let Some(stored) = stored.filter(|stored| stored.caution == Some(true)) else { return };
     let tokens = theme::tokens(ui);
     let ink = tokens.outcome(Outcome::Marginal).ink;
     let open_id = Id::unique("caution in full");
@@ -53,13 +52,18 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, position: &Position) {
     });
 }
 
-fn energy(stored: &Stored) -> String {
-    format!("{} at {} ({})", with_unit(stored.energy_j, "J"), with_unit(Some(stored.volt_v), "V"), stored.volt_of)
+fn energy(stored: &StoredEnergy) -> String {
+    let (volt_v, of) = stored.highest_v.map_or((None, UNKNOWN), |(volt_v, of)| (Some(volt_v), of));
+    let group = match stored.together_j.filter(|_| stored.in_group()) {
+        Some(joule) => format!(", {} with its parallel group,", with_unit(Some(joule), "J")),
+        None => String::new(),
+    };
+    format!("{}{group} at {} ({of})", with_unit(stored.energy_j, "J"), with_unit(volt_v, "V"))
 }
 
 /// How it gets down to 60 V; `None` where it is there already.
-fn discharge(stored: &Stored) -> Option<String> {
-    match (stored.through_10k_s, stored.bleeder_ohm) {
+fn discharge(stored: &StoredEnergy) -> Option<String> {
+    match (stored.time_to_safe_s(DISCHARGE_OHM), stored.bleeder_ohm) {
         (Some(seconds), Some(ohm)) if seconds > 0.0 => {
             let seconds = with_unit(Some(seconds), "s");
             let kilo = with_unit(Some(ohm / 1e3), "kΩ");
@@ -73,10 +77,17 @@ fn discharge(stored: &Stored) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::{Board, Catalog, Job, Position};
+    use crate::sizing::Sizing;
 
     #[test]
     fn an_unknown_energy_is_called_unknown() {
-        let stored = Stored { volt_v: 400.0, volt_of: "dc", energy_j: None, through_10k_s: None, bleeder_ohm: None };
+        let mut job =
+            Job { boards: vec![Board { positions: vec![Position::default()], ..Board::default() }], ..Job::default() };
+        job.boards[0].positions[0].stress.dc_v = Some(400.0);
+        let id = PositionId::default();
+        let stored = stored_as_chosen(&job, &Catalog::default(), &Sizing::default(), id).unwrap();
+        assert_eq!(stored.caution, Some(true));
         assert_eq!(energy(&stored), "unknown at 400 V (dc)");
         assert_eq!(discharge(&stored).as_deref(), Some("Discharge time unknown."));
     }

@@ -17,7 +17,7 @@ const CANDIDATE_WIDTH: f32 = 520.0;
 /// Draws two lines: the position with what is picked; the candidate in question with its verdict and the buttons.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
     let tokens = theme::tokens(ui);
-    let Some((_, position)) = scene.position() else {
+    let Some((id, position)) = scene.position() else {
         ui.heading("No position selected");
         return;
     };
@@ -49,7 +49,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
         conditions(ui, scene, position);
         board_with_it(ui, scene);
     });
-    caution::show(ui, scene, position);
+    caution::show(ui, scene, id);
     ui.add_space(2.0);
 }
 

@@ -1,10 +1,11 @@
 //! What the technician has to know to take the old part out and fit the new one, in words.
 
 use super::html::known;
-use crate::domain::{Can, Check, Mounting, Outcome, Position, Side, Technology};
-use crate::physics::{body, energy};
+use crate::domain::{Can, Catalog, Check, Job, Mounting, Outcome, Position, PositionId, Side, Technology};
+use crate::physics::body;
 use crate::sizing::reasons::figure;
-use crate::sizing::{Evaluation, FitFault, highest_v, largest_f};
+use crate::sizing::stored_energy::stored_as_chosen;
+use crate::sizing::{Evaluation, FitFault, Sizing};
 
 /// Resistor a part is discharged through on the bench, ohm.
 const DISCHARGE_OHM: f64 = 1000.0;
@@ -104,23 +105,25 @@ pub(super) struct Charge {
     /// What reaches that voltage.
     pub volt_of: &'static str,
     pub energy_j: f64,
+    /// Whether that is the energy of all cans of a parallel group.
+    pub of_group: bool,
     /// Seconds until 5 V through 1 kohm.
     pub safe_after_s: Option<f64>,
     /// Above 60 V or 10 J.
     pub caution: bool,
 }
 
-/// The charge of the larger of the old and the new part at the highest voltage; `None` where a figure is missing.
-pub(super) fn charge(position: &Position, new: Option<&Can>) -> Option<Charge> {
-    let (volt, volt_of) = highest_v(&position.stress)?;
-    let capacitance_f = largest_f(position, new.and_then(|can| can.capacitance_uf))?;
-    let energy_j = energy::stored_j(capacitance_f, volt)?;
+/// The charge of a position, its parallel group counted, at the highest voltage; `None` where a figure is missing.
+pub(super) fn charge(job: &Job, catalog: &Catalog, sizing: &Sizing, id: PositionId) -> Option<Charge> {
+    let stored = stored_as_chosen(job, catalog, sizing, id)?;
+    let (volt, volt_of) = stored.highest_v?;
     Some(Charge {
         volt,
         volt_of,
-        energy_j,
-        safe_after_s: energy::time_to_v_s(capacitance_f, DISCHARGE_OHM, volt, SAFE_V),
-        caution: volt > energy::CAUTION_V || energy_j > energy::CAUTION_J,
+        energy_j: stored.together_j?,
+        of_group: stored.in_group(),
+        safe_after_s: stored.time_to_s(SAFE_V, DISCHARGE_OHM),
+        caution: stored.caution != Some(false),
     })
 }
 
@@ -129,7 +132,9 @@ impl Charge {
     pub(super) fn energy(&self) -> String {
         let (value, unit) =
             if self.energy_j > 0.0 && self.energy_j < 0.1 { (self.energy_j * 1e3, "mJ") } else { (self.energy_j, "J") };
-        if value > 0.0 && value < 0.1 { format!("below 0.1 {unit}") } else { format!("{} {unit}", figure(value)) }
+        let energy =
+            if value > 0.0 && value < 0.1 { format!("below 0.1 {unit}") } else { format!("{} {unit}", figure(value)) };
+        if self.of_group { format!("{energy} with its group") } else { energy }
     }
 
     /// The discharge in words.
@@ -150,6 +155,7 @@ fn seconds_text(seconds: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::Board;
 
     #[test]
     fn polarity_is_told_in_the_directions_of_the_map() {
@@ -165,16 +171,22 @@ mod tests {
     }
 
     #[test]
-    fn the_larger_part_decides_how_long_to_discharge() {
-        let mut position = Position::default();
-        position.stress.dc_v = Some(325.0);
-        position.original.can.capacitance_uf = Some(220.0);
-        let new = Can { capacitance_uf: Some(330.0), ..Can::default() };
-        let charge = charge(&position, Some(&new)).unwrap();
-        // By hand: 330e-6 x 325^2 / 2 = 17.43 J; 1000 x 330e-6 x ln(65) = 1.378 s.
-        assert!((charge.energy_j - 17.428).abs() < 0.001 && charge.caution);
-        assert_eq!(charge.discharge(), "1.4 s through 1 kΩ to 5 V");
+    fn cans_of_a_group_are_told_and_discharged_together() {
+        let mut position = Position { parallel_group: Some("bulk".into()), ..Position::default() };
+        position.stress.dc_v = Some(40.0);
+        position.original.can.capacitance_uf = Some(10_000.0);
+        let of = |positions: Vec<Position>| {
+            let job = Job { boards: vec![Board { positions, ..Board::default() }], ..Job::default() };
+            charge(&job, &Catalog::default(), &Sizing::default(), PositionId::default())
+        };
+        // By hand: 0.01 x 40^2 / 2 = 8 J; 1000 x 0.01 x ln(8) = 20.79 s; two of them are above 10 J.
+        let alone = of(vec![position.clone()]).unwrap();
+        assert_eq!((alone.energy().as_str(), alone.caution), ("8 J", false));
+        assert_eq!(alone.discharge(), "20.8 s through 1 kΩ to 5 V");
+        let both = of(vec![position.clone(); 2]).unwrap();
+        assert_eq!((both.energy().as_str(), both.caution), ("16 J with its group", true));
+        assert_eq!(both.discharge(), "41.6 s through 1 kΩ to 5 V");
         position.stress.dc_v = None;
-        assert_eq!(super::charge(&position, Some(&new)), None);
+        assert_eq!(of(vec![position]), None);
     }
 }

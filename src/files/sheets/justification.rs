@@ -1,9 +1,9 @@
 //! The engineer's sheet: for each position what it goes through, its limits, every figure of the chosen part, its life with
 //! the band of the published laws, and where the methods come from.
 
-use super::fitting::{charge, rating, size};
+use super::fitting::{Charge, charge, rating, size};
 use super::html::{Orientation, blank, escape, known, page};
-use crate::domain::{Can, Check, Date, Job, Outcome, Position};
+use crate::domain::{Check, Date, Job, Outcome, Position};
 use crate::sizing::reasons::{figure, reason};
 use crate::sizing::{Due, Evaluation, Market, Place, PositionSizing, Sizing};
 
@@ -43,7 +43,7 @@ const SOURCES: [(Check, &str); Check::ALL.len()] = [
 pub fn justification(job: &Job, market: &Market, sizing: &Sizing, today: Option<Date>) -> String {
     let mut body = head(job, sizing, today);
     for sized in &sizing.positions {
-        body.push_str(&position_section(job, market, sized).unwrap_or_default());
+        body.push_str(&position_section(job, market, sizing, sized).unwrap_or_default());
     }
     body.push_str(&sources());
     page(&format!("Justification: {}", job.name), Orientation::Portrait, &body)
@@ -113,12 +113,13 @@ fn head(job: &Job, sizing: &Sizing, today: Option<Date>) -> String {
     )
 }
 
-fn position_section(job: &Job, market: &Market, sized: &PositionSizing) -> Option<String> {
+fn position_section(job: &Job, market: &Market, sizing: &Sizing, sized: &PositionSizing) -> Option<String> {
     let catalog = market.catalog();
     let (board, position) = (job.boards.get(sized.id.board)?, job.position(sized.id)?);
     let place = Place::new(job, catalog, sized.id)?;
     let title = format!("{} {}", escape(&board.name), escape(&position.reference));
-    let stress = stress_list(position, &place, sized.choice.part.map(|part| catalog.can(part.id)).as_ref());
+    let charge = charge(job, catalog, sizing, sized.id);
+    let stress = stress_list(position, &place, charge.as_ref());
     let Some(part) = sized.choice.part else {
         let pick = position.pick.as_deref().map_or_else(
             || format!("no part holds; best candidate: {}", sized.choice.verdict.word()),
@@ -183,7 +184,7 @@ fn assumed(evaluation: &Evaluation) -> String {
 }
 
 /// What the position goes through, what it asks, and the part it had.
-fn stress_list(position: &Position, place: &Place, new: Option<&Can>) -> String {
+fn stress_list(position: &Position, place: &Place, charge: Option<&Charge>) -> String {
     let stress = &position.stress;
     let ripple = match &stress.ripple {
         None => "unknown".to_owned(),
@@ -209,7 +210,7 @@ fn stress_list(position: &Position, place: &Place, new: Option<&Can>) -> String 
     let (esr_hz, esr_max) = place.esr_limit();
     let role = position.role.and_then(|role| crate::domain::Role::NAMES.iter().find(|named| named.0 == role));
     let role = role.map_or_else(|| "unknown".to_owned(), |named| named.1.replace('_', " "));
-    let energy = charge(position, new).map_or_else(
+    let energy = charge.map_or_else(
         || "unknown".to_owned(),
         |charge| {
             format!("{} at {} V ({}), {}", charge.energy(), figure(charge.volt), charge.volt_of, charge.discharge())

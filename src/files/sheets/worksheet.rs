@@ -50,8 +50,7 @@ fn cautions(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
     let mut charged = String::new();
     for sized in &sizing.positions {
         let Some(position) = job.position(sized.id) else { continue };
-        let new = chosen(catalog, sized);
-        if let Some(charge) = charge(position, new.as_ref()).filter(|charge| charge.caution) {
+        if let Some(charge) = charge(job, catalog, sizing, sized.id).filter(|charge| charge.caution) {
             let board = job.boards.get(sized.id.board).map_or("", |board| &board.name);
             charged.push_str(&format!(
                 "<li><b>{} {}</b>: {} V ({}), {}, {}</li>",
@@ -64,10 +63,7 @@ fn cautions(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
             ));
         }
     }
-    let unknown = sizing
-        .positions
-        .iter()
-        .filter(|sized| job.position(sized.id).is_some_and(|p| charge(p, chosen(catalog, sized).as_ref()).is_none()));
+    let unknown = sizing.positions.iter().filter(|sized| charge(job, catalog, sizing, sized.id).is_none());
     let unknown: Vec<String> = unknown.filter_map(|sized| Some(escape(&job.position(sized.id)?.reference))).collect();
     let unknown = if unknown.is_empty() {
         String::new()
@@ -148,7 +144,7 @@ fn table(job: &Job, at: usize, copy: &str, catalog: &Catalog, sizing: &Sizing) -
     let rows = (0..positions)
         .filter_map(|index| {
             let id = PositionId { board: at, index };
-            Some(row(job.position(id)?, sizing.position(id)?, catalog))
+            Some(row(job, job.position(id)?, sizing.position(id)?, catalog, sizing))
         })
         .collect::<Vec<_>>()
         .concat();
@@ -159,7 +155,7 @@ fn table(job: &Job, at: usize, copy: &str, catalog: &Catalog, sizing: &Sizing) -
     )
 }
 
-fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog) -> String {
+fn row(job: &Job, position: &Position, sized: &PositionSizing, catalog: &Catalog, sizing: &Sizing) -> String {
     let old = &position.original.can;
     let new = chosen(catalog, sized);
     let label = position.original.label.clone().unwrap_or_else(|| rating(old));
@@ -183,7 +179,7 @@ fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog) -> String
         (Some(can), Some(part)) => how_to_fit(position, can, &part.evaluation).join("; "),
         _ => "ask the engineer".to_owned(),
     };
-    let charge = match charge(position, new.as_ref()) {
+    let charge = match charge(job, catalog, sizing, sized.id) {
         Some(charge) => {
             let energy = format!("{} V {}<br>{}", figure(charge.volt), charge.volt_of, charge.energy());
             let energy = if charge.caution { format!("<span class=\"danger\">{energy}</span>") } else { energy };

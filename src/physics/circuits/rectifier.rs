@@ -85,10 +85,6 @@ pub struct Reservoir {
     pub mean_v: f64,
     /// Current of the source in A rms.
     pub source_rms_a: f64,
-    /// Largest current of the source in A.
-    pub source_peak_a: f64,
-    /// Share of the time the diodes carry current (above 0.1 % of the source's peak).
-    pub conduction_share: f64,
 }
 
 /// One instant: capacitor current, source current, terminal voltage.
@@ -255,7 +251,6 @@ fn summary(wave: &[Instant], ripple_hz: f64) -> Option<Reservoir> {
     let count = f64::from(STEPS);
     let mean = |of: fn(&Instant) -> f64| wave.iter().map(of).sum::<f64>() / count;
     let largest = |of: fn(&Instant) -> f64| wave.iter().map(of).fold(f64::MIN, f64::max);
-    let source_peak_a = largest(|instant| instant.source_a);
     let rms_a = mean(|instant| instant.capacitor_a * instant.capacitor_a).sqrt();
     let lines = (1..=LISTED)
         .map(|k| {
@@ -276,12 +271,6 @@ fn summary(wave: &[Instant], ripple_hz: f64) -> Option<Reservoir> {
         peak_v: largest(|instant| instant.terminal_v),
         mean_v: mean(|instant| instant.terminal_v),
         source_rms_a: mean(|instant| instant.source_a * instant.source_a).sqrt(),
-        source_peak_a,
-        conduction_share: wave
-            .iter()
-            .filter(|instant| instant.source_a > 1e-3 * source_peak_a)
-            .fold(0.0, |sum, _| sum + 1.0)
-            / count,
     })
 }
 

@@ -12,7 +12,7 @@ mod voltage;
 
 use super::evaluation::Evaluation;
 use super::place::Place;
-use crate::domain::{Assumed, Can, Check, Outcome, Status};
+use crate::domain::{Assumed, Can, Catalog, Check, Outcome, PartId, Status};
 
 /// What the supply check goes by.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -21,6 +21,14 @@ pub struct Supply {
     pub status: Option<Status>,
     /// Pieces in stock.
     pub stock: Option<f64>,
+}
+
+impl Supply {
+    /// What the catalogue says of the supply of a part.
+    #[must_use]
+    pub fn of(catalog: &Catalog, id: PartId) -> Self {
+        Self { status: catalog.status(id), stock: catalog.trade(id).stock }
+    }
 }
 
 pub(super) use life::{Change, UnderDuty};

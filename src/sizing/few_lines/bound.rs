@@ -236,6 +236,59 @@ pub(super) struct Ascent {
     pub(super) served: Vec<Vec<usize>>,
 }
 
+/// What each slot served over the later half of the rounds, when the prices have settled.
+struct Tally {
+    rounds: f64,
+    /// How often each position was served by the slot.
+    served: Vec<Vec<(usize, f64)>>,
+    used: Vec<f64>,
+    weight: Vec<f64>,
+    /// Sum of the costs and of their squares.
+    costs: Vec<(f64, f64)>,
+}
+
+impl Tally {
+    fn new(slots: usize) -> Self {
+        Self {
+            rounds: 0.0,
+            served: vec![Vec::new(); slots],
+            used: vec![0.0; slots],
+            weight: vec![0.0; slots],
+            costs: vec![(0.0, 0.0); slots],
+        }
+    }
+
+    /// Counts one round: the positions each slot served in it.
+    fn count(&mut self, model: &Model, view: &View, served: &[Vec<usize>]) {
+        self.rounds += 1.0;
+        for (slot, positions) in served.iter().enumerate() {
+            self.used[slot] += f64::from(u8::from(!positions.is_empty()));
+            let total: usize = positions.iter().map(|p| model.weights[*p]).sum();
+            self.weight[slot] += total as f64;
+            let cost = model.facilities[view.slots[slot].facility].cost[total];
+            self.costs[slot].0 += cost;
+            self.costs[slot].1 += cost * cost;
+            for &position in positions {
+                match self.served[slot].iter_mut().find(|(p, _)| *p == position) {
+                    Some((_, times)) => *times += 1.0,
+                    None => self.served[slot].push((position, 1.0)),
+                }
+            }
+        }
+    }
+
+    /// Puts the means over the rounds into `ascent`.
+    fn into_shares(self, ascent: &mut Ascent) {
+        let mean = |sum: f64| if self.rounds > 0.0 { sum / self.rounds } else { 0.0 };
+        ascent.used = self.used.into_iter().map(mean).collect();
+        ascent.weight = self.weight.into_iter().map(mean).collect();
+        ascent.cost_variance =
+            self.costs.into_iter().map(|(sum, squares)| mean(squares) - mean(sum) * mean(sum)).collect();
+        let means = |list: Vec<(usize, f64)>| list.into_iter().map(|(p, times)| (p, mean(times))).collect();
+        ascent.share = self.served.into_iter().map(means).collect();
+    }
+}
+
 /// Subgradient rounds from prices `start`, towards `cut`; ends early once the bound reaches it.
 pub(super) fn ascend(
     bounder: &Bounder,
@@ -247,14 +300,9 @@ pub(super) fn ascend(
     scratch: &mut Scratch,
 ) -> Ascent {
     let count = start.len();
-    let weights = &bounder.model.weights;
     let mut u = start.to_vec();
     let mut direction = vec![0.0; count];
-    let mut counts: Vec<Vec<(usize, f64)>> = vec![Vec::new(); view.slots.len()];
-    let mut used = vec![0.0; view.slots.len()];
-    let mut weight = vec![0.0; view.slots.len()];
-    let mut costs = vec![(0.0, 0.0); view.slots.len()];
-    let mut counted = 0.0;
+    let mut tally = Tally::new(view.slots.len());
     let mut best = Ascent {
         bound: f64::NEG_INFINITY,
         u: u.clone(),
@@ -269,7 +317,6 @@ pub(super) fn ascend(
     let mut since = 0;
     for round in 0..rounds {
         let mut lacking = vec![1.0; count];
-        let late = round * 2 >= rounds;
         let bound = bounder.evaluate(view, &u, scratch, |slot, _, positions| {
             served[slot].clear();
             served[slot].extend_from_slice(positions);
@@ -277,22 +324,8 @@ pub(super) fn ascend(
                 lacking[position] -= 1.0;
             }
         });
-        if late {
-            counted += 1.0;
-            for (slot, positions) in served.iter().enumerate() {
-                used[slot] += f64::from(u8::from(!positions.is_empty()));
-                let total: usize = positions.iter().map(|p| weights[*p]).sum();
-                weight[slot] += total as f64;
-                let cost = bounder.model.facilities[view.slots[slot].facility].cost[total];
-                costs[slot].0 += cost;
-                costs[slot].1 += cost * cost;
-                for &position in positions {
-                    match counts[slot].iter_mut().find(|(p, _)| *p == position) {
-                        Some((_, times)) => *times += 1.0,
-                        None => counts[slot].push((position, 1.0)),
-                    }
-                }
-            }
+        if round * 2 >= rounds {
+            tally.count(bounder.model, view, &served);
         }
         if bound > best.bound {
             if bound > best.bound + 1e-4 * (cut - bound).abs().min(1e300) {
@@ -324,10 +357,6 @@ pub(super) fn ascend(
             u[p] = (u[p] + length * direction[p]).max(bounder.floor);
         }
     }
-    let share = |times: f64| if counted > 0.0 { times / counted } else { 0.0 };
-    best.used = used.into_iter().map(share).collect();
-    best.weight = weight.into_iter().map(share).collect();
-    best.cost_variance = costs.into_iter().map(|(sum, squares)| share(squares) - share(sum) * share(sum)).collect();
-    best.share = counts.into_iter().map(|list| list.into_iter().map(|(p, t)| (p, share(t))).collect()).collect();
+    tally.into_shares(&mut best);
     best
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::panels::RecordForm;
 use crate::app::selection::Candidate;
 use crate::app::snapshot::{Snapshot, can_of};
-use crate::domain::{Can, Catalog, Date, Job, PositionId};
+use crate::domain::{Can, Catalog, Date, Job, Position, PositionId};
 use crate::files::temperature_log::TemperatureLog;
 use crate::physics::spread::Percentiles;
 use crate::physics::waveform::Analysis;
@@ -15,11 +15,12 @@ use crate::sizing::duty::{DutyDamage, damage_by_phase};
 use crate::sizing::duty_from_log::{Binned, bin, life_error};
 use crate::sizing::fitted::{Fitted, fitted};
 use crate::sizing::heat_opinion::{Explained, HeatOpinions, explain_rise, opinions};
+use crate::sizing::interval_plan::Plan;
 use crate::sizing::old_part::{OldPart, board_by_condition, old_part};
 use crate::sizing::parallel::{ParallelGroup, groups};
 use crate::sizing::series::{SeriesString, strings};
 use crate::sizing::spread::{self, Settings, YearsSpread};
-use crate::sizing::stored_energy::{StoredEnergy, stored_energies};
+use crate::sizing::stored_energy::{StoredEnergy, stored_energy};
 use crate::sizing::substitution::{self, applied, one_for_all, two_for_one};
 use crate::sizing::{Market, Place, Supply};
 
@@ -187,11 +188,7 @@ impl Answers {
             .cloned()
             .unwrap_or_else(|| Arc::new(board(&snapshot, market, id.board, question.short_lived, &settings)));
         let interval = board.base.answer(question.horizon_years).map_err(|error| error.to_string());
-        let proposal = |plan: &crate::sizing::interval_plan::Plan| {
-            let picks = board.base.picks(plan, market);
-            let spoiled = board.base.worse_than_planned(plan, job, market).into_iter().map(|(id, _)| id).collect();
-            Proposal { interval_years: plan.interval_years, parts_cost: plan.parts_cost, picks, spoiled }
-        };
+        let proposal = |plan: &Plan| proposal(&board.base, plan, job, market);
         let found = interval.as_ref().ok();
         let for_target = found.and_then(|answer| answer.for_target.as_ref()).map(proposal);
         let best = found.and_then(|answer| answer.best.as_ref()).map(|best| proposal(&best.plan));
@@ -203,18 +200,7 @@ impl Answers {
             }
             None => two_for_one(job, market, id, PROPOSALS_SHOWN),
         };
-        // The frequency the heaviest line has is the one a balance is asked at.
-        let heaviest_hz = || {
-            let lines = position.stress.ripple.iter().flatten().filter_map(|line| Some((line.hz?, line.a?)));
-            lines.max_by(|a, b| a.1.total_cmp(&b.1)).map(|line| line.0)
-        };
-        let explain = |rise_k: f64| {
-            let measured = position.measured.as_ref();
-            let measured = measured.and_then(|m| m.esr_mohm.zip(m.esr_hz));
-            let hz = question.case_hz.or_else(heaviest_hz).or(measured.map(|m| m.1))?;
-            let esr_mohm = measured.filter(|m| m.1 == hz).map(|m| m.0);
-            explain_rise(&place, &position.original.can, rise_k, hz, esr_mohm)
-        };
+        let explain = |rise_k: f64| explained(&place, position, rise_k, question.case_hz);
         Some(Self {
             damage: damage_by_phase(&place, &can),
             cut_log: question.log.as_ref().and_then(|(log, count)| {
@@ -229,7 +215,7 @@ impl Answers {
             circuit: question.circuit.as_ref().map(CircuitEntry::ripple),
             string: strings(job, sits).into_iter().find(|string| string.members.contains(&id)),
             old_part: old_part(job, catalog, id, Date::today().map(Date::fractional_year)),
-            energy: stored_energies(job, sits).into_iter().find(|energy| energy.id == id),
+            energy: stored_energy(job, id, sits),
             settings,
             group,
             exchanges: proposals
@@ -250,6 +236,26 @@ impl Answers {
     }
 }
 
+/// What a plan brings, in part numbers, and what its picks spoil for each other.
+fn proposal(base: &PlanBase, plan: &Plan, job: &Job, market: &Market) -> Proposal {
+    let spoiled = base.worse_than_planned(plan, job, market).into_iter().map(|(id, _)| id).collect();
+    let picks = base.picks(plan, market);
+    Proposal { interval_years: plan.interval_years, parts_cost: plan.parts_cost, picks, spoiled }
+}
+
+/// The ripple behind a measured case rise; where no frequency is given it is that of the heaviest line, else that of the
+/// measured ESR.
+fn explained(place: &Place, position: &Position, rise_k: f64, hz: Option<f64>) -> Option<Explained> {
+    let heaviest_hz = || {
+        let lines = position.stress.ripple.iter().flatten().filter_map(|line| Some((line.hz?, line.a?)));
+        lines.max_by(|a, b| a.1.total_cmp(&b.1)).map(|line| line.0)
+    };
+    let measured = position.measured.as_ref().and_then(|m| m.esr_mohm.zip(m.esr_hz));
+    let hz = hz.or_else(heaviest_hz).or(measured.map(|m| m.1))?;
+    let esr_mohm = measured.filter(|m| m.1 == hz).map(|m| m.0);
+    explain_rise(place, &position.original.can, rise_k, hz, esr_mohm)
+}
+
 fn as_fitted(candidate: Candidate, can: &Can, catalog: &Catalog) -> Fitted {
     match candidate {
         Candidate::Original => {
@@ -258,7 +264,7 @@ fn as_fitted(candidate: Candidate, can: &Can, catalog: &Catalog) -> Fitted {
         Candidate::Part(id) => Fitted {
             name: catalog.part_number(id).to_owned(),
             can: can.clone(),
-            supply: Supply { status: catalog.status(id), stock: catalog.trade(id).stock },
+            supply: Supply::of(catalog, id),
             original: false,
         },
     }
@@ -300,10 +306,4 @@ fn board(
             .collect(),
         old_parts: board_by_condition(job, catalog, board, Date::today().map(Date::fractional_year)),
     }
-}
-
-/// The references of positions in a row: `C1, C4`.
-pub(super) fn references(job: &Job, ids: &[PositionId]) -> String {
-    let names = ids.iter().filter_map(|&id| job.position(id)).map(|position| position.reference.as_str());
-    names.collect::<Vec<_>>().join(", ")
 }

@@ -3,7 +3,7 @@
 use eframe::egui::{Align, Grid, Label, Layout, Response, RichText, ScrollArea, Ui, vec2};
 
 use super::Arrangement;
-use super::answers::{Answers, references};
+use super::answers::Answers;
 use super::panels::assumed;
 use crate::app::action::Action;
 use crate::app::scene::Scene;
@@ -89,7 +89,7 @@ fn board_line(ui: &mut Ui, scene: &Scene, name: &str, answers: Option<&Answers>)
         (None, Some(years)) => format!(
             "{name} lasts at most {} years as chosen, not known for {}",
             figure(years),
-            references(scene.job, &ids(&limits.unknown))
+            scene.job.references(&ids(&limits.unknown), ", ")
         ),
         _ => format!("How long {name} lasts is not known"),
     };
@@ -111,7 +111,7 @@ fn board_line(ui: &mut Ui, scene: &Scene, name: &str, answers: Option<&Answers>)
             let reached = spread.reaches_target.map(|share| format!(", the target reached in {}", percent(share)));
             let without = match answers.board.with_original.as_slice() {
                 [] => String::new(),
-                ids => format!(", a new original part counted at {}", references(scene.job, ids)),
+                ids => format!(", a new original part counted at {}", scene.job.references(ids, ", ")),
             };
             format!(
                 "Spread of the board{without}: P10 {}, P50 {}, P90 {} years{}; {} samples, seed {}.",
@@ -124,7 +124,7 @@ fn board_line(ui: &mut Ui, scene: &Scene, name: &str, answers: Option<&Answers>)
             )
         }
         Err(unknown) => {
-            format!("The board has no spread while the life of {} is not known.", references(scene.job, unknown))
+            format!("The board has no spread while the life of {} is not known.", scene.job.references(unknown, ", "))
         }
     };
     ui.label(RichText::new(spread).color(weak));

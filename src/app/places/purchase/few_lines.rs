@@ -6,7 +6,7 @@ use std::time::Duration;
 use eframe::egui::{self, Button, Grid, Panel, ProgressBar, ScrollArea, Ui};
 
 use super::search::{Found, Search};
-use super::{Answer, Wish, money, position_links, references, right, right_weak, weak, wishes};
+use super::{Answer, Wish, money, position_links, right, right_weak, weak, wishes};
 use crate::app::action::Action;
 use crate::app::edit::Edit;
 use crate::app::editor::entry::Drafts;
@@ -282,7 +282,7 @@ fn steps(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
         right_weak(ui, 110.0, "First to go after");
         ui.end_row();
         for step in &order.steps {
-            ui.label(references(job, &step.positions));
+            ui.label(job.references(&step.positions, " "));
             ui.label(scene.catalog.part_number(step.part));
             right(ui, 90.0, format!("{:+.2} {currency}", step.cost));
             right(ui, 100.0, format!("{} to {}", bare(step.years.0), bare(step.years.1)));
@@ -307,7 +307,7 @@ fn lines(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
             right(ui, 44.0, line.order_qty.to_string());
             right(ui, 90.0, money(Some(line.total), currency));
             ui.label(line.alternative.map_or("none", |id| scene.catalog.part_number(id)));
-            ui.label(references(job, &line.positions));
+            ui.label(job.references(&line.positions, " "));
             ui.end_row();
         }
     });

@@ -7,7 +7,7 @@ use eframe::egui::{
     Align2, EventFilter, Id, Key, Rect, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo, pos2, vec2,
 };
 
-use super::{Answer, money, references};
+use super::{Answer, money};
 use crate::app::theme::{self, space};
 use crate::app::wording::UNKNOWN;
 use crate::app::{explain, widgets};
@@ -80,7 +80,7 @@ const COLUMNS: [Column; 15] = [
         }
     })
     .small(),
-    column("Positions", "order positions", [90.0, 3.0], |job, line| Cell::Text(references(job, &line.positions)))
+    column("Positions", "order positions", [90.0, 3.0], |job, line| Cell::Text(job.references(&line.positions, " ")))
         .small(),
     column("Need", "need", [36.0, 0.3], |_, line| count(line.need_qty)),
     column("Shelf", "order shelf", [37.0, 0.3], |_, line| {
@@ -208,7 +208,7 @@ fn spoken(job: &Job, line: &PurchaseLine) -> String {
         "{}: need {need}, order {order} from {supplier}, total {}, for {}",
         line.part_number,
         money(line.line_total, line.currency()),
-        references(job, &line.positions)
+        job.references(&line.positions, " ")
     )
 }
 

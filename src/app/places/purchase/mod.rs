@@ -204,12 +204,6 @@ fn position_links(ui: &mut Ui, job: &Job, ids: &[PositionId], out: &mut Vec<Acti
     }
 }
 
-/// The references of positions: `C1 C2`.
-fn references(job: &Job, ids: &[PositionId]) -> String {
-    let names: Vec<&str> = ids.iter().filter_map(|id| Some(job.position(*id)?.reference.as_str())).collect();
-    names.join(" ")
-}
-
 /// Money with its currency; unknown where it is not known.
 fn money(amount: Option<f64>, currency: &str) -> String {
     match amount {

@@ -2,7 +2,6 @@
 
 use eframe::egui::{Align, Label, Layout, RichText, Ui, vec2};
 
-use super::super::answers::references;
 use super::{Desk, assumed};
 use crate::app::theme;
 use crate::app::widgets;
@@ -81,7 +80,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             let unknown: Vec<_> =
                 base.as_chosen.unknown.iter().filter_map(|&at| base.positions.get(at).copied()).collect();
             if !unknown.is_empty() {
-                text.push_str(&format!("; not known: {}", references(scene.job, &unknown)));
+                text.push_str(&format!("; not known: {}", scene.job.references(&unknown, ", ")));
             }
             line(ui, "Board", text);
         }

@@ -3,7 +3,7 @@
 use eframe::egui::{Button, Ui, WidgetInfo, vec2};
 use egui_plot::{AxisHints, Line, LineStyle, Plot, PlotPoints, Points, VLine};
 
-use super::super::answers::{Answers, Proposal, references};
+use super::super::answers::{Answers, Proposal};
 use super::super::entry::Typed;
 use super::{Desk, remark, weak};
 use crate::app::action::Action;
@@ -27,13 +27,32 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         weak(ui, "What the chosen parts cost is not known: a position has none, or one without a price.");
     }
     if !base.left_out.is_empty() {
-        let names = references(desk.scene.job, &base.left_out);
+        let names = desk.scene.job.references(&base.left_out, ", ");
         weak(
             ui,
             format!("Left out of the plan, since no usable part there has both a price and known years: {names}."),
         );
     }
+    if base.other_currency > 0 {
+        weak(
+            ui,
+            format!(
+                "{} usable candidates have a price in another currency and are not in the plan.",
+                base.other_currency
+            ),
+        );
+    }
     horizon(ui, desk);
+    plans(ui, desk, &answers, &currency);
+    picks(ui, desk, &answers, &money);
+    remark(
+        ui,
+        "Cost at the price for few, without order lines and breaks. Every pick holds by every check unless short-lived parts are allowed.",
+    );
+}
+
+/// Years against cost, of one rebuild or over the horizon.
+fn plans(ui: &mut Ui, desk: &mut Desk, answers: &Answers, currency: &str) {
     match &answers.interval {
         Err(error) => weak(ui, format!("There is no plan: {error}.")),
         Ok(found) => {
@@ -55,9 +74,14 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
                     }
                 }
             });
-            frontier(ui, &answers, &currency, desk.forms.over_horizon && costed);
+            frontier(ui, answers, currency, desk.forms.over_horizon && costed);
         }
     }
+}
+
+/// What reaches the target and what costs least over the horizon, each with the button that picks it.
+fn picks(ui: &mut Ui, desk: &mut Desk, answers: &Answers, money: &dyn Fn(f64) -> String) {
+    let base = &answers.board.base;
     match (&answers.for_target, base.target_years) {
         (Some(plan), Some(target)) => {
             let extra = answers.interval.as_ref().ok().and_then(|found| found.extra_for_target);
@@ -89,10 +113,6 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     } else if base.teardown_cost.is_none() {
         weak(ui, "The cost over the horizon is not known: the job says nothing of the teardown cost.");
     }
-    remark(
-        ui,
-        "Cost at the price for few, without order lines and breaks. Every pick holds by every check unless short-lived parts are allowed.",
-    );
 }
 
 fn limit(desk: &Desk, limits: &Limits) -> String {
@@ -104,7 +124,7 @@ fn limit(desk: &Desk, limits: &Limits) -> String {
                 .iter()
                 .flat_map(|base| limits.unknown.iter().filter_map(|&at| base.positions.get(at).copied()))
                 .collect();
-            format!("at most {} years, not known for {}", figure(years), references(desk.scene.job, &ids))
+            format!("at most {} years, not known for {}", figure(years), desk.scene.job.references(&ids, ", "))
         }
         _ => "years not known".into(),
     }
@@ -228,7 +248,7 @@ fn proposal(ui: &mut Ui, desk: &mut Desk, button: &str, what: &str, plan: &Propo
         .collect();
     ui.label(format!("{what}; the board then lasts {} years.", figure(plan.interval_years)));
     if !plan.spoiled.is_empty() {
-        let names = references(desk.scene.job, &plan.spoiled);
+        let names = desk.scene.job.references(&plan.spoiled, ", ");
         weak(
             ui,
             format!(

@@ -6,6 +6,7 @@ use super::{Desk, remark, weak};
 use crate::app::action::Action;
 use crate::app::command::Command;
 use crate::app::widgets;
+use crate::files::temperature_log::TemperatureLog;
 use crate::sizing::duty_from_log::MOST_PHASES;
 use crate::sizing::reasons::figure;
 
@@ -18,6 +19,16 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         );
         return;
     };
+    what_was_read(ui, desk, &log);
+    ui.horizontal(|ui| {
+        let label = ui.label("Phases");
+        ui.add(DragValue::new(&mut desk.forms.log_phases).range(1..=MOST_PHASES)).labelled_by(label.id);
+    });
+    phases(ui, desk);
+}
+
+/// The log in short: its length, the column used, what was noted and what was not used.
+fn what_was_read(ui: &mut Ui, desk: &mut Desk, log: &TemperatureLog) {
     ui.label(format!(
         "{}: {} readings over {} days, one in {} s.",
         log.column,
@@ -55,10 +66,10 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             ),
         );
     }
-    ui.horizontal(|ui| {
-        let label = ui.label("Phases");
-        ui.add(DragValue::new(&mut desk.forms.log_phases).range(1..=MOST_PHASES)).labelled_by(label.id);
-    });
+}
+
+/// The phases it is cut into, what that changes, and the button to use them.
+fn phases(ui: &mut Ui, desk: &mut Desk) {
     let Some(answers) = desk.answers(ui) else { return };
     let Some(cut) = answers.cut_log.clone() else {
         weak(ui, "The log cannot be cut into phases: it has no duration.");

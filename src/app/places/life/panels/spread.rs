@@ -2,7 +2,6 @@
 
 use eframe::egui::{Grid, Rect, RichText, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
-use super::super::answers::references;
 use super::super::entry::Typed;
 use super::{Desk, remark, weak};
 use crate::app::action::Action;
@@ -37,7 +36,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             histogram(ui, "of the board", spread, desk.scene.job.interval_years);
             let without = &answers.board.with_original;
             if !without.is_empty() {
-                let names = references(desk.scene.job, without);
+                let names = desk.scene.job.references(without, ", ");
                 weak(ui, format!("Counted with a new original part for want of a chosen one: {names}."));
             }
             let limited = spread.limited_by.iter().take(4);
@@ -55,7 +54,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
                 ui,
                 format!(
                     "The board has no spread while the life of {} is not known.",
-                    references(desk.scene.job, unknown)
+                    desk.scene.job.references(unknown, ", ")
                 ),
             );
         }

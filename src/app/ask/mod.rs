@@ -3,6 +3,8 @@
 //! File dialogs are the system's own and run on a thread. A system without them (no desktop portal) is noticed, and the
 //! path is typed into the window instead.
 
+mod wording;
+
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
@@ -11,6 +13,7 @@ use eframe::egui::{self, Context, Id, Modal};
 use super::command::Command;
 use super::worker::{AnyLane, Lane, Waker};
 use crate::files::job_file::Expect;
+use wording::Wording;
 
 /// Nobody closes a dialog this fast: an answer that comes sooner means that none was shown.
 const FASTER_THAN_A_PERSON: Duration = Duration::from_millis(400);
@@ -71,115 +74,6 @@ pub(crate) enum FileWish {
     WriteMapping,
     /// What an import does not use is written.
     WriteRejected,
-}
-
-/// How a question for a file is put.
-struct Wording {
-    title: &'static str,
-    prompt: &'static str,
-    verb: &'static str,
-    /// Name and endings of the files in question.
-    filter: (&'static str, &'static [&'static str]),
-    /// Name proposed for a file to write; `None` when a file is read.
-    file_name: Option<&'static str>,
-}
-
-impl Question {
-    fn wording(self) -> Wording {
-        let wording = |title, prompt, verb, filter, file_name| Wording { title, prompt, verb, filter, file_name };
-        let job = ("Refarad job", &["json"][..]);
-        match self {
-            Self::SaveAs { .. } => {
-                wording("Save the job", "Path of the job file (*.json)", "Save here", job, Some("job.json"))
-            }
-            Self::Open | Self::Leave { .. } => {
-                wording("Open a job", "Path of the job file (*.json)", "Open this file", job, None)
-            }
-            Self::File(FileWish::LifePicture) => {
-                let filter = ("Picture", &["png"][..]);
-                wording("Write the picture", "Path of the picture (*.png)", "Write here", filter, Some("life.png"))
-            }
-            Self::File(FileWish::LifeNumbers) => {
-                let filter = ("Table", &["csv"][..]);
-                wording("Write the numbers", "Path of the table (*.csv)", "Write here", filter, Some("life.csv"))
-            }
-            Self::File(FileWish::TemperatureLog) => {
-                let filter = ("Temperature log", &["csv"][..]);
-                wording("Read a temperature log", "Path of the log (*.csv)", "Read this file", filter, None)
-            }
-            Self::File(FileWish::ScopeRecord) => {
-                let filter = ("Oscilloscope record", &["csv", "txt"][..]);
-                wording("Read an oscilloscope record", "Path of the record (*.csv)", "Read this file", filter, None)
-            }
-            Self::File(FileWish::Photo) => {
-                let filter = ("Photo", &["png", "jpg", "jpeg"][..]);
-                wording("Photo under the board", "Path of the photo (*.png, *.jpg)", "Use this photo", filter, None)
-            }
-            Self::File(FileWish::ImportList) => {
-                // Such files have any ending.
-                let filter = ("Any text table", &["*"][..]);
-                wording("Import a list", "Path of the list (any text table)", "Import this file", filter, None)
-            }
-            Self::File(FileWish::ReadMapping) => {
-                let filter = ("Mapping", &["json"][..]);
-                wording("Use a mapping", "Path of the mapping (*.json)", "Use this mapping", filter, None)
-            }
-            Self::File(FileWish::WriteMapping) => {
-                let filter = ("Mapping", &["json"][..]);
-                wording("Save the mapping", "Path of the mapping (*.json)", "Write here", filter, Some("mapping.json"))
-            }
-            Self::File(FileWish::WriteRejected) => {
-                let filter = ("Table", &["csv"][..]);
-                wording(
-                    "Save what is not used",
-                    "Path of the table (*.csv)",
-                    "Write here",
-                    filter,
-                    Some("rejected.csv"),
-                )
-            }
-            Self::File(FileWish::Map) => {
-                let filter = ("Drawing or picture", &["svg", "png"][..]);
-                wording("Export the map", "Path of the map (*.svg, *.png)", "Write here", filter, Some("board.svg"))
-            }
-            Self::File(FileWish::Offers) => {
-                let filter = ("List of offers", &["csv", "tsv", "txt"][..]);
-                wording("Add a list of offers", "Path of the offers (*.csv)", "Use these offers", filter, None)
-            }
-            Self::File(FileWish::Purchase) => {
-                let filter = ("Table", &["csv"][..]);
-                wording(
-                    "Write the purchase list",
-                    "Path of the list (*.csv)",
-                    "Write here",
-                    filter,
-                    Some("purchase.csv"),
-                )
-            }
-            Self::File(FileWish::Suppliers) => {
-                wording("Write a list for each supplier", "Folder for the lists", "Write here", ("Folder", &[]), None)
-            }
-            Self::File(FileWish::Workbook) => {
-                let filter = ("Workbook", &["xlsx"][..]);
-                let name = Some("purchase.xlsx");
-                wording("Write the workbook", "Path of the workbook (*.xlsx)", "Write here", filter, name)
-            }
-            Self::File(FileWish::Worksheet) => {
-                let filter = ("Page", &["html"][..]);
-                let name = Some("worksheet.html");
-                wording("Write the worksheet", "Path of the worksheet (*.html)", "Write here", filter, name)
-            }
-            Self::File(FileWish::Justification) => {
-                let filter = ("Page", &["html"][..]);
-                let name = Some("justification.html");
-                wording("Write the justification", "Path of the justification (*.html)", "Write here", filter, name)
-            }
-            Self::File(FileWish::Units) => {
-                let filter = ("Table", &["csv"][..]);
-                wording("Write the units", "Path of the table (*.csv)", "Write here", filter, Some("units.csv"))
-            }
-        }
-    }
 }
 
 /// What the person answered.
