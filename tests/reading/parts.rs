@@ -40,10 +40,16 @@ fn unit_frequency_and_temperature_of_a_ripple_come_from_its_header() {
 }
 
 #[test]
-fn the_ambient_of_a_ripple_is_offered_as_upper_temperature_not_taken() {
-    let import = parts("MPN,Cap (uF),WV,\"Rated ripple current (mArms/105°C, 120Hz)\"\nQXA-1,470,25,450\n");
-    assert_eq!(part(&import, "QXA-1").can.temp_max_c, None);
-    assert!(import.report.questions.iter().any(|question| question.what.contains("upper temperature")));
+fn the_ambient_of_a_ripple_is_the_upper_temperature_where_nothing_else_gives_one() {
+    // Never above the upper category temperature (IEC 60384-4), so nothing is promised that the maker does not.
+    for (header, cell) in
+        [("\"Rated ripple current (mArms/105°C, 120Hz)\"", "450"), ("Ripple current", "\"450mA @105°C, 120Hz\"")]
+    {
+        let import = parts(&format!("MPN,Cap (uF),WV,{header},tanδ\nQXA-1,470,25,{cell},0.1\n"));
+        let can = &part(&import, "QXA-1").can;
+        assert_eq!((can.temp_max_c, can.ripple_a, can.ripple_hz), (Some(105.0), Some(0.45), Some(120.0)), "{header}");
+        assert!(import.report.notes.iter().any(|note| note.contains("upper temperature")), "{:?}", import.report.notes);
+    }
     let other = parts("MPN,Cap (uF),WV,\"Ripple (mA/85°C, 120Hz)\",Temp_Max_C\nQXA-1,470,25,450,105\n");
     assert_eq!(part(&other, "QXA-1").can.ripple_a, None);
     assert_eq!(other.report.contradictions.len(), 1);

@@ -11,6 +11,7 @@ pub mod field;
 mod figures;
 pub mod gather;
 pub mod mapping;
+mod matrix;
 mod part_number;
 pub mod parts;
 pub mod placement;

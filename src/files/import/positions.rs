@@ -8,9 +8,11 @@ use super::columns::Columns;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
 use super::mapping::Mapping;
+use super::part_number;
 use super::parts::{ROWS_BETWEEN, complete_numbers};
 use super::report::{Choice, Contradiction, Questions, Report, Setting};
 use super::settle::Trouble;
+use super::shape;
 use super::words;
 use crate::domain::{CAN_NUMBERS, Can, Original, Position, Role};
 use crate::files::cell::clean::is_nothing;
@@ -128,6 +130,14 @@ impl Import<'_> {
         if cells.iter().all(|cell| is_nothing(cell)) {
             return self.report.put_aside(line, &shown, "blank row", "nothing but blanks");
         }
+        if shape::is_remark(cells) {
+            return self.report.put_aside(
+                line,
+                &shown,
+                "title or remark",
+                "a single cell of text: a title or a remark",
+            );
+        }
         let mut trouble = Trouble::default();
         let quantity = self.reader.one(cells, &mut trouble, line, Field::Quantity, number::read);
         #[expect(
@@ -174,6 +184,14 @@ impl Import<'_> {
         can.mounting = words::mounting(&words).or(self.mapping.every_row.mounting);
         complete_numbers(&mut can, &self.mapping.every_row);
         drop_impossible(&mut can, &mut figures);
+        if let Some(number) = self.columns.text(cells, Field::PartNumber) {
+            part_number::check(number, &can, &mut figures.trouble, line);
+            if self.mapping.part_number_codes == Some(true) {
+                part_number::fill(number, &mut can, &figures.trouble);
+            } else if (can.rated_v.is_none() || can.capacitance_uf.is_none()) && part_number::codes(number).is_some() {
+                part_number::ask(&mut self.questions, number, line);
+            }
+        }
         for (field, cell, reason) in trouble.cells.drain(..) {
             figures.trouble.cells.push((field, cell, reason));
         }

@@ -99,6 +99,7 @@ fn find_header(lines: &[Line], known: &[&str]) -> Option<usize> {
     let records = |split: fn(&str) -> Vec<String>| -> Vec<Record> {
         lines
             .iter()
+            .filter(|line| !is_rule(line.text))
             .take(header::PREAMBLE_MOST + 2)
             .map(|line| Record {
                 line: line.number,
@@ -107,7 +108,13 @@ fn find_header(lines: &[Line], known: &[&str]) -> Option<usize> {
             })
             .collect()
     };
-    let candidates = [header::find(&records(wide), known), header::find(&records(words), known)];
+    // A sentence over the table has many words, a header has mostly names.
+    let by_words = records(words);
+    let names = |(at, _): &(usize, f64)| {
+        let cells = &by_words[*at].cells;
+        header::hits(cells, known) * 3 >= cells.len()
+    };
+    let candidates = [header::find(&records(wide), known), header::find(&by_words, known).filter(names)];
     candidates.into_iter().flatten().max_by(|a, b| a.1.total_cmp(&b.1)).map(|(at, _)| at)
 }
 
