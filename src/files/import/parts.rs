@@ -268,7 +268,11 @@ impl Import<'_> {
         let named =
             [Field::PartNumber, Field::SupplierPartNumber, Field::Description, Field::Value].into_iter().any(text);
         let capacitance = figures.trouble.reason(Field::Capacitance, Field::Capacitance.label()).is_some();
-        !named && !capacitance && figures.can.capacitance_uf.is_none() && figures.can.rated_v.is_none()
+        !self.columns.used.is_empty()
+            && !named
+            && !capacitance
+            && figures.can.capacitance_uf.is_none()
+            && figures.can.rated_v.is_none()
     }
 
     /// A value and a voltage over blank cells in a table whose other rows say more.

@@ -5,8 +5,8 @@ use super::mapping::{ColumnMeaning, Mapping};
 use super::shape::{self, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share};
 use super::synonyms::{BEGINNINGS, DECOYS, INSIDE, NAMES, plain};
 use crate::files::cell::header::hints;
-use crate::files::cell::price;
 use crate::files::cell::unit::{Kind, Unit};
+use crate::files::cell::{Column, Reading, price, text};
 use crate::files::designators;
 use crate::files::table::Table;
 
@@ -59,6 +59,9 @@ pub struct Proposal {
 
 /// Why a column of a table without header was taken.
 const BY_PLACE: &str = "by its place in a table without header; a capacitance in µF";
+
+/// Why a column is not used.
+const UNKNOWN: &str = "the header is not known";
 
 /// Sample cells shown beside a proposal.
 const SHOWN: usize = 3;
@@ -114,6 +117,14 @@ pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)>
     if let Some((field, _)) = whole {
         return Some((*field, Confidence::Sure));
     }
+    let bare = plain(without_unit(header));
+    if bare != name && !bare.is_empty() {
+        let is = |known: &&str| plain(known) == bare;
+        let whole = NAMES.iter().filter(|(field, _)| field.serves(target)).find(|(_, names)| names.iter().any(is));
+        if let Some((field, _)) = whole {
+            return Some((*field, Confidence::Likely));
+        }
+    }
     let begins = |(field, starts): &&(Field, &[&str])| {
         field.serves(target) && starts.iter().any(|start| name.starts_with(start))
     };
@@ -129,6 +140,16 @@ fn prices_from(header: &str, name: &str) -> bool {
     let priced = ["price", "preis", "prix", "pris", "cost", "单价"].iter().any(|word| name.contains(word));
     let bare = name.chars().next().is_some_and(|c| c.is_ascii_digit()) && hints(header).units.is_empty();
     super::trade::quantity_of(header).is_some() && (priced || bare)
+}
+
+/// The name before a unit: `Höhe [mm]`, `RM (mm)`, `Capacity, uF`.
+fn without_unit(header: &str) -> &str {
+    let end = header.find(['(', '[', ',']).unwrap_or(header.len());
+    let name = header[..end].trim();
+    match name.rsplit_once([' ', '_']) {
+        Some((first, last)) if last.len() > 1 && Unit::parse(last).is_some() => first.trim(),
+        _ => name,
+    }
 }
 
 /// A header of nothing but units and conditions: `mA rms / 105°C 100kHz`, `[µF]`, `€/pc`.
@@ -199,7 +220,7 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
         return column(None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself");
     }
     let Some((field, confidence)) = named(header, target) else {
-        return column(None, Confidence::Likely, "the header is not known");
+        return column(None, Confidence::Likely, UNKNOWN);
     };
     // The same word heads designators in one file and part numbers or values in another: the cells decide.
     // Titles, totals and remarks stand in the same column; they do not look like the cells of any other kind either.
@@ -275,8 +296,7 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         if !field.serves(target) || has(columns, field) {
             return;
         }
-        let open = (0..columns.len())
-            .filter(|&at| columns[at].field.is_none() && columns[at].why == "the header is not known");
+        let open = (0..columns.len()).filter(|&at| columns[at].field.is_none() && columns[at].why == UNKNOWN);
         let best = open.filter(|&at| share(&cells[at], fits) >= 0.8 && !cells[at].is_empty()).min();
         if let Some(at) = best {
             columns[at].field = Some(field);
@@ -295,6 +315,18 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
     }
     if !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
         guess(columns, Field::Value, &is_capacitance);
+    }
+    if !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
+        // `470uF 25V electrolytic`: a text with a capacitance in it.
+        let told = |cell: &str| matches!(text::find(cell, &Column::default()).capacitance_uf, Reading::Value(_));
+        let best = (0..columns.len())
+            .filter(|&at| columns[at].field.is_none() && columns[at].why == UNKNOWN)
+            .find(|&at| share(&cells[at], told) >= 0.5);
+        if let Some(at) = best.filter(|_| !has(columns, Field::Description)) {
+            columns[at].field = Some(Field::Description);
+            columns[at].confidence = Confidence::Guess;
+            columns[at].why = "from the cells alone".into();
+        }
     }
     guess(columns, Field::RatedV, &is_voltage);
     if headless {

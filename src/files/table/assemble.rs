@@ -21,6 +21,13 @@ pub(super) fn table(block: Block, decoded: &Decoded, known: &[&str], options: &O
     notes.extend(block_notes);
     let mut body = records.split_off(at.map_or(0, |at| at + 1));
     let head = at.and_then(|_| records.pop());
+    if at.is_none() && options.header_line.is_none() {
+        // A table without header may have a title.
+        let titles = body.iter().take_while(|record| record.cells.len() == 1).count();
+        if body.get(titles).is_some_and(|record| record.cells.len() > 1) {
+            records.extend(body.drain(..titles));
+        }
+    }
     let preamble: Vec<Note> = records.iter().map(|record| Note { line: record.line, text: joined(record) }).collect();
     let mut raw = head.as_ref().map(|head| names(&head.cells)).unwrap_or_default();
     if head.is_none() {

@@ -137,7 +137,9 @@ impl Columns {
             .collect();
         let cuts = cuts(head, &rows);
         // Without a header the first row says how many words a row has, unless wider gaps show the columns.
-        let model = head.or(rows.first().copied().filter(|_| cuts.is_empty()));
+        let words = |row: &&str| pieces(row, 1).len();
+        let even = rows.len() > 1 && rows.iter().all(|row| words(row) == words(&rows[0]));
+        let model = head.or(rows.first().copied().filter(|_| cuts.is_empty() || even));
         let mut spans: Vec<Range<usize>> = model.map(|model| pieces(model, 1)).unwrap_or_default();
         let fitting: Vec<Vec<Range<usize>>> =
             rows.iter().map(|row| pieces(row, 1)).filter(|pieces| pieces.len() == spans.len()).collect();
@@ -158,6 +160,10 @@ impl Columns {
     }
 
     fn split(&self, row: &str) -> Vec<String> {
+        // Rows of different lengths that nothing aligns: only wide gaps separate.
+        if self.cuts.is_empty() && self.spans.is_empty() {
+            return wide(row);
+        }
         if self.aligned && self.fits(row) {
             return cut(row, &self.cuts);
         }

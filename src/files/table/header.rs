@@ -35,14 +35,18 @@ pub(super) fn is_value(cell: &str) -> bool {
 fn axis_figure(cell: &str) -> Option<(f64, &str)> {
     let end = cell.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ','))).unwrap_or(cell.len());
     let value = cell[..end].replace(',', ".").parse::<f64>().ok().filter(|value| *value > 0.0)?;
-    Some((value, cell[end..].trim()))
+    // Only a code in brackets has a digit behind the figure: `6.3V (0J)`.
+    let rest = cell[end..].trim();
+    let before_code = rest.split('(').next().unwrap_or_default();
+    (!before_code.contains(|c: char| c.is_ascii_digit())).then_some((value, rest))
 }
 
 /// A name over the first column and rising figures over the others (`µF | 10 V | 16 V | 25 V`): the head of a table of two axes. The
 /// figures may stand over several columns each; then blanks follow them.
 pub(super) fn is_axis(cells: &[String]) -> bool {
     let Some(first) = cells.iter().position(|cell| axis_figure(cell).is_some()) else { return false };
-    if first == 0 || first > 3 || !cells[..first].iter().any(|cell| cell.chars().any(char::is_alphabetic)) {
+    let name = |cell: &String| cell.chars().any(char::is_alphabetic) && !cell.chars().any(|c| c.is_ascii_digit());
+    if first == 0 || first > 3 || !cells[..first].iter().any(name) {
         return false;
     }
     let figures: Vec<Option<(f64, &str)>> =
@@ -109,7 +113,13 @@ pub(super) fn find(records: &[Record], known: &[&str]) -> Option<(usize, f64)> {
 pub(super) fn table_score(block: &Block, known: &[&str]) -> f64 {
     let found = block.header.map(|at| (at, 1.0)).or_else(|| find(&block.records, known));
     let rows = &block.records[found.map_or(0, |(at, _)| at + 1).min(block.records.len())..];
-    let width = found.and_then(|(at, _)| block.records.get(at)).or(rows.first()).map_or(0, |record| record.cells.len());
+    // Without a header, titles over the table may be shorter than its rows.
+    let usual = || {
+        let mut widths: Vec<usize> = rows.iter().map(|row| row.cells.len()).collect();
+        widths.sort_unstable();
+        widths.get(widths.len() / 2).copied().unwrap_or(0)
+    };
+    let width = found.and_then(|(at, _)| block.records.get(at)).map_or_else(usual, |record| record.cells.len());
     if width < 2 {
         return 0.0;
     }
