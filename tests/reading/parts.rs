@@ -317,3 +317,21 @@ fn proposals_carry_confidence_reason_and_samples() {
     assert_eq!((of("Colour").field, of("Colour").samples[0].as_str()), (None, "blue"));
     assert!(list.proposal.columns.iter().all(|column| !column.why.is_empty()));
 }
+
+#[test]
+fn headers_are_known_in_other_words_and_languages() {
+    for (header, cell, ripple_a) in [
+        ("\"mA rms / 105°C 100kHz\"", "450", 0.45),
+        ("Rippelstrom 100 kHz 105 °C (mA)", "450", 0.45),
+        ("Max. permissible ripple (A rms) at 85 °C 100 kHz", "4.5", 4.5),
+        ("\"Ripple Current (mA rms, 105°C 100kHz)\"", "1 760", 1.76),
+    ] {
+        let import = parts(&format!("MPN,Kapazität [µF],Spannung [V],Typ,{header}\nA,470,25,Elko,{cell}\n"));
+        let can = &part(&import, "A").can;
+        assert_eq!((can.ripple_a, can.ripple_hz), (Some(ripple_a), Some(1e5)), "{header} {:?}", import.report);
+        assert_eq!((can.capacitance_uf, can.rated_v), (Some(470.0), Some(25.0)));
+    }
+    let import = parts("MPN;Kapazität [µF];Spannung [V];Ø [mm];Höhe [mm];RM [mm];Typ\nA;4,7;63;5;11;2,0;Elko\n");
+    let can = &part(&import, "A").can;
+    assert_eq!((can.diameter_mm, can.height_mm, can.pitch_mm), (Some(5.0), Some(11.0), Some(2.0)));
+}
