@@ -165,11 +165,17 @@ impl Import<'_> {
                 );
             }
             Belonging::Ask => {
-                self.questions.ask("", "are capacitors electrolytics whose kind nothing says?", &shown(), line, || {
-                    [(true, "yes, keep them"), (false, "no, set them aside")]
-                        .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) })
-                        .into()
-                });
+                self.questions.ask(
+                    "",
+                    "nothing says what kind these capacitors are: keep them as electrolytics?",
+                    &shown(),
+                    line,
+                    || {
+                        [(true, "yes, keep them"), (false, "no, set them aside")]
+                            .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) })
+                            .into()
+                    },
+                );
                 figures.trouble.report(line, false, &mut self.report, &mut self.questions);
                 return self.report.refuse(
                     line,

@@ -220,11 +220,17 @@ impl Import<'_> {
     }
 
     fn ask_kind(&mut self, shown: &str, line: usize) {
-        self.questions.ask("", "are capacitors electrolytics whose kind nothing says?", shown, line, || {
-            [(true, "yes, keep them"), (false, "no, set them aside")]
-                .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) })
-                .into()
-        });
+        self.questions.ask(
+            "",
+            "nothing says what kind these capacitors are: keep them as electrolytics?",
+            shown,
+            line,
+            || {
+                [(true, "yes, keep them"), (false, "no, set them aside")]
+                    .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) })
+                    .into()
+            },
+        );
     }
 
     /// Quantity against designators; order lists count spares, so the designators win and the difference is said.
