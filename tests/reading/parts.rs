@@ -335,3 +335,17 @@ fn headers_are_known_in_other_words_and_languages() {
     let can = &part(&import, "A").can;
     assert_eq!((can.diameter_mm, can.height_mm, can.pitch_mm), (Some(5.0), Some(11.0), Some(2.0)));
 }
+
+#[test]
+fn what_stands_over_the_table_is_offered_for_every_row() {
+    let text = "Series QX, endurance 5000 h at 105 °C\nCap (uF),WV (V),Size ΦDxL (mm),tanδ\n470,35,10×16,0.12\n100,35,8×11.5,0.12\n";
+    let mut list = source("list.csv", text.as_bytes(), Some(Target::Parts));
+    let import = list.parts();
+    assert_eq!(part(&import, "list 470u 35V 10x16").can.endurance_h, None);
+    answer(&import.report, "endurance of every row", "yes").apply(&mut list.mapping);
+    answer(&import.report, "upper temperature of every row", "yes").apply(&mut list.mapping);
+    let import = list.parts();
+    let can = &part(&import, "list 470u 35V 10x16").can;
+    assert_eq!((can.endurance_h, can.temp_max_c), (Some(5000.0), Some(105.0)));
+    assert!(import.report.questions.is_empty(), "{:?}", import.report.questions);
+}

@@ -14,9 +14,9 @@ use super::report::{Choice, Contradiction, Questions, Report, Setting};
 use super::shape;
 use super::trade;
 use super::words;
-use crate::domain::{CAN_NUMBERS, EnduranceBasis, Part};
+use crate::domain::{CAN_NUMBERS, Can, EnduranceBasis, Part};
 use crate::files::cell::clean::is_nothing;
-use crate::files::cell::{capacitance, temperature, voltage};
+use crate::files::cell::{Column, capacitance, endurance, temperature, text, voltage};
 use crate::files::table::{Row, Table};
 
 /// Rows read between two looks at whether the reading is still wanted.
@@ -80,6 +80,7 @@ pub fn parts_while(
         }
         import.row(row);
     }
+    import.ask_about_title(table);
     Some(import.finish())
 }
 
@@ -361,6 +362,31 @@ impl Import<'_> {
         }
     }
 
+    /// What stands over the table about all its parts is offered for every row that does not say it itself.
+    fn ask_about_title(&mut self, table: &Table) {
+        if self.parts.is_empty() {
+            return;
+        }
+        for note in &table.preamble {
+            let found = text::find(&note.text, &Column::default());
+            let life = found.endurance.value();
+            let upper = life.and_then(|life| life.temp_c).or(found.temperature.value().map(|range| range.max_c));
+            let of_life = life.map(|life| ("endurance_h", Field::Endurance, endurance::print(&life), life.hours));
+            let of_upper = upper.map(|temp_c| ("temp_max_c", Field::TempMax, temperature::print(temp_c), temp_c));
+            for (name, field, shown, value) in [of_life, of_upper].into_iter().flatten() {
+                let told = self.columns.of_field(field).next().is_some()
+                    || self.mapping.every_row.numbers.contains_key(name)
+                    || self.parts.iter().all(|(_, part)| has_number(&part.can, name));
+                if told {
+                    continue;
+                }
+                let what = format!("the text over the table says {shown}: is that the {} of every row?", field.label());
+                let setting = Setting::EveryRow(name.to_owned(), value);
+                self.questions.ask("", &what, &note.text, note.line, || vec![Choice { label: "yes".into(), setting }]);
+            }
+        }
+    }
+
     fn absence(&mut self, field: Field, part: &Part, line: usize) -> String {
         let Some(found) = codes(&part.part_number) else { return format!("no {} in any column", field.label()) };
         let figure = if field == Field::RatedV {
@@ -409,6 +435,10 @@ impl Import<'_> {
         self.report.questions = self.questions.finish();
         PartsImport { parts, report: self.report }
     }
+}
+
+fn has_number(can: &Can, name: &str) -> bool {
+    can.numbers().into_iter().zip(CAN_NUMBERS).any(|(value, field)| field.name == name && value.is_some())
 }
 
 /// A ripple current rated at another ambient than the upper temperature is not the rating the methods mean.
@@ -463,7 +493,7 @@ fn complete(part: &mut Part, every: &EveryRow) {
 }
 
 /// Numbers for every row, where the row itself says nothing.
-pub(super) fn complete_numbers(can: &mut crate::domain::Can, every: &EveryRow) {
+pub(super) fn complete_numbers(can: &mut Can, every: &EveryRow) {
     let (ripple, esr) = (can.ripple_a.is_some(), can.esr_mohm.is_some());
     for (value, field) in can.numbers_mut().into_iter().zip(CAN_NUMBERS) {
         // A frequency without its figure would say nothing.
