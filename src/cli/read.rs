@@ -4,6 +4,8 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use refarad::domain::{Board, Job};
+use refarad::files::import::answer::Answer;
+use refarad::files::import::every_position::ForEvery;
 use refarad::files::import::gather::{FileGave, Gathered, Given, gather};
 use refarad::files::import::mapping::{self, Mapping};
 use refarad::files::import::source::Origin;
@@ -25,6 +27,12 @@ pub(super) struct Args {
     /// Mapping of columns, as written beside the output; may be given several times
     #[arg(long, value_name = "JSON")]
     map: Vec<PathBuf>,
+    /// Answer to a question, as it is printed beside it: `columns."Ripple".unit = "mA"`; may be given several times
+    #[arg(long, value_name = "NAME=VALUE", value_parser = Answer::parse)]
+    answer: Vec<Answer>,
+    /// Figure for every position that does not say it, by its name in the job file: `stress.dc_v=24`; may be given several times
+    #[arg(long, value_name = "NAME=VALUE", value_parser = ForEvery::parse)]
+    every: Vec<ForEvery>,
     /// Job whose positions a placement file places; without it those of the parts list in the same call
     #[arg(long, value_name = "JSON")]
     job: Option<PathBuf>,
@@ -49,6 +57,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         }
     }
     unused_mappings(&args.map, &given, &sources)?;
+    answers(&args.answer, &mut sources)?;
     let of_parts = sources.iter().filter(|source| source.mapping.target == Target::Parts).count();
     if of_parts > 0 && of_parts < sources.len() {
         let kinds: Vec<String> =
@@ -68,6 +77,25 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         }
     }
     Ok(done)
+}
+
+/// Answers go to the files that have the column they are about; those about whole files to all of them.
+fn answers(answers: &[Answer], sources: &mut [Source]) -> Result<(), Failure> {
+    for answer in answers {
+        let mut fits = false;
+        for source in sources.iter_mut() {
+            let has = |name: &str| source.table.header.iter().any(|header| source.mapping.same_column(header, name));
+            if answer.column().is_some_and(|name| !has(name)) {
+                continue;
+            }
+            answer.apply(&mut source.mapping)?;
+            (source.origin, fits) = (Origin::Given, true);
+        }
+        if !fits {
+            return Err(format!("no file has a column {}", answer.column().unwrap_or_default()));
+        }
+    }
+    Ok(())
 }
 
 /// A mapping that fits no file is a mistake worth a clear word.
@@ -150,7 +178,15 @@ fn read_board(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
             said.print(source, gave, &kept);
         }
     }
-    write_all(args, job::to_text(&job).as_bytes(), &said.rejected, sources)?;
+    for every in &args.every {
+        job.boards.iter_mut().try_for_each(|board| every.apply(board))?;
+    }
+    let text = job::to_text(&job);
+    if !args.every.is_empty() {
+        // What was given is held to the bounds of a job.
+        job::from_slice(text.as_bytes(), Path::new("--every")).map_err(|error| error.to_string())?;
+    }
+    write_all(args, text.as_bytes(), &said.rejected, sources)?;
     Ok(said.status())
 }
 

@@ -231,10 +231,10 @@ fn a_column_taken_wrongly_is_corrected_and_the_outcome_follows() {
     let mut desk = Desk::new();
     desk.drop_text(
         "odd.csv",
-        "Nummer,Wert Spannung,uF,Remark\nHALDE470,35,470,aluminium electrolytic\nHALDE22,50,22,aluminium electrolytic\n",
+        "Nummer,Wert S,uF,Remark\nHALDE470,35,470,aluminium electrolytic\nHALDE22,50,22,aluminium electrolytic\n",
     );
     desk.bench.assert_says("nothing to take in yet");
-    desk.choose("Meaning of Wert Spannung", "rated voltage");
+    desk.choose("Meaning of Wert S", "rated voltage");
     desk.choose("Meaning of uF", "capacitance");
     desk.choose("Unit of uF", "uF");
     desk.choose("Meaning of Nummer", "part number");
@@ -279,9 +279,9 @@ fn a_pasted_table_of_another_kind_opens_here() {
 #[test]
 fn what_was_corrected_is_remembered_for_the_same_headers() {
     let mut desk = Desk::new();
-    let text = "Nummer,Wert Spannung,uF,Remark\nHALDE470,35,470,aluminium electrolytic\n";
+    let text = "Nummer,Wert S,uF,Remark\nHALDE470,35,470,aluminium electrolytic\n";
     desk.drop_text("odd.csv", text);
-    desk.choose("Meaning of Wert Spannung", "rated voltage");
+    desk.choose("Meaning of Wert S", "rated voltage");
     desk.choose("Meaning of uF", "capacitance");
     desk.choose("Unit of uF", "uF");
     desk.choose("Meaning of Nummer", "part number");
@@ -294,9 +294,9 @@ fn what_was_corrected_is_remembered_for_the_same_headers() {
 #[test]
 fn a_mapping_is_saved_and_used_again() {
     let mut desk = Desk::new();
-    let text = "Nummer,Wert Spannung,uF,Remark\nHALDE470,35,470,aluminium electrolytic\n";
+    let text = "Nummer,Wert S,uF,Remark\nHALDE470,35,470,aluminium electrolytic\n";
     desk.drop_text("odd.csv", text);
-    desk.choose("Meaning of Wert Spannung", "rated voltage");
+    desk.choose("Meaning of Wert S", "rated voltage");
     desk.choose("Meaning of uF", "capacitance");
     desk.choose("Unit of uF", "uF");
     desk.choose("Meaning of Nummer", "part number");

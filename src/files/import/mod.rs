@@ -5,8 +5,10 @@
 //! by it. Nothing is guessed silently: what two cells contradict or nothing decides is a [`Question`] or a [`Contradiction`] of the
 //! [`Report`], and the figure stays unknown.
 
+pub mod answer;
 mod belonging;
 mod columns;
+pub mod every_position;
 pub mod field;
 mod figures;
 pub mod gather;

@@ -34,7 +34,8 @@ const PAIR: f32 = 285.0;
 /// Room it takes below the table.
 pub(super) fn height(ui: &Ui, state: &State) -> f32 {
     let all = ui.available_height();
-    if state.every_open { (all * 0.45).clamp(120.0, 236.0) } else { 30.0 }
+    let of_places = state.sheet().is_some_and(|sheet| sheet.mapping.target == Target::Placement);
+    if state.every_open && !of_places { (all * 0.45).clamp(120.0, 236.0) } else { 30.0 }
 }
 
 /// What is set, in words.
