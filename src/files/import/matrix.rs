@@ -175,14 +175,12 @@ fn rows_of(table: &Table, before: &[usize], axis: &[Under]) -> Option<(Rows, usi
     let farads = with(&[Field::Capacitance, Field::Value]).filter(|_| !corner_both);
     let volts = with(&[Field::RatedV]).filter(|_| !corner_both);
     match (farads, volts, kind) {
-        (Some(_), Some(_), _) => None,
         (Some(at), None, Some(Kind::Voltage)) => Some((Rows::Capacitances, at)),
         (Some(at), None, None) if all_voltages => Some((Rows::Capacitances, at)),
         (None, Some(at), Some(Kind::Capacitance) | None) => Some((Rows::Voltages, at)),
         (None, None, Some(Kind::Voltage)) if share(&cells(before[0]), is_capacitance_or_number) > 0.8 => {
             Some((Rows::Capacitances, before[0]))
         }
-        (None, None, Some(Kind::Capacitance)) if corner_both => Some((Rows::Voltages, before[0])),
         (None, None, None) if corner_both && all_voltages => {
             // Both axes could be voltages: then the name written first is that of the rows.
             let of_rows = cells(before[0]);
@@ -196,7 +194,7 @@ fn rows_of(table: &Table, before: &[usize], axis: &[Under]) -> Option<(Rows, usi
                 corner.trim_start().starts_with(['v', 'w', 'u']) && !corner.trim_start().starts_with("uf");
             Some((if rows_voltages && volts_first { Rows::Voltages } else { Rows::Capacitances }, before[0]))
         }
-        (None, None, None) if corner_both => Some((Rows::Voltages, before[0])),
+        (None, None, Some(Kind::Capacitance) | None) if corner_both => Some((Rows::Voltages, before[0])),
         _ => None,
     }
 }

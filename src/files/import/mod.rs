@@ -6,9 +6,11 @@
 //! [`Report`], and the figure stays unknown.
 
 pub mod answer;
+mod asking;
 mod belonging;
 mod columns;
 pub mod every_position;
+mod every_row;
 pub mod field;
 mod figures;
 pub mod gather;

@@ -3,20 +3,22 @@
 use std::collections::HashMap;
 use std::path::Path;
 
+use super::asking;
 use super::belonging::{Belonging, FileSays, belonging, titled};
 use super::columns::Columns;
+use super::every_row::complete;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
-use super::mapping::{EveryRow, Mapping};
+use super::mapping::Mapping;
 use super::matrix::{CELLS, UNSAID};
 use super::part_number::{self, codes};
-use super::report::{Choice, Contradiction, Questions, Report, Setting};
+use super::report::{Contradiction, Questions, Report};
 use super::shape;
 use super::trade;
 use super::words;
-use crate::domain::{CAN_NUMBERS, Can, EnduranceBasis, Part};
+use crate::domain::{EnduranceBasis, Part, Technology};
 use crate::files::cell::clean::is_nothing;
-use crate::files::cell::{Column, capacitance, endurance, temperature, text, voltage};
+use crate::files::cell::{capacitance, temperature, voltage};
 use crate::files::table::{Row, Table};
 
 /// Rows read between two looks at whether the reading is still wanted.
@@ -80,7 +82,7 @@ pub fn parts_while(
         }
         import.row(row);
     }
-    import.ask_about_title(table);
+    asking::title(&mut import.questions, &columns, mapping, &import.parts, table);
     Some(import.finish())
 }
 
@@ -139,7 +141,7 @@ impl Import<'_> {
         let words = self.columns.words(cells);
         let mut figures = self.reader.read(cells, line);
         if let Some(cell) = self.unexplained.and_then(|at| cells.get(at)).filter(|cell| !is_nothing(cell)) {
-            self.ask_meaning(line, cell);
+            asking::meaning(&mut self.questions, line, cell);
             figures.trouble.cells.push((
                 Field::Value,
                 cell.clone(),
@@ -166,17 +168,7 @@ impl Import<'_> {
                 );
             }
             Belonging::Ask => {
-                self.questions.ask(
-                    "",
-                    "nothing says what kind these capacitors are: keep them as electrolytics?",
-                    &shown(),
-                    line,
-                    || {
-                        [(true, "yes, keep them"), (false, "no, set them aside")]
-                            .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) })
-                            .into()
-                    },
-                );
+                asking::kind(&mut self.questions, &shown(), line);
                 figures.trouble.report(line, false, &mut self.report, &mut self.questions);
                 return self.report.refuse(
                     line,
@@ -186,11 +178,41 @@ impl Import<'_> {
                 );
             }
         };
+        let mut part = self.part(cells, &words, technology, &mut figures, line);
+        figures.trouble.drop_impossible(&mut part.can);
+        let missing = [(part.can.capacitance_uf, Field::Capacitance), (part.can.rated_v, Field::RatedV)];
+        if let Some((_, field)) = missing.into_iter().find(|(value, _)| value.is_none()) {
+            let why = figures.trouble.reason(field, field.label());
+            let (cell, reason) = why.unwrap_or_else(|| (String::new(), self.absence(field, &part, line)));
+            let cell = if cell.is_empty() { shown() } else { cell };
+            figures.trouble.report(line, false, &mut self.report, &mut self.questions);
+            return self.report.refuse(line, field.label(), &cell, reason);
+        }
+        if part.part_number.is_empty() {
+            self.name(&mut part);
+        }
+        if let Some(remark) = remark {
+            *self.remarks.entry(remark).or_default() += 1;
+        }
+        asking::conditions(&mut self.questions, self.columns, cells, &part, line);
+        figures.trouble.report(line, true, &mut self.report, &mut self.questions);
+        self.parts.push((line as u64, part));
+    }
+
+    /// The part of a row, with what holds for every row.
+    fn part(
+        &mut self,
+        cells: &[String],
+        words: &[&str],
+        technology: Option<Technology>,
+        figures: &mut RowFigures,
+        line: usize,
+    ) -> Part {
         let mut part = self.texts(cells);
         part.can = std::mem::take(&mut figures.can);
         part.can.technology = technology;
-        part.can.mounting = words::mounting(&words).or(self.mapping.every_row.mounting);
-        part.status = self.status(cells, &words);
+        part.can.mounting = words::mounting(words).or(self.mapping.every_row.mounting);
+        part.status = self.status(cells, words);
         trade::read(&self.reader, cells, &mut part, &mut figures.trouble, line);
         if let Some(basis) = self.columns.text(cells, Field::EnduranceBasis) {
             part.can.endurance_basis = EnduranceBasis::NAMES
@@ -208,32 +230,8 @@ impl Import<'_> {
             part.can.temp_max_c = figures.ripple_temp_c;
             *self.remarks.entry(BY_RIPPLE).or_default() += 1;
         }
-        check_ripple(&mut part, &mut figures, line);
-        for (value, field) in part.can.numbers_mut().into_iter().zip(CAN_NUMBERS) {
-            if let Some(figure) = *value
-                && let Some(expected) = field.bounds.complaint(figure)
-            {
-                *value = None;
-                figures.trouble.cells.push((Field::Value, format!("{} {figure}", field.name), expected.to_owned()));
-            }
-        }
-        let missing = [(part.can.capacitance_uf, Field::Capacitance), (part.can.rated_v, Field::RatedV)];
-        if let Some((_, field)) = missing.into_iter().find(|(value, _)| value.is_none()) {
-            let why = figures.trouble.reason(field, field.label());
-            let (cell, reason) = why.unwrap_or_else(|| (String::new(), self.absence(field, &part, line)));
-            let cell = if cell.is_empty() { shown() } else { cell };
-            figures.trouble.report(line, false, &mut self.report, &mut self.questions);
-            return self.report.refuse(line, field.label(), &cell, reason);
-        }
-        if part.part_number.is_empty() {
-            self.name(&mut part);
-        }
-        if let Some(remark) = remark {
-            *self.remarks.entry(remark).or_default() += 1;
-        }
-        self.ask_conditions(cells, &part, line);
-        figures.trouble.report(line, true, &mut self.report, &mut self.questions);
-        self.parts.push((line as u64, part));
+        check_ripple(&mut part, figures, line);
+        part
     }
 
     /// A table of two axes whose cells could be anything: blank ones are combinations that are not made, the others are asked about.
@@ -246,19 +244,8 @@ impl Import<'_> {
                 "a blank field of the table: this combination is not made",
             );
         }
-        self.ask_meaning(line, cell);
+        asking::meaning(&mut self.questions, line, cell);
         self.report.refuse(line, CELLS, cell, UNSAID);
-    }
-
-    fn ask_meaning(&mut self, line: usize, cell: &str) {
-        self.questions.ask(CELLS, "what do the cells of this table mean?", cell, line, || {
-            [Field::Ripple, Field::Esr, Field::Size, Field::PartNumber, Field::TanDelta]
-                .map(|field| Choice {
-                    label: field.label().to_owned(),
-                    setting: Setting::Means(CELLS.to_owned(), field),
-                })
-                .into()
-        });
     }
 
     /// Whether some column holds more than capacitance and voltage.
@@ -330,63 +317,6 @@ impl Import<'_> {
         })
     }
 
-    /// Conditions without which a figure cannot be used: asked once for the column.
-    fn ask_conditions(&mut self, cells: &[String], part: &Part, line: usize) {
-        let column =
-            |field| self.columns.of_field(field).next().map_or_else(String::new, |column| column.header.clone());
-        let cell = |field| self.columns.text(cells, field).unwrap_or_default().to_owned();
-        let at = |name: &str, header: String| {
-            let name = name.to_owned();
-            move || -> Vec<Choice> {
-                [(100.0, "100 Hz"), (120.0, "120 Hz"), (100e3, "100 kHz")]
-                    .map(|(hz, label)| {
-                        let setting = if header.is_empty() {
-                            Setting::EveryRow(name.clone(), hz)
-                        } else {
-                            Setting::Hz(header.clone(), hz)
-                        };
-                        Choice { label: label.to_owned(), setting }
-                    })
-                    .into()
-            }
-        };
-        if part.can.ripple_a.is_some() && part.can.ripple_hz.is_none() {
-            let header = column(Field::Ripple);
-            let what = "frequency of the ripple current; until it is given the ripple is unknown";
-            self.questions.ask(&header, what, &cell(Field::Ripple), line, at("ripple_hz", header.clone()));
-        }
-        if part.can.esr_mohm.is_some() && part.can.esr_hz.is_none() {
-            let header = column(Field::Esr);
-            let what = "frequency of the ESR; until it is given the ESR is unknown";
-            self.questions.ask(&header, what, &cell(Field::Esr), line, at("esr_hz", header.clone()));
-        }
-    }
-
-    /// What stands over the table about all its parts is offered for every row that does not say it itself.
-    fn ask_about_title(&mut self, table: &Table) {
-        if self.parts.is_empty() {
-            return;
-        }
-        for note in &table.preamble {
-            let found = text::find(&note.text, &Column::default());
-            let life = found.endurance.value();
-            let upper = life.and_then(|life| life.temp_c).or(found.temperature.value().map(|range| range.max_c));
-            let of_life = life.map(|life| ("endurance_h", Field::Endurance, endurance::print(&life), life.hours));
-            let of_upper = upper.map(|temp_c| ("temp_max_c", Field::TempMax, temperature::print(temp_c), temp_c));
-            for (name, field, shown, value) in [of_life, of_upper].into_iter().flatten() {
-                let told = self.columns.of_field(field).next().is_some()
-                    || self.mapping.every_row.numbers.contains_key(name)
-                    || self.parts.iter().all(|(_, part)| has_number(&part.can, name));
-                if told {
-                    continue;
-                }
-                let what = format!("the text over the table says {shown}: is that the {} of every row?", field.label());
-                let setting = Setting::EveryRow(name.to_owned(), value);
-                self.questions.ask("", &what, &note.text, note.line, || vec![Choice { label: "yes".into(), setting }]);
-            }
-        }
-    }
-
     fn absence(&mut self, field: Field, part: &Part, line: usize) -> String {
         let Some(found) = codes(&part.part_number) else { return format!("no {} in any column", field.label()) };
         let figure = if field == Field::RatedV {
@@ -437,10 +367,6 @@ impl Import<'_> {
     }
 }
 
-fn has_number(can: &Can, name: &str) -> bool {
-    can.numbers().into_iter().zip(CAN_NUMBERS).any(|(value, field)| field.name == name && value.is_some())
-}
-
 /// A ripple current rated at another ambient than the upper temperature is not the rating the methods mean.
 fn check_ripple(part: &mut Part, figures: &mut RowFigures, line: usize) {
     let (Some(at), Some(max), Some(ripple_a)) = (figures.ripple_temp_c, part.can.temp_max_c, part.can.ripple_a) else {
@@ -474,36 +400,4 @@ fn drop_duplicates(parts: Vec<(u64, Part)>, report: &mut Report) -> Vec<(u64, Pa
         );
     }
     kept
-}
-
-/// Values for every row, where the row itself says nothing.
-fn complete(part: &mut Part, every: &EveryRow) {
-    for (own, all) in [
-        (&mut part.maker, &every.maker),
-        (&mut part.series, &every.series),
-        (&mut part.supplier, &every.supplier),
-        (&mut part.currency, &every.currency),
-    ] {
-        if let (true, Some(text)) = (own.is_empty(), all) {
-            own.clone_from(text);
-        }
-    }
-    part.can.endurance_basis = part.can.endurance_basis.or(every.endurance_basis);
-    complete_numbers(&mut part.can, every);
-}
-
-/// Numbers for every row, where the row itself says nothing.
-pub(super) fn complete_numbers(can: &mut Can, every: &EveryRow) {
-    let (ripple, esr) = (can.ripple_a.is_some(), can.esr_mohm.is_some());
-    for (value, field) in can.numbers_mut().into_iter().zip(CAN_NUMBERS) {
-        // A frequency without its figure would say nothing.
-        let useful = match field.name {
-            "ripple_hz" => ripple,
-            "esr_hz" => esr,
-            _ => true,
-        };
-        if useful && value.is_none() {
-            *value = every.numbers.get(field.name).copied();
-        }
-    }
 }

@@ -3,18 +3,20 @@
 use std::collections::HashMap;
 use std::path::Path;
 
+use super::asking;
 use super::belonging::{Belonging, FileSays, belonging, titled};
 use super::columns::Columns;
+use super::every_row::complete_numbers;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
 use super::mapping::Mapping;
 use super::part_number;
-use super::parts::{ROWS_BETWEEN, complete_numbers};
-use super::report::{Choice, Contradiction, Questions, Report, Setting};
+use super::parts::ROWS_BETWEEN;
+use super::report::{Contradiction, Questions, Report};
 use super::settle::Trouble;
 use super::shape;
 use super::words;
-use crate::domain::{CAN_NUMBERS, Can, Original, Position, Role};
+use crate::domain::{Can, Original, Position, Role};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::number;
 use crate::files::designators::{self, Designators};
@@ -169,7 +171,7 @@ impl Import<'_> {
             Belonging::Keep { technology, remark } => (technology, remark),
             Belonging::Aside { group, reason } => return self.report.put_aside(line, &shown, group, &reason),
             Belonging::Ask => {
-                self.ask_kind(&shown, line);
+                asking::kind(&mut self.questions, &shown, line);
                 figures.trouble.report(line, false, &mut self.report, &mut self.questions);
                 return self.report.refuse(
                     line,
@@ -183,7 +185,7 @@ impl Import<'_> {
         can.technology = technology;
         can.mounting = words::mounting(&words).or(self.mapping.every_row.mounting);
         complete_numbers(&mut can, &self.mapping.every_row);
-        drop_impossible(&mut can, &mut figures);
+        figures.trouble.drop_impossible(&mut can);
         if let Some(number) = self.columns.text(cells, Field::PartNumber) {
             part_number::check(number, &can, &mut figures.trouble, line);
             if self.mapping.part_number_codes == Some(true) {
@@ -217,20 +219,6 @@ impl Import<'_> {
         for note in found.notes {
             self.report.notes.push(format!("line {line}: {note}"));
         }
-    }
-
-    fn ask_kind(&mut self, shown: &str, line: usize) {
-        self.questions.ask(
-            "",
-            "nothing says what kind these capacitors are: keep them as electrolytics?",
-            shown,
-            line,
-            || {
-                [(true, "yes, keep them"), (false, "no, set them aside")]
-                    .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) })
-                    .into()
-            },
-        );
     }
 
     /// Quantity against designators; order lists count spares, so the designators win and the difference is said.
@@ -375,15 +363,4 @@ fn is_candidate(found: &Designators, words: &[&str], figures: &RowFigures) -> bo
     );
     let other = says.iter().all(|say| *say == Some(false)) && !says.is_empty();
     !other && (figures.can.capacitance_uf.is_some() || ours)
-}
-
-fn drop_impossible(can: &mut Can, figures: &mut RowFigures) {
-    for (value, field) in can.numbers_mut().into_iter().zip(CAN_NUMBERS) {
-        if let Some(figure) = *value
-            && let Some(expected) = field.bounds.complaint(figure)
-        {
-            *value = None;
-            figures.trouble.cells.push((Field::Value, format!("{} {figure}", field.name), expected.to_owned()));
-        }
-    }
 }

@@ -227,7 +227,7 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
     let looks = share(cells, is_designators);
     let capacitors = || cells.iter().filter(|cell| capacitors_in(cell)).count();
     match field {
-        Field::Designator if looks < 0.4 && looks >= 0.2 && capacitors() >= 2 => {
+        Field::Designator if (0.2..0.4).contains(&looks) && capacitors() >= 2 => {
             column(Some(field), Confidence::Likely, "a known header; some cells are titles or remarks")
         }
         Field::Designator if looks < 0.4 && !cells.is_empty() => {
