@@ -4,12 +4,12 @@
 //!
 //! | module | holds |
 //! |---|---|
+//! | [`progress`] | how far long work is, and whether anybody still wants it |
 //! | [`domain`] | what things are: job, board, position, can, part, catalogue, outcome |
 //! | [`physics`] | the phenomena, one file each: pure functions of numbers |
 //! | [`sizing`] | a job, a position and a part together: checks, verdict, ranking, the board's interval |
 //! | [`files`] | readers and writers: job file, catalogue, exports, the built-in demo |
-//! | [`progress`] | how far long work is, and whether anybody still wants it |
-//! | [`app`] | the window: reads what the others found out and never computes on its own |
+//! | `app` | the window, a feature that is on by default: reads what the others found out and never computes on its own |
 //!
 //! What every figure means and where it comes from is told in `GUIDE.md`, which is also the help of the window.
 //!
@@ -39,6 +39,11 @@
 //! # }
 //! ```
 
+// The fixtures the unit tests share with the integration tests name the crate.
+#[cfg(test)]
+extern crate self as refarad;
+
+#[cfg(feature = "window")]
 pub mod app;
 pub mod domain;
 pub mod files;

@@ -1,6 +1,5 @@
 //! What the purchase place asks other threads for: offers, the order, few lines, the units; and the files it writes.
 
-use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -16,7 +15,7 @@ use super::worker::AnyLane;
 use crate::domain::{Date, Job};
 use crate::files::offers::{self, OffersRead};
 use crate::files::unit_record::{self, RecordsRead};
-use crate::files::{companions, purchase, save, sheets, unit_table};
+use crate::files::{bounded, companions, purchase, save, sheets, unit_table};
 use crate::sizing::{self, Wishes};
 
 /// Lists of offers as read, or why not.
@@ -25,9 +24,6 @@ pub(super) type OffersDone = Result<OffersRead, String>;
 pub(super) type OrderDone = Found;
 /// The record of the units with what is to be said about it, or why it could not be used.
 pub(super) type UnitsDone = Result<(RecordsRead, Option<String>), String>;
-
-/// As much of a file as tells its header.
-const START_OF_A_LIST: u64 = 65_536;
 
 /// What was asked for last, so that nothing is asked for twice.
 #[derive(Default)]
@@ -39,9 +35,7 @@ pub(super) struct Asked {
 
 /// Whether a file is a list of offers and not a catalogue, by its first rows.
 pub(super) fn is_list_of_offers(path: &Path) -> bool {
-    let mut start = Vec::new();
-    let read = std::fs::File::open(path).and_then(|file| file.take(START_OF_A_LIST).read_to_end(&mut start));
-    read.is_ok() && offers::is_list(&start)
+    offers::is_list(&bounded::beginning(path))
 }
 
 impl Window {
@@ -95,26 +89,18 @@ impl Window {
             }
             None => {}
         }
-        match self.lanes.buying.take() {
-            Some(Ok(answer)) => self.places.purchase.answer(answer),
-            Some(Err(error)) => session.say(error),
-            None => {}
+        if let Some(answer) = session.arrived(self.lanes.buying.take()) {
+            self.places.purchase.answer(answer);
         }
-        match self.lanes.ordering.take() {
-            Some(Ok(found)) => self.places.purchase.found(found),
-            Some(Err(error)) => session.say(error),
-            None => {}
+        if let Some(found) = session.arrived(self.lanes.ordering.take()) {
+            self.places.purchase.found(found);
         }
         if self.lanes.ordering.busy().is_none() {
             self.places.purchase.search_ended();
         }
-        match self.lanes.units.take() {
-            Some(Ok(Ok((read, said)))) => {
-                self.places.purchase.take_units(read, said.is_some());
-                said.into_iter().for_each(|said| session.say(said));
-            }
-            Some(Ok(Err(error)) | Err(error)) => session.say(error),
-            None => {}
+        if let Some((read, said)) = session.arrived(self.lanes.units.take().map(Result::flatten)) {
+            self.places.purchase.take_units(read, said.is_some());
+            said.into_iter().for_each(|said| session.say(said));
         }
         self.ask_for_offers();
         self.ask_for_purchase();

@@ -9,6 +9,7 @@ use super::Window;
 use super::ask::FileWish;
 use super::places::life;
 use crate::files::{curves, save};
+use crate::sizing::size;
 
 /// Where a picture of the window arrives.
 type Slot = Arc<Mutex<Option<Arc<ColorImage>>>>;
@@ -100,20 +101,30 @@ impl Window {
         });
     }
 
-    /// Takes in what the life place asked other threads for.
+    /// Draws the map as it is seen into a file.
+    fn export_map(&mut self, path: PathBuf) {
+        let request = self.places.board.export(&self.session.scene());
+        let (job, market) = (self.session.job().clone(), self.session.market.clone());
+        self.lanes.map.request(format!("Drawing {}", path.display()), move |_| {
+            let sizing = size(&job, &market);
+            let drawn = request.draw(&job, market.catalog(), &sizing, &path)?;
+            save(&path, &drawn).map_err(|error| error.to_string())?;
+            Ok(format!("The map is written to {}.", path.display()))
+        });
+    }
+    /// Takes in what was read for the life place and what was written.
     pub(super) fn catch_up_beside(&mut self) {
-        match self.lanes.answering.take() {
-            Some(Ok(answers)) => self.places.life.answer(answers),
-            Some(Err(error)) => self.session.say(error),
-            None => {}
+        let Self { session, lanes, places, .. } = self;
+        if let Some(answers) = session.arrived(lanes.answering.take()) {
+            places.life.answer(answers);
         }
-        if let Some(Ok(Ok(message) | Err(message)) | Err(message)) = self.lanes.exporting.take() {
-            self.session.say(message);
+        if let Some(reading) = session.arrived(lanes.readings.take().map(Result::flatten)) {
+            session.say(places.life.take_reading(reading));
         }
-        match self.lanes.readings.take() {
-            Some(Ok(Ok(reading))) => self.session.say(self.places.life.take_reading(reading)),
-            Some(Ok(Err(error)) | Err(error)) => self.session.say(error),
-            None => {}
+        for written in [&lanes.exporting, &lanes.map] {
+            if let Some(said) = session.arrived(written.take().map(Result::flatten)) {
+                session.say(said);
+            }
         }
     }
 

@@ -1,6 +1,5 @@
 //! Lists somebody else made: opened, read on other threads, taken in as one change of the job.
 
-use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use super::Window;
@@ -11,26 +10,16 @@ use super::places::import::{Wish, taken_job};
 use super::selection::View;
 use super::stock;
 use crate::files::import::Mapping;
-use crate::files::{export, parts, save};
-
-/// Bytes looked at to tell what a file is.
-const BEGINNING: u64 = 64 << 10;
-
-fn beginning(path: &Path) -> Vec<u8> {
-    let mut bytes = Vec::new();
-    // A file that cannot be read is refused with the reason where it is opened.
-    let _ = std::fs::File::open(path).map(|file| file.take(BEGINNING).read_to_end(&mut bytes));
-    bytes
-}
+use crate::files::{bounded, export, parts, save};
 
 /// Whether a file has the headers of a catalogue.
 pub(super) fn is_catalogue(path: &Path) -> bool {
-    parts::is_canonical(&beginning(path))
+    parts::is_canonical(&bounded::beginning(path))
 }
 
 /// Whether a file says what the columns of a list mean.
 pub(super) fn is_mapping(path: &Path) -> bool {
-    String::from_utf8_lossy(&beginning(path)).contains("\"refarad-mapping\"")
+    String::from_utf8_lossy(&bounded::beginning(path)).contains("\"refarad-mapping\"")
 }
 
 impl Window {
@@ -151,10 +140,8 @@ impl Window {
             }
             None => {}
         }
-        match self.lanes.gathering.take() {
-            Some(Ok(Some(outcome))) => self.places.import.take_outcome(outcome),
-            Some(Err(error)) => self.session.say(error),
-            Some(Ok(None)) | None => {}
+        if let Some(Some(outcome)) = self.session.arrived(self.lanes.gathering.take()) {
+            self.places.import.take_outcome(outcome);
         }
     }
 }

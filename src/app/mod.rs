@@ -3,10 +3,12 @@
 //! | layer | modules |
 //! |---|---|
 //! | what is there | `session` (job, messages), `selection`, `snapshot` and `candidates` (what was found out), `scene` (all of it, to read) |
-//! | what is wanted | `command` (named wishes with keys), `action` (wishes with particulars), `edit`, `history` |
-//! | carrying it out | `carry`, `worker` (other threads), `ask` (file dialogs, unsaved work), `saving`, `export` (pictures and tables), `buying` (offers, orders, units) |
+//! | what is wanted | `command` (named wishes with keys), `shortcuts`, `action` (wishes with particulars), `edit`, `history` |
+//! | carrying it out | `carry` (actions and commands), `refusal` (why not), `moving`, `picking`, `rearrange`, `ask` (file dialogs, unsaved work) |
+//! | other threads | `worker` (a lane for each kind of work), `lanes` (which there are), `catch_up` (what has arrived, what to ask for next) |
+//! | files | `opening`, `saving`, `stock` (catalogues), `photo`, `take` and `intake` (what comes from outside), `export`, `buying` (offers, orders, units) |
 //! | nothing lost | `keep` (recovery of unsaved work), `settings` (between runs), `mishap` (when the window stumbles) |
-//! | drawing | `theme`, `wording`, `explain`, `widgets`, `bar`, `positions`, `editor`, `status`, `sheet`, `places` (one folder each) |
+//! | drawing | `theme`, `icon`, `wording`, `explain`, `widgets`, `bar`, `positions`, `editor`, `status`, `sheet`, `places` (one folder each) |
 //!
 //! A view never computes physics, never changes the session and never reaches into another view's state.
 
@@ -16,6 +18,7 @@ mod bar;
 mod buying;
 mod candidates;
 mod carry;
+mod catch_up;
 mod command;
 mod edit;
 mod editor;
@@ -25,10 +28,16 @@ mod history;
 pub mod icon;
 mod intake;
 mod keep;
+mod lanes;
 mod mishap;
+mod moving;
+mod opening;
+mod photo;
+mod picking;
 mod places;
 mod positions;
 mod rearrange;
+mod refusal;
 mod saving;
 mod scene;
 mod selection;
@@ -50,15 +59,13 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use ask::Asking;
-use candidates::Candidates;
 use keep::{Keep, Opened};
+use lanes::Lanes;
 use places::Places;
-use places::candidates::Listing;
 use session::Session;
 use sheet::Sheet;
-use snapshot::Snapshot;
 use theme::space;
-use worker::{AnyLane, Lane, Waker};
+use worker::{AnyLane, Waker};
 
 use crate::domain::Job;
 use crate::files::companions::Held;
@@ -73,60 +80,6 @@ pub struct Start {
 }
 
 pub use keep::Folders;
-
-type LoadDone = Result<Opened, String>;
-
-/// Work on other threads.
-struct Lanes {
-    sizing: Lane<Option<Snapshot>>,
-    candidates: Lane<Option<(Arc<Job>, Arc<Candidates>)>>,
-    listing: Lane<Option<Listing>>,
-    loading: Lane<LoadDone>,
-    saving: Lane<saving::SaveDone>,
-    answering: Lane<Option<places::life::Answers>>,
-    exporting: Lane<Result<String, String>>,
-    readings: Lane<Result<places::life::Reading, String>>,
-    photo: Lane<session::BoardPhoto>,
-    /// Exports of the map: what to say about each.
-    map: Lane<Result<String, String>>,
-    /// The parts of the catalogues the job names.
-    parts: Lane<Result<stock::StockRead, String>>,
-    /// A catalogue from elsewhere.
-    bringing: Lane<Result<(PathBuf, Vec<u8>), String>>,
-    /// Lists that are being opened.
-    lists: Lane<Vec<places::import::Opened>>,
-    /// Lists that are being read.
-    gathering: Lane<Option<places::import::Outcome>>,
-    offers: Lane<buying::OffersDone>,
-    buying: Lane<places::purchase::Answer>,
-    ordering: Lane<buying::OrderDone>,
-    units: Lane<buying::UnitsDone>,
-}
-
-impl Lanes {
-    fn all(&self) -> [&dyn AnyLane; 18] {
-        [
-            &self.loading,
-            &self.saving,
-            &self.sizing,
-            &self.candidates,
-            &self.listing,
-            &self.answering,
-            &self.exporting,
-            &self.readings,
-            &self.photo,
-            &self.map,
-            &self.parts,
-            &self.offers,
-            &self.buying,
-            &self.ordering,
-            &self.units,
-            &self.bringing,
-            &self.lists,
-            &self.gathering,
-        ]
-    }
-}
 
 /// The whole window, free of any windowing system: [`ui`](Self::ui) draws it into any egui area.
 pub struct Window {
@@ -190,32 +143,12 @@ impl Window {
 
     fn empty() -> Self {
         let waker = Waker::default();
-        let lanes = Lanes {
-            sizing: Lane::new(&waker),
-            candidates: Lane::new(&waker),
-            listing: Lane::new(&waker),
-            loading: Lane::new(&waker),
-            saving: Lane::new(&waker),
-            answering: Lane::new(&waker),
-            exporting: Lane::new(&waker),
-            readings: Lane::new(&waker),
-            photo: Lane::new(&waker),
-            map: Lane::new(&waker),
-            parts: Lane::new(&waker),
-            offers: Lane::new(&waker),
-            buying: Lane::new(&waker),
-            ordering: Lane::new(&waker),
-            units: Lane::new(&waker),
-            bringing: Lane::new(&waker),
-            lists: Lane::new(&waker),
-            gathering: Lane::new(&waker),
-        };
         Self {
             session: Session::default(),
             places: Places::default(),
             positions: positions::State::default(),
             editor: editor::State::default(),
-            lanes,
+            lanes: Lanes::new(&waker),
             asking: Asking::new(&waker),
             sheet: None,
             keep: Keep::new(&waker),
@@ -250,7 +183,7 @@ impl Window {
     /// Whether there is work on other threads.
     #[must_use]
     pub fn is_working(&self) -> bool {
-        self.lanes.all().into_iter().any(|lane| lane.busy().is_some())
+        self.lanes.all().any(|lane| lane.busy().is_some())
     }
 
     /// Waits for the work on other threads, as a test or a picture has to.
@@ -265,7 +198,7 @@ impl Window {
             if !self.is_working() {
                 break;
             }
-            self.lanes.all().into_iter().for_each(AnyLane::wait);
+            self.lanes.all().for_each(AnyLane::wait);
             self.catch_up();
         }
     }
@@ -327,15 +260,15 @@ impl Window {
         let Self { session, places, positions, editor, lanes, sheet, asking, keep, .. } = self;
         let looks = &mut keep.settings.now;
         let scene = session.scene();
-        let refusal = |command| carry::refusal(session, command);
+        let refusal = |command| refusal::refusal(session, command);
         egui::Panel::top("bar")
             .frame(frame)
             .show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
         places.import.busy = lanes.lists.busy().or_else(|| lanes.gathering.busy());
         egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
-            let busy = lanes.all().into_iter().filter_map(AnyLane::busy);
+            let busy = lanes.all().filter_map(AnyLane::busy);
             if let Some(unwanted) = status::show(ui, session, busy, out) {
-                lanes.all().into_iter().for_each(|lane| lane.stop(&unwanted));
+                lanes.all().for_each(|lane| lane.stop(&unwanted));
                 // Only its own work: the lists stay as they are when something else was to be stopped.
                 if places.import.busy.as_ref().is_some_and(|own| Arc::ptr_eq(own, &unwanted)) {
                     out.push(action::Action::Import(places::import::Wish::Stop));

@@ -6,7 +6,6 @@ use super::Window;
 use super::command::Command;
 use super::edit::Edit;
 use super::editor;
-use super::places::Step;
 use super::selection::List;
 use crate::domain::{Board, Job, Position, PositionId};
 
@@ -101,20 +100,6 @@ impl Window {
         self.session.select(Some(id));
         self.session.selection.list = List::Positions;
         self.positions.reveal();
-    }
-
-    /// Marks the neighbour of the positions at hand.
-    pub(super) fn mark_step(&mut self, step: Step) {
-        let selection = &self.session.selection;
-        let at_hand = selection.at_hand();
-        let edge = if step == Step::Next { at_hand.last() } else { at_hand.first() };
-        let ids: Vec<PositionId> = self.session.job().positions().map(|(id, _)| id).collect();
-        let at = edge.and_then(|edge| ids.iter().position(|id| id == edge));
-        if let Some(to) = step.from(at, ids.len()).map(|to| ids[to])
-            && !selection.has(to)
-        {
-            self.session.selection.toggle_mark(to);
-        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! Saving the job, and what can come in the way: somebody else's changes, a file of the same name, a disk that refuses.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use super::Window;
@@ -28,10 +28,6 @@ pub(super) struct Unsaved {
 
 pub(super) type SaveDone = Result<Saved, Unsaved>;
 
-fn same_file(a: &Path, b: &Path) -> bool {
-    matches!((a.canonicalize(), b.canonicalize()), (Ok(a), Ok(b)) if a == b) || a == b
-}
-
 /// Takes over the names under which the files beside a job now stand.
 fn take_names(job: &mut Job, from: &Job) {
     job.catalogs.clone_from(&from.catalogs);
@@ -52,7 +48,7 @@ impl Window {
 
     /// Saves to `path`; over the job's own file only if that is still as it is known.
     pub(super) fn save_as(&mut self, path: PathBuf, expected: Expect) {
-        let own = self.session.path.as_ref().is_some_and(|own| same_file(own, &path));
+        let own = self.session.path.as_ref().is_some_and(|own| companions::same_file(own, &path));
         if own && self.session.newer {
             self.asking.forget_next();
             self.session.say(format!(
@@ -87,7 +83,18 @@ impl Window {
     }
 
     /// Takes in what became of saving.
-    pub(super) fn take_saved(&mut self, done: SaveDone) {
+    pub(super) fn catch_up_saving(&mut self) {
+        match self.lanes.saving.take() {
+            Some(Ok(done)) => self.take_saved(done),
+            Some(Err(error)) => {
+                self.asking.forget_next();
+                self.session.say(error);
+            }
+            None => {}
+        }
+    }
+
+    fn take_saved(&mut self, done: SaveDone) {
         match done {
             Ok(Saved { path, job, stamp, notes }) => {
                 let mut named = Job::clone(self.session.job());

@@ -127,6 +127,11 @@ impl Session {
         self.messages.push(message.into());
     }
 
+    /// What came of work on another thread; where it failed, that is said.
+    pub(crate) fn arrived<T>(&mut self, done: Option<Result<T, String>>) -> Option<T> {
+        done?.map_err(|error| self.say(error)).ok()
+    }
+
     /// Selects a position; a position the job no longer has becomes the nearest one it has.
     pub(crate) fn select(&mut self, wanted: Option<PositionId>) {
         let job = self.job().clone();

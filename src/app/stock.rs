@@ -107,18 +107,18 @@ impl Window {
         self.lanes.parts.request(what, move |progress| read(&names, &held, path.as_deref(), progress));
     }
 
-    /// Takes in the parts that were asked for.
-    pub(super) fn take_stock(&mut self, read: Result<StockRead, String>) {
-        match read {
-            Ok(StockRead { market, rejected, notes }) => {
-                self.session.market = Arc::new(market);
-                self.session.rejected = rejected;
-                notes.into_iter().for_each(|note| self.session.say(note));
-                let count = self.session.market.catalog().len();
-                self.session.say(format!("{count} parts are at hand now."));
-                self.forget_parts();
-            }
-            Err(error) => self.session.say(error),
+    /// Takes in the parts that were asked for, and a catalogue from elsewhere.
+    pub(super) fn catch_up_stock(&mut self) {
+        let Self { session, lanes, .. } = self;
+        if let Some(StockRead { market, rejected, notes }) = session.arrived(lanes.parts.take().map(Result::flatten)) {
+            session.market = Arc::new(market);
+            session.rejected = rejected;
+            notes.into_iter().for_each(|note| session.say(note));
+            session.say(format!("{} parts are at hand now.", session.market.catalog().len()));
+            self.forget_parts();
+        }
+        if let Some((path, bytes)) = self.session.arrived(self.lanes.bringing.take().map(Result::flatten)) {
+            self.take_brought(&path, bytes);
         }
     }
 
@@ -144,7 +144,7 @@ impl Window {
     /// Adds a catalogue with canonical headers to those the job names; one from elsewhere is copied beside the job.
     pub(super) fn add_catalogue(&mut self, path: PathBuf) {
         let session = &mut self.session;
-        let inside = session.path.as_ref().and_then(|job| super::take::inside(job, &path));
+        let inside = session.path.as_ref().and_then(|job| companions::name_inside(job, &path));
         if let Some(name) = inside {
             if session.job().catalogs.contains(&name) {
                 session.stock.held.remove(&name);
@@ -159,21 +159,15 @@ impl Window {
             .request(format!("Reading {}", path.display()), move |_| whole(&path).map(|bytes| (path, bytes)));
     }
 
-    /// Takes in a catalogue from elsewhere.
-    pub(super) fn take_brought(&mut self, brought: Result<(PathBuf, Vec<u8>), String>) {
-        match brought {
-            Ok((path, bytes)) => {
-                let session = &mut self.session;
-                let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-                let name = free_name(session.job(), session.path.as_deref(), &session.stock.held, &stem);
-                session.stock.held.insert(name.clone(), Arc::new(bytes));
-                if session.path.is_none() {
-                    session.say(format!("{name} is written beside the job when the job is saved."));
-                }
-                self.name_catalogue(name);
-            }
-            Err(error) => self.session.say(error),
+    fn take_brought(&mut self, path: &Path, bytes: Vec<u8>) {
+        let session = &mut self.session;
+        let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+        let name = free_name(session.job(), session.path.as_deref(), &session.stock.held, &stem);
+        session.stock.held.insert(name.clone(), Arc::new(bytes));
+        if session.path.is_none() {
+            session.say(format!("{name} is written beside the job when the job is saved."));
         }
+        self.name_catalogue(name);
     }
 
     fn name_catalogue(&mut self, name: String) {

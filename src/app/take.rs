@@ -1,6 +1,6 @@
 //! What comes from outside: rows pasted from a spreadsheet, files dropped on the window, recent files.
 
-use std::path::{Component, Path, PathBuf};
+use std::path::PathBuf;
 
 use eframe::egui::{self, Context, Event};
 
@@ -9,6 +9,7 @@ use super::action::Action;
 use super::command::Command;
 use super::edit::Edit;
 use super::places::life;
+use super::refusal::refusal;
 use super::selection::View;
 use super::sheet::Sheet;
 use crate::domain::{Board, Job};
@@ -38,17 +39,6 @@ pub(super) fn show_hovering(ctx: &Context) {
             "A job (*.json) is opened, a catalogue or a list of offers (*.csv) is added, any other list is opened in Import, a photo (*.png, *.jpg) is laid under the board. In the life place a table is read as an oscilloscope record or a temperature log.",
         );
     });
-}
-
-/// The name of `path` as seen from the folder of `job`, with slashes; `None` when it is outside.
-pub(super) fn inside(job: &Path, path: &Path) -> Option<String> {
-    let folder = job.parent()?.canonicalize().ok()?;
-    let relative = path.canonicalize().ok()?.strip_prefix(folder).ok()?.to_owned();
-    let parts = relative.components().map(|part| match part {
-        Component::Normal(name) => name.to_str(),
-        _ => None,
-    });
-    Some(parts.collect::<Option<Vec<_>>>()?.join("/"))
 }
 
 impl Window {
@@ -117,7 +107,10 @@ impl Window {
                 self.read_into_life(path, life::Reading::either);
             }
             "csv" | "tsv" | "txt" if super::buying::is_list_of_offers(&path) => self.add_offers(&path),
-            "png" | "jpg" | "jpeg" => self.add_photo(&path),
+            "png" | "jpg" | "jpeg" => match refusal(&self.session, Command::UsePhoto) {
+                Some(reason) => self.session.say(reason),
+                None => self.use_photo(&path),
+            },
             // Kinds of files that are no tables, and not worth a look.
             "pdf" | "dwg" | "dxf" | "zip" | "exe" | "svg" | "gif" | "bmp" | "html" | "step" | "stp" => {
                 self.session.say(format!(
@@ -128,40 +121,5 @@ impl Window {
             _ if super::intake::is_catalogue(&path) => self.add_catalogue(path),
             _ => self.open_list(path),
         }
-    }
-
-    fn add_photo(&mut self, path: &Path) {
-        let session = &mut self.session;
-        let Some(job_path) = &session.path else {
-            return session.say("Save the job first: a photo is kept in the folder of the job.");
-        };
-        let Some(name) = inside(job_path, path) else {
-            let folder = job_path.parent().unwrap_or(job_path).display().to_string();
-            return session.say(format!(
-                "{}: copy the photo into {folder} first, so that it stays with the job.",
-                path.display()
-            ));
-        };
-        let at = session.selection.board;
-        let Some(mut board) = session.job().boards.get(at).cloned() else { return };
-        board.photo = Some(name);
-        self.edit(Edit::Board { at, board: Box::new(board), field: "photo".into() });
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn only_files_below_the_folder_of_the_job_are_inside() {
-        let folder = tempfile::tempdir().unwrap();
-        let (job, photo) = (folder.path().join("a/job.json"), folder.path().join("a/b/photo.png"));
-        std::fs::create_dir_all(photo.parent().unwrap()).unwrap();
-        for path in [&job, &photo, &folder.path().join("secret.png")] {
-            std::fs::write(path, "x").unwrap();
-        }
-        assert_eq!(inside(&job, &photo).as_deref(), Some("b/photo.png"));
-        assert_eq!(inside(&job, &folder.path().join("a/../secret.png")), None);
     }
 }

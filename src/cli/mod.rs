@@ -1,6 +1,7 @@
 //! The calls of the program and their exit statuses.
 
 mod curves;
+#[cfg(feature = "window")]
 mod desktop;
 mod live;
 mod order;
@@ -51,12 +52,23 @@ enum Command {
     /// Keep the record of the units: add a rebuild, list due dates, export
     Record(record::Args),
     /// Write a desktop entry and the icon, for the menu of a Linux desktop
+    #[cfg(feature = "window")]
     Desktop(desktop::Args),
     /// Write the built-in demo job and catalogue (all of it invented) to a folder
     Example {
         /// Folder to write to; made if need be
         folder: PathBuf,
     },
+}
+
+/// The job a call is about, and its parts.
+#[derive(clap::Args)]
+struct JobArgs {
+    /// Job file
+    job: PathBuf,
+    /// Catalogue to use beside the job's own; may be given several times, later rows win
+    #[arg(long, value_name = "CSV")]
+    parts: Vec<PathBuf>,
 }
 
 /// Something could not be used: one line for standard error.
@@ -74,6 +86,7 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Read(args)) => read::run(&args),
         Some(Command::Order(args)) => order::run(&args),
         Some(Command::Record(args)) => record::run(&args),
+        #[cfg(feature = "window")]
         Some(Command::Desktop(args)) => desktop::run(&args),
         Some(Command::Example { folder }) => example(&folder),
         None => window::run(call.job.as_deref()),

@@ -6,22 +6,19 @@ use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 use refarad::domain::{Date, Job, PositionId};
+use refarad::files::load::{Loaded, load};
 use refarad::files::{export, job as job_file, offers, order as order_file};
 use refarad::sizing::few_lines::{Ended, Limits, Progress};
 use refarad::sizing::reasons::figure;
 use refarad::sizing::{Market, Order, Wishes};
 
-use super::{Failure, size, write};
-use refarad::files::load::{Loaded, load};
+use super::{Failure, JobArgs, size, write};
 
 /// Arguments of `refarad order`.
 #[derive(clap::Args)]
 pub(super) struct Args {
-    /// Job file
-    job: PathBuf,
-    /// Catalogue to use beside the job's own; may be given several times, later rows win
-    #[arg(long, value_name = "CSV")]
-    parts: Vec<PathBuf>,
+    #[command(flatten)]
+    of: JobArgs,
     /// Folder for purchase.csv, order_picks.csv, order_steps.csv and rejected.csv; made if need be
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
@@ -41,11 +38,11 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let Loaded { job, market, mut rejected, notes, newer } =
-        load(&args.job, &args.parts).map_err(|error| error.to_string())?;
+        load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
     if newer && args.apply.is_some() {
-        return Err(format!("{}: of a later version, so it is not written again", args.job.display()));
+        return Err(format!("{}: of a later version, so it is not written again", args.of.job.display()));
     }
-    let read = offers::read_for_job(&job, &args.job).map_err(|error| error.to_string())?;
+    let read = offers::read_for_job(&job, &args.of.job).map_err(|error| error.to_string())?;
     rejected.extend(read.rejected);
     for note in notes.iter().chain(&read.notes) {
         eprintln!("note: {note}");
@@ -57,7 +54,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         live.show(&in_words(&progress));
     });
     live.clear();
-    let found = found.map_err(|error| format!("{}: {error}", args.job.display()))?;
+    let found = found.map_err(|error| format!("{}: {error}", args.of.job.display()))?;
     print(&job, &market, &found);
     let applied = found.applied(&job, &market);
     if let Some(folder) = &args.out {
@@ -71,7 +68,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     }
     if let Some(path) = &args.apply {
         job_file::write(path, &applied).map_err(|error| error.to_string())?;
-        if path.parent() != args.job.parent() && !(job.catalogs.is_empty() && job.offers.is_empty()) {
+        if path.parent() != args.of.job.parent() && !(job.catalogs.is_empty() && job.offers.is_empty()) {
             eprintln!("note: {} names its lists relative to its own folder; put them there.", path.display());
         }
     }

@@ -9,16 +9,13 @@ use refarad::files::{export, offers, purchase, save, sheets};
 use refarad::progress::Progress;
 use refarad::sizing::{Market, Purchase, Sizing};
 
-use super::{Failure, summary, write};
+use super::{Failure, JobArgs, summary, write};
 
 /// Arguments of `refarad size`.
 #[derive(clap::Args)]
 pub(super) struct Args {
-    /// Job file
-    job: PathBuf,
-    /// Catalogue to use beside the job's own; may be given several times, later rows win
-    #[arg(long, value_name = "CSV")]
-    parts: Vec<PathBuf>,
+    #[command(flatten)]
+    of: JobArgs,
     /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html and justification.html; made if need be
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
@@ -38,10 +35,10 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let mappings = super::mappings(&args.map)?;
-    let loaded =
-        load_mapped(&args.job, &args.parts, &mappings, &Progress::default()).map_err(|error| error.to_string())?;
+    let loaded = load_mapped(&args.of.job, &args.of.parts, &mappings, &Progress::default())
+        .map_err(|error| error.to_string())?;
     let Loaded { job, market, mut rejected, notes, .. } = loaded;
-    let offers = offers::read_for_job(&job, &args.job).map_err(|error| error.to_string())?;
+    let offers = offers::read_for_job(&job, &args.of.job).map_err(|error| error.to_string())?;
     rejected.extend(offers.rejected);
     let sizing = refarad::sizing::size(&job, &market);
     summary::print(&job, market.catalog(), &sizing);

@@ -3,19 +3,30 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use refarad::app;
 use refarad::files::load::{load, load_demo};
 
 use super::{Failure, summary};
 
 pub(super) fn run(job: Option<&Path>) -> Result<ExitCode, Failure> {
-    if !app::display_is_there() {
-        return in_terminal(job, "There is no display on this machine");
-    }
-    match app::run(app::Start { job_path: job.map(Path::to_owned) }) {
+    match open(job) {
         Ok(()) => Ok(ExitCode::SUCCESS),
-        Err(error) => in_terminal(job, &error),
+        Err(why) => in_terminal(job, &why),
     }
+}
+
+/// Opens the window until it is closed; says why it could not be opened.
+#[cfg(feature = "window")]
+fn open(job: Option<&Path>) -> Result<(), String> {
+    use refarad::app;
+    if !app::display_is_there() {
+        return Err("There is no display on this machine".into());
+    }
+    app::run(app::Start { job_path: job.map(Path::to_owned) })
+}
+
+#[cfg(not(feature = "window"))]
+fn open(_: Option<&Path>) -> Result<(), String> {
+    Err("This refarad was built without its window (feature `window`)".into())
 }
 
 /// Sizes the job in the terminal and says how to get files and the window.
@@ -29,7 +40,7 @@ fn in_terminal(job: Option<&Path>, why: &str) -> Result<ExitCode, Failure> {
     summary::print(&loaded.job, loaded.market.catalog(), &sizing);
     let name = job.map_or_else(|| "JOB".to_owned(), |path| path.display().to_string());
     println!();
-    println!("{why}, so the window stays closed; started in a desktop session, refarad opens it.");
+    println!("{why}, so the window stays closed; in a desktop session, a refarad built with it opens it.");
     if job.is_none() {
         println!("This is the built-in demo, all of it invented. To have it as files: refarad example DIR");
     }

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::column::{Bounds, Column, NumberField};
 use super::table::PairTable;
+use crate::progress::Progress;
 
 /// What fills the can.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -118,10 +119,10 @@ macro_rules! can_numbers {
                 $(self.$name.set(row, can.$name);)*
             }
 
-            /// The same numbers with row `order[n]` at row `n`.
+            /// The same numbers with row `order[n]` at row `n`; incomplete once it is cancelled.
             #[must_use]
-            pub(super) fn reordered(self, order: &[usize]) -> Self {
-                Self { $($name: self.$name.reordered(order),)* }
+            pub(super) fn reordered(self, order: &[usize], progress: &Progress) -> Self {
+                Self { $($name: self.$name.reordered(order, progress),)* }
             }
 
             /// The numbers of `row`; the other fields of the can are left empty.

@@ -1,10 +1,11 @@
 //! The parts one can buy, held in columns so that a million of them stay small and quick to search.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use super::can::{Can, CanColumns, EnduranceBasis, Mounting, Technology};
 use super::part::{Part, Status, Trade, TradeColumns};
 use super::table::PairTable;
+use crate::progress::Progress;
 
 /// A part's place in its [`Catalog`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -29,9 +30,12 @@ impl<T: Clone + PartialEq + Default> Interned<T> {
     }
 
     fn get(&self, row: usize) -> &T {
+        &self.values[self.at(row)]
+    }
+
+    fn at(&self, row: usize) -> usize {
         // Rows never set stand for the default, which is value 0.
-        let at = self.of_row.get(row).map_or(0, |&at| at as usize);
-        &self.values[at]
+        self.of_row.get(row).map_or(0, |&at| at as usize)
     }
 
     fn reordered(self, order: &[usize]) -> Self {
@@ -50,6 +54,23 @@ impl<T: Clone + PartialEq + Default> Interned<T> {
     }
 }
 
+/// The different texts of a column in which texts repeat, so that a question can be asked once of each.
+#[derive(Debug, Clone, Copy)]
+pub struct Distinct<'a>(&'a Interned<Box<str>>);
+
+impl<'a> Distinct<'a> {
+    /// Every text once; the first is empty and stands for unknown.
+    pub fn texts(self) -> impl Iterator<Item = &'a str> {
+        self.0.values.iter().map(|text| &**text)
+    }
+
+    /// Which of [`texts`](Self::texts) a part has.
+    #[must_use]
+    pub fn at(self, id: PartId) -> usize {
+        self.0.at(id.row())
+    }
+}
+
 /// Texts of many rows in one buffer.
 #[derive(Debug, Clone, Default)]
 struct Texts {
@@ -63,11 +84,18 @@ impl Texts {
         self.ends.push(self.buffer.len());
     }
 
-    fn reordered(self, order: &[usize]) -> Self {
+    /// Nothing once it is cancelled.
+    fn reordered(self, order: &[usize], progress: &Progress) -> Option<Self> {
+        const ROWS_PER_LOOK: usize = 16384;
         let mut texts =
-            Self { buffer: String::with_capacity(self.buffer.len()), ends: Vec::with_capacity(self.ends.len()) };
-        order.iter().for_each(|&row| texts.push(self.get(row)));
-        texts
+            Self { buffer: String::with_capacity(self.buffer.len()), ends: Vec::with_capacity(order.len()) };
+        for rows in order.chunks(ROWS_PER_LOOK) {
+            if progress.is_cancelled() {
+                return None;
+            }
+            rows.iter().for_each(|&row| texts.push(self.get(row)));
+        }
+        Some(texts)
     }
 
     fn get(&self, row: usize) -> &str {
@@ -150,6 +178,18 @@ impl Catalog {
         self.texts[1].get(id.row())
     }
 
+    /// Every maker once.
+    #[must_use]
+    pub fn makers(&self) -> Distinct<'_> {
+        Distinct(&self.texts[0])
+    }
+
+    /// Every family once.
+    #[must_use]
+    pub fn all_series(&self) -> Distinct<'_> {
+        Distinct(&self.texts[1])
+    }
+
     /// The currency of the part's prices; empty when unknown.
     #[must_use]
     pub fn currency(&self, id: PartId) -> &str {
@@ -207,17 +247,17 @@ impl Catalog {
         self.trade(id).unit_price.or_else(first_break)
     }
 
-    /// The same parts in another order: the part at `order[n]` becomes the part at `n`. Parts that are looked at together
-    /// are found faster when they lie together. `order` names every part once.
+    /// These parts in this order: the part at `order[n]` becomes the part at `n`. Parts that are looked at together are
+    /// found faster when they lie together. `order` names no part twice; `None` once it is cancelled.
     #[must_use]
-    pub fn reordered(self, order: &[PartId]) -> Self {
+    pub fn reordered(self, order: &[PartId], progress: &Progress) -> Option<Self> {
         let rows: Vec<usize> = order.iter().map(|id| id.row()).collect();
-        let mut now_at = vec![PartId(0); rows.len()];
-        for (now, &row) in self.ids().zip(&rows) {
-            now_at[row] = now;
+        let mut now_at = vec![None; self.len()];
+        for (now, &row) in (0..).map(PartId).zip(&rows) {
+            now_at[row] = Some(now);
         }
-        Self {
-            numbers: self.numbers.reordered(&rows),
+        let catalog = Self {
+            numbers: self.numbers.reordered(&rows, progress)?,
             texts: self.texts.map(|texts| texts.reordered(&rows)),
             technology: rows.iter().map(|&row| self.technology[row]).collect(),
             mounting: rows.iter().map(|&row| self.mounting[row]).collect(),
@@ -225,10 +265,11 @@ impl Catalog {
             status: rows.iter().map(|&row| self.status[row]).collect(),
             temp_factors: self.temp_factors.reordered(&rows),
             price_breaks: self.price_breaks.reordered(&rows),
-            cans: self.cans.reordered(&rows),
-            trade: self.trade.reordered(&rows),
-            by_number: self.by_number.into_iter().map(|id| now_at[id.row()]).collect(),
-        }
+            cans: self.cans.reordered(&rows, progress),
+            trade: self.trade.reordered(&rows, progress),
+            by_number: self.by_number.into_iter().filter_map(|id| now_at[id.row()]).collect(),
+        };
+        (!progress.is_cancelled()).then_some(catalog)
     }
 
     /// Everything known of the part.
@@ -335,9 +376,17 @@ impl CatalogBuilder {
     /// The catalogue, and the part numbers that came more than once (the later row wins).
     #[must_use]
     pub fn finish(self) -> (Catalog, Vec<Duplicate>) {
+        // Work that nobody can cancel is always finished.
+        self.finish_watched(&Progress::default()).unwrap_or_default()
+    }
+
+    /// Like [`finish`](Self::finish), for somebody who waits; `None` once it is cancelled.
+    #[must_use]
+    pub fn finish_watched(self, progress: &Progress) -> Option<(Catalog, Vec<Duplicate>)> {
         let mut catalog = self.catalog;
-        let order = sorted_by_number(&catalog);
-        let duplicates: Vec<Duplicate> = order
+        catalog.by_number = sorted_by_number(&catalog, progress)?;
+        let duplicates: Vec<Duplicate> = catalog
+            .by_number
             .windows(2)
             .filter(|pair| catalog.part_number(pair[0]) == catalog.part_number(pair[1]))
             .map(|pair| Duplicate {
@@ -347,21 +396,16 @@ impl CatalogBuilder {
             })
             .collect();
         if duplicates.is_empty() {
-            catalog.by_number = order;
-            return (catalog, duplicates);
+            return Some((catalog, duplicates));
         }
-        let dropped: std::collections::HashSet<usize> = duplicates.iter().map(|d| d.dropped).collect();
-        let mut again = Self::default();
-        for id in catalog.ids().filter(|id| !dropped.contains(&id.row())) {
-            again.push(&catalog.part(id));
-        }
-        (again.finish().0, duplicates)
+        let dropped: HashSet<usize> = duplicates.iter().map(|duplicate| duplicate.dropped).collect();
+        let kept: Vec<PartId> = catalog.ids().filter(|id| !dropped.contains(&id.row())).collect();
+        Some((catalog.reordered(&kept, progress)?, duplicates))
     }
 }
 
-/// Rows by part number, equal numbers in the order they came.
-fn sorted_by_number(catalog: &Catalog) -> Vec<PartId> {
-    use rayon::prelude::*;
+/// Rows by part number, equal numbers in the order they came; `None` once it is cancelled.
+fn sorted_by_number(catalog: &Catalog, progress: &Progress) -> Option<Vec<PartId>> {
     // The first bytes decide nearly every comparison; kept beside the row they spare a look into the texts.
     let leading = |id: PartId| {
         let mut bytes = [0; 8];
@@ -369,10 +413,10 @@ fn sorted_by_number(catalog: &Catalog) -> Vec<PartId> {
         u64::from_be_bytes(bytes)
     };
     let mut order: Vec<(u64, PartId)> = catalog.ids().map(|id| (leading(id), id)).collect();
-    order.par_sort_unstable_by(|&(a_leading, a), &(b_leading, b)| {
+    progress.sort(&mut order, |&(a_leading, a), &(b_leading, b)| {
         (a_leading.cmp(&b_leading)).then_with(|| catalog.part_number(a).cmp(catalog.part_number(b))).then(a.cmp(&b))
-    });
-    order.into_iter().map(|(_, id)| id).collect()
+    })?;
+    Some(order.into_iter().map(|(_, id)| id).collect())
 }
 
 fn intern_text(column: &mut Interned<Box<str>>, ids: &mut HashMap<Box<str>, u32>, text: &str) -> u32 {
@@ -449,7 +493,7 @@ mod tests {
             builder.push(&part);
         }
         let before = builder.finish().0;
-        let after = before.clone().reordered(&[PartId(2), PartId(0), PartId(1)]);
+        let after = before.clone().reordered(&[PartId(2), PartId(0), PartId(1)], &Progress::default()).unwrap();
         for number in ["A", "B", "C"] {
             let part = |catalog: &Catalog| catalog.part(catalog.find(number).unwrap());
             assert_eq!(part(&before), part(&after));
@@ -469,5 +513,19 @@ mod tests {
         assert_eq!(catalog.len(), 2);
         let kept = catalog.find("A").map(|id| catalog.can(id).capacitance_uf);
         assert_eq!(kept, Some(Some(3.0)));
+        assert_eq!(catalog.by_number().iter().map(|&id| catalog.part_number(id)).collect::<Vec<_>>(), ["A", "B"]);
+    }
+
+    #[test]
+    fn work_nobody_waits_for_any_more_leaves_nothing() {
+        let mut builder = CatalogBuilder::default();
+        builder.push(&part("A", 1.0));
+        let cancelled = Progress::default();
+        cancelled.cancel();
+        let catalog = builder.finish().0;
+        assert!(catalog.clone().reordered(&[PartId(0)], &cancelled).is_none());
+        let mut builder = CatalogBuilder::default();
+        builder.push(&part("A", 1.0));
+        assert!(builder.finish_watched(&cancelled).is_none());
     }
 }

@@ -1,5 +1,9 @@
 //! One number per row of a catalogue, stored densely; a column nobody filled costs nothing.
 
+use rayon::prelude::*;
+
+use crate::progress::Progress;
+
 /// Which values make sense for a figure; anything else is refused where it is read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Bounds {
@@ -48,13 +52,13 @@ impl Column {
         self.0.get(row).copied().filter(|value| !value.is_nan())
     }
 
-    /// The same values with row `order[n]` at row `n`.
+    /// The same values with row `order[n]` at row `n`; nothing once it is cancelled.
     #[must_use]
-    pub(super) fn reordered(self, order: &[usize]) -> Self {
-        if self.0.is_empty() {
-            return self;
+    pub(super) fn reordered(self, order: &[usize], progress: &Progress) -> Self {
+        if self.0.is_empty() || progress.is_cancelled() {
+            return Self::default();
         }
-        Self(order.iter().map(|&row| self.0.get(row).copied().unwrap_or(f64::NAN)).collect())
+        Self(order.par_iter().map(|&row| self.0.get(row).copied().unwrap_or(f64::NAN)).collect())
     }
 
     /// Sets the value in `row`; rows must be filled in rising order.

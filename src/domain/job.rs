@@ -6,9 +6,9 @@ use serde::{Deserialize, Serialize};
 
 use super::Extra;
 use super::board::Board;
-use super::buying::ShelfStock;
 use super::policy::Policy;
 use super::position::Position;
+use super::shelf::ShelfStock;
 use super::uncertainty::Uncertainty;
 
 /// A position's place in its [`Job`].

@@ -3,7 +3,6 @@
 //! Plain data with serde. No files, no mathematics beyond accessors. Unknown is `None`, never zero.
 
 mod board;
-mod buying;
 mod can;
 mod catalog;
 mod column;
@@ -14,13 +13,13 @@ mod outcome;
 mod part;
 mod policy;
 mod position;
+mod shelf;
 mod table;
 mod uncertainty;
 
 pub use board::Board;
-pub use buying::ShelfStock;
 pub use can::{CAN_NUMBERS, Can, CanColumns, EnduranceBasis, Mounting, Technology};
-pub use catalog::{Catalog, CatalogBuilder, Duplicate, PartId};
+pub use catalog::{Catalog, CatalogBuilder, Distinct, Duplicate, PartId};
 pub use column::{Bounds, NumberField};
 pub use date::Date;
 pub use job::{Job, PositionId};
@@ -29,6 +28,7 @@ pub use outcome::{Assumed, Check, Outcome};
 pub use part::{Part, Status, TRADE_NUMBERS, Trade};
 pub use policy::Policy;
 pub use position::{Measured, Needs, Original, Phase, Position, RippleLine, RippleOrigin, Role, Side, Space, Stress};
+pub use shelf::ShelfStock;
 pub use table::PairTable;
 pub use uncertainty::Uncertainty;
 

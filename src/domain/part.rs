@@ -3,6 +3,7 @@
 use super::can::Can;
 use super::column::{Bounds, Column, NumberField};
 use super::table::PairTable;
+use crate::progress::Progress;
 
 /// Where the part stands in its life on the market.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -69,8 +70,8 @@ impl TradeColumns {
         }
     }
 
-    pub(super) fn reordered(self, order: &[usize]) -> Self {
-        Self(self.0.map(|column| column.reordered(order)))
+    pub(super) fn reordered(self, order: &[usize], progress: &Progress) -> Self {
+        Self(self.0.map(|column| column.reordered(order, progress)))
     }
 
     pub(super) fn get(&self, row: usize) -> Trade {

@@ -41,6 +41,14 @@ pub fn read(path: &Path, bytes_max: u64) -> io::Result<Vec<u8>> {
     if u64::try_from(bytes.len()).is_ok_and(|len| len <= bytes_max) { Ok(bytes) } else { Err(too_large(bytes_max)) }
 }
 
+/// The first 64 KiB of a file, to tell by what it is; nothing of a file that cannot be read: the reason is given where it is opened.
+#[must_use]
+pub fn beginning(path: &Path) -> Vec<u8> {
+    let mut bytes = Vec::new();
+    let _ = open(path, u64::MAX).map(|file| file.take(64 << 10).read_to_end(&mut bytes));
+    bytes
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -85,6 +85,12 @@ fn written(parts: &Catalog, to: &Path) -> Result<Vec<u8>, SaveError> {
     Ok(content)
 }
 
+/// Whether two paths lead to one file, also by way of a link; files that are not there are told apart by their names.
+#[must_use]
+pub fn same_file(a: &Path, b: &Path) -> bool {
+    a == b || matches!((a.canonicalize(), b.canonicalize()), (Ok(a), Ok(b)) if a == b)
+}
+
 fn same_folder(a: &Path, b: &Path) -> bool {
     let real = |path: &Path| folder_of(path).canonicalize();
     matches!((real(a), real(b)), (Ok(a), Ok(b)) if a == b)
@@ -96,19 +102,26 @@ fn copy(old: &Path, name: &str, to: &Path) -> Result<Option<String>, SaveError> 
     content.map(|content| put(name, &content, to)).transpose()
 }
 
+/// The name a job knows a file in its folder by, with slashes; `None` for a file that lies elsewhere, also by way of a link.
+#[must_use]
+pub fn name_inside(job_path: &Path, file: &Path) -> Option<String> {
+    let folder = folder_of(job_path).canonicalize().ok()?;
+    let file = file.canonicalize().ok()?;
+    let parts = file.strip_prefix(folder).ok()?.components().map(|part| part.as_os_str().to_str());
+    Some(parts.collect::<Option<Vec<_>>>()?.join("/"))
+}
+
 /// Brings one file into the folder of a job and returns the name the job knows it by. A file that is already there stays where
 /// it is; another is copied beside the job file under a name that is still free.
 ///
 /// # Errors
 /// When the file cannot be read or the copy cannot be written.
 pub fn bring_file(job_path: &Path, file: &Path) -> io::Result<String> {
-    let real = file.canonicalize()?;
-    if let Ok(inside) = real.strip_prefix(folder_of(job_path).canonicalize()?) {
-        let parts: Vec<_> = inside.components().map(|part| part.as_os_str().to_string_lossy()).collect();
-        return Ok(parts.join("/"));
+    if let Some(name) = name_inside(job_path, file) {
+        return Ok(name);
     }
-    let content = bounded::read(&real, bounded::TABLE_BYTES_MAX)?;
-    put(&real.file_name().unwrap_or_default().to_string_lossy(), &content, job_path).map_err(|error| error.source)
+    let content = bounded::read(file, bounded::TABLE_BYTES_MAX)?;
+    put(&file.file_name().unwrap_or_default().to_string_lossy(), &content, job_path).map_err(|error| error.source)
 }
 
 /// Writes a file under its name, or the next free one; returns that.
@@ -219,6 +232,19 @@ mod tests {
         let moved = written(&moved, &held);
         assert_eq!(moved.catalogs, ["parts-2.csv"], "a name that is taken gets a number");
         assert_eq!(std::fs::read(new.with_file_name("parts-2.csv")).unwrap(), b"others");
+    }
+
+    #[test]
+    fn only_files_below_the_folder_of_the_job_have_a_name_inside() {
+        let outer = tempfile::tempdir().unwrap();
+        let job = folder(outer.path(), "job");
+        let photo = job.with_file_name("b").join("photo.png");
+        std::fs::create_dir(photo.parent().unwrap()).unwrap();
+        for path in [&job, &photo, &outer.path().join("secret.png")] {
+            std::fs::write(path, "x").unwrap();
+        }
+        assert_eq!(name_inside(&job, &photo).as_deref(), Some("b/photo.png"));
+        assert_eq!(name_inside(&job, &job.with_file_name("../secret.png")), None);
     }
 
     #[test]

@@ -81,7 +81,7 @@ pub fn load_mapped(
         }
     }
     for path in more_parts {
-        if !paths.iter().any(|known| same_file(known, path)) {
+        if !paths.iter().any(|known| companions::same_file(known, path)) {
             paths.push(path.clone());
         }
     }
@@ -142,11 +142,4 @@ pub fn recovered(job: Job, job_path: Option<&Path>, kept_parts: Option<&Path>) -
 fn inside_folder(job_path: &Path, catalog: &str) -> Result<PathBuf, LoadError> {
     companions::inside(job_path, catalog)
         .ok_or_else(|| LoadError::Outside { job: job_path.to_owned(), catalog: catalog.to_owned() })
-}
-
-fn same_file(a: &Path, b: &Path) -> bool {
-    match (a.canonicalize(), b.canonicalize()) {
-        (Ok(a), Ok(b)) => a == b,
-        _ => a == b,
-    }
 }

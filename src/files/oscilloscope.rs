@@ -9,10 +9,10 @@ use crate::physics::waveform::{Analysis, MIN_SAMPLES, RecordError, analyse};
 use crate::sizing::reasons::figure;
 
 /// Largest file read, bytes.
-pub const MOST_BYTES: usize = 256 << 20;
+const BYTES_MAX: u64 = 256 << 20;
 
 /// Most samples read.
-pub const MOST_SAMPLES: usize = 4_000_000;
+const MOST_SAMPLES: usize = 4_000_000;
 
 /// Lines among which the samples have to begin.
 const PREAMBLE_LINES: usize = 200;
@@ -20,21 +20,13 @@ const PREAMBLE_LINES: usize = 200;
 /// A record could not be used.
 #[derive(Debug, thiserror::Error)]
 pub enum ScopeError {
-    /// The file could not be read from the disk.
+    /// The file could not be read from the disk, or is larger than 256 MB.
     #[error("{}: {source}; expected an oscilloscope record (*.csv)", path.display())]
     Unreadable {
         /// The file.
         path: PathBuf,
         /// What the system said.
         source: std::io::Error,
-    },
-    /// The file is larger than [`MOST_BYTES`].
-    #[error("{}: {bytes} bytes; expected at most {MOST_BYTES}", path.display())]
-    TooLarge {
-        /// The file.
-        path: PathBuf,
-        /// Its size.
-        bytes: usize,
     },
     /// No block of numbers was found.
     #[error("{}: expected rows of numbers, a time and one or more channels, within the first {PREAMBLE_LINES} lines", path.display())]
@@ -186,8 +178,8 @@ pub fn remarks(analysis: &Analysis) -> Vec<String> {
 /// # Errors
 /// When the file cannot be read or holds no record.
 pub fn read(path: &Path) -> Result<Record, ScopeError> {
-    let bytes = bounded::read(path, MOST_BYTES as u64)
-        .map_err(|source| ScopeError::Unreadable { path: path.to_owned(), source })?;
+    let bytes =
+        bounded::read(path, BYTES_MAX).map_err(|source| ScopeError::Unreadable { path: path.to_owned(), source })?;
     from_bytes(&bytes, path)
 }
 
@@ -197,9 +189,6 @@ pub fn read(path: &Path) -> Result<Record, ScopeError> {
 /// When the bytes hold no record.
 pub fn from_bytes(bytes: &[u8], path: &Path) -> Result<Record, ScopeError> {
     let owned = || path.to_owned();
-    if bytes.len() > MOST_BYTES {
-        return Err(ScopeError::TooLarge { path: owned(), bytes: bytes.len() });
-    }
     let text = decode(bytes);
     let (table, more) = rows(&text, MOST_SAMPLES + PREAMBLE_LINES);
     let first = first_sample(&table.rows).ok_or_else(|| ScopeError::NoSamples { path: owned() })?;

@@ -9,10 +9,10 @@ use super::{Rejected, bounded};
 use crate::sizing::duty_from_log::Stretch;
 
 /// Largest file read, bytes.
-pub const MOST_BYTES: usize = 256 << 20;
+const BYTES_MAX: u64 = 256 << 20;
 
 /// Most rows read: two years of minutes.
-pub const MOST_ROWS: usize = 1_100_000;
+const MOST_ROWS: usize = 1_100_000;
 
 /// A pause longer than this many usual steps is a gap: nobody knows how warm it was.
 const GAP_STEPS: f64 = 10.0;
@@ -20,21 +20,13 @@ const GAP_STEPS: f64 = 10.0;
 /// A temperature log could not be used.
 #[derive(Debug, thiserror::Error)]
 pub enum LogError {
-    /// The file could not be read from the disk.
+    /// The file could not be read from the disk, or is larger than 256 MB.
     #[error("{}: {source}; expected a temperature log (*.csv)", path.display())]
     Unreadable {
         /// The file.
         path: PathBuf,
         /// What the system said.
         source: std::io::Error,
-    },
-    /// The file is larger than [`MOST_BYTES`].
-    #[error("{}: {bytes} bytes; expected at most {MOST_BYTES}", path.display())]
-    TooLarge {
-        /// The file.
-        path: PathBuf,
-        /// Its size.
-        bytes: usize,
     },
     /// No column holds times.
     #[error("{}: no column with times; expected dates with times, times of day, or numbers in s, min or h", path.display())]
@@ -86,8 +78,8 @@ pub struct TemperatureLog {
 /// # Errors
 /// When the file cannot be read or holds no temperature log.
 pub fn read(path: &Path, column: Option<&str>) -> Result<TemperatureLog, LogError> {
-    let bytes = bounded::read(path, MOST_BYTES as u64)
-        .map_err(|source| LogError::Unreadable { path: path.to_owned(), source })?;
+    let bytes =
+        bounded::read(path, BYTES_MAX).map_err(|source| LogError::Unreadable { path: path.to_owned(), source })?;
     from_bytes(&bytes, path, column)
 }
 
@@ -97,9 +89,6 @@ pub fn read(path: &Path, column: Option<&str>) -> Result<TemperatureLog, LogErro
 /// When the bytes hold no temperature log.
 pub fn from_bytes(bytes: &[u8], path: &Path, column: Option<&str>) -> Result<TemperatureLog, LogError> {
     let owned = || path.to_owned();
-    if bytes.len() > MOST_BYTES {
-        return Err(LogError::TooLarge { path: owned(), bytes: bytes.len() });
-    }
     let text = decode(bytes);
     let (table, more) = rows(&text, MOST_ROWS);
     let mut notes = Vec::new();

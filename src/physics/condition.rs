@@ -66,22 +66,6 @@ pub fn assess(capacitance_share: Option<f64>, esr_ratio: Option<f64>) -> Assessm
     Assessment { capacitance_share, esr_ratio, by_capacitance, by_esr, condition }
 }
 
-/// Hours at which a series of readings `(hours, value)` first reaches `limit`, linear between readings; `None` if it never does
-/// or the hours do not rise. For capacitance loss (20 %) and ESR increase (100 %) over a part's history.
-#[must_use]
-pub fn hours_to_limit(readings: &[(f64, f64)], limit: f64) -> Option<f64> {
-    if readings.windows(2).any(|pair| pair[1].0.partial_cmp(&pair[0].0) != Some(std::cmp::Ordering::Greater)) {
-        return None;
-    }
-    if readings.first()?.1 >= limit {
-        return Some(readings.first()?.0);
-    }
-    readings.windows(2).find_map(|pair| {
-        let ((from_h, from), (to_h, to)) = (pair[0], pair[1]);
-        (from < limit && to >= limit).then(|| from_h + (to_h - from_h) * (limit - from) / (to - from))
-    })
-}
-
 /// Storage in years up to which a part goes in as it is (a drive maker's bulletin, second-hand).
 pub const STORAGE_WITHOUT_REFORMING_YEARS: f64 = 2.0;
 
@@ -174,16 +158,6 @@ mod tests {
         assert_eq!(together(None, Some(1.8)), Condition::Ageing);
         assert_eq!(together(Some(f64::NAN), Some(1.0)), Condition::Unknown);
         assert_eq!(assess(Some(1.0), None).by_capacitance, Condition::Sound);
-    }
-
-    #[test]
-    fn a_series_reaches_its_limit_between_two_readings_or_not_at_all() {
-        let readings = [(0.0, 0.0), (10.0, 10.0), (20.0, 30.0)];
-        assert_eq!(hours_to_limit(&readings, 20.0), Some(15.0));
-        assert_eq!(hours_to_limit(&readings, 30.0), Some(20.0));
-        assert_eq!(hours_to_limit(&readings, 31.0), None);
-        assert_eq!(hours_to_limit(&[], 1.0), None);
-        assert_eq!(hours_to_limit(&[(1.0, 0.0), (1.0, 5.0)], 1.0), None);
     }
 
     #[test]

@@ -23,13 +23,6 @@ pub fn charge_c(capacitance_f: f64, volt_v: f64) -> Option<f64> {
     finite(non_negative(capacitance_f)? * non_negative(volt_v)?)
 }
 
-/// Voltage in V left after `time_s` through `bleeder_ohm`: `U exp(-t/(R C))`.
-#[must_use]
-pub fn remaining_v(capacitance_f: f64, bleeder_ohm: f64, start_v: f64, time_s: f64) -> Option<f64> {
-    let time_constant_s = positive(capacitance_f)? * positive(bleeder_ohm)?;
-    finite(non_negative(start_v)? * (-non_negative(time_s)? / time_constant_s).exp())
-}
-
 /// Time in s until `start_v` has fallen to `safe_v` through `bleeder_ohm`: `R C ln(U/V)`, 0 if it is there already.
 ///
 /// Dielectric absorption brings a few percent of the voltage back afterwards: leave the short in place.
@@ -220,10 +213,9 @@ mod tests {
     use super::*;
 
     #[test]
-    fn time_bleeder_and_remaining_voltage_belong_to_one_law() {
+    fn time_and_bleeder_belong_to_one_law() {
         let ohm = bleeder_ohm(470e-6, 400.0, 60.0, 5.0).unwrap();
         assert!((time_to_v_s(470e-6, ohm, 400.0, 60.0).unwrap() - 5.0).abs() < 1e-12);
-        assert!((remaining_v(470e-6, ohm, 400.0, 5.0).unwrap() - 60.0).abs() < 1e-9);
     }
 
     #[test]

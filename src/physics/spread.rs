@@ -3,9 +3,9 @@
 //! Ambient is off by a normal error in K; ripple and endurance by lognormal factors of median 1. The same seed gives the same figures on every
 //! machine of one kind (the generator is exact; the logarithm and the cosine may differ in the last digit between systems).
 
-use std::f64::consts::{LN_2, PI};
+use std::f64::consts::PI;
 
-use super::range::{finite, non_negative, positive};
+use super::range::{non_negative, positive};
 
 /// How uncertain the inputs are.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -136,18 +136,6 @@ pub fn importance(
 pub fn percentiles(sorted: &[f64]) -> Option<Percentiles> {
     Some(Percentiles { p10: percentile(sorted, 0.1)?, p50: percentile(sorted, 0.5)?, p90: percentile(sorted, 0.9)? })
 }
-
-/// Percentiles with only the ambient uncertain, no ripple and no cap: ln L is normal with sigma `sigma_k ln2/10` (closed form of the 10 K rule;
-/// not below 40 C, where makers count the ambient as 40 C). `median` is the life at the nominal ambient.
-#[must_use]
-pub fn ambient_only(median: f64, sigma_k: f64) -> Option<Percentiles> {
-    let median = positive(median)?;
-    let factor = (Z90 * non_negative(sigma_k)? * LN_2 / 10.0).exp();
-    Some(Percentiles { p10: median / factor, p50: median, p90: finite(median * factor)? })
-}
-
-/// 90 % point of the standard normal distribution (scipy.stats.norm.ppf(0.9)).
-const Z90: f64 = 1.281_551_565_544_600_4;
 
 fn percentile(sorted: &[f64], share: f64) -> Option<f64> {
     let last = sorted.len().checked_sub(1)?;

@@ -239,7 +239,7 @@ impl PlanBase {
 mod tests {
     use std::sync::Arc;
 
-    use super::super::testing_jobs::{duty, job_of, position, wet_can};
+    use super::super::testing_duty::{duty, job_of, position, wet_can};
     use super::*;
     use crate::domain::{Can, CatalogBuilder, Part, Status};
     use crate::sizing::size;

@@ -60,6 +60,10 @@ const INDUCTANCE: Field =
 const DUTY: Field =
     field("duty", "duty of the switch", "", OPEN_SHARE, "share of the period the switch conducts, on an oscilloscope");
 
+/// What a stage with a choke of its own is described by; the choke and the duty can be left out.
+const CONVERTER: &[Field] =
+    &[INPUT_V, OUTPUT_V, OUTPUT_A, SWITCHING_HZ, or(INDUCTANCE, Absent::Derived), or(DUTY, Absent::Derived)];
+
 pub(super) const KINDS: [KindData; 9] = [
     KindData {
         key: "mains_rectifier",
@@ -115,14 +119,7 @@ pub(super) const KINDS: [KindData; 9] = [
     KindData {
         key: "buck_input",
         label: "input of a buck stage",
-        fields: &[
-            INPUT_V,
-            OUTPUT_V,
-            OUTPUT_A,
-            SWITCHING_HZ,
-            or(INDUCTANCE, Absent::Derived),
-            or(DUTY, Absent::Derived),
-        ],
+        fields: CONVERTER,
         formula: "sqrt(D (Io² + dI²/12) - (D Io)²), with dI = Vo (1-D)/(L f); without the inductance Io sqrt(D (1-D)); D = Vo/Vin unless given",
         source: "Infineon IR3894 data sheet p. 27, TI LM2745 data sheet p. 18, TI TPS62000-Q1 data sheet SGLS243A p. 16",
         cautions: &[
@@ -152,14 +149,7 @@ pub(super) const KINDS: [KindData; 9] = [
     KindData {
         key: "boost_output",
         label: "output of a boost stage",
-        fields: &[
-            INPUT_V,
-            OUTPUT_V,
-            OUTPUT_A,
-            SWITCHING_HZ,
-            or(INDUCTANCE, Absent::Derived),
-            or(DUTY, Absent::Derived),
-        ],
+        fields: CONVERTER,
         formula: "the diode's pulses Io/(1-D) less the load; without the inductance Io sqrt(D/(1-D)); D = 1 - Vin/Vo unless given",
         source: "TI LM5022 data sheet SNVS480G p. 17",
         cautions: &["The duty from the voltages leaves out the losses: a measured one is a little larger.", CONTINUOUS],

@@ -238,7 +238,7 @@ fn years(place: &Place, life: Life) -> CurvePoint {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing_jobs::{duty, job_with, phase, wet_can};
+    use super::super::testing_duty::{duty, job_with, phase, wet_can};
     use super::*;
     use crate::domain::{Catalog, Job, PositionId};
     use crate::sizing::Supply;

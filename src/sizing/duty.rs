@@ -87,7 +87,7 @@ pub fn damage_by_phase(place: &Place, can: &Can) -> Option<DutyDamage> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing_jobs::{duty, job_with, wet_can};
+    use super::super::testing_duty::{duty, job_with, wet_can};
     use super::*;
     use crate::domain::{Catalog, Job, PositionId};
     use crate::sizing::Supply;

@@ -86,12 +86,6 @@ pub fn bin(log: &[Stretch], count: usize) -> Option<Binned> {
     })
 }
 
-/// The error of the life for every count of phases from 1 to `most`, to choose one by.
-#[must_use]
-pub fn errors_by_count(log: &[Stretch], most: usize) -> Vec<(usize, f64)> {
-    (1..=most).filter_map(|count| Some((count, bin(log, count)?.life_error))).collect()
-}
-
 /// Relative error of the life of `can` at `place` when the phases stand for the log: life by the phases over life by every stretch, less 1,
 /// by the part's own law with the ripple as entered at scale 1. `None` where a figure is missing.
 #[must_use]
@@ -106,7 +100,7 @@ pub fn life_error(place: &Place, can: &Can, log: &[Stretch], phases: &[Phase]) -
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing_jobs::{duty, job_with, wet_can};
+    use super::super::testing_duty::{duty, job_with, wet_can};
     use super::*;
     use crate::domain::{Catalog, PositionId, Technology};
 
@@ -141,9 +135,8 @@ mod tests {
 
     #[test]
     fn the_error_shrinks_with_more_phases_and_is_the_one_of_the_part() {
-        let errors = errors_by_count(&day(), 12);
-        assert_eq!(errors.len(), 12);
-        assert!(errors[0].1.abs() > errors[11].1.abs() && errors[11].1.abs() < 0.005, "{errors:?}");
+        let error = |count| bin(&day(), count).unwrap().life_error.abs();
+        assert!(error(1) > error(12) && error(12) < 0.005, "{} {}", error(1), error(12));
         let mut job = job_with(duty(&[(1.0, 60.0, 1.0)]));
         let place = Place::new(&job, &Catalog::default(), PositionId::default()).unwrap();
         for count in [1, 3, 8] {

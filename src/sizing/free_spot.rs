@@ -81,7 +81,7 @@ pub fn free_spot(
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing_jobs::{duty, position};
+    use super::super::testing_duty::{duty, position};
     use super::*;
 
     fn board() -> Board {

@@ -175,7 +175,7 @@ pub fn explain_rise(
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing_jobs::{duty, job_with, wet_can};
+    use super::super::testing_duty::{duty, job_with, wet_can};
     use super::*;
     use crate::domain::{Catalog, Job, PositionId};
 

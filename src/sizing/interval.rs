@@ -30,12 +30,6 @@ impl Interval {
         }
         interval
     }
-
-    /// The years, when every position is known.
-    #[must_use]
-    pub fn certain_years(&self) -> Option<f64> {
-        self.years.filter(|_| self.unknown.is_empty())
-    }
 }
 
 #[cfg(test)]
@@ -48,6 +42,5 @@ mod tests {
         let interval = Interval::of([(at(0), Some(12.0)), (at(1), Some(7.5)), (at(2), None)]);
         assert_eq!((interval.years, interval.limiting), (Some(7.5), Some(at(1))));
         assert_eq!(interval.unknown, [at(2)]);
-        assert_eq!(interval.certain_years(), None);
     }
 }

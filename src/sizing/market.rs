@@ -169,17 +169,16 @@ impl Market {
             let ids: Vec<PartId> = catalog.ids().collect();
             ids.par_iter().map(key).collect()
         };
-        rayon::slice::ParallelSliceMut::par_sort_unstable_by(&mut order[..], |(a, a_id), (b, b_id)| {
+        progress.sort(&mut order, |(a, a_id), (b, b_id)| {
             let by_figures = match (a, b) {
                 (Some(a), Some(b)) => a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)),
                 // Incomplete parts last.
                 (a, b) => a.is_none().cmp(&b.is_none()),
             };
             by_figures.then(a_id.cmp(b_id))
-        });
+        })?;
         let order: Vec<PartId> = order.into_iter().map(|(_, id)| id).collect();
-        goes_on()?;
-        let catalog = Arc::new(Arc::unwrap_or_clone(catalog).reordered(&order));
+        let catalog = Arc::new(Arc::unwrap_or_clone(catalog).reordered(&order, progress)?);
         let (mut by_capacitance, mut incomplete) = (Vec::with_capacity(order.len()), Vec::new());
         for (at, id) in catalog.ids().enumerate() {
             if at.is_multiple_of(PARTS_PER_LOOK) {

@@ -20,7 +20,7 @@ mod stored;
 #[cfg(test)]
 mod testing;
 #[cfg(test)]
-mod testing_jobs;
+mod testing_duty;
 
 pub mod board_plan;
 pub mod circuit;

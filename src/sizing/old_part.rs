@@ -239,7 +239,7 @@ fn year_of(date: &str) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing_jobs::{duty, job_of, position, wet_can};
+    use super::super::testing_duty::{duty, job_of, position, wet_can};
     use super::*;
     use crate::domain::{Can, Measured, Position};
 

@@ -167,7 +167,7 @@ fn as_lines(lines: &[(f64, f64)]) -> Vec<Line> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing_jobs::{duty, job_of, position, wet_can};
+    use super::super::testing_duty::{duty, job_of, position, wet_can};
     use super::*;
     use crate::domain::Can;
     use crate::sizing::Supply;

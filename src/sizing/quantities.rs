@@ -77,8 +77,8 @@ pub struct Terms {
 }
 
 impl Terms {
-    /// Sorts and checks a price list. An absent minimum or pack counts as 1 piece and shows as
-    /// assumed ([`Terms::moq_assumed`], [`Terms::pack_assumed`]).
+    /// Sorts and checks a price list. An absent minimum or pack counts as 1 piece; where the terms are
+    /// shown it stays unknown.
     ///
     /// # Errors
     /// See [`QuantityError`]: no price, a break at 0, two prices for one quantity, a price that is
@@ -109,18 +109,6 @@ impl Terms {
     #[must_use]
     pub fn breaks(&self) -> &[PriceBreak] {
         &self.breaks
-    }
-
-    /// True where the minimum order was not given and counts as 1.
-    #[must_use]
-    pub fn moq_assumed(&self) -> bool {
-        self.moq.is_none()
-    }
-
-    /// True where the pack was not given and counts as 1.
-    #[must_use]
-    pub fn pack_assumed(&self) -> bool {
-        self.pack.is_none()
     }
 
     /// The order at `qty` pieces rounded up to a pack, and its price; `None` below the lowest break.
@@ -176,12 +164,6 @@ pub struct OrderLine {
 }
 
 impl OrderLine {
-    /// Pieces that remain after the rebuild.
-    #[must_use]
-    pub fn surplus_qty(&self) -> u64 {
-        self.from_shelf_qty + self.proposed.qty - self.need_qty
-    }
-
     /// The reasons for the quantity in words, one sentence each; `currency` is the offer's.
     #[must_use]
     pub fn explain(&self, currency: &str) -> Vec<String> {

@@ -37,7 +37,6 @@ fn the_order_is_raised_to_the_minimum_then_to_a_pack() {
     let line = order_line(7, 0, &terms(&[(1, 1.0)], Some(12), Some(5))).unwrap();
     assert_eq!(line.plain.qty, 15);
     assert_eq!(line.raised, [Raise::Minimum(12), Raise::Pack(5)]);
-    assert_eq!(line.surplus_qty(), 8);
 }
 
 #[test]
@@ -95,7 +94,6 @@ fn unusable_price_lists_are_refused_with_the_reason() {
     assert_eq!(make(&[(5, 1.0), (5, 0.9)], None, None), Err(QuantityError::DuplicateBreak(5)));
     assert_eq!(make(&[(1, -1.0)], None, None), Err(QuantityError::Price(-1.0)));
     assert_eq!(make(&[(1, 1.0)], Some(0), None), Err(QuantityError::ZeroTerm));
-    assert!(make(&[(1, 1.0)], None, None).unwrap().moq_assumed());
 }
 
 #[test]

@@ -130,7 +130,7 @@ fn switch_on_worst_v(string_v: f64, cans: &[Can]) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing_jobs::{duty, job_of, position, wet_can};
+    use super::super::testing_duty::{duty, job_of, position, wet_can};
     use super::*;
     use crate::sizing::Supply;
 

@@ -18,20 +18,15 @@ impl Before {
     /// What is to be done, in words; empty where nothing is.
     #[must_use]
     pub fn words(&self) -> String {
-        let recipe = |recipe: Option<Recipe>| {
-            recipe.map_or_else(String::new, |r| {
-                format!(
-                    " ({} V through {} ohm for {} h, then {} to {} h rest)",
-                    r.voltage_v, r.series_ohm, r.hold_h, r.rest_min_h, r.rest_max_h
-                )
-            })
+        let recipe = |recipe: &Option<Recipe>| {
+            recipe.as_ref().map_or_else(String::new, |recipe| format!(" ({})", steps(recipe)))
         };
         match self {
             Self::Nothing => String::new(),
             Self::Reform(how) => {
-                format!("stored over {STORAGE_WITHOUT_REFORMING_YEARS} years: re-form before use{}", recipe(*how))
+                format!("stored over {STORAGE_WITHOUT_REFORMING_YEARS} years: re-form before use{}", recipe(how))
             }
-            Self::AgeUnknown(how) => format!("age unknown: re-form before use{}", recipe(*how)),
+            Self::AgeUnknown(how) => format!("age unknown: re-form before use{}", recipe(how)),
         }
     }
 }
@@ -70,7 +65,7 @@ fn age_years(date_code: &str, today: Option<Date>) -> Option<f64> {
     Date::of_date_code(date_code, today).map(|made| made.years_to(today))
 }
 
-/// The same as sentences for the person at the bench: shelf stock and spares alike.
+/// [`before_use`] as sentences for the person at the bench, shelf stock and spares alike: age, recipe, cautions.
 #[must_use]
 pub fn reforming_advice(can: Option<&Can>, date_code: &str, today: Option<Date>) -> String {
     if can.is_some_and(|can| can.technology == Some(Technology::Polymer)) {
@@ -84,20 +79,30 @@ pub fn reforming_advice(can: Option<&Can>, date_code: &str, today: Option<Date>)
     };
     match before(can, age_years) {
         Before::Nothing => format!("{age}; up to {STORAGE_WITHOUT_REFORMING_YEARS} years it goes in as it is."),
-        Before::Reform(recipe) => format!("{age}: re-form before use. {}", recipe_words(recipe)),
+        Before::Reform(recipe) => format!("{age}: re-form before use. {}", instructions(recipe)),
         Before::AgeUnknown(recipe) => {
-            format!("{age}: re-form before use as if it was stored too long. {}", recipe_words(recipe))
+            format!("{age}: re-form before use as if it was stored too long. {}", instructions(recipe))
         }
     }
 }
 
-fn recipe_words(recipe: Option<Recipe>) -> String {
-    let Some(r) = recipe else {
+/// The steps of a recipe in one phrase.
+fn steps(recipe: &Recipe) -> String {
+    let Recipe { voltage_v, series_ohm, hold_h, discharge_ohm, rest_min_h, rest_max_h, .. } = recipe;
+    format!(
+        "{voltage_v} V through {series_ohm} ohm for {hold_h} h, discharge through about {discharge_ohm} ohm, rest {rest_min_h} to {rest_max_h} h"
+    )
+}
+
+/// The recipe with everything the bench has to know about it.
+fn instructions(recipe: Option<Recipe>) -> String {
+    let Some(recipe) = recipe else {
         return "The rated voltage is not known, so there is no recipe.".into();
     };
     format!(
-        "{} V through {} ohm for {} h, discharge through about {} ohm, rest {} to {} h (ECA/EIA-815 abstract), then measure leakage, capacitance and ESR. The resistor takes {:.3} W if the part is shorted. A part that keeps drawing current or warms up is scrap. Work behind a shield, keep clear of the vent, mind the polarity; local codes and licensed practice decide.",
-        r.voltage_v, r.series_ohm, r.hold_h, r.discharge_ohm, r.rest_min_h, r.rest_max_h, r.fault_w
+        "{} (ECA/EIA-815 abstract), then measure leakage, capacitance and ESR. The resistor takes {:.3} W if the part is shorted. A part that keeps drawing current or warms up is scrap. Work behind a shield, keep clear of the vent, mind the polarity; local codes and licensed practice decide.",
+        steps(&recipe),
+        recipe.fault_w
     )
 }
 
@@ -109,7 +114,7 @@ pub(super) fn take(
     need_qty: u64,
     today: Option<Date>,
 ) -> Vec<ShelfUse> {
-    let mut lots: Vec<(Option<Date>, u64, String)> = lots(job, part_number)
+    let mut lots: Vec<(Option<Date>, u64, String)> = lots_of(job, part_number)
         .map(|(qty, code)| (today.and_then(|today| Date::of_date_code(&code, today)), qty, code))
         .collect();
     lots.sort_by_key(|(made, ..)| (made.is_none(), *made));
@@ -128,15 +133,11 @@ pub(super) fn take(
 
 /// Pieces of a part on the shelf.
 pub(super) fn qty(job: &Job, part_number: &str) -> u64 {
-    lots(job, part_number).fold(0, |sum, (qty, _)| sum.saturating_add(qty))
+    lots_of(job, part_number).fold(0, |sum, (qty, _)| sum.saturating_add(qty))
 }
 
 /// Lots of a part on the shelf: pieces and date code, empty when unknown.
 pub fn lots_of<'a>(job: &'a Job, part_number: &'a str) -> impl Iterator<Item = (u64, String)> + 'a {
-    lots(job, part_number)
-}
-
-fn lots<'a>(job: &'a Job, part_number: &'a str) -> impl Iterator<Item = (u64, String)> + 'a {
     let of_part = job.shelf.iter().filter(move |lot| lot.part_number.trim() == part_number);
     of_part.filter_map(|lot| {
         let qty = super::asked::whole(lot.qty?.floor())?;
@@ -182,7 +183,9 @@ mod tests {
         let used =
             take(&job(&[(5.0, "2640"), (3.0, ""), (4.0, "2210")]), "A", Some(&can), 10, "2026-11-25".parse().ok());
         assert_eq!(used.iter().map(|u| u.qty).collect::<Vec<_>>(), [4, 5, 1]);
-        assert!(used[0].note().contains("re-form before use (400 V through 1000 ohm for 1 h, then 12 to 48 h rest)"));
+        assert!(used[0].note().contains(
+            "re-form before use (400 V through 1000 ohm for 1 h, discharge through about 400 ohm, rest 12 to 48 h)"
+        ));
         assert_eq!(used[1].before, Before::Nothing);
         assert!(matches!(used[2].before, Before::AgeUnknown(Some(_))), "{:?}", used[2]);
     }

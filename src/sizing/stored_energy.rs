@@ -97,7 +97,7 @@ fn stored_energy(job: &Job, id: PositionId, fitted: impl Fn(PositionId) -> Optio
 
 #[cfg(test)]
 mod tests {
-    use super::super::testing_jobs::{duty, job_of, position, wet_can};
+    use super::super::testing_duty::{duty, job_of, position, wet_can};
     use super::*;
     use crate::domain::Can;
     use crate::sizing::Supply;

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
+use eframe::egui::accesskit::Node;
 use eframe::egui::{
     Context, Event, Key, Modifiers, MouseWheelSource, MouseWheelUnit, Pos2, RawInput, Rect, TouchPhase, pos2, vec2,
 };
@@ -57,11 +58,29 @@ impl Driven {
     fn frame(&mut self, events: Vec<Event>) -> Duration {
         let input = RawInput { screen_rect: Some(Rect::from_min_max(Pos2::ZERO, SIZE)), events, ..RawInput::default() };
         let begun = Instant::now();
-        let output = self.ctx.run_ui(input, |ui| self.window.ui(ui));
+        let mut output = self.ctx.run_ui(input, |ui| self.window.ui(ui));
+        // There is no screen to give them to.
+        output.textures_delta.clear();
         let triangles = self.ctx.tessellate(output.shapes, output.pixels_per_point);
         let spent = begun.elapsed();
         divan::black_box(triangles);
         spent
+    }
+
+    /// The middle of the control whose name begins so.
+    fn control(&mut self, name: &str) -> Pos2 {
+        self.ctx.enable_accesskit();
+        let input = RawInput { screen_rect: Some(Rect::from_min_max(Pos2::ZERO, SIZE)), ..RawInput::default() };
+        let mut output = self.ctx.run_ui(input, |ui| self.window.ui(ui));
+        output.textures_delta.clear();
+        self.ctx.disable_accesskit();
+        let tree = output.platform_output.accesskit_update.unwrap();
+        let is_named = |node: &Node| node.label().is_some_and(|label| label.starts_with(name));
+        let (_, node) = tree.nodes.iter().find(|(_, node)| is_named(node)).unwrap_or_else(|| panic!("no {name}"));
+        let bounds = node.bounds().unwrap();
+        #[expect(clippy::cast_possible_truncation, reason = "points of a screen")]
+        let at = |low: f64, high: f64| ((low + high) / 2.0) as f32;
+        pos2(at(bounds.x0, bounds.x1), at(bounds.y0, bounds.y1))
     }
 
     fn key(key: Key, modifiers: Modifiers) -> Vec<Event> {
@@ -144,9 +163,8 @@ pub(crate) fn print() {
         );
     }
     driven.answer(Driven::key(Key::Escape, Modifiers::NONE));
-    // Headings from the left: part, verdict, headroom, price.
-    for (x, what) in [(300.0, "part number"), (478.0, "verdict"), (760.0, "headroom"), (1252.0, "price")] {
-        let at = pos2(x, 247.0);
+    for what in ["part", "verdict", "headroom", "price"] {
+        let at = driven.control(&format!("Sort by {what}"));
         let click = |pressed| Event::PointerButton {
             pos: at,
             button: eframe::egui::PointerButton::Primary,

@@ -1,8 +1,6 @@
 //! Old parts against a measured ageing set, re-forming against the published recipe.
 
-use refarad::physics::condition::{Condition, Reforming, assess, hours_to_limit, reforming};
-
-use crate::printed::reads;
+use refarad::physics::condition::{Condition, Reforming, assess, reforming};
 
 /// NASA Ames Prognostics Center of Excellence, Capacitor Electrical Stress-2 data set (Celaya, Kulkarni, Biswas, Goebel, AIAA 2011-1519): hours,
 /// capacitance loss in percent, ESR increase in percent of one unit.
@@ -17,18 +15,6 @@ fn readings(unit: &str) -> Vec<(f64, f64, f64)> {
             })
         })
         .collect()
-}
-
-#[test]
-fn measured_parts_lose_a_fifth_of_their_capacitance_when_the_set_says() {
-    // own linear interpolation of the NASA set, recorded beside it
-    for (unit, hours) in [("C2", "175.04"), ("C3", "181.93"), ("C4", "170.92"), ("C5", "186.86"), ("C6", "184.25")] {
-        let loss: Vec<(f64, f64)> = readings(unit).iter().map(|&(h, loss, _)| (h, loss)).collect();
-        assert_eq!(loss.len(), 11);
-        reads(hours_to_limit(&loss, 20.0).unwrap(), hours);
-    }
-    let loss: Vec<(f64, f64)> = readings("C1").iter().map(|&(h, loss, _)| (h, loss)).collect();
-    assert_eq!(hours_to_limit(&loss, 20.0), None);
 }
 
 #[test]

@@ -3,7 +3,6 @@
 use std::f64::consts::SQRT_2;
 
 use refarad::physics::circuits::rectifier::{Diodes, Load, Rectifier, Reservoir, reservoir};
-use refarad::physics::circuits::rectifier_estimates::Conduction;
 
 use crate::printed::near;
 
@@ -85,19 +84,6 @@ fn an_ideal_source_is_that_of_our_own_reference_integration() {
     // what ignoring 0.2 ohm costs at 24 V: 42 % too much
     let excess = low.ripple.rms_a / solved(LOW_VOLTAGE).ripple.rms_a;
     assert!((1.41..1.43).contains(&excess), "{excess}");
-}
-
-#[test]
-fn the_closed_forms_give_their_recorded_figures() {
-    let low = Conduction::new(24.0, 50.0, 4700e-6, 2.0).unwrap();
-    near(low.sine_segment_rms_a(), 5.3865, 2e-5);
-    near(low.rectangular_rms_a(), 4.7699, 2e-5);
-    // the load is a resistor there: its current while it discharges, at the middle between peak and valley
-    let ideal = solved(Rectifier { source_ohm: 0.0, esr_ohm: 0.0, ..MAINS });
-    let middle_v = 0.5 * (ideal.peak_v + ideal.valley_v);
-    let mains = Conduction::new(230.0, 50.0, 220e-6, middle_v / 500.0).unwrap();
-    near(mains.sine_segment_rms_a(), 1.8679, 5e-4);
-    near(mains.rectangular_rms_a(), 1.6476, 5e-4);
 }
 
 #[test]

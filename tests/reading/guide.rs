@@ -31,7 +31,7 @@ const DECLARATIONS: [&str; 6] = [
     include_str!("../../src/domain/job.rs"),
     include_str!("../../src/domain/policy.rs"),
     include_str!("../../src/domain/uncertainty.rs"),
-    include_str!("../../src/domain/buying.rs"),
+    include_str!("../../src/domain/shelf.rs"),
     include_str!("../../src/domain/board.rs"),
     include_str!("../../src/domain/position.rs"),
 ];

@@ -131,7 +131,7 @@ fn a_file_dropped_on_the_life_place_is_read_for_what_it_is() {
     let mut bench = at("C5");
     for (path, said) in [(scope, "Read as an oscilloscope record of 4000 samples."), (log, "Read as a temperature log")]
     {
-        crate::everywhere::drop_on(&mut bench, &path);
+        bench.drop_files([path]);
         bench.settle();
         bench.assert_says(said);
     }

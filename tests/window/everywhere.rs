@@ -1,29 +1,10 @@
-use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::path::Path;
 
-use eframe::egui::{self, Event, Key, Modifiers};
+use eframe::egui::{Event, Key, Modifiers};
 use refarad::app::Window;
 use refarad::files::{demo, load};
 
 use crate::harness::Bench;
-
-#[derive(Debug)]
-struct Dropped(PathBuf);
-
-impl egui::DroppedFile for Dropped {
-    fn path(&self) -> &Path {
-        &self.0
-    }
-
-    fn bytes(&self) -> Result<Vec<u8>, String> {
-        std::fs::read(&self.0).map_err(|error| error.to_string())
-    }
-}
-
-pub(crate) fn drop_on(bench: &mut Bench, path: &Path) {
-    bench.harness.input_mut().dropped_files.push(Arc::new(Dropped(path.to_owned())));
-    bench.settle();
-}
 
 fn paste(bench: &mut Bench, text: &str) {
     bench.harness.event(Event::Paste(text.to_owned()));
@@ -67,7 +48,7 @@ fn a_dropped_job_is_opened_after_unsaved_work_is_seen_to() {
     let path = folder.path().join("observatory.json");
     let mut bench = Bench::demo();
     bench.click_exactly("Unpick");
-    drop_on(&mut bench, &path);
+    bench.drop_files([path]);
     bench.click_exactly("Discard the changes");
     assert!(bench.position("Supply", "C1").pick.is_some());
     assert!(!bench.harness.state().has_unsaved_changes());
@@ -79,31 +60,31 @@ fn a_dropped_catalogue_adds_its_parts() {
     let mut bench = saved_demo(folder.path());
     let more = folder.path().join("more.csv");
     std::fs::write(&more, "part_number,maker,capacitance_uf,rated_v\nEXTRA-1,Invented,470,35\n").unwrap();
-    drop_on(&mut bench, &more);
+    bench.drop_files([more]);
     bench.press(Key::F2);
     bench.assert_says(" parts are at hand now.");
     assert!(bench.job().catalogs.contains(&"more.csv".to_owned()));
 }
 
 #[test]
-fn a_dropped_photo_must_lie_with_the_job() {
+fn a_dropped_photo_is_laid_under_the_board_and_one_from_elsewhere_is_copied_beside_the_job() {
     let folder = tempfile::tempdir().unwrap();
     let elsewhere = tempfile::tempdir().unwrap();
     let mut bench = saved_demo(folder.path());
-    let (outside, inside) = (elsewhere.path().join("board.png"), folder.path().join("board.png"));
+    let (outside, inside) = (elsewhere.path().join("other.png"), folder.path().join("board.png"));
     for path in [&outside, &inside] {
         std::fs::write(path, "x").unwrap();
     }
-    drop_on(&mut bench, &outside);
-    bench.assert_says("copy the photo into ");
-    assert_eq!(bench.job().boards[0].photo.as_deref(), None);
-    drop_on(&mut bench, &inside);
+    bench.drop_files([inside]);
     assert_eq!(bench.job().boards[0].photo.as_deref(), Some("board.png"));
+    bench.drop_files([outside]);
+    assert_eq!(bench.job().boards[0].photo.as_deref(), Some("other.png"));
+    assert!(folder.path().join("other.png").is_file());
 }
 
 #[test]
 fn a_file_of_another_kind_is_refused_in_words() {
     let mut bench = Bench::demo();
-    drop_on(&mut bench, Path::new("board.dwg"));
+    bench.drop_files(["board.dwg".into()]);
     bench.assert_says("expected a job (*.json)");
 }

@@ -1,7 +1,10 @@
 //! The window in a test: built without a windowing system, stepped until nothing is left to do.
 
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
 use eframe::egui::accesskit::Role;
-use eframe::egui::{Key, Modifiers};
+use eframe::egui::{self, Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::app::Window;
@@ -10,6 +13,20 @@ use refarad::files::load::{Loaded, load_demo};
 
 /// Read once for all tests.
 pub(crate) static DEMO: std::sync::LazyLock<Loaded> = std::sync::LazyLock::new(|| load_demo().unwrap());
+
+/// A file let go over the window.
+#[derive(Debug)]
+struct Dropped(PathBuf);
+
+impl egui::DroppedFile for Dropped {
+    fn path(&self) -> &Path {
+        &self.0
+    }
+
+    fn bytes(&self) -> Result<Vec<u8>, String> {
+        std::fs::read(&self.0).map_err(|error| error.to_string())
+    }
+}
 
 /// A window under test.
 pub(crate) struct Bench {
@@ -146,6 +163,13 @@ impl Bench {
 
     pub(crate) fn press_with(&mut self, modifiers: Modifiers, key: Key) {
         self.harness.key_press_modifiers(modifiers, key);
+        self.settle();
+    }
+
+    /// Drops files on the window, all at once.
+    pub(crate) fn drop_files(&mut self, paths: impl IntoIterator<Item = PathBuf>) {
+        let dropped = paths.into_iter().map(|path| Arc::new(Dropped(path)) as _);
+        self.harness.input_mut().dropped_files.extend(dropped);
         self.settle();
     }
 

@@ -1,9 +1,8 @@
 //! Lists of strangers in the window. Every list here is hand-made.
 
-use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::path::PathBuf;
 
-use eframe::egui::{self, Event, Key, Modifiers};
+use eframe::egui::{Event, Key, Modifiers};
 use egui_kittest::kittest::NodeT;
 use refarad::app::Window;
 use refarad::domain::{Job, Mounting, Role, Side};
@@ -12,19 +11,6 @@ use refarad::files::{demo, load};
 use tempfile::TempDir;
 
 use crate::harness::Bench;
-
-#[derive(Debug)]
-struct Dropped(PathBuf);
-
-impl egui::DroppedFile for Dropped {
-    fn path(&self) -> &Path {
-        &self.0
-    }
-
-    fn bytes(&self) -> Result<Vec<u8>, String> {
-        std::fs::read(&self.0).map_err(|error| error.to_string())
-    }
-}
 
 /// A folder with lists, and a window to drop them on.
 struct Desk {
@@ -57,11 +43,7 @@ impl Desk {
     }
 
     fn drop(&mut self, names: &[&str]) {
-        for name in names {
-            let path = self.folder.path().join(name);
-            self.bench.harness.input_mut().dropped_files.push(Arc::new(Dropped(path)));
-        }
-        self.bench.settle();
+        self.bench.drop_files(names.iter().map(|name| self.folder.path().join(name)));
     }
 
     fn drop_text(&mut self, name: &str, text: &str) {

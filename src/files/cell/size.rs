@@ -370,4 +370,5 @@ pub fn print(size: &Size) -> String {
 }
 
 #[cfg(test)]
+#[path = "size_tests.rs"]
 mod tests;

@@ -414,4 +414,5 @@ impl<'a> Finder<'a> {
 }
 
 #[cfg(test)]
+#[path = "text_tests.rs"]
 mod tests;

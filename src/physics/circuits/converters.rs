@@ -39,7 +39,7 @@ pub fn buck_output(inductor_ripple_a: f64, duty: f64, switching_hz: f64) -> Opti
 /// With `diode_ramp_a` of 0 (the current's fall while the diode conducts) this is `Io sqrt(D/(1-D))`, the same as
 /// `IL sqrt(D(1-D))` with `IL = Io/(1-D)` (published, TI LM5022 data sheet SNVS480G p. 17, there with a margin factor of 1.13; equal to
 /// `sqrt(Isrms^2 - Io^2)`, Power Integrations AN-16 p. 22). `None` in discontinuous conduction, where
-/// `diode_ramp_a` exceeds twice `Io/(1-D)`: see [`discontinuous_flyback_output_rms_a`].
+/// `diode_ramp_a` exceeds twice `Io/(1-D)`.
 #[must_use]
 pub fn boost_output(output_a: f64, diode_ramp_a: f64, duty: f64, switching_hz: f64) -> Option<Ripple> {
     let conducting = 1.0 - open_unit(duty)?;
@@ -53,22 +53,6 @@ pub fn boost_output(output_a: f64, diode_ramp_a: f64, duty: f64, switching_hz: f
 pub fn flyback_input(input_a: f64, switch_ramp_a: f64, duty: f64, switching_hz: f64) -> Option<Ripple> {
     let height_a = non_negative(input_a)? / open_unit(duty)?;
     pulse_train(height_a, continuous(height_a, switch_ramp_a)?, duty, switching_hz)
-}
-
-/// Secondary current of a flyback in A rms: `Isp sqrt((1-Dmax)/(3 KDP))` for discontinuous conduction (published, Power
-/// Integrations AN-23 p. 9). `peak_a` is the secondary peak, `kdp` the ratio of the switch's off time to the reset time, at least 1.
-#[must_use]
-pub fn discontinuous_secondary_rms_a(peak_a: f64, duty: f64, kdp: f64) -> Option<f64> {
-    let kdp = positive(kdp).filter(|&kdp| kdp >= 1.0)?;
-    Some(non_negative(peak_a)? * ((1.0 - open_unit(duty)?) / (3.0 * kdp)).sqrt())
-}
-
-/// Output capacitor of a flyback from the secondary's rms: `sqrt(Isrms^2 - Io^2)` in A rms (published, Power
-/// Integrations AN-16 p. 22). `None` where the load exceeds the rms, which no waveform allows.
-#[must_use]
-pub fn discontinuous_flyback_output_rms_a(secondary_rms_a: f64, output_a: f64) -> Option<f64> {
-    let (rms, load) = (positive(secondary_rms_a)?, non_negative(output_a)?);
-    (load <= rms).then(|| ((rms - load) * (rms + load)).sqrt())
 }
 
 /// Output capacitor fed by a full-wave rectified sine (resonant converter with centre tap or bridge): `Io sqrt(pi^2/8 - 1)` (derived;
@@ -105,16 +89,6 @@ mod tests {
         assert_eq!(boost_output(1.0, 4.1, 0.5, 1e5), None);
         assert_eq!(flyback_input(1.0, 4.1, 0.5, 1e5), None);
         assert!(buck_input(1.0, 2.0, 0.5, 1e5).is_some());
-    }
-
-    #[test]
-    fn discontinuous_flyback_agrees_with_its_triangle() {
-        // peak 6 A falling to zero over the whole off time of duty 0.4: rms = 6 sqrt(0.6/3), mean = 6*0.6/2
-        let rms = discontinuous_secondary_rms_a(6.0, 0.4, 1.0).unwrap();
-        let by_triangle = pulse_train(3.0, 6.0, 0.6, 1e5).unwrap().rms_a;
-        let cap = discontinuous_flyback_output_rms_a(rms, 1.8).unwrap();
-        assert!((cap - by_triangle).abs() < 1e-9, "{cap} {by_triangle}");
-        assert_eq!(discontinuous_flyback_output_rms_a(1.0, 1.1), None);
     }
 
     #[test]

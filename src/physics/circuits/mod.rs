@@ -16,16 +16,12 @@
 //! | `pfc` | storage capacitor behind a power factor stage |
 //! | `inverter` | three-phase inverter link |
 //! | `rectifier` | mains bridge with reservoir, integrated |
-//! | `rectifier_estimates` | the closed forms for the same, second opinions |
-//! | `voltage` | ripple voltage, hold-up, valley: the capacitance a circuit needs |
 
 pub mod converters;
 pub mod inverter;
 pub mod pfc;
 mod pulses;
 pub mod rectifier;
-pub mod rectifier_estimates;
-pub mod voltage;
 
 /// Harmonics listed one by one; the rest of the energy is lumped into one line above them. Twenty carry 94 % of
 /// the energy of a pulse of 10 % duty and 98 % at 50 %, and the frequency multipliers of capacitors are flat long before.

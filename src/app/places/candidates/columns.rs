@@ -2,7 +2,7 @@
 
 use super::quantity::{Field, Quantity, Unit};
 use crate::app::candidates::Kept;
-use crate::domain::{Catalog, Check, Mounting, PartId, Status, Technology};
+use crate::domain::{Catalog, Check, Distinct, Mounting, PartId, Status, Technology};
 
 /// A text of a part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,6 +32,41 @@ impl Text {
             Self::Mounting => mounting(catalog.mounting(id)),
             Self::Status => name(&Status::NAMES, catalog.status(id)),
         }
+    }
+
+    /// The texts that parts share; `None` for part numbers, which are all different.
+    pub(crate) fn shared(self, catalog: &Catalog) -> Option<Shared<'_>> {
+        Some(match self {
+            Self::Number => return None,
+            Self::Maker => Shared::distinct(catalog.makers()),
+            Self::Series => Shared::distinct(catalog.all_series()),
+            Self::Technology => Shared::named(&Technology::NAMES, |id| catalog.technology(id)),
+            Self::Mounting => Shared::named(&Mounting::NAMES, |id| catalog.mounting(id)),
+            Self::Status => Shared::named(&Status::NAMES, |id| catalog.status(id)),
+        })
+    }
+}
+
+/// A text that many parts share: every different one, and which of them a part has.
+pub(crate) struct Shared<'a> {
+    /// Every different text; an empty one is a text not known.
+    pub texts: Vec<&'a str>,
+    /// The index of a part's text among them.
+    pub at: Box<dyn Fn(PartId) -> usize + Sync + 'a>,
+}
+
+impl<'a> Shared<'a> {
+    fn distinct(texts: Distinct<'a>) -> Self {
+        Self { texts: texts.texts().collect(), at: Box::new(move |id| texts.at(id)) }
+    }
+
+    fn named<T: PartialEq + Copy + Sync>(
+        names: &'static [(T, &'static str)],
+        of: impl Fn(PartId) -> Option<T> + Sync + 'a,
+    ) -> Self {
+        let at =
+            move |id| of(id).and_then(|own| names.iter().position(|&(known, _)| known == own)).unwrap_or(names.len());
+        Self { texts: names.iter().map(|&(_, name)| name).chain([""]).collect(), at: Box::new(at) }
     }
 }
 

@@ -1,13 +1,12 @@
 //! Which candidates are listed, and in which order. Pure, so that it can be worked out on another thread.
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::columns::{COLUMNS, Subject, Text};
+use super::columns::{COLUMNS, Shared, Subject};
 use super::filter::Filter;
-use super::matching;
+use super::matching::{self, Ready};
 use crate::app::candidates::{Candidates, Rows};
 use crate::domain::{Catalog, PartId};
 
@@ -58,10 +57,9 @@ impl Listing {
         let filter = Filter::parse(&ask.filter);
         #[expect(clippy::cast_possible_truncation, reason = "a catalogue has at most u32::MAX parts")]
         let count = rows.len() as u32;
-        let holds = |&row: &u32| {
-            !((row as usize).is_multiple_of(ROWS_PER_LOOK) && cancelled())
-                && matching::holds(&filter, &rows, catalog, row as usize)
-        };
+        let ready = Ready::new(&filter, rows, catalog, &|| !cancelled());
+        let holds =
+            |&row: &u32| !((row as usize).is_multiple_of(ROWS_PER_LOOK) && cancelled()) && ready.holds(row as usize);
         let mut listed: Vec<u32> = if filter.clauses.is_empty() {
             (0..count).collect()
         } else {
@@ -78,21 +76,19 @@ impl Listing {
 
 /// Sorts rows by a column; unknown values last either way, the better part first among equals.
 fn sort(listed: &mut [u32], rows: &Rows, catalog: &Catalog, sort: Sort) {
-    let ranks = if let Subject::Text(text) = COLUMNS[sort.column].subject {
-        text_ranks(text, listed, rows, catalog)
-    } else {
-        HashMap::new()
+    let rank: Rank = match COLUMNS[sort.column].subject {
+        Subject::Text(text) => match text.shared(catalog) {
+            Some(shared) => shared_ranks(shared),
+            None => number_ranks(catalog),
+        },
+        _ => Box::new(|_| None),
     };
-    let by_number = matches!(COLUMNS[sort.column].subject, Subject::Text(Text::Number)).then(|| number_ranks(catalog));
-    let value = |row: usize| -> Option<u32> {
-        match COLUMNS[sort.column].subject {
-            Subject::Text(Text::Number) => by_number.as_ref()?.get(rows.id(row)?.0 as usize).copied(),
-            Subject::Text(text) => ranks.get(text.of(catalog, rows.id(row)?)).copied(),
-            Subject::Verdict | Subject::Check(_) => {
-                matching::outcome_in(sort.column, rows, row).map(|outcome| outcome as u32)
-            }
-            Subject::Number(..) => ordered(matching::number(sort.column, rows, catalog, row)),
+    let value = |row: usize| match COLUMNS[sort.column].subject {
+        Subject::Text(_) => rank(rows.id(row)?),
+        Subject::Verdict | Subject::Check(_) => {
+            matching::outcome_in(sort.column, rows, row).map(|outcome| outcome as u32)
         }
+        Subject::Number(..) => ordered(matching::number(sort.column, rows, catalog, row)),
     };
     // Key and row in one number: sorted in one go, ties by row, which is the rank.
     let key = |&row: &u32| {
@@ -117,30 +113,27 @@ fn ordered(value: f64) -> Option<u32> {
     Some(turned.min(u32::MAX - 2))
 }
 
-/// Where each part stands by number, by place in the catalogue.
-fn number_ranks(catalog: &Catalog) -> Vec<u32> {
+/// Where a part stands in a sorted list.
+type Rank<'a> = Box<dyn Fn(PartId) -> Option<u32> + Sync + 'a>;
+
+/// Where each part stands by number.
+fn number_ranks(catalog: &Catalog) -> Rank<'_> {
     let mut ranks = vec![0; catalog.len()];
     for (rank, id) in (0..).zip(catalog.by_number()) {
         ranks[id.0 as usize] = rank;
     }
-    ranks
+    Box::new(move |id| Some(ranks[id.0 as usize]))
 }
 
-/// Where each text stands in the alphabet; a text not known is left out. Part numbers have ranks of their own.
-fn text_ranks<'a>(text: Text, listed: &[u32], rows: &Rows, catalog: &'a Catalog) -> HashMap<&'a str, u32> {
-    if text == Text::Number {
-        return HashMap::new();
+/// Where the text of each part stands in the alphabet; a text not known stands nowhere.
+fn shared_ranks(shared: Shared) -> Rank {
+    let mut order: Vec<usize> = (0..shared.texts.len()).filter(|&at| !shared.texts[at].is_empty()).collect();
+    order.sort_unstable_by_key(|&at| shared.texts[at]);
+    let mut ranks = vec![None; shared.texts.len()];
+    for (rank, at) in (0..).zip(order) {
+        ranks[at] = Some(rank);
     }
-    let mut texts: Vec<&str> = Vec::new();
-    let mut seen = std::collections::HashSet::new();
-    for id in listed.iter().filter_map(|&row| rows.id(row as usize)) {
-        let own = text.of(catalog, id);
-        if !own.is_empty() && seen.insert(own) {
-            texts.push(own);
-        }
-    }
-    texts.sort_unstable();
-    texts.into_iter().zip(0..).collect()
+    Box::new(move |id| ranks[(shared.at)(id)])
 }
 
 #[cfg(test)]

@@ -1,7 +1,9 @@
 //! Whether a row of the table is what the filter asks for.
 
+use rayon::prelude::*;
+
 use super::columns::{COLUMNS, Subject, Text};
-use super::filter::{Clause, Filter, Op, Test};
+use super::filter::{Filter, Op, Test};
 use super::quantity::Unit;
 use crate::app::candidates::Rows;
 use crate::domain::{Catalog, Outcome, PartId};
@@ -9,37 +11,90 @@ use crate::domain::{Catalog, Outcome, PartId};
 /// Figures that differ less than this share were written as the same decimal.
 const ROUNDING: f64 = 1e-6;
 
-/// Whether a row holds every clause.
-pub(crate) fn holds(filter: &Filter, rows: &Rows, catalog: &Catalog, row: usize) -> bool {
-    filter.clauses.iter().all(|clause| clause_holds(clause, rows, catalog, row))
+/// A filter made ready for the rows of a table: what goes by the part alone is asked once for each text or part.
+pub(crate) struct Ready<'a>(Vec<(Vec<OfRow<'a>>, Negated)>);
+
+type Negated = bool;
+/// Whether a row is what is asked for.
+type OfRow<'a> = Box<dyn Fn(usize) -> bool + Sync + 'a>;
+/// Whether a part is what is asked for.
+type OfPart<'a> = Box<dyn Fn(PartId) -> bool + Sync + 'a>;
+
+impl<'a> Ready<'a> {
+    /// Asks what can be asked beforehand; `goes_on` tells whether somebody still waits.
+    pub(crate) fn new(
+        filter: &'a Filter,
+        rows: Rows<'a>,
+        catalog: &'a Catalog,
+        goes_on: &(dyn Fn() -> bool + Sync),
+    ) -> Self {
+        let test = |test| of_row(test, rows, catalog, goes_on);
+        Self(filter.clauses.iter().map(|clause| (clause.any.iter().map(test).collect(), clause.negated)).collect())
+    }
+
+    /// Whether a row holds every clause.
+    pub(crate) fn holds(&self, row: usize) -> bool {
+        self.0.iter().all(|(any, negated)| any.iter().any(|test| test(row)) != *negated)
+    }
 }
 
-fn clause_holds(clause: &Clause, rows: &Rows, catalog: &Catalog, row: usize) -> bool {
-    clause.any.iter().any(|test| test_holds(test, rows, catalog, row)) != clause.negated
-}
-
-fn test_holds(test: &Test, rows: &Rows, catalog: &Catalog, row: usize) -> bool {
-    let Some(id) = rows.id(row) else { return false };
+fn of_row<'a>(test: &'a Test, rows: Rows<'a>, catalog: &'a Catalog, goes_on: &(dyn Fn() -> bool + Sync)) -> OfRow<'a> {
+    let by_part =
+        |holds: OfPart<'a>| if rows.len() * 2 > catalog.len() { answered(&holds, catalog, goes_on) } else { holds };
     match test {
         Test::Anywhere { text, number } => {
-            contains(text, catalog, id)
-                || number.is_some_and(|(value, unit)| is_called_by(value, unit, catalog, id))
-                || rows.verdict(row).word() == text
+            let holds = by_part(anywhere(text, *number, catalog));
+            let verdict = Outcome::ALL.into_iter().find(|outcome| outcome.word() == text);
+            Box::new(move |row| rows.id(row).is_some_and(&holds) || verdict == Some(rows.verdict(row)))
         }
         Test::Text { text, contains, op } => {
-            let own = text.of(catalog, id);
-            let found = if contains.is_empty() { own.is_empty() } else { has(own, contains) };
-            found == (*op == Op::Same)
+            let found = move |own: &str| if contains.is_empty() { own.is_empty() } else { has(own, contains) };
+            let (holds, same) = (by_part(in_text(*text, found, catalog)), *op == Op::Same);
+            Box::new(move |row| rows.id(row).is_some_and(|id| holds(id) == same))
         }
-        Test::Number { column, op, limit } => compares(number(*column, rows, catalog, row), *op, *limit),
-        Test::Between { column, low, high } => {
-            let own = number(*column, rows, catalog, row);
+        Test::Number { column, op, limit } => {
+            Box::new(move |row| compares(number(*column, &rows, catalog, row), *op, *limit))
+        }
+        Test::Between { column, low, high } => Box::new(move |row| {
+            let own = number(*column, &rows, catalog, row);
             compares(own, Op::AtLeast, *low) && compares(own, Op::AtMost, *high)
-        }
-        Test::NotKnown { column } => number(*column, rows, catalog, row).is_nan(),
+        }),
+        Test::NotKnown { column } => Box::new(move |row| number(*column, &rows, catalog, row).is_nan()),
         Test::Outcome { column, op, outcome } => {
-            outcome_in(*column, rows, row).is_some_and(|own| outcome_compares(own, *op, *outcome))
+            Box::new(move |row| outcome_in(*column, &rows, row).is_some_and(|own| outcome_compares(own, *op, *outcome)))
         }
+    }
+}
+
+/// The same answers, found at once for every part in the order the parts lie in memory: rows lie in another, and a look
+/// here and there in a long list costs more than going through all of it.
+fn answered<'a>(holds: &OfPart, catalog: &Catalog, goes_on: &(dyn Fn() -> bool + Sync)) -> OfPart<'a> {
+    const PARTS_PER_TASK: usize = 4096;
+    #[expect(clippy::cast_possible_truncation, reason = "a catalogue has at most u32::MAX parts")]
+    let count = catalog.len() as u32;
+    let answer = |at: u32| (!(at as usize).is_multiple_of(PARTS_PER_TASK) || goes_on()) && holds(PartId(at));
+    let answers: Vec<bool> = (0..count).into_par_iter().with_min_len(PARTS_PER_TASK).map(answer).collect();
+    Box::new(move |id| answers[id.0 as usize])
+}
+
+/// Whether some text of a part contains `needle`, which is in lower case, or it is called by this number.
+fn anywhere<'a>(needle: &'a str, number: Option<(f64, Option<Unit>)>, catalog: &'a Catalog) -> OfPart<'a> {
+    const ALL: [Text; 6] = [Text::Number, Text::Maker, Text::Series, Text::Technology, Text::Mounting, Text::Status];
+    let texts = ALL.map(|text| in_text(text, |own: &str| has(own, needle), catalog));
+    Box::new(move |id| {
+        texts.iter().any(|holds| holds(id))
+            || number.is_some_and(|(value, unit)| is_called_by(value, unit, catalog, id))
+    })
+}
+
+/// Whether a text of a part is what is asked for; asked once for each of the texts that parts share.
+fn in_text<'a>(text: Text, found: impl Fn(&str) -> bool + Sync + 'a, catalog: &'a Catalog) -> OfPart<'a> {
+    match text.shared(catalog) {
+        Some(shared) => {
+            let answers: Vec<bool> = shared.texts.into_iter().map(found).collect();
+            Box::new(move |id| answers[(shared.at)(id)])
+        }
+        None => Box::new(move |id| found(text.of(catalog, id))),
     }
 }
 
@@ -85,12 +140,6 @@ fn outcome_compares(own: Outcome, op: Op, limit: Outcome) -> bool {
         Op::Less => own < limit,
         Op::More => own > limit,
     }
-}
-
-/// Whether some text of a part contains `needle`, which is in lower case.
-fn contains(needle: &str, catalog: &Catalog, id: PartId) -> bool {
-    const ALL: [Text; 6] = [Text::Number, Text::Maker, Text::Series, Text::Technology, Text::Mounting, Text::Status];
-    ALL.into_iter().any(|text| has(text.of(catalog, id), needle))
 }
 
 /// Whether `text` contains `needle`, which is in lower case.

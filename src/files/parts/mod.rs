@@ -309,7 +309,7 @@ impl<'p> Reading<'p> {
 
     fn finish(mut self) -> Result<PartsRead, PartsError> {
         self.goes_on(0)?;
-        let (catalog, duplicates) = self.builder.finish();
+        let (catalog, duplicates) = self.builder.finish_watched(self.progress).ok_or(PartsError::Stopped)?;
         let file = |origin: Origin| self.files[origin.file as usize].clone();
         for duplicate in duplicates {
             let (dropped, kept) = (self.origins[duplicate.dropped], self.origins[duplicate.kept]);

@@ -1,4 +1,4 @@
-//! A small job for the tests of this module: one position with a wet can that is known in full.
+//! A job of positions that are told apart by their duty, each with one wet can, for tests of lives and of groups.
 
 pub(super) use super::testing::phase;
 use crate::domain::{Board, Can, EnduranceBasis, Job, Mounting, Original, Phase, Position, RippleLine, Role, Stress};

@@ -1,4 +1,4 @@
-//! What the buyer enters beside quantities: rates, shelf stock, wishes.
+//! Stock that lies in the shop already.
 
 use serde::{Deserialize, Serialize};
 
