@@ -127,7 +127,7 @@ impl Question {
                 wording(
                     "Import a list",
                     "Path of the list (any text table); several with ; between them",
-                    "Import",
+                    "Import these lists",
                     filter,
                     None,
                 )

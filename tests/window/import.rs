@@ -402,3 +402,15 @@ fn three_files_of_a_stranger_become_a_sized_board() {
         assert!(row.iter().any(|label| label.contains(" proposed; pass")), "{begins}: {row:?}");
     }
 }
+
+#[test]
+fn several_lists_are_opened_by_one_typed_line_and_each_says_its_open_questions() {
+    let mut desk = Desk::new();
+    let (a, b) = (desk.write("amp.csv", BOM.as_bytes()), desk.write("series.csv", SERIES.as_bytes()));
+    desk.bench.press_with(Modifiers::COMMAND | Modifiers::SHIFT, Key::O);
+    let line = format!("{};{}", a.display(), b.display());
+    desk.bench.type_into("Path of the list (any text table); several with ; between them", &line);
+    desk.bench.click_exactly("Import these lists");
+    desk.bench.assert_says("amp.csv");
+    desk.bench.assert_says("series.csv (1 question)");
+}
