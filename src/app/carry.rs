@@ -236,7 +236,13 @@ impl Window {
             Some(Answer::Recover) => self.recover(),
             Some(Answer::DropRecovered) => self.drop_recovered(),
             Some(Answer::RecoverLater) => self.recover_later(),
-            Some(Answer::File(wish, path)) => self.use_file(wish, path),
+            Some(Answer::File(wish, path)) => {
+                self.use_file(wish, path);
+                // Of several files chosen together the next one is due.
+                if let Some(ctx) = self.waker.get() {
+                    ctx.request_repaint();
+                }
+            }
             Some(Answer::Proceed(command)) => {
                 // What is not to be kept must not be asked about again.
                 let job = self.session.job().clone();

@@ -69,6 +69,7 @@ impl Window {
         if let Some(board) = board {
             let first = self.session.job().positions().map(|(id, _)| id).find(|id| id.board == board);
             self.session.select(first.or(self.session.selection.position));
+            self.positions.reveal_first_of_many();
         }
         self.session.say(said);
         for trouble in self.places.import.finish(done) {

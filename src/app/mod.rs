@@ -275,7 +275,8 @@ impl Window {
             let busy = lanes.all().filter_map(AnyLane::busy);
             if let Some(unwanted) = status::show(ui, session, busy, out) {
                 lanes.all().for_each(|lane| lane.stop(&unwanted));
-                if places.import.busy.is_some() {
+                // Only its own work: the lists stay as they are when something else was to be stopped.
+                if places.import.busy.as_ref().is_some_and(|own| Arc::ptr_eq(own, &unwanted)) {
                     out.push(action::Action::Import(places::import::Wish::Stop));
                 }
                 out.push(action::Action::Say(format!("Stopped: {}.", unwanted.what)));

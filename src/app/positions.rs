@@ -15,12 +15,19 @@ use crate::sizing::{PositionSizing, Source};
 #[derive(Debug, Default)]
 pub(crate) struct State {
     reveal: bool,
+    at_top: bool,
 }
 
 impl State {
     /// Scrolls to the selected position when next drawn.
     pub(crate) fn reveal(&mut self) {
         self.reveal = true;
+    }
+
+    /// Scrolls so that the selected position is the first in sight: with it those that came together with it.
+    pub(crate) fn reveal_first_of_many(&mut self) {
+        self.reveal = true;
+        self.at_top = true;
     }
 }
 
@@ -42,7 +49,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
                 let marked = scene.selection.marked.contains(&id);
                 let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), space::POSITION_ROW), Sense::hover());
                 if selected && state.reveal {
-                    ui.scroll_to_rect(rect, None::<Align>);
+                    ui.scroll_to_rect(rect, state.at_top.then_some(Align::TOP));
                 }
                 if ui.is_rect_visible(rect) {
                     one(ui, rect, scene, id, position, (selected, marked), out);
@@ -50,7 +57,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
             }
         }
     });
-    state.reveal = false;
+    (state.reveal, state.at_top) = (false, false);
 }
 
 fn one(

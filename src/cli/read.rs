@@ -3,10 +3,13 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::domain::{Board, CatalogBuilder, Job, Part};
+use refarad::domain::{Board, Job};
+use refarad::files::import::answer::Answer;
+use refarad::files::import::every_position::ForEvery;
+use refarad::files::import::gather::{FileGave, Gathered, Given, gather};
 use refarad::files::import::mapping::{self, Mapping};
 use refarad::files::import::source::Origin;
-use refarad::files::import::{Report, Source, Target, placement};
+use refarad::files::import::{Source, Target};
 use refarad::files::{Rejected, export, job, parts_writer, save};
 
 use super::Failure;
@@ -24,6 +27,12 @@ pub(super) struct Args {
     /// Mapping of columns, as written beside the output; may be given several times
     #[arg(long, value_name = "JSON")]
     map: Vec<PathBuf>,
+    /// Answer to a question, as it is printed beside it: `columns."Ripple".unit = "mA"`; may be given several times
+    #[arg(long, value_name = "NAME=VALUE", value_parser = Answer::parse)]
+    answer: Vec<Answer>,
+    /// Figure for every position that does not say it, by its name in the job file: `stress.dc_v=24`; may be given several times
+    #[arg(long, value_name = "NAME=VALUE", value_parser = ForEvery::parse)]
+    every: Vec<ForEvery>,
     /// Job whose positions a placement file places; without it those of the parts list in the same call
     #[arg(long, value_name = "JSON")]
     job: Option<PathBuf>,
@@ -48,6 +57,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         }
     }
     unused_mappings(&args.map, &given, &sources)?;
+    answers(&args.answer, &mut sources)?;
     let of_parts = sources.iter().filter(|source| source.mapping.target == Target::Parts).count();
     if of_parts > 0 && of_parts < sources.len() {
         let kinds: Vec<String> =
@@ -67,6 +77,25 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         }
     }
     Ok(done)
+}
+
+/// Answers go to the files that have the column they are about; those about whole files to all of them.
+fn answers(answers: &[Answer], sources: &mut [Source]) -> Result<(), Failure> {
+    for answer in answers {
+        let mut fits = false;
+        for source in sources.iter_mut() {
+            let has = |name: &str| source.table.header.iter().any(|header| source.mapping.same_column(header, name));
+            if answer.column().is_some_and(|name| !has(name)) {
+                continue;
+            }
+            answer.apply(&mut source.mapping)?;
+            (source.origin, fits) = (Origin::Given, true);
+        }
+        if !fits {
+            return Err(format!("no file has a column {}", answer.column().unwrap_or_default()));
+        }
+    }
+    Ok(())
 }
 
 /// A mapping that fits no file is a mistake worth a clear word.
@@ -92,97 +121,49 @@ fn unused_mappings(paths: &[PathBuf], given: &[Mapping], sources: &[Source]) -> 
 }
 
 fn read_parts(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
-    let mut builder = CatalogBuilder::default();
-    let mut origins: Vec<(PathBuf, u64)> = Vec::new();
-    let mut rejected = Vec::new();
-    let mut clean = true;
-    for source in sources {
-        let import = source.parts();
-        read_report::print(source, &import.report, &format!("{} parts", import.parts.len()));
-        clean &= is_clean(&import.report);
-        for (line, part) in &import.parts {
-            builder.push(part);
-            origins.push((source.path.clone(), *line));
-        }
-        rejected.extend(import.report.rejected);
-    }
-    let (catalog, duplicates) = builder.finish();
-    for duplicate in &duplicates {
-        let ((file, line), (later, later_line)) = (origins[duplicate.dropped].clone(), &origins[duplicate.kept]);
-        let reason = format!("stands again in {} line {later_line}; the later row is used", later.display());
-        rejected.push(Rejected {
-            file,
-            line,
-            field: "part_number".into(),
-            value: duplicate.part_number.clone(),
-            reason,
-        });
-    }
-    if !duplicates.is_empty() {
-        println!("{} parts stand in several files: the later row is used.", duplicates.len());
-    }
-    if catalog.is_empty() {
+    let all: Vec<&Source> = sources.iter().collect();
+    let gathered = together(&all, Board::default())?;
+    let mut bytes = Vec::new();
+    parts_writer::write(&mut bytes, &gathered.parts).map_err(|error| error.to_string())?;
+    if gathered.parts.is_empty() {
         println!("No part could be kept.");
     }
-    let parts: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
-    let mut bytes = Vec::new();
-    parts_writer::write(&mut bytes, &parts).map_err(|error| error.to_string())?;
-    write_all(args, &bytes, &rejected, sources)?;
-    Ok(status(clean))
+    let mut said = Said::default();
+    for (source, gave) in all.iter().zip(gathered.files) {
+        let kept = format!("{} parts", gave.report.kept);
+        said.print(source, gave, &kept);
+    }
+    write_all(args, &bytes, &said.rejected, sources)?;
+    Ok(said.status())
 }
 
+/// Every list a board of its own; placements go onto the board most of whose parts they name.
 fn read_board(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
     let mut job = match &args.job {
         Some(path) => job::read(path).map_err(|error| error.to_string())?.job,
         None => Job::default(),
     };
-    let mut rejected = Vec::new();
-    let mut clean = true;
+    let mut said = Said::default();
+    let is_list = |source: &&Source| source.mapping.target == Target::Positions;
     // A placement file alone, without a job, is all there is to know of its board.
-    let lists = sources.iter().filter(|source| source.mapping.target == Target::Positions).count();
-    let alone = args.job.is_none() && lists == 0;
-    for source in sources {
-        if source.mapping.target == Target::Placement && !alone {
-            continue;
-        }
-        let as_list;
-        let source = if source.mapping.target == Target::Placement {
-            println!(
-                "{}: there is no job and no parts list beside it, so its own values become the positions.",
-                source.path.display()
-            );
-            as_list = Source::of_table(&source.path, source.table.clone(), Some(Target::Positions));
-            &as_list
-        } else {
-            source
-        };
-        let import = source.positions();
-        read_report::print(source, &import.report, &format!("{} positions", import.positions.len()));
-        clean &= is_clean(&import.report);
-        rejected.extend(import.report.rejected);
+    let alone = args.job.is_none() && !sources.iter().any(|source| is_list(&source));
+    let of_lists: Vec<&Source> = sources.iter().filter(|source| alone || is_list(source)).collect();
+    for tables in of_lists.chunk_by(|a, b| a.path == b.path) {
         let name =
-            source.path.file_stem().map_or_else(|| "Board".to_owned(), |stem| stem.to_string_lossy().into_owned());
-        let mut board = Board {
-            name,
-            positions: import.positions.into_iter().map(|(_, position)| position).collect(),
-            ..Board::default()
-        };
-        let has = |field| source.mapping.has(field);
-        if has(refarad::files::import::Field::X)
-            && has(refarad::files::import::Field::Y)
-            && source.mapping.target == Target::Positions
-            && !alone
-        {
-            let placed = placement::place(&source.table, &source.mapping, &source.path, &mut board);
-            read_report::print_placed(&placed);
-            rejected.extend(placed.report.rejected);
+            tables[0].path.file_stem().map_or_else(|| "Board".into(), |stem| stem.to_string_lossy().into_owned());
+        let gathered = together(tables, Board { name, ..Board::default() })?;
+        let board = gathered.board.unwrap_or_default();
+        for (source, gave) in tables.iter().zip(gathered.files) {
+            let kept = format!("{} positions", gave.names.len());
+            said.print(source, gave, &kept);
         }
+        println!("Board {}: {} positions", board.name, board.positions.len());
         if job.name.is_empty() {
             job.name.clone_from(&board.name);
         }
         job.boards.push(board);
     }
-    for source in sources.iter().filter(|source| source.mapping.target == Target::Placement) {
+    for source in sources.iter().filter(|source| !alone && !is_list(source)) {
         let Some(board) = board_of(source, &mut job) else {
             return Err(format!(
                 "{}: expected a board to place parts on; name a job by --job or a parts list before it",
@@ -190,13 +171,49 @@ fn read_board(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
             ));
         };
         println!("{}: places the board {}", source.path.display(), board.name);
-        let placed = placement::place(&source.table, &source.mapping, &source.path, board);
-        read_report::print(source, &placed.report, &format!("{} positions placed", placed.placed));
-        clean &= is_clean(&placed.report);
-        rejected.extend(placed.report.rejected);
+        let gathered = together(&[source], std::mem::take(board))?;
+        *board = gathered.board.unwrap_or_default();
+        for gave in gathered.files {
+            let kept = format!("{} positions placed", gave.placed.unwrap_or_default());
+            said.print(source, gave, &kept);
+        }
     }
-    write_all(args, job::to_text(&job).as_bytes(), &rejected, sources)?;
-    Ok(status(clean))
+    for every in &args.every {
+        job.boards.iter_mut().try_for_each(|board| every.apply(board))?;
+    }
+    let text = job::to_text(&job);
+    if !args.every.is_empty() {
+        // What was given is held to the bounds of a job.
+        job::from_slice(text.as_bytes(), Path::new("--every")).map_err(|error| error.to_string())?;
+    }
+    write_all(args, text.as_bytes(), &said.rejected, sources)?;
+    Ok(said.status())
+}
+
+/// Reads tables and puts what they hold together, as the window does.
+fn together(sources: &[&Source], board: Board) -> Result<Gathered, Failure> {
+    let given: Vec<Given> =
+        sources.iter().map(|s| Given { table: &s.table, mapping: &s.mapping, path: &s.path }).collect();
+    gather(&given, board, usize::MAX, &|_| true).ok_or_else(|| "reading was stopped".to_owned())
+}
+
+/// What the files gave, told as it comes.
+#[derive(Default)]
+struct Said {
+    rejected: Vec<Rejected>,
+    unclean: bool,
+}
+
+impl Said {
+    fn print(&mut self, source: &Source, gave: FileGave, kept: &str) {
+        read_report::print(source, &gave, kept);
+        self.unclean |= !gave.report.clean();
+        self.rejected.extend(gave.report.rejected);
+    }
+
+    fn status(&self) -> ExitCode {
+        if self.unclean { ExitCode::from(1) } else { ExitCode::SUCCESS }
+    }
 }
 
 /// The board with most of the file's designators.
@@ -206,14 +223,6 @@ fn board_of<'a>(source: &Source, job: &'a mut Job) -> Option<&'a mut Board> {
     job.boards
         .iter_mut()
         .max_by_key(|board| board.positions.iter().filter(|p| cells.contains(p.reference.as_str())).count())
-}
-
-fn is_clean(report: &Report) -> bool {
-    report.clean()
-}
-
-fn status(clean: bool) -> ExitCode {
-    if clean { ExitCode::SUCCESS } else { ExitCode::from(1) }
 }
 
 /// The output, what was not used, and the mappings, side by side.

@@ -1,12 +1,13 @@
 //! What an import did, for the terminal.
 
-use refarad::files::import::placement::PlacementImport;
+use refarad::files::import::gather::FileGave;
 use refarad::files::import::source::Origin;
-use refarad::files::import::{Question, Report, Source};
+use refarad::files::import::{Question, Source, Target};
 use refarad::files::table::{Encoding, Layout, Separator};
 
 /// Prints the reading of one file.
-pub(super) fn print(source: &Source, report: &Report, kept: &str) {
+pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
+    let report = &gave.report;
     let found = &source.table.found;
     let header = found.header_line.map_or_else(|| "no header row".to_owned(), |line| format!("header in line {line}"));
     println!(
@@ -51,17 +52,11 @@ pub(super) fn print(source: &Source, report: &Report, kept: &str) {
     if report.contradictions.len() > 10 {
         println!("  and {} more contradictions", report.contradictions.len() - 10);
     }
+    if let Some(placed) = gave.placed.filter(|_| source.mapping.target == Target::Positions) {
+        println!("  {placed} positions placed by the columns of the same file");
+    }
     report.questions.iter().for_each(question);
     for note in &report.notes {
-        println!("  note: {note}");
-    }
-}
-
-/// Prints what coordinates in a parts list did.
-pub(super) fn print_placed(placed: &PlacementImport) {
-    println!("  {} positions placed by the columns of the same file", placed.placed);
-    placed.report.questions.iter().for_each(question);
-    for note in &placed.report.notes {
         println!("  note: {note}");
     }
 }

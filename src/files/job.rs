@@ -4,8 +4,8 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
-use super::bounded;
 use super::save::{SaveError, save};
+use super::{bounded, nulls};
 use crate::domain::{Bounds, CAN_NUMBERS, Job, Position, PositionId};
 
 const FORMAT: &str = "refarad-job";
@@ -95,7 +95,7 @@ pub(super) fn parse(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
     }
     let version = value.get("version").and_then(Value::as_u64);
     let version = version.ok_or_else(|| field_error("version", format!("expected a whole number, {VERSION} or so")))?;
-    drop_nulls(&mut value);
+    nulls::drop_of_known(&mut value, &|document| serde_json::from_value::<Job>(document).is_ok());
     if let Some(fields) = value.as_object_mut() {
         fields.remove("format");
         fields.remove("version");
@@ -146,18 +146,6 @@ pub(super) fn to_text_with(job: &Job, more: Option<(&str, Value)>) -> String {
 /// When the file cannot be written.
 pub fn write(path: &Path, job: &Job) -> Result<(), SaveError> {
     save(path, to_text(job).as_bytes())
-}
-
-/// Removes every `null`, which means the same as an absent field.
-fn drop_nulls(value: &mut Value) {
-    match value {
-        Value::Object(fields) => {
-            fields.retain(|_, field| !field.is_null());
-            fields.values_mut().for_each(drop_nulls);
-        }
-        Value::Array(items) => items.iter_mut().for_each(drop_nulls),
-        _ => {}
-    }
 }
 
 /// The first figure that cannot be meant: its field and what was expected.

@@ -16,6 +16,7 @@ pub mod job_file;
 pub mod load;
 mod log_text;
 pub(crate) mod notation;
+mod nulls;
 pub mod offers;
 pub mod order;
 pub mod oscilloscope;

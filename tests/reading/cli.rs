@@ -77,6 +77,89 @@ fn a_strangers_board_and_series_become_a_sized_job_without_editing_a_file() {
     assert_eq!(status(&remembered), 1, "{}", text(&remembered.stderr));
 }
 
+/// Three files of a stranger and what only the person knows, said on the command line: every position has a part that passes.
+#[test]
+fn a_strangers_files_become_a_board_that_passes_without_a_file_being_edited() {
+    let folder = tempfile::tempdir().unwrap();
+    let write = |name: &str, text: &str| std::fs::write(folder.path().join(name), text).unwrap();
+    write(
+        "amp.csv",
+        "\"Reference\",\"Qty\",\"Value\",\"Voltage\",\"Footprint\",\"Description\"\n\
+         \"C1, C2\",\"2\",\"470uF\",\"35V\",\"CP_Radial_D10.0mm_P5.00mm\",\"Polarized capacitor\"\n\
+         \"C3\",\"1\",\"100uF 25V\",\"\",\"CP_Radial_D8.0mm_P3.50mm\",\"Polarized capacitor\"\n\
+         \"C4\",\"1\",\"100n\",\"\",\"C_0805_2012Metric\",\"Unpolarized capacitor\"\n\"R1\",\"1\",\"10k\",\"\",\"R_0805\",\"Resistor\"\n",
+    );
+    write(
+        "amp-pos.csv",
+        "Ref,Val,Package,PosX,PosY,Rot,Side\nC1,470uF,D10,10.5,-20.25,90,top\nC2,470uF,D10,30,-20,270,top\n\
+         C3,100uF,D8,50,-20,0,top\nR1,10k,R_0805,1,-2,0,top\n",
+    );
+    write(
+        "series.csv",
+        "HALDE series, radial aluminium electrolytic, 5000 h at 105 °C\n\
+         Cap (uF),WV (V dc ),Size ΦDxL(mm),Lead spacing (mm),Rated ripple,tanδ\n\
+         470,35,10×16,5.0,900,0.12\n100,35,8×11.5,3.5,405,0.12\n2200,35,,,,\n",
+    );
+    let read = |args: &[&str]| {
+        let output = call(folder.path(), args);
+        assert_eq!(status(&output), 0, "{}{}", text(&output.stdout), text(&output.stderr));
+    };
+    read(&[
+        "read",
+        "series.csv",
+        "--out",
+        "parts.csv",
+        "--answer",
+        "columns.\"Rated ripple\".unit = \"mA\"",
+        "--answer",
+        "columns.\"Rated ripple\".hz = 100000",
+        "--answer",
+        "every_row.endurance_h = 5000",
+        "--answer",
+        "every_row.endurance_basis=ripple",
+        "--answer",
+        "every_row.temp_max_c = 105",
+        "--answer",
+        "every_row.temp_min_c = -40",
+        "--answer",
+        "every_row.technology=wet",
+        "--answer",
+        "every_row.mounting=radial",
+    ]);
+    read(&[
+        "read",
+        "amp.csv",
+        "amp-pos.csv",
+        "--out",
+        "amp.json",
+        "--answer",
+        "columns.\"PosX\".unit = \"mm\"",
+        "--every",
+        "stress.dc_v = 20 V",
+        "--every",
+        "stress.ripple_peak_v = 0.5 V",
+        "--every",
+        "stress.transient_v = 24 V",
+        "--every",
+        "stress.min_v = 0 V",
+        "--every",
+        "stress.ripple = [{\"hz\": 100000, \"a\": 0.15}]",
+        "--every",
+        "stress.phases = [{\"share\": 1, \"ambient_c\": 45}]",
+        "--every",
+        "space.height_max_mm = 25 mm",
+        "--every",
+        "needs.life_h = 40000 h",
+    ]);
+    let board = job::read(&folder.path().join("amp.json")).unwrap().job.boards.remove(0);
+    assert!(board.positions.iter().all(|position| position.x_mm.is_some()), "{board:?}");
+    read(&["size", "amp.json", "--parts", "parts.csv", "--out", "out"]);
+    let selection = std::fs::read_to_string(folder.path().join("out/selection.csv")).unwrap();
+    assert_eq!(selection.matches(",proposed,pass,").count(), 3, "{selection}");
+    assert!(selection.contains("C1,470uF 35V,series 470u 35V 10x16"), "{selection}");
+    assert!(std::fs::read_to_string(folder.path().join("parts.rejected.csv")).unwrap().contains("not made"));
+}
+
 #[test]
 fn a_foreign_catalogue_without_mapping_is_refused_with_the_way_out() {
     let folder = tempfile::tempdir().unwrap();

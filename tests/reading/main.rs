@@ -7,11 +7,13 @@
 mod cli;
 mod guide;
 mod hostile;
+mod matrices;
 mod parts;
 mod placement;
 mod positions;
 mod properties;
 mod readme;
+mod selling;
 mod tree;
 mod unknown_fields;
 

@@ -40,10 +40,16 @@ fn unit_frequency_and_temperature_of_a_ripple_come_from_its_header() {
 }
 
 #[test]
-fn the_ambient_of_a_ripple_is_offered_as_upper_temperature_not_taken() {
-    let import = parts("MPN,Cap (uF),WV,\"Rated ripple current (mArms/105°C, 120Hz)\"\nQXA-1,470,25,450\n");
-    assert_eq!(part(&import, "QXA-1").can.temp_max_c, None);
-    assert!(import.report.questions.iter().any(|question| question.what.contains("upper temperature")));
+fn the_ambient_of_a_ripple_is_the_upper_temperature_where_nothing_else_gives_one() {
+    // Never above the upper category temperature (IEC 60384-4), so nothing is promised that the maker does not.
+    for (header, cell) in
+        [("\"Rated ripple current (mArms/105°C, 120Hz)\"", "450"), ("Ripple current", "\"450mA @105°C, 120Hz\"")]
+    {
+        let import = parts(&format!("MPN,Cap (uF),WV,{header},tanδ\nQXA-1,470,25,{cell},0.1\n"));
+        let can = &part(&import, "QXA-1").can;
+        assert_eq!((can.temp_max_c, can.ripple_a, can.ripple_hz), (Some(105.0), Some(0.45), Some(120.0)), "{header}");
+        assert!(import.report.notes.iter().any(|note| note.contains("upper temperature")), "{:?}", import.report.notes);
+    }
     let other = parts("MPN,Cap (uF),WV,\"Ripple (mA/85°C, 120Hz)\",Temp_Max_C\nQXA-1,470,25,450,105\n");
     assert_eq!(part(&other, "QXA-1").can.ripple_a, None);
     assert_eq!(other.report.contradictions.len(), 1);
@@ -310,4 +316,36 @@ fn proposals_carry_confidence_reason_and_samples() {
     assert_eq!((of("Cap_uF").field, of("Cap_uF").confidence), (Some(Field::Capacitance), Confidence::Likely));
     assert_eq!((of("Colour").field, of("Colour").samples[0].as_str()), (None, "blue"));
     assert!(list.proposal.columns.iter().all(|column| !column.why.is_empty()));
+}
+
+#[test]
+fn headers_are_known_in_other_words_and_languages() {
+    for (header, cell, ripple_a) in [
+        ("\"mA rms / 105°C 100kHz\"", "450", 0.45),
+        ("Rippelstrom 100 kHz 105 °C (mA)", "450", 0.45),
+        ("Max. permissible ripple (A rms) at 85 °C 100 kHz", "4.5", 4.5),
+        ("\"Ripple Current (mA rms, 105°C 100kHz)\"", "1 760", 1.76),
+    ] {
+        let import = parts(&format!("MPN,Kapazität [µF],Spannung [V],Typ,{header}\nA,470,25,Elko,{cell}\n"));
+        let can = &part(&import, "A").can;
+        assert_eq!((can.ripple_a, can.ripple_hz), (Some(ripple_a), Some(1e5)), "{header} {:?}", import.report);
+        assert_eq!((can.capacitance_uf, can.rated_v), (Some(470.0), Some(25.0)));
+    }
+    let import = parts("MPN;Kapazität [µF];Spannung [V];Ø [mm];Höhe [mm];RM [mm];Typ\nA;4,7;63;5;11;2,0;Elko\n");
+    let can = &part(&import, "A").can;
+    assert_eq!((can.diameter_mm, can.height_mm, can.pitch_mm), (Some(5.0), Some(11.0), Some(2.0)));
+}
+
+#[test]
+fn what_stands_over_the_table_is_offered_for_every_row() {
+    let text = "Series QX, endurance 5000 h at 105 °C\nCap (uF),WV (V),Size ΦDxL (mm),tanδ\n470,35,10×16,0.12\n100,35,8×11.5,0.12\n";
+    let mut list = source("list.csv", text.as_bytes(), Some(Target::Parts));
+    let import = list.parts();
+    assert_eq!(part(&import, "list 470u 35V 10x16").can.endurance_h, None);
+    answer(&import.report, "endurance of every row", "yes").apply(&mut list.mapping);
+    answer(&import.report, "upper temperature of every row", "yes").apply(&mut list.mapping);
+    let import = list.parts();
+    let can = &part(&import, "list 470u 35V 10x16").can;
+    assert_eq!((can.endurance_h, can.temp_max_c), (Some(5000.0), Some(105.0)));
+    assert!(import.report.questions.is_empty(), "{:?}", import.report.questions);
 }

@@ -190,3 +190,77 @@ fn the_preview_says_what_becomes_of_each_row() {
     assert_eq!(rows[0].2, RowOutcome::Kept("C1, C2".into()));
     assert!(matches!(&rows[1].2, RowOutcome::Left(reason) if reason.contains("tantalum")), "{rows:?}");
 }
+
+#[test]
+fn titles_totals_and_remarks_between_the_rows_are_no_positions() {
+    let import = positions(
+        "Bill of Materials,,,,\nRef,Qty,Value,Voltage,Type\nControl board,,,,\nC1,1,470uF,25V,Electrolytic\n\
+         \"C2,C3\",2,100uF,35V,Electrolytic\nRef,Qty,Value,Voltage,Type\nCapacitors,,,,\nC10,1,47uF,16V,Electrolytic\nTotal,4,,,\n",
+    );
+    let names: Vec<&str> = import.positions.iter().map(|(_, position)| position.reference.as_str()).collect();
+    assert_eq!(names, ["C1", "C2", "C3", "C10"]);
+    assert_eq!(aside(&import.report, "title or remark"), 2);
+    assert!(import.report.clean(), "{:?}", import.report);
+}
+
+#[test]
+fn names_under_a_title_over_several_columns_are_the_header() {
+    let import = positions(
+        "Designator,Capacitor,,Size,,Qty\n,Value,Voltage,D (mm),L (mm),\nC1,470 uF,25 V,10,16,1\nC2,100 uF,35 V,8,11.5,1\n",
+    );
+    let can = &position(&import, "C2").original.can;
+    assert_eq!((can.rated_v, can.diameter_mm, can.height_mm), (Some(35.0), Some(8.0), Some(11.5)));
+}
+
+#[test]
+fn a_voltage_that_only_the_part_number_gives_is_offered_and_a_number_against_the_value_flagged() {
+    let text = b"Reference,Qty,Value,Footprint,MPN\n\"C1,C2\",2,220u,CP_Radial_D8.0mm_P3.50mm,QXA1V221M\n\
+        C3,1,220u,CP_Radial_D8.0mm_P3.50mm,QXA1V101M\n";
+    let mut list = source("board.csv", text, Some(Target::Positions));
+    let import = list.positions();
+    assert_eq!(position(&import, "C1").original.can.rated_v, None);
+    assert!(import.report.contradictions.iter().any(|found| found.line == 3 && found.second.contains("100 µF")));
+    answer(&import.report, "code in the part number", "yes").apply(&mut list.mapping);
+    assert_eq!(position(&list.positions(), "C1").original.can.rated_v, Some(35.0));
+}
+
+#[test]
+fn footprints_give_what_their_names_say_in_any_library_s_manner() {
+    for (footprint, diameter_mm, pitch_mm) in [
+        ("\"E5-10,5\"", 10.5, Some(5.0)),
+        ("CAP-SMD_BD10.0-L10.3-W10.3-RD", 10.0, None),
+        ("CAP-TH_BD8.0-P3.50-D0.6-FD", 8.0, Some(3.5)),
+        ("插件D10xL16mm", 10.0, None),
+        ("RAD-8x11", 8.0, None),
+    ] {
+        let import = positions(&format!("Designator,Value,Footprint,Type\nC1,470uF 25V,{footprint},Elko\n"));
+        let can = &position(&import, "C1").original.can;
+        assert_eq!((can.diameter_mm, can.pitch_mm), (Some(diameter_mm), pitch_mm), "{footprint}");
+    }
+}
+
+#[test]
+fn bare_dimensions_take_the_only_unit_in_which_they_are_cans() {
+    let import =
+        positions("Reference,Value,Type,Pitch,Diameter,Height\nC1,22uF 25V,Elko,5,8,11.5\nC2,47uF 25V,Elko,,6.3,11\n");
+    let can = &position(&import, "C1").original.can;
+    assert_eq!((can.diameter_mm, can.height_mm, can.pitch_mm), (Some(8.0), Some(11.5), Some(5.0)));
+    let inches = positions("Reference,Value,Type,Diameter,Height\nC1,22uF 25V,Elko,0.315,0.453\n");
+    assert_eq!(position(&inches, "C1").original.can.diameter_mm.map(f64::round), Some(8.0));
+    let open = positions("Reference,Value,Type,Height\nC1,22uF 25V,Elko,5.4\n");
+    assert_eq!(position(&open, "C1").original.can.height_mm, None);
+}
+
+#[test]
+fn a_list_of_text_lines_with_a_title_is_read() {
+    let list = source(
+        "list.txt",
+        b"Parts list for the dome controller\n==================================\n\nC1  470uF 25V electrolytic\n\
+          C2  100nF ceramic\nC3, C4  10uF 50V electrolytic\nR1  10k\n",
+        None,
+    );
+    let import = list.positions();
+    assert_eq!(import.positions.len(), 3);
+    assert_eq!(position(&import, "C4").original.can.rated_v, Some(50.0));
+    assert_eq!(aside(&import.report, "ceramic"), 1);
+}

@@ -39,13 +39,16 @@ fn an_unknown_field_survives_at_every_object_of_the_job() {
     assert!(places.len() > 200, "{}", places.len());
     for (at, place) in places.iter().enumerate() {
         content.pointer_mut(place).unwrap()["of_a_later_version"] =
-            json!({"deep": [at, {"text": "ä <&\"", "yes": true}], "figure": 0.1});
+            json!({"deep": [at, {"text": "ä <&\"", "yes": true, "open": null}], "figure": 0.1, "nothing": null});
+        content.pointer_mut(place).unwrap()["null_of_a_later_version"] = Value::Null;
     }
     let read = job::from_slice(content.to_string().as_bytes(), "a.json".as_ref()).unwrap();
     let written: Value = serde_json::from_str(&job::to_text(&read.job)).unwrap();
     for place in &places {
         let field = |job: &Value| job.pointer(place).map(|object| object["of_a_later_version"].clone());
         assert_eq!(field(&written), field(&content), "{place}");
+        let null = written.pointer(place).and_then(|object| object.get("null_of_a_later_version"));
+        assert_eq!(null, Some(&Value::Null), "{place}");
     }
     let again = job::from_slice(job::to_text(&read.job).as_bytes(), "a.json".as_ref()).unwrap();
     assert_eq!(again.job, read.job);

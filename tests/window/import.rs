@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use eframe::egui::{Event, Key, Modifiers};
+use egui_kittest::kittest::NodeT;
 use refarad::app::Window;
 use refarad::domain::{Job, Mounting, Role, Side};
 use refarad::files::import::Mapping;
@@ -213,10 +214,10 @@ fn a_column_taken_wrongly_is_corrected_and_the_outcome_follows() {
     let mut desk = Desk::new();
     desk.drop_text(
         "odd.csv",
-        "Nummer,Wert Spannung,uF,Remark\nHALDE470,35,470,aluminium electrolytic\nHALDE22,50,22,aluminium electrolytic\n",
+        "Nummer,Wert S,uF,Remark\nHALDE470,35,470,aluminium electrolytic\nHALDE22,50,22,aluminium electrolytic\n",
     );
     desk.bench.assert_says("nothing to take in yet");
-    desk.choose("Meaning of Wert Spannung", "rated voltage");
+    desk.choose("Meaning of Wert S", "rated voltage");
     desk.choose("Meaning of uF", "capacitance");
     desk.choose("Unit of uF", "uF");
     desk.choose("Meaning of Nummer", "part number");
@@ -261,9 +262,9 @@ fn a_pasted_table_of_another_kind_opens_here() {
 #[test]
 fn what_was_corrected_is_remembered_for_the_same_headers() {
     let mut desk = Desk::new();
-    let text = "Nummer,Wert Spannung,uF,Remark\nHALDE470,35,470,aluminium electrolytic\n";
+    let text = "Nummer,Wert S,uF,Remark\nHALDE470,35,470,aluminium electrolytic\n";
     desk.drop_text("odd.csv", text);
-    desk.choose("Meaning of Wert Spannung", "rated voltage");
+    desk.choose("Meaning of Wert S", "rated voltage");
     desk.choose("Meaning of uF", "capacitance");
     desk.choose("Unit of uF", "uF");
     desk.choose("Meaning of Nummer", "part number");
@@ -276,9 +277,9 @@ fn what_was_corrected_is_remembered_for_the_same_headers() {
 #[test]
 fn a_mapping_is_saved_and_used_again() {
     let mut desk = Desk::new();
-    let text = "Nummer,Wert Spannung,uF,Remark\nHALDE470,35,470,aluminium electrolytic\n";
+    let text = "Nummer,Wert S,uF,Remark\nHALDE470,35,470,aluminium electrolytic\n";
     desk.drop_text("odd.csv", text);
-    desk.choose("Meaning of Wert Spannung", "rated voltage");
+    desk.choose("Meaning of Wert S", "rated voltage");
     desk.choose("Meaning of uF", "capacitance");
     desk.choose("Unit of uF", "uF");
     desk.choose("Meaning of Nummer", "part number");
@@ -349,7 +350,9 @@ fn the_demo_saved_with_an_import_opens_again() {
 #[test]
 fn three_files_of_a_stranger_become_a_sized_board() {
     let mut desk = Desk::new();
-    for (name, text) in [("amp.csv", BOM), ("amp-pos.csv", PLACES), ("series.csv", SERIES)] {
+    let series = "Cap (uF),WV (V dc),Size (mm),Lead spacing (mm),Rated ripple\n\
+        470,35,10x16,5,900\n330,35,10x12.5,5,700\n1000,35,12.5x20,5,1400\n22,50,5x11,2,150\n";
+    for (name, text) in [("amp.csv", BOM), ("amp-pos.csv", PLACES), ("series.csv", series)] {
         desk.write(name, text.as_bytes());
     }
     desk.drop(&["amp.csv", "amp-pos.csv", "series.csv"]);
@@ -361,20 +364,53 @@ fn three_files_of_a_stranger_become_a_sized_board() {
     desk.choose("Mounting", "radial");
     desk.bench.enter("Endurance", "5000");
     desk.bench.enter("Upper temperature", "105");
+    desk.bench.enter("Lower temperature", "-40");
     desk.bench.assert_says("4 parts into the catalogue, 3 positions onto amp, 2 positions placed");
     desk.take_in();
     let board = desk.job().boards.last().unwrap().clone();
     assert_eq!(board.positions[0].x_mm, Some(10.5));
     // What no list says is entered for all of them at once, in the editor.
     desk.bench.click("Set the role of 3 positions");
-    desk.bench.enter("Working voltage", "24 V");
-    let at = desk.job().boards.len() - 1;
-    assert!(desk.job().boards[at].positions.iter().all(|position| position.stress.dc_v == Some(24.0)));
-    assert!(
-        desk.job().boards[at].positions.iter().all(|position| position.original.can.mounting == Some(Mounting::Radial))
-    );
+    for (field, text) in [
+        ("Working voltage", "20 V"),
+        ("Ripple peak", "0.5 V"),
+        ("Highest transient", "24 V"),
+        ("Lowest voltage", "0 V"),
+    ] {
+        desk.bench.enter(field, text);
+    }
+    desk.bench.press_button("Add a line");
+    desk.bench.enter("Frequency, line 1", "100 kHz");
+    desk.bench.enter("Current, line 1", "100 mA");
+    desk.bench.press_button("Add a phase");
+    desk.bench.enter("Ambient, phase 1", "45 °C");
+    desk.bench.press_button("Room");
+    desk.bench.enter("Room above the board", "30 mm");
+    let job = desk.job().clone();
+    let board = job.boards.last().unwrap();
+    assert!(board.positions.iter().all(|position| position.stress.dc_v == Some(20.0)));
+    assert!(board.positions.iter().all(|position| position.original.can.mounting == Some(Mounting::Radial)));
     desk.bench.press_with(Modifiers::COMMAND, Key::Num2);
     desk.bench.type_into("Filter", "HALDE");
     let rows = desk.bench.candidate_rows();
-    assert!(rows.iter().any(|row| row.starts_with("HALDE 470u")), "{rows:?}");
+    assert!(rows.iter().any(|row| row.starts_with("HALDE 470u") && row.contains("pass")), "{rows:?}");
+    // Every position of the board has a part that passes.
+    for (position, original) in [("C1", "470uF 35V"), ("C2", "470uF 35V"), ("C3", "22uF 50V")] {
+        let begins = format!("{position}, {original}; ");
+        let labels = desk.bench.harness.root().children_recursive().filter_map(|node| node.accesskit_node().label());
+        let row = labels.filter(|label| label.starts_with(&begins)).collect::<Vec<_>>();
+        assert!(row.iter().any(|label| label.contains(" proposed; pass")), "{begins}: {row:?}");
+    }
+}
+
+#[test]
+fn several_lists_are_opened_by_one_typed_line_and_each_says_its_open_questions() {
+    let mut desk = Desk::new();
+    let (a, b) = (desk.write("amp.csv", BOM.as_bytes()), desk.write("series.csv", SERIES.as_bytes()));
+    desk.bench.press_with(Modifiers::COMMAND | Modifiers::SHIFT, Key::O);
+    let line = format!("{};{}", a.display(), b.display());
+    desk.bench.type_into("Path of the list (any text table); several with ; between them", &line);
+    desk.bench.click_exactly("Import these lists");
+    desk.bench.assert_says("amp.csv");
+    desk.bench.assert_says("series.csv (1 question)");
 }

@@ -5,6 +5,7 @@
 
 mod wording;
 
+use std::collections::VecDeque;
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
@@ -76,6 +77,13 @@ pub(crate) enum FileWish {
     WriteRejected,
 }
 
+impl Question {
+    /// Whether several files may be chosen at once.
+    fn takes_several(self) -> bool {
+        self == Self::File(FileWish::ImportList)
+    }
+}
+
 /// What the person answered.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Answer {
@@ -136,7 +144,7 @@ impl Choice {
 
 struct Chosen {
     question: Question,
-    path: Option<PathBuf>,
+    paths: Vec<PathBuf>,
     took: Duration,
 }
 
@@ -149,12 +157,22 @@ pub(crate) struct Asking {
     /// What to do once the job is saved.
     next: Option<Command>,
     answer: Option<Answer>,
+    /// Files that were chosen together with the one of the answer.
+    further: VecDeque<Answer>,
 }
 
 impl Asking {
     /// Nothing is asked yet.
     pub(crate) fn new(waker: &Waker) -> Self {
-        Self { dialogs: Lane::new(waker), types_paths: false, typing: None, choosing: None, next: None, answer: None }
+        Self {
+            dialogs: Lane::new(waker),
+            types_paths: false,
+            typing: None,
+            choosing: None,
+            next: None,
+            answer: None,
+            further: VecDeque::new(),
+        }
     }
 
     /// Paths are typed from now on; the system's dialogs are not used.
@@ -174,8 +192,8 @@ impl Asking {
             _ if self.types_paths => self.typing = Some((question, String::new(), "")),
             _ => self.dialogs.request("Waiting for the file dialog", move |_| {
                 let since = Instant::now();
-                let path = system_dialog(question);
-                Chosen { question, path, took: since.elapsed() }
+                let paths = system_dialog(question);
+                Chosen { question, paths, took: since.elapsed() }
             }),
         }
     }
@@ -187,7 +205,7 @@ impl Asking {
 
     /// Whether an answer is still to be taken, or a file dialog is open.
     pub(crate) fn has_answer(&self) -> bool {
-        self.answer.is_some() || self.dialogs.busy().is_some()
+        self.answer.is_some() || !self.further.is_empty() || self.dialogs.busy().is_some()
     }
 
     /// Asks where to save; what was to come after stays to come.
@@ -208,6 +226,9 @@ impl Asking {
                 Ok(chosen) => self.chosen(chosen),
             }
         }
+        if self.answer.is_none() {
+            self.answer = self.further.pop_front();
+        }
         if self.answer.is_none() && self.choosing.is_none() && !dirty {
             return self.next.take().map(Answer::Proceed);
         }
@@ -215,9 +236,13 @@ impl Asking {
     }
 
     fn chosen(&mut self, chosen: Chosen) {
-        match chosen.path {
+        let mut paths = chosen.paths.into_iter();
+        match paths.next() {
             // The system's dialog asks itself before a file is replaced.
-            Some(path) => self.give(chosen.question, path, Expect::Anything),
+            Some(path) => {
+                self.give(chosen.question, path, Expect::Anything);
+                self.give_further(chosen.question, paths);
+            }
             None if chosen.took < FASTER_THAN_A_PERSON => {
                 self.types_paths = true;
                 let why = "This desktop offers no file dialog (no portal answered), so the path is typed here.";
@@ -239,6 +264,13 @@ impl Asking {
             Question::File(wish) => Answer::File(wish, path),
             Question::Open | Question::Leave { .. } => Answer::Open(path),
         });
+    }
+
+    /// The other files of a choice follow the first, one after the other.
+    fn give_further(&mut self, question: Question, paths: impl Iterator<Item = PathBuf>) {
+        if let Question::File(wish) = question {
+            self.further.extend(paths.map(|path| Answer::File(wish, path)));
+        }
     }
 
     /// Draws the question that is open.
@@ -269,10 +301,12 @@ impl Asking {
                 given_up = ui.button("Cancel").clicked();
             });
         });
-        let (question, path) = (*question, PathBuf::from(text.trim()));
+        let (question, paths) = (*question, typed(*question, text));
         if done {
             self.typing = None;
-            self.give(question, path, Expect::Nothing);
+            let mut paths = paths.into_iter();
+            self.give(question, paths.next().unwrap_or_default(), Expect::Nothing);
+            self.give_further(question, paths);
         } else if given_up || shown.should_close() {
             self.typing = None;
             self.next = None;
@@ -306,17 +340,27 @@ impl Asking {
     }
 }
 
-/// The system's own dialog; waits for the person, so never on the window's thread. `None` when there is none, or nothing was
+/// The system's own dialog; waits for the person, so never on the window's thread. Nothing when there is none, or nothing was
 /// chosen.
-fn system_dialog(question: Question) -> Option<PathBuf> {
+fn system_dialog(question: Question) -> Vec<PathBuf> {
     let Wording { title, filter: (name, endings), file_name, .. } = question.wording();
     let dialog = rfd::FileDialog::new().set_title(title);
     if question == Question::File(FileWish::Suppliers) {
-        return dialog.pick_folder();
+        return dialog.pick_folder().into_iter().collect();
     }
     let dialog = dialog.add_filter(name, endings);
     match file_name {
-        Some(file_name) => dialog.set_file_name(file_name).save_file(),
-        None => dialog.pick_file(),
+        Some(file_name) => dialog.set_file_name(file_name).save_file().into_iter().collect(),
+        None if question.takes_several() => dialog.pick_files().unwrap_or_default(),
+        None => dialog.pick_file().into_iter().collect(),
     }
+}
+
+/// The paths of a typed line: where several files may be chosen, a semicolon stands between them unless it belongs to a name.
+fn typed(question: Question, text: &str) -> Vec<PathBuf> {
+    let whole = PathBuf::from(text.trim());
+    if !question.takes_several() || !text.contains(';') || whole.exists() {
+        return vec![whole];
+    }
+    text.split(';').map(str::trim).filter(|path| !path.is_empty()).map(PathBuf::from).collect()
 }

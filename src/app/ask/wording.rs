@@ -100,9 +100,9 @@ impl FileWish {
                 // Such files have any ending.
                 reads(
                     "Import a list",
-                    "Path of the list (any text table)",
+                    "Path of the list (any text table); several with ; between them",
                     ("Any text table", &["*"]),
-                    "Import this file",
+                    "Import these lists",
                 )
             }
             Self::ReadMapping => reads("Use a mapping", "Path of the mapping (*.json)", MAPPING, "Use this mapping"),

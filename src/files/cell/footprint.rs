@@ -57,15 +57,19 @@ pub(crate) fn is_known_word(word: &str) -> bool {
             | "直插"
             | "vert"
             | "elko"
+            | "rad"
+            | "ax"
+            | "rd"
+            | "diameter"
     )
 }
 
-/// The size a footprint name follows from its library's rule: KiCad's `CP_Elec_8x6.2` (diameter × height), and the IPC-7351 names
+/// The size a footprint name follows from its library's rule: KiCad's `CP_Elec_8x6.2` (diameter × height), `E5-10,5` (lead spacing, diameter), and the IPC-7351 names
 /// `CAPAE830X1050N` (base × height) and `CAPPRD500W60D1000H1250B` (pitch, lead, diameter, height), both in hundredths of a millimetre;
 /// rules from memory. `None` when the name follows none of them.
 pub(crate) fn read(text: &str) -> Option<Size> {
     let name = text.rsplit(':').next()?.trim();
-    kicad_smd(name).or_else(|| ipc_smd(name)).or_else(|| ipc_radial(name))
+    kicad_smd(name).or_else(|| ipc_smd(name)).or_else(|| ipc_radial(name)).or_else(|| lettered(name))
 }
 
 fn possible(mm: f64) -> Option<f64> {
@@ -100,6 +104,22 @@ fn ipc_smd(name: &str) -> Option<Size> {
     matches!(rest, "" | "N" | "M" | "L").then_some(Size {
         base_mm: Some(base_mm),
         height_mm: Some(height_mm),
+        ..Size::default()
+    })
+}
+
+/// `E5-10,5`: the letter of the electrolytics, lead spacing and diameter in mm (common practice of board libraries, no source).
+fn lettered(name: &str) -> Option<Size> {
+    let (pitch, diameter) = name.strip_prefix('E')?.split_once('-')?;
+    let figure = |text: &str| {
+        let plain =
+            !text.is_empty() && text.len() <= 5 && text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
+        plain.then(|| text.replace(',', ".").parse::<f64>().ok()).flatten().and_then(possible)
+    };
+    let (pitch_mm, diameter_mm) = (figure(pitch)?, figure(diameter)?);
+    (pitch_mm < diameter_mm).then_some(Size {
+        diameter_mm: Some(diameter_mm),
+        pitch_mm: Some(pitch_mm),
         ..Size::default()
     })
 }

@@ -7,6 +7,7 @@
 
 pub mod capacitance;
 pub mod clean;
+pub mod count;
 pub mod endurance;
 pub mod esr;
 pub mod family;

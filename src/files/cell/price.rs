@@ -96,6 +96,61 @@ fn sign(text: &str) -> Option<&'static str> {
     })
 }
 
+/// ISO 4217 codes that headers of prices carry, and the words that stand for one.
+const CODES: [(&str, &str); 28] = [
+    ("EUR", "EUR"),
+    ("EURO", "EUR"),
+    ("EUROS", "EUR"),
+    ("USD", "USD"),
+    ("GBP", "GBP"),
+    ("CHF", "CHF"),
+    ("SFR", "CHF"),
+    ("JPY", "JPY"),
+    ("YEN", "JPY"),
+    ("CNY", "CNY"),
+    ("RMB", "CNY"),
+    ("SEK", "SEK"),
+    ("NOK", "NOK"),
+    ("DKK", "DKK"),
+    ("PLN", "PLN"),
+    ("CZK", "CZK"),
+    ("HUF", "HUF"),
+    ("RON", "RON"),
+    ("TRY", "TRY"),
+    ("AUD", "AUD"),
+    ("NZD", "NZD"),
+    ("CAD", "CAD"),
+    ("HKD", "HKD"),
+    ("TWD", "TWD"),
+    ("SGD", "SGD"),
+    ("INR", "INR"),
+    ("KRW", "KRW"),
+    ("BRL", "BRL"),
+];
+
+/// The one currency a header names: `Price (EUR)`, `Unit Price(USD)`, `€/pc`, `Unit Price US$`; a bare `$` stays `$`.
+#[must_use]
+pub fn currency_of(header: &str) -> Option<String> {
+    let mut found: Vec<&str> = header
+        .split(|c: char| !c.is_alphanumeric())
+        .filter_map(|word| CODES.iter().find(|(code, _)| word.eq_ignore_ascii_case(code)).map(|(_, code)| *code))
+        .collect();
+    let dollar = [("US$", "USD"), ("A$", "AUD"), ("C$", "CAD"), ("HK$", "HKD"), ("NZ$", "NZD"), ("$", "$")];
+    if found.is_empty() {
+        found.extend(dollar.iter().find(|(sign, _)| header.contains(sign)).map(|(_, code)| *code));
+    }
+    let signs = ["€", "£", "¥", "￥", "元", "zł", "Kč"];
+    found.extend(signs.iter().filter(|text| header.contains(*text)).filter_map(|text| sign(text)));
+    found.sort_unstable();
+    found.dedup();
+    match found.as_slice() {
+        [one] => Some((*one).to_owned()),
+        // `¥ (CNY)`: the letters say which.
+        [code, "¥"] => Some((*code).to_owned()),
+        _ => None,
+    }
+}
+
 /// `0.52 EUR`.
 #[must_use]
 pub fn print(price: &Price) -> String {
@@ -183,6 +238,23 @@ mod tests {
             assert!(matches!(read(text, &Column::default()), Reading::Bad { .. }), "{text}");
         }
         assert_eq!(read("—", &Column::default()), Reading::Nothing);
+    }
+
+    #[test]
+    fn headers_name_their_currency() {
+        for (header, currency) in [
+            ("Price (EUR)", Some("EUR")),
+            ("Unit Price(USD)", Some("USD")),
+            ("€", Some("EUR")),
+            ("Preis in EUR / Stück", Some("EUR")),
+            ("Price [US$]", Some("USD")),
+            ("Price ($)", Some("$")),
+            ("单价(¥ CNY)", Some("CNY")),
+            ("Price EUR/USD", None),
+            ("Price", None),
+        ] {
+            assert_eq!(currency_of(header).as_deref(), currency, "{header}");
+        }
     }
 
     #[test]

@@ -26,7 +26,10 @@ pub(super) fn rated<T>(
     name: &str,
 ) -> Result<Rated, Reading<T>> {
     let (mut figure, mut hz, mut temp_c) = (None, None, None);
-    for quantity in only_quantities(text, decimal, Join::Never)? {
+    // `1 760` in a column of mA at 120 Hz is one figure; where the header gives no condition, the second could be one.
+    let told = column.hz.is_some() && column.unit.is_some_and(|unit| unit.kind() == kind);
+    let join = if told { Join::Blanks } else { Join::Never };
+    for quantity in only_quantities(text, decimal, join)? {
         let slot = match quantity.unit.map(Unit::kind) {
             Some(Kind::Frequency) => &mut hz,
             Some(Kind::Temperature) => &mut temp_c,

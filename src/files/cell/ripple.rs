@@ -81,6 +81,7 @@ mod tests {
     fn unit_and_condition_come_from_the_column_when_the_cell_has_none() {
         let column = Column { unit: Some(Unit::Milliampere), hz: Some(120.0), temp_c: Some(105.0), ..Column::dot() };
         assert_eq!(read("45", &column), rated(0.045, Some(120.0), Some(105.0)));
+        assert_eq!(read("1 760", &column), rated(1.76, Some(120.0), Some(105.0)));
         assert_eq!(read("1.2A @ 100kHz", &column), rated(1.2, Some(100_000.0), Some(105.0)));
     }
 

@@ -25,6 +25,11 @@ fn is_word(c: char) -> bool {
     c.is_alphabetic() || matches!(c, '°' | 'Ω')
 }
 
+/// A letter of a script that is written without blanks.
+fn is_ideograph(c: char) -> bool {
+    c >= '\u{3040}'
+}
+
 /// End of the run of digits and inner marks that starts at `start`.
 fn number_end(chars: &[char], start: usize, join: Join) -> usize {
     let digit = |at: usize| chars.get(at).is_some_and(char::is_ascii_digit);
@@ -101,7 +106,9 @@ pub(crate) fn scan(text: &str, decimal: Decimal, join: Join) -> Vec<Token> {
             });
             at = next;
         } else if is_word(c) {
-            let end = (at..chars.len()).find(|&end| !is_word(chars[end])).unwrap_or(chars.len());
+            // `插件D10`: letters of another script are another word.
+            let other = |c: char| !is_word(c) || is_ideograph(c) != is_ideograph(chars[at]);
+            let end = (at..chars.len()).find(|&end| other(chars[end])).unwrap_or(chars.len());
             tokens.push(Token::Word(chars[at..end].iter().collect()));
             at = end;
         } else {

@@ -328,7 +328,12 @@ pub fn column_order<'a>(cells: impl IntoIterator<Item = &'a str>, column: &Colum
     let usual = |mm: Option<f64>| mm.is_some_and(|mm| DIAMETERS_MM.contains(&mm));
     let (mut diameter_first, mut height_first) = (false, false);
     for cell in cells {
-        if let Reading::Ambiguous { options, .. } = read(cell, &open)
+        let found = match read(cell, &open) {
+            // `63V, 3.0A, 16x31.5`: a size among other figures.
+            Reading::Bad { .. } => super::text::find(cell, &open).size,
+            reading => reading,
+        };
+        if let Reading::Ambiguous { options, .. } = found
             && let [a, b] = options.as_slice()
             && a.diameter_mm == b.height_mm
         {

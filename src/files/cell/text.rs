@@ -152,6 +152,8 @@ impl<'a> Finder<'a> {
             "C" => glued && (55.0..=200.0).contains(&value),
             "K" | "m" | "M" | "p" | "P" | "f" | "in" | "r" | "°" | "deg" => false,
             "R" => glued && value < 100.0 && self.number(at)?.digits().contains('.'),
+            // Apart from its number, `h` is a height unless the number is far too large for one.
+            "h" if !glued => value >= 500.0,
             "H" | "h" => glued && value >= 100.0,
             "n" | "N" => glued,
             _ => true,

@@ -128,6 +128,9 @@ fn prepare(
     {
         column.unit = Some(Unit::Millimetre);
     }
+    if column.unit.is_none() {
+        column.unit = length_unit(field, cells);
+    }
     column.unit = meaning.unit.or(column.unit);
     column.hz = meaning.hz.or(column.hz);
     column.temp_c = meaning.temp_c.or(column.temp_c);
@@ -149,5 +152,43 @@ fn share_unit(cells: &[&str]) -> Option<Unit> {
         Some(Unit::Ratio)
     } else {
         None
+    }
+}
+
+/// The unit of bare dimensions of bodies and leads: that of the other cells of the column, else the only one in which all figures are
+/// dimensions of cans that exist (a can of 10 mil or 10 inch does not).
+fn length_unit(field: Field, cells: &[&str]) -> Option<Unit> {
+    let possible_mm = match field {
+        Field::Diameter | Field::DiameterMax => 2.5..=120.0,
+        Field::Height | Field::HeightMax => 3.0..=260.0,
+        Field::Pitch => 1.0..=60.0,
+        _ => return None,
+    };
+    let units = [Unit::Millimetre, Unit::Inch, Unit::Mil];
+    let lower: Vec<String> = cells.iter().map(|cell| cell.to_lowercase()).collect();
+    let written: Vec<Unit> = units
+        .into_iter()
+        .filter(|unit| {
+            lower
+                .iter()
+                .any(|cell| cell.trim_end().ends_with(unit.symbol()) || (*unit == Unit::Inch && cell.contains('"')))
+        })
+        .collect();
+    if let [one] = written.as_slice() {
+        return Some(*one);
+    }
+    let figures: Vec<f64> = lower.iter().filter_map(|cell| cell.trim().replace(',', ".").parse().ok()).collect();
+    let fits = |unit: &Unit| {
+        let mm = match unit {
+            Unit::Inch => 25.4,
+            Unit::Mil => 0.0254,
+            _ => 1.0,
+        };
+        figures.iter().filter(|figure| **figure > 0.0).all(|figure| possible_mm.contains(&(figure * mm)))
+    };
+    let fitting: Vec<Unit> = units.into_iter().filter(fits).collect();
+    match fitting.as_slice() {
+        [one] if !figures.is_empty() && written.is_empty() => Some(*one),
+        _ => None,
     }
 }

@@ -120,7 +120,10 @@ impl Field {
     /// Whether several columns may hold it: what one leaves open another may say.
     #[must_use]
     pub fn repeats(self) -> bool {
-        matches!(self, Self::Value | Self::Description | Self::Type | Self::Footprint | Self::Ripple)
+        matches!(
+            self,
+            Self::Value | Self::Description | Self::Type | Self::Footprint | Self::Ripple | Self::PriceBreaks
+        )
     }
 
     /// Whether it makes sense for a target.

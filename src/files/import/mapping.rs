@@ -134,6 +134,12 @@ impl Mapping {
         })
     }
 
+    /// Whether two spellings head the same column.
+    #[must_use]
+    pub fn same_column(&self, a: &str, b: &str) -> bool {
+        numbered_plain(a) == numbered_plain(b)
+    }
+
     /// The column under `header`, to change it.
     pub fn column_mut(&mut self, header: &str) -> &mut ColumnMeaning {
         let key = numbered_plain(header);

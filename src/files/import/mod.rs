@@ -5,12 +5,17 @@
 //! by it. Nothing is guessed silently: what two cells contradict or nothing decides is a [`Question`] or a [`Contradiction`] of the
 //! [`Report`], and the figure stays unknown.
 
+pub mod answer;
+mod asking;
 mod belonging;
 mod columns;
+pub mod every_position;
+mod every_row;
 pub mod field;
 mod figures;
 pub mod gather;
 pub mod mapping;
+mod matrix;
 mod part_number;
 pub mod parts;
 pub mod placement;

@@ -3,13 +3,56 @@
 //! `...1H101M...`: two characters of voltage, two digits and the count of zeros in µF, then often the letter of the tolerance (common
 //! practice, no source). A hint to check other cells with, never a figure of its own unless a person says so.
 
-use crate::files::cell::{Reading, text, voltage};
+use super::field::Field;
+use super::report::{Choice, Contradiction, Questions, Setting};
+use super::settle::Trouble;
+use crate::domain::Can;
+use crate::files::cell::{Reading, capacitance, text, voltage};
 
 /// Rated voltage and capacitance of a part number.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Codes {
     pub rated_v: f64,
     pub capacitance_uf: f64,
+}
+
+/// Says where the figures of a row and the code in its part number differ.
+pub(super) fn check(part_number: &str, can: &Can, trouble: &mut Trouble, line: usize) {
+    let Some(Codes { rated_v, capacitance_uf }) = codes(part_number) else { return };
+    let figures = [
+        (Field::RatedV, can.rated_v, rated_v, voltage::print as fn(f64) -> String),
+        (Field::Capacitance, can.capacitance_uf, capacitance_uf, capacitance::print),
+    ];
+    for (field, own, code, print) in figures {
+        let Some(own) = own.filter(|own| (own - code).abs() > 0.01 * code) else { continue };
+        trouble.contradictions.push(Contradiction {
+            line: line as u64,
+            field: format!("part number against {}", field.label()),
+            first: print(own),
+            second: format!("{} (code in {part_number})", print(code)),
+            done: "the cell is used, check the part number".to_owned(),
+        });
+    }
+}
+
+/// Fills what no cell gives from the code, where a person said that it may.
+pub(super) fn fill(part_number: &str, can: &mut Can, trouble: &Trouble) {
+    let Some(Codes { rated_v, capacitance_uf }) = codes(part_number) else { return };
+    let untouched = |field: Field| trouble.reason(field, field.label()).is_none();
+    if can.rated_v.is_none() && untouched(Field::RatedV) {
+        can.rated_v = Some(rated_v);
+    }
+    if can.capacitance_uf.is_none() && untouched(Field::Capacitance) {
+        can.capacitance_uf = Some(capacitance_uf);
+    }
+}
+
+/// Asks whether the codes may be used.
+pub(super) fn ask(questions: &mut Questions, part_number: &str, line: usize) {
+    let what = "may rated voltage and capacitance be taken from the code in the part number?";
+    questions.ask("", what, part_number, line, || {
+        vec![Choice { label: "yes".into(), setting: Setting::PartNumberCodes(true) }]
+    });
 }
 
 pub(super) fn codes(part_number: &str) -> Option<Codes> {
@@ -25,7 +68,7 @@ fn by_code(part_number: &str) -> Option<Codes> {
     let found: Vec<Codes> = (0..bytes.len().saturating_sub(4))
         .filter_map(|at| {
             let rated_v = voltage::of_code(upper.get(at..at + 2)?)?;
-            let capacitance_uf = capacitance(upper.get(at + 2..at + 5)?)?;
+            let capacitance_uf = coded_uf(upper.get(at + 2..at + 5)?)?;
             let before = at.checked_sub(1).map(|before| bytes[before]);
             let after = bytes.get(at + 5).copied();
             let stands_alone = before.is_none_or(|b| !b.is_ascii_digit()) && matches!(after, Some(b'M' | b'K' | b'J'));
@@ -38,7 +81,7 @@ fn by_code(part_number: &str) -> Option<Codes> {
     }
 }
 
-fn capacitance(code: &str) -> Option<f64> {
+fn coded_uf(code: &str) -> Option<f64> {
     let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
     if let Some((whole, part)) = code.split_once('R') {
         return (digits(whole) && digits(part))

@@ -3,22 +3,32 @@
 use std::collections::HashMap;
 use std::path::Path;
 
+use super::asking;
 use super::belonging::{Belonging, FileSays, belonging, titled};
 use super::columns::Columns;
+use super::every_row::complete;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
-use super::mapping::{EveryRow, Mapping};
-use super::part_number::{Codes, codes};
-use super::report::{Choice, Contradiction, Questions, Report, Setting};
+use super::mapping::Mapping;
+use super::matrix::{CELLS, UNSAID};
+use super::part_number::{self, codes};
+use super::report::{Contradiction, Questions, Report};
+use super::shape;
 use super::trade;
 use super::words;
-use crate::domain::{CAN_NUMBERS, EnduranceBasis, Part};
+use crate::domain::{EnduranceBasis, Part, Technology};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{capacitance, temperature, voltage};
 use crate::files::table::{Row, Table};
 
 /// Rows read between two looks at whether the reading is still wanted.
 pub(super) const ROWS_BETWEEN: usize = 1024;
+
+/// Remark on an upper temperature that only the condition of the ripple current gives.
+const BY_RIPPLE: &str = "the upper temperature is the one the ripple current is rated at; nothing else gives it";
+
+/// Group of rows for which the maker makes nothing.
+const NOT_MADE: &str = "not made";
 
 /// The parts of one file and what has to be said about it.
 #[derive(Debug, Clone, Default)]
@@ -52,11 +62,17 @@ pub fn parts_while(
         stem: file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned()),
         report: Report { file: file.to_owned(), rows: table.rows.len(), ..Report::default() },
         questions: Questions::default(),
+        unexplained: None,
         remarks: HashMap::new(),
         named: 0,
         parts: Vec::new(),
     };
     import.report.notes.extend(table.notes.iter().map(|note| format!("line {}: {}", note.line, note.text)));
+    import.unexplained = table
+        .header
+        .iter()
+        .position(|name| name == CELLS)
+        .filter(|_| mapping.column(CELLS).is_none_or(|meaning| meaning.field.is_none()));
     if columns.used.is_empty() {
         import.report.notes.push("no column is used: none of the headers is known".to_owned());
     }
@@ -66,6 +82,7 @@ pub fn parts_while(
         }
         import.row(row);
     }
+    asking::title(&mut import.questions, &columns, mapping, &import.parts, table);
     Some(import.finish())
 }
 
@@ -93,6 +110,8 @@ struct Import<'a> {
     stem: String,
     report: Report,
     questions: Questions,
+    /// Place of cells of a table of two axes whose meaning nothing says.
+    unexplained: Option<usize>,
     /// Rows kept with something uncertain: remark and count.
     remarks: HashMap<&'static str, usize>,
     /// Parts named by their figures because the file has no number for them.
@@ -107,25 +126,49 @@ impl Import<'_> {
         if cells.iter().all(|cell| is_nothing(cell)) {
             return self.report.put_aside(line, &shown(), "blank row", "nothing but blanks");
         }
+        if shape::is_remark(cells) {
+            return self.report.put_aside(
+                line,
+                &shown(),
+                "title or remark",
+                "a single cell of text: a title or a remark",
+            );
+        }
+        let unexplained = self.unexplained.and_then(|at| cells.get(at)).filter(|_| !self.says_more_than_values());
+        if let Some(cell) = unexplained {
+            return self.refuse_unexplained(line, cell, &shown());
+        }
         let words = self.columns.words(cells);
         let mut figures = self.reader.read(cells, line);
+        if let Some(cell) = self.unexplained.and_then(|at| cells.get(at)).filter(|cell| !is_nothing(cell)) {
+            asking::meaning(&mut self.questions, line, cell);
+            figures.trouble.cells.push((
+                Field::Value,
+                cell.clone(),
+                "nothing says what this figure of the table means".into(),
+            ));
+        }
         if self.is_not_made(cells, &figures) {
             return self.report.put_aside(
                 line,
                 &shown(),
-                "not made",
+                NOT_MADE,
                 "nothing but value and voltage: this combination is not made",
             );
         }
         let (technology, remark) = match belonging(&words, &figures, self.says) {
             Belonging::Keep { technology, remark } => (technology, remark),
             Belonging::Aside { group, reason } => return self.report.put_aside(line, &shown(), group, &reason),
+            Belonging::Ask if self.says_nothing(cells, &figures) => {
+                return self.report.put_aside(
+                    line,
+                    &shown(),
+                    "title or remark",
+                    "neither part number nor capacitance nor voltage: a total or a remark",
+                );
+            }
             Belonging::Ask => {
-                self.questions.ask("", "are capacitors electrolytics whose kind nothing says?", &shown(), line, || {
-                    [(true, "yes, keep them"), (false, "no, set them aside")]
-                        .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) })
-                        .into()
-                });
+                asking::kind(&mut self.questions, &shown(), line);
                 figures.trouble.report(line, false, &mut self.report, &mut self.questions);
                 return self.report.refuse(
                     line,
@@ -135,33 +178,12 @@ impl Import<'_> {
                 );
             }
         };
-        let mut part = self.texts(cells);
-        part.can = std::mem::take(&mut figures.can);
-        part.can.technology = technology;
-        part.can.mounting = words::mounting(&words).or(self.mapping.every_row.mounting);
-        part.status = self.status(cells, &words);
-        trade::read(&self.reader, cells, &mut part, &mut figures.trouble, line);
-        if let Some(basis) = self.columns.text(cells, Field::EnduranceBasis) {
-            part.can.endurance_basis = EnduranceBasis::NAMES
-                .iter()
-                .find(|(_, name)| name.eq_ignore_ascii_case(basis))
-                .map(|&(basis, _)| basis);
-        }
-        complete(&mut part, &self.mapping.every_row);
-        self.check_number(&mut part, &mut figures, line);
-        check_ripple(&mut part, &mut figures, line);
-        for (value, field) in part.can.numbers_mut().into_iter().zip(CAN_NUMBERS) {
-            if let Some(figure) = *value
-                && let Some(expected) = field.bounds.complaint(figure)
-            {
-                *value = None;
-                figures.trouble.cells.push((Field::Value, format!("{} {figure}", field.name), expected.to_owned()));
-            }
-        }
+        let mut part = self.part(cells, &words, technology, &mut figures, line);
+        figures.trouble.drop_impossible(&mut part.can);
         let missing = [(part.can.capacitance_uf, Field::Capacitance), (part.can.rated_v, Field::RatedV)];
         if let Some((_, field)) = missing.into_iter().find(|(value, _)| value.is_none()) {
             let why = figures.trouble.reason(field, field.label());
-            let (cell, reason) = why.unwrap_or_else(|| (String::new(), self.absence(field, &part)));
+            let (cell, reason) = why.unwrap_or_else(|| (String::new(), self.absence(field, &part, line)));
             let cell = if cell.is_empty() { shown() } else { cell };
             figures.trouble.report(line, false, &mut self.report, &mut self.questions);
             return self.report.refuse(line, field.label(), &cell, reason);
@@ -172,9 +194,79 @@ impl Import<'_> {
         if let Some(remark) = remark {
             *self.remarks.entry(remark).or_default() += 1;
         }
-        self.ask_conditions(cells, &part, line, &figures);
+        asking::conditions(&mut self.questions, self.columns, cells, &part, line);
         figures.trouble.report(line, true, &mut self.report, &mut self.questions);
         self.parts.push((line as u64, part));
+    }
+
+    /// The part of a row, with what holds for every row.
+    fn part(
+        &mut self,
+        cells: &[String],
+        words: &[&str],
+        technology: Option<Technology>,
+        figures: &mut RowFigures,
+        line: usize,
+    ) -> Part {
+        let mut part = self.texts(cells);
+        part.can = std::mem::take(&mut figures.can);
+        part.can.technology = technology;
+        part.can.mounting = words::mounting(words).or(self.mapping.every_row.mounting);
+        part.status = self.status(cells, words);
+        trade::read(&self.reader, cells, &mut part, &mut figures.trouble, line);
+        if let Some(basis) = self.columns.text(cells, Field::EnduranceBasis) {
+            part.can.endurance_basis = EnduranceBasis::NAMES
+                .iter()
+                .find(|(_, name)| name.eq_ignore_ascii_case(basis))
+                .map(|&(basis, _)| basis);
+        }
+        complete(&mut part, &self.mapping.every_row);
+        part_number::check(&part.part_number, &part.can, &mut figures.trouble, line);
+        if self.mapping.part_number_codes == Some(true) {
+            part_number::fill(&part.part_number, &mut part.can, &figures.trouble);
+        }
+        if part.can.temp_max_c.is_none() && part.can.ripple_a.is_some() && figures.ripple_temp_c.is_some() {
+            // Ripple is rated at or below the upper category temperature (IEC 60384-4), so this never promises too much.
+            part.can.temp_max_c = figures.ripple_temp_c;
+            *self.remarks.entry(BY_RIPPLE).or_default() += 1;
+        }
+        check_ripple(&mut part, figures, line);
+        part
+    }
+
+    /// A table of two axes whose cells could be anything: blank ones are combinations that are not made, the others are asked about.
+    fn refuse_unexplained(&mut self, line: usize, cell: &str, shown: &str) {
+        if is_nothing(cell) {
+            return self.report.put_aside(
+                line,
+                shown,
+                NOT_MADE,
+                "a blank field of the table: this combination is not made",
+            );
+        }
+        asking::meaning(&mut self.questions, line, cell);
+        self.report.refuse(line, CELLS, cell, UNSAID);
+    }
+
+    /// Whether some column holds more than capacitance and voltage.
+    fn says_more_than_values(&self) -> bool {
+        self.columns
+            .used
+            .iter()
+            .any(|column| !matches!(column.field, Field::Capacitance | Field::Value | Field::RatedV))
+    }
+
+    /// A row of totals: nothing a part could be known by.
+    fn says_nothing(&self, cells: &[String], figures: &RowFigures) -> bool {
+        let text = |field| self.columns.text(cells, field).is_some();
+        let named =
+            [Field::PartNumber, Field::SupplierPartNumber, Field::Description, Field::Value].into_iter().any(text);
+        let capacitance = figures.trouble.reason(Field::Capacitance, Field::Capacitance.label()).is_some();
+        !self.columns.used.is_empty()
+            && !named
+            && !capacitance
+            && figures.can.capacitance_uf.is_none()
+            && figures.can.rated_v.is_none()
     }
 
     /// A value and a voltage over blank cells in a table whose other rows say more.
@@ -191,11 +283,13 @@ impl Import<'_> {
                     | Field::CapacitanceUnit
             )
         };
-        let others = self.columns.used.iter().filter(|column| !figure(column.field));
-        let others: Vec<&str> = others.filter_map(|column| cells.get(column.at)).map(|cell| cell.trim()).collect();
+        let others: Vec<_> = self.columns.used.iter().filter(|column| !figure(column.field)).collect();
+        let telling = others.iter().all(|column| column.field.kind().is_some() || column.field == Field::PartNumber);
+        let others: Vec<&str> =
+            others.into_iter().filter_map(|column| cells.get(column.at)).map(|cell| cell.trim()).collect();
         let one_column = self.columns.of_field(Field::Capacitance).next().is_some();
         one_column
-            && others.len() >= 2
+            && (others.len() >= 2 || (telling && !others.is_empty()))
             && others.iter().all(|cell| is_nothing(cell))
             && figures.can.ripple_a.is_none()
             && figures.can.diameter_mm.is_none()
@@ -223,98 +317,14 @@ impl Import<'_> {
         })
     }
 
-    /// The codes in the part number against the figures of the row; they may fill a gap only when a person said so.
-    fn check_number(&self, part: &mut Part, figures: &mut RowFigures, line: usize) {
-        let Some(Codes { rated_v, capacitance_uf }) = codes(&part.part_number) else { return };
-        let differs = |own: Option<f64>, code: f64| own.is_some_and(|own| (own - code).abs() > 0.01 * code);
-        let mut flag = |field: Field, own: String, code: String| {
-            figures.trouble.contradictions.push(Contradiction {
-                line: line as u64,
-                field: format!("part number against {}", field.label()),
-                first: own,
-                second: format!("{code} (code in {})", part.part_number),
-                done: "the cell is used, check the part number".to_owned(),
-            });
-        };
-        if differs(part.can.rated_v, rated_v) {
-            flag(Field::RatedV, voltage::print(part.can.rated_v.unwrap_or_default()), voltage::print(rated_v));
-        }
-        if differs(part.can.capacitance_uf, capacitance_uf) {
-            flag(
-                Field::Capacitance,
-                capacitance::print(part.can.capacitance_uf.unwrap_or_default()),
-                capacitance::print(capacitance_uf),
-            );
-        }
-        if self.mapping.part_number_codes == Some(true) {
-            let untouched = |field: Field| figures.trouble.reason(field, field.label()).is_none();
-            if part.can.rated_v.is_none() && untouched(Field::RatedV) {
-                part.can.rated_v = Some(rated_v);
-            }
-            if part.can.capacitance_uf.is_none() && untouched(Field::Capacitance) {
-                part.can.capacitance_uf = Some(capacitance_uf);
-            }
-        }
-    }
-
-    /// Conditions without which a figure cannot be used: asked once for the column.
-    fn ask_conditions(&mut self, cells: &[String], part: &Part, line: usize, figures: &RowFigures) {
-        let column =
-            |field| self.columns.of_field(field).next().map_or_else(String::new, |column| column.header.clone());
-        let cell = |field| self.columns.text(cells, field).unwrap_or_default().to_owned();
-        let at = |name: &str, header: String| {
-            let name = name.to_owned();
-            move || -> Vec<Choice> {
-                [(100.0, "100 Hz"), (120.0, "120 Hz"), (100e3, "100 kHz")]
-                    .map(|(hz, label)| {
-                        let setting = if header.is_empty() {
-                            Setting::EveryRow(name.clone(), hz)
-                        } else {
-                            Setting::Hz(header.clone(), hz)
-                        };
-                        Choice { label: label.to_owned(), setting }
-                    })
-                    .into()
-            }
-        };
-        if part.can.ripple_a.is_some() && part.can.ripple_hz.is_none() {
-            let header = column(Field::Ripple);
-            let what = "frequency of the ripple current; until it is given the ripple is unknown";
-            self.questions.ask(&header, what, &cell(Field::Ripple), line, at("ripple_hz", header.clone()));
-        }
-        if part.can.esr_mohm.is_some() && part.can.esr_hz.is_none() {
-            let header = column(Field::Esr);
-            let what = "frequency of the ESR; until it is given the ESR is unknown";
-            self.questions.ask(&header, what, &cell(Field::Esr), line, at("esr_hz", header.clone()));
-        }
-        if part.can.temp_max_c.is_none()
-            && let Some(temp_c) = figures.ripple_temp_c
-        {
-            let what = "upper temperature, which no column gives; the ripple current is rated at";
-            let choices = || {
-                vec![Choice {
-                    label: temperature::print(temp_c),
-                    setting: Setting::EveryRow("temp_max_c".into(), temp_c),
-                }]
-            };
-            self.questions.ask(&column(Field::Ripple), what, &temperature::print(temp_c), line, choices);
-        }
-    }
-
-    fn absence(&mut self, field: Field, part: &Part) -> String {
+    fn absence(&mut self, field: Field, part: &Part, line: usize) -> String {
         let Some(found) = codes(&part.part_number) else { return format!("no {} in any column", field.label()) };
         let figure = if field == Field::RatedV {
             voltage::print(found.rated_v)
         } else {
             capacitance::print(found.capacitance_uf)
         };
-        self.questions.ask(
-            "",
-            "may rated voltage and capacitance be taken from the code in the part number?",
-            &part.part_number,
-            0,
-            || vec![Choice { label: "yes".into(), setting: Setting::PartNumberCodes(true) }],
-        );
+        part_number::ask(&mut self.questions, &part.part_number, line);
         format!("no {} in any column; the code in the part number would mean {figure}", field.label())
     }
 
@@ -390,36 +400,4 @@ fn drop_duplicates(parts: Vec<(u64, Part)>, report: &mut Report) -> Vec<(u64, Pa
         );
     }
     kept
-}
-
-/// Values for every row, where the row itself says nothing.
-fn complete(part: &mut Part, every: &EveryRow) {
-    for (own, all) in [
-        (&mut part.maker, &every.maker),
-        (&mut part.series, &every.series),
-        (&mut part.supplier, &every.supplier),
-        (&mut part.currency, &every.currency),
-    ] {
-        if let (true, Some(text)) = (own.is_empty(), all) {
-            own.clone_from(text);
-        }
-    }
-    part.can.endurance_basis = part.can.endurance_basis.or(every.endurance_basis);
-    complete_numbers(&mut part.can, every);
-}
-
-/// Numbers for every row, where the row itself says nothing.
-pub(super) fn complete_numbers(can: &mut crate::domain::Can, every: &EveryRow) {
-    let (ripple, esr) = (can.ripple_a.is_some(), can.esr_mohm.is_some());
-    for (value, field) in can.numbers_mut().into_iter().zip(CAN_NUMBERS) {
-        // A frequency without its figure would say nothing.
-        let useful = match field.name {
-            "ripple_hz" => ripple,
-            "esr_hz" => esr,
-            _ => true,
-        };
-        if useful && value.is_none() {
-            *value = every.numbers.get(field.name).copied();
-        }
-    }
 }

@@ -3,16 +3,20 @@
 use std::collections::HashMap;
 use std::path::Path;
 
+use super::asking;
 use super::belonging::{Belonging, FileSays, belonging, titled};
 use super::columns::Columns;
+use super::every_row::complete_numbers;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
 use super::mapping::Mapping;
-use super::parts::{ROWS_BETWEEN, complete_numbers};
-use super::report::{Choice, Contradiction, Questions, Report, Setting};
+use super::part_number;
+use super::parts::ROWS_BETWEEN;
+use super::report::{Contradiction, Questions, Report};
 use super::settle::Trouble;
+use super::shape;
 use super::words;
-use crate::domain::{CAN_NUMBERS, Can, Original, Position, Role};
+use crate::domain::{Can, Original, Position, Role};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::number;
 use crate::files::designators::{self, Designators};
@@ -128,6 +132,14 @@ impl Import<'_> {
         if cells.iter().all(|cell| is_nothing(cell)) {
             return self.report.put_aside(line, &shown, "blank row", "nothing but blanks");
         }
+        if shape::is_remark(cells) {
+            return self.report.put_aside(
+                line,
+                &shown,
+                "title or remark",
+                "a single cell of text: a title or a remark",
+            );
+        }
         let mut trouble = Trouble::default();
         let quantity = self.reader.one(cells, &mut trouble, line, Field::Quantity, number::read);
         #[expect(
@@ -159,7 +171,7 @@ impl Import<'_> {
             Belonging::Keep { technology, remark } => (technology, remark),
             Belonging::Aside { group, reason } => return self.report.put_aside(line, &shown, group, &reason),
             Belonging::Ask => {
-                self.ask_kind(&shown, line);
+                asking::kind(&mut self.questions, &shown, line);
                 figures.trouble.report(line, false, &mut self.report, &mut self.questions);
                 return self.report.refuse(
                     line,
@@ -173,7 +185,15 @@ impl Import<'_> {
         can.technology = technology;
         can.mounting = words::mounting(&words).or(self.mapping.every_row.mounting);
         complete_numbers(&mut can, &self.mapping.every_row);
-        drop_impossible(&mut can, &mut figures);
+        figures.trouble.drop_impossible(&mut can);
+        if let Some(number) = self.columns.text(cells, Field::PartNumber) {
+            part_number::check(number, &can, &mut figures.trouble, line);
+            if self.mapping.part_number_codes == Some(true) {
+                part_number::fill(number, &mut can, &figures.trouble);
+            } else if (can.rated_v.is_none() || can.capacitance_uf.is_none()) && part_number::codes(number).is_some() {
+                part_number::ask(&mut self.questions, number, line);
+            }
+        }
         for (field, cell, reason) in trouble.cells.drain(..) {
             figures.trouble.cells.push((field, cell, reason));
         }
@@ -199,14 +219,6 @@ impl Import<'_> {
         for note in found.notes {
             self.report.notes.push(format!("line {line}: {note}"));
         }
-    }
-
-    fn ask_kind(&mut self, shown: &str, line: usize) {
-        self.questions.ask("", "are capacitors electrolytics whose kind nothing says?", shown, line, || {
-            [(true, "yes, keep them"), (false, "no, set them aside")]
-                .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) })
-                .into()
-        });
     }
 
     /// Quantity against designators; order lists count spares, so the designators win and the difference is said.
@@ -351,15 +363,4 @@ fn is_candidate(found: &Designators, words: &[&str], figures: &RowFigures) -> bo
     );
     let other = says.iter().all(|say| *say == Some(false)) && !says.is_empty();
     !other && (figures.can.capacitance_uf.is_some() || ours)
-}
-
-fn drop_impossible(can: &mut Can, figures: &mut RowFigures) {
-    for (value, field) in can.numbers_mut().into_iter().zip(CAN_NUMBERS) {
-        if let Some(figure) = *value
-            && let Some(expected) = field.bounds.complaint(figure)
-        {
-            *value = None;
-            figures.trouble.cells.push((Field::Value, format!("{} {figure}", field.name), expected.to_owned()));
-        }
-    }
 }

@@ -3,9 +3,10 @@
 use super::field::{Field, Target};
 use super::mapping::{ColumnMeaning, Mapping};
 use super::shape::{self, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share};
-use super::synonyms::{BEGINNINGS, DECOYS, NAMES, plain};
+use super::synonyms::{BEGINNINGS, DECOYS, INSIDE, NAMES, plain};
 use crate::files::cell::header::hints;
-use crate::files::cell::unit::Unit;
+use crate::files::cell::unit::{Kind, Unit};
+use crate::files::cell::{Column, Reading, price, text};
 use crate::files::designators;
 use crate::files::table::Table;
 
@@ -59,6 +60,9 @@ pub struct Proposal {
 /// Why a column of a table without header was taken.
 const BY_PLACE: &str = "by its place in a table without header; a capacitance in µF";
 
+/// Why a column is not used.
+const UNKNOWN: &str = "the header is not known";
+
 /// Sample cells shown beside a proposal.
 const SHOWN: usize = 3;
 
@@ -96,7 +100,7 @@ pub fn detect(table: &Table) -> Target {
     if fields(Target::Positions).contains(&Field::Designator) { Target::Positions } else { Target::Parts }
 }
 
-fn named(header: &str, target: Target) -> Option<(Field, Confidence)> {
+pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)> {
     let name = plain(header);
     // In a board's list the library's name is the symbol.
     if name == "libref" && target != Target::Parts {
@@ -105,15 +109,86 @@ fn named(header: &str, target: Target) -> Option<(Field, Confidence)> {
     if let Some(field) = multiplier(header, &name) {
         return Some((field, Confidence::Sure));
     }
+    if Field::PriceBreaks.serves(target) && prices_from(header, &name) {
+        return Some((Field::PriceBreaks, Confidence::Likely));
+    }
     let is = |known: &&str| plain(known) == name;
     let whole = NAMES.iter().filter(|(field, _)| field.serves(target)).find(|(_, names)| names.iter().any(is));
     if let Some((field, _)) = whole {
         return Some((*field, Confidence::Sure));
     }
+    let bare = plain(without_unit(header));
+    if bare != name && !bare.is_empty() {
+        let is = |known: &&str| plain(known) == bare;
+        let whole = NAMES.iter().filter(|(field, _)| field.serves(target)).find(|(_, names)| names.iter().any(is));
+        if let Some((field, _)) = whole {
+            return Some((*field, Confidence::Likely));
+        }
+    }
     let begins = |(field, starts): &&(Field, &[&str])| {
         field.serves(target) && starts.iter().any(|start| name.starts_with(start))
     };
-    BEGINNINGS.iter().find(begins).map(|(field, _)| (*field, Confidence::Likely))
+    let contains =
+        |(field, words): &&(Field, &[&str])| field.serves(target) && words.iter().any(|word| name.contains(word));
+    let begun = BEGINNINGS.iter().find(begins).or_else(|| INSIDE.iter().find(contains));
+    let found = begun.map(|(field, _)| *field).or_else(|| by_unit(header, target));
+    found.map(|field| (field, Confidence::Likely))
+}
+
+/// `Price @10`, `Preis ab 100`, `25+`: prices from a quantity on, a column for each.
+fn prices_from(header: &str, name: &str) -> bool {
+    let priced = ["price", "preis", "prix", "pris", "cost", "单价"].iter().any(|word| name.contains(word));
+    let bare = name.chars().next().is_some_and(|c| c.is_ascii_digit()) && hints(header).units.is_empty();
+    super::trade::quantity_of(header).is_some() && (priced || bare)
+}
+
+/// The name before a unit: `Höhe [mm]`, `RM (mm)`, `Capacity, uF`.
+fn without_unit(header: &str) -> &str {
+    let end = header.find(['(', '[', ',']).unwrap_or(header.len());
+    let name = header[..end].trim();
+    match name.rsplit_once([' ', '_']) {
+        Some((first, last)) if last.len() > 1 && Unit::parse(last).is_some() => first.trim(),
+        _ => name,
+    }
+}
+
+/// A header of nothing but units and conditions: `mA rms / 105°C 100kHz`, `[µF]`, `€/pc`.
+fn by_unit(header: &str, target: Target) -> Option<Field> {
+    let filler = |word: &str| {
+        matches!(
+            word.to_lowercase().as_str(),
+            "rms" | "max" | "at" | "dc" | "eff" | "pc" | "pcs" | "each" | "stk" | "st"
+        )
+    };
+    let words = header.split(|c: char| !(c.is_alphabetic() || matches!(c, '°' | 'Ω' | '%' | '℃')));
+    let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
+    let signs = ["€", "£", "$", "¥"];
+    let priced = price::currency_of(header).is_some()
+        && words.iter().all(|word| filler(word) || price::currency_of(word).is_some());
+    if priced && (!words.is_empty() || signs.iter().any(|sign| header.contains(sign))) {
+        return Some(Field::Price).filter(|field| field.serves(target));
+    }
+    if words.is_empty() || !words.iter().all(|word| filler(word) || Unit::parse(word).is_some() || *word == "℃") {
+        return None;
+    }
+    // The units of the conditions stand behind a number; hints leave those out.
+    let kinds: Vec<Kind> = hints(&format!("({header})")).units.into_iter().map(Unit::kind).collect();
+    let field = match kinds.as_slice() {
+        [Kind::Capacitance] => Field::Capacitance,
+        [Kind::Voltage] => Field::RatedV,
+        [Kind::Current] if !header.contains("µA") && !header.contains("uA") => Field::Ripple,
+        [Kind::Current] => Field::Leakage,
+        [Kind::Resistance] => Field::Esr,
+        [Kind::Time] => Field::Endurance,
+        _ => return None,
+    };
+    Some(field).filter(|field| field.serves(target))
+}
+
+/// Whether a cell names a capacitor on a board.
+fn capacitors_in(cell: &str) -> bool {
+    is_designators(cell)
+        && designators::read(cell, None).refs.iter().any(|name| super::positions::is_capacitor(name) == Some(true))
 }
 
 /// `Freq_Factor_120Hz`, `Multiplier 10 kHz`: a factor with one of the frequencies a part's table has.
@@ -145,11 +220,16 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
         return column(None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself");
     }
     let Some((field, confidence)) = named(header, target) else {
-        return column(None, Confidence::Likely, "the header is not known");
+        return column(None, Confidence::Likely, UNKNOWN);
     };
     // The same word heads designators in one file and part numbers or values in another: the cells decide.
+    // Titles, totals and remarks stand in the same column; they do not look like the cells of any other kind either.
     let looks = share(cells, is_designators);
+    let capacitors = || cells.iter().filter(|cell| capacitors_in(cell)).count();
     match field {
+        Field::Designator if (0.2..0.4).contains(&looks) && capacitors() >= 2 => {
+            column(Some(field), Confidence::Likely, "a known header; some cells are titles or remarks")
+        }
         Field::Designator if looks < 0.4 && !cells.is_empty() => {
             // Among the values of a board are those of its resistors.
             if Field::Value.serves(target) && share(cells, is_capacitance) >= 0.2 {
@@ -216,8 +296,7 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         if !field.serves(target) || has(columns, field) {
             return;
         }
-        let open = (0..columns.len())
-            .filter(|&at| columns[at].field.is_none() && columns[at].why == "the header is not known");
+        let open = (0..columns.len()).filter(|&at| columns[at].field.is_none() && columns[at].why == UNKNOWN);
         let best = open.filter(|&at| share(&cells[at], fits) >= 0.8 && !cells[at].is_empty()).min();
         if let Some(at) = best {
             columns[at].field = Some(field);
@@ -227,11 +306,8 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
     };
     if target != Target::Parts {
         // Codes of sizes look like designators; a board's list names capacitors among them.
-        let capacitors = |cell: &str| {
-            designators::read(cell, None).refs.iter().any(|name| super::positions::is_capacitor(name) == Some(true))
-        };
         let some_capacitors =
-            (0..columns.len()).any(|at| columns[at].field.is_none() && share(&cells[at], capacitors) >= 0.2);
+            (0..columns.len()).any(|at| columns[at].field.is_none() && share(&cells[at], capacitors_in) >= 0.2);
         if headless || some_capacitors {
             guess(columns, Field::Designator, &is_designators);
         }
@@ -239,6 +315,18 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
     }
     if !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
         guess(columns, Field::Value, &is_capacitance);
+    }
+    if !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
+        // `470uF 25V electrolytic`: a text with a capacitance in it.
+        let told = |cell: &str| matches!(text::find(cell, &Column::default()).capacitance_uf, Reading::Value(_));
+        let best = (0..columns.len())
+            .filter(|&at| columns[at].field.is_none() && columns[at].why == UNKNOWN)
+            .find(|&at| share(&cells[at], told) >= 0.5);
+        if let Some(at) = best.filter(|_| !has(columns, Field::Description)) {
+            columns[at].field = Some(Field::Description);
+            columns[at].confidence = Confidence::Guess;
+            columns[at].why = "from the cells alone".into();
+        }
     }
     guess(columns, Field::RatedV, &is_voltage);
     if headless {

@@ -26,6 +26,8 @@ pub enum Setting {
     Unsaid(bool),
     /// Whether the code in the part number may be used.
     PartNumberCodes(bool),
+    /// What a column holds.
+    Means(String, Field),
     /// Do not use a column.
     Ignore(String),
 }
@@ -43,6 +45,7 @@ impl Setting {
             }
             Self::Unsaid(answer) => mapping.unsaid_are_electrolytic = Some(*answer),
             Self::PartNumberCodes(answer) => mapping.part_number_codes = Some(*answer),
+            Self::Means(column, field) => mapping.column_mut(column).field = Some(*field),
             Self::Ignore(column) => mapping.column_mut(column).field = None,
         }
     }
@@ -63,6 +66,10 @@ impl Setting {
             Self::EveryRow(name, value) => format!("every_row.{name} = {value}"),
             Self::Unsaid(answer) => format!("unsaid_are_electrolytic = {answer}"),
             Self::PartNumberCodes(answer) => format!("part_number_codes = {answer}"),
+            Self::Means(column, field) => {
+                let word = serde_json::to_value(field).ok().and_then(|value| value.as_str().map(str::to_owned));
+                format!("columns.\"{column}\".field = \"{}\"", word.unwrap_or_default())
+            }
             Self::Ignore(column) => format!("columns.\"{column}\" without a field"),
         }
     }

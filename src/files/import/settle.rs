@@ -3,6 +3,7 @@
 use super::columns::Prepared;
 use super::field::Field;
 use super::report::{Choice, Contradiction, Questions, Report, Setting};
+use crate::domain::{CAN_NUMBERS, Can};
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Decimal, Order, Reading};
 
@@ -29,6 +30,18 @@ impl Trouble {
         let bad =
             || self.cells.iter().find(|(of, ..)| *of == field).map(|(_, cell, reason)| (cell.clone(), reason.clone()));
         open.or_else(against).or_else(bad)
+    }
+
+    /// Takes figures away that no part can have, and lists them.
+    pub(super) fn drop_impossible(&mut self, can: &mut Can) {
+        for (value, field) in can.numbers_mut().into_iter().zip(CAN_NUMBERS) {
+            if let Some(figure) = *value
+                && let Some(expected) = field.bounds.complaint(figure)
+            {
+                *value = None;
+                self.cells.push((Field::Value, format!("{} {figure}", field.name), expected.to_owned()));
+            }
+        }
     }
 
     /// Puts everything into the report; cells of a row that was not kept are listed with the row only.

@@ -48,6 +48,20 @@ pub(super) fn is_designators(cell: &str) -> bool {
     found.count() > 0 && good * 10 >= found.count() * 8
 }
 
+/// A title, a total or a remark between the rows: a single cell of text in a table of at least three columns.
+pub(super) fn is_remark(cells: &[String]) -> bool {
+    let mut filled = cells.iter().map(|cell| cell.trim()).filter(|cell| !cell.is_empty());
+    let (first, second) = (filled.next(), filled.next());
+    cells.len() >= 3
+        && second.is_none()
+        && first.is_some_and(|cell| !is_number(cell) && (!is_designators(cell) || is_word(cell)))
+}
+
+/// A word without a digit is a title in a row of its own, whatever letter it begins with: `Control`, `Caps`.
+fn is_word(cell: &str) -> bool {
+    !cell.contains(|c: char| c.is_ascii_digit() || c == '?')
+}
+
 /// A plain number, in any decimal mark.
 pub(super) fn is_number(cell: &str) -> bool {
     matches!(number::read(cell, &Column::default()), Reading::Value(_) | Reading::Ambiguous { .. })

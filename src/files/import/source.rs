@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::field::Target;
 use super::mapping::{Mapping, header_set, recall};
+use super::matrix;
 use super::parts::{PartsImport, parts};
 use super::positions::{PositionsImport, positions};
 use super::propose::{Proposal, detect, propose};
@@ -146,6 +147,7 @@ impl Source {
     /// A table that was read already.
     #[must_use]
     pub fn of_table(path: &Path, table: Table, target: Option<Target>) -> Self {
+        let table = if matches!(target, None | Some(Target::Parts)) { matrix::unfold(table) } else { table };
         let target = target.unwrap_or_else(|| detect(&table));
         let proposal = propose(&table, target);
         let mapping = proposal.mapping.clone();

@@ -1,49 +1,157 @@
-//! Terms of sale of one row: stock, price, minimum, pack.
+//! Terms of sale of one row: stock, price, minimum, pack, lead time.
 
+use super::columns::Prepared;
 use super::field::Field;
 use super::figures::Reader;
 use super::settle::Trouble;
-use crate::domain::{Bounds, PairTable, Part};
-use crate::files::cell::{Reading, number, price};
+use crate::domain::{PairTable, Part};
+use crate::files::cell::{Column, Reading, count, price};
+
+/// Days of a week, for lead times in weeks.
+const WEEK_D: f64 = 7.0;
 
 /// Reads the terms of sale; what cannot be read is listed and left unknown.
 pub(super) fn read<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble, line: usize) {
-    for (field, slot) in [
-        (Field::Stock, &mut part.trade.stock),
-        (Field::LeadTime, &mut part.trade.lead_time_d),
-        (Field::Moq, &mut part.trade.moq),
-        (Field::Pack, &mut part.trade.pack),
-    ] {
-        *slot = reader
-            .one(cells, trouble, line, field, number::read)
-            .filter(|value| Bounds::NotNegative.complaint(*value).is_none());
+    let first = |cell: &str, column: &Column| count::first(cell, column);
+    part.trade.stock = reader.one(cells, trouble, line, Field::Stock, first);
+    part.trade.pack = reader.one(cells, trouble, line, Field::Pack, first).filter(|pack| *pack > 0.0);
+    minimum(reader, cells, part, trouble);
+    lead_time(reader, cells, part, trouble);
+    prices(reader, cells, part, trouble);
+    let mut steps = breaks(reader, cells, part, trouble);
+    steps.sort_by(|a, b| a.0.total_cmp(&b.0));
+    steps.dedup_by(|a, b| a.0 == b.0);
+    if let Some(&(_, smallest)) = steps.first().filter(|_| part.trade.unit_price.is_none()) {
+        part.trade.unit_price = Some(smallest);
     }
-    part.trade.moq = part.trade.moq.filter(|moq| *moq > 0.0);
-    part.trade.pack = part.trade.pack.filter(|pack| *pack > 0.0);
-    for column in reader.columns.of_field(Field::Price) {
-        let Some(cell) = cells.get(column.at) else { continue };
-        match price::read(cell, &column.column) {
-            Reading::Value(found) => {
-                part.trade.unit_price = Some(found.amount);
-                if let Some(currency) = found.currency.filter(|_| part.currency.is_empty()) {
-                    part.currency = currency;
-                }
-            }
-            Reading::Bad { reason } => trouble.cells.push((Field::Price, cell.clone(), reason)),
-            Reading::Ambiguous { what, .. } => trouble.cells.push((Field::Price, cell.clone(), what)),
-            Reading::Nothing => {}
+    part.price_breaks = if steps.is_empty() { None } else { PairTable::new(steps) };
+}
+
+/// The filled cells of a field with their columns.
+fn cells_of<'a>(
+    reader: &Reader<'a>,
+    cells: &'a [String],
+    field: Field,
+) -> impl Iterator<Item = (&'a Prepared, &'a str)> {
+    let columns = reader.columns;
+    columns.of_field(field).filter_map(|column| Some((column, cells.get(column.at)?.as_str())))
+}
+
+fn left<T>(trouble: &mut Trouble, field: Field, cell: &str, reading: Reading<T>) -> Option<T> {
+    match reading {
+        Reading::Value(value) => Some(value),
+        Reading::Nothing => None,
+        Reading::Bad { reason } => {
+            trouble.cells.push((field, cell.to_owned(), reason));
+            None
+        }
+        Reading::Ambiguous { what, .. } => {
+            trouble.cells.push((field, cell.to_owned(), what));
+            None
         }
     }
-    for column in reader.columns.of_field(Field::PriceBreaks) {
-        let Some(cell) = cells.get(column.at) else { continue };
-        match price::read_breaks(cell, &column.column) {
-            Reading::Value(breaks) => {
-                part.price_breaks =
-                    PairTable::new(breaks.iter().map(|step| (step.from_qty as f64, step.unit_price)).collect());
-            }
-            Reading::Bad { reason } => trouble.cells.push((Field::PriceBreaks, cell.clone(), reason)),
-            Reading::Ambiguous { what, .. } => trouble.cells.push((Field::PriceBreaks, cell.clone(), what)),
-            Reading::Nothing => {}
+}
+
+/// The smallest order; a second number in the same cell (`500 / 100`, `Min: 1 Mult: 1`) is the multiple it is sold in.
+fn minimum<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) {
+    for (column, cell) in cells_of(reader, cells, Field::Moq) {
+        let Some(counts) = left(trouble, Field::Moq, cell, count::read(cell, &column.column)) else { continue };
+        if counts.len() > 2 {
+            trouble.cells.push((Field::Moq, cell.to_owned(), "more than a minimum and a multiple".to_owned()));
+            continue;
+        }
+        part.trade.moq = counts.first().copied().filter(|moq| *moq > 0.0);
+        if part.trade.pack.is_none() {
+            part.trade.pack = counts.get(1).copied().filter(|pack| *pack > 0.0);
+        }
+    }
+}
+
+/// Lead time in days; cell or header may say weeks. `8-12 weeks` is the longer of the two.
+fn lead_time<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) {
+    const WEEKS: [&str; 6] = ["week", "woche", "vecka", "veckor", "semaine", "周"];
+    for (column, cell) in cells_of(reader, cells, Field::LeadTime) {
+        let text = cell.replace(['-', '–', '~'], " ");
+        let Some(counts) = left(trouble, Field::LeadTime, cell, count::read(&text, &column.column)) else { continue };
+        let longest = counts.into_iter().fold(0.0, f64::max);
+        let says = |words: &[&str]| {
+            let (cell, header) = (cell.to_lowercase(), column.header.to_lowercase());
+            words.iter().any(|word| cell.contains(word) || header.contains(word))
+        };
+        part.trade.lead_time_d = Some(if says(&WEEKS) { longest * WEEK_D } else { longest });
+    }
+}
+
+fn prices<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) {
+    for (column, cell) in cells_of(reader, cells, Field::Price) {
+        let Some(found) = left(trouble, Field::Price, cell, price::read(cell, &column.column)) else { continue };
+        part.trade.unit_price = Some(found.amount);
+        take_currency(part, found.currency, &column.header);
+    }
+}
+
+/// What the cell says goes before the header, and both behind a column of currencies.
+fn take_currency(part: &mut Part, in_cell: Option<String>, header: &str) {
+    if part.currency.is_empty()
+        && let Some(currency) = in_cell.or_else(|| price::currency_of(header))
+    {
+        part.currency = currency;
+    }
+}
+
+/// All breaks in a cell, or a column for each (`Price @10`, `100+`), as quantity and price.
+fn breaks<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) -> Vec<(f64, f64)> {
+    let mut steps = Vec::new();
+    for (column, cell) in cells_of(reader, cells, Field::PriceBreaks) {
+        if let Some(from) = quantity_of(&column.header) {
+            let Some(found) = left(trouble, Field::PriceBreaks, cell, price::read(cell, &column.column)) else {
+                continue;
+            };
+            steps.push((from, found.amount));
+            take_currency(part, found.currency, &column.header);
+            continue;
+        }
+        let found = left(trouble, Field::PriceBreaks, cell, price::read_breaks(cell, &column.column));
+        steps.extend(found.unwrap_or_default().iter().map(|step| (step.from_qty as f64, step.unit_price)));
+        take_currency(part, None, &column.header);
+    }
+    steps
+}
+
+/// The quantity from which the prices under a header hold: `Price @10`, `Preis ab 100`, `Price (25+)`, `1+`, `1000 pcs`.
+pub(super) fn quantity_of(header: &str) -> Option<f64> {
+    let lower = header.to_lowercase();
+    let digits: Vec<&str> = lower.split(|c: char| !c.is_ascii_digit()).filter(|run| !run.is_empty()).collect();
+    let [run] = digits.as_slice() else { return None };
+    let at = lower.find(run)?;
+    let (before, behind) = (lower[..at].trim_end(), lower[at + run.len()..].trim_start());
+    let behind_says = ["+", "pcs", "pc", "stk", "stück", "st.", "up", "off", "个"];
+    let marked = before.ends_with(['@', '≥', '>'])
+        || before.ends_with("ab")
+        || before.ends_with("qty")
+        || before.ends_with("from")
+        || behind_says.iter().any(|word| behind.starts_with(word));
+    marked.then(|| run.parse().ok()).flatten().filter(|from| *from > 0.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::quantity_of;
+
+    // Hand-made headers.
+    #[test]
+    fn a_header_of_a_price_break_says_its_quantity() {
+        for (header, from) in [
+            ("Price @10", Some(10.0)),
+            ("Preis ab 100", Some(100.0)),
+            ("Price (25+)", Some(25.0)),
+            ("1+", Some(1.0)),
+            ("1000 pcs", Some(1000.0)),
+            ("Price 1", None),
+            ("Price", None),
+            ("Price Break 2", None),
+        ] {
+            assert_eq!(quantity_of(header), from, "{header}");
         }
     }
 }

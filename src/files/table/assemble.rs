@@ -3,7 +3,10 @@
 use std::collections::HashMap;
 
 use super::decode::Decoded;
-use super::{Block, Detection, Note, Options, Record, Row, Table, TableError, header};
+use super::{Block, Detection, Note, Options, Record, Row, Table, TableError, header, two_lines};
+
+/// Note on a header whose names stand in two lines.
+const TWO_LINES: &str = "the header has two lines and is read as one";
 
 pub(super) fn table(block: Block, decoded: &Decoded, known: &[&str], options: &Options) -> Result<Table, TableError> {
     let Block { mut records, header: said, separator, layout, notes: block_notes } = block;
@@ -18,13 +21,31 @@ pub(super) fn table(block: Block, decoded: &Decoded, known: &[&str], options: &O
     notes.extend(block_notes);
     let mut body = records.split_off(at.map_or(0, |at| at + 1));
     let head = at.and_then(|_| records.pop());
+    if at.is_none() && options.header_line.is_none() {
+        // A table without header may have a title.
+        let titles = body.iter().take_while(|record| record.cells.len() == 1).count();
+        if body.get(titles).is_some_and(|record| record.cells.len() > 1) {
+            records.extend(body.drain(..titles));
+        }
+    }
     let preamble: Vec<Note> = records.iter().map(|record| Note { line: record.line, text: joined(record) }).collect();
-    let raw = head.as_ref().map(|head| names(&head.cells)).unwrap_or_default();
+    let mut raw = head.as_ref().map(|head| names(&head.cells)).unwrap_or_default();
     if head.is_none() {
         let line = body.first().map_or(1, |record| record.line);
         notes.push(Note { line, text: "no header row: the columns are numbered".to_string() });
     }
-    drop_repeated_header(&mut body, &raw, &mut notes);
+    let single = raw.clone();
+    if let Some(head) = &head {
+        if let Some(above) = records.last().filter(|above| two_lines::spans(&above.cells, &raw)) {
+            raw = two_lines::under(&names(&above.cells), &raw);
+            notes.push(Note { line: above.line, text: TWO_LINES.to_string() });
+        } else if let Some(below) = body.first().filter(|below| two_lines::continues(&raw, &below.cells, known)) {
+            raw = two_lines::joined(&raw, &names(&below.cells));
+            notes.push(Note { line: head.line, text: TWO_LINES.to_string() });
+            body.remove(0);
+        }
+    }
+    drop_repeated_header(&mut body, &single, &mut notes);
     let trailing = split_trailing(&mut body);
     let width = body.iter().map(|record| record.cells.len()).max().unwrap_or(0).max(raw.len());
     // Cells left of the last filled one, over all rows; headers without any cell stay.

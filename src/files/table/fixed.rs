@@ -99,6 +99,7 @@ fn find_header(lines: &[Line], known: &[&str]) -> Option<usize> {
     let records = |split: fn(&str) -> Vec<String>| -> Vec<Record> {
         lines
             .iter()
+            .filter(|line| !is_rule(line.text))
             .take(header::PREAMBLE_MOST + 2)
             .map(|line| Record {
                 line: line.number,
@@ -107,7 +108,13 @@ fn find_header(lines: &[Line], known: &[&str]) -> Option<usize> {
             })
             .collect()
     };
-    let candidates = [header::find(&records(wide), known), header::find(&records(words), known)];
+    // A sentence over the table has many words, a header has mostly names.
+    let by_words = records(words);
+    let names = |(at, _): &(usize, f64)| {
+        let cells = &by_words[*at].cells;
+        header::hits(cells, known) * 3 >= cells.len()
+    };
+    let candidates = [header::find(&records(wide), known), header::find(&by_words, known).filter(names)];
     candidates.into_iter().flatten().max_by(|a, b| a.1.total_cmp(&b.1)).map(|(at, _)| at)
 }
 
@@ -130,7 +137,9 @@ impl Columns {
             .collect();
         let cuts = cuts(head, &rows);
         // Without a header the first row says how many words a row has, unless wider gaps show the columns.
-        let model = head.or(rows.first().copied().filter(|_| cuts.is_empty()));
+        let words = |row: &&str| pieces(row, 1).len();
+        let even = rows.len() > 1 && rows.iter().all(|row| words(row) == words(&rows[0]));
+        let model = head.or(rows.first().copied().filter(|_| cuts.is_empty() || even));
         let mut spans: Vec<Range<usize>> = model.map(|model| pieces(model, 1)).unwrap_or_default();
         let fitting: Vec<Vec<Range<usize>>> =
             rows.iter().map(|row| pieces(row, 1)).filter(|pieces| pieces.len() == spans.len()).collect();
@@ -151,6 +160,10 @@ impl Columns {
     }
 
     fn split(&self, row: &str) -> Vec<String> {
+        // Rows of different lengths that nothing aligns: only wide gaps separate.
+        if self.cuts.is_empty() && self.spans.is_empty() {
+            return wide(row);
+        }
         if self.aligned && self.fits(row) {
             return cut(row, &self.cuts);
         }

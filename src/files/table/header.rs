@@ -5,6 +5,9 @@ use super::{Block, Record};
 /// Longest preamble: the header stands at the latest in the line after it.
 pub const PREAMBLE_MOST: usize = 20;
 
+/// Lines below a title within which its table begins.
+const TITLE_BEFORE: usize = 8;
+
 /// Letters and digits of a header name in lower case: `Cap (µF)` and `cap_uf` are the same name.
 pub(super) fn plain(name: &str) -> String {
     name.chars()
@@ -26,6 +29,33 @@ pub(super) fn is_value(cell: &str) -> bool {
     let letters = cell.chars().filter(|c| c.is_alphabetic()).count();
     cell.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '-' | '+' | '.') || c == '±') && digits > 0
         || digits > letters
+}
+
+/// The number at the beginning of a cell of an axis, and what follows it: `16 V`, `6,3V (0J)`, `25`.
+fn axis_figure(cell: &str) -> Option<(f64, &str)> {
+    let end = cell.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ','))).unwrap_or(cell.len());
+    let value = cell[..end].replace(',', ".").parse::<f64>().ok().filter(|value| *value > 0.0)?;
+    // Only a code in brackets has a digit behind the figure: `6.3V (0J)`.
+    let rest = cell[end..].trim();
+    let before_code = rest.split('(').next().unwrap_or_default();
+    (!before_code.contains(|c: char| c.is_ascii_digit())).then_some((value, rest))
+}
+
+/// A name over the first column and rising figures over the others (`µF | 10 V | 16 V | 25 V`): the head of a table of two axes. The
+/// figures may stand over several columns each; then blanks follow them.
+pub(super) fn is_axis(cells: &[String]) -> bool {
+    let Some(first) = cells.iter().position(|cell| axis_figure(cell).is_some()) else { return false };
+    let name = |cell: &String| cell.chars().any(char::is_alphabetic) && !cell.chars().any(|c| c.is_ascii_digit());
+    if first == 0 || first > 3 || !cells[..first].iter().any(name) {
+        return false;
+    }
+    let figures: Vec<Option<(f64, &str)>> =
+        cells[first..].iter().filter(|cell| !cell.is_empty()).map(|cell| axis_figure(cell)).collect();
+    let letters = |text: &str| text.chars().take_while(|c| c.is_alphabetic()).collect::<String>();
+    figures.len() >= 2
+        && figures.iter().all(Option::is_some)
+        && figures.iter().flatten().all(|(_, rest)| letters(rest) == letters(figures[0].unwrap_or((0.0, "")).1))
+        && figures.iter().flatten().map(|(value, _)| *value).is_sorted_by(|a, b| a < b)
 }
 
 /// How much a record looks like a header row: known names count most, values count against it. `None` if it cannot be one.
@@ -51,12 +81,14 @@ fn row_score(record: &Record, next: Option<&Record>, known: &[String]) -> Option
         && values == 0
         && long == 0
         && values_below
-        && next.is_some_and(|next| next.cells.len().abs_diff(record.cells.len()) <= 2);
-    if cells.is_empty() || (exact + partly == 0 && !generic) {
+        && next.is_some_and(|next| next.cells.len() >= 2 && next.cells.len().abs_diff(record.cells.len()) <= 2);
+    let axis = is_axis(&record.cells) && next.is_some();
+    if cells.is_empty() || (exact + partly == 0 && !generic && !axis) {
         return None;
     }
     let score = 4.0 * exact as f64 + 1.5 * partly as f64 + 0.25 * texts as f64 - values as f64 - 2.0 * long as f64
-        + if generic { 1.0 } else { 0.0 };
+        + if generic { 1.0 } else { 0.0 }
+        + if axis { values as f64 + 2.0 } else { 0.0 };
     (score > 0.0).then_some(score)
 }
 
@@ -65,7 +97,10 @@ pub(super) fn find(records: &[Record], known: &[&str]) -> Option<(usize, f64)> {
     let known: Vec<String> = known.iter().map(|name| plain(name)).filter(|name| !name.is_empty()).collect();
     let mut best: Option<(usize, f64)> = None;
     for (at, record) in records.iter().enumerate().take_while(|(_, record)| record.line <= PREAMBLE_MOST + 1) {
-        if let Some(score) = row_score(record, records.get(at + 1), &known)
+        // A line of text over a table of several columns is its title.
+        let title =
+            record.cells.len() == 1 && records[at + 1..].iter().take(TITLE_BEFORE).any(|below| below.cells.len() > 1);
+        if let Some(score) = row_score(record, records.get(at + 1), &known).filter(|_| !title)
             && best.is_none_or(|(_, before)| score > before)
         {
             best = Some((at, score));
@@ -78,7 +113,13 @@ pub(super) fn find(records: &[Record], known: &[&str]) -> Option<(usize, f64)> {
 pub(super) fn table_score(block: &Block, known: &[&str]) -> f64 {
     let found = block.header.map(|at| (at, 1.0)).or_else(|| find(&block.records, known));
     let rows = &block.records[found.map_or(0, |(at, _)| at + 1).min(block.records.len())..];
-    let width = found.and_then(|(at, _)| block.records.get(at)).or(rows.first()).map_or(0, |record| record.cells.len());
+    // Without a header, titles over the table may be shorter than its rows.
+    let usual = || {
+        let mut widths: Vec<usize> = rows.iter().map(|row| row.cells.len()).collect();
+        widths.sort_unstable();
+        widths.get(widths.len() / 2).copied().unwrap_or(0)
+    };
+    let width = found.and_then(|(at, _)| block.records.get(at)).map_or_else(usual, |record| record.cells.len());
     if width < 2 {
         return 0.0;
     }
@@ -87,4 +128,18 @@ pub(super) fn table_score(block: &Block, known: &[&str]) -> f64 {
     let consistent = if rows.is_empty() { 0.5 } else { fitting as f64 / rows.len() as f64 };
     let score = found.map_or(0.0, |(_, score)| score);
     (1.0 + score + 0.1 * width.min(30) as f64) * (0.1 + consistent)
+}
+
+/// Whether the rows of a block have the same number of cells, at least three, but for a title or two.
+pub(super) fn is_regular(block: &Block) -> bool {
+    let widths: Vec<usize> = block.records.iter().map(|record| record.cells.len()).collect();
+    let widest = widths.iter().copied().max().unwrap_or(0);
+    let full = widths.iter().filter(|&&width| width + 1 >= widest).count();
+    widest >= 3 && full * 10 >= widths.len() * 6
+}
+
+/// Whether the header of a block has a name that is known.
+pub(super) fn knows(block: &Block, known: &[&str]) -> bool {
+    let header = block.header.or_else(|| find(&block.records, known).map(|(at, _)| at));
+    header.and_then(|at| block.records.get(at)).is_some_and(|record| hits(&record.cells, known) > 0)
 }

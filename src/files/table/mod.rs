@@ -9,6 +9,7 @@ mod delimited;
 mod fixed;
 mod header;
 mod markup;
+mod two_lines;
 
 #[cfg(test)]
 mod tests;
@@ -269,12 +270,18 @@ fn detect_separator(text: &str, known: &[&str], options: &Options) -> Separator 
     }
     let sample = beginning(text);
     let mut best = (0.0, Separator::Comma);
+    let mut regular = false;
     for separator in [Separator::Comma, Separator::Tab, Separator::Semicolon, Separator::Pipe, Separator::Blanks] {
         let block = match separator {
             Separator::Blanks => fixed::block(sample, known, &Options { header_line: None, ..*options }),
             _ => delimited::block(sample, separator, &options.limits),
         };
         let Ok(block) = block else { continue };
+        // Blanks stand inside cells, too: where another separator gives a regular table, they separate only under a known header.
+        if separator == Separator::Blanks && regular && !header::knows(&block, known) {
+            continue;
+        }
+        regular |= separator != Separator::Blanks && header::is_regular(&block);
         // Blanks are everywhere; they are the separator only if nothing else is.
         let weight = if separator == Separator::Blanks { 0.7 } else { 1.0 };
         let score = header::table_score(&block, known) * weight;

@@ -6,6 +6,7 @@ use super::files::heading;
 use super::state::State;
 use crate::app::theme;
 use crate::domain::Outcome;
+use crate::files::cell::unit::Unit;
 use crate::files::import::Setting;
 
 /// Draws the open questions of the table shown.
@@ -21,13 +22,13 @@ pub(super) fn show(ui: &mut Ui, state: &mut State) {
     for question in &questions {
         let ink = tokens.outcome(Outcome::Marginal).ink;
         let about = if question.column.is_empty() { String::new() } else { format!("{}: ", question.column) };
-        ui.label(RichText::new(format!("{about}{}", question.what)).color(ink));
+        ui.label(RichText::new(sentence(&format!("{about}{}", question.what))).color(ink));
         let rows = if question.rows == 1 { "1 row".to_owned() } else { format!("{} rows", question.rows) };
         let first = if question.line > 0 { format!(", first in line {}", question.line) } else { String::new() };
         ui.colored_label(tokens.weak, format!("{rows}{first}: {}", shortened(&question.example)));
         ui.horizontal_wrapped(|ui| {
             for choice in &question.choices {
-                let button = ui.button(choice.label.as_str());
+                let button = ui.button(sentence(&choice.label));
                 let name = format!("Answer {about}{}", choice.label);
                 ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
                 if button.clicked() {
@@ -43,6 +44,16 @@ pub(super) fn show(ui: &mut Ui, state: &mut State) {
     if let Some(setting) = answer {
         state.change_mapping(|mapping| setting.apply(mapping));
     }
+}
+
+/// With a capital in front, unless the first word is a unit or a mark.
+fn sentence(text: &str) -> String {
+    let word = text.split([' ', ',', ':']).next().unwrap_or_default();
+    if Unit::parse(word).is_some() || word.chars().count() < 2 {
+        return text.to_owned();
+    }
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
 
 fn shortened(text: &str) -> String {

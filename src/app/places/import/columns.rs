@@ -14,7 +14,17 @@ use crate::files::import::{ColumnMeaning, Confidence, Field};
 
 /// Columns drawn; a table of a thousand columns is a mistake, and the rest of it stays unused.
 const COLUMNS_MOST: usize = 80;
-const WIDTH: f32 = 150.0;
+/// Width of a column, points: the least, and the most where there is room.
+const WIDTH: std::ops::RangeInclusive<f32> = 150.0..=240.0;
+/// Between two columns, points.
+const GAP: f32 = 10.0;
+/// Room for the line numbers, points.
+const LINE_NUMBERS: f32 = 50.0;
+
+/// How wide a column is drawn.
+fn width(ui: &Ui) -> f32 {
+    ui.spacing().combo_width
+}
 
 /// Frequencies data sheets rate at.
 const HZ: [(f64, &str); 9] = [
@@ -40,7 +50,11 @@ pub(super) fn show(ui: &mut Ui, state: &mut State) {
     let any = |wanted: &dyn Fn(Field) -> bool| header.iter().any(|name| meaning(name).field.is_some_and(wanted));
     let mut changed: Option<Change> = None;
     ScrollArea::both().id_salt(("import columns", state.shown)).auto_shrink([false, false]).show(ui, |ui| {
-        Grid::new(("import table", state.shown)).striped(true).spacing([10.0, 4.0]).show(ui, |ui| {
+        #[expect(clippy::cast_precision_loss, reason = "a number of columns")]
+        let columns = (header.len().min(COLUMNS_MOST) + 1) as f32;
+        let fair = (ui.available_width() - LINE_NUMBERS) / columns - GAP;
+        ui.spacing_mut().combo_width = fair.clamp(*WIDTH.start(), *WIDTH.end());
+        Grid::new(("import table", state.shown)).striped(true).spacing([GAP, 4.0]).show(ui, |ui| {
             let shown = header.iter().take(COLUMNS_MOST);
             let lead = |ui: &mut Ui, text: &str| {
                 ui.label("");
@@ -101,8 +115,8 @@ pub(super) fn show(ui: &mut Ui, state: &mut State) {
 }
 
 fn cell(ui: &mut Ui, text: RichText, whole: &str) {
-    ui.allocate_ui(vec2(WIDTH, 18.0), |ui| {
-        ui.set_width(WIDTH);
+    ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
+        ui.set_width(width(ui));
         let label = ui.add(Label::new(text).truncate());
         if whole.chars().count() > 20 {
             label.on_hover_text(whole);
@@ -117,7 +131,7 @@ fn meaning_of(ui: &mut Ui, sheet: &Sheet, name: &str, meaning: ColumnMeaning, ch
     let mut options = vec![(None, "not used".to_owned())];
     options.extend(fields.map(|&field| (Some(field), field.label().to_owned())));
     let shown = meaning.field.map_or("not used", Field::label);
-    if let Some(field) = choose(ui, &format!("Meaning of {name}"), WIDTH, shown, meaning.field, &options) {
+    if let Some(field) = choose(ui, &format!("Meaning of {name}"), width(ui), shown, meaning.field, &options) {
         // Unit and condition were those of the old meaning.
         *changed = Some((name.to_owned(), ColumnMeaning { field, ..ColumnMeaning::default() }));
     }
@@ -140,8 +154,8 @@ fn because(ui: &mut Ui, sheet: &Sheet, name: &str, meaning: ColumnMeaning) {
     };
     let samples = proposed.samples.join(" | ");
     let whole = if samples.is_empty() { text.clone() } else { format!("{text}. For instance: {samples}") };
-    ui.allocate_ui(vec2(WIDTH, 18.0), |ui| {
-        ui.set_width(WIDTH);
+    ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
+        ui.set_width(width(ui));
         ui.add(Label::new(RichText::new(&text).color(ink)).truncate()).on_hover_text(whole);
     });
 }
@@ -159,7 +173,7 @@ fn unit_of(ui: &mut Ui, name: &str, meaning: ColumnMeaning, changed: &mut Option
     let mut options = vec![(None, "header or cell says".to_owned())];
     options.extend(units.iter().map(|&unit| (Some(unit), word(unit))));
     let shown = meaning.unit.map_or_else(|| "header or cell says".to_owned(), word);
-    if let Some(unit) = choose(ui, &format!("Unit of {name}"), WIDTH, &shown, meaning.unit, &options) {
+    if let Some(unit) = choose(ui, &format!("Unit of {name}"), width(ui), &shown, meaning.unit, &options) {
         *changed = Some((name.to_owned(), ColumnMeaning { unit, ..meaning }));
     }
 }
@@ -178,7 +192,7 @@ fn frequency_of(ui: &mut Ui, name: &str, meaning: ColumnMeaning, changed: &mut O
     let known =
         meaning.hz.map(|hz| HZ.iter().find(|(of, _)| *of == hz).map_or_else(|| format!("{hz} Hz"), |w| w.1.to_owned()));
     let shown = known.unwrap_or_else(|| "header or cell says".to_owned());
-    if let Some(hz) = choose(ui, &format!("Frequency of {name}"), WIDTH, &shown, meaning.hz, &options) {
+    if let Some(hz) = choose(ui, &format!("Frequency of {name}"), width(ui), &shown, meaning.hz, &options) {
         *changed = Some((name.to_owned(), ColumnMeaning { hz, ..meaning }));
     }
 }
@@ -216,8 +230,8 @@ fn becomes(ui: &mut Ui, tokens: &Tokens, kept: Option<&Vec<&str>>, left: Option<
         (None, None) if is_read => ("not used".to_owned(), tokens.weak),
         (None, None) => ("…".to_owned(), tokens.weak),
     };
-    ui.allocate_ui(vec2(WIDTH, 18.0), |ui| {
-        ui.set_width(WIDTH);
+    ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
+        ui.set_width(width(ui));
         let label = ui.add(Label::new(RichText::new(&text).color(ink)).truncate());
         label.on_hover_text(left.unwrap_or(&text));
     });

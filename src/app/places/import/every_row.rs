@@ -28,11 +28,14 @@ const NUMBERS: [(&str, &str); 14] = [
 ];
 
 const WIDTH: f32 = 104.0;
+/// Room of a name with its entry, points.
+const PAIR: f32 = 285.0;
 
 /// Room it takes below the table.
 pub(super) fn height(ui: &Ui, state: &State) -> f32 {
     let all = ui.available_height();
-    if state.every_open { (all * 0.45).clamp(120.0, 236.0) } else { 30.0 }
+    let of_places = state.sheet().is_some_and(|sheet| sheet.mapping.target == Target::Placement);
+    if state.every_open && !of_places { (all * 0.45).clamp(120.0, 236.0) } else { 30.0 }
 }
 
 /// What is set, in words.
@@ -82,7 +85,10 @@ pub(super) fn show(ui: &mut Ui, state: &mut State) {
         return;
     }
     ScrollArea::both().id_salt("import every row").auto_shrink([false, false]).show(ui, |ui| {
-        Grid::new("import every row").num_columns(6).spacing([10.0, 4.0]).show(ui, |ui| {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a small number of columns")]
+        let side_by_side = ((ui.available_width() / PAIR) as usize).clamp(2, 6);
+        let grid = Grid::new(("import every row", side_by_side)).num_columns(2 * side_by_side);
+        grid.spacing([10.0, 4.0]).show(ui, |ui| {
             let texts: [(&str, Slot); 4] = [
                 ("Maker", |every| &mut every.maker),
                 ("Series", |every| &mut every.series),
@@ -92,12 +98,14 @@ pub(super) fn show(ui: &mut Ui, state: &mut State) {
             let mut at = 0;
             let mut next = |ui: &mut Ui| {
                 at += 1;
-                if at % 3 == 0 {
+                if at % side_by_side == 0 {
                     ui.end_row();
                 }
             };
             let of_parts = if mapping.target == Target::Parts { &texts[..] } else { &[] };
-            for (name, slot) in of_parts {
+            // What decides whether a part can be sized comes first, what belongs to buying last.
+            let (named, bought) = of_parts.split_at(of_parts.len().min(2));
+            for (name, slot) in named {
                 text_entry(ui, state, &mapping, name, *slot);
                 next(ui);
             }
@@ -109,6 +117,10 @@ pub(super) fn show(ui: &mut Ui, state: &mut State) {
             next(ui);
             for (name, label) in NUMBERS {
                 number_entry(ui, state, &mapping, name, label);
+                next(ui);
+            }
+            for (name, slot) in bought {
+                text_entry(ui, state, &mapping, name, *slot);
                 next(ui);
             }
         });

@@ -85,7 +85,12 @@ pub(super) fn show(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
             for table in 0..tables {
                 let name = if tables > 1 { format!("{}, table {}", file.name(), table + 1) } else { file.name() };
                 let broken = matches!(file.known, Known::Refused(_));
-                let shown = if broken { format!("{name} (cannot be read)") } else { name.clone() };
+                let shown = match (broken, state.open_questions(at, table)) {
+                    (true, _) => format!("{name} (cannot be read)"),
+                    (false, 0) => name.clone(),
+                    (false, 1) => format!("{name} (1 question)"),
+                    (false, open) => format!("{name} ({open} questions)"),
+                };
                 let tab = ui.selectable_label(state.shown == (at, table), shown);
                 if tab.on_hover_text(file.path.display().to_string()).clicked() {
                     state.shown = (at, table);

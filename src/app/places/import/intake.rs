@@ -4,7 +4,7 @@ use eframe::egui::{Button, RichText, TextEdit, Ui};
 
 use super::Wish;
 use super::files::choose;
-use super::outcome::row;
+use super::outcome::row_of;
 use super::reading::Outcome;
 use super::state::{Done, Into, State, stem};
 use crate::app::action::Action;
@@ -190,7 +190,9 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &State, out: &mut Vec<Acti
             out.push(Action::Import(Wish::WriteRejected));
         }
     });
+    let several = done.rejected.iter().any(|listed| listed.file != done.rejected[0].file);
     for listed in done.rejected.iter().take(LISTED_MOST) {
-        row(ui, listed);
+        let name = listed.file.file_name().unwrap_or_default().to_string_lossy();
+        row_of(ui, listed, &if several { format!("{name} ") } else { String::new() });
     }
 }

@@ -130,13 +130,18 @@ fn listed(ui: &mut Ui, state: &mut State, report: &Report, out: &mut Vec<Action>
 
 /// A row or cell that is not used.
 pub(super) fn row(ui: &mut Ui, listed: &Rejected) {
+    row_of(ui, listed, "");
+}
+
+/// The same with the name of the file, where rows of several stand together.
+pub(super) fn row_of(ui: &mut Ui, listed: &Rejected, file: &str) {
     let tokens = theme::tokens(ui);
     let place = if listed.line == 0 { String::new() } else { format!("line {}, ", listed.line) };
     let field = if listed.field == "(row)" { String::new() } else { format!("{}: ", listed.field) };
     let value: String = listed.value.replace(['\n', '\r'], " ").chars().take(90).collect();
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
-        ui.colored_label(tokens.weak, format!("{place}{field}{value}"));
+        ui.colored_label(tokens.weak, format!("{file}{place}{field}{value}"));
         ui.label(listed.reason.as_str());
     });
 }

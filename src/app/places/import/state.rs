@@ -243,6 +243,13 @@ impl State {
         self.outcome.as_ref()?.gathered.files.get(at)
     }
 
+    /// Questions that are open about a table.
+    pub(super) fn open_questions(&self, file: usize, table: usize) -> usize {
+        let at = self.sheets().position(|(at, _)| at == (file, table));
+        let gave = at.and_then(|at| self.outcome.as_ref()?.gathered.files.get(at));
+        gave.map_or(0, |gave| gave.report.questions.len())
+    }
+
     /// The reports on all tables.
     pub(super) fn reports(&self) -> impl Iterator<Item = &Report> {
         self.outcome.iter().flat_map(|outcome| outcome.gathered.files.iter().map(|gave| &gave.report))

@@ -1,0 +1,92 @@
+//! What a list leaves open and a person is asked, once for all the rows it concerns.
+
+use super::columns::Columns;
+use super::every_row::has_number;
+use super::field::Field;
+use super::mapping::Mapping;
+use super::matrix::CELLS;
+use super::report::{Choice, Questions, Setting};
+use crate::domain::Part;
+use crate::files::cell::{Column, endurance, temperature, text};
+use crate::files::table::Table;
+
+/// Asks whether capacitors whose kind nothing says are to be kept.
+pub(super) fn kind(questions: &mut Questions, shown: &str, line: usize) {
+    let what = "nothing says what kind these capacitors are: keep them as electrolytics?";
+    questions.ask("", what, shown, line, || {
+        [(true, "yes, keep them"), (false, "no, set them aside")]
+            .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) })
+            .into()
+    });
+}
+
+/// Asks what the cells of a table of two axes are.
+pub(super) fn meaning(questions: &mut Questions, line: usize, cell: &str) {
+    questions.ask(CELLS, "what do the cells of this table mean?", cell, line, || {
+        [Field::Ripple, Field::Esr, Field::Size, Field::PartNumber, Field::TanDelta]
+            .map(|field| Choice { label: field.label().to_owned(), setting: Setting::Means(CELLS.to_owned(), field) })
+            .into()
+    });
+}
+
+/// Conditions without which a figure cannot be used: asked once for the column.
+pub(super) fn conditions(questions: &mut Questions, columns: &Columns, cells: &[String], part: &Part, line: usize) {
+    let column = |field| columns.of_field(field).next().map_or_else(String::new, |column| column.header.clone());
+    let cell = |field| columns.text(cells, field).unwrap_or_default().to_owned();
+    let at = |name: &str, header: String| {
+        let name = name.to_owned();
+        move || -> Vec<Choice> {
+            [(100.0, "100 Hz"), (120.0, "120 Hz"), (100e3, "100 kHz")]
+                .map(|(hz, label)| {
+                    let setting = if header.is_empty() {
+                        Setting::EveryRow(name.clone(), hz)
+                    } else {
+                        Setting::Hz(header.clone(), hz)
+                    };
+                    Choice { label: label.to_owned(), setting }
+                })
+                .into()
+        }
+    };
+    if part.can.ripple_a.is_some() && part.can.ripple_hz.is_none() {
+        let header = column(Field::Ripple);
+        let what = "frequency of the ripple current; until it is given the ripple is unknown";
+        questions.ask(&header, what, &cell(Field::Ripple), line, at("ripple_hz", header.clone()));
+    }
+    if part.can.esr_mohm.is_some() && part.can.esr_hz.is_none() {
+        let header = column(Field::Esr);
+        let what = "frequency of the ESR; until it is given the ESR is unknown";
+        questions.ask(&header, what, &cell(Field::Esr), line, at("esr_hz", header.clone()));
+    }
+}
+
+/// What stands over the table about all its parts is offered for every row that does not say it itself.
+pub(super) fn title(
+    questions: &mut Questions,
+    columns: &Columns,
+    mapping: &Mapping,
+    parts: &[(u64, Part)],
+    table: &Table,
+) {
+    if parts.is_empty() {
+        return;
+    }
+    for note in &table.preamble {
+        let found = text::find(&note.text, &Column::default());
+        let life = found.endurance.value();
+        let upper = life.and_then(|life| life.temp_c).or(found.temperature.value().map(|range| range.max_c));
+        let of_life = life.map(|life| ("endurance_h", Field::Endurance, endurance::print(&life), life.hours));
+        let of_upper = upper.map(|temp_c| ("temp_max_c", Field::TempMax, temperature::print(temp_c), temp_c));
+        for (name, field, shown, value) in [of_life, of_upper].into_iter().flatten() {
+            let told = columns.of_field(field).next().is_some()
+                || mapping.every_row.numbers.contains_key(name)
+                || parts.iter().all(|(_, part)| has_number(&part.can, name));
+            if told {
+                continue;
+            }
+            let what = format!("the text over the table says {shown}: is that the {} of every row?", field.label());
+            let setting = Setting::EveryRow(name.to_owned(), value);
+            questions.ask("", &what, &note.text, note.line, || vec![Choice { label: "yes".into(), setting }]);
+        }
+    }
+}

@@ -1,0 +1,126 @@
+//! Headers in two lines: units or conditions under the names, names under a title over several columns, names under the figures of an
+//! axis.
+
+use super::header::{hits, is_axis, is_value};
+use crate::files::cell::header::hints;
+use crate::files::cell::unit::Unit;
+
+/// Longest unit or condition under a name, in characters.
+const UNIT_LONGEST: usize = 30;
+
+/// Whether the row above the header is an axis whose figures stand over several columns each (`WV | 10 |  | 16 |`).
+pub(super) fn spans(above: &[String], header: &[String]) -> bool {
+    let mut names: Vec<&String> = header.iter().filter(|name| !name.is_empty()).collect();
+    let all = names.len();
+    names.sort_unstable();
+    names.dedup();
+    names.len() < all && is_axis(above)
+}
+
+/// Names with the figure of the axis over them: `10 DxL`, `10 Ripple`, `16 DxL`.
+pub(super) fn under(above: &[String], header: &[String]) -> Vec<String> {
+    let mut figure = "";
+    let name = |(at, name): (usize, &String)| {
+        if let Some(cell) = above.get(at).filter(|cell| cell.starts_with(|c: char| c.is_ascii_digit())) {
+            figure = cell;
+        }
+        [figure, name].into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
+    };
+    header.iter().enumerate().map(name).collect()
+}
+
+/// Whether the row below the header belongs to it: nothing but units and conditions, or names where the header is blank.
+pub(super) fn continues(header: &[String], below: &[String], known: &[&str]) -> bool {
+    let filled: Vec<(usize, &String)> = below.iter().enumerate().filter(|(_, cell)| !cell.is_empty()).collect();
+    if filled.len() < 2 {
+        return false;
+    }
+    let units = filled.iter().filter(|(_, cell)| is_unit(cell)).count();
+    if units == filled.len() {
+        // A row of ditto marks or single letters is no row of units.
+        let different = filled.iter().any(|(_, cell)| **cell != *filled[0].1);
+        return different && filled.iter().any(|(_, cell)| cell.chars().filter(|c| c.is_alphabetic()).count() >= 2);
+    }
+    let fills = filled.iter().any(|(at, _)| header.get(*at).is_none_or(String::is_empty));
+    let names = filled.iter().all(|(_, cell)| !is_value(cell) && cell.len() <= 40);
+    fills && names && hits(below, known) >= 1 && hits(below, known) * 2 >= filled.len()
+}
+
+fn is_unit(cell: &str) -> bool {
+    let found = hints(&format!("({})", cell.trim_matches(['(', ')', '[', ']'])));
+    let filler = |word: &str| matches!(word.to_lowercase().as_str(), "rms" | "max" | "min" | "typ" | "dc" | "at" | "c");
+    let words = cell.split(|c: char| !(c.is_alphabetic() || matches!(c, '°' | 'Ω'))).filter(|word| !word.is_empty());
+    let only_units = words.into_iter().all(|word| Unit::parse(word).is_some() || filler(word)) && !cell.contains('"');
+    only_units
+        && cell.chars().count() <= UNIT_LONGEST
+        && (!found.units.is_empty() || found.hz.is_some())
+        && !is_quantity(cell)
+}
+
+/// A figure with its unit is a value and no unit; only frequencies and temperatures stand under a name as a condition.
+fn is_quantity(cell: &str) -> bool {
+    let found = hints(&format!("({cell})"));
+    cell.starts_with(|c: char| c.is_ascii_digit()) && found.hz.is_none()
+}
+
+/// One name of both lines. A title stands over the columns from its own to the next.
+pub(super) fn joined(header: &[String], below: &[String]) -> Vec<String> {
+    let width = header.len().max(below.len());
+    let at = |cells: &[String], index: usize| cells.get(index).cloned().unwrap_or_default();
+    let mut title = String::new();
+    (0..width)
+        .map(|index| {
+            let (upper, lower) = (at(header, index), at(below, index));
+            if !upper.is_empty() {
+                title.clone_from(&upper);
+            }
+            let alone = below.iter().filter(|other| **other == lower).count() == 1;
+            match (upper.is_empty() && title.is_empty(), lower.is_empty()) {
+                (_, true) => upper,
+                (true, false) => lower,
+                _ if is_unit(&lower) => format!("{title} ({})", lower.trim_matches(['(', ')', '[', ']'])),
+                _ if alone => lower,
+                _ => format!("{title} {lower}"),
+            }
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn cells(text: &str) -> Vec<String> {
+        text.split('|').map(|cell| cell.trim().to_owned()).collect()
+    }
+
+    // Hand-made headers.
+    #[test]
+    fn units_and_conditions_under_the_names_become_part_of_them() {
+        let (header, below) = (cells("Cap|WV|Ripple||Life"), cells("µF|V|mA 120Hz|mA 100kHz|h"));
+        assert!(continues(&header, &below, &[]));
+        assert_eq!(joined(&header, &below), cells("Cap (µF)|WV (V)|Ripple (mA 120Hz)|Ripple (mA 100kHz)|Life (h)"));
+    }
+
+    #[test]
+    fn names_under_a_title_are_the_names() {
+        let (header, below) = (cells("Designator|Capacitor||Qty"), cells("|Value|Voltage|"));
+        assert!(continues(&header, &below, &["Value", "Voltage"]));
+        assert_eq!(joined(&header, &below), cells("Designator|Value|Voltage|Qty"));
+    }
+
+    #[test]
+    fn a_row_of_values_is_no_header() {
+        for below in ["C1|470 uF|25 V|", "100|25|5x11|3", "C1|cap|470uF|1"] {
+            assert!(!continues(&cells("Ref||Value|Qty"), &cells(below), &["Value", "Ref"]), "{below}");
+        }
+        assert!(!continues(&cells("Value|Voltage|Price"), &cells("470uF|25V|0.3"), &["Value"]));
+    }
+
+    #[test]
+    fn figures_of_an_axis_stand_before_the_names_below_them() {
+        let (above, header) = (cells("WV||10||16|"), cells("Cap(uF)||DxL|Ripple|DxL|Ripple"));
+        assert!(spans(&above, &header));
+        assert_eq!(under(&above, &header), cells("Cap(uF)||10 DxL|10 Ripple|16 DxL|16 Ripple"));
+    }
+}
