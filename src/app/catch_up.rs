@@ -12,7 +12,12 @@ impl Window {
     /// Takes in what other threads have finished, and asks them for what is missing.
     pub(super) fn catch_up(&mut self) {
         let Self { session, lanes, .. } = self;
-        if let Some(opened) = session.arrived(lanes.loading.take().map(Result::flatten)) {
+        let loaded = lanes.loading.take().map(Result::flatten);
+        if matches!(loaded, Some(Err(_))) {
+            // Why a file cannot be opened is more than the line at the bottom has room for.
+            self.sheet = Some(super::sheet::Sheet::Messages);
+        }
+        if let Some(opened) = session.arrived(loaded) {
             self.hold_opened(opened);
         }
         self.catch_up_saving();

@@ -271,16 +271,10 @@ impl Window {
             .frame(frame)
             .show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
         places.import.busy = lanes.lists.busy().or_else(|| lanes.gathering.busy());
-        egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
-            let busy = lanes.all().filter_map(AnyLane::busy);
-            if let Some(unwanted) = status::show(ui, session, busy, out) {
-                lanes.all().for_each(|lane| lane.stop(&unwanted));
-                // Only its own work: the lists stay as they are when something else was to be stopped.
-                if places.import.busy.as_ref().is_some_and(|own| Arc::ptr_eq(own, &unwanted)) {
-                    out.push(action::Action::Import(places::import::Wish::Stop));
-                }
-                out.push(action::Action::Say(format!("Stopped: {}.", unwanted.what)));
-            }
+        // Its place is taken now, yet it is drawn last: so the Tab key reaches it last.
+        let status_line = egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
+            let line = egui::vec2(ui.available_width(), ui.spacing().interact_size.y);
+            ui.allocate_exact_size(line, egui::Sense::hover()).0
         });
         // In a window too small for all three, the editor takes the place of the middle.
         let narrow = ui.available_width() < space::ALL_THREE;
@@ -308,6 +302,17 @@ impl Window {
                 places::show(ui, &scene, places, &refusal, out);
             });
         }
+        ui.scope_builder(egui::UiBuilder::new().max_rect(status_line.inner), |ui| {
+            let busy = lanes.all().filter_map(AnyLane::busy);
+            if let Some(unwanted) = status::show(ui, session, busy, out) {
+                lanes.all().for_each(|lane| lane.stop(&unwanted));
+                // Only its own work: the lists stay as they are when something else was to be stopped.
+                if places.import.busy.as_ref().is_some_and(|own| Arc::ptr_eq(own, &unwanted)) {
+                    out.push(action::Action::Import(places::import::Wish::Stop));
+                }
+                out.push(action::Action::Say(format!("Stopped: {}.", unwanted.what)));
+            }
+        });
         if let Some(shown) = sheet
             && sheet::show(ui.ctx(), *shown, session)
         {

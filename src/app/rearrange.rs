@@ -47,11 +47,19 @@ impl Window {
         let whole = |job: Job, what: String| Edit::Whole { job: Box::new(job), what };
         match command {
             Command::AddPosition => {
-                let Some(board) = job.boards.get(at) else { return };
-                let reference = next_name("C", &names(board));
-                let position = Box::new(Position { reference, ..Position::default() });
-                let new = PositionId { board: at, index: board.positions.len() };
-                self.edit(Edit::Add { board: at, position });
+                let new = if let Some(board) = job.boards.get(at) {
+                    let reference = next_name("C", &names(board));
+                    let position = Box::new(Position { reference, ..Position::default() });
+                    self.edit(Edit::Add { board: at, position });
+                    PositionId { board: at, index: board.positions.len() }
+                } else {
+                    let position = Position { reference: "C1".into(), ..Position::default() };
+                    let board = Board { name: "Board 1".into(), positions: vec![position], ..Board::default() };
+                    let new = PositionId { board: job.boards.len(), index: 0 };
+                    let boards = job.boards.iter().cloned().chain([board]).collect();
+                    self.edit(whole(Job { boards, ..Job::clone(&job) }, "add Board 1 with C1".to_owned()));
+                    new
+                };
                 self.select_new(new);
                 if self.editor.open != Some(editor::Sheet::Position) {
                     self.editor.toggle(editor::Sheet::Position);

@@ -33,7 +33,7 @@ pub(super) fn refusal(session: &Session, command: Command) -> Option<String> {
         | Command::ExportLifeNumbers
         | Command::ReadTemperatureLog
         | Command::ReadScopeRecord => no_position,
-        Command::AddPosition | Command::DuplicateBoard | Command::RemoveBoard => {
+        Command::DuplicateBoard | Command::RemoveBoard => {
             scene.board().is_none().then_some("The job has no board yet.")
         }
         Command::Save if session.newer => {

@@ -45,22 +45,43 @@ pub(crate) fn show(ctx: &Context, sheet: Sheet, session: &Session) -> bool {
     closed || shown.should_close()
 }
 
+/// From this width on name, keys and meaning of a command stand side by side, points.
+const COLUMNS_WIDTH: f32 = 960.0;
+
 fn keys(ui: &mut Ui) {
     let tokens = theme::tokens(ui);
     for (menu, name) in Menu::ALL {
         ui.strong(name);
+        if ui.available_width() < COLUMNS_WIDTH {
+            for command in Command::of_menu(menu) {
+                let info = command.info();
+                ui.horizontal_wrapped(|ui| {
+                    ui.label(info.label);
+                    ui.strong(pressed(ui, command));
+                });
+                ui.colored_label(tokens.weak, info.hover);
+                ui.add_space(3.0);
+            }
+            ui.add_space(6.0);
+            continue;
+        }
         Grid::new(("keys", name)).num_columns(3).min_col_width(130.0).spacing([18.0, 3.0]).show(ui, |ui| {
             for command in Command::of_menu(menu) {
                 let info = command.info();
-                let keys: Vec<String> = info.keys.iter().map(|keys| ui.ctx().format_shortcut(keys)).collect();
                 ui.label(info.label);
-                ui.label(if keys.is_empty() { "menu".to_owned() } else { keys.join(" or ") });
+                ui.label(pressed(ui, command));
                 ui.colored_label(tokens.weak, info.hover);
                 ui.end_row();
             }
         });
         ui.add_space(6.0);
     }
+}
+
+/// The keys of a command, or where else it is found.
+fn pressed(ui: &Ui, command: Command) -> String {
+    let keys: Vec<String> = command.info().keys.iter().map(|keys| ui.ctx().format_shortcut(keys)).collect();
+    if keys.is_empty() { "menu".to_owned() } else { keys.join(" or ") }
 }
 
 fn messages(ui: &mut Ui, session: &Session) {

@@ -14,12 +14,19 @@ use crate::progress::Progress;
 use crate::sizing::Market;
 
 /// What is known of the job's catalogues.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub(crate) struct Stock {
     /// Catalogues that may not lie beside the job yet.
     pub held: Held,
     /// The names the parts at hand were asked for by; `None` when they are to be read anew.
     asked: Option<Vec<String>>,
+}
+
+impl Default for Stock {
+    /// Of a job that names no catalogue: there is nothing to read.
+    fn default() -> Self {
+        Self::of(&[], Held::new())
+    }
 }
 
 impl Stock {

@@ -2,7 +2,7 @@
 //! colours by outcome and as large as the board; that of a sheet is black on white and fills the paper.
 
 use crate::domain::{Board, Catalog, Job, Outcome, PositionId, Side};
-use crate::sizing::{BoardMap, CanOnMap, Footprint, Placed, Sizing, Source};
+use crate::sizing::{BoardMap, CanOnMap, Footprint, Placed, Reserved, Sizing, Source};
 
 const MARGIN_MM: f64 = 5.0;
 /// Room for two lines of text below the board.
@@ -412,6 +412,26 @@ pub fn short_gaps(map: &BoardMap, job: &Job) -> Vec<String> {
         format!("{} and {}: {}", name(a), name(b), gap_words(gap.gap_mm))
     };
     map.short_gaps.iter().map(words).collect()
+}
+
+/// The positions whose body stands where none may: reference, what it stands on and how far it reaches in.
+#[must_use]
+pub fn trespasses(map: &BoardMap, job: &Job) -> Vec<String> {
+    let words = |found: &crate::sizing::Trespass| {
+        let name = job.position(found.id).map_or("", |position| position.reference.as_str());
+        format!("{name} {}", trespass_words(found))
+    };
+    map.trespasses.iter().map(words).collect()
+}
+
+/// What a body stands on that must stay free, and how far it reaches in.
+#[must_use]
+pub fn trespass_words(found: &crate::sizing::Trespass) -> String {
+    let what = match found.on {
+        Reserved::KeepOut => "a keep-out",
+        Reserved::Hole => "a mounting hole",
+    };
+    format!("over {what} by {} mm", (found.by_mm * 10.0).round() / 10.0)
 }
 
 #[cfg(test)]

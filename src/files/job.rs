@@ -101,7 +101,7 @@ pub(super) fn parse(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
         fields.remove("version");
     }
     let job: Job = serde_path_to_error::deserialize(value)
-        .map_err(|error| field_error(&error.path().to_string(), error.inner().to_string()))?;
+        .map_err(|error| field_error(&error.path().to_string(), plain(&error.inner().to_string())))?;
     let mut notes = share_notes(&job);
     let newer = version > VERSION;
     if newer {
@@ -117,6 +117,19 @@ pub(super) fn parse(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
         ));
     }
     Ok(JobRead { job, notes, newer })
+}
+
+/// What the JSON library expected, in words of people who do not program.
+fn plain(message: &str) -> String {
+    const WORDS: [(&str, &str); 6] = [
+        ("expected f64", "expected a number"),
+        ("expected u32", "expected a whole number"),
+        ("expected u64", "expected a whole number"),
+        ("expected i32", "expected a whole number"),
+        ("expected a sequence", "expected a list"),
+        ("invalid type: ", ""),
+    ];
+    WORDS.iter().fold(message.to_owned(), |text, (from, to)| text.replace(from, to))
 }
 
 /// The job as the text of a job file.

@@ -1,4 +1,4 @@
-//! A board as a map: where every body lies and how large it is, and where neighbours stand too close.
+//! A board as a map: where every body lies and how large it is, and where it stands too close or where nothing may stand.
 
 use super::footprint::{Footprint, Placed};
 use super::{Sizing, Source, old_part};
@@ -76,6 +76,26 @@ pub struct Gap {
     pub ends_mm: [[f64; 2]; 2],
 }
 
+/// A body that stands where none may.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Trespass {
+    /// The position.
+    pub id: PositionId,
+    /// What it stands on.
+    pub on: Reserved,
+    /// How far it reaches in, mm.
+    pub by_mm: f64,
+}
+
+/// What must stay free on a board.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reserved {
+    /// An area marked to stay free.
+    KeepOut,
+    /// A mounting hole.
+    Hole,
+}
+
 /// One side of a board as a map.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BoardMap {
@@ -89,6 +109,8 @@ pub struct BoardMap {
     pub behind: Vec<CanOnMap>,
     /// Neighbours that are too close, by the bodies of the chosen parts.
     pub short_gaps: Vec<Gap>,
+    /// Located bodies over keep-outs and mounting holes, by the chosen parts.
+    pub trespasses: Vec<Trespass>,
     /// How many cans of this side are not located and stand in a grid.
     pub in_grid: usize,
 }
@@ -113,8 +135,9 @@ impl BoardMap {
             let laid = lay_out(cans.iter_mut().filter(|can| !can.located), top_left, frame.map(|f| f[2] - f[0]));
             extent_mm = if frame.is_some() { union(extent_mm, laid) } else { laid };
         }
-        let mut map = Self { side, extent_mm, cans, behind, short_gaps: Vec::new(), in_grid };
+        let mut map = Self { side, extent_mm, cans, behind, short_gaps: Vec::new(), trespasses: Vec::new(), in_grid };
         map.measure_gaps(job.policy.can_gap_mm);
+        map.find_trespasses(of);
         Some(map)
     }
 
@@ -124,9 +147,21 @@ impl BoardMap {
         self.cans.iter().find(|can| can.id == id)
     }
 
+    fn find_trespasses(&mut self, board: &Board) {
+        let free: Vec<_> = reserved(board).collect();
+        for can in self.cans.iter().filter(|can| can.stands()) {
+            for (on, area) in &free {
+                let by_mm = -can.body().gap(area).0;
+                // The readings are exact to the micrometre at best.
+                if by_mm > 1e-6 {
+                    self.trespasses.push(Trespass { id: can.id, on: *on, by_mm });
+                }
+            }
+        }
+    }
+
     fn measure_gaps(&mut self, wanted_mm: f64) {
-        let known = |can: &CanOnMap| can.located && (can.chosen.is_some() || can.original.is_some());
-        let at: Vec<usize> = (0..self.cans.len()).filter(|&at| known(&self.cans[at])).collect();
+        let at: Vec<usize> = (0..self.cans.len()).filter(|&at| self.cans[at].stands()).collect();
         for (n, &a) in at.iter().enumerate() {
             for &b in &at[n + 1..] {
                 let (gap_mm, ends_mm) = self.cans[a].body().gap(&self.cans[b].body());
@@ -144,6 +179,27 @@ impl BoardMap {
             }
         }
     }
+}
+
+impl CanOnMap {
+    /// Whether it is known where its body is and how large.
+    fn stands(&self) -> bool {
+        self.located && (self.chosen.is_some() || self.original.is_some())
+    }
+}
+
+/// What must stay free on a board, as shadows.
+fn reserved(board: &Board) -> impl Iterator<Item = (Reserved, Placed)> {
+    let keepouts = board.keepouts_mm.iter().filter(|[.., w, h]| *w > 0.0 && *h > 0.0).map(|&[x, y, w, h]| {
+        let area = Footprint::Lying { length_mm: w, diameter_mm: h };
+        (Reserved::KeepOut, Placed::at(area, [x + w / 2.0, y + h / 2.0], None))
+    });
+    let holes = board
+        .holes_mm
+        .iter()
+        .filter(|[.., d]| *d > 0.0)
+        .map(|&[x, y, diameter_mm]| (Reserved::Hole, Placed::at(Footprint::Round { diameter_mm }, [x, y], None)));
+    keepouts.chain(holes)
 }
 
 fn can(catalog: &Catalog, sizing: &Sizing, id: PositionId, position: &Position) -> CanOnMap {
@@ -240,6 +296,19 @@ mod tests {
         assert_eq!(close.short_gaps[0].ends_mm, [[15.25, 20.0], [15.75, 20.0]]);
         assert_eq!(close.cans[2].nearest.map(|n| n.0.index), Some(1));
         assert!(map(vec![at(Some(10.0)), at(Some(21.5))], Side::Top).short_gaps.is_empty());
+    }
+
+    #[test]
+    fn a_body_over_a_keep_out_or_a_mounting_hole_is_found_with_how_far_it_reaches_in() {
+        let mut job = job_of(vec![at(Some(10.0)), at(Some(40.0)), at(Some(70.0)), at(None)]);
+        // Bodies of 10.5 mm around (10, 20), (40, 20) and (70, 20).
+        job.boards[0].keepouts_mm = vec![[14.0, 0.0, 10.0, 50.0], [45.25, 0.0, 10.0, 50.0]];
+        job.boards[0].holes_mm = vec![[70.0, 26.25, 4.0]];
+        let map = BoardMap::new(&job, &Catalog::default(), &Sizing::default(), 0, Side::Top).unwrap();
+        let found: Vec<_> = map.trespasses.iter().map(|t| (t.id.index, t.on)).collect();
+        assert_eq!(found, [(0, Reserved::KeepOut), (2, Reserved::Hole)], "touching is not reaching in");
+        assert!((map.trespasses[0].by_mm - 1.25).abs() < 1e-9);
+        assert!((map.trespasses[1].by_mm - 1.0).abs() < 1e-9);
     }
 
     #[test]

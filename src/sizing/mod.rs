@@ -43,7 +43,7 @@ pub mod stored_energy;
 pub mod substitution;
 
 pub use asked::JobCurrency;
-pub use board_map::{BoardMap, CanOnMap, Gap};
+pub use board_map::{BoardMap, CanOnMap, Gap, Reserved, Trespass};
 pub use checks::Supply;
 pub use due::Due;
 pub use evaluation::{Evaluation, Figures, FitFault};

@@ -301,6 +301,38 @@ fn a_photo_is_calibrated_by_two_clicks_and_a_distance_as_one_change() {
 }
 
 #[test]
+fn the_distance_is_typed_straight_after_the_second_click() {
+    let (_folder, mut bench) = with_photo();
+    bench.menu("Photo", "Set its scale");
+    let (a, b) = (can(&bench, "C1"), can(&bench, "C3"));
+    click_at(&mut bench, a);
+    click_at(&mut bench, b);
+    let positions = ["C1", "C3"].map(|r| bench.position("Supply", r).centre_mm().unwrap());
+    let apart = (positions[0].0 - positions[1].0).hypot(positions[0].1 - positions[1].1);
+    let width = supply(&bench).outline_mm.unwrap()[0];
+    bench.harness.event(Event::Text(format!("{:.1}", 3.0 * apart)));
+    bench.settle();
+    bench.press(Key::Enter);
+    let corners = supply(&bench).photo_corners_mm.unwrap();
+    assert!(((corners[1][0] - corners[0][0]) / width - 3.0).abs() < 0.03, "{corners:?} for {width}");
+    assert!(!bench.says("This part is picked already."), "Enter means the distance");
+}
+
+#[test]
+fn a_can_over_a_keep_out_is_told_with_how_far_it_reaches_in() {
+    let bench = map_of(|job| {
+        let board = &mut job.boards[0];
+        let (x, y) = board.positions[0].centre_mm().unwrap();
+        board.keepouts_mm = vec![[x, y - 50.0, 100.0, 100.0]];
+        board.positions.truncate(1);
+    });
+    let told = label(&bench, "C1 on the board: ");
+    assert!(told.contains("over a keep-out by "), "{told}");
+    bench.assert_says("must stay free: C1 over a keep-out by ");
+    assert!(!map().says("must stay free: "));
+}
+
+#[test]
 fn a_photo_is_moved_and_straightened() {
     let (_folder, mut bench) = with_photo();
     bench.menu("Photo", "Move it");
@@ -311,9 +343,17 @@ fn a_photo_is_moved_and_straightened() {
     bench.menu("Photo", "Straighten it");
     bench.assert_says("Click the lower left corner");
     let canvas = bench.harness.get_by_label("Map of Supply, top side, 12 cans").rect();
-    for (x, y) in [(0.25, 0.8), (0.8, 0.75), (0.7, 0.25), (0.3, 0.2)] {
-        click_at(&mut bench, pos2(canvas.left() + x * canvas.width(), canvas.top() + y * canvas.height()));
-    }
+    let mut corners = [(0.25, 0.8), (0.8, 0.75), (0.7, 0.25), (0.3, 0.2)];
+    let mut click_all = |corners: &[(f32, f32)]| {
+        for (x, y) in corners {
+            click_at(&mut bench, pos2(canvas.left() + x * canvas.width(), canvas.top() + y * canvas.height()));
+        }
+    };
+    corners.reverse();
+    click_all(&corners);
+    corners.reverse();
+    click_all(&corners);
+    bench.assert_says("the photo would lie on its face");
     let straight = supply(&bench).photo_corners_mm.unwrap();
     assert_ne!(straight, moved);
     bench.press_with(Modifiers::COMMAND, Key::Z);

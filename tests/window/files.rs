@@ -61,3 +61,19 @@ fn a_window_started_with_a_job_has_the_parts_of_its_catalogue() {
     bench.settle();
     bench.assert_says("1557 parts");
 }
+
+#[test]
+fn a_job_that_cannot_be_read_is_told_and_the_empty_window_offers_what_to_do() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("broken.json");
+    let text = r#"{"format": "refarad-job", "version": 1, "boards": [{"name": "A", "positions": [{"x_mm": "abc"}]}]}"#;
+    std::fs::write(&path, text).unwrap();
+    let mut bench = Bench::with(Window::new(refarad::app::Start { job_path: Some(path) }));
+    bench.assert_says("boards[0].positions[0].x_mm: string \"abc\", expected a number");
+    bench.press(Key::Escape);
+    bench.assert_says("The job is empty");
+    bench.press(Key::Insert);
+    assert_eq!(bench.position("Board 1", "C1").reference, "C1");
+    bench.menu("Change", "Undo: add Board 1 with C1");
+    assert!(bench.job().boards.is_empty());
+}

@@ -1,5 +1,7 @@
 use eframe::egui::{Key, Modifiers};
 
+use egui_kittest::kittest::NodeT;
+
 use crate::harness::Bench;
 
 #[test]
@@ -51,4 +53,21 @@ fn places_are_reached_by_key() {
     bench.assert_says("For Few lines:");
     bench.press_with(Modifiers::COMMAND, Key::Num1);
     bench.assert_says("C1 on the board: ");
+}
+
+#[test]
+fn the_tab_key_reaches_the_list_before_the_line_at_the_bottom() {
+    let mut bench = Bench::demo();
+    let focused = |bench: &Bench| {
+        let node = bench.harness.root().children_recursive().find(|node| node.accesskit_node().is_focused());
+        node.and_then(|node| node.accesskit_node().label()).unwrap_or_default()
+    };
+    let mut reached = Vec::new();
+    for _ in 0..120 {
+        bench.press(Key::Tab);
+        reached.push(focused(&bench));
+    }
+    let at = |starts: &str| reached.iter().position(|name| name.starts_with(starts));
+    let (list, tabs, foot) = (at("C1, "), at("Purchase"), at("assumed: "));
+    assert!(list.is_some() && list < tabs && tabs < foot, "{list:?} {tabs:?} {foot:?}: {reached:?}");
 }

@@ -121,3 +121,29 @@ fn a_candidate_is_picked_at_200_percent() {
     bench.press(Key::Enter);
     assert!(bench.position("Supply", "C1").pick.is_some());
 }
+
+#[test]
+fn the_first_rows_of_the_candidates_are_in_sight_at_200_percent() {
+    let mut bench = at_200_percent();
+    // C1 has the caution, too, which takes a line.
+    bench.press_with(Modifiers::COMMAND, Key::Num2);
+    let fold = WINDOW[1] - 30.0;
+    let first = bench.candidate_rows()[1].clone();
+    let is_it = |node: &egui_kittest::Node<'_>| node.accesskit_node().label().as_deref() == Some(&first);
+    let row = bench.harness.root().children_recursive().find(is_it).map(|node| node.rect());
+    assert!(row.is_some_and(|row| row.bottom() <= fold), "{first} at {row:?}");
+}
+
+#[test]
+fn the_sheet_of_keys_is_as_wide_as_the_window_at_200_percent() {
+    let mut bench = at_200_percent();
+    bench.press(Key::F1);
+    for name in ["Keys", "Import a list…", "Opens a job file with its catalogues."] {
+        let shown = |node: &egui_kittest::Node<'_>| {
+            let node = node.accesskit_node();
+            node.value().or_else(|| node.label()).as_deref() == Some(name)
+        };
+        let rect = bench.harness.root().children_recursive().find(shown).map(|node| node.rect());
+        assert!(rect.is_some_and(|r| r.left() >= 0.0 && r.right() <= WINDOW[0]), "{name} at {rect:?}");
+    }
+}

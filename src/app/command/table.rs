@@ -268,7 +268,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
         entry(
             Command::AddPosition,
             "Add position",
-            "A new position on this board.",
+            "A new position on this board; in an empty job also the board.",
             Change,
             Lists,
             &[plain(Key::Insert)],

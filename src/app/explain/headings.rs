@@ -176,6 +176,13 @@ pub(super) const TABLE: &[Explanation] = &[
         "geometry; the 1 mm wanted: common practice, no source",
     ),
     entry(
+        "keep-out",
+        "What must stay free",
+        "Keep-outs and mounting holes of the board that the largest body of a chosen part covers, seen from above, with how far it reaches in. Choose a slimmer part or move the position.",
+        "reach = - (gap between body and area)",
+        "geometry",
+    ),
+    entry(
         "colours",
         "Colours",
         "What the colour and the mark of a can stand for: how the new part fares, or what is left of the old one by what was measured on it.",

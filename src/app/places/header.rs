@@ -2,7 +2,7 @@
 
 use eframe::egui::{Color32, TextStyle, Ui};
 
-use super::caution;
+use super::{Density, caution};
 use crate::app::action::Action;
 use crate::app::command::Command;
 use crate::app::positions::original;
@@ -15,7 +15,13 @@ use crate::domain::Position;
 const CANDIDATE_WIDTH: f32 = 520.0;
 
 /// Draws two lines: the position with what is picked; the candidate in question with its verdict and the buttons.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
+pub(super) fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    density: Density,
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
     let tokens = theme::tokens(ui);
     let Some((id, position)) = scene.position() else {
         ui.heading("No position selected");
@@ -23,30 +29,43 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
     };
     let mut narrow = false;
     ui.horizontal(|ui| {
-        ui.heading(position.reference.as_str());
-        if let Some(role) = position.role {
-            let name = crate::domain::Role::NAMES.iter().find(|(known, _)| *known == role).map_or("", |n| n.1);
-            ui.label(name.replace('_', " "));
+        if density == Density::Tight {
+            ui.spacing_mut().item_spacing.x = 4.0;
         }
-        ui.colored_label(tokens.weak, format!("was {}", original(position)));
-        widgets::button(ui, Command::EditPosition, None, out);
-        narrow = ui.available_width() <= CANDIDATE_WIDTH;
+        let reference = ui.heading(position.reference.as_str());
+        let role = position.role.and_then(|role| crate::domain::Role::NAMES.iter().find(|(known, _)| *known == role));
+        let role = role.map(|(_, name)| name.replace('_', " "));
+        let was = format!("was {}", original(position));
+        if density == Density::Tight {
+            // Both stand in the list on the left and in the editor, which has its key and its menu entry.
+            reference.on_hover_text(role.into_iter().chain([was]).collect::<Vec<_>>().join(", "));
+            narrow = ui.available_width() <= candidate_width(ui, scene, density, position);
+        } else {
+            role.into_iter().for_each(|role| drop(ui.label(role)));
+            ui.colored_label(tokens.weak, was);
+            widgets::button(ui, Command::EditPosition, None, out);
+            narrow = ui.available_width() <= CANDIDATE_WIDTH;
+        }
         if !narrow {
             // At the right edge, yet drawn and reached by the Tab key from left to right.
-            let width = candidate_width(ui, scene, position);
+            let width = candidate_width(ui, scene, density, position);
             ui.add_space((ui.available_width() - width).max(0.0));
-            candidate(ui, scene, position);
+            candidate(ui, scene, density, position);
             buttons(ui, refusal, out);
         }
     });
     if narrow {
         ui.horizontal_wrapped(|ui| {
-            candidate(ui, scene, position);
+            candidate(ui, scene, density, position);
             buttons(ui, refusal, out);
         });
     }
     ui.horizontal_wrapped(|ui| {
-        conditions(ui, scene, position);
+        if density == Density::Tight {
+            ui.style_mut().override_text_style = Some(TextStyle::Small);
+            ui.spacing_mut().item_spacing.x = 4.0;
+        }
+        conditions(ui, scene, density, position);
         board_with_it(ui, scene);
     });
     caution::show(ui, scene, id);
@@ -77,7 +96,7 @@ fn buttons(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut V
 const BUTTONS: [Command; 3] = [Command::Pick, Command::Pin, Command::Unpick];
 
 /// How much room the candidate and the buttons take in one line, points.
-fn candidate_width(ui: &Ui, scene: &Scene, position: &Position) -> f32 {
+fn candidate_width(ui: &Ui, scene: &Scene, density: Density, position: &Position) -> f32 {
     let font = TextStyle::Body.resolve(ui.style());
     let wide = |text: &str| ui.painter().layout_no_wrap(text.to_owned(), font.clone(), Color32::PLACEHOLDER).size().x;
     let gap = ui.spacing().item_spacing.x;
@@ -85,7 +104,8 @@ fn candidate_width(ui: &Ui, scene: &Scene, position: &Position) -> f32 {
     let buttons: f32 = BUTTONS.iter().map(|command| wide(command.info().label) + padding + gap).sum();
     let Some(candidate) = scene.candidate() else { return buttons - gap };
     let verdict = scene.evaluation(candidate).map_or(0.0, |e| widgets::outcome_width(ui, e.verdict) + gap);
-    wide(standing(scene, position)) + gap + wide(scene.name(candidate)) + gap + verdict + buttons - gap
+    let standing = if density == Density::Tight { 0.0 } else { wide(standing(scene, position)) + gap };
+    standing + wide(scene.name(candidate)) + gap + verdict + buttons - gap
 }
 
 /// What the candidate in question is to the position.
@@ -95,18 +115,23 @@ fn standing(scene: &Scene, position: &Position) -> &'static str {
 }
 
 /// The candidate in question with its verdict.
-fn candidate(ui: &mut Ui, scene: &Scene, position: &Position) {
+fn candidate(ui: &mut Ui, scene: &Scene, density: Density, position: &Position) {
     let tokens = theme::tokens(ui);
     let Some(candidate) = scene.candidate() else { return };
-    ui.colored_label(tokens.weak, standing(scene, position));
-    ui.strong(scene.name(candidate));
+    let name = scene.name(candidate);
+    if density == Density::Tight {
+        ui.strong(name).on_hover_text(standing(scene, position));
+    } else {
+        ui.colored_label(tokens.weak, standing(scene, position));
+        ui.strong(name);
+    }
     if let Some(evaluation) = scene.evaluation(candidate) {
         widgets::outcome(ui, evaluation.verdict);
     }
 }
 
 /// What the position goes through and what room it has, each figure with what it rests on.
-fn conditions(ui: &mut Ui, scene: &Scene, position: &Position) {
+fn conditions(ui: &mut Ui, scene: &Scene, density: Density, position: &Position) {
     let tokens = theme::tokens(ui);
     let Some(place) = scene.place() else { return };
     let hottest_c = position.stress.phases.iter().flatten().filter_map(|phase| phase.ambient_c).reduce(f64::max);
@@ -124,6 +149,6 @@ fn conditions(ui: &mut Ui, scene: &Scene, position: &Position) {
         widgets::start_line_unless_fits(ui, &[name, &widgets::figure_text(value, unit, standing)]);
         explain::on(ui.colored_label(tokens.weak, name), field);
         widgets::figure(ui, value, unit, standing);
-        ui.add_space(8.0);
+        ui.add_space(if density == Density::Tight { 2.0 } else { 8.0 });
     }
 }

@@ -97,14 +97,15 @@ pub(crate) fn show(
     }
     let least = least(scene.selection.view);
     let room = ui.available_size();
+    let density = if room.y < SHORT_PLACE { Density::Tight } else { Density::Usual };
     if room.x >= least.x && room.y >= least.y {
-        one(ui, scene, places, refusal, out);
+        one(ui, scene, places, density, refusal, out);
         return;
     }
     if scene.selection.view == View::Life {
         // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
         ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
-            header::show(ui, scene, refusal, out);
+            header::show(ui, scene, density, refusal, out);
             life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
             widgets::follow_focus(ui);
         });
@@ -114,11 +115,23 @@ pub(crate) fn show(
     scroll.show(ui, |ui| {
         ui.allocate_ui(room.max(least), |ui| {
             ui.set_min_size(room.max(least));
-            one(ui, scene, places, refusal, out);
+            one(ui, scene, places, density, refusal, out);
         });
         widgets::follow_focus(ui);
     });
 }
+
+/// How close together a place is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Density {
+    /// As the window usually is.
+    Usual,
+    /// In a short window, or at a large scale: what can be had elsewhere gives way to the first rows of the table.
+    Tight,
+}
+
+/// Below this height a place is drawn tight, points.
+const SHORT_PLACE: f32 = 320.0;
 
 /// Width and height a place needs, points; in a smaller window it is scrolled instead of squeezed.
 fn least(view: View) -> Vec2 {
@@ -131,21 +144,40 @@ fn least(view: View) -> Vec2 {
     }
 }
 
+/// What to do where the job is empty.
+fn nothing_yet(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
+    ui.heading("The job is empty");
+    ui.label(
+        "Open a job, look at the demo, take over a parts list, or start with a board of your own. A job or a list can \
+         also be dropped on the window, and rows of a spreadsheet pasted with Ctrl+V.",
+    );
+    ui.add_space(4.0);
+    ui.horizontal_wrapped(|ui| {
+        for command in [Command::Open, Command::OpenDemo, Command::ImportList, Command::AddPosition] {
+            widgets::button(ui, command, refusal(command).as_deref(), out);
+        }
+    });
+}
+
 /// Draws a place under the selected position.
 fn one(
     ui: &mut Ui,
     scene: &Scene,
     places: &mut Places,
+    density: Density,
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
+    if scene.job.boards.is_empty() {
+        return nothing_yet(ui, refusal, out);
+    }
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
-        header::show(ui, scene, refusal, out);
+        header::show(ui, scene, density, refusal, out);
     }
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),
-        View::Candidates => candidates::show(ui, scene, &mut places.candidates, out),
+        View::Candidates => candidates::show(ui, scene, density, &mut places.candidates, out),
         View::Life => life::show(ui, scene, life::Arrangement::Beside, &mut places.life, out),
         View::Purchase => purchase::show(ui, scene, &mut places.purchase, refusal, out),
         View::Import | View::Help => {}

@@ -15,7 +15,7 @@ use crate::app::selection::Candidate;
 use crate::app::snapshot::can_of;
 use crate::app::theme::{self, space};
 use crate::domain::{Position, PositionId, Side};
-use crate::files::board_svg::gap_words;
+use crate::files::board_svg::{gap_words, trespass_words};
 use crate::sizing::{BoardMap, CanOnMap, Footprint, Source};
 
 /// A can is never harder to hit than this, points.
@@ -268,7 +268,9 @@ fn told(scene: &Scene, map: &BoardMap, can: &CanOnMap) -> String {
     let wanted = if short { format!(", {} mm wanted", scene.job.policy.can_gap_mm) } else { String::new() };
     let (_, condition) = super::colours::condition_outcome(can.condition);
     let polarity = if can.polarised && can.rotation_deg.is_none() { "; direction of the leads not given" } else { "" };
-    format!("old {}, condition {condition}; {new}; {place}{wanted}{polarity}", original(position))
+    let over = map.trespasses.iter().filter(|found| found.id == can.id);
+    let over: String = over.map(|found| format!("; {}", trespass_words(found))).collect();
+    format!("old {}, condition {condition}; {new}; {place}{wanted}{over}{polarity}", original(position))
 }
 
 /// Rings what is selected, marked or hovered; whether it did.
@@ -393,33 +395,34 @@ fn click(scene: &Scene, state: &mut State, map: &BoardMap, at: [f64; 2], out: &m
             state.clicks.push(at);
             if let [a, b] = state.clicks[..] {
                 state.distance_mm = ((b[0] - a[0]).hypot(b[1] - a[1]) * 10.0).round() / 10.0;
+                state.distance_is_asked = true;
             }
         }
         Tool::Straighten => {
             state.clicks.push(at);
             if let [a, b, c, d] = state.clicks[..] {
-                straighten(scene, [a, b, c, d], out);
-                state.take(Tool::Select);
+                let done = straighten(scene, [a, b, c, d], out);
+                state.take(if done { Tool::Select } else { Tool::Straighten });
             }
         }
     }
 }
 
-fn straighten(scene: &Scene, found: [[f64; 2]; 4], out: &mut Vec<Action>) {
-    let (Some(board), Some(picture)) = (scene.board(), picture(scene)) else { return };
-    let Some(outline) = board.outline_mm else { return };
+/// Whether the four points could be used.
+fn straighten(scene: &Scene, found: [[f64; 2]; 4], out: &mut Vec<Action>) -> bool {
+    let (Some(board), Some(picture)) = (scene.board(), picture(scene)) else { return true };
+    let Some(outline) = board.outline_mm else { return true };
     let corners = photo::corners_mm(board, picture);
-    match photo::straightened(corners, found, outline, photo::side(board)) {
-        Some(corners) => {
-            out.push(Action::EndEntry);
-            super::tools::edit_board(scene, "straightened photo", |board| board.photo_corners_mm = Some(corners), out);
-            out.push(Action::EndEntry);
-        }
-        None => out.push(Action::Say(
-            "These four points cannot be the corners of a board; start at the lower left and go on anticlockwise."
-                .into(),
-        )),
-    }
+    let Some(corners) = photo::straightened(corners, found, outline, photo::side(board)) else {
+        let words = "These four points cannot be the corners of the board, or the photo would lie on its face: click them \
+                     again, from the lower left on anticlockwise.";
+        out.push(Action::Say(words.into()));
+        return false;
+    };
+    out.push(Action::EndEntry);
+    super::tools::edit_board(scene, "straightened photo", |board| board.photo_corners_mm = Some(corners), out);
+    out.push(Action::EndEntry);
+    true
 }
 
 /// The next position of the board that is not located, after `id`.

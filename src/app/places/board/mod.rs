@@ -69,6 +69,8 @@ pub(crate) struct State {
     clicks: Vec<[f64; 2]>,
     /// What the person says the two points are apart.
     distance_mm: f64,
+    /// The second point was clicked just now: what is typed next is the distance.
+    distance_is_asked: bool,
     texture: photo::Texture,
     suffered: suffered::Suffered,
 }
@@ -134,10 +136,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
     state.follow(scene);
     state.suffered.provide(scene, state.colours);
     let at = scene.selection.board;
-    let Some(map) = BoardMap::new(scene.job, scene.catalog, scene.sizing, at, state.side) else {
-        ui.label("The job has no board yet.");
-        return;
-    };
+    let Some(map) = BoardMap::new(scene.job, scene.catalog, scene.sizing, at, state.side) else { return };
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: space::PANEL, ..egui::Margin::ZERO });
     let panel = Panel::right(STRIP).frame(frame).resizable(true).size_range(200.0..=420.0);
     let main = |ui: &mut Ui, out: &mut Vec<Action>| {

@@ -111,7 +111,7 @@ pub(super) fn moved(corners: [[f64; 2]; 4], by: [f64; 2]) -> [[f64; 2]; 4] {
 }
 
 /// The corners after the board's corners were found in the picture (lower left first, then anticlockwise as one looks at
-/// it): they come to lie on the outline. `None` when they cannot be corners of a board.
+/// it): they come to lie on the outline. `None` when they cannot be corners of a board, or would mirror the picture.
 pub(super) fn straightened(
     corners: [[f64; 2]; 4],
     found: [[f64; 2]; 4],
@@ -122,7 +122,17 @@ pub(super) fn straightened(
     let flat = Flat::through(found, [[left, 0.0], [right, 0.0], [right, height_mm], [left, height_mm]])?;
     let moved = corners.map(|corner| flat.at(corner));
     let [a, b, c, d] = moved;
-    Some([a?, b?, c?, d?])
+    let laid = [a?, b?, c?, d?];
+    // Clicked the other way round, the picture would lie on its face.
+    let as_seen = area(laid).is_sign_negative() == (side == Side::Top);
+    as_seen.then_some(laid)
+}
+
+/// The area inside corners, positive where they go round anticlockwise.
+fn area(corners: [[f64; 2]; 4]) -> f64 {
+    let [a, b, c, d] = corners;
+    let crossed = |[x1, y1]: [f64; 2], [x2, y2]: [f64; 2]| x1 * y2 - x2 * y1;
+    (crossed(a, b) + crossed(b, c) + crossed(c, d) + crossed(d, a)) / 2.0
 }
 
 #[cfg(test)]
@@ -147,5 +157,17 @@ mod tests {
         let [x, y] = again.at(found[2]).unwrap();
         assert!((x - 120.0).abs() < 1e-6 && (y - 80.0).abs() < 1e-6);
         assert_eq!(straightened(CORNERS, [[1.0, 1.0]; 4], [120.0, 80.0], Side::Top), None);
+    }
+
+    #[test]
+    fn corners_clicked_clockwise_would_mirror_the_picture_and_are_refused() {
+        let anticlockwise = [[12.0, 9.0], [140.0, 15.0], [130.0, 88.0], [20.0, 80.0]];
+        let clockwise = [3, 2, 1, 0].map(|at: usize| anticlockwise[at]);
+        assert_eq!(straightened(CORNERS, clockwise, [120.0, 80.0], Side::Top), None);
+        // From below, where the board is seen mirrored, so are its corners in board coordinates.
+        let mirrored = |corners: [[f64; 2]; 4]| corners.map(|[x, y]| [160.0 - x, y]);
+        let below = mirrored(CORNERS);
+        assert!(straightened(below, mirrored(anticlockwise), [120.0, 80.0], Side::Bottom).is_some());
+        assert_eq!(straightened(below, mirrored(clockwise), [120.0, 80.0], Side::Bottom), None);
     }
 }

@@ -1,6 +1,6 @@
 //! The line of tools above the map, what to do with the one in hand, and the marks with their words.
 
-use eframe::egui::{self, DragValue, Response, Ui, vec2};
+use eframe::egui::{self, DragValue, Response, Ui};
 
 use super::colours::Colours;
 use super::{State, Tool, paint, photo};
@@ -11,7 +11,7 @@ use crate::app::scene::Scene;
 use crate::app::theme;
 use crate::app::{explain, widgets};
 use crate::domain::{Board, Outcome, Side};
-use crate::files::board_svg::short_gaps;
+use crate::files::board_svg::{short_gaps, trespasses};
 use crate::sizing::BoardMap;
 
 /// Draws the lines above the map.
@@ -205,7 +205,7 @@ fn entry(scene: &Scene, response: &Response, field: &str, change: impl FnOnce(&m
     }
 }
 
-/// Neighbours that are too close, and how many positions are marked.
+/// Neighbours that are too close, bodies where none may stand, and how many positions are marked.
 fn findings(ui: &mut Ui, scene: &Scene, map: &BoardMap) {
     const SHOWN: usize = 3;
     let gaps = short_gaps(map, scene.job);
@@ -220,6 +220,17 @@ fn findings(ui: &mut Ui, scene: &Scene, map: &BoardMap) {
             widgets::mark(ui, worst, worst.word());
             let line = ui.add(egui::Label::new(words).truncate()).on_hover_text(gaps.join("\n"));
             explain::on(line, "gap");
+        });
+    }
+    let over = trespasses(map, scene.job);
+    if !over.is_empty() {
+        let more = over.len().saturating_sub(SHOWN);
+        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+        let words = format!("must stay free: {}{more}", over[..over.len().min(SHOWN)].join("; "));
+        ui.horizontal(|ui| {
+            widgets::mark(ui, Outcome::Fail, Outcome::Fail.word());
+            let line = ui.add(egui::Label::new(words).truncate()).on_hover_text(over.join("\n"));
+            explain::on(line, "keep-out");
         });
     }
     let marked = &scene.selection.marked;
@@ -291,8 +302,15 @@ fn calibrate(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut State, out: 
     ui.horizontal(|ui| {
         let label = ui.label("The two points are apart by");
         let drag = DragValue::new(&mut state.distance_mm).range(0.1..=2000.0).speed(0.1).max_decimals(2).suffix(" mm");
-        ui.add_sized(vec2(90.0, 22.0), drag).labelled_by(label.id);
-        if ui.button("Set the scale").clicked() {
+        if std::mem::take(&mut state.distance_is_asked) {
+            // Before it is drawn: a field that gains the keyboard has all of its text selected.
+            let id = ui.next_auto_id();
+            ui.memory_mut(|memory| memory.request_focus(id));
+        }
+        ui.spacing_mut().interact_size.x = 90.0;
+        let field = ui.add(drag).labelled_by(label.id);
+        let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
+        if ui.button("Set the scale").clicked() || entered {
             let picture = super::map::picture(scene);
             let corners = picture.map(|picture| photo::corners_mm(board, picture));
             match corners.and_then(|corners| photo::calibrated(corners, [a, b], state.distance_mm)) {

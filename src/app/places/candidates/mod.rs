@@ -21,7 +21,7 @@ use std::sync::Arc;
 
 use eframe::egui::{self, Panel, ScrollArea, Ui, Vec2};
 
-use super::Step;
+use super::{Density, Step};
 use crate::app::action::Action;
 use crate::app::candidates::Candidates;
 use crate::app::scene::Scene;
@@ -269,7 +269,7 @@ pub(crate) fn step(state: &mut State, scene: &Scene, step: Step) -> Option<Candi
 }
 
 /// Draws the place.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut State, out: &mut Vec<Action>) {
     if scene.position().is_none() {
         ui.label("Select a position on the left; its candidates are then listed here.");
         return;
@@ -289,7 +289,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
         (Edge::Bottom, id, Panel::bottom(id).frame(frame).resizable(true).size_range(60.0..=most), share)
     };
     let main = |ui: &mut Ui, (state, out): &mut (&mut State, &mut Vec<Action>)| {
-        toolbar::show(ui, scene, state, out);
+        toolbar::show(ui, scene, density, state, out);
         why::show(ui, scene, state);
         table::show(ui, scene, state, out);
     };

@@ -3,6 +3,7 @@
 use eframe::egui::containers::menu::{MenuButton, MenuConfig};
 use eframe::egui::{self, Grid, Id, Key, Modifiers, PopupCloseBehavior, RichText, TextEdit, Ui};
 
+use super::super::Density;
 use super::columns::{COLUMNS, Column, Subject};
 use super::filter::{EXAMPLES, Filter};
 use super::{Below, State};
@@ -14,9 +15,9 @@ use crate::app::{theme, widgets};
 use crate::domain::Outcome;
 
 /// Draws it.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut State, out: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
-        filter(ui, scene, state, out);
+        filter(ui, scene, density, state, out);
         columns(ui, state);
         ui.checkbox(&mut state.ask.ruled_out, "Ruled out too").on_hover_text(
             "Also lists the parts that are ruled out at a glance by capacitance, working voltage, mounting or body, after all others. \
@@ -32,16 +33,23 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<
     caption(ui, scene, state);
 }
 
-fn filter(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) {
+fn filter(ui: &mut Ui, scene: &Scene, density: Density, state: &mut State, out: &mut Vec<Action>) {
     let id = Id::unique("filter of the candidates");
-    let label = ui.label("Filter");
+    // Told by what stands in the field where there is no room for its name; the examples have a tab below the table, too.
+    let tight = density == Density::Tight;
+    let label = (!tight).then(|| ui.label("Filter"));
     let typing = ui.memory(|memory| memory.has_focus(id));
     let down = typing && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::ArrowDown));
     let edit = TextEdit::singleline(&mut state.ask.filter)
         .id(id)
-        .desired_width((ui.available_width() - 520.0).clamp(180.0, 460.0))
-        .hint_text("words, or h < 20   life > 10   price <= 1");
-    let response = ui.add(edit).labelled_by(label.id).on_hover_text(
+        .desired_width((ui.available_width() - 520.0).clamp(if tight { 120.0 } else { 180.0 }, 460.0))
+        .hint_text(if tight { "Filter: h < 20" } else { "words, or h < 20   life > 10   price <= 1" });
+    let response = ui.add(edit);
+    match label {
+        Some(label) => drop(response.clone().labelled_by(label.id)),
+        None => drop(ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Filter"))),
+    }
+    let response = response.on_hover_text(
         "Lists only candidates that hold everything typed here. Enter or the down arrow goes on to the list, Escape clears.",
     );
     if std::mem::take(&mut state.next.to_filter) {
@@ -60,10 +68,11 @@ fn filter(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>) 
         state.ask.filter.clear();
     }
     let shown = state.below == Below::Examples;
-    if ui
-        .add(egui::Button::new("Examples").selected(shown))
-        .on_hover_text("What can be typed into the filter.")
-        .clicked()
+    if !tight
+        && ui
+            .add(egui::Button::new("Examples").selected(shown))
+            .on_hover_text("What can be typed into the filter.")
+            .clicked()
     {
         state.below = if shown { Below::Reasons } else { Below::Examples };
     }
