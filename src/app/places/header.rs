@@ -149,6 +149,6 @@ fn conditions(ui: &mut Ui, scene: &Scene, density: Density, position: &Position)
         widgets::start_line_unless_fits(ui, &[name, &widgets::figure_text(value, unit, standing)]);
         explain::on(ui.colored_label(tokens.weak, name), field);
         widgets::figure(ui, value, unit, standing);
-        ui.add_space(if density == Density::Tight { 2.0 } else { 8.0 });
+        ui.add_space(if density == Density::Tight { 0.0 } else { 8.0 });
     }
 }

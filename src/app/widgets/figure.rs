@@ -28,7 +28,8 @@ pub(crate) fn figure_text(value: Option<f64>, unit: &str, standing: Standing) ->
 /// In a row that wraps: goes on to the next line unless these words, one label each, fit into the rest of this one, so that a name
 /// is never parted from its figure.
 pub(crate) fn start_line_unless_fits(ui: &mut Ui, labels: &[&str]) {
-    let font = TextStyle::Body.resolve(ui.style());
+    let style = ui.style().override_text_style.clone().unwrap_or(TextStyle::Body);
+    let font = style.resolve(ui.style());
     let ink = theme::tokens(ui).text;
     let wide = |text: &&str| ui.painter().layout_no_wrap((*text).to_owned(), font.clone(), ink).size().x;
     let gaps = ui.spacing().item_spacing.x * labels.len().saturating_sub(1) as f32;
