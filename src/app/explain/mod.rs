@@ -2,6 +2,7 @@
 
 mod fields;
 mod headings;
+mod places;
 
 use eframe::egui::{Label, Response, RichText, Role, Sense, Ui, WidgetInfo};
 
@@ -33,13 +34,13 @@ const fn entry(
 }
 
 /// The headings of tables, plots and lists.
-pub(crate) fn headings() -> &'static [Explanation] {
-    headings::TABLE
+pub(crate) fn headings() -> impl Iterator<Item = &'static Explanation> {
+    headings::TABLE.iter().chain(places::TABLE)
 }
 
 /// The explanation of a field or heading.
 pub(crate) fn of(name: &str) -> Option<&'static Explanation> {
-    fields::TABLE.iter().chain(headings::TABLE).find(|explanation| explanation.name == name)
+    fields::TABLE.iter().chain(headings()).find(|explanation| explanation.name == name)
 }
 
 /// Shows the explanation of `name` while the pointer rests on the response; screen readers hear its first line.
@@ -55,6 +56,23 @@ pub(crate) fn heading(ui: &mut Ui, text: impl Into<String>, name: &str) -> Respo
     let response = ui.add(Label::new(RichText::new(&text).strong().size(15.0)).sense(Sense::hover()));
     response.widget_info(|| WidgetInfo::labeled(Role::Heading, true, &text));
     on(response, name)
+}
+
+/// What is drawn already as a heading that explains itself.
+pub(crate) fn titled(response: Response, text: &str, name: &str) -> Response {
+    response.widget_info(|| WidgetInfo::labeled(Role::Heading, true, text));
+    on(response, name)
+}
+
+/// A strong line above a list that explains itself.
+pub(crate) fn strong(ui: &mut Ui, text: &str, name: &str) -> Response {
+    titled(ui.strong(text), text, name)
+}
+
+/// The quiet heading of a column that explains itself.
+pub(crate) fn column(ui: &mut Ui, text: &str, name: &str) -> Response {
+    let weak = theme::tokens(ui).weak;
+    titled(ui.label(RichText::new(text).color(weak)), text, name)
 }
 
 /// Draws an explanation: the meaning, the formula, the source.
@@ -84,7 +102,7 @@ mod tests {
 
     #[test]
     fn every_explanation_has_its_own_name_and_says_something() {
-        let all: Vec<_> = fields::TABLE.iter().chain(headings::TABLE).collect();
+        let all: Vec<_> = fields::TABLE.iter().chain(headings()).collect();
         let names: HashSet<_> = all.iter().map(|e| e.name).collect();
         assert_eq!(names.len(), all.len());
         for e in all {

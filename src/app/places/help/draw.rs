@@ -1,7 +1,9 @@
 //! Draws blocks of the guide.
 
 use eframe::egui::text::{LayoutJob, TextFormat};
-use eframe::egui::{Align, Color32, Frame, Label, Layout, Margin, RichText, Stroke, TextStyle, Ui, vec2};
+use eframe::egui::{
+    Align, Color32, Frame, Label, Layout, Margin, Response, RichText, Role, Stroke, TextStyle, Ui, WidgetInfo, vec2,
+};
 
 use super::guide::{Block, Line, Look};
 use crate::app::theme;
@@ -11,12 +13,19 @@ const GAP: f32 = 14.0;
 /// Narrower than this a column of words cannot be read, points.
 const COLUMN_MIN: f32 = 48.0;
 
+/// A heading, also to who cannot see it; what it is about stands below it.
+pub(super) fn heading(ui: &mut Ui, text: &str, size: f32) -> Response {
+    let response = ui.label(RichText::new(text).size(size).strong());
+    response.widget_info(|| WidgetInfo::labeled(Role::Heading, true, text));
+    response
+}
+
 /// Draws one block; `words` (lower case) are marked wherever they occur. The response of a heading is for scrolling to it.
 pub(super) fn block(ui: &mut Ui, block: &Block, words: &[String], scroll_to: Option<&str>) {
     match block {
         Block::Heading(text) => {
             ui.add_space(6.0);
-            let response = ui.label(RichText::new(text).size(16.0).strong());
+            let response = heading(ui, text, 16.0);
             if scroll_to == Some(text) {
                 response.scroll_to_me(Some(Align::TOP));
             }

@@ -10,6 +10,9 @@ use crate::app::command::Command;
 use crate::app::{explain, widgets};
 use guide::{Block, Chapter, chapters};
 
+/// Of the title of a chapter, points.
+const TITLE: f32 = 18.0;
+
 /// The chapter made from the explanations of headings, behind those of the guide.
 const HEADINGS: &str = "Headings on screen";
 /// Width of the list of chapters, points.
@@ -45,11 +48,11 @@ fn text(ui: &mut Ui, state: &mut State, words: &[String], scroll_to: Option<&str
     if !words.is_empty() {
         found(ui, state, words);
     } else if let Some(chapter) = chapters().get(state.chapter) {
-        ui.heading(&chapter.title);
+        draw::heading(ui, &chapter.title, TITLE);
         ui.add_space(6.0);
         chapter.blocks.iter().for_each(|block| draw::block(ui, block, &[], scroll_to));
     } else {
-        ui.heading(HEADINGS);
+        draw::heading(ui, HEADINGS, TITLE);
         ui.add_space(6.0);
         headings(ui);
     }
@@ -134,7 +137,7 @@ fn found(ui: &mut Ui, state: &mut State, words: &[String]) {
 
 fn headings(ui: &mut Ui) {
     for explanation in explain::headings() {
-        ui.strong(explanation.label);
+        draw::heading(ui, explanation.label, 14.0);
         explain::show(ui, explanation);
         ui.add_space(8.0);
     }

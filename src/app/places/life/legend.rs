@@ -6,6 +6,7 @@ use super::curves::{nearest, title};
 use super::look::Look;
 use super::{Arrangement, State};
 use crate::app::action::Action;
+use crate::app::explain;
 use crate::app::scene::Scene;
 use crate::app::selection::Candidate;
 use crate::app::theme;
@@ -43,31 +44,30 @@ pub(super) fn show(
     let mut list = |ui: &mut Ui| {
         // The figures beside a long part number need more than a small window has.
         ScrollArea::horizontal().id_salt("curves in sight, sideways").auto_shrink([false, true]).show(ui, |ui| {
-        Grid::new("legend").num_columns(6).spacing([10.0, 3.0]).striped(true).show(ui, |ui| {
-            let head = |ui: &mut Ui, text: &str| ui.label(RichText::new(text).color(tokens.weak));
-            head(ui, "Curve");
-            head(ui, "");
-            head(ui, "Part");
-            head(ui, "");
-            let at = read.map(|(set, x)| format!("Years at {} {}", figure(x), title(set.axis).0));
-            head(ui, at.as_deref().unwrap_or("Years at the pointer"));
-            head(ui, "Under the duty").on_hover_text("Years under the duty as entered; in brackets the least and the most by the published laws, all capped.");
-            ui.end_row();
-            for (index, (&candidate, look)) in state.curves.shown.iter().zip(looks).enumerate() {
-                ui.horizontal(|ui| {
-                    let (rect, _) = ui.allocate_exact_size(Look::SAMPLE, Sense::hover());
-                    look.paint_sample(ui.painter(), rect);
-                    ui.label(RichText::new(look.tag()).color(look.colour).strong());
-                });
-                pin(ui, scene, candidate, out);
-                name(ui, scene, candidate, out);
-                ui.label(RichText::new(roles(scene, candidate).join(", ")).color(tokens.weak));
-                let point = read.and_then(|(set, x)| nearest(set.curves.get(index)?, x));
-                ui.label(if read.is_some() { years(point) } else { String::new() });
-                ui.label(years(ambient.curves.get(index).map(|curve| &curve.at_duty)));
+            Grid::new("legend").num_columns(6).spacing([10.0, 3.0]).striped(true).show(ui, |ui| {
+                explain::column(ui, "Curve", "curve");
+                ui.label("");
+                explain::column(ui, "Part", "candidate");
+                ui.label("");
+                let at = read.map(|(set, x)| format!("Years at {} {}", figure(x), title(set.axis).0));
+                explain::column(ui, at.as_deref().unwrap_or("Years at the pointer"), "years read");
+                explain::column(ui, "Under the duty", "years under the duty");
                 ui.end_row();
-            }
-        });
+                for (index, (&candidate, look)) in state.curves.shown.iter().zip(looks).enumerate() {
+                    ui.horizontal(|ui| {
+                        let (rect, _) = ui.allocate_exact_size(Look::SAMPLE, Sense::hover());
+                        look.paint_sample(ui.painter(), rect);
+                        ui.label(RichText::new(look.tag()).color(look.colour).strong());
+                    });
+                    pin(ui, scene, candidate, out);
+                    name(ui, scene, candidate, out);
+                    ui.label(RichText::new(roles(scene, candidate).join(", ")).color(tokens.weak));
+                    let point = read.and_then(|(set, x)| nearest(set.curves.get(index)?, x));
+                    ui.label(if read.is_some() { years(point) } else { String::new() });
+                    ui.label(years(ambient.curves.get(index).map(|curve| &curve.at_duty)));
+                    ui.end_row();
+                }
+            });
             widgets::follow_focus(ui);
         });
         others(ui, scene, state, out);

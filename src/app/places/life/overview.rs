@@ -6,6 +6,7 @@ use super::Arrangement;
 use super::answers::Answers;
 use super::panels::assumed;
 use crate::app::action::Action;
+use crate::app::explain;
 use crate::app::scene::Scene;
 use crate::app::theme;
 use crate::app::widgets;
@@ -41,8 +42,11 @@ pub(super) fn show(
             .min_col_width(30.0)
             .striped(true)
             .show(ui, |ui| {
-                for (at, (head, hover)) in HEADS.into_iter().enumerate() {
-                    right(ui, at, RichText::new(head).color(weak).size(12.0)).on_hover_text(hover);
+                for (at, (head, explained)) in HEADS.into_iter().enumerate() {
+                    let cell = right(ui, at, RichText::new(head).color(weak).size(12.0));
+                    if !head.is_empty() {
+                        explain::titled(cell, head, explained);
+                    }
                 }
                 ui.end_row();
                 for sized in rows {
@@ -53,24 +57,19 @@ pub(super) fn show(
     });
 }
 
+/// The columns, each with the name its explanation goes by.
 const HEADS: [(&str, &str); 11] = [
-    ("", "Select a position by its name."),
-    ("Part", "Picked or proposed."),
-    ("Verdict", "The worst of all checks."),
-    ("Voltage", "Peak working voltage over the rated voltage."),
-    ("Ripple", "Equivalent ripple over what is allowed at the ambient, in the worst phase."),
-    ("Core rise", "Core over ambient by the rated-ripple law, in the worst phase."),
-    ("Life, years", "By the law of the checks; in brackets the least and the most by the published laws, all capped."),
-    (
-        "P10 / P50 / P90",
-        "Years one, five and nine in ten do not reach, when ambient, ripple and endurance are not known exactly.",
-    ),
-    ("On target", "Share of the samples that reach the target life."),
-    (
-        "Balance",
-        "Core rise by the heat balance I²·ESR over the surface: the second opinion. Where it is 5 K or more from the rated-ripple law it says so; marked where it is hotter, and the life by the law then too long: measure the case.",
-    ),
-    ("Rests on", "Figures that came from default tables."),
+    ("", ""),
+    ("Part", "order part"),
+    ("Verdict", "verdict"),
+    ("Voltage", "voltage"),
+    ("Ripple", "ripple"),
+    ("Core rise", "core rise"),
+    ("Life, years", "years under the duty"),
+    ("P10 / P50 / P90", "spread"),
+    ("On target", "on target"),
+    ("Balance", "heat balance"),
+    ("Rests on", "rests on"),
 ];
 
 /// How long the board lasts, what limits it and what comes next, its spread.

@@ -8,6 +8,7 @@ use egui_plot::{
 
 use super::curves::{nearest, title};
 use super::look::Look;
+use crate::app::explain;
 use crate::app::theme::{self, Tokens};
 use crate::app::wording::percent;
 use crate::sizing::curves::{Axis, Curve, CurveSet};
@@ -31,6 +32,16 @@ pub(super) struct Frame<'a> {
     pub looks: &'a [Look],
 }
 
+/// The name the explanation of a plot goes by.
+fn explained(axis: Axis) -> &'static str {
+    match axis {
+        Axis::Ambient => "years against ambient",
+        Axis::Ripple => "years against ripple",
+        Axis::Voltage => "years against voltage",
+        Axis::Hours => "years against hours",
+    }
+}
+
 /// Draws the plot; the value of the axis under the pointer.
 pub(super) fn show(ui: &mut Ui, set: &CurveSet, frame: &Frame) -> Option<f64> {
     let tokens = theme::tokens(ui);
@@ -43,7 +54,9 @@ pub(super) fn show(ui: &mut Ui, set: &CurveSet, frame: &Frame) -> Option<f64> {
     let least = least.chain(set.target_years).fold(10.0, f64::min);
     let bottom = if log { (0.7 * least).max(LOG_FLOOR_YEARS) } else { 0.0 };
     let name = format!("years against {}", set.axis.word());
-    ui.label(RichText::new(format!("Years against {}", title(set.axis).1)).size(12.0).color(tokens.weak));
+    let heading = format!("Years against {}", title(set.axis).1);
+    let shown = ui.label(RichText::new(&heading).size(12.0).color(tokens.weak));
+    explain::titled(shown, &heading, explained(set.axis));
     // A new set of conditions starts with its own bounds.
     let salt = (set.axis, log, [low, high, bottom, top].map(f64::to_bits));
     let plot = Plot::new(Id::unique(("life plot", salt)))

@@ -3,8 +3,9 @@
 use eframe::egui::{Grid, ScrollArea, Ui};
 
 use super::settings::change;
-use super::{Answer, money, position_links, right, right_weak, weak};
+use super::{Answer, money, position_links, right, right_column, weak};
 use crate::app::action::Action;
+use crate::app::explain;
 use crate::app::scene::Scene;
 use crate::app::theme;
 use crate::app::wording::UNKNOWN;
@@ -38,9 +39,15 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: &Answer, line: &PurchaseL
     });
 }
 
-/// The figures of an offer with their room, points.
-const FIGURES: [(&str, f32); 6] =
-    [("Order", 50.0), ("Each", 60.0), ("Total", 100.0), (IN_OWN, 136.0), ("Days", 46.0), ("Stock", 90.0)];
+/// The figures of an offer with the names their explanations go by and their room, points.
+const FIGURES: [(&str, &str, f32); 6] = [
+    ("Order", "order quantity", 50.0),
+    ("Each", "order price", 60.0),
+    ("Total", "order total", 100.0),
+    (IN_OWN, "own currency", 136.0),
+    ("Days", "order lead", 46.0),
+    ("Stock", "order stock", 90.0),
+];
 
 /// Told where an offer is in another currency.
 const IN_OWN: &str = "In the job's currency";
@@ -50,11 +57,11 @@ fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<
     let several = line.offers.len() > 1;
     Grid::new("offers of the line").num_columns(8).spacing([16.0, 3.0]).show(ui, |ui| {
         let foreign = line.offers.iter().any(|choice| !choice.supplier.currency.trim().eq_ignore_ascii_case(own));
-        weak(ui, "Supplier");
-        for (heading, width) in FIGURES.into_iter().filter(|(heading, _)| foreign || *heading != IN_OWN) {
-            right_weak(ui, width, heading);
+        explain::column(ui, "Supplier", "order supplier");
+        for (heading, explained, width) in FIGURES.into_iter().filter(|(heading, ..)| foreign || *heading != IN_OWN) {
+            right_column(ui, width, heading, explained);
         }
-        weak(ui, "Price list");
+        explain::column(ui, "Price list", "price list");
         ui.end_row();
         for choice in &line.offers {
             let name = choice.supplier.supplier.trim();
@@ -101,7 +108,7 @@ fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str, foreign: bool) {
         trade.lead_time_d.map_or_else(|| UNKNOWN.to_owned(), figure),
         if choice.stock_short { format!("{stock}, too few") } else { stock },
     ];
-    for (text, (heading, width)) in cells.into_iter().zip(FIGURES) {
+    for (text, (heading, _, width)) in cells.into_iter().zip(FIGURES) {
         if foreign || heading != IN_OWN {
             right(ui, width, text);
         }

@@ -6,7 +6,7 @@ use std::time::Duration;
 use eframe::egui::{self, Button, Grid, Panel, ProgressBar, ScrollArea, Ui};
 
 use super::search::{Found, Search};
-use super::{Answer, Wish, money, position_links, right, right_weak, weak, wishes};
+use super::{Answer, Wish, money, position_links, right, right_column, weak, wishes};
 use crate::app::action::Action;
 use crate::app::edit::Edit;
 use crate::app::editor::entry::Drafts;
@@ -103,7 +103,7 @@ pub(super) fn show(
 }
 
 fn run(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
-    ui.strong("Search");
+    explain::strong(ui, "Search", "order search");
     ui.checkbox(&mut state.keep_picks, "Positions with a pick keep it");
     ui.checkbox(&mut state.accept_marginal, "Marginal parts may be used");
     ui.horizontal(|ui| {
@@ -216,7 +216,7 @@ fn result(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, job: &Arc<Job>, o
 
 fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order, currency: &str) {
     ui.add_space(6.0);
-    explain::on(ui.strong("Against the present parts"), "order comparison");
+    explain::strong(ui, "Against the present parts", "order comparison");
     // Only positions of the order are compared: those left out would count on one side alone.
     let in_order = |id: PositionId| order.picks.iter().any(|pick| pick.position == id);
     let present = Interval::of(
@@ -224,9 +224,9 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
     );
     Grid::new("comparison").num_columns(4).striped(true).spacing([22.0, 4.0]).show(ui, |ui| {
         weak(ui, "");
-        right_weak(ui, 44.0, "Lines");
-        right_weak(ui, 110.0, "Parts and lines");
-        right_weak(ui, 110.0, "First to go after");
+        right_column(ui, 44.0, "Lines", "order lines");
+        right_column(ui, 110.0, "Parts and lines", "order cost");
+        right_column(ui, 110.0, "First to go after", "first to go");
         ui.end_row();
         let totals = answer.map(|answer| &answer.purchase.totals);
         let now = totals.and_then(|totals| totals.certain_job());
@@ -269,17 +269,17 @@ fn bare(years: Option<f64>) -> String {
 
 fn steps(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
     ui.add_space(6.0);
-    explain::on(ui.strong("Steps away from each position's cheapest part"), "order steps");
+    explain::strong(ui, "Steps away from each position's cheapest part", "order steps");
     if order.steps.is_empty() {
         weak(ui, "None: the cheapest parts are the order.");
         return;
     }
     Grid::new("steps").num_columns(5).striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
-        weak(ui, "Positions");
-        weak(ui, "Take");
-        right_weak(ui, 90.0, "Costs");
-        right_weak(ui, 100.0, "Years there");
-        right_weak(ui, 110.0, "First to go after");
+        explain::column(ui, "Positions", "order positions");
+        explain::column(ui, "Take", "step take");
+        right_column(ui, 90.0, "Costs", "step costs");
+        right_column(ui, 100.0, "Years there", "step years");
+        right_column(ui, 110.0, "First to go after", "first to go");
         ui.end_row();
         for step in &order.steps {
             ui.label(job.references(&step.positions, " "));
@@ -294,13 +294,13 @@ fn steps(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
 
 fn lines(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
     ui.add_space(6.0);
-    ui.strong("Lines");
+    explain::strong(ui, "Lines", "order lines");
     Grid::new("few lines found").num_columns(5).striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
-        weak(ui, "Part");
-        right_weak(ui, 44.0, "Order");
-        right_weak(ui, 90.0, "Total");
-        weak(ui, "Second source");
-        weak(ui, "Positions");
+        explain::column(ui, "Part", "order part");
+        right_column(ui, 44.0, "Order", "order quantity");
+        right_column(ui, 90.0, "Total", "order total");
+        explain::column(ui, "Second source", "second source");
+        explain::column(ui, "Positions", "order positions");
         ui.end_row();
         for line in &order.lines {
             ui.label(scene.catalog.part_number(line.part));

@@ -11,13 +11,13 @@ mod totals;
 mod units;
 mod wishes;
 
-use eframe::egui::{Align, Layout, RichText, TextStyle, Ui, vec2};
+use eframe::egui::{Align, Layout, Response, RichText, TextStyle, Ui, vec2};
 
 use crate::app::action::Action;
 use crate::app::command::Command;
 use crate::app::editor::entry::Drafts;
 use crate::app::scene::Scene;
-use crate::app::{theme, widgets};
+use crate::app::{explain, theme, widgets};
 use crate::domain::{Job, PositionId};
 use crate::files::unit_record::{RecordsRead, UnitRecord};
 use crate::sizing::Wishes;
@@ -214,17 +214,19 @@ fn money(amount: Option<f64>, currency: &str) -> String {
 }
 
 /// A figure, or the heading above one, at the right edge of a cell of a grid.
-fn right(ui: &mut Ui, width: f32, text: impl Into<RichText>) {
+fn right(ui: &mut Ui, width: f32, text: impl Into<RichText>) -> Response {
     let size = vec2(width, ui.text_style_height(&TextStyle::Body));
-    ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
+    let cell = ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
         ui.set_min_width(width);
-        ui.label(text.into());
+        ui.label(text.into())
     });
+    cell.inner
 }
 
-fn right_weak(ui: &mut Ui, width: f32, text: &str) {
+/// The heading above figures, which explains itself.
+fn right_column(ui: &mut Ui, width: f32, text: &str, explained: &str) {
     let colour = theme::tokens(ui).weak;
-    right(ui, width, RichText::new(text).color(colour));
+    explain::titled(right(ui, width, RichText::new(text).color(colour)), text, explained);
 }
 
 fn weak(ui: &mut Ui, text: impl Into<String>) {

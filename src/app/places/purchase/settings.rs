@@ -30,7 +30,7 @@ pub(super) fn change(job: &Job, field: &str, out: &mut Vec<Action>, set: impl Fn
 pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, drafts: &mut Drafts, out: &mut Vec<Action>) {
     let job = scene.job;
     let heading = CollapsingHeader::new(RichText::new(heading(job)).strong()).id_salt("quantities");
-    heading.show(ui, |ui| {
+    let shown = heading.show(ui, |ui| {
         ui.horizontal_wrapped(|ui| {
             for (name, absent) in FIGURES {
                 figure_of_job(ui, job, name, absent, drafts, out);
@@ -44,6 +44,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, drafts: 
         });
         ui.horizontal_wrapped(|ui| rates(ui, job, answer, drafts, out));
     });
+    explain::on(shown.header_response, "quantities");
 }
 
 /// The quantities in one line, so that they are seen while the fields are folded away.

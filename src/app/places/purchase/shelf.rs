@@ -32,7 +32,7 @@ pub(super) fn show(
 ) {
     let today = answer.and_then(|answer| answer.today);
     ScrollArea::both().id_salt("shelf").auto_shrink([false, false]).show(ui, |ui| {
-        explain::on(ui.strong("On the shelf"), "order shelf");
+        explain::strong(ui, "On the shelf", "order shelf");
         if scene.job.shelf.is_empty() {
             weak(ui, "Nothing is entered: everything is bought. Enter a lot below and it is taken off the order, oldest first.");
         } else {
@@ -40,7 +40,7 @@ pub(super) fn show(
         }
         new_lot(ui, scene, today, state, out);
         ui.add_space(10.0);
-        explain::on(ui.strong("Offers of further suppliers"), "order supplier");
+        explain::strong(ui, "Offers of further suppliers", "order supplier");
         offers(ui, scene.job, answer, out);
     });
 }
@@ -48,9 +48,15 @@ pub(super) fn show(
 fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, out: &mut Vec<Action>) {
     let job = scene.job;
     Grid::new("lots").num_columns(5).spacing([14.0, 4.0]).show(ui, |ui| {
-        for heading in ["Part number", "Pieces", "Date code", "Before use", ""] {
-            weak(ui, heading);
+        for (heading, explained) in [
+            ("Part number", "order part"),
+            ("Pieces", "shelf.qty"),
+            ("Date code", "shelf.date_code"),
+            ("Before use", "before use"),
+        ] {
+            explain::column(ui, heading, explained);
         }
+        ui.label("");
         ui.end_row();
         for (at, lot) in job.shelf.iter().enumerate() {
             let known = scene.catalog.find(lot.part_number.trim());

@@ -30,7 +30,7 @@ pub(super) fn show(
     out: &mut Vec<Action>,
 ) {
     let job = scene.job;
-    explain::on(ui.strong("Parts"), "order wishes");
+    explain::strong(ui, "Parts", "order wishes");
     ui.horizontal(|ui| {
         let label = ui.label("Part number");
         ui.add(TextEdit::singleline(&mut form.number).desired_width(150.0)).labelled_by(label.id);
@@ -56,7 +56,7 @@ pub(super) fn show(
         }
     }
     ui.add_space(4.0);
-    ui.strong("Makers");
+    explain::strong(ui, "Makers", "preferred makers");
     let makers = answer.map_or(&[][..], |answer| &answer.makers);
     let choice = ComboBox::from_id_salt("preferred maker").selected_text("Prefer a maker").width(180.0);
     let shown = choice.show_ui(ui, |ui| {

@@ -3,6 +3,7 @@
 use eframe::egui::{Align, Label, Layout, RichText, Ui, vec2};
 
 use super::{Desk, assumed};
+use crate::app::explain;
 use crate::app::theme;
 use crate::app::widgets;
 use crate::app::wording::{UNKNOWN, percent};
@@ -25,19 +26,19 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         ui.spacing_mut().item_spacing.y = 2.0;
         let voltage =
             figures.voltage_usage.map_or_else(|| UNKNOWN.into(), |used| format!("{} of the rating", percent(used)));
-        line(ui, "Voltage", format!("{voltage}, {}", evaluation.outcome(Check::Voltage).word()));
+        line(ui, ("Voltage", "voltage"), format!("{voltage}, {}", evaluation.outcome(Check::Voltage).word()));
         let ripple = match (figures.ripple_eq_a, figures.ripple_allowed_a, figures.ripple_usage) {
             (Some(eq), Some(allowed), Some(used)) => {
                 format!("{} A of {} A allowed, {}", figure(eq), figure(allowed), percent(used))
             }
             _ => UNKNOWN.into(),
         };
-        line(ui, "Ripple", ripple);
+        line(ui, ("Ripple", "ripple"), ripple);
         let rise = match (figures.core_rise_k, figures.ripple_ambient_c) {
             (Some(rise), Some(ambient)) => format!("core {} K over {} °C", figure(rise), figure(ambient)),
             _ => UNKNOWN.into(),
         };
-        line(ui, "Rise", rise);
+        line(ui, ("Rise", "core rise"), rise);
         let place = scene.place();
         let years = |life_h: Option<f64>| place.as_ref()?.years_of(life_h?);
         let life = match (figures.calendar_years, years(figures.life_low_h), years(figures.life_high_h)) {
@@ -50,7 +51,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
         let target = place.as_ref().and_then(|place| place.target_years());
         let target =
             target.map_or_else(|| "no target is set".into(), |years| format!("the target is {} years", figure(years)));
-        line(ui, "Life", format!("{life}; {target}"));
+        line(ui, ("Life", "band"), format!("{life}; {target}"));
         let spread = desk.answers.map(|answers| match &answers.spread {
             Some(spread) => {
                 let reached = spread.reaches_target.map(|share| format!("; {} reach the target", percent(share)));
@@ -65,8 +66,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             }
             None => UNKNOWN.into(),
         });
-        line(ui, "Spread", spread.unwrap_or_else(|| "…".into()));
-        line(ui, "Rests on", assumed(evaluation.assumed));
+        line(ui, ("Spread", "spread"), spread.unwrap_or_else(|| "…".into()));
+        line(ui, ("Rests on", "rests on"), assumed(evaluation.assumed));
         if let Some(answers) = desk.answers {
             let base = &answers.board.base;
             let shortest = base.shortest(&base.as_chosen);
@@ -82,19 +83,19 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
             if !unknown.is_empty() {
                 text.push_str(&format!("; not known: {}", scene.job.references(&unknown, ", ")));
             }
-            line(ui, "Board", text);
+            line(ui, ("Board", "interval"), text);
         }
     });
     ui.add_space(4.0);
 }
 
-/// A line with its name on the left; what is long goes on below itself.
-fn line(ui: &mut Ui, name: &str, text: String) {
+/// A line with its name, which explains itself, on the left; what is long goes on below itself.
+fn line(ui: &mut Ui, (name, explained): (&str, &str), text: String) {
     let weak = theme::tokens(ui).weak;
     ui.horizontal_top(|ui| {
         ui.allocate_ui_with_layout(vec2(NAME_WIDTH, 18.0), Layout::left_to_right(Align::Min), |ui| {
             ui.set_min_width(NAME_WIDTH);
-            ui.label(RichText::new(name).color(weak));
+            explain::titled(ui.label(RichText::new(name).color(weak)), name, explained);
         });
         ui.add(Label::new(text).wrap());
     });

@@ -7,6 +7,7 @@ use eframe::egui::{
 
 use super::super::entry::Typed;
 use super::{Desk, remark, weak};
+use crate::app::explain;
 use crate::app::theme;
 use crate::app::wording::{UNKNOWN, percent};
 use crate::domain::Phase;
@@ -165,20 +166,23 @@ fn table(ui: &mut Ui, desk: &mut Desk, phases: &[Phase], damage: Option<&DutyDam
     let name_width = (ui.available_width() - BESIDE_NAME).clamp(76.0, 220.0);
     Grid::new("phases").num_columns(7).spacing([6.0, 3.0]).show(ui, |ui| {
         let heads = [
-            ("Phase", "What the shop calls it."),
-            ("Share", "Share of the energised time; the shares are brought to one."),
-            ("Amb. °C", "Ambient beside the can, °C."),
-            ("Ripple ×", "Factor on every line of the ripple in this phase; empty is 1."),
-            ("Rise K", "Core rise over the ambient by the rated-ripple law."),
-            ("Life", "Share of the life this phase uses."),
+            ("Phase", "phase"),
+            ("Share", "phase share"),
+            ("Amb. °C", "phase ambient"),
+            ("Ripple ×", "phase ripple"),
+            ("Rise K", "core rise"),
+            ("Life", "phase life"),
             ("", ""),
         ];
-        for (at, (text, hover)) in heads.into_iter().enumerate() {
-            let text = RichText::new(text).color(weak).size(12.0);
-            match FIGURES.iter().find(|(column, _)| *column == at) {
-                Some(&(_, width)) => right(ui, width, text).on_hover_text(hover),
-                None => ui.label(text).on_hover_text(hover),
+        for (at, (text, explained)) in heads.into_iter().enumerate() {
+            let shown = RichText::new(text).color(weak).size(12.0);
+            let head = match FIGURES.iter().find(|(column, _)| *column == at) {
+                Some(&(_, width)) => right(ui, width, shown),
+                None => ui.label(shown),
             };
+            if !text.is_empty() {
+                explain::titled(head, text, explained);
+            }
         }
         ui.end_row();
         for (at, phase) in phases.iter().enumerate() {

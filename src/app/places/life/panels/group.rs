@@ -8,6 +8,7 @@ use super::super::entry::Typed;
 use super::{Desk, assumed_sentence, remark, weak};
 use crate::app::action::Action;
 use crate::app::edit::Edit;
+use crate::app::explain;
 use crate::app::theme;
 use crate::app::widgets;
 use crate::app::wording::{percent, with_unit};
@@ -36,8 +37,12 @@ fn parallel(ui: &mut Ui, desk: &Desk, group: &ParallelGroup) {
     let tokens = theme::tokens(ui);
     ui.label(format!("Group {}: {} together.", group.name, with_unit(group.capacitance_uf, "µF")));
     Grid::new("parallel").num_columns(5).spacing([8.0, 2.0]).show(ui, |ui| {
-        for text in ["", "Part", "Carries", "Of", "Ripple"] {
-            ui.label(RichText::new(text).color(tokens.weak).size(12.0));
+        ui.label("");
+        for (text, explained) in
+            [("Part", "order part"), ("Carries", "carried"), ("Of", "carried"), ("Ripple", "ripple")]
+        {
+            let head = ui.label(RichText::new(text).color(tokens.weak).size(12.0));
+            explain::titled(head, text, explained);
         }
         ui.end_row();
         let total: Option<f64> = group.members.iter().map(|member| member.entered_a).sum();

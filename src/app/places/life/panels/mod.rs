@@ -23,6 +23,7 @@ use super::answers::Answers;
 use super::entry::{Entries, Entry, Typed};
 use crate::app::action::Action;
 use crate::app::edit::Edit;
+use crate::app::explain;
 use crate::app::scene::Scene;
 use crate::app::theme;
 use crate::domain::{Assumed, Position};
@@ -115,78 +116,33 @@ struct Desk<'a> {
 
 struct Heading {
     title: &'static str,
-    hover: &'static str,
+    explained: &'static str,
     open: bool,
     draw: fn(&mut Ui, &mut Desk),
 }
 
 const PANELS: [Heading; 11] = [
-    Heading {
-        title: "Duty",
-        hover: "Phases of ambient and ripple with their shares. The life uses up by linear damage: 1/L = sum of share/L of each phase (published, Cosel technical information).",
-        open: true,
-        draw: duty::show,
-    },
-    Heading {
-        title: "Spread",
-        hover: "How far the years may spread when ambient, ripple and endurance are not known exactly: seeded sampling of the life law. One in ten lasts less than P10, half less than P50, nine in ten less than P90.",
-        open: true,
-        draw: spread::show,
-    },
-    Heading {
-        title: "Board and interval",
-        hover: "A board lasts as long as its shortest-lived position. Years against cost: the cheapest picks for every interval worth having (exact, derived).",
-        open: true,
-        draw: interval::show,
-    },
-    Heading {
-        title: "Second opinion on heat",
-        hover: "The rated-ripple law (rise = rated rise × (I/I rated)²) beside a heat balance (I²·ESR over surface), and backwards from a measured rise of the case.",
-        open: false,
-        draw: heat::show,
-    },
+    Heading { title: "Duty", explained: "duty", open: true, draw: duty::show },
+    Heading { title: "Spread", explained: "spread", open: true, draw: spread::show },
+    Heading { title: "Board and interval", explained: "board and interval", open: true, draw: interval::show },
+    Heading { title: "Second opinion on heat", explained: "heat balance", open: false, draw: heat::show },
     Heading {
         title: "Ripple from the circuit",
-        hover: "When nobody measured the ripple: pick the circuit, enter what is on the bench, get the spectrum with its formula, source and cautions.",
+        explained: "ripple from the circuit",
         open: false,
         draw: circuit::show,
     },
     Heading {
         title: "Ripple from an oscilloscope",
-        hover: "The capacitor current as an oscilloscope recorded it: rms of the samples over whole periods, lines by Fourier transform with Hann's window.",
+        explained: "ripple from a record",
         open: false,
         draw: record::show,
     },
-    Heading {
-        title: "Temperature log",
-        hover: "A logger's file of time and temperature, cut into phases whose damage by the 10 K rule is that of the log (derived).",
-        open: false,
-        draw: log::show,
-    },
-    Heading {
-        title: "Parallel and series",
-        hover: "Parallel cans share the ripple by admittance (circuit theory); a series string shares its voltage by leakage and balancing resistors.",
-        open: false,
-        draw: group::show,
-    },
-    Heading {
-        title: "Old part",
-        hover: "Condition by what was measured (worn out below 80 % of capacitance or above twice the ESR limit: makers' endurance limits; common practice, no source) beside what the laws predicted for its age.",
-        open: false,
-        draw: old_part::show,
-    },
-    Heading {
-        title: "Stored energy and discharge",
-        hover: "E = C·U²/2; time to 60 V through a resistor t = R·C·ln(U/60 V). Published thresholds are named with their documents.",
-        open: false,
-        draw: energy::show,
-    },
-    Heading {
-        title: "Shelf and re-forming",
-        hover: "Wet parts stored over 2 years are re-formed before use (published, ECA/EIA-815 abstract; the 2 years: a drive maker's bulletin, second-hand).",
-        open: false,
-        draw: shelf::show,
-    },
+    Heading { title: "Temperature log", explained: "temperature log", open: false, draw: log::show },
+    Heading { title: "Parallel and series", explained: "parallel and series", open: false, draw: group::show },
+    Heading { title: "Old part", explained: "old part", open: false, draw: old_part::show },
+    Heading { title: "Stored energy and discharge", explained: "stored energy", open: false, draw: energy::show },
+    Heading { title: "Shelf and re-forming", explained: "re-forming", open: false, draw: shelf::show },
 ];
 
 /// Draws every panel.
@@ -196,10 +152,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answers: Option<&Answers>, forms:
     ui.spacing_mut().item_spacing.y = 4.0;
     let mut desk = Desk { scene, answers, forms, out };
     defence::show(ui, &mut desk);
-    for Heading { title, hover, open, draw } in &PANELS {
+    for Heading { title, explained, open, draw } in &PANELS {
         let header = CollapsingHeader::new(RichText::new(*title).strong()).id_salt(*title).default_open(*open);
         let shown = header.show_unindented(ui, |ui| draw(ui, &mut desk));
-        shown.header_response.on_hover_text(*hover);
+        explain::on(shown.header_response, explained);
     }
 }
 

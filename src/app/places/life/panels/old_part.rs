@@ -4,6 +4,7 @@ use eframe::egui::{Grid, RichText, Ui};
 
 use super::{Desk, assumed, capital, remark, weak};
 use crate::app::action::Action;
+use crate::app::explain;
 use crate::app::theme;
 use crate::app::wording::{UNKNOWN, percent, with_unit};
 use crate::sizing::old_part::{OldPart, Verdict, word};
@@ -18,10 +19,16 @@ pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     ui.label("The board by condition, the most worn first:");
     let tokens = theme::tokens(ui);
     Grid::new("old parts").num_columns(4).spacing([10.0, 1.0]).striped(true).show(ui, |ui| {
-        for text in ["", "Condition", "Worn", "Predicted"] {
-            ui.label(RichText::new(text).color(tokens.weak).size(12.0));
+        ui.label("");
+        for (text, explained) in [
+            ("Condition", "condition"),
+            ("Worn", "worn"),
+            ("Predicted", "predicted wear"),
+            ("Stress", "stress verdict"),
+        ] {
+            let head = ui.label(RichText::new(text).color(tokens.weak).size(12.0));
+            explain::titled(head, text, explained);
         }
-        ui.label(RichText::new("Stress").color(tokens.weak).size(12.0));
         ui.end_row();
         for old in &answers.board.old_parts {
             if ui.link(desk.scene.reference(old.id)).clicked() {

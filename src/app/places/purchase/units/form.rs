@@ -5,6 +5,7 @@ use eframe::egui::{Button, Grid, ScrollArea, TextEdit, Ui, vec2};
 use super::super::Wish;
 use super::weak;
 use crate::app::action::Action;
+use crate::app::explain;
 use crate::app::scene::Scene;
 use crate::app::theme;
 use crate::domain::{Bounds, Date, Outcome};
@@ -120,7 +121,7 @@ fn measure(name: &str) -> Measure {
 /// Draws the form; `true` when it is to be put away.
 pub(super) fn show(ui: &mut Ui, form: &mut Form, records: &[UnitRecord], out: &mut Vec<Action>) -> bool {
     let mut away = false;
-    ui.strong("New rebuild");
+    explain::strong(ui, "New rebuild", "new rebuild");
     ui.horizontal_wrapped(|ui| {
         for (name, text, width) in [
             ("Serial number", &mut form.serial, 110.0),

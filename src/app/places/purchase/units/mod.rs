@@ -53,7 +53,7 @@ pub(super) fn show(
         if ui.add_enabled(scene.fresh, Button::new("New rebuild…")).clicked() {
             state.form = Form::new(scene);
         }
-        explain::on(ui.strong("Units by due date"), "units due");
+        explain::strong(ui, "Units by due date", "units due");
         ScrollArea::vertical().id_salt("units").auto_shrink([false, false]).show(ui, |ui| list(ui, state));
     });
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: 10, ..egui::Margin::ZERO });

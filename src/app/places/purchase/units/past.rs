@@ -2,7 +2,6 @@
 
 use eframe::egui::{Grid, ScrollArea, Ui};
 
-use super::weak;
 use crate::app::explain;
 use crate::app::theme;
 use crate::app::wording::{UNKNOWN, percent};
@@ -36,10 +35,18 @@ pub(super) fn show(ui: &mut Ui, records: &[UnitRecord], serial: &str) {
 
 fn worn(ui: &mut Ui, at: usize, wear: &[Wear]) {
     let share = |share: Option<f64>| share.map_or_else(|| UNKNOWN.to_owned(), percent);
-    explain::on(ui.strong("Wear since the rebuild before"), "wear");
+    explain::strong(ui, "Wear since the rebuild before", "wear");
     Grid::new(("wear", at)).num_columns(7).striped(true).spacing([16.0, 3.0]).show(ui, |ui| {
-        for heading in ["Position", "Part", "Years", "By capacitance", "By ESR", "Predicted", "Pace"] {
-            weak(ui, heading);
+        for (heading, explained) in [
+            ("Position", "order positions"),
+            ("Part", "order part"),
+            ("Years", "record years"),
+            ("By capacitance", "wear"),
+            ("By ESR", "wear"),
+            ("Predicted", "predicted wear"),
+            ("Pace", "pace"),
+        ] {
+            explain::column(ui, heading, explained);
         }
         ui.end_row();
         for one in wear {
@@ -66,8 +73,14 @@ fn worn(ui: &mut Ui, at: usize, wear: &[Wear]) {
 
 fn positions(ui: &mut Ui, at: usize, record: &UnitRecord) {
     Grid::new(("done", at)).num_columns(5).striped(true).spacing([16.0, 3.0]).show(ui, |ui| {
-        for heading in ["Position", "Part", "Lot, date code", "Before", "After"] {
-            weak(ui, heading);
+        for (heading, explained) in [
+            ("Position", "order positions"),
+            ("Part", "order part"),
+            ("Lot, date code", "lot and date code"),
+            ("Before", "reading"),
+            ("After", "reading"),
+        ] {
+            explain::column(ui, heading, explained);
         }
         ui.end_row();
         for position in &record.positions {
