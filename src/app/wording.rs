@@ -1,6 +1,6 @@
 //! Figures in words, as the window writes them.
 
-use crate::domain::{Check, Outcome};
+use crate::domain::Outcome;
 use crate::sizing::Interval;
 use crate::sizing::reasons::figure;
 
@@ -27,11 +27,6 @@ pub(crate) fn verdict(outcome: Outcome) -> &'static str {
         Outcome::Unknown => "is unknown",
         Outcome::Fail => "fails",
     }
-}
-
-/// What a check is called in a sentence.
-pub(crate) fn check_name(check: Check) -> &'static str {
-    if check == Check::Esr { "ESR" } else { check.word() }
 }
 
 /// How long a board lasts and what limits it: `lasts 8.3 years, limited by C7; 2 positions unknown`.

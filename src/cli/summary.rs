@@ -1,9 +1,9 @@
 //! The sizing of a job as a table for the terminal.
 
-use refarad::domain::{Catalog, Check, Job, Outcome};
+use refarad::domain::{Catalog, Job, Outcome};
 use refarad::files::export::limiting_check;
-use refarad::sizing::reasons::{figure, reason};
-use refarad::sizing::{Interval, Place, PositionSizing, Purchase, Sizing, Source};
+use refarad::sizing::reasons::{check_name, figure, nearest};
+use refarad::sizing::{Interval, PositionSizing, Purchase, Sizing, Source};
 
 /// Prints a line for each position and one for each board.
 pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
@@ -66,9 +66,9 @@ fn row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; 
         (Some(hours), None) => format!("{} h", figure(hours)),
         (None, _) => "unknown".to_owned(),
     };
-    let mut limit = limiting_check(job, catalog, sized).map_or("", |check| check.word()).to_owned();
+    let mut limit = limiting_check(job, catalog, sized).map_or("", check_name).to_owned();
     if choice.part.is_none() {
-        limit = nearest(job, catalog, sized);
+        limit = nearest(job, catalog, sized).unwrap_or_default();
     }
     let assumed = choice.part.map(|part| part.evaluation.assumed).unwrap_or_default();
     if !assumed.is_empty() {
@@ -83,19 +83,6 @@ fn row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; 
         life,
         limit,
     ])
-}
-
-/// Why the best candidate does not do, so that there is something to act on; empty without a candidate.
-fn nearest(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> String {
-    let (Some(best), Some(place)) = (sized.best.first(), Place::new(job, catalog, sized.id)) else {
-        return String::new();
-    };
-    let worst = best.evaluation.verdict;
-    let check = Check::ALL.into_iter().find(|&check| best.evaluation.outcome(check) == worst);
-    check.map_or_else(String::new, |check| {
-        let why = reason(&place, &catalog.can(best.id), &best.evaluation, check);
-        format!("{}: {}: {why}", catalog.part_number(best.id), check.word())
-    })
 }
 
 /// An interval in words.

@@ -119,11 +119,18 @@ fn draw(job: &Job, map: &BoardMap, board: usize, look: Look, underestimated: &[P
             gap_words(gap.gap_mm),
         ));
     }
+    for found in &map.trespasses {
+        if let Some(can) = map.can(found.id) {
+            let words = trespass_words(found);
+            let ink = if look == Look::Bench { "#000000" } else { "#a04000" };
+            above(&mut svg, &page, can, &words, ink);
+        }
+    }
     // References last, so that no neighbour covers them.
     for can in &map.cans {
         reference(&mut svg, &page, can);
         if underestimated.contains(&can.id) {
-            suffered(&mut svg, &page, can);
+            above(&mut svg, &page, can, "stress underestimated", "#a04000");
         }
     }
     match look {
@@ -263,13 +270,13 @@ fn plus(svg: &mut String, page: &Page, can: &CanOnMap, placed: &Placed) {
     ));
 }
 
-/// Above a can: its old part says that the stress entered is too low.
-fn suffered(svg: &mut String, page: &Page, can: &CanOnMap) {
+/// A few words above a can.
+fn above(svg: &mut String, page: &Page, can: &CanOnMap, words: &str, ink: &str) {
     let [x, y] = page.at(can.centre_mm);
     let reach_mm =
         can.original.map_or(0.0, |original| original.size_mm()[1]).max(can.body().footprint.size_mm()[1]) / 2.0;
     svg.push_str(&format!(
-        "<text x=\"{x:.2}\" y=\"{:.2}\" text-anchor=\"middle\" font-size=\"2.2\" fill=\"#a04000\">stress underestimated</text>\n",
+        "<text x=\"{x:.2}\" y=\"{:.2}\" text-anchor=\"middle\" font-size=\"2.2\" fill=\"{ink}\">{words}</text>\n",
         y - reach_mm * page.scale - 0.8
     ));
 }
@@ -291,14 +298,20 @@ fn reference(svg: &mut String, page: &Page, can: &CanOnMap) {
             let wide_mm = can.reference.chars().count() as f64 * SHEET_LETTER_MM * 0.62;
             // Bar and + take the outer part of the body.
             let fits = along_mm.min(across_mm) * page.scale * 0.42 > wide_mm.max(SHEET_LETTER_MM);
-            let halo = "stroke=\"#ffffff\" stroke-width=\"0.8\" paint-order=\"stroke\"";
             let y = if fits { y + SHEET_LETTER_MM * 0.36 } else { y - below_mm - SHEET_LETTER_MM * 0.25 };
-            (y, format!(" font-size=\"{SHEET_LETTER_MM}\" {halo}"))
+            (y, format!(" font-size=\"{SHEET_LETTER_MM}\""))
         }
     };
-    svg.push_str(&format!(
-        "<text x=\"{x:.2}\" y=\"{y:.2}\" text-anchor=\"middle\" font-weight=\"bold\" fill=\"#1a1e23\"{style}>{name}</text>\n"
-    ));
+    let mut text = |look: &str| {
+        svg.push_str(&format!(
+            "<text x=\"{x:.2}\" y=\"{y:.2}\" text-anchor=\"middle\" font-weight=\"bold\" {look}{style}>{name}</text>\n"
+        ));
+    };
+    if page.look == Look::Bench {
+        // A text of its own: not every program that shows drawings can put the stroke of a letter behind it.
+        text("fill=\"#ffffff\" stroke=\"#ffffff\" stroke-width=\"0.8\" aria-hidden=\"true\"");
+    }
+    text("fill=\"#1a1e23\"");
 }
 
 /// A length to measure by, and what the drawing shows.
@@ -487,5 +500,17 @@ mod tests {
         assert!(drawing.contains(">gap 0.4 mm</text>"));
         let drawing = svg(vec![at("C1", 30.0, Mounting::Radial), at("C2", 38.0, Mounting::Radial)], Side::Top);
         assert!(drawing.contains(">overlap 2 mm</text>"));
+    }
+    #[test]
+    fn a_can_over_a_keep_out_says_so_on_both_drawings() {
+        let positions = vec![at("C1", 30.0, Mounting::Radial)];
+        let keepouts_mm = vec![[33.0, 0.0, 20.0, 60.0]];
+        let board = Board { outline_mm: Some([120.0, 80.0]), keepouts_mm, positions, ..Board::default() };
+        let job = Job { boards: vec![board], ..Job::default() };
+        let (catalog, sizing) = (Catalog::default(), Sizing::default());
+        let drawing = document(&job, &catalog, &sizing, 0, Side::Top, &[]).unwrap();
+        assert!(drawing.contains(">over a keep-out by 2 mm</text>"), "{drawing}");
+        let sheet = for_sheet(&job, &catalog, &sizing, 0, Side::Top).unwrap();
+        assert!(sheet.contains(">over a keep-out by 2 mm</text>"), "{sheet}");
     }
 }

@@ -78,14 +78,19 @@ fn selection_row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option
         choice.source.word().into(),
         choice.verdict.word().into(),
         limiting_check(job, catalog, sized).map_or("", Check::word).into(),
-        number(figures.headroom.map(|h| h * 100.0)),
-        number(figures.life_h),
-        number(figures.life_low_h),
-        number(figures.life_high_h),
-        number(figures.calendar_years),
-        number(energy_j(job, catalog, sized)),
+        computed(figures.headroom.map(|h| h * 100.0)),
+        computed(figures.life_h),
+        computed(figures.life_low_h),
+        computed(figures.life_high_h),
+        computed(figures.calendar_years),
+        computed(energy_j(job, catalog, sized)),
         choice.part.map(|part| part.evaluation.assumed.list()).unwrap_or_default(),
     ])
+}
+
+/// A computed figure, without the digits that are noise of the arithmetic: `0.4` and not `0.3999999999999986`.
+fn computed(value: Option<f64>) -> String {
+    number(value.map(|value| format!("{value:.11e}").parse().unwrap_or(value)))
 }
 
 /// The check that limits the chosen part, or without one the check that most of the looked-at parts fail.
@@ -169,7 +174,7 @@ fn candidate_row(job: &Job, id: PositionId, place: &Place, catalog: &Catalog, pa
         part.price,
         f.headroom.map(|h| h * 100.0),
     ];
-    texts.into_iter().chain(words).chain(figures.map(number)).chain([assumed.list()]).collect()
+    texts.into_iter().chain(words).chain(figures.map(computed)).chain([assumed.list()]).collect()
 }
 
 /// Writes `rejected.csv`: rows and cells that were not used.

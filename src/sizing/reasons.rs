@@ -2,7 +2,8 @@
 
 use super::evaluation::{Evaluation, FitFault};
 use super::place::Place;
-use crate::domain::{Assumed, Can, Check, Outcome};
+use super::size::PositionSizing;
+use crate::domain::{Assumed, Can, Catalog, Check, Job, Outcome};
 use crate::physics::body;
 
 /// Figures with three significant digits, trailing zeros dropped; large ones whole.
@@ -27,6 +28,24 @@ pub fn figure(value: f64) -> String {
 
 fn known(value: Option<f64>, unit: &str) -> String {
     value.map_or_else(|| "unknown".to_owned(), |value| format!("{} {unit}", figure(value)))
+}
+
+/// What a check is called in a sentence: its word, but for the abbreviation.
+#[must_use]
+pub fn check_name(check: Check) -> &'static str {
+    if check == Check::Esr { "ESR" } else { check.word() }
+}
+
+/// Why the best of the parts looked at does not do, so that there is something to act on: part number, check and reason.
+/// `None` where no part was looked at.
+#[must_use]
+pub fn nearest(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<String> {
+    let best = sized.best.first()?;
+    let place = Place::new(job, catalog, sized.id)?;
+    let worst = best.evaluation.verdict;
+    let check = Check::ALL.into_iter().find(|&check| best.evaluation.outcome(check) == worst)?;
+    let why = reason(&place, &catalog.can(best.id), &best.evaluation, check);
+    Some(format!("{}: {}: {why}", catalog.part_number(best.id), check_name(check)))
 }
 
 /// One sentence on why `check` came out as it did for `can` at `place`.

@@ -60,7 +60,7 @@ pub(crate) fn csv_text(rows: usize) -> String {
             text,
             "{}-{row:07},{},S{},wet,{},{},20,{},-40,{temp_max_c},{endurance_h},ripple,{ripple_a:.3},{ripple_hz},\
              {esr_mohm:.1},{esr_hz},{diameter_mm},{height_mm},{pitch_mm},{price:.4}",
-            steps.pick(&["KX", "RB", "TV"]),
+            steps.pick(&["QX", "RB", "TV"]),
             steps.pick(&MAKERS),
             steps.next(40),
             steps.pick(&MOUNTINGS),

@@ -3,7 +3,7 @@
 //! `12.5 mm`, `500mil`, `0.5"`, `0.465" (11.80mm)`. A length given in two units must agree with itself.
 
 use super::number::Number;
-use super::scan::{Join, parts};
+use super::scan::{Join, not_understood, parts};
 use super::unit::{Kind, Unit};
 use super::{Column, Reading, ask, choose, decide};
 
@@ -39,7 +39,7 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
             Err(reason) => return Reading::Bad { reason },
         };
         if let Some(word) = parts.words.first() {
-            return Reading::bad(format!("`{word}` in `{text}` is not understood"));
+            return Reading::bad(not_understood(&word, text));
         }
         let mut lengths = Vec::new();
         for quantity in &parts.quantities {

@@ -2,7 +2,7 @@
 //!
 //! `"2,963.16"`, `2,963.16000`, `4.700,00`, `€ 0,52`, `US$ 0.31`, `0.52 EUR`. A price of zero is no price.
 
-use super::scan::{Join, Token, scan};
+use super::scan::{Join, Token, not_understood, scan};
 use super::{Column, Reading, decide};
 
 /// A price as written.
@@ -54,7 +54,7 @@ pub fn read(text: &str, column: &Column) -> Reading<Price> {
                     }
                     // "US$": the letters say which dollar.
                     "US" | "A" | "C" | "HK" | "NZ" => currency = Some(format!("{word}$")),
-                    _ => return Reading::bad(format!("`{word}` in `{text}` is not understood")),
+                    _ => return Reading::bad(not_understood(&word, text)),
                 },
                 Token::Mark('$') if currency.as_deref().is_some_and(|code| code.ends_with('$')) => {
                     currency = currency.map(|code| match code.as_str() {
@@ -70,7 +70,7 @@ pub fn read(text: &str, column: &Column) -> Reading<Price> {
                     Some(code) if currency.is_none() => currency = Some(code.to_string()),
                     Some(code) if currency.as_deref() == Some("USD") && code == "$" => {}
                     None if matches!(mark, '/' | '.' | ':' | '-') => {}
-                    _ => return Reading::bad(format!("`{mark}` in `{text}` is not understood")),
+                    _ => return Reading::bad(not_understood(&mark.to_string(), text)),
                 },
             }
         }

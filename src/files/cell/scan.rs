@@ -263,12 +263,21 @@ pub(crate) fn parts(text: &str, decimal: Decimal, join: Join) -> Result<Parts, S
     Ok(parts)
 }
 
+/// What cannot be understood of a cell, with the cell where it is only a part of it.
+pub(super) fn not_understood(what: &str, text: &str) -> String {
+    if what == text.trim() {
+        format!("`{what}` is not understood")
+    } else {
+        format!("`{what}` in `{text}` is not understood")
+    }
+}
+
 /// The parts of a cell that may hold nothing but quantities.
 pub(crate) fn only_quantities<T>(text: &str, decimal: Decimal, join: Join) -> Result<Vec<Quantity>, Reading<T>> {
     match parts(text, decimal, join) {
         Err(reason) => Err(Reading::Bad { reason }),
         Ok(parts) => match parts.words.first() {
-            Some(word) => Err(Reading::bad(format!("`{word}` in `{text}` is not understood"))),
+            Some(word) => Err(Reading::bad(not_understood(&word, text))),
             None if parts.quantities.is_empty() => Err(Reading::bad(format!("no number in `{text}`"))),
             None => Ok(parts.quantities),
         },

@@ -1,6 +1,6 @@
 //! Temperatures and temperature ranges, in °C.
 
-use super::scan::{Join, Token, scan};
+use super::scan::{Join, Token, not_understood, scan};
 use super::unit::{Kind, Unit};
 use super::{Column, Decimal, Reading, ask, decide};
 
@@ -79,11 +79,11 @@ fn figures(text: &str, decimal: Decimal) -> Result<(Vec<f64>, Option<Unit>), Str
                     unit = Some(this);
                 }
                 _ if matches!(word.to_lowercase().as_str(), "to" | "ta" | "tc" | "tj" | "bis" | "max") => {}
-                _ => return Err(format!("`{word}` in `{text}` is not understood")),
+                _ => return Err(not_understood(&word, text)),
             },
             Token::Broken(reason) => return Err(reason),
             Token::Mark('~' | '-' | '/' | '(' | ')' | '.' | ',' | ':' | '+' | '≤' | '÷') => {}
-            Token::Mark(mark) => return Err(format!("`{mark}` in `{text}` is not understood")),
+            Token::Mark(mark) => return Err(not_understood(&mark.to_string(), text)),
         }
     }
     Ok((found, unit))

@@ -1,6 +1,6 @@
 //! Tolerance of the capacitance, in percent.
 
-use super::scan::{Join, Token, scan};
+use super::scan::{Join, Token, not_understood, scan};
 use super::unit::Unit;
 use super::{Column, Decimal, Reading, choose, decide};
 
@@ -84,11 +84,11 @@ fn figures(text: &str, decimal: Decimal) -> Result<Figures, String> {
             Token::Word(word) => match LETTERS.iter().find(|(name, ..)| *name == word) {
                 Some(&(_, minus, plus)) if letter.is_none() => letter = Some((minus, plus)),
                 _ if Unit::parse(&word) == Some(Unit::Percent) => percent = true,
-                _ => return Err(format!("`{word}` in `{text}` is not understood")),
+                _ => return Err(not_understood(&word, text)),
             },
             Token::Broken(reason) => return Err(reason),
             Token::Mark('±' | '+' | '-' | '/' | ',' | '(' | ')' | '~' | '≤') => {}
-            Token::Mark(mark) => return Err(format!("`{mark}` in `{text}` is not understood")),
+            Token::Mark(mark) => return Err(not_understood(&mark.to_string(), text)),
         }
     }
     // "+/-20 %" and "+-20%" leave a minus sign on the only number; a lone "-20 %" or "+20 %" has one side only.

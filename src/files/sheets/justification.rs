@@ -4,7 +4,7 @@
 use super::fitting::{Charge, charge, rating, size};
 use super::html::{Orientation, blank, escape, known, page};
 use crate::domain::{Check, Date, Job, Outcome, Position};
-use crate::sizing::reasons::{figure, reason};
+use crate::sizing::reasons::{check_name, figure, nearest, reason};
 use crate::sizing::{Due, Evaluation, Market, Place, PositionSizing, Sizing};
 
 /// Where the method of each check comes from.
@@ -122,7 +122,10 @@ fn position_section(job: &Job, market: &Market, sizing: &Sizing, sized: &Positio
     let stress = stress_list(position, &place, charge.as_ref());
     let Some(part) = sized.choice.part else {
         let pick = position.pick.as_deref().map_or_else(
-            || format!("no part holds; best candidate: {}", sized.choice.verdict.word()),
+            || match nearest(job, catalog, sized) {
+                Some(why) => format!("no part holds; nearest: {}", escape(&why)),
+                None => "no part holds; none comes near".to_owned(),
+            },
             |pick| format!("{} is not in the catalogue and was not checked", escape(pick)),
         );
         return Some(format!(
@@ -147,7 +150,7 @@ fn position_section(job: &Job, market: &Market, sizing: &Sizing, sized: &Positio
             });
             format!(
                 "<tr><td>{}</td><td>{word}</td><td>{}</td><td>{margin}</td></tr>",
-                check.word(),
+                check_name(check),
                 escape(&reason(&place, &can, &part.evaluation, check))
             )
         })

@@ -5,9 +5,10 @@ use eframe::egui::{Align, Label, Layout, RichText, Sense, TextStyle, Ui, vec2};
 use super::columns;
 use super::entry::Entry;
 use crate::app::scene::Scene;
-use crate::app::wording::{self, check_name};
+use crate::app::wording;
 use crate::app::{explain, theme, widgets};
 use crate::domain::{Check, Outcome};
+use crate::sizing::reasons::check_name;
 
 /// From this width on the checks stand in two columns, points.
 const TWO_COLUMNS: f32 = 820.0;

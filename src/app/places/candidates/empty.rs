@@ -1,8 +1,9 @@
 //! What to say when no part may be used here, and what could be done about it.
 
 use crate::app::candidates::Candidates;
-use crate::app::wording::{check_name, with_unit};
+use crate::app::wording::with_unit;
 use crate::domain::Check;
+use crate::sizing::reasons::check_name;
 use crate::sizing::{Glance, Place};
 
 /// One cause: how many parts it stops, how many it alone stops, and what could be relaxed.

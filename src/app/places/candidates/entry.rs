@@ -3,9 +3,9 @@
 use super::columns::{self, Column, Subject, Text};
 use crate::app::scene::Scene;
 use crate::app::selection::Candidate;
-use crate::app::wording::{check_name, percent};
+use crate::app::wording::percent;
 use crate::domain::{Can, Check, Outcome, PartId};
-use crate::sizing::reasons::{figure, reason};
+use crate::sizing::reasons::{check_name, figure, reason};
 use crate::sizing::{self, Evaluation, Place};
 
 /// One candidate with everything that is shown of it.

@@ -383,7 +383,7 @@ mod tests {
         };
         assert_eq!(number("470u"), Some((470.0, Some(Unit::Microfarad))));
         assert_eq!(number("25V"), Some((25.0, Some(Unit::Volt))));
-        assert_eq!(number("KX-10"), None);
+        assert_eq!(number("QX-10"), None);
     }
 
     #[test]
@@ -392,7 +392,7 @@ mod tests {
         assert!(filter.clauses[0].negated && !filter.clauses[1].negated);
         assert_eq!(filter.clauses[1].any.len(), 2);
         // A dash inside a part number, or before a number, excludes nothing.
-        assert!(Filter::parse("KX-abc -40").clauses.iter().all(|clause| !clause.negated));
+        assert!(Filter::parse("QX-abc -40").clauses.iter().all(|clause| !clause.negated));
     }
 
     #[test]
