@@ -61,7 +61,7 @@ pub(super) fn show(
     let makers = answer.map_or(&[][..], |answer| &answer.makers);
     let list = ComboBox::from_id_salt("preferred maker").selected_text("Prefer a maker").width(180.0);
     let others = makers.iter().filter(|maker| !job.prefer_makers.contains(maker));
-    let (response, chosen) = choice(ui, list, others.map(|maker| (maker, false, maker.to_string())));
+    let (response, chosen) = choice(ui, list, others.map(|maker| (maker, false, maker.clone())));
     if let Some(maker) = chosen {
         change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, maker, true));
     }
