@@ -1,6 +1,6 @@
+use eframe::egui::accesskit::Role;
 use eframe::egui::{Key, Modifiers};
-
-use egui_kittest::kittest::NodeT;
+use egui_kittest::kittest::{NodeT, Queryable as _};
 
 use crate::harness::Bench;
 
@@ -70,4 +70,19 @@ fn the_tab_key_reaches_the_list_before_the_line_at_the_bottom() {
     let at = |starts: &str| reached.iter().position(|name| name.starts_with(starts));
     let (list, tabs, foot) = (at("C1, "), at("Purchase"), at("assumed: "));
     assert!(list.is_some() && list < tabs && tabs < foot, "{list:?} {tabs:?} {foot:?}: {reached:?}");
+}
+
+#[test]
+fn a_list_closes_when_an_entry_is_chosen_by_key_and_the_focus_is_back_on_it() {
+    let mut bench = Bench::demo();
+    bench.press_with(Modifiers::COMMAND, Key::Num3);
+    bench.harness.get_by_label("Second plot").focus();
+    bench.press(Key::Enter);
+    bench.harness.get_by_role_and_label(Role::Button, "voltage").focus();
+    bench.press(Key::Enter);
+    assert!(bench.harness.query_by_role_and_label(Role::Button, "voltage").is_none());
+    bench.assert_says("voltage");
+    // The next key opens it again.
+    bench.press(Key::Enter);
+    assert!(bench.harness.query_by_role_and_label(Role::Button, "voltage").is_some());
 }
