@@ -2,7 +2,8 @@
 
 use std::io;
 
-use super::{neutral_text, number};
+use super::neutral_text;
+use super::notation::computed;
 use crate::sizing::curves::{Curve, CurvePoint, CurveSet};
 
 /// Writes the curves of one position.
@@ -36,12 +37,12 @@ pub fn write(out: impl io::Write, board: &str, reference: &str, set: &CurveSet) 
                 neutral_text(&curve.name),
                 kind.into(),
                 neutral_text(phase),
-                number(x),
-                number(point.life_uncapped_h),
-                number(point.years),
-                number(point.low_years),
-                number(point.high_years),
-                number(set.target_years),
+                computed(x),
+                computed(point.life_uncapped_h),
+                computed(point.years),
+                computed(point.low_years),
+                computed(point.high_years),
+                computed(set.target_years),
                 curve.assumed.list(),
             ])
         };

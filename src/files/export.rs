@@ -2,7 +2,8 @@
 
 use std::io;
 
-use super::{Rejected, neutral_text, number};
+use super::notation::computed;
+use super::{Rejected, neutral_text};
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
 use crate::physics::energy::stored_j;
 use crate::sizing::{Evaluation, Market, Place, PositionSizing, Ranked, Sizing, better, evaluate_part};
@@ -86,11 +87,6 @@ fn selection_row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option
         computed(energy_j(job, catalog, sized)),
         choice.part.map(|part| part.evaluation.assumed.list()).unwrap_or_default(),
     ])
-}
-
-/// A computed figure, without the digits that are noise of the arithmetic: `0.4` and not `0.3999999999999986`.
-fn computed(value: Option<f64>) -> String {
-    number(value.map(|value| format!("{value:.11e}").parse().unwrap_or(value)))
 }
 
 /// The check that limits the chosen part, or without one the check that most of the looked-at parts fail.

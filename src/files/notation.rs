@@ -12,6 +12,11 @@ pub fn number(value: Option<f64>) -> String {
     }
 }
 
+/// A computed figure, without the digits that are noise of the arithmetic: `0.4` and not `0.3999999999999986`.
+pub(super) fn computed(value: Option<f64>) -> String {
+    number(value.map(|value| format!("{value:.11e}").parse().unwrap_or(value)))
+}
+
 /// A text that no spreadsheet takes for a formula: one that starts like a formula gets an apostrophe in front.
 #[must_use]
 pub fn neutral_text(text: &str) -> String {
@@ -36,6 +41,15 @@ mod tests {
             assert_eq!(number(Some(value)).parse::<f64>().unwrap(), value);
         }
         assert_eq!(number(None), "");
+    }
+
+    #[test]
+    fn computed_figures_lose_the_noise_of_the_arithmetic_and_keep_far_more_than_six_digits() {
+        assert_eq!(computed(Some(0.1 + 0.2)), "0.3");
+        assert_eq!(computed(Some(31.4 - 31.0)), "0.4");
+        assert_eq!(computed(Some(131_400.0)), "131400");
+        assert_eq!(computed(Some(1.0 / 3.0)), "0.333333333333");
+        assert_eq!(computed(None), "");
     }
 
     #[test]

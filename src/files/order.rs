@@ -2,7 +2,8 @@
 
 use std::io;
 
-use super::{neutral_text, number};
+use super::neutral_text;
+use super::notation::computed;
 use crate::domain::{Job, PositionId};
 use crate::sizing::{Market, Order};
 
@@ -29,7 +30,7 @@ pub fn picks(out: impl io::Write, job: &Job, market: &Market, order: &Order) -> 
         let part = neutral_text(catalog.part_number(pick.part));
         let maker = neutral_text(catalog.maker(pick.part));
         let cheapest = neutral_text(catalog.part_number(pick.cheapest));
-        let (years, cheapest_years) = (number(pick.years), number(pick.cheapest_years));
+        let (years, cheapest_years) = (computed(pick.years), computed(pick.cheapest_years));
         writer.write_record([board, reference, part, maker, years, cheapest, cheapest_years, String::new()])?;
     }
     for (id, why) in &order.left_out {
@@ -62,11 +63,11 @@ pub fn steps(out: impl io::Write, job: &Job, market: &Market, order: &Order) -> 
             at.to_string(),
             refs.join(";"),
             neutral_text(market.catalog().part_number(step.part)),
-            number(Some(step.cost)),
+            computed(Some(step.cost)),
             currency.clone(),
-            number(step.years.0),
-            number(step.years.1),
-            number(step.interval_years),
+            computed(step.years.0),
+            computed(step.years.1),
+            computed(step.interval_years),
         ])?;
     }
     Ok(writer.flush()?)

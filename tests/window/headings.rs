@@ -129,7 +129,11 @@ fn headings_of_the_life_place_explain_themselves() {
     let mut bench = Bench::demo();
     bench.click("C3, ");
     bench.press_with(Modifiers::COMMAND, Key::Num3);
-    assert_explained(&mut bench, "life", &["Years against the ambient", "Years against ripple", "Rise K", "Board"]);
+    assert_explained(
+        &mut bench,
+        "life",
+        &["Supply C3: years against the ambient", "Supply C3: years against ripple", "Rise K", "Board"],
+    );
     assert_folds(&bench, &["Duty", "Spread", "Second opinion on heat", "Old part", "Shelf and re-forming"]);
     bench.click_exactly("Every pick");
     assert_explained(&mut bench, "every pick", &["Core rise", "Rests on"]);
@@ -159,7 +163,7 @@ fn computed_headings_of_life_and_purchase_show_formula_and_source() {
     bench.click("C3, ");
     bench.press_with(Modifiers::COMMAND, Key::Num3);
     for (heading, formula, source) in [
-        ("Years against the ambient", "L = L0 2^", "Source: Rubycon life sheet"),
+        ("Supply C3: years against the ambient", "L = L0 2^", "Source: Rubycon life sheet"),
         ("Under the duty", "1/L = sum w/L_phase", "Source: Cosel"),
         ("Rise K", "dT = dT0", "Source: "),
     ] {

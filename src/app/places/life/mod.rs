@@ -276,6 +276,9 @@ fn reading(ui: &mut Ui, scene: &Scene, state: &mut State) {
     }
 }
 
+/// Around what a picture of the place shows, points.
+const PICTURE_MARGIN: f32 = 4.0;
+
 /// Height of both plots with their titles where the place is scrolled, points.
 const BELOW_EACH_OTHER: f32 = 380.0;
 
@@ -295,10 +298,16 @@ fn plots(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut State
     // Each plot has a line of title above it.
     let heights = [left * 0.57 - 22.0, left * 0.43 - 22.0];
     let reading = state.pointer.or(state.read);
+    // A picture of the plots has to say of itself whose they are.
+    let of = scene
+        .position()
+        .zip(scene.board())
+        .map(|((_, position), board)| format!("{} {}", board.name, position.reference));
+    let of = of.unwrap_or_default();
     let mut pointer = None;
     for (set, height) in sets.iter().zip(heights) {
         let read_at = reading.filter(|(axis, _)| *axis == set.axis).map(|(_, x)| x);
-        let frame = plot::Frame { height, log: state.log, read_at, looks: &looks };
+        let frame = plot::Frame { of: &of, height, log: state.log, read_at, looks: &looks };
         if let Some(x) = plot::show(ui, set, &frame) {
             pointer = Some((set.axis, x));
         }
@@ -311,7 +320,7 @@ fn plots(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut State
     }
     let read = reading.and_then(|(axis, x)| Some((sets.iter().find(|set| set.axis == axis)?, x)));
     legend::show(ui, scene, arrangement, state, &looks, read, out);
-    state.area = plot::area(from, ui.min_rect());
+    state.area = plot::area(from, ui.min_rect()).expand(PICTURE_MARGIN);
     if pointer.is_some() && ui.input(|input| input.pointer.primary_clicked()) {
         state.read = pointer.map(|(axis, x)| (axis, rounded(x)));
     }

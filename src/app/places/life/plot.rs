@@ -22,6 +22,8 @@ const MARK_LINE_POINTS: f32 = 14.0;
 
 /// Everything a plot needs beside the curves.
 pub(super) struct Frame<'a> {
+    /// What the plot is about: board and position.
+    pub of: &'a str,
     /// Height, points.
     pub height: f32,
     /// Whether years stand on a logarithmic axis.
@@ -54,7 +56,7 @@ pub(super) fn show(ui: &mut Ui, set: &CurveSet, frame: &Frame) -> Option<f64> {
     let least = least.chain(set.target_years).fold(10.0, f64::min);
     let bottom = if log { (0.7 * least).max(LOG_FLOOR_YEARS) } else { 0.0 };
     let name = format!("years against {}", set.axis.word());
-    let heading = format!("Years against {}", title(set.axis).1);
+    let heading = format!("{}: years against {}", frame.of, title(set.axis).1);
     let shown = ui.label(RichText::new(&heading).size(12.0).color(tokens.weak));
     explain::titled(shown, &heading, explained(set.axis));
     // A new set of conditions starts with its own bounds.
