@@ -241,7 +241,21 @@ impl Window {
             }
         }
         let mut out = Vec::new();
+        let focused = ctx.memory(egui::Memory::focused);
+        let asking = self.is_asking();
+        let laid_over = egui::Id::unique("something is laid over the window");
+        let before = ctx.data_mut(|data| std::mem::replace(data.get_temp_mut_or_default(laid_over), asking));
+        let opens = asking && !before;
+        if opens {
+            // For this one frame: a hover text that stands open would otherwise stay in front of what is laid over the window.
+            ui.disable();
+        }
         self.show(ui, &mut out);
+        if let (true, Some(id)) = (opens, focused)
+            && ctx.memory(egui::Memory::focused).is_none()
+        {
+            ctx.memory_mut(|memory| memory.request_focus(id));
+        }
         self.session.selection.hovered = None;
         out.extend(wanted);
         for action in out {

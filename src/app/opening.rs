@@ -54,7 +54,12 @@ impl Window {
         self.session.selection.view = view;
         let rejected = self.session.rejected.len();
         if rejected > 0 {
-            self.session.say(format!("{rejected} cells or rows of the catalogue were not used."));
+            let cells = super::wording::count(
+                rejected,
+                "cell or row of the catalogue was",
+                "cells or rows of the catalogue were",
+            );
+            self.session.say(format!("{cells} not used."));
         }
         self.request();
     }

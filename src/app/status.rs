@@ -9,6 +9,7 @@ use super::action::Action;
 use super::command::Command;
 use super::session::Session;
 use super::theme;
+use super::wording;
 use super::worker::Progress;
 
 /// Work shorter than this is not worth a word.
@@ -50,7 +51,7 @@ pub(crate) fn show(
             {
                 out.push(Action::Run(Command::Messages));
             }
-            ui.colored_label(tokens.weak, format!("{} parts", session.market.catalog().len()));
+            ui.colored_label(tokens.weak, wording::count(session.market.catalog().len(), "part", "parts"));
             let assumed = assumed(session);
             if !assumed.is_empty() {
                 let hover = format!(

@@ -121,7 +121,8 @@ impl Window {
             session.market = Arc::new(market);
             session.rejected = rejected;
             notes.into_iter().for_each(|note| session.say(note));
-            session.say(format!("{} parts are at hand now.", session.market.catalog().len()));
+            let parts = super::wording::count(session.market.catalog().len(), "part is", "parts are");
+            session.say(format!("{parts} at hand now."));
             self.forget_parts();
         }
         if let Some((path, bytes)) = self.session.arrived(self.lanes.bringing.take().map(Result::flatten)) {

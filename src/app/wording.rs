@@ -29,6 +29,11 @@ pub(crate) fn verdict(outcome: Outcome) -> &'static str {
     }
 }
 
+/// `1 part`, `2 parts`.
+pub(crate) fn count(number: usize, one: &str, more: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { more })
+}
+
 /// How long a board lasts and what limits it: `lasts 8.3 years, limited by C7; 2 positions unknown`.
 pub(crate) fn interval(scene: &Scene, interval: &Interval) -> String {
     let unknown = match interval.unknown.as_slice() {

@@ -1,6 +1,7 @@
 use std::path::Path;
 
 use eframe::egui::{Event, Key, Modifiers};
+use egui_kittest::kittest::NodeT;
 use refarad::app::Window;
 use refarad::files::{demo, load};
 
@@ -87,4 +88,27 @@ fn a_file_of_another_kind_is_refused_in_words() {
     let mut bench = Bench::demo();
     bench.drop_files(["board.dwg".into()]);
     bench.assert_says("expected a job (*.json)");
+}
+
+#[test]
+fn a_hover_text_goes_when_a_sheet_is_laid_over_the_window() {
+    let mut bench = Bench::demo();
+    bench.press_with(Modifiers::COMMAND, Key::Num2);
+    let row = bench.candidate_rows()[2].clone();
+    let is_it = |node: &egui_kittest::Node<'_>| node.accesskit_node().label().as_deref() == Some(&row);
+    bench.harness.root().children_recursive().find(is_it).expect("the row").hover();
+    for _ in 0..40 {
+        bench.harness.step();
+    }
+    let hover = format!("{}: ", row.split(',').next().and_then(|name| name.split(':').next()).unwrap());
+    let shown = |bench: &Bench| {
+        let texts = bench.harness.root().children_recursive().filter_map(|node| node.accesskit_node().value());
+        texts.filter(|text| text.starts_with(&hover)).count()
+    };
+    assert_eq!(shown(&bench), 1, "{hover} is shown while the pointer rests");
+    bench.press(Key::F1);
+    for _ in 0..10 {
+        bench.harness.step();
+    }
+    assert_eq!(shown(&bench), 0, "{hover} is gone");
 }

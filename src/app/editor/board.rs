@@ -8,6 +8,7 @@ use crate::app::action::Action;
 use crate::app::edit::Edit;
 use crate::app::explain;
 use crate::app::scene::Scene;
+use crate::app::wording;
 use crate::domain::{Board, Bounds};
 use crate::files::fields::{BOARD, OUTLINE};
 
@@ -55,7 +56,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
     ui.add_space(6.0);
     shapes::show(ui, board, &change, out);
     ui.add_space(6.0);
-    ui.label(format!("{} positions on this board.", board.positions.len()));
+    ui.label(format!("{} on this board.", wording::count(board.positions.len(), "position", "positions")));
 }
 
 fn outline(ui: &mut Ui, board: &Board, drafts: &mut Drafts, out: &mut Vec<Action>, change: shapes::Change) {

@@ -39,7 +39,7 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
             Err(reason) => return Reading::Bad { reason },
         };
         if let Some(word) = parts.words.first() {
-            return Reading::bad(not_understood(&word, text));
+            return Reading::bad(not_understood(word, text));
         }
         let mut lengths = Vec::new();
         for quantity in &parts.quantities {

@@ -277,7 +277,7 @@ pub(crate) fn only_quantities<T>(text: &str, decimal: Decimal, join: Join) -> Re
     match parts(text, decimal, join) {
         Err(reason) => Err(Reading::Bad { reason }),
         Ok(parts) => match parts.words.first() {
-            Some(word) => Err(Reading::bad(not_understood(&word, text))),
+            Some(word) => Err(Reading::bad(not_understood(word, text))),
             None if parts.quantities.is_empty() => Err(Reading::bad(format!("no number in `{text}`"))),
             None => Ok(parts.quantities),
         },

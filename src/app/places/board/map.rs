@@ -269,7 +269,7 @@ fn told(scene: &Scene, map: &BoardMap, can: &CanOnMap) -> String {
     let (_, condition) = super::colours::condition_outcome(can.condition);
     let polarity = if can.polarised && can.rotation_deg.is_none() { "; direction of the leads not given" } else { "" };
     let over = map.trespasses.iter().filter(|found| found.id == can.id);
-    let over: String = over.map(|found| format!("; {}", trespass_words(found))).collect();
+    let over = over.map(|found| format!("; {}", trespass_words(found))).collect::<Vec<_>>().concat();
     format!("old {}, condition {condition}; {new}; {place}{wanted}{over}{polarity}", original(position))
 }
 

@@ -8,8 +8,8 @@ use crate::app::action::Action;
 use crate::app::command::Command;
 use crate::app::edit::Edit;
 use crate::app::scene::Scene;
-use crate::app::theme;
 use crate::app::{explain, widgets};
+use crate::app::{theme, wording};
 use crate::domain::{Board, Outcome, Side};
 use crate::files::board_svg::{short_gaps, trespasses};
 use crate::sizing::BoardMap;
@@ -279,7 +279,8 @@ fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut State, map: &Boa
         let words = if all {
             "No coordinates on this side: the positions stand in a grid, not where they sit. Sizes are true.".to_owned()
         } else {
-            format!("{} positions are not located yet; they stand below the board.", map.in_grid)
+            let positions = wording::count(map.in_grid, "position is", "positions are");
+            format!("{positions} not located yet and drawn below the board.")
         };
         ui.colored_label(tokens.text, words);
         if state.tool != Tool::Place && ui.button("Place them").clicked() {

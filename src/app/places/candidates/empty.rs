@@ -69,11 +69,6 @@ fn sorted(causes: impl Iterator<Item = Cause>) -> Vec<Cause> {
     causes
 }
 
-/// `1 part`, `2 parts`.
-pub(crate) fn count(number: usize, one: &str, more: &str) -> String {
-    format!("{number} {}", if number == 1 { one } else { more })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -83,6 +78,5 @@ mod tests {
         let cause = |what, parts, alone| Cause { what, parts, alone, advice: String::new() };
         let causes = sorted([cause("a", 9, 0), cause("b", 0, 0), cause("c", 3, 2)].into_iter());
         assert_eq!(causes.iter().map(|c| c.what).collect::<Vec<_>>(), ["c", "a"]);
-        assert_eq!(count(1, "part", "parts"), "1 part");
     }
 }

@@ -28,6 +28,7 @@ use crate::app::scene::Scene;
 use crate::app::selection::Candidate;
 use crate::app::theme::space;
 use crate::app::widgets::{self, Beside, Edge};
+use crate::app::wording;
 use crate::app::worker::{Lane, in_front};
 use crate::domain::PositionId;
 use crate::sizing::Market;
@@ -231,7 +232,7 @@ impl State {
         let rest = ids.len() - marked.len();
         self.marked = marked;
         let rest = if rest > 0 { format!("; {rest} more are too many to copy at a time") } else { String::new() };
-        format!("{} marked{rest}.", empty::count(self.marked.len(), "candidate is", "candidates are"))
+        format!("{} marked{rest}.", wording::count(self.marked.len(), "candidate is", "candidates are"))
     }
 
     /// The marked candidates, else the one in question, as a table with the columns shown; with how many rows it has.

@@ -11,7 +11,7 @@ use crate::app::action::Action;
 use crate::app::command::Command;
 use crate::app::scene::Scene;
 use crate::app::selection::Candidate;
-use crate::app::{theme, widgets};
+use crate::app::{theme, widgets, wording};
 use crate::domain::Outcome;
 
 /// Draws it.
@@ -177,9 +177,9 @@ fn caption(ui: &mut Ui, scene: &Scene, state: &State) {
             let of_all = listing.candidates.len();
             let candidates = listing.ids.len() - listing.ruled_out;
             let found = if listing.ask.filter.trim().is_empty() {
-                super::empty::count(of_all, "candidate", "candidates")
+                wording::count(of_all, "candidate", "candidates")
             } else {
-                format!("{candidates} of {}", super::empty::count(of_all, "candidate", "candidates"))
+                format!("{candidates} of {}", wording::count(of_all, "candidate", "candidates"))
             };
             let order = match listing.ask.sort {
                 None => "best first".to_owned(),

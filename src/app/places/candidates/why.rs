@@ -3,8 +3,9 @@
 use eframe::egui::{Grid, ScrollArea, Ui};
 
 use super::State;
-use super::empty::{self, Cause, count};
+use super::empty::{self, Cause};
 use crate::app::scene::Scene;
+use crate::app::wording::count;
 use crate::app::{theme, widgets};
 use crate::domain::Outcome;
 

@@ -49,7 +49,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, drafts: 
 
 /// The quantities in one line, so that they are seen while the fields are folded away.
 fn heading(job: &Job) -> String {
-    let units = job.units.map_or_else(|| "1 unit (assumed)".to_owned(), |units| format!("{} units", figure(units)));
+    let units = job.units.map_or_else(
+        || "1 unit (assumed)".to_owned(),
+        |units| format!("{} {}", figure(units), if units == 1.0 { "unit" } else { "units" }),
+    );
     let spares =
         job.spare_pct.map_or_else(|| "no spares (assumed)".to_owned(), |pct| format!("{} % spares", figure(pct)));
     let line = job.line_cost.map_or_else(
