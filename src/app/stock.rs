@@ -14,19 +14,12 @@ use crate::progress::Progress;
 use crate::sizing::Market;
 
 /// What is known of the job's catalogues.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub(crate) struct Stock {
     /// Catalogues that may not lie beside the job yet.
     pub held: Held,
     /// The names the parts at hand were asked for by; `None` when they are to be read anew.
     asked: Option<Vec<String>>,
-}
-
-impl Default for Stock {
-    /// Of a job that names no catalogue: there is nothing to read.
-    fn default() -> Self {
-        Self::of(&[], Held::new())
-    }
 }
 
 impl Stock {
@@ -89,7 +82,7 @@ fn read(names: &[String], held: &Held, path: Option<&Path>, progress: &Progress)
         }
     }
     let own = mapping::own_folder();
-    let read = parts::from_bytes_mapped(files, &[], own.as_deref(), progress).map_err(|error| error.to_string())?;
+    let read = parts::from_bytes_usable(files, own.as_deref(), progress).map_err(|error| error.to_string())?;
     notes.extend(read.notes);
     let market = Market::new_watched(Arc::new(read.catalog), progress).ok_or("Stopped.")?;
     Ok(StockRead { market, rejected: read.rejected, notes })
