@@ -110,6 +110,8 @@ fn prepare(
     let decimal = match (mapping.decimal, is_quantity(field)) {
         (Some(decimal), _) => decimal,
         (None, true) => match column_decimal(cells.iter().copied()) {
+            // `1,210` among 865 and 405 is no figure with three decimals, whatever the mark of the other columns.
+            Decimal::Unknown if groups_among_integers(cells, file) => Decimal::Unknown,
             Decimal::Unknown => file,
             known => known,
         },
@@ -141,6 +143,28 @@ fn prepare(
         (order, _) => order,
     });
     column
+}
+
+/// Whether a column of plain integers has cells in which the decimal mark of the file stands before three digits, as a thousands mark
+/// would: then nothing says which it is.
+fn groups_among_integers(cells: &[&str], file: Decimal) -> bool {
+    let mark = match file {
+        Decimal::Dot => '.',
+        Decimal::Comma => ',',
+        Decimal::Unknown => return false,
+    };
+    let number = |cell: &str| -> String {
+        cell.trim().chars().take_while(|c| c.is_ascii_digit() || matches!(c, '.' | ',')).collect()
+    };
+    let numbers: Vec<String> = cells.iter().map(|cell| number(cell)).filter(|number| !number.is_empty()).collect();
+    let grouped = |number: &&String| {
+        let mut groups = number.split(mark);
+        let first = groups.next().unwrap_or_default();
+        let behind: Vec<&str> = groups.collect();
+        (1..=3).contains(&first.len()) && !first.starts_with('0') && behind.len() == 1 && behind[0].len() == 3
+    };
+    let integer = |number: &&String| number.chars().all(|c| c.is_ascii_digit()) && number.len() >= 2;
+    numbers.iter().any(|number| grouped(&number)) && numbers.iter().any(|number| integer(&number))
 }
 
 /// Whether the bare figures of a tolerance column are percent or shares of one: no electrolytic has a tolerance of 2000 % or of 0.2 %.

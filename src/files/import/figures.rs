@@ -136,6 +136,10 @@ impl<'a> Reader<'a> {
         can.surge_v = self.one(row, &mut trouble, line, Field::SurgeV, |cell, column| {
             voltage::read(cell, &in_unit(column, Unit::Volt))
         });
+        if can.surge_v.is_none() && can.rated_v.is_some() {
+            let rated = self.cells(row).find(|(column, _)| column.field == Field::RatedV);
+            can.surge_v = rated.and_then(|(column, cell)| voltage::surge_in_brackets(cell, &column.column));
+        }
 
         let ripple_temp_c = self.ripple(row, &texts, line, &mut can, &mut trouble);
         self.thermal(row, &texts, line, &mut can, &mut trouble);

@@ -85,7 +85,9 @@ fn is_bare(columns: &Columns) -> bool {
     let has = |field| columns.of_field(field).next().is_some();
     let plain = |field| {
         use Field::{Capacitance, Designator, Quantity, RatedV, Rotation, Side, Value, X, Y};
+        use Field::{Diameter, Height, LeadDiameter, Pitch, Size, TempMax};
         matches!(field, Designator | Value | Capacitance | RatedV | Quantity | X | Y | Rotation | Side)
+            || matches!(field, Diameter | Height | LeadDiameter | Pitch | Size | TempMax)
     };
     has(Field::Designator) && has(Field::RatedV) && columns.used.iter().all(|column| plain(column.field))
 }

@@ -3,7 +3,8 @@
 use super::field::{Field, Target};
 use super::mapping::{ColumnMeaning, Mapping};
 use super::shape::{self, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share};
-use super::synonyms::{BEGINNINGS, DECOYS, INSIDE, NAMES, plain};
+use super::synonyms::{self, BEGINNINGS, INSIDE, plain};
+use super::trade::{Half, paired};
 use crate::files::cell::header::hints;
 use crate::files::cell::unit::{Kind, Unit};
 use crate::files::cell::{Column, Reading, price, text};
@@ -72,6 +73,9 @@ pub fn propose(table: &Table, target: Target) -> Proposal {
     let cells: Vec<Vec<&str>> = (0..table.header.len()).map(|at| samples(table, at)).collect();
     let mut columns: Vec<ProposedColumn> =
         table.header.iter().zip(&cells).map(|(header, cells)| by_header(header, cells, target)).collect();
+    if Field::PriceBreaks.serves(target) {
+        pair_breaks(&mut columns);
+    }
     keep_one_of_each(&mut columns, &cells);
     by_cells(&mut columns, &cells, target, table.found.header_line.is_none());
     let mut mapping = Mapping::empty(target);
@@ -91,16 +95,47 @@ pub fn propose(table: &Table, target: Target) -> Proposal {
 #[must_use]
 pub fn detect(table: &Table) -> Target {
     let fields =
-        |target| -> Vec<Field> { propose(table, target).columns.iter().filter_map(|column| column.field).collect() };
+        |target| -> Vec<Option<Field>> { propose(table, target).columns.iter().map(|column| column.field).collect() };
     let placement = fields(Target::Placement);
-    let has = |field| placement.contains(&field);
-    if has(Field::X) && has(Field::Y) && has(Field::Designator) {
+    let has = |fields: &[Option<Field>], field| fields.contains(&Some(field));
+    let positions = fields(Target::Positions);
+    // Values in columns of their own are more than a placement file has: such a list is a board with its places.
+    let valued = has(&positions, Field::Capacitance) && has(&positions, Field::RatedV);
+    if has(&placement, Field::X) && has(&placement, Field::Y) && has(&placement, Field::Designator) && !valued {
         return Target::Placement;
     }
-    if fields(Target::Positions).contains(&Field::Designator) { Target::Positions } else { Target::Parts }
+    let Some(at) = positions.iter().position(|field| *field == Some(Field::Designator)) else { return Target::Parts };
+    // Part numbers can look like designators (`VX10`, `S-220`); a list of figures that names no capacitor is one of parts.
+    let cells = samples(table, at);
+    if !cells.is_empty() && valued && !cells.iter().any(|cell| capacitors_in(cell)) {
+        return Target::Parts;
+    }
+    Target::Positions
 }
 
 pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)> {
+    let (field, confidence) = named_whole(header, target)?;
+    Some((if field == Field::Size { dimension_of(header).unwrap_or(field) } else { field }, confidence))
+}
+
+/// `Case Size (mm) φD`, `Dimensions L (mm)`: one dimension of a size in a column of its own.
+fn dimension_of(header: &str) -> Option<Field> {
+    let letters = header.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty());
+    let dims: Vec<Field> = letters
+        .filter_map(|word| match word {
+            "D" | "φD" | "ΦD" | "øD" | "ØD" | "φ" | "Φ" | "Ø" | "ø" => Some(Field::Diameter),
+            "L" | "H" => Some(Field::Height),
+            word if word.eq_ignore_ascii_case("DxL") || word.eq_ignore_ascii_case("DxH") => Some(Field::Size),
+            _ => None,
+        })
+        .collect();
+    match dims.as_slice() {
+        [one] if *one != Field::Size => Some(*one),
+        _ => None,
+    }
+}
+
+fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
     let name = plain(header);
     // In a board's list the library's name is the symbol.
     if name == "libref" && target != Target::Parts {
@@ -112,18 +147,14 @@ pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)>
     if Field::PriceBreaks.serves(target) && prices_from(header, &name) {
         return Some((Field::PriceBreaks, Confidence::Likely));
     }
-    let is = |known: &&str| plain(known) == name;
-    let whole = NAMES.iter().filter(|(field, _)| field.serves(target)).find(|(_, names)| names.iter().any(is));
-    if let Some((field, _)) = whole {
-        return Some((*field, Confidence::Sure));
+    if let Some(field) = synonyms::whole(&name, target) {
+        return Some((field, Confidence::Sure));
     }
     let bare = plain(without_unit(header));
-    if bare != name && !bare.is_empty() {
-        let is = |known: &&str| plain(known) == bare;
-        let whole = NAMES.iter().filter(|(field, _)| field.serves(target)).find(|(_, names)| names.iter().any(is));
-        if let Some((field, _)) = whole {
-            return Some((*field, Confidence::Likely));
-        }
+    if bare != name
+        && let Some(field) = synonyms::whole(&bare, target)
+    {
+        return Some((field, Confidence::Likely));
     }
     let begins = |(field, starts): &&(Field, &[&str])| {
         field.serves(target) && starts.iter().any(|start| name.starts_with(start))
@@ -133,6 +164,20 @@ pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)>
     let begun = BEGINNINGS.iter().find(begins).or_else(|| INSIDE.iter().find(contains));
     let found = begun.map(|(field, _)| *field).or_else(|| by_unit(header, target));
     found.map(|field| (field, Confidence::Likely))
+}
+
+/// Breaks in pairs of columns count only where both halves are there: `Qty Break 1` and `Price Break 1`.
+fn pair_breaks(columns: &mut [ProposedColumn]) {
+    let halves: Vec<Option<(Half, u32)>> = columns.iter().map(|column| paired(&column.header)).collect();
+    for (column, half) in columns.iter_mut().zip(&halves) {
+        let Some((half, number)) = *half else { continue };
+        let other = if half == Half::Price { Half::Quantity } else { Half::Price };
+        if halves.contains(&Some((other, number))) {
+            column.field = Some(Field::PriceBreaks);
+            column.confidence = Confidence::Likely;
+            column.why = "half of a price break, with the column of the same number".into();
+        }
+    }
 }
 
 /// `Price @10`, `Preis ab 100`, `25+`: prices from a quantity on, a column for each.
@@ -208,6 +253,11 @@ fn multiplier(header: &str, name: &str) -> Option<Field> {
     of.into_iter().find(|(at, _)| *at == hz).map(|(_, field)| field)
 }
 
+/// `470uF 25V electrolytic`: a text with a capacitance in it.
+fn tells_capacitance(cell: &str) -> bool {
+    matches!(text::find(cell, &Column::default()).capacitance_uf, Reading::Value(_))
+}
+
 fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
     let column = |field, confidence, why: &str| ProposedColumn {
         header: header.to_owned(),
@@ -216,7 +266,7 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
         why: why.to_owned(),
         samples: cells.iter().take(SHOWN).map(|cell| (*cell).chars().take(80).collect()).collect(),
     };
-    if DECOYS.iter().any(|decoy| plain(decoy) == plain(header)) {
+    if synonyms::is_decoy(&plain(header)) {
         return column(None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself");
     }
     let Some((field, confidence)) = named(header, target) else {
@@ -232,7 +282,9 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
         }
         Field::Designator if looks < 0.4 && !cells.is_empty() => {
             // Among the values of a board are those of its resistors.
-            if Field::Value.serves(target) && share(cells, is_capacitance) >= 0.2 {
+            if Field::Value.serves(target)
+                && share(cells, |cell| is_capacitance(cell) || tells_capacitance(cell)) >= 0.2
+            {
                 return column(Some(Field::Value), Confidence::Likely, "headed like designators, filled like values");
             }
             if Field::PartNumber.serves(target) && matches!(plain(header).as_str(), "part" | "component") {
@@ -284,20 +336,21 @@ fn keep_one_of_each(columns: &mut [ProposedColumn], cells: &[Vec<&str>]) {
 
 /// Place of a header among the names of its field, the first being the best.
 fn preference(field: Field, header: &str) -> std::cmp::Reverse<usize> {
-    let name = plain(header);
-    let names = NAMES.iter().find(|(known, _)| *known == field).map_or(&[][..], |(_, names)| names);
-    std::cmp::Reverse(names.iter().position(|known| plain(known) == name).unwrap_or(usize::MAX))
+    std::cmp::Reverse(synonyms::place(&plain(header), field).unwrap_or(usize::MAX))
 }
 
 /// Fields that the headers did not give, from cells that can be nothing else. Only where the header names nothing, or names nothing known.
 fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target, headless: bool) {
     let has = |columns: &[ProposedColumn], field| columns.iter().any(|column| column.field == Some(field));
+    let rows = cells.iter().map(Vec::len).max().unwrap_or(0);
     let guess = |columns: &mut [ProposedColumn], field: Field, fits: &dyn Fn(&str) -> bool| {
         if !field.serves(target) || has(columns, field) {
             return;
         }
         let open = (0..columns.len()).filter(|&at| columns[at].field.is_none() && columns[at].why == UNKNOWN);
-        let best = open.filter(|&at| share(&cells[at], fits) >= 0.8 && !cells[at].is_empty()).min();
+        // Customers' notes name a position here and there; a list names one in nearly every row.
+        let enough = if field == Field::Designator { rows.div_ceil(2) } else { 1 };
+        let best = open.filter(|&at| share(&cells[at], fits) >= 0.8 && cells[at].len() >= enough).min();
         if let Some(at) = best {
             columns[at].field = Some(field);
             columns[at].confidence = Confidence::Guess;
@@ -317,11 +370,9 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         guess(columns, Field::Value, &is_capacitance);
     }
     if !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
-        // `470uF 25V electrolytic`: a text with a capacitance in it.
-        let told = |cell: &str| matches!(text::find(cell, &Column::default()).capacitance_uf, Reading::Value(_));
         let best = (0..columns.len())
             .filter(|&at| columns[at].field.is_none() && columns[at].why == UNKNOWN)
-            .find(|&at| share(&cells[at], told) >= 0.5);
+            .find(|&at| share(&cells[at], tells_capacitance) >= 0.5);
         if let Some(at) = best.filter(|_| !has(columns, Field::Description)) {
             columns[at].field = Some(Field::Description);
             columns[at].confidence = Confidence::Guess;
@@ -329,8 +380,38 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         }
     }
     guess(columns, Field::RatedV, &is_voltage);
+    if target == Target::Parts && !headless {
+        numbers_of_parts(columns, cells, rows);
+    }
     if headless {
         bare_columns(columns, cells, target);
+    }
+}
+
+/// A list of parts without a header for their numbers: a column of types or articles, or one headed by something unknown, in which every
+/// cell is another name.
+fn numbers_of_parts(columns: &mut [ProposedColumn], cells: &[Vec<&str>], rows: usize) {
+    if columns.iter().any(|column| column.field == Some(Field::PartNumber)) {
+        return;
+    }
+    let type_names = ["type", "typ", "symbol", "part", "pn", "item", "comment", "name"];
+    let free = |at: usize| {
+        let column = &columns[at];
+        let typed = matches!(column.field, Some(Field::Type | Field::Value | Field::SupplierPartNumber))
+            && type_names.contains(&plain(&column.header).as_str());
+        typed || (column.field.is_none() && column.why == UNKNOWN)
+    };
+    let different = |at: usize| {
+        let mut names = cells[at].clone();
+        names.sort_unstable();
+        names.dedup();
+        names.len() == rows && rows > 1
+    };
+    let named = |at: usize| free(at) && different(at) && share(&cells[at], shape::is_part_number) >= 0.9;
+    if let Some(at) = (0..columns.len()).find(|&at| named(at)) {
+        columns[at].field = Some(Field::PartNumber);
+        columns[at].confidence = Confidence::Guess;
+        columns[at].why = "every cell is another name".into();
     }
 }
 

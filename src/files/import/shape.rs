@@ -1,7 +1,7 @@
 //! What the cells of a column look like, whatever its header says.
 
 use crate::files::cell::clean::is_nothing;
-use crate::files::cell::{Column, Reading, capacitance, length, number, voltage};
+use crate::files::cell::{Column, Reading, capacitance, length, number, text, voltage};
 use crate::files::designators;
 use crate::files::table::Table;
 
@@ -81,6 +81,25 @@ pub(super) fn is_capacitance(cell: &str) -> bool {
 /// A voltage with its unit.
 pub(super) fn is_voltage(cell: &str) -> bool {
     !is_number(cell) && matches!(voltage::read(cell, &Column::default()), Reading::Value(_) | Reading::Ambiguous { .. })
+}
+
+fn says_no_figure(cell: &str) -> bool {
+    let found = text::find(cell, &Column::default());
+    matches!((found.capacitance_uf, found.rated_v), (Reading::Nothing, Reading::Nothing))
+}
+
+/// A name of letters and digits that is no figure and no plain sentence: `KAR1V471MPD`, `AX 2222-011`.
+pub(super) fn is_part_number(cell: &str) -> bool {
+    let letters = cell.chars().filter(|c| c.is_alphabetic()).count();
+    let digits = cell.chars().filter(char::is_ascii_digit).count();
+    let figure = is_number(cell) || is_capacitance(cell) || is_voltage(cell) || is_coordinate(cell);
+    letters >= 1
+        && digits >= 1
+        && (3..=30).contains(&cell.chars().count())
+        && cell.split_whitespace().count() <= 3
+        && cell.chars().all(|c| c.is_alphanumeric() || " -_./+#".contains(c))
+        && !figure
+        && says_no_figure(cell)
 }
 
 /// The side a word stands for: `Some(true)` for the bottom.

@@ -90,7 +90,7 @@ impl Source {
         target: Option<Target>,
         options: &Options,
     ) -> Result<Self, SourceError> {
-        let table = table::read(bytes, &synonyms::known(), options)
+        let table = table::read(bytes, synonyms::known(), options)
             .map_err(|source| SourceError::NoTable { path: path.to_owned(), source })?;
         Ok(Self::of_table(path, table, target))
     }
@@ -106,7 +106,7 @@ impl Source {
         options: &Options,
     ) -> Result<Vec<Self>, SourceError> {
         let no_table = |source| SourceError::NoTable { path: path.to_owned(), source };
-        let tables = table::read_all(bytes, &synonyms::known(), options).map_err(no_table)?;
+        let tables = table::read_all(bytes, synonyms::known(), options).map_err(no_table)?;
         let mut merged: Vec<Table> = Vec::new();
         for table in tables {
             match merged.iter_mut().find(|earlier| header_set(&earlier.header) == header_set(&table.header)) {

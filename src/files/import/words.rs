@@ -127,8 +127,8 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
     let begins = |name: &str| spaced.contains(&format!(" {name}"));
     let found = [
         (Mounting::SnapIn, begins("snap in") || begins("snapin") || begins("snap mount")),
-        (Mounting::Screw, begins("screw")),
-        (Mounting::Axial, word("axial") || begins("capax")),
+        (Mounting::Screw, begins("screw") || begins("schraub") || begins("śrub")),
+        (Mounting::Axial, word("axial") || word("axl") || begins("capax")),
         (
             Mounting::Smd,
             word("smd")
@@ -142,7 +142,15 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
                 || lettered_smd_can(cells).is_some()
                 || text.contains("贴片"),
         ),
-        (Mounting::Radial, word("radial") || begins("cap th bd") || begins("capprd") || begins("caprd")),
+        (
+            Mounting::Radial,
+            word("radial")
+                || word("rad")
+                || begins("plugin")
+                || begins("cap th bd")
+                || begins("capprd")
+                || begins("caprd"),
+        ),
     ];
     let mut said = found.into_iter().filter(|(_, said)| *said).map(|(mounting, _)| mounting);
     let first = said.next()?;
