@@ -225,6 +225,8 @@ pub fn family(cells: &[&str]) -> Option<Finding> {
             ["electrol", "alum", "elko", "elektrol", "électrol", "elettrol", "chimique"]
                 .into_iter()
                 .any(|word| holds(cell, &Start, word))
+                || holds(cell, &Words, "elec")
+                || holds(cell, &Words, "elect")
         })
     };
     let (family, evidence, word) = RULES.iter().find_map(|(family, evidence, stand, words)| {

@@ -161,6 +161,7 @@ impl<'a> Reader<'a> {
             close(a.ripple_a, b.ripple_a) || (a.hz != b.hz && a.hz.is_some() && b.hz.is_some())
         };
         let mut found = self.candidates(row, texts, &[Field::Ripple], ripple::read, |f| &f.ripple);
+        leave_cooler(&mut found, trouble);
         found.sort_by_key(|candidate| matches!(candidate.reading, Reading::Value(Ripple { hz: None, .. })));
         let others: Vec<Ripple> = found.iter().filter_map(|candidate| candidate.reading.clone().value()).collect();
         let found = settle(trouble, line, Field::Ripple, &found, same, ripple::print);
@@ -331,7 +332,8 @@ impl<'a> Reader<'a> {
         [can.diameter_mm, can.height_mm, can.pitch_mm, can.lead_d_mm] = read;
         can.diameter_max_mm = self.one(row, trouble, line, Field::DiameterMax, millimetres).filter(|mm| *mm > 0.0);
         can.height_max_mm = self.one(row, trouble, line, Field::HeightMax, millimetres).filter(|mm| *mm > 0.0);
-        sizes.iter().any(|(.., size)| size.diameter_mm.is_some())
+        let by_column = self.cells(row).any(|(column, _)| column.field == Field::Diameter);
+        sizes.iter().any(|(.., size)| size.diameter_mm.is_some()) || (by_column && can.diameter_mm.is_some())
     }
 
     /// A quantity that stands in its own columns only.
@@ -365,6 +367,21 @@ impl Printed for leakage::Leakage {
     fn printed(&self) -> String {
         leakage::print(self)
     }
+}
+
+/// Of ratings at several ambient temperatures the one at the highest is used: it promises least. The others are listed.
+fn leave_cooler(found: &mut Vec<Candidate<'_, Ripple>>, trouble: &mut Trouble) {
+    let temp_c = |candidate: &Candidate<Ripple>| match &candidate.reading {
+        Reading::Value(ripple) => ripple.temp_c,
+        _ => None,
+    };
+    let Some(hottest_c) = found.iter().filter_map(temp_c).reduce(f64::max) else { return };
+    let cooler = |candidate: &Candidate<Ripple>| temp_c(candidate).is_some_and(|temp_c| temp_c < hottest_c);
+    for candidate in found.iter().filter(|candidate| cooler(candidate)) {
+        let reason = format!("rated at a lower temperature; the figure at {hottest_c} °C is used");
+        trouble.cells.push((Field::Ripple, candidate.cell.to_owned(), reason));
+    }
+    found.retain(|candidate| !cooler(candidate));
 }
 
 /// Ratings at two of the frequencies that a part's table has are two points of that table.

@@ -8,6 +8,7 @@
 pub mod answer;
 mod asking;
 mod belonging;
+mod blocks;
 mod columns;
 pub mod every_position;
 mod every_row;

@@ -167,6 +167,18 @@ impl Import<'_> {
                     "neither part number nor capacitance nor voltage: a total or a remark",
                 );
             }
+            Belonging::Ask
+                if figures.can.capacitance_uf.is_none()
+                    && figures.trouble.open.is_empty()
+                    && figures.trouble.contradictions.is_empty() =>
+            {
+                return self.report.refuse(
+                    line,
+                    Field::Capacitance.label(),
+                    &shown(),
+                    "no capacitance in any column, and nothing says what the row is",
+                );
+            }
             Belonging::Ask => {
                 asking::kind(&mut self.questions, &shown(), line);
                 figures.trouble.report(line, false, &mut self.report, &mut self.questions);

@@ -77,6 +77,7 @@ pub fn propose(table: &Table, target: Target) -> Proposal {
         pair_breaks(&mut columns);
     }
     keep_one_of_each(&mut columns, &cells);
+    bare_multipliers(&mut columns, &cells, target);
     by_cells(&mut columns, &cells, target, table.found.header_line.is_none());
     let mut mapping = Mapping::empty(target);
     for column in &columns {
@@ -154,6 +155,13 @@ fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
     if bare != name
         && let Some(field) = synonyms::whole(&bare, target)
     {
+        return Some((field, Confidence::Likely));
+    }
+    // `CR 100 Hz 20 °C (µF)`, `Irms 100kHz/105C (A)`: the name stands before the condition.
+    let end = header.find(|c: char| c.is_ascii_digit() || matches!(c, '@' | '(' | '[')).unwrap_or(header.len());
+    let before = plain(&header[..end]);
+    let conditioned = hints(header).hz.is_some() && !before.is_empty() && before != name && before != bare;
+    if conditioned && let Some(field) = synonyms::whole(&before, target) {
         return Some((field, Confidence::Likely));
     }
     let begins = |(field, starts): &&(Field, &[&str])| {
@@ -241,6 +249,11 @@ fn multiplier(header: &str, name: &str) -> Option<Field> {
     if !["factor", "multiplier", "coefficient", "ripplefreq"].iter().any(|word| name.contains(word)) {
         return None;
     }
+    frequency_field(header)
+}
+
+/// The multiplier of the frequency in a header.
+fn frequency_field(header: &str) -> Option<Field> {
     let hz = hints(header).hz?;
     let of = [
         (50.0, Field::F50),
@@ -256,6 +269,29 @@ fn multiplier(header: &str, name: &str) -> Option<Field> {
 /// `470uF 25V electrolytic`: a text with a capacitance in it.
 fn tells_capacitance(cell: &str) -> bool {
     matches!(text::find(cell, &Column::default()).capacitance_uf, Reading::Value(_))
+}
+
+/// Columns headed by nothing but a frequency, with factors in them: at least two, so that a single figure is no factor.
+fn bare_multipliers(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target) {
+    const FACTORS: std::ops::RangeInclusive<f64> = 0.05..=3.0;
+    let factor = |cell: &str| cell.trim().replace(',', ".").parse().is_ok_and(|factor: f64| FACTORS.contains(&factor));
+    let of = |at: usize| {
+        let header = columns[at].header.as_str();
+        let bare =
+            header.split(|c: char| !c.is_alphabetic()).all(|word| matches!(word, "" | "Hz" | "kHz" | "k" | "KHz"));
+        let free = columns[at].field.is_none() && columns[at].why == UNKNOWN;
+        let field = if bare && free { frequency_field(header) } else { None }?;
+        (field.serves(target) && !cells[at].is_empty() && share(&cells[at], factor) >= 0.95).then_some((at, field))
+    };
+    let found: Vec<(usize, Field)> = (0..columns.len()).filter_map(of).collect();
+    let taken: Vec<Field> = columns.iter().filter_map(|column| column.field).collect();
+    if found.len() >= 2 {
+        for (at, field) in found.into_iter().filter(|(_, field)| !taken.contains(field)) {
+            columns[at].field = Some(field);
+            columns[at].confidence = Confidence::Likely;
+            columns[at].why = "a frequency over factors".into();
+        }
+    }
 }
 
 fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {

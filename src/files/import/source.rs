@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::blocks;
 use super::field::Target;
 use super::mapping::{Mapping, header_set, recall};
 use super::matrix;
@@ -147,7 +148,8 @@ impl Source {
     /// A table that was read already.
     #[must_use]
     pub fn of_table(path: &Path, table: Table, target: Option<Target>) -> Self {
-        let table = if matches!(target, None | Some(Target::Parts)) { matrix::unfold(table) } else { table };
+        let table =
+            if matches!(target, None | Some(Target::Parts)) { blocks::spread(matrix::unfold(table)) } else { table };
         let target = target.unwrap_or_else(|| detect(&table));
         let proposal = propose(&table, target);
         let mapping = proposal.mapping.clone();
