@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::path::Path;
 
 use super::asking;
-use super::belonging::{Belonging, FileSays, belonging, titled};
+use super::belonging::{self, Belonging, FileSays, belonging, titled};
 use super::columns::Columns;
 use super::every_row::complete;
 use super::field::Field;
@@ -94,9 +94,11 @@ fn file_says(table: &Table, mapping: &Mapping, columns: &Columns, file: &Path) -
     let title = file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().replace(['_', '-'], " "));
     let in_preamble = table.preamble.iter().any(|note| titled(&note.text));
     let electrolytic = of_electrolytics || titled(&title) || in_preamble;
+    let by_title = belonging::technology_of(table.preamble.iter().map(|note| note.text.as_str()));
     FileSays {
         electrolytic,
-        technology: mapping.every_row.technology,
+        technology: mapping.every_row.technology.or(by_title),
+        titled: mapping.every_row.technology.is_none() && by_title.is_some(),
         bare: false,
         unsaid: mapping.unsaid_are_electrolytic,
     }

@@ -122,7 +122,7 @@ fn shared_unit(x: &mut Prepared, y: &mut Prepared) -> Option<Unit> {
 fn preamble_unit(table: &Table) -> Option<Unit> {
     let mut found = table.preamble.iter().chain(&table.trailing).filter_map(|note| {
         let text = note.text.to_lowercase();
-        let behind = match (text.find("unit"), text.find("x,y in ")) {
+        let behind = match (text.find("unit"), text.replace(',', " ").find("x y in ")) {
             (Some(at), _) | (None, Some(at)) => &text[at..],
             (None, None) => return None,
         };

@@ -58,6 +58,7 @@ pub fn positions_while(
             electrolytic,
             bare: is_bare(&columns),
             technology: mapping.every_row.technology,
+            titled: false,
             unsaid: mapping.unsaid_are_electrolytic,
         },
         report: Report { file: file.to_owned(), rows: table.rows.len(), ..Report::default() },

@@ -156,7 +156,7 @@ impl Report {
     /// Nothing was refused and no cell was left out: everything was kept or set aside with a reason.
     #[must_use]
     pub fn clean(&self) -> bool {
-        self.refused == 0 && self.cells_not_used == 0
+        self.refused == 0 && self.cells_not_used == 0 && self.contradictions.is_empty()
     }
 
     /// Rows set aside, all reasons together.

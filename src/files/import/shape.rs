@@ -95,7 +95,7 @@ pub(super) fn is_part_number(cell: &str) -> bool {
     let figure = is_number(cell) || is_capacitance(cell) || is_voltage(cell) || is_coordinate(cell);
     letters >= 1
         && digits >= 1
-        && (3..=30).contains(&cell.chars().count())
+        && (2..=30).contains(&cell.chars().count())
         && cell.split_whitespace().count() <= 3
         && cell.chars().all(|c| c.is_alphanumeric() || " -_./+#".contains(c))
         && !figure

@@ -65,6 +65,16 @@ fn by_case(cell: &str) -> Option<Kind> {
     {
         return Some(Kind::Other { name: "chip (ceramic or tantalum)", word: cell.trim().to_owned() });
     }
+    // `C050-025X075`: lead spacing and the sides of a box, in tenths of a millimetre.
+    let boxed = plain.strip_prefix('c').is_some_and(|rest| {
+        let digits = |text: &str| text.len() == 3 && text.bytes().all(|c| c.is_ascii_digit());
+        rest.split_once('-').is_some_and(|(pitch, sides)| {
+            digits(pitch) && sides.split_once('x').is_some_and(|(a, b)| digits(a) && digits(b))
+        })
+    });
+    if boxed {
+        return Some(Kind::Other { name: "box (film or ceramic)", word: cell.trim().to_owned() });
+    }
     let tantalum = ["smc_a", "smc_b", "smc_c", "smc_d", "smca", "smcb", "smcc", "smcd", "smce"];
     if tantalum.contains(&plain.as_str())
         || matches!(plain.as_str(), "3216-18" | "3528-21" | "6032-28" | "7343-31" | "7343-43")
@@ -224,6 +234,7 @@ mod tests {
             (&["CPOL-US", "NORTHWAY_B"], "ours"),
             (&["CPOL-US", "SMC_B"], "tantalum"),
             (&["CAP", "123ABC-0605"], "ours"),
+            (&["100n", "C050-025X075"], "box (film or ceramic)"),
             (&["LED", "NORTHWAY_B"], "unsaid"),
             (&["1uF", "Radial_D5.0mm_P2.00mm"], "ours"),
             (&["470uF", "SMD,D6.3xL5.4mm"], "unsaid"),
