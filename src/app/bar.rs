@@ -91,20 +91,16 @@ fn board(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
     let roomy = ui.available_width() >= NAMED_FROM;
     let label = roomy.then(|| ui.label("Board"));
     let gap = if roomy { 8.0 } else { 0.0 };
-    let combo = ComboBox::from_id_salt("board")
-        .width(if roomy { 100.0 } else { 70.0 })
-        .selected_text(board.name.as_str())
-        .show_ui(ui, |ui| {
-            for (at, other) in scene.job.boards.iter().enumerate() {
-                if ui.selectable_label(at == scene.selection.board, other.name.as_str()).clicked() {
-                    out.push(Action::SelectBoard(at));
-                }
-            }
-        });
+    let list =
+        ComboBox::from_id_salt("board").width(if roomy { 100.0 } else { 70.0 }).selected_text(board.name.as_str());
+    let boards = scene.job.boards.iter().enumerate();
+    let entries = boards.map(|(at, other)| (at, at == scene.selection.board, other.name.clone()));
+    let (response, chosen) = widgets::choice(ui, list, entries);
+    out.extend(chosen.map(Action::SelectBoard));
     if let Some(label) = label {
-        combo.response.labelled_by(label.id);
+        response.labelled_by(label.id);
     } else {
-        ui.ctx().accesskit_node_builder(combo.response.id, |node| node.set_label("Board"));
+        ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Board"));
     }
     ui.add_space(gap);
     for outcome in Outcome::ALL {

@@ -82,6 +82,13 @@ pub(crate) fn print() {
         times_s.sort_unstable_by(f64::total_cmp);
         times_s[times_s.len() / 2]
     };
+    let (all_parts, some_positions) = (market(1_000_000), job(32));
+    let edited_s = (0..32).map(|index| {
+        let begun = Instant::now();
+        black_box(sizing::size_position(&some_positions, &all_parts, PositionId { board: 0, index }));
+        begun.elapsed().as_secs_f64()
+    });
+    println!("one edited position, 1000000 parts: {:.1} ms, the worst of 32", edited_s.fold(0.0, f64::max) * 1e3);
     let by_parts =
         [250_000, 500_000, 1_000_000, 2_000_000].map(|parts_count| (parts_count, median_s(parts_count, 100)));
     let by_positions = [25, 50, 100, 200].map(|positions| (positions, median_s(1_000_000, positions)));

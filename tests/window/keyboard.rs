@@ -1,4 +1,6 @@
+use eframe::egui::accesskit::Role;
 use eframe::egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable as _;
 
 use crate::harness::Bench;
 
@@ -51,4 +53,19 @@ fn places_are_reached_by_key() {
     bench.assert_says("For Few lines:");
     bench.press_with(Modifiers::COMMAND, Key::Num1);
     bench.assert_says("C1 on the board: ");
+}
+
+#[test]
+fn a_list_closes_when_an_entry_is_chosen_by_key_and_the_focus_is_back_on_it() {
+    let mut bench = Bench::demo();
+    bench.press_with(Modifiers::COMMAND, Key::Num3);
+    bench.harness.get_by_label("Second plot").focus();
+    bench.press(Key::Enter);
+    bench.harness.get_by_role_and_label(Role::Button, "voltage").focus();
+    bench.press(Key::Enter);
+    assert!(bench.harness.query_by_role_and_label(Role::Button, "voltage").is_none());
+    bench.assert_says("voltage");
+    // The next key opens it again.
+    bench.press(Key::Enter);
+    assert!(bench.harness.query_by_role_and_label(Role::Button, "voltage").is_some());
 }

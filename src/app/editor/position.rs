@@ -9,6 +9,7 @@ use crate::app::edit::Edit;
 use crate::app::explain;
 use crate::app::scene::Scene;
 use crate::app::theme;
+use crate::app::widgets;
 use crate::domain::{Date, EnduranceBasis, Mounting, Position, PositionId, Role, Side, Technology};
 use crate::files::fields::{self, POSITION, POSITION_TEXTS};
 use crate::sizing::{StandIn, stand_in};
@@ -308,17 +309,15 @@ fn choice<T: Copy + PartialEq>(
             ui.set_min_width(LABEL_WIDTH);
             explain::on(ui.label(explain::of(name).map_or(name, |e| e.label)), name)
         });
-        let combo = ComboBox::from_id_salt(name).selected_text(shown).width(150.0).show_ui(ui, |ui| {
-            let all = std::iter::once(None).chain(words.iter().map(|(value, _)| Some(*value)));
-            for value in all {
-                let text = value.map_or_else(|| "unknown".to_owned(), word);
-                if ui.selectable_label(shared == Some(value), text).clicked() {
-                    at_hand.change(name, out, |p| *slot(p) = value);
-                    out.push(Action::EndEntry);
-                }
-            }
-        });
-        combo.response.labelled_by(label.inner.id);
+        let list = ComboBox::from_id_salt(name).selected_text(shown).width(150.0);
+        let all = std::iter::once(None).chain(words.iter().map(|(value, _)| Some(*value)));
+        let entries = all.map(|value| (value, shared == Some(value), value.map_or_else(|| "unknown".to_owned(), word)));
+        let (response, chosen) = widgets::choice(ui, list, entries);
+        if let Some(value) = chosen {
+            at_hand.change(name, out, |p| *slot(p) = value);
+            out.push(Action::EndEntry);
+        }
+        response.labelled_by(label.inner.id);
     });
 }
 

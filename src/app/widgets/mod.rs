@@ -1,6 +1,7 @@
 //! Small pieces every view is made of.
 
 mod beside;
+mod choice;
 mod command;
 mod figure;
 mod focus;
@@ -9,6 +10,7 @@ mod mark;
 mod row;
 
 pub(crate) use beside::{Beside, Edge, main_then_panel};
+pub(crate) use choice::choice;
 pub(crate) use command::{button, menu_item};
 pub(crate) use figure::{Standing, figure, figure_text, start_line_unless_fits};
 pub(crate) use focus::follow_focus;

@@ -49,15 +49,10 @@ pub(super) fn choose<T: PartialEq + Copy>(
     current: T,
     options: &[(T, String)],
 ) -> Option<T> {
-    let mut chosen = None;
-    let combo = ComboBox::from_id_salt(name).width(width).selected_text(shown).truncate().show_ui(ui, |ui| {
-        for (value, label) in options {
-            if ui.selectable_label(*value == current, label.as_str()).clicked() {
-                chosen = Some(*value);
-            }
-        }
-    });
-    ui.ctx().accesskit_node_builder(combo.response.id, |node| node.set_label(name));
+    let list = ComboBox::from_id_salt(name).width(width).selected_text(shown).truncate();
+    let entries = options.iter().map(|(value, label)| (*value, *value == current, label.clone()));
+    let (response, chosen) = widgets::choice(ui, list, entries);
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name));
     chosen.filter(|value| *value != current)
 }
 

@@ -237,13 +237,12 @@ fn controls(ui: &mut Ui, scene: &Scene, state: &mut State, out: &mut Vec<Action>
         let log = log.on_hover_text("Years on a logarithmic axis: equal factors at equal distance.");
         ui.ctx().accesskit_node_builder(log.id, |node| node.set_label("Log years"));
         let label = ui.label("Second plot");
-        let combo =
-            ComboBox::from_id_salt("second plot").width(66.0).selected_text(state.second.word()).show_ui(ui, |ui| {
-                for axis in [Axis::Ripple, Axis::Voltage, Axis::Hours] {
-                    ui.selectable_value(&mut state.second, axis, axis.word());
-                }
-            });
-        combo.response.labelled_by(label.id);
+        let list = ComboBox::from_id_salt("second plot").width(66.0).selected_text(state.second.word());
+        let axes = [Axis::Ripple, Axis::Voltage, Axis::Hours];
+        let entries = axes.map(|axis| (axis, axis == state.second, axis.word().to_owned()));
+        let (response, chosen) = widgets::choice(ui, list, entries);
+        response.labelled_by(label.id);
+        state.second = chosen.unwrap_or(state.second);
         if state.read.is_some_and(|(axis, _)| axis != Axis::Ambient && axis != state.second) {
             state.read = None;
         }

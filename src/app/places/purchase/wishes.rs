@@ -10,6 +10,7 @@ use crate::app::editor::entry::{Basis, Drafts, Entry, Widths, show_sized};
 use crate::app::explain;
 use crate::app::scene::Scene;
 use crate::app::theme;
+use crate::app::widgets::choice;
 use crate::domain::{Bounds, Job, Outcome};
 use crate::files::fields::FACTOR;
 use crate::sizing::reasons::figure;
@@ -58,16 +59,13 @@ pub(super) fn show(
     ui.add_space(4.0);
     ui.strong("Makers");
     let makers = answer.map_or(&[][..], |answer| &answer.makers);
-    let choice = ComboBox::from_id_salt("preferred maker").selected_text("Prefer a maker").width(180.0);
-    let shown = choice.show_ui(ui, |ui| {
-        for maker in makers.iter().filter(|maker| !job.prefer_makers.contains(maker)) {
-            if ui.button(maker.as_str()).clicked() {
-                change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, maker, true));
-                ui.close();
-            }
-        }
-    });
-    ui.ctx().accesskit_node_builder(shown.response.id, |node| node.set_label("Prefer a maker"));
+    let list = ComboBox::from_id_salt("preferred maker").selected_text("Prefer a maker").width(180.0);
+    let others = makers.iter().filter(|maker| !job.prefer_makers.contains(maker));
+    let (response, chosen) = choice(ui, list, others.map(|maker| (maker, false, maker.clone())));
+    if let Some(maker) = chosen {
+        change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, maker, true));
+    }
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Prefer a maker"));
     for maker in &job.prefer_makers {
         taken_away(ui, &format!("{maker} preferred"), || {
             change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, maker, false));

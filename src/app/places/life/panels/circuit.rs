@@ -5,6 +5,7 @@ use eframe::egui::{ComboBox, Grid, RichText, Ui};
 use super::super::entry::Typed;
 use super::{Desk, remark, spectrum, weak};
 use crate::app::theme;
+use crate::app::widgets::choice;
 use crate::domain::{Outcome, RippleLine};
 use crate::sizing::circuit::{Absent, CircuitEntry, CircuitKind, CircuitRipple, Field};
 use crate::sizing::reasons::figure;
@@ -13,17 +14,15 @@ use crate::sizing::ripple_origin;
 pub(super) fn show(ui: &mut Ui, desk: &mut Desk) {
     entered(ui, desk);
     let label = ui.label("Circuit");
-    let mut kind = desk.forms.circuit.kind;
-    let combo = ComboBox::from_id_salt("circuit").width(ui.available_width() - 12.0).selected_text(kind.label());
-    let combo = combo.show_ui(ui, |ui| {
-        for other in CircuitKind::ALL {
-            ui.selectable_value(&mut kind, other, other.label());
-        }
-    });
-    combo.response.labelled_by(label.id);
-    if kind != desk.forms.circuit.kind {
-        desk.forms.circuit = CircuitEntry::new(kind);
+    let kind = desk.forms.circuit.kind;
+    let list = ComboBox::from_id_salt("circuit").width(ui.available_width() - 12.0).selected_text(kind.label());
+    let entries = CircuitKind::ALL.into_iter().map(|other| (other, other == kind, other.label().to_owned()));
+    let (response, chosen) = choice(ui, list, entries);
+    response.labelled_by(label.id);
+    if let Some(chosen) = chosen.filter(|&chosen| chosen != kind) {
+        desk.forms.circuit = CircuitEntry::new(chosen);
     }
+    let kind = desk.forms.circuit.kind;
     Grid::new("circuit form").num_columns(3).spacing([8.0, 3.0]).show(ui, |ui| {
         for field in kind.fields() {
             row(ui, desk, field);

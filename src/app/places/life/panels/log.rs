@@ -40,16 +40,12 @@ fn what_was_read(ui: &mut Ui, desk: &mut Desk, log: &TemperatureLog) {
         ui.horizontal(|ui| {
             let label =
                 ui.label("Column").on_hover_text("Several columns hold temperatures; the one beside the can counts.");
-            let mut column = log.column.clone();
-            let combo = ComboBox::from_id_salt("temperature column").width(180.0).selected_text(column.as_str());
-            let combo = combo.show_ui(ui, |ui| {
-                for other in &log.columns {
-                    ui.selectable_value(&mut column, other.clone(), other.as_str());
-                }
-            });
-            combo.response.labelled_by(label.id);
-            if column != log.column {
-                desk.forms.log_column = Some(column);
+            let list = ComboBox::from_id_salt("temperature column").width(180.0).selected_text(log.column.as_str());
+            let entries = log.columns.iter().map(|other| (other, *other == log.column, other.clone()));
+            let (response, chosen) = widgets::choice(ui, list, entries);
+            response.labelled_by(label.id);
+            if let Some(column) = chosen.filter(|&column| *column != log.column) {
+                desk.forms.log_column = Some(column.clone());
             }
         });
     }

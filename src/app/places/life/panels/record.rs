@@ -125,15 +125,13 @@ fn settings(ui: &mut Ui, desk: &mut Desk, form: &mut RecordForm) {
             let unit = if channel.unit.is_empty() { "no unit" } else { &channel.unit };
             if channel.name.contains(unit) { channel.name.clone() } else { format!("{} ({unit})", channel.name) }
         };
-        let mut chosen = form.channel;
-        let combo = ComboBox::from_id_salt("channel").width(150.0);
-        let combo = combo.selected_text(form.channel().map(title).unwrap_or_default()).show_ui(ui, |ui| {
-            for (at, channel) in record.channels.iter().enumerate() {
-                ui.selectable_value(&mut chosen, at, title(channel));
-            }
-        });
-        combo.response.labelled_by(label.id);
-        if chosen != form.channel {
+        let list = ComboBox::from_id_salt("channel").width(150.0);
+        let list = list.selected_text(form.channel().map(title).unwrap_or_default());
+        let channels = record.channels.iter().enumerate();
+        let entries = channels.map(|(at, channel)| (at, at == form.channel, title(channel)));
+        let (response, chosen) = widgets::choice(ui, list, entries);
+        response.labelled_by(label.id);
+        if let Some(chosen) = chosen.filter(|&chosen| chosen != form.channel) {
             form.choose(chosen);
         }
         ui.label("");
