@@ -15,6 +15,7 @@ mod every_row;
 pub mod field;
 mod figures;
 pub mod gather;
+mod lines;
 pub mod mapping;
 mod matrix;
 mod part_number;

@@ -123,7 +123,9 @@ fn preamble_unit(table: &Table) -> Option<Unit> {
     let mut found = table.preamble.iter().chain(&table.trailing).filter_map(|note| {
         let text = note.text.to_lowercase();
         let behind = match (text.find("unit"), text.replace(',', " ").find("x y in ")) {
-            (Some(at), _) | (None, Some(at)) => &text[at..],
+            (Some(at), _) => &text[at..],
+            // From the last letter of `in` on: the word itself is also a unit.
+            (None, Some(at)) => &text[at + "x y i".len()..],
             (None, None) => return None,
         };
         let mut words = behind.split(|c: char| !c.is_alphanumeric()).skip(1).filter(|word| !word.is_empty()).take(4);

@@ -64,6 +64,9 @@ const BY_PLACE: &str = "by its place in a table without header; a capacitance in
 /// Why a column is not used.
 const UNKNOWN: &str = "the header is not known";
 
+/// Why a side of a base is not used.
+const BASE: &str = "a side of the base of an SMD can, which is wider than the can: its diameter stays unknown";
+
 /// Sample cells shown beside a proposal.
 const SHOWN: usize = 3;
 
@@ -78,6 +81,7 @@ pub fn propose(table: &Table, target: Target) -> Proposal {
     }
     keep_one_of_each(&mut columns, &cells);
     bare_multipliers(&mut columns, &cells, target);
+    bases(&mut columns);
     by_cells(&mut columns, &cells, target, table.found.header_line.is_none());
     let mut mapping = Mapping::empty(target);
     for column in &columns {
@@ -269,6 +273,22 @@ fn frequency_field(header: &str) -> Option<Field> {
 /// `470uF 25V electrolytic`: a text with a capacitance in it.
 fn tells_capacitance(cell: &str) -> bool {
     matches!(text::find(cell, &Column::default()).capacitance_uf, Reading::Value(_))
+}
+
+/// Length and width beside a height are the base of an SMD can, and the length is no height.
+fn bases(columns: &mut [ProposedColumn]) {
+    let is = |column: &ProposedColumn, names: &[&str]| names.contains(&plain(&column.header).as_str());
+    let find = |columns: &[ProposedColumn], names: &[&str]| columns.iter().position(|column| is(column, names));
+    let length = find(columns, &["lmm", "l", "length", "lengthmm", "basel", "baselength"]);
+    let width = find(columns, &["wmm", "w", "width", "widthmm", "basew", "basewidth"]);
+    let height = find(columns, &["hmm", "h", "height", "heightmm"]);
+    let (Some(length), Some(width), Some(height)) = (length, width, height) else { return };
+    columns[height].field = Some(Field::Height);
+    for at in [length, width] {
+        columns[at].field = None;
+        columns[at].confidence = Confidence::Likely;
+        columns[at].why = BASE.into();
+    }
 }
 
 /// Columns headed by nothing but a frequency, with factors in them: at least two, so that a single figure is no factor.

@@ -108,8 +108,8 @@ pub(super) fn side(cell: &str) -> Option<bool> {
     match word.as_str() {
         "t" | "top" | "toplayer" | "topside" | "front" | "f" | "fcu" | "component" | "componentside" | "oben"
         | "顶层" => Some(false),
-        "b" | "bottom" | "bottomlayer" | "bottomside" | "bot" | "back" | "bcu" | "solder" | "solderside" | "unten"
-        | "底层" => Some(true),
+        "m" | "mirror" | "mirrored" | "b" | "bottom" | "bottomlayer" | "bottomside" | "bot" | "back" | "bcu"
+        | "solder" | "solderside" | "unten" | "底层" => Some(true),
         _ => None,
     }
 }

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::blocks;
 use super::field::Target;
+use super::lines;
 use super::mapping::{Mapping, header_set, recall};
 use super::matrix;
 use super::parts::{PartsImport, parts};
@@ -148,6 +149,7 @@ impl Source {
     /// A table that was read already.
     #[must_use]
     pub fn of_table(path: &Path, table: Table, target: Option<Target>) -> Self {
+        let table = if matches!(target, None | Some(Target::Positions)) { lines::split(table) } else { table };
         let table =
             if matches!(target, None | Some(Target::Parts)) { blocks::spread(matrix::unfold(table)) } else { table };
         let target = target.unwrap_or_else(|| detect(&table));

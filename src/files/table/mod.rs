@@ -256,8 +256,10 @@ pub fn read_text(text: &str, known: &Known, options: &Options) -> Result<Vec<Tab
 }
 
 fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> Result<Vec<Table>, TableError> {
-    let text = decoded.text.as_str();
-    let separator = options.separator.unwrap_or_else(|| detect_separator(text, known, options));
+    let with_bars = options.separator.map_or_else(|| delimited::with_bars(&decoded.text), |_| None);
+    let text = with_bars.as_deref().unwrap_or(decoded.text.as_str());
+    let separator = options.separator.or(with_bars.as_ref().map(|_| Separator::Pipe));
+    let separator = separator.unwrap_or_else(|| detect_separator(text, known, options));
     let blocks = match separator {
         Separator::Markup => markup::blocks(text, &options.limits)?,
         Separator::Blanks => vec![fixed::block(text, known, options)?],
