@@ -2,7 +2,7 @@
 //! (`200 V DC, surge 250 V`). Both become cells of every row they hold for, and a note says so.
 
 use super::field::{Field, Target};
-use super::propose::named;
+use super::naming::named;
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::table::{Note, Row, Table};

@@ -6,6 +6,14 @@ use crate::files::table::{Note, Row, Table};
 /// Share of the lines that must begin with a designator, in tenths.
 const TENTHS: usize = 5;
 
+/// What the columns of such a list are called.
+const HEADER: [&str; 2] = ["Designator", "Description"];
+
+/// Whether a table was taken apart from lines.
+pub(super) fn is_list(table: &Table) -> bool {
+    table.found.header_line.is_none() && table.header == HEADER
+}
+
 /// Takes lines apart into designators and what is said about them; any other table comes back as it is.
 pub(super) fn split(mut table: Table) -> Table {
     if table.found.header_line.is_some() || table.header.is_empty() {
@@ -23,7 +31,7 @@ pub(super) fn split(mut table: Table) -> Table {
         let (name, said) = parts.unwrap_or_else(|| (String::new(), whole(row)));
         row.cells = vec![name, said];
     }
-    table.header = vec!["Designator".to_owned(), "Description".to_owned()];
+    table.header = HEADER.map(str::to_owned).to_vec();
     let text = format!("a list of lines, not a table: {found} of them begin with designators");
     table.notes.push(Note { line: table.rows.first().map_or(1, |row| row.line), text });
     table

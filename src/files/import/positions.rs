@@ -9,6 +9,7 @@ use super::columns::Columns;
 use super::every_row::complete_numbers;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
+use super::lines;
 use super::mapping::Mapping;
 use super::part_number;
 use super::parts::ROWS_BETWEEN;
@@ -56,7 +57,7 @@ pub fn positions_while(
         mapping,
         says: FileSays {
             electrolytic,
-            bare: is_bare(&columns),
+            bare: is_bare(&columns) || lines::is_list(table),
             technology: mapping.every_row.technology,
             titled: false,
             unsaid: mapping.unsaid_are_electrolytic,

@@ -2,12 +2,12 @@
 
 use super::field::{Field, Target};
 use super::mapping::{ColumnMeaning, Mapping};
+use super::naming::{frequency_field, named};
 use super::shape::{self, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share};
-use super::synonyms::{self, BEGINNINGS, INSIDE, plain};
+use super::synonyms::{self, plain};
 use super::trade::{Half, paired};
-use crate::files::cell::header::hints;
-use crate::files::cell::unit::{Kind, Unit};
-use crate::files::cell::{Column, Reading, price, text};
+use crate::files::cell::unit::Unit;
+use crate::files::cell::{Column, Reading, text};
 use crate::files::designators;
 use crate::files::table::Table;
 
@@ -105,7 +105,8 @@ pub fn detect(table: &Table) -> Target {
     let has = |fields: &[Option<Field>], field| fields.contains(&Some(field));
     let positions = fields(Target::Positions);
     // Values in columns of their own are more than a placement file has: such a list is a board with its places.
-    let valued = has(&positions, Field::Capacitance) && has(&positions, Field::RatedV);
+    let value = has(&positions, Field::Capacitance) || has(&positions, Field::Value);
+    let valued = value && has(&positions, Field::RatedV);
     if has(&placement, Field::X) && has(&placement, Field::Y) && has(&placement, Field::Designator) && !valued {
         return Target::Placement;
     }
@@ -116,66 +117,6 @@ pub fn detect(table: &Table) -> Target {
         return Target::Parts;
     }
     Target::Positions
-}
-
-pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)> {
-    let (field, confidence) = named_whole(header, target)?;
-    Some((if field == Field::Size { dimension_of(header).unwrap_or(field) } else { field }, confidence))
-}
-
-/// `Case Size (mm) φD`, `Dimensions L (mm)`: one dimension of a size in a column of its own.
-fn dimension_of(header: &str) -> Option<Field> {
-    let letters = header.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty());
-    let dims: Vec<Field> = letters
-        .filter_map(|word| match word {
-            "D" | "φD" | "ΦD" | "øD" | "ØD" | "φ" | "Φ" | "Ø" | "ø" => Some(Field::Diameter),
-            "L" | "H" => Some(Field::Height),
-            word if word.eq_ignore_ascii_case("DxL") || word.eq_ignore_ascii_case("DxH") => Some(Field::Size),
-            _ => None,
-        })
-        .collect();
-    match dims.as_slice() {
-        [one] if *one != Field::Size => Some(*one),
-        _ => None,
-    }
-}
-
-fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
-    let name = plain(header);
-    // In a board's list the library's name is the symbol.
-    if name == "libref" && target != Target::Parts {
-        return Some((Field::Type, Confidence::Likely));
-    }
-    if let Some(field) = multiplier(header, &name) {
-        return Some((field, Confidence::Sure));
-    }
-    if Field::PriceBreaks.serves(target) && prices_from(header, &name) {
-        return Some((Field::PriceBreaks, Confidence::Likely));
-    }
-    if let Some(field) = synonyms::whole(&name, target) {
-        return Some((field, Confidence::Sure));
-    }
-    let bare = plain(without_unit(header));
-    if bare != name
-        && let Some(field) = synonyms::whole(&bare, target)
-    {
-        return Some((field, Confidence::Likely));
-    }
-    // `CR 100 Hz 20 °C (µF)`, `Irms 100kHz/105C (A)`: the name stands before the condition.
-    let end = header.find(|c: char| c.is_ascii_digit() || matches!(c, '@' | '(' | '[')).unwrap_or(header.len());
-    let before = plain(&header[..end]);
-    let conditioned = hints(header).hz.is_some() && !before.is_empty() && before != name && before != bare;
-    if conditioned && let Some(field) = synonyms::whole(&before, target) {
-        return Some((field, Confidence::Likely));
-    }
-    let begins = |(field, starts): &&(Field, &[&str])| {
-        field.serves(target) && starts.iter().any(|start| name.starts_with(start))
-    };
-    let contains =
-        |(field, words): &&(Field, &[&str])| field.serves(target) && words.iter().any(|word| name.contains(word));
-    let begun = BEGINNINGS.iter().find(begins).or_else(|| INSIDE.iter().find(contains));
-    let found = begun.map(|(field, _)| *field).or_else(|| by_unit(header, target));
-    found.map(|field| (field, Confidence::Likely))
 }
 
 /// Breaks in pairs of columns count only where both halves are there: `Qty Break 1` and `Price Break 1`.
@@ -192,82 +133,10 @@ fn pair_breaks(columns: &mut [ProposedColumn]) {
     }
 }
 
-/// `Price @10`, `Preis ab 100`, `25+`: prices from a quantity on, a column for each.
-fn prices_from(header: &str, name: &str) -> bool {
-    let priced = ["price", "preis", "prix", "pris", "cost", "单价"].iter().any(|word| name.contains(word));
-    let bare = name.chars().next().is_some_and(|c| c.is_ascii_digit()) && hints(header).units.is_empty();
-    super::trade::quantity_of(header).is_some() && (priced || bare)
-}
-
-/// The name before a unit: `Höhe [mm]`, `RM (mm)`, `Capacity, uF`.
-fn without_unit(header: &str) -> &str {
-    let end = header.find(['(', '[', ',']).unwrap_or(header.len());
-    let name = header[..end].trim();
-    match name.rsplit_once([' ', '_']) {
-        Some((first, last)) if last.len() > 1 && Unit::parse(last).is_some() => first.trim(),
-        _ => name,
-    }
-}
-
-/// A header of nothing but units and conditions: `mA rms / 105°C 100kHz`, `[µF]`, `€/pc`.
-fn by_unit(header: &str, target: Target) -> Option<Field> {
-    let filler = |word: &str| {
-        matches!(
-            word.to_lowercase().as_str(),
-            "rms" | "max" | "at" | "dc" | "eff" | "pc" | "pcs" | "each" | "stk" | "st"
-        )
-    };
-    let words = header.split(|c: char| !(c.is_alphabetic() || matches!(c, '°' | 'Ω' | '%' | '℃')));
-    let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
-    let signs = ["€", "£", "$", "¥"];
-    let priced = price::currency_of(header).is_some()
-        && words.iter().all(|word| filler(word) || price::currency_of(word).is_some());
-    if priced && (!words.is_empty() || signs.iter().any(|sign| header.contains(sign))) {
-        return Some(Field::Price).filter(|field| field.serves(target));
-    }
-    if words.is_empty() || !words.iter().all(|word| filler(word) || Unit::parse(word).is_some() || *word == "℃") {
-        return None;
-    }
-    // The units of the conditions stand behind a number; hints leave those out.
-    let kinds: Vec<Kind> = hints(&format!("({header})")).units.into_iter().map(Unit::kind).collect();
-    let field = match kinds.as_slice() {
-        [Kind::Capacitance] => Field::Capacitance,
-        [Kind::Voltage] => Field::RatedV,
-        [Kind::Current] if !header.contains("µA") && !header.contains("uA") => Field::Ripple,
-        [Kind::Current] => Field::Leakage,
-        [Kind::Resistance] => Field::Esr,
-        [Kind::Time] => Field::Endurance,
-        _ => return None,
-    };
-    Some(field).filter(|field| field.serves(target))
-}
-
 /// Whether a cell names a capacitor on a board.
 fn capacitors_in(cell: &str) -> bool {
     is_designators(cell)
         && designators::read(cell, None).refs.iter().any(|name| super::positions::is_capacitor(name) == Some(true))
-}
-
-/// `Freq_Factor_120Hz`, `Multiplier 10 kHz`: a factor with one of the frequencies a part's table has.
-fn multiplier(header: &str, name: &str) -> Option<Field> {
-    if !["factor", "multiplier", "coefficient", "ripplefreq"].iter().any(|word| name.contains(word)) {
-        return None;
-    }
-    frequency_field(header)
-}
-
-/// The multiplier of the frequency in a header.
-fn frequency_field(header: &str) -> Option<Field> {
-    let hz = hints(header).hz?;
-    let of = [
-        (50.0, Field::F50),
-        (120.0, Field::F120),
-        (300.0, Field::F300),
-        (1e3, Field::F1k),
-        (1e4, Field::F10k),
-        (1e5, Field::F100k),
-    ];
-    of.into_iter().find(|(at, _)| *at == hz).map(|(_, field)| field)
 }
 
 /// `470uF 25V electrolytic`: a text with a capacitance in it.
@@ -324,6 +193,9 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
     };
     if synonyms::is_decoy(&plain(header)) {
         return column(None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself");
+    }
+    if synonyms::is_of_another(&plain(header)) {
+        return column(None, Confidence::Likely, "a measured or a new figure, not that of the part as it was");
     }
     let Some((field, confidence)) = named(header, target) else {
         return column(None, Confidence::Likely, UNKNOWN);
@@ -392,6 +264,14 @@ fn keep_one_of_each(columns: &mut [ProposedColumn], cells: &[Vec<&str>]) {
 
 /// Place of a header among the names of its field, the first being the best.
 fn preference(field: Field, header: &str) -> std::cmp::Reverse<usize> {
+    // Beside the maker's number a plain `Part Number` is that of the shop.
+    let makers = ["manuf", "mfr", "mfg", "mpn", "maker", "herst"];
+    if field == Field::PartNumber && makers.iter().any(|word| plain(header).contains(word)) {
+        return std::cmp::Reverse(0);
+    }
+    if field == Field::PartNumber && header != "part_number" {
+        return std::cmp::Reverse(synonyms::place(&plain(header), field).map_or(usize::MAX, |at| at + 1));
+    }
     std::cmp::Reverse(synonyms::place(&plain(header), field).unwrap_or(usize::MAX))
 }
 

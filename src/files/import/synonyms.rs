@@ -350,7 +350,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Ripple (rms)", "Imax", "AC current", "纹波",
         ],
     ),
-    (Field::RippleHz, &["ripple_hz", "Ripple Frequency", "Rated Ripple Frequency",
+    (Field::RippleHz, &["ripple_hz", "Ripple Frequency", "Rated Ripple Frequency", "Freq", "Freq.", "Frequency",
             "Ripple freq", "Ripple freq.", "Freq. ripple"]),
     (Field::F50, &["f50"]),
     (Field::F120, &["f120"]),
@@ -457,7 +457,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "DxH",
             "ΦDxL",
             "Storlek", "Größe", "Abmessung", "Maße", "Mått", "Taille", "Tamaño", "Dimensioni", "Dimensiones",
-            "Afmetingen", "Case size DxL", "D×L", "DxL (mm)", "Size DxH", "Size (DxL)", "外形尺寸", "サイズ",
+            "Afmetingen", "Case size DxL", "D×L", "Case D x L", "Dia x Len", "Dia x L", "Dia x H", "DxL (mm)", "Size DxH", "Size (DxL)", "外形尺寸", "サイズ",
             "Abmessungen",
             "Size Code DxL",
             "尺寸",
@@ -564,6 +564,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Technologie", "Teknik", "Bauart", "Bauelementetyp", "Kondensatortyp", "Capacitor Type", "Kind", "元件类型",
             "介质", "材质",
             "Polarization",
+            "Polarity",
             "类型",
             "分类",
             "类目",
@@ -892,6 +893,9 @@ pub(super) const BEGINNINGS: &[(Field, &[&str])] = &[
         Field::Size,
         &[
             "sizedd",
+            "casedxl",
+            "diaxl",
+            "diaxh",
             "sizedx",
             "sizedl",
             "casesize",
@@ -993,6 +997,31 @@ pub(super) fn whole(name: &str, target: Target) -> Option<Field> {
 /// Place of a comparable name among the names of a field, the first being the best.
 pub(super) fn place(name: &str, field: Field) -> Option<usize> {
     PLACES.get(name)?.iter().find(|(known, _)| *known == field).map(|(_, at)| *at)
+}
+
+/// Words in a name that say the figure was measured, or is that of another part than the one listed.
+const OF_ANOTHER: [&str; 16] = [
+    "measured",
+    "gemessen",
+    "messwert",
+    "mesuré",
+    "misurat",
+    "medido",
+    "uppmätt",
+    "zmierz",
+    "实测",
+    "測定",
+    "replacement",
+    "ersatz",
+    "remplacement",
+    "reemplazo",
+    "substitut",
+    "sostituzione",
+];
+
+/// Whether a comparable name is that of a measured figure or of a replacement.
+pub(super) fn is_of_another(name: &str) -> bool {
+    OF_ANOTHER.iter().any(|word| name.contains(word)) && !name.contains("ersatzserien")
 }
 
 /// Whether a comparable name looks like one thing and holds another.

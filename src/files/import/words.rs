@@ -136,7 +136,7 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
     let word = |name: &str| spaced.contains(&format!(" {name} "));
     let begins = |name: &str| spaced.contains(&format!(" {name}"));
     let found = [
-        (Mounting::SnapIn, begins("snap in") || begins("snapin") || begins("snap mount")),
+        (Mounting::SnapIn, begins("snap in") || begins("snapin") || begins("snap mount") || word("snap")),
         (Mounting::Screw, begins("screw") || begins("schraub") || begins("śrub")),
         (Mounting::Axial, word("axial") || word("axl") || begins("capax")),
         (
