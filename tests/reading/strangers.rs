@@ -239,6 +239,26 @@ fn a_length_in_hours_is_a_life_and_figures_of_the_axis_may_be_named_in_the_corne
 }
 
 #[test]
+fn ends_of_a_temperature_range_stand_in_columns_of_their_own() {
+    let import = parts(
+        "MPN,Capacitance,Rated Voltage DC,Product Diameter,Product Length,Life at 105°C,Operating Temperature Min,Operating Temperature Max\n\
+         A,220µF,450V,30mm,35mm,3000 h,-25°C,105°C\n",
+    );
+    let can = &part(&import, "A").can;
+    assert_eq!((can.temp_min_c, can.temp_max_c, can.endurance_h), (Some(-25.0), Some(105.0), Some(3000.0)));
+    assert_eq!((can.diameter_mm, can.height_mm), (Some(30.0), Some(35.0)));
+    let import = parts("MPN,Type,Capacitance,Voltage,Temperature\nA,Elko,220µF,450V,-25°C\n");
+    assert_eq!(part(&import, "A").can.temp_max_c, None);
+}
+
+#[test]
+fn a_third_of_a_farad_at_five_volts_is_no_electrolytic() {
+    let import = parts("MPN,Value,Ripple current 100 Hz A\nA,0.33F 5.5V,\nB,470uF 25V,\"0.79\"\n");
+    assert_eq!((import.parts.len(), aside(&import.report, "supercapacitor")), (1, 1));
+    assert_eq!(part(&import, "B").can.ripple_a, Some(0.79));
+}
+
+#[test]
 fn a_contradiction_is_not_clean() {
     let import = parts("MPN,Value,Voltage,Description\nA,470uF,35V,CAP ALUM 470UF 50V\n");
     assert_eq!(import.report.contradictions.len(), 1);

@@ -66,6 +66,11 @@ pub(super) fn belonging(words: &[&str], figures: &RowFigures, file: FileSays) ->
                 "not polarised by its symbol (`{word}`), and nothing says that it is a bipolar electrolytic"
             ),
         },
+        Kind::Unsaid if is_supercapacitor(figures) => Belonging::Aside {
+            group: "supercapacitor",
+            reason: "nothing says what kind it is, and only supercapacitors have so much at so low a voltage"
+                .to_owned(),
+        },
         Kind::Unsaid if file.technology.is_some() || file.unsaid == Some(true) => {
             keep(None, file.titled.then_some(BY_TITLE))
         }
@@ -86,6 +91,11 @@ pub(super) fn belonging(words: &[&str], figures: &RowFigures, file: FileSays) ->
             _ => Belonging::Ask,
         },
     }
+}
+
+/// A tenth of a farad and more at 5.5 V or less: electrolytics of that size are rated for more (common practice, no source).
+fn is_supercapacitor(figures: &RowFigures) -> bool {
+    figures.can.capacitance_uf.is_some_and(|uf| uf >= 1e5) && figures.can.rated_v.is_some_and(|volts| volts <= 5.5)
 }
 
 /// A written diameter with a height, or a diameter in a case for surface mounting: chips have none, discs say that they are discs.

@@ -133,6 +133,11 @@ fn prepare(
     if column.unit.is_none() {
         column.unit = length_unit(field, cells);
     }
+    if column.unit.is_none() {
+        // `Ripple current 100 Hz 105 °C A`: the unit is the last word.
+        let last = header.split_whitespace().last().filter(|last| *last != header).and_then(Unit::parse);
+        column.unit = last.filter(|unit| Some(unit.kind()) == field.kind());
+    }
     column.unit = meaning.unit.or(column.unit);
     column.hz = meaning.hz.or(column.hz);
     column.temp_c = meaning.temp_c.or(column.temp_c);

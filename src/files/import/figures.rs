@@ -33,6 +33,9 @@ pub(super) struct RowFigures {
     pub ripple_temp_c: Option<f64>,
 }
 
+/// Lowest upper category temperature of electrolytics, °C (IEC 60384-4 begins with 85 °C; older parts with 60 and 70 °C exist).
+const UPPER_LEAST_C: f64 = 50.0;
+
 pub(super) fn close(a: f64, b: f64) -> bool {
     (a - b).abs() <= 1e-6 * a.abs().max(b.abs())
 }
@@ -161,6 +164,15 @@ impl<'a> Reader<'a> {
             |f| &f.temperature,
         );
         let range = settle(trouble, line, Field::Temperature, &range, same_range, temperature::print_range);
+        // `-25 °C` alone is the lower end of a range whose upper end stands elsewhere.
+        let range = range.filter(|range| {
+            let plausible = range.max_c >= UPPER_LEAST_C;
+            if !plausible {
+                let reason = "no upper category temperature is so low";
+                trouble.cells.push((Field::Temperature, temperature::print_range(range), reason.to_owned()));
+            }
+            plausible
+        });
         let single = |cell: &str, column: &Column| temperature::read(cell, &celsius(column));
         let own_max = self.one(row, trouble, line, Field::TempMax, single);
         can.temp_min_c = self.one(row, trouble, line, Field::TempMin, single).or(range.and_then(|range| range.min_c));

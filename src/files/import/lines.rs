@@ -1,7 +1,9 @@
 //! Lists that are no tables: one position a line, as people write them in letters and forums (`C401 - 1000uF 16V`).
 
+use super::field::Target;
+use super::naming::named;
 use super::shape::is_designators;
-use crate::files::table::{Note, Row, Table};
+use crate::files::table::{Note, Row, Separator, Table};
 
 /// Share of the lines that must begin with a designator, in tenths.
 const TENTHS: usize = 5;
@@ -16,23 +18,42 @@ pub(super) fn is_list(table: &Table) -> bool {
 
 /// Takes lines apart into designators and what is said about them; any other table comes back as it is.
 pub(super) fn split(mut table: Table) -> Table {
-    if table.found.header_line.is_some() || table.header.is_empty() {
+    let headed = table.found.header_line.is_some();
+    if headed && table.header.iter().any(|name| named(name, Target::Positions).is_some()) {
         return table;
     }
-    let whole = |row: &Row| row.cells.iter().filter(|cell| !cell.is_empty()).cloned().collect::<Vec<_>>().join(", ");
-    let one_cell =
-        table.rows.iter().filter(|row| row.cells.iter().filter(|cell| !cell.is_empty()).count() <= 1).count();
-    let parts: Vec<Option<(String, String)>> = table.rows.iter().map(|row| taken_apart(&whole(row))).collect();
+    let blanks = table.found.separator == Separator::Blanks;
+    let between = if blanks { " " } else { ", " };
+    let whole = |row: &Row| row.cells.iter().filter(|cell| !cell.is_empty()).cloned().collect::<Vec<_>>().join(between);
+    // A dash between blanks is no cell of a table.
+    let dash = |row: &&Row| row.cells.get(1).is_some_and(|cell| matches!(cell.as_str(), "-" | "–" | ":" | "="));
+    let one_cell = |row: &&Row| row.cells.iter().filter(|cell| !cell.is_empty()).count() <= 1;
+    let (dashed, single) = (table.rows.iter().filter(dash).count(), table.rows.iter().filter(one_cell).count());
+    if dashed.max(single) * 10 < table.rows.len() * TENTHS {
+        return table;
+    }
+    // What a table has before and behind its rows may be lines of the list.
+    let notes = table.preamble.iter().chain(&table.trailing).map(|note| (note.line, note.text.clone()));
+    let mut lines: Vec<(usize, String)> = table.rows.iter().map(|row| (row.line, whole(row))).chain(notes).collect();
+    lines.sort_by_key(|(line, _)| *line);
+    let parts: Vec<Option<(String, String)>> = lines.iter().map(|(_, text)| taken_apart(text)).collect();
     let found = parts.iter().flatten().count();
-    if found < 2 || found * 10 < table.rows.len() * TENTHS || one_cell * 10 < table.rows.len() * TENTHS {
+    if found < 2 || found * 10 < lines.len() * TENTHS {
         return table;
     }
-    for (row, parts) in table.rows.iter_mut().zip(parts) {
-        let (name, said) = parts.unwrap_or_else(|| (String::new(), whole(row)));
-        row.cells = vec![name, said];
+    (table.rows, table.preamble, table.trailing) = (Vec::new(), Vec::new(), Vec::new());
+    for ((line, text), parts) in lines.into_iter().zip(parts) {
+        match parts {
+            Some((name, said)) => table.rows.push(Row { line, cells: vec![name, said] }),
+            None => table.preamble.push(Note { line, text }),
+        }
     }
     table.header = HEADER.map(str::to_owned).to_vec();
-    let text = format!("a list of lines, not a table: {found} of them begin with designators");
+    table.found.header_line = None;
+    let text = format!(
+        "a list of lines, not a table: {found} of them begin with designators, {} others are text",
+        table.preamble.len()
+    );
     table.notes.push(Note { line: table.rows.first().map_or(1, |row| row.line), text });
     table
 }

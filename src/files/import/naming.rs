@@ -13,6 +13,13 @@ pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)>
     if field == Field::Size {
         return Some((dimension_of(header).unwrap_or(field), confidence));
     }
+    // `Operating Temperature Min` is no range.
+    let name = plain(header);
+    if field == Field::Temperature {
+        let ends = |word: &str| name.ends_with(word) || name.trim_end_matches('c').ends_with(word);
+        let end = if ends("min") { Some(Field::TempMin) } else { ends("max").then_some(Field::TempMax) };
+        return Some((end.unwrap_or(field), confidence));
+    }
     // `L [h]` beside `L [mm]`: a length in hours is a life.
     let kinds: Vec<Kind> = hints(header).units.into_iter().map(Unit::kind).collect();
     if field.kind() == Some(Kind::Length) && kinds == [Kind::Time] {
@@ -62,7 +69,11 @@ fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
     // `CR 100 Hz 20 °C (µF)`, `Irms 100kHz/105C (A)`: the name stands before the condition.
     let end = header.find(|c: char| c.is_ascii_digit() || matches!(c, '@' | '(' | '[')).unwrap_or(header.len());
     let before = plain(&header[..end]);
-    let conditioned = hints(header).hz.is_some() && !before.is_empty() && before != name && before != bare;
+    let before = before.strip_suffix("at").unwrap_or(&before).to_owned();
+    let conditioned = (hints(header).hz.is_some() || hints(header).temp_c.is_some())
+        && !before.is_empty()
+        && before != name
+        && before != bare;
     if conditioned && let Some(field) = synonyms::whole(&before, target) {
         return Some((field, Confidence::Likely));
     }
