@@ -259,6 +259,34 @@ fn a_third_of_a_farad_at_five_volts_is_no_electrolytic() {
 }
 
 #[test]
+fn milliamperes_and_hours_a_thousandfold_too_small_are_asked_about() {
+    let import = parts(
+        "Typ;C [µF];U [V];Ripple [mA] bei 100 Hz;Lebensdauer [h];Bauform;Preis\n\
+         EA-1;1000;25;1,050;2000;radial 13x20;0,45\nEA-2;4700;25;2,150;2000;radial 16x31;1,10\n",
+    );
+    assert_eq!(part(&import, "EA-1").can.ripple_a, None);
+    assert!(import.report.questions.iter().any(|question| question.what.contains("decimal mark")));
+}
+
+#[test]
+fn thousands_under_an_h_are_hours_and_no_height_is_in_mils() {
+    let import = parts("MPN,Type,uF,VDC,A rms,Hz,dia mm,len mm,h\nP1,Screw Elko,4700,350,11.5,120,64,96,10000\n");
+    let can = &part(&import, "P1").can;
+    assert_eq!((can.height_mm, can.endurance_h), (Some(96.0), Some(10_000.0)));
+    assert_eq!((can.ripple_a, can.ripple_hz), (Some(11.5), Some(120.0)));
+    let import = parts("MPN,Type,Capacitance,Voltage,Height\nP1,Elko,4700uF,350V,9000\n");
+    assert_eq!(part(&import, "P1").can.height_mm, None);
+}
+
+#[test]
+fn a_column_about_fitting_sets_positions_aside() {
+    let import = positions("Ref,Value,DNI\nC1,100uF 25V elko,\nC2,220uF 25V elko,X\n");
+    assert_eq!((import.positions.len(), aside(&import.report, "not fitted")), (1, 1));
+    let import = positions("Ref,Value,Populate\nC1,100uF 25V elko,yes\nC2,220uF 25V elko,no\n");
+    assert_eq!((import.positions.len(), aside(&import.report, "not fitted")), (1, 1));
+}
+
+#[test]
 fn a_contradiction_is_not_clean() {
     let import = parts("MPN,Value,Voltage,Description\nA,470uF,35V,CAP ALUM 470UF 50V\n");
     assert_eq!(import.report.contradictions.len(), 1);

@@ -111,7 +111,9 @@ fn prepare(
         (Some(decimal), _) => decimal,
         (None, true) => match column_decimal(cells.iter().copied()) {
             // `1,210` among 865 and 405 is no figure with three decimals, whatever the mark of the other columns.
-            Decimal::Unknown if groups_among_integers(cells, file) => Decimal::Unknown,
+            Decimal::Unknown if groups_among_integers(cells, file) || thousandfold(field, header, cells, file) => {
+                Decimal::Unknown
+            }
             Decimal::Unknown => file,
             known => known,
         },
@@ -138,6 +140,12 @@ fn prepare(
         let last = header.split_whitespace().last().filter(|last| *last != header).and_then(Unit::parse);
         column.unit = last.filter(|unit| Some(unit.kind()) == field.kind());
     }
+    if column.unit.is_none() && matches!(field, Field::Ripple | Field::Endurance) {
+        // `A rms`: a unit among the words.
+        let words = header.split(|c: char| !c.is_alphanumeric()).filter_map(Unit::parse);
+        let units: Vec<Unit> = words.filter(|unit| Some(unit.kind()) == field.kind()).collect();
+        column.unit = if let [one] = units.as_slice() { Some(*one) } else { None };
+    }
     column.unit = meaning.unit.or(column.unit);
     column.hz = meaning.hz.or(column.hz);
     column.temp_c = meaning.temp_c.or(column.temp_c);
@@ -148,6 +156,28 @@ fn prepare(
         (order, _) => order,
     });
     column
+}
+
+/// Whether the mark before three digits makes figures that no part has, a thousandth of what parts have: ripple currents of a few
+/// milliamperes, endurances of a few hours.
+fn thousandfold(field: Field, header: &str, cells: &[&str], file: Decimal) -> bool {
+    const RIPPLE_LEAST_MA: f64 = 5.0;
+    const ENDURANCE_LEAST_H: f64 = 100.0;
+    let mark = match file {
+        Decimal::Dot => '.',
+        Decimal::Comma => ',',
+        Decimal::Unknown => return false,
+    };
+    let least = match field {
+        Field::Ripple if hints(header).units.contains(&Unit::Milliampere) => RIPPLE_LEAST_MA,
+        Field::Endurance => ENDURANCE_LEAST_H,
+        _ => return false,
+    };
+    cells.iter().any(|cell| {
+        let figure: String = cell.trim().chars().take_while(|c| c.is_ascii_digit() || *c == mark).collect();
+        let grouped = figure.split_once(mark).is_some_and(|(_, behind)| behind.len() == 3);
+        grouped && figure.replace(mark, ".").parse().is_ok_and(|value: f64| value < least)
+    })
 }
 
 /// Whether a column of plain integers has cells in which the decimal mark of the file stands before three digits, as a thousands mark
@@ -193,7 +223,8 @@ fn length_unit(field: Field, cells: &[&str]) -> Option<Unit> {
         Field::Pitch => 1.0..=60.0,
         _ => return None,
     };
-    let units = [Unit::Millimetre, Unit::Inch, Unit::Mil];
+    // No list gives bodies in mils without saying so.
+    let units = [Unit::Millimetre, Unit::Inch];
     let lower: Vec<String> = cells.iter().map(|cell| cell.to_lowercase()).collect();
     let written: Vec<Unit> = units
         .into_iter()

@@ -137,6 +137,7 @@ fn by_unit(header: &str, target: Target) -> Option<Field> {
         [Kind::Current] => Field::Leakage,
         [Kind::Resistance] => Field::Esr,
         [Kind::Time] => Field::Endurance,
+        [Kind::Frequency] => Field::RippleHz,
         _ => return None,
     };
     Some(field).filter(|field| field.serves(target))

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use super::asking;
 use super::belonging::{Belonging, FileSays, belonging, titled};
-use super::columns::Columns;
+use super::columns::{Columns, Prepared};
 use super::every_row::complete_numbers;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
@@ -170,6 +170,12 @@ impl Import<'_> {
         }
         if let Some(mark) = words::not_fitted(&cells.iter().map(String::as_str).collect::<Vec<_>>()) {
             return self.report.put_aside(line, &shown, "not fitted", &format!("not fitted (`{mark}`)"));
+        }
+        let left_out =
+            |column: &&Prepared| cells.get(column.at).is_some_and(|cell| words::left_out(&column.header, cell));
+        if let Some(column) = self.columns.used.iter().find(left_out) {
+            let reason = format!("not fitted (`{}` in the column {})", cells[column.at], column.header);
+            return self.report.put_aside(line, &shown, "not fitted", &reason);
         }
         let (technology, remark) = match belonging(&words, &figures, self.says) {
             Belonging::Keep { technology, remark } => (technology, remark),

@@ -183,6 +183,11 @@ fn bare_multipliers(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target:
     }
 }
 
+/// The number of a cell in the plainest notation.
+fn figure(cell: &str) -> Option<f64> {
+    cell.trim().replace([',', '.', ' '], "").parse().ok()
+}
+
 fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
     let column = |field, confidence, why: &str| ProposedColumn {
         header: header.to_owned(),
@@ -223,6 +228,10 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
                 );
             }
             column(None, Confidence::Likely, "headed like designators, filled with something else")
+        }
+        // No can is half a metre high; a lifetime is thousands of hours.
+        Field::Height if plain(header) == "h" && share(cells, |cell| figure(cell) >= Some(500.0)) >= 0.5 => {
+            column(Some(Field::Endurance), Confidence::Likely, "hours, by the size of the figures")
         }
         Field::Value if looks > 0.8 && Field::Designator.serves(target) => {
             column(Some(Field::Designator), Confidence::Guess, "filled like designators")

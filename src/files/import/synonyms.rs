@@ -304,6 +304,8 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "WV",
             "Working Voltage",
             "VDC",
+            "Rated Vdc",
+            "Max V",
             "Nennspannung",
             "Spannung",
             "Spänning", "UN", "Un", "U", "U (V)", "Ur", "VR", "V rated", "Rated voltage DC", "Working Voltage DC",
@@ -438,7 +440,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Tangente delta", "Współczynnik strat", "Facteur de pertes", "損失係数", "损耗角正切值",
         ],
     ),
-    (Field::Leakage, &["leakage_ua", "Leakage Current", "Leakage", "LC", "DCL", "Reststrom", "Leckstrom", "漏电流",
+    (Field::Leakage, &["leakage_ua", "Leakage Current", "Leakage", "LC", "DCL", "Max DCL", "Reststrom", "Leckstrom", "漏电流",
             "Prąd upływu", "Courant de fuite", "Corriente de fuga", "Corrente di perdita", "L.C.", "漏れ電流",
             "I leak", "IL", "IL5"]),
     (
@@ -495,7 +497,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
     (
         Field::Diameter,
         &[
-            "diameter_mm", "Diameter", "D", "Dia", "Can Diameter", "ΦD", "ØD", "Φ", "Durchmesser", "Diametro",
+            "diameter_mm", "Diameter", "D", "Dia", "Can Diameter", "Case D", "Can D", "Body D", "Case Dia", "Case Diameter", "ΦD", "ØD", "Φ", "Durchmesser", "Diametro",
             "Diamètre", "Diámetro", "Body Diameter", "Diam", "Diam.", "DIA.", "电容体直径", "直径",
             "Średnica", "Průměr", "Halkaisija", "Diameter D", "Diameter (D)", "D (mm)", "径", "Can diameter D",
         ],
@@ -503,7 +505,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
     (
         Field::Height,
         &[
-            "height_mm", "Height", "H_mm", "Can Height", "L", "Length", "Höhe", "Höjd", "Länge", "Längd", "Hauteur",
+            "height_mm", "Height", "H_mm", "Can Height", "Case L", "Can L", "Body L", "Case Length", "Case Height", "L", "Length", "Höhe", "Höjd", "Länge", "Längd", "Hauteur",
             "Altura", "Altezza", "Hoogte", "H", "Body Height", "Body Length", "电容体长度", "高度", "长度",
             "Wysokość", "Długość", "Výška", "Korkeus", "Length L", "Length (L)", "Height L", "Height H",
             "Longueur", "Lunghezza", "Longitud", "Len", "Len.", "Lengte", "高さ", "長さ",
@@ -757,6 +759,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "X-Coordinate",
             "X Coordinate",
             "X-Location",
+            "X-loc",
             "PosX mm",
             "SymX",
             "Loc X",
@@ -785,6 +788,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Y-Coordinate",
             "Y Coordinate",
             "Y-Location",
+            "Y-loc",
             "PosY mm",
             "SymY",
             "Loc Y",

@@ -210,6 +210,19 @@ pub(super) fn not_fitted(cells: &[&str]) -> Option<&'static str> {
     })
 }
 
+/// Whether a column about fitting says that the part is left out: `DNP` over `x`, `Populate` over `no`.
+pub(super) fn left_out(header: &str, cell: &str) -> bool {
+    let plain = |text: &str| text.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect::<String>();
+    let (name, mark) = (plain(header), plain(cell));
+    let yes = matches!(mark.as_str(), "x" | "yes" | "y" | "true" | "1" | "ja" | "oui" | "dnp" | "dni");
+    let no = matches!(mark.as_str(), "no" | "n" | "false" | "0" | "nein" | "non" | "nej");
+    match name.as_str() {
+        "dnp" | "dni" | "dnf" | "dns" | "donotpopulate" | "donotfit" | "notfitted" | "excludefrombom" => yes,
+        "populate" | "populated" | "fitted" | "fit" | "mounted" | "bestückt" | "bestückung" => no,
+        _ => false,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -263,6 +276,16 @@ mod tests {
         assert_eq!(status("Not For New Designs"), Some(Status::Nrnd));
         assert_eq!(status("Active"), Some(Status::Active));
         assert_eq!(status("25V"), None);
+    }
+
+    #[test]
+    fn a_column_about_fitting_is_read_by_its_name() {
+        for (header, cell) in [("DNP", "X"), ("Do not populate", "yes"), ("Populate", "no"), ("Fitted", "0")] {
+            assert!(left_out(header, cell), "{header} {cell}");
+        }
+        for (header, cell) in [("DNP", ""), ("DNP", "no"), ("Populate", "yes"), ("Notes", "no"), ("Qty", "0")] {
+            assert!(!left_out(header, cell), "{header} {cell}");
+        }
     }
 
     #[test]
