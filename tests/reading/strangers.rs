@@ -5,7 +5,7 @@ use refarad::domain::{Board, Mounting, Technology};
 use refarad::files::import::Target;
 use refarad::files::table::Encoding;
 
-use crate::{aside, part, parts, position, positions, source};
+use crate::{answer, aside, part, parts, position, positions, source};
 
 #[test]
 fn part_numbers_that_look_like_designators_make_no_board() {
@@ -260,12 +260,17 @@ fn a_third_of_a_farad_at_five_volts_is_no_electrolytic() {
 
 #[test]
 fn milliamperes_and_hours_a_thousandfold_too_small_are_asked_about() {
-    let import = parts(
-        "Typ;C [µF];U [V];Ripple [mA] bei 100 Hz;Lebensdauer [h];Bauform;Preis\n\
-         EA-1;1000;25;1,050;2000;radial 13x20;0,45\nEA-2;4700;25;2,150;2000;radial 16x31;1,10\n",
-    );
+    let text = "Typ;C [µF];U [V];Ripple [mA] bei 100 Hz;Lebensdauer [h];Bauform;Preis\n\
+                EA-1;1.000;25;1,050;2000;radial 13x20;0,45\nEA-2;4.700;25;2,150;2000;radial 16x31;1,10\n";
+    let mut file = source("list.csv", text.as_bytes(), Some(Target::Parts));
+    let import = file.parts();
     assert_eq!(part(&import, "EA-1").can.ripple_a, None);
-    assert!(import.report.questions.iter().any(|question| question.what.contains("decimal mark")));
+    // The answer is about this column: the capacitances keep the mark of the file.
+    answer(&import.report, "decimal mark", "dot").apply(&mut file.mapping);
+    let import = file.parts();
+    let can = &part(&import, "EA-1").can;
+    assert_eq!((can.ripple_a, can.capacitance_uf), (Some(1.05), Some(1000.0)));
+    assert!(import.report.questions.is_empty(), "{:?}", import.report.questions);
 }
 
 #[test]

@@ -19,6 +19,8 @@ pub(super) struct Prepared {
     pub field: Field,
     /// What bare numbers in it mean.
     pub column: Column,
+    /// Its decimal mark may not be that of the file.
+    pub unlike_file: bool,
 }
 
 /// The columns in use.
@@ -42,7 +44,8 @@ impl Columns {
             let (field, meaning) = (*meanings.get(at)?)?;
             let cells = samples(table, at);
             let column = prepare(header, field, &meaning, mapping, file_decimal, &cells);
-            Some(Prepared { at, header: header.clone(), field, column })
+            let unlike_file = column.decimal == Decimal::Unknown && file_decimal != Decimal::Unknown;
+            Some(Prepared { at, header: header.clone(), field, column, unlike_file })
         });
         Self { used: used.collect() }
     }
@@ -107,7 +110,7 @@ fn prepare(
     file: Decimal,
     cells: &[&str],
 ) -> Column {
-    let decimal = match (mapping.decimal, is_quantity(field)) {
+    let decimal = match (meaning.decimal.or(mapping.decimal), is_quantity(field)) {
         (Some(decimal), _) => decimal,
         (None, true) => match column_decimal(cells.iter().copied()) {
             // `1,210` among 865 and 405 is no figure with three decimals, whatever the mark of the other columns.

@@ -53,6 +53,9 @@ pub struct ColumnMeaning {
     /// Temperature the figures hold at, °C.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub temp_c: Option<f64>,
+    /// Decimal mark of the column, where it is not that of the file.
+    #[serde(skip_serializing_if = "Option::is_none", with = "decimal_mark")]
+    pub decimal: Option<Decimal>,
 }
 
 /// Values for every row of the file that does not say them itself.
