@@ -144,7 +144,7 @@ impl Window {
     fn empty() -> Self {
         let waker = Waker::default();
         Self {
-            session: Session::default(),
+            session: Session::empty(),
             places: Places::default(),
             positions: positions::State::default(),
             editor: editor::State::default(),

@@ -8,7 +8,7 @@ use super::session::Session;
 use super::stock::Stock;
 use crate::files::companions::Held;
 use crate::files::job_file::Stamp;
-use crate::files::load::{Loaded, load_demo, load_mapped};
+use crate::files::load::{self, Loaded, load_demo};
 
 impl Window {
     /// Opens a job file, or the demo when there is none.
@@ -18,7 +18,7 @@ impl Window {
             // Before it is read: what comes in between is noticed at saving.
             let stamp = path.as_deref().and_then(Stamp::of_file);
             let loaded = match &path {
-                Some(path) => load_mapped(path, &[], &[], progress),
+                Some(path) => load::open(path, progress),
                 None => load_demo(),
             };
             loaded

@@ -69,6 +69,11 @@ pub(crate) struct Session {
 }
 
 impl Session {
+    /// No job and no parts, until one is opened.
+    pub(crate) fn empty() -> Self {
+        Self { stock: Stock::of(&[], Held::new()), ..Self::default() }
+    }
+
     /// A session with a job as it was read.
     pub(crate) fn new(loaded: Loaded, path: Option<PathBuf>) -> Self {
         let job = Arc::new(loaded.job);

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use eframe::egui::{self, Align, Layout, ProgressBar, RichText, Ui};
+use eframe::egui::{self, Align, Color32, Layout, ProgressBar, RichText, TextStyle, Ui};
 
 use super::action::Action;
 use super::command::Command;
@@ -13,9 +13,6 @@ use super::worker::Progress;
 
 /// Work shorter than this is not worth a word.
 const WORTH_SAYING: Duration = Duration::from_millis(200);
-
-/// From this width on the figures assumed are named, points.
-const ROOM_FOR_NAMES: f32 = 900.0;
 
 /// Draws the line; hands back the work the person wants stopped.
 pub(crate) fn show(
@@ -40,6 +37,7 @@ pub(crate) fn show(
                 ui.ctx().request_repaint_after(WORTH_SAYING.saturating_sub(waited));
             }
         }
+        let last = session.messages.last().map_or("Ready.", String::as_str);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let rejected = session.rejected.len();
             if rejected > 0
@@ -57,21 +55,27 @@ pub(crate) fn show(
                     "Figures the selected candidate's data do not give, taken from tables of usual values:\n{}.\nClick for the list.",
                     assumed.join(", ")
                 );
-                let words = match ui.available_width() {
-                    width if width > ROOM_FOR_NAMES => format!("assumed: {}", assumed.join(", ")),
-                    _ => format!("{} assumed", assumed.len()),
-                };
+                // What was said last comes first; the figures are named where both fit.
+                let named = format!("assumed: {}", assumed.join(", "));
+                let both_fit = width(ui, &named) + width(ui, last) + 3.0 * ui.spacing().item_spacing.x
+                    <= ui.available_width();
+                let words = if both_fit { named } else { format!("{} assumed", assumed.len()) };
                 if ui.link(RichText::new(words).color(tokens.weak)).on_hover_text(hover).clicked() {
                     out.push(Action::Run(Command::Messages));
                 }
             }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                let last = session.messages.last().map_or("Ready.", String::as_str);
                 ui.add(egui::Label::new(last).truncate());
             });
         });
     });
     unwanted
+}
+
+/// Width of a text in a line, points.
+fn width(ui: &Ui, text: &str) -> f32 {
+    let font = TextStyle::Body.resolve(ui.style());
+    ui.painter().layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER).size().x
 }
 
 /// The names of what was assumed for the candidate in question, in words.

@@ -82,7 +82,7 @@ fn read(names: &[String], held: &Held, path: Option<&Path>, progress: &Progress)
         }
     }
     let own = mapping::own_folder();
-    let read = parts::from_bytes_mapped(files, &[], own.as_deref(), progress).map_err(|error| error.to_string())?;
+    let read = parts::from_bytes_usable(files, own.as_deref(), progress).map_err(|error| error.to_string())?;
     notes.extend(read.notes);
     let market = Market::new_watched(Arc::new(read.catalog), progress).ok_or("Stopped.")?;
     Ok(StockRead { market, rejected: read.rejected, notes })

@@ -14,19 +14,21 @@ pub(super) fn run(job: Option<&Path>) -> Result<ExitCode, Failure> {
     }
 }
 
-/// Opens the window until it is closed; says why it could not be opened.
+/// Opens the window until it is closed; else says in a sentence why not, and what helps.
 #[cfg(feature = "window")]
 fn open(job: Option<&Path>) -> Result<(), String> {
     use refarad::app;
-    if !app::display_is_there() {
-        return Err("There is no display on this machine".into());
-    }
-    app::run(app::Start { job_path: job.map(Path::to_owned) })
+    let opened = if app::display_is_there() {
+        app::run(app::Start { job_path: job.map(Path::to_owned) })
+    } else {
+        Err("There is no display on this machine".into())
+    };
+    opened.map_err(|why| format!("{why}, so the window stays closed; started in a desktop session, refarad opens it."))
 }
 
 #[cfg(not(feature = "window"))]
 fn open(_: Option<&Path>) -> Result<(), String> {
-    Err("This refarad was built without its window (feature `window`)".into())
+    Err("This refarad was built without its window; a build with the feature `window` has it.".into())
 }
 
 /// Sizes the job in the terminal and says how to get files and the window.
@@ -40,7 +42,7 @@ fn in_terminal(job: Option<&Path>, why: &str) -> Result<ExitCode, Failure> {
     summary::print(&loaded.job, loaded.market.catalog(), &sizing);
     let name = job.map_or_else(|| "JOB".to_owned(), |path| path.display().to_string());
     println!();
-    println!("{why}, so the window stays closed; in a desktop session, a refarad built with it opens it.");
+    println!("{why}");
     if job.is_none() {
         println!("This is the built-in demo, all of it invented. To have it as files: refarad example DIR");
     }

@@ -1,5 +1,6 @@
 //! A job with the catalogues it needs, from the disk: what the command line and the window both start from.
 
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -89,6 +90,32 @@ pub fn load_mapped(
         return Err(LoadError::NoCatalog { job: job_path.to_owned() });
     }
     let parts = parts::read_files_mapped(&paths, mappings, mapping::own_folder().as_deref(), progress)?;
+    together(read.job, notes, read.newer, parts, progress)
+}
+
+/// Reads a job and, of its own catalogues, those that can be had: the notes tell what is missing. For the window, where
+/// a board can be worked on before there are parts.
+///
+/// # Errors
+/// When the job file cannot be used, or the loading was cancelled.
+pub fn open(job_path: &Path, progress: &Progress) -> Result<Loaded, LoadError> {
+    let read = job::read(job_path)?;
+    let mut notes = read.notes;
+    let files = read.job.catalogs.iter().filter_map(|name| {
+        let found = inside_folder(job_path, name).map_err(|error| error.to_string()).and_then(|path| {
+            let bytes = parts::whole_file(&path, progress);
+            let words = |error: std::io::Error| match error.kind() {
+                ErrorKind::NotFound => format!("{name} does not lie beside the job"),
+                _ => format!("{name}: {error}"),
+            };
+            bytes.map_err(words).map(|bytes| (path, bytes))
+        });
+        found.map_err(|error| notes.push(format!("{error}; the job goes on without this catalogue."))).ok()
+    });
+    let parts = parts::from_bytes_usable(files.collect(), mapping::own_folder().as_deref(), progress)?;
+    if read.job.catalogs.is_empty() {
+        notes.push("The job names no catalogue yet: open or import one to have parts to choose from.".to_owned());
+    }
     together(read.job, notes, read.newer, parts, progress)
 }
 

@@ -35,9 +35,9 @@ fn in_words(error: &io::Error) -> String {
         | Kind::NetworkDown
         | Kind::NotConnected
         | Kind::TimedOut => ("the share does not answer", "wait for it, or choose another place"),
-        _ => ("the system refused it", "choose another place"),
+        _ => return format!("the system refused it ({error}); choose another place, nothing is lost"),
     };
-    format!("{what} ({error}); {helps}, the work is still open")
+    format!("{what}; {helps}, nothing is lost")
 }
 
 /// Replaces `path` by `content`: written beside it, flushed to the disk, then renamed over it.

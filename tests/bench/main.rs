@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a benchmark may stop at a fault")]
 
 mod catalogue;
+mod program;
 mod reading;
 mod sizing;
 mod window;
@@ -13,5 +14,6 @@ fn main() {
         reading::print();
         sizing::print();
         window::print();
+        program::print();
     }
 }

@@ -61,3 +61,51 @@ fn a_window_started_with_a_job_has_the_parts_of_its_catalogue() {
     bench.settle();
     bench.assert_says("1557 parts");
 }
+
+/// A window started with the demo's job, changed, in a folder without its catalogue.
+fn started_without_catalogue(folder: &std::path::Path, change: impl Fn(&mut refarad::domain::Job)) -> Bench {
+    let path = folder.join("observatory.json");
+    let mut job = demo::job().unwrap().job;
+    change(&mut job);
+    job::write(&path, &job).unwrap();
+    let mut bench = Bench::with(Window::new(refarad::app::Start { job_path: Some(path) }));
+    bench.settle();
+    bench
+}
+
+#[test]
+fn a_job_whose_catalogue_is_missing_opens_with_its_boards_and_says_what_is_missing() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut bench = started_without_catalogue(folder.path(), |_| ());
+    assert_eq!(bench.job().boards.len(), 3);
+    bench.assert_says("parts.csv");
+    bench.assert_says("goes on without this catalogue");
+    bench.press_with(Modifiers::COMMAND, Key::Num2);
+    bench.assert_says("original part");
+}
+
+#[test]
+fn a_job_that_names_no_catalogue_yet_opens_and_says_what_to_do() {
+    let folder = tempfile::tempdir().unwrap();
+    let bench = started_without_catalogue(folder.path(), |job| job.catalogs.clear());
+    assert_eq!(bench.job().boards.len(), 3);
+    bench.assert_says("The job names no catalogue yet: open or import one");
+}
+
+#[test]
+fn a_catalogue_that_is_no_table_is_left_out_and_the_others_are_used() {
+    let folder = tempfile::tempdir().unwrap();
+    demo::write(folder.path()).unwrap();
+    std::fs::write(folder.path().join("odd.csv"), "no,table\n").unwrap();
+    let bench = started_without_catalogue(folder.path(), |job| job.catalogs.insert(0, "odd.csv".into()));
+    bench.assert_says("odd.csv");
+    assert!(bench.says_exactly("1557 parts"));
+}
+
+#[test]
+fn a_window_started_with_a_file_that_is_not_there_says_so() {
+    let start = refarad::app::Start { job_path: Some("no such job.json".into()) };
+    let mut bench = Bench::with(Window::new(start));
+    bench.settle();
+    bench.assert_says("no such job.json");
+}

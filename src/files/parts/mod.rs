@@ -119,16 +119,33 @@ pub fn from_bytes_mapped(
 ) -> Result<PartsRead, PartsError> {
     let mut reading = Reading::of(&files, progress);
     for (path, bytes) in files {
-        match reading.file(&path, &bytes) {
-            Err(PartsError::NoHeader { .. }) => reading.foreign(&path, &bytes, mappings, folder)?,
-            read => read?,
+        reading.any_file(&path, &bytes, mappings, folder)?;
+    }
+    reading.finish()
+}
+
+/// Like [`from_bytes_mapped`], but a file that cannot be used is left out with a note.
+///
+/// # Errors
+/// When the reading was cancelled.
+pub fn from_bytes_usable(
+    files: Vec<(PathBuf, Vec<u8>)>,
+    folder: Option<&Path>,
+    progress: &Progress,
+) -> Result<PartsRead, PartsError> {
+    let mut reading = Reading::of(&files, progress);
+    for (path, bytes) in files {
+        match reading.any_file(&path, &bytes, &[], folder) {
+            Err(PartsError::Stopped) => return Err(PartsError::Stopped),
+            Err(error) => reading.notes.push(format!("{error}; the job goes on without this catalogue.")),
+            Ok(()) => {}
         }
     }
     reading.finish()
 }
 
-/// The bytes of a file; an error as soon as nobody waits for them any more.
-fn whole_file(path: &Path, progress: &Progress) -> std::io::Result<Vec<u8>> {
+/// The bytes of a catalogue file; an error as soon as nobody waits for them any more.
+pub(super) fn whole_file(path: &Path, progress: &Progress) -> std::io::Result<Vec<u8>> {
     const BYTES_PER_LOOK: u64 = 4 << 20;
     let mut file = bounded::open(path, bounded::TABLE_BYTES_MAX)?;
     let mut bytes = Vec::with_capacity(usize::try_from(file.metadata()?.len()).unwrap_or(0));
@@ -204,6 +221,20 @@ impl<'p> Reading<'p> {
         let (all, before) = self.bytes;
         self.progress.set_share(ROWS * (before + bytes_of_file) as f32 / all.max(1) as f32);
         if self.progress.is_cancelled() { Err(PartsError::Stopped) } else { Ok(()) }
+    }
+
+    /// A file with canonical headers or with headers of its own; one that cannot be used leaves nothing behind.
+    fn any_file(
+        &mut self,
+        path: &Path,
+        bytes: &[u8],
+        mappings: &[Mapping],
+        folder: Option<&Path>,
+    ) -> Result<(), PartsError> {
+        match self.file(path, bytes) {
+            Err(PartsError::NoHeader { .. }) => self.foreign(path, bytes, mappings, folder),
+            read => read,
+        }
     }
 
     fn file(&mut self, path: &Path, bytes: &[u8]) -> Result<(), PartsError> {

@@ -17,7 +17,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut State) {
     let candidates = listing.candidates.clone();
     if scene.catalog.is_empty() {
         ui.strong("There are no parts yet");
-        ui.label("Open a job with its catalogues (menu Job), or drop a catalogue (*.csv) on the window.");
+        ui.label("Import a list of parts (Ctrl+I), or drop a catalogue (*.csv) on the window.");
         return;
     }
     if !candidates.any_usable() {
