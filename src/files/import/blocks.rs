@@ -64,7 +64,7 @@ fn merged(table: &mut Table, rated: usize, capacitance: usize) {
 
 /// Lines of nothing but a voltage, each over the rows it holds for.
 fn lines_between(table: &mut Table, capacitance: usize) {
-    let told: Vec<Option<(String, String)>> = table.rows.iter().map(|row| voltages_of_line(row)).collect();
+    let told: Vec<Option<(String, String)>> = table.rows.iter().map(voltages_of_line).collect();
     let first_row = table.rows.iter().position(|row| has_figures(row, capacitance));
     let first_line = told.iter().position(Option::is_some);
     let (Some(row), Some(line)) = (first_row, first_line) else { return };

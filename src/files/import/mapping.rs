@@ -323,6 +323,7 @@ mod tests {
             unit: Some(Unit::Milliampere),
             hz: Some(120.0),
             temp_c: Some(105.0),
+            decimal: Some(Decimal::Dot),
         };
         mapping.every_row.numbers.insert("endurance_h".into(), 2000.0);
         mapping.every_row.technology = Some(Technology::Wet);
