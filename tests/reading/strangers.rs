@@ -292,6 +292,23 @@ fn a_column_about_fitting_sets_positions_aside() {
 }
 
 #[test]
+fn a_footprint_for_two_lead_spacings_keeps_its_diameter() {
+    let import = positions("Reference,Value,Footprint\nC1,220uF 50V,CP_Radial_D10.0mm_P5.00mm_P7.50mm\n");
+    let can = &position(&import, "C1").original.can;
+    assert_eq!((can.diameter_mm, can.pitch_mm), (Some(10.0), None));
+    assert!(import.report.rejected.iter().any(|listed| listed.reason.contains("several lead spacings")));
+}
+
+#[test]
+fn an_old_list_of_words_is_a_list_of_lines() {
+    let text = "Fig 3 parts list\nC1    1000 mfd, 25 v electrolytic\nC2,C3 .1 mfd, 100 v mylar\nC4    50 mfd, 15 v electrolytic\nR1    4.7K\n";
+    let import = source("list.txt", text.as_bytes(), None).positions();
+    let can = |name: &str| position(&import, name).original.can.clone();
+    assert_eq!((can("C1").capacitance_uf, can("C1").rated_v), (Some(1000.0), Some(25.0)));
+    assert_eq!((can("C4").capacitance_uf, aside(&import.report, "film")), (Some(50.0), 1));
+}
+
+#[test]
 fn a_contradiction_is_not_clean() {
     let import = parts("MPN,Value,Voltage,Description\nA,470uF,35V,CAP ALUM 470UF 50V\n");
     assert_eq!(import.report.contradictions.len(), 1);

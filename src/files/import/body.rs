@@ -13,6 +13,11 @@ use crate::files::cell::{Column, Reading, length, size};
 /// A dimension: its field, where a size has it, and how far two figures may be apart, mm.
 type Dimension = (Field, fn(&Size) -> Option<f64>, f64);
 
+/// Whether the possible sizes differ in nothing but the lead spacing (`CP_Radial_D10.0mm_P5.00mm_P7.50mm`).
+fn only_pitch_open(options: &[Size]) -> bool {
+    options.iter().all(|size| Size { pitch_mm: None, ..*size } == Size { pitch_mm: None, ..options[0] })
+}
+
 impl<'a> Reader<'a> {
     /// Dimensions; whether a written size has a diameter.
     pub(super) fn body(
@@ -37,6 +42,11 @@ impl<'a> Reader<'a> {
             };
             match found {
                 Reading::Value(size) => sizes.push((column, cell, size)),
+                Reading::Ambiguous { options, .. } if only_pitch_open(&options) => {
+                    sizes.push((column, cell, Size { pitch_mm: None, ..options[0] }));
+                    let reason = "made for several lead spacings: which one the board has stays unknown";
+                    trouble.cells.push((Field::Pitch, cell.to_owned(), reason.to_owned()));
+                }
                 Reading::Ambiguous { what, options } if own || sizes.is_empty() => {
                     trouble.open.push(open(column, cell, &what, &options, size::print));
                 }

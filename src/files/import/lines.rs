@@ -3,6 +3,7 @@
 use super::field::Target;
 use super::naming::named;
 use super::shape::is_designators;
+use crate::files::cell::{Column, Reading, text};
 use crate::files::table::{Note, Row, Separator, Table};
 
 /// Share of the lines that must begin with a designator, in tenths.
@@ -29,7 +30,15 @@ pub(super) fn split(mut table: Table) -> Table {
     let dash = |row: &&Row| row.cells.get(1).is_some_and(|cell| matches!(cell.as_str(), "-" | "–" | ":" | "="));
     let one_cell = |row: &&Row| row.cells.iter().filter(|cell| !cell.is_empty()).count() <= 1;
     let (dashed, single) = (table.rows.iter().filter(dash).count(), table.rows.iter().filter(one_cell).count());
-    if dashed.max(single) * 10 < table.rows.len() * TENTHS {
+    // `1000 mfd, 25 v` is in no single cell.
+    let told = |text: &str| matches!(text::find(text, &Column::default()).capacitance_uf, Reading::Value(_));
+    let in_lines = table.rows.iter().filter(|row| told(&whole(row))).count();
+    let in_cells = table.rows.iter().filter(|row| row.cells.iter().any(|cell| told(cell))).count();
+    // A separator that never parts a designator from what is said about it is none.
+    let alone = table.rows.iter().filter(|row| row.cells.first().is_some_and(|cell| is_designators(cell))).count();
+    let alone = alone * 2 > table.rows.len();
+    let spread = if !alone || (blanks && in_cells == 0) { in_lines } else { 0 };
+    if dashed.max(single).max(spread) * 10 < table.rows.len() * TENTHS {
         return table;
     }
     // What a table has before and behind its rows may be lines of the list.

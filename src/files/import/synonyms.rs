@@ -24,6 +24,7 @@ pub fn plain(header: &str) -> String {
             '\u{B5}' | '\u{3BC}' => ['u', '-'],
             'ø' | 'φ' | 'ϕ' | '⌀' => ['d', '-'],
             // `manf#` is the number, `manf` the maker.
+            '×' => ['x', '-'],
             '#' => ['n', 'o'],
             c => [c, '-'],
         })
@@ -342,7 +343,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Max Ripple Current",
             "Rippelstrom", "Ripplestrom", "Rippleström", "Rated Ripple Current (rms)", "I ripple", "Iripple", "Irip",
             "I~", "IAC", "Iac,R", "Courant ondulé", "Corriente de rizado", "Corrente di ripple",
-            "Max. permissible ripple current", "Permissible ripple current", "Allowable ripple current",
+            "RC", "Max. permissible ripple current", "Permissible ripple current", "Allowable ripple current",
             "Wechselstrom", "リプル電流", "定格リプル電流", "涟波电流", "耐纹波电流",
             "纹波电流",
             "额定纹波电流",
@@ -886,7 +887,7 @@ pub(super) const BEGINNINGS: &[(Field, &[&str])] = &[
         &["lifetime", "loadlife", "endurance", "lifehours", "lifeh", "usefullife", "enduranceh", "工作寿命", "寿命"],
     ),
     (Field::TempMin, &["tempmin", "mintemp", "minimumtemp", "lowertemp"]),
-    (Field::TempMax, &["tempmax", "maxtemp", "maximumtemp", "uppertemp", "ratedtemp"]),
+    (Field::TempMax, &["tempmax", "maxtemp", "maximumtemp", "uppertemp", "ratedtemp", "temprating"]),
     (Field::Temperature, &["operatingtemp", "temperaturerange", "temprange", "categorytemp", "工作温度"]),
     (Field::Esr, &["esr", "impedance", "equivalentseries", "maxesr", "等效串联电阻", "z100khz"]),
     (Field::TanDelta, &["tanδ", "tandelta", "df1", "dissipation", "lossfactor", "tand", "损耗"]),

@@ -17,7 +17,11 @@ const TITLE_BEFORE: usize = 8;
 pub(super) fn plain(name: &str) -> String {
     name.chars()
         .flat_map(char::to_lowercase)
-        .map(|c| if matches!(c, '\u{B5}' | '\u{3BC}') { 'u' } else { c })
+        .map(|c| match c {
+            '\u{B5}' | '\u{3BC}' => 'u',
+            '×' => 'x',
+            c => c,
+        })
         .filter(|c| c.is_alphanumeric())
         .collect()
 }
@@ -104,6 +108,15 @@ fn row_score(record: &Record, next: Option<&Record>, known: &Known) -> Option<f6
     let partly =
         names.iter().filter(|name| !known.has(name) && name.len() <= PARTLY_LONGEST && known.begins(name)).count();
     let values = cells.iter().filter(|cell| is_value(cell)).count();
+    // `C1  1000 mfd, 25 v`: a row of a list, though `v` is a name of columns.
+    let numbered = |cell: &str| {
+        let cell = cell.split([',', '-', '/', ' ']).next().unwrap_or_default();
+        let letters = cell.chars().take_while(char::is_ascii_uppercase).count();
+        (1..=2).contains(&letters) && cell.len() > letters && cell[letters..].chars().all(|c| c.is_ascii_digit())
+    };
+    if values > 0 && cells.first().is_some_and(|cell| numbered(cell)) {
+        return None;
+    }
     let texts = cells.len() - values;
     let long = cells.iter().filter(|cell| cell.len() > 80).count();
     let values_below = next.is_some_and(|next| next.cells.iter().any(|cell| is_value(cell)));
