@@ -74,6 +74,14 @@ impl Placed {
         Self { footprint, centre_mm, rotation_deg: rotation_deg.unwrap_or(0.0) }
     }
 
+    /// Distance from the centre to the farthest point of the shadow, mm.
+    pub(super) fn reach_mm(&self) -> f64 {
+        match self.footprint {
+            Footprint::Round { diameter_mm } => diameter_mm / 2.0,
+            Footprint::Lying { length_mm, diameter_mm } => length_mm.hypot(diameter_mm) / 2.0,
+        }
+    }
+
     /// The gap to another body, mm; negative where they overlap.
     #[must_use]
     pub fn gap_mm(&self, other: &Self) -> f64 {

@@ -9,6 +9,7 @@ mod evaluation;
 mod footprint;
 mod interval;
 mod market;
+mod neighbours;
 mod order;
 mod place;
 mod purchase;

@@ -1,7 +1,10 @@
 //! One position made ready for checking many parts: everything that does not depend on the candidate, worked out once.
 
+use std::sync::Arc;
+
 use super::checks::capacitance;
 use super::footprint::{Footprint, Placed};
+use super::neighbours::{Neighbours, Surroundings};
 use crate::domain::{Assumed, Board, Can, Catalog, Job, Mounting, Policy, Position, PositionId, Role, Technology};
 use crate::physics::body::{self, Body};
 use crate::physics::esr;
@@ -28,13 +31,6 @@ pub(super) struct Room {
     pub pitch_reach_mm: f64,
 }
 
-/// A neighbour and its shadow on the board; `None` where its body is not known.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Neighbour {
-    pub reference: String,
-    pub shadow: Option<Placed>,
-}
-
 /// One position, ready for [`Place::evaluate`](Self::evaluate).
 #[derive(Debug, Clone)]
 pub struct Place<'a> {
@@ -57,7 +53,7 @@ pub struct Place<'a> {
     /// What the ESR limit leaned on.
     pub(super) esr_max_assumed: Assumed,
     pub(super) room: Room,
-    pub(super) neighbours: Vec<Neighbour>,
+    pub(super) neighbours: Neighbours<'a>,
     /// Pieces this position needs over the whole job.
     pub(super) need_qty: f64,
 }
@@ -66,6 +62,11 @@ impl<'a> Place<'a> {
     /// Prepares the position at `id`; `None` when the job has no such position.
     #[must_use]
     pub fn new(job: &'a Job, catalog: &Catalog, id: PositionId) -> Option<Self> {
+        Self::among(Arc::new(Surroundings::of(job.boards.get(id.board)?, catalog)), job, id)
+    }
+
+    /// The same, for somebody who has the surroundings on its board at hand.
+    pub(super) fn among(surroundings: Arc<Surroundings<'a>>, job: &'a Job, id: PositionId) -> Option<Self> {
         let board = job.boards.get(id.board)?;
         let position = board.positions.get(id.index)?;
         let (stress, needs, original) = (&position.stress, &position.needs, &position.original.can);
@@ -93,7 +94,7 @@ impl<'a> Place<'a> {
             esr_max_mohm: needs.esr_max_mohm.or(original_esr.map(|e| e.mohm)),
             esr_max_assumed,
             room: room(position, &job.policy),
-            neighbours: neighbours(board, id.index, catalog),
+            neighbours: surroundings.around(id.index),
             need_qty: need_qty(job, board),
         })
     }
@@ -174,12 +175,6 @@ impl<'a> Place<'a> {
         Some(Placed::at(Footprint::of_body(can, body)?, [x_mm, y_mm], self.position.rotation_deg))
     }
 
-    /// The neighbour nearest to a shadow at this position, and the gap to it, mm.
-    pub(super) fn nearest(&self, shadow: &Placed) -> Option<(&Neighbour, f64)> {
-        let gaps = self.neighbours.iter().filter_map(|n| Some((n, shadow.gap_mm(n.shadow.as_ref()?))));
-        gaps.min_by(|a, b| a.1.total_cmp(&b.1))
-    }
-
     /// Mountings that can match here; `None` when the original's is not known.
     pub(super) fn mountings(&self) -> Option<Vec<Mounting>> {
         let own = self.position.original.can.mounting?;
@@ -219,29 +214,6 @@ fn room(position: &Position, policy: &Policy) -> Room {
     }
 }
 
-/// The located positions on the same side of the board, with the bodies of their picks, else of their originals. A pick
-/// the catalogue lacks leaves the body unknown.
-fn neighbours(board: &Board, index: usize, catalog: &Catalog) -> Vec<Neighbour> {
-    let position = &board.positions[index];
-    if position.centre_mm().is_none() {
-        return Vec::new();
-    }
-    let side = position.side.unwrap_or_default();
-    let others = board.positions.iter().enumerate().filter(|&(at, _)| at != index).map(|(_, other)| other);
-    others
-        .filter(|other| other.side.unwrap_or_default() == side)
-        .filter_map(|other| {
-            let (x_mm, y_mm) = other.centre_mm()?;
-            let shadow = |can: &Can| Placed::of(can, [x_mm, y_mm], other.rotation_deg);
-            let shadow = match &other.pick {
-                Some(pick) => catalog.find(pick).and_then(|id| shadow(&catalog.can(id))),
-                None => shadow(&other.original.can),
-            };
-            Some(Neighbour { reference: other.reference.clone(), shadow })
-        })
-        .collect()
-}
-
 /// Pieces one position of `board` needs over the whole job.
 fn need_qty(job: &Job, board: &Board) -> f64 {
     let pieces = board.per_unit_or_one() * job.units.unwrap_or(1.0);
@@ -253,8 +225,8 @@ fn need_qty(job: &Job, board: &Board) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::{Can, CatalogBuilder, Phase, RippleLine, Side};
-    use crate::sizing::testing::{HERE, can, job, job_of, part, phase, position};
+    use crate::domain::{Phase, RippleLine};
+    use crate::sizing::testing::{HERE, job, phase, position};
 
     /// Asks something of the position after a change of the job.
     fn asked<T>(change: impl FnOnce(&mut Job), ask: impl FnOnce(&Place) -> T) -> T {
@@ -386,30 +358,5 @@ mod tests {
         let accepts = |p: &mut Position| p.space.accepts = Some(vec![Mounting::SnapIn]);
         assert_eq!(mountings(accepts), Some(vec![Mounting::Radial, Mounting::SnapIn]));
         assert_eq!(mountings(|p| p.original.can.mounting = None), None);
-    }
-
-    #[test]
-    fn neighbours_are_the_located_positions_on_the_same_side_with_the_body_of_their_pick() {
-        let mut builder = CatalogBuilder::default();
-        builder.push(&part("WIDE", None, Can { diameter_max_mm: Some(18.5), ..can() }));
-        let catalog = builder.finish().0;
-        let located = |reference: &str, x_mm| Position {
-            reference: reference.into(),
-            x_mm: Some(x_mm),
-            y_mm: Some(0.0),
-            ..position()
-        };
-        let picked = Position { pick: Some("WIDE".into()), ..located("C2", 30.0) };
-        let below = Position { side: Some(Side::Bottom), ..located("C3", 20.0) };
-        let nowhere = Position { y_mm: None, ..located("C4", 20.0) };
-        let lost = Position { pick: Some("LOST".into()), ..located("C5", -40.0) };
-        let job = job_of(vec![located("C1", 0.0), picked, below, nowhere, lost]);
-        let of = |index| Place::new(&job, &catalog, PositionId { board: 0, index }).unwrap().neighbours;
-        let neighbour = |reference: &str, x_mm, diameter_mm: Option<f64>| Neighbour {
-            reference: reference.into(),
-            shadow: diameter_mm.map(|diameter_mm| Placed::at(Footprint::Round { diameter_mm }, [x_mm, 0.0], None)),
-        };
-        assert_eq!(of(0), [neighbour("C2", 30.0, Some(18.5)), neighbour("C5", -40.0, None)]);
-        assert_eq!(of(3), [], "a position without a place has no neighbours");
     }
 }

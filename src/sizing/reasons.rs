@@ -196,8 +196,8 @@ fn fit(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
         text.push_str(&format!(", pitch {} mm off", figure(error_mm)));
     }
     let shadow = place.shadow(can, &body::of(can));
-    if let Some((nearest, gap_mm)) = shadow.as_ref().and_then(|shadow| place.nearest(shadow)) {
-        text.push_str(&format!(", {} mm gap to {}", figure(gap_mm), nearest.reference));
+    if let Some((nearest, gap_mm)) = shadow.as_ref().and_then(|shadow| place.neighbours.nearest(shadow)) {
+        text.push_str(&format!(", {} mm gap to {nearest}", figure(gap_mm)));
     }
     text
 }

@@ -1,5 +1,6 @@
 //! The whole job against the whole catalogue.
 
+use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
@@ -8,6 +9,7 @@ use super::checks::Supply;
 use super::evaluation::Evaluation;
 use super::interval::Interval;
 use super::market::Market;
+use super::neighbours::Surroundings;
 use super::place::Place;
 use super::rank::better;
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
@@ -137,8 +139,11 @@ pub fn size(job: &Job, market: &Market) -> Sizing {
 pub fn size_watched(job: &Job, market: &Market, progress: &Progress) -> Option<Sizing> {
     let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
     let (all, done) = (ids.len(), AtomicUsize::new(0));
-    let sized = |id| {
-        let sized = (!progress.is_cancelled()).then(|| size_position(job, market, id))??;
+    let boards = job.boards.iter().map(|board| Arc::new(Surroundings::of(board, market.catalog())));
+    let boards: Vec<Arc<Surroundings>> = boards.collect();
+    let sized = |id: PositionId| {
+        let place = (!progress.is_cancelled()).then(|| Place::among(boards[id.board].clone(), job, id))??;
+        let sized = size_place(&place, market, id);
         progress.set_share((done.fetch_add(1, Ordering::Relaxed) + 1) as f32 / all as f32);
         Some(sized)
     };
@@ -155,15 +160,18 @@ pub fn size_watched(job: &Job, market: &Market, progress: &Progress) -> Option<S
 /// Sizes one position; `None` when the job has no such position.
 #[must_use]
 pub fn size_position(job: &Job, market: &Market, id: PositionId) -> Option<PositionSizing> {
+    Some(size_place(&Place::new(job, market.catalog(), id)?, market, id))
+}
+
+fn size_place(place: &Place, market: &Market, id: PositionId) -> PositionSizing {
     let catalog = market.catalog();
-    let place = Place::new(job, catalog, id)?;
-    let admitted = market.admitted(&place);
-    let tally = Tally::of(&place, catalog, &admitted);
+    let admitted = market.admitted(place);
+    let tally = Tally::of(place, catalog, &admitted);
     let failing = tally.failing;
-    let best = filled_up(&place, catalog, tally.best, &admitted);
+    let best = filled_up(place, catalog, tally.best, &admitted);
     let original = place.evaluate(&place.position.original.can, Supply::default());
-    let choice = choose(&place, catalog, &best);
-    Some(PositionSizing { id, original, best, failing, choice })
+    let choice = choose(place, catalog, &best);
+    PositionSizing { id, original, best, failing, choice }
 }
 
 /// Below this many parts handing work to other threads costs more than it saves.

@@ -6,7 +6,7 @@ use crate::physics::body::{self, Body};
 use crate::sizing::compare::{at_least, at_most};
 use crate::sizing::evaluation::{Evaluation, FitFault};
 use crate::sizing::footprint::Placed;
-use crate::sizing::place::{Neighbour, Place};
+use crate::sizing::place::Place;
 
 /// The worst of mounting, diameter, height, pitch, lead and neighbours; names the first of the worst.
 pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) {
@@ -18,7 +18,7 @@ pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) {
     figures.pitch_error_mm =
         can.mounting.and(room.hole_pitch_mm).zip(can.pitch_mm).map(|(hole, own)| (own - hole).abs());
     let shadow = place.shadow(can, &body);
-    figures.gap_mm = shadow.and_then(|shadow| place.nearest(&shadow)).map(|(_, gap_mm)| gap_mm);
+    figures.gap_mm = shadow.and_then(|shadow| place.neighbours.nearest(&shadow)).map(|(_, gap_mm)| gap_mm);
     let parts = [
         (FitFault::Mounting, mounting(place, can)),
         (FitFault::Diameter, diameter(place, can, &body)),
@@ -122,12 +122,13 @@ fn lead(place: &Place, can: &Can) -> Outcome {
 /// Gap to every located neighbour on the same side, between the shadows the map draws; a body that is not known leaves it
 /// unknown unless another neighbour already collides.
 fn neighbours(place: &Place, shadow: Option<&Placed>) -> Outcome {
-    let one = |n: &Neighbour| {
-        let (Some(own), Some(other)) = (shadow, &n.shadow) else { return Outcome::Unknown };
-        let gap_mm = own.gap_mm(other);
-        graded(at_least(gap_mm, place.policy.can_gap_mm), at_least(gap_mm, 0.0))
+    let neighbours = &place.neighbours;
+    let Some(own) = shadow else {
+        return if neighbours.is_empty() { Outcome::Pass } else { Outcome::Unknown };
     };
-    place.neighbours.iter().map(one).max().unwrap_or_default()
+    let of_gap = |(_, gap_mm)| graded(at_least(gap_mm, place.policy.can_gap_mm), at_least(gap_mm, 0.0));
+    let known = neighbours.nearest(own).map_or(Outcome::Pass, of_gap);
+    if neighbours.has_unknown() { known.max(Outcome::Unknown) } else { known }
 }
 
 #[cfg(test)]
