@@ -43,7 +43,7 @@ enum Command {
     /// Read parts lists, parts lists of boards and placement files as people really write them
     ///
     /// Writes a catalogue or a job, and beside it everything that was not used, with the reason. Exit status: 0 every row was kept or
-    /// set aside with a reason, 1 something was rejected or a question is open, 2 the call or a file could not be used.
+    /// set aside with a reason, 1 something was rejected, not used or contradicted, 2 the call or a file could not be used.
     Read(read::Args),
     /// Propose an order of few lines: which parts to take so that parts and order lines cost least together
     ///

@@ -77,6 +77,9 @@ fn encoding(encoding: Encoding) -> &'static str {
         Encoding::Utf8 => "UTF-8",
         Encoding::Utf16Le | Encoding::Utf16Be => "UTF-16",
         Encoding::Windows1252 => "Windows-1252",
+        Encoding::Windows1250 => "Windows-1250",
+        Encoding::Gb18030 => "GB 18030",
+        Encoding::ShiftJis => "Shift JIS",
     }
 }
 

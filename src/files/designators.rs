@@ -116,6 +116,18 @@ impl List {
             return;
         }
         if item.chars().all(|c| c.is_ascii_digit()) {
+            // `C105,106`: the second belongs to the first where it goes on counting.
+            let before = self.found.refs.last().and_then(|last| trailing_number(last));
+            if let Some((prefix, number)) = before.filter(|(prefix, _)| !prefix.is_empty())
+                && let (Ok(first), Ok(next)) = (number.parse::<u64>(), item.parse::<u64>())
+                && next > first
+                && item.len() >= number.len()
+            {
+                let name = format!("{prefix}{item}");
+                self.found.notes.push(format!("`{item}` behind `{prefix}{number}` is taken as {name}"));
+                self.push(name);
+                return;
+            }
             self.found.notes.push(format!("`{item}` is a bare number, taken as a designator"));
         }
         self.push(item.to_string());

@@ -3,7 +3,7 @@
 use super::cell::{Column, Reading, capacitance, size, text, voltage};
 use super::designators;
 use super::fields::{self, POSITION, POSITION_TEXTS};
-use super::table::{self, Options, TableError};
+use super::table::{self, Known, Options, TableError};
 use crate::domain::{Board, Mounting, Phase, Position, RippleLine, Role, Side, Technology};
 
 /// Most rows taken from one paste.
@@ -168,7 +168,7 @@ fn field_of_any(cells: &[&str]) -> bool {
 pub fn paste(text: &str, board: &Board) -> Result<Pasted, TableError> {
     let first: Vec<&str> = text.lines().next().unwrap_or_default().split('\t').collect();
     let header_line = if is_header(&first) { None } else { Some(0) };
-    let known: Vec<&str> = SYNONYMS.iter().map(|synonym| synonym.0).collect();
+    let known = Known::new(SYNONYMS.iter().map(|synonym| synonym.0));
     let separator = text.contains('\t').then_some(table::Separator::Tab);
     let options = Options { separator, header_line, ..Options::default() };
     let table = table::read_text(text, &known, &options)?.into_iter().next().ok_or(TableError::Empty)?;

@@ -14,6 +14,7 @@ mod positions;
 mod properties;
 mod readme;
 mod selling;
+mod strangers;
 mod tree;
 mod unknown_fields;
 

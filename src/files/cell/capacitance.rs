@@ -30,6 +30,10 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
             }
             _ => true,
         });
+        // `(220)`: a data sheet's mark for sizes made on request.
+        if let [Token::Mark('('), inside @ .., Token::Mark(')')] = tokens.as_slice() {
+            return read_tokens(text, inside, column);
+        }
         read_tokens(text, &tokens, column)
     })
 }

@@ -100,6 +100,9 @@ const RULES: &[(Family, Evidence, Stand, &[&str])] = &[
         &["polymer", "alum poly", "alu poly", "aluminum poly", "aluminium poly", "conductive poly", "solid"],
     ),
     (Polymer, Word, Anywhere, &["固态", "聚合物", "固体"]),
+    // A film capacitor is bipolar by nature, and some lists say so.
+    (Film, Word, Words, &["film", "mkp", "mkt", "mks", "fkp", "fks", "folie", "folienkondensator"]),
+    (Film, Word, Start, &["folienk", "mks2", "mks4", "mkt1", "fks2"]),
     (NonPolar, Word, Start, &["bipol", "bi polar", "bi pol", "ungepolt"]),
     (
         NonPolar,
@@ -119,22 +122,17 @@ const RULES: &[(Family, Evidence, Stand, &[&str])] = &[
             "elko bp",
         ],
     ),
-    (NonPolar, Word, Anywhere, &["双极", "无极性电解"]),
+    (NonPolar, Word, Anywhere, &["双极", "无极性电解", "両極性", "無極性"]),
     (
         Film,
         Word,
         Words,
         &[
-            "film",
             "x1",
             "x2",
             "y1",
             "y2",
             "x1y2",
-            "mkp",
-            "mkt",
-            "mks",
-            "fkp",
             "polyester",
             "polypropylene",
             "metallized",
@@ -144,13 +142,11 @@ const RULES: &[(Family, Evidence, Stand, &[&str])] = &[
             "mylar",
             "pet",
             "pps",
-            "folie",
-            "folienkondensator",
             "plastfilm",
+            "foliowy",
             "polyesterfilm",
         ],
     ),
-    (Film, Word, Start, &["folienk", "mks2", "mks4", "mkt1", "fks2"]),
     (Film, Word, Anywhere, &["薄膜", "安规"]),
     (
         Ceramic,
@@ -161,7 +157,7 @@ const RULES: &[(Family, Evidence, Stand, &[&str])] = &[
             "np0", "npo", "y5v", "z5u", "y5p", "u2j",
         ],
     ),
-    (Ceramic, Word, Start, &["keram", "kerko", "cerám", "céram"]),
+    (Ceramic, Word, Start, &["keram", "kerko", "cerám", "céram", "ceram"]),
     (Ceramic, Word, Anywhere, &["陶瓷", "贴片电容", "セラミック"]),
     (Mica, Word, Words, &["mica"]),
     (
@@ -180,6 +176,10 @@ const RULES: &[(Family, Evidence, Stand, &[&str])] = &[
             "elettrolit",
             "elyt",
             "ellyt",
+            "électrolyt",
+            "eletrol",
+            "chimique",
+            "condensateur chim",
         ],
     ),
     (WetAluminium, Word, Words, &["elec", "alu", "elect"]),
@@ -222,7 +222,11 @@ pub fn family(cells: &[&str]) -> Option<Finding> {
     let plain: Vec<String> = cells.iter().map(|cell| plain(cell)).collect();
     let electrolytic = || {
         plain.iter().any(|cell| {
-            holds(cell, &Start, "electrolytic") || holds(cell, &Start, "alum") || holds(cell, &Words, "elko")
+            ["electrol", "alum", "elko", "elektrol", "électrol", "elettrol", "chimique"]
+                .into_iter()
+                .any(|word| holds(cell, &Start, word))
+                || holds(cell, &Words, "elec")
+                || holds(cell, &Words, "elect")
         })
     };
     let (family, evidence, word) = RULES.iter().find_map(|(family, evidence, stand, words)| {
@@ -233,7 +237,7 @@ pub fn family(cells: &[&str]) -> Option<Finding> {
     })?;
     // "Electrolytic capacitor, non-polarized": the electrolytic word came first, the polarity word completes it.
     if family == WetAluminium && evidence == Word && electrolytic() {
-        let non_polar = ["unpolar", "non polar", "nonpolar"]
+        let non_polar = ["unpolar", "non polar", "nonpolar", "no polar", "apolar", "niepolar"]
             .into_iter()
             .find(|word| plain.iter().any(|cell| holds(cell, &Start, word)));
         let np = non_polar.or_else(|| plain.iter().any(|cell| holds(cell, &Words, "np")).then_some("np"));

@@ -69,7 +69,11 @@ pub(crate) fn is_known_word(word: &str) -> bool {
 /// rules from memory. `None` when the name follows none of them.
 pub(crate) fn read(text: &str) -> Option<Size> {
     let name = text.rsplit(':').next()?.trim();
-    kicad_smd(name).or_else(|| ipc_smd(name)).or_else(|| ipc_radial(name)).or_else(|| lettered(name))
+    kicad_smd(name)
+        .or_else(|| ipc_smd(name))
+        .or_else(|| ipc_radial(name))
+        .or_else(|| lettered(name))
+        .or_else(|| dashed(name))
 }
 
 fn possible(mm: f64) -> Option<f64> {
@@ -119,6 +123,34 @@ fn lettered(name: &str) -> Option<Size> {
     let (pitch_mm, diameter_mm) = (figure(pitch)?, figure(diameter)?);
     (pitch_mm < diameter_mm).then_some(Size {
         diameter_mm: Some(diameter_mm),
+        pitch_mm: Some(pitch_mm),
+        ..Size::default()
+    })
+}
+
+/// `RB7.6-15` (lead spacing, diameter) and `CAPPR5-10x20` (lead spacing, diameter, height), in mm: names of two board libraries, from
+/// memory.
+fn dashed(name: &str) -> Option<Size> {
+    let upper = name.to_uppercase();
+    let (rest, with_height) = match (upper.strip_prefix("RB"), upper.strip_prefix("CAPPR")) {
+        (Some(rest), _) => (rest, false),
+        (_, Some(rest)) => (rest, true),
+        _ => return None,
+    };
+    let figure = |text: &str| {
+        let plain = !text.is_empty() && text.len() <= 5 && text.chars().all(|c| c.is_ascii_digit() || c == '.');
+        plain.then(|| text.parse::<f64>().ok()).flatten().and_then(possible)
+    };
+    let (pitch, body) = rest.split_once('-')?;
+    let (diameter, height) = match body.split_once('X') {
+        Some((diameter, height)) if with_height => (diameter, Some(figure(height)?)),
+        None if !with_height => (body, None),
+        _ => return None,
+    };
+    let (pitch_mm, diameter_mm) = (figure(pitch)?, figure(diameter)?);
+    (pitch_mm < diameter_mm).then_some(Size {
+        diameter_mm: Some(diameter_mm),
+        height_mm: height,
         pitch_mm: Some(pitch_mm),
         ..Size::default()
     })

@@ -62,7 +62,7 @@ impl Label {
             "l" | "length" => Label::Length,
             "h" | "height" => Label::Height,
             "w" | "width" => Label::Width,
-            "p" | "pitch" | "rm" | "f" | "spacing" => Label::Pitch,
+            "p" | "pitch" | "rm" | "f" | "spacing" | "pas" | "passo" | "paso" | "raster" => Label::Pitch,
             "lead" => Label::Lead,
             "ls" => Label::Other,
             _ => return None,
@@ -198,6 +198,18 @@ fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Siz
             return Reading::bad(format!("`{word}` in `{text}` is not understood (a maker's size name?)"));
         }
         _ => {}
+    }
+    // `C050-025X075`: the sides of a box in tenths, in the manner of board libraries; a can has a diameter.
+    let padded = |dim: &Dim| dim.label.is_none() && dim.unit.is_none() && dim.number.digits().starts_with('0');
+    if dims.len() > 1 && dims.iter().any(|dim| padded(dim) && dim.number.is_whole() && dim.number.digits().len() == 3) {
+        return Reading::bad(format!("`{text}` are the sides of a box, not of a can"));
+    }
+    if let [Dim { label: Some(Label::Length | Label::Height | Label::Width), unit: None, number, .. }] = dims.as_slice()
+        && number.is_whole()
+        && words.is_empty()
+        && text.chars().all(char::is_alphanumeric)
+    {
+        return Reading::bad(format!("`{text}` may be a maker's code for a size"));
     }
     // The last unit holds for the numbers before it: `12.5 x 20 mm`.
     let common = dims

@@ -62,6 +62,17 @@ pub fn find(text: &str, column: &Column) -> Found {
     }
 }
 
+/// Lead spacings that exist, mm (common practice, no source): other figures behind `RM` are none.
+const PITCHES_MM: std::ops::RangeInclusive<f64> = 1.0..=50.0;
+
+/// `D10`, `L16mm`, `P5`: one dimension with its letter.
+fn is_labelled(chunk: &str) -> bool {
+    let chunk = chunk.trim_end_matches([',', ';']);
+    let Some(rest) = chunk.strip_prefix(['D', 'Ø', 'L', 'H', 'P', 'W']) else { return false };
+    let rest = rest.strip_suffix("mm").unwrap_or(rest);
+    !rest.is_empty() && rest.len() <= 5 && rest.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
+}
+
 /// A token and whether it stands directly behind the one before.
 struct Placed {
     token: Token,
@@ -362,6 +373,11 @@ impl<'a> Finder<'a> {
                 None => at += 1,
             }
         }
+        let labelled: Vec<&str> = self.chunks.iter().copied().filter(|chunk| is_labelled(chunk)).collect();
+        if found.is_empty() && labelled.len() > 1 {
+            found
+                .extend(Some(size::read(&labelled.join(" "), column)).filter(|read| matches!(read, Reading::Value(_))));
+        }
         if found.is_empty() {
             for chunk in self.chunks.iter().filter(|chunk| chunk.contains('_') || chunk.starts_with(['D', 'Ø'])) {
                 if let value @ Reading::Value(_) = size::read(chunk, column) {
@@ -369,7 +385,31 @@ impl<'a> Finder<'a> {
                 }
             }
         }
+        if let Some(pitch_mm) = self.pitch_mm() {
+            let with_pitch = |size: Size| Size { pitch_mm: size.pitch_mm.or(Some(pitch_mm)), ..size };
+            found = found.into_iter().map(|reading| reading.map(with_pitch)).collect();
+            if found.is_empty() {
+                found.push(Reading::Value(with_pitch(Size::default())));
+            }
+        }
         settle("two sizes in one text", found)
+    }
+
+    /// `RM5`, `RM 7,5`, `raster 2`, `pas 5`: the lead spacing, mm.
+    fn pitch_mm(&self) -> Option<f64> {
+        const NAMES: [&str; 4] = ["rm", "raster", "pas", "rastermaß"];
+        let figure = |text: &str| {
+            let number =
+                text.trim_end_matches(|c: char| c.is_ascii_punctuation()).trim_end_matches("mm").replace(',', ".");
+            number.parse::<f64>().ok().filter(|mm| PITCHES_MM.contains(mm))
+        };
+        self.chunks.iter().enumerate().find_map(|(at, chunk)| {
+            let lower = chunk.to_lowercase();
+            if NAMES.contains(&lower.as_str()) {
+                return figure(&self.chunks.get(at + 1)?.to_lowercase());
+            }
+            figure(lower.strip_prefix("rm")?)
+        })
     }
 
     fn size_span(&self, at: usize) -> Option<(String, usize)> {

@@ -77,6 +77,17 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
                     choose("voltage and voltage code differ", options)
                 }
             },
+            // `6.3 (8)`, `400V (450V)`: the rated and the surge voltage of a data sheet.
+            [Token::Number(rated), .., Token::Mark('('), Token::Number(surge), Token::Mark(')')]
+            | [Token::Number(rated), .., Token::Mark('('), Token::Number(surge), Token::Word(_), Token::Mark(')')]
+                if is_surge(rated, surge) =>
+            {
+                match (tokens.get(1), column.unit.filter(|unit| unit.kind() == Kind::Voltage)) {
+                    (Some(Token::Word(word)), _) => with_word(text, rated, word),
+                    (_, Some(unit)) => in_unit(rated, unit),
+                    (_, None) => ask("unit of a bare voltage", in_unit(rated, Unit::Volt).possible()),
+                }
+            }
             [Token::Number(a), Token::Mark('/' | ','), Token::Number(b), Token::Word(unit)] => {
                 both(text, (a, unit), (b, unit))
             }
@@ -88,6 +99,25 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
             _ => Reading::bad(format!("`{text}` is not a voltage")),
         }
     })
+}
+
+/// Surge voltages are 1.1 to 1.3 times the rated voltage (IEC 60384-4: 1.15 up to 315 V, 1.1 above; 1.25 to 1.3 at low voltages is
+/// common practice).
+fn is_surge(rated: &Number, surge: &Number) -> bool {
+    match (rated.value(), surge.value()) {
+        (Some(rated), Some(surge)) => (1.08..=1.35).contains(&(surge / rated)),
+        _ => false,
+    }
+}
+
+/// The surge voltage in brackets behind a rated voltage, V: `6.3 (8)`.
+pub(crate) fn surge_in_brackets(text: &str, column: &Column) -> Option<f64> {
+    let column = Column { unit: Some(Unit::Volt), ..*column };
+    let (before, behind) = text.split_once('(')?;
+    let (inside, _) = behind.split_once(')')?;
+    let rated = read(before.trim(), &column).value()?;
+    let surge = read(inside.trim(), &column).value()?;
+    (1.08..=1.35).contains(&(surge / rated)).then_some(surge)
 }
 
 /// Two voltages in one cell: which one is meant is open.

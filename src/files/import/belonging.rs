@@ -30,6 +30,9 @@ pub(super) const BY_VALUE: &str =
 /// Remark on rows kept by the whole file.
 pub(super) const BY_FILE: &str = "nothing in the row says what kind they are; the file does";
 
+/// Remark on rows whose technology a title gives.
+pub(super) const BY_TITLE: &str = "the technology is the one of the title over the table";
+
 /// Remark on rows kept because the list is about nothing else.
 pub(super) const BY_LIST: &str = "a bare list of capacitors with voltages: taken as electrolytics";
 
@@ -42,6 +45,8 @@ pub(super) struct FileSays {
     pub technology: Option<Technology>,
     /// A bare list of capacitors with voltages and nothing else.
     pub bare: bool,
+    /// The technology is that of a title, not the person's word.
+    pub titled: bool,
     /// The person's answer.
     pub unsaid: Option<bool>,
 }
@@ -61,7 +66,14 @@ pub(super) fn belonging(words: &[&str], figures: &RowFigures, file: FileSays) ->
                 "not polarised by its symbol (`{word}`), and nothing says that it is a bipolar electrolytic"
             ),
         },
-        Kind::Unsaid if file.technology.is_some() || file.unsaid == Some(true) => keep(None, None),
+        Kind::Unsaid if is_supercapacitor(figures) => Belonging::Aside {
+            group: "supercapacitor",
+            reason: "nothing says what kind it is, and only supercapacitors have so much at so low a voltage"
+                .to_owned(),
+        },
+        Kind::Unsaid if file.technology.is_some() || file.unsaid == Some(true) => {
+            keep(None, file.titled.then_some(BY_TITLE))
+        }
         Kind::Unsaid if file.electrolytic => keep(None, Some(BY_FILE)),
         Kind::Unsaid if file.bare && uf.is_some_and(|uf| uf >= HARDLY_UF) => keep(None, Some(BY_LIST)),
         Kind::Unsaid if is_round_can(words, figures) => keep(None, None),
@@ -81,11 +93,28 @@ pub(super) fn belonging(words: &[&str], figures: &RowFigures, file: FileSays) ->
     }
 }
 
+/// A tenth of a farad and more at 5.5 V or less: electrolytics of that size are rated for more (common practice, no source).
+fn is_supercapacitor(figures: &RowFigures) -> bool {
+    figures.can.capacitance_uf.is_some_and(|uf| uf >= 1e5) && figures.can.rated_v.is_some_and(|volts| volts <= 5.5)
+}
+
 /// A written diameter with a height, or a diameter in a case for surface mounting: chips have none, discs say that they are discs.
 fn is_round_can(words: &[&str], figures: &RowFigures) -> bool {
     let disc = words.iter().any(|word| word.to_lowercase().contains("disc"));
     let smd = super::words::mounting(words) == Some(crate::domain::Mounting::Smd);
     figures.round && !disc && (figures.can.height_mm.is_some() || smd)
+}
+
+/// The technology that the titles over a table agree on, hybrid or polymer: a wet one needs no title.
+pub(super) fn technology_of<'a>(titles: impl Iterator<Item = &'a str>) -> Option<Technology> {
+    let mut found = titles.filter_map(|title| match kind(&[title]) {
+        Kind::Ours { technology: Some(technology @ (Technology::Hybrid | Technology::Polymer)), .. } => {
+            Some(technology)
+        }
+        _ => None,
+    });
+    let first = found.next()?;
+    found.all(|other| other == first).then_some(first)
 }
 
 /// Whether a title says that a whole file is about aluminium electrolytics.

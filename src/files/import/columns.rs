@@ -19,6 +19,8 @@ pub(super) struct Prepared {
     pub field: Field,
     /// What bare numbers in it mean.
     pub column: Column,
+    /// Its decimal mark may not be that of the file.
+    pub unlike_file: bool,
 }
 
 /// The columns in use.
@@ -42,7 +44,8 @@ impl Columns {
             let (field, meaning) = (*meanings.get(at)?)?;
             let cells = samples(table, at);
             let column = prepare(header, field, &meaning, mapping, file_decimal, &cells);
-            Some(Prepared { at, header: header.clone(), field, column })
+            let unlike_file = column.decimal == Decimal::Unknown && file_decimal != Decimal::Unknown;
+            Some(Prepared { at, header: header.clone(), field, column, unlike_file })
         });
         Self { used: used.collect() }
     }
@@ -107,9 +110,13 @@ fn prepare(
     file: Decimal,
     cells: &[&str],
 ) -> Column {
-    let decimal = match (mapping.decimal, is_quantity(field)) {
+    let decimal = match (meaning.decimal.or(mapping.decimal), is_quantity(field)) {
         (Some(decimal), _) => decimal,
         (None, true) => match column_decimal(cells.iter().copied()) {
+            // `1,210` among 865 and 405 is no figure with three decimals, whatever the mark of the other columns.
+            Decimal::Unknown if groups_among_integers(cells, file) || thousandfold(field, header, cells, file) => {
+                Decimal::Unknown
+            }
             Decimal::Unknown => file,
             known => known,
         },
@@ -131,6 +138,17 @@ fn prepare(
     if column.unit.is_none() {
         column.unit = length_unit(field, cells);
     }
+    if column.unit.is_none() {
+        // `Ripple current 100 Hz 105 °C A`: the unit is the last word.
+        let last = header.split_whitespace().last().filter(|last| *last != header).and_then(Unit::parse);
+        column.unit = last.filter(|unit| Some(unit.kind()) == field.kind());
+    }
+    if column.unit.is_none() && matches!(field, Field::Ripple | Field::Endurance) {
+        // `A rms`: a unit among the words.
+        let words = header.split(|c: char| !c.is_alphanumeric()).filter_map(Unit::parse);
+        let units: Vec<Unit> = words.filter(|unit| Some(unit.kind()) == field.kind()).collect();
+        column.unit = if let [one] = units.as_slice() { Some(*one) } else { None };
+    }
     column.unit = meaning.unit.or(column.unit);
     column.hz = meaning.hz.or(column.hz);
     column.temp_c = meaning.temp_c.or(column.temp_c);
@@ -141,6 +159,50 @@ fn prepare(
         (order, _) => order,
     });
     column
+}
+
+/// Whether the mark before three digits makes figures that no part has, a thousandth of what parts have: ripple currents of a few
+/// milliamperes, endurances of a few hours.
+fn thousandfold(field: Field, header: &str, cells: &[&str], file: Decimal) -> bool {
+    const RIPPLE_LEAST_MA: f64 = 5.0;
+    const ENDURANCE_LEAST_H: f64 = 100.0;
+    let mark = match file {
+        Decimal::Dot => '.',
+        Decimal::Comma => ',',
+        Decimal::Unknown => return false,
+    };
+    let least = match field {
+        Field::Ripple if hints(header).units.contains(&Unit::Milliampere) => RIPPLE_LEAST_MA,
+        Field::Endurance => ENDURANCE_LEAST_H,
+        _ => return false,
+    };
+    cells.iter().any(|cell| {
+        let figure: String = cell.trim().chars().take_while(|c| c.is_ascii_digit() || *c == mark).collect();
+        let grouped = figure.split_once(mark).is_some_and(|(_, behind)| behind.len() == 3);
+        grouped && figure.replace(mark, ".").parse().is_ok_and(|value: f64| value < least)
+    })
+}
+
+/// Whether a column of plain integers has cells in which the decimal mark of the file stands before three digits, as a thousands mark
+/// would: then nothing says which it is.
+fn groups_among_integers(cells: &[&str], file: Decimal) -> bool {
+    let mark = match file {
+        Decimal::Dot => '.',
+        Decimal::Comma => ',',
+        Decimal::Unknown => return false,
+    };
+    let number = |cell: &str| -> String {
+        cell.trim().chars().take_while(|c| c.is_ascii_digit() || matches!(c, '.' | ',')).collect()
+    };
+    let numbers: Vec<String> = cells.iter().map(|cell| number(cell)).filter(|number| !number.is_empty()).collect();
+    let grouped = |number: &&String| {
+        let mut groups = number.split(mark);
+        let first = groups.next().unwrap_or_default();
+        let behind: Vec<&str> = groups.collect();
+        (1..=3).contains(&first.len()) && !first.starts_with('0') && behind.len() == 1 && behind[0].len() == 3
+    };
+    let integer = |number: &&String| number.chars().all(|c| c.is_ascii_digit()) && number.len() >= 2;
+    numbers.iter().any(|number| grouped(&number)) && numbers.iter().any(|number| integer(&number))
 }
 
 /// Whether the bare figures of a tolerance column are percent or shares of one: no electrolytic has a tolerance of 2000 % or of 0.2 %.
@@ -164,7 +226,8 @@ fn length_unit(field: Field, cells: &[&str]) -> Option<Unit> {
         Field::Pitch => 1.0..=60.0,
         _ => return None,
     };
-    let units = [Unit::Millimetre, Unit::Inch, Unit::Mil];
+    // No list gives bodies in mils without saying so.
+    let units = [Unit::Millimetre, Unit::Inch];
     let lower: Vec<String> = cells.iter().map(|cell| cell.to_lowercase()).collect();
     let written: Vec<Unit> = units
         .into_iter()

@@ -6,24 +6,17 @@
 use super::columns::{Columns, Prepared};
 use super::field::Field;
 use super::report::Contradiction;
-use super::settle::{Candidate, Trouble, open, settle};
+use super::settle::{Candidate, Trouble, settle};
 use crate::domain::Can;
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::endurance::Endurance;
 use crate::files::cell::esr::Esr;
-use crate::files::cell::ripple::Ripple;
-use crate::files::cell::size::Size;
 use crate::files::cell::temperature::TempRange;
 use crate::files::cell::text::{self, Found};
 use crate::files::cell::tolerance::Tolerance;
 use crate::files::cell::unit::{Kind, Unit};
 use crate::files::cell::{Column, Reading};
-use crate::files::cell::{
-    capacitance, endurance, esr, leakage, length, number, percent, ripple, size, temperature, tolerance, voltage,
-};
-
-/// A dimension: its field, where a size has it, and how far two figures may be apart, mm.
-type Dimension = (Field, fn(&Size) -> Option<f64>, f64);
+use crate::files::cell::{capacitance, endurance, esr, leakage, number, percent, temperature, tolerance, voltage};
 
 /// Reads the figures of rows of one table.
 pub(super) struct Reader<'a> {
@@ -40,13 +33,16 @@ pub(super) struct RowFigures {
     pub ripple_temp_c: Option<f64>,
 }
 
-fn close(a: f64, b: f64) -> bool {
+/// Lowest upper category temperature of electrolytics, °C (IEC 60384-4 begins with 85 °C; older parts with 60 and 70 °C exist).
+const UPPER_LEAST_C: f64 = 50.0;
+
+pub(super) fn close(a: f64, b: f64) -> bool {
     (a - b).abs() <= 1e-6 * a.abs().max(b.abs())
 }
 
 impl<'a> Reader<'a> {
     /// Cells of a row with their columns, those that say nothing left out.
-    fn cells(&self, row: &'a [String]) -> impl Iterator<Item = (&'a Prepared, &'a str)> {
+    pub(super) fn cells(&self, row: &'a [String]) -> impl Iterator<Item = (&'a Prepared, &'a str)> {
         let columns: &'a Columns = self.columns;
         columns.used.iter().filter_map(move |column| {
             let cell = row.get(column.at)?.trim();
@@ -55,7 +51,7 @@ impl<'a> Reader<'a> {
     }
 
     /// Every place where a quantity may stand: its own columns first, then texts.
-    fn candidates<T>(
+    pub(super) fn candidates<T>(
         &self,
         row: &'a [String],
         texts: &[(&'a Prepared, &'a str, Found)],
@@ -136,49 +132,16 @@ impl<'a> Reader<'a> {
         can.surge_v = self.one(row, &mut trouble, line, Field::SurgeV, |cell, column| {
             voltage::read(cell, &in_unit(column, Unit::Volt))
         });
+        if can.surge_v.is_none() && can.rated_v.is_some() {
+            let rated = self.cells(row).find(|(column, _)| column.field == Field::RatedV);
+            can.surge_v = rated.and_then(|(column, cell)| voltage::surge_in_brackets(cell, &column.column));
+        }
 
         let ripple_temp_c = self.ripple(row, &texts, line, &mut can, &mut trouble);
         self.thermal(row, &texts, line, &mut can, &mut trouble);
         let round = self.body(row, &texts, line, &mut can, &mut trouble);
         self.losses(row, &texts, line, &mut can, &mut trouble);
         RowFigures { can, trouble, round, ripple_temp_c }
-    }
-
-    fn ripple(
-        &self,
-        row: &'a [String],
-        texts: &[(&'a Prepared, &'a str, Found)],
-        line: usize,
-        can: &mut Can,
-        trouble: &mut Trouble,
-    ) -> Option<f64> {
-        // Ratings at two frequencies are two ratings, not a contradiction.
-        let same = |a: &Ripple, b: &Ripple| {
-            close(a.ripple_a, b.ripple_a) || (a.hz != b.hz && a.hz.is_some() && b.hz.is_some())
-        };
-        let mut found = self.candidates(row, texts, &[Field::Ripple], ripple::read, |f| &f.ripple);
-        found.sort_by_key(|candidate| matches!(candidate.reading, Reading::Value(Ripple { hz: None, .. })));
-        let others: Vec<Ripple> = found.iter().filter_map(|candidate| candidate.reading.clone().value()).collect();
-        let found = settle(trouble, line, Field::Ripple, &found, same, ripple::print);
-        can.ripple_a = found.map(|ripple| ripple.ripple_a);
-        can.ripple_hz = found.and_then(|ripple| ripple.hz);
-        if can.ripple_hz.is_none() {
-            can.ripple_hz = self.one(row, trouble, line, Field::RippleHz, crate::files::cell::frequency::read);
-        }
-        for (field, slot) in [
-            (Field::F50, &mut can.f50),
-            (Field::F120, &mut can.f120),
-            (Field::F300, &mut can.f300),
-            (Field::F1k, &mut can.f1k),
-            (Field::F10k, &mut can.f10k),
-            (Field::F100k, &mut can.f100k),
-        ] {
-            *slot = self.one(row, trouble, line, field, number::read).filter(|factor| *factor > 0.0 && *factor < 100.0);
-        }
-        if let Some(rated) = found {
-            second_rating(can, &rated, &others);
-        }
-        found.and_then(|ripple| ripple.temp_c)
     }
 
     fn thermal(
@@ -201,6 +164,15 @@ impl<'a> Reader<'a> {
             |f| &f.temperature,
         );
         let range = settle(trouble, line, Field::Temperature, &range, same_range, temperature::print_range);
+        // `-25 °C` alone is the lower end of a range whose upper end stands elsewhere.
+        let range = range.filter(|range| {
+            let plausible = range.max_c >= UPPER_LEAST_C;
+            if !plausible {
+                let reason = "no upper category temperature is so low";
+                trouble.cells.push((Field::Temperature, temperature::print_range(range), reason.to_owned()));
+            }
+            plausible
+        });
         let single = |cell: &str, column: &Column| temperature::read(cell, &celsius(column));
         let own_max = self.one(row, trouble, line, Field::TempMax, single);
         can.temp_min_c = self.one(row, trouble, line, Field::TempMin, single).or(range.and_then(|range| range.min_c));
@@ -255,81 +227,6 @@ impl<'a> Reader<'a> {
         can.leakage_ua = self.one(row, trouble, line, Field::Leakage, leakage::read).map(|leakage| leakage.leakage_ua);
     }
 
-    /// Dimensions; whether a written size has a diameter.
-    fn body(
-        &self,
-        row: &'a [String],
-        texts: &[(&'a Prepared, &'a str, Found)],
-        line: usize,
-        can: &mut Can,
-        trouble: &mut Trouble,
-    ) -> bool {
-        let mut sizes: Vec<(&Prepared, &str, Size)> = Vec::new();
-        for (column, cell) in
-            self.cells(row).filter(|(column, _)| matches!(column.field, Field::Size | Field::Footprint))
-        {
-            let own = column.field == Field::Size;
-            let found = match size::read(cell, &column.column) {
-                Reading::Bad { reason } => match text::find(cell, &column.column).size {
-                    Reading::Nothing | Reading::Bad { .. } if own => Reading::Bad { reason },
-                    in_text => in_text,
-                },
-                reading => reading,
-            };
-            match found {
-                Reading::Value(size) => sizes.push((column, cell, size)),
-                Reading::Ambiguous { what, options } if own || sizes.is_empty() => {
-                    trouble.open.push(open(column, cell, &what, &options, size::print));
-                }
-                Reading::Bad { reason } if own => trouble.cells.push((Field::Size, cell.to_owned(), reason)),
-                _ => {}
-            }
-        }
-        for (column, cell, found) in texts.iter().filter(|(column, ..)| column.field != Field::Size) {
-            match &found.size {
-                Reading::Value(size) => sizes.push((column, cell, *size)),
-                Reading::Ambiguous { what, options } if sizes.is_empty() => {
-                    trouble.open.push(open(column, cell, what, options, size::print));
-                }
-                _ => {}
-            }
-        }
-        // A size that was open and that another cell has settled is no question.
-        if sizes.iter().any(|(.., size)| size.diameter_mm.is_some() && size.height_mm.is_some()) {
-            trouble.open.retain(|(_, field, ..)| !matches!(field, Field::Size | Field::Footprint));
-        }
-        let millimetres = |cell: &str, column: &Column| length::read(cell, column);
-        let dimensions: [Dimension; 4] = [
-            (Field::Diameter, |size| size.diameter_mm, 0.35),
-            (Field::Height, |size| size.height_mm, 1.0),
-            (Field::Pitch, |size| size.pitch_mm, 0.3),
-            (Field::LeadDiameter, |size| size.lead_d_mm, 0.15),
-        ];
-        let mut read = [None; 4];
-        for (slot, (field, of, apart_mm)) in read.iter_mut().zip(dimensions) {
-            let own = self.one(row, trouble, line, field, millimetres).filter(|mm| *mm > 0.0);
-            let mut values = own.map(|mm| (field.label().to_owned(), mm)).into_iter().chain(
-                sizes.iter().filter_map(|(column, cell, size)| Some((format!("{}: {cell}", column.header), of(size)?))),
-            );
-            let Some((first_place, first)) = values.next() else { continue };
-            *slot = Some(first);
-            if let Some((place, other)) = values.find(|(_, other)| (other - first).abs() > apart_mm) {
-                *slot = None;
-                trouble.contradictions.push(Contradiction {
-                    line: line as u64,
-                    field: field.label().to_owned(),
-                    first: format!("{first} mm ({first_place})"),
-                    second: format!("{other} mm ({place})"),
-                    done: "neither is used".to_owned(),
-                });
-            }
-        }
-        [can.diameter_mm, can.height_mm, can.pitch_mm, can.lead_d_mm] = read;
-        can.diameter_max_mm = self.one(row, trouble, line, Field::DiameterMax, millimetres).filter(|mm| *mm > 0.0);
-        can.height_max_mm = self.one(row, trouble, line, Field::HeightMax, millimetres).filter(|mm| *mm > 0.0);
-        sizes.iter().any(|(.., size)| size.diameter_mm.is_some())
-    }
-
     /// A quantity that stands in its own columns only.
     pub(super) fn one<T: PartialEq + Clone + Printed>(
         &self,
@@ -360,31 +257,6 @@ impl Printed for f64 {
 impl Printed for leakage::Leakage {
     fn printed(&self) -> String {
         leakage::print(self)
-    }
-}
-
-/// Ratings at two of the frequencies that a part's table has are two points of that table.
-fn second_rating(can: &mut Can, rated: &Ripple, others: &[Ripple]) {
-    let Some(other) = others.iter().find(|other| other.hz.is_some() && other.hz != rated.hz) else { return };
-    let (Some(rated_hz), Some(other_hz)) = (rated.hz, other.hz) else { return };
-    if rated.temp_c != other.temp_c && rated.temp_c.is_some() && other.temp_c.is_some() {
-        return;
-    }
-    let mut set = |hz: f64, factor: f64| -> bool {
-        let slots = [
-            (50.0, &mut can.f50),
-            (120.0, &mut can.f120),
-            (300.0, &mut can.f300),
-            (1e3, &mut can.f1k),
-            (1e4, &mut can.f10k),
-            (1e5, &mut can.f100k),
-        ];
-        let slot = slots.into_iter().find(|(at, slot)| *at == hz && slot.is_none());
-        slot.map(|(_, slot)| *slot = Some(factor)).is_some()
-    };
-    // Only both points together say anything.
-    if set(rated_hz, 1.0) {
-        set(other_hz, other.ripple_a / rated.ripple_a);
     }
 }
 

@@ -53,6 +53,9 @@ pub struct ColumnMeaning {
     /// Temperature the figures hold at, °C.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub temp_c: Option<f64>,
+    /// Decimal mark of the column, where it is not that of the file.
+    #[serde(skip_serializing_if = "Option::is_none", with = "decimal_mark")]
+    pub decimal: Option<Decimal>,
 }
 
 /// Values for every row of the file that does not say them itself.
@@ -320,6 +323,7 @@ mod tests {
             unit: Some(Unit::Milliampere),
             hz: Some(120.0),
             temp_c: Some(105.0),
+            decimal: Some(Decimal::Dot),
         };
         mapping.every_row.numbers.insert("endurance_h".into(), 2000.0);
         mapping.every_row.technology = Some(Technology::Wet);

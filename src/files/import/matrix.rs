@@ -5,7 +5,7 @@
 //! without a meaning and every row is refused with that reason.
 
 use super::field::{Field, Target};
-use super::propose::named;
+use super::naming::named;
 use super::shape::{is_number, share};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::header::hints;
@@ -178,6 +178,10 @@ fn rows_of(table: &Table, before: &[usize], axis: &[Under]) -> Option<(Rows, usi
         (Some(at), None, Some(Kind::Voltage)) => Some((Rows::Capacitances, at)),
         (Some(at), None, None) if all_voltages => Some((Rows::Capacitances, at)),
         (None, Some(at), Some(Kind::Capacitance) | None) => Some((Rows::Voltages, at)),
+        // `Voltage | 10V | 16V` over `22uF | ...`: the corner names the axis over the columns.
+        (None, Some(at), Some(Kind::Voltage)) if share(&cells(at), is_capacitance_or_number) > 0.8 => {
+            Some((Rows::Capacitances, at))
+        }
         (None, None, Some(Kind::Voltage)) if share(&cells(before[0]), is_capacitance_or_number) > 0.8 => {
             Some((Rows::Capacitances, before[0]))
         }

@@ -4,21 +4,23 @@ use std::collections::HashMap;
 use std::path::Path;
 
 use super::asking;
-use super::belonging::{Belonging, FileSays, belonging, titled};
+use super::belonging::{self, Belonging, FileSays, belonging, titled};
 use super::columns::Columns;
+use super::duplicates::drop_duplicates;
 use super::every_row::complete;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
 use super::mapping::Mapping;
 use super::matrix::{CELLS, UNSAID};
 use super::part_number::{self, codes};
-use super::report::{Contradiction, Questions, Report};
+use super::rated_ripple::check_ambient;
+use super::report::{Questions, Report};
 use super::shape;
 use super::trade;
 use super::words;
 use crate::domain::{EnduranceBasis, Part, Technology};
 use crate::files::cell::clean::is_nothing;
-use crate::files::cell::{capacitance, temperature, voltage};
+use crate::files::cell::{capacitance, voltage};
 use crate::files::table::{Row, Table};
 
 /// Rows read between two looks at whether the reading is still wanted.
@@ -89,14 +91,16 @@ pub fn parts_while(
 /// Columns that only lists of electrolytics have, a title, or the person's own words.
 fn file_says(table: &Table, mapping: &Mapping, columns: &Columns, file: &Path) -> FileSays {
     let has = |field| columns.of_field(field).next().is_some();
-    let of_electrolytics =
-        [Field::Ripple, Field::TanDelta, Field::Endurance, Field::F120].into_iter().any(has) && has(Field::Capacitance);
+    let of_electrolytics = [Field::Ripple, Field::TanDelta, Field::Endurance, Field::F120].into_iter().any(has)
+        && (has(Field::Capacitance) || has(Field::Value));
     let title = file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().replace(['_', '-'], " "));
     let in_preamble = table.preamble.iter().any(|note| titled(&note.text));
     let electrolytic = of_electrolytics || titled(&title) || in_preamble;
+    let by_title = belonging::technology_of(table.preamble.iter().map(|note| note.text.as_str()));
     FileSays {
         electrolytic,
-        technology: mapping.every_row.technology,
+        technology: mapping.every_row.technology.or(by_title),
+        titled: mapping.every_row.technology.is_none() && by_title.is_some(),
         bare: false,
         unsaid: mapping.unsaid_are_electrolytic,
     }
@@ -167,6 +171,18 @@ impl Import<'_> {
                     "neither part number nor capacitance nor voltage: a total or a remark",
                 );
             }
+            Belonging::Ask
+                if figures.can.capacitance_uf.is_none()
+                    && figures.trouble.open.is_empty()
+                    && figures.trouble.contradictions.is_empty() =>
+            {
+                return self.report.refuse(
+                    line,
+                    Field::Capacitance.label(),
+                    &shown(),
+                    "no capacitance in any column, and nothing says what the row is",
+                );
+            }
             Belonging::Ask => {
                 asking::kind(&mut self.questions, &shown(), line);
                 figures.trouble.report(line, false, &mut self.report, &mut self.questions);
@@ -230,7 +246,7 @@ impl Import<'_> {
             part.can.temp_max_c = figures.ripple_temp_c;
             *self.remarks.entry(BY_RIPPLE).or_default() += 1;
         }
-        check_ripple(&mut part, figures, line);
+        check_ambient(&mut part, figures, line);
         part
     }
 
@@ -365,39 +381,4 @@ impl Import<'_> {
         self.report.questions = self.questions.finish();
         PartsImport { parts, report: self.report }
     }
-}
-
-/// A ripple current rated at another ambient than the upper temperature is not the rating the methods mean.
-fn check_ripple(part: &mut Part, figures: &mut RowFigures, line: usize) {
-    let (Some(at), Some(max), Some(ripple_a)) = (figures.ripple_temp_c, part.can.temp_max_c, part.can.ripple_a) else {
-        return;
-    };
-    if (at - max).abs() > 0.5 {
-        part.can.ripple_a = None;
-        figures.trouble.contradictions.push(Contradiction {
-            line: line as u64,
-            field: Field::Ripple.label().to_owned(),
-            first: format!("{ripple_a} A at {}", temperature::print(at)),
-            second: format!("upper temperature {}", temperature::print(max)),
-            done: "the ripple current is not used".to_owned(),
-        });
-    }
-}
-
-/// Of several rows with a part number the last is used; the others are listed.
-fn drop_duplicates(parts: Vec<(u64, Part)>, report: &mut Report) -> Vec<(u64, Part)> {
-    let last: HashMap<String, u64> = parts.iter().map(|(line, part)| (part.part_number.clone(), *line)).collect();
-    let (kept, dropped): (Vec<_>, Vec<_>) =
-        parts.into_iter().partition(|(line, part)| last.get(&part.part_number) == Some(line));
-    for (line, part) in &dropped {
-        let later = last.get(&part.part_number).copied().unwrap_or_default();
-        let line = usize::try_from(*line).unwrap_or_default();
-        report.put_aside(
-            line,
-            &part.part_number,
-            "duplicate",
-            &format!("stands again in line {later}; the later row is used"),
-        );
-    }
-    kept
 }

@@ -118,11 +118,16 @@ fn shared_unit(x: &mut Prepared, y: &mut Prepared) -> Option<Unit> {
     Some(unit)
 }
 
-/// `Units used: mil`, `## Unit = mm, Angle = deg.`
+/// `Units used: mil`, `## Unit = mm, Angle = deg.`, `# X,Y in mils. rotation in degrees.`
 fn preamble_unit(table: &Table) -> Option<Unit> {
     let mut found = table.preamble.iter().chain(&table.trailing).filter_map(|note| {
         let text = note.text.to_lowercase();
-        let behind = &text[text.find("unit")?..];
+        let behind = match (text.find("unit"), text.replace(',', " ").find("x y in ")) {
+            (Some(at), _) => &text[at..],
+            // From the last letter of `in` on: the word itself is also a unit.
+            (None, Some(at)) => &text[at + "x y i".len()..],
+            (None, None) => return None,
+        };
         let mut words = behind.split(|c: char| !c.is_alphanumeric()).skip(1).filter(|word| !word.is_empty()).take(4);
         words.find_map(|word| Unit::parse(word).filter(|unit| unit.kind() == Kind::Length))
     });

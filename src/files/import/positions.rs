@@ -5,10 +5,11 @@ use std::path::Path;
 
 use super::asking;
 use super::belonging::{Belonging, FileSays, belonging, titled};
-use super::columns::Columns;
+use super::columns::{Columns, Prepared};
 use super::every_row::complete_numbers;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
+use super::lines;
 use super::mapping::Mapping;
 use super::part_number;
 use super::parts::ROWS_BETWEEN;
@@ -56,8 +57,9 @@ pub fn positions_while(
         mapping,
         says: FileSays {
             electrolytic,
-            bare: is_bare(&columns),
+            bare: is_bare(&columns) || lines::is_list(table),
             technology: mapping.every_row.technology,
+            titled: false,
             unsaid: mapping.unsaid_are_electrolytic,
         },
         report: Report { file: file.to_owned(), rows: table.rows.len(), ..Report::default() },
@@ -85,7 +87,9 @@ fn is_bare(columns: &Columns) -> bool {
     let has = |field| columns.of_field(field).next().is_some();
     let plain = |field| {
         use Field::{Capacitance, Designator, Quantity, RatedV, Rotation, Side, Value, X, Y};
+        use Field::{Diameter, Height, LeadDiameter, Pitch, Size, TempMax};
         matches!(field, Designator | Value | Capacitance | RatedV | Quantity | X | Y | Rotation | Side)
+            || matches!(field, Diameter | Height | LeadDiameter | Pitch | Size | TempMax)
     };
     has(Field::Designator) && has(Field::RatedV) && columns.used.iter().all(|column| plain(column.field))
 }
@@ -166,6 +170,12 @@ impl Import<'_> {
         }
         if let Some(mark) = words::not_fitted(&cells.iter().map(String::as_str).collect::<Vec<_>>()) {
             return self.report.put_aside(line, &shown, "not fitted", &format!("not fitted (`{mark}`)"));
+        }
+        let left_out =
+            |column: &&Prepared| cells.get(column.at).is_some_and(|cell| words::left_out(&column.header, cell));
+        if let Some(column) = self.columns.used.iter().find(left_out) {
+            let reason = format!("not fitted (`{}` in the column {})", cells[column.at], column.header);
+            return self.report.put_aside(line, &shown, "not fitted", &reason);
         }
         let (technology, remark) = match belonging(&words, &figures, self.says) {
             Belonging::Keep { technology, remark } => (technology, remark),

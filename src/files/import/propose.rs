@@ -2,11 +2,12 @@
 
 use super::field::{Field, Target};
 use super::mapping::{ColumnMeaning, Mapping};
+use super::naming::{frequency_field, named};
 use super::shape::{self, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share};
-use super::synonyms::{BEGINNINGS, DECOYS, INSIDE, NAMES, plain};
-use crate::files::cell::header::hints;
-use crate::files::cell::unit::{Kind, Unit};
-use crate::files::cell::{Column, Reading, price, text};
+use super::synonyms::{self, plain};
+use super::trade::{Half, paired};
+use crate::files::cell::unit::Unit;
+use crate::files::cell::{Column, Reading, text};
 use crate::files::designators;
 use crate::files::table::Table;
 
@@ -63,6 +64,9 @@ const BY_PLACE: &str = "by its place in a table without header; a capacitance in
 /// Why a column is not used.
 const UNKNOWN: &str = "the header is not known";
 
+/// Why a side of a base is not used.
+const BASE: &str = "a side of the base of an SMD can, which is wider than the can: its diameter stays unknown";
+
 /// Sample cells shown beside a proposal.
 const SHOWN: usize = 3;
 
@@ -72,7 +76,12 @@ pub fn propose(table: &Table, target: Target) -> Proposal {
     let cells: Vec<Vec<&str>> = (0..table.header.len()).map(|at| samples(table, at)).collect();
     let mut columns: Vec<ProposedColumn> =
         table.header.iter().zip(&cells).map(|(header, cells)| by_header(header, cells, target)).collect();
+    if Field::PriceBreaks.serves(target) {
+        pair_breaks(&mut columns);
+    }
     keep_one_of_each(&mut columns, &cells);
+    bare_multipliers(&mut columns, &cells, target);
+    bases(&mut columns);
     by_cells(&mut columns, &cells, target, table.found.header_line.is_none());
     let mut mapping = Mapping::empty(target);
     for column in &columns {
@@ -91,98 +100,37 @@ pub fn propose(table: &Table, target: Target) -> Proposal {
 #[must_use]
 pub fn detect(table: &Table) -> Target {
     let fields =
-        |target| -> Vec<Field> { propose(table, target).columns.iter().filter_map(|column| column.field).collect() };
+        |target| -> Vec<Option<Field>> { propose(table, target).columns.iter().map(|column| column.field).collect() };
     let placement = fields(Target::Placement);
-    let has = |field| placement.contains(&field);
-    if has(Field::X) && has(Field::Y) && has(Field::Designator) {
+    let has = |fields: &[Option<Field>], field| fields.contains(&Some(field));
+    let positions = fields(Target::Positions);
+    // Values in columns of their own are more than a placement file has: such a list is a board with its places.
+    let value = has(&positions, Field::Capacitance) || has(&positions, Field::Value);
+    let valued = value && has(&positions, Field::RatedV);
+    if has(&placement, Field::X) && has(&placement, Field::Y) && has(&placement, Field::Designator) && !valued {
         return Target::Placement;
     }
-    if fields(Target::Positions).contains(&Field::Designator) { Target::Positions } else { Target::Parts }
+    let Some(at) = positions.iter().position(|field| *field == Some(Field::Designator)) else { return Target::Parts };
+    // Part numbers can look like designators (`VX10`, `S-220`); a list of figures that names no capacitor is one of parts.
+    let cells = samples(table, at);
+    if !cells.is_empty() && valued && !cells.iter().any(|cell| capacitors_in(cell)) {
+        return Target::Parts;
+    }
+    Target::Positions
 }
 
-pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)> {
-    let name = plain(header);
-    // In a board's list the library's name is the symbol.
-    if name == "libref" && target != Target::Parts {
-        return Some((Field::Type, Confidence::Likely));
-    }
-    if let Some(field) = multiplier(header, &name) {
-        return Some((field, Confidence::Sure));
-    }
-    if Field::PriceBreaks.serves(target) && prices_from(header, &name) {
-        return Some((Field::PriceBreaks, Confidence::Likely));
-    }
-    let is = |known: &&str| plain(known) == name;
-    let whole = NAMES.iter().filter(|(field, _)| field.serves(target)).find(|(_, names)| names.iter().any(is));
-    if let Some((field, _)) = whole {
-        return Some((*field, Confidence::Sure));
-    }
-    let bare = plain(without_unit(header));
-    if bare != name && !bare.is_empty() {
-        let is = |known: &&str| plain(known) == bare;
-        let whole = NAMES.iter().filter(|(field, _)| field.serves(target)).find(|(_, names)| names.iter().any(is));
-        if let Some((field, _)) = whole {
-            return Some((*field, Confidence::Likely));
+/// Breaks in pairs of columns count only where both halves are there: `Qty Break 1` and `Price Break 1`.
+fn pair_breaks(columns: &mut [ProposedColumn]) {
+    let halves: Vec<Option<(Half, u32)>> = columns.iter().map(|column| paired(&column.header)).collect();
+    for (column, half) in columns.iter_mut().zip(&halves) {
+        let Some((half, number)) = *half else { continue };
+        let other = if half == Half::Price { Half::Quantity } else { Half::Price };
+        if halves.contains(&Some((other, number))) {
+            column.field = Some(Field::PriceBreaks);
+            column.confidence = Confidence::Likely;
+            column.why = "half of a price break, with the column of the same number".into();
         }
     }
-    let begins = |(field, starts): &&(Field, &[&str])| {
-        field.serves(target) && starts.iter().any(|start| name.starts_with(start))
-    };
-    let contains =
-        |(field, words): &&(Field, &[&str])| field.serves(target) && words.iter().any(|word| name.contains(word));
-    let begun = BEGINNINGS.iter().find(begins).or_else(|| INSIDE.iter().find(contains));
-    let found = begun.map(|(field, _)| *field).or_else(|| by_unit(header, target));
-    found.map(|field| (field, Confidence::Likely))
-}
-
-/// `Price @10`, `Preis ab 100`, `25+`: prices from a quantity on, a column for each.
-fn prices_from(header: &str, name: &str) -> bool {
-    let priced = ["price", "preis", "prix", "pris", "cost", "单价"].iter().any(|word| name.contains(word));
-    let bare = name.chars().next().is_some_and(|c| c.is_ascii_digit()) && hints(header).units.is_empty();
-    super::trade::quantity_of(header).is_some() && (priced || bare)
-}
-
-/// The name before a unit: `Höhe [mm]`, `RM (mm)`, `Capacity, uF`.
-fn without_unit(header: &str) -> &str {
-    let end = header.find(['(', '[', ',']).unwrap_or(header.len());
-    let name = header[..end].trim();
-    match name.rsplit_once([' ', '_']) {
-        Some((first, last)) if last.len() > 1 && Unit::parse(last).is_some() => first.trim(),
-        _ => name,
-    }
-}
-
-/// A header of nothing but units and conditions: `mA rms / 105°C 100kHz`, `[µF]`, `€/pc`.
-fn by_unit(header: &str, target: Target) -> Option<Field> {
-    let filler = |word: &str| {
-        matches!(
-            word.to_lowercase().as_str(),
-            "rms" | "max" | "at" | "dc" | "eff" | "pc" | "pcs" | "each" | "stk" | "st"
-        )
-    };
-    let words = header.split(|c: char| !(c.is_alphabetic() || matches!(c, '°' | 'Ω' | '%' | '℃')));
-    let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
-    let signs = ["€", "£", "$", "¥"];
-    let priced = price::currency_of(header).is_some()
-        && words.iter().all(|word| filler(word) || price::currency_of(word).is_some());
-    if priced && (!words.is_empty() || signs.iter().any(|sign| header.contains(sign))) {
-        return Some(Field::Price).filter(|field| field.serves(target));
-    }
-    if words.is_empty() || !words.iter().all(|word| filler(word) || Unit::parse(word).is_some() || *word == "℃") {
-        return None;
-    }
-    // The units of the conditions stand behind a number; hints leave those out.
-    let kinds: Vec<Kind> = hints(&format!("({header})")).units.into_iter().map(Unit::kind).collect();
-    let field = match kinds.as_slice() {
-        [Kind::Capacitance] => Field::Capacitance,
-        [Kind::Voltage] => Field::RatedV,
-        [Kind::Current] if !header.contains("µA") && !header.contains("uA") => Field::Ripple,
-        [Kind::Current] => Field::Leakage,
-        [Kind::Resistance] => Field::Esr,
-        [Kind::Time] => Field::Endurance,
-        _ => return None,
-    };
-    Some(field).filter(|field| field.serves(target))
 }
 
 /// Whether a cell names a capacitor on a board.
@@ -191,21 +139,53 @@ fn capacitors_in(cell: &str) -> bool {
         && designators::read(cell, None).refs.iter().any(|name| super::positions::is_capacitor(name) == Some(true))
 }
 
-/// `Freq_Factor_120Hz`, `Multiplier 10 kHz`: a factor with one of the frequencies a part's table has.
-fn multiplier(header: &str, name: &str) -> Option<Field> {
-    if !["factor", "multiplier", "coefficient", "ripplefreq"].iter().any(|word| name.contains(word)) {
-        return None;
+/// `470uF 25V electrolytic`: a text with a capacitance in it.
+fn tells_capacitance(cell: &str) -> bool {
+    matches!(text::find(cell, &Column::default()).capacitance_uf, Reading::Value(_))
+}
+
+/// Length and width beside a height are the base of an SMD can, and the length is no height.
+fn bases(columns: &mut [ProposedColumn]) {
+    let is = |column: &ProposedColumn, names: &[&str]| names.contains(&plain(&column.header).as_str());
+    let find = |columns: &[ProposedColumn], names: &[&str]| columns.iter().position(|column| is(column, names));
+    let length = find(columns, &["lmm", "l", "length", "lengthmm", "basel", "baselength"]);
+    let width = find(columns, &["wmm", "w", "width", "widthmm", "basew", "basewidth"]);
+    let height = find(columns, &["hmm", "h", "height", "heightmm"]);
+    let (Some(length), Some(width), Some(height)) = (length, width, height) else { return };
+    columns[height].field = Some(Field::Height);
+    for at in [length, width] {
+        columns[at].field = None;
+        columns[at].confidence = Confidence::Likely;
+        columns[at].why = BASE.into();
     }
-    let hz = hints(header).hz?;
-    let of = [
-        (50.0, Field::F50),
-        (120.0, Field::F120),
-        (300.0, Field::F300),
-        (1e3, Field::F1k),
-        (1e4, Field::F10k),
-        (1e5, Field::F100k),
-    ];
-    of.into_iter().find(|(at, _)| *at == hz).map(|(_, field)| field)
+}
+
+/// Columns headed by nothing but a frequency, with factors in them: at least two, so that a single figure is no factor.
+fn bare_multipliers(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target) {
+    const FACTORS: std::ops::RangeInclusive<f64> = 0.05..=3.0;
+    let factor = |cell: &str| cell.trim().replace(',', ".").parse().is_ok_and(|factor: f64| FACTORS.contains(&factor));
+    let of = |at: usize| {
+        let header = columns[at].header.as_str();
+        let bare =
+            header.split(|c: char| !c.is_alphabetic()).all(|word| matches!(word, "" | "Hz" | "kHz" | "k" | "KHz"));
+        let free = columns[at].field.is_none() && columns[at].why == UNKNOWN;
+        let field = if bare && free { frequency_field(header) } else { None }?;
+        (field.serves(target) && !cells[at].is_empty() && share(&cells[at], factor) >= 0.95).then_some((at, field))
+    };
+    let found: Vec<(usize, Field)> = (0..columns.len()).filter_map(of).collect();
+    let taken: Vec<Field> = columns.iter().filter_map(|column| column.field).collect();
+    if found.len() >= 2 {
+        for (at, field) in found.into_iter().filter(|(_, field)| !taken.contains(field)) {
+            columns[at].field = Some(field);
+            columns[at].confidence = Confidence::Likely;
+            columns[at].why = "a frequency over factors".into();
+        }
+    }
+}
+
+/// The number of a cell in the plainest notation.
+fn figure(cell: &str) -> Option<f64> {
+    cell.trim().replace([',', '.', ' '], "").parse().ok()
 }
 
 fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
@@ -216,8 +196,11 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
         why: why.to_owned(),
         samples: cells.iter().take(SHOWN).map(|cell| (*cell).chars().take(80).collect()).collect(),
     };
-    if DECOYS.iter().any(|decoy| plain(decoy) == plain(header)) {
+    if synonyms::is_decoy(&plain(header)) {
         return column(None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself");
+    }
+    if synonyms::is_of_another(&plain(header)) {
+        return column(None, Confidence::Likely, "a measured or a new figure, not that of the part as it was");
     }
     let Some((field, confidence)) = named(header, target) else {
         return column(None, Confidence::Likely, UNKNOWN);
@@ -232,7 +215,9 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
         }
         Field::Designator if looks < 0.4 && !cells.is_empty() => {
             // Among the values of a board are those of its resistors.
-            if Field::Value.serves(target) && share(cells, is_capacitance) >= 0.2 {
+            if Field::Value.serves(target)
+                && share(cells, |cell| is_capacitance(cell) || tells_capacitance(cell)) >= 0.2
+            {
                 return column(Some(Field::Value), Confidence::Likely, "headed like designators, filled like values");
             }
             if Field::PartNumber.serves(target) && matches!(plain(header).as_str(), "part" | "component") {
@@ -243,6 +228,10 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
                 );
             }
             column(None, Confidence::Likely, "headed like designators, filled with something else")
+        }
+        // No can is half a metre high; a lifetime is thousands of hours.
+        Field::Height if plain(header) == "h" && share(cells, |cell| figure(cell) >= Some(500.0)) >= 0.5 => {
+            column(Some(Field::Endurance), Confidence::Likely, "hours, by the size of the figures")
         }
         Field::Value if looks > 0.8 && Field::Designator.serves(target) => {
             column(Some(Field::Designator), Confidence::Guess, "filled like designators")
@@ -284,20 +273,29 @@ fn keep_one_of_each(columns: &mut [ProposedColumn], cells: &[Vec<&str>]) {
 
 /// Place of a header among the names of its field, the first being the best.
 fn preference(field: Field, header: &str) -> std::cmp::Reverse<usize> {
-    let name = plain(header);
-    let names = NAMES.iter().find(|(known, _)| *known == field).map_or(&[][..], |(_, names)| names);
-    std::cmp::Reverse(names.iter().position(|known| plain(known) == name).unwrap_or(usize::MAX))
+    // Beside the maker's number a plain `Part Number` is that of the shop.
+    let makers = ["manuf", "mfr", "mfg", "mpn", "maker", "herst"];
+    if field == Field::PartNumber && makers.iter().any(|word| plain(header).contains(word)) {
+        return std::cmp::Reverse(0);
+    }
+    if field == Field::PartNumber && header != "part_number" {
+        return std::cmp::Reverse(synonyms::place(&plain(header), field).map_or(usize::MAX, |at| at + 1));
+    }
+    std::cmp::Reverse(synonyms::place(&plain(header), field).unwrap_or(usize::MAX))
 }
 
 /// Fields that the headers did not give, from cells that can be nothing else. Only where the header names nothing, or names nothing known.
 fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target, headless: bool) {
     let has = |columns: &[ProposedColumn], field| columns.iter().any(|column| column.field == Some(field));
+    let rows = cells.iter().map(Vec::len).max().unwrap_or(0);
     let guess = |columns: &mut [ProposedColumn], field: Field, fits: &dyn Fn(&str) -> bool| {
         if !field.serves(target) || has(columns, field) {
             return;
         }
         let open = (0..columns.len()).filter(|&at| columns[at].field.is_none() && columns[at].why == UNKNOWN);
-        let best = open.filter(|&at| share(&cells[at], fits) >= 0.8 && !cells[at].is_empty()).min();
+        // Customers' notes name a position here and there; a list names one in nearly every row.
+        let enough = if field == Field::Designator { rows.div_ceil(2) } else { 1 };
+        let best = open.filter(|&at| share(&cells[at], fits) >= 0.8 && cells[at].len() >= enough).min();
         if let Some(at) = best {
             columns[at].field = Some(field);
             columns[at].confidence = Confidence::Guess;
@@ -317,11 +315,9 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         guess(columns, Field::Value, &is_capacitance);
     }
     if !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
-        // `470uF 25V electrolytic`: a text with a capacitance in it.
-        let told = |cell: &str| matches!(text::find(cell, &Column::default()).capacitance_uf, Reading::Value(_));
         let best = (0..columns.len())
             .filter(|&at| columns[at].field.is_none() && columns[at].why == UNKNOWN)
-            .find(|&at| share(&cells[at], told) >= 0.5);
+            .find(|&at| share(&cells[at], tells_capacitance) >= 0.5);
         if let Some(at) = best.filter(|_| !has(columns, Field::Description)) {
             columns[at].field = Some(Field::Description);
             columns[at].confidence = Confidence::Guess;
@@ -329,8 +325,38 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         }
     }
     guess(columns, Field::RatedV, &is_voltage);
+    if target == Target::Parts && !headless {
+        numbers_of_parts(columns, cells, rows);
+    }
     if headless {
         bare_columns(columns, cells, target);
+    }
+}
+
+/// A list of parts without a header for their numbers: a column of types or articles, or one headed by something unknown, in which every
+/// cell is another name.
+fn numbers_of_parts(columns: &mut [ProposedColumn], cells: &[Vec<&str>], rows: usize) {
+    if columns.iter().any(|column| column.field == Some(Field::PartNumber)) {
+        return;
+    }
+    let type_names = ["type", "typ", "symbol", "part", "pn", "item", "comment", "name"];
+    let free = |at: usize| {
+        let column = &columns[at];
+        let typed = matches!(column.field, Some(Field::Type | Field::Value | Field::SupplierPartNumber))
+            && type_names.contains(&plain(&column.header).as_str());
+        typed || (column.field.is_none() && column.why == UNKNOWN)
+    };
+    let different = |at: usize| {
+        let mut names = cells[at].clone();
+        names.sort_unstable();
+        names.dedup();
+        names.len() == rows && rows > 1
+    };
+    let named = |at: usize| free(at) && different(at) && share(&cells[at], shape::is_part_number) >= 0.9;
+    if let Some(at) = (0..columns.len()).find(|&at| named(at)) {
+        columns[at].field = Some(Field::PartNumber);
+        columns[at].confidence = Confidence::Guess;
+        columns[at].why = "every cell is another name".into();
     }
 }
 

@@ -16,6 +16,8 @@ pub enum Setting {
     Unit(String, Unit),
     /// Frequency the figures of a column hold at, Hz.
     Hz(String, f64),
+    /// Decimal mark of a column that may not be that of the file.
+    ColumnDecimal(String, Decimal),
     /// Decimal mark of the file.
     Decimal(Decimal),
     /// Order of two bare dimensions.
@@ -38,6 +40,7 @@ impl Setting {
         match self {
             Self::Unit(column, unit) => mapping.column_mut(column).unit = Some(*unit),
             Self::Hz(column, hz) => mapping.column_mut(column).hz = Some(*hz),
+            Self::ColumnDecimal(column, decimal) => mapping.column_mut(column).decimal = Some(*decimal),
             Self::Decimal(decimal) => mapping.decimal = Some(*decimal),
             Self::SizeOrder(order) => mapping.size_order = Some(*order),
             Self::EveryRow(name, value) => {
@@ -56,6 +59,12 @@ impl Setting {
         match self {
             Self::Unit(column, unit) => format!("columns.\"{column}\".unit = \"{}\"", unit.symbol()),
             Self::Hz(column, hz) => format!("columns.\"{column}\".hz = {hz}"),
+            Self::ColumnDecimal(column, decimal) => {
+                format!(
+                    "columns.\"{column}\".decimal = \"{}\"",
+                    if *decimal == Decimal::Comma { "comma" } else { "dot" }
+                )
+            }
             Self::Decimal(decimal) => {
                 format!("decimal = \"{}\"", if *decimal == Decimal::Comma { "comma" } else { "dot" })
             }
@@ -156,7 +165,7 @@ impl Report {
     /// Nothing was refused and no cell was left out: everything was kept or set aside with a reason.
     #[must_use]
     pub fn clean(&self) -> bool {
-        self.refused == 0 && self.cells_not_used == 0
+        self.refused == 0 && self.cells_not_used == 0 && self.contradictions.is_empty()
     }
 
     /// Rows set aside, all reasons together.

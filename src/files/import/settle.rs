@@ -91,7 +91,14 @@ pub(super) fn open<T>(
     let shown: Vec<String> = options.iter().map(print).collect();
     let choices = if what.contains("decimal mark") {
         [(Decimal::Dot, "the dot is the decimal mark"), (Decimal::Comma, "the comma is the decimal mark")]
-            .map(|(mark, label)| Choice { label: label.to_owned(), setting: Setting::Decimal(mark) })
+            .map(|(mark, label)| Choice {
+                label: label.to_owned(),
+                setting: if column.unlike_file {
+                    Setting::ColumnDecimal(name.clone(), mark)
+                } else {
+                    Setting::Decimal(mark)
+                },
+            })
             .into()
     } else if what.contains("which of the two dimensions") {
         let order =

@@ -1,7 +1,7 @@
 //! What the cells of a column look like, whatever its header says.
 
 use crate::files::cell::clean::is_nothing;
-use crate::files::cell::{Column, Reading, capacitance, length, number, voltage};
+use crate::files::cell::{Column, Reading, capacitance, length, number, text, voltage};
 use crate::files::designators;
 use crate::files::table::Table;
 
@@ -83,14 +83,34 @@ pub(super) fn is_voltage(cell: &str) -> bool {
     !is_number(cell) && matches!(voltage::read(cell, &Column::default()), Reading::Value(_) | Reading::Ambiguous { .. })
 }
 
+fn says_no_figure(cell: &str) -> bool {
+    let found = text::find(cell, &Column::default());
+    matches!((found.capacitance_uf, found.rated_v), (Reading::Nothing, Reading::Nothing))
+}
+
+/// A name of letters and digits that is no figure and no plain sentence: `KAR1V471MPD`, `AX 2222-011`.
+pub(super) fn is_part_number(cell: &str) -> bool {
+    let letters = cell.chars().filter(|c| c.is_alphabetic()).count();
+    let digits = cell.chars().filter(char::is_ascii_digit).count();
+    let figure = is_number(cell) || is_capacitance(cell) || is_voltage(cell) || is_coordinate(cell);
+    letters >= 1
+        && digits >= 1
+        && (2..=30).contains(&cell.chars().count())
+        && cell.split_whitespace().count() <= 3
+        && cell.chars().all(|c| c.is_alphanumeric() || " -_./+#".contains(c))
+        && !figure
+        && !cell.starts_with(|c: char| c.is_ascii_digit() && cell.contains(['x', '×', '*']) && letters == 1)
+        && says_no_figure(cell)
+}
+
 /// The side a word stands for: `Some(true)` for the bottom.
 pub(super) fn side(cell: &str) -> Option<bool> {
     let word: String = cell.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
     match word.as_str() {
         "t" | "top" | "toplayer" | "topside" | "front" | "f" | "fcu" | "component" | "componentside" | "oben"
         | "顶层" => Some(false),
-        "b" | "bottom" | "bottomlayer" | "bottomside" | "bot" | "back" | "bcu" | "solder" | "solderside" | "unten"
-        | "底层" => Some(true),
+        "m" | "mirror" | "mirrored" | "b" | "bottom" | "bottomlayer" | "bottomside" | "bot" | "back" | "bcu"
+        | "solder" | "solderside" | "unten" | "底层" => Some(true),
         _ => None,
     }
 }

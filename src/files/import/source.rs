@@ -2,7 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
+use super::blocks;
 use super::field::Target;
+use super::lines;
 use super::mapping::{Mapping, header_set, recall};
 use super::matrix;
 use super::parts::{PartsImport, parts};
@@ -90,7 +92,7 @@ impl Source {
         target: Option<Target>,
         options: &Options,
     ) -> Result<Self, SourceError> {
-        let table = table::read(bytes, &synonyms::known(), options)
+        let table = table::read(bytes, synonyms::known(), options)
             .map_err(|source| SourceError::NoTable { path: path.to_owned(), source })?;
         Ok(Self::of_table(path, table, target))
     }
@@ -106,7 +108,7 @@ impl Source {
         options: &Options,
     ) -> Result<Vec<Self>, SourceError> {
         let no_table = |source| SourceError::NoTable { path: path.to_owned(), source };
-        let tables = table::read_all(bytes, &synonyms::known(), options).map_err(no_table)?;
+        let tables = table::read_all(bytes, synonyms::known(), options).map_err(no_table)?;
         let mut merged: Vec<Table> = Vec::new();
         for table in tables {
             match merged.iter_mut().find(|earlier| header_set(&earlier.header) == header_set(&table.header)) {
@@ -147,7 +149,9 @@ impl Source {
     /// A table that was read already.
     #[must_use]
     pub fn of_table(path: &Path, table: Table, target: Option<Target>) -> Self {
-        let table = if matches!(target, None | Some(Target::Parts)) { matrix::unfold(table) } else { table };
+        let table = if matches!(target, None | Some(Target::Positions)) { lines::split(table) } else { table };
+        let table =
+            if matches!(target, None | Some(Target::Parts)) { blocks::spread(matrix::unfold(table)) } else { table };
         let target = target.unwrap_or_else(|| detect(&table));
         let proposal = propose(&table, target);
         let mapping = proposal.mapping.clone();

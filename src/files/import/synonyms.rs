@@ -3,7 +3,11 @@
 //! Spellings counted in public parts lists, parts lists of boards and placement files, with the canonical names beside them. Names are
 //! compared by their letters and digits in lower case.
 
-use super::field::Field;
+use std::collections::{HashMap, HashSet};
+use std::sync::LazyLock;
+
+use super::field::{Field, Target};
+use crate::files::table::Known;
 
 /// Letters and digits of a header in lower case, µ as u, without the number of a repeated name: `Cap (µF)` and `cap_uf` are the same.
 #[must_use]
@@ -20,6 +24,7 @@ pub fn plain(header: &str) -> String {
             '\u{B5}' | '\u{3BC}' => ['u', '-'],
             'ø' | 'φ' | 'ϕ' | '⌀' => ['d', '-'],
             // `manf#` is the number, `manf` the maker.
+            '×' => ['x', '-'],
             '#' => ['n', 'o'],
             c => [c, '-'],
         })
@@ -148,6 +153,13 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Herstellernummer",
             "Bestellnummer",
             "Catalog Number",
+            "Herst. Teilenummer", "Herstellerteilenummer", "Hersteller-Teilenummer", "Codice",
+            "Codice articolo", "Codice componente", "Articolo", "Kod", "Kod produktu", "Numer części",
+            "Symbol producenta", "Kód", "Code", "Référence produit", "Réf. fabricant", "N° de pièce", "Código",
+            "Código de pieza", "Número de parte", "Maker P/N", "Manufacture Part Number",
+            "Manufacturer's Part Number", "Maker Part Number", "Manufacturer Part #", "Manufacturer No.",
+            "Manufacturer Number", "Catalogue number", "Catalogue No.", "Cat. No.", "Part #", "Part Code",
+            "Type Number", "Typnummer", "形名", "品名型番", "产品型号", "器件型号", "元件型号",
         ],
     ),
     (
@@ -192,6 +204,8 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "商品编号",
             "Reichelt",
             "Conrad",
+            "Dist No.", "Dist Part Number", "Distributor No.", "Stock No.", "Stock Number", "Shop Part Number",
+            "Artikel-Nr.", "Artikel-Nr", "Artikelnr.", "Bestellnr.", "JLC Part #", "Warehouse code",
         ],
     ),
     (Field::Supplier, &[
@@ -217,9 +231,12 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "厂家",
             "品牌",
             "制造商",
+            "Producent", "Costruttore", "Marca", "Marque", "Výrobce", "Valmistaja", "Fabricante / Marca",
+            "製造元", "生产厂家",
         ],
     ),
-    (Field::Series, &["series", "Serie", "Baureihe", "Product Series", "Série", "系列", "シリーズ"]),
+    (Field::Series, &["series", "Serie", "Baureihe", "Product Series", "Série", "系列", "シリーズ",
+            "Seria", "Serie/Typ", "Reihe", "Product family"]),
     (
         Field::Value,
         &[
@@ -242,6 +259,8 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Value/Comment",
             "Désignation", "Benämning", "Bezeichnung", "Nennwert", "Waarde", "Valore", "Nominal", "Nominal Value",
             "Rating", "Capacitor value", "名称", "值", "标称值",
+            "Wartość", "Hodnota", "Arvo", "定数", "数值", "规格", "Spécification", "規格", "Parametry",
+            "Spezifikation", "値",
         ],
     ),
     (
@@ -261,6 +280,8 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Capacitancia", "Capacità", "Capaciteit", "Kapacita", "静電容量", "電容量", "电容量", "电容值", "电容",
             "容值",
             "容量",
+            "Pojemność", "Pojemność znamionowa", "Capacidad nominal", "Capacité nominale", "Capacità nominale",
+            "Kapacitet", "Kapasitans", "Kapasitanssi", "公称容量", "MFD", "µFd",
         ],
     ),
     (Field::CapacitanceUnit, &["unit", "Capacitance unit", "Cap unit", "Units"]),
@@ -284,6 +305,8 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "WV",
             "Working Voltage",
             "VDC",
+            "Rated Vdc",
+            "Max V",
             "Nennspannung",
             "Spannung",
             "Spänning", "UN", "Un", "U", "U (V)", "Ur", "VR", "V rated", "Rated voltage DC", "Working Voltage DC",
@@ -294,12 +317,18 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "电压",
             "Max Voltage",
             "Voltage DC",
+            "Napięcie pracy", "Napięcie znamionowe", "Tension de service", "Tension assignée",
+            "Tensión nominal", "Voltaje", "Voltaje nominal", "Tensione nominale", "Tensione di lavoro",
+            "Nominale spanning", "Jmenovité napětí", "定格", "耐圧", "R.V.", "RV", "WVDC", "W.V.", "V.W.",
+            "DC working voltage", "R.V. (S.V.)", "WV (SV)", "WV (S.V.)", "U_R", "VWDC",
         ],
     ),
-    (Field::SurgeV, &["surge_v", "Surge Voltage", "SV", "浪涌电压"]),
+    (Field::SurgeV, &["surge_v", "Surge Voltage", "SV", "浪涌电压",
+            "S.V.", "Spitzenspannung", "Napięcie udarowe"]),
     (
         Field::Tolerance,
-        &["tolerance_pct", "Tolerance", "Tol", "Tol.", "Cap Tolerance", "Toleranz", "Tolerans", "精度", "误差"],
+        &["tolerance_pct", "Tolerance", "Tol", "Tol.", "Cap Tolerance", "Toleranz", "Tolerans", "精度", "误差",
+            "Tolerancja", "Tolleranza", "Tolerancia", "Tolérance", "Tolerantie", "許容差", "允差"],
     ),
     (
         Field::Ripple,
@@ -314,13 +343,18 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Max Ripple Current",
             "Rippelstrom", "Ripplestrom", "Rippleström", "Rated Ripple Current (rms)", "I ripple", "Iripple", "Irip",
             "I~", "IAC", "Iac,R", "Courant ondulé", "Corriente de rizado", "Corrente di ripple",
-            "Max. permissible ripple current", "Permissible ripple current", "Allowable ripple current",
+            "RC", "Max. permissible ripple current", "Permissible ripple current", "Allowable ripple current",
             "Wechselstrom", "リプル電流", "定格リプル電流", "涟波电流", "耐纹波电流",
             "纹波电流",
             "额定纹波电流",
+            "Irms", "I rms", "IR", "Ir", "Ieff", "Prąd tętnień", "Prąd tętnień znamionowy",
+            "Courant d'ondulation", "Courant ondulatoire", "Corriente de ondulación",
+            "Corrente di ondulazione", "Corrente alternata", "Rimpelstroom", "許容リプル電流",
+            "Ripple (rms)", "Imax", "AC current", "纹波",
         ],
     ),
-    (Field::RippleHz, &["ripple_hz", "Ripple Frequency", "Rated Ripple Frequency"]),
+    (Field::RippleHz, &["ripple_hz", "Ripple Frequency", "Rated Ripple Frequency", "Freq", "Freq.", "Frequency",
+            "Ripple freq", "Ripple freq.", "Freq. ripple"]),
     (Field::F50, &["f50"]),
     (Field::F120, &["f120"]),
     (Field::F300, &["f300"]),
@@ -344,6 +378,9 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Endurance (h)", "耐久性", "使用寿命",
             "工作寿命",
             "寿命",
+            "Żywotność", "Trwałość", "Durée de vie utile", "Duración", "Durata di vita", "Ore", "Hours", "Hrs",
+            "Horas de vida", "Heures", "Stunden", "Levensduur", "Životnost", "保証寿命", "耐久", "Life time",
+            "Load life (h)",
         ],
     ),
     (Field::EnduranceBasis, &["endurance_basis"]),
@@ -358,9 +395,14 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Temperatur range", "Arbetstemperatur", "Temp.", "Temp", "Temperature", "Température", "使用温度", "温度范围",
             "温度",
             "工作温度",
+            "Temperatura pracy", "Zakres temperatur", "Température d'utilisation", "Plage de température",
+            "Gamme de température", "Temperatura", "Temperatura de trabajo", "Temperatura di esercizio",
+            "Temperatuur", "Teplota", "カテゴリ温度範囲", "使用温度範囲",
         ],
     ),
-    (Field::TempMin, &["temp_min_c", "temp_min", "Min Temperature", "Minimum Operating Temperature"]),
+    (Field::TempMin, &["temp_min_c", "temp_min", "Min Temperature", "Minimum Operating Temperature",
+            "Temp. min", "Temp. min.", "Température min", "Temperatura mínima", "Temperatura minima",
+            "Temp. mínima"]),
     (
         Field::TempMax,
         &[
@@ -370,6 +412,9 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Maximum Operating Temperature",
             "Rated Temperature",
             "Upper temperature",
+            "Temp. max", "Temp. max.", "Température max.", "Température maximale", "Temperatura máxima",
+            "Temp. máxima", "Temperatura massima", "Temp. maks.", "Maks. temperatura", "最高温度", "最高使用温度",
+            "Max. Temp.", "Rated temp.",
         ],
     ),
     (
@@ -383,17 +428,22 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Impedance",
             "Max ESR",
             "等效串联电阻",
+            "Impedancja", "Résistance série", "ESR max", "ESR typ", "等価直列抵抗", "E.S.R.", "Impédance max",
         ],
     ),
-    (Field::EsrHz, &["esr_hz", "ESR Frequency"]),
+    (Field::EsrHz, &["esr_hz", "ESR Frequency",
+            "Imp. Frequency", "Impedance Frequency", "Imp. freq."]),
     (
         Field::TanDelta,
         &[
             "tan_delta", "tanδ", "tan delta", "tan d", "DF", "D.F.", "Dissipation Factor", "Loss factor", "tgδ",
             "tg delta", "Verlustfaktor", "Förlustfaktor", "损耗角正切", "損失角の正接",
+            "Tangente delta", "Współczynnik strat", "Facteur de pertes", "損失係数", "损耗角正切值",
         ],
     ),
-    (Field::Leakage, &["leakage_ua", "Leakage Current", "Leakage", "LC", "DCL", "Reststrom", "Leckstrom", "漏电流"]),
+    (Field::Leakage, &["leakage_ua", "Leakage Current", "Leakage", "LC", "DCL", "Max DCL", "Reststrom", "Leckstrom", "漏电流",
+            "Prąd upływu", "Courant de fuite", "Corriente de fuga", "Corrente di perdita", "L.C.", "漏れ電流",
+            "I leak", "IL", "IL5"]),
     (
         Field::Size,
         &[
@@ -410,11 +460,14 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "DxH",
             "ΦDxL",
             "Storlek", "Größe", "Abmessung", "Maße", "Mått", "Taille", "Tamaño", "Dimensioni", "Dimensiones",
-            "Afmetingen", "Case size DxL", "D×L", "DxL (mm)", "Size DxH", "Size (DxL)", "外形尺寸", "サイズ",
+            "Afmetingen", "Case size DxL", "D×L", "Dims", "Dims.", "Case D x L", "Dia x Len", "Dia x L", "Dia x H", "DxL (mm)", "Size DxH", "Size (DxL)", "外形尺寸", "サイズ",
             "Abmessungen",
             "Size Code DxL",
             "尺寸",
             "Can size",
+            "Wymiary", "Wymiary korpusu", "Gehäuse D x L", "Gehäusegröße", "Medidas", "Dimensiones (mm)",
+            "Rozměry", "Mitat", "サイズ φD×L", "寸法", "Ø x H", "Ø x L", "D x H", "Nominal case size",
+            "Case dimensions", "Can size DxL", "Abmessungen D x L", "Taille (mm)",
         ],
     ),
     (
@@ -439,23 +492,28 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Specification",
             "Pattern",
             "Decal",
+            "Obudowa", "Pouzdro", "Kotelo", "パッケージ", "外形", "Formato", "Boitier",
         ],
     ),
     (
         Field::Diameter,
         &[
-            "diameter_mm", "Diameter", "D", "Dia", "Can Diameter", "ΦD", "ØD", "Φ", "Durchmesser", "Diametro",
+            "diameter_mm", "Diameter", "D", "Dia", "Can Diameter", "Case D", "Can D", "Body D", "Case Dia", "Case Diameter", "ΦD", "ØD", "Φ", "Durchmesser", "Diametro",
             "Diamètre", "Diámetro", "Body Diameter", "Diam", "Diam.", "DIA.", "电容体直径", "直径",
+            "Średnica", "Průměr", "Halkaisija", "Diameter D", "Diameter (D)", "D (mm)", "径", "Can diameter D",
         ],
     ),
     (
         Field::Height,
         &[
-            "height_mm", "Height", "H_mm", "Can Height", "L", "Length", "Höhe", "Höjd", "Länge", "Längd", "Hauteur",
+            "height_mm", "Height", "H_mm", "Can Height", "Case L", "Can L", "Body L", "Case Length", "Case Height", "L", "Length", "Höhe", "Höjd", "Länge", "Längd", "Hauteur",
             "Altura", "Altezza", "Hoogte", "H", "Body Height", "Body Length", "电容体长度", "高度", "长度",
+            "Wysokość", "Długość", "Výška", "Korkeus", "Length L", "Length (L)", "Height L", "Height H",
+            "Longueur", "Lunghezza", "Longitud", "Len", "Len.", "Lengte", "高さ", "長さ",
         ],
     ),
-    (Field::DiameterMax, &["diameter_max_mm", "Max Diameter", "D max"]),
+    (Field::DiameterMax, &["diameter_max_mm", "Max Diameter", "D max",
+            "D max.", "Diameter max", "Ø max"]),
     (
         Field::HeightMax,
         &[
@@ -466,6 +524,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Seated Height",
             "H max",
             "L max",
+            "L max.", "H max.", "Height max", "Length max",
         ],
     ),
     (
@@ -473,9 +532,12 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
         &[
             "pitch_mm", "Pitch", "Lead Spacing", "Lead Pitch", "LS", "Pin Pitch", "Terminal Pitch", "Lead Space",
             "Rasterabstand", "Delning", "Entraxe", "Passo", "Rastermaß", "Raster", "RM", "脚距", "引脚间距",
+            "Raster wyprowadzeń", "Rozstaw", "Rozstaw wyprowadzeń", "Pas", "Paso", "P", "F", "Pas (mm)",
+            "Steek", "Rozteč", "端子間隔", "リードピッチ", "間隔", "Lead spacing F", "Terminal spacing",
         ],
     ),
-    (Field::LeadDiameter, &["lead_d_mm", "Lead Diameter", "Wire diameter", "Φd", "ød"]),
+    (Field::LeadDiameter, &["lead_d_mm", "Lead Diameter", "Wire diameter", "Φd", "ød",
+            "Lead dia", "Lead dia.", "Fil Ø", "Lead wire", "线径"]),
     (
         Field::Type,
         &[
@@ -505,9 +567,12 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Technologie", "Teknik", "Bauart", "Bauelementetyp", "Kondensatortyp", "Capacitor Type", "Kind", "元件类型",
             "介质", "材质",
             "Polarization",
+            "Polarity",
             "类型",
             "分类",
             "类目",
+            "Typ kondensatora", "Rodzaj", "Tipo", "Tipo de condensador", "Polarität", "品名", "品种", "種類",
+            "Nature", "Technologie du condensateur",
         ],
     ),
     (
@@ -515,6 +580,9 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
         &[
             "mounting", "Mounting Type", "Mounting Style", "Mount", "Termination", "Termination Style", "Montageart",
             "Montering", "Montage", "Assembly", "SMD/THT", "Mounting Technology", "安装类型", "安装方式",
+            "Montaż", "Capacitor Terminals", "Terminals", "Terminal type", "Terminal", "Montagetyp",
+            "Type de montage", "Tipo de montaje", "Tipo di montaggio", "Anschluss", "Lead style",
+            "実装",
         ],
     ),
     (
@@ -545,6 +613,9 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Descr",
             "Parameters",
             "Item Description",
+            "Opis", "Nazwa", "Uwagi", "Descripción", "Descrizione", "Omschrijving", "Opmerking", "Popis",
+            "Poznámka", "Bemerkungen", "備考", "摘要", "DNP", "DNI", "Populate", "Fitted", "Fit",
+            "Exclude from BOM", "Rozmiar", "Notas", "Notes/Remarks", "Bestückung", "bestückt",
         ],
     ),
     (Field::Status, &[
@@ -555,11 +626,15 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "On Hand",
             "Lagerbestand", "Bestand", "Verfügbar", "Lager", "Lagersaldo", "I lager", "Disponible", "Voorraad", "库存",
             "库存数量", "在庫",
+            "QTY ON HAND", "Quantity on hand", "Stan", "Stan magazynowy", "Giacenza", "Disponibilità",
+            "Existencias", "Disponibilidad", "Stock disponible", "En stock", "Skladem", "Varasto",
+            "Disponibilité",
         ]),
     (Field::LeadTime, &[
             "lead_time_d", "Lead time (days)", "Lead time", "Leadtime", "Lieferzeit", "Leveranstid", "Délai",
             "Plazo", "货期",
             "交期",
+            "Czas dostawy", "Délai de livraison", "Tempi di consegna", "Plazo de entrega",
         ]),
     (
         Field::Price,
@@ -576,6 +651,8 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Pris",
             "单价",
             "价格",
+            "Cena", "Cena netto", "Cena jednostkowa", "Prezzo unitario", "Prix unit.", "P.U.", "PU HT",
+            "Precio unit.", "Unit Price($)", "Hinta", "単価(円)",
         ],
     ),
     (Field::PriceBreaks, &["price_breaks", "Price Breaks", "Pricing", "Price tiers"]),
@@ -588,6 +665,8 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "MOQ/SPQ", "MOQ / Multiple", "Mindestmenge", "Mindestbestellmenge", "Minsta antal", "Minimi",
             "Quantité minimum",
             "最小起订量", "起订量", "最小订购量",
+            "Min\\Mult Order Qty.", "Minimalne zamówienie", "Quantité min.", "Min Pack", "Min. Packaging Q'ty",
+            "Packaging Q'ty",
         ]),
     (Field::Pack, &[
             "pack", "Pack size", "Packing quantity", "Standard Package", "Std pack", "SPQ", "MPQ", "Multiple",
@@ -634,6 +713,9 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Part Ref",
             "Repère",
             "Referenz",
+            "Oznaczenie", "Oznaczenia", "Designador", "Designadores", "Désignateur", "Designatore", "Označení",
+            "Tunnus", "部品記号", "記号", "Ref No.", "Ref.No.", "Circuit Ref", "Circuit Ref.", "Cct Ref",
+            "Symbol No.", "Symb. No.",
         ],
     ),
     (
@@ -656,6 +738,8 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "数量",
             "Quantity Per Board",
             "Amount",
+            "Liczba", "Sztuk", "szt.", "Množství", "Počet", "Määrä", "Nombre", "Nb", "Nbre",
+            "員数",
         ],
     ),
     (
@@ -676,6 +760,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "X-Coordinate",
             "X Coordinate",
             "X-Location",
+            "X-loc",
             "PosX mm",
             "SymX",
             "Loc X",
@@ -704,6 +789,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Y-Coordinate",
             "Y Coordinate",
             "Y-Location",
+            "Y-loc",
             "PosY mm",
             "SymY",
             "Loc Y",
@@ -729,6 +815,8 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
             "Dir", "旋转", "旋转角度",
             "角度",
             "Rot.",
+            "Rotate", "Rotacja", "Obrót", "Angolo", "Ángulo", "Orientation (deg)", "Winkel (°)", "回転",
+            "Rotation angle",
         ],
     ),
     (
@@ -736,6 +824,7 @@ pub(super) const NAMES: &[(Field, &[&str])] = &[
         &[
             "side", "Layer", "TB", "T/B", "Board Side", "Mount Side", "Placement Side", "BoardLayer", "Seite",
             "Sida", "Face", "Cara", "Lato", "Top/Bottom", "Component Side", "PlacementLayer", "Mirror", "层", "面",
+            "Strona", "Côté", "Lado", "Layer/Side", "实装面",
         ],
     ),
 ];
@@ -798,7 +887,7 @@ pub(super) const BEGINNINGS: &[(Field, &[&str])] = &[
         &["lifetime", "loadlife", "endurance", "lifehours", "lifeh", "usefullife", "enduranceh", "工作寿命", "寿命"],
     ),
     (Field::TempMin, &["tempmin", "mintemp", "minimumtemp", "lowertemp"]),
-    (Field::TempMax, &["tempmax", "maxtemp", "maximumtemp", "uppertemp", "ratedtemp"]),
+    (Field::TempMax, &["tempmax", "maxtemp", "maximumtemp", "uppertemp", "ratedtemp", "temprating"]),
     (Field::Temperature, &["operatingtemp", "temperaturerange", "temprange", "categorytemp", "工作温度"]),
     (Field::Esr, &["esr", "impedance", "equivalentseries", "maxesr", "等效串联电阻", "z100khz"]),
     (Field::TanDelta, &["tanδ", "tandelta", "df1", "dissipation", "lossfactor", "tand", "损耗"]),
@@ -809,6 +898,9 @@ pub(super) const BEGINNINGS: &[(Field, &[&str])] = &[
         Field::Size,
         &[
             "sizedd",
+            "casedxl",
+            "diaxl",
+            "diaxh",
             "sizedx",
             "sizedl",
             "casesize",
@@ -876,17 +968,76 @@ pub(super) const INSIDE: &[(Field, &[&str])] = &[
     (Field::Pack, &["packqty", "packquantity", "packsize"]),
     (Field::Stock, &["instock", "stockqty", "lagerbestand", "库存"]),
     (Field::Price, &["unitprice", "stückpreis", "einzelpreis", "preisin", "单价"]),
-    (Field::Diameter, &["durchmesser"]),
+    (Field::LeadDiameter, &["leaddiameter", "wirediameter", "leadwire"]),
+    (Field::Diameter, &["durchmesser", "diameter"]),
+    (Field::Height, &["height", "productlength"]),
     (Field::Datasheet, &["datasheet", "datenblatt"]),
     (Field::Designator, &["designator", "refdes"]),
 ];
 
+/// Places of the whole names among [`NAMES`], comparable, in order: field and place within the field.
+static PLACES: LazyLock<HashMap<String, Vec<(Field, usize)>>> = LazyLock::new(|| {
+    let mut places: HashMap<String, Vec<(Field, usize)>> = HashMap::new();
+    for (field, names) in NAMES {
+        for (at, name) in names.iter().enumerate() {
+            let of_name = places.entry(plain(name)).or_default();
+            if of_name.iter().all(|(known, _)| known != field) {
+                of_name.push((*field, at));
+            }
+        }
+    }
+    places
+});
+
+static PLAIN_DECOYS: LazyLock<HashSet<String>> = LazyLock::new(|| DECOYS.iter().map(|name| plain(name)).collect());
+
+static KNOWN: LazyLock<Known> = LazyLock::new(|| {
+    let names = NAMES.iter().flat_map(|(_, names)| names.iter().copied());
+    Known::new(names.chain(DECOYS.iter().copied().filter(|name| name.len() > 3)))
+});
+
+/// The first field that serves the target and has this comparable name.
+pub(super) fn whole(name: &str, target: Target) -> Option<Field> {
+    PLACES.get(name)?.iter().map(|(field, _)| *field).find(|field| field.serves(target))
+}
+
+/// Place of a comparable name among the names of a field, the first being the best.
+pub(super) fn place(name: &str, field: Field) -> Option<usize> {
+    PLACES.get(name)?.iter().find(|(known, _)| *known == field).map(|(_, at)| *at)
+}
+
+/// Words in a name that say the figure was measured, or is that of another part than the one listed.
+const OF_ANOTHER: [&str; 16] = [
+    "measured",
+    "gemessen",
+    "messwert",
+    "mesuré",
+    "misurat",
+    "medido",
+    "uppmätt",
+    "zmierz",
+    "实测",
+    "測定",
+    "replacement",
+    "ersatz",
+    "remplacement",
+    "reemplazo",
+    "substitut",
+    "sostituzione",
+];
+
+/// Whether a comparable name is that of a measured figure or of a replacement.
+pub(super) fn is_of_another(name: &str) -> bool {
+    OF_ANOTHER.iter().any(|word| name.contains(word)) && !name.contains("ersatzserien")
+}
+
+/// Whether a comparable name looks like one thing and holds another.
+pub(super) fn is_decoy(name: &str) -> bool {
+    PLAIN_DECOYS.contains(name)
+}
+
 /// Every whole name: what the table reader looks for to find the header row.
 #[must_use]
-pub fn known() -> Vec<&'static str> {
-    NAMES
-        .iter()
-        .flat_map(|(_, names)| names.iter().copied())
-        .chain(DECOYS.iter().copied().filter(|name| name.len() > 3))
-        .collect()
+pub fn known() -> &'static Known {
+    &KNOWN
 }

@@ -13,7 +13,9 @@ const WEEK_D: f64 = 7.0;
 /// Reads the terms of sale; what cannot be read is listed and left unknown.
 pub(super) fn read<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble, line: usize) {
     let first = |cell: &str, column: &Column| count::first(cell, column);
-    part.trade.stock = reader.one(cells, trouble, line, Field::Stock, first);
+    let in_stock =
+        |cell: &str, column: &Column| if is_sold_out(cell) { Reading::Value(0.0) } else { first(cell, column) };
+    part.trade.stock = reader.one(cells, trouble, line, Field::Stock, in_stock);
     part.trade.pack = reader.one(cells, trouble, line, Field::Pack, first).filter(|pack| *pack > 0.0);
     minimum(reader, cells, part, trouble);
     lead_time(reader, cells, part, trouble);
@@ -85,7 +87,7 @@ fn lead_time<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trou
 fn prices<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) {
     for (column, cell) in cells_of(reader, cells, Field::Price) {
         let Some(found) = left(trouble, Field::Price, cell, price::read(cell, &column.column)) else { continue };
-        part.trade.unit_price = Some(found.amount);
+        part.trade.unit_price = Some(found.amount / pieces(&column.header));
         take_currency(part, found.currency, &column.header);
     }
 }
@@ -101,8 +103,11 @@ fn take_currency(part: &mut Part, in_cell: Option<String>, header: &str) {
 
 /// All breaks in a cell, or a column for each (`Price @10`, `100+`), as quantity and price.
 fn breaks<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) -> Vec<(f64, f64)> {
-    let mut steps = Vec::new();
+    let mut steps = pairs(reader, cells, part, trouble);
     for (column, cell) in cells_of(reader, cells, Field::PriceBreaks) {
+        if paired(&column.header).is_some() {
+            continue;
+        }
         if let Some(from) = quantity_of(&column.header) {
             let Some(found) = left(trouble, Field::PriceBreaks, cell, price::read(cell, &column.column)) else {
                 continue;
@@ -116,6 +121,70 @@ fn breaks<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble
         take_currency(part, None, &column.header);
     }
     steps
+}
+
+/// Breaks in two columns each, one of quantities and one of prices, with the same number in their headers.
+fn pairs<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) -> Vec<(f64, f64)> {
+    let (mut quantities, mut prices) = (Vec::new(), Vec::new());
+    for (column, cell) in cells_of(reader, cells, Field::PriceBreaks) {
+        match paired(&column.header) {
+            Some((Half::Quantity, number)) => {
+                let read = left(trouble, Field::PriceBreaks, cell, count::first(cell, &column.column));
+                quantities.extend(read.filter(|from| *from > 0.0).map(|from| (number, from)));
+            }
+            Some((Half::Price, number)) => {
+                let Some(found) = left(trouble, Field::PriceBreaks, cell, price::read(cell, &column.column)) else {
+                    continue;
+                };
+                prices.push((number, found.amount));
+                take_currency(part, found.currency, &column.header);
+            }
+            None => {}
+        }
+    }
+    let of_number = |number: u32| quantities.iter().find(|(of, _)| *of == number).map(|(_, from)| *from);
+    prices.into_iter().filter_map(|(number, amount)| Some((of_number(number)?, amount))).collect()
+}
+
+/// Which half of a price break a column holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Half {
+    Quantity,
+    Price,
+}
+
+/// `Qty Break 1`, `Price Break 1`, `Break Qty 2`, `Quantity 3`, `Price 3`: the half and its number.
+pub(super) fn paired(header: &str) -> Option<(Half, u32)> {
+    let plain: String = header.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
+    let name = plain.trim_end_matches(|c: char| c.is_ascii_digit());
+    let number = plain[name.len()..].parse().ok().filter(|number| *number <= 20)?;
+    let half = match name {
+        "qtybreak" | "quantitybreak" | "breakqty" | "breakquantity" | "pricebreakqty" | "pricebreakquantity"
+        | "qty" | "quantity" | "menge" | "staffelmenge" => Half::Quantity,
+        "pricebreak" | "breakprice" | "unitprice" | "price" | "preis" | "staffelpreis" => Half::Price,
+        _ => return None,
+    };
+    // `Price 10+` says the quantity itself.
+    (half == Half::Quantity || quantity_of(header).is_none()).then_some((half, number))
+}
+
+/// How many pieces a price in a column so headed buys: `€/100`, `Price per 1000`, `Preis je 100 Stk`.
+fn pieces(header: &str) -> f64 {
+    let lower = header.to_lowercase();
+    let digits = lower.rsplit(|c: char| !c.is_ascii_digit()).find(|run| !run.is_empty());
+    let Some((run, at)) = digits.and_then(|run| Some((run, lower.rfind(run)?))) else { return 1.0 };
+    let before = lower[..at].trim_end();
+    let per = before.ends_with('/') || [" per", " pro", " je", " pour", "%"].iter().any(|word| before.ends_with(word));
+    run.parse().ok().filter(|pieces| per && *pieces >= 1.0).unwrap_or(1.0)
+}
+
+/// Words of a shop for an empty shelf; a part that is on order is no stock either, but how much comes nobody says.
+fn is_sold_out(cell: &str) -> bool {
+    let lower = cell.trim().to_lowercase();
+    ["out of stock", "sold out", "not in stock", "no stock", "nicht auf lager", "ausverkauft", "rupture", "agotado"]
+        .iter()
+        .any(|words| lower.starts_with(words))
+        && !lower.chars().any(|c| c.is_ascii_digit())
 }
 
 /// The quantity from which the prices under a header hold: `Price @10`, `Preis ab 100`, `Price (25+)`, `1+`, `1000 pcs`.
@@ -136,7 +205,31 @@ pub(super) fn quantity_of(header: &str) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::quantity_of;
+    use super::{Half, paired, pieces, quantity_of};
+
+    // Hand-made headers.
+    #[test]
+    fn a_break_in_two_columns_is_paired_by_its_number() {
+        assert_eq!(paired("Qty Break 1"), Some((Half::Quantity, 1)));
+        assert_eq!(paired("Price Break 12"), Some((Half::Price, 12)));
+        assert_eq!(paired("Price_2"), Some((Half::Price, 2)));
+        for header in ["Price", "Qty", "Price Break", "Price @10", "Price 10+", "Mouser 3"] {
+            assert_eq!(paired(header), None, "{header}");
+        }
+    }
+
+    #[test]
+    fn a_price_for_a_hundred_is_not_that_of_one() {
+        for (header, expected) in [
+            ("€/100", 100.0),
+            ("Price per 1000", 1000.0),
+            ("Preis je 100 Stk", 100.0),
+            ("Price", 1.0),
+            ("Price 1", 1.0),
+        ] {
+            assert!((pieces(header) - expected).abs() < 1e-9, "{header}");
+        }
+    }
 
     // Hand-made headers.
     #[test]

@@ -65,6 +65,16 @@ fn by_case(cell: &str) -> Option<Kind> {
     {
         return Some(Kind::Other { name: "chip (ceramic or tantalum)", word: cell.trim().to_owned() });
     }
+    // `C050-025X075`: lead spacing and the sides of a box, in tenths of a millimetre.
+    let boxed = plain.strip_prefix('c').is_some_and(|rest| {
+        let digits = |text: &str| text.len() == 3 && text.bytes().all(|c| c.is_ascii_digit());
+        rest.split_once('-').is_some_and(|(pitch, sides)| {
+            digits(pitch) && sides.split_once('x').is_some_and(|(a, b)| digits(a) && digits(b))
+        })
+    });
+    if boxed {
+        return Some(Kind::Other { name: "box (film or ceramic)", word: cell.trim().to_owned() });
+    }
     let tantalum = ["smc_a", "smc_b", "smc_c", "smc_d", "smca", "smcb", "smcc", "smcd", "smce"];
     if tantalum.contains(&plain.as_str())
         || matches!(plain.as_str(), "3216-18" | "3528-21" | "6032-28" | "7343-31" | "7343-43")
@@ -126,9 +136,9 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
     let word = |name: &str| spaced.contains(&format!(" {name} "));
     let begins = |name: &str| spaced.contains(&format!(" {name}"));
     let found = [
-        (Mounting::SnapIn, begins("snap in") || begins("snapin") || begins("snap mount")),
-        (Mounting::Screw, begins("screw")),
-        (Mounting::Axial, word("axial") || begins("capax")),
+        (Mounting::SnapIn, begins("snap in") || begins("snapin") || begins("snap mount") || word("snap")),
+        (Mounting::Screw, begins("screw") || begins("schraub") || begins("śrub")),
+        (Mounting::Axial, word("axial") || word("axl") || begins("capax")),
         (
             Mounting::Smd,
             word("smd")
@@ -142,7 +152,15 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
                 || lettered_smd_can(cells).is_some()
                 || text.contains("贴片"),
         ),
-        (Mounting::Radial, word("radial") || begins("cap th bd") || begins("capprd") || begins("caprd")),
+        (
+            Mounting::Radial,
+            word("radial")
+                || word("rad")
+                || begins("plugin")
+                || begins("cap th bd")
+                || begins("capprd")
+                || begins("caprd"),
+        ),
     ];
     let mut said = found.into_iter().filter(|(_, said)| *said).map(|(mounting, _)| mounting);
     let first = said.next()?;
@@ -192,6 +210,19 @@ pub(super) fn not_fitted(cells: &[&str]) -> Option<&'static str> {
     })
 }
 
+/// Whether a column about fitting says that the part is left out: `DNP` over `x`, `Populate` over `no`.
+pub(super) fn left_out(header: &str, cell: &str) -> bool {
+    let plain = |text: &str| text.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect::<String>();
+    let (name, mark) = (plain(header), plain(cell));
+    let yes = matches!(mark.as_str(), "x" | "yes" | "y" | "true" | "1" | "ja" | "oui" | "dnp" | "dni");
+    let no = matches!(mark.as_str(), "no" | "n" | "false" | "0" | "nein" | "non" | "nej");
+    match name.as_str() {
+        "dnp" | "dni" | "dnf" | "dns" | "donotpopulate" | "donotfit" | "notfitted" | "excludefrombom" => yes,
+        "populate" | "populated" | "fitted" | "fit" | "mounted" | "bestückt" | "bestückung" => no,
+        _ => false,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -216,6 +247,7 @@ mod tests {
             (&["CPOL-US", "NORTHWAY_B"], "ours"),
             (&["CPOL-US", "SMC_B"], "tantalum"),
             (&["CAP", "123ABC-0605"], "ours"),
+            (&["100n", "C050-025X075"], "box (film or ceramic)"),
             (&["LED", "NORTHWAY_B"], "unsaid"),
             (&["1uF", "Radial_D5.0mm_P2.00mm"], "ours"),
             (&["470uF", "SMD,D6.3xL5.4mm"], "unsaid"),
@@ -244,6 +276,16 @@ mod tests {
         assert_eq!(status("Not For New Designs"), Some(Status::Nrnd));
         assert_eq!(status("Active"), Some(Status::Active));
         assert_eq!(status("25V"), None);
+    }
+
+    #[test]
+    fn a_column_about_fitting_is_read_by_its_name() {
+        for (header, cell) in [("DNP", "X"), ("Do not populate", "yes"), ("Populate", "no"), ("Fitted", "0")] {
+            assert!(left_out(header, cell), "{header} {cell}");
+        }
+        for (header, cell) in [("DNP", ""), ("DNP", "no"), ("Populate", "yes"), ("Notes", "no"), ("Qty", "0")] {
+            assert!(!left_out(header, cell), "{header} {cell}");
+        }
     }
 
     #[test]

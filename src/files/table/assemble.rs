@@ -3,12 +3,18 @@
 use std::collections::HashMap;
 
 use super::decode::Decoded;
+use super::header::Known;
 use super::{Block, Detection, Note, Options, Record, Row, Table, TableError, header, two_lines};
 
 /// Note on a header whose names stand in two lines.
 const TWO_LINES: &str = "the header has two lines and is read as one";
 
-pub(super) fn table(block: Block, decoded: &Decoded, known: &[&str], options: &Options) -> Result<Table, TableError> {
+/// The same for names, conditions and units.
+const THREE_LINES: &str = "the header has three lines and is read as one";
+/// Most lines of a header: names, conditions, units.
+const HEADER_LINES_MOST: usize = 3;
+
+pub(super) fn table(block: Block, decoded: &Decoded, known: &Known, options: &Options) -> Result<Table, TableError> {
     let Block { mut records, header: said, separator, layout, notes: block_notes } = block;
     let at = match options.header_line {
         Some(0) => None,
@@ -39,14 +45,25 @@ pub(super) fn table(block: Block, decoded: &Decoded, known: &[&str], options: &O
         if let Some(above) = records.last().filter(|above| two_lines::spans(&above.cells, &raw)) {
             raw = two_lines::under(&names(&above.cells), &raw);
             notes.push(Note { line: above.line, text: TWO_LINES.to_string() });
-        } else if let Some(below) = body.first().filter(|below| two_lines::continues(&raw, &below.cells, known)) {
-            raw = two_lines::joined(&raw, &names(&below.cells));
-            notes.push(Note { line: head.line, text: TWO_LINES.to_string() });
-            body.remove(0);
+        } else {
+            let mut lines = 1;
+            while lines < HEADER_LINES_MOST
+                && let Some(below) = body.first().filter(|below| two_lines::continues(&raw, &below.cells, known))
+            {
+                raw = two_lines::joined(&raw, &names(&below.cells));
+                body.remove(0);
+                lines += 1;
+            }
+            if lines > 1 {
+                let text = if lines == 2 { TWO_LINES } else { THREE_LINES };
+                notes.push(Note { line: head.line, text: text.to_string() });
+            }
         }
     }
     drop_repeated_header(&mut body, &single, &mut notes);
-    let trailing = split_trailing(&mut body);
+    // Behind a header that is a comment, every line with the mark is one.
+    let commented = head.as_ref().and_then(|head| head.cells.first()).is_some_and(|cell| cell.starts_with('#'));
+    let trailing = split_trailing(&mut body, commented);
     let width = body.iter().map(|record| record.cells.len()).max().unwrap_or(0).max(raw.len());
     // Cells left of the last filled one, over all rows; headers without any cell stay.
     if body.len().saturating_mul(width) > options.limits.cells {
@@ -152,13 +169,14 @@ fn filled(record: &Record) -> usize {
     record.cells.iter().filter(|cell| !cell.is_empty()).count()
 }
 
-/// Takes metadata off the end: comment lines, and thin rows behind a blank line or with a single cell.
-fn split_trailing(body: &mut Vec<Record>) -> Vec<Note> {
+/// Takes metadata off the end: comment lines (with more than one cell only where the header is one, `commented`), and thin rows behind a blank line or with a single cell.
+fn split_trailing(body: &mut Vec<Record>, commented: bool) -> Vec<Note> {
     let mut sizes: Vec<usize> = body.iter().map(filled).collect();
     sizes.sort_unstable();
     let typical = sizes.get(sizes.len() / 2).copied().unwrap_or(0);
-    let comment =
-        |record: &Record| record.cells.first().is_some_and(|cell| cell.starts_with('#')) && filled(record) <= 1;
+    let comment = |record: &Record| {
+        record.cells.first().is_some_and(|cell| cell.starts_with('#')) && (commented || filled(record) <= 1)
+    };
     let mut from = body.len();
     if typical >= 3 {
         // A block of thin rows behind the last blank line.

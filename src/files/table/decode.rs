@@ -1,7 +1,8 @@
 //! Bytes to text.
 
-use encoding_rs::{UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
+use encoding_rs::{GB18030, SHIFT_JIS, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1252};
 
+use super::header::Known;
 use super::{Encoding, Note, Options, TableError};
 
 pub(super) struct Decoded {
@@ -22,7 +23,7 @@ const NOT_TEXT: [(&[u8], &str); 7] = [
     (b"SQLite format", "a database"),
 ];
 
-pub(super) fn decode(bytes: &[u8], options: &Options) -> Result<Decoded, TableError> {
+pub(super) fn decode(bytes: &[u8], known: &Known, options: &Options) -> Result<Decoded, TableError> {
     let limits = &options.limits;
     if bytes.len() > limits.bytes {
         return Err(TableError::TooLarge { bytes: bytes.len(), limit: limits.bytes });
@@ -36,16 +37,10 @@ pub(super) fn decode(bytes: &[u8], options: &Options) -> Result<Decoded, TableEr
         [0xFE, 0xFF, ..] => (Some(Encoding::Utf16Be), 2),
         _ => (None, 0),
     };
-    let encoding = options.encoding.or(marked).unwrap_or_else(|| guess(bytes));
+    let encoding = options.encoding.or(marked).unwrap_or_else(|| guess(bytes, known));
     let byte_order_mark = marked == Some(encoding);
     let body = if byte_order_mark { &bytes[mark_length..] } else { bytes };
-    let table = match encoding {
-        Encoding::Utf8 => UTF_8,
-        Encoding::Utf16Le => UTF_16LE,
-        Encoding::Utf16Be => UTF_16BE,
-        Encoding::Windows1252 => WINDOWS_1252,
-    };
-    let (text, damaged) = table.decode_without_bom_handling(body);
+    let (text, damaged) = table_of(encoding).decode_without_bom_handling(body);
     let mut text = text.into_owned();
     let mut notes = Vec::new();
     if damaged {
@@ -78,8 +73,42 @@ pub(super) fn decode(bytes: &[u8], options: &Options) -> Result<Decoded, TableEr
     Ok(Decoded { text, encoding, byte_order_mark, notes })
 }
 
-/// UTF-16 shows by its zero bytes, UTF-8 by being valid; everything else is read as Windows-1252, in which every byte means something.
-fn guess(bytes: &[u8]) -> Encoding {
+fn table_of(encoding: Encoding) -> &'static encoding_rs::Encoding {
+    match encoding {
+        Encoding::Utf8 => UTF_8,
+        Encoding::Utf16Le => UTF_16LE,
+        Encoding::Utf16Be => UTF_16BE,
+        Encoding::Windows1252 => WINDOWS_1252,
+        Encoding::Windows1250 => WINDOWS_1250,
+        Encoding::Gb18030 => GB18030,
+        Encoding::ShiftJis => SHIFT_JIS,
+    }
+}
+
+/// The one-byte or two-byte encoding in which the beginning of the file has most of the known header names; Windows-1252, in which
+/// every byte means something, where none is better.
+fn by_names(bytes: &[u8], known: &Known) -> Encoding {
+    const SAMPLE: usize = 4096;
+    let end =
+        bytes[..bytes.len().min(SAMPLE)].iter().rposition(|&byte| byte == b'\n').unwrap_or(bytes.len().min(SAMPLE));
+    let names = |encoding: Encoding| {
+        let (text, damaged) = table_of(encoding).decode_without_bom_handling(&bytes[..end]);
+        let pieces = text.split(['\n', '\r', ',', ';', '\t', '|']);
+        let found = pieces.filter(|piece| !piece.is_ascii() && known.knows(piece.trim().trim_matches('"'))).count();
+        if damaged { 0 } else { found }
+    };
+    let mut best = (names(Encoding::Windows1252), Encoding::Windows1252);
+    for encoding in [Encoding::Windows1250, Encoding::Gb18030, Encoding::ShiftJis] {
+        let found = names(encoding);
+        if found > best.0 {
+            best = (found, encoding);
+        }
+    }
+    best.1
+}
+
+/// UTF-16 shows by its zero bytes, UTF-8 by being valid; among the others the header decides.
+fn guess(bytes: &[u8], known: &Known) -> Encoding {
     let sample = &bytes[..bytes.len().min(8192)];
     if sample.len() >= 4 {
         let zeros = |from: usize| sample.iter().skip(from).step_by(2).filter(|&&byte| byte == 0).count();
@@ -92,5 +121,5 @@ fn guess(bytes: &[u8]) -> Encoding {
             return Encoding::Utf16Be;
         }
     }
-    if std::str::from_utf8(bytes).is_ok() { Encoding::Utf8 } else { Encoding::Windows1252 }
+    if std::str::from_utf8(bytes).is_ok() { Encoding::Utf8 } else { by_names(bytes, known) }
 }

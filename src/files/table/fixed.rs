@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use super::delimited::Collector;
+use super::header::Known;
 use super::{Block, Layout, Options, Record, Separator, TableError, header};
 
 /// Longest line that can be a row of fixed columns, in characters.
@@ -14,7 +15,7 @@ struct Line<'a> {
     text: &'a str,
 }
 
-pub(super) fn block(text: &str, known: &[&str], options: &Options) -> Result<Block, TableError> {
+pub(super) fn block(text: &str, known: &Known, options: &Options) -> Result<Block, TableError> {
     let lines = lines(text);
     let at = match options.header_line {
         Some(0) => None,
@@ -33,7 +34,11 @@ pub(super) fn block(text: &str, known: &[&str], options: &Options) -> Result<Blo
     let head = at.map(|at| lines[at].text.replacen('#', " ", lines[at].text.chars().take_while(|&c| c == '#').count()));
     let body: Vec<&Line> =
         lines[first + usize::from(at.is_some())..].iter().filter(|line| !is_rule(line.text)).collect();
-    let columns = Columns::new(head.as_deref(), &body);
+    let ruler = at.and_then(|at| lines.get(at + 1)).map(|line| line.text).filter(|text| is_ruler(text));
+    let columns = match ruler {
+        Some(ruler) => Columns { cuts: gaps(ruler), aligned: true, spans: Vec::new() },
+        None => Columns::new(head.as_deref(), &body),
+    };
     if let (Some(at), Some(head)) = (at, head.as_deref()) {
         let cells = columns.header(head);
         collector.take(lines[at].number, lines[at].after_gap, cells.iter().map(String::as_str))?;
@@ -71,6 +76,16 @@ fn is_rule(text: &str) -> bool {
     text.chars().all(|c| matches!(c, '-' | '=' | '_' | '+' | ' ' | '|')) && text.contains(['-', '=', '_'])
 }
 
+/// A rule with a piece for each column: `-----  ---  ----`.
+fn is_ruler(text: &str) -> bool {
+    is_rule(text) && !text.contains(['+', '|']) && pieces(text, 1).len() >= 3
+}
+
+/// The blank runs between the pieces of a ruler.
+fn gaps(ruler: &str) -> Vec<Range<usize>> {
+    pieces(ruler, 1).windows(2).map(|pair| pair[0].end..pair[1].start).collect()
+}
+
 fn words(text: &str) -> Vec<String> {
     text.split_whitespace().map(str::to_string).collect()
 }
@@ -95,7 +110,7 @@ fn pieces(text: &str, blanks: usize) -> Vec<Range<usize>> {
     pieces
 }
 
-fn find_header(lines: &[Line], known: &[&str]) -> Option<usize> {
+fn find_header(lines: &[Line], known: &Known) -> Option<usize> {
     let records = |split: fn(&str) -> Vec<String>| -> Vec<Record> {
         lines
             .iter()

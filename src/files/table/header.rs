@@ -1,9 +1,14 @@
 //! Which record is the header, and how much a block looks like a table.
 
+use std::collections::HashSet;
+
 use super::{Block, Record};
 
 /// Longest preamble: the header stands at the latest in the line after it.
 pub const PREAMBLE_MOST: usize = 20;
+
+/// Longest name that may begin like a known one, bytes.
+const PARTLY_LONGEST: usize = 60;
 
 /// Lines below a title within which its table begins.
 const TITLE_BEFORE: usize = 8;
@@ -12,15 +17,51 @@ const TITLE_BEFORE: usize = 8;
 pub(super) fn plain(name: &str) -> String {
     name.chars()
         .flat_map(char::to_lowercase)
-        .map(|c| if matches!(c, '\u{B5}' | '\u{3BC}') { 'u' } else { c })
+        .map(|c| match c {
+            '\u{B5}' | '\u{3BC}' => 'u',
+            '×' => 'x',
+            c => c,
+        })
         .filter(|c| c.is_alphanumeric())
         .collect()
 }
 
+/// Header names the caller can use, made comparable once: every line of every file is compared with them.
+#[derive(Debug, Clone, Default)]
+pub struct Known {
+    names: HashSet<String>,
+}
+
+/// Shortest name that says something as the beginning of a longer one, bytes.
+const BEGINNING_SHORTEST: usize = 4;
+
+impl Known {
+    /// From names as people write them.
+    pub fn new<'a>(names: impl IntoIterator<Item = &'a str>) -> Self {
+        Self { names: names.into_iter().map(plain).filter(|name| !name.is_empty()).collect() }
+    }
+
+    /// Whether a comparable name is one of them.
+    fn has(&self, name: &str) -> bool {
+        self.names.contains(name)
+    }
+
+    /// Whether a header is one of them, or begins like one (`Pojemność [µF]`).
+    pub(super) fn knows(&self, header: &str) -> bool {
+        let name = plain(header);
+        self.has(&name) || (name.len() <= PARTLY_LONGEST && self.begins(&name))
+    }
+
+    /// Whether a comparable name begins like one of them: one of its own beginnings is a name.
+    fn begins(&self, name: &str) -> bool {
+        let ends = name.char_indices().map(|(at, _)| at).skip_while(|at| *at < BEGINNING_SHORTEST).chain([name.len()]);
+        ends.into_iter().any(|end| end >= BEGINNING_SHORTEST && self.names.contains(&name[..end]))
+    }
+}
+
 /// How many names of a header are known.
-pub(super) fn hits(header: &[String], known: &[&str]) -> usize {
-    let known: Vec<String> = known.iter().map(|name| plain(name)).collect();
-    header.iter().filter(|name| known.contains(&plain(name))).count()
+pub(super) fn hits(header: &[String], known: &Known) -> usize {
+    header.iter().filter(|name| known.has(&plain(name))).count()
 }
 
 /// Whether a cell looks like a figure or a value rather than a name.
@@ -59,20 +100,23 @@ pub(super) fn is_axis(cells: &[String]) -> bool {
 }
 
 /// How much a record looks like a header row: known names count most, values count against it. `None` if it cannot be one.
-fn row_score(record: &Record, next: Option<&Record>, known: &[String]) -> Option<f64> {
+fn row_score(record: &Record, next: Option<&Record>, known: &Known) -> Option<f64> {
     let cells: Vec<&str> =
         record.cells.iter().map(|cell| cell.trim_start_matches('#').trim()).filter(|cell| !cell.is_empty()).collect();
     let names: Vec<String> = cells.iter().map(|cell| plain(cell)).collect();
-    let exact = names.iter().filter(|name| known.contains(name)).count();
-    let partly = names
-        .iter()
-        .filter(|name| {
-            !known.contains(name)
-                && name.len() <= 60
-                && known.iter().any(|word| word.len() >= 4 && name.starts_with(word.as_str()))
-        })
-        .count();
+    let exact = names.iter().filter(|name| known.has(name)).count();
+    let partly =
+        names.iter().filter(|name| !known.has(name) && name.len() <= PARTLY_LONGEST && known.begins(name)).count();
     let values = cells.iter().filter(|cell| is_value(cell)).count();
+    // `C1  1000 mfd, 25 v`: a row of a list, though `v` is a name of columns.
+    let numbered = |cell: &str| {
+        let cell = cell.split([',', '-', '/', ' ']).next().unwrap_or_default();
+        let letters = cell.chars().take_while(char::is_ascii_uppercase).count();
+        (1..=2).contains(&letters) && cell.len() > letters && cell[letters..].chars().all(|c| c.is_ascii_digit())
+    };
+    if values > 0 && cells.first().is_some_and(|cell| numbered(cell)) {
+        return None;
+    }
     let texts = cells.len() - values;
     let long = cells.iter().filter(|cell| cell.len() > 80).count();
     let values_below = next.is_some_and(|next| next.cells.iter().any(|cell| is_value(cell)));
@@ -93,14 +137,13 @@ fn row_score(record: &Record, next: Option<&Record>, known: &[String]) -> Option
 }
 
 /// The header among the first lines and its score.
-pub(super) fn find(records: &[Record], known: &[&str]) -> Option<(usize, f64)> {
-    let known: Vec<String> = known.iter().map(|name| plain(name)).filter(|name| !name.is_empty()).collect();
+pub(super) fn find(records: &[Record], known: &Known) -> Option<(usize, f64)> {
     let mut best: Option<(usize, f64)> = None;
     for (at, record) in records.iter().enumerate().take_while(|(_, record)| record.line <= PREAMBLE_MOST + 1) {
         // A line of text over a table of several columns is its title.
         let title =
             record.cells.len() == 1 && records[at + 1..].iter().take(TITLE_BEFORE).any(|below| below.cells.len() > 1);
-        if let Some(score) = row_score(record, records.get(at + 1), &known).filter(|_| !title)
+        if let Some(score) = row_score(record, records.get(at + 1), known).filter(|_| !title)
             && best.is_none_or(|(_, before)| score > before)
         {
             best = Some((at, score));
@@ -110,7 +153,7 @@ pub(super) fn find(records: &[Record], known: &[&str]) -> Option<(usize, f64)> {
 }
 
 /// How much a block looks like a table: its header, and how many rows have the header's width. Zero for a single column.
-pub(super) fn table_score(block: &Block, known: &[&str]) -> f64 {
+pub(super) fn table_score(block: &Block, known: &Known) -> f64 {
     let found = block.header.map(|at| (at, 1.0)).or_else(|| find(&block.records, known));
     let rows = &block.records[found.map_or(0, |(at, _)| at + 1).min(block.records.len())..];
     // Without a header, titles over the table may be shorter than its rows.
@@ -139,7 +182,7 @@ pub(super) fn is_regular(block: &Block) -> bool {
 }
 
 /// Whether the header of a block has a name that is known.
-pub(super) fn knows(block: &Block, known: &[&str]) -> bool {
+pub(super) fn knows(block: &Block, known: &Known) -> bool {
     let header = block.header.or_else(|| find(&block.records, known).map(|(at, _)| at));
     header.and_then(|at| block.records.get(at)).is_some_and(|record| hits(&record.cells, known) > 0)
 }

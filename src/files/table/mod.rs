@@ -14,7 +14,7 @@ mod two_lines;
 #[cfg(test)]
 mod tests;
 
-pub use header::PREAMBLE_MOST;
+pub use header::{Known, PREAMBLE_MOST};
 
 /// Character encoding of a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -27,6 +27,12 @@ pub enum Encoding {
     Utf16Be,
     /// Windows-1252, in which every byte is a letter.
     Windows1252,
+    /// Windows-1250, the same for Central Europe.
+    Windows1250,
+    /// GB 18030, the Chinese standard; GBK and GB 2312 are parts of it.
+    Gb18030,
+    /// Shift JIS, Japanese.
+    ShiftJis,
 }
 
 /// What stands between two cells.
@@ -214,7 +220,7 @@ struct Block {
 ///
 /// # Errors
 /// When the bytes hold no table, or more than the limits allow.
-pub fn read(bytes: &[u8], known: &[&str], options: &Options) -> Result<Table, TableError> {
+pub fn read(bytes: &[u8], known: &Known, options: &Options) -> Result<Table, TableError> {
     let mut tables = read_all(bytes, known, options)?;
     let score = |table: &Table| header::hits(&table.header, known) * 1_000_000 + table.rows.len().min(999_999);
     let best =
@@ -236,8 +242,8 @@ pub fn read(bytes: &[u8], known: &[&str], options: &Options) -> Result<Table, Ta
 ///
 /// # Errors
 /// As [`read`].
-pub fn read_all(bytes: &[u8], known: &[&str], options: &Options) -> Result<Vec<Table>, TableError> {
-    let decoded = decode::decode(bytes, options)?;
+pub fn read_all(bytes: &[u8], known: &Known, options: &Options) -> Result<Vec<Table>, TableError> {
+    let decoded = decode::decode(bytes, known, options)?;
     read_decoded(&decoded, known, options)
 }
 
@@ -245,13 +251,15 @@ pub fn read_all(bytes: &[u8], known: &[&str], options: &Options) -> Result<Vec<T
 ///
 /// # Errors
 /// As [`read`].
-pub fn read_text(text: &str, known: &[&str], options: &Options) -> Result<Vec<Table>, TableError> {
+pub fn read_text(text: &str, known: &Known, options: &Options) -> Result<Vec<Table>, TableError> {
     read_all(text.as_bytes(), known, &Options { encoding: Some(Encoding::Utf8), ..*options })
 }
 
-fn read_decoded(decoded: &decode::Decoded, known: &[&str], options: &Options) -> Result<Vec<Table>, TableError> {
-    let text = decoded.text.as_str();
-    let separator = options.separator.unwrap_or_else(|| detect_separator(text, known, options));
+fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> Result<Vec<Table>, TableError> {
+    let with_bars = options.separator.map_or_else(|| delimited::with_bars(&decoded.text), |_| None);
+    let text = with_bars.as_deref().unwrap_or(decoded.text.as_str());
+    let separator = options.separator.or(with_bars.as_ref().map(|_| Separator::Pipe));
+    let separator = separator.unwrap_or_else(|| detect_separator(text, known, options));
     let blocks = match separator {
         Separator::Markup => markup::blocks(text, &options.limits)?,
         Separator::Blanks => vec![fixed::block(text, known, options)?],
@@ -261,7 +269,7 @@ fn read_decoded(decoded: &decode::Decoded, known: &[&str], options: &Options) ->
 }
 
 /// The separator under which the beginning of the text looks most like a table.
-fn detect_separator(text: &str, known: &[&str], options: &Options) -> Separator {
+fn detect_separator(text: &str, known: &Known, options: &Options) -> Separator {
     if markup::is_markup(text) {
         return Separator::Markup;
     }

@@ -31,7 +31,7 @@ const KNOWN: &[&str] = &[
 ];
 
 fn table(bytes: &[u8]) -> Table {
-    read(bytes, KNOWN, &Options::default()).unwrap()
+    read(bytes, &Known::new(KNOWN.iter().copied()), &Options::default()).unwrap()
 }
 
 fn cells(table: &Table) -> Vec<Vec<&str>> {
@@ -210,7 +210,7 @@ fn a_header_repeated_at_a_page_break_is_dropped_with_a_note() {
 #[test]
 fn several_markdown_tables_are_all_read_and_the_best_is_taken() {
     let text = "# Parts\n\n| a | b |\n|---|---|\n| x | y |\n\ntext\n\nRef | Value | Voltage\n--- | :---: | ---\nC1 | **470uF** | [25V](http://example.org)\nC2 | 1\\|2 | 50V\n";
-    let all = read_all(text.as_bytes(), KNOWN, &Options::default()).unwrap();
+    let all = read_all(text.as_bytes(), &Known::new(KNOWN.iter().copied()), &Options::default()).unwrap();
     assert_eq!(all.len(), 2);
     let best = table(text.as_bytes());
     assert_eq!(cells(&best), [["C1", "470uF", "25V"], ["C2", "1|2", "50V"]]);
@@ -239,13 +239,13 @@ fn a_table_without_header_gets_numbered_columns() {
 
 #[test]
 fn an_unknown_header_over_values_is_found_by_its_shape() {
-    let read = read(b"Benaemning,Storlek\nC1,10x20\nC2,5x11\n", &[], &Options::default()).unwrap();
+    let read = read(b"Benaemning,Storlek\nC1,10x20\nC2,5x11\n", &Known::default(), &Options::default()).unwrap();
     assert_eq!(read.header, ["Benaemning", "Storlek"]);
 }
 
 #[test]
 fn every_detection_can_be_overruled() {
-    let with = |bytes: &[u8], options: Options| read(bytes, KNOWN, &options).unwrap();
+    let with = |bytes: &[u8], options: Options| read(bytes, &Known::new(KNOWN.iter().copied()), &options).unwrap();
     let read = with(
         b"Ref;Value\nC1;4,7uF\n",
         Options { separator: Some(Separator::Comma), header_line: Some(1), ..Options::default() },
@@ -258,7 +258,11 @@ fn every_detection_can_be_overruled() {
     let read =
         with("Ref,Value\nC1,1µF\n".as_bytes(), Options { encoding: Some(Encoding::Windows1252), ..Options::default() });
     assert_eq!(read.rows[0].cells[1], "1ÂµF");
-    let missing = super::read(b"Ref,Value\n", KNOWN, &Options { header_line: Some(7), ..Options::default() });
+    let missing = super::read(
+        b"Ref,Value\n",
+        &Known::new(KNOWN.iter().copied()),
+        &Options { header_line: Some(7), ..Options::default() },
+    );
     assert_eq!(missing, Err(TableError::NoSuchHeader { line: 7 }));
 }
 
@@ -267,13 +271,15 @@ fn old_line_ends_and_empty_but_valid_files_are_read() {
     assert_eq!(table(b"Ref,Value\rC1,1uF\r").rows.len(), 1);
     let read = table(b"Designator,Mid X,Mid Y,Layer\n");
     assert_eq!((read.header.len(), read.rows.len()), (4, 0));
-    assert_eq!(super::read(b" \n\n", KNOWN, &Options::default()), Err(TableError::Empty));
+    assert_eq!(super::read(b" \n\n", &Known::new(KNOWN.iter().copied()), &Options::default()), Err(TableError::Empty));
 }
 
 #[test]
 fn hostile_input_meets_a_limit_with_a_clear_error() {
     let small = Limits { bytes: 10_000, line_bytes: 500, columns: 20, cell_bytes: 100, rows: 5, cells: 60 };
-    let fails = |bytes: &[u8]| read(bytes, KNOWN, &Options { limits: small, ..Options::default() }).unwrap_err();
+    let fails = |bytes: &[u8]| {
+        read(bytes, &Known::new(KNOWN.iter().copied()), &Options { limits: small, ..Options::default() }).unwrap_err()
+    };
     assert!(matches!(fails(&vec![b'a'; 20_000]), TableError::TooLarge { .. }));
     assert!(matches!(fails(&[b'a'; 600]), TableError::LineTooLong { line: 1, limit: 500 }));
     assert!(matches!(
@@ -309,11 +315,11 @@ proptest! {
     ]) {
         let tight = Limits { line_bytes: 100, columns: 5, cell_bytes: 20, rows: 5, cells: 20, ..Limits::default() };
         for options in [Options::default(), Options { limits: tight, ..Options::default() }] {
-            let _ = read_all(&bytes, KNOWN, &options);
+            let _ = read_all(&bytes, &Known::new(KNOWN.iter().copied()), &options);
         }
         for separator in [Separator::Comma, Separator::Tab, Separator::Blanks, Separator::Markup, Separator::Pipe] {
             for header_line in [None, Some(0), Some(2)] {
-                if let Ok(tables) = read_all(&bytes, KNOWN, &Options { separator: Some(separator), header_line, ..Options::default() }) {
+                if let Ok(tables) = read_all(&bytes, &Known::new(KNOWN.iter().copied()), &Options { separator: Some(separator), header_line, ..Options::default() }) {
                     for table in tables {
                         prop_assert!(table.rows.iter().all(|row| row.cells.len() == table.header.len()));
                         let names: std::collections::HashSet<&String> = table.header.iter().collect();
@@ -345,7 +351,7 @@ proptest! {
         }
         // Rows of blank cells are gaps.
         prop_assume!(rows.iter().flatten().all(|cell| !cell.trim().is_empty()));
-        let read = read(text.as_bytes(), KNOWN, &Options { separator: Some(separator), header_line: Some(1), ..Options::default() }).unwrap();
+        let read = read(text.as_bytes(), &Known::new(KNOWN.iter().copied()), &Options { separator: Some(separator), header_line: Some(1), ..Options::default() }).unwrap();
         prop_assert_eq!(read.rows.into_iter().map(|row| (row.line, row.cells)).collect::<Vec<_>>(), expected);
     }
 }

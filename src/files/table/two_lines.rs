@@ -1,7 +1,7 @@
 //! Headers in two lines: units or conditions under the names, names under a title over several columns, names under the figures of an
 //! axis.
 
-use super::header::{hits, is_axis, is_value};
+use super::header::{Known, hits, is_axis, is_value};
 use crate::files::cell::header::hints;
 use crate::files::cell::unit::Unit;
 
@@ -24,13 +24,18 @@ pub(super) fn under(above: &[String], header: &[String]) -> Vec<String> {
         if let Some(cell) = above.get(at).filter(|cell| cell.starts_with(|c: char| c.is_ascii_digit())) {
             figure = cell;
         }
+        // The name of the axis itself stands over the first column only.
+        let axis = above.get(at).filter(|cell| name.is_empty() && figure.is_empty() && !cell.is_empty());
+        if let Some(axis) = axis {
+            return axis.clone();
+        }
         [figure, name].into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
     };
     header.iter().enumerate().map(name).collect()
 }
 
 /// Whether the row below the header belongs to it: nothing but units and conditions, or names where the header is blank.
-pub(super) fn continues(header: &[String], below: &[String], known: &[&str]) -> bool {
+pub(super) fn continues(header: &[String], below: &[String], known: &Known) -> bool {
     let filled: Vec<(usize, &String)> = below.iter().enumerate().filter(|(_, cell)| !cell.is_empty()).collect();
     if filled.len() < 2 {
         return false;
@@ -41,9 +46,22 @@ pub(super) fn continues(header: &[String], below: &[String], known: &[&str]) -> 
         let different = filled.iter().any(|(_, cell)| **cell != *filled[0].1);
         return different && filled.iter().any(|(_, cell)| cell.chars().filter(|c| c.is_alphabetic()).count() >= 2);
     }
+    let conditions = filled.iter().filter(|(_, cell)| is_unit(cell) || is_condition(cell)).count();
+    let under_blank = filled.iter().any(|(at, _)| header.get(*at).is_none_or(String::is_empty));
+    let few_others =
+        filled.iter().all(|(_, cell)| is_unit(cell) || is_condition(cell) || (!is_value(cell) && cell.len() <= 40));
+    if conditions == filled.len() && under_blank || units >= 3 && conditions * 4 >= filled.len() * 3 && few_others {
+        return true;
+    }
     let fills = filled.iter().any(|(at, _)| header.get(*at).is_none_or(String::is_empty));
     let names = filled.iter().all(|(_, cell)| !is_value(cell) && cell.len() <= 40);
     fills && names && hits(below, known) >= 1 && hits(below, known) * 2 >= filled.len()
+}
+
+/// A temperature or a time at which the figures below hold: `20°C`, `-10 °C`, `5 min`.
+fn is_condition(cell: &str) -> bool {
+    let end = cell.find(|c: char| !(c.is_ascii_digit() || matches!(c, '+' | '-' | '−' | '.'))).unwrap_or(cell.len());
+    end > 0 && matches!(cell[end..].trim(), "°C" | "℃" | "C" | "min" | "min.")
 }
 
 fn is_unit(cell: &str) -> bool {
@@ -78,7 +96,9 @@ pub(super) fn joined(header: &[String], below: &[String]) -> Vec<String> {
             match (upper.is_empty() && title.is_empty(), lower.is_empty()) {
                 (_, true) => upper,
                 (true, false) => lower,
-                _ if is_unit(&lower) => format!("{title} ({})", lower.trim_matches(['(', ')', '[', ']'])),
+                _ if is_unit(&lower) || is_condition(&lower) => {
+                    format!("{title} ({})", lower.trim_matches(['(', ')', '[', ']']))
+                }
                 _ if alone => lower,
                 _ => format!("{title} {lower}"),
             }
@@ -98,23 +118,34 @@ mod tests {
     #[test]
     fn units_and_conditions_under_the_names_become_part_of_them() {
         let (header, below) = (cells("Cap|WV|Ripple||Life"), cells("µF|V|mA 120Hz|mA 100kHz|h"));
-        assert!(continues(&header, &below, &[]));
+        assert!(continues(&header, &below, &Known::default()));
         assert_eq!(joined(&header, &below), cells("Cap (µF)|WV (V)|Ripple (mA 120Hz)|Ripple (mA 100kHz)|Life (h)"));
+    }
+
+    #[test]
+    fn conditions_under_a_title_belong_to_it() {
+        let (header, below) = (cells("Cap|Impedance (Ω)||Part No."), cells("|20°C|-10 °C|"));
+        assert!(continues(&header, &below, &Known::default()));
+        assert_eq!(joined(&header, &below), cells("Cap|Impedance (Ω) (20°C)|Impedance (Ω) (-10 °C)|Part No."));
+        let (header, below) = (cells("UR|Case|IR|tan d|IL5"), cells("(V)|D x L (mm)|100 Hz 85 C|100 Hz|5 min"));
+        assert!(continues(&header, &below, &Known::default()));
+        assert_eq!(joined(&header, &below), cells("UR (V)|D x L (mm)|IR (100 Hz 85 C)|tan d (100 Hz)|IL5 (5 min)"));
+        assert!(!continues(&cells("Part|Min|Max"), &cells("A|-40 °C|105 °C"), &Known::default()));
     }
 
     #[test]
     fn names_under_a_title_are_the_names() {
         let (header, below) = (cells("Designator|Capacitor||Qty"), cells("|Value|Voltage|"));
-        assert!(continues(&header, &below, &["Value", "Voltage"]));
+        assert!(continues(&header, &below, &Known::new(["Value", "Voltage"])));
         assert_eq!(joined(&header, &below), cells("Designator|Value|Voltage|Qty"));
     }
 
     #[test]
     fn a_row_of_values_is_no_header() {
         for below in ["C1|470 uF|25 V|", "100|25|5x11|3", "C1|cap|470uF|1"] {
-            assert!(!continues(&cells("Ref||Value|Qty"), &cells(below), &["Value", "Ref"]), "{below}");
+            assert!(!continues(&cells("Ref||Value|Qty"), &cells(below), &Known::new(["Value", "Ref"])), "{below}");
         }
-        assert!(!continues(&cells("Value|Voltage|Price"), &cells("470uF|25V|0.3"), &["Value"]));
+        assert!(!continues(&cells("Value|Voltage|Price"), &cells("470uF|25V|0.3"), &Known::new(["Value"])));
     }
 
     #[test]

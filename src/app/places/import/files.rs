@@ -18,11 +18,14 @@ const TARGETS: [(Target, &str); 3] = [
     (Target::Placement, "places on a board"),
 ];
 
-const ENCODINGS: [(Encoding, &str); 4] = [
+const ENCODINGS: [(Encoding, &str); 7] = [
     (Encoding::Utf8, "UTF-8"),
     (Encoding::Utf16Le, "UTF-16, low byte first"),
     (Encoding::Utf16Be, "UTF-16, high byte first"),
-    (Encoding::Windows1252, "Windows-1252"),
+    (Encoding::Windows1252, "Windows-1252, Western Europe"),
+    (Encoding::Windows1250, "Windows-1250, Central Europe"),
+    (Encoding::Gb18030, "GB 18030, Chinese"),
+    (Encoding::ShiftJis, "Shift JIS, Japanese"),
 ];
 
 const SEPARATORS: [(Separator, &str); 6] = [

@@ -1,0 +1,156 @@
+//! Figures that stand once for several rows, as data sheets print them: a merged cell beside the rows, or a line of text over them
+//! (`200 V DC, surge 250 V`). Both become cells of every row they hold for, and a note says so.
+
+use super::field::{Field, Target};
+use super::naming::named;
+use crate::files::cell::clean::is_nothing;
+use crate::files::cell::{Column, Reading, text};
+use crate::files::table::{Note, Row, Table};
+
+/// Header of the column that lines of text between the rows become.
+const RATED: &str = "Rated voltage (from the lines between the rows)";
+/// The same for surge voltages.
+const SURGE: &str = "Surge voltage (from the lines between the rows)";
+/// Fewest filled cells of a row of figures.
+const ROW_CELLS: usize = 3;
+
+/// Fills what stands once for several rows into all of them; any other table comes back as it is.
+pub(super) fn spread(mut table: Table) -> Table {
+    let at = |field| table.header.iter().position(|name| named(name, Target::Parts).is_some_and(|(of, _)| of == field));
+    let (rated, capacitance) = (at(Field::RatedV), at(Field::Capacitance));
+    match (rated, capacitance) {
+        (Some(rated), Some(capacitance)) => merged(&mut table, rated, capacitance),
+        (None, Some(capacitance)) => lines_between(&mut table, capacitance),
+        _ => {}
+    }
+    table
+}
+
+/// Whether a row has figures: a capacitance and more beside it.
+fn has_figures(row: &Row, capacitance: usize) -> bool {
+    let filled = |at: usize| row.cells.get(at).is_some_and(|cell| !is_nothing(cell));
+    filled(capacitance) && (0..row.cells.len()).filter(|&at| filled(at)).count() >= ROW_CELLS
+}
+
+/// A voltage over blanks: the cell was merged in the original. Lists in which a voltage is simply missing have blanks here and there,
+/// or the same voltage again below them.
+fn merged(table: &mut Table, rated: usize, capacitance: usize) {
+    let rows: Vec<usize> = (0..table.rows.len()).filter(|&at| has_figures(&table.rows[at], capacitance)).collect();
+    let cell = |at: usize| table.rows[at].cells.get(rated).map_or("", String::as_str);
+    let filled: Vec<&str> = rows.iter().map(|&at| cell(at)).filter(|cell| !cell.is_empty()).collect();
+    let blanks = rows.len() - filled.len();
+    let starts = rows.first().is_some_and(|&at| !cell(at).is_empty());
+    let mut different = filled.clone();
+    different.sort_unstable();
+    different.dedup();
+    if !starts || blanks * 10 < rows.len() * 3 || different.len() < filled.len() {
+        return;
+    }
+    let mut above = String::new();
+    let mut line = None;
+    for at in rows {
+        let row = &mut table.rows[at];
+        if row.cells[rated].is_empty() {
+            row.cells[rated].clone_from(&above);
+            line.get_or_insert(row.line);
+        } else {
+            above.clone_from(&row.cells[rated]);
+        }
+    }
+    let text =
+        format!("{blanks} rows have a blank rated voltage and take that of the row above, as from a merged cell");
+    table.notes.push(Note { line: line.unwrap_or(1), text });
+}
+
+/// Lines of nothing but a voltage, each over the rows it holds for.
+fn lines_between(table: &mut Table, capacitance: usize) {
+    let told: Vec<Option<(String, String)>> = table.rows.iter().map(voltages_of_line).collect();
+    let first_row = table.rows.iter().position(|row| has_figures(row, capacitance));
+    let first_line = told.iter().position(Option::is_some);
+    let (Some(row), Some(line)) = (first_row, first_line) else { return };
+    if line > row {
+        return;
+    }
+    let with_surge = told.iter().flatten().any(|(_, surge)| !surge.is_empty());
+    let mut above = (String::new(), String::new());
+    let mut lines = 0;
+    for (row, told) in table.rows.iter_mut().zip(told) {
+        let blank = (String::new(), String::new());
+        let (rated, surge) = if let Some(told) = told {
+            above = told;
+            lines += 1;
+            blank
+        } else {
+            above.clone()
+        };
+        row.cells.push(rated);
+        if with_surge {
+            row.cells.push(surge);
+        }
+    }
+    table.header.push(RATED.to_owned());
+    if with_surge {
+        table.header.push(SURGE.to_owned());
+    }
+    let text = format!("{lines} lines between the rows say a voltage: it is that of the rows below");
+    table.notes.push(Note { line: table.rows[line].line, text });
+}
+
+/// The rated and the surge voltage of a line of text: `200 V DC, surge 250 V`, `UR = 350 V DC`, `25 WV`.
+fn voltages_of_line(row: &Row) -> Option<(String, String)> {
+    let mut filled = row.cells.iter().filter(|cell| !cell.is_empty());
+    let (Some(cell), None) = (filled.next(), filled.next()) else { return None };
+    let volts = |piece: &str| {
+        let found = text::find(piece, &Column::default());
+        match (found.rated_v, found.capacitance_uf) {
+            (Reading::Value(volts), Reading::Nothing) => Some(volts),
+            _ => None,
+        }
+    };
+    let mut pieces = cell.split([',', ';', '(']);
+    let rated = volts(pieces.next()?)?;
+    let surge = pieces.find_map(|piece| if piece.to_lowercase().contains("surge") { volts(piece) } else { None });
+    Some((format!("{rated} V"), surge.map(|surge| format!("{surge} V")).unwrap_or_default()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::files::import::synonyms::known;
+    use crate::files::table::{self, Options};
+
+    fn spread_of(text: &str) -> Table {
+        spread(table::read(text.as_bytes(), known(), &Options::default()).unwrap())
+    }
+
+    fn column(table: &Table, at: usize) -> Vec<&str> {
+        table.rows.iter().map(|row| row.cells[at].as_str()).collect()
+    }
+
+    // Hand-made tables.
+    #[test]
+    fn a_merged_voltage_holds_for_the_rows_below_it() {
+        let table = spread_of(
+            "WV (V),Cap (µF),Size,Part No.\n6.3 (8),220,5x11,A1\n,470,6.3x11,A2\n10 (13),150,5x11,A3\n,330,6.3x11,A4\n",
+        );
+        assert_eq!(column(&table, 0), ["6.3 (8)", "6.3 (8)", "10 (13)", "10 (13)"]);
+        assert!(table.notes.iter().any(|note| note.text.contains("2 rows have a blank rated voltage")));
+    }
+
+    #[test]
+    fn a_missing_voltage_stays_missing() {
+        for rows in ["25,220,5x11,A1\n,470,6.3x11,A2\n25,150,5x11,A3\n", ",220,5x11,A1\n16,470,6x11,A2\n,1,5x11,A3\n"] {
+            let table = spread_of(&format!("WV (V),Cap (µF),Size,Part No.\n{rows}"));
+            assert!(column(&table, 0).contains(&""), "{rows}");
+        }
+    }
+
+    #[test]
+    fn a_line_of_voltage_holds_for_the_rows_below_it() {
+        let table = spread_of(
+            "Capacitance (µF),Size,Part number\n\"200 V DC, surge 250 V\",,\n330,22x25,A1\n470,22x30,A2\nUR = 400 V,,\n100,22x30,A3\n",
+        );
+        assert_eq!(column(&table, 3), ["", "200 V", "200 V", "", "400 V"]);
+        assert_eq!(column(&table, 4), ["", "250 V", "250 V", "", ""]);
+    }
+}

@@ -1,0 +1,166 @@
+//! What the name of a column says it holds, whatever its cells are.
+
+use super::field::{Field, Target};
+use super::propose::Confidence;
+use super::synonyms::{self, BEGINNINGS, INSIDE, plain};
+use crate::files::cell::header::hints;
+use crate::files::cell::price;
+use crate::files::cell::unit::{Kind, Unit};
+
+/// The field a header names, and how surely.
+pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)> {
+    let (field, confidence) = named_whole(header, target)?;
+    if field == Field::Size {
+        return Some((dimension_of(header).unwrap_or(field), confidence));
+    }
+    // `Operating Temperature Min` is no range.
+    let name = plain(header);
+    if field == Field::Temperature {
+        let ends = |word: &str| name.ends_with(word) || name.trim_end_matches('c').ends_with(word);
+        let end = if ends("min") { Some(Field::TempMin) } else { ends("max").then_some(Field::TempMax) };
+        return Some((end.unwrap_or(field), confidence));
+    }
+    // `L [h]` beside `L [mm]`: a length in hours is a life.
+    let kinds: Vec<Kind> = hints(header).units.into_iter().map(Unit::kind).collect();
+    if field.kind() == Some(Kind::Length) && kinds == [Kind::Time] {
+        return Some((Field::Endurance, Confidence::Likely)).filter(|(field, _)| field.serves(target));
+    }
+    Some((field, confidence))
+}
+
+/// `Case Size (mm) φD`, `Dimensions L (mm)`: one dimension of a size in a column of its own.
+fn dimension_of(header: &str) -> Option<Field> {
+    let letters = header.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty());
+    let dims: Vec<Field> = letters
+        .filter_map(|word| match word {
+            "D" | "φD" | "ΦD" | "øD" | "ØD" | "φ" | "Φ" | "Ø" | "ø" => Some(Field::Diameter),
+            "L" | "H" => Some(Field::Height),
+            word if word.eq_ignore_ascii_case("DxL") || word.eq_ignore_ascii_case("DxH") => Some(Field::Size),
+            _ => None,
+        })
+        .collect();
+    match dims.as_slice() {
+        [one] if *one != Field::Size => Some(*one),
+        _ => None,
+    }
+}
+
+fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
+    let name = plain(header);
+    // In a board's list the library's name is the symbol.
+    if name == "libref" && target != Target::Parts {
+        return Some((Field::Type, Confidence::Likely));
+    }
+    if let Some(field) = multiplier(header, &name) {
+        return Some((field, Confidence::Sure));
+    }
+    if Field::PriceBreaks.serves(target) && prices_from(header, &name) {
+        return Some((Field::PriceBreaks, Confidence::Likely));
+    }
+    if let Some(field) = synonyms::whole(&name, target) {
+        return Some((field, Confidence::Sure));
+    }
+    let bare = plain(without_unit(header));
+    if bare != name
+        && let Some(field) = synonyms::whole(&bare, target)
+    {
+        return Some((field, Confidence::Likely));
+    }
+    // `CR 100 Hz 20 °C (µF)`, `Irms 100kHz/105C (A)`: the name stands before the condition.
+    let end = header.find(|c: char| c.is_ascii_digit() || matches!(c, '@' | '(' | '[')).unwrap_or(header.len());
+    let before = plain(&header[..end]);
+    let before = before.strip_suffix("at").unwrap_or(&before).to_owned();
+    let conditioned = (hints(header).hz.is_some() || hints(header).temp_c.is_some())
+        && !before.is_empty()
+        && before != name
+        && before != bare;
+    if conditioned && let Some(field) = synonyms::whole(&before, target) {
+        return Some((field, Confidence::Likely));
+    }
+    let begins = |(field, starts): &&(Field, &[&str])| {
+        field.serves(target) && starts.iter().any(|start| name.starts_with(start))
+    };
+    let contains =
+        |(field, words): &&(Field, &[&str])| field.serves(target) && words.iter().any(|word| name.contains(word));
+    let begun = BEGINNINGS.iter().find(begins).or_else(|| INSIDE.iter().find(contains));
+    let found = begun.map(|(field, _)| *field).or_else(|| by_unit(header, target));
+    found.map(|field| (field, Confidence::Likely))
+}
+
+/// `Price @10`, `Preis ab 100`, `25+`: prices from a quantity on, a column for each.
+fn prices_from(header: &str, name: &str) -> bool {
+    let priced = ["price", "preis", "prix", "pris", "cost", "单价"].iter().any(|word| name.contains(word));
+    let bare = name.chars().next().is_some_and(|c| c.is_ascii_digit()) && hints(header).units.is_empty();
+    super::trade::quantity_of(header).is_some() && (priced || bare)
+}
+
+/// The name before a unit: `Höhe [mm]`, `RM (mm)`, `Capacity, uF`.
+fn without_unit(header: &str) -> &str {
+    let end = header.find(['(', '[', ',']).unwrap_or(header.len());
+    let name = header[..end].trim();
+    if let Some((first, last)) = name.rsplit_once('/')
+        && Unit::parse(last.trim()).is_some()
+    {
+        return first.trim();
+    }
+    match name.rsplit_once([' ', '_']) {
+        Some((first, last)) if last.len() > 1 && Unit::parse(last).is_some() => first.trim(),
+        _ => name,
+    }
+}
+
+/// A header of nothing but units and conditions: `mA rms / 105°C 100kHz`, `[µF]`, `€/pc`.
+fn by_unit(header: &str, target: Target) -> Option<Field> {
+    let filler = |word: &str| {
+        matches!(
+            word.to_lowercase().as_str(),
+            "rms" | "max" | "at" | "dc" | "eff" | "pc" | "pcs" | "each" | "stk" | "st"
+        )
+    };
+    let words = header.split(|c: char| !(c.is_alphabetic() || matches!(c, '°' | 'Ω' | '%' | '℃')));
+    let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
+    let signs = ["€", "£", "$", "¥"];
+    let priced = price::currency_of(header).is_some()
+        && words.iter().all(|word| filler(word) || price::currency_of(word).is_some());
+    if priced && (!words.is_empty() || signs.iter().any(|sign| header.contains(sign))) {
+        return Some(Field::Price).filter(|field| field.serves(target));
+    }
+    if words.is_empty() || !words.iter().all(|word| filler(word) || Unit::parse(word).is_some() || *word == "℃") {
+        return None;
+    }
+    // The units of the conditions stand behind a number; hints leave those out.
+    let kinds: Vec<Kind> = hints(&format!("({header})")).units.into_iter().map(Unit::kind).collect();
+    let field = match kinds.as_slice() {
+        [Kind::Capacitance] => Field::Capacitance,
+        [Kind::Voltage] => Field::RatedV,
+        [Kind::Current] if !header.contains("µA") && !header.contains("uA") => Field::Ripple,
+        [Kind::Current] => Field::Leakage,
+        [Kind::Resistance] => Field::Esr,
+        [Kind::Time] => Field::Endurance,
+        [Kind::Frequency] => Field::RippleHz,
+        _ => return None,
+    };
+    Some(field).filter(|field| field.serves(target))
+}
+
+/// `Freq_Factor_120Hz`, `Multiplier 10 kHz`: a factor with one of the frequencies a part's table has.
+fn multiplier(header: &str, name: &str) -> Option<Field> {
+    if !["factor", "multiplier", "coefficient", "ripplefreq"].iter().any(|word| name.contains(word)) {
+        return None;
+    }
+    frequency_field(header)
+}
+
+/// The multiplier of the frequency in a header.
+pub(super) fn frequency_field(header: &str) -> Option<Field> {
+    let hz = hints(header).hz?;
+    let of = [
+        (50.0, Field::F50),
+        (120.0, Field::F120),
+        (300.0, Field::F300),
+        (1e3, Field::F1k),
+        (1e4, Field::F10k),
+        (1e5, Field::F100k),
+    ];
+    of.into_iter().find(|(at, _)| *at == hz).map(|(_, field)| field)
+}

@@ -1,0 +1,109 @@
+//! The rated ripple current of a row: of several ratings the one to use, the multipliers it gives, and whether its ambient fits.
+
+use super::columns::Prepared;
+use super::field::Field;
+use super::figures::{Reader, RowFigures, close};
+use super::report::Contradiction;
+use super::settle::{Candidate, Trouble, settle};
+use crate::domain::{Can, Part};
+use crate::files::cell::ripple::Ripple;
+use crate::files::cell::text::Found;
+use crate::files::cell::{Reading, frequency, number, ripple, temperature};
+
+impl<'a> Reader<'a> {
+    /// Reads ripple current, its frequency and the multipliers; gives the ambient it is rated at, °C.
+    pub(super) fn ripple(
+        &self,
+        row: &'a [String],
+        texts: &[(&'a Prepared, &'a str, Found)],
+        line: usize,
+        can: &mut Can,
+        trouble: &mut Trouble,
+    ) -> Option<f64> {
+        // Ratings at two frequencies are two ratings, not a contradiction.
+        let same = |a: &Ripple, b: &Ripple| {
+            close(a.ripple_a, b.ripple_a) || (a.hz != b.hz && a.hz.is_some() && b.hz.is_some())
+        };
+        let mut found = self.candidates(row, texts, &[Field::Ripple], ripple::read, |f| &f.ripple);
+        leave_cooler(&mut found, trouble);
+        found.sort_by_key(|candidate| matches!(candidate.reading, Reading::Value(Ripple { hz: None, .. })));
+        let others: Vec<Ripple> = found.iter().filter_map(|candidate| candidate.reading.clone().value()).collect();
+        let found = settle(trouble, line, Field::Ripple, &found, same, ripple::print);
+        can.ripple_a = found.map(|ripple| ripple.ripple_a);
+        can.ripple_hz = found.and_then(|ripple| ripple.hz);
+        if can.ripple_hz.is_none() {
+            can.ripple_hz = self.one(row, trouble, line, Field::RippleHz, frequency::read);
+        }
+        for (field, slot) in [
+            (Field::F50, &mut can.f50),
+            (Field::F120, &mut can.f120),
+            (Field::F300, &mut can.f300),
+            (Field::F1k, &mut can.f1k),
+            (Field::F10k, &mut can.f10k),
+            (Field::F100k, &mut can.f100k),
+        ] {
+            *slot = self.one(row, trouble, line, field, number::read).filter(|factor| *factor > 0.0 && *factor < 100.0);
+        }
+        if let Some(rated) = found {
+            second_rating(can, &rated, &others);
+        }
+        found.and_then(|ripple| ripple.temp_c)
+    }
+}
+
+/// Of ratings at several ambient temperatures the one at the highest is used: it promises least. The others are listed.
+fn leave_cooler(found: &mut Vec<Candidate<'_, Ripple>>, trouble: &mut Trouble) {
+    let temp_c = |candidate: &Candidate<Ripple>| match &candidate.reading {
+        Reading::Value(ripple) => ripple.temp_c,
+        _ => None,
+    };
+    let Some(hottest_c) = found.iter().filter_map(temp_c).reduce(f64::max) else { return };
+    let cooler = |candidate: &Candidate<Ripple>| temp_c(candidate).is_some_and(|temp_c| temp_c < hottest_c);
+    for candidate in found.iter().filter(|candidate| cooler(candidate)) {
+        let reason = format!("rated at a lower temperature; the figure at {hottest_c} °C is used");
+        trouble.cells.push((Field::Ripple, candidate.cell.to_owned(), reason));
+    }
+    found.retain(|candidate| !cooler(candidate));
+}
+
+/// Ratings at two of the frequencies that a part's table has are two points of that table.
+fn second_rating(can: &mut Can, rated: &Ripple, others: &[Ripple]) {
+    let Some(other) = others.iter().find(|other| other.hz.is_some() && other.hz != rated.hz) else { return };
+    let (Some(rated_hz), Some(other_hz)) = (rated.hz, other.hz) else { return };
+    if rated.temp_c != other.temp_c && rated.temp_c.is_some() && other.temp_c.is_some() {
+        return;
+    }
+    let mut set = |hz: f64, factor: f64| -> bool {
+        let slots = [
+            (50.0, &mut can.f50),
+            (120.0, &mut can.f120),
+            (300.0, &mut can.f300),
+            (1e3, &mut can.f1k),
+            (1e4, &mut can.f10k),
+            (1e5, &mut can.f100k),
+        ];
+        let slot = slots.into_iter().find(|(at, slot)| *at == hz && slot.is_none());
+        slot.map(|(_, slot)| *slot = Some(factor)).is_some()
+    };
+    // Only both points together say anything.
+    if set(rated_hz, 1.0) {
+        set(other_hz, other.ripple_a / rated.ripple_a);
+    }
+}
+
+/// A ripple current rated at another ambient than the upper temperature is not the rating the methods mean.
+pub(super) fn check_ambient(part: &mut Part, figures: &mut RowFigures, line: usize) {
+    let (Some(at), Some(max), Some(ripple_a)) = (figures.ripple_temp_c, part.can.temp_max_c, part.can.ripple_a) else {
+        return;
+    };
+    if (at - max).abs() > 0.5 {
+        part.can.ripple_a = None;
+        figures.trouble.contradictions.push(Contradiction {
+            line: line as u64,
+            field: Field::Ripple.label().to_owned(),
+            first: format!("{ripple_a} A at {}", temperature::print(at)),
+            second: format!("upper temperature {}", temperature::print(max)),
+            done: "the ripple current is not used".to_owned(),
+        });
+    }
+}
