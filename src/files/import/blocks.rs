@@ -67,13 +67,15 @@ fn lines_between(table: &mut Table, capacitance: usize) {
     let told: Vec<Option<(String, String)>> = table.rows.iter().map(voltages_of_line).collect();
     let first_row = table.rows.iter().position(|row| has_figures(row, capacitance));
     let first_line = told.iter().position(Option::is_some);
-    let (Some(row), Some(line)) = (first_row, first_line) else { return };
-    if line > row {
+    // The first such line may stand over the header.
+    let over = table.preamble.last().and_then(|note| voltages_of_heading(&note.text));
+    if first_row.is_none() || first_line.is_none_or(|line| first_row.is_some_and(|row| line > row)) && over.is_none() {
         return;
     }
-    let with_surge = told.iter().flatten().any(|(_, surge)| !surge.is_empty());
-    let mut above = (String::new(), String::new());
-    let mut lines = 0;
+    let with_surge = told.iter().flatten().chain(&over).any(|(_, surge)| !surge.is_empty());
+    let over_line = over.as_ref().and(table.preamble.last()).map(|note| note.line);
+    let mut above = over.unwrap_or_default();
+    let mut lines = usize::from(over_line.is_some());
     for (row, told) in table.rows.iter_mut().zip(told) {
         let blank = (String::new(), String::new());
         let (rated, surge) = if let Some(told) = told {
@@ -92,14 +94,56 @@ fn lines_between(table: &mut Table, capacitance: usize) {
     if with_surge {
         table.header.push(SURGE.to_owned());
     }
-    let text = format!("{lines} lines between the rows say a voltage: it is that of the rows below");
-    table.notes.push(Note { line: table.rows[line].line, text });
+    let text = format!("{lines} lines over the rows say a voltage: it is that of the rows below");
+    let line = over_line.or(first_line.and_then(|at| table.rows.get(at)).map(|row| row.line));
+    table.notes.push(Note { line: line.unwrap_or(1), text });
 }
 
 /// The rated and the surge voltage of a line of text: `200 V DC, surge 250 V`, `UR = 350 V DC`, `25 WV`.
 fn voltages_of_line(row: &Row) -> Option<(String, String)> {
     let mut filled = row.cells.iter().filter(|cell| !cell.is_empty());
     let (Some(cell), None) = (filled.next(), filled.next()) else { return None };
+    voltages_of_text(cell)
+}
+
+/// The same of a heading, in which a piece says nothing but the voltage: `KX series, 25 V`, `Rated voltage: 400 V DC`.
+pub(super) fn voltages_of_heading(line: &str) -> Option<(String, String)> {
+    const WORDS: [&str; 19] = [
+        "v",
+        "vdc",
+        "dc",
+        "wv",
+        "wvdc",
+        "volt",
+        "volts",
+        "ur",
+        "un",
+        "vr",
+        "rated",
+        "working",
+        "voltage",
+        "nominal",
+        "range",
+        "surge",
+        "nennspannung",
+        "spannung",
+        "types",
+    ];
+    let is_voltage = |piece: &&str| {
+        let words = piece.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty());
+        piece.contains(|c: char| c.is_ascii_digit())
+            && words.into_iter().all(|word| WORDS.contains(&word.to_lowercase().as_str()))
+    };
+    let line = line.trim_matches(|c: char| !c.is_alphanumeric());
+    let mut pieces = line.split([',', ';', '(', ')', '–', '—']).filter(is_voltage);
+    let rated = pieces.find(|piece| !piece.to_lowercase().contains("surge"))?;
+    let surge =
+        line.split([',', ';', '(', ')']).filter(is_voltage).find(|piece| piece.to_lowercase().contains("surge"));
+    voltages_of_text(&surge.map_or_else(|| rated.to_owned(), |surge| format!("{rated}, {surge}")))
+}
+
+/// The same of a text; `None` when it says more or something else.
+pub(super) fn voltages_of_text(cell: &str) -> Option<(String, String)> {
     let volts = |piece: &str| {
         let found = text::find(piece, &Column::default());
         match (found.rated_v, found.capacitance_uf) {

@@ -2,6 +2,7 @@
 
 use super::field::Field;
 use super::mapping::{ColumnMeaning, Mapping};
+use super::pairs::{self, Pairs};
 use super::shape::samples;
 use crate::files::cell::header::{Hints, hints};
 use crate::files::cell::number::column_decimal;
@@ -21,6 +22,8 @@ pub(super) struct Prepared {
     pub column: Column,
     /// Its decimal mark may not be that of the file.
     pub unlike_file: bool,
+    /// What is known about cells such as `2200/25`.
+    pub pairs: Option<Pairs>,
 }
 
 /// The columns in use.
@@ -45,7 +48,9 @@ impl Columns {
             let cells = samples(table, at);
             let column = prepare(header, field, &meaning, mapping, file_decimal, &cells);
             let unlike_file = column.decimal == Decimal::Unknown && file_decimal != Decimal::Unknown;
-            Some(Prepared { at, header: header.clone(), field, column, unlike_file })
+            let valued = matches!(field, Field::Value | Field::Capacitance);
+            let pairs = if valued { pairs::of_column(header, &cells, &column) } else { None };
+            Some(Prepared { at, header: header.clone(), field, column, unlike_file, pairs })
         });
         Self { used: used.collect() }
     }

@@ -5,6 +5,7 @@
 
 use super::columns::{Columns, Prepared};
 use super::field::Field;
+use super::pairs;
 use super::report::Contradiction;
 use super::settle::{Candidate, Trouble, settle};
 use crate::domain::Can;
@@ -80,6 +81,27 @@ impl<'a> Reader<'a> {
         found
     }
 
+    /// Cells such as `2200/25` with both readings.
+    fn pairs(
+        &self,
+        row: &'a [String],
+        with_unit: impl Fn(&Column) -> Column,
+    ) -> Vec<(&'a Prepared, &'a str, (Reading<f64>, Reading<f64>))> {
+        let split = self.cells(row).filter_map(|(column, cell)| {
+            let known = column.pairs.as_ref()?;
+            let readings = match known.split(cell, &column.column)? {
+                Ok((capacitance, voltage)) => {
+                    let column = with_unit(&column.column);
+                    let column = Column { unit: column.unit.or(known.unit), ..column };
+                    (capacitance::read(capacitance, &column), pairs::volts(voltage, &column))
+                }
+                Err(reason) => (Reading::Bad { reason }, Reading::Nothing),
+            };
+            Some((column, cell, readings))
+        });
+        split.collect()
+    }
+
     /// Reads a row.
     pub(super) fn read(&self, row: &'a [String], line: usize) -> RowFigures {
         let mut trouble = Trouble::default();
@@ -114,15 +136,28 @@ impl<'a> Reader<'a> {
                 candidate.reading = Reading::Nothing;
             }
         }
+        let in_pairs = self.pairs(row, |column| with_unit(column));
+        for candidate in &mut values {
+            if let Some((.., (reading, _))) = in_pairs.iter().find(|(column, ..)| column.at == candidate.column.at) {
+                candidate.reading = reading.clone();
+            }
+        }
         can.capacitance_uf =
             settle(&mut trouble, line, Field::Capacitance, &values, |a, b| close(*a, *b), |v| capacitance::print(*v));
-        let volts = self.candidates(
+        let mut volts = self.candidates(
             row,
             &texts,
             &[Field::RatedV],
             |cell, column| voltage::read(cell, &in_unit(column, Unit::Volt)),
             |f| &f.rated_v,
         );
+        volts.retain(|of| !in_pairs.iter().any(|(column, ..)| column.at == of.column.at));
+        volts.extend(in_pairs.into_iter().map(|(column, cell, (_, reading))| Candidate {
+            column,
+            cell,
+            own: true,
+            reading,
+        }));
         can.rated_v = settle(&mut trouble, line, Field::RatedV, &volts, |a, b| close(*a, *b), |v| voltage::print(*v));
         let same_tolerance =
             |a: &Tolerance, b: &Tolerance| close(a.minus_pct, b.minus_pct) && close(a.plus_pct, b.plus_pct);

@@ -3,6 +3,7 @@
 use super::field::{Field, Target};
 use super::mapping::{ColumnMeaning, Mapping};
 use super::naming::{frequency_field, named};
+use super::pairs;
 use super::shape::{self, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share};
 use super::synonyms::{self, plain};
 use super::trade::{Half, paired};
@@ -113,7 +114,10 @@ pub fn detect(table: &Table) -> Target {
     let Some(at) = positions.iter().position(|field| *field == Some(Field::Designator)) else { return Target::Parts };
     // Part numbers can look like designators (`VX10`, `S-220`); a list of figures that names no capacitor is one of parts.
     let cells = samples(table, at);
-    if !cells.is_empty() && valued && !cells.iter().any(|cell| capacitors_in(cell)) {
+    // Boards' lists have no such figures of a part.
+    let of_parts =
+        [Field::Ripple, Field::Esr, Field::Endurance, Field::TanDelta].into_iter().any(|f| has(&positions, f));
+    if !cells.is_empty() && (valued || value && of_parts) && !cells.iter().any(|cell| capacitors_in(cell)) {
         return Target::Parts;
     }
     Target::Positions
@@ -313,6 +317,9 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
     }
     if !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
         guess(columns, Field::Value, &is_capacitance);
+    }
+    if headless && target == Target::Positions && !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
+        guess(columns, Field::Value, &pairs::is_pair);
     }
     if !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
         let best = (0..columns.len())

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::blocks;
 use super::field::Target;
+use super::headings;
 use super::lines;
 use super::mapping::{Mapping, header_set, recall};
 use super::matrix;
@@ -108,7 +109,8 @@ impl Source {
         options: &Options,
     ) -> Result<Vec<Self>, SourceError> {
         let no_table = |source| SourceError::NoTable { path: path.to_owned(), source };
-        let tables = table::read_all(bytes, synonyms::known(), options).map_err(no_table)?;
+        let mut tables = table::read_all(bytes, synonyms::known(), options).map_err(no_table)?;
+        headings::spread(&mut tables);
         let mut merged: Vec<Table> = Vec::new();
         for table in tables {
             match merged.iter_mut().find(|earlier| header_set(&earlier.header) == header_set(&table.header)) {

@@ -15,7 +15,7 @@ const THREE_LINES: &str = "the header has three lines and is read as one";
 const HEADER_LINES_MOST: usize = 3;
 
 pub(super) fn table(block: Block, decoded: &Decoded, known: &Known, options: &Options) -> Result<Table, TableError> {
-    let Block { mut records, header: said, separator, layout, notes: block_notes } = block;
+    let Block { mut records, header: said, separator, layout, above, notes: block_notes } = block;
     let at = match options.header_line {
         Some(0) => None,
         Some(line) => {
@@ -34,7 +34,10 @@ pub(super) fn table(block: Block, decoded: &Decoded, known: &Known, options: &Op
             records.extend(body.drain(..titles));
         }
     }
-    let preamble: Vec<Note> = records.iter().map(|record| Note { line: record.line, text: joined(record) }).collect();
+    let preamble: Vec<Note> = above
+        .into_iter()
+        .chain(records.iter().map(|record| Note { line: record.line, text: joined(record) }))
+        .collect();
     let mut raw = head.as_ref().map(|head| names(&head.cells)).unwrap_or_default();
     if head.is_none() {
         let line = body.first().map_or(1, |record| record.line);

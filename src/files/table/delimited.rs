@@ -36,8 +36,14 @@ pub(super) fn with_bars(text: &str) -> Option<String> {
 }
 
 pub(super) fn block(text: &str, separator: Separator, limits: &Limits) -> Result<Block, TableError> {
-    let mut block =
-        Block { records: Vec::new(), header: None, separator, layout: Layout::Delimited, notes: Vec::new() };
+    let mut block = Block {
+        records: Vec::new(),
+        header: None,
+        separator,
+        layout: Layout::Delimited,
+        above: Vec::new(),
+        notes: Vec::new(),
+    };
     match quoted(text, byte(separator), limits)? {
         Quoted::Records(records) => block.records = records,
         Quoted::Unclosed { line } => {

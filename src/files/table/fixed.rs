@@ -53,6 +53,7 @@ pub(super) fn block(text: &str, known: &Known, options: &Options) -> Result<Bloc
         records: collector.records,
         separator: Separator::Blanks,
         layout: Layout::FixedWidth,
+        above: Vec::new(),
         notes: Vec::new(),
     })
 }

@@ -1,7 +1,7 @@
 //! Tables in Markdown and wiki pages.
 
 use super::delimited::Collector;
-use super::{Block, Layout, Limits, Separator, TableError};
+use super::{Block, Layout, Limits, Note, Separator, TableError};
 
 /// A row of dashes between header and body (`|---|:--:|`, `--- | ---`), also the borders of a drawn table (`+====+`).
 fn is_rule(line: &str) -> bool {
@@ -39,7 +39,12 @@ pub(super) fn blocks(text: &str, limits: &Limits) -> Result<Vec<Block>, TableErr
     let lines: Vec<&str> = text.lines().collect();
     let mut blocks = Vec::new();
     let mut at = 0;
+    let mut above: Vec<Note> = Vec::new();
     while at < lines.len() {
+        let before = blocks.len();
+        if is_heading(lines[at]) {
+            above.push(Note { line: at + 1, text: lines[at].trim().to_owned() });
+        }
         let end = if lines[at].trim_start().starts_with("{|") {
             let end =
                 (at + 1..lines.len()).find(|&end| lines[end].trim_start().starts_with("|}")).unwrap_or(lines.len());
@@ -53,9 +58,21 @@ pub(super) fn blocks(text: &str, limits: &Limits) -> Result<Vec<Block>, TableErr
             }
             end.max(at + 1)
         };
+        if let Some(block) = blocks.get_mut(before) {
+            block.above = std::mem::take(&mut above);
+        }
         at = end;
     }
     if blocks.is_empty() { Err(TableError::NoMarkup) } else { Ok(blocks) }
+}
+
+/// A line with the marks of a heading, in bold, or of few words: other lines between tables are prose.
+fn is_heading(line: &str) -> bool {
+    const WORDS_MOST: usize = 4;
+    let line = line.trim();
+    let marked = line.starts_with(['#', '=']) || (line.starts_with("**") && line.trim_end_matches(':').ends_with("**"));
+    let short = line.split_whitespace().count() <= WORDS_MOST && !line.ends_with('.') && !line.starts_with(['-', '>']);
+    !line.is_empty() && !is_row(line) && (marked || short)
 }
 
 fn is_row(line: &str) -> bool {
@@ -80,6 +97,7 @@ fn finish(collector: Collector<'_>, layout: Layout) -> Option<Block> {
         header: Some(0),
         separator: Separator::Markup,
         layout,
+        above: Vec::new(),
         notes: Vec::new(),
     })
 }

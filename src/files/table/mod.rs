@@ -212,6 +212,8 @@ struct Block {
     header: Option<usize>,
     separator: Separator,
     layout: Layout,
+    /// Headings over it that are no records of it.
+    above: Vec<Note>,
     notes: Vec<Note>,
 }
 

@@ -1,0 +1,138 @@
+//! Headings between the tables of a page (`## 25 V`, `Series KX`, `### Polymer`): what they say holds for the tables below them, until a
+//! heading of the same or a higher level.
+
+use super::belonging::{technology_of, titled};
+use super::blocks::voltages_of_heading;
+use super::field::{Field, Target};
+use super::naming::named;
+use super::propose::detect;
+use crate::files::table::{Note, Table};
+
+/// What headings can say, with the header of the column it becomes.
+const SAYS: [(Field, &str); 4] = [
+    (Field::RatedV, "Rated voltage (from the headings)"),
+    (Field::SurgeV, "Surge voltage (from the headings)"),
+    (Field::Series, "Series (from the headings)"),
+    (Field::Type, "Type (from the headings)"),
+];
+
+/// Level of a line without heading marks: below all headings.
+const PLAIN: usize = 9;
+
+/// Turns what the headings over tables of parts say into columns; a page with a single table keeps its headings as a preamble.
+pub(super) fn spread(tables: &mut [Table]) {
+    if tables.len() < 2 {
+        return;
+    }
+    // What holds now, by field, with the level of its heading.
+    let mut holds: [Option<(usize, String)>; SAYS.len()] = Default::default();
+    let mut told: Vec<[Option<String>; SAYS.len()]> = Vec::new();
+    for table in tables.iter() {
+        for note in &table.preamble {
+            take(&note.text, &mut holds);
+        }
+        told.push(holds.clone().map(|fact| fact.map(|(_, text)| text)));
+    }
+    for (at, (field, header)) in SAYS.into_iter().enumerate() {
+        // All tables get the column, so that those with the same header are still one list.
+        let is_open = |table: &Table| is_of_parts(table) && !has(table, field);
+        if !told.iter().zip(tables.iter()).any(|(told, table)| told[at].is_some() && is_open(table)) {
+            continue;
+        }
+        for (table, told) in tables.iter_mut().zip(&told).filter(|(table, _)| is_open(table)) {
+            table.header.push(header.to_owned());
+            let text = told[at].clone().unwrap_or_default();
+            if !text.is_empty() {
+                let line = table.found.header_line.unwrap_or(1);
+                let note = format!("the heading above says {}: {text}", field.label());
+                table.notes.push(Note { line, text: note });
+            }
+            table.rows.iter_mut().for_each(|row| row.cells.push(text.clone()));
+        }
+    }
+    // What a heading of one table says is not about the others.
+    tables.iter_mut().for_each(|table| table.preamble.clear());
+}
+
+fn fields(table: &Table) -> impl Iterator<Item = Field> {
+    table.header.iter().filter_map(|name| named(name, Target::Parts)).map(|(field, _)| field)
+}
+
+fn has(table: &Table, field: Field) -> bool {
+    fields(table).any(|of| of == field)
+}
+
+fn is_of_parts(table: &Table) -> bool {
+    (has(table, Field::Capacitance) || has(table, Field::Value)) && detect(table) == Target::Parts
+}
+
+/// Takes the facts of one heading.
+fn take(line: &str, holds: &mut [Option<(usize, String)>; SAYS.len()]) {
+    let text = line.trim_matches(|c: char| matches!(c, '#' | '=' | '*' | '\'' | ':') || c.is_whitespace());
+    let marks = line.trim_start().chars().take_while(|c| matches!(c, '#' | '=')).count();
+    let level = if marks == 0 { PLAIN } else { marks };
+    if marks > 0 {
+        for fact in holds.iter_mut() {
+            if fact.as_ref().is_some_and(|(of, _)| *of >= level) {
+                *fact = None;
+            }
+        }
+    }
+    if let Some((rated, surge)) = voltages_of_heading(text) {
+        holds[0] = Some((level, rated));
+        holds[1] = (!surge.is_empty()).then_some((level, surge));
+    }
+    if let Some(series) = series(text) {
+        holds[2] = Some((level, series));
+    }
+    if technology_of(std::iter::once(text)).is_some() || titled(text) {
+        holds[3] = Some((level, text.to_owned()));
+    }
+}
+
+/// `Series KX`, `KX series, 105 °C`, `Baureihe KX`.
+fn series(text: &str) -> Option<String> {
+    let words: Vec<&str> = text
+        .split(|c: char| c.is_whitespace() || matches!(c, ',' | ':' | '(' | ')'))
+        .filter(|w| !w.is_empty())
+        .collect();
+    let at = words.iter().position(|word| {
+        matches!(word.to_lowercase().as_str(), "series" | "serie" | "baureihe" | "série" | "seria" | "reihe")
+    })?;
+    // A name has capitals or digits, as no other word beside it has.
+    let name = |word: &&&str| {
+        (1..=8).contains(&word.chars().count())
+            && word.chars().all(|c| c.is_ascii_uppercase() || c.is_ascii_digit() || c == '-')
+            && word.chars().any(|c| c.is_ascii_uppercase())
+    };
+    let before = at.checked_sub(1).and_then(|at| words.get(at)).filter(name);
+    words.get(at + 1).filter(name).or(before).map(|word| (*word).to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made headings.
+    #[test]
+    fn a_heading_names_its_series() {
+        for text in ["Series KX", "KX series, 105 °C", "Baureihe: KX", "KX Series (low impedance)"] {
+            assert_eq!(series(text).as_deref(), Some("KX"), "{text}");
+        }
+        for text in ["All series", "Series resistance", "A new series of capacitors"] {
+            assert_eq!(series(text).filter(|name| name != "A"), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_higher_heading_ends_what_lower_ones_said() {
+        let mut holds = Default::default();
+        for line in ["# Series KX", "## 25 V"] {
+            take(line, &mut holds);
+        }
+        assert_eq!(holds[0].clone().map(|(_, text)| text).as_deref(), Some("25 V"));
+        take("# Series KY", &mut holds);
+        assert_eq!(holds[0], None);
+        assert_eq!(holds[2].clone().map(|(_, text)| text).as_deref(), Some("KY"));
+    }
+}
