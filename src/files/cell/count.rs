@@ -10,8 +10,23 @@ const MOST: f64 = 1e9;
 /// have no fractions; `1,5` is refused.
 #[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Vec<f64>> {
-    // Under either decimal mark the number must be whole, so the column's own mark decides nothing.
-    decide(text, &Column { decimal: Decimal::Unknown, ..*column }, |text, decimal| {
+    let whole = whole(text, column);
+    // `15.000` where the comma is known to be the decimal mark; a decimal mark before three zeros stays open.
+    let mark = match column.decimal {
+        Decimal::Dot => '.',
+        Decimal::Comma => ',',
+        Decimal::Unknown => return whole,
+    };
+    if matches!(whole, Reading::Ambiguous { .. }) && !text.contains(mark) { decided(text, column) } else { whole }
+}
+
+/// Under either decimal mark the number must be whole, which mostly decides.
+fn whole(text: &str, column: &Column) -> Reading<Vec<f64>> {
+    decided(text, &Column { decimal: Decimal::Unknown, ..*column })
+}
+
+fn decided(text: &str, column: &Column) -> Reading<Vec<f64>> {
+    decide(text, column, |text, decimal| {
         let mut counts = Vec::new();
         for token in scan(text, decimal, Join::Blanks) {
             match token {
@@ -29,6 +44,20 @@ pub fn read(text: &str, column: &Column) -> Reading<Vec<f64>> {
     })
 }
 
+/// The decimal mark under which every cell of a column is a number of pieces, when it is one only: `2.500` proves `15.000`.
+#[must_use]
+pub fn column_decimal(cells: &[&str]) -> Decimal {
+    let fits = |decimal| {
+        let column = Column { decimal, ..Column::default() };
+        !cells.iter().any(|cell| matches!(decided(cell, &column), Reading::Bad { .. }))
+    };
+    match (fits(Decimal::Dot), fits(Decimal::Comma)) {
+        (true, false) => Decimal::Dot,
+        (false, true) => Decimal::Comma,
+        _ => Decimal::Unknown,
+    }
+}
+
 /// The first number of a cell: what is in stock, before the words about when more comes.
 #[must_use]
 pub fn first(text: &str, column: &Column) -> Reading<f64> {
@@ -41,6 +70,17 @@ pub fn first(text: &str, column: &Column) -> Reading<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    // Hand-made cases.
+    #[test]
+    fn a_known_decimal_mark_or_another_cell_proves_the_thousands_mark() {
+        let column = |decimal| Column { decimal, ..Column::default() };
+        assert_eq!(read("15.000", &column(Decimal::Comma)), Reading::Value(vec![15_000.0]));
+        assert_eq!(read("15,000", &column(Decimal::Dot)), Reading::Value(vec![15_000.0]));
+        assert!(matches!(read("15.000", &column(Decimal::Dot)), Reading::Ambiguous { .. }));
+        assert_eq!(column_decimal(&["15.000", "2.500", "120"]), Decimal::Comma);
+        assert_eq!(column_decimal(&["15.000", "120", "in stock"]), Decimal::Unknown);
+    }
 
     // Hand-made cases.
     #[test]

@@ -4,6 +4,7 @@ use super::field::Field;
 use super::mapping::{ColumnMeaning, Mapping};
 use super::pairs::{self, Pairs};
 use super::shape::samples;
+use crate::files::cell::count;
 use crate::files::cell::header::{Hints, hints};
 use crate::files::cell::number::column_decimal;
 use crate::files::cell::size::{column_order, header_order};
@@ -115,8 +116,10 @@ fn prepare(
     file: Decimal,
     cells: &[&str],
 ) -> Column {
+    let counted = if field == Field::Stock { count::column_decimal(cells) } else { Decimal::Unknown };
     let decimal = match (meaning.decimal.or(mapping.decimal), is_quantity(field)) {
         (Some(decimal), _) => decimal,
+        (None, _) if counted != Decimal::Unknown => counted,
         (None, true) => match column_decimal(cells.iter().copied()) {
             // `1,210` among 865 and 405 is no figure with three decimals, whatever the mark of the other columns.
             Decimal::Unknown if groups_among_integers(cells, file) || thousandfold(field, header, cells, file) => {

@@ -172,11 +172,34 @@ impl<'a> Reader<'a> {
             can.surge_v = rated.and_then(|(column, cell)| voltage::surge_in_brackets(cell, &column.column));
         }
 
+        self.of_header(&mut can, &trouble);
         let ripple_temp_c = self.ripple(row, &texts, line, &mut can, &mut trouble);
         self.thermal(row, &texts, line, &mut can, &mut trouble);
         let round = self.body(row, &texts, line, &mut can, &mut trouble);
         self.losses(row, &texts, line, &mut can, &mut trouble);
         RowFigures { can, trouble, round, ripple_temp_c }
+    }
+
+    /// Tolerance and rated voltage that stand in the header of the capacitances, for rows without their own: `Cap. µF ±20 % (25 V)`.
+    fn of_header(&self, can: &mut Can, trouble: &Trouble) {
+        /// Below it are the voltages that capacitances are measured at.
+        const RATED_LEAST_V: f64 = 2.5;
+        let own = |field: Field| {
+            self.columns.of_field(field).next().is_some() || trouble.reason(field, field.label()).is_some()
+        };
+        let (no_tolerance, no_voltage) = (!own(Field::Tolerance), !own(Field::RatedV));
+        for column in self.columns.used.iter().filter(|c| matches!(c.field, Field::Capacitance | Field::Value)) {
+            if !column.header.contains(|c: char| c.is_ascii_digit()) {
+                continue;
+            }
+            let found = text::find(&column.header, &Column { unit: None, ..column.column });
+            if let (None, true, Reading::Value(read)) = (can.tolerance_pct, no_tolerance, &found.tolerance) {
+                can.tolerance_pct = Some(read.minus_pct.max(read.plus_pct));
+            }
+            if let (None, true, Reading::Value(volts)) = (can.rated_v, no_voltage, &found.rated_v) {
+                can.rated_v = Some(*volts).filter(|volts| *volts >= RATED_LEAST_V);
+            }
+        }
     }
 
     fn thermal(

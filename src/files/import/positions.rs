@@ -286,6 +286,32 @@ impl Import<'_> {
         names
     }
 
+    /// The column that says on which of several boards a row's parts are.
+    fn board_column(&self) -> Option<&str> {
+        const NAMES: [&str; 14] = [
+            "board",
+            "pcb",
+            "pcba",
+            "module",
+            "assembly",
+            "subassembly",
+            "sheet",
+            "unit",
+            "platine",
+            "baugruppe",
+            "carte",
+            "moduł",
+            "placa",
+            "kort",
+        ];
+        let names = |header: &&String| {
+            let name = header.to_lowercase();
+            let name = name.trim_end_matches([' ', '.']).trim_end_matches(" name").trim_end_matches(" no");
+            NAMES.contains(&name)
+        };
+        self.mapping.columns.keys().find(names).map(String::as_str)
+    }
+
     /// Adds a position; `Err` says where the reference stands already, and whether with the same figures.
     fn push(&mut self, name: String, can: &Can, label: Option<&str>, line: usize) -> Result<(), (String, bool)> {
         if let Some(&(earlier, at)) = self.lines.get(&name) {
@@ -293,10 +319,16 @@ impl Import<'_> {
             return Err(if same {
                 (format!("stands already in line {earlier} with the same figures"), true)
             } else {
-                (
-                    format!("stands already in line {earlier} with other figures; those of line {earlier} are used"),
-                    false,
-                )
+                let mut reason =
+                    format!("stands already in line {earlier} with other figures; those of line {earlier} are used");
+                if let Some(column) = self.board_column() {
+                    let advice = format!(
+                        "; if the column {column} names several boards, save the rows of each as a file of its own and read \
+                         these together"
+                    );
+                    reason.push_str(&advice);
+                }
+                (reason, false)
             });
         }
         self.lines.insert(name.clone(), (line, self.positions.len()));

@@ -351,7 +351,10 @@ fn numbers_of_parts(columns: &mut [ProposedColumn], cells: &[Vec<&str>], rows: u
         let column = &columns[at];
         let typed = matches!(column.field, Some(Field::Type | Field::Value | Field::SupplierPartNumber))
             && type_names.contains(&plain(&column.header).as_str());
-        typed || (column.field.is_none() && column.why == UNKNOWN)
+        // An article is its number where it looks like one.
+        let article = column.field == Some(Field::Description)
+            && ["artikel", "article", "articolo", "articulo", "art"].contains(&plain(&column.header).as_str());
+        typed || article || (column.field.is_none() && column.why == UNKNOWN)
     };
     let different = |at: usize| {
         let mut names = cells[at].clone();

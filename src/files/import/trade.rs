@@ -5,6 +5,7 @@ use super::field::Field;
 use super::figures::Reader;
 use super::settle::Trouble;
 use crate::domain::{PairTable, Part};
+use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, Reading, count, price};
 
 /// Days of a week, for lead times in weeks.
@@ -85,11 +86,45 @@ fn lead_time<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trou
 }
 
 fn prices<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) {
-    for (column, cell) in cells_of(reader, cells, Field::Price) {
+    for (column, cell) in cells_of(reader, cells, Field::Price).filter(|(column, _)| tiers(&column.header).is_empty()) {
         let Some(found) = left(trouble, Field::Price, cell, price::read(cell, &column.column)) else { continue };
         part.trade.unit_price = Some(found.amount / pieces(&column.header));
         take_currency(part, found.currency, &column.header);
     }
+}
+
+/// Prices of one cell for the quantities of its header: `0,60/0,45/0,30` under `Preis 1/10/100`.
+fn listed<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) -> Vec<(f64, f64)> {
+    let mut steps = Vec::new();
+    for (column, cell) in cells_of(reader, cells, Field::Price).filter(|(_, cell)| !is_nothing(cell)) {
+        let from = tiers(&column.header);
+        let prices: Vec<&str> = cell.split(['/', '|', ';']).map(str::trim).filter(|price| !price.is_empty()).collect();
+        if from.is_empty() {
+            continue;
+        }
+        if prices.len() != from.len() {
+            let reason = format!("{} prices for the {} quantities of the header", prices.len(), from.len());
+            trouble.cells.push((Field::Price, cell.to_owned(), reason));
+            continue;
+        }
+        for (from, price) in from.into_iter().zip(prices) {
+            let Some(found) = left(trouble, Field::Price, price, price::read(price, &column.column)) else { continue };
+            steps.push((from, found.amount));
+            take_currency(part, found.currency, &column.header);
+        }
+    }
+    steps
+}
+
+/// The quantities of a header with a list of them, `Preis 1/10/100`; empty for any other.
+fn tiers(header: &str) -> Vec<f64> {
+    let is_list =
+        |word: &&str| word.contains('/') && word.chars().all(|c| c.is_ascii_digit() || matches!(c, '/' | '+'));
+    let Some(list) = header.split([' ', '(', ')', '[', ']']).find(is_list) else { return Vec::new() };
+    let found: Option<Vec<f64>> = list.split('/').map(|run| run.trim_end_matches('+').parse().ok()).collect();
+    let found = found.unwrap_or_default();
+    let rises = found.windows(2).all(|pair| pair[0] < pair[1]) && found.first().is_some_and(|first| *first > 0.0);
+    if found.len() >= 2 && rises { found } else { Vec::new() }
 }
 
 /// What the cell says goes before the header, and both behind a column of currencies.
@@ -104,6 +139,7 @@ fn take_currency(part: &mut Part, in_cell: Option<String>, header: &str) {
 /// All breaks in a cell, or a column for each (`Price @10`, `100+`), as quantity and price.
 fn breaks<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) -> Vec<(f64, f64)> {
     let mut steps = pairs(reader, cells, part, trouble);
+    steps.extend(listed(reader, cells, part, trouble));
     for (column, cell) in cells_of(reader, cells, Field::PriceBreaks) {
         if paired(&column.header).is_some() {
             continue;
@@ -205,7 +241,7 @@ pub(super) fn quantity_of(header: &str) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Half, paired, pieces, quantity_of};
+    use super::{Half, paired, pieces, quantity_of, tiers};
 
     // Hand-made headers.
     #[test]
@@ -228,6 +264,16 @@ mod tests {
             ("Price 1", 1.0),
         ] {
             assert!((pieces(header) - expected).abs() < 1e-9, "{header}");
+        }
+    }
+
+    // Hand-made headers.
+    #[test]
+    fn a_header_lists_the_quantities_of_its_prices() {
+        assert_eq!(tiers("Preis 1/10/100"), [1.0, 10.0, 100.0]);
+        assert_eq!(tiers("Price EUR (1+/10+/100+)"), [1.0, 10.0, 100.0]);
+        for header in ["Price", "€/100", "Price/100", "Price 100/1"] {
+            assert!(tiers(header).is_empty(), "{header}");
         }
     }
 
