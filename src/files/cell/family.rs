@@ -157,7 +157,7 @@ const RULES: &[(Family, Evidence, Stand, &[&str])] = &[
             "np0", "npo", "y5v", "z5u", "y5p", "u2j",
         ],
     ),
-    (Ceramic, Word, Start, &["keram", "kerko", "cerám", "céram", "ceram"]),
+    (Ceramic, Word, Start, &["keram", "керамич", "kerko", "cerám", "céram", "ceram"]),
     (Ceramic, Word, Anywhere, &["陶瓷", "贴片电容", "セラミック"]),
     (Mica, Word, Words, &["mica"]),
     (
@@ -173,6 +173,8 @@ const RULES: &[(Family, Evidence, Stand, &[&str])] = &[
             "elektrolit",
             "elko",
             "electrolit",
+            "eletrol",
+            "электролит",
             "elettrolit",
             "elyt",
             "ellyt",
@@ -222,7 +224,7 @@ pub fn family(cells: &[&str]) -> Option<Finding> {
     let plain: Vec<String> = cells.iter().map(|cell| plain(cell)).collect();
     let electrolytic = || {
         plain.iter().any(|cell| {
-            ["electrol", "alum", "elko", "elektrol", "électrol", "elettrol", "chimique"]
+            ["electrol", "eletrol", "электролит", "alum", "elko", "elektrol", "électrol", "elettrol", "chimique"]
                 .into_iter()
                 .any(|word| holds(cell, &Start, word))
                 || holds(cell, &Words, "elec")

@@ -74,13 +74,13 @@ impl Unit {
         let lower = word.to_lowercase().replace(['\u{B5}', '\u{3BC}'], "u").replace('ω', "ohm");
         let stem = lower.strip_suffix("rms").unwrap_or(&lower);
         Some(match stem {
-            "u" | "uf" | "ufd" | "mfd" | "microfarad" | "microfarads" => Unit::Microfarad,
+            "u" | "uf" | "мкф" | "мк" | "ufd" | "mfd" | "microfarad" | "microfarads" => Unit::Microfarad,
             "mf" => Unit::MicroOrMillifarad,
             "millifarad" | "millifarads" => Unit::Millifarad,
-            "n" | "nf" | "nanofarad" | "nanofarads" => Unit::Nanofarad,
-            "p" | "pf" | "uuf" | "uufd" | "mmf" | "mmfd" | "picofarad" | "picofarads" => Unit::Picofarad,
+            "n" | "nf" | "нф" | "nanofarad" | "nanofarads" => Unit::Nanofarad,
+            "p" | "pf" | "пф" | "uuf" | "uufd" | "mmf" | "mmfd" | "picofarad" | "picofarads" => Unit::Picofarad,
             "f" | "farad" | "farads" => Unit::Farad,
-            "v" | "vdc" | "wv" | "wvdc" | "vw" | "volt" | "volts" | "dcv" | "vdcw" => Unit::Volt,
+            "v" | "в" | "vdc" | "wv" | "wvdc" | "vw" | "volt" | "volts" | "dcv" | "vdcw" => Unit::Volt,
             "kv" | "kvdc" => Unit::Kilovolt,
             "mv" => Unit::Millivolt,
             "vac" => Unit::VoltAc,

@@ -71,10 +71,36 @@ pub(super) fn split(mut table: Table) -> Table {
 fn taken_apart(line: &str) -> Option<(String, String)> {
     let (name, rest) =
         line.trim().trim_start_matches(['-', '*', '•']).trim_start().split_once([' ', ':', '\t', '='])?;
-    let name = name.trim_end_matches([',', ';', '-']);
+    let (name, rest) = more_names(name, rest);
+    let name = name.trim_end_matches([',', ';', '-', '&', '+', ' ']);
     let rest = rest.trim_start_matches(|c: char| c.is_whitespace() || matches!(c, '-' | '–' | ':' | '='));
     let numbered = name.chars().any(|c| c.is_ascii_digit());
     (numbered && !rest.is_empty() && is_designators(name)).then(|| (name.to_owned(), rest.trim_end().to_owned()))
+}
+
+/// `C101, C102 & C103 - 10000uF`: the names of a list that stand in front of the rest.
+fn more_names<'a>(name: &str, rest: &'a str) -> (String, &'a str) {
+    let (mut names, mut rest) = (name.to_owned(), rest);
+    loop {
+        let next = rest.trim_start();
+        let (joint, next) = ["&", "+", "and ", "und "]
+            .iter()
+            .find_map(|word| next.strip_prefix(word).map(|next| (true, next.trim_start())))
+            .unwrap_or((false, next));
+        let end = next.find([' ', ':', ',', ';', '\t', '=']).unwrap_or(next.len());
+        let (word, behind) = next.split_at(end);
+        let listed = joint || names.ends_with([',', ';']);
+        let is_name = word.chars().any(|c| c.is_ascii_digit()) && is_designators(word) && !behind.trim().is_empty();
+        if !listed || !is_name {
+            return (names, rest);
+        }
+        names = format!("{}, {word}", names.trim_end_matches([',', ';']));
+        rest = behind;
+        if let Some(behind) = rest.trim_start().strip_prefix([',', ';']) {
+            names.push(',');
+            rest = behind;
+        }
+    }
 }
 
 #[cfg(test)]
@@ -85,6 +111,19 @@ mod tests {
 
     fn split_of(text: &str) -> Table {
         split(table::read(text.as_bytes(), known(), &Options::default()).unwrap())
+    }
+
+    // Hand-made lines.
+    #[test]
+    fn several_designators_in_front_of_a_line_are_all_taken() {
+        for (line, names, said) in [
+            ("C101, C102 - 10000uF 63V", "C101, C102", "10000uF 63V"),
+            ("C1, C2 & C3: 47uF, 50V", "C1, C2, C3", "47uF, 50V"),
+            ("C4 and C5 = 10uF", "C4, C5", "10uF"),
+            ("C7, 47uF", "C7", "47uF"),
+        ] {
+            assert_eq!(taken_apart(line), Some((names.to_owned(), said.to_owned())), "{line}");
+        }
     }
 
     // Hand-made lists.

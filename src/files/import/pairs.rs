@@ -33,7 +33,11 @@ struct Half<'a> {
 
 /// Both halves of a cell, of which each may have its unit.
 fn halves<'a>(cell: &'a str, column: &Column) -> Option<[Half<'a>; 2]> {
-    let (first, second) = cell.trim().split_once('/')?;
+    // Words may follow: `470/16 LOW ESR`.
+    let figures = cell.trim().split_once(char::is_whitespace).filter(|(figures, words)| {
+        figures.contains('/') && !words.contains(|c: char| c.is_ascii_digit() || c == '/') && words.trim().len() > 2
+    });
+    let (first, second) = figures.map_or(cell.trim(), |(figures, _)| figures).split_once('/')?;
     let half = |text: &'a str| {
         let text = text.trim();
         let end = text.find(|c: char| !c.is_ascii_digit() && !matches!(c, '.' | ',')).unwrap_or(text.len());

@@ -50,7 +50,7 @@ pub(super) fn continues(header: &[String], below: &[String], known: &Known) -> b
     let under_blank = filled.iter().any(|(at, _)| header.get(*at).is_none_or(String::is_empty));
     let few_others =
         filled.iter().all(|(_, cell)| is_unit(cell) || is_condition(cell) || (!is_value(cell) && cell.len() <= 40));
-    if conditions == filled.len() && under_blank || units >= 3 && conditions * 4 >= filled.len() * 3 && few_others {
+    if conditions == filled.len() && under_blank || units >= 3 && conditions * 3 >= filled.len() * 2 && few_others {
         return true;
     }
     let fills = filled.iter().any(|(at, _)| header.get(*at).is_none_or(String::is_empty));
