@@ -11,6 +11,7 @@ mod matrices;
 mod parts;
 mod placement;
 mod positions;
+mod proofs;
 mod properties;
 mod readme;
 mod selling;

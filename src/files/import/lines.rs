@@ -1,6 +1,6 @@
 //! Lists that are no tables: one position a line, as people write them in letters and forums (`C401 - 1000uF 16V`).
 
-use super::field::Target;
+use super::field::{Field, Target};
 use super::naming::named;
 use super::shape::is_designators;
 use crate::files::cell::{Column, Reading, text};
@@ -15,6 +15,31 @@ const HEADER: [&str; 2] = ["Designator", "Description"];
 /// Whether a table was taken apart from lines.
 pub(super) fn is_list(table: &Table) -> bool {
     table.found.header_line.is_none() && table.header == HEADER
+}
+
+/// Joins rows that hold nothing but more designators to the row above, whose list ends in a comma, as printed lists break them.
+pub(super) fn joined(mut table: Table) -> Table {
+    let is_designator = |name: &String| named(name, Target::Positions).is_some_and(|(of, _)| of == Field::Designator);
+    let Some(at) = table.header.iter().position(is_designator) else { return table };
+    let mut joined = 0;
+    let mut rows: Vec<Row> = Vec::with_capacity(table.rows.len());
+    for row in std::mem::take(&mut table.rows) {
+        let alone = row.cells.iter().enumerate().all(|(of, cell)| (of == at) != cell.is_empty());
+        match rows.last_mut().and_then(|above| above.cells.get_mut(at)) {
+            Some(list) if alone && list.ends_with(',') && is_designators(&row.cells[at]) => {
+                list.push(' ');
+                list.push_str(&row.cells[at]);
+                joined += 1;
+            }
+            _ => rows.push(row),
+        }
+    }
+    table.rows = rows;
+    if joined > 0 {
+        let text = format!("{joined} rows of designators alone belong to the row above, whose list ends in a comma");
+        table.notes.push(Note { line: table.found.header_line.unwrap_or(1), text });
+    }
+    table
 }
 
 /// Takes lines apart into designators and what is said about them; any other table comes back as it is.
@@ -111,6 +136,15 @@ mod tests {
 
     fn split_of(text: &str) -> Table {
         split(table::read(text.as_bytes(), known(), &Options::default()).unwrap())
+    }
+
+    // Hand-made list.
+    #[test]
+    fn a_list_of_designators_broken_over_rows_is_one() {
+        let text = "Item,Quantity,Reference,Value\n1,3,\"C4,C5,\",22uF/35V\n,,C6,\n2,1,C7,10uF\n,,C8,\n";
+        let table = joined(table::read(text.as_bytes(), known(), &Options::default()).unwrap());
+        let names: Vec<&str> = table.rows.iter().map(|row| row.cells[2].as_str()).collect();
+        assert_eq!(names, ["C4,C5, C6", "C7", "C8"]);
     }
 
     // Hand-made lines.

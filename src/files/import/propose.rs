@@ -114,9 +114,10 @@ pub fn detect(table: &Table) -> Target {
     let Some(at) = positions.iter().position(|field| *field == Some(Field::Designator)) else { return Target::Parts };
     // Part numbers can look like designators (`VX10`, `S-220`); a list of figures that names no capacitor is one of parts.
     let cells = samples(table, at);
-    // Boards' lists have no such figures of a part.
-    let of_parts =
+    // Boards' lists have no such figures of a part, and no shelf.
+    let figures =
         [Field::Ripple, Field::Esr, Field::Endurance, Field::TanDelta].into_iter().any(|f| has(&positions, f));
+    let of_parts = figures || has(&fields(Target::Parts), Field::Stock);
     if !cells.is_empty() && (valued || value && of_parts) && !cells.iter().any(|cell| capacitors_in(cell)) {
         return Target::Parts;
     }

@@ -131,7 +131,10 @@ fn find_header(lines: &[Line], known: &Known) -> Option<usize> {
         header::hits(cells, known) * 3 >= cells.len()
     };
     let candidates = [header::find(&records(wide), known), header::find(&by_words, known).filter(names)];
-    candidates.into_iter().flatten().max_by(|a, b| a.1.total_cmp(&b.1)).map(|(at, _)| at)
+    let (at, _) = candidates.into_iter().flatten().max_by(|a, b| a.1.total_cmp(&b.1))?;
+    // Rules above the header are no records.
+    let number = by_words.get(at)?.line;
+    lines.iter().position(|line| line.number == number)
 }
 
 /// Where the columns lie.
