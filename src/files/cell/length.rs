@@ -30,10 +30,27 @@ pub(crate) fn agree(a_mm: f64, b_mm: f64) -> bool {
     (a_mm - b_mm).abs() <= AGREE_MM.max(AGREE_SHARE * a_mm.abs().min(b_mm.abs()))
 }
 
+/// `1-5/8`, `2 1/8"`, `7/8 in`: inches in binary fractions, as text in decimals; `None` for anything else.
+fn inch_fraction(text: &str, column: &Column) -> Option<String> {
+    let text = text.trim();
+    let figures = text.trim_end_matches(['"', '”', '″', '.']).trim_end();
+    let figures = figures.strip_suffix("inch").or_else(|| figures.strip_suffix("in")).unwrap_or(figures).trim_end();
+    if figures.len() == text.len() && column.unit != Some(Unit::Inch) {
+        return None;
+    }
+    let (whole, part) = figures.rsplit_once(['-', ' ']).unwrap_or(("0", figures));
+    let (above, below) = part.split_once('/')?;
+    let number = |digits: &str| digits.trim().parse::<u32>().ok();
+    let (whole, above, below) = (number(whole)?, number(above)?, number(below)?);
+    let is_binary = [2, 4, 8, 16, 32, 64].contains(&below) && (1..below).contains(&above);
+    is_binary.then(|| format!("{} in", f64::from(whole) + f64::from(above) / f64::from(below)))
+}
+
 /// Reads a length in mm; it may be negative, as coordinates are. A bare number takes the column's unit, else it is asked.
 #[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<f64> {
-    decide(text, column, |text, decimal| {
+    let written = inch_fraction(text, column);
+    decide(written.as_deref().unwrap_or(text), column, |text, decimal| {
         let parts = match parts(text, decimal, Join::Never) {
             Ok(parts) => parts,
             Err(reason) => return Reading::Bad { reason },
@@ -89,6 +106,18 @@ pub fn print(mm: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    // Hand-made cases, in the manner of old American lists.
+    #[test]
+    fn inches_in_binary_fractions_are_lengths() {
+        let inches = Column::dot().with_unit(Unit::Inch);
+        assert_eq!(read("7/8", &inches), Reading::Value(22.225));
+        assert_eq!(read("1-5/8", &inches), Reading::Value(41.275));
+        assert_eq!(read("2 1/8\"", &Column::dot()), Reading::Value(53.975));
+        for text in ["7/8", "9/8\"", "1/3\"", "5/0\"", "1-2-3/4\""] {
+            assert_eq!(inch_fraction(text, &Column::dot()), None, "{text}");
+        }
+    }
 
     // Hand-made cases.
     #[test]

@@ -34,6 +34,16 @@ pub(super) fn joined(mut table: Table) -> Table {
             _ => rows.push(row),
         }
     }
+    // A last row of one cell was taken for a remark behind the table.
+    while let (Some(list), Some(note)) = (rows.last_mut().and_then(|row| row.cells.get_mut(at)), table.trailing.first())
+        && list.ends_with(',')
+        && is_designators(&note.text)
+    {
+        list.push(' ');
+        list.push_str(&note.text);
+        joined += 1;
+        table.trailing.remove(0);
+    }
     table.rows = rows;
     if joined > 0 {
         let text = format!("{joined} rows of designators alone belong to the row above, whose list ends in a comma");
@@ -141,10 +151,10 @@ mod tests {
     // Hand-made list.
     #[test]
     fn a_list_of_designators_broken_over_rows_is_one() {
-        let text = "Item,Quantity,Reference,Value\n1,3,\"C4,C5,\",22uF/35V\n,,C6,\n2,1,C7,10uF\n,,C8,\n";
+        let text = "Item,Quantity,Reference,Value\n1,3,\"C4,C5,\",22uF/35V\n,,C6,\n2,2,\"C7,\",10uF\n,,C8,\n";
         let table = joined(table::read(text.as_bytes(), known(), &Options::default()).unwrap());
         let names: Vec<&str> = table.rows.iter().map(|row| row.cells[2].as_str()).collect();
-        assert_eq!(names, ["C4,C5, C6", "C7", "C8"]);
+        assert_eq!(names, ["C4,C5, C6", "C7, C8"]);
     }
 
     // Hand-made lines.
