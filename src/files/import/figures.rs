@@ -34,6 +34,14 @@ pub(super) struct RowFigures {
     pub ripple_temp_c: Option<f64>,
 }
 
+/// A cell such as `2200/25` with both readings.
+struct InPair<'a> {
+    column: &'a Prepared,
+    cell: &'a str,
+    capacitance_uf: Reading<f64>,
+    rated_v: Reading<f64>,
+}
+
 /// Lowest upper category temperature of electrolytics, °C (IEC 60384-4 begins with 85 °C; older parts with 60 and 70 °C exist).
 const UPPER_LEAST_C: f64 = 50.0;
 
@@ -82,14 +90,10 @@ impl<'a> Reader<'a> {
     }
 
     /// Cells such as `2200/25` with both readings.
-    fn pairs(
-        &self,
-        row: &'a [String],
-        with_unit: impl Fn(&Column) -> Column,
-    ) -> Vec<(&'a Prepared, &'a str, (Reading<f64>, Reading<f64>))> {
+    fn pairs(&self, row: &'a [String], with_unit: impl Fn(&Column) -> Column) -> Vec<InPair<'a>> {
         let split = self.cells(row).filter_map(|(column, cell)| {
             let known = column.pairs.as_ref()?;
-            let readings = match known.split(cell, &column.column)? {
+            let (capacitance_uf, rated_v) = match known.split(cell, &column.column)? {
                 Ok((capacitance, voltage)) => {
                     let column = with_unit(&column.column);
                     let column = Column { unit: column.unit.or(known.unit), ..column };
@@ -97,7 +101,7 @@ impl<'a> Reader<'a> {
                 }
                 Err(reason) => (Reading::Bad { reason }, Reading::Nothing),
             };
-            Some((column, cell, readings))
+            Some(InPair { column, cell, capacitance_uf, rated_v })
         });
         split.collect()
     }
@@ -138,8 +142,8 @@ impl<'a> Reader<'a> {
         }
         let in_pairs = self.pairs(row, |column| with_unit(column));
         for candidate in &mut values {
-            if let Some((.., (reading, _))) = in_pairs.iter().find(|(column, ..)| column.at == candidate.column.at) {
-                candidate.reading = reading.clone();
+            if let Some(pair) = in_pairs.iter().find(|pair| pair.column.at == candidate.column.at) {
+                candidate.reading = pair.capacitance_uf.clone();
             }
         }
         can.capacitance_uf =
@@ -151,12 +155,12 @@ impl<'a> Reader<'a> {
             |cell, column| voltage::read(cell, &in_unit(column, Unit::Volt)),
             |f| &f.rated_v,
         );
-        volts.retain(|of| !in_pairs.iter().any(|(column, ..)| column.at == of.column.at));
-        volts.extend(in_pairs.into_iter().map(|(column, cell, (_, reading))| Candidate {
-            column,
-            cell,
+        volts.retain(|of| !in_pairs.iter().any(|pair| pair.column.at == of.column.at));
+        volts.extend(in_pairs.into_iter().map(|pair| Candidate {
+            column: pair.column,
+            cell: pair.cell,
             own: true,
-            reading,
+            reading: pair.rated_v,
         }));
         can.rated_v = settle(&mut trouble, line, Field::RatedV, &volts, |a, b| close(*a, *b), |v| voltage::print(*v));
         let same_tolerance =

@@ -69,7 +69,9 @@ pub(super) fn of_column(header: &str, cells: &[&str], column: &Column) -> Option
     let is_voltage = |half: &Half| VOLTAGES.contains(&half.figure);
     let voltages = |at: usize| bare.iter().all(|pair| is_voltage(&pair[at]));
     let values = |at: usize| bare.iter().all(|pair| is_e12(pair[at].figure));
-    let by_series = if bare.is_empty() {
+    // Under a header of capacitances alone, two figures may be two capacitances.
+    let of_one_kind = place(Kind::Capacitance).is_some() != place(Kind::Voltage).is_some();
+    let by_series = if bare.is_empty() || of_one_kind {
         None
     } else {
         one_of(voltages(1) && !voltages(0), voltages(0) && !voltages(1))
@@ -103,7 +105,7 @@ fn is_e12(figure: f64) -> bool {
 
 impl Pairs {
     /// Capacitance and voltage of a cell without one of its units; `None` when it is no such pair.
-    pub(super) fn split<'a>(&self, cell: &'a str, column: &Column) -> Option<Result<(&'a str, &'a str), String>> {
+    pub(super) fn split<'a>(self, cell: &'a str, column: &Column) -> Option<Result<(&'a str, &'a str), String>> {
         let [first, second] = halves(cell, column)?;
         if first.unit.is_some() && second.unit.is_some() {
             return None;
@@ -146,6 +148,7 @@ mod tests {
     fn without_a_proof_the_order_stays_open() {
         assert_eq!(order("Value", &["100/10"]), None);
         assert_eq!(order("Value", &["50/25", "16/350"]), None);
+        assert_eq!(order("Cap (µF)", &["100/220"]), None);
         assert_eq!(of_column("Value", &["100uF", "1k"], &Column::dot()), None);
     }
 
