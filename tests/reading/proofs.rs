@@ -3,7 +3,7 @@
 use refarad::domain::Technology;
 use refarad::files::import::Target;
 
-use crate::{answer, part, parts, position, positions, source};
+use crate::{answer, aside, part, parts, position, positions, source};
 
 #[test]
 fn bare_pairs_in_a_value_column_are_taken_where_other_rows_prove_them() {
@@ -48,6 +48,15 @@ fn headings_between_tables_hold_for_the_rows_below_them() {
     assert_eq!(told("KX2"), (Some(16.0), "KX".to_owned(), None));
     assert_eq!(told("KX3"), (Some(25.0), "KX".to_owned(), None));
     assert_eq!(told("PX1"), (Some(35.0), "PX".to_owned(), Some(Technology::Polymer)));
+}
+
+#[test]
+fn a_family_in_a_heading_sets_the_positions_below_it_aside() {
+    let head = "| Ref | Value | Voltage |\n|---|---|---|\n";
+    let text = format!("## Ceramic\n\n{head}| C10 | 10uF | 16V |\n\n## Electrolytic\n\n{head}| C1 | 10uF | 50V |\n");
+    let import = source("board.md", text.as_bytes(), None).positions();
+    assert_eq!((import.positions.len(), aside(&import.report, "ceramic")), (1, 1));
+    assert_eq!(position(&import, "C1").original.can.technology, Some(Technology::Wet));
 }
 
 #[test]

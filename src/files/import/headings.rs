@@ -6,6 +6,7 @@ use super::blocks::voltages_of_heading;
 use super::field::{Field, Target};
 use super::naming::named;
 use super::propose::detect;
+use super::words::{Kind, kind};
 use crate::files::table::{Note, Table};
 
 /// What headings can say, with the header of the column it becomes.
@@ -35,7 +36,7 @@ pub(super) fn spread(tables: &mut [Table]) {
     }
     for (at, (field, header)) in SAYS.into_iter().enumerate() {
         // All tables get the column, so that those with the same header are still one list.
-        let is_open = |table: &Table| is_of_parts(table) && !has(table, field);
+        let is_open = |table: &Table| valued(table) && (field == Field::Type || of_parts(table)) && !has(table, field);
         if !told.iter().zip(tables.iter()).any(|(told, table)| told[at].is_some() && is_open(table)) {
             continue;
         }
@@ -62,8 +63,12 @@ fn has(table: &Table, field: Field) -> bool {
     fields(table).any(|of| of == field)
 }
 
-fn is_of_parts(table: &Table) -> bool {
-    (has(table, Field::Capacitance) || has(table, Field::Value)) && detect(table) == Target::Parts
+fn valued(table: &Table) -> bool {
+    has(table, Field::Capacitance) || has(table, Field::Value)
+}
+
+fn of_parts(table: &Table) -> bool {
+    detect(table) == Target::Parts
 }
 
 /// Takes the facts of one heading.
@@ -85,9 +90,17 @@ fn take(line: &str, holds: &mut [Option<(usize, String)>; SAYS.len()]) {
     if let Some(series) = series(text) {
         holds[2] = Some((level, series));
     }
-    if technology_of(std::iter::once(text)).is_some() || titled(text) {
+    if technology_of(std::iter::once(text)).is_some() || titled(text) || names_family(text) {
         holds[3] = Some((level, text.to_owned()));
     }
+}
+
+/// `Ceramic`, `Film caps`, `Tantalum and film capacitors`: a family, and not a board of a film projector.
+fn names_family(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    let short = lower.split_whitespace().count() <= 2;
+    let capacitors = ["capacitor", " caps", "kondensator", "condensa"].iter().any(|word| lower.contains(word));
+    (short || capacitors) && matches!(kind(&[text]), Kind::Ours { .. } | Kind::Other { .. })
 }
 
 /// `Series KX`, `KX series, 105 °C`, `Baureihe KX`.
