@@ -25,7 +25,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         write::make(&folder)?;
         let path = folder.join(name);
         save(&path, content).map_err(|error| error.to_string())?;
-        println!("{}", path.display());
+        say!("{}", path.display());
         Ok::<(), Failure>(())
     };
     for side in SIDES {

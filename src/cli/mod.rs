@@ -1,5 +1,13 @@
 //! The calls of the program and their exit statuses.
 
+/// Prints a line. Whoever reads it may have had enough (`| head`): that is no reason to stop, files are still to be written.
+macro_rules! say {
+    ($($words:tt)*) => {{
+        use std::io::Write as _;
+        let _ = writeln!(std::io::stdout(), $($words)*);
+    }};
+}
+
 mod curves;
 #[cfg(feature = "window")]
 mod desktop;
@@ -99,8 +107,8 @@ pub(crate) fn run() -> ExitCode {
 
 fn example(folder: &std::path::Path) -> Result<ExitCode, Failure> {
     refarad::files::demo::write(folder).map_err(|error| error.to_string())?;
-    println!("The demo is in {}; all of it is invented. To size it:", folder.display());
-    println!("  refarad size {} --out {}", folder.join("observatory.json").display(), folder.join("out").display());
+    say!("The demo is in {}; all of it is invented. To size it:", folder.display());
+    say!("  refarad size {} --out {}", folder.join("observatory.json").display(), folder.join("out").display());
     Ok(ExitCode::SUCCESS)
 }
 

@@ -63,7 +63,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         write::csv(folder, "order_steps.csv", |out| order_file::steps(out, &job, &market, &found))?;
         write::csv(folder, "rejected.csv", |out| export::rejected(out, &rejected))?;
         let sizing = refarad::sizing::size(&applied, &market);
-        println!();
+        say!();
         size::buy(folder, &applied, &market, &sizing, &read.book, Date::today())?;
     }
     if let Some(path) = &args.apply {
@@ -92,7 +92,7 @@ fn print(job: &Job, market: &Market, order: &Order) {
     for line in &order.lines {
         let second =
             line.alternative.map_or_else(String::new, |id| format!("; second source {}", catalog.part_number(id)));
-        println!(
+        say!(
             "{:width$} {:6} pieces {:10.2} {currency}  {}{second}",
             catalog.part_number(line.part),
             line.order_qty,
@@ -100,10 +100,10 @@ fn print(job: &Job, market: &Market, order: &Order) {
             refs(&line.positions)
         );
     }
-    println!();
+    say!();
     let years =
         |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), |years| format!("{} years", figure(years)));
-    println!(
+    say!(
         "{} lines, {:.2} {currency} with line handling; each position's cheapest part by itself: {} lines, {:.2} {currency}",
         order.ordered_lines(),
         order.total,
@@ -116,11 +116,11 @@ fn print(job: &Job, market: &Market, order: &Order) {
         Ended::Nodes => "out of memory for branches".to_owned(),
         Ended::Cancelled => "cancelled".to_owned(),
     };
-    println!("{proof}; lower bound {:.2} {currency}, gap {:.3} %", order.lower_bound, order.gap * 100.0);
-    println!("Lasts {}, with the cheapest parts {}", years(order.interval_years.1), years(order.interval_years.0));
+    say!("{proof}; lower bound {:.2} {currency}, gap {:.3} %", order.lower_bound, order.gap * 100.0);
+    say!("Lasts {}, with the cheapest parts {}", years(order.interval_years.1), years(order.interval_years.0));
     for step in &order.steps {
         let gives = format!("{} instead of {}", years(step.years.1), years(step.years.0));
-        println!(
+        say!(
             "  step {} to {}: {:+.2} {currency}, {gives}",
             refs(&step.positions),
             catalog.part_number(step.part),

@@ -126,7 +126,7 @@ fn read_parts(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
     let mut bytes = Vec::new();
     parts_writer::write(&mut bytes, &gathered.parts).map_err(|error| error.to_string())?;
     if gathered.parts.is_empty() {
-        println!("No part could be kept.");
+        say!("No part could be kept.");
     }
     let mut said = Said::default();
     for (source, gave) in all.iter().zip(gathered.files) {
@@ -157,7 +157,7 @@ fn read_board(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
             let kept = format!("{} positions", gave.names.len());
             said.print(source, gave, &kept);
         }
-        println!("Board {}: {} positions", board.name, board.positions.len());
+        say!("Board {}: {} positions", board.name, board.positions.len());
         if job.name.is_empty() {
             job.name.clone_from(&board.name);
         }
@@ -170,7 +170,7 @@ fn read_board(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
                 source.path.display()
             ));
         };
-        println!("{}: places the board {}", source.path.display(), board.name);
+        say!("{}: places the board {}", source.path.display(), board.name);
         let gathered = together(&[source], std::mem::take(board))?;
         *board = gathered.board.unwrap_or_default();
         for gave in gathered.files {
@@ -228,7 +228,7 @@ fn board_of<'a>(source: &Source, job: &'a mut Job) -> Option<&'a mut Board> {
 /// The output, what was not used, and the mappings, side by side.
 fn write_all(args: &Args, content: &[u8], rejected: &[Rejected], sources: &[Source]) -> Result<(), Failure> {
     let Some(out) = &args.out else {
-        println!("Nothing was written; give --out FILE to keep it.");
+        say!("Nothing was written; give --out FILE to keep it.");
         return Ok(());
     };
     save(out, content).map_err(|error| error.to_string())?;
@@ -236,17 +236,12 @@ fn write_all(args: &Args, content: &[u8], rejected: &[Rejected], sources: &[Sour
     export::rejected(&mut list, rejected).map_err(|error| error.to_string())?;
     let list_path = beside(out, "rejected.csv");
     save(&list_path, &list).map_err(|error| error.to_string())?;
-    println!(
-        "Written: {}, and {} lines of what was not used to {}",
-        out.display(),
-        rejected.len(),
-        list_path.display()
-    );
+    say!("Written: {}, and {} lines of what was not used to {}", out.display(), rejected.len(), list_path.display());
     for (at, source) in sources.iter().enumerate() {
         let name = if sources.len() == 1 { "mapping.json".to_owned() } else { format!("{}.mapping.json", at + 1) };
         let path = beside(out, &name);
         save(&path, source.mapping.to_text().as_bytes()).map_err(|error| error.to_string())?;
-        println!("Mapping of {}: {} (correct it and give it back by --map)", source.path.display(), path.display());
+        say!("Mapping of {}: {} (correct it and give it back by --map)", source.path.display(), path.display());
     }
     Ok(())
 }

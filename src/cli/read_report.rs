@@ -10,7 +10,7 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
     let report = &gave.report;
     let found = &source.table.found;
     let header = found.header_line.map_or_else(|| "no header row".to_owned(), |line| format!("header in line {line}"));
-    println!(
+    say!(
         "{}: read as {}; {}, {}, {header}",
         source.path.display(),
         source.mapping.target.word(),
@@ -19,8 +19,8 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
     );
     match source.origin {
         Origin::Proposed => {}
-        Origin::Remembered => println!("  columns as remembered from a file with the same headers"),
-        Origin::Given => println!("  columns as in the mapping given"),
+        Origin::Remembered => say!("  columns as remembered from a file with the same headers"),
+        Origin::Given => say!("  columns as in the mapping given"),
     }
     for column in &source.proposal.columns {
         let meaning = source.mapping.column(&column.header).and_then(|meaning| meaning.field);
@@ -30,9 +30,9 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
         } else {
             String::new()
         };
-        println!("  {} -> {field}{why}: {}", column.header, column.samples.join(" | "));
+        say!("  {} -> {field}{why}: {}", column.header, column.samples.join(" | "));
     }
-    println!(
+    say!(
         "  {} rows read: {} kept ({kept}), {} set aside, {} rejected; {} cells not used",
         report.rows,
         report.kept,
@@ -41,34 +41,41 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
         report.cells_not_used
     );
     for set in &report.set_aside {
-        println!("  set aside: {} ({} rows)", set.reason, set.rows);
+        say!("  set aside: {} ({} rows)", set.reason, set.rows);
     }
     for found in report.contradictions.iter().take(10) {
-        println!(
+        say!(
             "  contradiction in line {}: {}: {} against {}; {}",
-            found.line, found.field, found.first, found.second, found.done
+            found.line,
+            found.field,
+            found.first,
+            found.second,
+            found.done
         );
     }
     if report.contradictions.len() > 10 {
-        println!("  and {} more contradictions", report.contradictions.len() - 10);
+        say!("  and {} more contradictions", report.contradictions.len() - 10);
     }
     if let Some(placed) = gave.placed.filter(|_| source.mapping.target == Target::Positions) {
-        println!("  {placed} positions placed by the columns of the same file");
+        say!("  {placed} positions placed by the columns of the same file");
     }
     report.questions.iter().for_each(question);
     for note in &report.notes {
-        println!("  note: {note}");
+        say!("  note: {note}");
     }
 }
 
 fn question(question: &Question) {
     let column = if question.column.is_empty() { String::new() } else { format!(" about column {}", question.column) };
-    println!(
+    say!(
         "  question{column}: {} ({} rows, line {}: {})",
-        question.what, question.rows, question.line, question.example
+        question.what,
+        question.rows,
+        question.line,
+        question.example
     );
     for choice in &question.choices {
-        println!("    {}: in the mapping, {}", choice.label, choice.setting.in_file());
+        say!("    {}: in the mapping, {}", choice.label, choice.setting.in_file());
     }
 }
 

@@ -88,11 +88,11 @@ fn add(args: &Add) -> Result<ExitCode, Failure> {
     let earlier = read(&path)?;
     unit_record::append(&path, &record).map_err(|error| error.to_string())?;
     let due = record.next_due.map_or_else(|| "an unknown day".to_owned(), |due| due.to_string());
-    println!("{}: {} added, due on {due}", path.display(), record.serial);
+    say!("{}: {} added, due on {due}", path.display(), record.serial);
     for wear in wear(&earlier.records, &record).unwrap_or_default() {
         let share =
             |share: Option<f64>| share.map_or_else(|| "unknown".to_owned(), |s| format!("{} %", figure(s * 100.0)));
-        println!(
+        say!(
             "{} {} {}: {} years, life used by capacitance {}, by ESR {}, predicted {}: {}",
             wear.board,
             wear.reference,
@@ -111,7 +111,7 @@ fn due(job: &Path) -> Result<ExitCode, Failure> {
     let path = unit_record::path_beside(job);
     let units = unit_record::due_dates(&read(&path)?.records, Date::today());
     if units.is_empty() {
-        println!("{}: no unit recorded yet; add one by: refarad record add", path.display());
+        say!("{}: no unit recorded yet; add one by: refarad record add", path.display());
     }
     for unit in units {
         let due = unit.due.map_or_else(|| "unknown   ".to_owned(), |due| due.to_string());
@@ -120,7 +120,7 @@ fn due(job: &Path) -> Result<ExitCode, Failure> {
             Some(left) => format!("in {} years", figure(left)),
             None => String::new(),
         };
-        println!("{due}  {}  rebuilt {}  {left}", unit.serial, unit.last);
+        say!("{due}  {}  rebuilt {}  {left}", unit.serial, unit.last);
     }
     Ok(ExitCode::SUCCESS)
 }
@@ -130,7 +130,7 @@ fn export(job: &Path, out: &Path) -> Result<ExitCode, Failure> {
     let mut content = Vec::new();
     unit_table::export(&mut content, &read.records).map_err(|error| format!("{}: {error}", out.display()))?;
     save(out, &content).map_err(|error| error.to_string())?;
-    println!("{}: {} rebuilds", out.display(), read.records.len());
+    say!("{}: {} rebuilds", out.display(), read.records.len());
     Ok(ExitCode::SUCCESS)
 }
 

@@ -14,12 +14,12 @@ pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
     let widths: [usize; 7] = std::array::from_fn(width);
     for row in [&headings].into_iter().chain(&rows) {
         let cells: Vec<String> = row.iter().zip(widths).map(|(cell, width)| format!("{cell:width$}")).collect();
-        println!("{}", cells.join("  ").trim_end());
+        say!("{}", cells.join("  ").trim_end());
     }
-    println!();
+    say!();
     for (board, sized) in job.boards.iter().zip(&sizing.boards) {
         let built = interval(job, &sized.as_built);
-        println!("{}: as chosen {}; with the original parts new, {built}", board.name, interval(job, &sized.as_chosen));
+        say!("{}: as chosen {}; with the original parts new, {built}", board.name, interval(job, &sized.as_chosen));
     }
 }
 
@@ -28,10 +28,10 @@ pub(super) fn print_purchase(job: &Job, purchase: &Purchase) {
     let totals = &purchase.totals;
     let sums: Vec<String> = totals.per_currency.iter().map(|(code, total)| format!("{total:.2} {code}")).collect();
     let sums = if sums.is_empty() { "no known price".to_owned() } else { sums.join(" and ") };
-    println!("To order: {} lines, {sums}", totals.lines);
+    say!("To order: {} lines, {sums}", totals.lines);
     let own = purchase.currency.code.as_deref().unwrap_or_default();
     for (code, rate) in purchase.rates.iter().filter(|(code, _)| !code.eq_ignore_ascii_case(own)) {
-        println!("1 {code} counts as {rate} {own}, as entered in the job");
+        say!("1 {code} counts as {rate} {own}, as entered in the job");
     }
     if totals.unknown_lines > 0 {
         eprintln!("note: {} lines have no known total in {own} and are not added.", totals.unknown_lines);

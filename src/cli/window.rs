@@ -41,11 +41,11 @@ fn in_terminal(job: Option<&Path>, why: &str) -> Result<ExitCode, Failure> {
     let sizing = refarad::sizing::size(&loaded.job, &loaded.market);
     summary::print(&loaded.job, loaded.market.catalog(), &sizing);
     let name = job.map_or_else(|| "JOB".to_owned(), |path| path.display().to_string());
-    println!();
-    println!("{why}");
+    say!();
+    say!("{why}");
     if job.is_none() {
-        println!("This is the built-in demo, all of it invented. To have it as files: refarad example DIR");
+        say!("This is the built-in demo, all of it invented. To have it as files: refarad example DIR");
     }
-    println!("To write selection, candidates, purchase and worksheet files: refarad size {name} --out DIR");
+    say!("To write selection, candidates, purchase and worksheet files: refarad size {name} --out DIR");
     Ok(ExitCode::SUCCESS)
 }

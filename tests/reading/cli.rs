@@ -215,3 +215,21 @@ fn a_placement_goes_onto_the_board_of_a_job() {
     assert_eq!(status(&placed), 0, "{}{}", text(&placed.stdout), text(&placed.stderr));
     assert_eq!(job::read(&folder.path().join("placed.json")).unwrap().job.boards[0].positions[0].y_mm, Some(30.0));
 }
+
+#[test]
+fn somebody_who_stops_reading_what_is_printed_stops_nothing_else() {
+    let folder = tempfile::tempdir().unwrap();
+    assert_eq!(status(&call(folder.path(), &["example", "demo"])), 0);
+    let mut program = Command::new(env!("CARGO_BIN_EXE_refarad"))
+        .args(["size", "demo/observatory.json", "--out", "out"])
+        .current_dir(folder.path())
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(program.stdout.take());
+    let done = program.wait_with_output().unwrap();
+    // The demo has a position without a part on purpose.
+    assert_eq!((status(&done), text(&done.stderr).contains("panicked")), (1, false));
+    assert!(folder.path().join("out/selection.csv").exists());
+}
