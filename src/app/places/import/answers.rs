@@ -18,7 +18,11 @@ pub(super) fn show(ui: &mut Ui, state: &mut State) {
     let tokens = theme::tokens(ui);
     let questions = report.questions.clone();
     let mut answer: Option<Setting> = None;
-    heading(ui, &format!("Open questions: {}", questions.len()));
+    heading(
+        ui,
+        &format!("Open questions: {}", questions.len()),
+        "What neither header, cell nor the other rows decide. Until it is answered the figure stays unknown; nothing is guessed.",
+    );
     for question in &questions {
         let ink = tokens.outcome(Outcome::Marginal).ink;
         let about = if question.column.is_empty() { String::new() } else { format!("{}: ", question.column) };

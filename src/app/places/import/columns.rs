@@ -56,34 +56,34 @@ pub(super) fn show(ui: &mut Ui, state: &mut State) {
         ui.spacing_mut().combo_width = fair.clamp(*WIDTH.start(), *WIDTH.end());
         Grid::new(("import table", state.shown)).striped(true).spacing([GAP, 4.0]).show(ui, |ui| {
             let shown = header.iter().take(COLUMNS_MOST);
-            let lead = |ui: &mut Ui, text: &str| {
+            let lead = |ui: &mut Ui, text: &str, meaning: &str| {
                 ui.label("");
-                ui.colored_label(theme::tokens(ui).weak, text);
+                ui.colored_label(theme::tokens(ui).weak, text).on_hover_text(meaning);
             };
-            lead(ui, "header");
+            lead(ui, "header", "The headers as they stand in the file.");
             for name in shown.clone() {
                 cell(ui, RichText::new(name).strong(), name);
             }
             ui.end_row();
-            lead(ui, "meaning");
+            lead(ui, "meaning", "Which figure of a part or a position a column holds; choose another where it is wrong.");
             for name in shown.clone() {
                 meaning_of(ui, &sheet, name, meaning(name), &mut changed);
             }
             ui.end_row();
-            lead(ui, "because");
+            lead(ui, "because", "Why this was proposed: a known header, what the cells look like, a mapping remembered, or set by you.");
             for name in shown.clone() {
                 because(ui, &sheet, name, meaning(name));
             }
             ui.end_row();
             if any(&|field| !units(field).is_empty()) {
-                lead(ui, "unit of bare numbers");
+                lead(ui, "unit of bare numbers", "The unit of cells that have none of their own.");
                 for name in shown.clone() {
                     unit_of(ui, name, meaning(name), &mut changed);
                 }
                 ui.end_row();
             }
             if any(&has_frequency) {
-                lead(ui, "holds at");
+                lead(ui, "holds at", "Frequency at which the column's ripple current or ESR is rated; without it the figure stays unknown.");
                 for name in shown.clone() {
                     frequency_of(ui, name, meaning(name), &mut changed);
                 }

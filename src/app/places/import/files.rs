@@ -235,8 +235,8 @@ fn with_detection<T: Copy>(of: &[(T, &str)]) -> Vec<(Option<T>, String)> {
     std::iter::once((None, "as detected".to_owned())).chain(all).collect()
 }
 
-/// A small heading.
-pub(super) fn heading(ui: &mut Ui, text: &str) {
+/// A small heading with its explanation.
+pub(super) fn heading(ui: &mut Ui, text: &str, meaning: &str) {
     ui.add_space(2.0);
-    ui.label(RichText::new(text).strong());
+    ui.label(RichText::new(text).strong()).on_hover_text(meaning);
 }

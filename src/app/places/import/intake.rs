@@ -185,7 +185,8 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &State, out: &mut Vec<Acti
     }
     ui.add_space(6.0);
     ui.horizontal(|ui| {
-        ui.strong(format!("Rows and cells not used: {}", done.rejected.len()));
+        ui.strong(format!("Rows and cells not used: {}", done.rejected.len()))
+            .on_hover_text("Everything that was set aside or rejected, each with its line and the reason.");
         if ui.small_button("Save as CSV…").clicked() {
             out.push(Action::Import(Wish::WriteRejected));
         }

@@ -35,7 +35,11 @@ pub(super) fn show(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
     let Some(gave) = state.gave().cloned() else { return };
     let report = &gave.report;
     let tokens = theme::tokens(ui);
-    heading(ui, &format!("Of {} rows", report.rows));
+    heading(
+        ui,
+        &format!("Of {} rows", report.rows),
+        "Kept: goes in. Set aside: no electrolytic capacitor, or no row of data. Rejected: a figure it needs is missing or contradicts another.",
+    );
     let line = |ui: &mut Ui, outcome: Outcome, count: usize, what: &str| {
         if count > 0 {
             ui.horizontal(|ui| {
@@ -80,7 +84,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
     }
     listed(ui, state, report, out);
     if !report.notes.is_empty() {
-        heading(ui, "Remarks");
+        heading(ui, "Remarks", "What was read in one of several possible ways, and from where.");
         for note in report.notes.iter().take(LISTED_MOST) {
             ui.label(note.as_str());
         }
