@@ -124,3 +124,16 @@ fn lists_in_other_languages_keep_their_figures() {
     let can = &position(&import, "C2").original.can;
     assert_eq!((can.capacitance_uf, can.rated_v, import.positions.len()), (Some(1000.0), Some(25.0), 2));
 }
+
+#[test]
+fn the_impedance_is_used_where_the_esr_column_is_empty_and_its_frequency_is_asked() {
+    let import = parts(
+        "Mfr Part #,Description,Capacitance,Voltage - Rated,ESR (Equivalent Series Resistance),Impedance\n\
+         A1,CAP ALUM 470UF 20% 35V RADIAL,470 µF,35 V,-,45 mOhms\n\
+         A2,CAP ALUM 220UF 20% 35V RADIAL,220 µF,35 V,90 mOhm @ 100kHz,70 mOhms\n",
+    );
+    let esr = |number: &str| (part(&import, number).can.esr_mohm, part(&import, number).can.esr_hz);
+    assert_eq!((esr("A1"), esr("A2")), ((Some(45.0), None), (Some(90.0), Some(1e5))));
+    assert_eq!(import.report.questions.len(), 1, "{:?}", import.report.questions);
+    assert!(import.report.contradictions.is_empty());
+}

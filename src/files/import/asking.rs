@@ -1,12 +1,13 @@
 //! What a list leaves open and a person is asked, once for all the rows it concerns.
 
-use super::columns::Columns;
+use super::columns::{Columns, Prepared};
 use super::every_row::has_number;
 use super::field::Field;
 use super::mapping::Mapping;
 use super::matrix::CELLS;
 use super::report::{Choice, Questions, Setting};
 use crate::domain::Part;
+use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, endurance, temperature, text};
 use crate::files::table::Table;
 
@@ -31,7 +32,11 @@ pub(super) fn meaning(questions: &mut Questions, line: usize, cell: &str) {
 
 /// Conditions without which a figure cannot be used: asked once for the column.
 pub(super) fn conditions(questions: &mut Questions, columns: &Columns, cells: &[String], part: &Part, line: usize) {
-    let column = |field| columns.of_field(field).next().map_or_else(String::new, |column| column.header.clone());
+    let column = |field| {
+        let filled = |column: &&Prepared| cells.get(column.at).is_some_and(|cell| !is_nothing(cell.trim()));
+        let used = columns.of_field(field).find(filled).or_else(|| columns.of_field(field).next());
+        used.map_or_else(String::new, |column| column.header.clone())
+    };
     let cell = |field| columns.text(cells, field).unwrap_or_default().to_owned();
     let at = |name: &str, header: String| {
         let name = name.to_owned();

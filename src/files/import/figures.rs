@@ -278,7 +278,12 @@ impl<'a> Reader<'a> {
     ) {
         let same =
             |a: &Esr, b: &Esr| close(a.esr_mohm, b.esr_mohm) && (a.hz == b.hz || a.hz.is_none() || b.hz.is_none());
-        let found = self.candidates(row, texts, &[Field::Esr], esr::read, |f| &f.esr);
+        let mut found = self.candidates(row, texts, &[Field::Esr], esr::read, |f| &f.esr);
+        // The first column that has a figure counts: ESR and impedance differ without contradicting each other.
+        let gives = |c: &Candidate<'_, Esr>| c.own && matches!(c.reading, Reading::Value(_));
+        if let Some(first) = found.iter().find(|c| gives(c)).map(|c| c.column.header.clone()) {
+            found.retain(|c| !c.own || c.column.header == first);
+        }
         let found = settle(trouble, line, Field::Esr, &found, same, esr::print);
         can.esr_mohm = found.map(|esr| esr.esr_mohm);
         can.esr_hz = found.and_then(|esr| esr.hz);

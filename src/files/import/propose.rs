@@ -270,6 +270,11 @@ fn keep_one_of_each(columns: &mut [ProposedColumn], cells: &[Vec<&str>]) {
         let Some(best) = of_field.iter().copied().max_by_key(|&at| rank(at)) else { continue };
         let used = columns[best].header.clone();
         for at in of_field.into_iter().filter(|&at| at != best) {
+            // ESR and impedance stand side by side in distributors' lists, one of them mostly empty.
+            if field == Field::Esr && at > best && columns[at].confidence == Confidence::Sure {
+                columns[at].why = format!("a known header; used where {used} has no figure");
+                continue;
+            }
             columns[at].field = None;
             columns[at].why = format!("a second column of {}; {used} is used", field.label());
         }
