@@ -91,6 +91,7 @@ mod tests {
             ("Rated ripple current (mArms/105°C, 120Hz)", Some(Unit::Milliampere), Some(120.0), Some(105.0)),
             ("Ripple Current (mA rms, 105°C 100KHz)", Some(Unit::Milliampere), Some(100_000.0), Some(105.0)),
             ("Ripple_100kHz_A", Some(Unit::Ampere), Some(100_000.0), None),
+            ("Ripple (mAmax/105°C, 100kHz)", Some(Unit::Milliampere), Some(100_000.0), Some(105.0)),
             ("Rated ripple", None, None, None),
         ] {
             let column = hints(header).column(Kind::Current, header, Decimal::Dot);
@@ -110,6 +111,9 @@ mod tests {
             ("Voltage Rating (V)", Kind::Voltage, Some(Unit::Volt)),
             ("Volts", Kind::Voltage, Some(Unit::Volt)),
             ("ESR_100kHz_mOhm", Kind::Resistance, Some(Unit::Milliohm)),
+            ("Impedance (Ωmax/20°C, 100kHz)", Kind::Resistance, Some(Unit::Ohm)),
+            ("ESR (mΩmax/20°C, 100kHz)", Kind::Resistance, Some(Unit::Milliohm)),
+            ("Hmax (mm)", Kind::Length, Some(Unit::Millimetre)),
             ("Temp_Max_C", Kind::Temperature, Some(Unit::Celsius)),
             ("Tolerance (%)", Kind::Share, Some(Unit::Percent)),
             ("Center-X(mil)", Kind::Length, Some(Unit::Mil)),

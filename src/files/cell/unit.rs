@@ -71,6 +71,12 @@ impl Unit {
             "H" | "h" => return Some(Unit::Hour),
             _ => {}
         }
+        // `(Ωmax/20°C)`; a letter before it is a name, as in `Hmax`.
+        if let Some(stem) = word.strip_suffix("max").or_else(|| word.strip_suffix("MAX"))
+            && (stem.chars().count() > 1 || matches!(stem, "Ω" | "\u{2126}"))
+        {
+            return Unit::parse(stem);
+        }
         let lower = word.to_lowercase().replace(['\u{B5}', '\u{3BC}'], "u").replace('ω', "ohm");
         let stem = lower.strip_suffix("rms").unwrap_or(&lower);
         Some(match stem {
