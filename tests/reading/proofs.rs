@@ -137,3 +137,12 @@ fn the_impedance_is_used_where_the_esr_column_is_empty_and_its_frequency_is_aske
     assert_eq!(import.report.questions.len(), 1, "{:?}", import.report.questions);
     assert!(import.report.contradictions.is_empty());
 }
+
+#[test]
+fn a_ripple_rated_for_a_cooler_place_says_nothing_of_the_upper_temperature() {
+    let upper = |at: u32| {
+        let import = parts(&format!("MPN,Cap (uF),WVDC,Ripple 100 Hz {at} °C A\nA1,470,25,2.2\n"));
+        part(&import, "A1").can.temp_max_c
+    };
+    assert_eq!([40, 60, 85, 105].map(upper), [None, None, Some(85.0), Some(105.0)]);
+}

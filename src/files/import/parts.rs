@@ -241,9 +241,11 @@ impl Import<'_> {
         if self.mapping.part_number_codes == Some(true) {
             part_number::fill(&part.part_number, &mut part.can, &figures.trouble);
         }
-        if part.can.temp_max_c.is_none() && part.can.ripple_a.is_some() && figures.ripple_temp_c.is_some() {
-            // Ripple is rated at or below the upper category temperature (IEC 60384-4), so this never promises too much.
-            part.can.temp_max_c = figures.ripple_temp_c;
+        // Ripple is rated at or below the upper category temperature (IEC 60384-4), so this never promises too much. A rating at
+        // 40 or 60 °C is one for a cooler place: parts for less than 85 °C are hardly made (common practice, no source).
+        let at_upper = figures.ripple_temp_c.filter(|&at_c| at_c >= 85.0);
+        if part.can.temp_max_c.is_none() && part.can.ripple_a.is_some() && at_upper.is_some() {
+            part.can.temp_max_c = at_upper;
             *self.remarks.entry(BY_RIPPLE).or_default() += 1;
         }
         check_ambient(&mut part, figures, line);
