@@ -9,7 +9,7 @@ use super::{Lanes, Window};
 use crate::domain::Job;
 use crate::files::companions::{self, Held};
 use crate::files::import::mapping;
-use crate::files::{Rejected, bounded, parts, save};
+use crate::files::{Rejected, bounded, load, parts, save};
 use crate::progress::Progress;
 use crate::sizing::Market;
 
@@ -61,9 +61,9 @@ fn read(names: &[String], held: &Held, path: Option<&Path>, progress: &Progress)
     let mut files = Vec::new();
     let mut notes = Vec::new();
     for name in names {
-        let beside = path.and_then(|job| companions::inside(job, name));
-        let found = match (held.get(name), &beside) {
-            (Some(bytes), _) => {
+        let found = match (held.get(name), path) {
+            (Some(bytes), path) => {
+                let beside = path.and_then(|job| companions::inside(job, name));
                 if let Some(path) = beside.as_ref().filter(|path| !path.exists()) {
                     match save(path, bytes) {
                         Ok(()) => notes.push(format!("{} is written beside the job.", path.display())),
@@ -71,14 +71,14 @@ fn read(names: &[String], held: &Held, path: Option<&Path>, progress: &Progress)
                             .push(format!("{error}; the parts stay at hand and are written when the job is saved.")),
                     }
                 }
-                Ok(bytes.to_vec())
+                Ok((beside.unwrap_or_else(|| PathBuf::from(name)), bytes.to_vec()))
             }
-            (None, Some(path)) => whole(path),
-            (None, None) => Err(format!("{name}: is not at hand")),
+            (None, Some(job)) => load::catalogue(job, name, progress),
+            (None, None) => Err(format!("{name} is not at hand")),
         };
         match found {
-            Ok(bytes) => files.push((beside.unwrap_or_else(|| PathBuf::from(name)), bytes)),
-            Err(error) => notes.push(format!("{error}; the job goes on without this catalogue.")),
+            Ok(file) => files.push(file),
+            Err(why) => notes.push(parts::left_out(why)),
         }
     }
     let own = mapping::own_folder();
@@ -86,10 +86,6 @@ fn read(names: &[String], held: &Held, path: Option<&Path>, progress: &Progress)
     notes.extend(read.notes);
     let market = Market::new_watched(Arc::new(read.catalog), progress).ok_or("Stopped.")?;
     Ok(StockRead { market, rejected: read.rejected, notes })
-}
-
-fn whole(path: &Path) -> Result<Vec<u8>, String> {
-    bounded::read(path, bounded::TABLE_BYTES_MAX).map_err(|error| format!("{}: {error}", path.display()))
 }
 
 impl Window {
@@ -155,9 +151,10 @@ impl Window {
             self.name_catalogue(name);
             return;
         }
-        self.lanes
-            .bringing
-            .request(format!("Reading {}", path.display()), move |_| whole(&path).map(|bytes| (path, bytes)));
+        self.lanes.bringing.request(format!("Reading {}", path.display()), move |_| {
+            let bytes = bounded::read(&path, bounded::TABLE_BYTES_MAX);
+            bytes.map_err(|error| format!("{}: {error}", path.display())).map(|bytes| (path, bytes))
+        });
     }
 
     fn take_brought(&mut self, path: &Path, bytes: Vec<u8>) {

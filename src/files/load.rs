@@ -101,17 +101,10 @@ pub fn load_mapped(
 pub fn open(job_path: &Path, progress: &Progress) -> Result<Loaded, LoadError> {
     let read = job::read(job_path)?;
     let mut notes = read.notes;
-    let files = read.job.catalogs.iter().filter_map(|name| {
-        let found = inside_folder(job_path, name).map_err(|error| error.to_string()).and_then(|path| {
-            let bytes = parts::whole_file(&path, progress);
-            let words = |error: std::io::Error| match error.kind() {
-                ErrorKind::NotFound => format!("{name} does not lie beside the job"),
-                _ => format!("{name}: {error}"),
-            };
-            bytes.map_err(words).map(|bytes| (path, bytes))
+    let files =
+        read.job.catalogs.iter().filter_map(|name| {
+            catalogue(job_path, name, progress).map_err(|why| notes.push(parts::left_out(why))).ok()
         });
-        found.map_err(|error| notes.push(format!("{error}; the job goes on without this catalogue."))).ok()
-    });
     let parts = parts::from_bytes_usable(files.collect(), mapping::own_folder().as_deref(), progress)?;
     if read.job.catalogs.is_empty() {
         notes.push("The job names no catalogue yet: open or import one to have parts to choose from.".to_owned());
@@ -164,6 +157,19 @@ pub fn recovered(job: Job, job_path: Option<&Path>, kept_parts: Option<&Path>) -
     }
     notes.extend(parts.notes);
     Loaded { job, market: Market::new(Arc::new(parts.catalog)), rejected: parts.rejected, notes, newer: false }
+}
+
+/// A catalogue that a job names, from the job's folder.
+///
+/// # Errors
+/// In words, why it is not to be had.
+pub(crate) fn catalogue(job_path: &Path, name: &str, progress: &Progress) -> Result<(PathBuf, Vec<u8>), String> {
+    let path = inside_folder(job_path, name).map_err(|error| error.to_string())?;
+    match parts::whole_file(&path, progress) {
+        Ok(bytes) => Ok((path, bytes)),
+        Err(error) if error.kind() == ErrorKind::NotFound => Err(format!("{name} does not lie beside the job")),
+        Err(error) => Err(format!("{name}: {error}")),
+    }
 }
 
 fn inside_folder(job_path: &Path, catalog: &str) -> Result<PathBuf, LoadError> {

@@ -211,3 +211,19 @@ impl Bench {
         assert!(self.says(words), "the window does not say: {words}\n{:?}", self.harness.root());
     }
 }
+
+/// What a person uses.
+pub(crate) fn is_control(role: Role) -> bool {
+    matches!(
+        role,
+        Role::Button
+            | Role::CheckBox
+            | Role::ComboBox
+            | Role::TextInput
+            | Role::SpinButton
+            | Role::Slider
+            | Role::Link
+            | Role::RadioButton
+            | Role::Canvas
+    )
+}

@@ -5,7 +5,7 @@ use eframe::egui::{Key, Modifiers};
 use egui_kittest::kittest::NodeT;
 use refarad::app::Window;
 
-use crate::harness::{Bench, DEMO};
+use crate::harness::{Bench, DEMO, is_control};
 
 /// High enough that nothing is scrolled out of what is drawn.
 const WINDOW: [f32; 2] = [1600.0, 4000.0];
@@ -16,20 +16,7 @@ fn bench() -> Bench {
 
 /// What can be used, and pictures: they are told to who cannot see them.
 fn must_be_named(role: Role) -> bool {
-    matches!(
-        role,
-        Role::Button
-            | Role::CheckBox
-            | Role::ComboBox
-            | Role::TextInput
-            | Role::SpinButton
-            | Role::Slider
-            | Role::Link
-            | Role::RadioButton
-            | Role::ListBoxOption
-            | Role::Canvas
-            | Role::Image
-    )
+    is_control(role) || matches!(role, Role::ListBoxOption | Role::Image)
 }
 
 /// Walks everything in sight; hands back the names of the controls.

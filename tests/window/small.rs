@@ -5,28 +5,12 @@ use eframe::egui::{Key, Modifiers, Rect, pos2};
 use egui_kittest::kittest::NodeT;
 use refarad::app::Window;
 
-use crate::harness::{Bench, DEMO};
+use crate::harness::{Bench, DEMO, is_control};
 
 const WINDOW: [f32; 2] = [640.0, 360.0];
 
 fn at_200_percent() -> Bench {
     Bench::sized(Window::holding(DEMO.clone(), None), WINDOW)
-}
-
-/// What a person uses.
-fn is_control(role: Role) -> bool {
-    matches!(
-        role,
-        Role::Button
-            | Role::CheckBox
-            | Role::ComboBox
-            | Role::TextInput
-            | Role::SpinButton
-            | Role::Slider
-            | Role::Link
-            | Role::RadioButton
-            | Role::Canvas
-    )
 }
 
 fn controls(bench: &Bench) -> Vec<(String, Role, Rect)> {

@@ -137,11 +137,16 @@ pub fn from_bytes_usable(
     for (path, bytes) in files {
         match reading.any_file(&path, &bytes, &[], folder) {
             Err(PartsError::Stopped) => return Err(PartsError::Stopped),
-            Err(error) => reading.notes.push(format!("{error}; the job goes on without this catalogue.")),
+            Err(error) => reading.notes.push(left_out(error)),
             Ok(()) => {}
         }
     }
     reading.finish()
+}
+
+/// The note on a catalogue that cannot be used.
+pub(crate) fn left_out(why: impl std::fmt::Display) -> String {
+    format!("{why}; the job goes on without this catalogue.")
 }
 
 /// The bytes of a catalogue file; an error as soon as nobody waits for them any more.
