@@ -154,7 +154,7 @@ pub(crate) fn print() {
     );
     driven.frame(Driven::key(Key::F, Modifiers::COMMAND));
     driven.frame(Vec::new());
-    for typed in ["h", " ", "<", " ", "2", "0", " ", "k", "x", "-", "0", "0", "1"] {
+    for typed in ["h", " ", "<", " ", "2", "0", " ", "q", "x", "-", "0", "0", "1"] {
         let (answered, worst) = driven.answer(vec![Event::Text(typed.to_owned())]);
         println!(
             "window, filter, typed {typed:?}: answered within {:.1} ms, worst frame {:.2} ms",

@@ -37,16 +37,16 @@ fn bare_pairs_without_a_proof_are_listed_and_the_row_stays() {
 fn headings_between_tables_hold_for_the_rows_below_them() {
     let head = "| P/N | µF | Ripple mA 105°C 120Hz | D x L |\n|---|---|---|---|\n";
     let text = format!(
-        "# Series KX\n\n## 16 V\n\n{head}| KX1 | 100 | 130 | 5x11 |\n| KX2 | 220 | 210 | 6.3x11 |\n\n## 25 V\n\n{head}\
-         | KX3 | 100 | 150 | 6.3x11 |\n\n# Polymer series PX\n\n## 35 V\n\n{head}| PX1 | 47 | 900 | 8x11 |\n"
+        "# Series QX\n\n## 16 V\n\n{head}| QX1 | 100 | 130 | 5x11 |\n| QX2 | 220 | 210 | 6.3x11 |\n\n## 25 V\n\n{head}\
+         | QX3 | 100 | 150 | 6.3x11 |\n\n# Polymer series PX\n\n## 35 V\n\n{head}| PX1 | 47 | 900 | 8x11 |\n"
     );
     let import = source("page.md", text.as_bytes(), None).parts();
     let told = |number: &str| {
         let part = part(&import, number);
         (part.can.rated_v, part.series.clone(), part.can.technology)
     };
-    assert_eq!(told("KX2"), (Some(16.0), "KX".to_owned(), None));
-    assert_eq!(told("KX3"), (Some(25.0), "KX".to_owned(), None));
+    assert_eq!(told("QX2"), (Some(16.0), "QX".to_owned(), None));
+    assert_eq!(told("QX3"), (Some(25.0), "QX".to_owned(), None));
     assert_eq!(told("PX1"), (Some(35.0), "PX".to_owned(), Some(Technology::Polymer)));
 }
 
@@ -63,8 +63,8 @@ fn a_family_in_a_heading_sets_the_positions_below_it_aside() {
 fn a_voltage_over_the_header_and_between_the_rows_holds_below() {
     let head = "P/N    uF    Ripple(mA)  Size DxL\n";
     let text = format!(
-        "Series KX\n16 V\n{head}KX1    100   130         5x11\nKX2    220   210         6.3x11\n25 V\n{head}\
-         KX3    100   150         6.3x11\nKX4    220   260         8x11.5\n"
+        "Series QX\n16 V\n{head}QX1    100   130         5x11\nQX2    220   210         6.3x11\n25 V\n{head}\
+         QX3    100   150         6.3x11\nQX4    220   260         8x11.5\n"
     );
     let import = source("sheet.txt", text.as_bytes(), Some(Target::Parts)).parts();
     let rated: Vec<Option<f64>> = import.parts.iter().map(|(_, part)| part.can.rated_v).collect();

@@ -39,10 +39,10 @@ fn a_board_list_with_places_keeps_its_values() {
 #[test]
 fn a_thousands_mark_in_a_file_of_decimal_commas_is_asked_about() {
     let import = parts(
-        "Teilenummer;Kapazität µF;Spannung V;Rippelstrom mA 100kHz;Maße mm\nKX1;1000;35;1,210;12,5 x 20\nKX2;470;35;865;10 x 16\n",
+        "Teilenummer;Kapazität µF;Spannung V;Rippelstrom mA 100kHz;Maße mm\nQX1;1000;35;1,210;12,5 x 20\nQX2;470;35;865;10 x 16\n",
     );
-    assert_eq!(part(&import, "KX1").can.ripple_a, None);
-    assert_eq!(part(&import, "KX2").can.ripple_a, Some(0.865));
+    assert_eq!(part(&import, "QX1").can.ripple_a, None);
+    assert_eq!(part(&import, "QX2").can.ripple_a, Some(0.865));
     assert!(import.report.questions.iter().any(|question| question.what.contains("decimal mark")));
 }
 
@@ -230,9 +230,9 @@ fn measured_figures_are_not_those_of_the_part() {
 #[test]
 fn a_length_in_hours_is_a_life_and_figures_of_the_axis_may_be_named_in_the_corner() {
     let import = parts(
-        "Typ;Vr [V];Cr [µF];D [mm];L [mm];I~ 105°C/100kHz [mA];L [h]\nEKX-1;16;330;8;11,5;760;5000\nEKX-2;16;470;8;15;995;6000\n",
+        "Typ;Vr [V];Cr [µF];D [mm];L [mm];I~ 105°C/100kHz [mA];L [h]\nEQX-1;16;330;8;11,5;760;5000\nEQX-2;16;470;8;15;995;6000\n",
     );
-    let can = &part(&import, "EKX-2").can;
+    let can = &part(&import, "EQX-2").can;
     assert_eq!((can.height_mm, can.endurance_h, can.ripple_hz), (Some(15.0), Some(6000.0), Some(1e5)));
     let import = parts("Voltage,10V,16V,25V\n220uF,,,6.3x11\n470uF,6.3x11,8x11.5,10x12.5\n");
     assert_eq!(import.parts.len(), 4, "{:?}", import.report);

@@ -106,7 +106,7 @@ fn voltages_of_line(row: &Row) -> Option<(String, String)> {
     voltages_of_text(cell)
 }
 
-/// The same of a heading, in which a piece says nothing but the voltage: `KX series, 25 V`, `Rated voltage: 400 V DC`.
+/// The same of a heading, in which a piece says nothing but the voltage: `QX series, 25 V`, `Rated voltage: 400 V DC`.
 pub(super) fn voltages_of_heading(line: &str) -> Option<(String, String)> {
     const WORDS: [&str; 19] = [
         "v",

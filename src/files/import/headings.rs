@@ -1,4 +1,4 @@
-//! Headings between the tables of a page (`## 25 V`, `Series KX`, `### Polymer`): what they say holds for the tables below them, until a
+//! Headings between the tables of a page (`## 25 V`, `Series QX`, `### Polymer`): what they say holds for the tables below them, until a
 //! heading of the same or a higher level.
 
 use super::belonging::{technology_of, titled};
@@ -103,7 +103,7 @@ fn names_family(text: &str) -> bool {
     (short || capacitors) && matches!(kind(&[text]), Kind::Ours { .. } | Kind::Other { .. })
 }
 
-/// `Series KX`, `KX series, 105 °C`, `Baureihe KX`.
+/// `Series QX`, `QX series, 105 °C`, `Baureihe QX`.
 fn series(text: &str) -> Option<String> {
     let words: Vec<&str> = text
         .split(|c: char| c.is_whitespace() || matches!(c, ',' | ':' | '(' | ')'))
@@ -129,8 +129,8 @@ mod tests {
     // Hand-made headings.
     #[test]
     fn a_heading_names_its_series() {
-        for text in ["Series KX", "KX series, 105 °C", "Baureihe: KX", "KX Series (low impedance)"] {
-            assert_eq!(series(text).as_deref(), Some("KX"), "{text}");
+        for text in ["Series QX", "QX series, 105 °C", "Baureihe: QX", "QX Series (low impedance)"] {
+            assert_eq!(series(text).as_deref(), Some("QX"), "{text}");
         }
         for text in ["All series", "Series resistance", "A new series of capacitors"] {
             assert_eq!(series(text).filter(|name| name != "A"), None, "{text}");
@@ -140,7 +140,7 @@ mod tests {
     #[test]
     fn a_higher_heading_ends_what_lower_ones_said() {
         let mut holds = Default::default();
-        for line in ["# Series KX", "## 25 V"] {
+        for line in ["# Series QX", "## 25 V"] {
             take(line, &mut holds);
         }
         assert_eq!(holds[0].clone().map(|(_, text)| text).as_deref(), Some("25 V"));

@@ -96,7 +96,7 @@ fn coded_uf(code: &str) -> Option<f64> {
     format!("{significant}e{zeros}").parse().ok()
 }
 
-/// `KX-470U-25V`: both figures written out with their units.
+/// `QX-470U-25V`: both figures written out with their units.
 fn by_figures(part_number: &str) -> Option<Codes> {
     let spaced: String = part_number.chars().map(|c| if matches!(c, '-' | '_' | '/') { ' ' } else { c }).collect();
     let found = text::find(&spaced, &crate::files::cell::Column::dot());
@@ -117,7 +117,7 @@ mod tests {
             ("QXA1H101MPD", Some((50.0, 100.0))),
             ("ZZB1C4R7MD1", Some((16.0, 4.7))),
             ("QX-1V222M", Some((35.0, 2200.0))),
-            ("KX-470U-25V", Some((25.0, 470.0))),
+            ("QX-470U-25V", Some((25.0, 470.0))),
             ("C8678", None),
             ("1H101", None),
             ("QXA11H101M", None),
