@@ -139,6 +139,31 @@ fn shared_ranks(shared: Shared) -> Rank {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::PositionId;
+    use crate::files::load::load_demo;
+    use crate::progress::Progress;
+
+    #[test]
+    fn a_filter_finds_the_same_whether_asked_of_all_parts_at_once_or_of_each_row() {
+        let demo = load_demo().unwrap();
+        let catalog = demo.market.catalog();
+        let here = PositionId { board: 0, index: 2 };
+        let candidates = Arc::new(Candidates::of(&demo.job, &demo.market, here, &Progress::default()).unwrap());
+        // Few rows are asked one by one; with the parts ruled out they are most of the catalogue and asked at once.
+        assert!(candidates.len() * 2 < catalog.len());
+        let ids = |filter: &str, ruled_out: bool| {
+            let ask = Ask { filter: filter.to_owned(), sort: None, ruled_out };
+            Listing::new(&candidates, catalog, ask, &|| false).unwrap().ids
+        };
+        let own = ids("", false);
+        for filter in
+            ["talus", "47u 25V", "maker = halv", "maker != halv", "-wet", "series = unknown", "pass", "hybrid|105"]
+        {
+            let among_all: Vec<PartId> = ids(filter, true).into_iter().filter(|id| own.contains(id)).collect();
+            assert_eq!(ids(filter, false), among_all, "{filter}");
+        }
+        assert!(!ids("talus", false).is_empty() && ids("talus", false).len() < own.len());
+    }
 
     #[test]
     fn numbers_sort_as_numbers() {
