@@ -114,7 +114,7 @@ struct Import<'a> {
     stem: String,
     report: Report,
     questions: Questions,
-    /// Place of cells of a table of two axes whose meaning nothing says.
+    /// PositionContext of cells of a table of two axes whose meaning nothing says.
     unexplained: Option<usize>,
     /// Rows kept with something uncertain: remark and count.
     remarks: HashMap<&'static str, usize>,
