@@ -36,6 +36,7 @@ mod timestamp;
 pub mod unit_record;
 pub mod unit_table;
 pub mod wear;
+pub mod workbook;
 
 pub use notation::{neutral_text, number};
 pub use save::{SaveError, save};
@@ -43,7 +44,7 @@ pub use save::{SaveError, save};
 use std::path::PathBuf;
 
 /// The readers of binary files, which run in a process of their own.
-pub const APART: &[child::Reader] = &[];
+pub const APART: &[child::Reader] = &[child::reader::<workbook::Workbook>()];
 
 /// A row or cell that was not used, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]
