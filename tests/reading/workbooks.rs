@@ -334,7 +334,7 @@ fn a_hostile_workbook_is_refused_in_one_line() {
     let said = refusal(folder, "corners.xlsx", &xlsx_of(corners));
     assert!(said.contains("row 1048576, column 16384; at most 1000"), "{said}");
     let wide = (1..=4000).map(|row| format!(r#"<row r="{row}"><c r="ALK{row}"><v>1</v></c></row>"#));
-    let wide = wide.collect::<Vec<_>>().join("");
+    let wide = wide.collect::<String>();
     let said = refusal(folder, "wide.xlsx", &xlsx_of(&format!("<worksheet><sheetData>{wide}</sheetData></worksheet>")));
     assert!(said.contains("more than 3000000 cells"), "{said}");
     // The directory of the archive says what it unpacks to.
