@@ -4,11 +4,11 @@
 //! |---|---|
 //! | `state` | session, selection, history, snapshot, settings |
 //! | `widgets` | small pieces of every view, theme, wording, hover texts |
-//! | `actions` | commands, actions, why one is refused, dialogs, dispatch |
+//! | `actions` | commands, actions, why one is refused, dialogs |
 //! | `work` | threads and what they answer |
 //! | `storage` | open, save, recovery, export, photos, catalogues |
 //! | `views` | a folder for each view |
-//! | `shell` | bar, list, status line, sheets |
+//! | `shell` | bar, list, status line, sheets; the dispatch of actions |
 //!
 //! A view never computes physics, never changes the session and never reaches into another view's state.
 
