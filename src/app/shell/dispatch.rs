@@ -330,7 +330,7 @@ impl Window {
 
 fn not_read(path: &Path) -> String {
     format!(
-        "{}: expected a job (*.json), a list as a text table (*.csv, *.tsv, *.txt ...) or a photo (*.png, *.jpg).",
+        "{}: expected a job (*.json), a list (*.csv, *.txt, *.xlsx, *.ods ...) or a photo (*.png, *.jpg).",
         path.display()
     )
 }

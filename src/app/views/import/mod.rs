@@ -45,6 +45,10 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         broken(ui, &reason);
         return;
     }
+    if let Some(names) = state.which_sheet() {
+        files::which_sheet(ui, state, &names);
+        return;
+    }
     if state.sheet().is_none() {
         return;
     }
@@ -128,6 +132,6 @@ fn empty(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Vec<Action>)
             ui.label(text);
             ui.add_space(6.0);
         }
-        ui.label("Tables are text: CSV, tab-separated, fixed width, Markdown. Save a workbook as CSV first.");
+        ui.label("Tables may be text (CSV, tab-separated, fixed width, Markdown) or workbooks (.xlsx, .xls, .ods).");
     });
 }
