@@ -5,9 +5,9 @@ use egui::{CollapsingHeader, ComboBox, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
-use crate::app::views::editor::entry::{self, Basis, Drafts, Entry, LABEL_WIDTH, ROW};
 use crate::app::views::editor::lists;
 use crate::app::widgets;
+use crate::app::widgets::entry::{self, Basis, Drafts, Entry, LABEL_WIDTH, ROW};
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::domain::{
