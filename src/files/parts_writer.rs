@@ -2,46 +2,14 @@
 
 use std::io;
 
+use super::entry;
 use super::notation::{neutral_text, number};
-use crate::domain::{CAN_NUMBERS, Can, EnduranceBasis, Mounting, Part, Status, TRADE_NUMBERS, Technology};
+use crate::domain::schema::{self, Kind};
+use crate::domain::{Part, TRADE_NUMBERS};
 
-/// The canonical headers in their order.
-const HEADER: [&str; 45] = [
-    "part_number",
-    "maker",
-    "series",
-    "technology",
-    "mounting",
-    "capacitance_uf",
-    "tolerance_pct",
-    "rated_v",
-    "surge_v",
-    "temp_min_c",
-    "temp_max_c",
-    "endurance_h",
-    "endurance_basis",
-    "core_rise_k",
-    "ripple_a",
-    "ripple_hz",
-    "f50",
-    "f120",
-    "f300",
-    "f1k",
-    "f10k",
-    "f100k",
-    "ripple_temp_factors",
-    "esr_mohm",
-    "esr_hz",
-    "tan_delta",
-    "z_ratio",
-    "z_cold_c",
-    "leakage_ua",
-    "diameter_mm",
-    "height_mm",
-    "diameter_max_mm",
-    "height_max_mm",
-    "pitch_mm",
-    "lead_d_mm",
+/// What stands before the figures of a part, and what behind them.
+const BEFORE: [&str; 3] = ["part_number", "maker", "series"];
+const BEHIND: [&str; 11] = [
     "status",
     "stock",
     "lead_time_d",
@@ -52,7 +20,21 @@ const HEADER: [&str; 45] = [
     "pack",
     "supplier",
     "supplier_part_number",
+    "datasheet",
 ];
+
+/// Words and tables that stand behind the figure they belong to.
+const BELONGS: [(&str, &str); 2] = [("endurance_h", "endurance_basis"), ("f100k", "ripple_temp_factors")];
+
+/// The canonical headers in their order: the figures as the schema has them.
+fn header() -> impl Iterator<Item = &'static str> {
+    let own = schema::of_part().map(|field| field.path);
+    let own = own.filter(|name| BELONGS.iter().all(|(_, moved)| moved != name)).flat_map(|name| {
+        let behind = BELONGS.iter().find(|(of, _)| *of == name).map(|(_, moved)| *moved);
+        std::iter::once(name).chain(behind)
+    });
+    BEFORE.into_iter().chain(own).chain(BEHIND)
+}
 
 /// Writes parts as a catalogue that [`super::parts`] reads; what is unknown stays empty.
 ///
@@ -60,16 +42,15 @@ const HEADER: [&str; 45] = [
 /// When `out` cannot be written.
 pub fn write<'a>(out: impl io::Write, parts: impl IntoIterator<Item = &'a Part>) -> csv::Result<()> {
     let mut writer = csv::Writer::from_writer(out);
-    writer.write_record(HEADER.iter().chain(&["datasheet"]))?;
+    writer.write_record(header())?;
     for part in parts {
-        writer.write_record(HEADER.iter().chain(&["datasheet"]).map(|column| cell(part, column)))?;
+        writer.write_record(header().map(|column| cell(part, column)))?;
     }
     writer.flush()?;
     Ok(())
 }
 
 fn cell(part: &Part, column: &str) -> String {
-    let Can { technology, mounting, endurance_basis, ripple_temp_factors, .. } = &part.can;
     let text = |text: &str| neutral_text(text);
     match column {
         "part_number" => text(&part.part_number),
@@ -79,23 +60,20 @@ fn cell(part: &Part, column: &str) -> String {
         "supplier_part_number" => text(&part.supplier_part_number),
         "datasheet" => text(&part.datasheet),
         "currency" => text(&part.currency),
-        "technology" => word(*technology, &Technology::NAMES),
-        "mounting" => word(*mounting, &Mounting::NAMES),
-        "endurance_basis" => word(*endurance_basis, &EnduranceBasis::NAMES),
-        "status" => word(part.status, &Status::NAMES),
-        "ripple_temp_factors" => ripple_temp_factors.as_ref().map(ToString::to_string).unwrap_or_default(),
+        "status" => part.status.map_or("", <&str>::from).to_owned(),
         "price_breaks" => part.price_breaks.as_ref().map(ToString::to_string).unwrap_or_default(),
         _ => {
-            let can = CAN_NUMBERS.iter().zip(part.can.numbers()).find(|(field, _)| field.name == column);
+            let can = schema::of_part().find(|field| field.path == column);
             let trade = || TRADE_NUMBERS.iter().zip(part.trade.numbers()).find(|(field, _)| field.name == column);
-            number(can.or_else(trade).and_then(|(_, value)| value))
+            match can {
+                Some(field) if !matches!(field.kind, Kind::Number(..)) => {
+                    entry::show(field, &part.can).unwrap_or_default()
+                }
+                Some(field) => number(field.figure(&part.can)),
+                None => number(trade().and_then(|(_, value)| value)),
+            }
         }
     }
-}
-
-fn word<T: PartialEq + Copy>(value: Option<T>, names: &[(T, &str)]) -> String {
-    let name = names.iter().find(|(of, _)| Some(*of) == value);
-    name.map(|(_, name)| (*name).to_owned()).unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -1,7 +1,6 @@
 //! The editor at the right edge, reachable from every place: the positions at hand, their board, the job with its policy.
 
 mod board;
-pub(crate) mod entry;
 mod job;
 mod lists;
 mod position;
@@ -13,8 +12,8 @@ use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
 use crate::app::widgets;
+use crate::app::widgets::entry::Drafts;
 use crate::domain::PositionId;
-use entry::Drafts;
 
 /// What the editor shows.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -56,7 +55,7 @@ impl EditorState {
 
 const SHEETS: [(Sheet, Command, &str); 3] = [
     (Sheet::Position, Command::EditPosition, "Position"),
-    (Sheet::Board, Command::EditBoard, "Board and places"),
+    (Sheet::Board, Command::EditBoard, "Board and keep-outs"),
     (Sheet::Job, Command::EditJob, "Job and policy"),
 ];
 

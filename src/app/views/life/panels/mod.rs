@@ -26,6 +26,7 @@ use crate::app::views::life::answers::Answers;
 use crate::app::views::life::entry::{Entries, Entry, Typed};
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
+use crate::domain::schema;
 use crate::domain::{Assumed, Position};
 use crate::files::temperature_log::TemperatureLog;
 use crate::sizing::circuit::{CircuitEntry, CircuitKind};
@@ -179,7 +180,17 @@ impl PanelContext<'_> {
 
     /// A figure to be typed over; the new value once it was entered.
     fn entry(&mut self, ui: &mut Ui, name: &str, value: Option<f64>, unit: &str, width: f32) -> Option<Typed> {
-        self.forms.entries.show(ui, &Entry { name, value, unit, width })
+        self.forms.entries.show(ui, &Entry { name, value, unit, field: None, width })
+    }
+
+    /// The same for a field of the schema.
+    fn field(&mut self, ui: &mut Ui, name: &str, path: &str, value: Option<f64>, width: f32) -> Option<Typed> {
+        let field = schema::find(path);
+        let unit = match field.map(|field| field.kind) {
+            Some(schema::Kind::Number(unit, _)) => unit.symbol(),
+            _ => "",
+        };
+        self.forms.entries.show(ui, &Entry { name, value, unit, field, width })
     }
 }
 
