@@ -94,6 +94,30 @@ pub enum EnduranceBasis {
     Voltage,
 }
 
+/// How far a part may have worn when its endurance is over.
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    Hash,
+    Serialize,
+    Deserialize,
+    EnumString,
+    IntoStaticStr,
+    VariantArray,
+    VariantNames,
+)]
+#[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
+pub enum LifeBasis {
+    /// To the limits of the endurance test: about 20 % less capacitance, twice the ESR.
+    Endurance,
+    /// To the wider limits of a useful life: 30 to 45 % less capacitance, three times the ESR.
+    Useful,
+}
+
 /// Writes the fields once: as fields of [`Can`], as columns of a catalogue, as the names the readers go by, and as the schema
 /// of a part and of an original.
 macro_rules! can_fields {
@@ -234,8 +258,14 @@ can_fields! {
         endurance_basis: EnduranceBasis, DataSheet, Assumed("voltage"), "Endurance test",
             "Test condition of the endurance: ripple with rated ripple current, voltage without, the cautious reading.",
             "without ripple: dT0 = 0 in the life formula", RUBYCON;
+        life_basis: LifeBasis, DataSheet, Assumed("endurance"), "Life basis",
+            "What ends the hours: the limits of an endurance test, or of a useful life, which allows more wear.";
     }
     tables {
+        ripple_freq_factors: Positive Positive, DataSheet, Derived("`f50` to `f100k`"),
+            "Ripple multiplier vs. frequency",
+            "Own table of frequency in Hz and ripple multiplier, such as 100:1;300:1.2; goes before the multipliers below.",
+            RIPPLE, VISHAY;
         ripple_temp_factors: Celsius NotNegative, DataSheet, Derived("published table (assumed)"),
             "Ripple multiplier vs. ambient",
             "The data sheet's own table of ambient in °C and ripple multiplier, such as 85:1.7;65:2.1.",

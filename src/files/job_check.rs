@@ -32,10 +32,13 @@ fn in_schema(path: &str) -> String {
     if let Some(of_position) = path.strip_prefix("boards.positions.") {
         return of_position.to_owned();
     }
+    if let Some((_, of_phase)) = path.split_once("conditions.phases.") {
+        return format!("stress.phases.{of_phase}");
+    }
     match path.split_once('.') {
         Some(("boards", rest)) => format!("board.{rest}"),
-        Some(_) => path.to_owned(),
-        None => format!("job.{path}"),
+        Some(("policy" | "uncertainty" | "shelf", _)) => path.to_owned(),
+        _ => format!("job.{path}"),
     }
 }
 
@@ -97,8 +100,18 @@ fn stands(value: &Value, expected: &str) -> String {
 }
 
 /// Fields whose rows are an object in the file, not a list.
-const OBJECTS: [&str; 8] =
-    ["job.policy", "job.uncertainty", "original", "stress", "needs", "space", "measured", "stress.ripple_from"];
+const OBJECTS: [&str; 10] = [
+    "job.policy",
+    "job.uncertainty",
+    "job.conditions",
+    "board.conditions",
+    "original",
+    "stress",
+    "needs",
+    "space",
+    "measured",
+    "stress.ripple_from",
+];
 
 /// `None` when the field can hold the value. Whole numbers lose their decimal point.
 fn complaint(about: &About, value: &mut Value) -> Option<String> {

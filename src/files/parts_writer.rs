@@ -24,13 +24,14 @@ const BEHIND: [&str; 11] = [
 ];
 
 /// Words and tables that stand behind the figure they belong to.
-const BELONGS: [(&str, &str); 2] = [("endurance_h", "endurance_basis"), ("f100k", "ripple_temp_factors")];
+const BELONGS: [(&str, &[&str]); 2] =
+    [("endurance_h", &["endurance_basis", "life_basis"]), ("f100k", &["ripple_freq_factors", "ripple_temp_factors"])];
 
 /// The canonical headers in their order: the figures as the schema has them.
 fn header() -> impl Iterator<Item = &'static str> {
     let own = schema::of_part().map(|field| field.path);
-    let own = own.filter(|name| BELONGS.iter().all(|(_, moved)| moved != name)).flat_map(|name| {
-        let behind = BELONGS.iter().find(|(of, _)| *of == name).map(|(_, moved)| *moved);
+    let own = own.filter(|name| BELONGS.iter().all(|(_, moved)| !moved.contains(name))).flat_map(|name| {
+        let behind = BELONGS.iter().filter(move |(of, _)| *of == name).flat_map(|(_, moved)| moved.iter().copied());
         std::iter::once(name).chain(behind)
     });
     BEFORE.into_iter().chain(own).chain(BEHIND)

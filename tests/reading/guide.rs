@@ -28,13 +28,14 @@ fn told(heading: &str) -> BTreeSet<String> {
 }
 
 /// The declarations of everything a job file holds.
-const DECLARATIONS: [&str; 6] = [
+const DECLARATIONS: [&str; 7] = [
     include_str!("../../src/domain/job.rs"),
     include_str!("../../src/domain/policy.rs"),
     include_str!("../../src/domain/uncertainty.rs"),
     include_str!("../../src/domain/shelf.rs"),
     include_str!("../../src/domain/board.rs"),
     include_str!("../../src/domain/position.rs"),
+    include_str!("../../src/domain/conditions.rs"),
 ];
 
 /// Every type of a job file with its fields as the file names them.
@@ -95,12 +96,13 @@ fn the_guide_names_every_field_of_a_job_file_under_its_type() {
 }
 
 /// The tables of fields: heading, and the path of the object they belong to.
-const TABLES: [(&str, &str); 16] = [
+const TABLES: [(&str, &str); 17] = [
     ("Job", "job"),
     ("Policy", "policy"),
     ("Uncertainty", "uncertainty"),
     ("Shelf", "shelf"),
     ("Board", "board"),
+    ("Conditions", "board.conditions"),
     ("Position", ""),
     ("Original", "original"),
     ("Figures of a part", "can"),

@@ -82,6 +82,32 @@ pub static JOB: &[Field<Job>] = &[
         "Currency of all costs, such as EUR.",
     )
     .absent(Derived("assumed from the parts where they agree")),
+    Field::<Job>::new(
+        Section::Job,
+        "job.conditions.ambient_min_c",
+        of(Unit::Celsius, Bounds::Celsius),
+        number!(conditions.ambient_min_c),
+        "Lowest ambient",
+        "Lowest ambient, also while switched off, of every position of the job that has none of its own.",
+    )
+    .absent(Nothing("the coolest phase")),
+    Field::<Job>::new(
+        Section::Job,
+        "job.conditions.airflow_lfm",
+        of(Unit::AirSpeed, Bounds::NotNegative),
+        number!(conditions.airflow_lfm),
+        "Air speed",
+        "Air speed at every position that takes its load profile from the job.",
+    )
+    .absent(Nothing("still air")),
+    Field::<Job>::new(
+        Section::Elsewhere,
+        "job.conditions.phases",
+        Kind::Rows,
+        Access::Special,
+        "Load profile",
+        "Operating phases of every position of the job that has none of its own; a position adds its own rise.",
+    ),
     list("job.catalogs", Kind::Texts, "Catalogues", "Catalogue files beside the job file."),
     list("job.offers", Kind::Texts, "Offers", "Lists of further suppliers' offers beside the job file."),
     list(
@@ -323,6 +349,32 @@ pub static BOARD: &[Field<Board>] = &[
     ),
     Field::<Board>::new(
         Section::Board,
+        "board.conditions.ambient_min_c",
+        of(Unit::Celsius, Bounds::Celsius),
+        number!(conditions.ambient_min_c),
+        "Lowest ambient",
+        "Lowest ambient, also while switched off, of every position of the board that has none of its own.",
+    )
+    .absent(Nothing("the coolest phase")),
+    Field::<Board>::new(
+        Section::Board,
+        "board.conditions.airflow_lfm",
+        of(Unit::AirSpeed, Bounds::NotNegative),
+        number!(conditions.airflow_lfm),
+        "Air speed",
+        "Air speed at every position that takes its load profile from the board.",
+    )
+    .absent(Nothing("still air")),
+    Field::<Board>::new(
+        Section::Elsewhere,
+        "board.conditions.phases",
+        Kind::Rows,
+        Access::Special,
+        "Load profile",
+        "Operating phases of every position of the board that has none of its own; a position adds its own rise.",
+    ),
+    Field::<Board>::new(
+        Section::Board,
         "board.photo",
         Kind::Text(Text::File),
         text!(photo),
@@ -385,6 +437,18 @@ pub static CONTAINERS: &[About] = &[
     holder("job.policy", "Policy", "The shop's margins.", "the defaults below"),
     holder("job.uncertainty", "Uncertainty", "How far the inputs of the life may be off.", "no spread"),
     holder("job.shelf", "Stock", "Parts already in the shop.", "none"),
+    holder(
+        "job.conditions",
+        "Conditions",
+        "Ambient of every position whose board and own stress do not say otherwise.",
+        "unknown",
+    ),
+    holder(
+        "board.conditions",
+        "Conditions",
+        "Ambient of every position of the board whose own stress does not say otherwise.",
+        "those of the job",
+    ),
     holder("job.boards", "Boards", "The boards of one unit.", "none"),
     holder("board.positions", "Positions", "The positions.", "none"),
     holder("original", "Original part", "The part that was built in.", "all unknown"),

@@ -1,7 +1,7 @@
 //! The fields of a position: what sits there, its operating conditions, what it must do, what room it has.
 
 use super::{Absent, Access, Bounds, Field, Kind, PRACTICE, Section, Text, Unit, number, text, within, word, words};
-use crate::domain::{Mounting, Phase, Position, RippleLine, RippleOrigin, Role, Side};
+use crate::domain::{LifeBasis, Mounting, Phase, Position, RippleLine, RippleOrigin, Role, Side};
 use Absent::{Assumed, Derived, Nothing, UnknownBut};
 use strum::VariantNames;
 
@@ -146,13 +146,22 @@ pub static POSITION: &[Field<Position>] = &[
     .formula(">= 0 pass, >= -1 V marginal", "makers print 1 to 1.5 V; common practice"),
     Field::<Position>::new(
         Section::Stress,
+        "stress.ambient_rise_k",
+        of(Unit::Kelvin, Bounds::Signed),
+        number!(stress.ambient_rise_k),
+        "Ambient rise over the board",
+        "How much warmer it is beside this part than the load profile of the board or the job says.",
+    )
+    .absent(Assumed("0")),
+    Field::<Position>::new(
+        Section::Stress,
         "stress.ambient_min_c",
         of(Unit::Celsius, Bounds::Celsius),
         number!(stress.ambient_min_c),
         "Lowest ambient",
-        "Lowest ambient, also while switched off; the coolest phase where nothing is entered.",
+        "Lowest ambient, also while switched off; that of the board or job where nothing is entered, else the coolest phase.",
     )
-    .absent(Derived("the coolest phase")),
+    .absent(Derived("that of the board or job, else the coolest phase")),
     Field::<Position>::new(
         Section::Stress,
         "stress.airflow_lfm",
@@ -165,7 +174,7 @@ pub static POSITION: &[Field<Position>] = &[
         "dT / m^2, m = 1 at 0, 1.25 at 100, 1.5 at 200, 1.7 at 300 ft/min",
         "GE Capacitor application data, table AP3 (published)",
     )
-    .absent(Assumed("still air")),
+    .absent(Derived("that of the conditions the phases come from, else still air")),
     Field::<Position>::new(
         Section::Stress,
         "stress.ripple",
@@ -182,9 +191,10 @@ pub static POSITION: &[Field<Position>] = &[
         Kind::Rows,
         Access::Special,
         "Load profile",
-        "Operating phases: share of operating time, ambient, ripple; without any the ambient is unknown.",
+        "Operating phases: share of operating time, ambient, ripple; without any those of the board or the job count.",
     )
-    .formula("1/L = sum w_i / L_i", "Cosel technical information (published)"),
+    .formula("1/L = sum w_i / L_i", "Cosel technical information (published)")
+    .absent(Derived("those of the board or job")),
     Field::<Position>::new(
         Section::Elsewhere,
         "stress.ripple_from",
@@ -204,6 +214,16 @@ pub static POSITION: &[Field<Position>] = &[
     )
     .formula("interval in years x energised hours per year", "8 to 10 years: common practice")
     .absent(Derived("the job's service interval")),
+    Field::<Position>::new(
+        Section::Needs,
+        "needs.end_of_life",
+        words::<LifeBasis>(),
+        word!(needs.end_of_life),
+        "Wear at the end of life",
+        "Useful where the circuit still works with the wear that ends a useful life, else only an endurance counts in full.",
+    )
+    .formula("useful life ends at -30 to -45 % capacitance and 3 times the ESR", "makers' data sheets")
+    .absent(Assumed("endurance")),
     Field::<Position>::new(
         Section::Needs,
         "needs.capacitance_min_uf",
@@ -269,6 +289,14 @@ pub static POSITION: &[Field<Position>] = &[
         "Greatest leakage current the circuit works with; no limit where nothing is entered.",
     )
     .absent(Assumed("no limit")),
+    Field::<Position>::new(
+        Section::Needs,
+        "needs.balance_kohm",
+        of(Unit::Kilohm, Bounds::Positive),
+        number!(needs.balance_kohm),
+        "Balancing resistor",
+        "Resistor across each part of a series string; it limits how far unequal leakage shifts the voltages.",
+    ),
     Field::<Position>::new(
         Section::Space,
         "space.diameter_max_mm",
