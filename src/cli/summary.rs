@@ -3,11 +3,12 @@
 use refarad::domain::{Catalog, Job, Outcome};
 use refarad::files::export::limiting_check;
 use refarad::sizing::reasons::{check_name, figure, nearest};
-use refarad::sizing::{Interval, PositionSizing, Purchase, Sizing, Source};
+use refarad::sizing::{Contexts, Interval, PositionSizing, Purchase, Sizing, Source};
 
 /// Prints a line for each position and one for each board.
 pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
-    let rows: Vec<[String; 7]> = sizing.positions.iter().filter_map(|p| row(job, catalog, p)).collect();
+    let places = Contexts::new(job, catalog);
+    let rows: Vec<[String; 7]> = sizing.positions.iter().filter_map(|p| row(job, &places, catalog, p)).collect();
     let headings = ["position", "old part", "new part", "", "verdict", "life", "limited by; assumed"].map(String::from);
     let width =
         |column: usize| rows.iter().chain([&headings]).map(|row| row[column].chars().count()).max().unwrap_or_default();
@@ -49,7 +50,7 @@ pub(super) fn print_purchase(job: &Job, purchase: &Purchase) {
     }
 }
 
-fn row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; 7]> {
+fn row(job: &Job, places: &Contexts, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; 7]> {
     let position = job.position(sized.id)?;
     let board = &job.boards.get(sized.id.board)?.name;
     let choice = &sized.choice;
@@ -66,9 +67,9 @@ fn row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; 
         (Some(hours), None) => format!("{} h", figure(hours)),
         (None, _) => "unknown".to_owned(),
     };
-    let mut limit = limiting_check(job, catalog, sized).map_or("", check_name).to_owned();
+    let mut limit = limiting_check(places, catalog, sized).map_or("", check_name).to_owned();
     if choice.part.is_none() {
-        limit = nearest(job, catalog, sized).unwrap_or_default();
+        limit = places.at(sized.id).and_then(|place| nearest(&place, catalog, sized)).unwrap_or_default();
     }
     let assumed = choice.part.map(|part| part.evaluation.assumed).unwrap_or_default();
     if !assumed.is_empty() {
