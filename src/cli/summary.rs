@@ -1,5 +1,6 @@
 //! The sizing of a job as a table for the terminal.
 
+use super::terminal::{cell, padded};
 use refarad::domain::{Catalog, Job, Outcome};
 use refarad::files::export::limiting_check;
 use refarad::sizing::reasons::{check_name, figure, nearest};
@@ -14,7 +15,7 @@ pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
         |column: usize| rows.iter().chain([&headings]).map(|row| row[column].chars().count()).max().unwrap_or_default();
     let widths: [usize; 7] = std::array::from_fn(width);
     for row in [&headings].into_iter().chain(&rows) {
-        let cells: Vec<String> = row.iter().zip(widths).map(|(cell, width)| format!("{cell:width$}")).collect();
+        let cells: Vec<String> = row.iter().zip(widths).map(|(cell, width)| padded(cell, width)).collect();
         say!("{}", cells.join("  ").trim_end());
     }
     say!();
@@ -35,10 +36,10 @@ pub(super) fn print_purchase(job: &Job, purchase: &Purchase) {
         say!("1 {code} counts as {rate} {own}, as entered in the job");
     }
     if totals.unknown_lines > 0 {
-        eprintln!("note: {} lines have no known total in {own} and are not added.", totals.unknown_lines);
+        tell!("note: {} lines have no known total in {own} and are not added.", totals.unknown_lines);
     }
     for note in &purchase.notes {
-        eprintln!("note: {note}");
+        tell!("note: {note}");
     }
     let missing: Vec<String> = purchase
         .without_part
@@ -46,7 +47,7 @@ pub(super) fn print_purchase(job: &Job, purchase: &Purchase) {
         .filter_map(|id| Some(format!("{} {}", job.boards.get(id.board)?.name, job.position(*id)?.reference)))
         .collect();
     if !missing.is_empty() {
-        eprintln!("note: not on the purchase list, because still without a part: {}.", missing.join(", "));
+        tell!("note: not on the purchase list, because still without a part: {}.", missing.join(", "));
     }
 }
 
@@ -75,15 +76,10 @@ fn row(job: &Job, places: &Contexts, catalog: &Catalog, sized: &PositionSizing) 
     if !assumed.is_empty() {
         limit.push_str(&format!("; {}", assumed.words().collect::<Vec<_>>().join(", ")));
     }
-    Some([
-        format!("{board} {}", position.reference),
-        position.original.label.clone().unwrap_or_default(),
-        part,
-        source.to_owned(),
-        choice.verdict.word().to_owned(),
-        life,
-        limit,
-    ])
+    let [position, label, part] =
+        [&format!("{board} {}", position.reference), position.original.label.as_deref().unwrap_or_default(), &part]
+            .map(cell);
+    Some([position, label, part, source.to_owned(), choice.verdict.word().to_owned(), life, limit])
 }
 
 /// An interval in words.

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use serde_json::Value;
 
 use super::save::{SaveError, save};
-use super::{bounded, nulls};
+use super::{bounded, json, nulls};
 use crate::domain::{Bounds, CAN_NUMBERS, Job, Position, PositionId};
 
 const FORMAT: &str = "refarad-job";
@@ -82,7 +82,7 @@ pub fn from_slice(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
 /// Reads a job whose figures may be out of their range, as unfinished work may have them.
 pub(super) fn parse(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
-    let mut value: Value = serde_json::from_slice(bytes).map_err(|error| JobError::NotJson {
+    let mut value = json::parse(bytes).map_err(|error| JobError::NotJson {
         path: path.to_owned(),
         line: error.line(),
         column: error.column(),
@@ -95,6 +95,12 @@ pub(super) fn parse(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
     }
     let version = value.get("version").and_then(Value::as_u64);
     let version = version.ok_or_else(|| field_error("version", format!("expected a whole number, {VERSION} or so")))?;
+    let positions = positions_in(&value);
+    if positions.saturating_mul(size_of::<Position>()) > json::memory_for(bytes) {
+        let message =
+            format!("{positions} positions in a file of {} KB; expected fewer or more in them", bytes.len() >> 10);
+        return Err(field_error("boards", message));
+    }
     nulls::drop_of_known(&mut value, &|document| serde_json::from_value::<Job>(document).is_ok());
     if let Some(fields) = value.as_object_mut() {
         fields.remove("format");
@@ -117,6 +123,12 @@ pub(super) fn parse(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
         ));
     }
     Ok(JobRead { job, notes, newer })
+}
+
+/// How many positions a document has.
+fn positions_in(document: &Value) -> usize {
+    let boards = document.get("boards").and_then(Value::as_array).into_iter().flatten();
+    boards.filter_map(|board| board.get("positions")?.as_array()).map(Vec::len).sum()
 }
 
 /// What the JSON library expected, in words of people who do not program.
@@ -346,6 +358,7 @@ mod tests {
             ("{", "line 1"),
             ("[]", "format"),
             (r#"{"format":"refarad-job"}"#, "version"),
+            (&with_position(r#"{"ref":"C1","pick":"A","pick":"B"}"#), "the key \"pick\" stands twice"),
             (&with_position(r#"{"ref":"C1","stress":{"dc_v":"high"}}"#), "boards[0].positions[0].stress.dc_v"),
             (&with_position(r#"{"ref":"C1","role":"hero"}"#), "boards[0].positions[0].role"),
             (&with_position(r#"{"ref":"C1","original":{"capacitance_uf":0}}"#), "original.capacitance_uf"),
@@ -374,6 +387,16 @@ mod tests {
             let message = read_text(&text.replace(good, bad)).unwrap_err().to_string();
             assert!(message.contains(part), "{message}");
         }
+    }
+
+    #[test]
+    fn far_more_positions_than_the_file_is_large_are_refused_and_a_hundred_thousand_are_read() {
+        let of = |count: usize, position: &str| with_position(&vec![position; count].join(","));
+        let message = read_text(&of(5_000_000, "{}")).unwrap_err().to_string();
+        assert!(message.starts_with("a.json: "), "{message}");
+        let message = read_text(&of(400_000, "{}")).unwrap_err().to_string();
+        assert!(message.contains("boards: 400000 positions"), "{message}");
+        assert_eq!(read_text(&of(100_000, r#"{"ref":"C1"}"#)).unwrap().job.boards[0].positions.len(), 100_000);
     }
 
     #[test]

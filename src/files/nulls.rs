@@ -11,6 +11,12 @@ pub(super) fn drop_of_known(document: &mut Value, reads: &dyn Fn(Value) -> bool)
     pruner.walk(document, "", &|object| object);
 }
 
+/// More than any object of the job file has that is known.
+const SCALARS_LOOKED_AT: usize = 80;
+
+/// Longer than any word that tells kinds of objects apart.
+const WORD_BYTES: usize = 64;
+
 struct Pruner<'a> {
     reads: &'a dyn Fn(Value) -> bool,
     /// By the kind of object and the name of the field.
@@ -46,10 +52,15 @@ impl Pruner<'_> {
     }
 
     fn object(&mut self, fields: &mut Map<String, Value>, kind: &str, around: &dyn Fn(Value) -> Value) {
-        let scalar = |value: &Value| !value.is_null() && !value.is_object() && !value.is_array();
+        let scalar = |value: &Value| match value {
+            Value::String(text) => text.len() <= WORD_BYTES,
+            value => value.is_number() || value.is_boolean(),
+        };
+        // What an object cannot do without stands among its first figures and words; a strange one may have any number.
         let shell: Map<String, Value> = fields
             .iter()
             .filter(|(_, value)| scalar(value))
+            .take(SCALARS_LOOKED_AT)
             .map(|(name, value)| (name.clone(), value.clone()))
             .collect();
         let with = |name: &str, value: Value| {

@@ -10,7 +10,7 @@ use crate::app::storage::catalog_sources;
 use crate::app::views::editor;
 use crate::app::views::import::{ImportAction, taken_job};
 use crate::files::import::Mapping;
-use crate::files::{bounded, export, parts, save};
+use crate::files::{bounded, export, output, parts};
 
 /// Whether a file has the headers of a catalogue.
 pub(crate) fn is_catalogue(path: &Path) -> bool {
@@ -107,7 +107,7 @@ impl Window {
 
     fn write_beside(&mut self, path: PathBuf, bytes: Vec<u8>, what: &'static str) {
         self.workers.exporting.request(format!("Writing {}", path.display()), move |_| {
-            save(&path, &bytes).map_err(|error| error.to_string())?;
+            output::asked(&path, bytes)?;
             Ok(format!("{what} was written to {}.", path.display()))
         });
     }

@@ -14,8 +14,9 @@ use crate::app::views::purchase::{Answer, Found, PurchaseAction};
 use crate::app::work::worker::AnyWorker;
 use crate::domain::{Date, Job};
 use crate::files::offers::{self, OffersRead};
+use crate::files::output::{Outputs, Replace};
 use crate::files::unit_record::{self, RecordsRead};
-use crate::files::{bounded, companions, purchase, save, sheets, unit_table};
+use crate::files::{bounded, companions, output, purchase, sheets, unit_table};
 use crate::sizing::{self, OrderOptions};
 
 /// Lists of offers as read, or why not.
@@ -225,7 +226,7 @@ impl Window {
                     content
                 }
             };
-            save(&path, &content).map_err(|error| error.to_string())?;
+            output::asked(&path, content)?;
             Ok(format!("Written to {}.", path.display()))
         });
     }
@@ -236,15 +237,19 @@ impl Window {
             let read = unit_record::read(&record).map_err(|error| error.to_string())?;
             let mut content = Vec::new();
             unit_table::export(&mut content, &read.records).map_err(|error| error.to_string())?;
-            save(&path, &content).map_err(|error| error.to_string())?;
+            output::asked(&path, content)?;
             Ok(format!("{} rebuilds written to {}.", read.records.len(), path.display()))
         });
     }
 }
 
 fn write_suppliers(folder: &Path, job: &Job, bought: &sizing::Purchase) -> Result<String, String> {
-    std::fs::create_dir_all(folder).map_err(|error| format!("{}: {error}", folder.display()))?;
-    let (written, stale) = purchase::write_per_supplier(folder, job, bought).map_err(|error| error.to_string())?;
+    let mut outputs = Outputs::new(Vec::new(), false);
+    for (name, content) in purchase::per_supplier(job, bought).map_err(|error| error.to_string())? {
+        outputs.add(folder.join(name), content, Replace::Own);
+    }
+    let written = outputs.write().map_err(|error| error.to_string())?;
+    let stale = purchase::stale_lists(folder, &written);
     let names = |paths: &[PathBuf]| {
         let names = paths.iter().filter_map(|path| path.file_name()).map(|name| name.to_string_lossy().into_owned());
         names.collect::<Vec<_>>().join(", ")

@@ -8,7 +8,8 @@ use egui::{ColorImage, Context};
 use crate::app::Window;
 use crate::app::actions::dialogs::FilePurpose;
 use crate::app::views::life;
-use crate::files::{curves, save};
+use crate::files::curves;
+use crate::files::output::{self, Outputs, Replace};
 use crate::sizing::size;
 
 /// Where a picture of the window arrives.
@@ -42,7 +43,7 @@ impl Window {
         let (area, scale) = (self.places.life.area, ctx.pixels_per_point());
         self.workers.exporting.request(format!("Writing {}", path.display()), move |_| {
             let cut = life::cut(&image, area, scale).ok_or("There is nothing to see of the life place.")?;
-            save(&path, &life::encode(&cut)?).map_err(|error| error.to_string())?;
+            output::asked(&path, life::encode(&cut)?)?;
             Ok(format!("The picture was written to {}.", path.display()))
         });
     }
@@ -92,11 +93,14 @@ impl Window {
             // A table has one condition in its columns, so each plot has its own file.
             let [first, second] = &sets;
             let beside = beside(&path, second.axis.word());
-            for (path, set) in [(&path, first), (&beside, second)] {
+            let mut outputs = Outputs::new(Vec::new(), false);
+            // The person was asked about the first only.
+            for (path, set, replace) in [(&path, first, Replace::Asked), (&beside, second, Replace::Own)] {
                 let mut bytes = Vec::new();
                 curves::write(&mut bytes, &board, &reference, set).map_err(|error| error.to_string())?;
-                save(path, &bytes).map_err(|error| error.to_string())?;
+                outputs.add(path.clone(), bytes, replace);
             }
+            outputs.write().map_err(|error| error.to_string())?;
             Ok(format!("The numbers were written to {} and {}.", path.display(), beside.display()))
         });
     }
@@ -108,7 +112,7 @@ impl Window {
         self.workers.map.request(format!("Drawing {}", path.display()), move |_| {
             let sizing = size(&job, &catalog_index);
             let drawn = request.draw(&job, catalog_index.catalog(), &sizing, &path)?;
-            save(&path, &drawn).map_err(|error| error.to_string())?;
+            output::asked(&path, drawn)?;
             Ok(format!("The map is written to {}.", path.display()))
         });
     }

@@ -41,7 +41,7 @@ impl Open {
     pub(crate) fn open(self) -> Opened {
         let bytes = match self.bytes {
             Some(bytes) => Ok(bytes),
-            None => std::fs::read(&self.path)
+            None => crate::files::bounded::read(&self.path, crate::files::bounded::TABLE_BYTES_MAX)
                 .map(Arc::new)
                 .map_err(|error| format!("{}: {error}; expected a text table", self.path.display())),
         };
