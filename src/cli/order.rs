@@ -83,7 +83,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         bought = Some(list);
     }
     if let Some(path) = &args.apply {
-        outputs.add(path.clone(), job_file::to_text(&applied), Replace::Same);
+        outputs.add(path.clone(), job_file::to_text(&applied), Replace::Own);
     }
     write::all(outputs)?;
     if let Some(bought) = &bought {

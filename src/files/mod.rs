@@ -4,6 +4,7 @@ pub mod board_svg;
 pub mod bounded;
 mod canonical;
 pub mod cell;
+pub mod child;
 pub mod companions;
 mod csv_rows;
 pub mod curves;
@@ -38,6 +39,7 @@ mod timestamp;
 pub mod unit_record;
 pub mod unit_table;
 pub mod wear;
+pub mod workbook;
 pub mod written;
 
 pub use notation::{neutral_text, number, visible};
@@ -45,6 +47,9 @@ pub(crate) use save::set_aside;
 pub use save::{SaveError, save};
 
 use std::path::PathBuf;
+
+/// The readers of binary files, which run in a process of their own.
+pub const APART: &[child::Reader] = &[child::reader::<workbook::Workbook>()];
 
 /// A row or cell that was not used, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -2,7 +2,7 @@
 //!
 //! A file is replaced unasked only when the program wrote it and nobody changed it since. That is known from what it remembers
 //! of its writings on this machine ([`Written`]); of a file it does not remember, from how the file begins. A file that was read
-//! for this work, a job, a record of units, and every other file stays unless the person said that it may be replaced; then
+//! for this work, a job that somebody worked on, a record of units, and every other file stays unless the person said that it may be replaced; then
 //! the version before is kept beside it. Links, devices, pipes and folders are never replaced. A set is written as a
 //! whole: before the first file is put in its place, all of them are on the disk.
 
@@ -183,9 +183,10 @@ impl Outputs {
                 }
             }
         }
-        if let Some(memory) = &self.memory {
+        if let Some(memory) = self.memory.as_ref().filter(|_| !done.is_empty()) {
+            let written = self.files.iter().filter(|(path, ..)| done.iter().any(|(own, _)| *own == path));
             // What is not remembered is known by how it begins, or asked about the next time.
-            let _ = memory.remember(self.files.iter().map(|(path, content, _)| (path.as_path(), Stamp::of(content))));
+            let _ = memory.remember(written.map(|(path, content, _)| (path.as_path(), Stamp::of(content))));
         }
         Ok(self.files.into_iter().map(|(path, ..)| path).collect())
     }
@@ -206,9 +207,10 @@ impl Outputs {
         }
         let known = self.memory.as_ref().and_then(|memory| memory.stamp_of(path));
         let untouched = known == Some(there.stamp);
+        let is_job = holds(&there.beginning, "\"refarad-job\"");
         let refusal = if self.inputs.iter().any(|input| same_file(input, path)) {
             Some(Refusal::Input)
-        } else if holds(&there.beginning, "\"refarad-job\"") {
+        } else if is_job && !(untouched && replace == Replace::Own) {
             Some(Refusal::Job)
         } else if holds(&there.beginning, "\"refarad-unit\"") {
             Some(Refusal::Record)
@@ -220,7 +222,7 @@ impl Outputs {
         Ok(match refusal {
             Some(why) if !self.overwrite => Err(why),
             // What the program wrote itself can be written again; everything else is kept.
-            refusal => Ok(Step::Replace { keep: refusal.is_some() || !untouched }),
+            refusal => Ok(Step::Replace { keep: refusal.is_some() || !untouched || is_job }),
         })
     }
 }

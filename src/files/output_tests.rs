@@ -94,6 +94,18 @@ fn inputs_jobs_and_records_stay_even_where_the_person_was_asked_and_are_kept_whe
     }
 }
 
+#[test]
+fn a_job_is_written_again_only_as_long_as_nobody_worked_on_it_and_is_kept_even_then() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    let job = |name: &str| format!(r#"{{"format": "refarad-job", "version": 1, "name": "{name}"}}"#);
+    let own = |name: &str| why(write(folder, "job.json", &job(name), Replace::Own, false));
+    assert_eq!((own("first"), own("second")), (None, None));
+    assert_eq!(read(folder, "job.json.previous").unwrap(), job("first"));
+    fs::write(folder.join("job.json"), job("worked on")).unwrap();
+    assert_eq!(own("third"), Some(Refusal::Job));
+}
+
 #[cfg(unix)]
 #[test]
 fn links_folders_and_special_files_are_never_replaced() {
