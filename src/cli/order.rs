@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use refarad::domain::{Date, Job, PositionId};
 use refarad::files::load::{Loaded, load};
-use refarad::files::{export, job as job_file, offers, order as order_file};
+use refarad::files::{export, job as job_file, order as order_file};
 use refarad::sizing::few_lines::{Ended, Limits, Progress};
 use refarad::sizing::reasons::figure;
 use refarad::sizing::{CatalogIndex, Order, OrderOptions};
@@ -37,14 +37,12 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let Loaded { job, catalog_index, mut rejected, notes, newer } =
+    let Loaded { job, catalog_index, rejected, notes, newer } =
         load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
     if newer && args.apply.is_some() {
         return Err(format!("{}: of a later version, so it is not written again", args.of.job.display()));
     }
-    let read = offers::read_for_job(&job, &args.of.job).map_err(|error| error.to_string())?;
-    rejected.extend(read.rejected);
-    for note in notes.iter().chain(&read.notes) {
+    for note in &notes {
         eprintln!("note: {note}");
     }
     let limits = Limits { time: Duration::from_secs(args.seconds), ..Limits::default() };
@@ -53,7 +51,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let found = refarad::sizing::order(
         &job,
         &catalog_index,
-        &read.book,
+        catalog_index.catalog().offers(),
         &constraints,
         &AtomicBool::new(false),
         &mut |progress| {
@@ -71,7 +69,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         write::csv(folder, "rejected.csv", |out| export::rejected(out, &rejected))?;
         let sizing = refarad::sizing::size(&applied, &catalog_index);
         say!();
-        size::buy(folder, &applied, &catalog_index, &sizing, &read.book, Date::today())?;
+        size::buy(folder, &applied, &catalog_index, &sizing, Date::today())?;
     }
     if let Some(path) = &args.apply {
         job_file::write(path, &applied).map_err(|error| error.to_string())?;

@@ -3,9 +3,9 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::domain::{Date, Job, OfferBook};
+use refarad::domain::{Date, Job};
 use refarad::files::load::{Loaded, load_mapped};
-use refarad::files::{export, offers, purchase, save, sheets};
+use refarad::files::{export, purchase, save, sheets};
 use refarad::progress::Progress;
 use refarad::sizing::{CatalogIndex, Purchase, Sizing};
 
@@ -37,12 +37,10 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let mappings = super::mappings(&args.map)?;
     let loaded = load_mapped(&args.of.job, &args.of.parts, &mappings, &Progress::default())
         .map_err(|error| error.to_string())?;
-    let Loaded { job, catalog_index, mut rejected, notes, .. } = loaded;
-    let offers = offers::read_for_job(&job, &args.of.job).map_err(|error| error.to_string())?;
-    rejected.extend(offers.rejected);
+    let Loaded { job, catalog_index, rejected, notes, .. } = loaded;
     let sizing = refarad::sizing::size(&job, &catalog_index);
     summary::print(&job, catalog_index.catalog(), &sizing);
-    for note in notes.iter().chain(&offers.notes) {
+    for note in &notes {
         eprintln!("note: {note}");
     }
     if !rejected.is_empty() {
@@ -54,7 +52,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         write::csv(folder, "candidates.csv", |out| export::candidates(out, &job, &catalog_index, &sizing, args.all))?;
         write::csv(folder, "rejected.csv", |out| export::rejected(out, &rejected))?;
         let today = Date::today();
-        let bought = buy(folder, &job, &catalog_index, &sizing, &offers.book, today)?;
+        let bought = buy(folder, &job, &catalog_index, &sizing, today)?;
         if args.per_supplier {
             per_supplier(folder, &job, &bought)?;
         }
@@ -74,10 +72,9 @@ pub(super) fn buy(
     job: &Job,
     catalog_index: &CatalogIndex,
     sizing: &Sizing,
-    book: &OfferBook,
     today: Option<Date>,
 ) -> Result<Purchase, Failure> {
-    let bought = refarad::sizing::purchase(job, catalog_index, sizing, book, today);
+    let bought = refarad::sizing::purchase(job, catalog_index, sizing, catalog_index.catalog().offers(), today);
     write::csv(folder, "purchase.csv", |out| purchase::csv(out, job, &bought))?;
     summary::print_purchase(job, &bought);
     Ok(bought)

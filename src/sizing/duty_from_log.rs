@@ -1,7 +1,8 @@
 //! A temperature log as phases of a duty, and how much the life changes by it.
 
 use super::checks::Change;
-use super::position_context::{DutyPhase, PositionContext};
+use super::ambient::DutyPhase;
+use super::position_context::PositionContext;
 use crate::domain::{Can, Phase};
 
 /// Most phases a log is cut into: more than a person can read in a table.

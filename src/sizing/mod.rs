@@ -1,5 +1,6 @@
 //! Where a job, a position and a part meet: checks, verdict, ranking, the board's interval.
 
+mod ambient;
 mod asked;
 mod board_map;
 mod catalog_index;
@@ -10,6 +11,7 @@ mod due;
 mod evaluation;
 mod footprint;
 mod interval;
+mod market;
 mod neighbours;
 mod order;
 mod position_context;
@@ -21,6 +23,8 @@ mod size;
 mod testing;
 #[cfg(test)]
 mod testing_duty;
+
+mod voltages;
 
 pub mod board_plan;
 pub mod circuit;
@@ -53,7 +57,7 @@ pub use evaluation::{Evaluation, Figures, FitFault};
 pub use footprint::{Footprint, Placed};
 pub use interval::Interval;
 pub use order::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, order};
-pub use position_context::PositionContext;
+pub use position_context::{DutyFrom, PositionContext};
 pub use purchase::{NextBreak, OfferChoice, Purchase, PurchaseLine, Totals, purchase};
 pub use rank::{RankKey, better, by_rank_key};
 pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};

@@ -105,13 +105,13 @@ fn group(
         let carried = shares.get(at);
         let lines = carried.iter().flat_map(|lines| lines.iter().zip(&total));
         let shared = carried.map(|lines| lines.iter().map(|line| (line.hz, line.a)).collect());
-        let context = PositionContext { ripple: shared.or_else(|| context.ripple.clone()), ..context.clone() };
+        let context = shared.map_or_else(|| context.clone(), |lines| context.with_lines(lines));
         Member {
             id: *id,
             lines: lines.map(|(own, total)| LineShare { hz: own.hz, total_a: total.a, a: own.a }).collect(),
             carried_a: carried.map(|lines| rms_a(lines)),
-            entered_a: contexts[at].1.ripple.as_deref().map(|lines| rms_a(&as_lines(lines))),
-            evaluation: context.evaluate(&fitted.can, fitted.supply),
+            entered_a: contexts[at].1.lines().map(|lines| rms_a(&as_lines(lines))),
+            evaluation: context.evaluate(&fitted.can, fitted.supply(&context, catalog)),
             fitted: fitted.clone(),
         }
     });
@@ -131,10 +131,10 @@ fn split(
     assumed: &mut Assumed,
 ) -> Result<(Vec<Line>, Vec<Vec<Line>>), String> {
     let reference = |context: &PositionContext| context.position.reference.clone();
-    if let Some((_, context, _)) = contexts.iter().find(|(_, context, _)| context.ripple.is_none()) {
+    if let Some((_, context, _)) = contexts.iter().find(|(_, context, _)| context.lines().is_none()) {
         return Err(format!("the ripple of {} is not known", reference(context)));
     }
-    let total = sum_lines(contexts.iter().filter_map(|(_, context, _)| context.ripple.as_deref()));
+    let total = sum_lines(contexts.iter().filter_map(|(_, context, _)| context.lines()));
     let capacitances_f: Vec<f64> =
         contexts.iter().filter_map(|(_, _, fitted)| fitted.can.capacitance_uf).map(|micro_f| micro_f * 1e-6).collect();
     if capacitances_f.len() < contexts.len() {
@@ -186,7 +186,7 @@ mod tests {
     }
 
     fn fit(can: Can) -> Fitted {
-        Fitted { name: "X".into(), can, supply: Supply::default(), original: false }
+        Fitted { name: "X".into(), can, part: None }
     }
 
     #[test]

@@ -90,7 +90,7 @@ fn leaned_on(check: Check) -> &'static [Assumed] {
 
 fn voltage(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
     let stress = &context.position.stress;
-    let mut text = format!("peak {} on {} rated", known(context.peak_v, "V"), known(can.rated_v, "V"));
+    let mut text = format!("peak {} on {} rated", known(evaluation.figures.peak_v, "V"), known(can.rated_v, "V"));
     if let Some(usage) = evaluation.figures.voltage_usage {
         text.push_str(&format!(", used {} %", figure(usage * 100.0)));
     }
@@ -130,8 +130,8 @@ fn ripple(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> Stri
         text
     } else {
         let missing: Vec<&str> = [
-            (context.ripple.is_none(), "ripple of the position"),
-            (context.phases.is_none(), "duty of the position"),
+            (context.lines().is_none(), "ripple of the position"),
+            (context.duty().is_none(), "duty of the position"),
             (can.ripple_a.is_none(), "rated ripple"),
             (can.ripple_hz.is_none(), "frequency of the rating"),
             (can.temp_max_c.is_none(), "upper temperature"),
@@ -225,7 +225,7 @@ fn temperature(context: &PositionContext, can: &Can) -> String {
     let range = |low: Option<f64>, high: Option<f64>| format!("{} to {}", known(low, "°C"), known(high, "°C"));
     format!(
         "ambient {}, part {}",
-        range(context.ambient_min_c, context.ambient_max_c),
+        range(context.ambient.min_c, context.ambient.max_c),
         range(can.temp_min_c, can.temp_max_c)
     )
 }

@@ -139,7 +139,7 @@ mod tests {
         one.series_group = Some("link".into());
         one.stress.dc_v = Some(dc_v);
         let job = job_of(vec![one; count]);
-        let fit = |_| Some(Fitted { name: "X".into(), can: can.clone(), supply: Supply::default(), original: false });
+        let fit = |_| Some(Fitted { name: "X".into(), can: can.clone(), part: None });
         strings(&job, fit).remove(0)
     }
 

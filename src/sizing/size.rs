@@ -1,6 +1,5 @@
 //! The whole job against the whole catalogue.
 
-use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
@@ -9,8 +8,7 @@ use super::catalog_index::CatalogIndex;
 use super::checks::Supply;
 use super::evaluation::Evaluation;
 use super::interval::Interval;
-use super::neighbours::Surroundings;
-use super::position_context::PositionContext;
+use super::position_context::{PositionContext, Shared};
 use super::rank::better;
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
 use crate::progress::Progress;
@@ -27,6 +25,9 @@ pub struct Ranked {
     pub evaluation: Evaluation,
     /// Price of one piece when few are bought.
     pub price: Option<f64>,
+    /// What the pieces this position needs cost in the currency of the job, over all offers, pieces on the shelf free; not looked
+    /// up for a part that is unknown or fails.
+    pub cost: Option<f64>,
     /// Certain to fail by capacitance, working voltage, mounting or body.
     pub ruled_out: bool,
 }
@@ -139,11 +140,9 @@ pub fn size(job: &Job, catalog_index: &CatalogIndex) -> Sizing {
 pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress) -> Option<Sizing> {
     let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
     let (all, done) = (ids.len(), AtomicUsize::new(0));
-    let boards = job.boards.iter().map(|board| Arc::new(Surroundings::of(board, catalog_index.catalog())));
-    let boards: Vec<Arc<Surroundings>> = boards.collect();
+    let shared = Shared::of(job, catalog_index.catalog());
     let sized = |id: PositionId| {
-        let context =
-            (!progress.is_cancelled()).then(|| PositionContext::among(boards[id.board].clone(), job, id))??;
+        let context = (!progress.is_cancelled()).then(|| PositionContext::among(&shared, job, id))??;
         let sized = size_place(&context, catalog_index, id);
         progress.set_share((done.fetch_add(1, Ordering::Relaxed) + 1) as f32 / all as f32);
         Some(sized)
@@ -235,9 +234,9 @@ pub fn evaluate_all(context: &PositionContext, catalog: &Catalog, parts: &[PartI
 /// Checks one part of the catalogue at a position.
 #[must_use]
 pub fn evaluate_part(context: &PositionContext, catalog: &Catalog, id: PartId, ruled_out: bool) -> Ranked {
-    let supply = Supply::of(catalog, id);
-    let evaluation = context.evaluate(&catalog.can(id), supply);
-    Ranked { id, evaluation, price: catalog.small_price(id), ruled_out }
+    let evaluation = context.evaluate(&catalog.can(id), Supply::of(context, catalog, id));
+    let cost = if evaluation.verdict.usable() { context.cost_of_need(catalog, id) } else { None };
+    Ranked { id, evaluation, price: catalog.small_price(id), cost, ruled_out }
 }
 
 /// The best candidates, best first, filled up with parts ruled out at a glance (by part number) when there are too few.

@@ -140,7 +140,7 @@ mod tests {
         one.parallel_group = grouped.then(|| "bulk".into());
         let job = job_of(vec![one; 2]);
         let can = Can { capacitance_uf, ..wet_can() };
-        let fitted = |_| Some(Fitted { name: "X".into(), can: can.clone(), supply: Supply::default(), original: true });
+        let fitted = |_| Some(Fitted { name: "X".into(), can: can.clone(), part: None });
         job.positions().filter_map(|(id, _)| stored_energy(&job, id, fitted)).collect()
     }
 

@@ -81,7 +81,9 @@ impl Window {
                 };
                 let parts = if read.book.len() == 1 { "part" } else { "parts" };
                 session.say(format!("Offers for {} {parts} at hand{rejected}.", read.book.len()));
+                session.catalog_index = Arc::new(session.catalog_index.with_offers(Arc::new(read.book.clone())));
                 session.offers = Arc::new(read);
+                self.asked_for = None;
             }
             Some(Ok(Err(error)) | Err(error)) => {
                 session.offers = Arc::default();

@@ -110,7 +110,8 @@ impl Window {
         if let Some(StockRead { catalog_index, rejected, notes }) =
             session.arrived(workers.parts.take().map(Result::flatten))
         {
-            session.catalog_index = Arc::new(catalog_index);
+            let offers = Arc::new(session.offers.book.clone());
+            session.catalog_index = Arc::new(catalog_index.with_offers(offers));
             session.rejected = rejected;
             notes.into_iter().for_each(|note| session.say(note));
             let parts =

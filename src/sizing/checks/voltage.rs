@@ -1,58 +1,125 @@
-//! Working, surge and reverse voltage.
+//! Working, surge and reverse voltage, alone and in a series string.
 
 use super::graded;
 use crate::domain::{Assumed, Can, Check, Outcome, Technology};
-use crate::physics::voltage::{HIGH_VOLTAGE_FROM_V, usual_surge_v};
+use crate::physics::groups::{switch_on_worst_v, worst_share_v};
+use crate::physics::leakage::{high_voltage_ua, hot_factor, usual_ua};
+use crate::physics::voltage::usual_surge_v;
 use crate::sizing::compare::{at_least, at_most};
 use crate::sizing::evaluation::Evaluation;
 use crate::sizing::position_context::PositionContext;
+use crate::sizing::voltages::{Voltages, use_max};
 
 /// Reverse voltage a polar part stands for a moment, V (makers print 1 to 1.5 V).
 const REVERSE_MAX_V: f64 = 1.0;
 
-/// The worst of three: peak against the derated rating, transient against surge, reverse voltage. A stress that was not
-/// entered leaves the check unknown: a part is not called safe against a voltage nobody measured. A non-polar original
-/// takes only non-polar parts; non-polar parts are exempt from the reverse voltage.
+/// Tolerance of a can whose sheet does not say, percent (common practice, no source).
+const USUAL_TOLERANCE_PCT: f64 = 20.0;
+
+/// The worst of: peak against the derated rating, transient against surge, reverse voltage, polarity, and the share of a
+/// series string. What nobody entered is taken as [`Voltages`] says and marked; what cannot be taken leaves the check unknown.
 pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) {
-    let technology = can.technology_or_wet();
-    let usage = context.peak_v.zip(can.rated_v).map(|(peak_v, rated_v)| peak_v / rated_v);
+    let nonpolar = can.technology == Some(Technology::NonPolar);
+    let mut voltages = context.electrical.on(context.policy, can);
+    evaluation.assumed.insert(voltages.assumed);
+    evaluation.assumed.insert_if(can.technology.is_none(), Assumed::TECHNOLOGY);
+    let mut outcome = string(context, can, &mut voltages, evaluation);
+
+    let usage = voltages.peak_v.zip(can.rated_v).map(|(peak_v, rated_v)| peak_v / rated_v);
     evaluation.figures.voltage_usage = usage;
-    let working = usage
-        .zip(use_max(context, can))
-        .map_or(Outcome::Unknown, |(usage, use_max)| graded(at_most(usage, use_max), at_most(usage, 1.0)));
+    evaluation.figures.peak_v = voltages.peak_v;
+    outcome = outcome.max(match usage.zip(use_max(context.policy, can)) {
+        Some((usage, use_max)) => graded(at_most(usage, use_max), at_most(usage, 1.0)),
+        None => fails_if(can.rated_v.is_some_and(|rated_v| !at_most(voltages.least_peak_v / rated_v, 1.0))),
+    });
+    outcome = outcome.max(match voltages.transient_v {
+        Some(transient_v) => surge(can, transient_v),
+        None => fails_if(surge(can, voltages.least_transient_v) == Outcome::Fail),
+    });
+    let surge_assumed = can.surge_v.is_none() && can.rated_v.is_some() && voltages.transient_v.is_some();
+    evaluation.assumed.insert_if(surge_assumed, Assumed::SURGE);
+    outcome = outcome.max(if nonpolar { every_cycle(context, &voltages) } else { reverse(voltages.lowest_v) });
+    let wrong_polarity = context.original_technology == Technology::NonPolar && !nonpolar;
+    evaluation.set(Check::Voltage, if wrong_polarity { Outcome::Fail } else { outcome });
+}
 
-    let surge_v = can.surge_v.or_else(|| Some(usual_surge_v(technology, can.rated_v?)));
-    let transient_v = context.position.stress.transient_v;
-    let transient = transient_v
-        .zip(surge_v)
-        .map_or(Outcome::Unknown, |(transient_v, surge_v)| graded(at_most(transient_v, surge_v), false));
+/// What is not known, unless what is known of it fails already.
+fn fails_if(fails: bool) -> Outcome {
+    if fails { Outcome::Fail } else { Outcome::Unknown }
+}
 
-    let reverse = if technology == Technology::NonPolar {
-        Outcome::Pass
-    } else {
-        let min_v = context.position.stress.min_v;
-        min_v.map_or(Outcome::Unknown, |min_v| graded(at_least(min_v, 0.0), at_least(min_v, -REVERSE_MAX_V)))
-    };
-    let polarity =
-        graded(context.original_technology != Technology::NonPolar || technology == Technology::NonPolar, false);
-
-    evaluation.set(Check::Voltage, working.max(transient).max(reverse).max(polarity));
-    if can.technology.is_none() {
-        evaluation.assumed.insert(Assumed::TECHNOLOGY);
+/// A short overvoltage against the part's own surge voltage, else the usual one.
+fn surge(can: &Can, transient_v: f64) -> Outcome {
+    if let Some(own_v) = can.surge_v {
+        return graded(at_most(transient_v, own_v), false);
     }
-    if can.surge_v.is_none() && surge_v.is_some() && transient_v.is_some() {
-        evaluation.assumed.insert(Assumed::SURGE);
+    can.rated_v.map_or(Outcome::Unknown, |rated_v| {
+        let usual = usual_surge_v(can.technology_or_wet(), rated_v);
+        graded(at_most(transient_v, usual.sure_v), at_most(transient_v, usual.most_v))
+    })
+}
+
+fn reverse(lowest_v: Option<f64>) -> Outcome {
+    lowest_v.map_or(Outcome::Unknown, |lowest_v| {
+        graded(at_least(lowest_v, 0.0), at_least(lowest_v, -REVERSE_MAX_V))
+    })
+}
+
+/// Makers say that even non-polar parts are not for alternating voltage: reversed every cycle is at best marginal.
+fn every_cycle(context: &PositionContext, voltages: &Voltages) -> Outcome {
+    let reversed = voltages.lowest_v.map(|lowest_v| !at_least(lowest_v, 0.0));
+    let forward = voltages.swing_v.map(|swing_v| !at_most(swing_v, 0.0));
+    match [reversed, forward, context.electrical.ripple.flows] {
+        all if all.contains(&Some(false)) => Outcome::Pass,
+        [Some(true), Some(true), Some(true)] => Outcome::Marginal,
+        _ => Outcome::Unknown,
     }
 }
 
-/// Largest share of the rated voltage by policy.
-pub(super) fn use_max(context: &PositionContext, can: &Can) -> Option<f64> {
-    let policy = context.policy;
-    Some(match can.technology_or_wet() {
-        Technology::Hybrid | Technology::Polymer => policy.voltage_use_max_polymer,
-        Technology::Wet | Technology::NonPolar if can.rated_v? < HIGH_VOLTAGE_FROM_V => policy.voltage_use_max_wet_lv,
-        Technology::Wet | Technology::NonPolar => policy.voltage_use_max_wet_hv,
-    })
+/// The part in its series string: at switch-on the capacitances share the voltage, later leakage and balancing resistors do. The
+/// larger share takes the place of the peak.
+fn string(context: &PositionContext, can: &Can, voltages: &mut Voltages, evaluation: &mut Evaluation) -> Outcome {
+    let Some(count) = u32::try_from(context.string.len()).ok().filter(|&count| count > 1) else { return Outcome::Pass };
+    let members = || context.string.iter().map(|member| member.on(context.policy, can));
+    members().for_each(|member| evaluation.assumed.insert(member.assumed));
+    let peaks_v: Option<f64> = members().map(|member| member.peak_v).sum();
+    let transients_v: Option<f64> = members().map(|member| member.transient_v).sum();
+    let tolerance = can.tolerance_pct.unwrap_or(USUAL_TOLERANCE_PCT) / 100.0;
+    evaluation.assumed.insert_if(can.tolerance_pct.is_none(), Assumed::TOLERANCE);
+    let switch_on_v = transients_v.and_then(|string_v| switch_on_worst_v(string_v, count, tolerance));
+    let mut outcome = switch_on_v.map_or(Outcome::Unknown, |switch_on_v| surge(can, switch_on_v));
+
+    let leakage = leakage_spread_a(context, can);
+    let balance_ohm = context.position.needs.balance_kohm.map(|kohm| kohm * 1e3);
+    // A usual limit for high voltage does not tell how far two cans of one lot are apart.
+    let high_voltage_usual = can.leakage_ua.is_none() && can.rated_v.is_some_and(|rated_v| rated_v > 100.0);
+    if balance_ohm.is_some() && high_voltage_usual {
+        outcome = outcome.max(Outcome::Marginal);
+    }
+    let worst = || worst_share_v(peaks_v?, count, balance_ohm?, leakage?);
+    let worst_v = worst();
+    evaluation.assumed.insert_if(worst_v.is_some() && can.leakage_ua.is_none(), Assumed::LEAKAGE);
+    let least_v = peaks_v.map_or(f64::NEG_INFINITY, |string_v| string_v / f64::from(count));
+    let least_v = voltages.peak_v.map_or(least_v, |peak_v| peak_v.max(least_v));
+    voltages.least_peak_v = voltages.least_peak_v.max(least_v);
+    voltages.least_transient_v = voltages.least_transient_v.max(voltages.least_peak_v);
+    voltages.peak_v = voltages.peak_v.zip(worst_v).map(|(peak_v, worst_v)| peak_v.max(worst_v));
+    voltages.transient_v = voltages.transient_v.zip(worst_v).map(|(transient_v, worst_v)| transient_v.max(worst_v));
+    outcome
+}
+
+/// Largest difference of the leakage currents of a string, A, at the hottest ambient: one can at its limit, another with none.
+fn leakage_spread_a(context: &PositionContext, can: &Can) -> Option<f64> {
+    let hottest_c = context.ambient.max_c.filter(|_| context.ambient.complete)?;
+    let usual = || {
+        let (capacitance_uf, rated_v) = (can.capacitance_uf?, can.rated_v?);
+        Some(if rated_v > 100.0 {
+            high_voltage_ua(capacitance_uf, rated_v)
+        } else {
+            usual_ua(can.technology_or_wet(), capacitance_uf, rated_v)
+        })
+    };
+    Some(can.leakage_ua.or_else(usual)? * 1e-6 * hot_factor(hottest_c))
 }
 
 #[cfg(test)]
