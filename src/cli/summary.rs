@@ -2,8 +2,9 @@
 
 use refarad::domain::{Catalog, Job, Outcome};
 use refarad::files::export::limiting_check;
+use refarad::sizing::assumed::assumed_words;
 use refarad::sizing::reasons::{check_name, figure, nearest};
-use refarad::sizing::{Interval, PositionSizing, Purchase, Sizing, Source};
+use refarad::sizing::{Interval, PositionContext, PositionSizing, Purchase, Sizing, Source};
 
 /// Prints a line for each position and one for each board.
 pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
@@ -17,6 +18,7 @@ pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
         say!("{}", cells.join("  ").trim_end());
     }
     say!();
+    say!("{}", sizing.counts().words());
     for (board, sized) in job.boards.iter().zip(&sizing.boards) {
         let built = interval(job, &sized.as_built);
         say!("{}: as chosen {}; with the original parts new, {built}", board.name, interval(job, &sized.as_chosen));
@@ -70,16 +72,18 @@ fn row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; 
     if choice.part.is_none() {
         limit = nearest(job, catalog, sized).unwrap_or_default();
     }
-    let assumed = choice.part.map(|part| part.evaluation.assumed).unwrap_or_default();
-    if !assumed.is_empty() {
-        limit.push_str(&format!("; {}", assumed.words().collect::<Vec<_>>().join(", ")));
+    if let Some((part, context)) = choice.part.zip(PositionContext::new(job, catalog, sized.id)) {
+        for assumed in assumed_words(&context, &catalog.can(part.id), &part.evaluation) {
+            limit.push_str(&format!("; {assumed}"));
+        }
     }
+    let verdict = if choice.passes_on_assumed_stress() { "pass on assumed stress" } else { choice.verdict.word() };
     Some([
         format!("{board} {}", position.reference),
         position.original.label.clone().unwrap_or_default(),
         part,
         source.to_owned(),
-        choice.verdict.word().to_owned(),
+        verdict.to_owned(),
         life,
         limit,
     ])

@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use super::range::{non_negative, positive};
+use super::range::{finite, non_negative, positive};
 use super::spectrum::Line;
 
 /// One can of a parallel group at one frequency.
@@ -74,7 +74,7 @@ pub fn even_share_v(string_v: f64, count: u32) -> Option<f64> {
 pub fn worst_share_v(string_v: f64, count: u32, balancing_ohm: f64, leakage_spread_a: f64) -> Option<f64> {
     let count = string_count(count)?;
     let spread_v = (count - 1.0) * positive(balancing_ohm)? * non_negative(leakage_spread_a)?;
-    Some((non_negative(string_v)? + spread_v) / count)
+    Some((finite(string_v)? + spread_v) / count)
 }
 
 /// Voltage in V at switch-on of a can at the low end of its tolerance in a string of `count` cans, the others at the high end,

@@ -69,8 +69,7 @@ pub(super) fn offers(
         }
     });
     let own = own.filter(|own| {
-        let says_something =
-            own.trade.stock.is_some() || own.trade.unit_price.is_some() || own.price_breaks.is_some();
+        let says_something = own.trade.stock.is_some() || own.trade.unit_price.is_some() || own.price_breaks.is_some();
         listed.is_empty() || row_counts_beside(&own.supplier, says_something, listed)
     });
     let priced = |supplier: SupplierOffer| {

@@ -121,6 +121,7 @@ mod tests {
     fn without_ripple_or_duty_nothing_is_said() {
         let mut job = job_with(duty(&[(1.0, 60.0, 1.0)]));
         job.boards[0].positions[0].stress.ripple = None;
+        job.boards[0].positions[0].original.can.ripple_a = None;
         assert_eq!(damage(&job), None);
     }
 }

@@ -105,6 +105,18 @@ impl Evaluation {
         self.outcomes[check as usize]
     }
 
+    /// Whether the result leans on a stress that nobody entered.
+    #[must_use]
+    pub fn on_assumed_stress(&self) -> bool {
+        self.assumed.intersects(Assumed::STRESS)
+    }
+
+    /// Whether the part passes, but only against a stress that nobody entered.
+    #[must_use]
+    pub fn passes_on_assumed_stress(&self) -> bool {
+        self.verdict == Outcome::Pass && self.on_assumed_stress()
+    }
+
     pub(super) fn set(&mut self, check: Check, outcome: Outcome) {
         self.outcomes[check as usize] = outcome;
     }

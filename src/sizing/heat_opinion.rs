@@ -228,6 +228,7 @@ mod tests {
         let found = opinions(&place(&job), &bare).unwrap();
         assert!(found.balance_rise_k.is_none() && found.sentence().contains("no second opinion"));
         job.boards[0].positions[0].stress.ripple = None;
+        job.boards[0].positions[0].original.can.ripple_a = None;
         assert_eq!(opinions(&place(&job), &wet_can()), None);
         job.boards[0].positions[0].stress.ripple = Some(Vec::new());
         let still = opinions(&place(&job), &wet_can()).unwrap();

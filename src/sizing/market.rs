@@ -48,14 +48,17 @@ impl<'a> Market<'a> {
         }
         let listed = listed(catalog, id);
         let total = |trade: &Trade, breaks: Option<&PairTable>, currency: &str| {
-            let rate = self.currency.rate(self.job, currency)?;
+            // An offer that names no currency is taken to be in the job's.
+            let own = currency.trim().is_empty();
+            let rate = if own { 1.0 } else { self.currency.rate(self.job, currency)? };
             let breaks = breaks.map_or(&[][..], PairTable::pairs);
             Some(rate * least_total(missing, trade.unit_price, breaks, trade.moq, trade.pack)?)
         };
         let own = (listed.is_empty() || counts_beside(catalog, id, listed))
             .then(|| total(&catalog.trade(id), catalog.price_breaks(id), catalog.currency(id)))
             .flatten();
-        let others = listed.iter().filter_map(|offer| total(&offer.trade, offer.price_breaks.as_ref(), &offer.currency));
+        let others =
+            listed.iter().filter_map(|offer| total(&offer.trade, offer.price_breaks.as_ref(), &offer.currency));
         others.chain(own).reduce(f64::min)
     }
 }

@@ -2,6 +2,7 @@
 
 mod ambient;
 mod asked;
+pub mod assumed;
 mod board_map;
 mod catalog_index;
 mod checks;
@@ -62,6 +63,6 @@ pub use purchase::{NextBreak, OfferChoice, Purchase, PurchaseLine, Totals, purch
 pub use rank::{RankKey, better, by_rank_key};
 pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};
 pub use size::{
-    BoardSizing, Choice, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all, evaluate_part, size,
-    size_position, size_watched,
+    BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
+    evaluate_part, size, size_position, size_watched,
 };

@@ -232,6 +232,7 @@ mod tests {
         assert!(found[0].members[0].lines.is_empty() && found[0].members[0].carried_a.is_none());
         let mut job = job();
         job.boards[0].positions[1].stress.ripple = None;
+        job.boards[0].positions[1].original.can.ripple_a = None;
         let found = groups(&job, &Catalog::default(), |_| Some(fit(wet_can())));
         assert_eq!(found[0].unknown.as_deref(), Some("the ripple of C2 is not known"));
     }

@@ -237,10 +237,11 @@ impl<'a> PositionContext<'a> {
         (needs.capacitance_min_uf.unwrap_or(low_uf), needs.capacitance_max_uf.unwrap_or(high_uf))
     }
 
-    /// The shadow of a part at this position; `None` where the position is not located or the body not known.
+    /// The shadow of a part at this position; `None` where the position is not located, or the body or the direction
+    /// of a lying one not known.
     pub(super) fn shadow(&self, can: &Can, body: &Body) -> Option<Placed> {
         let (x_mm, y_mm) = self.position.centre_mm()?;
-        Some(Placed::at(Footprint::of_body(can, body)?, [x_mm, y_mm], self.position.rotation_deg))
+        Placed::measured(Footprint::of_body(can, body)?, [x_mm, y_mm], self.position.rotation_deg)
     }
 
     /// Mountings that can match here; `None` when the original's is not known.
@@ -255,9 +256,8 @@ impl<'a> PositionContext<'a> {
 fn string<'a>(job: &'a Job, board: &'a Board, position: &'a Position) -> Vec<Electrical<'a>> {
     let Some(name) = position.series_group.as_deref().filter(|name| !name.trim().is_empty()) else { return Vec::new() };
     let members = board.positions.iter().filter(|other| other.series_group.as_deref() == Some(name));
-    let members: Vec<Electrical> = members
-        .map(|member| Electrical::of(member, Ambient::of(job, board, member).ripple_scale_max))
-        .collect();
+    let members: Vec<Electrical> =
+        members.map(|member| Electrical::of(member, Ambient::of(job, board, member).ripple_scale_max)).collect();
     if members.len() > 1 { members } else { Vec::new() }
 }
 

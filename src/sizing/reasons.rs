@@ -1,5 +1,6 @@
 //! Why a check came out as it did, in words with the numbers.
 
+use super::assumed::{AssumedFigure, assumed_figures};
 use super::evaluation::{Evaluation, FitFault};
 use super::position_context::PositionContext;
 use super::size::PositionSizing;
@@ -65,23 +66,38 @@ pub fn reason(context: &PositionContext, can: &Can, evaluation: &Evaluation, che
         },
         Check::Supply => supply(context, evaluation),
     };
-    let assumed: Vec<&str> = leaned_on(check)
-        .iter()
-        .filter(|figure| evaluation.assumed.contains(**figure))
-        .flat_map(|f| f.words())
-        .collect();
+    let mut leaned = Assumed::default();
+    leaned_on(check).iter().for_each(|&one| leaned.insert_if(evaluation.assumed.contains(one), one));
+    let assumed: Vec<String> =
+        assumed_figures(context, can, evaluation, leaned).iter().map(AssumedFigure::sentence).collect();
     if assumed.is_empty() { sentence } else { format!("{sentence}; assumed: {}", assumed.join(", ")) }
 }
 
 /// The default figures a check can lean on.
 fn leaned_on(check: Check) -> &'static [Assumed] {
     match check {
-        Check::Voltage => &[Assumed::TECHNOLOGY, Assumed::SURGE],
-        Check::Ripple => {
-            &[Assumed::RIPPLE_ORIGIN, Assumed::FREQUENCY_MULTIPLIERS, Assumed::RIPPLE_TEMP_FACTORS, Assumed::CORE_RISE]
+        Check::Voltage => &[
+            Assumed::TECHNOLOGY,
+            Assumed::SURGE,
+            Assumed::DC,
+            Assumed::RIPPLE_PEAK,
+            Assumed::TRANSIENT,
+            Assumed::MIN,
+            Assumed::TOLERANCE,
+            Assumed::LEAKAGE,
+        ],
+        Check::Ripple => &[
+            Assumed::RIPPLE,
+            Assumed::RIPPLE_ORIGIN,
+            Assumed::FREQUENCY_MULTIPLIERS,
+            Assumed::RIPPLE_TEMP_FACTORS,
+            Assumed::CORE_RISE,
+            Assumed::AIRFLOW,
+        ],
+        Check::Life => {
+            &[Assumed::RIPPLE, Assumed::RIPPLE_ORIGIN, Assumed::CORE_RISE, Assumed::ENDURANCE_BASIS, Assumed::AIRFLOW]
         }
-        Check::Life => &[Assumed::RIPPLE_ORIGIN, Assumed::CORE_RISE, Assumed::ENDURANCE_BASIS],
-        Check::Esr => &[Assumed::TAN_DELTA, Assumed::FREQUENCY_MULTIPLIERS, Assumed::ESR_LIMIT],
+        Check::Esr => &[Assumed::TAN_DELTA, Assumed::FREQUENCY_MULTIPLIERS, Assumed::ESR_LIMIT, Assumed::Z_RATIO],
         Check::Fit => &[Assumed::MOUNTING, Assumed::DIAMETER_MAX, Assumed::HEIGHT_MAX],
         Check::Leakage => &[Assumed::LEAKAGE],
         Check::Capacitance | Check::Temperature | Check::Supply => &[],

@@ -132,7 +132,6 @@ fn switch_on_worst_v(string_v: f64, cans: &[Can]) -> Option<f64> {
 mod tests {
     use super::super::testing_duty::{duty, job_of, position, wet_can};
     use super::*;
-    use crate::sizing::Supply;
 
     fn found(count: usize, dc_v: f64, can: &Can) -> SeriesString {
         let mut one = position("C", duty(&[(1.0, 60.0, 1.0)]));

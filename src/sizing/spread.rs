@@ -1,7 +1,7 @@
 //! How far the years may spread: of one part at a position, of a whole board.
 
-use super::checks::{Change, UnderDuty};
 use super::ambient::DutyPhase;
+use super::checks::{Change, UnderDuty};
 use super::position_context::PositionContext;
 use crate::domain::{Assumed, Can, Job, PositionId};
 use crate::physics::life::LIFE_CAP_H;

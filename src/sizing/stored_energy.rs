@@ -131,7 +131,6 @@ mod tests {
     use super::super::testing_duty::{duty, job_of, position, wet_can};
     use super::*;
     use crate::domain::Can;
-    use crate::sizing::Supply;
 
     fn found(grouped: bool, dc_v: Option<f64>, capacitance_uf: Option<f64>) -> Vec<StoredEnergy> {
         let mut one = position("C1", duty(&[(1.0, 60.0, 1.0)]));

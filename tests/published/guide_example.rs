@@ -60,11 +60,12 @@ fn every_figure_of_the_worked_example_is_recomputed_and_none_is_left_over() {
     let multipliers = Multipliers::of(&can).unwrap();
     let (rated_a, rated_hz) = (can.ripple_a.unwrap(), can.ripple_hz.unwrap());
 
+    let equivalent = |lines: &[(f64, f64)]| equivalent_current_a(Some(&multipliers), rated_hz, lines).unwrap();
     example.check("F(100 Hz)", multipliers.at(100.0) / multipliers.at(rated_hz));
     example.check("F(66 kHz)", multipliers.at(66e3) / multipliers.at(rated_hz));
-    example.check("I(100 Hz) as 120 Hz", equivalent_current_a(&multipliers, rated_hz, &lines[..1]));
-    example.check("I(66 kHz) as 120 Hz", equivalent_current_a(&multipliers, rated_hz, &lines[1..]));
-    let equivalent_a = equivalent_current_a(&multipliers, rated_hz, &lines);
+    example.check("I(100 Hz) as 120 Hz", equivalent(&lines[..1]));
+    example.check("I(66 kHz) as 120 Hz", equivalent(&lines[1..]));
+    let equivalent_a = equivalent(&lines);
     example.check("I_eq", equivalent_a);
 
     let temp_max_c = can.temp_max_c.unwrap();
@@ -78,7 +79,7 @@ fn every_figure_of_the_worked_example_is_recomputed_and_none_is_left_over() {
         let (ambient_c, scale) = (phase.ambient_c.unwrap(), phase.ripple_scale.unwrap());
         let current_a = equivalent_a * scale;
         let allowed_a = rated_a * factors.at(ambient_c);
-        let rise_k = core_rise_k(rated_rise_k, current_a, rated_a, 0.0);
+        let rise_k = core_rise_k(rated_rise_k, current_a, rated_a, 1.0);
         example.check(&format!("{name}: I"), current_a);
         example.check(&format!("{name}: allowed"), allowed_a);
         example.check(&format!("{name}: used"), current_a / allowed_a);
@@ -87,10 +88,11 @@ fn every_figure_of_the_worked_example_is_recomputed_and_none_is_left_over() {
         let conditions = Conditions {
             endurance_h: can.endurance_h.unwrap(),
             temp_max_c,
-            test_rise_k: rated_rise_k,
+            rated_rise_k,
+            rise_assumed: true,
+            tested_with_ripple: true,
             ambient_c,
-            rise_k,
-            above_rated_ripple: current_a > rated_a,
+            rise_share: rise_k / rated_rise_k,
             voltage_factor: 1.0,
         };
         let life = conditions.life(Technology::Wet);

@@ -119,8 +119,23 @@ mod tests {
             outcome_of(Check::Capacitance, needs, |can| can.capacitance_uf = Some(own))
         };
         assert_eq!([99.0, 100.0, 200.0, 201.0].map(|c| at(Some(100.0), Some(200.0), c)), [Fail, Pass, Pass, Fail]);
-        assert_eq!([at(Some(100.0), None, 1e6), at(None, Some(200.0), 1.0)], [Pass, Pass]);
+        assert_eq!([at(Some(100.0), None, 1e6), at(None, Some(200.0), 1.0)], [Pass, Pass], "the other side is open");
         assert_eq!(at(Some(200.0), Some(100.0), 150.0), Fail, "limits that contradict each other");
+    }
+
+    #[test]
+    fn a_side_that_is_not_given_goes_by_the_role() {
+        let at = |min, max, own| {
+            let needs = |p: &mut Position| (p.needs.capacitance_min_uf, p.needs.capacitance_max_uf) = (min, max);
+            outcome_of(Check::Capacitance, needs, |can| can.capacitance_uf = Some(own))
+        };
+        let from = |own| at(Some(200.0), None, own);
+        assert_eq!(
+            [199.0, 200.0, 940.0, 941.0, 1410.0, 1411.0].map(from),
+            [Fail, Pass, Pass, Marginal, Marginal, Fail]
+        );
+        let up_to = |own| at(None, Some(5000.0), own);
+        assert_eq!([375.0, 376.0, 470.0, 5000.0, 5001.0].map(up_to), [Fail, Marginal, Pass, Pass, Fail]);
     }
 
     #[test]

@@ -229,8 +229,9 @@ mod tests {
             job.policy.count_voltage_derating = true;
             job.boards[0].positions[0].stress.dc_v = None;
         };
-        let evaluation = evaluated_in(unmeasured, |can| can.rated_v = Some(200.0));
-        assert_eq!((evaluation.outcome(Check::Life), evaluation.figures.life_h), (Unknown, None));
+        // Without a measured voltage nothing is gained by it.
+        let uncounted = evaluated_in(unmeasured, |can| can.rated_v = Some(200.0)).figures.life_uncapped_h;
+        assert_eq!(uncounted, evaluated(|_| (), |_| ()).figures.life_uncapped_h);
     }
 
     #[test]
@@ -246,18 +247,24 @@ mod tests {
     }
 
     #[test]
+    fn a_useful_life_is_at_best_marginal_where_the_circuit_does_not_stand_the_wear() {
+        let at = |basis, end_of_life| {
+            outcome(Check::Life, |p| p.needs.end_of_life = end_of_life, |can| can.life_basis = basis)
+        };
+        use LifeBasis::{Endurance, Useful};
+        assert_eq!([at(Some(Useful), None), at(Some(Useful), Some(Endurance))], [Marginal, Marginal]);
+        assert_eq!([at(Some(Useful), Some(Useful)), at(Some(Endurance), None), at(None, None)], [Pass; 3]);
+    }
+
+    #[test]
     fn a_missing_figure_leaves_it_unknown() {
         let removals: [fn(&mut Can); 4] =
             [|c| c.endurance_h = None, |c| c.temp_max_c = None, |c| c.ripple_a = None, |c| c.ripple_hz = None];
         for remove in removals {
             assert_eq!(outcome(Check::Life, |_| (), remove), Unknown);
         }
-        assert_eq!(outcome(Check::Life, |p| p.stress.ripple = None, |_| ()), Unknown);
-        let without_share = |p: &mut crate::domain::Position| {
-            p.stress.phases = Some(vec![phase(0.5, 50.0, 1.0), phase(0.5, 60.0, 1.0)]);
-            p.stress.phases.as_mut().unwrap()[1].share = None;
-        };
-        assert_eq!(outcome(Check::Life, without_share, |_| ()), Unknown);
+        let unrated = |p: &mut crate::domain::Position| (p.stress.ripple, p.original.can.ripple_a) = (None, None);
+        assert_eq!(outcome(Check::Life, unrated, |_| ()), Unknown);
         let negative_share = vec![phase(-1.0, 100.0, 1.0), phase(2.0, 40.0, 1.0)];
         assert_eq!(outcome(Check::Life, |p| p.stress.phases = Some(negative_share), |_| ()), Unknown);
     }

@@ -33,6 +33,7 @@ impl Supply {
 }
 
 pub(super) use life::{Change, UnderDuty};
+pub(super) use voltage::USUAL_TOLERANCE_PCT;
 
 impl PositionContext<'_> {
     /// A part at this position, ready for questions about its life, and what that leans on; `None` where a figure is missing.

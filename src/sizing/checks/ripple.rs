@@ -175,9 +175,27 @@ mod tests {
     }
 
     #[test]
-    fn an_empty_spectrum_is_no_ripple_and_an_absent_one_is_unknown() {
+    fn an_empty_spectrum_is_no_ripple_and_an_absent_one_is_the_originals_rating() {
         assert_eq!(outcome(Check::Ripple, |p| p.stress.ripple = Some(Vec::new()), |_| ()), Pass);
-        assert_eq!(outcome(Check::Ripple, |p| p.stress.ripple = None, |_| ()), Unknown);
+        let rated = |p: &mut Position| (p.stress.ripple, p.original.can.ripple_a) = (None, Some(1.2));
+        let found = evaluated(rated, |_| ());
+        // 1.2 A on a part rated 1 A at 50 °C, where 2.1 A are allowed: nobody measured that it is above the rating.
+        assert_eq!((found.outcome(Check::Ripple), found.figures.ripple_eq_a), (Pass, Some(1.2)));
+        assert!(found.assumed.contains(Assumed::RIPPLE) && found.passes_on_assumed_stress());
+        assert_eq!(outcome(Check::Ripple, |p| p.stress.ripple = lines(&[(1e5, 1.2)]), |_| ()), Marginal);
+        let unrated = |p: &mut Position| (p.stress.ripple, p.original.can.ripple_hz) = (None, None);
+        assert_eq!(outcome(Check::Ripple, unrated, |_| ()), Unknown);
+    }
+
+    #[test]
+    fn a_phase_without_ambient_leaves_it_unknown_unless_a_known_one_fails() {
+        let at = |ambient_c| {
+            let open = crate::domain::Phase { ambient_c: None, ..phase(0.5, 0.0, 1.0) };
+            let phases = vec![phase(0.5, ambient_c, 1.0), open];
+            let found = evaluated(|p| p.stress.phases = Some(phases), |_| ());
+            (found.outcome(Check::Ripple), found.outcome(Check::Life), found.figures.ripple_usage)
+        };
+        assert_eq!([at(50.0), at(110.0)], [(Unknown, Unknown, None), (Fail, Unknown, None)]);
     }
 
     #[test]
@@ -202,7 +220,7 @@ mod tests {
             can.core_rise_k = None;
             can.ripple_temp_factors = None;
         };
-        let assumed = evaluated(|_| (), bare).assumed;
+        let assumed = evaluated(|p| p.stress.ripple = lines(&[(120.0, 0.2)]), bare).assumed;
         for mark in [Assumed::FREQUENCY_MULTIPLIERS, Assumed::CORE_RISE, Assumed::RIPPLE_TEMP_FACTORS] {
             assert!(assumed.contains(mark));
         }
