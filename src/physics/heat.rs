@@ -144,7 +144,7 @@ pub struct RisePerWatt {
 /// `diameter_mm`, `height_mm` are the nominal body, both above 0. Surface `S = pi/4 D (D + 4 H)` in cm². Most cans: surface
 /// coefficient `2.3e-3 S^-0.2` W/(K cm²) (as printed in a maker's life note), never below 1.1e-3 (natural convection and
 /// radiation, textbook), and core over case rise by diameter (published, Rubycon life sheet). Screw cans from 50 mm:
-/// `1.44e-3` W/(K cm²) and 0.65 K/W from case to core (within 7 % of the table of F+T's catalogue, section 5). An upper
+/// `1.44e-3` W/(K cm²) and 0.65 K/W from case to core (within 8 % of the table of F+T's catalogue, section 5). An upper
 /// bound where the loss comes from a sheet's ESR, which is its limit.
 ///
 /// ```

@@ -14,7 +14,7 @@ pub struct RankKey {
     pub verdict: Outcome,
     /// Certain to fail by capacitance, working voltage, mounting or body.
     pub ruled_out: bool,
-    /// What the pieces the position needs cost, currency of the job.
+    /// What the pieces the position needs cost, currency of the job; of a part that cannot be used the price of one.
     pub cost: Option<f64>,
     /// Least known margin, as a share of its limit.
     pub headroom: Option<f64>,
@@ -26,7 +26,8 @@ impl From<&Ranked> for RankKey {
             id: ranked.id,
             verdict: ranked.evaluation.verdict,
             ruled_out: ranked.ruled_out,
-            cost: ranked.cost,
+            // Of a part that cannot be used the cost of the need is not looked up; the price breaks ties as well.
+            cost: if ranked.evaluation.verdict.usable() { ranked.cost } else { ranked.price },
             headroom: ranked.evaluation.figures.headroom,
         }
     }

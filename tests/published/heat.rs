@@ -79,14 +79,14 @@ fn default_core_rises_are_those_printed_in_wikipedia() {
 const SCREW_CANS: [(f64, f64, f64, f64); 4] =
     [(90.0, 98.0, 0.7, 2.2), (90.0, 69.0, 0.6, 2.6), (75.0, 69.0, 0.6, 3.3), (50.0, 69.0, 0.6, 5.3)];
 
-/// The balance of large screw cans is fitted to this table, within 7 % of it, and orders the cans like the catalogue does.
+/// The balance of large screw cans is fitted to this table, within 8 % of it, and orders the cans like the catalogue does.
 #[test]
-fn the_heat_balance_of_screw_cans_is_within_seven_percent_of_the_f_and_t_catalogue() {
+fn the_heat_balance_of_screw_cans_is_within_eight_percent_of_the_f_and_t_catalogue() {
     let ours = SCREW_CANS.map(|(diameter_mm, length_mm, core_to_case, case_to_ambient)| {
         let rise = rise_per_watt(diameter_mm, length_mm, Some(Mounting::Screw));
         let (case, core) = (rise.case_k / case_to_ambient, rise.core_k / (core_to_case + case_to_ambient));
         println!("F+T {diameter_mm} x {length_mm} mm: balance over catalogue, case {case:.3}, core {core:.3}");
-        assert!((case - 1.0).abs() < 0.07 && (core - 1.0).abs() < 0.07, "case {case}, core {core}");
+        assert!((case - 1.0).abs() < 0.08 && (core - 1.0).abs() < 0.08, "case {case}, core {core}");
         rise.core_k
     });
     assert!(ours.windows(2).all(|pair| pair[0] < pair[1]), "{ours:?}: the smaller the can, the hotter");
