@@ -4,7 +4,7 @@ use super::assumed::{AssumedFigure, assumed_figures};
 use super::evaluation::{Evaluation, FitFault};
 use super::position_context::PositionContext;
 use super::size::PositionSizing;
-use crate::domain::{Assumed, Can, Catalog, Check, Job, Outcome};
+use crate::domain::{Assumed, Can, Catalog, Check, Job, LifeBasis, Outcome};
 use crate::physics::body;
 
 /// Figures with three significant digits, trailing zeros dropped; large ones whole.
@@ -106,27 +106,33 @@ fn leaned_on(check: Check) -> &'static [Assumed] {
 
 fn voltage(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
     let stress = &context.position.stress;
+    let voltages = context.electrical.on(context.policy, can);
     let mut text = format!("peak {} on {} rated", known(evaluation.figures.peak_v, "V"), known(can.rated_v, "V"));
     if let Some(usage) = evaluation.figures.voltage_usage {
         text.push_str(&format!(", used {} %", figure(usage * 100.0)));
     }
-    let missing: Vec<&str> = [
-        (stress.dc_v.is_none(), "working voltage"),
-        (stress.ripple_peak_v.is_none(), "ripple peak"),
-        (stress.transient_v.is_none(), "transient"),
-        (stress.min_v.is_none(), "lowest voltage"),
-    ]
-    .into_iter()
-    .filter_map(|(absent, name)| absent.then_some(name))
-    .collect();
-    if !missing.is_empty() {
-        text.push_str(&format!("; not entered: {}", missing.join(", ")));
+    if context.string.len() > 1 {
+        text.push_str(&format!(", the worst share of a string of {}", context.string.len()));
+        if context.position.needs.balance_kohm.is_none() {
+            text.push_str("; balancing resistor not entered");
+        }
     }
-    if let Some(transient_v) = stress.transient_v {
-        text.push_str(&format!("; transient {} V", figure(transient_v)));
+    if voltages.peak_v.is_none() {
+        text.push_str(match stress.dc_v {
+            Some(_) => "; neither ripple peak nor ripple known",
+            None => "; neither working voltage nor the original's rated voltage known",
+        });
     }
-    if let Some(min_v) = stress.min_v.filter(|&min_v| min_v < 0.0) {
-        text.push_str(&format!("; reversed to {} V", figure(min_v)));
+    if let Some(entered_v) = stress.transient_v {
+        let above = voltages.transient_v.filter(|&counted_v| counted_v > entered_v);
+        let above = above.map_or_else(String::new, |v| format!(", but the peak is {} V", figure(v)));
+        text.push_str(&format!("; transient {} V{above}", figure(entered_v)));
+    }
+    if let Some(lowest_v) = voltages.lowest_v.filter(|&lowest_v| lowest_v < 0.0) {
+        text.push_str(&format!("; reversed to {} V", figure(lowest_v)));
+    }
+    if stress.min_v.zip(stress.dc_v).is_some_and(|(min_v, dc_v)| min_v > dc_v) {
+        text.push_str("; the lowest voltage entered is above the working voltage");
     }
     text
 }
@@ -146,7 +152,7 @@ fn ripple(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> Stri
         text
     } else {
         let missing: Vec<&str> = [
-            (context.lines().is_none(), "ripple of the position"),
+            (context.lines().is_none(), "ripple of the position and ripple rating of the original"),
             (context.duty().is_none(), "duty of the position"),
             (can.ripple_a.is_none(), "rated ripple"),
             (can.ripple_hz.is_none(), "frequency of the rating"),
@@ -168,11 +174,17 @@ fn life(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String
     };
     let years = figures.calendar_years.map_or_else(String::new, |years| format!(" ({} years)", figure(years)));
     let target = context.target_h.map_or_else(|| "no target set".to_owned(), |h| format!("target {} h", figure(h)));
+    let useful = can.life_basis == Some(LifeBasis::Useful);
+    let useful = if useful && context.position.needs.end_of_life != Some(LifeBasis::Useful) {
+        "; a useful life, which ends at more wear than an endurance"
+    } else {
+        ""
+    };
     let band = match (figures.life_low_h, figures.life_high_h) {
         (Some(low), Some(high)) if low < high => format!("; other laws {} to {} h", figure(low), figure(high)),
         _ => String::new(),
     };
-    format!("{} h{years}, {target}{band}", figure(life_h))
+    format!("{} h{years}, {target}{band}{useful}", figure(life_h))
 }
 
 fn esr(context: &PositionContext, evaluation: &Evaluation) -> String {
@@ -250,7 +262,7 @@ fn supply(context: &PositionContext, evaluation: &Evaluation) -> String {
     let need = figure(context.need_qty);
     match evaluation.outcome(Check::Supply) {
         Outcome::Pass => format!("in production, {need} needed"),
-        Outcome::Marginal => format!("not for new designs, or stock below the {need} needed"),
+        Outcome::Marginal => format!("not for new designs, or shelf and stock below the {need} needed"),
         Outcome::Unknown => "market status unknown: ask before ordering".into(),
         Outcome::Fail => "no longer made".into(),
     }
