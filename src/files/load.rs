@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use super::import::mapping::{self, Mapping};
 use super::job::{self, JobError};
+use super::offers::{self, OffersError};
 use super::parts::{self, PartsError, PartsRead};
 use super::save::folder_of;
 use super::{Rejected, companions, demo};
@@ -19,9 +20,9 @@ use crate::sizing::CatalogIndex;
 pub struct Loaded {
     /// The job.
     pub job: Job,
-    /// Its parts.
+    /// Its parts; for the command line with the offers of further suppliers, which the window reads by itself.
     pub catalog_index: CatalogIndex,
-    /// Cells and rows of the catalogues that were not used.
+    /// Cells and rows of the lists that were not used.
     pub rejected: Vec<Rejected>,
     /// Remarks for the person, one sentence each.
     pub notes: Vec<String>,
@@ -38,6 +39,9 @@ pub enum LoadError {
     /// A catalogue.
     #[error(transparent)]
     Parts(#[from] PartsError),
+    /// A list of offers.
+    #[error(transparent)]
+    Offers(#[from] OffersError),
     /// The job names no catalogue, and none was given.
     #[error("{}: catalogs: expected at least one catalogue; name one by --parts", job.display())]
     NoCatalog {
@@ -96,7 +100,12 @@ pub fn load_mapped(
         return Err(LoadError::NoCatalog { job: job_path.to_owned() });
     }
     let parts = parts::read_files_mapped(&paths, mappings, mapping::own_folder().as_deref(), progress)?;
-    together(read.job, notes, read.newer, parts, progress)
+    let mut loaded = together(read.job, notes, read.newer, parts, progress)?;
+    let offers = offers::read_for_job(&loaded.job, job_path)?;
+    loaded.catalog_index = loaded.catalog_index.with_offers(Arc::new(offers.book));
+    loaded.rejected.extend(offers.rejected);
+    loaded.notes.extend(offers.notes);
+    Ok(loaded)
 }
 
 /// Reads a job and, of its own catalogues, those that can be had: the notes tell what is missing. For the window, where

@@ -1,6 +1,8 @@
 //! Where a job, a position and a part meet: checks, verdict, ranking, the board's interval.
 
+mod ambient;
 mod asked;
+pub mod assumed;
 mod board_map;
 mod catalog_index;
 mod checks;
@@ -11,6 +13,7 @@ mod due;
 mod evaluation;
 mod footprint;
 mod interval;
+mod market;
 mod neighbours;
 mod order;
 mod position_context;
@@ -22,6 +25,8 @@ mod size;
 mod testing;
 #[cfg(test)]
 mod testing_duty;
+
+mod voltages;
 
 pub mod board_plan;
 pub mod circuit;
@@ -55,11 +60,11 @@ pub use evaluation::{Evaluation, Figures, FitFault};
 pub use footprint::{Footprint, Placed};
 pub use interval::Interval;
 pub use order::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, order};
-pub use position_context::PositionContext;
+pub use position_context::{DutyFrom, PositionContext};
 pub use purchase::{NextBreak, OfferChoice, Purchase, PurchaseLine, Totals, purchase};
 pub use rank::{RankKey, better, by_rank_key};
 pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};
 pub use size::{
-    BoardSizing, Choice, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all, evaluate_part, size,
-    size_position, size_watched,
+    BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
+    evaluate_part, size, size_position, size_watched,
 };

@@ -157,7 +157,6 @@ mod tests {
     use super::super::testing_duty::{duty, job_of, position, wet_can};
     use super::*;
     use crate::domain::Can;
-    use crate::sizing::Supply;
 
     fn found(grouped: bool, dc_v: Option<f64>, capacitance_uf: Option<f64>) -> Vec<StoredEnergy> {
         let mut one = position("C1", duty(&[(1.0, 60.0, 1.0)]));
@@ -166,7 +165,7 @@ mod tests {
         one.parallel_group = grouped.then(|| "bulk".into());
         let job = job_of(vec![one; 2]);
         let can = Can { capacitance_uf, ..wet_can() };
-        let fitted = |_| Some(Fitted { name: "X".into(), can: can.clone(), supply: Supply::default(), original: true });
+        let fitted = |_| Some(Fitted { name: "X".into(), can: can.clone(), part: None });
         job.positions().filter_map(|(id, _)| stored_energy(&job, id, fitted)).collect()
     }
 
