@@ -16,7 +16,7 @@ use super::{Failure, JobArgs, summary, write};
 pub(super) struct Args {
     #[command(flatten)]
     of: JobArgs,
-    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html and justification.html; made if need be
+    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html, justification.html and inspection.html; made if need be
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
     /// Mapping for catalogues with headers of their own, as written by `refarad read`; may be given several times
@@ -61,6 +61,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
             save(&folder.join("purchase.xlsx"), &content).map_err(|error| error.to_string())?;
         }
         write::text(folder, "worksheet.html", &sheets::worksheet(&job, &catalog_index, &sizing, &bought, today))?;
+        write::text(folder, "inspection.html", &sheets::inspection(&job, catalog_index.catalog(), &bought, today))?;
         write::text(folder, "justification.html", &sheets::justification(&job, &catalog_index, &sizing, today))?;
     }
     Ok(if sizing.complete() { ExitCode::SUCCESS } else { ExitCode::from(1) })

@@ -4,19 +4,20 @@ pub mod board_svg;
 pub mod bounded;
 mod canonical;
 pub mod cell;
+pub mod child;
 pub mod companions;
 pub mod curves;
 pub mod demo;
 pub mod designators;
+pub mod entry;
 pub mod export;
-pub mod fields;
 pub mod import;
 pub mod job;
+mod job_check;
 pub mod job_file;
 pub mod load;
 mod log_text;
 pub(crate) mod notation;
-mod nulls;
 pub mod offers;
 pub mod order;
 pub mod oscilloscope;
@@ -35,11 +36,16 @@ mod timestamp;
 pub mod unit_record;
 pub mod unit_table;
 pub mod wear;
+pub mod workbook;
 
+pub use job_check::Fault;
 pub use notation::{neutral_text, number};
 pub use save::{SaveError, save};
 
 use std::path::PathBuf;
+
+/// The readers of binary files, which run in a process of their own.
+pub const APART: &[child::Reader] = &[child::reader::<workbook::Workbook>()];
 
 /// A row or cell that was not used, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]

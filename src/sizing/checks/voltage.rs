@@ -134,7 +134,7 @@ mod tests {
             can.surge_v = None;
             can.technology = Some(technology);
         };
-        let stress = |p: &mut crate::domain::Position| {
+        let stress = |p: &mut Position| {
             p.stress.dc_v = Some(dc_v);
             p.stress.ripple_peak_v = Some(0.0);
             p.stress.transient_v = Some(dc_v);
