@@ -18,7 +18,7 @@ use super::{Failure, JobArgs, Over, summary, write};
 pub(super) struct Args {
     #[command(flatten)]
     of: JobArgs,
-    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html and justification.html; made if need be
+    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html, justification.html and inspection.html; made if need be
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
     /// Mapping for catalogues with headers of their own, as written by `refarad read`; may be given several times
@@ -102,6 +102,11 @@ impl Sized<'_> {
         }
         let worksheet = sheets::worksheet(job, catalog_index, sizing, &bought, today);
         outputs.add(at("worksheet.html"), worksheet, Replace::Own);
+        outputs.add(
+            at("inspection.html"),
+            sheets::inspection(job, catalog_index.catalog(), &bought, today),
+            Replace::Own,
+        );
         let justification = sheets::justification(job, catalog_index, sizing, today);
         outputs.add(at("justification.html"), justification, Replace::Own);
         Ok(bought)

@@ -22,6 +22,7 @@ pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -
     let can = &position.original.can;
     let technology = can.technology_or_wet();
     let context = PositionContext::new(job, catalog, id)?;
+    let voltages = || context.electrical.on(context.policy, can);
     let figure = match name {
         "needs.capacitance_min_uf" | "needs.capacitance_max_uf" => {
             return position.role.and(can.capacitance_uf).map(|_| Words("by role"));
@@ -43,6 +44,10 @@ pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -
         "original.diameter_max_mm" => body::of(can).diameter_max_mm,
         "original.height_max_mm" => body::of(can).height_max_mm,
         "stress.ambient_min_c" => context.ambient.min_c,
+        "stress.dc_v" => voltages().swing_v,
+        "stress.ripple_peak_v" => voltages().ripple_peak_v,
+        "stress.transient_v" => voltages().peak_v,
+        "stress.min_v" => voltages().lowest_v,
         "stress.airflow_lfm" => Some(context.ambient.airflow_lfm),
         "needs.esr_max_mohm" => context.esr_limit().1,
         "needs.esr_hz" => Some(context.esr_limit().0),

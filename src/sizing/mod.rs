@@ -38,6 +38,7 @@ pub mod few_lines;
 pub mod fitted;
 pub mod free_spot;
 pub mod heat_opinion;
+pub mod inspection;
 pub mod interval_plan;
 pub mod old_part;
 pub mod parallel;

@@ -136,6 +136,12 @@ impl<'a> PositionContext<'a> {
         changed
     }
 
+    /// Coldest ambient, °C; `None` without any phase.
+    #[must_use]
+    pub fn coldest_c(&self) -> Option<f64> {
+        self.ambient.min_c
+    }
+
     /// Where the position has its duty from.
     #[must_use]
     pub fn duty_from(&self) -> DutyFrom {

@@ -214,6 +214,7 @@ impl Window {
             Command::ExportSuppliers => self.dialogs.ask(Question::File(FilePurpose::Suppliers)),
             Command::ExportWorkbook => self.dialogs.ask(Question::File(FilePurpose::Workbook)),
             Command::ExportWorksheet => self.dialogs.ask(Question::File(FilePurpose::Worksheet)),
+            Command::ExportInspection => self.dialogs.ask(Question::File(FilePurpose::Inspection)),
             Command::ExportJustification => self.dialogs.ask(Question::File(FilePurpose::Justification)),
             Command::ExportUnits => self.dialogs.ask(Question::File(FilePurpose::Units)),
             Command::Shortcuts => session.selection.overlay = Some(Overlay::Keys),
@@ -289,6 +290,7 @@ impl Window {
             | FilePurpose::Suppliers
             | FilePurpose::Workbook
             | FilePurpose::Worksheet
+            | FilePurpose::Inspection
             | FilePurpose::Justification => papers::write_paper(session, exporting, purpose, path),
             FilePurpose::ImportList => self.open_list(path),
             FilePurpose::ReadMapping => views.import.read_mapping(session, &path),

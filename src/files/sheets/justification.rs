@@ -4,8 +4,9 @@
 use super::fitting::{Charge, charges, rating, size};
 use super::html::{Orientation, blank, escape, known, page};
 use crate::domain::schema;
-use crate::domain::{Check, Date, Job, Outcome, Position};
-use crate::sizing::reasons::{check_name, figure, nearest, reason};
+use crate::domain::{Can, Check, Date, Job, Outcome, Position};
+use crate::sizing::assumed::assumed_words;
+use crate::sizing::reasons::{check_name, duty_words, figure, nearest, reason};
 use crate::sizing::{CatalogIndex, Contexts, Due, Evaluation, PositionContext, PositionSizing, Sizing};
 
 /// Where the method of each check comes from.
@@ -173,7 +174,7 @@ fn position_section(
         rating(&can),
         size(&can),
         life(&part.evaluation),
-        assumed(&part.evaluation)
+        assumed(&place, &catalog.can(part.id), &part.evaluation)
     ))
 }
 
@@ -188,34 +189,26 @@ fn life(evaluation: &Evaluation) -> String {
     format!("Life {}{uncapped}, {}{band}.", known(figures.life_h, "h"), known(figures.calendar_years, "years"))
 }
 
-fn assumed(evaluation: &Evaluation) -> String {
-    let names: Vec<&str> = evaluation.assumed.words().collect();
-    if names.is_empty() { "Nothing assumed.".to_owned() } else { format!("Assumed: {}.", names.join(", ")) }
+fn assumed(place: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
+    let named = escape(&assumed_words(place, can, evaluation).join(", "));
+    match (named.as_str(), evaluation.passes_on_assumed_stress()) {
+        ("", _) => "Nothing assumed.".to_owned(),
+        (named, false) => format!("Assumed: {named}."),
+        (named, true) => format!("<b>Passes only on assumed stress: measure it.</b> Assumed: {named}."),
+    }
 }
 
 /// What the position goes through, what it asks, and the part it had.
 fn stress_list(position: &Position, place: &PositionContext, charge: Option<&Charge>) -> String {
     let stress = &position.stress;
     let ripple = match &stress.ripple {
-        None => "unknown".to_owned(),
+        None => "not entered".to_owned(),
         Some(lines) if lines.is_empty() => "none".to_owned(),
         Some(lines) => {
             let line = |line: &crate::domain::RippleLine| format!("{} at {}", known(line.a, "A"), known(line.hz, "Hz"));
             lines.iter().map(line).collect::<Vec<_>>().join(" + ")
         }
     };
-    let phases: Vec<String> = stress
-        .phases
-        .iter()
-        .flatten()
-        .map(|phase| {
-            let share =
-                phase.share.map_or_else(|| "share unknown".into(), |share| format!("{} %", figure(share * 100.0)));
-            let scale = phase.ripple_scale.map_or_else(|| "1 (assumed)".into(), figure);
-            format!("{share} at {}, ripple × {scale}", known(phase.ambient_c, "°C"))
-        })
-        .collect();
-    let phases = if phases.is_empty() { "unknown".to_owned() } else { phases.join("; ") };
     let (diameter, height) = place.room_mm();
     let (esr_hz, esr_max) = place.esr_limit();
     let role = position.role.map_or_else(|| "unknown".to_owned(), |role| schema::spoken(role.into()));
@@ -226,12 +219,13 @@ fn stress_list(position: &Position, place: &PositionContext, charge: Option<&Cha
         },
     );
     format!(
-        "<div class=\"two\"><div><b>Stress</b> {} dc, ripple peak {}, transient {}, lowest {}. Ripple {ripple}. Duty {phases}. Lowest ambient {}. Stored {energy}.</div><div><b>Limits</b> role {role}; target {}; ESR at {} at most {}; room {} × {}. <b>Original</b> {}, {}.</div></div>",
-        known(stress.dc_v, "V"),
-        known(stress.ripple_peak_v, "V"),
-        known(stress.transient_v, "V"),
-        known(stress.min_v, "V"),
-        known(stress.ambient_min_c, "°C"),
+        "<div class=\"two\"><div><b>Stress</b> {} dc, ripple peak {}, transient {}, lowest {}. Ripple {ripple}. Duty {}. Lowest ambient {}. Stored {energy}.</div><div><b>Limits</b> role {role}; target {}; ESR at {} at most {}; room {} × {}. <b>Original</b> {}, {}.</div></div>",
+        entered(stress.dc_v),
+        entered(stress.ripple_peak_v),
+        entered(stress.transient_v),
+        entered(stress.min_v),
+        duty_words(place),
+        known(place.coldest_c(), "°C"),
         known(place.target_h(), "h"),
         known(Some(esr_hz), "Hz"),
         known(esr_max, "mΩ"),
@@ -240,6 +234,10 @@ fn stress_list(position: &Position, place: &PositionContext, charge: Option<&Cha
         escape(position.original.label.as_deref().unwrap_or("no label")),
         rating(&position.original.can)
     )
+}
+
+fn entered(value: Option<f64>) -> String {
+    value.map_or_else(|| "not entered".to_owned(), |value| format!("{} V", figure(value)))
 }
 
 fn sources() -> String {

@@ -63,6 +63,8 @@ pub(crate) enum FilePurpose {
     Workbook,
     /// The sheet for the bench is written.
     Worksheet,
+    /// The sheet for incoming goods is written.
+    Inspection,
     /// The engineer's sheet is written.
     Justification,
     /// The record of the units is written as a table.
