@@ -83,6 +83,8 @@ pub struct Window {
     picture: export::Picture,
     /// The file to be opened once unsaved work is seen to.
     opening: Option<PathBuf>,
+    /// A job with fields that cannot be used, until the person has said whether it is wanted so.
+    doubtful: Option<Opened>,
     /// The position a part was picked for last, with the board's interval before, until its sizing has arrived.
     picked: Option<(crate::domain::PositionId, Option<crate::sizing::Interval>)>,
     /// The list that gets the keyboard in the next frame: an arrow key of this frame would carry it on at once.
@@ -136,6 +138,7 @@ impl Window {
             leaving: false,
             picture: export::Picture::default(),
             opening: None,
+            doubtful: None,
             picked: None,
             keyboard_to: None,
         }

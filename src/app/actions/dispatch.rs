@@ -236,6 +236,8 @@ impl Window {
             Some(Answer::Recover) => self.recover(),
             Some(Answer::DropRecovered) => self.drop_recovered(),
             Some(Answer::RecoverLater) => self.recover_later(),
+            Some(Answer::OpenDoubtful) => self.hold_doubtful(),
+            Some(Answer::LeaveDoubtful) => self.leave_doubtful(),
             Some(Answer::File(wish, path)) => {
                 self.use_file(wish, path);
                 // Of several files chosen together the next one is due.

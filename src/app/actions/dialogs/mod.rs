@@ -103,6 +103,10 @@ pub(crate) enum Answer {
     DropRecovered,
     /// Leave it where it is.
     RecoverLater,
+    /// Open the job with the fields unknown that cannot be used.
+    OpenDoubtful,
+    /// Do not open it.
+    LeaveDoubtful,
     /// Use this file as wished.
     File(FilePurpose, PathBuf),
     /// Save to the file the job came from, then go on with this.
