@@ -4,9 +4,10 @@ use egui::{ComboBox, TextEdit, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
+use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::detail::toggle;
 use crate::app::views::purchase::settings::{change, field_of_job};
-use crate::app::views::purchase::{Answer, weak};
+use crate::app::views::purchase::shared::weak;
 use crate::app::widgets::choice;
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::explain;
