@@ -227,7 +227,7 @@ fn wishes_are_entered_refused_where_they_name_nothing_and_kept_by_the_search() {
     assert!(bench.says_exactly(avoided));
     bench.enter("Part number", "NO-SUCH-PART");
     press(&mut bench, "Never use");
-    bench.assert_says("Not taken: NO-SUCH-PART is not in the catalogue.");
+    bench.assert_says("Refused: NO-SUCH-PART is not in the catalogue.");
     bench.enter("Part number", avoided);
     press(&mut bench, "Never use");
     assert_eq!(bench.job().never_use, [avoided]);

@@ -22,7 +22,7 @@ fn a_margin_is_changed_and_put_back_to_its_default() {
     let mut bench = job_editor();
     bench.enter("Max. ripple utilisation", "60 %");
     assert_eq!(bench.job().policy.ripple_use_max, 0.6);
-    bench.click_exactly("Reset to 80 %");
+    bench.press_button("Reset to 80 %");
     assert_eq!(bench.job().policy.ripple_use_max, Policy::default().ripple_use_max);
 }
 
