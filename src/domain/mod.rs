@@ -14,6 +14,7 @@ mod outcome;
 mod part;
 mod policy;
 mod position;
+pub mod safety;
 pub mod schema;
 mod shelf;
 mod table;
