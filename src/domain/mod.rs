@@ -17,6 +17,7 @@ mod position;
 pub mod safety;
 pub mod schema;
 mod shelf;
+pub mod style;
 mod table;
 mod uncertainty;
 

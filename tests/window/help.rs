@@ -12,7 +12,7 @@ fn help() -> Bench {
 fn the_help_opens_with_the_cautions() {
     let bench = help();
     bench.assert_says("This work can hurt or kill.");
-    bench.assert_says("Switch off, lock off, and wait.");
+    bench.assert_says("Switch off, lock off and prove dead");
 }
 
 #[test]

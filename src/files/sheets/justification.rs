@@ -3,7 +3,9 @@
 
 use super::fitting::{Charge, charges, rating, size};
 use super::html::{Orientation, blank, escape, known, page};
-use crate::domain::schema;
+use crate::domain::safety::WHO_DECIDES;
+use crate::domain::schema::{self, contradictions};
+use crate::domain::style;
 use crate::domain::{Check, Date, Job, Outcome, Position};
 use crate::sizing::reasons::{check_name, figure, nearest, reason};
 use crate::sizing::{CatalogIndex, Contexts, Due, Evaluation, PositionContext, PositionSizing, Sizing};
@@ -95,7 +97,7 @@ fn head(job: &Job, sizing: &Sizing, today: Option<Date>) -> String {
 <p>Positions: {} pass, {} marginal, {} unknown, {} fail, {without} without a part. Next rebuild due after {}{limit}.</p>\n\
 <table><thead><tr><th>Board</th><th>Lasts, as chosen (limited by)</th><th>With the original parts, new</th></tr></thead><tbody>{boards}</tbody></table>\n\
 <p>Policy: voltage up to {} of rated (wet below 160 V), {} (wet from 160 V), {} (hybrid, polymer); ripple up to {} of allowed; life {} times the target; calendar life at most {} years; lower voltage {derating} as longer life.</p>\n\
-<div class=\"sign\"><span>Answered for by {}</span><span>Date {}</span></div>\n",
+<div class=\"sign\"><span>Approved by {}</span><span>Date {}</span></div>\n",
         escape(&job.name),
         known(job.interval_years, "years"),
         job.hours_per_year.map_or_else(|| "unknown".into(), figure),
@@ -164,7 +166,7 @@ fn position_section(
         .collect::<Vec<_>>()
         .concat();
     Some(format!(
-        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n<p><b>{}</b>, {}, {}, {} mm; {sheet}. {}</p>\n<div class=\"small\">{stress}</div>\n<table class=\"small checks\"><colgroup><col style=\"width:14%\"><col style=\"width:12%\"><col style=\"width:62%\"><col style=\"width:12%\"></colgroup><thead><tr><th>Check</th><th>Outcome</th><th>Figures</th><th>Headroom</th></tr></thead><tbody>{rows}</tbody></table>\n<p class=\"small\">{}</p></section>\n",
+        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n<p><b>{}</b>, {}, {}, {} mm; {sheet}. {}</p>\n<div class=\"small\">{stress}</div>\n<table class=\"small checks\"><colgroup><col style=\"width:14%\"><col style=\"width:12%\"><col style=\"width:62%\"><col style=\"width:12%\"></colgroup><thead><tr><th>Check</th><th>Outcome</th><th>Figures</th><th>Margin</th></tr></thead><tbody>{rows}</tbody></table>\n<p class=\"small\">{}</p></section>\n",
         escape(&whole.part_number),
         sized.choice.source.word(),
         sized.choice.verdict.word(),
@@ -200,7 +202,9 @@ fn stress_list(position: &Position, place: &PositionContext, charge: Option<&Cha
         None => "unknown".to_owned(),
         Some(lines) if lines.is_empty() => "none".to_owned(),
         Some(lines) => {
-            let line = |line: &crate::domain::RippleLine| format!("{} at {}", known(line.a, "A"), known(line.hz, "Hz"));
+            let line = |line: &crate::domain::RippleLine| {
+                format!("{} at {}", known(line.a, "A"), line.hz.map_or_else(|| "unknown".to_owned(), style::hertz))
+            };
             lines.iter().map(line).collect::<Vec<_>>().join(" + ")
         }
     };
@@ -225,15 +229,19 @@ fn stress_list(position: &Position, place: &PositionContext, charge: Option<&Cha
             format!("{} at {} V ({}), {}", charge.energy(), figure(charge.volt), charge.volt_of, charge.discharge())
         },
     );
+    let wrong: String = contradictions(position)
+        .into_iter()
+        .map(|(_, words)| format!(" <b>Contradiction:</b> {}.", escape(&words)))
+        .collect();
     format!(
-        "<div class=\"two\"><div><b>Stress</b> {} dc, ripple peak {}, transient {}, lowest {}. Ripple {ripple}. Duty {phases}. Lowest ambient {}. Stored {energy}.</div><div><b>Limits</b> role {role}; target {}; ESR at {} at most {}; room {} × {}. <b>Original</b> {}, {}.</div></div>",
+        "<div class=\"two\"><div><b>Stress</b> {} dc, ripple voltage (peak) {}, transient {}, lowest {}. Ripple {ripple}. Load profile {phases}. Lowest ambient {}. Stored {energy}.{wrong}</div><div><b>Limits</b> role {role}; target {}; ESR at {} at most {}; room {} × {}. <b>Original</b> {}, {}.</div></div>",
         known(stress.dc_v, "V"),
         known(stress.ripple_peak_v, "V"),
         known(stress.transient_v, "V"),
         known(stress.min_v, "V"),
         known(stress.ambient_min_c, "°C"),
         known(place.target_h(), "h"),
-        known(Some(esr_hz), "Hz"),
+        style::hertz(esr_hz),
         known(esr_max, "mΩ"),
         known(diameter, "mm"),
         known(height, "mm"),
@@ -249,6 +257,6 @@ fn sources() -> String {
         .collect::<Vec<_>>()
         .concat();
     format!(
-        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table>\n<p class=\"small\">The figures are an aid to judgement; local codes and licensed practice decide.</p></section>\n"
+        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table>\n<p class=\"small\">The figures are an aid to judgement. {WHO_DECIDES}</p></section>\n"
     )
 }
