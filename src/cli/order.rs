@@ -41,7 +41,7 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let Loaded { job, catalog_index, rejected, notes, newer } =
+    let Loaded { job, catalog_index, rejected, notes, newer, .. } =
         load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
     if newer && args.apply.is_some() {
         return Err(format!("{}: of a later version, so it is not written again", args.of.job.display()));

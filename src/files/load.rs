@@ -10,7 +10,7 @@ use super::job::{self, JobError};
 use super::offers::{self, OffersError};
 use super::parts::{self, PartsError, PartsRead};
 use super::save::folder_of;
-use super::{Rejected, companions, demo};
+use super::{Fault, Rejected, companions, demo};
 use crate::domain::Job;
 use crate::progress::Progress;
 use crate::sizing::CatalogIndex;
@@ -28,6 +28,8 @@ pub struct Loaded {
     pub notes: Vec<String>,
     /// The job file comes from a later version: to be shown, not to be overwritten.
     pub newer: bool,
+    /// Fields of the job file that cannot be used and are left unknown.
+    pub unusable: Vec<Fault>,
 }
 
 /// Why a job could not be loaded.
@@ -108,14 +110,15 @@ pub fn load_mapped(
     Ok(loaded)
 }
 
-/// Reads a job and, of its own catalogues, those that can be had: the notes tell what is missing. For the window, where
-/// a board can be worked on before there are parts.
+/// Reads a job and, of its own catalogues, those that can be had: the notes tell what is missing, and fields that cannot be
+/// used are listed and left unknown. For the window, where a board can be worked on before there are parts.
 ///
 /// # Errors
 /// When the job file cannot be used, or the loading was cancelled.
 pub fn open(job_path: &Path, progress: &Progress) -> Result<Loaded, LoadError> {
-    let read = job::read(job_path)?;
+    let (read, unusable) = job::read_usable(job_path)?;
     let mut notes = read.notes;
+    notes.extend(unusable.iter().map(|fault| format!("{fault}; left unknown.")));
     let mut known = Distinct::default();
     let named = read.job.catalogs.iter().filter(|name| !known.is_again(&folder_of(job_path).join(name)));
     let files = named
@@ -124,7 +127,7 @@ pub fn open(job_path: &Path, progress: &Progress) -> Result<Loaded, LoadError> {
     if read.job.catalogs.is_empty() {
         notes.push("The job names no catalogue yet: open or import one to have parts to choose from.".to_owned());
     }
-    together(read.job, notes, read.newer, parts, progress)
+    Ok(Loaded { unusable, ..together(read.job, notes, read.newer, parts, progress)? })
 }
 
 /// The built-in demo.
@@ -145,7 +148,7 @@ fn together(
 ) -> Result<Loaded, LoadError> {
     notes.extend(parts.notes);
     let catalog_index = CatalogIndex::new_watched(Arc::new(parts.catalog), progress).ok_or(PartsError::Stopped)?;
-    Ok(Loaded { job, catalog_index, rejected: parts.rejected, notes, newer })
+    Ok(Loaded { job, catalog_index, rejected: parts.rejected, notes, newer, unusable: Vec::new() })
 }
 
 /// A job from a recovery file with the parts it had: kept beside that file at `kept_parts`, of the job's own folder, or of the
@@ -177,6 +180,7 @@ pub fn recovered(job: Job, job_path: Option<&Path>, kept_parts: Option<&Path>) -
         rejected: parts.rejected,
         notes,
         newer: false,
+        unusable: Vec::new(),
     }
 }
 

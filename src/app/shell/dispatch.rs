@@ -246,6 +246,8 @@ impl Window {
             Some(Answer::Recover) => keep.recover(&workers.loading),
             Some(Answer::DropRecovered) => keep.drop_recovered(session),
             Some(Answer::RecoverLater) => keep.recover_later(session),
+            Some(Answer::OpenDoubtful) => self.hold_doubtful(),
+            Some(Answer::LeaveDoubtful) => self.leave_doubtful(),
             Some(Answer::File(purpose, path)) => {
                 self.use_file(purpose, path);
                 // Of several files chosen together the next one is due.

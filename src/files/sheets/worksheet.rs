@@ -3,6 +3,8 @@
 
 use super::fitting::{Charge, charges, how_to_fit, polarity, rating, size};
 use super::html::{Orientation, blank, escape, known, page};
+use crate::domain::safety::{NO_CAUTION, STEPS, WHO_DECIDES};
+use crate::domain::schema::contradictions;
 use crate::domain::{Board, Can, Catalog, Date, Job, Mounting, Outcome, Position, Side};
 use crate::files::board_svg;
 use crate::physics::condition::{Condition, assess};
@@ -86,15 +88,20 @@ fn cautions(job: &Job, sizing: &Sizing, charges: &[Option<Charge>]) -> String {
     } else {
         format!("<p>Above 60 V or 10 J:</p><ul class=\"small\" style=\"columns:3\">{charged}</ul>")
     };
+    let wrong = job.positions().flat_map(|(_, position)| {
+        contradictions(position).into_iter().map(|(_, words)| format!("{}: {words}.", escape(&position.reference)))
+    });
+    let wrong: Vec<String> = wrong.collect();
+    let wrong = if wrong.is_empty() {
+        String::new()
+    } else {
+        format!("<p>Entries that contradict each other: <b>{}</b></p>", wrong.join(" "))
+    };
+    let steps: String = STEPS.iter().map(|(word, text)| format!("<li><b>{word}</b> {text}</li>")).collect();
     format!(
-        "<div class=\"caution\"><h2>Caution: these parts keep their charge after the power is off</h2>\n<ol>\
-<li><b>Isolate</b> the machine, lock it off, and prove it dead.</li>\
-<li><b>Discharge</b> every capacitor through a resistor made for it (1 kΩ, insulated). Never with a screwdriver.</li>\
-<li><b>Verify with a meter</b> before touching, and again after a minute: charge creeps back. Leave the short in place.</li>\
-<li><b>Polarity</b>: a reversed can vents or bursts. Check + against the map and the board, both before and after soldering.</li>\
-<li><b>Vents</b>: keep the space over them free, never put glue on them. First power-up behind a shield or under a lid, current limited.</li>\
-<li>Old electrolyte irritates: gloves, glasses, wipe the board clean.</li></ol>\n{charged}{unknown}\
-<p class=\"small\">The figures on this sheet are an aid. Local codes and licensed practice decide.</p></div>\n"
+        "<div class=\"caution\"><h2>Caution: these parts keep their charge after the power is off</h2>\n\
+<ol>{steps}</ol>\n{charged}{unknown}{wrong}\
+<p class=\"small\">{NO_CAUTION} The figures on this sheet are an aid. {WHO_DECIDES}</p></div>\n"
     )
 }
 
@@ -149,7 +156,7 @@ const HEADINGS: [(&str, u32); 10] = [
     ("Size, mm", 9),
     ("Polarity", 8),
     ("How to fit", 15),
-    ("Charge", 9),
+    ("Stored energy", 9),
     ("Measured before", 10),
     ("Measured after", 10),
     ("Done, initials", 6),
