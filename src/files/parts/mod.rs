@@ -334,7 +334,7 @@ impl<'p> Reading<'p> {
                 line,
                 field: fault.field.into(),
                 value: fault.value,
-                reason: fault.reason.into(),
+                reason: fault.reason,
             }));
             if self.rejected.len() > REJECTED_MAX {
                 return Err(PartsError::TooManyFaults { path: path.to_owned(), line });
