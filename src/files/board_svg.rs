@@ -95,8 +95,8 @@ fn draw(job: &Job, map: &BoardMap, board: usize, look: Look, underestimated: &[P
     let title = format!("{}, {}", escaped(&of.name), if page.mirrored { "bottom seen from below" } else { "top" });
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width:.2}mm\" height=\"{height:.2}mm\" \
-         viewBox=\"0 0 {width:.2} {height:.2}\" font-family=\"sans-serif\" font-size=\"2.6\" role=\"img\">\n\
-         <title>{title}</title>\n<!-- {GENERATOR} -->\n<rect width=\"{width:.2}\" height=\"{height:.2}\" fill=\"#ffffff\"/>\n"
+         viewBox=\"0 0 {width:.2} {height:.2}\" data-generator=\"{GENERATOR}\" font-family=\"sans-serif\" font-size=\"2.6\" role=\"img\">\n\
+         <title>{title}</title>\n<rect width=\"{width:.2}\" height=\"{height:.2}\" fill=\"#ffffff\"/>\n"
     );
     frame(&mut svg, &page, of);
     for can in &map.behind {

@@ -116,8 +116,9 @@ pub(super) fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>),
         return Err(field_error("boards", message));
     }
     if let Some(fields) = value.as_object_mut() {
-        fields.remove("format");
-        fields.remove("version");
+        // The order of the others stays.
+        fields.shift_remove("format");
+        fields.shift_remove("version");
     }
     let faults = job_check::clean(&mut value);
     let job: Job = serde_path_to_error::deserialize(value)
