@@ -331,6 +331,29 @@ mod tests {
     }
 
     #[test]
+    fn conditions_of_job_and_board_survive_a_load_and_save_and_are_checked() {
+        let text = r#"{"format":"refarad-job","version":1,"conditions":{"ambient_min_c":-10,"airflow_lfm":100,"why":"log"},
+            "boards":[{"name":"B","conditions":{"phases":[{"share":1,"ambient_c":45}]},"positions":[{"ref":"C1",
+            "original":{"life_basis":"useful","ripple_freq_factors":"100:1;1000:1.3"},"stress":{"ambient_rise_k":5},
+            "needs":{"end_of_life":"useful","balance_kohm":100}}]}]}"#;
+        let job = read_text(text).unwrap().job;
+        assert_eq!(job.boards[0].conditions.phases.as_ref().unwrap()[0].ambient_c, Some(45.0));
+        let again = to_text(&job);
+        for kept in ["life_basis", "ripple_freq_factors", "ambient_rise_k", "end_of_life", "balance_kohm", "why"] {
+            assert!(again.contains(kept), "{kept}");
+        }
+        assert_eq!(read_text(&again).unwrap().job, job);
+        for (good, bad, part) in [
+            ("\"airflow_lfm\":100", "\"airflow_lfm\":-1", "conditions.airflow_lfm"),
+            ("\"ambient_c\":45", "\"ambient_c\":1e9", "boards[0].conditions.phases[0].ambient_c"),
+            ("\"balance_kohm\":100", "\"balance_kohm\":0", "needs.balance_kohm"),
+        ] {
+            let message = read_text(&text.replace(good, bad)).unwrap_err().to_string();
+            assert!(message.contains(part), "{message}");
+        }
+    }
+
+    #[test]
     fn a_later_version_opens_to_read_only_and_says_so() {
         let read = read_text(r#"{"format":"refarad-job","version":2}"#).unwrap();
         assert!(read.newer && read.notes.len() == 1);
