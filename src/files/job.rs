@@ -4,10 +4,9 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
-use super::bounded;
 use super::job_check::{self, Fault};
-use super::json;
 use super::save::{SaveError, save};
+use super::{bounded, json};
 use crate::domain::{Job, Position, PositionId};
 
 const FORMAT: &str = "refarad-job";
@@ -127,6 +126,7 @@ pub(super) fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>),
         return Err(field_error("boards", message));
     }
     if let Some(fields) = value.as_object_mut() {
+        // The order of the others stays.
         fields.shift_remove("format");
         fields.shift_remove("version");
     }
