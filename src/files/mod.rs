@@ -1,5 +1,6 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
+pub mod board_drawing;
 pub mod board_svg;
 pub mod bounded;
 mod canonical;
@@ -8,6 +9,7 @@ pub mod companions;
 pub mod curves;
 pub mod demo;
 pub mod designators;
+pub mod drawing;
 pub mod export;
 pub mod fields;
 pub mod import;

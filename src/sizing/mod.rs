@@ -2,6 +2,7 @@
 
 mod asked;
 mod board_map;
+mod can_state;
 mod catalog_index;
 mod checks;
 mod compare;
@@ -42,9 +43,11 @@ pub mod series;
 pub mod spread;
 pub mod stored_energy;
 pub mod substitution;
+pub mod why_not;
 
 pub use asked::JobCurrency;
 pub use board_map::{BoardMap, CanOnMap, Gap, KeepoutViolation, Reserved};
+pub use can_state::CanState;
 pub use catalog_index::{CatalogIndex, PrefilterReason, RuledOut};
 pub use checks::Supply;
 pub use default_values::{DefaultValue, default_value};

@@ -185,7 +185,7 @@ impl Window {
             Command::First => self.step(Step::First),
             Command::Last => self.step(Step::Last),
             Command::ToCandidates => {
-                if matches!(session.selection.view, View::Board | View::Purchase | View::Import | View::Help) {
+                if matches!(session.selection.view, View::Purchase | View::Import | View::Help) {
                     session.selection.view = View::Candidates;
                 }
                 self.use_list(ctx, List::Candidates);

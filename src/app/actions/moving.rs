@@ -3,7 +3,7 @@
 use egui::Context;
 
 use crate::app::Window;
-use crate::app::state::selection::List;
+use crate::app::state::selection::{List, View};
 use crate::app::state::session::Session;
 use crate::app::views;
 use crate::app::views::Step;
@@ -25,6 +25,11 @@ impl Window {
     pub(crate) fn step(&mut self, step: Step) {
         let scene = self.session.scene();
         match self.session.selection.list {
+            List::Candidates if scene.selection.view == View::Board => {
+                if let Some(candidate) = views::board::step(&mut self.places.board, &scene, step) {
+                    self.session.selection.candidate = Some(candidate);
+                }
+            }
             List::Candidates => {
                 if let Some(candidate) = views::candidates::step(&mut self.places.candidates, &scene, step) {
                     self.session.selection.candidate = Some(candidate);
@@ -41,10 +46,10 @@ impl Window {
         }
     }
 
-    /// Selects the next position without a part that may be used, from the first one again after the last.
+    /// Selects the next position that is not settled, from the first one again after the last.
     pub(crate) fn select_next_open(&mut self) {
         let session = &mut self.session;
-        let open = |p: &&PositionSizing| p.choice.part.is_none() || !p.choice.verdict.usable();
+        let open = |p: &&PositionSizing| !p.is_settled();
         let positions = &session.snapshot.sizing.positions;
         let after = positions.iter().filter(open).find(|p| Some(p.id) > session.selection.position);
         match after.or_else(|| positions.iter().find(open)).map(|p| p.id) {
@@ -52,7 +57,7 @@ impl Window {
                 self.positions.reveal();
                 session.select(Some(id));
             }
-            None => session.say("Every position has a part that may be used."),
+            None => session.say("Every position is settled: each has a picked part that may be used."),
         }
     }
 

@@ -53,6 +53,8 @@ workers! {
     exporting: Result<String, String>,
     /// A record or a log for the life place.
     readings: Result<views::life::Reading, String>,
+    /// The map of a large board.
+    mapping: views::board::MapDone,
     /// The photo of the board.
     photo: session::BoardPhoto,
     /// Exports of the map: what to say about each.

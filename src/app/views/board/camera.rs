@@ -2,6 +2,8 @@
 
 use egui::{Pos2, Rect, Vec2, pos2, vec2};
 
+use crate::files::board_drawing::Page;
+
 /// Least and largest scale, points for a millimetre.
 const SCALES: std::ops::RangeInclusive<f64> = 0.2..=200.0;
 
@@ -21,7 +23,7 @@ pub(super) struct Camera {
 impl Camera {
     /// Shows all of an area (left, bottom, right, top in mm) with some room around it.
     pub(super) fn fit(rect: Rect, [left, bottom, right, top]: [f64; 4], mirrored: bool) -> Self {
-        const ROOM: f32 = 26.0;
+        const ROOM: f32 = 14.0;
         let inside = rect.shrink(ROOM).size().max(vec2(1.0, 1.0));
         let (width, height) = ((right - left).max(1.0), (top - bottom).max(1.0));
         let scale = (f64::from(inside.x) / width).min(f64::from(inside.y) / height);
@@ -53,9 +55,17 @@ impl Camera {
         [self.centre_mm[0] + x, self.centre_mm[1] - f64::from(offset.y) / self.scale]
     }
 
-    /// The area between two opposite corners on the board.
-    pub(super) fn area(&self, a: [f64; 2], b: [f64; 2]) -> Rect {
-        Rect::from_two_pos(self.at(a), self.at(b))
+    /// The same for drawings: `point` is the size of a point of letters and lines, `sight` what is seen.
+    pub(super) fn page(&self, point: f64, sight: Rect) -> Page {
+        let [x, y] = [self.rect.center().x, self.rect.center().y].map(f64::from);
+        Page {
+            at_mm: self.centre_mm,
+            origin: [x, y],
+            scale: self.scale,
+            mirrored: self.mirrored,
+            point,
+            sight: [sight.left(), sight.top(), sight.right(), sight.bottom()].map(f64::from),
+        }
     }
 
     /// Zooms so that what lies under `at` stays there.

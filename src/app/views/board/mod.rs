@@ -1,28 +1,33 @@
 //! The board from above, in millimetres: what sits where, what comes in its place, and what stands too close.
 
 mod camera;
-mod colours;
+mod cards;
 mod export;
+mod fit;
 mod homography;
 mod map;
 mod neighbour;
-mod paint;
 mod photo;
 mod raster;
-mod strip;
 mod suffered;
 mod tools;
+
+use std::sync::Arc;
 
 use egui::{self, Id, Panel, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
-use crate::app::widgets::theme::space;
+use crate::app::state::selection::Candidate;
+use crate::app::state::session::Session;
+use crate::app::state::snapshot::Snapshot;
+use crate::app::views::Step;
 use crate::app::widgets::{self, Beside, Edge};
-use crate::domain::{PositionId, Side};
+use crate::app::work::worker::{AnyWorker, Worker};
+use crate::domain::{Job, PositionId, Side};
+use crate::files::board_drawing::Colours;
 use crate::sizing::BoardMap;
 use camera::Camera;
-use colours::Colours;
 use export::Export;
 
 /// What a click on the map does.
@@ -54,12 +59,22 @@ enum Drag {
     Photo([f64; 2]),
 }
 
+/// The map as it was prepared, with what it was prepared for.
+struct Prepared {
+    job: Arc<Job>,
+    snapshot: Arc<Snapshot>,
+    board: usize,
+    side: Side,
+    map: Arc<BoardMap>,
+}
+
 /// What the map remembers.
-#[derive(Debug, Default)]
+#[derive(Default)]
 pub(crate) struct BoardState {
     side: Side,
     /// The board and the position the side and the camera were chosen for.
     seen: Option<(usize, Option<PositionId>)>,
+    prepared: Option<Prepared>,
     /// `None`: the whole board.
     camera: Option<Camera>,
     tool: Tool,
@@ -73,7 +88,14 @@ pub(crate) struct BoardState {
     distance_is_asked: bool,
     texture: photo::Texture,
     suffered: suffered::Suffered,
+    /// Whether the cards stand beside the map; `None`: where there is room.
+    cards: Option<bool>,
+    /// Scroll to the selected card.
+    reveal: bool,
 }
+
+/// A map that was prepared on another thread.
+pub(crate) type MapDone = Option<(Arc<Job>, Arc<Snapshot>, usize, Side, Arc<BoardMap>)>;
 
 impl BoardState {
     /// The side that is shown.
@@ -86,6 +108,42 @@ impl BoardState {
         let photo = scene.photo.and_then(|photo| photo.picture.as_ref().ok()).cloned();
         let underestimated = self.suffered.ids().to_vec();
         Export { board: scene.selection.board, side: self.side, colours: self.colours, photo, underestimated }
+    }
+
+    /// Follows the selection to its board and its side, and prepares the map of it once per change: of a large board on
+    /// another thread, with the map before shown meanwhile.
+    pub(crate) fn prepare(&mut self, session: &Session, worker: &Worker<MapDone>) {
+        /// Up to this many positions a map is prepared at once; it takes less than a frame.
+        const AT_ONCE: usize = 2000;
+        let (scene, board) = (session.scene(), session.selection.board);
+        self.follow(&scene);
+        if let Some(Ok(Some((job, snapshot, board, side, map)))) = worker.take() {
+            self.prepared = Some(Prepared { job, snapshot, board, side, map });
+        }
+        let (job, snapshot, side) = (session.job(), &session.snapshot, self.side);
+        if self.prepared.as_ref().is_some_and(|known| {
+            Arc::ptr_eq(&known.job, job)
+                && Arc::ptr_eq(&known.snapshot, snapshot)
+                && (known.board, known.side) == (board, side)
+        }) {
+            return;
+        }
+        let (job, snapshot, index) = (job.clone(), snapshot.clone(), session.catalog_index.clone());
+        let small = scene.board().is_none_or(|board| board.positions.len() <= AT_ONCE);
+        let make = move || {
+            let map = BoardMap::new(&job, index.catalog(), &snapshot.sizing, board, side)?;
+            Some((job.clone(), snapshot.clone(), board, side, Arc::new(map)))
+        };
+        if small {
+            worker.cancel();
+            self.prepared =
+                make().map(|(job, snapshot, board, side, map)| Prepared { job, snapshot, board, side, map });
+        } else if worker.busy().is_none() {
+            if self.prepared.as_ref().is_some_and(|known| (known.board, known.side) != (board, side)) {
+                self.prepared = None;
+            }
+            worker.request("Preparing the map", move |_| make());
+        }
     }
 
     /// Follows the selection to its board and its side.
@@ -104,6 +162,7 @@ impl BoardState {
         {
             self.show_side(position.side.unwrap_or_default());
         }
+        self.reveal = true;
         self.seen = Some(now);
     }
 
@@ -127,23 +186,37 @@ pub(crate) fn focus_id() -> Id {
     Id::unique("board map")
 }
 
-/// The panel beside the map, and its usual width, points.
-const STRIP: &str = "beside the board";
-const STRIP_WIDTH: f32 = 250.0;
+/// The card a move leads to.
+pub(crate) fn step(state: &mut BoardState, scene: &Scene, step: Step) -> Option<Candidate> {
+    state.reveal = true;
+    let best = &scene.sized()?.best;
+    let at = best.iter().position(|ranked| scene.candidate() == Some(Candidate::Part(ranked.id)));
+    Some(Candidate::Part(best[step.from(at, best.len())?].id))
+}
 
-/// Draws the place.
+/// The panel beside the map.
+const CARDS: &str = "cards beside the board";
+/// From this width on the cards stand beside the map unless they are put away, points.
+const CARDS_FROM: f32 = 900.0;
+
+/// Draws the view.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut Vec<Action>) {
-    state.follow(scene);
     state.suffered.provide(scene, state.colours);
-    let at = scene.selection.board;
-    let Some(map) = BoardMap::new(scene.job, scene.catalog, scene.sizing, at, state.side) else { return };
-    let frame = egui::Frame::new().inner_margin(egui::Margin { left: space::PANEL, ..egui::Margin::ZERO });
-    let panel = Panel::right(STRIP).frame(frame).resizable(true).size_range(200.0..=420.0);
-    let main = |ui: &mut Ui, out: &mut Vec<Action>| {
-        tools::show(ui, scene, state, &map, out);
-        map::show(ui, scene, state, &map, out);
+    let Some(map) = state.prepared.as_ref().filter(|known| known.board == scene.selection.board).map(|p| p.map.clone())
+    else {
+        ui.label("The map is being prepared.");
+        return;
     };
-    let aside = |ui: &mut Ui, out: &mut Vec<Action>| strip::show(ui, scene, out);
-    let beside = Beside { edge: Edge::Right, id: STRIP, panel, usual: STRIP_WIDTH };
-    widgets::main_then_panel(ui, beside, out, main, aside);
+    let width = ui.available_width();
+    if !state.cards.unwrap_or(width >= CARDS_FROM) {
+        return map::show(ui, scene, state, &map, out);
+    }
+    let frame = egui::Frame::new().inner_margin(egui::Margin { left: 6, ..egui::Margin::ZERO });
+    let usual = (width * 0.196).clamp(230.0, 420.0);
+    let panel = Panel::right(CARDS).frame(frame).resizable(true).size_range(200.0..=620.0);
+    let main =
+        |ui: &mut Ui, (state, out): &mut (&mut BoardState, &mut Vec<Action>)| map::show(ui, scene, state, &map, out);
+    let aside =
+        |ui: &mut Ui, (state, out): &mut (&mut BoardState, &mut Vec<Action>)| cards::show(ui, scene, state, out);
+    widgets::main_then_panel(ui, Beside { edge: Edge::Right, id: CARDS, panel, usual }, &mut (state, out), main, aside);
 }
