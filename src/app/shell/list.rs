@@ -8,35 +8,16 @@ use egui::{
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
-use crate::app::state::selection::List;
+use crate::app::state::selection::{List, Reveal};
 use crate::app::widgets::theme::{self, space};
+use crate::app::widgets::wording::original;
 use crate::app::widgets::{self, Row};
 use crate::domain::{Board, Outcome, Position, PositionId};
 use crate::sizing::reasons::figure;
 use crate::sizing::{CanState, PositionSizing, Source};
 
-/// What the list remembers.
-#[derive(Debug, Default)]
-pub(crate) struct ListState {
-    reveal: bool,
-    at_top: bool,
-}
-
-impl ListState {
-    /// Scrolls to the selected position when next drawn.
-    pub(crate) fn reveal(&mut self) {
-        self.reveal = true;
-    }
-
-    /// Scrolls so that the selected position is the first in sight: with it those that came together with it.
-    pub(crate) fn reveal_first_of_many(&mut self) {
-        self.reveal = true;
-        self.at_top = true;
-    }
-}
-
 /// Draws the list.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ListState, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, reveal: Option<Reveal>, out: &mut Vec<Action>) {
     if scene.job.positions().next().is_none() {
         ui.strong("No positions yet");
         ui.label("Open a job (menu Job), paste rows from a spreadsheet, or add a position (menu Change).");
@@ -55,10 +36,9 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ListState, out: &mut 
         let mut top = 0.0;
         // Only what is in sight is drawn: a board may have ten thousand positions.
         for (at, board) in boards.iter().enumerate() {
-            if selected.is_some_and(|id| id.board == at) && state.reveal {
-                let index = selected.map_or(0, |id| id.index);
-                let rect = place(top + head + index as f32 * row, space::POSITION_ROW);
-                ui.scroll_to_rect(rect, state.at_top.then_some(Align::TOP));
+            if let (Some(reveal), Some(id)) = (reveal, selected.filter(|id| id.board == at)) {
+                let rect = place(top + head + id.index as f32 * row, space::POSITION_ROW);
+                ui.scroll_to_rect(rect, (reveal == Reveal::AtTop).then_some(Align::TOP));
             }
             let name = place(top + 2.0, head - 4.0);
             if ui.is_rect_visible(name) {
@@ -82,7 +62,6 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ListState, out: &mut 
             top += height(board);
         }
     });
-    (state.reveal, state.at_top) = (false, false);
 }
 
 fn one(
@@ -167,14 +146,6 @@ fn shortened(painter: &Painter, at: Pos2, width: f32, text: &str, font: FontId, 
     let rect = Align2::LEFT_CENTER.anchor_size(at, galley.size());
     painter.galley(rect.min, galley, colour);
     rect.right()
-}
-
-/// What is printed on the original, else its figures.
-pub(crate) fn original(position: &Position) -> String {
-    use crate::app::widgets::wording::with_unit;
-    let can = &position.original.can;
-    let figures = || format!("{}, {}", with_unit(can.capacitance_uf, "µF"), with_unit(can.rated_v, "V"));
-    position.original.label.clone().unwrap_or_else(figures)
 }
 
 /// The chosen part and where the choice comes from.

@@ -1,13 +1,12 @@
 //! The selected position in one line: what it is, what it goes through, the selected candidate, the buttons to pick.
 
-use egui::{Align, Layout, RichText, TextStyle, Ui};
+use egui::{RichText, TextStyle, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
-use crate::app::shell::list::original;
 use crate::app::state::scene::Scene;
 use crate::app::widgets::theme::space;
-use crate::app::widgets::wording::{self, width};
+use crate::app::widgets::wording::{self, original, width};
 use crate::app::widgets::{self, Standing, caution, explain, theme};
 use crate::domain::Position;
 
@@ -24,33 +23,42 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
     let gap = ui.spacing().item_spacing.x;
     let right = candidate_width(ui, scene);
     let stored = caution::stored(scene, id);
+    let mut two_lines = false;
     ui.horizontal(|ui| {
         ui.set_min_height(ui.spacing().interact_size.y);
-        let full = ui.available_width();
         let reference = ui.heading(position.reference.as_str());
-        let mut hidden: Vec<String> = Vec::new();
-        let two_lines = right + reference.rect.width() + 40.0 > full;
-        let taken = if two_lines { 0.0 } else { right };
+        two_lines = right + 90.0 > ui.available_width();
+        // What matters most takes its room first: the way to change the position, the caution, what the part does to the board.
         let edit = width(ui, Command::EditPosition.info().label) + 2.0 * ui.spacing().button_padding.x + gap;
-        if let Some(stored) = &stored {
-            let room = ui.available_width() - taken - 24.0;
-            caution::show(ui, stored, room);
-        }
-        let edits = ui.available_width() - taken > edit + gap;
+        let mut room = ui.available_width() - if two_lines { 0.0 } else { right + gap };
+        let edits = room > edit + if stored.is_some() { 130.0 } else { 0.0 };
+        room -= if edits { edit } else { 0.0 };
+        let caution = stored.as_ref().map(|stored| caution::words(ui, stored, room));
+        room -= caution.as_ref().map_or(0.0, |words| width(ui, words) + 20.0 + gap);
+        let small = |ui: &Ui, words: &str| small_width(ui, words) + gap;
+        let with_it = board_with_it(scene);
+        let with_it = with_it.into_iter().find(|words| small(ui, words) < room);
+        room -= with_it.as_ref().map_or(0.0, |words| small(ui, words));
         let role = position.role.and_then(|role| crate::domain::Role::NAMES.iter().find(|(known, _)| *known == role));
         let role = role.map_or_else(String::new, |(_, name)| name.replace('_', " ") + ", ");
         let was = format!("{role}was {}", original(position));
-        let spare = |ui: &Ui| ui.available_width() - taken - if edits { edit } else { 0.0 } - gap;
-        if width(ui, &was) < spare(ui) {
-            ui.colored_label(tokens.weak, &was);
+        let mut hidden: Vec<String> = Vec::new();
+        if small(ui, &was) < room {
+            room -= small(ui, &was);
+            ui.label(RichText::new(was).small().color(tokens.weak));
         } else {
             hidden.push(was);
         }
         if edits {
             widgets::button(ui, Command::EditPosition, None, out);
         }
-        conditions(ui, scene, position, ui.available_width() - taken - gap, &mut hidden);
-        board_with_it(ui, scene, ui.available_width() - taken - gap, &mut hidden);
+        if let (Some(stored), Some(words)) = (&stored, caution) {
+            caution::show(ui, stored, words);
+        }
+        if let Some(words) = with_it {
+            explain::on(ui.label(RichText::new(words).small()), "board with it");
+        }
+        conditions(ui, scene, position, room, &mut hidden);
         if !hidden.is_empty() {
             reference.on_hover_text(hidden.join("\n"));
         }
@@ -61,7 +69,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
             buttons(ui, refusal, out);
         }
     });
-    if candidate_width(ui, scene) + 80.0 > ui.available_width() {
+    if two_lines {
         ui.horizontal_wrapped(|ui| {
             candidate(ui, scene);
             buttons(ui, refusal, out);
@@ -69,22 +77,23 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
     }
 }
 
-/// What the selected candidate makes of the board's years, while it is not the chosen one.
-fn board_with_it(ui: &mut Ui, scene: &Scene, room: f32, hidden: &mut Vec<String>) {
+fn small_width(ui: &Ui, words: &str) -> f32 {
+    let font = TextStyle::Small.resolve(ui.style());
+    ui.painter().layout_no_wrap(words.to_owned(), font, egui::Color32::PLACEHOLDER).size().x
+}
+
+/// What the selected candidate makes of the board's years, while it is not the chosen one: in full, and shorter.
+fn board_with_it(scene: &Scene) -> Vec<String> {
     let (Some((id, _)), Some(candidate), Some(board)) = (scene.position(), scene.candidate(), scene.board()) else {
-        return;
+        return Vec::new();
     };
     if scene.chosen() == Some(candidate) || !scene.fresh {
-        return;
+        return Vec::new();
     }
     let years = scene.evaluation(candidate).and_then(|evaluation| evaluation.figures.calendar_years);
-    let interval = scene.sizing.interval_with(id, years);
-    let words = format!("With this part, board {} {}", board.name, wording::interval(scene, &interval));
-    if width(ui, &words) < room {
-        explain::on(ui.colored_label(theme::tokens(ui).weak, words), "board with it");
-    } else {
-        hidden.push(words);
-    }
+    let words = wording::intervals(scene, &scene.sizing.interval_with(id, years));
+    let full = words.first().map(|words| format!("With this part, board {} {words}", board.name));
+    full.into_iter().chain(words.iter().skip(1).map(|words| format!("With this part: {words}"))).collect()
 }
 
 fn buttons(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
@@ -129,21 +138,20 @@ fn conditions(ui: &mut Ui, scene: &Scene, position: &Position, room: f32, hidden
         ("max. height", "space.height_max_mm", height_mm, "mm", from_original(space.height_max_mm)),
         ("target", "needs.life_h", place.target_years(), "years", Standing::Given),
     ];
-    ui.scope(|ui| {
-        ui.style_mut().override_text_style = Some(TextStyle::Small);
-        ui.spacing_mut().item_spacing.x = 4.0;
-        let mut room = room;
-        for (name, field, value, unit, standing) in figures {
-            let words = widgets::figure_text(value, unit, standing);
-            let wide = width(ui, name) + width(ui, &words) + 16.0;
-            room -= wide;
-            if room < 0.0 {
-                hidden.push(format!("{name} {words}"));
-                continue;
-            }
-            explain::on(ui.label(RichText::new(name).color(tokens.weak)), field);
-            ui.with_layout(Layout::left_to_right(Align::Center), |ui| widgets::figure(ui, value, unit, standing));
-            ui.add_space(4.0);
+    ui.style_mut().override_text_style = Some(TextStyle::Small);
+    let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.x, 4.0);
+    let mut room = room;
+    for (name, field, value, unit, standing) in figures {
+        let words = widgets::figure_text(value, unit, standing);
+        room -= width(ui, name) + width(ui, &words) + 14.0;
+        if room < 0.0 {
+            hidden.push(format!("{name} {words}"));
+            continue;
         }
-    });
+        explain::on(ui.label(RichText::new(name).color(tokens.weak)), field);
+        widgets::figure(ui, value, unit, standing);
+        ui.add_space(4.0);
+    }
+    ui.spacing_mut().item_spacing.x = gap;
+    ui.style_mut().override_text_style = None;
 }

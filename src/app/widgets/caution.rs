@@ -22,15 +22,24 @@ pub(crate) fn stored(scene: &Scene, id: PositionId) -> Option<StoredEnergy> {
     stored.filter(|stored| stored.caution == Some(true))
 }
 
-/// Draws the caution into a line: in full where there is `room`, else as short as it can be; a click tells all of it.
-pub(crate) fn show(ui: &mut Ui, stored: &StoredEnergy, room: f32) {
-    let tokens = theme::tokens(ui);
-    let ink = tokens.outcome(Outcome::Marginal).ink;
-    let full = format!("Caution: stored energy {}. Isolate, discharge, verify.", energy(stored));
+/// The caution in words: in full where there is `room`, else as short as it can be.
+pub(crate) fn words(ui: &Ui, stored: &StoredEnergy, room: f32) -> String {
     let volt = stored.highest_v.map(|(volt_v, _)| volt_v);
     let short = format!("Caution: {}, {}", with_unit(stored.energy_j, "J"), with_unit(volt, "V"));
-    let words = [full.as_str(), short.as_str()].into_iter().find(|words| width(ui, words) + 20.0 < room);
-    let button = Button::new(RichText::new(words.unwrap_or("Caution")).color(ink)).stroke(Stroke::new(1.0, ink));
+    let all = [in_full(stored), short];
+    all.into_iter().find(|words| width(ui, words) + 24.0 < room).unwrap_or_else(|| "Caution".to_owned())
+}
+
+fn in_full(stored: &StoredEnergy) -> String {
+    format!("Caution: stored energy {}. Isolate, discharge, verify.", energy(stored))
+}
+
+/// Draws the caution into a line; a click tells all of it.
+pub(crate) fn show(ui: &mut Ui, stored: &StoredEnergy, words: String) {
+    let tokens = theme::tokens(ui);
+    let ink = tokens.outcome(Outcome::Marginal).ink;
+    let full = in_full(stored);
+    let button = Button::new(RichText::new(words).color(ink)).stroke(Stroke::new(1.0, ink));
     let response = ui.add(button);
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &full));
     let response = explain::on(response, "stored energy");

@@ -1,6 +1,6 @@
 //! Figures in words, as the window writes them.
 
-use crate::domain::Outcome;
+use crate::domain::{Outcome, Position};
 use crate::sizing::Interval;
 use crate::sizing::reasons::figure;
 
@@ -69,6 +69,13 @@ pub(crate) fn intervals(scene: &Scene, interval: &Interval) -> Vec<String> {
         }
         _ => vec![full, "life unknown".to_owned()],
     }
+}
+
+/// What is printed on the original, else its figures.
+pub(crate) fn original(position: &Position) -> String {
+    let can = &position.original.can;
+    let figures = || format!("{}, {}", with_unit(can.capacitance_uf, "µF"), with_unit(can.rated_v, "V"));
+    position.original.label.clone().unwrap_or_else(figures)
 }
 
 #[cfg(test)]
