@@ -82,7 +82,7 @@ impl Colours {
     pub fn legend(self, map: &BoardMap) -> Vec<(Mark, &'static str, usize)> {
         let mut entries: Vec<(Mark, &'static str, usize)> = if self == Self::OldPart {
             [Condition::Sound, Condition::Ageing, Condition::Unknown, Condition::WornOut]
-                .map(|condition| condition_outcome(condition))
+                .map(condition_outcome)
                 .map(|(outcome, word)| (Mark::Outcome(outcome), word, 0))
                 .to_vec()
         } else {

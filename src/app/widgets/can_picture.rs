@@ -58,11 +58,11 @@ impl CanPicture<'_> {
         let tall = height / (up_mm * 1.06).max(1.0);
         let scale = (width / (2.2 * across_mm)).min(height / (across_mm * 1.1)).min(tall);
         let centre = [left + 3.0 + across_mm * scale / 2.0, top + height / 2.0 + 2.0];
-        self.from_above(&mut out, centre, scale);
+        self.plan(&mut out, centre, scale);
         let ground = bottom - 6.0;
         let middle = left + 3.0 + across_mm * scale * 1.6 + 8.0;
         let edge = (middle + across_mm * scale / 2.0 + 8.0).min(right - names);
-        self.from_the_side(&mut out, [middle, ground], scale, edge);
+        self.elevation(&mut out, [middle, ground], scale, edge);
         if self.named {
             self.heights(&mut out, [edge, ground], scale, top);
         }
@@ -73,7 +73,7 @@ impl CanPicture<'_> {
         Ink::Of(self.verdict)
     }
 
-    fn from_above(&self, out: &mut Vec<Shape>, [x, y]: [f64; 2], scale: f64) {
+    fn plan(&self, out: &mut Vec<Shape>, [x, y]: [f64; 2], scale: f64) {
         let mut body = |can: &Can, fill, line| match Footprint::of(can) {
             Some(Footprint::Round { diameter_mm }) => {
                 out.push(Shape::Circle { at: [x, y], radius: diameter_mm / 2.0 * scale, fill, line: Some(line) });
@@ -99,7 +99,7 @@ impl CanPicture<'_> {
         }
     }
 
-    fn from_the_side(&self, out: &mut Vec<Shape>, [x, ground]: [f64; 2], scale: f64, edge: f64) {
+    fn elevation(&self, out: &mut Vec<Shape>, [x, ground]: [f64; 2], scale: f64, edge: f64) {
         let block = |can: &Can| {
             let (body, footprint) = (body::of(can), Footprint::of(can)?);
             Some((

@@ -277,7 +277,7 @@ fn told(scene: &Scene, map: &BoardMap, can: &CanOnMap) -> String {
     let wanted = if map.is_short(can) { format!(", {} mm wanted", scene.job.policy.can_gap_mm) } else { String::new() };
     let (_, condition) = board_drawing::condition_outcome(can.condition);
     let polarity = if can.polarised && can.rotation_deg.is_none() { "; direction of the leads not given" } else { "" };
-    let over = map.violations(can.id).map(|found| format!("; {}", trespass_words(found))).collect::<String>();
+    let over = map.violations(can.id).map(trespass_words).fold(String::new(), |all, words| format!("{all}; {words}"));
     format!("old {}, condition {condition}; {new}; {place}{wanted}{over}{polarity}", original(position))
 }
 

@@ -380,7 +380,11 @@ fn calibrate(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, 
     ui.horizontal(|ui| {
         let label = ui.label("The two points are apart by");
         let drag = DragValue::new(&mut state.distance_mm).range(0.1..=2000.0).speed(0.1).max_decimals(2).suffix(" mm");
-        if std::mem::take(&mut state.distance_is_asked) {
+        // Not in the frame of the click: it would count as one beside the field.
+        let clicked = ui.input(|input| input.pointer.any_click());
+        if clicked {
+            ui.ctx().request_repaint();
+        } else if std::mem::take(&mut state.distance_is_asked) {
             // Before it is drawn: a field that gains the keyboard has all of its text selected.
             let id = ui.next_auto_id();
             ui.memory_mut(|memory| memory.request_focus(id));
