@@ -1,7 +1,8 @@
 //! From millimetres on the board (y up) to points on the screen (y down), and back.
 
-use egui::{Pos2, Rect, Vec2, pos2, vec2};
+use egui::{Align2, FontFamily, FontId, Painter, Pos2, Rect, Stroke, Vec2, pos2, vec2};
 
+use crate::app::widgets::theme::Tokens;
 use crate::files::board_drawing::Page;
 
 /// Least and largest scale, points for a millimetre.
@@ -82,6 +83,21 @@ impl Camera {
         self.centre_mm[0] -= f64::from(by.x) / self.scale * self.sign();
         self.centre_mm[1] += f64::from(by.y) / self.scale;
     }
+}
+
+/// A line of a round length, for the scale.
+pub(super) fn scale_bar(painter: &Painter, camera: &Camera, at: Pos2, tokens: &Tokens) -> Rect {
+    let mm = [1.0, 5.0, 10.0, 50.0, 100.0].into_iter().find(|&mm| camera.length(mm) >= 36.0).unwrap_or(100.0);
+    let end = at + vec2(camera.length(mm), 0.0);
+    let stroke = Stroke::new(1.5, tokens.weak);
+    painter.line_segment([at, end], stroke);
+    for tip in [at, end] {
+        painter.line_segment([tip - vec2(0.0, 4.0), tip + vec2(0.0, 4.0)], stroke);
+    }
+    let font = FontId::new(12.0, FontFamily::Proportional);
+    painter
+        .text(end + vec2(6.0, 0.0), Align2::LEFT_CENTER, format!("{mm} mm"), font, tokens.weak)
+        .union(Rect::from_two_pos(at, end))
 }
 
 #[cfg(test)]

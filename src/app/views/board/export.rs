@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use egui::{Align2, FontFamily, FontId, Rect, pos2, vec2};
 
-use crate::app::views::board::camera::Camera;
-use crate::app::views::board::{map, photo, raster};
+use crate::app::views::board::camera::{Camera, scale_bar};
+use crate::app::views::board::{photo, raster};
 use crate::app::widgets::shapes;
 use crate::app::widgets::theme::LIGHT;
 use crate::domain::{Catalog, Job, PositionId, Side};
@@ -85,7 +85,7 @@ impl Export {
             }
             painter.extend(shapes::painted(painter, &drawing.shapes(&page, Vec::new()), tokens));
             let foot = frame.bottom() + 14.0;
-            map::scale_bar(painter, &camera, pos2(26.0, foot), tokens);
+            scale_bar(painter, &camera, pos2(26.0, foot), tokens);
             let mut x = 190.0;
             for (mark, word, count) in self.colours.legend(&map) {
                 let square = Rect::from_center_size(pos2(x + 7.0, foot), vec2(13.0, 13.0));

@@ -63,7 +63,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
     let growth = theme::growth(ui);
     let page = camera.page(growth, seen);
     let first: Vec<PositionId> = scene.selection.position.into_iter().chain(hovered).collect();
-    let picture = picture(scene).filter(|_| photo::side(board) == map.side);
+    let picture = photo::of(scene).filter(|_| photo::side(board) == map.side);
     let drawing = Drawing {
         board,
         map,
@@ -102,26 +102,6 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
         _ => CursorIcon::Crosshair,
     };
     canvas.on_hover_cursor(cursor);
-}
-
-/// A line of a round length, for the scale.
-pub(super) fn scale_bar(painter: &egui::Painter, camera: &Camera, at: Pos2, tokens: &theme::Tokens) -> Rect {
-    let mm = [1.0, 5.0, 10.0, 50.0, 100.0].into_iter().find(|&mm| camera.length(mm) >= 36.0).unwrap_or(100.0);
-    let end = at + vec2(camera.length(mm), 0.0);
-    let stroke = Stroke::new(1.5, tokens.weak);
-    painter.line_segment([at, end], stroke);
-    for tip in [at, end] {
-        painter.line_segment([tip - vec2(0.0, 4.0), tip + vec2(0.0, 4.0)], stroke);
-    }
-    let font = FontId::new(12.0, FontFamily::Proportional);
-    painter
-        .text(end + vec2(6.0, 0.0), Align2::LEFT_CENTER, format!("{mm} mm"), font, tokens.weak)
-        .union(Rect::from_two_pos(at, end))
-}
-
-/// The photo of the board, when it could be read.
-pub(super) fn picture<'a>(scene: &Scene<'a>) -> Option<&'a std::sync::Arc<crate::files::photo::Photo>> {
-    scene.photo?.picture.as_ref().ok()
 }
 
 /// Zoom by wheel and pinch, pan with the second or third button; `true` when something moved.
@@ -366,7 +346,7 @@ fn drag(scene: &Scene, state: &mut BoardState, map: &BoardMap, now: [f64; 2], ou
     match state.drag {
         Some(Drag::Can(id, hold)) => put(scene, id, map.side, [now[0] - hold[0], now[1] - hold[1]], out),
         Some(Drag::Photo(from)) => {
-            if let (Some(board), Some(picture)) = (scene.board(), picture(scene)) {
+            if let (Some(board), Some(picture)) = (scene.board(), photo::of(scene)) {
                 let corners = photo::moved(photo::corners_mm(board, picture), [now[0] - from[0], now[1] - from[1]]);
                 tools::edit_board(scene, "photo place", |board| board.photo_corners_mm = Some(corners), out);
                 state.drag = Some(Drag::Photo(now));
@@ -417,7 +397,7 @@ fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, camera: &Camera,
 
 /// Whether the four points could be used.
 fn straighten(scene: &Scene, found: [[f64; 2]; 4], out: &mut Vec<Action>) -> bool {
-    let (Some(board), Some(picture)) = (scene.board(), picture(scene)) else { return true };
+    let (Some(board), Some(picture)) = (scene.board(), photo::of(scene)) else { return true };
     let Some(outline) = board.outline_mm else { return true };
     let corners = photo::corners_mm(board, picture);
     let Some(corners) = photo::straightened(corners, found, outline, photo::side(board)) else {

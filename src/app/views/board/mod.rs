@@ -19,11 +19,10 @@ use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::widgets::{self, Beside, Edge};
 pub(crate) use state::BoardState;
+use state::CARDS_FROM;
 
 /// The panel beside the map.
 const CARDS: &str = "cards beside the board";
-/// From this width on the cards stand beside the map unless they are put away, points.
-const CARDS_FROM: f32 = 900.0;
 
 /// Draws the view.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut Vec<Action>) {

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use egui::{Color32, ColorImage, Context, Mesh, Shape, TextureHandle, TextureId, TextureOptions, pos2};
 
+use crate::app::state::scene::Scene;
 use crate::app::views::board::camera::Camera;
 use crate::app::views::board::homography::Homography;
 use crate::domain::{Board, Side};
@@ -44,6 +45,11 @@ impl Texture {
 pub(super) fn load(ctx: &Context, photo: &Photo) -> TextureHandle {
     let image = ColorImage::from_rgba_unmultiplied([photo.width_px, photo.height_px], &photo.rgba);
     ctx.load_texture("board photo", image, TextureOptions::LINEAR)
+}
+
+/// The photo of the board, when it could be read.
+pub(super) fn of<'a>(scene: &Scene<'a>) -> Option<&'a Arc<Photo>> {
+    scene.photo?.picture.as_ref().ok()
 }
 
 /// The side of the board a photo shows.

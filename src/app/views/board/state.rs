@@ -16,6 +16,9 @@ use crate::files::board_drawing::Colours;
 use crate::files::save;
 use crate::sizing::{BoardMap, size};
 
+/// From this width on the cards stand beside the map unless they are put away, points.
+pub(super) const CARDS_FROM: f32 = 900.0;
+
 /// What a click on the map does.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(super) enum Tool {

@@ -7,9 +7,9 @@ use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
-use crate::app::views::board::camera::Camera;
-use crate::app::views::board::state::{BoardState, Tool};
-use crate::app::views::board::{CARDS_FROM, map as on_map, photo};
+use crate::app::views::board::camera::{Camera, scale_bar};
+use crate::app::views::board::photo;
+use crate::app::views::board::state::{BoardState, CARDS_FROM, Tool};
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::icon::{self, icon_button};
@@ -109,7 +109,7 @@ fn sides(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &BoardMap) {
 pub(super) fn foot(ui: &mut Ui, rect: Rect, camera: &Camera, map: &BoardMap, colours: Colours) {
     let tokens = theme::tokens(ui);
     ui.painter().hline(rect.x_range(), rect.top(), egui::Stroke::new(1.0, tokens.line));
-    let bar = on_map::scale_bar(ui.painter(), camera, rect.left_center() + vec2(12.0, 0.0), tokens);
+    let bar = scale_bar(ui.painter(), camera, rect.left_center() + vec2(12.0, 0.0), tokens);
     let area = rect.with_min_x(bar.right() + 16.0).shrink2(vec2(8.0, 0.0));
     ui.scope_builder(UiBuilder::new().max_rect(area).layout(Layout::left_to_right(Align::Center)), |ui| {
         let seen = if map.side == Side::Bottom { "seen from below; " } else { "" };
@@ -200,7 +200,7 @@ fn photo_menu(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState,
         out.push(Action::Run(Command::UsePhoto));
         ui.close();
     }
-    let shown = on_map::picture(scene).is_some();
+    let shown = photo::of(scene).is_some();
     let why = match scene.photo.map(|photo| &photo.picture) {
         Some(Err(message)) => message.as_str(),
         _ if named => "The photo is not read yet; a job must be saved before its photo is found.",
@@ -393,7 +393,7 @@ fn calibrate(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, 
         let field = ui.add(drag).labelled_by(label.id);
         let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
         if ui.button("Set the scale").clicked() || entered {
-            let picture = on_map::picture(scene);
+            let picture = photo::of(scene);
             let corners = picture.map(|picture| photo::corners_mm(board, picture));
             match corners.and_then(|corners| photo::calibrated(corners, [a, b], state.distance_mm)) {
                 Some(corners) => {
