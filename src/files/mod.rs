@@ -1,5 +1,6 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
+pub mod board_drawing;
 pub mod board_svg;
 pub mod bounded;
 mod canonical;
@@ -10,6 +11,7 @@ mod csv_rows;
 pub mod curves;
 pub mod demo;
 pub mod designators;
+pub mod drawing;
 pub mod entry;
 pub mod export;
 pub mod import;
