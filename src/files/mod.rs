@@ -16,6 +16,7 @@ pub mod job;
 pub mod job_file;
 pub mod load;
 mod log_text;
+pub mod new_job;
 pub(crate) mod notation;
 mod nulls;
 pub mod offers;

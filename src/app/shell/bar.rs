@@ -7,6 +7,7 @@ use egui::{Align, ComboBox, Layout, MenuBar, Ui};
 use crate::app::actions::action::Action;
 use crate::app::actions::command::{Command, Menu};
 use crate::app::state::scene::Scene;
+use crate::app::state::selection::View;
 use crate::app::state::session::Session;
 use crate::app::widgets;
 use crate::app::widgets::explain;
@@ -39,8 +40,13 @@ pub(crate) fn show(
                 }
             });
         }
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| job_name(ui, session));
+        if scene.selection.view != View::Start {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| job_name(ui, session));
+        }
     });
+    if scene.selection.view == View::Start {
+        return;
+    }
     ui.add_space(2.0);
     ui.horizontal_wrapped(|ui| board(ui, scene, out));
 }
