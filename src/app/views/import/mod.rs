@@ -105,7 +105,7 @@ fn broken(ui: &mut Ui, reason: &str) {
     ui.colored_label(ink, "This file cannot be read as a table.");
     ui.label(reason);
     ui.add_space(8.0);
-    ui.label("What to do: open it in the program it comes from and save or export it as CSV (comma, semicolon or tab, any encoding), then open that here; or copy the rows there and paste them here. The other files are not touched; close this one with the cross beside its name.");
+    ui.label("What to do: open it in the program it comes from and save or export it as CSV (comma, semicolon or tab, any encoding) or as a workbook, then open that here; or copy the rows there and paste them here. The other files are not touched; close this one with the cross beside its name.");
 }
 
 fn empty(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Vec<Action>) {
