@@ -21,6 +21,7 @@ pub mod job_file;
 mod json;
 pub mod load;
 mod log_text;
+pub mod new_job;
 pub(crate) mod notation;
 pub mod offers;
 pub mod order;
