@@ -9,8 +9,9 @@ use refarad::domain::{Date, Job, PositionId};
 use refarad::files::load::{Loaded, load};
 use refarad::files::{export, job as job_file, offers, order as order_file};
 use refarad::sizing::few_lines::{Ended, Limits, Progress};
+use refarad::sizing::pick_change::{Market, PickChange};
 use refarad::sizing::reasons::figure;
-use refarad::sizing::{CatalogIndex, Order, OrderOptions};
+use refarad::sizing::{Order, OrderOptions};
 
 use super::{Failure, JobArgs, size, write};
 
@@ -25,10 +26,10 @@ pub(super) struct Args {
     /// Write the job with the parts of the order as picks
     #[arg(long, value_name = "JSON")]
     apply: Option<PathBuf>,
-    /// Leave positions that have a pick as they are
+    /// Give positions with a pick another part where the order costs less; otherwise picks are kept
     #[arg(long)]
-    keep_picks: bool,
-    /// Use parts that are marginal too
+    replace_picks: bool,
+    /// Use marginal parts too; a pick that is kept may be marginal
     #[arg(long)]
     marginal: bool,
     /// Seconds to search before the best found is taken
@@ -48,7 +49,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         eprintln!("note: {note}");
     }
     let limits = Limits { time: Duration::from_secs(args.seconds), ..Limits::default() };
-    let constraints = OrderOptions { keep_picks: args.keep_picks, accept_marginal: args.marginal, limits };
+    let constraints = OrderOptions { replace_picks: args.replace_picks, accept_marginal: args.marginal, limits };
     let mut live = super::live::Live::on_stderr();
     let found = refarad::sizing::order(
         &job,
@@ -62,7 +63,11 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     );
     live.clear();
     let found = found.map_err(|error| format!("{}: {error}", args.of.job.display()))?;
-    print(&job, &catalog_index, &found);
+    let sizing = refarad::sizing::size(&job, &catalog_index);
+    let market = Market { job: &job, catalog_index: &catalog_index, book: &read.book };
+    let changes = found.changes(market, &sizing);
+    print(&job, &found);
+    print_changes(&job, &found, &changes);
     let applied = found.applied(&job, &catalog_index);
     if let Some(folder) = &args.out {
         write::make(folder)?;
@@ -91,17 +96,41 @@ fn in_words(progress: &Progress) -> String {
     format!("searching: {best}, bound {:.2}{gap}, {} branches", progress.lower_bound, progress.nodes)
 }
 
-fn print(job: &Job, catalog_index: &CatalogIndex, order: &Order) {
-    let catalog = catalog_index.catalog();
+/// What `--apply` changes: the picks a person made first, then what had none.
+fn print_changes(job: &Job, order: &Order, changes: &[PickChange]) {
+    let currency = order.currency.code.as_deref().unwrap_or_default();
+    let years = |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), figure);
+    let cost = |cost: Option<f64>| cost.map_or_else(|| "unknown".to_owned(), |cost| format!("{cost:.2}"));
+    let (replaced, new): (Vec<_>, Vec<_>) = changes.iter().partition(|change| change.picked);
+    say!("Picks: {} kept, {} replaced, {} new", order.picks.len() - changes.len(), replaced.len(), new.len());
+    for change in replaced {
+        let PickChange { now, then, lost, .. } = change;
+        say!(
+            "  {}: {} to {}, {} to {}, {} to {} years, {} to {} {currency}{}{}",
+            job.references(&[change.position], " "),
+            now.part_number.as_deref().unwrap_or("no part"),
+            then.part_number.as_deref().unwrap_or("no part"),
+            now.verdict.word(),
+            then.verdict.word(),
+            years(now.years),
+            years(then.years),
+            cost(now.cost),
+            cost(then.cost),
+            if lost.is_empty() { "" } else { "; lost: " },
+            lost.join("; ")
+        );
+    }
+}
+
+fn print(job: &Job, order: &Order) {
     let currency = order.currency.code.as_deref().unwrap_or_default();
     let refs = |ids: &[PositionId]| job.references(ids, " ");
-    let width = order.lines.iter().map(|line| catalog.part_number(line.part).chars().count()).max().unwrap_or_default();
+    let width = order.lines.iter().map(|line| order.name(line.part).chars().count()).max().unwrap_or_default();
     for line in &order.lines {
-        let second =
-            line.alternative.map_or_else(String::new, |id| format!("; second source {}", catalog.part_number(id)));
+        let second = line.alternative.map_or_else(String::new, |id| format!("; second source {}", order.name(id)));
         say!(
             "{:width$} {:6} pieces {:10.2} {currency}  {}{second}",
-            catalog.part_number(line.part),
+            order.name(line.part),
             line.order_qty,
             line.total,
             refs(&line.positions)
@@ -127,12 +156,7 @@ fn print(job: &Job, catalog_index: &CatalogIndex, order: &Order) {
     say!("Lasts {}, with the cheapest parts {}", years(order.interval_years.1), years(order.interval_years.0));
     for step in &order.steps {
         let gives = format!("{} instead of {}", years(step.years.1), years(step.years.0));
-        say!(
-            "  step {} to {}: {:+.2} {currency}, {gives}",
-            refs(&step.positions),
-            catalog.part_number(step.part),
-            step.cost
-        );
+        say!("  step {} to {}: {:+.2} {currency}, {gives}", refs(&step.positions), order.name(step.part), step.cost);
     }
     for (id, why) in &order.left_out {
         eprintln!("note: {} is not in the order: {}.", refs(&[*id]), why.word());

@@ -1,7 +1,9 @@
 //! What is asked for a part: the offers of all suppliers with prices that can be compared in one currency.
 
-use super::quantities::{Offer, PriceBreak, QuantityError, Terms};
-use crate::domain::{Catalog, Job, OfferBook, PairTable, PartId, SupplierOffer};
+use super::purchase::pieces;
+use super::quantities::{Offer, PriceBreak, QuantityError, Terms, best_offer, pieces_needed};
+use super::shelf;
+use crate::domain::{Catalog, Job, OfferBook, PairTable, PartId, PositionId, SupplierOffer};
 
 /// The currency amounts are added up in.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -90,6 +92,24 @@ pub(super) fn counting<'a>(job: &Job, part_number: &str, offers: &'a [Asked]) ->
     let chosen = job.suppliers.get(part_number);
     let at = chosen.and_then(|name| offers.iter().position(|asked| asked.supplier.supplier.trim() == name.trim()));
     at.map_or(offers, |at| &offers[at..=at])
+}
+
+/// What the own need of a position costs with a part, currency of the job: the least over its offers with minimum, pack and breaks; pieces on the
+/// shelf are free. `None` without an offer whose price compares.
+pub(super) fn need_cost(
+    job: &Job,
+    currency: &JobCurrency,
+    catalog: &Catalog,
+    book: &OfferBook,
+    id: PositionId,
+    part: PartId,
+) -> Option<f64> {
+    let number = catalog.part_number(part);
+    let need_qty = pieces_needed(pieces(job, id)?, job.spare_pct.unwrap_or(0.0)).ok()?;
+    let asked = offers(job, currency, catalog, book, Some(part), number);
+    let priced: Vec<Offer> =
+        counting(job, number, &asked).iter().filter_map(|asked| asked.priced.clone().ok()).collect();
+    Some(best_offer(need_qty, shelf::qty(job, number), &priced)?.total_job)
 }
 
 /// The price list: the breaks, and the price of one piece where no break starts there.

@@ -35,6 +35,7 @@ pub mod heat_opinion;
 pub mod interval_plan;
 pub mod old_part;
 pub mod parallel;
+pub mod pick_change;
 pub mod quantities;
 pub mod reasons;
 pub mod ripple_origin;

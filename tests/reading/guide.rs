@@ -148,7 +148,7 @@ fn the_guide_names_every_column_of_every_table_and_no_other() {
     let (job, catalog_index) = (&loaded.job, &loaded.catalog_index);
     let sizing = size(job, catalog_index);
     let bought = refarad::sizing::purchase(job, catalog_index, &sizing, &OfferBook::default(), None);
-    let constraints = OrderOptions { keep_picks: true, ..OrderOptions::default() };
+    let constraints = OrderOptions::default();
     let ordered = refarad::sizing::order(
         job,
         catalog_index,

@@ -16,6 +16,7 @@ use crate::domain::{Date, Job};
 use crate::files::offers::{self, OffersRead};
 use crate::files::unit_record::{self, RecordsRead};
 use crate::files::{bounded, companions, purchase, save, sheets, unit_table};
+use crate::sizing::pick_change::Market;
 use crate::sizing::{self, OrderOptions};
 
 /// Lists of offers as read, or why not.
@@ -82,6 +83,7 @@ impl Window {
                 let parts = if read.book.len() == 1 { "part" } else { "parts" };
                 session.say(format!("Offers for {} {parts} at hand{rejected}.", read.book.len()));
                 session.offers = Arc::new(read);
+                self.places.purchase.forget_parts();
             }
             Some(Ok(Err(error)) | Err(error)) => {
                 session.offers = Arc::default();
@@ -169,6 +171,7 @@ impl Window {
         let search = self.places.purchase.start_search();
         let (job, catalog_index, read) =
             (self.session.job().clone(), self.session.catalog_index.clone(), self.session.offers.clone());
+        let snapshot = self.session.snapshot.clone();
         self.workers.ordering.request("Looking for few lines", move |worker| {
             let mut seen = |progress| {
                 search.report(progress);
@@ -177,7 +180,12 @@ impl Window {
                 }
             };
             let order = sizing::order(&job, &catalog_index, &read.book, &constraints, search.cancel(), &mut seen);
-            Found { job, order: order.map_err(|error| error.to_string()) }
+            let order = order.map_err(|error| error.to_string());
+            let fresh = Arc::ptr_eq(&job, &snapshot.job);
+            let anew = (!fresh).then(|| sizing::size(&job, &catalog_index));
+            let market = Market { job: &job, catalog_index: &catalog_index, book: &read.book };
+            let changes = order.as_ref().map(|order| order.changes(market, anew.as_ref().unwrap_or(&snapshot.sizing)));
+            Found { changes: changes.unwrap_or_default(), job, order, outdated: false }
         });
     }
 

@@ -25,6 +25,7 @@ use crate::app::state::session::Session;
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::{self, Beside, Edge};
 use crate::domain::PositionId;
+use crate::sizing::board_plan::PlanScope;
 use crate::sizing::curves::{Axis, CurveSet};
 use crate::sizing::reasons::figure;
 pub(crate) use answers::{Answers, Question};
@@ -111,7 +112,8 @@ impl LifeState {
             record: forms.record.clone(),
             log: forms.log.clone().map(|(_, log)| (log, forms.log_phases)),
             horizon_years: forms.horizon_years,
-            short_lived: forms.short_lived,
+            offers: session.offers.clone(),
+            scope: PlanScope { board: Some(id.board), ..forms.scope },
         };
         if self.asked.as_ref().is_some_and(|asked| asked.same(&question)) {
             return None;

@@ -83,6 +83,7 @@ impl PurchaseState {
     /// Forgets the order: the parts are others now.
     pub(crate) fn forget_parts(&mut self) {
         self.answer = None;
+        self.few_lines.outdate();
     }
 
     /// Takes in an order that was added up.
