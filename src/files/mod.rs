@@ -4,6 +4,7 @@ pub mod board_svg;
 pub mod bounded;
 mod canonical;
 pub mod cell;
+pub mod child;
 pub mod companions;
 pub mod curves;
 pub mod demo;
@@ -35,11 +36,15 @@ mod timestamp;
 pub mod unit_record;
 pub mod unit_table;
 pub mod wear;
+pub mod workbook;
 
 pub use notation::{neutral_text, number};
 pub use save::{SaveError, save};
 
 use std::path::PathBuf;
+
+/// The readers of binary files, which run in a process of their own.
+pub const APART: &[child::Reader] = &[child::reader::<workbook::Workbook>()];
 
 /// A row or cell that was not used, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -125,12 +125,8 @@ pub fn picked(job: &Job, picks: impl IntoIterator<Item = (PositionId, String)>) 
 
 /// How long a board lasts, or with `None` the whole job, once these changes are made and no others.
 #[must_use]
-pub fn interval_with<'a>(
-    sizing: &Sizing,
-    board: Option<usize>,
-    changes: impl Iterator<Item = &'a PickChange> + Clone,
-) -> Interval {
-    let years = |id: PositionId| changes.clone().find(|change| change.position == id).map(|change| change.then.years);
+pub fn interval_with(sizing: &Sizing, board: Option<usize>, changes: &[&PickChange]) -> Interval {
+    let years = |id: PositionId| changes.iter().find(|change| change.position == id).map(|change| change.then.years);
     let inside = sizing.positions.iter().filter(|sized| board.is_none_or(|board| sized.id.board == board));
     Interval::of(inside.map(|sized| (sized.id, years(sized.id).unwrap_or_else(|| sized.chosen_years()))))
 }
@@ -175,7 +171,7 @@ pub fn limit_step(
 ) -> Result<LimitStep, LimitStays> {
     let Market { job, catalog_index, book } = market;
     let catalog = catalog_index.catalog();
-    let now = interval_with(sizing, Some(board), std::iter::empty());
+    let now = interval_with(sizing, Some(board), &[]);
     let (Some(years), Some(id)) = (now.years, now.limiting) else { return Err(LimitStays::Unknown) };
     let cap = job.policy.calendar_cap_years;
     if years >= cap {
@@ -200,7 +196,7 @@ pub fn limit_step(
     let (_, part) = priced.min_by(|a, b| order(&key(a), &key(b))).ok_or(LimitStays::NoPart(id))?;
     let picks = [(id, catalog.part_number(part.id).to_owned())];
     let change = pick_changes(market, sizing, &picks).pop().ok_or(LimitStays::NoPart(id))?;
-    let then = interval_with(sizing, Some(board), std::iter::once(&change));
+    let then = interval_with(sizing, Some(board), &[&change]);
     let extra = change.then.cost.zip(change.now.cost).map(|(then, now)| then - now);
     Ok(LimitStep { change, now, then, extra })
 }
@@ -265,9 +261,9 @@ mod tests {
         assert!(changes[0].lost.iter().any(|clause| clause.starts_with("voltage marginal: ")), "{:?}", changes[0].lost);
         assert!(!changes[0].is_free() && changes[1].is_free());
         assert_eq!((changes[0].now.cost, changes[0].then.cost), (Some(1.0), Some(0.1)));
-        let kept = interval_with(&sizing, Some(0), std::iter::empty());
+        let kept = interval_with(&sizing, Some(0), &[]);
         assert_eq!(kept.limiting, Some(at(1)));
-        assert!(interval_with(&sizing, Some(0), changes.iter()).years > kept.years);
+        assert!(interval_with(&sizing, Some(0), &changes.iter().collect::<Vec<_>>()).years > kept.years);
     }
 
     #[test]

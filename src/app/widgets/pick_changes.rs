@@ -69,7 +69,7 @@ pub(crate) fn pick_changes(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) ->
         list.changes.iter().filter(|change| ticks.ticked.contains(&change.position)).collect();
     let picks: Vec<(PositionId, Option<String>)> =
         chosen.iter().map(|change| (change.position, change.then.part_number.clone())).collect();
-    let interval = interval_with(list.sizing, list.board, chosen.iter().copied());
+    let interval = interval_with(list.sizing, list.board, &chosen);
     if let (Some(years), Some(limiting), false) = (interval.years, interval.limiting, chosen.is_empty()) {
         let of = if list.board.is_some() { "the board" } else { "the first board" };
         let at_most = if interval.unknown.is_empty() { "" } else { "at most " };

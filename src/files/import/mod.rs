@@ -42,4 +42,4 @@ pub use gather::{Gathered, Given};
 pub use mapping::{ColumnMeaning, EveryRow, Mapping, MappingError};
 pub use propose::{Confidence, Proposal, ProposedColumn};
 pub use report::{Choice, Contradiction, Question, Report, SetAside, Setting};
-pub use source::{Source, SourceError};
+pub use source::{Content, Source, SourceError};

@@ -5,7 +5,7 @@ use egui::Ui;
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
-use crate::app::views::editor::entry::{self, Basis, Drafts, Entry};
+use crate::app::widgets::entry::{self, Basis, Drafts, Entry};
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::domain::{Job, Policy};

@@ -3,8 +3,8 @@
 use egui::Ui;
 
 use crate::app::actions::action::Action;
-use crate::app::views::editor::entry::{self, Basis, Drafts, Entry};
 use crate::app::views::editor::position::AtHand;
+use crate::app::widgets::entry::{self, Basis, Drafts, Entry};
 use crate::app::widgets::explain;
 use crate::domain::{Bounds, Phase, RippleLine};
 use crate::files::fields::{FACTOR, LINE_A, LINE_HZ, Measure, PHASE_C};

@@ -4,15 +4,16 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use crate::app::state::session::Session;
 use crate::app::views::import::outcome::Listed;
-use crate::app::views::import::reading::{Gather, ImportOutcome, Open, Opened};
-use crate::app::work::worker::Progress;
+use crate::app::views::import::reading::{Gather, ImportOutcome, Open, Opened, Unread};
+use crate::app::work::worker::{AnyWorker, Progress, Waker, Worker};
 use crate::domain::{Board, Job, PositionId};
 use crate::files::Rejected;
 use crate::files::import::mapping::{self, Mapping};
 use crate::files::import::placement::placed_by;
 use crate::files::import::source::Origin;
-use crate::files::import::{Report, Source, Target};
+use crate::files::import::{Content, Report, Source, Target};
 use crate::files::table::Options;
 
 /// A table of a file with what the person says about it.
@@ -33,6 +34,8 @@ pub(super) enum Known {
     Nothing,
     /// It cannot be read.
     Refused(String),
+    /// A workbook; which of these sheets is meant has to be said.
+    WhichSheet(Vec<String>),
     /// Its tables.
     Sheets(Vec<Sheet>),
 }
@@ -42,7 +45,9 @@ pub(super) enum Known {
 pub(super) struct File {
     pub path: PathBuf,
     /// Its content once it was read, or as it was pasted.
-    pub bytes: Option<Arc<Vec<u8>>>,
+    pub content: Option<Arc<Content>>,
+    /// The sheets of a workbook that the person names; none where the one that can be meant is read.
+    pub sheets_named: Vec<String>,
     /// What the person says about its layout.
     pub options: Options,
     /// What the person says its rows are.
@@ -79,7 +84,6 @@ pub(crate) struct Done {
 }
 
 /// What the place remembers.
-#[derive(Default)]
 pub(crate) struct ImportState {
     pub(super) files: Vec<File>,
     /// File and table shown.
@@ -95,8 +99,6 @@ pub(crate) struct ImportState {
     pub(super) every_open: bool,
     /// What was taken in last.
     pub(crate) done: Option<Done>,
-    /// Work in progress.
-    pub(crate) busy: Option<Arc<Progress>>,
     /// Folder where mappings are remembered.
     pub(crate) memory: Option<PathBuf>,
     serial: u64,
@@ -104,9 +106,79 @@ pub(crate) struct ImportState {
     revision: u64,
     opening: Vec<u64>,
     gathering: Option<(u64, Arc<Job>)>,
+    waker: Waker,
+    /// Lists that are being opened.
+    opener: Worker<Vec<Opened>>,
+    /// Lists that are being read.
+    reader: Worker<Option<ImportOutcome>>,
 }
 
 impl ImportState {
+    /// Nothing is open yet.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self {
+            files: Vec::new(),
+            shown: (0, 0),
+            into: None,
+            new_name: None,
+            outcome: None,
+            listed: Listed::default(),
+            drafts: BTreeMap::new(),
+            every_open: false,
+            done: None,
+            memory: None,
+            serial: 0,
+            revision: 0,
+            opening: Vec::new(),
+            gathering: None,
+            waker: waker.clone(),
+            opener: Worker::new(waker),
+            reader: Worker::new(waker),
+        }
+    }
+
+    /// The work on other threads.
+    pub(crate) fn work(&self) -> [&dyn AnyWorker; 2] {
+        [&self.opener, &self.reader]
+    }
+
+    /// Work in progress.
+    pub(crate) fn busy(&self) -> Option<Arc<Progress>> {
+        self.opener.busy().or_else(|| self.reader.busy())
+    }
+
+    /// Stops opening and reading.
+    pub(crate) fn stop(&mut self) {
+        self.opener.cancel();
+        self.reader.cancel();
+        self.stopped();
+    }
+
+    /// Takes what was opened and read, and asks for what is missing.
+    pub(crate) fn poll(&mut self, session: &mut Session) {
+        match self.opener.take() {
+            Some(Ok(opened)) => self.take_opened(opened),
+            Some(Err(error)) => {
+                self.stopped();
+                session.say(error);
+            }
+            None => {}
+        }
+        if let Some(Some(outcome)) = session.arrived(self.reader.take()) {
+            self.outcome = Some(Arc::new(outcome));
+        }
+        if let Some(wanted) = self.next_opening() {
+            let what = match wanted.as_slice() {
+                [one] => format!("Opening {}", one.name()),
+                all => format!("Opening {} files", all.len()),
+            };
+            self.opener.request(what, move |progress| wanted.into_iter().map(|file| file.open(progress)).collect());
+        }
+        if let Some(wanted) = self.next_gathering(session.job()) {
+            self.reader.request("Reading the rows", move |progress| wanted.read(progress));
+        }
+    }
+
     /// Nothing is open.
     pub(crate) fn is_empty(&self) -> bool {
         self.files.is_empty()
@@ -121,7 +193,7 @@ impl ImportState {
     pub(crate) fn open_text(&mut self, text: &str) {
         let number = self.files.iter().filter(|file| file.path.starts_with("pasted table")).count();
         let name = if number == 0 { "pasted table".to_owned() } else { format!("pasted table/{}", number + 1) };
-        self.push(PathBuf::from(name), Some(Arc::new(text.as_bytes().to_vec())));
+        self.push(PathBuf::from(name), Some(Arc::new(Content::Text(text.as_bytes().to_vec()))));
         if let Some(file) = self.files.last_mut() {
             file.options.encoding = Some(crate::files::table::Encoding::Utf8);
             file.path = PathBuf::from(if number == 0 {
@@ -132,10 +204,11 @@ impl ImportState {
         }
     }
 
-    fn push(&mut self, path: PathBuf, bytes: Option<Arc<Vec<u8>>>) {
+    fn push(&mut self, path: PathBuf, content: Option<Arc<Content>>) {
         let serial = self.next_serial();
         let known = Known::Nothing;
-        self.files.push(File { path, bytes, options: Options::default(), target: None, known, serial });
+        let (options, sheets_named) = (Options::default(), Vec::new());
+        self.files.push(File { path, content, sheets_named, options, target: None, known, serial });
         self.shown = (self.files.len() - 1, 0);
         self.done = None;
         self.changed();
@@ -186,6 +259,14 @@ impl ImportState {
     pub(super) fn refused(&self) -> Option<String> {
         match &self.files.get(self.shown.0)?.known {
             Known::Refused(reason) => Some(reason.clone()),
+            _ => None,
+        }
+    }
+
+    /// The sheets of the file shown that may be meant, where that has to be said.
+    pub(super) fn which_sheet(&self) -> Option<Vec<String>> {
+        match &self.files.get(self.shown.0)?.known {
+            Known::WhichSheet(names) => Some(names.clone()),
             _ => None,
         }
     }
@@ -292,7 +373,7 @@ impl ImportState {
     pub(super) fn board_name(&self, job: &Job) -> String {
         let wanted = self.new_name.clone().filter(|name| !name.trim().is_empty()).unwrap_or_else(|| {
             let of =
-                |target| self.sheets().find(|(_, s)| s.mapping.target == target).map(|(_, s)| stem(&s.source.path));
+                |target| self.sheets().find(|(_, s)| s.mapping.target == target).map(|(_, s)| s.source.title.clone());
             of(Target::Positions).or_else(|| of(Target::Placement)).unwrap_or_else(|| "Board".to_owned())
         });
         let taken = |name: &str| job.boards.iter().any(|board| board.name == name);
@@ -301,14 +382,15 @@ impl ImportState {
     }
 
     /// The files that are to be opened, when that was not asked for yet.
-    pub(crate) fn next_opening(&mut self) -> Option<Vec<Open>> {
+    fn next_opening(&mut self) -> Option<Vec<Open>> {
         let wanted = self.files.iter().filter(|file| matches!(file.known, Known::Nothing));
         let wanted: Vec<Open> = wanted
             .map(|file| Open {
                 serial: file.serial,
                 path: file.path.clone(),
-                bytes: file.bytes.clone(),
+                content: file.content.clone(),
                 options: file.options,
+                sheets_named: file.sheets_named.clone(),
                 target: file.target,
                 memory: self.memory.clone(),
             })
@@ -322,13 +404,14 @@ impl ImportState {
     }
 
     /// Takes in opened files.
-    pub(crate) fn take_opened(&mut self, opened: Vec<Opened>) {
+    fn take_opened(&mut self, opened: Vec<Opened>) {
         for one in opened {
             if let Some(file) = self.files.iter_mut().find(|file| file.serial == one.serial) {
-                file.bytes = one.bytes.or(file.bytes.take());
+                file.content = one.content.or(file.content.take());
                 file.known = match one.sheets {
                     Ok(sheets) => Known::Sheets(sheets),
-                    Err(reason) => Known::Refused(reason),
+                    Err(Unread::Refused(reason)) => Known::Refused(reason),
+                    Err(Unread::WhichSheet(names)) => Known::WhichSheet(names),
                 };
             }
         }
@@ -337,7 +420,7 @@ impl ImportState {
     }
 
     /// Opening or reading was stopped.
-    pub(crate) fn stopped(&mut self) {
+    fn stopped(&mut self) {
         for file in &mut self.files {
             if matches!(file.known, Known::Nothing) {
                 file.known = Known::Refused("Reading was stopped; close the file and open it again to read it.".into());
@@ -347,7 +430,7 @@ impl ImportState {
     }
 
     /// What is to be read, when that was not asked for yet.
-    pub(crate) fn next_gathering(&mut self, job: &Arc<Job>) -> Option<Gather> {
+    fn next_gathering(&mut self, job: &Arc<Job>) -> Option<Gather> {
         if self.files.iter().any(|file| matches!(file.known, Known::Nothing)) || self.sheets().next().is_none() {
             return None;
         }
@@ -368,11 +451,6 @@ impl ImportState {
         Some(Gather { revision: self.revision, job: job.clone(), into, board, sheets })
     }
 
-    /// Takes in what came out.
-    pub(crate) fn take_outcome(&mut self, outcome: ImportOutcome) {
-        self.outcome = Some(Arc::new(outcome));
-    }
-
     /// Everything was taken in: the mappings are remembered, the files are closed.
     pub(crate) fn finish(&mut self, done: Done) -> Vec<String> {
         let mut trouble = Vec::new();
@@ -384,7 +462,7 @@ impl ImportState {
         }
         let memory = self.memory.take();
         let (serial, revision) = (self.serial, self.revision + 1);
-        *self = Self { memory, serial, revision, done: Some(done), ..Self::default() };
+        *self = Self { memory, serial, revision, done: Some(done), ..Self::new(&self.waker) };
         trouble
     }
 

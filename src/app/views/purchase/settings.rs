@@ -7,8 +7,8 @@ use egui::{CollapsingHeader, RichText, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
-use crate::app::views::editor::entry::{Basis, Drafts, Entry, Widths, show_sized};
-use crate::app::views::purchase::Answer;
+use crate::app::views::purchase::answer::Answer;
+use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
 use crate::app::widgets::explain;
 use crate::domain::{Bounds, Job};
 use crate::files::fields::{FACTOR, JOB};
@@ -120,7 +120,7 @@ fn rates(ui: &mut Ui, job: &Job, answer: Option<&Answer>, drafts: &mut Drafts, o
     codes.extend(job.currency_rates.keys().map(|code| code.trim().to_uppercase()));
     codes.remove(&own.to_uppercase());
     if codes.is_empty() {
-        crate::app::views::purchase::weak(ui, format!("Every price is in {own}; no rate is needed."));
+        crate::app::views::purchase::shared::weak(ui, format!("Every price is in {own}; no rate is needed."));
     }
     for code in codes {
         let entered = job.currency_rates.iter().find(|(known, _)| known.trim().eq_ignore_ascii_case(&code));

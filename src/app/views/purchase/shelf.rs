@@ -4,9 +4,10 @@ use egui::{Grid, ScrollArea, TextEdit, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
-use crate::app::views::editor::entry::{Basis, Drafts, Entry, Widths, show_sized};
+use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::settings::change;
-use crate::app::views::purchase::{Answer, weak};
+use crate::app::views::purchase::shared::weak;
+use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::domain::{Bounds, Date, Job, Outcome, ShelfStock};

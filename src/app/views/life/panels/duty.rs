@@ -6,7 +6,7 @@ use egui::{
 };
 
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark, weak};
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, percent};

@@ -5,7 +5,7 @@ use egui::{Grid, Rect, RichText, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark, weak};
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::percent;
 use crate::domain::Uncertainty;

@@ -2,10 +2,9 @@
 
 use egui::{Button, Grid, ScrollArea, TextEdit, Ui, vec2};
 
-use crate::app::actions::action::Action;
+use crate::app::actions::action::{Action, PurchaseAction};
 use crate::app::state::scene::Scene;
-use crate::app::views::purchase::PurchaseAction;
-use crate::app::views::purchase::units::weak;
+use crate::app::views::purchase::shared::weak;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::domain::{Bounds, Date, Outcome};

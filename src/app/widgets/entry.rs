@@ -9,9 +9,9 @@ use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::domain::Outcome;
 
-pub(super) const LABEL_WIDTH: f32 = 186.0;
+pub(crate) const LABEL_WIDTH: f32 = 186.0;
 const ENTRY_WIDTH: f32 = 112.0;
-pub(super) const ROW: f32 = 24.0;
+pub(crate) const ROW: f32 = 24.0;
 
 /// What is typed and not yet shown as the field prints it: the field in use, and entries that were refused.
 #[derive(Debug, Default)]
@@ -60,7 +60,7 @@ pub(crate) struct Entry<'a> {
 }
 
 /// Draws the field. `take` is given what was typed, once when the field is left and before that to say why it cannot be used.
-pub(super) fn show(
+pub(crate) fn show(
     ui: &mut Ui,
     drafts: &mut Drafts,
     entry: &Entry,
