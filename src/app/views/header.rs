@@ -35,8 +35,7 @@ pub(crate) fn show(
             ui.spacing_mut().item_spacing.x = 4.0;
         }
         let reference = ui.heading(position.reference.as_str());
-        let role = position.role.and_then(|role| crate::domain::Role::NAMES.iter().find(|(known, _)| *known == role));
-        let role = role.map(|(_, name)| name.replace('_', " "));
+        let role = position.role.map(|role| crate::domain::schema::spoken(role.into()));
         let was = format!("was {}", wording::original(position));
         if density == Density::Tight {
             // Both stand in the list on the left and in the editor, which has its key and its menu entry.

@@ -7,6 +7,7 @@ mod command;
 mod density;
 pub(crate) mod entry;
 pub(crate) mod explain;
+pub(crate) mod field;
 mod figure;
 mod focus;
 mod headroom;

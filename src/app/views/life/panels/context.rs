@@ -11,7 +11,9 @@ use crate::app::state::scene::Scene;
 use crate::app::views::life::answers::Answers;
 use crate::app::views::life::entry::{Entries, Entry, Typed};
 use crate::app::views::life::panels::record::RecordForm;
-use crate::app::widgets::{Ticks, theme};
+use crate::app::widgets::Ticks;
+use crate::app::widgets::theme;
+use crate::domain::schema;
 use crate::domain::{Assumed, Position};
 use crate::files::temperature_log::TemperatureLog;
 use crate::sizing::board_plan::PlanScope;
@@ -130,7 +132,24 @@ impl PanelContext<'_> {
         unit: &str,
         width: f32,
     ) -> Option<Typed> {
-        self.forms.entries.show(ui, &Entry { name, value, unit, width })
+        self.forms.entries.show(ui, &Entry { name, value, unit, field: None, width })
+    }
+
+    /// The same for a field of the schema.
+    pub(super) fn field(
+        &mut self,
+        ui: &mut Ui,
+        name: &str,
+        path: &str,
+        value: Option<f64>,
+        width: f32,
+    ) -> Option<Typed> {
+        let field = schema::find(path);
+        let unit = match field.map(|field| field.kind) {
+            Some(schema::Kind::Number(unit, _)) => unit.symbol(),
+            _ => "",
+        };
+        self.forms.entries.show(ui, &Entry { name, value, unit, field, width })
     }
 }
 
