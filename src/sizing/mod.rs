@@ -43,6 +43,7 @@ pub mod series;
 pub mod spread;
 pub mod stored_energy;
 pub mod substitution;
+pub mod what_if;
 
 pub use asked::JobCurrency;
 pub use board_map::{BoardMap, CanOnMap, Gap, KeepoutViolation, Reserved};

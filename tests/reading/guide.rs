@@ -96,11 +96,12 @@ fn the_guide_names_every_field_of_a_job_file_under_its_type() {
 }
 
 /// The tables of fields: heading, and the path of the object they belong to.
-const TABLES: [(&str, &str); 17] = [
+const TABLES: [(&str, &str); 18] = [
     ("Job", "job"),
     ("Policy", "policy"),
     ("Uncertainty", "uncertainty"),
     ("Shelf", "shelf"),
+    ("Variant", "variants"),
     ("Board", "board"),
     ("Conditions", "board.conditions"),
     ("Position", ""),

@@ -8,6 +8,7 @@ pub(crate) mod help;
 pub(crate) mod import;
 pub(crate) mod life;
 pub(crate) mod purchase;
+mod what_if;
 
 use egui::{ScrollArea, Ui, Vec2, vec2};
 
@@ -33,6 +34,8 @@ pub(crate) struct Views {
     pub import: import::ImportState,
     /// The help's.
     pub help: help::HelpState,
+    /// The line about other conditions.
+    what_if: what_if::WhatIfState,
     /// Moves of positions and changes of the catalogue seen so far.
     seen: (u64, u64),
 }
@@ -47,14 +50,21 @@ impl Views {
             purchase: purchase::PurchaseState::new(waker),
             import: import::ImportState::new(waker),
             help: help::HelpState::default(),
+            what_if: what_if::WhatIfState::new(waker),
             seen: (0, 0),
         }
     }
 
     /// The work of all views on other threads.
     pub(crate) fn work(&self) -> impl Iterator<Item = &dyn AnyWorker> {
-        let Self { candidates, life, purchase, import, .. } = self;
-        candidates.work().into_iter().chain(life.work()).chain(purchase.work()).chain(import.work())
+        let Self { candidates, life, purchase, import, what_if, .. } = self;
+        candidates
+            .work()
+            .into_iter()
+            .chain(life.work())
+            .chain(purchase.work())
+            .chain(import.work())
+            .chain(what_if.work())
     }
 
     /// Forgets what no longer holds since positions moved or other parts were loaded.
@@ -78,6 +88,7 @@ impl Views {
         self.life.poll(session);
         self.purchase.poll(session);
         self.import.poll(session);
+        self.what_if.poll(session);
     }
 }
 
@@ -127,6 +138,7 @@ pub(crate) fn show(
         // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
         ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
             header::show(ui, scene, density, refusal, out);
+            what_if::show(ui, scene, &mut places.what_if, out);
             life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
             widgets::follow_focus(ui);
         });
@@ -186,6 +198,9 @@ fn one(
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
         header::show(ui, scene, density, refusal, out);
+    }
+    if matches!(scene.selection.view, View::Board | View::Life) && density == Density::Usual {
+        what_if::show(ui, scene, &mut places.what_if, out);
     }
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),
