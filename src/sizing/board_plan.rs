@@ -4,13 +4,13 @@ use rayon::prelude::*;
 
 use super::asked::{JobCurrency, need_cost};
 use super::catalog_index::CatalogIndex;
+use super::contexts::Contexts;
 use super::evaluation::Evaluation;
 use super::interval_plan::{
     HorizonPlan, Limits, Plan, PlanError, PlanOption, best_over_horizon, cheapest_for_target, frontier, limits,
     over_horizon,
 };
 use super::pick_change::{Market, picked};
-use super::position_context::PositionContext;
 use super::size::{Sizing, evaluate_all, size_position};
 use crate::domain::{Check, Job, Outcome, PartId, PositionId};
 
@@ -87,11 +87,12 @@ pub fn plan_base(market: Market, sizing: &Sizing, scope: PlanScope) -> PlanBase 
     let currency = JobCurrency::of(job, catalog);
     let positions: Vec<PositionId> =
         job.positions().map(|(id, _)| id).filter(|id| scope.board.is_none_or(|board| id.board == board)).collect();
+    let places = Contexts::new(job, catalog);
     let cost = |id: PositionId, part: PartId| need_cost(job, &currency, catalog, book, id, part);
     let found: Vec<(Vec<PlanCandidate>, usize)> = positions
         .par_iter()
         .map(|&id| {
-            let Some(context) = PositionContext::new(job, catalog, id) else { return Default::default() };
+            let Some(context) = places.at(id) else { return Default::default() };
             let ranked = evaluate_all(&context, catalog, &catalog_index.admitted(&context));
             let mut other_currency = 0;
             let usable = ranked.into_iter().filter(|part| takes(&part.evaluation, scope));

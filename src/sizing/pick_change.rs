@@ -4,6 +4,7 @@ use rayon::prelude::*;
 
 use super::asked::{JobCurrency, need_cost};
 use super::catalog_index::CatalogIndex;
+use super::contexts::Contexts;
 use super::interval::Interval;
 use super::position_context::PositionContext;
 use super::reasons::{check_name, figure, reason};
@@ -64,13 +65,14 @@ pub fn pick_changes(market: Market, sizing: &Sizing, picks: &[(PositionId, Strin
     let catalog = catalog_index.catalog();
     let currency = JobCurrency::of(job, catalog);
     let after = picked(job, picks.iter().cloned());
+    let places = Contexts::new(&after, catalog);
     let change = |(id, number): &(PositionId, String)| {
         let (position, sized) = (job.position(*id)?, sizing.position(*id)?);
         if position.pick.as_deref() == Some(number) {
             return None;
         }
         let part = catalog.find(number)?;
-        let context = PositionContext::new(&after, catalog, *id)?;
+        let context = places.at(*id)?;
         let then = evaluate_part(&context, catalog, part, false);
         let fitting = |part: &Ranked| Fitting {
             part_number: Some(catalog.part_number(part.id).to_owned()),

@@ -3,9 +3,9 @@
 use rayon::prelude::*;
 
 use super::catalog_index::CatalogIndex;
+use super::contexts::Contexts;
 use super::interval::Interval;
 use super::pick_change::picked;
-use super::position_context::PositionContext;
 use super::size::{Sizing, evaluate_part};
 use crate::domain::{Job, Outcome, PositionId, Variant};
 
@@ -35,9 +35,10 @@ pub fn what_if(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, variant
     };
     // Neighbours are the chosen parts on both sides.
     let varied = picked(&variant.applied(job), sizing.positions.iter().filter_map(chosen));
+    let places = Contexts::new(&varied, catalog);
     let after = |sized: &super::size::PositionSizing| {
         let part = sized.choice.part?;
-        let context = PositionContext::new(&varied, catalog, sized.id)?;
+        let context = places.at(sized.id)?;
         let evaluation = evaluate_part(&context, catalog, part.id, false).evaluation;
         Some((evaluation.verdict, evaluation.figures.calendar_years))
     };

@@ -4,10 +4,15 @@
 mod fitting;
 mod html;
 mod justification;
+mod position_page;
+mod provenance;
 mod worksheet;
 
 pub use justification::justification;
+pub use provenance::{Provenance, SourceFile};
 pub use worksheet::worksheet;
 
+#[cfg(test)]
+mod recomputing_tests;
 #[cfg(test)]
 mod tests;

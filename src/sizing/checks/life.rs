@@ -3,6 +3,7 @@
 use super::graded;
 use super::ripple::Rise;
 use crate::domain::{Assumed, Can, Check, EnduranceBasis, Outcome, Technology};
+use crate::physics::heat::airflow_multiplier;
 use crate::physics::life::{Conditions, Life, capped_h, linear_damage, voltage_factor};
 use crate::physics::voltage::HIGH_VOLTAGE_FROM_V;
 use crate::sizing::compare::at_least;
@@ -93,6 +94,31 @@ impl UnderDuty {
     /// Uncapped life over these phases by linear damage; `None` when the shares make no duty.
     pub(in crate::sizing) fn life(&self, phases: &[DutyPhase], change: Change) -> Option<Life> {
         linear_damage(phases.iter().map(|phase| (phase.share, self.phase(phase, change))))
+    }
+
+    /// Equivalent current at ripple scale 1, A.
+    pub(in crate::sizing) fn equivalent_a(&self) -> f64 {
+        self.rise.equivalent_a
+    }
+
+    /// Core rise at rated ripple, K.
+    pub(in crate::sizing) fn rated_rise_k(&self) -> f64 {
+        self.rise.rated_rise_k
+    }
+
+    /// Core rise during the endurance test, K.
+    pub(in crate::sizing) fn test_rise_k(&self) -> f64 {
+        self.conditions.test_rise_k
+    }
+
+    /// Factor for working below the rated voltage.
+    pub(in crate::sizing) fn voltage_factor(&self) -> f64 {
+        self.conditions.voltage_factor
+    }
+
+    /// Factor of moving air on the current.
+    pub(in crate::sizing) fn air(&self) -> f64 {
+        airflow_multiplier(self.rise.airflow_lfm)
     }
 
     /// Core rise in a phase, K.

@@ -15,7 +15,7 @@ use crate::app::views::purchase::search::Found;
 use crate::app::views::purchase::{few_lines, lines, shelf, units};
 use crate::app::widgets::entry::Drafts;
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
-use crate::domain::Job;
+use crate::domain::{Date, Job};
 use crate::files::offers::{self, OffersRead};
 use crate::files::unit_record::{self, RecordsRead};
 use crate::files::{companions, purchase};
@@ -118,7 +118,7 @@ impl PurchaseState {
         match action {
             PurchaseAction::FindOrder(constraints) => self.find_order(session, constraints),
             PurchaseAction::StopOrder => self.few_lines.stop(),
-            PurchaseAction::AddRecord(record) => self.add_record(session, *record),
+            PurchaseAction::AddRecord(record, again) => self.add_record(session, *record, again),
             PurchaseAction::CopyList => {
                 let Some(answer) = &self.answer else { return };
                 match purchase::tab_separated(&answer.snapshot.job, &answer.purchase) {
@@ -217,12 +217,12 @@ impl PurchaseState {
         });
     }
 
-    fn add_record(&mut self, session: &mut Session, record: unit_record::UnitRecord) {
+    fn add_record(&mut self, session: &mut Session, record: unit_record::UnitRecord, again: bool) {
         let Some(path) = session.path.as_deref().map(unit_record::path_beside) else {
             return session.say("Save the job first: the units are recorded beside its file.");
         };
         self.work.units.request("Recording the unit", move |_| {
-            unit_record::append(&path, &record).map_err(|error| error.to_string())?;
+            unit_record::append(&path, &record, again, Date::today()).map_err(|error| error.to_string())?;
             let read = unit_record::read(&path).map_err(|error| error.to_string())?;
             Ok((read, Some(format!("{} of {} was added to {}.", record.serial, record.date, path.display()))))
         });
