@@ -70,6 +70,8 @@ pub struct Window {
     trips: bool,
     /// The file to be opened once unsaved work is seen to.
     opening: Option<PathBuf>,
+    /// A job with fields that cannot be used, until the person has said whether it is wanted so.
+    doubtful: Option<Opened>,
 }
 
 impl Window {
@@ -130,6 +132,7 @@ impl Window {
             waker,
             leaving: false,
             opening: None,
+            doubtful: None,
         }
     }
 

@@ -1,9 +1,7 @@
 //! What is asked for a part: the offers of all suppliers with prices that can be compared in one currency.
 
-use super::purchase::pieces;
-use super::quantities::{Offer, PriceBreak, QuantityError, Terms, best_offer, pieces_needed};
-use super::shelf;
-use crate::domain::{Catalog, Job, OfferBook, PairTable, PartId, PositionId, SupplierOffer};
+use super::quantities::{Offer, PriceBreak, QuantityError, Terms};
+use crate::domain::{Catalog, Job, OfferBook, PairTable, PartId, SupplierOffer};
 
 /// The currency amounts are added up in.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -21,7 +19,7 @@ impl JobCurrency {
         if let Some(code) = job.currency.as_deref().map(str::trim).filter(|code| !code.is_empty()) {
             return Self { code: Some(code.to_owned()), assumed: false };
         }
-        let mut codes = catalog.ids().map(|id| catalog.currency(id).trim()).filter(|code| !code.is_empty());
+        let mut codes = catalog.currencies().texts().map(str::trim).filter(|code| !code.is_empty());
         let first = codes.next();
         let only = first.filter(|first| codes.all(|code| code.eq_ignore_ascii_case(first)));
         Self { code: only.map(str::to_owned), assumed: only.is_some() }
@@ -71,9 +69,8 @@ pub(super) fn offers(
         }
     });
     let own = own.filter(|own| {
-        let says_nothing = own.supplier.is_empty() && own.trade.unit_price.is_none() && own.price_breaks.is_none();
-        let listed_again = listed.iter().any(|offer| offer.supplier == own.supplier);
-        listed.is_empty() || !(says_nothing || listed_again)
+        let says_something = own.trade.stock.is_some() || own.trade.unit_price.is_some() || own.price_breaks.is_some();
+        listed.is_empty() || row_counts_beside(&own.supplier, says_something, listed)
     });
     let priced = |supplier: SupplierOffer| {
         let priced = terms(&supplier).map(|terms| Offer {
@@ -87,29 +84,18 @@ pub(super) fn offers(
     own.into_iter().chain(listed.iter().cloned()).map(priced).collect()
 }
 
+/// Whether the row of the catalogue is an offer beside those of a list: it says something, and the list has no offer of its
+/// supplier.
+pub(super) fn row_counts_beside(supplier: &str, says_something: bool, listed: &[SupplierOffer]) -> bool {
+    let listed_again = listed.iter().any(|offer| offer.supplier == supplier);
+    (says_something || !supplier.is_empty()) && !listed_again
+}
+
 /// The offers that count: that of the supplier the buyer chose for the part, else all of them.
 pub(super) fn counting<'a>(job: &Job, part_number: &str, offers: &'a [Asked]) -> &'a [Asked] {
     let chosen = job.suppliers.get(part_number);
     let at = chosen.and_then(|name| offers.iter().position(|asked| asked.supplier.supplier.trim() == name.trim()));
     at.map_or(offers, |at| &offers[at..=at])
-}
-
-/// What the own need of a position costs with a part, currency of the job: the least over its offers with minimum, pack and breaks; pieces on the
-/// shelf are free. `None` without an offer whose price compares.
-pub(super) fn need_cost(
-    job: &Job,
-    currency: &JobCurrency,
-    catalog: &Catalog,
-    book: &OfferBook,
-    id: PositionId,
-    part: PartId,
-) -> Option<f64> {
-    let number = catalog.part_number(part);
-    let need_qty = pieces_needed(pieces(job, id)?, job.spare_pct.unwrap_or(0.0)).ok()?;
-    let asked = offers(job, currency, catalog, book, Some(part), number);
-    let priced: Vec<Offer> =
-        counting(job, number, &asked).iter().filter_map(|asked| asked.priced.clone().ok()).collect();
-    Some(best_offer(need_qty, shelf::qty(job, number), &priced)?.total_job)
 }
 
 /// The price list: the breaks, and the price of one piece where no break starts there.

@@ -2,7 +2,6 @@
 
 use rayon::prelude::*;
 
-use super::asked::{JobCurrency, need_cost};
 use super::catalog_index::CatalogIndex;
 use super::contexts::Contexts;
 use super::evaluation::Evaluation;
@@ -10,7 +9,7 @@ use super::interval_plan::{
     HorizonPlan, Limits, Plan, PlanError, PlanOption, best_over_horizon, cheapest_for_target, frontier, limits,
     over_horizon,
 };
-use super::pick_change::{Market, picked};
+use super::pick_change::picked;
 use super::size::{Sizing, evaluate_all, size_position};
 use crate::domain::{Check, Job, Outcome, PartId, PositionId};
 
@@ -81,14 +80,11 @@ pub struct IntervalAnswer {
 /// Collects the options of every position in scope: parts that pass, marginal and short-lived ones where the scope says so, checked beside the
 /// neighbours as they are chosen now. Looks at every part of the catalogue that is not ruled out at a glance.
 #[must_use]
-pub fn plan_base(market: Market, sizing: &Sizing, scope: PlanScope) -> PlanBase {
-    let Market { job, catalog_index, book } = market;
+pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope: PlanScope) -> PlanBase {
     let catalog = catalog_index.catalog();
-    let currency = JobCurrency::of(job, catalog);
     let positions: Vec<PositionId> =
         job.positions().map(|(id, _)| id).filter(|id| scope.board.is_none_or(|board| id.board == board)).collect();
     let places = Contexts::new(job, catalog);
-    let cost = |id: PositionId, part: PartId| need_cost(job, &currency, catalog, book, id, part);
     let found: Vec<(Vec<PlanCandidate>, usize)> = positions
         .par_iter()
         .map(|&id| {
@@ -98,7 +94,7 @@ pub fn plan_base(market: Market, sizing: &Sizing, scope: PlanScope) -> PlanBase 
             let usable = ranked.into_iter().filter(|part| takes(&part.evaluation, scope));
             let candidates = usable
                 .map(|part| {
-                    let cost = cost(id, part.id);
+                    let cost = context.cost_of_need(catalog, part.id);
                     other_currency += usize::from(cost.is_none() && part.price.is_some());
                     let Evaluation { figures, verdict, .. } = part.evaluation;
                     PlanCandidate { part: part.id, cost, years: figures.calendar_years, verdict }
@@ -114,7 +110,8 @@ pub fn plan_base(market: Market, sizing: &Sizing, scope: PlanScope) -> PlanBase 
     let sized = |id: &PositionId| sizing.position(*id);
     let built: Vec<Option<f64>> = positions.iter().map(|id| sized(id)?.original.figures.calendar_years).collect();
     let chosen: Vec<Option<f64>> = positions.iter().map(|id| sized(id)?.chosen_years()).collect();
-    let chosen_cost = positions.iter().map(|id| cost(*id, sized(id)?.choice.part?.id)).sum();
+    let chosen_cost =
+        positions.iter().map(|id| places.at(*id)?.cost_of_need(catalog, sized(id)?.choice.part?.id)).sum();
     PlanBase {
         as_built: limits(&built),
         as_chosen: limits(&chosen),
@@ -275,11 +272,6 @@ mod tests {
 
     const ALL: PlanScope = PlanScope { board: None, accept_marginal: true, short_lived: false };
 
-    /// The plan of a job without further offers.
-    fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope: PlanScope) -> PlanBase {
-        super::plan_base(Market { job, catalog_index, book: &OfferBook::default() }, sizing, scope)
-    }
-
     #[test]
     fn the_frontier_is_that_of_every_combination_and_the_target_is_reached_at_least_cost() {
         let (job, catalog_index) = (job(), catalog_index());
@@ -334,6 +326,7 @@ mod tests {
     fn the_limiting_position_and_the_next_are_named_and_gaps_are_said() {
         let (mut job, catalog_index) = (job(), catalog_index());
         job.boards[0].positions[2].stress.ripple = None;
+        job.boards[0].positions[2].original.can.ripple_a = None;
         job.teardown_cost = None;
         let base = plan_base(&job, &catalog_index, &size(&job, &catalog_index), ALL);
         let order: Vec<usize> = base.shortest(&base.as_built).iter().map(|(id, _)| id.index).collect();
@@ -384,9 +377,9 @@ mod tests {
             crate::domain::SupplierOffer { supplier: "Cairn".into(), currency: "JPY".into(), ..Default::default() };
         (offer.trade.unit_price, offer.trade.moq) = (Some(100.0), Some(10.0));
         book.add("USUAL", offer);
+        let catalog_index = catalog_index.with_offers(Arc::new(book));
         let cost = |job: &Job| {
-            let market = Market { job, catalog_index: &catalog_index, book: &book };
-            let base = super::plan_base(market, &Sizing::default(), ALL);
+            let base = plan_base(job, &catalog_index, &Sizing::default(), ALL);
             let part = catalog_index.catalog().find("USUAL").unwrap();
             base.options[2].iter().find(|option| option.part == part).unwrap().cost
         };

@@ -1,6 +1,8 @@
 //! Where a job, a position and a part meet: checks, verdict, ranking, the board's interval.
 
+mod ambient;
 mod asked;
+pub mod assumed;
 mod board_map;
 mod catalog_index;
 mod checks;
@@ -11,6 +13,7 @@ mod due;
 mod evaluation;
 mod footprint;
 mod interval;
+mod market;
 mod neighbours;
 mod order;
 mod position_context;
@@ -23,6 +26,8 @@ mod testing;
 #[cfg(test)]
 mod testing_duty;
 
+mod voltages;
+
 pub mod board_plan;
 pub mod circuit;
 mod circuit_kinds;
@@ -33,6 +38,7 @@ pub mod few_lines;
 pub mod fitted;
 pub mod free_spot;
 pub mod heat_opinion;
+pub mod inspection;
 pub mod interval_plan;
 pub mod old_part;
 pub mod parallel;
@@ -58,11 +64,11 @@ pub use evaluation::{Evaluation, Figures, FitFault};
 pub use footprint::{Footprint, Placed};
 pub use interval::Interval;
 pub use order::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, order};
-pub use position_context::PositionContext;
+pub use position_context::{DutyFrom, PositionContext};
 pub use purchase::{NextBreak, OfferChoice, Purchase, PurchaseLine, Totals, purchase};
 pub use rank::{RankKey, better, by_rank_key};
 pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};
 pub use size::{
-    BoardSizing, Choice, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all, evaluate_part, size,
-    size_position, size_watched,
+    BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
+    evaluate_part, size, size_position, size_watched,
 };

@@ -2,14 +2,13 @@
 
 use rayon::prelude::*;
 
-use super::asked::{JobCurrency, need_cost};
 use super::catalog_index::CatalogIndex;
 use super::contexts::Contexts;
 use super::interval::Interval;
 use super::position_context::PositionContext;
 use super::reasons::{check_name, figure, reason};
 use super::size::{Ranked, Sizing, Source, evaluate_all, evaluate_part};
-use crate::domain::{Check, Job, OfferBook, Outcome, PositionId};
+use crate::domain::{Check, Job, Outcome, PositionId};
 
 /// A part at a position, as a list of changes shows it.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,23 +46,15 @@ impl PickChange {
     }
 }
 
-/// Where prices and verdicts come from.
-#[derive(Clone, Copy)]
-pub struct Market<'a> {
-    /// The job.
-    pub job: &'a Job,
-    /// The parts.
-    pub catalog_index: &'a CatalogIndex,
-    /// Further offers.
-    pub book: &'a OfferBook,
-}
-
 /// The positions whose part `picks` changes, with what each had and gets; positions that have the part already as their pick are left out.
 #[must_use]
-pub fn pick_changes(market: Market, sizing: &Sizing, picks: &[(PositionId, String)]) -> Vec<PickChange> {
-    let Market { job, catalog_index, book } = market;
+pub fn pick_changes(
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    sizing: &Sizing,
+    picks: &[(PositionId, String)],
+) -> Vec<PickChange> {
     let catalog = catalog_index.catalog();
-    let currency = JobCurrency::of(job, catalog);
     let after = picked(job, picks.iter().cloned());
     let places = Contexts::new(&after, catalog);
     let change = |(id, number): &(PositionId, String)| {
@@ -78,7 +69,7 @@ pub fn pick_changes(market: Market, sizing: &Sizing, picks: &[(PositionId, Strin
             part_number: Some(catalog.part_number(part.id).to_owned()),
             verdict: part.evaluation.verdict,
             years: part.evaluation.figures.calendar_years,
-            cost: need_cost(job, &currency, catalog, book, *id, part.id),
+            cost: context.cost_of_need(catalog, part.id),
         };
         let none =
             || Fitting { part_number: position.pick.clone(), verdict: sized.choice.verdict, years: None, cost: None };
@@ -166,12 +157,12 @@ pub enum LimitStays {
 /// # Errors
 /// [`LimitStays`].
 pub fn limit_step(
-    market: Market,
+    job: &Job,
+    catalog_index: &CatalogIndex,
     sizing: &Sizing,
     board: usize,
     accept_marginal: bool,
 ) -> Result<LimitStep, LimitStays> {
-    let Market { job, catalog_index, book } = market;
     let catalog = catalog_index.catalog();
     let now = interval_with(sizing, Some(board), &[]);
     let (Some(years), Some(id)) = (now.years, now.limiting) else { return Err(LimitStays::Unknown) };
@@ -180,13 +171,12 @@ pub fn limit_step(
         return Err(LimitStays::Reached);
     }
     let context = PositionContext::new(job, catalog, id).ok_or(LimitStays::Unknown)?;
-    let currency = JobCurrency::of(job, catalog);
     let next = sizing.interval_with(id, None).years.unwrap_or(cap).min(cap);
     let worst = if accept_marginal { Outcome::Marginal } else { Outcome::Pass };
     let lasts = |part: &Ranked| part.evaluation.figures.calendar_years.unwrap_or_default();
     let longer = evaluate_all(&context, catalog, &catalog_index.admitted(&context));
     let longer = longer.into_iter().filter(|part| part.evaluation.verdict <= worst && lasts(part) > years);
-    let priced = longer.map(|part| (need_cost(job, &currency, catalog, book, id, part.id), part));
+    let priced = longer.map(|part| (context.cost_of_need(catalog, part.id), part));
     // What reaches the next limit first, then what costs least, unpriced last, then what lasts longest.
     let key = |(cost, part): &(Option<f64>, Ranked)| {
         let short = (next - lasts(part)).max(0.0);
@@ -197,7 +187,7 @@ pub fn limit_step(
     };
     let (_, part) = priced.min_by(|a, b| order(&key(a), &key(b))).ok_or(LimitStays::NoPart(id))?;
     let picks = [(id, catalog.part_number(part.id).to_owned())];
-    let change = pick_changes(market, sizing, &picks).pop().ok_or(LimitStays::NoPart(id))?;
+    let change = pick_changes(job, catalog_index, sizing, &picks).pop().ok_or(LimitStays::NoPart(id))?;
     let then = interval_with(sizing, Some(board), &[&change]);
     let extra = change.then.cost.zip(change.now.cost).map(|(then, now)| then - now);
     Ok(LimitStep { change, now, then, extra })
@@ -250,13 +240,12 @@ mod tests {
 
     #[test]
     fn a_list_of_changes_tells_what_is_lost_and_which_picks_are_a_persons() {
-        let (mut job, catalog_index, book) = (job(), catalog_index(), OfferBook::default());
+        let (mut job, catalog_index) = (job(), catalog_index());
         job.boards[0].positions[2].pick = None;
         let sizing = size(&job, &catalog_index);
-        let market = Market { job: &job, catalog_index: &catalog_index, book: &book };
         let at = |index| PositionId { board: 0, index };
         let picks = [(at(0), "USUAL".to_owned()), (at(1), "TIGHT".to_owned()), (at(2), "LONG".to_owned())];
-        let changes = pick_changes(market, &sizing, &picks);
+        let changes = pick_changes(&job, &catalog_index, &sizing, &picks);
         assert_eq!(changes.iter().map(|c| (c.position.index, c.picked)).collect::<Vec<_>>(), [(1, true), (2, false)]);
         // 41 V on 50 V is 82 %, over the 80 % of the policy.
         assert_eq!((changes[0].now.verdict, changes[0].then.verdict), (Outcome::Fail, Outcome::Marginal));
@@ -270,12 +259,11 @@ mod tests {
 
     #[test]
     fn the_limit_is_removed_step_by_step_until_the_target() {
-        let (mut job, catalog_index, book) = (job(), catalog_index(), OfferBook::default());
+        let (mut job, catalog_index) = (job(), catalog_index());
         let mut limits = Vec::new();
         let stays = loop {
             let sizing = size(&job, &catalog_index);
-            let market = Market { job: &job, catalog_index: &catalog_index, book: &book };
-            match limit_step(market, &sizing, 0, false) {
+            match limit_step(&job, &catalog_index, &sizing, 0, false) {
                 Ok(step) => {
                     assert!(step.then.years > step.now.years && step.change.then.verdict == Outcome::Pass);
                     assert_ne!(step.change.then.part_number.as_deref(), Some("TIGHT"));

@@ -69,7 +69,7 @@ pub struct Workings {
 #[must_use]
 pub fn workings(context: &PositionContext, can: &Can) -> Option<Workings> {
     let (under, _) = context.under_duty(can)?;
-    let duty = context.phases.as_deref()?;
+    let duty = context.duty()?;
     let rated_hz = can.ripple_hz?;
     let multipliers = Multipliers::of(can);
     let factor = |hz: f64| {
@@ -92,7 +92,7 @@ pub fn workings(context: &PositionContext, can: &Can) -> Option<Workings> {
         life_h: under.phase(phase, Change::NONE).nominal_h,
     });
     Some(Workings {
-        lines: context.ripple.as_deref()?.iter().map(step).collect::<Option<_>>()?,
+        lines: context.lines()?.iter().map(step).collect::<Option<_>>()?,
         equivalent_a: under.equivalent_a(),
         rated_rise_k: under.rated_rise_k(),
         test_rise_k: under.test_rise_k(),

@@ -2,11 +2,10 @@
 
 use std::sync::Arc;
 
-use refarad::domain::{OfferBook, PositionId};
+use refarad::domain::PositionId;
 use refarad::files::demo;
 use refarad::sizing::board_plan::{PlanScope, plan_base};
 use refarad::sizing::fitted::fitted;
-use refarad::sizing::pick_change::Market;
 use refarad::sizing::{
     CatalogIndex, PositionContext, duty, heat_opinion, old_part, parallel, size, spread, stored_energy, substitution,
 };
@@ -47,8 +46,7 @@ fn every_pick_of_the_demo_can_be_defended() {
             println!("{reference} {}: {}", old_part::word(part.assessment.condition), part.sentence());
         }
         let scope = PlanScope { board: Some(board), accept_marginal: true, short_lived: true };
-        let market = Market { job: &job, catalog_index: &catalog_index, book: &OfferBook::default() };
-        let base = plan_base(market, &sizing, scope);
+        let base = plan_base(&job, &catalog_index, &sizing, scope);
         let answer = base.answer(Some(30.0)).unwrap();
         println!("{:?} {:?} left out {:?}", base.as_built.at_most_years, base.as_chosen.at_most_years, base.left_out);
         for costed in &answer.over_horizon {

@@ -53,6 +53,7 @@ pub(crate) fn refusal(session: &Session, command: Command) -> Option<String> {
         | Command::ExportSuppliers
         | Command::ExportWorkbook
         | Command::ExportWorksheet
+        | Command::ExportInspection
         | Command::ExportJustification
             if session.job().positions().next().is_none() =>
         {

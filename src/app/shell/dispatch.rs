@@ -214,6 +214,7 @@ impl Window {
             Command::ExportSuppliers => self.dialogs.ask(Question::File(FilePurpose::Suppliers)),
             Command::ExportWorkbook => self.dialogs.ask(Question::File(FilePurpose::Workbook)),
             Command::ExportWorksheet => self.dialogs.ask(Question::File(FilePurpose::Worksheet)),
+            Command::ExportInspection => self.dialogs.ask(Question::File(FilePurpose::Inspection)),
             Command::ExportJustification => self.dialogs.ask(Question::File(FilePurpose::Justification)),
             Command::ExportUnits => self.dialogs.ask(Question::File(FilePurpose::Units)),
             Command::Shortcuts => session.selection.overlay = Some(Overlay::Keys),
@@ -245,6 +246,8 @@ impl Window {
             Some(Answer::Recover) => keep.recover(&workers.loading),
             Some(Answer::DropRecovered) => keep.drop_recovered(session),
             Some(Answer::RecoverLater) => keep.recover_later(session),
+            Some(Answer::OpenDoubtful) => self.hold_doubtful(),
+            Some(Answer::LeaveDoubtful) => self.leave_doubtful(),
             Some(Answer::File(purpose, path)) => {
                 self.use_file(purpose, path);
                 // Of several files chosen together the next one is due.
@@ -289,6 +292,7 @@ impl Window {
             | FilePurpose::Suppliers
             | FilePurpose::Workbook
             | FilePurpose::Worksheet
+            | FilePurpose::Inspection
             | FilePurpose::Justification => papers::write_paper(session, exporting, purpose, path),
             FilePurpose::ImportList => self.open_list(path),
             FilePurpose::ReadMapping => views.import.read_mapping(session, &path),

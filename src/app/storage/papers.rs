@@ -27,6 +27,7 @@ pub(crate) fn write_paper(
             FilePurpose::Suppliers => return write_suppliers(&path, &job, &bought),
             FilePurpose::Workbook => purchase_workbook::xlsx(&job, &bought).map_err(|error| error.to_string())?,
             FilePurpose::Worksheet => sheets::worksheet(&job, &catalog_index, &sizing, &bought, today).into_bytes(),
+            FilePurpose::Inspection => sheets::inspection(&job, catalog_index.catalog(), &bought, today).into_bytes(),
             FilePurpose::Justification => {
                 let provenance = sheets::Provenance::of(job_path.as_deref(), &job, &[], unsaved);
                 sheets::justification(&job, &catalog_index, &sizing, &provenance, today).into_bytes()

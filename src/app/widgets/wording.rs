@@ -9,10 +9,7 @@ use crate::app::state::scene::Scene;
 /// Shown where a figure is not known.
 pub(crate) const UNKNOWN: &str = "unknown";
 
-/// A share as percent without decimals: `76 %`.
-pub(crate) fn percent(share: f64) -> String {
-    format!("{:.0} %", share * 100.0)
-}
+pub(crate) use crate::domain::style::percent;
 
 /// A figure with its unit, or that it is not known.
 pub(crate) fn with_unit(value: Option<f64>, unit: &str) -> String {

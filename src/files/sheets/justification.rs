@@ -5,6 +5,7 @@ use super::fitting::charges;
 use super::html::{Orientation, blank, escape, known, page};
 use super::position_page::{position_page, share};
 use super::provenance::Provenance;
+use crate::domain::safety::WHO_DECIDES;
 use crate::domain::{Board, Check, Date, Job, Outcome};
 use crate::sizing::reasons::figure;
 use crate::sizing::{BoardSizing, CatalogIndex, Contexts, Due, Interval, PositionSizing, Sizing};
@@ -180,6 +181,6 @@ fn sources() -> String {
     let rows: String =
         SOURCES.iter().map(|(check, source)| format!("<tr><td>{}</td><td>{source}</td></tr>", check.word())).collect();
     format!(
-        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table>\n<p class=\"small\">The figures are an aid to judgement; local codes and licensed practice decide.</p></section>\n"
+        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table>\n<p class=\"small\">The figures are an aid to judgement. {WHO_DECIDES}</p></section>\n"
     )
 }

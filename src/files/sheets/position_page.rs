@@ -2,10 +2,13 @@
 
 use super::fitting::{Charge, rating, size};
 use super::html::escape;
+use crate::domain::schema::{self, contradictions};
+use crate::domain::style;
 use crate::domain::{Assumed, Can, Check, EnduranceBasis, Outcome, Part, Position, Technology};
 use crate::physics::body;
 use crate::physics::life::LIFE_CAP_H;
 use crate::physics::voltage::usual_surge_v;
+use crate::sizing::assumed::assumed_words;
 use crate::sizing::reasons::{check_name, figure, nearest, reason};
 use crate::sizing::workings::{Workings, alternatives, workings};
 use crate::sizing::{CatalogIndex, Contexts, Evaluation, PositionContext, PositionSizing, Ranked};
@@ -21,7 +24,8 @@ pub(super) fn exact(value: f64) -> String {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a handful of digits")]
     let decimals = (4.0 - value.abs().log10().floor()).clamp(0.0, 12.0) as usize;
     let text = format!("{value:.decimals$}");
-    if decimals == 0 { text } else { text.trim_end_matches('0').trim_end_matches('.').to_owned() }
+    let text = if decimals == 0 { &text } else { text.trim_end_matches('0').trim_end_matches('.') };
+    style::grouped(text)
 }
 
 /// A share as percent.
@@ -31,11 +35,6 @@ pub(super) fn share(value: Option<f64>) -> String {
         Some(_) => "beyond".to_owned(),
         None => "–".to_owned(),
     }
-}
-
-/// A frequency in the unit it is usually told in.
-fn hertz(hz: f64) -> String {
-    if hz >= 1000.0 { format!("{} kHz", exact(hz / 1000.0)) } else { format!("{} Hz", exact(hz)) }
 }
 
 /// The section of a position; `None` when the job has no such position.
@@ -103,7 +102,11 @@ fn part_line(part: &Part) -> String {
 
 /// What was built in, what it is for, its charge, the person's note.
 fn original(position: &Position, charge: Option<&Charge>) -> String {
-    let role = position.role.map_or("unknown", <&str>::from).replace('_', " ");
+    let role = position.role.map_or_else(|| "unknown".to_owned(), |role| schema::spoken(role.into()));
+    let wrong: String = contradictions(position)
+        .into_iter()
+        .map(|(_, words)| format!(" <b>Contradiction:</b> {}.", escape(&words)))
+        .collect();
     let energy = charge.map_or_else(
         || "unknown, treat as charged".to_owned(),
         |charge| {
@@ -113,7 +116,7 @@ fn original(position: &Position, charge: Option<&Charge>) -> String {
     let note = position.note.as_deref().filter(|note| !note.trim().is_empty());
     let note = note.map_or_else(String::new, |note| format!(" Note: {}.", escape(note.trim().trim_end_matches('.'))));
     format!(
-        "<p class=\"small\">Original: {}, {}, {} mm. Role: {role}. Stored energy: {energy}.{note}</p>",
+        "<p class=\"small\">Original: {}, {}, {} mm. Role: {role}. Stored energy: {energy}.{note}{wrong}</p>",
         escape(position.original.label.as_deref().unwrap_or("no label")),
         rating(&position.original.can),
         size(&position.original.can)
@@ -135,7 +138,7 @@ fn given(position: &Position, place: &PositionContext, part: Option<(&Part, &Eva
         Given("U ripple peak", stress.ripple_peak_v, "V", 'g'),
         Given("U transient", stress.transient_v, "V", 'g'),
         Given("U lowest", stress.min_v, "V", 'g'),
-        Given("Ta lowest", stress.ambient_min_c, "°C", 'g'),
+        Given("Ta lowest", place.coldest_c(), "°C", from(stress.ambient_min_c, 'd')),
         Given("Target", place.target_h(), "h", from(position.needs.life_h, 'd')),
         Given("Hours a year", place.hours_per_year(), "h", 'g'),
         Given("ESR limit", esr_max, "mΩ", from(position.needs.esr_max_mohm, 'o')),
@@ -165,9 +168,12 @@ fn given(position: &Position, place: &PositionContext, part: Option<(&Part, &Eva
 /// The part's data as the checks use it.
 fn data(can: &Can, evaluation: &Evaluation) -> Vec<Given> {
     let assumed = |figure: Assumed| if evaluation.assumed.contains(figure) { 'a' } else { 'c' };
-    let surge = can.surge_v.or_else(|| can.rated_v.map(|rated_v| usual_surge_v(can.technology_or_wet(), rated_v)));
+    let surge =
+        can.surge_v.or_else(|| can.rated_v.map(|rated_v| usual_surge_v(can.technology_or_wet(), rated_v).sure_v));
     let body = body::of(can);
+    let peak_from = if evaluation.assumed.contains(Assumed::DC) { 'a' } else { 'd' };
     vec![
+        Given("U peak", evaluation.figures.peak_v, "V", peak_from),
         Given("U_R", can.rated_v, "V", 'c'),
         Given("U surge", surge, "V", assumed(Assumed::SURGE)),
         Given("C", can.capacitance_uf, "µF", 'c'),
@@ -200,10 +206,15 @@ fn checks(place: &PositionContext, can: &Can, part: &Ranked) -> String {
         )
     };
     let rows: String = Check::ALL.into_iter().map(row).collect();
-    let names: Vec<&str> = part.evaluation.assumed.words().collect();
-    let assumed = if names.is_empty() { "nothing".to_owned() } else { names.join(", ") };
+    let names = assumed_words(place, can, &part.evaluation);
+    let assumed = if names.is_empty() { "nothing".to_owned() } else { escape(&names.join(", ")) };
+    let stress = if part.evaluation.passes_on_assumed_stress() {
+        "<b>Passes only on assumed stress: measure it.</b> "
+    } else {
+        ""
+    };
     format!(
-        "<table class=\"tight\"><thead><tr><th>Check</th><th>Outcome</th><th>Figures</th><th>Margin</th></tr></thead><tbody>{rows}</tbody></table><p class=\"small\">Assumed: {assumed}.</p>"
+        "<table class=\"tight\"><thead><tr><th>Check</th><th>Outcome</th><th>Figures</th><th>Margin</th></tr></thead><tbody>{rows}</tbody></table><p class=\"small\">{stress}Assumed: {assumed}.</p>"
     )
 }
 
@@ -213,7 +224,7 @@ fn ripple_and_life(place: &PositionContext, can: &Can, evaluation: &Evaluation, 
     let lines: Vec<String> = sum
         .lines
         .iter()
-        .map(|line| format!("({} / {})² [{}]", exact(line.a), exact(line.factor), hertz(line.hz)))
+        .map(|line| format!("({} / {})² [{}]", exact(line.a), exact(line.factor), style::hertz(line.hz)))
         .collect();
     let lines = if lines.is_empty() { "0".to_owned() } else { lines.join(" + ") };
     let phases: String = sum

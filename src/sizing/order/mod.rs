@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 use super::asked::JobCurrency;
 use super::catalog_index::CatalogIndex;
 use super::few_lines::{self, Ended, Limits, Progress};
-use super::pick_change::{Market, PickChange, pick_changes, picked};
+use super::pick_change::{PickChange, pick_changes, picked};
 use super::size::Sizing;
 use crate::domain::{Job, OfferBook, Outcome, PartId, PositionId};
 use instance::Instance;
@@ -155,10 +155,10 @@ impl Order {
 
     /// What changes at each position that gets another part, for a person to agree to.
     #[must_use]
-    pub fn changes(&self, market: Market, sizing: &Sizing) -> Vec<PickChange> {
+    pub fn changes(&self, job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing) -> Vec<PickChange> {
         let picks: Vec<(PositionId, String)> =
             self.picks.iter().map(|pick| (pick.position, self.name(pick.part).to_owned())).collect();
-        pick_changes(market, sizing, &picks)
+        pick_changes(job, catalog_index, sizing, &picks)
     }
 
     /// The job with the parts of the order as picks.

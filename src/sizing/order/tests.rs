@@ -109,15 +109,13 @@ fn an_order_keeps_picks_lists_what_changes_and_carries_its_own_names() {
     }
     let picked: Vec<_> = job.positions().filter_map(|(id, position)| Some((id, position.pick.clone()?))).collect();
     let sizing = sizing::size(&job, &catalog_index);
-    let book = OfferBook::default();
-    let market = Market { job: &job, catalog_index: &catalog_index, book: &book };
     let kept = find(&job, &catalog_index, &OrderOptions::default()).unwrap();
     let new = kept.picks.iter().filter(|pick| job.position(pick.position).unwrap().pick.is_none()).count();
-    assert_eq!(kept.changes(market, &sizing).len(), new);
+    assert_eq!(kept.changes(&job, &catalog_index, &sizing).len(), new);
     for (id, pick) in &picked {
         assert!(kept.picks.iter().all(|of| of.position != *id || number(of.part) == *pick));
     }
-    let replaced = find(&job, &catalog_index, &REPLACING).unwrap().changes(market, &sizing);
+    let replaced = find(&job, &catalog_index, &REPLACING).unwrap().changes(&job, &catalog_index, &sizing);
     assert!(replaced.iter().filter(|change| change.picked && !change.is_free()).count() > 5);
     let parts = kept.picks.iter().flat_map(|pick| [pick.part, pick.cheapest]).chain(kept.lines.iter().map(|l| l.part));
     assert!(parts.into_iter().all(|part| kept.name(part) == number(part)));

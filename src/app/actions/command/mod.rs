@@ -74,6 +74,8 @@ pub(crate) enum Command {
     ExportWorkbook,
     /// Writes the sheet for the bench.
     ExportWorksheet,
+    /// Writes the sheet for incoming goods.
+    ExportInspection,
     /// Writes the engineer's sheet.
     ExportJustification,
     /// Writes the record of the units as a table.

@@ -144,6 +144,14 @@ pub(super) const TABLE: &[(Command, Info)] = {
             &[],
         ),
         entry(
+            Command::ExportInspection,
+            "Export inspection…",
+            "Writes the sheet for incoming goods, limits of every ordered part and boxes to fill, to print (HTML).",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
             Command::ExportJustification,
             "Export justification…",
             "Writes the engineer's sheet, why each part holds, to print (HTML).",

@@ -19,12 +19,12 @@ use crate::sizing::heat_opinion::{Explained, HeatOpinions, explain_rise, opinion
 use crate::sizing::interval_plan::Plan;
 use crate::sizing::old_part::{OldPart, board_by_condition, old_part};
 use crate::sizing::parallel::{ParallelGroup, groups};
-use crate::sizing::pick_change::{LimitStays, LimitStep, Market, PickChange, limit_step, pick_changes};
+use crate::sizing::pick_change::{LimitStays, LimitStep, PickChange, limit_step, pick_changes};
 use crate::sizing::series::{SeriesString, strings};
 use crate::sizing::spread::{self, Settings, YearsSpread};
 use crate::sizing::stored_energy::{StoredEnergy, stored_energy};
 use crate::sizing::substitution::{self, applied, one_for_all, two_for_one};
-use crate::sizing::{CatalogIndex, PositionContext, Sizing, Supply};
+use crate::sizing::{CatalogIndex, PositionContext, Sizing};
 
 /// Substitutions shown for each way.
 const PROPOSALS_SHOWN: usize = 3;
@@ -198,8 +198,7 @@ impl Answers {
         });
         let board = known.cloned().unwrap_or_else(|| Arc::new(board(&question, catalog_index, &settings)));
         let interval = board.base.answer(question.horizon_years).map_err(|error| error.to_string());
-        let market = Market { job, catalog_index, book: &question.offers.book };
-        let proposal = |plan: &Plan| proposal(&board.base, plan, market, sizing);
+        let proposal = |plan: &Plan| proposal(&board.base, plan, job, catalog_index, sizing);
         let found = interval.as_ref().ok();
         let for_target = found.and_then(|answer| answer.for_target.as_ref()).map(proposal);
         let best = found.and_then(|answer| answer.best.as_ref()).map(|best| proposal(&best.plan));
@@ -248,10 +247,9 @@ impl Answers {
 }
 
 /// What a plan brings, in part numbers, and what its picks spoil for each other.
-fn proposal(base: &PlanBase, plan: &Plan, market: Market, sizing: &Sizing) -> Proposal {
-    let Market { job, catalog_index, .. } = market;
+fn proposal(base: &PlanBase, plan: &Plan, job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing) -> Proposal {
     let spoiled = base.worse_than_planned(plan, job, catalog_index).into_iter().map(|(id, _)| id).collect();
-    let changes = pick_changes(market, sizing, &base.picks(plan, catalog_index));
+    let changes = pick_changes(job, catalog_index, sizing, &base.picks(plan, catalog_index));
     Proposal { interval_years: plan.interval_years, parts_cost: plan.parts_cost, changes, spoiled }
 }
 
@@ -270,15 +268,8 @@ fn explained(place: &PositionContext, position: &Position, rise_k: f64, hz: Opti
 
 fn as_fitted(candidate: Candidate, can: &Can, catalog: &Catalog) -> Fitted {
     match candidate {
-        Candidate::Original => {
-            Fitted { name: "original part".into(), can: can.clone(), supply: Supply::default(), original: true }
-        }
-        Candidate::Part(id) => Fitted {
-            name: catalog.part_number(id).to_owned(),
-            can: can.clone(),
-            supply: Supply::of(catalog, id),
-            original: false,
-        },
+        Candidate::Original => Fitted { name: "original part".into(), can: can.clone(), part: None },
+        Candidate::Part(id) => Fitted { name: catalog.part_number(id).to_owned(), can: can.clone(), part: Some(id) },
     }
 }
 
@@ -288,14 +279,13 @@ fn board(question: &Question, catalog_index: &CatalogIndex, settings: &Settings)
     let (job, sizing, catalog) = (&*snapshot.job, &snapshot.sizing, catalog_index.catalog());
     let chosen =
         |id: PositionId| Some((id, PositionContext::new(job, catalog, id)?, fitted(job, catalog, sizing, id)?.can));
-    let market = Market { job, catalog_index, book: &offers.book };
     let ids = job.positions().map(|(id, _)| id).filter(|id| id.board == board);
     let positions: Vec<(PositionId, PositionContext, Can)> = ids.filter_map(chosen).collect();
     BoardAnswers {
         snapshot: snapshot.clone(),
         offers: offers.clone(),
-        base: plan_base(market, sizing, scope),
-        limit: limit_step(market, sizing, board, scope.accept_marginal),
+        base: plan_base(job, catalog_index, sizing, scope),
+        limit: limit_step(job, catalog_index, sizing, board, scope.accept_marginal),
         scope,
         each: positions
             .iter()
@@ -313,7 +303,7 @@ fn board(question: &Question, catalog_index: &CatalogIndex, settings: &Settings)
         with_original: positions
             .iter()
             .map(|(id, ..)| *id)
-            .filter(|&id| fitted(job, catalog, sizing, id).is_some_and(|fitted| fitted.original))
+            .filter(|&id| fitted(job, catalog, sizing, id).is_some_and(|fitted| fitted.part.is_none()))
             .collect(),
         old_parts: board_by_condition(job, catalog, board, Date::today().map(Date::fractional_year)),
     }

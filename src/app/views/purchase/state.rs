@@ -19,7 +19,6 @@ use crate::domain::{Date, Job};
 use crate::files::offers::{self, OffersRead};
 use crate::files::unit_record::{self, RecordsRead};
 use crate::files::{companions, purchase};
-use crate::sizing::pick_change::Market;
 use crate::sizing::{self, OrderOptions};
 
 /// Lists of offers as read, or why not.
@@ -144,6 +143,8 @@ impl PurchaseState {
                 };
                 let parts = if read.book.len() == 1 { "part" } else { "parts" };
                 session.say(format!("Offers for {} {parts} at hand{rejected}.", read.book.len()));
+                let offers = Arc::new(read.book.clone());
+                session.catalog_index = Arc::new(session.catalog_index.with_offers(offers));
                 session.offers = Arc::new(read);
                 self.few_lines.outdate();
             }
@@ -180,6 +181,9 @@ impl PurchaseState {
         self.asked.offers.clone_from(&wanted);
         self.work.offers.cancel();
         let Some((path, _)) = wanted else {
+            if !session.offers.book.is_empty() {
+                session.catalog_index = Arc::new(session.catalog_index.with_offers(Arc::default()));
+            }
             session.offers = Arc::default();
             return;
         };
@@ -243,8 +247,8 @@ impl PurchaseState {
             let order = order.map_err(|error| error.to_string());
             let fresh = Arc::ptr_eq(&job, &snapshot.job);
             let anew = (!fresh).then(|| sizing::size(&job, &catalog_index));
-            let market = Market { job: &job, catalog_index: &catalog_index, book: &read.book };
-            let changes = order.as_ref().map(|order| order.changes(market, anew.as_ref().unwrap_or(&snapshot.sizing)));
+            let sizing = anew.as_ref().unwrap_or(&snapshot.sizing);
+            let changes = order.as_ref().map(|order| order.changes(&job, &catalog_index, sizing));
             Found { changes: changes.unwrap_or_default(), job, order, outdated: false }
         });
     }
