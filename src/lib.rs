@@ -11,7 +11,7 @@
 //! | [`files`] | readers and writers: job file, catalogue, exports, the built-in demo |
 //! | `app` | the window, a feature that is on by default: reads what the others found out and never computes on its own |
 //!
-//! What every figure means and where it comes from is told in `GUIDE.md`, which is also the help of the window.
+//! What every figure means and where it comes from is told in `src/app/views/help/GUIDE.md`, which is also the help of the window.
 //!
 //! # Example
 //!
@@ -19,16 +19,16 @@
 //!
 //! ```
 //! use std::sync::Arc;
-//! use refarad::{files::demo, sizing::{self, Market}};
+//! use refarad::{files::demo, sizing::{self, CatalogIndex}};
 //!
 //! # fn main() -> Result<(), Box<dyn std::error::Error>> {
 //! let job = demo::job()?.job;
-//! let market = Market::new(Arc::new(demo::parts()?.catalog));
-//! let sizing = sizing::size(&job, &market);
+//! let catalog_index = CatalogIndex::new(Arc::new(demo::parts()?.catalog));
+//! let sizing = sizing::size(&job, &catalog_index);
 //!
 //! let first = &sizing.positions[0];
 //! let part = first.choice.part.ok_or("no part holds")?;
-//! assert_eq!(market.catalog().part_number(part.id), "SKARN-400-220U");
+//! assert_eq!(catalog_index.catalog().part_number(part.id), "SKARN-400-220U");
 //! assert!(first.choice.verdict.usable());
 //!
 //! // Why, in figures: 334 V peak on 400 V rated; the life before the cap of 15 years.

@@ -1,71 +1,43 @@
 //! The window. Views read a `Scene` and push `Action`s; [`Window`] carries them out.
 //!
-//! | layer | modules |
+//! | room | what is in it |
 //! |---|---|
-//! | what is there | `session` (job, messages), `selection`, `snapshot` and `candidates` (what was found out), `scene` (all of it, to read) |
-//! | what is wanted | `command` (named wishes with keys), `shortcuts`, `action` (wishes with particulars), `edit`, `history` |
-//! | carrying it out | `carry` (actions and commands), `refusal` (why not), `moving`, `picking`, `rearrange`, `ask` (file dialogs, unsaved work) |
-//! | other threads | `worker` (a lane for each kind of work), `lanes` (which there are), `catch_up` (what has arrived, what to ask for next) |
-//! | files | `opening`, `saving`, `stock` (catalogues), `photo`, `take` and `intake` (what comes from outside), `export`, `buying` (offers, orders, units) |
-//! | nothing lost | `keep` (recovery of unsaved work), `settings` (between runs), `mishap` (when the window stumbles) |
-//! | drawing | `theme`, `icon`, `wording`, `explain`, `widgets`, `bar`, `positions`, `editor`, `status`, `sheet`, `places` (one folder each) |
+//! | `state` | session, selection, history, snapshot, settings |
+//! | `widgets` | small pieces of every view, theme, wording, hover texts |
+//! | `actions` | commands, actions, why one is refused, dialogs, dispatch |
+//! | `work` | threads and what they answer |
+//! | `storage` | open, save, recovery, export, photos, catalogues |
+//! | `views` | a folder for each view |
+//! | `shell` | bar, list, status line, sheets |
 //!
 //! A view never computes physics, never changes the session and never reaches into another view's state.
 
-mod action;
-mod ask;
-mod bar;
-mod buying;
-mod candidates;
-mod carry;
-mod catch_up;
-mod command;
-mod edit;
-mod editor;
-mod explain;
-mod export;
-mod history;
-pub mod icon;
-mod intake;
-mod keep;
-mod lanes;
-mod mishap;
-mod moving;
-mod opening;
-mod photo;
-mod picking;
-mod places;
-mod positions;
-mod rearrange;
-mod refusal;
-mod saving;
-mod scene;
-mod selection;
-mod session;
-mod settings;
-mod sheet;
-mod shortcuts;
-mod snapshot;
-mod status;
-mod stock;
-mod take;
-mod theme;
+mod actions;
+mod shell;
+mod state;
+mod storage;
+mod views;
 mod widgets;
-mod wording;
-mod worker;
+mod work;
 
-use eframe::egui;
+use egui;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use ask::Asking;
-use keep::{Keep, Opened};
-use lanes::Lanes;
-use places::Places;
-use session::Session;
-use sheet::Sheet;
-use theme::space;
-use worker::{AnyLane, Waker};
+use actions::dialogs::Dialogs;
+use actions::{action, command, paste_drop, purchase, refusal, shortcuts};
+use shell::sheet::Sheet;
+use shell::{bar, list, panic_recovery, sheet, status};
+use state::session::Session;
+use state::{selection, session, settings};
+use storage::export;
+use storage::recovery::{Keep, Opened};
+use views::Views;
+use views::editor;
+use widgets::theme;
+use widgets::theme::space;
+use work::worker::{AnyWorker, Waker};
+use work::workers::Workers;
 
 use crate::domain::Job;
 use crate::files::companions::Held;
@@ -79,16 +51,17 @@ pub struct Start {
     pub job_path: Option<PathBuf>,
 }
 
-pub use keep::Folders;
+pub use shell::icon;
+pub use storage::recovery::Folders;
 
 /// The whole window, free of any windowing system: [`ui`](Self::ui) draws it into any egui area.
 pub struct Window {
     session: Session,
-    places: Places,
-    positions: positions::State,
-    editor: editor::State,
-    lanes: Lanes,
-    asking: Asking,
+    places: Views,
+    positions: list::ListState,
+    editor: editor::EditorState,
+    workers: Workers,
+    asking: Dialogs,
     sheet: Option<Sheet>,
     waker: Waker,
     /// The job and position the candidates were asked for last.
@@ -98,11 +71,11 @@ pub struct Window {
     /// The photo asked for last.
     photo_asked_for: Option<session::PhotoName>,
     /// What the purchase place asked for last.
-    buying_asked_for: buying::Asked,
+    buying_asked_for: purchase::Asked,
     leaving: bool,
     keep: Keep,
     /// The window stumbled, and the person has not said yet how to go on.
-    mishap: Option<mishap::Mishap>,
+    mishap: Option<panic_recovery::PanicRecovery>,
     /// The next drawing fails.
     #[cfg(test)]
     trips: bool,
@@ -145,11 +118,11 @@ impl Window {
         let waker = Waker::default();
         Self {
             session: Session::empty(),
-            places: Places::default(),
-            positions: positions::State::default(),
-            editor: editor::State::default(),
-            lanes: Lanes::new(&waker),
-            asking: Asking::new(&waker),
+            places: Views::default(),
+            positions: list::ListState::default(),
+            editor: editor::EditorState::default(),
+            workers: Workers::new(&waker),
+            asking: Dialogs::new(&waker),
             sheet: None,
             keep: Keep::new(&waker),
             mishap: None,
@@ -159,7 +132,7 @@ impl Window {
             asked_for: None,
             sizing_is_due: false,
             photo_asked_for: None,
-            buying_asked_for: buying::Asked::default(),
+            buying_asked_for: purchase::Asked::default(),
             leaving: false,
             picture: export::Picture::default(),
             opening: None,
@@ -183,28 +156,28 @@ impl Window {
     /// Whether there is work on other threads.
     #[must_use]
     pub fn is_working(&self) -> bool {
-        self.lanes.all().any(|lane| lane.busy().is_some())
+        self.workers.all().any(|worker| worker.busy().is_some())
     }
 
     /// Waits for the work on other threads, as a test or a picture has to.
     pub fn settle(&mut self) {
-        self.catch_up();
+        self.poll_workers();
         self.keep_work(true);
         self.keep_settings(true);
         self.keep.wait();
-        self.catch_up();
+        self.poll_workers();
         // One piece of work may ask for the next one, a few times over.
         for _ in 0..16 {
             if !self.is_working() {
                 break;
             }
-            self.lanes.all().for_each(AnyLane::wait);
-            self.catch_up();
+            self.workers.all().for_each(AnyWorker::wait);
+            self.poll_workers();
         }
         // What was saved meanwhile needs no recovery any more.
         self.keep_work(true);
         self.keep.wait();
-        self.catch_up();
+        self.poll_workers();
     }
 
     /// Draws everything and carries out what the person wants.
@@ -223,14 +196,14 @@ impl Window {
         #[cfg(test)]
         assert!(!std::mem::take(&mut self.trips), "by intent");
         let ctx = ui.ctx().clone();
-        self.catch_up();
+        self.poll_workers();
         if let Some(list) = self.keyboard_to.take() {
             ctx.memory_mut(|memory| memory.request_focus(widgets::focus_id(list)));
         }
         let mut wanted: Vec<action::Action> = Vec::new();
         if !self.is_asking() {
             wanted.extend(shortcuts::pressed(&ctx).into_iter().map(action::Action::Run));
-            wanted.extend(take::arrived(&ctx));
+            wanted.extend(paste_drop::arrived(&ctx));
         }
         self.places.life.prepare(&self.session);
         self.take_picture(&ctx);
@@ -259,13 +232,13 @@ impl Window {
         self.session.selection.hovered = None;
         out.extend(wanted);
         for action in out {
-            self.carry_out(&ctx, action);
+            self.dispatch(&ctx, action);
         }
         if ctx.input(|input| input.viewport().close_requested()) && !self.leaving && self.session.is_dirty() {
             ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
-            self.carry_out(&ctx, action::Action::Run(command::Command::Quit));
+            self.dispatch(&ctx, action::Action::Run(command::Command::Quit));
         }
-        self.catch_up();
+        self.poll_workers();
     }
 
     fn is_asking(&self) -> bool {
@@ -277,14 +250,14 @@ impl Window {
         let above = if ui.available_height() < space::SHORT { space::PANEL_SHORT } else { space::PANEL };
         let margin = egui::Margin::symmetric(space::PANEL, above);
         let frame = egui::Frame::new().fill(tokens.panel).inner_margin(margin);
-        let Self { session, places, positions, editor, lanes, sheet, asking, keep, .. } = self;
+        let Self { session, places, positions, editor, workers, sheet, asking, keep, .. } = self;
         let looks = &mut keep.settings.now;
         let scene = session.scene();
         let refusal = |command| refusal::refusal(session, command);
         egui::Panel::top("bar")
             .frame(frame)
             .show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
-        places.import.busy = lanes.lists.busy().or_else(|| lanes.gathering.busy());
+        places.import.busy = workers.lists.busy().or_else(|| workers.gathering.busy());
         // Its place is taken now, yet it is drawn last: so the Tab key reaches it last.
         let status_line = egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
             let line = egui::vec2(ui.available_width(), ui.spacing().interact_size.y);
@@ -296,7 +269,7 @@ impl Window {
         let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" }).frame(frame);
         let list = list.default_size(*list_width.start()).size_range(list_width);
         let list = looks.positions_width.iter().filter(|_| !narrow).fold(list, |list, &width| list.default_size(width));
-        let shown = list.show(ui, |ui| positions::show(ui, &scene, positions, out));
+        let shown = list.show(ui, |ui| list::show(ui, &scene, positions, out));
         if !narrow {
             looks.positions_width = Some(shown.response.rect.width().round());
         }
@@ -313,16 +286,16 @@ impl Window {
         if editor.open.is_none() || !narrow {
             let middle = egui::Frame::new().fill(tokens.base).inner_margin(margin);
             egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
-                places::show(ui, &scene, places, &refusal, out);
+                views::show(ui, &scene, places, &refusal, out);
             });
         }
         ui.scope_builder(egui::UiBuilder::new().max_rect(status_line.inner), |ui| {
-            let busy = lanes.all().filter_map(AnyLane::busy);
+            let busy = workers.all().filter_map(AnyWorker::busy);
             if let Some(unwanted) = status::show(ui, session, busy, out) {
-                lanes.all().for_each(|lane| lane.stop(&unwanted));
+                workers.all().for_each(|worker| worker.stop(&unwanted));
                 // Only its own work: the lists stay as they are when something else was to be stopped.
                 if places.import.busy.as_ref().is_some_and(|own| Arc::ptr_eq(own, &unwanted)) {
-                    out.push(action::Action::Import(places::import::Wish::Stop));
+                    out.push(action::Action::Import(views::import::ImportAction::Stop));
                 }
                 out.push(action::Action::Say(format!("Stopped: {}.", unwanted.what)));
             }
@@ -333,7 +306,7 @@ impl Window {
             *sheet = None;
         }
         asking.show(ui.ctx());
-        take::show_hovering(ui.ctx());
+        paste_drop::show_hovering(ui.ctx());
     }
 }
 
@@ -362,7 +335,7 @@ const ICON_SIDE: u32 = 128;
 /// # Errors
 /// In words, when there is no display or no way to draw on it.
 pub fn run(start: Start) -> Result<(), String> {
-    mishap::report_without_personal_paths();
+    panic_recovery::report_without_personal_paths();
     let folders = Folders::of_desktop();
     let looks = folders.as_ref().map(|folders| settings::Settings::read(&folders.settings).0).unwrap_or_default();
     let viewport = egui::ViewportBuilder::default()

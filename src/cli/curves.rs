@@ -8,7 +8,7 @@ use refarad::domain::{Can, Job, PositionId};
 use refarad::files::load::load;
 use refarad::files::{curves, save};
 use refarad::sizing::curves::{Axis, curve_set, steps};
-use refarad::sizing::{Market, Place, size_position};
+use refarad::sizing::{CatalogIndex, PositionContext, size_position};
 
 use super::Failure;
 
@@ -72,9 +72,9 @@ impl Against {
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let loaded = load(&args.job, &args.catalog).map_err(|error| error.to_string())?;
     let id = find(&loaded.job, args)?;
-    let place = Place::new(&loaded.job, loaded.market.catalog(), id)
+    let place = PositionContext::new(&loaded.job, loaded.catalog_index.catalog(), id)
         .ok_or_else(|| format!("--ref {}: expected a position of the job", args.reference))?;
-    let cans = cans(&loaded.job, &loaded.market, id, &args.parts)?;
+    let cans = cans(&loaded.job, &loaded.catalog_index, id, &args.parts)?;
     let axis = args.against.axis();
     let usual = axis.usual_range(&place, &cans.iter().map(|(_, can)| can).collect::<Vec<_>>());
     let (low, high) = (args.from.unwrap_or(usual.0), args.to.unwrap_or(usual.1));
@@ -117,8 +117,13 @@ fn find(job: &Job, args: &Args) -> Result<PositionId, Failure> {
 }
 
 /// The cans to draw, with their names.
-fn cans(job: &Job, market: &Market, id: PositionId, parts: &[String]) -> Result<Vec<(String, Can)>, Failure> {
-    let catalog = market.catalog();
+fn cans(
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    id: PositionId,
+    parts: &[String],
+) -> Result<Vec<(String, Can)>, Failure> {
+    let catalog = catalog_index.catalog();
     if !parts.is_empty() {
         let can = |number: &String| {
             let id = catalog.find(number.trim());
@@ -127,7 +132,7 @@ fn cans(job: &Job, market: &Market, id: PositionId, parts: &[String]) -> Result<
         };
         return parts.iter().map(can).collect();
     }
-    let chosen = size_position(job, market, id).and_then(|sized| sized.choice.part);
+    let chosen = size_position(job, catalog_index, id).and_then(|sized| sized.choice.part);
     let chosen = chosen.map(|part| (catalog.part_number(part.id).to_owned(), catalog.can(part.id)));
     let original = job.position(id).map(|position| ("original".to_owned(), position.original.can.clone()));
     Ok(chosen.into_iter().chain(original).collect())

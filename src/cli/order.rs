@@ -10,7 +10,7 @@ use refarad::files::load::{Loaded, load};
 use refarad::files::{export, job as job_file, offers, order as order_file};
 use refarad::sizing::few_lines::{Ended, Limits, Progress};
 use refarad::sizing::reasons::figure;
-use refarad::sizing::{Market, Order, Wishes};
+use refarad::sizing::{CatalogIndex, Order, OrderOptions};
 
 use super::{Failure, JobArgs, size, write};
 
@@ -37,7 +37,7 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let Loaded { job, market, mut rejected, notes, newer } =
+    let Loaded { job, catalog_index, mut rejected, notes, newer } =
         load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
     if newer && args.apply.is_some() {
         return Err(format!("{}: of a later version, so it is not written again", args.of.job.display()));
@@ -48,23 +48,30 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         eprintln!("note: {note}");
     }
     let limits = Limits { time: Duration::from_secs(args.seconds), ..Limits::default() };
-    let wishes = Wishes { keep_picks: args.keep_picks, accept_marginal: args.marginal, limits };
+    let constraints = OrderOptions { keep_picks: args.keep_picks, accept_marginal: args.marginal, limits };
     let mut live = super::live::Live::on_stderr();
-    let found = refarad::sizing::order(&job, &market, &read.book, &wishes, &AtomicBool::new(false), &mut |progress| {
-        live.show(&in_words(&progress));
-    });
+    let found = refarad::sizing::order(
+        &job,
+        &catalog_index,
+        &read.book,
+        &constraints,
+        &AtomicBool::new(false),
+        &mut |progress| {
+            live.show(&in_words(&progress));
+        },
+    );
     live.clear();
     let found = found.map_err(|error| format!("{}: {error}", args.of.job.display()))?;
-    print(&job, &market, &found);
-    let applied = found.applied(&job, &market);
+    print(&job, &catalog_index, &found);
+    let applied = found.applied(&job, &catalog_index);
     if let Some(folder) = &args.out {
         write::make(folder)?;
-        write::csv(folder, "order_picks.csv", |out| order_file::picks(out, &job, &market, &found))?;
-        write::csv(folder, "order_steps.csv", |out| order_file::steps(out, &job, &market, &found))?;
+        write::csv(folder, "order_picks.csv", |out| order_file::picks(out, &job, &catalog_index, &found))?;
+        write::csv(folder, "order_steps.csv", |out| order_file::steps(out, &job, &catalog_index, &found))?;
         write::csv(folder, "rejected.csv", |out| export::rejected(out, &rejected))?;
-        let sizing = refarad::sizing::size(&applied, &market);
+        let sizing = refarad::sizing::size(&applied, &catalog_index);
         say!();
-        size::buy(folder, &applied, &market, &sizing, &read.book, Date::today())?;
+        size::buy(folder, &applied, &catalog_index, &sizing, &read.book, Date::today())?;
     }
     if let Some(path) = &args.apply {
         job_file::write(path, &applied).map_err(|error| error.to_string())?;
@@ -84,8 +91,8 @@ fn in_words(progress: &Progress) -> String {
     format!("searching: {best}, bound {:.2}{gap}, {} branches", progress.lower_bound, progress.nodes)
 }
 
-fn print(job: &Job, market: &Market, order: &Order) {
-    let catalog = market.catalog();
+fn print(job: &Job, catalog_index: &CatalogIndex, order: &Order) {
+    let catalog = catalog_index.catalog();
     let currency = order.currency.code.as_deref().unwrap_or_default();
     let refs = |ids: &[PositionId]| job.references(ids, " ");
     let width = order.lines.iter().map(|line| catalog.part_number(line.part).chars().count()).max().unwrap_or_default();

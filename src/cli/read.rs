@@ -33,6 +33,15 @@ pub(super) struct Args {
     /// Figure for every position that does not say it, by its name in the job file: `stress.dc_v=24`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = ForEvery::parse)]
     every: Vec<ForEvery>,
+    /// Page of a data sheet to read, from 1; without it all
+    #[arg(long, value_name = "N")]
+    page: Option<usize>,
+    /// Table of a data sheet to read, by the number it is listed with; without it every list of parts
+    #[arg(long, value_name = "N")]
+    table: Option<usize>,
+    /// Letter of a sign whose letter a data sheet does not say, as it is printed beside it: `0a1b2c3d=φ`; may be given several times
+    #[arg(long, value_name = "SIGN=LETTER", value_parser = sign)]
+    sign: Vec<(String, String)>,
     /// Job whose positions a placement file places; without it those of the parts list in the same call
     #[arg(long, value_name = "JSON")]
     job: Option<PathBuf>,
@@ -51,7 +60,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let own = mapping::own_folder();
     let mut sources = Vec::new();
     for path in &args.files {
-        for mut source in Source::open(path, args.target).map_err(|error| error.to_string())? {
+        for mut source in open(path, args)? {
             source.map_by(&given, own.as_deref());
             sources.push(source);
         }
@@ -77,6 +86,28 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         }
     }
     Ok(done)
+}
+
+/// The tables of a file; of a data sheet with what was left out.
+fn open(path: &Path, args: &Args) -> Result<Vec<Source>, Failure> {
+    #[cfg(feature = "pdf")]
+    if path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf")) {
+        use refarad::files::datasheet::{Sheet, sheet};
+        let bytes = std::fs::read(path).map_err(|e| e.to_string())?;
+        let pages = sheet::pages(&bytes, args.page).map_err(|e| e.to_string())?;
+        let sheet = Sheet::of_pages(&pages, &args.sign.iter().cloned().collect());
+        if std::env::var("DUMP").is_ok() { for t in &sheet.tables { say!("== {} {:?}", t.place(), t.header); for r in &t.rows { say!("   {}", r.cells.iter().map(|c| c.text.replace('\n', "/")).collect::<Vec<_>>().join(" | ")); } say!("around {:?}", t.around); } }
+        let (sources, others) = sheet.sources(path, args.table);
+        for n in sheet.notes.iter().chain(&others) { say!("  {n}"); }
+        return Ok(sources);
+    }
+    Source::open(path, args.target).map_err(|error| error.to_string())
+}
+
+/// `0a1b2c3d=φ`: the letter of an unknown sign.
+fn sign(text: &str) -> Result<(String, String), String> {
+    let (key, letter) = text.split_once('=').ok_or("expected the name of a sign and its letter, such as 0a1b2c3d=φ")?;
+    Ok((key.trim().to_owned(), letter.trim().to_owned()))
 }
 
 /// Answers go to the files that have the column they are about; those about whole files to all of them.

@@ -94,6 +94,7 @@ fn layout(layout: Layout, separator: Separator) -> &'static str {
     match (layout, separator) {
         (Layout::Markdown, _) => "Markdown table",
         (Layout::Wiki, _) => "wiki table",
+        (Layout::Printed, _) => "printed table",
         (Layout::FixedWidth, _) | (_, Separator::Blanks) => "columns of blanks",
         (_, Separator::Comma) => "commas",
         (_, Separator::Semicolon) => "semicolons",

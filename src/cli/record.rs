@@ -69,9 +69,9 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
 
 fn add(args: &Add) -> Result<ExitCode, Failure> {
     let loaded = load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
-    let sizing = refarad::sizing::size(&loaded.job, &loaded.market);
+    let sizing = refarad::sizing::size(&loaded.job, &loaded.catalog_index);
     let date = args.date.or_else(Date::today).ok_or("the clock of this machine is off; give the day by --date")?;
-    let mut record = UnitRecord::planned(&loaded.job, loaded.market.catalog(), &sizing, &args.serial, date);
+    let mut record = UnitRecord::planned(&loaded.job, loaded.catalog_index.catalog(), &sizing, &args.serial, date);
     record.technician.clone_from(&args.technician);
     record.note.clone_from(&args.note);
     if let Some(path) = &args.values {

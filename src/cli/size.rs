@@ -7,7 +7,7 @@ use refarad::domain::{Date, Job, OfferBook};
 use refarad::files::load::{Loaded, load_mapped};
 use refarad::files::{export, offers, purchase, save, sheets};
 use refarad::progress::Progress;
-use refarad::sizing::{Market, Purchase, Sizing};
+use refarad::sizing::{CatalogIndex, Purchase, Sizing};
 
 use super::{Failure, JobArgs, summary, write};
 
@@ -37,11 +37,11 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let mappings = super::mappings(&args.map)?;
     let loaded = load_mapped(&args.of.job, &args.of.parts, &mappings, &Progress::default())
         .map_err(|error| error.to_string())?;
-    let Loaded { job, market, mut rejected, notes, .. } = loaded;
+    let Loaded { job, catalog_index, mut rejected, notes, .. } = loaded;
     let offers = offers::read_for_job(&job, &args.of.job).map_err(|error| error.to_string())?;
     rejected.extend(offers.rejected);
-    let sizing = refarad::sizing::size(&job, &market);
-    summary::print(&job, market.catalog(), &sizing);
+    let sizing = refarad::sizing::size(&job, &catalog_index);
+    summary::print(&job, catalog_index.catalog(), &sizing);
     for note in notes.iter().chain(&offers.notes) {
         eprintln!("note: {note}");
     }
@@ -50,11 +50,11 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     }
     if let Some(folder) = &args.out {
         write::make(folder)?;
-        write::csv(folder, "selection.csv", |out| export::selection(out, &job, &market, &sizing))?;
-        write::csv(folder, "candidates.csv", |out| export::candidates(out, &job, &market, &sizing, args.all))?;
+        write::csv(folder, "selection.csv", |out| export::selection(out, &job, &catalog_index, &sizing))?;
+        write::csv(folder, "candidates.csv", |out| export::candidates(out, &job, &catalog_index, &sizing, args.all))?;
         write::csv(folder, "rejected.csv", |out| export::rejected(out, &rejected))?;
         let today = Date::today();
-        let bought = buy(folder, &job, &market, &sizing, &offers.book, today)?;
+        let bought = buy(folder, &job, &catalog_index, &sizing, &offers.book, today)?;
         if args.per_supplier {
             per_supplier(folder, &job, &bought)?;
         }
@@ -62,8 +62,8 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
             let content = purchase::xlsx(&job, &bought).map_err(|error| format!("purchase.xlsx: {error}"))?;
             save(&folder.join("purchase.xlsx"), &content).map_err(|error| error.to_string())?;
         }
-        write::text(folder, "worksheet.html", &sheets::worksheet(&job, &market, &sizing, &bought, today))?;
-        write::text(folder, "justification.html", &sheets::justification(&job, &market, &sizing, today))?;
+        write::text(folder, "worksheet.html", &sheets::worksheet(&job, &catalog_index, &sizing, &bought, today))?;
+        write::text(folder, "justification.html", &sheets::justification(&job, &catalog_index, &sizing, today))?;
     }
     Ok(if sizing.complete() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
@@ -72,12 +72,12 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
 pub(super) fn buy(
     folder: &Path,
     job: &Job,
-    market: &Market,
+    catalog_index: &CatalogIndex,
     sizing: &Sizing,
     book: &OfferBook,
     today: Option<Date>,
 ) -> Result<Purchase, Failure> {
-    let bought = refarad::sizing::purchase(job, market, sizing, book, today);
+    let bought = refarad::sizing::purchase(job, catalog_index, sizing, book, today);
     write::csv(folder, "purchase.csv", |out| purchase::csv(out, job, &bought))?;
     summary::print_purchase(job, &bought);
     Ok(bought)

@@ -38,8 +38,8 @@ fn in_terminal(job: Option<&Path>, why: &str) -> Result<ExitCode, Failure> {
         None => load_demo(),
     };
     let loaded = loaded.map_err(|error| error.to_string())?;
-    let sizing = refarad::sizing::size(&loaded.job, &loaded.market);
-    summary::print(&loaded.job, loaded.market.catalog(), &sizing);
+    let sizing = refarad::sizing::size(&loaded.job, &loaded.catalog_index);
+    summary::print(&loaded.job, loaded.catalog_index.catalog(), &sizing);
     let name = job.map_or_else(|| "JOB".to_owned(), |path| path.display().to_string());
     say!();
     say!("{why}");

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::column::{Bounds, Column, NumberField};
+use super::column::{Bounds, NumberColumn, NumberField};
 use super::table::PairTable;
 use crate::progress::Progress;
 
@@ -111,7 +111,7 @@ macro_rules! can_numbers {
 
         /// The numeric fields of many cans, a column each.
         #[derive(Debug, Clone, Default)]
-        pub struct CanColumns { $(#[doc = concat!("Column of [`Can::", stringify!($name), "`].")] pub $name: Column,)* }
+        pub struct CanColumns { $(#[doc = concat!("Column of [`Can::", stringify!($name), "`].")] pub $name: NumberColumn,)* }
 
         impl CanColumns {
             /// Writes the numbers of `can` into `row`; rows must come in rising order.

@@ -227,7 +227,7 @@ impl Catalog {
         }
     }
 
-    /// Market status.
+    /// CatalogIndex status.
     #[must_use]
     pub fn status(&self, id: PartId) -> Option<Status> {
         self.status[id.row()]

@@ -43,9 +43,9 @@ pub struct NumberField {
 
 /// A column of numbers with gaps. Rows beyond the last set value are unknown.
 #[derive(Debug, Clone, Default)]
-pub struct Column(Vec<f64>);
+pub struct NumberColumn(Vec<f64>);
 
-impl Column {
+impl NumberColumn {
     /// The value in `row`, `None` where it is unknown.
     #[must_use]
     pub fn get(&self, row: usize) -> Option<f64> {

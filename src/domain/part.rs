@@ -1,7 +1,7 @@
 //! A part one can order: a can with a number, a maker and the terms of its sale.
 
 use super::can::Can;
-use super::column::{Bounds, Column, NumberField};
+use super::column::{Bounds, NumberColumn, NumberField};
 use super::table::PairTable;
 use crate::progress::Progress;
 
@@ -61,7 +61,7 @@ impl Trade {
 
 /// The numeric terms of sale of many parts, a column each.
 #[derive(Debug, Clone, Default)]
-pub(super) struct TradeColumns([Column; TRADE_NUMBERS.len()]);
+pub(super) struct TradeColumns([NumberColumn; TRADE_NUMBERS.len()]);
 
 impl TradeColumns {
     pub(super) fn set(&mut self, row: usize, trade: &Trade) {
@@ -104,7 +104,7 @@ pub struct Part<Text = String> {
     pub currency: Text,
     /// Electrical and mechanical figures.
     pub can: Can,
-    /// Market status.
+    /// CatalogIndex status.
     pub status: Option<Status>,
     /// Stock, price, minimum, pack.
     pub trade: Trade,

@@ -119,7 +119,7 @@ fn draw(job: &Job, map: &BoardMap, board: usize, look: Look, underestimated: &[P
             gap_words(gap.gap_mm),
         ));
     }
-    for found in &map.trespasses {
+    for found in &map.keepout_violations {
         if let Some(can) = map.can(found.id) {
             let words = trespass_words(found);
             let ink = if look == Look::Bench { "#000000" } else { "#a04000" };
@@ -429,17 +429,17 @@ pub fn short_gaps(map: &BoardMap, job: &Job) -> Vec<String> {
 
 /// The positions whose body stands where none may: reference, what it stands on and how far it reaches in.
 #[must_use]
-pub fn trespasses(map: &BoardMap, job: &Job) -> Vec<String> {
-    let words = |found: &crate::sizing::Trespass| {
+pub fn keepout_violations(map: &BoardMap, job: &Job) -> Vec<String> {
+    let words = |found: &crate::sizing::KeepoutViolation| {
         let name = job.position(found.id).map_or("", |position| position.reference.as_str());
         format!("{name} {}", trespass_words(found))
     };
-    map.trespasses.iter().map(words).collect()
+    map.keepout_violations.iter().map(words).collect()
 }
 
 /// What a body stands on that must stay free, and how far it reaches in.
 #[must_use]
-pub fn trespass_words(found: &crate::sizing::Trespass) -> String {
+pub fn trespass_words(found: &crate::sizing::KeepoutViolation) -> String {
     let what = match found.on {
         Reserved::KeepOut => "a keep-out",
         Reserved::Hole => "a mounting hole",

@@ -72,13 +72,13 @@ mod tests {
     use super::*;
     use crate::domain::{Catalog, PositionId};
     use crate::files::demo;
-    use crate::sizing::Place;
+    use crate::sizing::PositionContext;
     use crate::sizing::curves::{Axis, curve_set, steps};
 
     #[test]
     fn every_point_phase_and_the_duty_stand_in_the_file() {
         let job = demo::job().unwrap().job;
-        let place = Place::new(&job, &Catalog::default(), PositionId::default()).unwrap();
+        let place = PositionContext::new(&job, &Catalog::default(), PositionId::default()).unwrap();
         let can = job.boards[0].positions[0].original.can.clone();
         let set = curve_set(&place, Axis::Ambient, &steps(40.0, 85.0, 9), &[("=old".into(), can)]);
         let mut out = Vec::new();

@@ -6,7 +6,7 @@ use super::notation::computed;
 use super::{Rejected, neutral_text};
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
 use crate::physics::energy::stored_j;
-use crate::sizing::{Evaluation, Market, Place, PositionSizing, Ranked, Sizing, better, evaluate_part};
+use crate::sizing::{CatalogIndex, Evaluation, PositionContext, PositionSizing, Ranked, Sizing, better, evaluate_part};
 
 /// Columns of `selection.csv`.
 const SELECTION: [&str; 14] = [
@@ -53,11 +53,11 @@ const FIGURES: [&str; 19] = [
 ///
 /// # Errors
 /// When `out` cannot be written.
-pub fn selection(out: impl io::Write, job: &Job, market: &Market, sizing: &Sizing) -> csv::Result<()> {
+pub fn selection(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing) -> csv::Result<()> {
     let mut writer = csv::Writer::from_writer(out);
     writer.write_record(SELECTION)?;
     for position in &sizing.positions {
-        writer.write_record(selection_row(job, market.catalog(), position).unwrap_or_default())?;
+        writer.write_record(selection_row(job, catalog_index.catalog(), position).unwrap_or_default())?;
     }
     Ok(writer.flush()?)
 }
@@ -93,7 +93,7 @@ fn selection_row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option
 #[must_use]
 pub fn limiting_check(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<Check> {
     if let Some(part) = &sized.choice.part {
-        let place = Place::new(job, catalog, sized.id)?;
+        let place = PositionContext::new(job, catalog, sized.id)?;
         return part.evaluation.limiting_check(place.margins(&catalog.can(part.id), &part.evaluation));
     }
     let worst = Check::ALL.into_iter().zip(sized.failing).max_by_key(|&(_, count)| count);
@@ -116,25 +116,31 @@ pub fn energy_j(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<
 ///
 /// # Errors
 /// When `out` cannot be written.
-pub fn candidates(out: impl io::Write, job: &Job, market: &Market, sizing: &Sizing, all: bool) -> csv::Result<()> {
+pub fn candidates(
+    out: impl io::Write,
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    sizing: &Sizing,
+    all: bool,
+) -> csv::Result<()> {
     let mut writer = csv::Writer::from_writer(out);
     let checks = Check::ALL.map(Check::word);
     writer.write_record(["board", "ref", "part_number", "verdict"].iter().chain(&checks).chain(&FIGURES))?;
     for sized in &sizing.positions {
-        let Some(place) = Place::new(job, market.catalog(), sized.id) else { continue };
-        let ranked = if all { every_part(&place, market) } else { sized.best.clone() };
+        let Some(place) = PositionContext::new(job, catalog_index.catalog(), sized.id) else { continue };
+        let ranked = if all { every_part(&place, catalog_index) } else { sized.best.clone() };
         for part in &ranked {
-            writer.write_record(candidate_row(job, sized.id, &place, market.catalog(), part))?;
+            writer.write_record(candidate_row(job, sized.id, &place, catalog_index.catalog(), part))?;
         }
     }
     Ok(writer.flush()?)
 }
 
 /// Every part of the catalogue at a position, best first.
-fn every_part(place: &Place, market: &Market) -> Vec<Ranked> {
-    let catalog = market.catalog();
+fn every_part(place: &PositionContext, catalog_index: &CatalogIndex) -> Vec<Ranked> {
+    let catalog = catalog_index.catalog();
     let mut admitted = vec![false; catalog.len()];
-    for PartId(row) in market.admitted(place) {
+    for PartId(row) in catalog_index.admitted(place) {
         admitted[row as usize] = true;
     }
     let mut ranked: Vec<Ranked> =
@@ -143,7 +149,7 @@ fn every_part(place: &Place, market: &Market) -> Vec<Ranked> {
     ranked
 }
 
-fn candidate_row(job: &Job, id: PositionId, place: &Place, catalog: &Catalog, part: &Ranked) -> Vec<String> {
+fn candidate_row(job: &Job, id: PositionId, place: &PositionContext, catalog: &Catalog, part: &Ranked) -> Vec<String> {
     let Evaluation { outcomes, figures: f, assumed, verdict, .. } = &part.evaluation;
     let (esr_hz, esr_max_mohm) = place.esr_limit();
     let board = job.boards.get(id.board).map_or("", |board| &board.name);

@@ -10,7 +10,7 @@ use super::parts::{self, PartsError, PartsRead};
 use super::{Rejected, companions, demo};
 use crate::domain::Job;
 use crate::progress::Progress;
-use crate::sizing::Market;
+use crate::sizing::CatalogIndex;
 
 /// A job ready for sizing.
 #[derive(Debug, Clone)]
@@ -18,7 +18,7 @@ pub struct Loaded {
     /// The job.
     pub job: Job,
     /// Its parts.
-    pub market: Market,
+    pub catalog_index: CatalogIndex,
     /// Cells and rows of the catalogues that were not used.
     pub rejected: Vec<Rejected>,
     /// Remarks for the person, one sentence each.
@@ -129,8 +129,8 @@ fn together(
     progress: &Progress,
 ) -> Result<Loaded, LoadError> {
     notes.extend(parts.notes);
-    let market = Market::new_watched(Arc::new(parts.catalog), progress).ok_or(PartsError::Stopped)?;
-    Ok(Loaded { job, market, rejected: parts.rejected, notes, newer })
+    let catalog_index = CatalogIndex::new_watched(Arc::new(parts.catalog), progress).ok_or(PartsError::Stopped)?;
+    Ok(Loaded { job, catalog_index, rejected: parts.rejected, notes, newer })
 }
 
 /// A job from a recovery file with the parts it had: kept beside that file at `kept_parts`, of the job's own folder, or of the
@@ -156,7 +156,13 @@ pub fn recovered(job: Job, job_path: Option<&Path>, kept_parts: Option<&Path>) -
         notes.push("The parts of the unsaved work were not kept: these are the invented parts of the demo.".to_owned());
     }
     notes.extend(parts.notes);
-    Loaded { job, market: Market::new(Arc::new(parts.catalog)), rejected: parts.rejected, notes, newer: false }
+    Loaded {
+        job,
+        catalog_index: CatalogIndex::new(Arc::new(parts.catalog)),
+        rejected: parts.rejected,
+        notes,
+        newer: false,
+    }
 }
 
 /// A catalogue that a job names, from the job's folder.

@@ -6,6 +6,8 @@ mod canonical;
 pub mod cell;
 pub mod companions;
 pub mod curves;
+#[cfg(feature = "pdf")]
+pub mod datasheet;
 pub mod demo;
 pub mod designators;
 pub mod export;

@@ -110,7 +110,7 @@ pub fn from_bytes(files: &[(PathBuf, Vec<u8>)]) -> Result<OffersRead, OffersErro
 
 /// What a column holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Column {
+enum OfferColumn {
     PartNumber,
     Supplier,
     SupplierPartNumber,
@@ -120,7 +120,7 @@ enum Column {
     Unused,
 }
 
-impl Column {
+impl OfferColumn {
     fn of_header(header: &str) -> Self {
         let name = header.trim().to_ascii_lowercase();
         match name.as_str() {
@@ -140,9 +140,9 @@ type Seen = HashMap<(String, String), (PathBuf, u64)>;
 fn read_list(path: &Path, text: &str, read: &mut OffersRead, seen: &mut Seen) -> Result<(), OffersError> {
     let Header { line: header_line, cells: header, separator, end } =
         find_header(text, &REQUIRED).ok_or_else(|| OffersError::NoHeader { path: path.to_owned() })?;
-    let columns: Vec<Column> = header.iter().map(Column::of_header).collect();
+    let columns: Vec<OfferColumn> = header.iter().map(OfferColumn::of_header).collect();
     for (at, column) in columns.iter().enumerate() {
-        if *column != Column::Unused && columns[..at].contains(column) {
+        if *column != OfferColumn::Unused && columns[..at].contains(column) {
             let column = header[at].trim().to_owned();
             return Err(OffersError::RepeatedColumn { path: path.to_owned(), line: header_line, column });
         }
@@ -150,7 +150,7 @@ fn read_list(path: &Path, text: &str, read: &mut OffersRead, seen: &mut Seen) ->
     let unused: Vec<&str> = header
         .iter()
         .zip(&columns)
-        .filter(|(name, column)| **column == Column::Unused && !name.trim().is_empty())
+        .filter(|(name, column)| **column == OfferColumn::Unused && !name.trim().is_empty())
         .map(|(name, _)| name.trim())
         .collect();
     if !unused.is_empty() {
@@ -197,7 +197,7 @@ fn read_list(path: &Path, text: &str, read: &mut OffersRead, seen: &mut Seen) ->
 
 type Fault = (&'static str, String, &'static str);
 
-fn read_row(record: &StringRecord, columns: &[Column], faults: &mut Vec<Fault>) -> (String, SupplierOffer) {
+fn read_row(record: &StringRecord, columns: &[OfferColumn], faults: &mut Vec<Fault>) -> (String, SupplierOffer) {
     let mut part_number = String::new();
     let mut offer = SupplierOffer::default();
     let mut numbers = [None; TRADE_NUMBERS.len()];
@@ -207,19 +207,19 @@ fn read_row(record: &StringRecord, columns: &[Column], faults: &mut Vec<Fault>) 
             continue;
         }
         match *column {
-            Column::PartNumber => cell.clone_into(&mut part_number),
-            Column::Supplier => cell.clone_into(&mut offer.supplier),
-            Column::SupplierPartNumber => cell.clone_into(&mut offer.supplier_part_number),
-            Column::Currency => cell.clone_into(&mut offer.currency),
-            Column::PriceBreaks => match table(cell, Bounds::Positive, Bounds::NotNegative) {
+            OfferColumn::PartNumber => cell.clone_into(&mut part_number),
+            OfferColumn::Supplier => cell.clone_into(&mut offer.supplier),
+            OfferColumn::SupplierPartNumber => cell.clone_into(&mut offer.supplier_part_number),
+            OfferColumn::Currency => cell.clone_into(&mut offer.currency),
+            OfferColumn::PriceBreaks => match table(cell, Bounds::Positive, Bounds::NotNegative) {
                 Ok(breaks) => offer.price_breaks = Some(breaks),
                 Err(reason) => faults.push(("price_breaks", cell.to_owned(), reason)),
             },
-            Column::Number(at) => match plain_number(cell, TRADE_NUMBERS[at].bounds) {
+            OfferColumn::Number(at) => match plain_number(cell, TRADE_NUMBERS[at].bounds) {
                 Ok(value) => numbers[at] = Some(value),
                 Err(reason) => faults.push((TRADE_NUMBERS[at].name, cell.to_owned(), reason)),
             },
-            Column::Unused => {}
+            OfferColumn::Unused => {}
         }
     }
     for (field, value) in offer.trade.numbers_mut().into_iter().zip(numbers) {

@@ -5,14 +5,14 @@ use std::io;
 use super::neutral_text;
 use super::notation::computed;
 use crate::domain::{Job, PositionId};
-use crate::sizing::{Market, Order};
+use crate::sizing::{CatalogIndex, Order};
 
 /// Writes `order_picks.csv`: a row for each position, in the order or left out of it.
 ///
 /// # Errors
 /// When `out` cannot be written.
-pub fn picks(out: impl io::Write, job: &Job, market: &Market, order: &Order) -> csv::Result<()> {
-    let catalog = market.catalog();
+pub fn picks(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, order: &Order) -> csv::Result<()> {
+    let catalog = catalog_index.catalog();
     let mut writer = csv::Writer::from_writer(out);
     let columns = [
         "board",
@@ -44,7 +44,7 @@ pub fn picks(out: impl io::Write, job: &Job, market: &Market, order: &Order) -> 
 ///
 /// # Errors
 /// When `out` cannot be written.
-pub fn steps(out: impl io::Write, job: &Job, market: &Market, order: &Order) -> csv::Result<()> {
+pub fn steps(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, order: &Order) -> csv::Result<()> {
     let mut writer = csv::Writer::from_writer(out);
     writer.write_record([
         "step",
@@ -62,7 +62,7 @@ pub fn steps(out: impl io::Write, job: &Job, market: &Market, order: &Order) -> 
         writer.write_record([
             at.to_string(),
             refs.join(";"),
-            neutral_text(market.catalog().part_number(step.part)),
+            neutral_text(catalog_index.catalog().part_number(step.part)),
             computed(Some(step.cost)),
             currency.clone(),
             computed(step.years.0),

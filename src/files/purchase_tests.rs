@@ -3,7 +3,7 @@ use std::sync::Arc;
 
 use super::*;
 use crate::domain::{Board, CatalogBuilder, OfferBook, Part, Position, SupplierOffer, Trade};
-use crate::sizing::{self, Market, purchase};
+use crate::sizing::{self, CatalogIndex, purchase};
 
 /// Three parts whose texts and figures are awkward on purpose.
 fn awkward() -> (Job, Purchase) {
@@ -20,7 +20,7 @@ fn awkward() -> (Job, Purchase) {
             ..Part::default()
         });
     }
-    let market = Market::new(Arc::new(builder.finish().0));
+    let catalog_index = CatalogIndex::new(Arc::new(builder.finish().0));
     let position = |reference: &str, pick: &str| Position {
         reference: reference.into(),
         pick: (!pick.is_empty()).then(|| pick.into()),
@@ -35,8 +35,8 @@ fn awkward() -> (Job, Purchase) {
     ];
     let boards = vec![Board { name: "+Supply".into(), positions, ..Board::default() }];
     let job = Job { currency: Some("EUR".into()), units: Some(1.0), boards, ..Job::default() };
-    let sizing = sizing::size(&job, &market);
-    let bought = purchase(&job, &market, &sizing, &OfferBook::default(), None);
+    let sizing = sizing::size(&job, &catalog_index);
+    let bought = purchase(&job, &catalog_index, &sizing, &OfferBook::default(), None);
     (job, bought)
 }
 

@@ -17,7 +17,7 @@ use super::job_file::Stamp;
 use super::save::{SaveError, save};
 use super::{bounded, demo, job, parts_writer};
 use crate::domain::{Catalog, Date, Job, Part};
-use crate::sizing::Market;
+use crate::sizing::CatalogIndex;
 
 const FIELD: &str = "recovery";
 
@@ -59,7 +59,7 @@ pub struct Recovery {
 struct Held {
     path: PathBuf,
     /// The parts that lie beside it, or that need not because the demo has them.
-    parts: Option<Arc<Market>>,
+    parts: Option<Arc<CatalogIndex>>,
     _lock: File,
 }
 
@@ -74,7 +74,7 @@ impl Recovery {
     ///
     /// # Errors
     /// When the file cannot be written; what was kept before is then still there.
-    pub fn write(&self, job: &Job, origin: &Origin, parts: Option<&Arc<Market>>) -> Result<(), SaveError> {
+    pub fn write(&self, job: &Job, origin: &Origin, parts: Option<&Arc<CatalogIndex>>) -> Result<(), SaveError> {
         let mut held = self.held.lock().unwrap_or_else(PoisonError::into_inner);
         if held.is_none() {
             *held = Some(hold(&self.folder).map_err(|source| SaveError { path: self.folder.clone(), source })?);
@@ -98,7 +98,7 @@ impl Recovery {
 
 impl Held {
     /// Parts are written when they are others than before, not with every change of the job.
-    fn keep_parts(&mut self, parts: Option<&Arc<Market>>) -> Result<(), SaveError> {
+    fn keep_parts(&mut self, parts: Option<&Arc<CatalogIndex>>) -> Result<(), SaveError> {
         let same = match (&self.parts, parts) {
             (Some(kept), Some(wanted)) => Arc::ptr_eq(kept, wanted),
             (kept, wanted) => kept.is_none() && wanted.is_none(),
@@ -107,9 +107,9 @@ impl Held {
             return Ok(());
         }
         let path = parts_of(&self.path);
-        match parts.filter(|market| !is_demo(market.catalog())) {
-            Some(market) => {
-                let catalog = market.catalog();
+        match parts.filter(|catalog_index| !is_demo(catalog_index.catalog())) {
+            Some(catalog_index) => {
+                let catalog = catalog_index.catalog();
                 let all: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
                 let mut content = Vec::new();
                 parts_writer::write(&mut content, &all)
@@ -264,26 +264,26 @@ mod tests {
     fn parts_that_no_file_has_are_kept_beside_the_job_and_those_of_the_demo_are_not() {
         let folder = tempfile::tempdir().unwrap();
         let recovery = Recovery::in_folder(folder.path());
-        let of_demo = Arc::new(Market::new(Arc::new(demo::parts().unwrap().catalog)));
+        let of_demo = Arc::new(CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog)));
         recovery.write(&job("a"), &origin(), Some(&of_demo)).unwrap();
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 2);
         let own = super::super::parts::from_bytes(vec![(
             "a.csv".into(),
             b"part_number,capacitance_uf,rated_v\nOWN-1,10,25\n=OWN-2,22,35\n".to_vec(),
         )]);
-        let own = Arc::new(Market::new(Arc::new(own.unwrap().catalog)));
+        let own = Arc::new(CatalogIndex::new(Arc::new(own.unwrap().catalog)));
         recovery.write(&job("a"), &origin(), Some(&own)).unwrap();
         drop(recovery);
         let (mut found, _) = left_behind(folder.path());
         let left = found.remove(0);
         let again = super::super::load::recovered(left.job.clone(), None, left.parts.as_deref());
-        let numbers = |market: &Market| {
-            let catalog = market.catalog();
+        let numbers = |catalog_index: &CatalogIndex| {
+            let catalog = catalog_index.catalog();
             let mut all: Vec<String> = catalog.ids().map(|id| catalog.part_number(id).to_owned()).collect();
             all.sort();
             all
         };
-        assert_eq!(numbers(&again.market), ["=OWN-2", "OWN-1"]);
+        assert_eq!(numbers(&again.catalog_index), ["=OWN-2", "OWN-1"]);
         left.remove();
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
     }

@@ -5,13 +5,13 @@ use proptest::prelude::*;
 use super::*;
 use crate::files::demo;
 use crate::files::unit_table::{complete, export};
-use crate::sizing::{self, Market};
+use crate::sizing::{self, CatalogIndex};
 
 fn planned(serial: &str, date: &str) -> UnitRecord {
     let job = demo::job().unwrap().job;
-    let market = Market::new(Arc::new(demo::parts().unwrap().catalog));
-    let sizing = sizing::size(&job, &market);
-    UnitRecord::planned(&job, market.catalog(), &sizing, serial, date.parse().unwrap())
+    let catalog_index = CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog));
+    let sizing = sizing::size(&job, &catalog_index);
+    UnitRecord::planned(&job, catalog_index.catalog(), &sizing, serial, date.parse().unwrap())
 }
 
 #[test]

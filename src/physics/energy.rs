@@ -68,7 +68,7 @@ pub struct Threshold {
     /// Document and clause.
     pub source: &'static str,
     /// How the value reached us.
-    pub standing: Standing,
+    pub default_value: Standing,
     /// Applies from this voltage in V, which is included or not by `above_v_inclusive`.
     pub from_v: f64,
     /// Whether exactly `from_v` counts.
@@ -91,7 +91,7 @@ pub struct Threshold {
 pub const THRESHOLDS: [Threshold; 5] = [
     Threshold {
         source: "IEC 60204-1, 6.2.4",
-        standing: Standing::Quoted,
+        default_value: Standing::Quoted,
         from_v: 60.0,
         from_v_inclusive: false,
         below_v: f64::INFINITY,
@@ -103,7 +103,7 @@ pub const THRESHOLDS: [Threshold; 5] = [
     },
     Threshold {
         source: "IEC 60950-1, hazardous energy test",
-        standing: Standing::Quoted,
+        default_value: Standing::Quoted,
         from_v: 2.0,
         from_v_inclusive: true,
         below_v: f64::INFINITY,
@@ -115,7 +115,7 @@ pub const THRESHOLDS: [Threshold; 5] = [
     },
     Threshold {
         source: "DOE/LBNL electrical safety manual, table 2.2.13",
-        standing: Standing::Read,
+        default_value: Standing::Read,
         from_v: 100.0,
         from_v_inclusive: true,
         below_v: f64::INFINITY,
@@ -127,7 +127,7 @@ pub const THRESHOLDS: [Threshold; 5] = [
     },
     Threshold {
         source: "DOE/LBNL electrical safety manual, table 2.3.3",
-        standing: Standing::Read,
+        default_value: Standing::Read,
         from_v: 100.0,
         from_v_inclusive: true,
         below_v: f64::INFINITY,
@@ -139,7 +139,7 @@ pub const THRESHOLDS: [Threshold; 5] = [
     },
     Threshold {
         source: "DOE/LBNL electrical safety manual, table 2.3.5",
-        standing: Standing::Read,
+        default_value: Standing::Read,
         from_v: 0.0,
         from_v_inclusive: true,
         below_v: 100.0,

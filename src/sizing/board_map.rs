@@ -78,7 +78,7 @@ pub struct Gap {
 
 /// A body that stands where none may.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Trespass {
+pub struct KeepoutViolation {
     /// The position.
     pub id: PositionId,
     /// What it stands on.
@@ -110,7 +110,7 @@ pub struct BoardMap {
     /// Neighbours that are too close, by the bodies of the chosen parts.
     pub short_gaps: Vec<Gap>,
     /// Located bodies over keep-outs and mounting holes, by the chosen parts.
-    pub trespasses: Vec<Trespass>,
+    pub keepout_violations: Vec<KeepoutViolation>,
     /// How many cans of this side are not located and stand in a grid.
     pub in_grid: usize,
 }
@@ -135,7 +135,8 @@ impl BoardMap {
             let laid = lay_out(cans.iter_mut().filter(|can| !can.located), top_left, frame.map(|f| f[2] - f[0]));
             extent_mm = if frame.is_some() { union(extent_mm, laid) } else { laid };
         }
-        let mut map = Self { side, extent_mm, cans, behind, short_gaps: Vec::new(), trespasses: Vec::new(), in_grid };
+        let mut map =
+            Self { side, extent_mm, cans, behind, short_gaps: Vec::new(), keepout_violations: Vec::new(), in_grid };
         map.measure_gaps(job.policy.can_gap_mm);
         map.find_trespasses(of);
         Some(map)
@@ -154,7 +155,7 @@ impl BoardMap {
                 let by_mm = -can.body().gap(area).0;
                 // The readings are exact to the micrometre at best.
                 if by_mm > 1e-6 {
-                    self.trespasses.push(Trespass { id: can.id, on: *on, by_mm });
+                    self.keepout_violations.push(KeepoutViolation { id: can.id, on: *on, by_mm });
                 }
             }
         }
@@ -305,10 +306,10 @@ mod tests {
         job.boards[0].keepouts_mm = vec![[14.0, 0.0, 10.0, 50.0], [45.25, 0.0, 10.0, 50.0]];
         job.boards[0].holes_mm = vec![[70.0, 26.25, 4.0]];
         let map = BoardMap::new(&job, &Catalog::default(), &Sizing::default(), 0, Side::Top).unwrap();
-        let found: Vec<_> = map.trespasses.iter().map(|t| (t.id.index, t.on)).collect();
+        let found: Vec<_> = map.keepout_violations.iter().map(|t| (t.id.index, t.on)).collect();
         assert_eq!(found, [(0, Reserved::KeepOut), (2, Reserved::Hole)], "touching is not reaching in");
-        assert!((map.trespasses[0].by_mm - 1.25).abs() < 1e-9);
-        assert!((map.trespasses[1].by_mm - 1.0).abs() < 1e-9);
+        assert!((map.keepout_violations[0].by_mm - 1.25).abs() < 1e-9);
+        assert!((map.keepout_violations[1].by_mm - 1.0).abs() < 1e-9);
     }
 
     #[test]

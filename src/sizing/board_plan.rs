@@ -2,13 +2,13 @@
 
 use rayon::prelude::*;
 
+use super::catalog_index::CatalogIndex;
 use super::evaluation::Evaluation;
 use super::interval_plan::{
     HorizonPlan, Limits, Plan, PlanError, PlanOption, best_over_horizon, cheapest_for_target, frontier, limits,
     over_horizon,
 };
-use super::market::Market;
-use super::place::Place;
+use super::position_context::PositionContext;
 use super::size::{Sizing, evaluate_all, size_position};
 use crate::domain::{Check, Job, Outcome, PartId, PositionId};
 
@@ -23,7 +23,7 @@ pub struct PlanScope {
 
 /// A part that could be fitted.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Candidate {
+pub struct PlanCandidate {
     /// The part.
     pub part: PartId,
     /// Cost of this position's need at the price for few, in the currency of the job; `None` without a price.
@@ -40,7 +40,7 @@ pub struct PlanBase {
     /// The positions planned, in the order of the job.
     pub positions: Vec<PositionId>,
     /// The options of each, in no particular order.
-    pub options: Vec<Vec<Candidate>>,
+    pub options: Vec<Vec<PlanCandidate>>,
     /// Positions none of whose options has both a price and known years; the plan leaves them out and says so.
     pub left_out: Vec<PositionId>,
     /// Limits with the original parts new.
@@ -77,28 +77,28 @@ pub struct IntervalAnswer {
 /// Collects the options of every position in scope: parts whose verdict is pass or marginal (and short-lived ones where the scope says so), checked beside the
 /// neighbours as they are chosen now. Looks at every part of the catalogue that is not ruled out at a glance.
 #[must_use]
-pub fn plan_base(job: &Job, market: &Market, sizing: &Sizing, scope: PlanScope) -> PlanBase {
-    let catalog = market.catalog();
+pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope: PlanScope) -> PlanBase {
+    let catalog = catalog_index.catalog();
     let positions: Vec<PositionId> =
         job.positions().map(|(id, _)| id).filter(|id| scope.board.is_none_or(|board| id.board == board)).collect();
     let in_currency = |part: PartId| match job.currency.as_deref() {
         Some(currency) if !catalog.currency(part).is_empty() => catalog.currency(part).eq_ignore_ascii_case(currency),
         _ => true,
     };
-    let found: Vec<(Vec<Candidate>, usize)> = positions
+    let found: Vec<(Vec<PlanCandidate>, usize)> = positions
         .par_iter()
         .map(|&id| {
-            let Some(place) = Place::new(job, catalog, id) else { return Default::default() };
-            let ranked = evaluate_all(&place, catalog, &market.admitted(&place));
+            let Some(context) = PositionContext::new(job, catalog, id) else { return Default::default() };
+            let ranked = evaluate_all(&context, catalog, &catalog_index.admitted(&context));
             let usable = ranked.into_iter().filter(|part| takes(&part.evaluation, scope.short_lived));
             let mut other_currency = 0;
             let candidates = usable
                 .map(|part| {
                     let priced = part.price.filter(|_| in_currency(part.id));
                     other_currency += usize::from(priced.is_none() && part.price.is_some());
-                    Candidate {
+                    PlanCandidate {
                         part: part.id,
-                        cost: priced.map(|price| price * place.need_qty()),
+                        cost: priced.map(|price| price * context.need_qty()),
                         years: part.evaluation.figures.calendar_years,
                         verdict: part.evaluation.verdict,
                     }
@@ -108,8 +108,8 @@ pub fn plan_base(job: &Job, market: &Market, sizing: &Sizing, scope: PlanScope) 
         })
         .collect();
     let other_currency = found.iter().map(|(_, count)| count).sum();
-    let options: Vec<Vec<Candidate>> = found.into_iter().map(|(candidates, _)| candidates).collect();
-    let bare = |options: &Vec<Candidate>| options.iter().all(|o| o.cost.is_none() || o.years.is_none());
+    let options: Vec<Vec<PlanCandidate>> = found.into_iter().map(|(candidates, _)| candidates).collect();
+    let bare = |options: &Vec<PlanCandidate>| options.iter().all(|o| o.cost.is_none() || o.years.is_none());
     let left_out = positions.iter().zip(&options).filter(|(_, options)| bare(options)).map(|(&id, _)| id).collect();
     let sized = |id: &PositionId| sizing.position(*id);
     let built: Vec<Option<f64>> = positions.iter().map(|id| sized(id)?.original.figures.calendar_years).collect();
@@ -119,7 +119,7 @@ pub fn plan_base(job: &Job, market: &Market, sizing: &Sizing, scope: PlanScope) 
         .map(|id| {
             let part = sized(id)?.choice.part?;
             let price = part.price.filter(|_| in_currency(part.id))?;
-            Some(price * Place::new(job, catalog, *id)?.need_qty())
+            Some(price * PositionContext::new(job, catalog, *id)?.need_qty())
         })
         .sum();
     PlanBase {
@@ -206,8 +206,13 @@ impl PlanBase {
     /// Positions whose verdict is worse than planned once all picks of a plan are made, with that verdict: picks change each other's neighbours.
     /// Empty when the plan holds.
     #[must_use]
-    pub fn worse_than_planned(&self, plan: &Plan, job: &Job, market: &Market) -> Vec<(PositionId, Outcome)> {
-        let picks = self.picks(plan, market);
+    pub fn worse_than_planned(
+        &self,
+        plan: &Plan,
+        job: &Job,
+        catalog_index: &CatalogIndex,
+    ) -> Vec<(PositionId, Outcome)> {
+        let picks = self.picks(plan, catalog_index);
         let mut picked = job.clone();
         for (id, part_number) in &picks {
             if let Some(position) = picked.position_mut(*id) {
@@ -218,7 +223,7 @@ impl PlanBase {
         let check = |&(at, option): &(usize, usize)| {
             let expected = self.options.get(at)?.get(option)?.verdict;
             let id = self.positions[at];
-            let verdict = size_position(&picked, market, id)?.choice.verdict;
+            let verdict = size_position(&picked, catalog_index, id)?.choice.verdict;
             (verdict > expected).then_some((id, verdict))
         };
         planned.par_iter().filter_map(check).collect()
@@ -226,10 +231,10 @@ impl PlanBase {
 
     /// The picks of a plan of this base, for one undoable step.
     #[must_use]
-    pub fn picks(&self, plan: &Plan, market: &Market) -> Vec<(PositionId, String)> {
+    pub fn picks(&self, plan: &Plan, catalog_index: &CatalogIndex) -> Vec<(PositionId, String)> {
         let pick = |(at, &option): (usize, &usize)| {
             let part = self.options.get(at)?.get(option)?.part;
-            Some((self.positions[at], market.catalog().part_number(part).to_owned()))
+            Some((self.positions[at], catalog_index.catalog().part_number(part).to_owned()))
         };
         self.planned().zip(&plan.picks).filter_map(pick).collect()
     }
@@ -245,7 +250,7 @@ mod tests {
     use crate::sizing::size;
 
     /// Parts of several endurances and prices.
-    fn market() -> Market {
+    fn catalog_index() -> CatalogIndex {
         let mut builder = CatalogBuilder::default();
         for (number, endurance_h, price) in [
             ("SHORT", 1000.0, 0.5),
@@ -260,7 +265,7 @@ mod tests {
             part.trade.unit_price = (!price.is_nan()).then_some(price);
             builder.push(&part);
         }
-        Market::new(Arc::new(builder.finish().0))
+        CatalogIndex::new(Arc::new(builder.finish().0))
     }
 
     fn job() -> Job {
@@ -278,9 +283,9 @@ mod tests {
 
     #[test]
     fn the_frontier_is_that_of_every_combination_and_the_target_is_reached_at_least_cost() {
-        let (job, market) = (job(), market());
-        let sizing = size(&job, &market);
-        let base = plan_base(&job, &market, &sizing, PlanScope { short_lived: true, ..ALL });
+        let (job, catalog_index) = (job(), catalog_index());
+        let sizing = size(&job, &catalog_index);
+        let base = plan_base(&job, &catalog_index, &sizing, PlanScope { short_lived: true, ..ALL });
         let answer = base.answer(Some(20.0)).unwrap();
         // every combination
         let known = |at: usize| base.options[at].iter().filter_map(|o| Some((o.cost?, o.years?))).collect::<Vec<_>>();
@@ -309,29 +314,29 @@ mod tests {
 
     #[test]
     fn applying_the_picks_of_a_plan_gives_its_interval() {
-        let (mut job, market) = (job(), market());
-        let sizing = size(&job, &market);
-        let base = plan_base(&job, &market, &sizing, ALL);
+        let (mut job, catalog_index) = (job(), catalog_index());
+        let sizing = size(&job, &catalog_index);
+        let base = plan_base(&job, &catalog_index, &sizing, ALL);
         let plan = base.answer(None).unwrap().for_target.unwrap();
-        let picks = base.picks(&plan, &market);
+        let picks = base.picks(&plan, &catalog_index);
         assert_eq!(picks.len(), 3);
-        assert!(base.worse_than_planned(&plan, &job, &market).is_empty());
+        assert!(base.worse_than_planned(&plan, &job, &catalog_index).is_empty());
         for (id, part_number) in picks {
             job.position_mut(id).unwrap().pick = Some(part_number);
         }
-        let after = size(&job, &market);
+        let after = size(&job, &catalog_index);
         assert_eq!(after.boards[0].as_chosen.years, Some(plan.interval_years));
-        let base = plan_base(&job, &market, &after, ALL);
+        let base = plan_base(&job, &catalog_index, &after, ALL);
         assert!((base.chosen_cost.unwrap() - plan.parts_cost).abs() < 1e-9);
         assert_eq!(base.answer(None).unwrap().extra_for_target, Some(0.0));
     }
 
     #[test]
     fn the_limiting_position_and_the_next_are_named_and_gaps_are_said() {
-        let (mut job, market) = (job(), market());
+        let (mut job, catalog_index) = (job(), catalog_index());
         job.boards[0].positions[2].stress.ripple = None;
         job.teardown_cost = None;
-        let base = plan_base(&job, &market, &size(&job, &market), ALL);
+        let base = plan_base(&job, &catalog_index, &size(&job, &catalog_index), ALL);
         let order: Vec<usize> = base.shortest(&base.as_built).iter().map(|(id, _)| id.index).collect();
         assert_eq!(order, [1, 0]);
         assert_eq!(base.left_out, [PositionId { board: 0, index: 2 }]);
@@ -339,23 +344,23 @@ mod tests {
         let answer = base.answer(None).unwrap();
         assert_eq!(answer.missing, ["teardown_cost", "horizon"]);
         assert!(answer.best.is_none() && answer.extra_for_target.is_none());
-        assert_eq!(base.picks(&answer.frontier[0], &market).len(), 2);
+        assert_eq!(base.picks(&answer.frontier[0], &catalog_index).len(), 2);
     }
 
     #[test]
     fn parts_short_of_life_are_taken_only_where_the_scope_says_so() {
-        let (job, market) = (job(), market());
-        let sizing = size(&job, &market);
+        let (job, catalog_index) = (job(), catalog_index());
+        let sizing = size(&job, &catalog_index);
         let years = |short_lived: bool| {
-            let base = plan_base(&job, &market, &sizing, PlanScope { board: Some(0), short_lived });
+            let base = plan_base(&job, &catalog_index, &sizing, PlanScope { board: Some(0), short_lived });
             base.answer(None).unwrap().frontier[0].interval_years
         };
         assert!(years(true) < 10.0 && years(false) >= 10.0);
         let mut hot = job.clone();
         hot.boards[0].positions[1].stress.phases = Some(duty(&[(1.0, 88.0, 1.0)]));
-        let ceilings = plan_base(&hot, &market, &size(&hot, &market), ALL).ceilings();
+        let ceilings = plan_base(&hot, &catalog_index, &size(&hot, &catalog_index), ALL).ceilings();
         assert_eq!((ceilings.len(), ceilings[0].0.index), (3, 1));
-        let nowhere = plan_base(&job, &market, &sizing, PlanScope { board: Some(9), short_lived: true });
+        let nowhere = plan_base(&job, &catalog_index, &sizing, PlanScope { board: Some(9), short_lived: true });
         assert_eq!(nowhere.answer(None).unwrap_err(), PlanError::NoPositions);
     }
 
@@ -368,16 +373,16 @@ mod tests {
         let mut part: Part = Part { part_number: "WIDE".into(), can, status: Some(Status::Active), ..Part::default() };
         part.trade.unit_price = Some(1.0);
         builder.push(&part);
-        let market = Market::new(Arc::new(builder.finish().0));
+        let catalog_index = CatalogIndex::new(Arc::new(builder.finish().0));
         let mut positions = ["C1", "C2"].map(|name| position(name, duty(&[(1.0, 60.0, 1.0)])));
         for (at, position) in positions.iter_mut().enumerate() {
             (position.x_mm, position.y_mm) = (Some(12.0 * at as f64), Some(0.0));
             position.space.diameter_max_mm = Some(12.0);
         }
         let job = job_of(positions.to_vec());
-        let base = plan_base(&job, &market, &size(&Job::default(), &market), ALL);
+        let base = plan_base(&job, &catalog_index, &size(&Job::default(), &catalog_index), ALL);
         let plan = base.answer(None).unwrap().for_target.unwrap();
-        let worse = base.worse_than_planned(&plan, &job, &market);
+        let worse = base.worse_than_planned(&plan, &job, &catalog_index);
         assert_eq!(worse.iter().map(|(_, verdict)| *verdict).collect::<Vec<_>>(), [Outcome::Marginal; 2]);
     }
 
@@ -388,10 +393,10 @@ mod tests {
             Part { part_number: "A".into(), can: wet_can(), currency: "USD".into(), ..Part::default() };
         part.trade.unit_price = Some(1.0);
         builder.push(&part);
-        let market = Market::new(Arc::new(builder.finish().0));
+        let catalog_index = CatalogIndex::new(Arc::new(builder.finish().0));
         let mut job = job_of(vec![position("C1", duty(&[(1.0, 60.0, 1.0)]))]);
         job.currency = Some("EUR".into());
-        let base = plan_base(&job, &market, &size(&job, &market), ALL);
+        let base = plan_base(&job, &catalog_index, &size(&job, &catalog_index), ALL);
         assert_eq!((base.other_currency, base.left_out.len(), base.chosen_cost), (1, 1, None));
     }
 }

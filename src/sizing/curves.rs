@@ -1,7 +1,7 @@
 //! How long a part would last if one condition were another: the curves an engineer compares.
 
 use super::checks::{Change, UnderDuty};
-use super::place::{DutyPhase, Place};
+use super::position_context::{DutyPhase, PositionContext};
 use crate::domain::{Assumed, Can};
 use crate::physics::life::Life;
 
@@ -46,13 +46,13 @@ impl Axis {
 
     /// A range worth drawing at this place for these cans: lowest and highest value.
     #[must_use]
-    pub fn usual_range(self, place: &Place, cans: &[&Can]) -> (f64, f64) {
+    pub fn usual_range(self, context: &PositionContext, cans: &[&Can]) -> (f64, f64) {
         let largest = |of: fn(&Can) -> Option<f64>| cans.iter().filter_map(|can| of(can)).reduce(f64::max);
         match self {
             Self::Ambient => (20.0, largest(|can| can.temp_max_c).unwrap_or(105.0).max(30.0)),
             Self::Ripple => (0.0, 2.0),
             Self::Voltage => {
-                let rated_v = largest(|can| can.rated_v).or(place.position.stress.dc_v);
+                let rated_v = largest(|can| can.rated_v).or(context.position.stress.dc_v);
                 (0.0, rated_v.filter(|&rated_v| rated_v > 0.0).unwrap_or(1.0))
             }
             // A year has 8766 h.
@@ -128,39 +128,39 @@ pub fn steps(low: f64, high: f64, count: u32) -> Vec<f64> {
 
 /// Curves of named `cans` at `place` over `xs`. Values that are not numbers, or below 0 where the axis starts there, are left out.
 #[must_use]
-pub fn curve_set(place: &Place, axis: Axis, xs: &[f64], cans: &[(String, Can)]) -> CurveSet {
+pub fn curve_set(context: &PositionContext, axis: Axis, xs: &[f64], cans: &[(String, Can)]) -> CurveSet {
     let xs: Vec<f64> = xs.iter().copied().filter(|&x| x.is_finite() && (axis == Axis::Ambient || x >= 0.0)).collect();
     let curves = cans
         .iter()
         .map(|(name, can)| Curve {
             name: name.clone(),
-            points: xs.iter().map(|&x| point(place, can, axis, x)).collect(),
-            at_duty: as_entered(place, can).unwrap_or_default(),
-            in_phases: in_phases(place, can, axis),
-            assumed: place.under_duty(can).map(|(_, assumed)| assumed).unwrap_or_default(),
+            points: xs.iter().map(|&x| point(context, can, axis, x)).collect(),
+            at_duty: as_entered(context, can).unwrap_or_default(),
+            in_phases: in_phases(context, can, axis),
+            assumed: context.under_duty(can).map(|(_, assumed)| assumed).unwrap_or_default(),
         })
         .collect();
     let mut remarks = Vec::new();
-    if axis == Axis::Voltage && !place.policy.count_voltage_derating {
+    if axis == Axis::Voltage && !context.policy.count_voltage_derating {
         remarks.push("The policy does not count working below the rated voltage as longer life, so the curve is flat.");
     }
-    if place.phases.is_none() {
+    if context.phases.is_none() {
         remarks.push("The duty is not known, so there are no years.");
     }
-    if place.hours_per_year.is_none() {
+    if context.hours_per_year.is_none() {
         remarks.push("The energised hours in a year are not known, so there are hours but no years.");
     }
-    CurveSet { axis, curves, marks: marks(place, axis), target_years: place.target_years(), remarks }
+    CurveSet { axis, curves, marks: marks(context, axis), target_years: context.target_years(), remarks }
 }
 
 /// What to mark on an axis: the phases of the duty on ambient and ripple, the value as entered on the others.
 #[must_use]
-pub fn marks(place: &Place, axis: Axis) -> Vec<Mark> {
-    let phases = place.phases.as_deref().unwrap_or_default();
+pub fn marks(context: &PositionContext, axis: Axis) -> Vec<Mark> {
+    let phases = context.phases.as_deref().unwrap_or_default();
     let total: f64 = phases.iter().map(|phase| phase.share).sum();
     let of_phases = |x: fn(&DutyPhase) -> f64| {
         let mark = |(at, phase): (usize, &DutyPhase)| Mark {
-            name: place.phase_name(at),
+            name: context.phase_name(at),
             x: x(phase),
             share: (total > 0.0).then(|| phase.share / total),
         };
@@ -169,70 +169,70 @@ pub fn marks(place: &Place, axis: Axis) -> Vec<Mark> {
     let entered = |x: Option<f64>| x.map(|x| Mark { name: "as entered".into(), x, share: None }).into_iter().collect();
     match axis {
         Axis::Ambient => of_phases(|phase| phase.ambient_c),
-        Axis::Ripple => entered(place.ripple.as_ref().map(|_| 1.0)),
-        Axis::Voltage => entered(place.position.stress.dc_v),
-        Axis::Hours => entered(place.hours_per_year),
+        Axis::Ripple => entered(context.ripple.as_ref().map(|_| 1.0)),
+        Axis::Voltage => entered(context.position.stress.dc_v),
+        Axis::Hours => entered(context.hours_per_year),
     }
 }
 
-fn point(place: &Place, can: &Can, axis: Axis, x: f64) -> CurvePoint {
+fn point(context: &PositionContext, can: &Can, axis: Axis, x: f64) -> CurvePoint {
     let found = match axis {
-        Axis::Ambient => at_ambient(place, can, x),
-        Axis::Ripple => duty_life(place, can, Change { ripple: x, ..Change::NONE }).map(|life| years(place, life)),
-        Axis::Voltage => at_voltage(place, can, x),
-        Axis::Hours => as_entered(&Place { hours_per_year: Some(x), ..place.clone() }, can),
+        Axis::Ambient => at_ambient(context, can, x),
+        Axis::Ripple => duty_life(context, can, Change { ripple: x, ..Change::NONE }).map(|life| years(context, life)),
+        Axis::Voltage => at_voltage(context, can, x),
+        Axis::Hours => as_entered(&PositionContext { hours_per_year: Some(x), ..context.clone() }, can),
     };
     CurvePoint { x, ..found.unwrap_or_default() }
 }
 
-fn at_ambient(place: &Place, can: &Can, ambient_c: f64) -> Option<CurvePoint> {
+fn at_ambient(context: &PositionContext, can: &Can, ambient_c: f64) -> Option<CurvePoint> {
     // Above the upper category temperature no maker's law holds.
     can.temp_max_c.filter(|&temp_max_c| ambient_c <= temp_max_c)?;
-    let (under, _) = place.under_duty(can)?;
-    let phases: Vec<DutyPhase> = place.phases.as_ref()?.iter().map(|p| DutyPhase { ambient_c, ..*p }).collect();
-    Some(years(place, under.life(&phases, Change::NONE)?))
+    let (under, _) = context.under_duty(can)?;
+    let phases: Vec<DutyPhase> = context.phases.as_ref()?.iter().map(|p| DutyPhase { ambient_c, ..*p }).collect();
+    Some(years(context, under.life(&phases, Change::NONE)?))
 }
 
-fn at_voltage(place: &Place, can: &Can, dc_v: f64) -> Option<CurvePoint> {
-    let mut position = place.position.clone();
+fn at_voltage(context: &PositionContext, can: &Can, dc_v: f64) -> Option<CurvePoint> {
+    let mut position = context.position.clone();
     position.stress.dc_v = Some(dc_v);
     let peak_v = dc_v + position.stress.ripple_peak_v.unwrap_or(0.0);
     can.rated_v.filter(|&rated_v| peak_v <= rated_v)?;
-    as_entered(&Place { position: &position, peak_v: Some(peak_v), ..place.clone() }, can)
+    as_entered(&PositionContext { position: &position, peak_v: Some(peak_v), ..context.clone() }, can)
 }
 
-fn as_entered(place: &Place, can: &Can) -> Option<CurvePoint> {
-    Some(years(place, duty_life(place, can, Change::NONE)?))
+fn as_entered(context: &PositionContext, can: &Can) -> Option<CurvePoint> {
+    Some(years(context, duty_life(context, can, Change::NONE)?))
 }
 
-fn duty_life(place: &Place, can: &Can, change: Change) -> Option<Life> {
-    place.under_duty(can)?.0.life(place.phases.as_deref()?, change)
+fn duty_life(context: &PositionContext, can: &Can, change: Change) -> Option<Life> {
+    context.under_duty(can)?.0.life(context.phases.as_deref()?, change)
 }
 
-fn in_phases(place: &Place, can: &Can, axis: Axis) -> Vec<CurvePoint> {
-    let under: Option<UnderDuty> = place.under_duty(can).map(|(under, _)| under);
-    let phases = place.phases.iter().flatten();
+fn in_phases(context: &PositionContext, can: &Can, axis: Axis) -> Vec<CurvePoint> {
+    let under: Option<UnderDuty> = context.under_duty(can).map(|(under, _)| under);
+    let phases = context.phases.iter().flatten();
     phases
         .map(|phase| {
             let x = match axis {
                 Axis::Ambient => phase.ambient_c,
                 Axis::Ripple => phase.ripple_scale,
-                Axis::Voltage => place.position.stress.dc_v.unwrap_or_default(),
-                Axis::Hours => place.hours_per_year.unwrap_or_default(),
+                Axis::Voltage => context.position.stress.dc_v.unwrap_or_default(),
+                Axis::Hours => context.hours_per_year.unwrap_or_default(),
             };
-            let point = under.as_ref().map(|under| years(place, under.phase(phase, Change::NONE)));
+            let point = under.as_ref().map(|under| years(context, under.phase(phase, Change::NONE)));
             CurvePoint { x, ..point.unwrap_or_default() }
         })
         .collect()
 }
 
-fn years(place: &Place, life: Life) -> CurvePoint {
+fn years(context: &PositionContext, life: Life) -> CurvePoint {
     CurvePoint {
         x: 0.0,
         life_uncapped_h: Some(life.nominal_h),
-        years: place.years_of(life.nominal_h),
-        low_years: place.years_of(life.low_h),
-        high_years: place.years_of(life.high_h),
+        years: context.years_of(life.nominal_h),
+        low_years: context.years_of(life.low_h),
+        high_years: context.years_of(life.high_h),
     }
 }
 
@@ -243,8 +243,8 @@ mod tests {
     use crate::domain::{Catalog, Job, PositionId};
     use crate::sizing::Supply;
 
-    fn place(job: &Job) -> Place<'_> {
-        Place::new(job, &Catalog::default(), PositionId::default()).unwrap()
+    fn place(job: &Job) -> PositionContext<'_> {
+        PositionContext::new(job, &Catalog::default(), PositionId::default()).unwrap()
     }
 
     fn years_over(job: &Job, can: &Can, axis: Axis, xs: &[f64]) -> Vec<Option<f64>> {
@@ -267,11 +267,11 @@ mod tests {
     #[test]
     fn years_fall_with_ambient_ripple_and_hours_inside_their_band_and_under_the_cap() {
         let job = job_with(duty(&[(0.7, 70.0, 1.0), (0.3, 80.0, 1.2)]));
-        let place = place(&job);
+        let context = place(&job);
         for axis in [Axis::Ambient, Axis::Ripple, Axis::Hours] {
             let can = wet_can();
-            let (low, high) = axis.usual_range(&place, &[&can]);
-            let set = curve_set(&place, axis, &steps(low, high, 40), &[("A".into(), can)]);
+            let (low, high) = axis.usual_range(&context, &[&can]);
+            let set = curve_set(&context, axis, &steps(low, high, 40), &[("A".into(), can)]);
             let points = &set.curves[0].points;
             assert!(points.windows(2).all(|w| w[0].years >= w[1].years), "{axis:?}");
             assert!(points.iter().all(|p| p.low_years <= p.years && p.years <= p.high_years));

@@ -1,7 +1,7 @@
 //! Which phase of the duty eats the life.
 
 use super::checks::Change;
-use super::place::Place;
+use super::position_context::PositionContext;
 use super::reasons::figure;
 use crate::domain::{Assumed, Can};
 
@@ -59,9 +59,9 @@ impl DutyDamage {
 /// Share of the life each phase uses, by linear damage: share of the time over the life in that phase (published, Cosel technical
 /// information). `None` where the duty, the ripple or a figure of the part is missing.
 #[must_use]
-pub fn damage_by_phase(place: &Place, can: &Can) -> Option<DutyDamage> {
-    let (under, assumed) = place.under_duty(can)?;
-    let phases = place.phases.as_deref()?;
+pub fn damage_by_phase(context: &PositionContext, can: &Can) -> Option<DutyDamage> {
+    let (under, assumed) = context.under_duty(can)?;
+    let phases = context.phases.as_deref()?;
     let life_h = under.life(phases, Change::NONE)?.nominal_h;
     let total: f64 = phases.iter().map(|phase| phase.share).sum();
     let found: Vec<PhaseDamage> = phases
@@ -71,7 +71,7 @@ pub fn damage_by_phase(place: &Place, can: &Can) -> Option<DutyDamage> {
             let in_phase_h = under.phase(phase, Change::NONE).nominal_h;
             let time_share = phase.share / total;
             PhaseDamage {
-                name: place.phase_name(at),
+                name: context.phase_name(at),
                 time_share,
                 ambient_c: phase.ambient_c,
                 ripple_scale: phase.ripple_scale,
@@ -93,7 +93,7 @@ mod tests {
     use crate::sizing::Supply;
 
     fn damage(job: &Job) -> Option<DutyDamage> {
-        damage_by_phase(&Place::new(job, &Catalog::default(), PositionId::default())?, &wet_can())
+        damage_by_phase(&PositionContext::new(job, &Catalog::default(), PositionId::default())?, &wet_can())
     }
 
     #[test]
@@ -110,8 +110,8 @@ mod tests {
     fn the_life_is_that_of_the_check_and_the_shares_make_one() {
         let job = job_with(duty(&[(0.55, 43.0, 1.0), (0.15, 52.0, 1.9), (0.3, 79.0, 0.6), (0.0, 100.0, 1.0)]));
         let found = damage(&job).unwrap();
-        let place = Place::new(&job, &Catalog::default(), PositionId::default()).unwrap();
-        assert_eq!(Some(found.life_h), place.evaluate(&wet_can(), Supply::default()).figures.life_uncapped_h);
+        let context = PositionContext::new(&job, &Catalog::default(), PositionId::default()).unwrap();
+        assert_eq!(Some(found.life_h), context.evaluate(&wet_can(), Supply::default()).figures.life_uncapped_h);
         assert!((found.phases.iter().map(|p| p.damage_share).sum::<f64>() - 1.0).abs() < 1e-12);
         assert_eq!(found.phases[3].damage_share, 0.0);
         assert!(found.assumed.contains(Assumed::CORE_RISE));

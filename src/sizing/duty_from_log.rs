@@ -1,7 +1,7 @@
 //! A temperature log as phases of a duty, and how much the life changes by it.
 
 use super::checks::Change;
-use super::place::{DutyPhase, Place};
+use super::position_context::{DutyPhase, PositionContext};
 use crate::domain::{Can, Phase};
 
 /// Most phases a log is cut into: more than a person can read in a table.
@@ -89,8 +89,8 @@ pub fn bin(log: &[Stretch], count: usize) -> Option<Binned> {
 /// Relative error of the life of `can` at `place` when the phases stand for the log: life by the phases over life by every stretch, less 1,
 /// by the part's own law with the ripple as entered at scale 1. `None` where a figure is missing.
 #[must_use]
-pub fn life_error(place: &Place, can: &Can, log: &[Stretch], phases: &[Phase]) -> Option<f64> {
-    let (under, _) = place.under_duty(can)?;
+pub fn life_error(context: &PositionContext, can: &Can, log: &[Stretch], phases: &[Phase]) -> Option<f64> {
+    let (under, _) = context.under_duty(can)?;
     let at = |share: f64, ambient_c: f64| DutyPhase { share, ambient_c, ripple_scale: 1.0 };
     let full: Vec<DutyPhase> = log.iter().map(|s| at(s.weight, s.ambient_c)).collect();
     let cut: Vec<DutyPhase> = phases.iter().map(|p| Some(at(p.share?, p.ambient_c?))).collect::<Option<_>>()?;
@@ -138,19 +138,19 @@ mod tests {
         let error = |count| bin(&day(), count).unwrap().life_error.abs();
         assert!(error(1) > error(12) && error(12) < 0.005, "{} {}", error(1), error(12));
         let mut job = job_with(duty(&[(1.0, 60.0, 1.0)]));
-        let place = Place::new(&job, &Catalog::default(), PositionId::default()).unwrap();
+        let context = PositionContext::new(&job, &Catalog::default(), PositionId::default()).unwrap();
         for count in [1, 3, 8] {
             let found = bin(&day(), count).unwrap();
-            let own = life_error(&place, &wet_can(), &day(), &found.phases).unwrap();
+            let own = life_error(&context, &wet_can(), &day(), &found.phases).unwrap();
             assert!((own - found.life_error).abs() < 1e-9, "{count}: {own} {}", found.life_error);
         }
         // polymer follows another rule, so its error is its own
         let polymer = Can { technology: Some(Technology::Polymer), ..wet_can() };
         let found = bin(&day(), 3).unwrap();
-        assert!((life_error(&place, &polymer, &day(), &found.phases).unwrap() - found.life_error).abs() > 1e-4);
+        assert!((life_error(&context, &polymer, &day(), &found.phases).unwrap() - found.life_error).abs() > 1e-4);
         job.boards[0].positions[0].stress.ripple = None;
-        let place = Place::new(&job, &Catalog::default(), PositionId::default()).unwrap();
-        assert_eq!(life_error(&place, &wet_can(), &day(), &found.phases), None);
+        let context = PositionContext::new(&job, &Catalog::default(), PositionId::default()).unwrap();
+        assert_eq!(life_error(&context, &wet_can(), &day(), &found.phases), None);
     }
 
     #[test]

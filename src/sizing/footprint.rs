@@ -6,7 +6,7 @@ use crate::physics::body::{self, Body};
 /// A body seen from above, as large as it may be.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Footprint {
-    /// A standing can.
+    /// A standing.
     Round {
         /// Largest diameter, mm.
         diameter_mm: f64,

@@ -1,7 +1,7 @@
 //! Two opinions on the heat: the rated-ripple law and a heat balance, forwards from the ripple and backwards from a measured rise.
 
 use super::checks::Supply;
-use super::place::Place;
+use super::position_context::PositionContext;
 use super::reasons::figure;
 use crate::domain::{Assumed, Can};
 use crate::physics::frequency::Multipliers;
@@ -78,13 +78,13 @@ impl HeatOpinions {
 
 /// Both opinions for `can` at `place`; `None` where the rated-ripple law itself has no answer. Moving air divides both alike.
 #[must_use]
-pub fn opinions(place: &Place, can: &Can) -> Option<HeatOpinions> {
-    let evaluation = place.evaluate(can, Supply::default());
+pub fn opinions(context: &PositionContext, can: &Can) -> Option<HeatOpinions> {
+    let evaluation = context.evaluate(can, Supply::default());
     let figures = evaluation.figures;
     let law_rise_k = figures.core_rise_k?;
     // The scale of the worst phase, from the current the check found there.
     let scale_a = figures.ripple_eq_a?;
-    let lines = place.ripple.as_deref()?;
+    let lines = context.ripple.as_deref()?;
     let at_one_a = equivalent_a(can, lines)?;
     let scale = if at_one_a > 0.0 { scale_a / at_one_a } else { 0.0 };
     let mut assumed = Assumed::default();
@@ -98,7 +98,7 @@ pub fn opinions(place: &Place, can: &Can) -> Option<HeatOpinions> {
     };
     // The sum of nothing is -0.
     let loss_w = lines.iter().map(&mut loss).sum::<Option<f64>>().map(|watt| watt + 0.0);
-    let air = airflow_multiplier(place.airflow_lfm).powi(2);
+    let air = airflow_multiplier(context.airflow_lfm).powi(2);
     let balance = || Some(balance_rise_k(loss_w?, can.diameter_mm?, can.height_mm?) / air);
     Some(HeatOpinions { law_rise_k, balance_rise_k: balance(), loss_w, assumed })
 }
@@ -141,7 +141,7 @@ pub const MEASURING_CAUTIONS: [&str; 4] = [
 /// `None` when the rise is no number or negative.
 #[must_use]
 pub fn explain_rise(
-    place: &Place,
+    context: &PositionContext,
     can: &Can,
     case_rise_k: f64,
     esr_hz: f64,
@@ -150,7 +150,7 @@ pub fn explain_rise(
     if !(case_rise_k >= 0.0 && case_rise_k.is_finite() && esr_hz > 0.0 && esr_hz.is_finite()) {
         return None;
     }
-    let air = airflow_multiplier(place.airflow_lfm);
+    let air = airflow_multiplier(context.airflow_lfm);
     let mut assumed = Assumed::default();
     let rated_rise_k = can.core_rise_k.or_else(|| {
         assumed.insert(Assumed::CORE_RISE);
@@ -178,7 +178,7 @@ pub fn explain_rise(
         Some(found.mohm * 1e-3)
     });
     let shape: Option<Vec<Line>> =
-        place.ripple.as_ref().map(|lines| lines.iter().map(|&(hz, a)| Line { hz, a }).collect());
+        context.ripple.as_ref().map(|lines| lines.iter().map(|&(hz, a)| Line { hz, a }).collect());
     Some(Explained {
         by_law_a,
         power_w: power,
@@ -197,8 +197,8 @@ mod tests {
     use super::*;
     use crate::domain::{Catalog, Job, PositionId};
 
-    fn place(job: &Job) -> Place<'_> {
-        Place::new(job, &Catalog::default(), PositionId::default()).unwrap()
+    fn place(job: &Job) -> PositionContext<'_> {
+        PositionContext::new(job, &Catalog::default(), PositionId::default()).unwrap()
     }
 
     #[test]
@@ -235,27 +235,27 @@ mod tests {
     fn backwards_from_the_forward_rise_is_the_ripple_that_made_it() {
         let mut job = job_with(duty(&[(1.0, 60.0, 1.0)]));
         job.boards[0].positions[0].stress.airflow_lfm = Some(100.0);
-        let place = place(&job);
-        let forward = opinions(&place, &wet_can()).unwrap();
+        let context = place(&job);
+        let forward = opinions(&context, &wet_can()).unwrap();
         let case_k = forward.balance_rise_k.unwrap() / core_to_case_ratio(10.0);
-        let back = explain_rise(&place, &wet_can(), case_k, 1e5, None).unwrap();
+        let back = explain_rise(&context, &wet_can(), case_k, 1e5, None).unwrap();
         assert!((back.by_balance_a.unwrap() - 0.5).abs() < 1e-12, "{back:?}");
         assert!((back.scale_of_entered.unwrap() - 1.0).abs() < 1e-12);
         let law_case_k = forward.law_rise_k / core_to_case_ratio(10.0);
-        let back = explain_rise(&place, &wet_can(), law_case_k, 1e5, None).unwrap();
+        let back = explain_rise(&context, &wet_can(), law_case_k, 1e5, None).unwrap();
         assert!((back.by_law_a.unwrap() - 0.5).abs() < 1e-12);
     }
 
     #[test]
     fn an_aged_part_needs_less_ripple_for_the_same_rise() {
         let job = job_with(duty(&[(1.0, 60.0, 1.0)]));
-        let place = place(&job);
-        let new = explain_rise(&place, &wet_can(), 5.0, 1e5, None).unwrap();
-        let aged = explain_rise(&place, &wet_can(), 5.0, 1e5, Some(400.0)).unwrap();
+        let context = place(&job);
+        let new = explain_rise(&context, &wet_can(), 5.0, 1e5, None).unwrap();
+        let aged = explain_rise(&context, &wet_can(), 5.0, 1e5, Some(400.0)).unwrap();
         assert!((new.by_balance_a.unwrap() / aged.by_balance_a.unwrap() - 2.0).abs() < 1e-12);
         assert!((new.scale_of_entered.unwrap() / aged.scale_of_entered.unwrap() - 2.0).abs() < 1e-12);
-        assert_eq!(explain_rise(&place, &wet_can(), -1.0, 1e5, None), None);
-        let nothing = explain_rise(&place, &Can::default(), 5.0, 1e5, None).unwrap();
+        assert_eq!(explain_rise(&context, &wet_can(), -1.0, 1e5, None), None);
+        let nothing = explain_rise(&context, &Can::default(), 5.0, 1e5, None).unwrap();
         assert_eq!((nothing.by_law_a, nothing.by_balance_a), (None, None));
     }
 }

@@ -72,7 +72,7 @@ pub fn frontier(positions: &[Vec<PlanOption>]) -> Result<Vec<Plan>, PlanError> {
     if positions.is_empty() {
         return Err(PlanError::NoPositions);
     }
-    let sweeps: Vec<Vec<Candidate>> = positions.iter().map(|options| cheapest_by_years(options)).collect();
+    let sweeps: Vec<Vec<Ranked>> = positions.iter().map(|options| cheapest_by_years(options)).collect();
     let bare: Vec<usize> = (0..sweeps.len()).filter(|p| sweeps[*p].is_empty()).collect();
     if !bare.is_empty() {
         return Err(PlanError::NoCandidate(bare));
@@ -96,7 +96,7 @@ pub fn frontier(positions: &[Vec<PlanOption>]) -> Result<Vec<Plan>, PlanError> {
 }
 
 #[derive(Clone, Copy)]
-struct Candidate {
+struct Ranked {
     option: usize,
     cost: f64,
     years: f64,
@@ -104,14 +104,14 @@ struct Candidate {
 
 /// The options of a position worth considering: cheaper than every one that lasts as long or longer.
 /// Cheapest (and shortest) first.
-fn cheapest_by_years(options: &[PlanOption]) -> Vec<Candidate> {
-    let mut known: Vec<Candidate> = options
+fn cheapest_by_years(options: &[PlanOption]) -> Vec<Ranked> {
+    let mut known: Vec<Ranked> = options
         .iter()
         .enumerate()
-        .filter_map(|(option, item)| item.known().map(|(cost, years)| Candidate { option, cost, years }))
+        .filter_map(|(option, item)| item.known().map(|(cost, years)| Ranked { option, cost, years }))
         .collect();
     known.sort_by(|a, b| b.years.total_cmp(&a.years).then(a.cost.total_cmp(&b.cost)).then(a.option.cmp(&b.option)));
-    let mut kept: Vec<Candidate> = Vec::new();
+    let mut kept: Vec<Ranked> = Vec::new();
     for candidate in known {
         if kept.last().is_none_or(|longer| candidate.cost < longer.cost) {
             kept.push(candidate);
@@ -122,7 +122,7 @@ fn cheapest_by_years(options: &[PlanOption]) -> Vec<Candidate> {
 }
 
 /// The cheapest picks that last at least `years`; `None` if some position cannot.
-fn cheapest_plan(sweeps: &[Vec<Candidate>], years: f64) -> Option<Plan> {
+fn cheapest_plan(sweeps: &[Vec<Ranked>], years: f64) -> Option<Plan> {
     let mut plan = Plan { picks: Vec::with_capacity(sweeps.len()), interval_years: f64::INFINITY, parts_cost: 0.0 };
     for sweep in sweeps {
         let taken = sweep.get(sweep.partition_point(|c| c.years < years))?;

@@ -2,21 +2,21 @@
 
 mod asked;
 mod board_map;
+mod catalog_index;
 mod checks;
 mod compare;
+mod default_values;
 mod due;
 mod evaluation;
 mod footprint;
 mod interval;
-mod market;
 mod neighbours;
 mod order;
-mod place;
+mod position_context;
 mod purchase;
 mod rank;
 mod shelf;
 mod size;
-mod standing;
 #[cfg(test)]
 mod testing;
 #[cfg(test)]
@@ -44,20 +44,20 @@ pub mod stored_energy;
 pub mod substitution;
 
 pub use asked::JobCurrency;
-pub use board_map::{BoardMap, CanOnMap, Gap, Reserved, Trespass};
+pub use board_map::{BoardMap, CanOnMap, Gap, KeepoutViolation, Reserved};
+pub use catalog_index::{CatalogIndex, PrefilterReason, RuledOut};
 pub use checks::Supply;
+pub use default_values::{DefaultValue, default_value};
 pub use due::Due;
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use footprint::{Footprint, Placed};
 pub use interval::Interval;
-pub use market::{Glance, Market, RuledOut};
-pub use order::{LeftOut, Order, OrderError, OrderPick, OrderStep, OrderedPart, Wishes, order};
-pub use place::Place;
+pub use order::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, order};
+pub use position_context::PositionContext;
 pub use purchase::{NextBreak, OfferChoice, Purchase, PurchaseLine, Totals, purchase};
-pub use rank::{Worth, better, worthier};
+pub use rank::{RankKey, better, by_rank_key};
 pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};
 pub use size::{
     BoardSizing, Choice, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all, evaluate_part, size,
     size_position, size_watched,
 };
-pub use standing::{StandIn, stand_in};

@@ -1,6 +1,6 @@
 //! What is left of the old parts, and what that says about the stress entered.
 
-use super::place::Place;
+use super::position_context::PositionContext;
 use super::reasons::figure;
 use crate::domain::{Assumed, Catalog, Job, Position, PositionId};
 use crate::physics::condition::{Assessment, Condition, assess};
@@ -123,8 +123,8 @@ pub fn condition(position: &Position) -> (Assessment, Option<Esr>) {
 /// `None` when the job has no such position.
 #[must_use]
 pub fn old_part(job: &Job, catalog: &Catalog, id: PositionId, now_year: Option<f64>) -> Option<OldPart> {
-    let place = Place::new(job, catalog, id)?;
-    let (position, can) = (place.position, &place.position.original.can);
+    let context = PositionContext::new(job, catalog, id)?;
+    let (position, can) = (context.position, &context.position.original.can);
     let measured = position.measured.clone().unwrap_or_default();
     let mut assumed = Assumed::default();
     let (assessment, limit) = condition(position);
@@ -134,9 +134,9 @@ pub fn old_part(job: &Job, catalog: &Catalog, id: PositionId, now_year: Option<f
     let age_years = position.original.made_year.zip(noted_year.or(now_year)).map(|(made, now)| now - made);
     let age_years = age_years.filter(|&age| age > 0.0);
     let hours = age_years.zip(job.hours_per_year).map(|(age, per_year)| age * per_year);
-    let life = place.under_duty(can).and_then(|(under, leaned_on)| {
+    let life = context.under_duty(can).and_then(|(under, leaned_on)| {
         assumed.insert(leaned_on);
-        under.life(place.phases.as_deref()?, super::checks::Change::NONE)
+        under.life(context.phases.as_deref()?, super::checks::Change::NONE)
     });
     let used = |of: fn(&crate::physics::life::Life) -> f64| Some(hours? / life.as_ref().map(of)?);
     let predicted_wear = used(|life| life.nominal_h);

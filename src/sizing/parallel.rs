@@ -2,7 +2,7 @@
 
 use super::evaluation::Evaluation;
 use super::fitted::Fitted;
-use super::place::Place;
+use super::position_context::PositionContext;
 use crate::domain::{Assumed, Catalog, Job, PositionId};
 use crate::physics::esr;
 use crate::physics::groups::parallel_split;
@@ -93,23 +93,25 @@ fn group(
     ids: &[PositionId],
     fitted: impl Fn(PositionId) -> Option<Fitted>,
 ) -> Option<ParallelGroup> {
-    let places: Vec<(PositionId, Place, Fitted)> =
-        ids.iter().map(|&id| Some((id, Place::new(job, catalog, id)?, fitted(id)?))).collect::<Option<_>>()?;
+    let contexts: Vec<(PositionId, PositionContext, Fitted)> = ids
+        .iter()
+        .map(|&id| Some((id, PositionContext::new(job, catalog, id)?, fitted(id)?)))
+        .collect::<Option<_>>()?;
     let mut assumed = Assumed::default();
-    let split = split(&places, &mut assumed);
+    let split = split(&contexts, &mut assumed);
     let unknown = split.as_ref().err().cloned();
     let (total, shares) = split.unwrap_or_default();
-    let members = places.iter().enumerate().map(|(at, (id, place, fitted))| {
+    let members = contexts.iter().enumerate().map(|(at, (id, context, fitted))| {
         let carried = shares.get(at);
         let lines = carried.iter().flat_map(|lines| lines.iter().zip(&total));
         let shared = carried.map(|lines| lines.iter().map(|line| (line.hz, line.a)).collect());
-        let place = Place { ripple: shared.or_else(|| place.ripple.clone()), ..place.clone() };
+        let context = PositionContext { ripple: shared.or_else(|| context.ripple.clone()), ..context.clone() };
         Member {
             id: *id,
             lines: lines.map(|(own, total)| LineShare { hz: own.hz, total_a: total.a, a: own.a }).collect(),
             carried_a: carried.map(|lines| rms_a(lines)),
-            entered_a: places[at].1.ripple.as_deref().map(|lines| rms_a(&as_lines(lines))),
-            evaluation: place.evaluate(&fitted.can, fitted.supply),
+            entered_a: contexts[at].1.ripple.as_deref().map(|lines| rms_a(&as_lines(lines))),
+            evaluation: context.evaluate(&fitted.can, fitted.supply),
             fitted: fitted.clone(),
         }
     });
@@ -117,34 +119,37 @@ fn group(
         board,
         name,
         members: members.collect(),
-        capacitance_uf: places.iter().map(|(_, _, fitted)| fitted.can.capacitance_uf).sum(),
+        capacitance_uf: contexts.iter().map(|(_, _, fitted)| fitted.can.capacitance_uf).sum(),
         assumed,
         unknown,
     })
 }
 
 /// The lines of the group and of each can, or what is missing.
-fn split(places: &[(PositionId, Place, Fitted)], assumed: &mut Assumed) -> Result<(Vec<Line>, Vec<Vec<Line>>), String> {
-    let reference = |place: &Place| place.position.reference.clone();
-    if let Some((_, place, _)) = places.iter().find(|(_, place, _)| place.ripple.is_none()) {
-        return Err(format!("the ripple of {} is not known", reference(place)));
+fn split(
+    contexts: &[(PositionId, PositionContext, Fitted)],
+    assumed: &mut Assumed,
+) -> Result<(Vec<Line>, Vec<Vec<Line>>), String> {
+    let reference = |context: &PositionContext| context.position.reference.clone();
+    if let Some((_, context, _)) = contexts.iter().find(|(_, context, _)| context.ripple.is_none()) {
+        return Err(format!("the ripple of {} is not known", reference(context)));
     }
-    let total = sum_lines(places.iter().filter_map(|(_, place, _)| place.ripple.as_deref()));
+    let total = sum_lines(contexts.iter().filter_map(|(_, context, _)| context.ripple.as_deref()));
     let capacitances_f: Vec<f64> =
-        places.iter().filter_map(|(_, _, fitted)| fitted.can.capacitance_uf).map(|micro_f| micro_f * 1e-6).collect();
-    if capacitances_f.len() < places.len() {
+        contexts.iter().filter_map(|(_, _, fitted)| fitted.can.capacitance_uf).map(|micro_f| micro_f * 1e-6).collect();
+    if capacitances_f.len() < contexts.len() {
         return Err("the capacitance of a can is not known".into());
     }
     for line in &total {
-        for (_, place, fitted) in places {
+        for (_, context, fitted) in contexts {
             let found = esr::at_hz(&fitted.can, line.hz);
             let found = found.ok_or_else(|| {
-                format!("the ESR of {} at {} ({} Hz) is not known", fitted.name, reference(place), line.hz)
+                format!("the ESR of {} at {} ({} Hz) is not known", fitted.name, reference(context), line.hz)
             })?;
             assumed.insert(found.assumed);
         }
     }
-    let esr_ohm = |at: usize, hz: f64| Some(esr::at_hz(&places.get(at)?.2.can, hz)?.mohm * 1e-3);
+    let esr_ohm = |at: usize, hz: f64| Some(esr::at_hz(&contexts.get(at)?.2.can, hz)?.mohm * 1e-3);
     let shares = parallel_split(&total, &capacitances_f, esr_ohm).ok_or("a figure is out of range")?;
     Ok((total, shares))
 }
@@ -192,8 +197,9 @@ mod tests {
         assert_eq!((found.len(), found[0].members.len(), found[0].capacitance_uf), (1, 2, Some(200.0)));
         for member in &found[0].members {
             assert!((member.carried_a.unwrap() - 0.5).abs() < 1e-12 && member.entered_a == Some(0.5));
-            let alone =
-                Place::new(&job, &Catalog::default(), member.id).unwrap().evaluate(&wet_can(), Supply::default());
+            let alone = PositionContext::new(&job, &Catalog::default(), member.id)
+                .unwrap()
+                .evaluate(&wet_can(), Supply::default());
             let difference = member.evaluation.figures.life_h.unwrap() - alone.figures.life_h.unwrap();
             assert!(difference.abs() < 1e-6);
         }

@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use super::asked::{self, Asked, JobCurrency};
-use super::market::Market;
+use super::catalog_index::CatalogIndex;
 use super::quantities::{OrderLine, QuantityError, best_offer, order_line, pieces_needed};
 use super::shelf::{self, ShelfUse};
 use super::size::{PositionSizing, Sizing};
@@ -51,7 +51,7 @@ pub struct PurchaseLine {
     pub part_number: String,
     /// Who makes it; empty when unknown.
     pub maker: String,
-    /// Market status.
+    /// CatalogIndex status.
     pub status: Option<Status>,
     /// The positions it serves.
     pub positions: Vec<PositionId>,
@@ -145,18 +145,24 @@ pub struct Purchase {
 
 /// The purchase list of a sized job. `today` decides the age of shelf stock.
 #[must_use]
-pub fn purchase(job: &Job, market: &Market, sizing: &Sizing, book: &OfferBook, today: Option<Date>) -> Purchase {
-    let currency = JobCurrency::of(job, market.catalog());
+pub fn purchase(
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    sizing: &Sizing,
+    book: &OfferBook,
+    today: Option<Date>,
+) -> Purchase {
+    let currency = JobCurrency::of(job, catalog_index.catalog());
     let mut purchase = Purchase { notes: assumptions(job, &currency), ..Purchase::default() };
     let mut served: BTreeMap<String, Vec<&PositionSizing>> = BTreeMap::new();
     for sized in &sizing.positions {
-        match part_number(job, market, sized) {
+        match part_number(job, catalog_index, sized) {
             Some(number) => served.entry(number).or_default().push(sized),
             None => purchase.without_part.push(sized.id),
         }
     }
     for (number, positions) in served {
-        let line = line(job, market, &currency, book, today, number, &positions);
+        let line = line(job, catalog_index, &currency, book, today, number, &positions);
         purchase.totals.add(&line);
         if let Some(rate) = currency.rate(job, line.currency()) {
             purchase.rates.insert(line.currency().to_owned(), rate);
@@ -185,9 +191,9 @@ impl Totals {
 }
 
 /// The number of the part at a position, also of a pick the catalogue lacks.
-fn part_number(job: &Job, market: &Market, sized: &PositionSizing) -> Option<String> {
+fn part_number(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) -> Option<String> {
     match sized.choice.part {
-        Some(part) => Some(market.catalog().part_number(part.id).to_owned()),
+        Some(part) => Some(catalog_index.catalog().part_number(part.id).to_owned()),
         None => job.position(sized.id)?.pick.clone(),
     }
 }
@@ -220,14 +226,14 @@ pub(super) fn pieces(job: &Job, id: PositionId) -> Option<u64> {
 
 fn line(
     job: &Job,
-    market: &Market,
+    catalog_index: &CatalogIndex,
     currency: &JobCurrency,
     book: &OfferBook,
     today: Option<Date>,
     part_number: String,
     positions: &[&PositionSizing],
 ) -> PurchaseLine {
-    let catalog = market.catalog();
+    let catalog = catalog_index.catalog();
     let part = catalog.find(&part_number);
     let pieces = positions.iter().try_fold(0u64, |sum, sized| sum.checked_add(pieces(job, sized.id)?));
     let need = pieces.ok_or(QuantityError::TooMany).and_then(|n| pieces_needed(n, job.spare_pct.unwrap_or(0.0)));

@@ -18,12 +18,12 @@ fn part(number: &str, breaks: &str, trade: Trade, currency: &str) -> Part {
     }
 }
 
-fn market(parts: &[Part]) -> Market {
+fn catalog_index(parts: &[Part]) -> CatalogIndex {
     let mut builder = CatalogBuilder::default();
     for part in parts {
         builder.push(part);
     }
-    Market::new(Arc::new(builder.finish().0))
+    CatalogIndex::new(Arc::new(builder.finish().0))
 }
 
 /// A job with a board for each list of picks; `""` is a position without a pick.
@@ -52,16 +52,16 @@ fn job(boards: &[(f64, &[&str])]) -> Job {
     }
 }
 
-fn buy_all(job: &Job, market: &Market, book: &OfferBook) -> Purchase {
-    let sizing = sizing::size(job, market);
-    purchase(job, market, &sizing, book, "2026-11-25".parse().ok())
+fn buy_all(job: &Job, catalog_index: &CatalogIndex, book: &OfferBook) -> Purchase {
+    let sizing = sizing::size(job, catalog_index);
+    purchase(job, catalog_index, &sizing, book, "2026-11-25".parse().ok())
 }
 
 #[test]
 fn spares_are_rounded_up_once_over_all_positions_of_a_part() {
-    let market = market(&[part("A", "1:1;20:0.5", Trade::default(), "EUR")]);
+    let catalog_index = catalog_index(&[part("A", "1:1;20:0.5", Trade::default(), "EUR")]);
     // 3 positions x 4 units + 1 position x 2 boards x 4 units = 20, with 10 % 22; rounded each alone it would be 24.
-    let bought = buy_all(&job(&[(1.0, &["A", "A", "A"]), (2.0, &["A"])]), &market, &OfferBook::default());
+    let bought = buy_all(&job(&[(1.0, &["A", "A", "A"]), (2.0, &["A"])]), &catalog_index, &OfferBook::default());
     let line = &bought.lines[0];
     assert_eq!((line.pieces, line.need_qty, line.order_qty), (Some(20), Some(22), Some(22)));
     assert_eq!((line.unit_price, line.line_total), (Some(0.5), Some(11.0)));
@@ -73,14 +73,14 @@ fn spares_are_rounded_up_once_over_all_positions_of_a_part() {
 fn unknown_prices_currencies_and_missing_parts_stay_visible_and_out_of_the_total() {
     let moq = Trade { moq: Some(10.0), pack: Some(6.0), ..Trade::default() };
     let one_price = Trade { unit_price: Some(2.0), ..Trade::default() };
-    let market = market(&[
+    let catalog_index = catalog_index(&[
         part("A", "", moq, "EUR"),
         part("B", "1:2", Trade::default(), ""),
         part("C", "1:2", Trade::default(), "USD"),
         part("D", "", one_price, "EUR"),
     ]);
     let mut job = job(&[(1.0, &["A", "B", "C", "D", "", "Z"])]);
-    let bought = buy_all(&job, &market, &OfferBook::default());
+    let bought = buy_all(&job, &catalog_index, &OfferBook::default());
     let numbers: Vec<&str> = bought.lines.iter().map(|line| line.part_number.as_str()).collect();
     assert_eq!(numbers, ["A", "B", "C", "D", "Z"]);
     let [unpriced, no_currency, no_rate, priced, not_listed] = bought.lines.as_slice() else { panic!("{numbers:?}") };
@@ -93,14 +93,14 @@ fn unknown_prices_currencies_and_missing_parts_stay_visible_and_out_of_the_total
     assert_eq!(bought.totals.per_currency, [("EUR".to_owned(), 10.0), ("USD".to_owned(), 10.0)].into());
     assert_eq!(bought.without_part.len(), 1);
     job.currency_rates.insert("USD".into(), 0.9);
-    let bought = buy_all(&job, &market, &OfferBook::default());
+    let bought = buy_all(&job, &catalog_index, &OfferBook::default());
     assert_eq!((bought.lines[2].total_job, bought.totals.unknown_lines), (Some(9.0), 3));
     assert_eq!(bought.rates, [("EUR".to_owned(), 1.0), ("USD".to_owned(), 0.9)].into());
 }
 
 #[test]
 fn the_cheapest_offer_by_the_entered_rate_is_taken_and_the_shelf_deducted() {
-    let market = market(&[part("A", "1:1", Trade::default(), "EUR")]);
+    let catalog_index = catalog_index(&[part("A", "1:1", Trade::default(), "EUR")]);
     let mut job = job(&[(1.0, &["A"])]);
     job.currency_rates.insert("USD".into(), 0.5);
     job.shelf = vec![ShelfStock { part_number: "A".into(), qty: Some(2.0), ..ShelfStock::default() }];
@@ -112,34 +112,34 @@ fn the_cheapest_offer_by_the_entered_rate_is_taken_and_the_shelf_deducted() {
         ..SupplierOffer::default()
     };
     book.add("A", offer("T", "1:1.5;10:0.1", "USD"));
-    let line = buy_all(&job, &market, &book).lines.remove(0);
+    let line = buy_all(&job, &catalog_index, &book).lines.remove(0);
     assert_eq!((line.supplier(), line.need_qty, line.order_qty), ("T", Some(5), Some(10)));
     assert_eq!((line.line_total, line.total_job), (Some(1.0), Some(0.5)));
     assert!(line.notes.iter().any(|note| note.contains("10 instead of 3")), "{:?}", line.notes);
     // The list replaces the catalogue row of the same supplier.
     book.add("A", offer("S", "1:0.01", "EUR"));
-    let line = buy_all(&job, &market, &book).lines.remove(0);
+    let line = buy_all(&job, &catalog_index, &book).lines.remove(0);
     assert_eq!((line.supplier(), line.unit_price), ("S", Some(0.01)));
     job.shelf[0].qty = Some(50.0);
-    let bought = buy_all(&job, &market, &book);
+    let bought = buy_all(&job, &catalog_index, &book);
     assert_eq!((bought.lines[0].order_qty, bought.lines[0].total_job), (Some(0), Some(0.0)));
     assert_eq!((bought.totals.lines, bought.totals.certain_job()), (0, Some(0.0)));
 }
 
 #[test]
 fn the_next_price_step_is_named() {
-    let market = market(&[part("A", "1:1;10:0.9", Trade::default(), "EUR")]);
-    let line = buy_all(&job(&[(1.0, &["A"])]), &market, &OfferBook::default()).lines.remove(0);
+    let catalog_index = catalog_index(&[part("A", "1:1;10:0.9", Trade::default(), "EUR")]);
+    let line = buy_all(&job(&[(1.0, &["A"])]), &catalog_index, &OfferBook::default()).lines.remove(0);
     assert_eq!(line.order_qty, Some(5));
     assert_eq!(line.next_break, Some(NextBreak { from_qty: 10, unit_price: 0.9, qty: 10, line_total: 9.0 }));
 }
 
 #[test]
 fn quantities_nobody_can_count_are_unknown_and_said() {
-    let market = market(&[part("A", "1:1", Trade::default(), "EUR")]);
+    let catalog_index = catalog_index(&[part("A", "1:1", Trade::default(), "EUR")]);
     let mut job = job(&[(1e15, &["A"])]);
     job.units = Some(1e15);
-    let bought = buy_all(&job, &market, &OfferBook::default());
+    let bought = buy_all(&job, &catalog_index, &OfferBook::default());
     assert_eq!((bought.lines[0].need_qty, bought.lines[0].order_qty), (None, None));
     assert_eq!((bought.totals.lines, bought.totals.unknown_lines), (1, 1));
     assert!(bought.lines[0].notes.iter().any(|note| note.contains("too large")));
@@ -154,12 +154,12 @@ proptest! {
         let trade = Trade {
             unit_price: Some(price), moq: moq.map(f64::from), pack: pack.map(f64::from), ..Trade::default()
         };
-        let market = market(&[part("A", &format!("{step}:{}", price * 0.8), trade, "EUR")]);
+        let catalog_index = catalog_index(&[part("A", &format!("{step}:{}", price * 0.8), trade, "EUR")]);
         let mut job = job(&[(f64::from(per_unit), &["A", "A"])]);
         job.units = Some(f64::from(units));
         job.spare_pct = Some(f64::from(spare));
         job.shelf = vec![ShelfStock { part_number: "A".into(), qty: Some(f64::from(shelf)), ..ShelfStock::default() }];
-        let line = buy_all(&job, &market, &OfferBook::default()).lines.remove(0);
+        let line = buy_all(&job, &catalog_index, &OfferBook::default()).lines.remove(0);
         let (need, order) = (line.need_qty.unwrap(), line.order_qty.unwrap());
         let exact = u64::from(2 * per_unit * units) * u64::from(100 + spare);
         prop_assert_eq!(need, exact.div_ceil(100));
@@ -173,7 +173,7 @@ proptest! {
 
 #[test]
 fn the_supplier_the_buyer_chose_is_taken_though_another_is_cheaper_and_its_lack_is_said() {
-    let market = market(&[part("A", "1:1", Trade::default(), "EUR")]);
+    let catalog_index = catalog_index(&[part("A", "1:1", Trade::default(), "EUR")]);
     let mut book = OfferBook::default();
     let dear = SupplierOffer {
         supplier: "Dear".into(),
@@ -184,7 +184,7 @@ fn the_supplier_the_buyer_chose_is_taken_though_another_is_cheaper_and_its_lack_
     book.add("A", dear);
     let mut job = job(&[(1.0, &["A"])]);
     let taken = |job: &Job| {
-        let bought = buy_all(job, &market, &book);
+        let bought = buy_all(job, &catalog_index, &book);
         let line = bought.lines[0].clone();
         (line.supplier().to_owned(), line.line_total, line.chosen_by_buyer, line)
     };

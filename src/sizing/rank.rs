@@ -7,7 +7,7 @@ use crate::domain::{Catalog, Outcome, PartId};
 
 /// What the order of parts goes by.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Worth {
+pub struct RankKey {
     /// Which part.
     pub id: PartId,
     /// The verdict on it.
@@ -20,7 +20,7 @@ pub struct Worth {
     pub headroom: Option<f64>,
 }
 
-impl From<&Ranked> for Worth {
+impl From<&Ranked> for RankKey {
     fn from(ranked: &Ranked) -> Self {
         Self {
             id: ranked.id,
@@ -38,14 +38,14 @@ impl From<&Ranked> for Worth {
 /// Prices compare as numbers; parts in another currency than their neighbours are the buyer's to judge.
 #[must_use]
 pub fn better(catalog: &Catalog, a: &Ranked, b: &Ranked) -> Ordering {
-    worthier(catalog, &a.into(), &b.into())
+    by_rank_key(catalog, &a.into(), &b.into())
 }
 
-/// The order of [`better`], for those who keep no more of a part than its [`Worth`].
+/// The order of [`better`], for those who keep no more of a part than its [`RankKey`].
 #[must_use]
-pub fn worthier(catalog: &Catalog, a: &Worth, b: &Worth) -> Ordering {
-    let price = |worth: &Worth| worth.price.unwrap_or(f64::INFINITY);
-    let headroom = |worth: &Worth| worth.headroom.unwrap_or(f64::NEG_INFINITY);
+pub fn by_rank_key(catalog: &Catalog, a: &RankKey, b: &RankKey) -> Ordering {
+    let price = |worth: &RankKey| worth.price.unwrap_or(f64::INFINITY);
+    let headroom = |worth: &RankKey| worth.headroom.unwrap_or(f64::NEG_INFINITY);
     let by_price = || price(a).total_cmp(&price(b));
     let by_headroom = || headroom(b).total_cmp(&headroom(a));
     let by_worth = || match a.verdict {

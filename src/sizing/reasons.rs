@@ -1,7 +1,7 @@
 //! Why a check came out as it did, in words with the numbers.
 
 use super::evaluation::{Evaluation, FitFault};
-use super::place::Place;
+use super::position_context::PositionContext;
 use super::size::PositionSizing;
 use crate::domain::{Assumed, Can, Catalog, Check, Job, Outcome};
 use crate::physics::body;
@@ -41,29 +41,29 @@ pub fn check_name(check: Check) -> &'static str {
 #[must_use]
 pub fn nearest(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<String> {
     let best = sized.best.first()?;
-    let place = Place::new(job, catalog, sized.id)?;
+    let context = PositionContext::new(job, catalog, sized.id)?;
     let worst = best.evaluation.verdict;
     let check = Check::ALL.into_iter().find(|&check| best.evaluation.outcome(check) == worst)?;
-    let why = reason(&place, &catalog.can(best.id), &best.evaluation, check);
+    let why = reason(&context, &catalog.can(best.id), &best.evaluation, check);
     Some(format!("{}: {}: {why}", catalog.part_number(best.id), check_name(check)))
 }
 
 /// One sentence on why `check` came out as it did for `can` at `place`.
 #[must_use]
-pub fn reason(place: &Place, can: &Can, evaluation: &Evaluation, check: Check) -> String {
+pub fn reason(context: &PositionContext, can: &Can, evaluation: &Evaluation, check: Check) -> String {
     let sentence = match check {
-        Check::Voltage => voltage(place, can, evaluation),
-        Check::Ripple => ripple(place, can, evaluation),
-        Check::Life => life(place, can, evaluation),
-        Check::Esr => esr(place, evaluation),
-        Check::Capacitance => capacitance(place, can),
-        Check::Fit => fit(place, can, evaluation),
-        Check::Temperature => temperature(place, can),
-        Check::Leakage => match place.position.needs.leakage_max_ua {
+        Check::Voltage => voltage(context, can, evaluation),
+        Check::Ripple => ripple(context, can, evaluation),
+        Check::Life => life(context, can, evaluation),
+        Check::Esr => esr(context, evaluation),
+        Check::Capacitance => capacitance(context, can),
+        Check::Fit => fit(context, can, evaluation),
+        Check::Temperature => temperature(context, can),
+        Check::Leakage => match context.position.needs.leakage_max_ua {
             None => "no leakage limit set".into(),
             Some(max) => format!("leakage {}, allowed {} µA", known(evaluation.figures.leakage_ua, "µA"), figure(max)),
         },
-        Check::Supply => supply(place, evaluation),
+        Check::Supply => supply(context, evaluation),
     };
     let assumed: Vec<&str> = leaned_on(check)
         .iter()
@@ -88,9 +88,9 @@ fn leaned_on(check: Check) -> &'static [Assumed] {
     }
 }
 
-fn voltage(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
-    let stress = &place.position.stress;
-    let mut text = format!("peak {} on {} rated", known(place.peak_v, "V"), known(can.rated_v, "V"));
+fn voltage(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
+    let stress = &context.position.stress;
+    let mut text = format!("peak {} on {} rated", known(context.peak_v, "V"), known(can.rated_v, "V"));
     if let Some(usage) = evaluation.figures.voltage_usage {
         text.push_str(&format!(", used {} %", figure(usage * 100.0)));
     }
@@ -115,7 +115,7 @@ fn voltage(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
     text
 }
 
-fn ripple(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
+fn ripple(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
     let figures = &evaluation.figures;
     if let (Some(eq_a), Some(allowed_a), Some(usage), Some(ambient_c)) =
         (figures.ripple_eq_a, figures.ripple_allowed_a, figures.ripple_usage, figures.ripple_ambient_c)
@@ -130,8 +130,8 @@ fn ripple(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
         text
     } else {
         let missing: Vec<&str> = [
-            (place.ripple.is_none(), "ripple of the position"),
-            (place.phases.is_none(), "duty of the position"),
+            (context.ripple.is_none(), "ripple of the position"),
+            (context.phases.is_none(), "duty of the position"),
             (can.ripple_a.is_none(), "rated ripple"),
             (can.ripple_hz.is_none(), "frequency of the rating"),
             (can.temp_max_c.is_none(), "upper temperature"),
@@ -144,14 +144,14 @@ fn ripple(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
     }
 }
 
-fn life(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
+fn life(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
     let figures = &evaluation.figures;
     let Some(life_h) = figures.life_h else {
         let cause = if can.endurance_h.is_none() { "no endurance given" } else { "ripple or duty not known" };
         return format!("life unknown: {cause}");
     };
     let years = figures.calendar_years.map_or_else(String::new, |years| format!(" ({} years)", figure(years)));
-    let target = place.target_h.map_or_else(|| "no target set".to_owned(), |h| format!("target {} h", figure(h)));
+    let target = context.target_h.map_or_else(|| "no target set".to_owned(), |h| format!("target {} h", figure(h)));
     let band = match (figures.life_low_h, figures.life_high_h) {
         (Some(low), Some(high)) if low < high => format!("; other laws {} to {} h", figure(low), figure(high)),
         _ => String::new(),
@@ -159,29 +159,29 @@ fn life(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
     format!("{} h{years}, {target}{band}", figure(life_h))
 }
 
-fn esr(place: &Place, evaluation: &Evaluation) -> String {
-    let (hz, max) = place.esr_limit();
+fn esr(context: &PositionContext, evaluation: &Evaluation) -> String {
+    let (hz, max) = context.esr_limit();
     let mut text = format!(
         "{} at {} kHz, allowed {}",
         known(evaluation.figures.esr_mohm, "mΩ"),
         figure(hz / 1e3),
         known(max, "mΩ")
     );
-    if let Some(min) = place.position.needs.esr_min_mohm {
+    if let Some(min) = context.position.needs.esr_min_mohm {
         text.push_str(&format!(", at least {} mΩ", figure(min)));
     }
     if let Some(cold) = evaluation.figures.esr_cold_mohm {
         text.push_str(&format!("; {} mΩ in the cold", figure(cold)));
     }
-    if let Some(cold_max) = place.position.needs.esr_cold_max_mohm {
+    if let Some(cold_max) = context.position.needs.esr_cold_max_mohm {
         text.push_str(&format!(", allowed {} mΩ", figure(cold_max)));
     }
     text
 }
 
-fn capacitance(place: &Place, can: &Can) -> String {
-    let (low, high) = place.capacitance_range_uf();
-    let original = place.position.original.can.capacitance_uf;
+fn capacitance(context: &PositionContext, can: &Can) -> String {
+    let (low, high) = context.capacitance_range_uf();
+    let original = context.position.original.can.capacitance_uf;
     let usable = match (low > 0.0, high.is_finite()) {
         (false, false) => "no limits known".to_owned(),
         (true, false) => format!("usable from {} µF", figure(low)),
@@ -191,7 +191,7 @@ fn capacitance(place: &Place, can: &Can) -> String {
     format!("{}, original {}, {usable}", known(can.capacitance_uf, "µF"), known(original, "µF"))
 }
 
-fn fit(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
+fn fit(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
     let figures = &evaluation.figures;
     let slack = |value: Option<f64>, what: &str| match value {
         None => format!("{what} unknown"),
@@ -214,24 +214,24 @@ fn fit(place: &Place, can: &Can, evaluation: &Evaluation) -> String {
     if let Some(error_mm) = figures.pitch_error_mm.filter(|&mm| mm > 0.0) {
         text.push_str(&format!(", pitch {} mm off", figure(error_mm)));
     }
-    let shadow = place.shadow(can, &body::of(can));
-    if let Some((nearest, gap_mm)) = shadow.as_ref().and_then(|shadow| place.neighbours.nearest(shadow)) {
+    let shadow = context.shadow(can, &body::of(can));
+    if let Some((nearest, gap_mm)) = shadow.as_ref().and_then(|shadow| context.neighbours.nearest(shadow)) {
         text.push_str(&format!(", {} mm gap to {nearest}", figure(gap_mm)));
     }
     text
 }
 
-fn temperature(place: &Place, can: &Can) -> String {
+fn temperature(context: &PositionContext, can: &Can) -> String {
     let range = |low: Option<f64>, high: Option<f64>| format!("{} to {}", known(low, "°C"), known(high, "°C"));
     format!(
         "ambient {}, part {}",
-        range(place.ambient_min_c, place.ambient_max_c),
+        range(context.ambient_min_c, context.ambient_max_c),
         range(can.temp_min_c, can.temp_max_c)
     )
 }
 
-fn supply(place: &Place, evaluation: &Evaluation) -> String {
-    let need = figure(place.need_qty);
+fn supply(context: &PositionContext, evaluation: &Evaluation) -> String {
+    let need = figure(context.need_qty);
     match evaluation.outcome(Check::Supply) {
         Outcome::Pass => format!("in production, {need} needed"),
         Outcome::Marginal => format!("not for new designs, or stock below the {need} needed"),

@@ -5,12 +5,12 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
 
+use super::catalog_index::CatalogIndex;
 use super::checks::Supply;
 use super::evaluation::Evaluation;
 use super::interval::Interval;
-use super::market::Market;
 use super::neighbours::Surroundings;
-use super::place::Place;
+use super::position_context::PositionContext;
 use super::rank::better;
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
 use crate::progress::Progress;
@@ -127,23 +127,24 @@ impl Sizing {
     }
 }
 
-/// Sizes every position of `job` with the parts of `market`.
+/// Sizes every position of `job` with the parts of `catalog_index`.
 #[must_use]
-pub fn size(job: &Job, market: &Market) -> Sizing {
+pub fn size(job: &Job, catalog_index: &CatalogIndex) -> Sizing {
     // Work that nobody can cancel is always finished.
-    size_watched(job, market, &Progress::default()).unwrap_or_default()
+    size_watched(job, catalog_index, &Progress::default()).unwrap_or_default()
 }
 
 /// Like [`size`], for somebody who waits; `None` once it is cancelled.
 #[must_use]
-pub fn size_watched(job: &Job, market: &Market, progress: &Progress) -> Option<Sizing> {
+pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress) -> Option<Sizing> {
     let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
     let (all, done) = (ids.len(), AtomicUsize::new(0));
-    let boards = job.boards.iter().map(|board| Arc::new(Surroundings::of(board, market.catalog())));
+    let boards = job.boards.iter().map(|board| Arc::new(Surroundings::of(board, catalog_index.catalog())));
     let boards: Vec<Arc<Surroundings>> = boards.collect();
     let sized = |id: PositionId| {
-        let place = (!progress.is_cancelled()).then(|| Place::among(boards[id.board].clone(), job, id))??;
-        let sized = size_place(&place, market, id);
+        let context =
+            (!progress.is_cancelled()).then(|| PositionContext::among(boards[id.board].clone(), job, id))??;
+        let sized = size_place(&context, catalog_index, id);
         progress.set_share((done.fetch_add(1, Ordering::Relaxed) + 1) as f32 / all as f32);
         Some(sized)
     };
@@ -159,18 +160,18 @@ pub fn size_watched(job: &Job, market: &Market, progress: &Progress) -> Option<S
 
 /// Sizes one position; `None` when the job has no such position.
 #[must_use]
-pub fn size_position(job: &Job, market: &Market, id: PositionId) -> Option<PositionSizing> {
-    Some(size_place(&Place::new(job, market.catalog(), id)?, market, id))
+pub fn size_position(job: &Job, catalog_index: &CatalogIndex, id: PositionId) -> Option<PositionSizing> {
+    Some(size_place(&PositionContext::new(job, catalog_index.catalog(), id)?, catalog_index, id))
 }
 
-fn size_place(place: &Place, market: &Market, id: PositionId) -> PositionSizing {
-    let catalog = market.catalog();
-    let admitted = market.admitted(place);
-    let tally = Tally::of(place, catalog, &admitted);
+fn size_place(context: &PositionContext, catalog_index: &CatalogIndex, id: PositionId) -> PositionSizing {
+    let catalog = catalog_index.catalog();
+    let admitted = catalog_index.admitted(context);
+    let tally = Tally::of(context, catalog, &admitted);
     let failing = tally.failing;
-    let best = filled_up(place, catalog, tally.best, &admitted);
-    let original = place.evaluate(&place.position.original.can, Supply::default());
-    let choice = choose(place, catalog, &best);
+    let best = filled_up(context, catalog, tally.best, &admitted);
+    let original = context.evaluate(&context.position.original.can, Supply::default());
+    let choice = choose(context, catalog, &best);
     PositionSizing { id, original, best, failing, choice }
 }
 
@@ -185,13 +186,13 @@ struct Tally {
 }
 
 impl Tally {
-    fn of(place: &Place, catalog: &Catalog, parts: &[PartId]) -> Self {
+    fn of(context: &PositionContext, catalog: &Catalog, parts: &[PartId]) -> Self {
         let of_some = |parts: &[PartId]| {
             let mut tally = Self::default();
             // The worst of the best after the last shortening: nothing behind it can stay.
             let mut floor: Option<Ranked> = None;
             for &id in parts {
-                let ranked = evaluate_part(place, catalog, id, false);
+                let ranked = evaluate_part(context, catalog, id, false);
                 for (count, outcome) in tally.failing.iter_mut().zip(ranked.evaluation.outcomes) {
                     *count += usize::from(outcome == Outcome::Fail);
                 }
@@ -226,34 +227,34 @@ fn keep_best(catalog: &Catalog, parts: &mut Vec<Ranked>) {
 
 /// Checks the given parts at a position, in their order.
 #[must_use]
-pub fn evaluate_all(place: &Place, catalog: &Catalog, parts: &[PartId]) -> Vec<Ranked> {
-    let evaluate = |&id: &PartId| evaluate_part(place, catalog, id, false);
+pub fn evaluate_all(context: &PositionContext, catalog: &Catalog, parts: &[PartId]) -> Vec<Ranked> {
+    let evaluate = |&id: &PartId| evaluate_part(context, catalog, id, false);
     parts.par_iter().with_min_len(PARTS_PER_TASK).map(evaluate).collect()
 }
 
 /// Checks one part of the catalogue at a position.
 #[must_use]
-pub fn evaluate_part(place: &Place, catalog: &Catalog, id: PartId, ruled_out: bool) -> Ranked {
+pub fn evaluate_part(context: &PositionContext, catalog: &Catalog, id: PartId, ruled_out: bool) -> Ranked {
     let supply = Supply::of(catalog, id);
-    let evaluation = place.evaluate(&catalog.can(id), supply);
+    let evaluation = context.evaluate(&catalog.can(id), supply);
     Ranked { id, evaluation, price: catalog.small_price(id), ruled_out }
 }
 
 /// The best candidates, best first, filled up with parts ruled out at a glance (by part number) when there are too few.
-fn filled_up(place: &Place, catalog: &Catalog, mut best: Vec<Ranked>, admitted: &[PartId]) -> Vec<Ranked> {
+fn filled_up(context: &PositionContext, catalog: &Catalog, mut best: Vec<Ranked>, admitted: &[PartId]) -> Vec<Ranked> {
     let missing = KEPT_PER_POSITION.saturating_sub(best.len());
     if missing > 0 {
         let others = catalog.by_number().iter().filter(|id| !admitted.contains(id));
-        best.extend(others.take(missing).map(|&id| evaluate_part(place, catalog, id, true)));
+        best.extend(others.take(missing).map(|&id| evaluate_part(context, catalog, id, true)));
     }
     keep_best(catalog, &mut best);
     best.sort_unstable_by(|a, b| better(catalog, a, b));
     best
 }
 
-fn choose(place: &Place, catalog: &Catalog, best: &[Ranked]) -> Choice {
-    if let Some(pick) = &place.position.pick {
-        let part = catalog.find(pick).map(|id| evaluate_part(place, catalog, id, false));
+fn choose(context: &PositionContext, catalog: &Catalog, best: &[Ranked]) -> Choice {
+    if let Some(pick) = &context.position.pick {
+        let part = catalog.find(pick).map(|id| evaluate_part(context, catalog, id, false));
         let verdict = part.map_or(Outcome::Unknown, |part| part.evaluation.verdict);
         return Choice { source: Source::Pick, part, verdict };
     }
@@ -271,16 +272,16 @@ fn choose(place: &Place, catalog: &Catalog, best: &[Ranked]) -> Choice {
 mod tests {
     use super::*;
     use crate::domain::{Can, Job, Part, Status};
-    use crate::sizing::testing::{HERE, can, job, job_of, market, part, position};
+    use crate::sizing::testing::{HERE, can, catalog_index, job, job_of, part, position};
 
     fn sized(job: &Job, parts: &[Part]) -> PositionSizing {
-        size(job, &market(parts)).positions.swap_remove(0)
+        size(job, &catalog_index(parts)).positions.swap_remove(0)
     }
 
     fn chosen(job: &Job, parts: &[Part]) -> (Source, Option<String>, Outcome) {
-        let market = market(parts);
-        let choice = size(job, &market).positions.swap_remove(0).choice;
-        (choice.source, choice.part.map(|p| market.catalog().part_number(p.id).to_owned()), choice.verdict)
+        let catalog_index = catalog_index(parts);
+        let choice = size(job, &catalog_index).positions.swap_remove(0).choice;
+        (choice.source, choice.part.map(|p| catalog_index.catalog().part_number(p.id).to_owned()), choice.verdict)
     }
 
     fn named(number: &str) -> Option<String> {
@@ -365,7 +366,7 @@ mod tests {
     fn the_board_lasts_as_long_as_its_first_position() {
         let mut hot = position();
         hot.stress.phases.as_mut().unwrap()[0].ambient_c = Some(80.0);
-        let sizing = size(&job_of(vec![position(), hot]), &market(&[part("A", None, can())]));
+        let sizing = size(&job_of(vec![position(), hot]), &catalog_index(&[part("A", None, can())]));
         let second = PositionId { board: 0, index: 1 };
         for interval in [&sizing.boards[0].as_built, &sizing.boards[0].as_chosen] {
             assert_eq!(interval.limiting, Some(second));
@@ -376,7 +377,7 @@ mod tests {
 
     #[test]
     fn a_board_position_without_a_part_leaves_the_interval_uncertain() {
-        let sizing = size(&job(position()), &market(&[part("A", None, failing())]));
+        let sizing = size(&job(position()), &catalog_index(&[part("A", None, failing())]));
         assert!(!sizing.complete());
         assert_eq!(sizing.boards[0].as_chosen.unknown, [HERE]);
         assert_eq!(sizing.boards[0].as_built.years, Some(15.0));
@@ -384,6 +385,6 @@ mod tests {
 
     #[test]
     fn a_job_without_positions_is_complete() {
-        assert!(size(&Job::default(), &market(&[])).complete());
+        assert!(size(&Job::default(), &catalog_index(&[])).complete());
     }
 }

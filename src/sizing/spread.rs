@@ -1,7 +1,7 @@
 //! How far the years may spread: of one part at a position, of a whole board.
 
 use super::checks::{Change, UnderDuty};
-use super::place::{DutyPhase, Place};
+use super::position_context::{DutyPhase, PositionContext};
 use crate::domain::{Assumed, Can, Job, PositionId};
 use crate::physics::life::LIFE_CAP_H;
 use crate::physics::spread::{Importance, Input, Percentiles, Uncertainty, importance, percentiles, sample};
@@ -117,16 +117,16 @@ struct Member<'a> {
 }
 
 impl<'a> Member<'a> {
-    fn new(id: PositionId, place: &'a Place, can: &Can) -> Option<Self> {
-        let (under, assumed) = place.under_duty(can)?;
-        Some(Self { id, under, phases: place.phases.as_deref()?, assumed, target_h: place.target_h })
+    fn new(id: PositionId, context: &'a PositionContext, can: &Can) -> Option<Self> {
+        let (under, assumed) = context.under_duty(can)?;
+        Some(Self { id, under, phases: context.phases.as_deref()?, assumed, target_h: context.target_h })
     }
 }
 
 /// Spread of the years of `can` at `place`. `None` where the life itself is unknown: what is unknown has no spread.
 #[must_use]
-pub fn of_part(place: &Place, can: &Can, settings: &Settings) -> Option<YearsSpread> {
-    years_spread(&[Member::new(PositionId::default(), place, can)?], place, settings)
+pub fn of_part(context: &PositionContext, can: &Can, settings: &Settings) -> Option<YearsSpread> {
+    years_spread(&[Member::new(PositionId::default(), context, can)?], context, settings)
         .map(|spread| YearsSpread { limited_by: Vec::new(), ..spread })
 }
 
@@ -137,21 +137,24 @@ pub fn of_part(place: &Place, can: &Can, settings: &Settings) -> Option<YearsSpr
 ///
 /// # Errors
 /// The positions whose life is unknown; empty when there are none at all, or no hours per year.
-pub fn of_board(positions: &[(PositionId, Place, Can)], settings: &Settings) -> Result<YearsSpread, Vec<PositionId>> {
+pub fn of_board(
+    positions: &[(PositionId, PositionContext, Can)],
+    settings: &Settings,
+) -> Result<YearsSpread, Vec<PositionId>> {
     let members: Vec<Result<Member, PositionId>> =
-        positions.iter().map(|(id, place, can)| Member::new(*id, place, can).ok_or(*id)).collect();
+        positions.iter().map(|(id, context, can)| Member::new(*id, context, can).ok_or(*id)).collect();
     let unknown: Vec<PositionId> = members.iter().filter_map(|member| member.as_ref().err().copied()).collect();
     if !unknown.is_empty() {
         return Err(unknown);
     }
     let members: Vec<Member> = members.into_iter().filter_map(Result::ok).collect();
-    let place = positions.first().map(|(_, place, _)| place).ok_or_else(Vec::new)?;
-    years_spread(&members, place, settings).ok_or_else(Vec::new)
+    let context = positions.first().map(|(_, context, _)| context).ok_or_else(Vec::new)?;
+    years_spread(&members, context, settings).ok_or_else(Vec::new)
 }
 
 /// `place` gives the hours in a year and the caps, which all positions of a job share.
-fn years_spread(members: &[Member], place: &Place, settings: &Settings) -> Option<YearsSpread> {
-    let hours_per_year = place.hours_per_year.filter(|&hours| hours > 0.0)?;
+fn years_spread(members: &[Member], context: &PositionContext, settings: &Settings) -> Option<YearsSpread> {
+    let hours_per_year = context.hours_per_year.filter(|&hours| hours > 0.0)?;
     let life = |at: usize, ambient_shift_k: f64, ripple: f64, endurance: f64| {
         let member = members.get(at)?;
         let change = Change { ambient_shift_k, ripple, endurance };
@@ -159,7 +162,7 @@ fn years_spread(members: &[Member], place: &Place, settings: &Settings) -> Optio
     };
     let Settings { uncertainty, samples, seed, .. } = *settings;
     let found = sample(uncertainty, members.len(), samples, seed, life)?;
-    let cap_years = (LIFE_CAP_H / hours_per_year).min(place.policy.calendar_cap_years);
+    let cap_years = (LIFE_CAP_H / hours_per_year).min(context.policy.calendar_cap_years);
     // A cap keeps the order, so the percentiles of capped years are the capped percentiles, samples in between aside.
     let capped: Vec<f64> = found.sorted.iter().map(|years| years.min(cap_years)).collect();
     let target_h = members.iter().filter_map(|member| member.target_h).reduce(f64::max);
@@ -202,8 +205,8 @@ mod tests {
     use super::*;
     use crate::domain::Catalog;
 
-    fn place(job: &Job, index: usize) -> Place<'_> {
-        Place::new(job, &Catalog::default(), PositionId { board: 0, index }).unwrap()
+    fn place(job: &Job, index: usize) -> PositionContext<'_> {
+        PositionContext::new(job, &Catalog::default(), PositionId { board: 0, index }).unwrap()
     }
 
     #[test]
@@ -248,7 +251,7 @@ mod tests {
             position("C2", duty(&[(1.0, 95.0, 1.0)])),
             position("C3", duty(&[(1.0, 60.0, 1.0)])),
         ]);
-        let positions: Vec<(PositionId, Place, Can)> =
+        let positions: Vec<(PositionId, PositionContext, Can)> =
             (0..3).map(|index| (PositionId { board: 0, index }, place(&job, index), wet_can())).collect();
         let settings = Settings::usual();
         let board = of_board(&positions, &settings).unwrap();
@@ -264,7 +267,7 @@ mod tests {
     fn a_board_with_an_unknown_position_names_it() {
         let mut job = job_of(vec![position("C1", duty(&[(1.0, 60.0, 1.0)])), position("C2", Vec::new())]);
         job.boards[0].positions[1].stress.ripple = None;
-        let positions: Vec<(PositionId, Place, Can)> =
+        let positions: Vec<(PositionId, PositionContext, Can)> =
             (0..2).map(|index| (PositionId { board: 0, index }, place(&job, index), wet_can())).collect();
         assert_eq!(of_board(&positions, &Settings::usual()), Err(vec![PositionId { board: 0, index: 1 }]));
         assert_eq!(of_board(&[], &Settings::usual()), Err(vec![]));

@@ -1,10 +1,10 @@
 //! Two parallel cans replaced by one, or one can by two, where the space allows.
 
+use super::catalog_index::CatalogIndex;
 use super::checks::capacitance::window;
 use super::free_spot::{Spot, free_spot};
-use super::market::Market;
 use super::parallel::sum_lines;
-use super::place::Place;
+use super::position_context::PositionContext;
 use super::size::{Ranked, size_position};
 use crate::domain::{Assumed, Can, Check, Job, PositionId, RippleLine};
 use crate::physics::body;
@@ -59,9 +59,9 @@ pub struct Proposals {
 /// The can has to carry the sum of the ripple entered, with the sum of the capacitances as original, within the parallel of the ESR limits, in
 /// the room of the place it goes to; the other places are taken as empty.
 #[must_use]
-pub fn one_for_all(job: &Job, market: &Market, members: &[PositionId], most: usize) -> Proposals {
+pub fn one_for_all(job: &Job, catalog_index: &CatalogIndex, members: &[PositionId], most: usize) -> Proposals {
     let mut proposals = Proposals::default();
-    let Some((job, merged)) = merged(job, market, members, &mut proposals.obstacles) else { return proposals };
+    let Some((job, merged)) = merged(job, catalog_index, members, &mut proposals.obstacles) else { return proposals };
     for &at in members {
         let mut changed = job.clone();
         for &other in members.iter().filter(|&&id| id != at) {
@@ -70,10 +70,10 @@ pub fn one_for_all(job: &Job, market: &Market, members: &[PositionId], most: usi
                 (position.x_mm, position.y_mm) = (None, None);
             }
         }
-        let Some(sized) = size_position(&changed, market, at) else { continue };
+        let Some(sized) = size_position(&changed, catalog_index, at) else { continue };
         let best = sized.best.iter().filter(|part| part.evaluation.verdict.usable()).take(most);
         proposals.found.extend(best.map(|part| {
-            let can = market.catalog().can(part.id);
+            let can = catalog_index.catalog().can(part.id);
             Proposal {
                 exchange: Exchange::OneForAll,
                 positions: members.to_vec(),
@@ -98,16 +98,16 @@ pub fn one_for_all(job: &Job, market: &Market, members: &[PositionId], most: usi
 /// Two equal cans for the one at `id`, at most `most` proposals: the first in its place, the second on a free spot of the board beside it, each
 /// with half the capacitance and half the ripple.
 #[must_use]
-pub fn two_for_one(job: &Job, market: &Market, id: PositionId, most: usize) -> Proposals {
+pub fn two_for_one(job: &Job, catalog_index: &CatalogIndex, id: PositionId, most: usize) -> Proposals {
     let mut proposals = Proposals::default();
-    let Some((changed, halved)) = halved(job, market, id, &mut proposals.obstacles) else { return proposals };
-    let Some(sized) = size_position(&changed, market, id) else { return proposals };
+    let Some((changed, halved)) = halved(job, catalog_index, id, &mut proposals.obstacles) else { return proposals };
+    let Some(sized) = size_position(&changed, catalog_index, id) else { return proposals };
     let board = &job.boards[id.board];
     let mut nowhere = 0;
     for part in sized.best.iter().filter(|part| part.evaluation.verdict.usable()) {
-        let can = market.catalog().can(part.id);
+        let can = catalog_index.catalog().can(part.id);
         let Some(diameter_mm) = body::of(&can).diameter_max_mm else { continue };
-        let spot = match free_spot(board, id.index, diameter_mm, job.policy.can_gap_mm, market.catalog()) {
+        let spot = match free_spot(board, id.index, diameter_mm, job.policy.can_gap_mm, catalog_index.catalog()) {
             Ok(Some(spot)) => spot,
             Ok(None) => {
                 nowhere += 1;
@@ -156,14 +156,14 @@ pub fn two_for_one(job: &Job, market: &Market, id: PositionId, most: usize) -> P
 ///
 /// `None` when the proposal no longer belongs to the job.
 #[must_use]
-pub fn applied(job: &Job, market: &Market, proposal: &Proposal) -> Option<Job> {
+pub fn applied(job: &Job, catalog_index: &CatalogIndex, proposal: &Proposal) -> Option<Job> {
     let mut nothing = Vec::new();
     let (changed, _) = match proposal.exchange {
-        Exchange::OneForAll => merged(job, market, &proposal.positions, &mut nothing)?,
-        Exchange::TwoForOne => halved(job, market, proposal.at, &mut nothing)?,
+        Exchange::OneForAll => merged(job, catalog_index, &proposal.positions, &mut nothing)?,
+        Exchange::TwoForOne => halved(job, catalog_index, proposal.at, &mut nothing)?,
     };
     let worked_out = changed.position(proposal.at)?;
-    let can = market.catalog().can(proposal.part.id);
+    let can = catalog_index.catalog().can(proposal.part.id);
     let mut new = job.clone();
     let names = proposal.positions.iter().map(|&id| reference(job, id)).collect::<Vec<_>>().join(", ");
     let position = new.position_mut(proposal.at)?;
@@ -181,7 +181,7 @@ pub fn applied(job: &Job, market: &Market, proposal: &Proposal) -> Option<Job> {
         position.needs.capacitance_min_uf = Some(low * to_replace_uf);
         position.needs.capacitance_max_uf = Some(high * to_replace_uf);
     }
-    position.pick = Some(market.catalog().part_number(proposal.part.id).to_owned());
+    position.pick = Some(catalog_index.catalog().part_number(proposal.part.id).to_owned());
     let remark = match proposal.exchange {
         Exchange::OneForAll => format!("one can for {names}; the other places stay empty"),
         Exchange::TwoForOne => format!("one of two cans for {names}"),
@@ -230,38 +230,44 @@ struct Changed {
 }
 
 /// The job with the needs of all members at each of them.
-fn merged(job: &Job, market: &Market, members: &[PositionId], obstacles: &mut Vec<String>) -> Option<(Job, Changed)> {
-    let places: Vec<Place> = members.iter().filter_map(|&id| Place::new(job, market.catalog(), id)).collect();
-    if places.len() < 2 || places.len() < members.len() {
+fn merged(
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    members: &[PositionId],
+    obstacles: &mut Vec<String>,
+) -> Option<(Job, Changed)> {
+    let contexts: Vec<PositionContext> =
+        members.iter().filter_map(|&id| PositionContext::new(job, catalog_index.catalog(), id)).collect();
+    if contexts.len() < 2 || contexts.len() < members.len() {
         obstacles.push("Expected at least two positions of the job.".into());
         return None;
     }
-    if places.iter().any(|place| place.ripple.is_none()) {
+    if contexts.iter().any(|context| context.ripple.is_none()) {
         obstacles.push("The ripple of a position is not known.".into());
         return None;
     }
-    let total = sum_lines(places.iter().filter_map(|place| place.ripple.as_deref()));
-    let sum = |of: &dyn Fn(&Place) -> Option<f64>| places.iter().map(of).sum::<Option<f64>>();
-    let Some(original_uf) = sum(&|place| place.position.original.can.capacitance_uf) else {
+    let total = sum_lines(contexts.iter().filter_map(|context| context.ripple.as_deref()));
+    let sum = |of: &dyn Fn(&PositionContext) -> Option<f64>| contexts.iter().map(of).sum::<Option<f64>>();
+    let Some(original_uf) = sum(&|context| context.position.original.can.capacitance_uf) else {
         obstacles.push("The capacitance of an original is not known.".into());
         return None;
     };
-    let same_hz = places.windows(2).all(|pair| pair[0].esr_hz == pair[1].esr_hz);
-    let conductance = |of: &dyn Fn(&Place) -> Option<f64>| {
-        same_hz.then(|| sum(&|place| Some(of(place)?.recip()))).flatten().map(f64::recip)
+    let same_hz = contexts.windows(2).all(|pair| pair[0].esr_hz == pair[1].esr_hz);
+    let conductance = |of: &dyn Fn(&PositionContext) -> Option<f64>| {
+        same_hz.then(|| sum(&|context| Some(of(context)?.recip()))).flatten().map(f64::recip)
     };
-    let esr_max_mohm = conductance(&|place| place.esr_max_mohm);
-    let assumed = places.iter().fold(Assumed::default(), |all, place| all | place.esr_max_assumed);
+    let esr_max_mohm = conductance(&|context| context.esr_max_mohm);
+    let assumed = contexts.iter().fold(Assumed::default(), |all, context| all | context.esr_max_assumed);
     let mut changed = job.clone();
     for &id in members {
         let position = changed.position_mut(id)?;
         position.stress.ripple = Some(super::circuit::ripple_lines(&total));
         let needs = &mut position.needs;
-        needs.capacitance_min_uf = sum(&|place| place.position.needs.capacitance_min_uf);
-        needs.capacitance_max_uf = sum(&|place| place.position.needs.capacitance_max_uf);
-        needs.leakage_max_ua = sum(&|place| place.position.needs.leakage_max_ua).or(needs.leakage_max_ua);
-        needs.esr_min_mohm = conductance(&|place| place.position.needs.esr_min_mohm);
-        needs.esr_cold_max_mohm = conductance(&|place| place.position.needs.esr_cold_max_mohm);
+        needs.capacitance_min_uf = sum(&|context| context.position.needs.capacitance_min_uf);
+        needs.capacitance_max_uf = sum(&|context| context.position.needs.capacitance_max_uf);
+        needs.leakage_max_ua = sum(&|context| context.position.needs.leakage_max_ua).or(needs.leakage_max_ua);
+        needs.esr_min_mohm = conductance(&|context| context.position.needs.esr_min_mohm);
+        needs.esr_cold_max_mohm = conductance(&|context| context.position.needs.esr_cold_max_mohm);
         needs.esr_max_mohm = esr_max_mohm;
         forget_pick(position, original_uf, esr_max_mohm.is_none());
     }
@@ -269,16 +275,21 @@ fn merged(job: &Job, market: &Market, members: &[PositionId], obstacles: &mut Ve
 }
 
 /// The job with half of the needs at the position.
-fn halved(job: &Job, market: &Market, id: PositionId, obstacles: &mut Vec<String>) -> Option<(Job, Changed)> {
-    let place = Place::new(job, market.catalog(), id)?;
-    let (Some(lines), Some(original_uf)) = (&place.ripple, place.position.original.can.capacitance_uf) else {
+fn halved(
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    id: PositionId,
+    obstacles: &mut Vec<String>,
+) -> Option<(Job, Changed)> {
+    let context = PositionContext::new(job, catalog_index.catalog(), id)?;
+    let (Some(lines), Some(original_uf)) = (&context.ripple, context.position.original.can.capacitance_uf) else {
         obstacles.push("The ripple or the capacitance of the original is not known.".into());
         return None;
     };
     let half: Vec<RippleLine> =
         lines.iter().map(|&(hz, a)| RippleLine { hz: Some(hz), a: Some(a / 2.0), ..RippleLine::default() }).collect();
     let total_a = lines.iter().map(|(_, a)| (a / 2.0).powi(2)).sum::<f64>().sqrt();
-    let (esr_max_mohm, assumed) = (place.esr_max_mohm.map(|mohm| 2.0 * mohm), place.esr_max_assumed);
+    let (esr_max_mohm, assumed) = (context.esr_max_mohm.map(|mohm| 2.0 * mohm), context.esr_max_assumed);
     let mut changed = job.clone();
     let position = changed.position_mut(id)?;
     position.stress.ripple = Some(half);

@@ -6,9 +6,9 @@ use std::sync::Arc;
 #[allow(dead_code, reason = "shared with the integration tests, each uses a part of it")]
 mod support;
 
+use super::catalog_index::CatalogIndex;
 use super::evaluation::Evaluation;
-use super::market::Market;
-use super::place::Place;
+use super::position_context::PositionContext;
 use super::size::Ranked;
 use crate::domain::{Board, Can, Catalog, Check, Job, Outcome, Part, PartId, Position, Status, Trade};
 pub(super) use support::{HERE, IN_STOCK, can, phase, position};
@@ -41,7 +41,7 @@ pub(super) fn evaluated_in(change_job: impl FnOnce(&mut Job), change_can: impl F
     change_job(&mut job);
     let mut can = can();
     change_can(&mut can);
-    Place::new(&job, &Catalog::default(), HERE).unwrap().evaluate(&can, IN_STOCK)
+    PositionContext::new(&job, &Catalog::default(), HERE).unwrap().evaluate(&can, IN_STOCK)
 }
 
 /// Outcome of one check of [`can`] at [`position`], each changed first.
@@ -64,9 +64,9 @@ pub(super) fn part(number: &str, unit_price: Option<f64>, can: Can) -> Part {
     }
 }
 
-/// A market of these parts.
-pub(super) fn market(parts: &[Part]) -> Market {
-    Market::new(Arc::new(support::catalog(parts)))
+/// A catalogue index of these parts.
+pub(super) fn catalog_index(parts: &[Part]) -> CatalogIndex {
+    CatalogIndex::new(Arc::new(support::catalog(parts)))
 }
 
 /// A ranked part with only what ranking looks at.

@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 use divan::{Bencher, black_box};
 use refarad::files::parts;
 use refarad::progress::Progress;
-use refarad::sizing::Market;
+use refarad::sizing::CatalogIndex;
 
 use crate::catalogue::csv_text;
 
@@ -72,9 +72,9 @@ pub(crate) fn print() {
     let files = || vec![(PathBuf::from("invented.csv"), text.as_bytes().to_vec())];
     let begun = Instant::now();
     let read = parts::from_bytes_watched(files(), &Progress::default()).unwrap();
-    let market = Market::new(std::sync::Arc::new(read.catalog));
+    let catalog_index = CatalogIndex::new(std::sync::Arc::new(read.catalog));
     let whole = begun.elapsed();
-    drop(market);
+    drop(catalog_index);
     let mut longest = Duration::ZERO;
     for part in 1..20 {
         let progress = Progress::default();
@@ -82,7 +82,8 @@ pub(crate) fn print() {
         std::thread::scope(|scope| {
             let work = scope.spawn(|| {
                 let read = parts::from_bytes_watched(files, &progress).ok()?;
-                Market::new_watched(std::sync::Arc::new(read.catalog), &progress).map(|market| market.catalog().len())
+                CatalogIndex::new_watched(std::sync::Arc::new(read.catalog), &progress)
+                    .map(|catalog_index| catalog_index.catalog().len())
             });
             std::thread::sleep(whole * part / 20);
             progress.cancel();

@@ -7,22 +7,22 @@ use std::time::Instant;
 use divan::{Bencher, black_box};
 use refarad::domain::{Job, PositionId};
 use refarad::files::{demo, parts};
-use refarad::sizing::{self, Market};
+use refarad::sizing::{self, CatalogIndex};
 
 use crate::catalogue::csv_text;
 
-/// The market of an invented catalogue; kept, since making it takes longer than sizing with it.
-fn market(parts_count: usize) -> Arc<Market> {
-    static KEPT: Mutex<Vec<(usize, Arc<Market>)>> = Mutex::new(Vec::new());
+/// The catalog_index of an invented catalogue; kept, since making it takes longer than sizing with it.
+fn catalog_index(parts_count: usize) -> Arc<CatalogIndex> {
+    static KEPT: Mutex<Vec<(usize, Arc<CatalogIndex>)>> = Mutex::new(Vec::new());
     let mut kept = KEPT.lock().unwrap();
-    if let Some((_, market)) = kept.iter().find(|(count, _)| *count == parts_count) {
-        return market.clone();
+    if let Some((_, catalog_index)) = kept.iter().find(|(count, _)| *count == parts_count) {
+        return catalog_index.clone();
     }
     let text = csv_text(parts_count).into_bytes();
     let read = parts::from_bytes(vec![(PathBuf::from("invented.csv"), text)]).unwrap();
-    let market = Arc::new(Market::new(Arc::new(read.catalog)));
-    kept.push((parts_count, market.clone()));
-    market
+    let catalog_index = Arc::new(CatalogIndex::new(Arc::new(read.catalog)));
+    kept.push((parts_count, catalog_index.clone()));
+    catalog_index
 }
 
 /// The demo's positions repeated until there are `positions`; picks are left out, since the catalogue is another.
@@ -42,47 +42,47 @@ fn job(positions: usize) -> Job {
 
 #[divan::bench(args = [250_000, 500_000, 1_000_000, 2_000_000], sample_count = 5, sample_size = 1)]
 fn hundred_positions_against_parts(bencher: Bencher, parts_count: usize) {
-    let (market, job) = (market(parts_count), job(100));
-    bencher.bench_local(|| sizing::size(black_box(&job), black_box(&market)));
+    let (catalog_index, job) = (catalog_index(parts_count), job(100));
+    bencher.bench_local(|| sizing::size(black_box(&job), black_box(&catalog_index)));
 }
 
 #[divan::bench(args = [25, 50, 100, 200], sample_count = 5, sample_size = 1)]
 fn positions_against_a_million_parts(bencher: Bencher, positions: usize) {
-    let (market, job) = (market(1_000_000), job(positions));
-    bencher.bench_local(|| sizing::size(black_box(&job), black_box(&market)));
+    let (catalog_index, job) = (catalog_index(1_000_000), job(positions));
+    bencher.bench_local(|| sizing::size(black_box(&job), black_box(&catalog_index)));
 }
 
 #[divan::bench(sample_count = 20, sample_size = 1)]
 fn one_edited_position_against_a_million_parts(bencher: Bencher) {
-    let (market, job) = (market(1_000_000), job(32));
+    let (catalog_index, job) = (catalog_index(1_000_000), job(32));
     bencher.bench_local(|| {
         for index in 0..32 {
-            black_box(sizing::size_position(&job, &market, PositionId { board: 0, index }));
+            black_box(sizing::size_position(&job, &catalog_index, PositionId { board: 0, index }));
         }
     });
 }
 
 #[divan::bench(sample_count = 3, sample_size = 1)]
 fn ordering_a_million_parts(bencher: Bencher) {
-    let catalog = market(1_000_000).catalog().clone();
-    bencher.bench_local(|| Market::new(catalog.clone()));
+    let catalog = catalog_index(1_000_000).catalog().clone();
+    bencher.bench_local(|| CatalogIndex::new(catalog.clone()));
 }
 
 /// Prints how the cost grows: the exponent of the straight line through the logarithms of time and of what grows.
 pub(crate) fn print() {
     let median_s = |parts_count: usize, positions: usize| {
-        let (market, job) = (market(parts_count), job(positions));
+        let (catalog_index, job) = (catalog_index(parts_count), job(positions));
         let mut times_s: Vec<f64> = (0..5)
             .map(|_| {
                 let begun = Instant::now();
-                black_box(sizing::size(&job, &market));
+                black_box(sizing::size(&job, &catalog_index));
                 begun.elapsed().as_secs_f64()
             })
             .collect();
         times_s.sort_unstable_by(f64::total_cmp);
         times_s[times_s.len() / 2]
     };
-    let (all_parts, some_positions) = (market(1_000_000), job(32));
+    let (all_parts, some_positions) = (catalog_index(1_000_000), job(32));
     let edited_s = (0..32).map(|index| {
         let begun = Instant::now();
         black_box(sizing::size_position(&some_positions, &all_parts, PositionId { board: 0, index }));

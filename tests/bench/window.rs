@@ -4,15 +4,15 @@ use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
-use eframe::egui::accesskit::Node;
-use eframe::egui::{
+use egui::accesskit::Node;
+use egui::{
     Context, Event, Key, Modifiers, MouseWheelSource, MouseWheelUnit, Pos2, RawInput, Rect, TouchPhase, pos2, vec2,
 };
 use refarad::app::Window;
 use refarad::domain::Job;
 use refarad::files::load::Loaded;
 use refarad::files::{demo, parts};
-use refarad::sizing::Market;
+use refarad::sizing::CatalogIndex;
 
 use crate::catalogue::csv_text;
 
@@ -45,8 +45,9 @@ impl Driven {
     fn new(parts_count: usize) -> Self {
         let text = csv_text(parts_count).into_bytes();
         let read = parts::from_bytes(vec![(PathBuf::from("invented.csv"), text)]).unwrap();
-        let market = Market::new(Arc::new(read.catalog));
-        let loaded = Loaded { job: undemanding(), market, rejected: Vec::new(), notes: Vec::new(), newer: false };
+        let catalog_index = CatalogIndex::new(Arc::new(read.catalog));
+        let loaded =
+            Loaded { job: undemanding(), catalog_index, rejected: Vec::new(), notes: Vec::new(), newer: false };
         let mut driven = Self { ctx: Context::default(), window: Window::holding(loaded, None) };
         driven.frame(Vec::new());
         driven.window.settle();
@@ -167,7 +168,7 @@ pub(crate) fn print() {
         let at = driven.control(&format!("Sort by {what}"));
         let click = |pressed| Event::PointerButton {
             pos: at,
-            button: eframe::egui::PointerButton::Primary,
+            button: egui::PointerButton::Primary,
             pressed,
             modifiers: Modifiers::NONE,
         };

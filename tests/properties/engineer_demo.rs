@@ -7,19 +7,19 @@ use refarad::files::demo;
 use refarad::sizing::board_plan::{PlanScope, plan_base};
 use refarad::sizing::fitted::fitted;
 use refarad::sizing::{
-    Market, Place, duty, heat_opinion, old_part, parallel, size, spread, stored_energy, substitution,
+    CatalogIndex, PositionContext, duty, heat_opinion, old_part, parallel, size, spread, stored_energy, substitution,
 };
 
 #[test]
 fn every_pick_of_the_demo_can_be_defended() {
     let job = demo::job().unwrap().job;
-    let market = Market::new(Arc::new(demo::parts().unwrap().catalog));
-    let catalog = market.catalog();
-    let sizing = size(&job, &market);
+    let catalog_index = CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog));
+    let catalog = catalog_index.catalog();
+    let sizing = size(&job, &catalog_index);
     let at = |id: PositionId| fitted(&job, catalog, &sizing, id);
 
     for (id, position) in job.positions() {
-        let place = Place::new(&job, catalog, id).unwrap();
+        let place = PositionContext::new(&job, catalog, id).unwrap();
         let can = at(id).unwrap().can;
         if let Some(damage) = duty::damage_by_phase(&place, &can) {
             println!("{} {}", position.reference, damage.sentence());
@@ -35,17 +35,17 @@ fn every_pick_of_the_demo_can_be_defended() {
     for group in parallel::groups(&job, catalog, at) {
         println!("{}: {:?}", group.name, group.unknown);
         let members: Vec<PositionId> = group.members.iter().map(|member| member.id).collect();
-        for proposal in substitution::one_for_all(&job, &market, &members, 2).found {
+        for proposal in substitution::one_for_all(&job, &catalog_index, &members, 2).found {
             println!("  one for all: {} {}", catalog.part_number(proposal.part.id), proposal.note);
         }
-        println!("  {:?}", substitution::two_for_one(&job, &market, members[0], 2).obstacles);
+        println!("  {:?}", substitution::two_for_one(&job, &catalog_index, members[0], 2).obstacles);
     }
     for board in 0..job.boards.len() {
         for part in old_part::board_by_condition(&job, catalog, board, Some(2026.75)) {
             let reference = &job.position(part.id).unwrap().reference;
             println!("{reference} {}: {}", old_part::word(part.assessment.condition), part.sentence());
         }
-        let base = plan_base(&job, &market, &sizing, PlanScope { board: Some(board), short_lived: true });
+        let base = plan_base(&job, &catalog_index, &sizing, PlanScope { board: Some(board), short_lived: true });
         let answer = base.answer(Some(30.0)).unwrap();
         println!("{:?} {:?} left out {:?}", base.as_built.at_most_years, base.as_chosen.at_most_years, base.left_out);
         for costed in &answer.over_horizon {
@@ -57,7 +57,7 @@ fn every_pick_of_the_demo_can_be_defended() {
         println!("  target {:?} extra {:?}", answer.for_target.as_ref().map(|p| p.parts_cost), answer.extra_for_target);
         println!("  ceilings {:?}", base.ceilings().first());
         let best = answer.best.unwrap();
-        println!("  best {} {:?}", best.total_cost, base.worse_than_planned(&best.plan, &job, &market));
+        println!("  best {} {:?}", best.total_cost, base.worse_than_planned(&best.plan, &job, &catalog_index));
         assert!(answer.over_horizon.iter().all(|costed| costed.total_cost >= best.total_cost - 1e-9));
     }
     let energies: Vec<_> =

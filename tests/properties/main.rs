@@ -7,8 +7,8 @@
 #[allow(dead_code, reason = "shared with the other integration tests, each uses a part of it")]
 mod support;
 
+mod catalog_index;
 mod engineer_demo;
-mod market;
 mod missing;
 mod ranking;
 mod scenes;

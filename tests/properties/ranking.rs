@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use proptest::prelude::*;
 use refarad::domain::{Part, Status};
-use refarad::sizing::{Market, Place, better, evaluate_part, size};
+use refarad::sizing::{CatalogIndex, PositionContext, better, evaluate_part, size};
 
 use super::scenes::{Dice, dice, job_of, nearly_good, part, runs, stressed};
 use super::support::{HERE, catalog};
@@ -55,14 +55,14 @@ proptest! {
         // The exception of moving air, see the stress properties.
         position.stress.airflow_lfm = Some(0.0);
         let job = job_of(&mut dice, position);
-        let market = Market::new(Arc::new(catalog(&[base, better_part])));
-        let place = Place::new(&job, market.catalog(), HERE).unwrap();
+        let catalog_index = CatalogIndex::new(Arc::new(catalog(&[base, better_part])));
+        let place = PositionContext::new(&job, catalog_index.catalog(), HERE).unwrap();
         let [worse, better_one] =
-            ["A", "ZA"].map(|n| evaluate_part(&place, market.catalog(), market.catalog().find(n).unwrap(), false));
-        prop_assert_ne!(better(market.catalog(), &better_one, &worse), Ordering::Greater, "{:?} {:?}", better_one, worse);
+            ["A", "ZA"].map(|n| evaluate_part(&place, catalog_index.catalog(), catalog_index.catalog().find(n).unwrap(), false));
+        prop_assert_ne!(better(catalog_index.catalog(), &better_one, &worse), Ordering::Greater, "{:?} {:?}", better_one, worse);
         // Parts ruled out at a glance fail for certain and stand behind all others in the order of their numbers.
-        let best = &size(&job, &market).positions[0].best;
-        let first = market.catalog().part_number(best[0].id);
+        let best = &size(&job, &catalog_index).positions[0].best;
+        let first = catalog_index.catalog().part_number(best[0].id);
         prop_assert!(first == "ZA" || best[0].ruled_out, "{best:?}");
     }
 }

@@ -10,7 +10,7 @@ use refarad::domain::{
 use refarad::files::{oscilloscope, temperature_log};
 use refarad::physics::spread::Uncertainty;
 use refarad::sizing::duty_from_log::bin;
-use refarad::sizing::{Place, spread};
+use refarad::sizing::{PositionContext, spread};
 
 use crate::printed::near;
 
@@ -68,7 +68,7 @@ fn the_spread_of_a_parts_years_is_scipys_quadrature() {
     let positions = vec![Position { stress, ..Position::default() }];
     let boards = vec![Board { positions, ..Board::default() }];
     let job = Job { hours_per_year: Some(3000.0), boards, ..Job::default() };
-    let place = Place::new(&job, &Catalog::default(), PositionId::default()).unwrap();
+    let place = PositionContext::new(&job, &Catalog::default(), PositionId::default()).unwrap();
     let uncertainty = Uncertainty { ambient_k: 3.0, ripple: 0.2, endurance: 0.15 };
     let settings = spread::Settings { uncertainty, samples: 100_000, seed: 3, assumed: Vec::new() };
     let years = spread::of_part(&place, &can, &settings).unwrap().uncapped_years;

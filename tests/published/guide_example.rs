@@ -12,11 +12,11 @@ use refarad::physics::esr::at_hz;
 use refarad::physics::frequency::{Multipliers, equivalent_current_a};
 use refarad::physics::heat::{AmbientFactors, core_rise_k, default_rated_rise_k};
 use refarad::physics::life::{Conditions, Life, arrhenius_factor, linear_damage};
-use refarad::sizing::Place;
+use refarad::sizing::PositionContext;
 
 use crate::support::IN_STOCK;
 
-const GUIDE: &str = include_str!("../../GUIDE.md");
+const GUIDE: &str = include_str!("../../src/app/views/help/GUIDE.md");
 
 /// The figures the guide prints, by name: as printed.
 fn printed() -> BTreeMap<String, String> {
@@ -143,7 +143,7 @@ fn the_program_says_of_the_same_part_what_the_guide_prints() {
     let job = demo::job().unwrap().job;
     let catalog = demo::parts().unwrap().catalog;
     let (id, _) = job.positions().next().unwrap();
-    let place = Place::new(&job, &catalog, id).unwrap();
+    let place = PositionContext::new(&job, &catalog, id).unwrap();
     let part = catalog.find("MORAINE-450-220U").unwrap();
     let evaluation = place.evaluate(&catalog.can(part), IN_STOCK);
     let figures = &evaluation.figures;

@@ -8,10 +8,10 @@ use refarad::domain::{CAN_NUMBERS, OfferBook, Policy};
 use refarad::files::load::load_demo;
 use refarad::files::{curves, export, fields, job, order, parts_writer, purchase, unit_table};
 use refarad::sizing::curves::{Axis, curve_set};
-use refarad::sizing::{Place, Wishes, size};
+use refarad::sizing::{OrderOptions, PositionContext, size};
 use serde_json::Value;
 
-const GUIDE: &str = include_str!("../../GUIDE.md");
+const GUIDE: &str = include_str!("../../src/app/views/help/GUIDE.md");
 
 /// What stands in backticks in the first cells of the tables under `### heading` (or in the whole row, for columns).
 fn told(heading: &str) -> BTreeSet<String> {
@@ -145,24 +145,30 @@ fn header(write: impl FnOnce(&mut Vec<u8>) -> csv::Result<()>) -> BTreeSet<Strin
 #[test]
 fn the_guide_names_every_column_of_every_table_and_no_other() {
     let loaded = load_demo().unwrap();
-    let (job, market) = (&loaded.job, &loaded.market);
-    let sizing = size(job, market);
-    let bought = refarad::sizing::purchase(job, market, &sizing, &OfferBook::default(), None);
-    let wishes = Wishes { keep_picks: true, ..Wishes::default() };
-    let ordered =
-        refarad::sizing::order(job, market, &OfferBook::default(), &wishes, &AtomicBool::new(false), &mut |_| {});
+    let (job, catalog_index) = (&loaded.job, &loaded.catalog_index);
+    let sizing = size(job, catalog_index);
+    let bought = refarad::sizing::purchase(job, catalog_index, &sizing, &OfferBook::default(), None);
+    let constraints = OrderOptions { keep_picks: true, ..OrderOptions::default() };
+    let ordered = refarad::sizing::order(
+        job,
+        catalog_index,
+        &OfferBook::default(),
+        &constraints,
+        &AtomicBool::new(false),
+        &mut |_| {},
+    );
     let ordered = ordered.unwrap();
-    let place = Place::new(job, market.catalog(), job.positions().next().unwrap().0).unwrap();
+    let place = PositionContext::new(job, catalog_index.catalog(), job.positions().next().unwrap().0).unwrap();
     let drawn = curve_set(&place, Axis::Ambient, &[], &[]);
 
     let parts = header(|out| parts_writer::write(out, &[]));
     assert_eq!(told("Figures of a part").union(&told("Catalogue only")).cloned().collect::<BTreeSet<_>>(), parts);
-    assert_eq!(told("selection.csv"), header(|out| export::selection(out, job, market, &sizing)));
-    assert_eq!(told("candidates.csv"), header(|out| export::candidates(out, job, market, &sizing, false)));
+    assert_eq!(told("selection.csv"), header(|out| export::selection(out, job, catalog_index, &sizing)));
+    assert_eq!(told("candidates.csv"), header(|out| export::candidates(out, job, catalog_index, &sizing, false)));
     assert_eq!(told("purchase.csv"), header(|out| purchase::csv(out, job, &bought)));
     assert_eq!(told("rejected.csv"), header(|out| export::rejected(out, &[])));
-    assert_eq!(told("order_picks.csv"), header(|out| order::picks(out, job, market, &ordered)));
-    assert_eq!(told("order_steps.csv"), header(|out| order::steps(out, job, market, &ordered)));
+    assert_eq!(told("order_picks.csv"), header(|out| order::picks(out, job, catalog_index, &ordered)));
+    assert_eq!(told("order_steps.csv"), header(|out| order::steps(out, job, catalog_index, &ordered)));
     assert_eq!(told("Curves"), header(|out| curves::write(out, "", "", &drawn)));
     assert_eq!(told("Record of the units"), unit_table::COLUMNS.iter().map(|&name| name.to_owned()).collect());
 }

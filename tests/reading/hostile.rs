@@ -119,7 +119,7 @@ fn a_hundred_thousand_positions_are_sized() {
     let board = Board { name: "B".into(), positions: (0..100_000).map(position).collect(), ..Board::default() };
     let job = Job { boards: vec![board], ..Job::default() };
     let read = job::from_slice(job::to_text(&job).as_bytes(), Path::new("a.json")).unwrap();
-    let sizing = refarad::sizing::size(&read.job, &refarad::sizing::Market::default());
+    let sizing = refarad::sizing::size(&read.job, &refarad::sizing::CatalogIndex::default());
     assert_eq!(sizing.positions.len(), 100_000);
 }
 
@@ -130,8 +130,8 @@ fn references_that_lead_nowhere_or_round_in_circles_are_no_trap() {
            {"ref":"C2","parallel_group":"C1","series_group":"C1"},{"ref":"C2","parallel_group":"C2","pick":""}"#,
     );
     let read = job::from_slice(text.as_bytes(), Path::new("a.json")).unwrap();
-    let market = load::load_demo().unwrap().market;
-    assert_eq!(refarad::sizing::size(&read.job, &market).positions.len(), 3);
+    let catalog_index = load::load_demo().unwrap().catalog_index;
+    assert_eq!(refarad::sizing::size(&read.job, &catalog_index).positions.len(), 3);
 }
 
 #[test]

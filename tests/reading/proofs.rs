@@ -108,7 +108,7 @@ fn several_designators_in_a_line_of_a_letter_are_several_positions() {
 
 #[test]
 fn a_rule_above_the_header_of_fixed_columns_does_not_hide_it() {
-    let text = "Pick and Place Locations\n\n==========================\nUnits used: mil\n\n\
+    let text = "Pick and PositionContext Locations\n\n==========================\nUnits used: mil\n\n\
                 Designator Comment     Layer     Footprint  Center-X(mil) Center-Y(mil) Rotation Description\n\
                 C1         470uF/35V   TopLayer  CAPRD10    1000.000      2000.000      90       \"Electrolytic\"\n\
                 R1         10k         TopLayer  R0603      1200.000      2100.000      0        \"Resistor\"\n";

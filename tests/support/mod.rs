@@ -4,7 +4,7 @@ use refarad::domain::{
     Board, Can, Catalog, CatalogBuilder, EnduranceBasis, Job, Mounting, Needs, Original, Part, Phase, Position,
     PositionId, RippleLine, Role, Space, Status, Stress, Technology,
 };
-use refarad::sizing::{Evaluation, Place, Supply};
+use refarad::sizing::{Evaluation, PositionContext, Supply};
 
 /// The first position of a job.
 pub(crate) const HERE: PositionId = PositionId { board: 0, index: 0 };
@@ -107,7 +107,7 @@ pub(crate) fn job(positions: Vec<Position>) -> Job {
 
 /// A part at the first position of a job, without looking at a catalogue.
 pub(crate) fn evaluate(job: &Job, can: &Can) -> Evaluation {
-    Place::new(job, &Catalog::default(), HERE).unwrap().evaluate(can, IN_STOCK)
+    PositionContext::new(job, &Catalog::default(), HERE).unwrap().evaluate(can, IN_STOCK)
 }
 
 /// A catalogue of these parts.

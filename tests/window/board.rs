@@ -1,4 +1,4 @@
-use eframe::egui::{Event, Key, Modifiers, PointerButton, Pos2, pos2};
+use egui::{Event, Key, Modifiers, PointerButton, Pos2, pos2};
 use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::app::Window;
 use refarad::domain::{Board, Job};
@@ -153,7 +153,7 @@ fn the_best_parts_stand_beside_the_map_and_one_is_picked_from_there() {
 fn a_rectangle_marks_every_can_inside_it() {
     let mut bench = map();
     let canvas = bench.harness.get_by_label("Map of Supply, top side, 12 cans").rect();
-    drag(&mut bench, canvas.min + eframe::egui::vec2(3.0, 3.0), canvas.max - eframe::egui::vec2(3.0, 3.0));
+    drag(&mut bench, canvas.min + egui::vec2(3.0, 3.0), canvas.max - egui::vec2(3.0, 3.0));
     bench.assert_says("12 positions selected");
     let at = can(&bench, "C2");
     click_at(&mut bench, at);
@@ -166,7 +166,7 @@ fn a_can_is_dragged_to_another_place_as_one_change_and_taken_back() {
     let before = bench.job().clone();
     bench.click("Place");
     let from = can(&bench, "C3");
-    drag(&mut bench, from, from + eframe::egui::vec2(30.0, -20.0));
+    drag(&mut bench, from, from + egui::vec2(30.0, -20.0));
     let place = |job: &Job| job.boards[0].positions.iter().find(|p| p.reference == "C3").unwrap().centre_mm().unwrap();
     let (was, is) = (place(&before), place(bench.job()));
     assert!(is.0 > was.0 && is.1 > was.1, "right and up: {was:?} {is:?}");
@@ -188,7 +188,7 @@ fn a_click_places_a_position_that_was_not_located_and_goes_on_to_the_next() {
     bench.click_exactly("Place them");
     assert_eq!(selected(&bench), first);
     let at = can(&bench, "C1");
-    click_at(&mut bench, at + eframe::egui::vec2(40.0, 0.0));
+    click_at(&mut bench, at + egui::vec2(40.0, 0.0));
     assert!(bench.position("Supply", &first).centre_mm().is_some());
     assert_eq!(selected(&bench), second);
 }
@@ -263,10 +263,10 @@ fn the_wheel_zooms_to_the_pointer_and_the_whole_board_comes_back() {
     bench.harness.hover_at(start);
     bench.harness.step();
     bench.harness.event(Event::MouseWheel {
-        unit: eframe::egui::MouseWheelUnit::Point,
-        delta: eframe::egui::vec2(0.0, 120.0),
-        phase: eframe::egui::TouchPhase::Move,
-        source: eframe::egui::MouseWheelSource::Unknown,
+        unit: egui::MouseWheelUnit::Point,
+        delta: egui::vec2(0.0, 120.0),
+        phase: egui::TouchPhase::Move,
+        source: egui::MouseWheelSource::Unknown,
         modifiers: Modifiers::NONE,
     });
     bench.harness.run_steps(30);
@@ -289,7 +289,7 @@ fn a_photo_is_calibrated_by_two_clicks_and_a_distance_as_one_change() {
     let apart = (positions[0].0 - positions[1].0).hypot(positions[0].1 - positions[1].1);
     // The picture covers the width of the outline until it is calibrated; the points are taken to be twice as far apart.
     let width = supply(&bench).outline_mm.unwrap()[0];
-    let field = bench.harness.get_by_role(eframe::egui::accesskit::Role::SpinButton);
+    let field = bench.harness.get_by_role(egui::accesskit::Role::SpinButton);
     field.set_value_accesskit(2.0 * apart);
     bench.settle();
     bench.click_exactly("Set the scale");
@@ -337,7 +337,7 @@ fn a_photo_is_moved_and_straightened() {
     let (_folder, mut bench) = with_photo();
     bench.menu("Photo", "Move it");
     let at = can(&bench, "C1");
-    drag(&mut bench, at, at + eframe::egui::vec2(60.0, 0.0));
+    drag(&mut bench, at, at + egui::vec2(60.0, 0.0));
     let moved = supply(&bench).photo_corners_mm.unwrap();
     assert!(moved[0][0] > 1.0, "{moved:?}");
     bench.menu("Photo", "Straighten it");

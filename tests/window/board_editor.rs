@@ -1,4 +1,4 @@
-use eframe::egui::{Key, Modifiers};
+use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 
 use crate::harness::Bench;

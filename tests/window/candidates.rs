@@ -1,5 +1,5 @@
-use eframe::egui::accesskit::Role;
-use eframe::egui::{Key, Modifiers, OutputCommand};
+use egui::accesskit::Role;
+use egui::{Key, Modifiers, OutputCommand};
 use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::domain::Job;
 

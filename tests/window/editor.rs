@@ -1,4 +1,4 @@
-use eframe::egui::{Key, Modifiers};
+use egui::{Key, Modifiers};
 
 use crate::harness::Bench;
 

@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use eframe::egui::accesskit::Role;
-use eframe::egui::{Key, Modifiers};
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::domain::{Date, RippleOrigin, ShelfStock};
 

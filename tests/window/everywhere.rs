@@ -1,6 +1,6 @@
 use std::path::Path;
 
-use eframe::egui::{Event, Key, Modifiers};
+use egui::{Event, Key, Modifiers};
 use egui_kittest::kittest::NodeT;
 use refarad::app::Window;
 use refarad::files::{demo, load};

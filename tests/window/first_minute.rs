@@ -1,8 +1,8 @@
 //! What somebody does who sees the window for the first time: pick a part that fits, see why it holds and what it does to
 //! the board.
 
-use eframe::egui::accesskit::Role;
-use eframe::egui::{Key, Modifiers};
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
 use egui_kittest::kittest::NodeT;
 
 use crate::harness::Bench;

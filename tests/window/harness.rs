@@ -3,8 +3,8 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use eframe::egui::accesskit::Role;
-use eframe::egui::{self, Key, Modifiers};
+use egui::accesskit::Role;
+use egui::{self, Key, Modifiers};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::app::Window;

@@ -1,7 +1,7 @@
 //! Every heading explains itself to who rests on it, and to who cannot see it.
 
-use eframe::egui::accesskit::Role;
-use eframe::egui::{Key, Modifiers};
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
 use egui_kittest::kittest::NodeT;
 
 use crate::harness::Bench;

@@ -1,4 +1,4 @@
-use eframe::egui::{Key, Modifiers};
+use egui::{Key, Modifiers};
 
 use crate::harness::Bench;
 
@@ -26,7 +26,7 @@ fn the_methods_are_told_with_formula_and_source() {
 #[test]
 fn every_chapter_of_the_guide_can_be_opened() {
     let mut bench = help();
-    let guide = include_str!("../../GUIDE.md");
+    let guide = include_str!("../../src/app/views/help/GUIDE.md");
     for title in guide.lines().filter_map(|line| line.strip_prefix("## ")) {
         bench.press_button(title);
         let chapter = guide.split("\n## ").find(|chapter| chapter.starts_with(title)).unwrap();

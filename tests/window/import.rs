@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use eframe::egui::{Event, Key, Modifiers};
+use egui::{Event, Key, Modifiers};
 use egui_kittest::kittest::NodeT;
 use refarad::app::Window;
 use refarad::domain::{Job, Mounting, Role, Side};
@@ -13,12 +13,12 @@ use tempfile::TempDir;
 use crate::harness::Bench;
 
 /// A folder with lists, and a window to drop them on.
-struct Desk {
+struct PanelContext {
     bench: Bench,
     folder: TempDir,
 }
 
-impl Desk {
+impl PanelContext {
     fn new() -> Self {
         let folder = tempfile::tempdir().unwrap();
         let mut window = Window::holding(load::load_demo().unwrap(), None);
@@ -90,7 +90,7 @@ const SERIES: &str = "Cap (uF),WV (V dc),Size (mm),Rated ripple\n\
 
 #[test]
 fn a_parts_list_becomes_a_board_in_one_step_and_undo_takes_it_back() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     let start = desk.job().clone();
     desk.drop_text("audio.csv", BOM);
     desk.bench.assert_says("3 positions onto audio");
@@ -111,7 +111,7 @@ fn a_parts_list_becomes_a_board_in_one_step_and_undo_takes_it_back() {
 
 #[test]
 fn the_roles_of_imported_positions_are_set_together() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     desk.drop_text("audio.csv", BOM);
     desk.take_in();
     desk.bench.click("Set the role of 3 positions");
@@ -123,7 +123,7 @@ fn the_roles_of_imported_positions_are_set_together() {
 
 #[test]
 fn what_is_not_ours_is_counted_by_kind_and_its_rows_are_listed() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     desk.drop_text("audio.csv", BOM);
     desk.bench.assert_says("2 set aside");
     desk.bench.click("1 ceramic");
@@ -134,7 +134,7 @@ fn what_is_not_ours_is_counted_by_kind_and_its_rows_are_listed() {
 
 #[test]
 fn a_placement_places_the_board_its_parts_are_on_and_mismatches_are_named_both_ways() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     desk.drop_text("audio.csv", BOM);
     desk.take_in();
     desk.drop_text("audio-pos.csv", PLACES);
@@ -153,7 +153,7 @@ fn a_placement_places_the_board_its_parts_are_on_and_mismatches_are_named_both_w
 
 #[test]
 fn a_typed_series_table_with_values_for_every_row_joins_the_catalogue_and_undo_takes_it_out() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     let (start, parts) = (desk.job().clone(), desk.parts());
     desk.drop_text("HALDE series.csv", SERIES);
     // The unit and the frequency of the ripple current are said by nobody yet.
@@ -185,7 +185,7 @@ fn a_typed_series_table_with_values_for_every_row_joins_the_catalogue_and_undo_t
 
 #[test]
 fn a_catalogue_taken_into_a_saved_job_lies_beside_it() {
-    let mut desk = Desk::saved();
+    let mut desk = PanelContext::saved();
     let parts = desk.parts();
     desk.drop_text("series.csv", &format!("{}\n", SERIES.replace("Rated ripple", "Rated ripple (mA 100kHz)")));
     desk.take_in();
@@ -194,14 +194,14 @@ fn a_catalogue_taken_into_a_saved_job_lies_beside_it() {
     desk.bench.press_with(Modifiers::COMMAND, Key::S);
     let path = desk.folder.path().join("observatory.json");
     let again = load::load(&path, &[]).unwrap();
-    assert_eq!(again.market.catalog().len(), parts + 4);
+    assert_eq!(again.catalog_index.catalog().len(), parts + 4);
     desk.undo();
     assert_eq!(desk.parts(), parts);
 }
 
 #[test]
 fn a_question_is_answered_by_one_click() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     desk.drop_text("places.csv", "Designator,Mid X,Mid Y,Layer,Rotation\nC1,1000,2000,Top,0\nC2,3000,2000,Top,0\n");
     desk.bench.assert_says("unit of the coordinates");
     desk.bench.click("Answer Mid X: mil");
@@ -211,7 +211,7 @@ fn a_question_is_answered_by_one_click() {
 
 #[test]
 fn a_column_taken_wrongly_is_corrected_and_the_outcome_follows() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     desk.drop_text(
         "odd.csv",
         "Nummer,Wert S,uF,Remark\nHALDE470,35,470,aluminium electrolytic\nHALDE22,50,22,aluminium electrolytic\n",
@@ -227,7 +227,7 @@ fn a_column_taken_wrongly_is_corrected_and_the_outcome_follows() {
 
 #[test]
 fn the_detection_is_shown_and_overruled() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     desk.write("list.csv", b"Designator;Value;Description\nC1;470\xB5F 35V;Electrolytic\n");
     desk.drop(&["list.csv"]);
     desk.bench.assert_says("Windows-1252");
@@ -243,7 +243,7 @@ fn the_detection_is_shown_and_overruled() {
 
 #[test]
 fn a_pasted_table_of_another_kind_opens_here() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     let start = desk.job().clone();
     desk.bench.harness.event(Event::Paste(BOM.replace(',', "\t").replace("\"C1\t C2\"", "C1 C2")));
     desk.bench.settle();
@@ -261,7 +261,7 @@ fn a_pasted_table_of_another_kind_opens_here() {
 
 #[test]
 fn what_was_corrected_is_remembered_for_the_same_headers() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     let text = "Nummer,Wert S,uF,Remark\nHALDE470,35,470,aluminium electrolytic\n";
     desk.drop_text("odd.csv", text);
     desk.choose("Meaning of Wert S", "rated voltage");
@@ -276,7 +276,7 @@ fn what_was_corrected_is_remembered_for_the_same_headers() {
 
 #[test]
 fn a_mapping_is_saved_and_used_again() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     let text = "Nummer,Wert S,uF,Remark\nHALDE470,35,470,aluminium electrolytic\n";
     desk.drop_text("odd.csv", text);
     desk.choose("Meaning of Wert S", "rated voltage");
@@ -298,7 +298,7 @@ fn a_mapping_is_saved_and_used_again() {
 
 #[test]
 fn a_broken_file_says_what_to_do_and_the_others_stay() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     desk.write("audio.csv", BOM.as_bytes());
     desk.write("book.xlsx", b"PK\x03\x04\x14\x00\x06\x00rest of a workbook");
     desk.drop(&["audio.csv", "book.xlsx"]);
@@ -310,7 +310,7 @@ fn a_broken_file_says_what_to_do_and_the_others_stay() {
 
 #[test]
 fn positions_go_onto_a_board_of_the_job_and_its_own_figures_stay() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     let own = desk.bench.position("Supply", "C1").clone();
     desk.drop_text("more.csv", "Designator,Value,Description\nC1,1uF 6.3V,electrolytic\nC77,47uF 25V,electrolytic\n");
     desk.choose("Onto which board", "Supply");
@@ -322,7 +322,7 @@ fn positions_go_onto_a_board_of_the_job_and_its_own_figures_stay() {
 
 #[test]
 fn what_is_not_used_is_saved_as_a_list() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     desk.drop_text("audio.csv", BOM);
     desk.bench.click_exactly("Save as CSV…");
     let path = desk.folder.path().join("left.csv");
@@ -334,7 +334,7 @@ fn what_is_not_used_is_saved_as_a_list() {
 
 #[test]
 fn the_demo_saved_with_an_import_opens_again() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     desk.drop_text("series.csv", &SERIES.replace("Rated ripple", "Rated ripple (mA 100kHz)"));
     desk.take_in();
     let parts = desk.parts();
@@ -343,13 +343,13 @@ fn the_demo_saved_with_an_import_opens_again() {
     desk.bench.press_with(Modifiers::COMMAND, Key::S);
     desk.bench.type_into("Path of the job file (*.json)", path.to_str().unwrap());
     desk.bench.click_exactly("Save here");
-    assert_eq!(load::load(&path, &[]).unwrap().market.catalog().len(), parts);
+    assert_eq!(load::load(&path, &[]).unwrap().catalog_index.catalog().len(), parts);
 }
 
 /// A stranger's parts list, placement file and typed-off series table become a sized board without a file being edited.
 #[test]
 fn three_files_of_a_stranger_become_a_sized_board() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     let series = "Cap (uF),WV (V dc),Size (mm),Lead spacing (mm),Rated ripple\n\
         470,35,10x16,5,900\n330,35,10x12.5,5,700\n1000,35,12.5x20,5,1400\n22,50,5x11,2,150\n";
     for (name, text) in [("amp.csv", BOM), ("amp-pos.csv", PLACES), ("series.csv", series)] {
@@ -405,7 +405,7 @@ fn three_files_of_a_stranger_become_a_sized_board() {
 
 #[test]
 fn several_lists_are_opened_by_one_typed_line_and_each_says_its_open_questions() {
-    let mut desk = Desk::new();
+    let mut desk = PanelContext::new();
     let (a, b) = (desk.write("amp.csv", BOM.as_bytes()), desk.write("series.csv", SERIES.as_bytes()));
     desk.bench.press_with(Modifiers::COMMAND | Modifiers::SHIFT, Key::O);
     let line = format!("{};{}", a.display(), b.display());

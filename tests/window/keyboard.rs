@@ -1,5 +1,5 @@
-use eframe::egui::accesskit::Role;
-use eframe::egui::{Key, Modifiers};
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT, Queryable as _};
 
 use crate::harness::Bench;

@@ -3,8 +3,8 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use eframe::egui::accesskit::Role;
-use eframe::egui::{ColorImage, Key, Modifiers, ViewportCommand};
+use egui::accesskit::Role;
+use egui::{ColorImage, Key, Modifiers, ViewportCommand};
 use egui_kittest::kittest::{NodeT, Queryable};
 
 use refarad::app::Window;
@@ -142,7 +142,7 @@ fn a_picture_of_what_is_seen_is_written_once_the_window_delivers_its_pixels() {
         }));
     }
     // Nothing renders here, so the pixels are the test's own.
-    let pixels = ColorImage::filled([1280, 720], eframe::egui::Color32::from_rgb(1, 2, 3));
+    let pixels = ColorImage::filled([1280, 720], egui::Color32::from_rgb(1, 2, 3));
     asked.expect("the window is asked for its pixels").complete(Arc::new(pixels));
     bench.settle();
     bench.settle();

@@ -1,7 +1,7 @@
 //! Everything one can use has a name, in every place, tab, panel, editor, sheet, menu and prompt.
 
-use eframe::egui::accesskit::Role;
-use eframe::egui::{Key, Modifiers};
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
 use egui_kittest::kittest::NodeT;
 use refarad::app::Window;
 

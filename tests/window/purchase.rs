@@ -1,13 +1,13 @@
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
-use eframe::egui::accesskit::Role;
-use eframe::egui::{Key, Modifiers, OutputCommand};
+use egui::accesskit::Role;
+use egui::{Key, Modifiers, OutputCommand};
 use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::app::Window;
 use refarad::domain::{Date, Job, OfferBook};
 use refarad::files::{demo, job, load, unit_record};
-use refarad::sizing::{self, Purchase, Wishes};
+use refarad::sizing::{self, OrderOptions, Purchase};
 
 use crate::harness::Bench;
 
@@ -28,9 +28,9 @@ fn order() -> Bench {
 
 /// What is to be bought by the library, without the window.
 fn bought(job: &Job) -> Purchase {
-    let market = load::load_demo().unwrap().market;
-    let sizing = sizing::size(job, &market);
-    sizing::purchase(job, &market, &sizing, &OfferBook::default(), Date::today())
+    let catalog_index = load::load_demo().unwrap().catalog_index;
+    let sizing = sizing::size(job, &catalog_index);
+    sizing::purchase(job, &catalog_index, &sizing, &OfferBook::default(), Date::today())
 }
 
 /// The rows of the order as they are read aloud.
@@ -115,8 +115,8 @@ fn twice_the_units_are_twice_the_need_and_undo_brings_the_order_back() {
 
 #[test]
 fn a_part_without_a_price_is_unknown_and_takes_the_total_with_it() {
-    let market = load::load_demo().unwrap().market;
-    let catalog = market.catalog();
+    let catalog_index = load::load_demo().unwrap().catalog_index;
+    let catalog = catalog_index.catalog();
     let unpriced = catalog.ids().find(|&id| {
         let part = catalog.part(id);
         part.trade.unit_price.is_none() && part.price_breaks.is_none()
@@ -217,9 +217,10 @@ fn few_lines_are_found_proven_told_step_by_step_and_applied_as_one_change() {
 fn wishes_are_entered_refused_where_they_name_nothing_and_kept_by_the_search() {
     let demo = load::load_demo().unwrap();
     let (book, go_on) = (OfferBook::default(), AtomicBool::new(false));
-    let found = sizing::order(&demo.job, &demo.market, &book, &Wishes::default(), &go_on, &mut |_| {}).unwrap();
+    let found =
+        sizing::order(&demo.job, &demo.catalog_index, &book, &OrderOptions::default(), &go_on, &mut |_| {}).unwrap();
     let shared = found.lines.iter().find(|line| line.positions.len() > 1).expect("a part that is shared");
-    let avoided = demo.market.catalog().part_number(shared.part);
+    let avoided = demo.catalog_index.catalog().part_number(shared.part);
     let mut bench = order();
     press(&mut bench, "Few lines");
     press(&mut bench, "Find few lines");

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use eframe::App;
-use eframe::egui::{Key, Modifiers};
+use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use refarad::app::{Folders, Window};
 use refarad::files::job_file::previous;
@@ -12,11 +12,11 @@ use refarad::files::{demo, job, load};
 use crate::harness::Bench;
 
 /// A job on the disk and a place for what is kept between runs; gone with the test.
-struct Desk {
+struct PanelContext {
     folder: tempfile::TempDir,
 }
 
-impl Desk {
+impl PanelContext {
     fn new() -> Self {
         let folder = tempfile::tempdir().unwrap();
         demo::write(&folder.path().join("jobs")).unwrap();
@@ -70,7 +70,7 @@ fn name_in(path: &Path) -> String {
 
 #[test]
 fn somebody_elses_changes_are_noticed_before_they_are_overwritten_and_stay_beside() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let mut bench = desk.start();
     bench.click_exactly("Unpick");
     desk.change_outside();
@@ -88,7 +88,7 @@ fn somebody_elses_changes_are_noticed_before_they_are_overwritten_and_stay_besid
 
 #[test]
 fn somebody_elses_changes_can_be_read_instead() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let mut bench = desk.start();
     bench.click_exactly("Unpick");
     desk.change_outside();
@@ -100,7 +100,7 @@ fn somebody_elses_changes_can_be_read_instead() {
 
 #[test]
 fn somebody_elses_changes_can_be_left_alone_and_the_job_saved_under_another_name() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let mut bench = desk.start();
     bench.click_exactly("Unpick");
     desk.change_outside();
@@ -114,7 +114,7 @@ fn somebody_elses_changes_can_be_left_alone_and_the_job_saved_under_another_name
 
 #[test]
 fn a_typed_name_that_is_taken_is_asked_about() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let taken = desk.job().with_file_name("taken.json");
     std::fs::write(&taken, "something else").unwrap();
     let mut bench = desk.start();
@@ -129,7 +129,7 @@ fn a_typed_name_that_is_taken_is_asked_about() {
 
 #[test]
 fn a_folder_that_vanished_is_one_clear_message_and_the_work_stays_until_it_is_back() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let mut bench = desk.start();
     bench.click_exactly("Unpick");
     let (folder, away) = (desk.folder.path().join("jobs"), desk.folder.path().join("away"));
@@ -147,7 +147,7 @@ fn a_folder_that_vanished_is_one_clear_message_and_the_work_stays_until_it_is_ba
 
 #[test]
 fn a_write_protected_job_is_left_alone_and_said_so() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let before = std::fs::read(desk.job()).unwrap();
     let mut permissions = std::fs::metadata(desk.job()).unwrap().permissions();
     permissions.set_readonly(true);
@@ -163,7 +163,7 @@ fn a_write_protected_job_is_left_alone_and_said_so() {
 
 #[test]
 fn work_that_was_not_saved_is_offered_at_the_next_start_and_comes_back() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let before = std::fs::read(desk.job()).unwrap();
     let mut bench = desk.start();
     bench.click_exactly("Unpick");
@@ -185,7 +185,7 @@ fn work_that_was_not_saved_is_offered_at_the_next_start_and_comes_back() {
 
 #[test]
 fn recovered_work_is_kept_again_until_it_is_saved() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let mut bench = desk.start_with_demo();
     bench.click_exactly("Unpick");
     let work = bench.job().clone();
@@ -202,7 +202,7 @@ fn recovered_work_is_kept_again_until_it_is_saved() {
 
 #[test]
 fn recovered_work_does_not_overwrite_what_others_saved_meanwhile() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let mut bench = desk.start();
     bench.click_exactly("Unpick");
     drop(bench);
@@ -216,7 +216,7 @@ fn recovered_work_does_not_overwrite_what_others_saved_meanwhile() {
 
 #[test]
 fn work_that_was_not_saved_can_wait_or_be_thrown_away() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let mut bench = desk.start();
     bench.click_exactly("Unpick");
     drop(bench);
@@ -233,7 +233,7 @@ fn work_that_was_not_saved_can_wait_or_be_thrown_away() {
 
 #[test]
 fn saving_taking_back_and_a_farewell_leave_nothing_to_recover() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let mut bench = desk.start();
     bench.click_exactly("Unpick");
     assert_eq!(desk.kept(), 2);
@@ -252,7 +252,7 @@ fn saving_taking_back_and_a_farewell_leave_nothing_to_recover() {
 
 #[test]
 fn a_session_that_ends_without_an_answer_keeps_the_work() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let mut bench = desk.start();
     bench.click_exactly("Unpick");
     bench.harness.state_mut().on_exit(None);
@@ -262,7 +262,7 @@ fn a_session_that_ends_without_an_answer_keeps_the_work() {
 
 #[test]
 fn the_window_comes_back_as_it_was_left() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let mut bench = desk.start();
     bench.menu("View", "Light colours");
     bench.menu("View", "Larger");
@@ -276,7 +276,7 @@ fn the_window_comes_back_as_it_was_left() {
     assert_eq!(bench.harness.ctx.zoom_factor(), scale);
     assert!(!bench.harness.ctx.global_style().visuals.dark_mode);
     assert!(bench.says("Life of ") || bench.says("years"));
-    bench.harness.get_by_role_and_label(eframe::egui::accesskit::Role::Button, "Job").click();
+    bench.harness.get_by_role_and_label(egui::accesskit::Role::Button, "Job").click();
     bench.settle();
     bench.click("Recent jobs");
     bench.click("observatory.json in ");
@@ -285,7 +285,7 @@ fn the_window_comes_back_as_it_was_left() {
 
 #[test]
 fn settings_that_cannot_be_read_are_told_and_the_usual_ones_used() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     std::fs::create_dir_all(desk.folders().settings).unwrap();
     std::fs::write(desk.folders().settings.join("settings.json"), "{ not settings").unwrap();
     let mut bench = desk.start();
@@ -296,7 +296,7 @@ fn settings_that_cannot_be_read_are_told_and_the_usual_ones_used() {
 
 #[test]
 fn the_demo_saved_elsewhere_opens_again_on_its_own() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let folder = desk.folder.path().join("new");
     std::fs::create_dir(&folder).unwrap();
     std::fs::write(folder.join("parts.csv"), "somebody else's").unwrap();
@@ -307,13 +307,13 @@ fn the_demo_saved_elsewhere_opens_again_on_its_own() {
     assert!(!bench.harness.state().has_unsaved_changes());
     let again = load::load(&folder.join("mine.json"), &[]).unwrap();
     assert_eq!(again.job, *bench.job());
-    assert_eq!(again.market.catalog().len(), demo::parts().unwrap().catalog.len());
+    assert_eq!(again.catalog_index.catalog().len(), demo::parts().unwrap().catalog.len());
     assert_eq!(std::fs::read(folder.join("parts.csv")).unwrap(), b"somebody else's");
 }
 
 #[test]
 fn a_job_of_a_later_version_is_read_only_and_loses_no_field_under_another_name() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let text = std::fs::read_to_string(desk.job()).unwrap();
     let newer = text.replacen("\"version\": 1", "\"version\": 2, \"aura\": {\"deep\": [1, null, \"x\"]}", 1);
     assert_ne!(newer, text);
@@ -335,7 +335,7 @@ fn a_job_of_a_later_version_is_read_only_and_loses_no_field_under_another_name()
 
 #[test]
 fn a_picture_bomb_as_photo_of_a_job_is_refused_in_words_and_the_job_opens() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     // The head of a PNG of 20000 by 20000 pixels, within the sides allowed: 1.6 GB unpacked.
     let mut png = b"\x89PNG\r\n\x1a\n\0\0\0\x0dIHDR\0\0\x4e\x20\0\0\x4e\x20\x08\x06\0\0\0".to_vec();
     let crc = png[12..].iter().fold(!0u32, |crc, &byte| {
@@ -357,12 +357,12 @@ fn a_picture_bomb_as_photo_of_a_job_is_refused_in_words_and_the_job_opens() {
 
 #[test]
 fn parts_that_are_only_in_memory_come_back_with_unsaved_work_however_often() {
-    let desk = Desk::new();
+    let desk = PanelContext::new();
     let own = b"part_number,capacitance_uf,rated_v\nOWN-1,10,25\n=OWN-2,22,35\n".to_vec();
     let own = refarad::files::parts::from_bytes(vec![("a.csv".into(), own)]).unwrap();
     let mut loaded = load::load_demo().unwrap();
     loaded.job.catalogs.clear();
-    loaded.market = refarad::sizing::Market::new(std::sync::Arc::new(own.catalog));
+    loaded.catalog_index = refarad::sizing::CatalogIndex::new(std::sync::Arc::new(own.catalog));
     let mut bench = Bench::with(Window::holding(loaded, None).keeping_in(desk.folders()));
     bench.click_exactly("Unpick");
     let work = bench.job().clone();
@@ -381,6 +381,6 @@ fn parts_that_are_only_in_memory_come_back_with_unsaved_work_however_often() {
     type_path(&mut bench, &saved);
     assert_eq!(desk.kept(), 0);
     let again = load::load(&saved, &[]).unwrap();
-    let catalog = again.market.catalog();
+    let catalog = again.catalog_index.catalog();
     assert!(catalog.len() == 2 && catalog.find("OWN-1").is_some() && catalog.find("=OWN-2").is_some());
 }

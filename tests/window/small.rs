@@ -1,7 +1,7 @@
 //! The window at 200 %: 1280 by 720 pixels are then 640 by 360 points.
 
-use eframe::egui::accesskit::Role;
-use eframe::egui::{Key, Modifiers, Rect, pos2};
+use egui::accesskit::Role;
+use egui::{Key, Modifiers, Rect, pos2};
 use egui_kittest::kittest::NodeT;
 use refarad::app::Window;
 

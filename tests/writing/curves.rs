@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use refarad::domain::Can;
 use refarad::files::load::load;
-use refarad::sizing::Place;
+use refarad::sizing::PositionContext;
 use refarad::sizing::curves::{Axis, CurvePoint, curve_set};
 
 use crate::{demo, refarad, rows, text};
@@ -38,9 +38,9 @@ fn assert_same(row: &HashMap<String, String>, point: &CurvePoint) {
 fn the_file_holds_the_figures_of_the_library_on_every_axis() {
     let (folder, job_path) = demo();
     let loaded = load(&job_path, &[]).unwrap();
-    let catalog = loaded.market.catalog();
+    let catalog = loaded.catalog_index.catalog();
     let (id, _) = loaded.job.positions().find(|(_, position)| position.reference == "C5").unwrap();
-    let place = Place::new(&loaded.job, catalog, id).unwrap();
+    let place = PositionContext::new(&loaded.job, catalog, id).unwrap();
     let cans: Vec<(String, Can)> =
         PARTS.iter().map(|name| ((*name).to_owned(), catalog.can(catalog.find(name).unwrap()))).collect();
     let axes = [

@@ -9,13 +9,13 @@ use refarad::files::{
     Rejected, board_svg, curves, demo, export, job, order, parts, parts_writer, purchase, sheets, unit_table,
 };
 use refarad::sizing::curves::{Axis, curve_set, steps};
-use refarad::sizing::{Market, Place, Purchase, Sizing, Wishes, size};
+use refarad::sizing::{CatalogIndex, OrderOptions, PositionContext, Purchase, Sizing, size};
 use serde_json::Value;
 
 /// The demo with names that a spreadsheet would run or a browser would obey, everything worked out.
 struct Hostile {
     job: Job,
-    market: Market,
+    catalog_index: CatalogIndex,
     sizing: Sizing,
     bought: Purchase,
 }
@@ -82,11 +82,11 @@ impl Hostile {
         content["currency"] = "EUR".into();
         assert!(change_texts(&mut content, &change) > 100);
         let job = job::from_slice(content.to_string().as_bytes(), "a.json".as_ref()).unwrap().job;
-        let market = Market::new(Arc::new(catalogue(change)));
-        let sizing = size(&job, &market);
-        let bought = refarad::sizing::purchase(&job, &market, &sizing, &OfferBook::default(), Some(today()));
+        let catalog_index = CatalogIndex::new(Arc::new(catalogue(change)));
+        let sizing = size(&job, &catalog_index);
+        let bought = refarad::sizing::purchase(&job, &catalog_index, &sizing, &OfferBook::default(), Some(today()));
         assert!(bought.lines.len() > 5, "there is something to buy");
-        Self { job, market, sizing, bought }
+        Self { job, catalog_index, sizing, bought }
     }
 }
 
@@ -104,15 +104,15 @@ fn assert_no_formula(what: &str, separator: u8, content: &[u8]) {
 
 #[test]
 fn no_table_holds_a_formula() {
-    let Hostile { job, market, sizing, bought } = Hostile::new(|text| format!("=cmd|' /C calc'!A0 {text}"));
-    let catalog = market.catalog();
+    let Hostile { job, catalog_index, sizing, bought } = Hostile::new(|text| format!("=cmd|' /C calc'!A0 {text}"));
+    let catalog = catalog_index.catalog();
     let check = |what: &str, write: &dyn Fn(&mut Vec<u8>) -> csv::Result<()>| {
         let mut out = Vec::new();
         write(&mut out).unwrap();
         assert_no_formula(what, b',', &out);
     };
-    check("selection", &|out| export::selection(out, &job, &market, &sizing));
-    check("candidates", &|out| export::candidates(out, &job, &market, &sizing, false));
+    check("selection", &|out| export::selection(out, &job, &catalog_index, &sizing));
+    check("candidates", &|out| export::candidates(out, &job, &catalog_index, &sizing, false));
     check("purchase", &|out| purchase::csv(out, &job, &bought));
     let bad = || "=1+1".to_owned();
     let rejected = Rejected { file: bad().into(), line: 1, field: bad(), value: bad(), reason: bad() };
@@ -123,16 +123,18 @@ fn no_table_holds_a_formula() {
     let found: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
     check("parts", &|out| parts_writer::write(out, &found));
     let (id, position) = job.positions().next().unwrap();
-    let place = Place::new(&job, catalog, id).unwrap();
+    let place = PositionContext::new(&job, catalog, id).unwrap();
     let cans = [(found[0].part_number.clone(), found[0].can.clone())];
     let set = curve_set(&place, Axis::Ambient, &steps(40.0, 85.0, 3), &cans);
     check("curves", &|out| curves::write(out, &job.boards[0].name, &position.reference, &set));
     let book = OfferBook::default();
-    let wishes = Wishes::default();
-    let proposed = refarad::sizing::order(&job, &market, &book, &wishes, &AtomicBool::new(false), &mut |_| {}).unwrap();
-    check("order picks", &|out| order::picks(out, &job, &market, &proposed));
+    let constraints = OrderOptions::default();
+    let proposed =
+        refarad::sizing::order(&job, &catalog_index, &book, &constraints, &AtomicBool::new(false), &mut |_| {})
+            .unwrap();
+    check("order picks", &|out| order::picks(out, &job, &catalog_index, &proposed));
     if !proposed.steps.is_empty() {
-        check("order steps", &|out| order::steps(out, &job, &market, &proposed));
+        check("order steps", &|out| order::steps(out, &job, &catalog_index, &proposed));
     }
     assert_no_formula("clipboard", b'\t', purchase::tab_separated(&job, &bought).unwrap().as_bytes());
     let lists = purchase::per_supplier(&job, &bought).unwrap();
@@ -159,16 +161,20 @@ fn names_like_formulas_come_back_as_they_were() {
 
 #[test]
 fn markup_in_names_stands_on_the_sheets_and_the_drawing_as_text() {
-    let Hostile { job, market, sizing, bought } = Hostile::new(|text| format!("{text}<img src=x onerror=\"run()\">&'"));
+    let Hostile { job, catalog_index, sizing, bought } =
+        Hostile::new(|text| format!("{text}<img src=x onerror=\"run()\">&'"));
     let mut pages = vec![
-        ("worksheet", sheets::worksheet(&job, &market, &sizing, &bought, Some(today()))),
-        ("justification", sheets::justification(&job, &market, &sizing, Some(today()))),
+        ("worksheet", sheets::worksheet(&job, &catalog_index, &sizing, &bought, Some(today()))),
+        ("justification", sheets::justification(&job, &catalog_index, &sizing, Some(today()))),
     ];
     for side in [Side::Top, Side::Bottom] {
         for board in 0..job.boards.len() {
-            pages.push(("drawing", board_svg::document(&job, market.catalog(), &sizing, board, side, &[]).unwrap()));
+            pages.push((
+                "drawing",
+                board_svg::document(&job, catalog_index.catalog(), &sizing, board, side, &[]).unwrap(),
+            ));
             pages.extend(
-                board_svg::for_sheet(&job, market.catalog(), &sizing, board, side)
+                board_svg::for_sheet(&job, catalog_index.catalog(), &sizing, board, side)
                     .map(|page| ("drawing on a sheet", page)),
             );
         }

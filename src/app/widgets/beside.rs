@@ -1,6 +1,6 @@
 //! What is looked at first beside what is told about it: drawn, and reached by the Tab key, in this order.
 
-use eframe::egui::{Id, Panel, Ui, UiBuilder};
+use egui::{Id, Panel, Ui, UiBuilder};
 
 /// The edge a panel stands at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

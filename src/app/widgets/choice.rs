@@ -1,6 +1,6 @@
 //! A list that opens to choose one of several.
 
-use eframe::egui::{ComboBox, Response, Ui};
+use egui::{ComboBox, Response, Ui};
 
 /// Draws the list; each entry is a value, whether it is the present one, and its label. Returns the closed list and the value
 /// that was chosen.

@@ -1,9 +1,9 @@
 //! Commands as buttons and menu entries, with their keys and, when they cannot be carried out now, the reason.
 
-use eframe::egui::{Button, Response, Ui};
+use egui::{Button, Response, Ui};
 
-use crate::app::action::Action;
-use crate::app::command::Command;
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
 
 /// A button that runs a command. `refused` says why it cannot be carried out now.
 pub(crate) fn button(ui: &mut Ui, command: Command, refused: Option<&str>, out: &mut Vec<Action>) -> Response {

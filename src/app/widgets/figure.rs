@@ -1,9 +1,9 @@
 //! A figure with its unit, and what it rests on.
 
-use eframe::egui::{Response, RichText, TextStyle, Ui};
+use egui::{Response, RichText, TextStyle, Ui};
 
-use crate::app::theme;
-use crate::app::wording::UNKNOWN;
+use crate::app::widgets::theme;
+use crate::app::widgets::wording::UNKNOWN;
 use crate::sizing::reasons;
 
 /// What a figure rests on.
@@ -17,8 +17,8 @@ pub(crate) enum Standing {
 }
 
 /// The words of a [`figure`].
-pub(crate) fn figure_text(value: Option<f64>, unit: &str, standing: Standing) -> String {
-    match (value, standing) {
+pub(crate) fn figure_text(value: Option<f64>, unit: &str, default_value: Standing) -> String {
+    match (value, default_value) {
         (None, _) => UNKNOWN.to_owned(),
         (Some(value), Standing::Given) => format!("{} {unit}", reasons::figure(value)),
         (Some(value), Standing::Assumed) => format!("{} {unit} assumed", reasons::figure(value)),
@@ -39,10 +39,10 @@ pub(crate) fn start_line_unless_fits(ui: &mut Ui, labels: &[&str]) {
 }
 
 /// A figure with its unit; `None` is shown as unknown, never as zero.
-pub(crate) fn figure(ui: &mut Ui, value: Option<f64>, unit: &str, standing: Standing) -> Response {
+pub(crate) fn figure(ui: &mut Ui, value: Option<f64>, unit: &str, default_value: Standing) -> Response {
     let tokens = theme::tokens(ui);
-    let text = figure_text(value, unit, standing);
-    match standing {
+    let text = figure_text(value, unit, default_value);
+    match default_value {
         _ if value.is_none() => ui.colored_label(tokens.weak, text),
         Standing::Given => ui.label(text),
         Standing::Assumed => {

@@ -1,11 +1,11 @@
 //! The keyboard stays in sight.
 
-use eframe::egui::{Memory, Ui};
+use egui::{Memory, Ui};
 
 /// At the end of what is scrolled: brings the control that has just got the keyboard into sight.
 pub(crate) fn follow_focus(ui: &Ui) {
     let Some(id) = ui.memory(Memory::focused) else { return };
-    let Some(response) = ui.ctx().read_response(id).filter(eframe::egui::Response::gained_focus) else { return };
+    let Some(response) = ui.ctx().read_response(id).filter(egui::Response::gained_focus) else { return };
     let inside = response.layer_id == ui.layer_id() && ui.min_rect().contains_rect(response.rect);
     if inside && !ui.clip_rect().contains_rect(response.rect) {
         ui.scroll_to_rect(response.rect, None);

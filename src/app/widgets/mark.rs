@@ -1,10 +1,10 @@
 //! Outcomes as marks: a shape for each, so that they can be told apart without colour.
 
-use eframe::egui::{
+use egui::{
     self, Align2, Color32, Painter, Rect, Response, Role, Sense, Shape, Stroke, TextStyle, Ui, Vec2, WidgetInfo, vec2,
 };
 
-use crate::app::theme::{self, Tokens, space};
+use crate::app::widgets::theme::{self, Tokens, space};
 use crate::domain::Outcome;
 
 /// Draws the mark of an outcome into a square: pass a filled disc with a tick, marginal an upright triangle half filled,

@@ -1,13 +1,17 @@
 //! Small pieces every view is made of.
 
 mod beside;
+pub(crate) mod caution;
 mod choice;
 mod command;
+pub(crate) mod explain;
 mod figure;
 mod focus;
 mod headroom;
 mod mark;
 mod row;
+pub(crate) mod theme;
+pub(crate) mod wording;
 
 pub(crate) use beside::{Beside, Edge, main_then_panel};
 pub(crate) use choice::choice;

@@ -1,9 +1,9 @@
 //! A row of a list: one stop for the Tab key, the selected row; arrow keys move the selection.
 
-use eframe::egui::{EventFilter, Id, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
+use egui::{EventFilter, Id, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
 
-use crate::app::selection::List;
-use crate::app::theme::{self, space};
+use crate::app::state::selection::List;
+use crate::app::widgets::theme::{self, space};
 
 /// What a row is to the list it stands in.
 pub(crate) struct Row<'a> {

@@ -46,7 +46,7 @@ fn figures(text: &str, units: &[&str]) -> Vec<f64> {
         let unit = units.iter().any(|unit| {
             behind.strip_prefix(unit).is_some_and(|after| !after.starts_with(|c: char| c.is_alphabetic()))
         });
-        found.extend(value.parse().ok().filter(|_| unit));
+        found.extend(value.parse::<f64>().ok().filter(|_| unit));
         rest = &rest[end..];
     }
     found

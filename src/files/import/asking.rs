@@ -1,15 +1,16 @@
 //! What a list leaves open and a person is asked, once for all the rows it concerns.
 
+use super::FROM_SHEET;
 use super::columns::{Columns, Prepared};
 use super::every_row::has_number;
 use super::field::Field;
 use super::mapping::Mapping;
 use super::matrix::CELLS;
 use super::report::{Choice, Questions, Setting};
-use crate::domain::Part;
+use crate::domain::{EnduranceBasis, Part};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, endurance, temperature, text};
-use crate::files::table::Table;
+use crate::files::table::{Layout, Table};
 
 /// Asks whether capacitors whose kind nothing says are to be kept.
 pub(super) fn kind(questions: &mut Questions, shown: &str, line: usize) {
@@ -93,5 +94,30 @@ pub(super) fn title(
             let setting = Setting::EveryRow(name.to_owned(), value);
             questions.ask("", &what, &note.text, note.line, || vec![Choice { label: "yes".into(), setting }]);
         }
+    }
+}
+
+/// What a data sheet says beside its lists is asked about once: multipliers by frequency, and what its endurance test applied.
+pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64, Part)], table: &Table) {
+    let Some((line, _)) = parts.first().filter(|_| table.found.layout == Layout::Printed) else { return };
+    let line = usize::try_from(*line).unwrap_or(1);
+    let beside: Vec<&str> =
+        table.header.iter().filter_map(|name| name.strip_prefix(FROM_SHEET)).map(|name| name.trim()).collect();
+    if mapping.from_sheet.is_none() && !beside.is_empty() {
+        let what = "the sheet has a table of ripple multipliers by frequency: does it hold for these parts?";
+        questions.ask("", what, &beside.join(", "), line, || {
+            [(true, "yes"), (false, "no")]
+                .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::FromSheet(answer) })
+                .into()
+        });
+    }
+    let lacks_basis = |(_, part): &&(u64, Part)| part.can.endurance_h.is_some() && part.can.endurance_basis.is_none();
+    if let Some((_, part)) = parts.iter().find(lacks_basis) {
+        let shown = part.can.endurance_h.map_or_else(String::new, |hours| format!("{hours} h"));
+        questions.ask("", "what did the endurance test apply?", &shown, line, || {
+            [(EnduranceBasis::Ripple, "voltage and rated ripple current"), (EnduranceBasis::Voltage, "voltage only")]
+                .map(|(basis, label)| Choice { label: label.to_owned(), setting: Setting::Basis(basis) })
+                .into()
+        });
     }
 }

@@ -110,7 +110,7 @@ struct Work {
     gathered: Gathered,
     board: Board,
     leading: usize,
-    /// Place of each part number, with the file and the line it stands in.
+    /// PositionContext of each part number, with the file and the line it stands in.
     parts: HashMap<String, (usize, usize, u64)>,
 }
 

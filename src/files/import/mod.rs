@@ -43,3 +43,6 @@ pub use mapping::{ColumnMeaning, EveryRow, Mapping, MappingError};
 pub use propose::{Confidence, Proposal, ProposedColumn};
 pub use report::{Choice, Contradiction, Question, Report, SetAside, Setting};
 pub use source::{Source, SourceError};
+
+/// Begins the headers of columns that a data sheet's other tables give; they are used once somebody says so.
+pub const FROM_SHEET: &str = "From the sheet:";

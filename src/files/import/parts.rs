@@ -85,6 +85,7 @@ pub fn parts_while(
         import.row(row);
     }
     asking::title(&mut import.questions, &columns, mapping, &import.parts, table);
+    asking::sheet(&mut import.questions, mapping, &import.parts, table);
     Some(import.finish())
 }
 
@@ -114,7 +115,7 @@ struct Import<'a> {
     stem: String,
     report: Report,
     questions: Questions,
-    /// Place of cells of a table of two axes whose meaning nothing says.
+    /// PositionContext of cells of a table of two axes whose meaning nothing says.
     unexplained: Option<usize>,
     /// Rows kept with something uncertain: remark and count.
     remarks: HashMap<&'static str, usize>,

@@ -61,6 +61,9 @@ pub struct Source {
     pub mapping: Mapping,
     /// Where the mapping comes from.
     pub origin: Origin,
+    /// Where its rows stand on the pages of a data sheet.
+    #[cfg(feature = "pdf")]
+    pub places: Option<std::sync::Arc<crate::files::datasheet::SheetTable>>,
 }
 
 /// What became of a row.
@@ -137,7 +140,7 @@ impl Source {
     }
 
     /// Whether the proposal finds what a target cannot do without.
-    fn is_usable(&self) -> bool {
+    pub(crate) fn is_usable(&self) -> bool {
         use super::field::Field;
         let has = |field| self.mapping.has(field);
         let value = has(Field::Capacitance) || has(Field::Value);
@@ -158,7 +161,15 @@ impl Source {
         let target = target.unwrap_or_else(|| detect(&table));
         let proposal = propose(&table, target);
         let mapping = proposal.mapping.clone();
-        Self { path: path.to_owned(), table, proposal, mapping, origin: Origin::Proposed }
+        Self {
+            path: path.to_owned(),
+            table,
+            proposal,
+            mapping,
+            origin: Origin::Proposed,
+            #[cfg(feature = "pdf")]
+            places: None,
+        }
     }
 
     /// Takes the first given mapping for the same target whose columns the file has, else one remembered in `folder`.

@@ -171,7 +171,7 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
     }
 }
 
-/// Market status that a cell says.
+/// CatalogIndex status that a cell says.
 pub(super) fn status(cell: &str) -> Option<Status> {
     let text = cell.to_lowercase();
     let has = |words: &[&str]| words.iter().any(|word| text.contains(word));

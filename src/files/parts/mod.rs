@@ -17,7 +17,7 @@ use super::import::{Mapping, Source, SourceError, Target, source::Origin as Mapp
 use super::{Rejected, bounded};
 use crate::domain::{Catalog, CatalogBuilder};
 use crate::progress::Progress;
-use row::{Column, read_row};
+use row::{PartColumn, read_row};
 
 const REQUIRED: [&str; 3] = ["part_number", "capacitance_uf", "rated_v"];
 
@@ -246,8 +246,8 @@ impl<'p> Reading<'p> {
         let text = decode(bytes);
         let Header { line: header_line, cells: header, separator, end } =
             find_header(&text, &REQUIRED).ok_or_else(|| PartsError::NoHeader { path: path.to_owned() })?;
-        let columns: Vec<Column> = header.iter().map(Column::of_header).collect();
-        let unused = |column: &Column| matches!(column, Column::Unused);
+        let columns: Vec<PartColumn> = header.iter().map(PartColumn::of_header).collect();
+        let unused = |column: &PartColumn| matches!(column, PartColumn::Unused);
         let names = |wanted: bool| {
             let of_kind = header.iter().zip(&columns).filter(move |(_, column)| unused(column) != wanted);
             of_kind.map(|(name, _)| name.trim())
@@ -304,7 +304,7 @@ impl<'p> Reading<'p> {
         text: &str,
         header_line: u64,
         separator: u8,
-        columns: &[Column],
+        columns: &[PartColumn],
     ) -> Result<(), PartsError> {
         const ROWS_PER_LOOK: usize = 4096;
         let mut reader = csv::ReaderBuilder::new()

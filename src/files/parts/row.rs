@@ -22,7 +22,7 @@ const TEXT_COLUMNS: [(&str, TextField); 7] = [
 
 /// What a column holds.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Column {
+pub(super) enum PartColumn {
     Text(TextField),
     Technology,
     Mounting,
@@ -35,7 +35,7 @@ pub(super) enum Column {
     Unused,
 }
 
-impl Column {
+impl PartColumn {
     /// What a column with this header holds.
     pub(super) fn of_header(header: &str) -> Self {
         let header = header.trim();
@@ -64,7 +64,7 @@ pub(super) struct Fault {
 }
 
 /// The part in a row; what cannot be read or is missing goes to `faults`.
-pub(super) fn read_row<'a>(record: &'a StringRecord, columns: &[Column], faults: &mut Vec<Fault>) -> Part<&'a str> {
+pub(super) fn read_row<'a>(record: &'a StringRecord, columns: &[PartColumn], faults: &mut Vec<Fault>) -> Part<&'a str> {
     let mut part = Part::<&str>::default();
     let mut can = [None; CAN_NUMBERS.len()];
     let mut trade = [None; TRADE_NUMBERS.len()];
@@ -76,40 +76,40 @@ pub(super) fn read_row<'a>(record: &'a StringRecord, columns: &[Column], faults:
         let mut fault = |field, reason| faults.push(Fault { field, value: cell.to_owned(), reason });
         match *column {
             // The program itself puts an apostrophe before texts that look like a formula.
-            Column::Text(field) => *field(&mut part) = bare_text(cell),
-            Column::Technology => match word(cell, &Technology::NAMES) {
+            PartColumn::Text(field) => *field(&mut part) = bare_text(cell),
+            PartColumn::Technology => match word(cell, &Technology::NAMES) {
                 Some(known) => part.can.technology = Some(known),
                 None => fault("technology", "expected wet, hybrid, polymer or nonpolar"),
             },
-            Column::Mounting => match word(cell, &Mounting::NAMES) {
+            PartColumn::Mounting => match word(cell, &Mounting::NAMES) {
                 Some(known) => part.can.mounting = Some(known),
                 None => fault("mounting", "expected radial, snap_in, screw, axial or smd"),
             },
-            Column::EnduranceBasis => match word(cell, &EnduranceBasis::NAMES) {
+            PartColumn::EnduranceBasis => match word(cell, &EnduranceBasis::NAMES) {
                 Some(known) => part.can.endurance_basis = Some(known),
                 None => fault("endurance_basis", "expected ripple or voltage"),
             },
-            Column::Status => match word(cell, &Status::NAMES) {
+            PartColumn::Status => match word(cell, &Status::NAMES) {
                 Some(known) => part.status = Some(known),
                 None => fault("status", "expected active, nrnd or obsolete"),
             },
-            Column::TempFactors => match table(cell, Bounds::Celsius, Bounds::NotNegative) {
+            PartColumn::TempFactors => match table(cell, Bounds::Celsius, Bounds::NotNegative) {
                 Ok(factors) => part.can.ripple_temp_factors = Some(factors),
                 Err(reason) => fault("ripple_temp_factors", reason),
             },
-            Column::PriceBreaks => match table(cell, Bounds::Positive, Bounds::NotNegative) {
+            PartColumn::PriceBreaks => match table(cell, Bounds::Positive, Bounds::NotNegative) {
                 Ok(breaks) => part.price_breaks = Some(breaks),
                 Err(reason) => fault("price_breaks", reason),
             },
-            Column::Can(at) => match plain_number(cell, CAN_NUMBERS[at].bounds) {
+            PartColumn::Can(at) => match plain_number(cell, CAN_NUMBERS[at].bounds) {
                 Ok(value) => can[at] = Some(value),
                 Err(reason) => fault(CAN_NUMBERS[at].name, reason),
             },
-            Column::Trade(at) => match plain_number(cell, TRADE_NUMBERS[at].bounds) {
+            PartColumn::Trade(at) => match plain_number(cell, TRADE_NUMBERS[at].bounds) {
                 Ok(value) => trade[at] = Some(value),
                 Err(reason) => fault(TRADE_NUMBERS[at].name, reason),
             },
-            Column::Unused => {}
+            PartColumn::Unused => {}
         }
     }
     for (field, value) in part.can.numbers_mut().into_iter().zip(can) {

@@ -5,7 +5,7 @@ use super::fitting::{Charge, charge, rating, size};
 use super::html::{Orientation, blank, escape, known, page};
 use crate::domain::{Check, Date, Job, Outcome, Position};
 use crate::sizing::reasons::{check_name, figure, nearest, reason};
-use crate::sizing::{Due, Evaluation, Market, Place, PositionSizing, Sizing};
+use crate::sizing::{CatalogIndex, Due, Evaluation, PositionContext, PositionSizing, Sizing};
 
 /// Where the method of each check comes from.
 const SOURCES: [(Check, &str); Check::ALL.len()] = [
@@ -40,10 +40,10 @@ const SOURCES: [(Check, &str); Check::ALL.len()] = [
 
 /// `justification.html`. `today` is printed as the day of the calculation.
 #[must_use]
-pub fn justification(job: &Job, market: &Market, sizing: &Sizing, today: Option<Date>) -> String {
+pub fn justification(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, today: Option<Date>) -> String {
     let mut body = head(job, sizing, today);
     for sized in &sizing.positions {
-        body.push_str(&position_section(job, market, sizing, sized).unwrap_or_default());
+        body.push_str(&position_section(job, catalog_index, sizing, sized).unwrap_or_default());
     }
     body.push_str(&sources());
     page(&format!("Justification: {}", job.name), Orientation::Portrait, &body)
@@ -113,10 +113,15 @@ fn head(job: &Job, sizing: &Sizing, today: Option<Date>) -> String {
     )
 }
 
-fn position_section(job: &Job, market: &Market, sizing: &Sizing, sized: &PositionSizing) -> Option<String> {
-    let catalog = market.catalog();
+fn position_section(
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    sizing: &Sizing,
+    sized: &PositionSizing,
+) -> Option<String> {
+    let catalog = catalog_index.catalog();
     let (board, position) = (job.boards.get(sized.id.board)?, job.position(sized.id)?);
-    let place = Place::new(job, catalog, sized.id)?;
+    let place = PositionContext::new(job, catalog, sized.id)?;
     let title = format!("{} {}", escape(&board.name), escape(&position.reference));
     let charge = charge(job, catalog, sizing, sized.id);
     let stress = stress_list(position, &place, charge.as_ref());
@@ -187,7 +192,7 @@ fn assumed(evaluation: &Evaluation) -> String {
 }
 
 /// What the position goes through, what it asks, and the part it had.
-fn stress_list(position: &Position, place: &Place, charge: Option<&Charge>) -> String {
+fn stress_list(position: &Position, place: &PositionContext, charge: Option<&Charge>) -> String {
     let stress = &position.stress;
     let ripple = match &stress.ripple {
         None => "unknown".to_owned(),

@@ -3,14 +3,17 @@ use std::sync::Arc;
 use super::*;
 use crate::domain::{Date, Job, OfferBook};
 use crate::files::demo;
-use crate::sizing::{self, Market, purchase};
+use crate::sizing::{self, CatalogIndex, purchase};
 
 fn sheets(job: &Job) -> (String, String) {
-    let market = Market::new(Arc::new(demo::parts().unwrap().catalog));
-    let sizing = sizing::size(job, &market);
+    let catalog_index = CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog));
+    let sizing = sizing::size(job, &catalog_index);
     let today: Date = "2026-11-25".parse().unwrap();
-    let bought = purchase(job, &market, &sizing, &OfferBook::default(), Some(today));
-    (worksheet(job, &market, &sizing, &bought, Some(today)), justification(job, &market, &sizing, Some(today)))
+    let bought = purchase(job, &catalog_index, &sizing, &OfferBook::default(), Some(today));
+    (
+        worksheet(job, &catalog_index, &sizing, &bought, Some(today)),
+        justification(job, &catalog_index, &sizing, Some(today)),
+    )
 }
 
 /// Every tag that opens is closed in order, and every attribute value is quoted.

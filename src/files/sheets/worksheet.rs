@@ -8,15 +8,21 @@ use crate::files::board_svg;
 use crate::physics::condition::{Condition, assess};
 use crate::physics::esr;
 use crate::sizing::reasons::figure;
-use crate::sizing::{Due, Market, PositionSizing, Purchase, ShelfUse, Sizing};
+use crate::sizing::{CatalogIndex, Due, PositionSizing, Purchase, ShelfUse, Sizing};
 
 /// Tables are repeated for each board of a kind up to this many; beyond it the sheet asks for copies.
 const BOARDS_REPEATED: u32 = 8;
 
 /// `worksheet.html`. `today` is printed as the day of the plan and sets the due date of a rebuild done that day.
 #[must_use]
-pub fn worksheet(job: &Job, market: &Market, sizing: &Sizing, purchase: &Purchase, today: Option<Date>) -> String {
-    let catalog = market.catalog();
+pub fn worksheet(
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    sizing: &Sizing,
+    purchase: &Purchase,
+    today: Option<Date>,
+) -> String {
+    let catalog = catalog_index.catalog();
     let mut body = head(job, today);
     body.push_str(&cautions(job, catalog, sizing));
     for (at, board) in job.boards.iter().enumerate() {

@@ -4,7 +4,7 @@ use super::graded;
 use crate::domain::{Can, Check, Outcome, Role};
 use crate::sizing::compare::{at_least, at_most};
 use crate::sizing::evaluation::Evaluation;
-use crate::sizing::place::Place;
+use crate::sizing::position_context::PositionContext;
 
 /// Multiples of the original's capacitance that pass and that are marginal (common practice, no source).
 pub(in crate::sizing) struct Window {
@@ -25,21 +25,21 @@ pub(in crate::sizing) fn window(role: Role) -> Window {
 }
 
 /// Inside the limits given, else within the window of the role around the original's nominal capacitance.
-pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) {
-    evaluation.set(Check::Capacitance, outcome(place, can).unwrap_or(Outcome::Unknown));
+pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) {
+    evaluation.set(Check::Capacitance, outcome(context, can).unwrap_or(Outcome::Unknown));
 }
 
-fn outcome(place: &Place, can: &Can) -> Option<Outcome> {
+fn outcome(context: &PositionContext, can: &Can) -> Option<Outcome> {
     let capacitance_uf = can.capacitance_uf?;
-    let needs = &place.position.needs;
+    let needs = &context.position.needs;
     if needs.capacitance_min_uf.is_some() || needs.capacitance_max_uf.is_some() {
         let enough = needs.capacitance_min_uf.is_none_or(|min_uf| at_least(capacitance_uf, min_uf));
         let not_too_much = needs.capacitance_max_uf.is_none_or(|max_uf| at_most(capacitance_uf, max_uf));
         return Some(graded(enough && not_too_much, false));
     }
-    let original = &place.position.original.can;
+    let original = &context.position.original.can;
     let original_uf = original.capacitance_uf?;
-    let window = window(place.position.role?);
+    let window = window(context.position.role?);
     let inside = |(low, high): (f64, f64)| {
         at_least(capacitance_uf, low * original_uf) && at_most(capacitance_uf, high * original_uf)
     };

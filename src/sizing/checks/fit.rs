@@ -6,26 +6,26 @@ use crate::physics::body::{self, Body};
 use crate::sizing::compare::{at_least, at_most};
 use crate::sizing::evaluation::{Evaluation, FitFault};
 use crate::sizing::footprint::Placed;
-use crate::sizing::place::Place;
+use crate::sizing::position_context::PositionContext;
 
 /// The worst of mounting, diameter, height, pitch, lead and neighbours; names the first of the worst.
-pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) {
+pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) {
     let body = body::of(can);
-    let room = &place.room;
+    let room = &context.room;
     let figures = &mut evaluation.figures;
     figures.diameter_slack_mm = room.diameter_max_mm.zip(body.diameter_max_mm).map(|(limit, own)| limit - own);
     figures.height_slack_mm = room.height_max_mm.zip(body.height_max_mm).map(|(limit, own)| limit - own);
     figures.pitch_error_mm =
         can.mounting.and(room.hole_pitch_mm).zip(can.pitch_mm).map(|(hole, own)| (own - hole).abs());
-    let shadow = place.shadow(can, &body);
-    figures.gap_mm = shadow.and_then(|shadow| place.neighbours.nearest(&shadow)).map(|(_, gap_mm)| gap_mm);
+    let shadow = context.shadow(can, &body);
+    figures.gap_mm = shadow.and_then(|shadow| context.neighbours.nearest(&shadow)).map(|(_, gap_mm)| gap_mm);
     let parts = [
-        (FitFault::Mounting, mounting(place, can)),
-        (FitFault::Diameter, diameter(place, can, &body)),
-        (FitFault::Height, height(place, &body)),
-        (FitFault::Pitch, pitch(place, can)),
-        (FitFault::Lead, lead(place, can)),
-        (FitFault::Neighbour, neighbours(place, shadow.as_ref())),
+        (FitFault::Mounting, mounting(context, can)),
+        (FitFault::Diameter, diameter(context, can, &body)),
+        (FitFault::Height, height(context, &body)),
+        (FitFault::Pitch, pitch(context, can)),
+        (FitFault::Lead, lead(context, can)),
+        (FitFault::Neighbour, neighbours(context, shadow.as_ref())),
     ];
     let mut worst = (FitFault::None, Outcome::Pass);
     for part in parts {
@@ -47,16 +47,16 @@ pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) {
 }
 
 /// The original's kind passes, an accepted other kind is marginal. Either kind missing: unknown.
-fn mounting(place: &Place, can: &Can) -> Outcome {
-    let (Some(own), Some(original)) = (can.mounting, place.position.original.can.mounting) else {
+fn mounting(context: &PositionContext, can: &Can) -> Outcome {
+    let (Some(own), Some(original)) = (can.mounting, context.position.original.can.mounting) else {
         return Outcome::Unknown;
     };
-    let accepted = place.position.space.accepts.iter().flatten().any(|&kind| kind == own);
+    let accepted = context.position.space.accepts.iter().flatten().any(|&kind| kind == own);
     graded(own == original, accepted)
 }
 
-fn diameter(place: &Place, can: &Can, body: &Body) -> Outcome {
-    let (Some(limit_mm), Some(largest_mm)) = (place.room.diameter_max_mm, body.diameter_max_mm) else {
+fn diameter(context: &PositionContext, can: &Can, body: &Body) -> Outcome {
+    let (Some(limit_mm), Some(largest_mm)) = (context.room.diameter_max_mm, body.diameter_max_mm) else {
         return Outcome::Unknown;
     };
     if at_most(largest_mm, limit_mm) {
@@ -66,8 +66,8 @@ fn diameter(place: &Place, can: &Can, body: &Body) -> Outcome {
 }
 
 /// Body and vent clearance under the lid. Too high without the vent clearance fails even where the clearance is unknown.
-fn height(place: &Place, body: &Body) -> Outcome {
-    let (Some(limit_mm), Some(largest_mm)) = (place.room.height_max_mm, body.height_max_mm) else {
+fn height(context: &PositionContext, body: &Body) -> Outcome {
+    let (Some(limit_mm), Some(largest_mm)) = (context.room.height_max_mm, body.height_max_mm) else {
         return Outcome::Unknown;
     };
     if !at_most(largest_mm, limit_mm) {
@@ -76,7 +76,7 @@ fn height(place: &Place, body: &Body) -> Outcome {
     body.vent_mm.map_or(Outcome::Unknown, |vent_mm| graded(at_most(largest_mm + vent_mm, limit_mm), true))
 }
 
-fn pitch(place: &Place, can: &Can) -> Outcome {
+fn pitch(context: &PositionContext, can: &Can) -> Outcome {
     /// Pitch tolerance of radial parts (published, Panasonic SU data sheet), mm.
     const RADIAL_TOLERANCE_MM: f64 = 0.5;
     /// Stiff terminals cannot be formed (common practice, no source), mm.
@@ -86,7 +86,7 @@ fn pitch(place: &Place, can: &Can) -> Outcome {
     /// Differences of can diameter the pads take (from memory), mm.
     const PAD_PASS_MM: f64 = 0.3;
     const PAD_MARGINAL_MM: f64 = 1.7;
-    let room = &place.room;
+    let room = &context.room;
     let error_mm = || Some((can.pitch_mm? - room.hole_pitch_mm?).abs());
     let outcome = || {
         Some(match can.mounting? {
@@ -97,7 +97,7 @@ fn pitch(place: &Place, can: &Can) -> Outcome {
             Mounting::SnapIn | Mounting::Screw => graded(at_most(error_mm()?, STIFF_TOLERANCE_MM), false),
             Mounting::Axial => graded(at_least(room.hole_pitch_mm?, can.height_mm? + AXIAL_SPAN_MM), false),
             Mounting::Smd => {
-                let difference_mm = (can.diameter_mm? - place.position.original.can.diameter_mm?).abs();
+                let difference_mm = (can.diameter_mm? - context.position.original.can.diameter_mm?).abs();
                 graded(at_most(difference_mm, PAD_PASS_MM), at_most(difference_mm, PAD_MARGINAL_MM))
             }
         })
@@ -106,10 +106,10 @@ fn pitch(place: &Place, can: &Can) -> Outcome {
 }
 
 /// Lead in its hole, where the hole is given (IPC-2222 levels B and C as quoted).
-fn lead(place: &Place, can: &Can) -> Outcome {
+fn lead(context: &PositionContext, can: &Can) -> Outcome {
     const LEAD_TOLERANCE_MM: f64 = 0.05;
     const LEVEL_B_MM: f64 = 0.20;
-    let Some(hole_mm) = place.position.space.hole_mm.filter(|_| can.mounting != Some(Mounting::Smd)) else {
+    let Some(hole_mm) = context.position.space.hole_mm.filter(|_| can.mounting != Some(Mounting::Smd)) else {
         return Outcome::Pass;
     };
     can.lead_d_mm.map_or(Outcome::Unknown, |lead_mm| {
@@ -121,12 +121,12 @@ fn lead(place: &Place, can: &Can) -> Outcome {
 
 /// Gap to every located neighbour on the same side, between the shadows the map draws; a body that is not known leaves it
 /// unknown unless another neighbour already collides.
-fn neighbours(place: &Place, shadow: Option<&Placed>) -> Outcome {
-    let neighbours = &place.neighbours;
+fn neighbours(context: &PositionContext, shadow: Option<&Placed>) -> Outcome {
+    let neighbours = &context.neighbours;
     let Some(own) = shadow else {
         return if neighbours.is_empty() { Outcome::Pass } else { Outcome::Unknown };
     };
-    let of_gap = |(_, gap_mm)| graded(at_least(gap_mm, place.policy.can_gap_mm), at_least(gap_mm, 0.0));
+    let of_gap = |(_, gap_mm)| graded(at_least(gap_mm, context.policy.can_gap_mm), at_least(gap_mm, 0.0));
     let known = neighbours.nearest(own).map_or(Outcome::Pass, of_gap);
     if neighbours.has_unknown() { known.max(Outcome::Unknown) } else { known }
 }
@@ -240,11 +240,11 @@ mod tests {
     #[test]
     fn an_axial_part_lies_down_and_needs_three_millimetres_of_hole_span_over_its_body() {
         let at = |span_mm, height_limit_mm| {
-            let place = |p: &mut Position| {
+            let context = |p: &mut Position| {
                 mounted(Mounting::Axial)(&mut p.original.can);
                 (p.space.pitch_mm, p.space.height_max_mm) = (Some(span_mm), Some(height_limit_mm));
             };
-            fit(place, mounted(Mounting::Axial))
+            fit(context, mounted(Mounting::Axial))
         };
         assert_eq!(at(19.0, 10.5), (Pass, FitFault::None), "16 mm long, 10.5 mm thick");
         assert_eq!(at(18.99, 10.5), (Fail, FitFault::Pitch));
@@ -254,7 +254,7 @@ mod tests {
     #[test]
     fn smd_pads_go_by_the_diameter_and_need_no_holes() {
         let at = |diameter_mm| {
-            let place = |p: &mut Position| {
+            let context = |p: &mut Position| {
                 mounted(Mounting::Smd)(&mut p.original.can);
                 p.space.diameter_max_mm = Some(20.0);
             };
@@ -263,7 +263,7 @@ mod tests {
                 (can.diameter_mm, can.diameter_max_mm) = (Some(diameter_mm), Some(diameter_mm));
                 (can.pitch_mm, can.lead_d_mm) = (None, None);
             };
-            fit(place, part)
+            fit(context, part)
         };
         assert_eq!([at(10.3), at(9.7)], [(Pass, FitFault::None); 2]);
         assert_eq!([at(10.31), at(11.7), at(8.3)], [(Marginal, FitFault::Pitch); 3]);
@@ -294,8 +294,8 @@ mod tests {
         let mut other = located(10.0 + distance_mm);
         change(&mut other);
         let job = job_of(vec![located(10.0), other]);
-        let place = Place::new(&job, &Catalog::default(), HERE).unwrap();
-        let evaluation = place.evaluate(&can(), IN_STOCK);
+        let context = PositionContext::new(&job, &Catalog::default(), HERE).unwrap();
+        let evaluation = context.evaluate(&can(), IN_STOCK);
         (evaluation.outcome(Check::Fit), evaluation.fit_fault)
     }
 
@@ -331,14 +331,14 @@ mod tests {
         own.rotation_deg = rotation_deg;
         (own.space.pitch_mm, own.space.height_max_mm) = (Some(30.0), Some(30.0));
         let job = job_of(vec![own, located(10.0 + distance_mm)]);
-        let place = Place::new(&job, &Catalog::default(), HERE).unwrap();
+        let context = PositionContext::new(&job, &Catalog::default(), HERE).unwrap();
         let part = Can {
             mounting: Some(Mounting::Axial),
             height_mm: length_mm,
             height_max_mm: length_mm.map(|l| l + 1.0),
             ..can()
         };
-        let evaluation = place.evaluate(&part, IN_STOCK);
+        let evaluation = context.evaluate(&part, IN_STOCK);
         (evaluation.outcome(Check::Fit), evaluation.fit_fault, evaluation.figures.gap_mm)
     }
 

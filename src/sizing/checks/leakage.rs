@@ -5,11 +5,11 @@ use crate::domain::{Assumed, Can, Check, Outcome};
 use crate::physics::leakage::usual_ua;
 use crate::sizing::compare::at_most;
 use crate::sizing::evaluation::Evaluation;
-use crate::sizing::place::Place;
+use crate::sizing::position_context::PositionContext;
 
 /// Passes without a limit; with one, the part's own or the usual leakage current must not exceed it.
-pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) {
-    let Some(max_ua) = place.position.needs.leakage_max_ua else { return };
+pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) {
+    let Some(max_ua) = context.position.needs.leakage_max_ua else { return };
     let usual = || Some(usual_ua(can.technology_or_wet(), can.capacitance_uf?, can.rated_v?));
     let leakage_ua = can.leakage_ua.or_else(usual);
     if can.leakage_ua.is_none() && leakage_ua.is_some() {

@@ -7,13 +7,13 @@ use crate::physics::life::{Conditions, Life, capped_h, linear_damage, voltage_fa
 use crate::physics::voltage::HIGH_VOLTAGE_FROM_V;
 use crate::sizing::compare::at_least;
 use crate::sizing::evaluation::Evaluation;
-use crate::sizing::place::{DutyPhase, Place};
+use crate::sizing::position_context::{DutyPhase, PositionContext};
 
 /// Life of each phase, combined by linear damage, capped, against the target. The band takes the shortest and longest law
 /// in each phase before the phases are combined.
-pub(super) fn check(place: &Place, can: &Can, rise: Option<&Rise>, evaluation: &mut Evaluation) {
+pub(super) fn check(context: &PositionContext, can: &Can, rise: Option<&Rise>, evaluation: &mut Evaluation) {
     evaluation.set(Check::Life, Outcome::Unknown);
-    let Some(life) = rise.and_then(|rise| duty_life(place, can, rise)) else { return };
+    let Some(life) = rise.and_then(|rise| duty_life(context, can, rise)) else { return };
     if can.endurance_basis.is_none() {
         evaluation.assumed.insert(Assumed::ENDURANCE_BASIS);
     }
@@ -23,16 +23,17 @@ pub(super) fn check(place: &Place, can: &Can, rise: Option<&Rise>, evaluation: &
     figures.life_h = Some(life_h);
     figures.life_low_h = Some(capped_h(life.low_h));
     figures.life_high_h = Some(capped_h(life.high_h));
-    figures.calendar_years = place.hours_per_year.map(|hours| (life_h / hours).min(place.policy.calendar_cap_years));
-    if let Some(target_h) = place.target_h {
-        let outcome = graded(at_least(life_h, place.policy.life_margin * target_h), at_least(life_h, target_h));
+    figures.calendar_years =
+        context.hours_per_year.map(|hours| (life_h / hours).min(context.policy.calendar_cap_years));
+    if let Some(target_h) = context.target_h {
+        let outcome = graded(at_least(life_h, context.policy.life_margin * target_h), at_least(life_h, target_h));
         evaluation.set(Check::Life, outcome);
     }
 }
 
 /// Uncapped life under the duty; `None` where a figure is missing.
-fn duty_life(place: &Place, can: &Can, rise: &Rise) -> Option<Life> {
-    UnderDuty::new(place, can, *rise)?.life(place.phases.as_deref()?, Change::NONE)
+fn duty_life(context: &PositionContext, can: &Can, rise: &Rise) -> Option<Life> {
+    UnderDuty::new(context, can, *rise)?.life(context.phases.as_deref()?, Change::NONE)
 }
 
 /// A change of what was entered, for sampling and for curves.
@@ -60,7 +61,7 @@ pub(in crate::sizing) struct UnderDuty {
 
 impl UnderDuty {
     /// `None` where a figure is missing.
-    pub(super) fn new(place: &Place, can: &Can, rise: Rise) -> Option<Self> {
+    pub(super) fn new(context: &PositionContext, can: &Can, rise: Rise) -> Option<Self> {
         let conditions = Conditions {
             endurance_h: can.endurance_h?,
             temp_max_c: can.temp_max_c?,
@@ -71,7 +72,7 @@ impl UnderDuty {
             ambient_c: 0.0,
             rise_k: 0.0,
             above_rated_ripple: false,
-            voltage_factor: counted_voltage_factor(place, can)?,
+            voltage_factor: counted_voltage_factor(context, can)?,
         };
         Some(Self { conditions, rise, technology: can.technology_or_wet() })
     }
@@ -102,15 +103,15 @@ impl UnderDuty {
 
 /// Factor for working below the rated voltage, 1 unless the policy counts it; `None` where it would count but the working
 /// voltage is not known.
-fn counted_voltage_factor(place: &Place, can: &Can) -> Option<f64> {
-    if !place.policy.count_voltage_derating || can.technology_or_wet() != Technology::Wet {
+fn counted_voltage_factor(context: &PositionContext, can: &Can) -> Option<f64> {
+    if !context.policy.count_voltage_derating || can.technology_or_wet() != Technology::Wet {
         return Some(1.0);
     }
     let rated_v = can.rated_v?;
     if rated_v < HIGH_VOLTAGE_FROM_V {
         return Some(1.0);
     }
-    Some(voltage_factor(place.position.stress.dc_v?, rated_v))
+    Some(voltage_factor(context.position.stress.dc_v?, rated_v))
 }
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! One file per check; each reads a [`Place`] and a can and says what comes of it.
+//! One file per check; each reads a [`PositionContext`] and a can and says what comes of it.
 
 pub(super) mod capacitance;
 mod esr;
@@ -11,13 +11,13 @@ mod temperature;
 mod voltage;
 
 use super::evaluation::Evaluation;
-use super::place::Place;
+use super::position_context::PositionContext;
 use crate::domain::{Assumed, Can, Catalog, Check, Outcome, PartId, Status};
 
 /// What the supply check goes by.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct Supply {
-    /// Market status.
+    /// CatalogIndex status.
     pub status: Option<Status>,
     /// Pieces in stock.
     pub stock: Option<f64>,
@@ -33,7 +33,7 @@ impl Supply {
 
 pub(super) use life::{Change, UnderDuty};
 
-impl Place<'_> {
+impl PositionContext<'_> {
     /// A part at this position, ready for questions about its life, and what that leans on; `None` where a figure is missing.
     pub(super) fn under_duty(&self, can: &Can) -> Option<(UnderDuty, Assumed)> {
         let mut evaluation = Evaluation::default();

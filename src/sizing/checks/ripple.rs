@@ -6,7 +6,7 @@ use crate::physics::frequency::{Multipliers, equivalent_current_a};
 use crate::physics::heat::{AmbientFactors, core_rise_k, default_rated_rise_k};
 use crate::sizing::compare::at_most;
 use crate::sizing::evaluation::Evaluation;
-use crate::sizing::place::Place;
+use crate::sizing::position_context::PositionContext;
 use crate::sizing::ripple_origin::leans_on_assumed;
 
 /// What the life check needs of the ripple: current and rise at ripple scale 1.
@@ -37,10 +37,10 @@ impl Rise {
 
 /// Largest usage over the phases. Unknown, also without any ripple, when the spectrum, the duty or a rating is missing;
 /// the figures are then empty. Above the rated current at best marginal, since the life laws hold up to it.
-pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) -> Option<Rise> {
+pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) -> Option<Rise> {
     evaluation.set(Check::Ripple, Outcome::Unknown);
-    let rise = rise(place, can, evaluation)?;
-    let phases = place.phases.as_deref()?;
+    let rise = rise(context, can, evaluation)?;
+    let phases = context.phases.as_deref()?;
     let factors = AmbientFactors::of(can)?;
     if factors.assumed {
         evaluation.assumed.insert(Assumed::RIPPLE_TEMP_FACTORS);
@@ -63,16 +63,16 @@ pub(super) fn check(place: &Place, can: &Can, evaluation: &mut Evaluation) -> Op
     figures.ripple_allowed_a = Some(allowed_a);
     figures.core_rise_k = Some(rise_k);
     figures.ripple_ambient_c = Some(ambient_c);
-    let by_usage = graded(at_most(usage, place.policy.ripple_use_max), at_most(usage, 1.0));
+    let by_usage = graded(at_most(usage, context.policy.ripple_use_max), at_most(usage, 1.0));
     let by_rating = if above_rated { Outcome::Marginal } else { Outcome::Pass };
     evaluation.set(Check::Ripple, by_usage.max(by_rating));
     Some(rise)
 }
 
-pub(super) fn rise(place: &Place, can: &Can, evaluation: &mut Evaluation) -> Option<Rise> {
+pub(super) fn rise(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) -> Option<Rise> {
     let (rated_a, rated_hz, temp_max_c) = (can.ripple_a?, can.ripple_hz?, can.temp_max_c?);
-    let lines = place.ripple.as_deref()?;
-    if leans_on_assumed(&place.position.stress) {
+    let lines = context.ripple.as_deref()?;
+    if leans_on_assumed(&context.position.stress) {
         evaluation.assumed.insert(Assumed::RIPPLE_ORIGIN);
     }
     // Without any ripple no multiplier is needed, so none has to be known.
@@ -89,7 +89,7 @@ pub(super) fn rise(place: &Place, can: &Can, evaluation: &mut Evaluation) -> Opt
         evaluation.assumed.insert(Assumed::CORE_RISE);
         default_rated_rise_k(can.technology_or_wet(), temp_max_c)
     });
-    Some(Rise { equivalent_a, rated_a, rated_rise_k, airflow_lfm: place.airflow_lfm })
+    Some(Rise { equivalent_a, rated_a, rated_rise_k, airflow_lfm: context.airflow_lfm })
 }
 
 #[cfg(test)]

@@ -3,18 +3,18 @@
 use super::Supply;
 use crate::domain::{Check, Outcome, Status};
 use crate::sizing::evaluation::Evaluation;
-use crate::sizing::place::Place;
+use crate::sizing::position_context::PositionContext;
 
 /// Obsolete fails; not recommended for new designs, or a known stock below the need of this position, is marginal; no
 /// status is unknown, which the verdict takes as advice only.
-pub(super) fn check(place: &Place, supply: Supply, evaluation: &mut Evaluation) {
+pub(super) fn check(context: &PositionContext, supply: Supply, evaluation: &mut Evaluation) {
     let by_status = match supply.status {
         Some(Status::Obsolete) => Outcome::Fail,
         Some(Status::Nrnd) => Outcome::Marginal,
         Some(Status::Active) => Outcome::Pass,
         None => Outcome::Unknown,
     };
-    let short = supply.stock.is_some_and(|stock| stock < place.need_qty);
+    let short = supply.stock.is_some_and(|stock| stock < context.need_qty);
     let outcome = match by_status {
         // A stock known to be short says more than a status that is missing.
         Outcome::Pass | Outcome::Unknown if short => Outcome::Marginal,
@@ -33,8 +33,8 @@ mod tests {
     /// The job needs four units and 10 % spares: 5 pieces.
     fn at(status: Option<Status>, stock: Option<f64>) -> (Outcome, Outcome) {
         let job = job(position());
-        let place = Place::new(&job, &Catalog::default(), HERE).unwrap();
-        let evaluation = place.evaluate(&can(), Supply { status, stock });
+        let context = PositionContext::new(&job, &Catalog::default(), HERE).unwrap();
+        let evaluation = context.evaluate(&can(), Supply { status, stock });
         (evaluation.outcome(Check::Supply), evaluation.verdict)
     }
 

@@ -170,7 +170,7 @@ pub enum Ended {
 
 /// What the search found.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Outcome {
+pub struct SearchOutcome {
     /// The best choice found; `None` if the search ended before it found any.
     pub choice: Option<Choice>,
     /// No choice costs less than this (currency of the job).
@@ -183,7 +183,7 @@ pub struct Outcome {
     pub ended: Ended,
 }
 
-impl Outcome {
+impl SearchOutcome {
     /// How much cheaper a choice could at most be, as a fraction of the one found (0 = proven).
     #[must_use]
     pub fn gap(&self) -> Option<f64> {
@@ -239,7 +239,7 @@ pub fn solve(
     limits: Limits,
     cancel: &AtomicBool,
     progress: &mut dyn FnMut(Progress),
-) -> Result<Outcome, FewLinesError> {
+) -> Result<SearchOutcome, FewLinesError> {
     let built = model::build(problem)?;
     let reduced = reduce::reduce(&built);
     let found = search::search(&reduced, limits, cancel, progress)?;
@@ -251,7 +251,7 @@ pub fn solve(
         (Some(choice), Ended::Proven) => choice.objective(),
         _ => found.lower_bound,
     };
-    Ok(Outcome {
+    Ok(SearchOutcome {
         choice,
         lower_bound,
         nodes: found.nodes,

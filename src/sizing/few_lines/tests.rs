@@ -31,7 +31,7 @@ fn board(passing: &[&[usize]], parts: Vec<Part>, line_cost: f64) -> Problem {
     }
 }
 
-fn run(problem: &Problem) -> Result<Outcome, FewLinesError> {
+fn run(problem: &Problem) -> Result<SearchOutcome, FewLinesError> {
     let limits = Limits { time: Duration::from_mins(10), nodes: u64::MAX };
     solve(problem, limits, &AtomicBool::new(false), &mut |_| {})
 }

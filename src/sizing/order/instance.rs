@@ -2,12 +2,12 @@
 
 use std::collections::HashMap;
 
-use super::{LeftOut, Order, OrderError, OrderPick, OrderStep, OrderedPart, Wishes, with_picks};
+use super::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, with_picks};
 use crate::domain::{Job, OfferBook, Outcome, PartId, PositionId};
 use crate::sizing::asked::{self, JobCurrency};
+use crate::sizing::catalog_index::CatalogIndex;
 use crate::sizing::few_lines::{self, Choice, Demand, Ended, FewLinesError, Preference, Problem};
-use crate::sizing::market::Market;
-use crate::sizing::place::Place;
+use crate::sizing::position_context::PositionContext;
 use crate::sizing::purchase::pieces;
 use crate::sizing::quantities::{best_offer, pieces_needed};
 use crate::sizing::shelf;
@@ -26,8 +26,13 @@ pub(super) struct Instance {
 }
 
 impl Instance {
-    pub(super) fn new(job: &Job, market: &Market, book: &OfferBook, wishes: &Wishes) -> Result<Self, OrderError> {
-        let catalog = market.catalog();
+    pub(super) fn new(
+        job: &Job,
+        catalog_index: &CatalogIndex,
+        book: &OfferBook,
+        constraints: &OrderOptions,
+    ) -> Result<Self, OrderError> {
+        let catalog = catalog_index.catalog();
         let currency = JobCurrency::of(job, catalog);
         let (preference, notes) = preference(job);
         let mut instance = Self {
@@ -53,11 +58,11 @@ impl Instance {
             .collect::<Result<_, _>>()?;
         let mut known = HashMap::new();
         for id in must {
-            instance.part(job, market, book, id, &mut known);
+            instance.part(job, catalog_index, book, id, &mut known);
         }
         let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
         for id in ids {
-            if let Err(why) = instance.position(job, market, book, wishes, id, &mut known) {
+            if let Err(why) = instance.position(job, catalog_index, book, constraints, id, &mut known) {
                 instance.left_out.push((id, why));
             }
         }
@@ -68,20 +73,20 @@ impl Instance {
     fn position(
         &mut self,
         job: &Job,
-        market: &Market,
+        catalog_index: &CatalogIndex,
         book: &OfferBook,
-        wishes: &Wishes,
+        constraints: &OrderOptions,
         id: PositionId,
         known: &mut HashMap<PartId, usize>,
     ) -> Result<(), LeftOut> {
-        let catalog = market.catalog();
-        let place = Place::new(job, catalog, id).ok_or(LeftOut::NothingPasses)?;
-        let pick = job.position(id).and_then(|position| position.pick.as_deref()).filter(|_| wishes.keep_picks);
+        let catalog = catalog_index.catalog();
+        let context = PositionContext::new(job, catalog, id).ok_or(LeftOut::NothingPasses)?;
+        let pick = job.position(id).and_then(|position| position.pick.as_deref()).filter(|_| constraints.keep_picks);
         let candidates = match pick {
-            Some(pick) => vec![evaluate_part(&place, catalog, catalog.find(pick).ok_or(LeftOut::PickKept)?, false)],
-            None => evaluate_all(&place, catalog, &market.admitted(&place)),
+            Some(pick) => vec![evaluate_part(&context, catalog, catalog.find(pick).ok_or(LeftOut::PickKept)?, false)],
+            None => evaluate_all(&context, catalog, &catalog_index.admitted(&context)),
         };
-        let worst = if wishes.accept_marginal { Outcome::Marginal } else { Outcome::Pass };
+        let worst = if constraints.accept_marginal { Outcome::Marginal } else { Outcome::Pass };
         let passing: Vec<(PartId, Option<f64>)> = candidates
             .iter()
             .filter(|part| part.evaluation.verdict <= worst)
@@ -91,8 +96,10 @@ impl Instance {
             return Err(if pick.is_some() { LeftOut::PickKept } else { LeftOut::NothingPasses });
         }
         let pieces = pieces(job, id).filter(|&pieces| pieces > 0).ok_or(LeftOut::Quantity)?;
-        let years: HashMap<usize, Option<f64>> =
-            passing.into_iter().map(|(part, years)| (self.part(job, market, book, part, known), years)).collect();
+        let years: HashMap<usize, Option<f64>> = passing
+            .into_iter()
+            .map(|(part, years)| (self.part(job, catalog_index, book, part, known), years))
+            .collect();
         let mut passing: Vec<usize> = years.keys().copied().collect();
         passing.sort_unstable_by_key(|&at| catalog.part_number(self.parts[at]));
         let usable = |&at: &usize| {
@@ -112,13 +119,13 @@ impl Instance {
     fn part(
         &mut self,
         job: &Job,
-        market: &Market,
+        catalog_index: &CatalogIndex,
         book: &OfferBook,
         id: PartId,
         known: &mut HashMap<PartId, usize>,
     ) -> usize {
         *known.entry(id).or_insert_with(|| {
-            let catalog = market.catalog();
+            let catalog = catalog_index.catalog();
             let number = catalog.part_number(id);
             let named = |list: &[String]| list.iter().any(|wanted| wanted.trim() == number);
             let demand = match (named(&job.never_use), named(&job.must_use)) {
@@ -143,13 +150,20 @@ impl Instance {
     }
 
     /// Positions whose part does not hold once every position has its new part.
-    pub(super) fn clashes(&self, job: &Job, market: &Market, wishes: &Wishes, picks: &[usize]) -> Vec<usize> {
-        let catalog = market.catalog();
-        let picked = with_picks(job, market, self.positions.iter().zip(picks).map(|(&id, &at)| (id, self.parts[at])));
-        let worst = if wishes.accept_marginal { Outcome::Marginal } else { Outcome::Pass };
+    pub(super) fn clashes(
+        &self,
+        job: &Job,
+        catalog_index: &CatalogIndex,
+        constraints: &OrderOptions,
+        picks: &[usize],
+    ) -> Vec<usize> {
+        let catalog = catalog_index.catalog();
+        let picked =
+            with_picks(job, catalog_index, self.positions.iter().zip(picks).map(|(&id, &at)| (id, self.parts[at])));
+        let worst = if constraints.accept_marginal { Outcome::Marginal } else { Outcome::Pass };
         let holds = |at: usize| {
-            let place = Place::new(&picked, catalog, self.positions[at])?;
-            let verdict = evaluate_part(&place, catalog, self.parts[picks[at]], false).evaluation.verdict;
+            let context = PositionContext::new(&picked, catalog, self.positions[at])?;
+            let verdict = evaluate_part(&context, catalog, self.parts[picks[at]], false).evaluation.verdict;
             Some(verdict <= worst)
         };
         (0..picks.len()).filter(|&at| holds(at) == Some(false)).collect()
@@ -189,7 +203,7 @@ impl Instance {
         picks.iter().enumerate().filter_map(|(at, &part)| self.years_at(at, part)).reduce(f64::min)
     }
 
-    pub(super) fn report(&self, market: &Market, choice: &Choice) -> Order {
+    pub(super) fn report(&self, catalog_index: &CatalogIndex, choice: &Choice) -> Order {
         let cheapest = self.cheapest();
         let separate = few_lines::price(&self.problem, &cheapest);
         let spent = |choice: &Choice| choice.parts_cost + choice.lines_cost;
@@ -209,7 +223,7 @@ impl Instance {
             alternative: line.alternative.map(|at| self.parts[at]),
         });
         let mut lines: Vec<OrderedPart> = lines.collect();
-        lines.sort_by_key(|line| market.catalog().part_number(line.part));
+        lines.sort_by_key(|line| catalog_index.catalog().part_number(line.part));
         Order {
             picks: picks.collect(),
             left_out: self.left_out.clone(),
@@ -264,7 +278,7 @@ impl Instance {
         steps
     }
 
-    pub(super) fn in_words(&self, job: &Job, market: &Market, error: &FewLinesError) -> OrderError {
+    pub(super) fn in_words(&self, job: &Job, catalog_index: &CatalogIndex, error: &FewLinesError) -> OrderError {
         let reference = |&at: &usize| Some(job.position(*self.positions.get(at)?)?.reference.as_str());
         OrderError::Demands(match error {
             FewLinesError::NoPart(at) => {
@@ -275,7 +289,7 @@ impl Instance {
                 )
             }
             FewLinesError::MustUse(at) => {
-                let number = self.parts.get(*at).map_or("", |&id| market.catalog().part_number(id));
+                let number = self.parts.get(*at).map_or("", |&id| catalog_index.catalog().part_number(id));
                 format!("must_use: {number} passes nowhere or has no price that can be compared")
             }
             other => other.to_string(),

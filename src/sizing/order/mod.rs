@@ -7,17 +7,17 @@ use std::sync::atomic::AtomicBool;
 use std::time::{Duration, Instant};
 
 use super::asked::JobCurrency;
+use super::catalog_index::CatalogIndex;
 use super::few_lines::{self, Ended, Limits, Progress};
-use super::market::Market;
 use crate::domain::{Job, OfferBook, PartId, PositionId};
 use instance::Instance;
 
 /// How often a part that turns out to hit a neighbour's new part is given up and the search repeated.
 const REPAIR_ROUNDS: usize = 12;
 
-/// What the buyer wants of the search, beside the wishes in the job.
+/// What the buyer wants of the search, beside the constraints in the job.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub struct Wishes {
+pub struct OrderOptions {
     /// Positions with a pick keep it.
     pub keep_picks: bool,
     /// Parts with the verdict marginal may be used too.
@@ -137,8 +137,8 @@ impl Order {
 
     /// The job with the parts of the order as picks.
     #[must_use]
-    pub fn applied(&self, job: &Job, market: &Market) -> Job {
-        with_picks(job, market, self.picks.iter().map(|pick| (pick.position, pick.part)))
+    pub fn applied(&self, job: &Job, catalog_index: &CatalogIndex) -> Job {
+        with_picks(job, catalog_index, self.picks.iter().map(|pick| (pick.position, pick.part)))
     }
 }
 
@@ -168,33 +168,33 @@ pub enum OrderError {
 /// See [`OrderError`].
 pub fn order(
     job: &Job,
-    market: &Market,
+    catalog_index: &CatalogIndex,
     book: &OfferBook,
-    wishes: &Wishes,
+    constraints: &OrderOptions,
     cancel: &AtomicBool,
     progress: &mut dyn FnMut(Progress),
 ) -> Result<Order, OrderError> {
-    let mut instance = Instance::new(job, market, book, wishes)?;
+    let mut instance = Instance::new(job, catalog_index, book, constraints)?;
     let started = Instant::now();
     let mut given_up = 0;
     loop {
         if instance.positions.is_empty() {
             return Err(OrderError::Nothing);
         }
-        let left = wishes.limits.time.saturating_sub(started.elapsed()).max(Duration::from_millis(50));
-        let limits = Limits { time: left, ..wishes.limits };
+        let left = constraints.limits.time.saturating_sub(started.elapsed()).max(Duration::from_millis(50));
+        let limits = Limits { time: left, ..constraints.limits };
         let outcome = few_lines::solve(&instance.problem, limits, cancel, progress)
-            .map_err(|error| instance.in_words(job, market, &error))?;
+            .map_err(|error| instance.in_words(job, catalog_index, &error))?;
         let gap = outcome.gap().unwrap_or_default();
         let choice = outcome.choice.ok_or(OrderError::Time)?;
-        let clashes = instance.clashes(job, market, wishes, &choice.picks);
+        let clashes = instance.clashes(job, catalog_index, constraints, &choice.picks);
         let clash = clashes.first().copied();
         if let Some(at) = clash.filter(|_| given_up < REPAIR_ROUNDS) {
             given_up += 1;
             instance.give_up(at, choice.picks[at]);
             continue;
         }
-        let mut found = instance.report(market, &choice);
+        let mut found = instance.report(catalog_index, &choice);
         (found.lower_bound, found.gap, found.ended) = (outcome.lower_bound, gap, outcome.ended);
         if given_up > 0 {
             found.notes.push(format!(
@@ -211,11 +211,11 @@ pub fn order(
     }
 }
 
-fn with_picks(job: &Job, market: &Market, picks: impl Iterator<Item = (PositionId, PartId)>) -> Job {
+fn with_picks(job: &Job, catalog_index: &CatalogIndex, picks: impl Iterator<Item = (PositionId, PartId)>) -> Job {
     let mut job = job.clone();
     for (id, part) in picks {
         if let Some(position) = job.position_mut(id) {
-            position.pick = Some(market.catalog().part_number(part).to_owned());
+            position.pick = Some(catalog_index.catalog().part_number(part).to_owned());
         }
     }
     job

@@ -4,25 +4,25 @@ use crate::files::demo;
 use crate::sizing::{self, purchase};
 use std::sync::Arc;
 
-fn demo_market() -> (Job, Market) {
-    (demo::job().unwrap().job, Market::new(Arc::new(demo::parts().unwrap().catalog)))
+fn demo_market() -> (Job, CatalogIndex) {
+    (demo::job().unwrap().job, CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog)))
 }
 
-fn find(job: &Job, market: &Market, wishes: &Wishes) -> Result<Order, OrderError> {
-    order(job, market, &OfferBook::default(), wishes, &AtomicBool::new(false), &mut |_| {})
+fn find(job: &Job, catalog_index: &CatalogIndex, constraints: &OrderOptions) -> Result<Order, OrderError> {
+    order(job, catalog_index, &OfferBook::default(), constraints, &AtomicBool::new(false), &mut |_| {})
 }
 
 #[test]
 fn the_order_of_the_demo_passes_everywhere_and_costs_what_its_purchase_list_says() {
-    let (job, market) = demo_market();
-    let found = find(&job, &market, &Wishes::default()).unwrap();
+    let (job, catalog_index) = demo_market();
+    let found = find(&job, &catalog_index, &OrderOptions::default()).unwrap();
     assert!(found.total <= found.separate_total && found.ordered_lines() <= found.separate_lines, "{found:?}");
     assert_eq!(found.picks.len() + found.left_out.len(), job.positions().count());
     let steps: f64 = found.steps.iter().map(|step| step.cost).sum();
     assert!((found.separate_total + steps - found.total).abs() < 1e-6);
 
-    let mut applied = found.applied(&job, &market);
-    let sizing = sizing::size(&applied, &market);
+    let mut applied = found.applied(&job, &catalog_index);
+    let sizing = sizing::size(&applied, &catalog_index);
     for pick in &found.picks {
         assert_eq!(sizing.position(pick.position).unwrap().choice.verdict, Outcome::Pass);
     }
@@ -30,28 +30,28 @@ fn the_order_of_the_demo_passes_everywhere_and_costs_what_its_purchase_list_says
     for &(id, _) in &found.left_out {
         applied.position_mut(id).unwrap().pick = None;
     }
-    let mut sizing = sizing::size(&applied, &market);
+    let mut sizing = sizing::size(&applied, &catalog_index);
     sizing.positions.retain(|sized| found.picks.iter().any(|pick| pick.position == sized.id));
-    let bought = purchase(&applied, &market, &sizing, &OfferBook::default(), None);
+    let bought = purchase(&applied, &catalog_index, &sizing, &OfferBook::default(), None);
     assert!((bought.totals.certain_job().unwrap() - found.total).abs() < 1e-6);
     assert_eq!(bought.totals.lines, found.ordered_lines());
 }
 
 #[test]
 fn what_must_be_used_is_used_what_must_not_is_not_and_picks_can_be_kept() {
-    let (mut job, market) = demo_market();
-    let found = find(&job, &market, &Wishes::default()).unwrap();
+    let (mut job, catalog_index) = demo_market();
+    let found = find(&job, &catalog_index, &OrderOptions::default()).unwrap();
     let taken = found.lines[0].part;
     let other = found.picks.iter().find(|pick| pick.cheapest != pick.part).map(|pick| pick.cheapest).unwrap();
-    let number = |id| market.catalog().part_number(id).to_owned();
+    let number = |id| catalog_index.catalog().part_number(id).to_owned();
     job.never_use = vec![number(taken)];
     job.must_use = vec![number(other)];
-    let again = find(&job, &market, &Wishes::default()).unwrap();
+    let again = find(&job, &catalog_index, &OrderOptions::default()).unwrap();
     assert!(again.lines.iter().all(|line| line.part != taken));
     assert!(again.lines.iter().any(|line| line.part == other));
     job.never_use.clear();
     job.must_use.clear();
-    let kept = find(&job, &market, &Wishes { keep_picks: true, ..Wishes::default() }).unwrap();
+    let kept = find(&job, &catalog_index, &OrderOptions { keep_picks: true, ..OrderOptions::default() }).unwrap();
     for pick in &kept.picks {
         let old = job.position(pick.position).unwrap().pick.clone();
         assert!(old.is_none_or(|old| old == number(pick.part)));
@@ -60,11 +60,11 @@ fn what_must_be_used_is_used_what_must_not_is_not_and_picks_can_be_kept() {
 
 #[test]
 fn a_second_source_is_named_for_every_line_or_its_lack_for_the_positions() {
-    let (mut job, market) = demo_market();
+    let (mut job, catalog_index) = demo_market();
     job.second_source = Some(true);
-    match find(&job, &market, &Wishes::default()) {
+    match find(&job, &catalog_index, &OrderOptions::default()) {
         Ok(found) => {
-            let maker = |id| market.catalog().maker(id).to_owned();
+            let maker = |id| catalog_index.catalog().maker(id).to_owned();
             assert!(
                 found.lines.iter().all(|line| line.alternative.is_some_and(|other| maker(other) != maker(line.part)))
             );
@@ -76,10 +76,10 @@ fn a_second_source_is_named_for_every_line_or_its_lack_for_the_positions() {
 
 #[test]
 fn wishes_that_cannot_be_met_are_told_with_their_part_number() {
-    let (mut job, market) = demo_market();
+    let (mut job, catalog_index) = demo_market();
     job.must_use = vec!["NO-SUCH".into()];
-    assert!(find(&job, &market, &Wishes::default()).unwrap_err().to_string().contains("NO-SUCH"));
+    assert!(find(&job, &catalog_index, &OrderOptions::default()).unwrap_err().to_string().contains("NO-SUCH"));
     job.must_use.clear();
     job.currency = Some("XXX".into());
-    assert_eq!(find(&job, &market, &Wishes::default()), Err(OrderError::Nothing));
+    assert_eq!(find(&job, &catalog_index, &OrderOptions::default()), Err(OrderError::Nothing));
 }

@@ -1,0 +1,366 @@
+//! Questions the program has to ask: which file, and what to do with unsaved work.
+//!
+//! File dialogs are the system's own and run on a thread. A system without them (no desktop portal) is noticed, and the
+//! path is typed into the window instead.
+
+mod wording;
+
+use std::collections::VecDeque;
+use std::path::PathBuf;
+use std::time::{Duration, Instant};
+
+use egui::{self, Context, Id, Modal};
+
+use crate::app::actions::command::Command;
+use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::files::job_file::Expect;
+use wording::Wording;
+
+/// Nobody closes a dialog this fast: an answer that comes sooner means that none was shown.
+const FASTER_THAN_A_PERSON: Duration = Duration::from_millis(400);
+
+/// A question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Question {
+    /// Which job to open.
+    Open,
+    /// Where to save the job, and what to do afterwards.
+    SaveAs {
+        /// What the person wanted when unsaved work came in the way.
+        then: Option<Command>,
+    },
+    /// Which file to read or write beside the job.
+    File(FilePurpose),
+    /// What to do with unsaved work.
+    Leave {
+        /// What the person wanted.
+        then: Command,
+    },
+}
+
+/// A file that is read or written beside the job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum FilePurpose {
+    /// A picture of the life place is written.
+    LifePicture,
+    /// The numbers of the life curves are written.
+    LifeNumbers,
+    /// A temperature log is read.
+    TemperatureLog,
+    /// An oscilloscope's record is read.
+    ScopeRecord,
+    /// A photo is put under the board.
+    Photo,
+    /// The map of the board is written.
+    Map,
+    /// A list of offers is read.
+    Offers,
+    /// The purchase list is written.
+    Purchase,
+    /// A purchase list for each supplier is written into a folder.
+    Suppliers,
+    /// The purchase list is written as a workbook.
+    Workbook,
+    /// The sheet for the bench is written.
+    Worksheet,
+    /// The engineer's sheet is written.
+    Justification,
+    /// The record of the units is written as a table.
+    Units,
+    /// A list somebody else made is read.
+    ImportList,
+    /// What the columns of a list mean is read.
+    ReadMapping,
+    /// What the columns of a list mean is written.
+    WriteMapping,
+    /// What an import does not use is written.
+    WriteRejected,
+}
+
+impl Question {
+    /// Whether several files may be chosen at once.
+    fn takes_several(self) -> bool {
+        self == Self::File(FilePurpose::ImportList)
+    }
+}
+
+/// What the person answered.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Answer {
+    /// Open this file.
+    Open(PathBuf),
+    /// Save to this file, where this is thought to stand.
+    Save(PathBuf, Expect),
+    /// Save to this file, whatever stands there.
+    Overwrite(PathBuf),
+    /// Ask where to save.
+    SaveElsewhere,
+    /// Read this file again; what was changed is not wanted.
+    ReadAgain(PathBuf),
+    /// Take up the work that was left behind.
+    Recover,
+    /// Throw the work away that was left behind.
+    DropRecovered,
+    /// Leave it where it is.
+    RecoverLater,
+    /// Use this file as wished.
+    File(FilePurpose, PathBuf),
+    /// Save to the file the job came from, then go on with this.
+    SaveHere(Command),
+    /// Go on with this; changes that are not saved are not wanted.
+    Proceed(Command),
+    /// Nothing is to be done; the reason.
+    Nothing(String),
+}
+
+/// A question with a few answers, each a button.
+#[derive(Debug, Clone)]
+pub(crate) struct Choice {
+    /// What it is about.
+    pub heading: String,
+    /// What the person needs to know to answer.
+    pub text: String,
+    /// The answers.
+    pub options: Vec<(&'static str, Answer)>,
+    /// What it means to close the question without an answer.
+    pub closed: Answer,
+}
+
+impl Choice {
+    fn unsaved(then: Command) -> Self {
+        let stay = Answer::Nothing("Nothing was closed.".into());
+        Self {
+            heading: "The job has changes that are not saved".into(),
+            text: "They are lost unless the job is saved first.".into(),
+            options: vec![
+                ("Save first", Answer::SaveHere(then)),
+                ("Discard the changes", Answer::Proceed(then)),
+                ("Stay", stay.clone()),
+            ],
+            closed: stay,
+        }
+    }
+}
+
+struct Chosen {
+    question: Question,
+    paths: Vec<PathBuf>,
+    took: Duration,
+}
+
+/// The questions that are open.
+pub(crate) struct Dialogs {
+    dialogs: Worker<Chosen>,
+    types_paths: bool,
+    typing: Option<(Question, String, &'static str)>,
+    choosing: Option<Choice>,
+    /// What to do once the job is saved.
+    next: Option<Command>,
+    answer: Option<Answer>,
+    /// Files that were chosen together with the one of the answer.
+    further: VecDeque<Answer>,
+}
+
+impl Dialogs {
+    /// Nothing is asked yet.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self {
+            dialogs: Worker::new(waker),
+            types_paths: false,
+            typing: None,
+            choosing: None,
+            next: None,
+            answer: None,
+            further: VecDeque::new(),
+        }
+    }
+
+    /// Paths are typed from now on; the system's dialogs are not used.
+    pub(crate) fn type_paths(&mut self) {
+        self.types_paths = true;
+    }
+
+    /// Whether a question covers the window.
+    pub(crate) fn is_open(&self) -> bool {
+        self.typing.is_some() || self.choosing.is_some()
+    }
+
+    /// Asks a question.
+    pub(crate) fn ask(&mut self, question: Question) {
+        match question {
+            Question::Leave { then } => self.choosing = Some(Choice::unsaved(then)),
+            _ if self.types_paths => self.typing = Some((question, String::new(), "")),
+            _ => self.dialogs.request("Waiting for the file dialog", move |_| {
+                let since = Instant::now();
+                let paths = system_dialog(question);
+                Chosen { question, paths, took: since.elapsed() }
+            }),
+        }
+    }
+
+    /// Asks a question that has its answers with it.
+    pub(crate) fn choose(&mut self, choice: Choice) {
+        self.choosing = Some(choice);
+    }
+
+    /// Whether an answer is still to be taken, or a file dialog is open.
+    pub(crate) fn has_answer(&self) -> bool {
+        self.answer.is_some() || !self.further.is_empty() || self.dialogs.busy().is_some()
+    }
+
+    /// Asks where to save; what was to come after stays to come.
+    pub(crate) fn ask_for_place_to_save(&mut self) {
+        self.ask(Question::SaveAs { then: self.next });
+    }
+
+    /// Saving failed: what was to come after it does not come.
+    pub(crate) fn forget_next(&mut self) {
+        self.next = None;
+    }
+
+    /// What was answered, once. Work that waited for saving goes on when the job is no longer `dirty`.
+    pub(crate) fn take_answer(&mut self, dirty: bool) -> Option<Answer> {
+        if let Some(done) = self.dialogs.take() {
+            match done {
+                Err(error) => return Some(Answer::Nothing(error)),
+                Ok(chosen) => self.chosen(chosen),
+            }
+        }
+        if self.answer.is_none() {
+            self.answer = self.further.pop_front();
+        }
+        if self.answer.is_none() && self.choosing.is_none() && !dirty {
+            return self.next.take().map(Answer::Proceed);
+        }
+        self.answer.take()
+    }
+
+    fn chosen(&mut self, chosen: Chosen) {
+        let mut paths = chosen.paths.into_iter();
+        match paths.next() {
+            // The system's dialog asks itself before a file is replaced.
+            Some(path) => {
+                self.give(chosen.question, path, Expect::Anything);
+                self.give_further(chosen.question, paths);
+            }
+            None if chosen.took < FASTER_THAN_A_PERSON => {
+                self.types_paths = true;
+                let why = "This desktop offers no file dialog (no portal answered), so the path is typed here.";
+                self.typing = Some((chosen.question, String::new(), why));
+            }
+            None => {
+                self.next = None;
+                self.answer = Some(Answer::Nothing("No file was chosen.".into()));
+            }
+        }
+    }
+
+    fn give(&mut self, question: Question, path: PathBuf, expected: Expect) {
+        self.answer = Some(match question {
+            Question::SaveAs { then } => {
+                self.next = then;
+                Answer::Save(path, expected)
+            }
+            Question::File(wish) => Answer::File(wish, path),
+            Question::Open | Question::Leave { .. } => Answer::Open(path),
+        });
+    }
+
+    /// The other files of a choice follow the first, one after the other.
+    fn give_further(&mut self, question: Question, paths: impl Iterator<Item = PathBuf>) {
+        if let Question::File(wish) = question {
+            self.further.extend(paths.map(|path| Answer::File(wish, path)));
+        }
+    }
+
+    /// Draws the question that is open.
+    pub(crate) fn show(&mut self, ctx: &Context) {
+        self.show_typing(ctx);
+        self.show_choice(ctx);
+    }
+
+    fn show_typing(&mut self, ctx: &Context) {
+        let Some((question, text, why)) = &mut self.typing else { return };
+        let wording = question.wording();
+        let (mut done, mut given_up) = (false, false);
+        let shown = Modal::new(Id::unique("path")).show(ctx, |ui| {
+            ui.set_width(460.0);
+            ui.heading(wording.title);
+            if !why.is_empty() {
+                ui.label(*why);
+            }
+            let label = ui.label(wording.prompt);
+            let entry = ui.add(egui::TextEdit::singleline(text).desired_width(f32::INFINITY)).labelled_by(label.id);
+            if !entry.lost_focus() && ui.memory(|memory| memory.focused().is_none()) {
+                entry.request_focus();
+            }
+            let entered = entry.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
+            ui.horizontal(|ui| {
+                let ready = !text.trim().is_empty();
+                done = ui.add_enabled(ready, egui::Button::new(wording.verb)).clicked() || (entered && ready);
+                given_up = ui.button("Cancel").clicked();
+            });
+        });
+        let (question, paths) = (*question, typed(*question, text));
+        if done {
+            self.typing = None;
+            let mut paths = paths.into_iter();
+            self.give(question, paths.next().unwrap_or_default(), Expect::Nothing);
+            self.give_further(question, paths);
+        } else if given_up || shown.should_close() {
+            self.typing = None;
+            self.next = None;
+        }
+    }
+
+    fn show_choice(&mut self, ctx: &Context) {
+        let Some(choice) = &self.choosing else { return };
+        let mut answer = None;
+        let shown = Modal::new(Id::unique("choice")).show(ctx, |ui| {
+            ui.set_width(460.0);
+            ui.heading(choice.heading.as_str());
+            ui.label(choice.text.as_str());
+            ui.horizontal(|ui| {
+                for (label, means) in &choice.options {
+                    if ui.button(*label).clicked() {
+                        answer = Some(means.clone());
+                    }
+                }
+            });
+        });
+        let Some(answer) = answer.or_else(|| shown.should_close().then(|| choice.closed.clone())) else { return };
+        self.choosing = None;
+        match &answer {
+            Answer::SaveHere(then) => self.next = Some(*then),
+            // What waits for saving goes on waiting.
+            Answer::Save(..) | Answer::Overwrite(_) | Answer::SaveElsewhere => {}
+            _ => self.next = None,
+        }
+        self.answer = Some(answer);
+    }
+}
+
+/// The system's own dialog; waits for the person, so never on the window's thread. Nothing when there is none, or nothing was
+/// chosen.
+fn system_dialog(question: Question) -> Vec<PathBuf> {
+    let Wording { title, filter: (name, endings), file_name, .. } = question.wording();
+    let dialog = rfd::FileDialog::new().set_title(title);
+    if question == Question::File(FilePurpose::Suppliers) {
+        return dialog.pick_folder().into_iter().collect();
+    }
+    let dialog = dialog.add_filter(name, endings);
+    match file_name {
+        Some(file_name) => dialog.set_file_name(file_name).save_file().into_iter().collect(),
+        None if question.takes_several() => dialog.pick_files().unwrap_or_default(),
+        None => dialog.pick_file().into_iter().collect(),
+    }
+}
+
+/// The paths of a typed line: where several files may be chosen, a semicolon stands between them unless it belongs to a name.
+fn typed(question: Question, text: &str) -> Vec<PathBuf> {
+    let whole = PathBuf::from(text.trim());
+    if !question.takes_several() || !text.contains(';') || whole.exists() {
+        return vec![whole];
+    }
+    text.split(';').map(str::trim).filter(|path| !path.is_empty()).map(PathBuf::from).collect()
+}

@@ -1,0 +1,113 @@
+//! How each question for a file is put: title, prompt, the word on the button, the files it is about.
+
+use crate::app::actions::dialogs::{FilePurpose, Question};
+
+/// What a kind of file is called, and its endings.
+type Filter = (&'static str, &'static [&'static str]);
+
+const JOB: Filter = ("Refarad job", &["json"]);
+const TABLE: Filter = ("Table", &["csv"]);
+const PAGE: Filter = ("Page", &["html"]);
+const MAPPING: Filter = ("Mapping", &["json"]);
+
+/// How a question for a file is put.
+pub(super) struct Wording {
+    pub title: &'static str,
+    /// Before the field, where the path is typed.
+    pub prompt: &'static str,
+    /// On the button.
+    pub verb: &'static str,
+    /// The files in question.
+    pub filter: Filter,
+    /// Name proposed for a file to write; `None` when a file is read.
+    pub file_name: Option<&'static str>,
+}
+
+const fn reads(title: &'static str, prompt: &'static str, filter: Filter, verb: &'static str) -> Wording {
+    Wording { title, prompt, verb, filter, file_name: None }
+}
+
+const fn writes(title: &'static str, prompt: &'static str, filter: Filter, file_name: &'static str) -> Wording {
+    Wording { title, prompt, verb: "Write here", filter, file_name: Some(file_name) }
+}
+
+impl Question {
+    pub(super) const fn wording(self) -> Wording {
+        match self {
+            Self::SaveAs { .. } => Wording {
+                verb: "Save here",
+                ..writes("Save the job", "Path of the job file (*.json)", JOB, "job.json")
+            },
+            Self::Open | Self::Leave { .. } => {
+                reads("Open a job", "Path of the job file (*.json)", JOB, "Open this file")
+            }
+            Self::File(wish) => wish.wording(),
+        }
+    }
+}
+
+impl FilePurpose {
+    const fn wording(self) -> Wording {
+        match self {
+            Self::LifePicture => {
+                writes("Write the picture", "Path of the picture (*.png)", ("Picture", &["png"]), "life.png")
+            }
+            Self::LifeNumbers => writes("Write the numbers", "Path of the table (*.csv)", TABLE, "life.csv"),
+            Self::TemperatureLog => reads(
+                "Read a temperature log",
+                "Path of the log (*.csv)",
+                ("Temperature log", &["csv"]),
+                "Read this file",
+            ),
+            Self::ScopeRecord => reads(
+                "Read an oscilloscope record",
+                "Path of the record (*.csv)",
+                ("Oscilloscope record", &["csv", "txt"]),
+                "Read this file",
+            ),
+            Self::Photo => reads(
+                "Photo under the board",
+                "Path of the photo (*.png, *.jpg)",
+                ("Photo", &["png", "jpg", "jpeg"]),
+                "Use this photo",
+            ),
+            Self::Map => writes(
+                "Export the map",
+                "Path of the map (*.svg, *.png)",
+                ("Drawing or picture", &["svg", "png"]),
+                "board.svg",
+            ),
+            Self::Offers => reads(
+                "Add a list of offers",
+                "Path of the offers (*.csv)",
+                ("List of offers", &["csv", "tsv", "txt"]),
+                "Use these offers",
+            ),
+            Self::Purchase => writes("Write the purchase list", "Path of the list (*.csv)", TABLE, "purchase.csv"),
+            Self::Suppliers => Wording {
+                file_name: None,
+                ..writes("Write a list for each supplier", "Folder for the lists", ("Folder", &[]), "")
+            },
+            Self::Workbook => {
+                writes("Write the workbook", "Path of the workbook (*.xlsx)", ("Workbook", &["xlsx"]), "purchase.xlsx")
+            }
+            Self::Worksheet => writes("Write the worksheet", "Path of the worksheet (*.html)", PAGE, "worksheet.html"),
+            Self::Justification => {
+                writes("Write the justification", "Path of the justification (*.html)", PAGE, "justification.html")
+            }
+            Self::Units => writes("Write the units", "Path of the table (*.csv)", TABLE, "units.csv"),
+            Self::ImportList => {
+                // Such files have any ending.
+                reads(
+                    "Import a list",
+                    "Path of the list (any text table); several with ; between them",
+                    ("Any text table", &["*"]),
+                    "Import these lists",
+                )
+            }
+            Self::ReadMapping => reads("Use a mapping", "Path of the mapping (*.json)", MAPPING, "Use this mapping"),
+            Self::WriteMapping => writes("Save the mapping", "Path of the mapping (*.json)", MAPPING, "mapping.json"),
+            Self::WriteRejected => writes("Save what is not used", "Path of the table (*.csv)", TABLE, "rejected.csv"),
+        }
+    }
+}

@@ -1,0 +1,14 @@
+//! What a person can do: commands with names and keys, actions, why one is refused, and the one place that carries them out.
+
+pub(crate) mod action;
+pub(crate) mod command;
+pub(crate) mod dialogs;
+pub(crate) mod dispatch;
+pub(crate) mod import;
+pub(crate) mod moving;
+pub(crate) mod paste_drop;
+pub(crate) mod picking;
+pub(crate) mod purchase;
+pub(crate) mod rearrange;
+pub(crate) mod refusal;
+pub(crate) mod shortcuts;

@@ -1,0 +1,65 @@
+//! Why a command cannot be carried out now: shown where the command is greyed, said where its keys are pressed.
+
+use crate::app::actions::command::Command;
+use crate::app::actions::picking;
+use crate::app::state::selection::{Candidate, View};
+use crate::app::state::session::Session;
+
+/// Why a command cannot be carried out now; `None` when it can.
+pub(crate) fn refusal(session: &Session, command: Command) -> Option<String> {
+    let scene = session.scene();
+    let position = scene.position().map(|(_, position)| position);
+    let no_position = position.is_none().then_some("No position is selected.");
+    let reason = match command {
+        Command::Undo => session.history.undo_label().is_none().then_some("Nothing was changed yet."),
+        Command::Redo => session.history.redo_label().is_none().then_some("Nothing was taken back."),
+        Command::Pick => no_position.or(match scene.candidate() {
+            Some(candidate) if position.is_some_and(|p| p.pick.as_deref() == Some(scene.name(candidate))) => {
+                Some("This part is picked already.")
+            }
+            Some(Candidate::Part(_)) => None,
+            Some(Candidate::Original) => Some("The original part cannot be bought; select a part of the catalogue."),
+            None => Some("No candidate is selected."),
+        }),
+        Command::Unpick => {
+            no_position.or(position.is_some_and(|p| p.pick.is_none()).then_some("Nothing is picked here."))
+        }
+        Command::Pin | Command::Mark | Command::MarkAll | Command::CopyRows => {
+            no_position.or(scene.candidate().is_none().then_some("No candidate is selected."))
+        }
+        Command::PickProposals => picking::proposals(session).is_empty().then_some("There is no open proposal."),
+        Command::RemovePosition
+        | Command::DuplicatePosition
+        | Command::ExportLifeNumbers
+        | Command::ReadTemperatureLog
+        | Command::ReadScopeRecord => no_position,
+        Command::DuplicateBoard | Command::RemoveBoard => {
+            scene.board().is_none().then_some("The job has no board yet.")
+        }
+        Command::Save if session.newer => {
+            Some("The file was written by a later version; save it under another name instead.")
+        }
+        Command::ExportLifePicture if scene.selection.view != View::Life => {
+            Some("The picture shows the life place; go there first.")
+        }
+        Command::UsePhoto if session.path.is_none() => Some("Save the job first: the photo is kept beside its file."),
+        Command::AddOffers if session.path.is_none() => {
+            Some("Save the job first: lists of offers are kept beside its file.")
+        }
+        Command::ExportUnits if session.path.is_none() => {
+            Some("Save the job first: the units are recorded beside its file.")
+        }
+        Command::ExportPurchase
+        | Command::ExportSuppliers
+        | Command::ExportWorkbook
+        | Command::ExportWorksheet
+        | Command::ExportJustification
+            if session.job().positions().next().is_none() =>
+        {
+            Some("The job has no position yet.")
+        }
+        Command::UsePhoto | Command::ExportMap if scene.board().is_none() => Some("The job has no board yet."),
+        _ => None,
+    };
+    reason.map(str::to_owned)
+}

@@ -1,0 +1,8 @@
+//! The frame around the views: bar, list of positions, status line, sheets laid over the window.
+
+pub(crate) mod bar;
+pub mod icon;
+pub(crate) mod list;
+pub(crate) mod panic_recovery;
+pub(crate) mod sheet;
+pub(crate) mod status;

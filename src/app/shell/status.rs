@@ -1,0 +1,87 @@
+//! The line at the bottom: what is going on, what was said last, what was assumed and rejected.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use egui::{self, Align, Color32, Layout, ProgressBar, RichText, TextStyle, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::state::session::Session;
+use crate::app::widgets::theme;
+use crate::app::widgets::wording;
+use crate::app::work::worker::Progress;
+
+/// Work shorter than this is not worth a word.
+const WORTH_SAYING: Duration = Duration::from_millis(200);
+
+/// Draws the line; hands back the work the person wants stopped.
+pub(crate) fn show(
+    ui: &mut Ui,
+    session: &Session,
+    busy: impl Iterator<Item = Arc<Progress>>,
+    out: &mut Vec<Action>,
+) -> Option<Arc<Progress>> {
+    let tokens = theme::tokens(ui);
+    let mut unwanted = None;
+    ui.horizontal(|ui| {
+        let long = busy.min_by_key(|progress| progress.since);
+        if let Some(progress) = &long {
+            let waited = progress.since.elapsed();
+            if waited >= WORTH_SAYING {
+                ui.label(format!("{}…", progress.what));
+                ui.add(ProgressBar::new(progress.share()).desired_width(120.0).animate(progress.share() <= 0.0));
+                if ui.button("Stop").clicked() {
+                    unwanted = Some(progress.clone());
+                }
+            } else {
+                ui.ctx().request_repaint_after(WORTH_SAYING.saturating_sub(waited));
+            }
+        }
+        let last = session.messages.last().map_or("Ready.", String::as_str);
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let rejected = session.rejected.len();
+            if rejected > 0
+                && ui
+                    .link(format!("{rejected} not used"))
+                    .on_hover_text("What the catalogues held that could not be used, and why.")
+                    .clicked()
+            {
+                out.push(Action::Run(Command::Messages));
+            }
+            ui.colored_label(tokens.weak, wording::count(session.catalog_index.catalog().len(), "part", "parts"));
+            let assumed = assumed(session);
+            if !assumed.is_empty() {
+                let hover = format!(
+                    "Figures the selected candidate's data do not give, taken from tables of usual values:\n{}.\nClick for the list.",
+                    assumed.join(", ")
+                );
+                // What was said last comes first; the figures are named where both fit.
+                let named = format!("assumed: {}", assumed.join(", "));
+                let both_fit = width(ui, &named) + width(ui, last) + 3.0 * ui.spacing().item_spacing.x
+                    <= ui.available_width();
+                let words = if both_fit { named } else { format!("{} assumed", assumed.len()) };
+                if ui.link(RichText::new(words).color(tokens.weak)).on_hover_text(hover).clicked() {
+                    out.push(Action::Run(Command::Messages));
+                }
+            }
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                ui.add(egui::Label::new(last).truncate());
+            });
+        });
+    });
+    unwanted
+}
+
+/// Width of a text in a line, points.
+fn width(ui: &Ui, text: &str) -> f32 {
+    let font = TextStyle::Body.resolve(ui.style());
+    ui.painter().layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER).size().x
+}
+
+/// The names of what was assumed for the candidate in question, in words.
+pub(crate) fn assumed(session: &Session) -> Vec<&'static str> {
+    let scene = session.scene();
+    let evaluation = scene.candidate().and_then(|candidate| scene.evaluation(candidate));
+    evaluation.map(|e| e.assumed.words().collect()).unwrap_or_default()
+}

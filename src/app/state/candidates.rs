@@ -1,0 +1,315 @@
+//! The parts that come into question for one position: what is sorted and filtered by, in columns, so that a million of
+//! them stay small. Everything else about a part is worked out again when it is shown.
+
+use std::collections::HashSet;
+use std::sync::OnceLock;
+
+use rayon::prelude::*;
+
+use crate::app::work::worker::Progress;
+use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
+use crate::sizing::{self, CatalogIndex, Figures, PositionContext, RankKey, RuledOut};
+
+/// The figures kept of every candidate.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Kept {
+    /// Least known margin, as a share of its limit.
+    Headroom,
+    /// Peak voltage over rated voltage.
+    VoltageUsage,
+    /// Equivalent over allowed ripple current.
+    RippleUsage,
+    /// Allowed ripple current, A.
+    RippleAllowed,
+    /// Core rise, K.
+    CoreRise,
+    /// Years until the life is used up.
+    Years,
+    /// Life, h.
+    Life,
+    /// ESR at the position's frequency, mΩ.
+    Esr,
+    /// Room left beside the largest body, mm.
+    DiameterSlack,
+    /// Room left above the largest body, mm.
+    HeightSlack,
+    /// Gap to the nearest neighbour, mm.
+    Gap,
+    /// Leakage current, µA.
+    Leakage,
+}
+
+impl Kept {
+    /// Every figure kept.
+    pub(crate) const ALL: [Self; 12] = [
+        Self::Headroom,
+        Self::VoltageUsage,
+        Self::RippleUsage,
+        Self::RippleAllowed,
+        Self::CoreRise,
+        Self::Years,
+        Self::Life,
+        Self::Esr,
+        Self::DiameterSlack,
+        Self::HeightSlack,
+        Self::Gap,
+        Self::Leakage,
+    ];
+
+    /// The figure among all that came out.
+    pub(crate) fn of(self, figures: &Figures) -> Option<f64> {
+        match self {
+            Self::Headroom => figures.headroom,
+            Self::VoltageUsage => figures.voltage_usage,
+            Self::RippleUsage => figures.ripple_usage,
+            Self::RippleAllowed => figures.ripple_allowed_a,
+            Self::CoreRise => figures.core_rise_k,
+            Self::Years => figures.calendar_years,
+            Self::Life => figures.life_h,
+            Self::Esr => figures.esr_mohm,
+            Self::DiameterSlack => figures.diameter_slack_mm,
+            Self::HeightSlack => figures.height_slack_mm,
+            Self::Gap => figures.gap_mm,
+            Self::Leakage => figures.leakage_ua,
+        }
+    }
+}
+
+/// The outcomes of all checks and the verdict in two bits each.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+struct Outcomes(u32);
+
+impl Outcomes {
+    fn pack(outcomes: &[Outcome; Check::ALL.len()], verdict: Outcome) -> Self {
+        let all = outcomes.iter().chain([&verdict]);
+        Self(all.rev().fold(0, |bits, &outcome| bits << 2 | outcome as u32))
+    }
+
+    fn at(self, index: usize) -> Outcome {
+        Outcome::ALL[(self.0 >> (2 * index) & 3) as usize]
+    }
+
+    fn verdict(self) -> Outcome {
+        self.at(Check::ALL.len())
+    }
+}
+
+/// What the table goes by of one part.
+struct Line {
+    worth: RankKey,
+    outcomes: Outcomes,
+    figures: [f32; Kept::ALL.len()],
+}
+
+/// Every part worth looking at for one position, best first; the parts ruled out at a glance count as further rows.
+#[derive(Debug, Default)]
+pub(crate) struct Candidates {
+    /// The position.
+    pub position: PositionId,
+    /// How many were ruled out by capacitance, working voltage, mounting or body.
+    pub ruled_out: usize,
+    /// Why, counted only where no part may be used.
+    pub ruled_out_by: Option<RuledOut>,
+    /// How many candidates fail each check, and how many fail no other, in the order of [`Check::ALL`]; counted only where no
+    /// part may be used.
+    pub failing: [(usize, usize); Check::ALL.len()],
+    ids: Vec<PartId>,
+    outcomes: Vec<Outcomes>,
+    /// A column for each of [`Kept::ALL`]; NaN where not known. Single precision: enough for any figure of the trade.
+    figures: [Vec<f32>; Kept::ALL.len()],
+    /// The parts ruled out, part numbers rising; listed only when asked for.
+    others: OnceLock<Vec<PartId>>,
+}
+
+impl Candidates {
+    /// Checks every part of the catalogue at a position; `None` when the job has no such position or nobody waits any more.
+    pub(crate) fn of(
+        job: &Job,
+        catalog_index: &CatalogIndex,
+        position: PositionId,
+        progress: &Progress,
+    ) -> Option<Self> {
+        /// Below this many parts handing work to other threads costs more than it saves.
+        const PARTS_PER_TASK: usize = 256;
+        let catalog = catalog_index.catalog();
+        let place = PositionContext::new(job, catalog, position)?;
+        let admitted = catalog_index.admitted(&place);
+        let line = |&id: &PartId| {
+            let ranked = (!progress.is_cancelled()).then(|| sizing::evaluate_part(&place, catalog, id, false))?;
+            let evaluation = &ranked.evaluation;
+            Some(Line {
+                worth: (&ranked).into(),
+                outcomes: Outcomes::pack(&evaluation.outcomes, evaluation.verdict),
+                figures: Kept::ALL.map(|kept| single(kept.of(&evaluation.figures))),
+            })
+        };
+        let mut lines: Vec<Line> = admitted.par_iter().with_min_len(PARTS_PER_TASK).map(line).collect::<Option<_>>()?;
+        lines.par_sort_unstable_by(|a, b| sizing::by_rank_key(catalog, &a.worth, &b.worth));
+        let usable = lines.first().is_some_and(|best| best.outcomes.verdict().usable());
+        let failing = if usable { Default::default() } else { failing(lines.iter().map(|line| line.outcomes)) };
+        Some(Self {
+            failing,
+            position,
+            ruled_out: catalog.len() - lines.len(),
+            ruled_out_by: (!usable).then(|| catalog_index.ruled_out(&place)),
+            ids: lines.iter().map(|line| line.worth.id).collect(),
+            outcomes: lines.iter().map(|line| line.outcomes).collect(),
+            figures: std::array::from_fn(|at| lines.iter().map(|line| line.figures[at]).collect()),
+            others: OnceLock::new(),
+        })
+    }
+
+    /// How many parts were not ruled out at a glance.
+    pub(crate) fn len(&self) -> usize {
+        self.ids.len()
+    }
+
+    /// The best part that was not ruled out at a glance.
+    pub(crate) fn best(&self) -> Option<PartId> {
+        self.ids.first().copied()
+    }
+
+    /// The parts that were not ruled out, best first, then, if wanted, those that were, part numbers rising.
+    pub(crate) fn rows(&self, catalog: &Catalog, with_ruled_out: bool) -> Rows<'_> {
+        let others = if with_ruled_out { self.others(catalog) } else { &[] };
+        Rows { candidates: self, others }
+    }
+
+    fn others(&self, catalog: &Catalog) -> &[PartId] {
+        self.others.get_or_init(|| {
+            let looked_at: HashSet<PartId> = self.ids.iter().copied().collect();
+            catalog.by_number().iter().copied().filter(|id| !looked_at.contains(id)).collect()
+        })
+    }
+
+    /// Whether a part may be used: pass or marginal.
+    pub(crate) fn any_usable(&self) -> bool {
+        self.outcomes.first().is_some_and(|best| best.verdict().usable())
+    }
+}
+
+fn failing(all: impl Iterator<Item = Outcomes>) -> [(usize, usize); Check::ALL.len()] {
+    let mut counts = [(0, 0); Check::ALL.len()];
+    for outcomes in all {
+        let fails = |check: &Check| outcomes.at(*check as usize) == Outcome::Fail;
+        let alone = Check::ALL.iter().filter(|check| fails(check)).count() == 1;
+        for check in Check::ALL.iter().filter(|check| fails(check)) {
+            let count = &mut counts[*check as usize];
+            count.0 += 1;
+            count.1 += usize::from(alone);
+        }
+    }
+    counts
+}
+
+fn single(value: Option<f64>) -> f32 {
+    #[expect(clippy::cast_possible_truncation, reason = "seven digits are enough to sort and filter by")]
+    value.map_or(f32::NAN, |value| value as f32)
+}
+
+/// Candidates by number of row.
+#[derive(Clone, Copy)]
+pub(crate) struct Rows<'a> {
+    candidates: &'a Candidates,
+    others: &'a [PartId],
+}
+
+impl Rows<'_> {
+    /// How many rows there are.
+    pub(crate) fn len(&self) -> usize {
+        self.candidates.ids.len() + self.others.len()
+    }
+
+    /// Whether the row is a part ruled out at a glance.
+    pub(crate) fn is_ruled_out(&self, row: usize) -> bool {
+        row >= self.candidates.ids.len()
+    }
+
+    /// The part in a row.
+    pub(crate) fn id(&self, row: usize) -> Option<PartId> {
+        let ids = &self.candidates.ids;
+        ids.get(row).or_else(|| self.others.get(row - ids.len())).copied()
+    }
+
+    /// A figure kept; NaN where it is not known, as for parts ruled out at a glance.
+    pub(crate) fn figure(&self, kept: Kept, row: usize) -> f64 {
+        self.candidates.figures[kept as usize].get(row).map_or(f64::NAN, |&value| f64::from(value))
+    }
+
+    /// The outcome of a check; `None` for parts ruled out at a glance, which were not looked at.
+    pub(crate) fn outcome(&self, check: Check, row: usize) -> Option<Outcome> {
+        Some(self.candidates.outcomes.get(row)?.at(check as usize))
+    }
+
+    /// The verdict; parts ruled out at a glance fail.
+    pub(crate) fn verdict(&self, row: usize) -> Outcome {
+        self.candidates.outcomes.get(row).map_or(Outcome::Fail, |outcomes| outcomes.verdict())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::app::work::worker::{AnyWorker, Worker};
+    use crate::files::load::load_demo;
+    use std::sync::Arc;
+
+    /// Asks for the candidates as the window does.
+    fn candidates(position: PositionId) -> (crate::files::load::Loaded, Candidates) {
+        let loaded = load_demo().unwrap();
+        let (job, catalog_index) = (loaded.job.clone(), Arc::new(loaded.catalog_index.clone()));
+        let worker = Worker::new(&crate::app::work::worker::Waker::default());
+        worker.request("", move |progress| Candidates::of(&job, &catalog_index, position, progress));
+        worker.wait();
+        (loaded, worker.take().unwrap().unwrap().unwrap())
+    }
+
+    #[test]
+    fn what_is_kept_of_a_part_is_what_came_out_for_it_and_the_best_stands_first() {
+        let position = PositionId { board: 0, index: 2 };
+        let (loaded, candidates) = candidates(position);
+        let catalog = loaded.catalog_index.catalog();
+        let place = PositionContext::new(&loaded.job, catalog, position).unwrap();
+        let rows = candidates.rows(catalog, true);
+        assert_eq!(rows.len(), catalog.len());
+        assert!(candidates.len() > 10 && candidates.ruled_out > 10);
+        let mut before: Option<sizing::Ranked> = None;
+        for row in 0..candidates.len() {
+            let ranked = sizing::evaluate_part(&place, catalog, rows.id(row).unwrap(), false);
+            for check in Check::ALL {
+                assert_eq!(rows.outcome(check, row), Some(ranked.evaluation.outcome(check)));
+            }
+            assert_eq!(rows.verdict(row), ranked.evaluation.verdict);
+            for kept in Kept::ALL {
+                let exact = kept.of(&ranked.evaluation.figures);
+                let own = rows.figure(kept, row);
+                assert!(exact.map_or(own.is_nan(), |e| own == e || (own - e).abs() <= 1e-6 * e.abs()), "{kept:?}");
+            }
+            assert!(before.is_none_or(|b| sizing::better(catalog, &b, &ranked).is_lt()));
+            before = Some(ranked);
+        }
+    }
+
+    #[test]
+    fn the_parts_ruled_out_follow_by_number_and_were_not_looked_at() {
+        let (loaded, candidates) = candidates(PositionId::default());
+        let catalog = loaded.catalog_index.catalog();
+        let rows = candidates.rows(catalog, true);
+        let numbers: Vec<&str> =
+            (candidates.len()..rows.len()).map(|row| catalog.part_number(rows.id(row).unwrap())).collect();
+        assert_eq!(numbers.len(), candidates.ruled_out);
+        assert!(numbers.windows(2).all(|pair| pair[0] < pair[1]));
+        let last = rows.len() - 1;
+        assert!(rows.is_ruled_out(last) && rows.figure(Kept::Years, last).is_nan());
+        assert_eq!((rows.verdict(last), rows.outcome(Check::Life, last)), (Outcome::Fail, None));
+        assert_eq!(rows.id(rows.len()), None);
+    }
+
+    #[test]
+    fn outcomes_are_packed_without_loss() {
+        let outcomes: [Outcome; Check::ALL.len()] = std::array::from_fn(|at| Outcome::ALL[at % 4]);
+        let packed = Outcomes::pack(&outcomes, Outcome::Unknown);
+        assert_eq!(std::array::from_fn(|at| packed.at(at)), outcomes);
+        assert_eq!(packed.verdict(), Outcome::Unknown);
+    }
+}

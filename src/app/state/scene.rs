@@ -1,0 +1,102 @@
+//! Everything a view may read, and nothing it may change.
+
+use crate::app::state::candidates::Candidates;
+use crate::app::state::selection::{Candidate, Selection};
+use crate::app::state::session::BoardPhoto;
+use crate::app::state::snapshot::can_of;
+use std::sync::Arc;
+
+use crate::domain::{Board, Can, Catalog, Job, Outcome, Position, PositionId};
+use crate::sizing::{self, BoardSizing, Evaluation, PositionContext, PositionSizing, Sizing};
+
+/// Everything a view may read.
+#[derive(Clone, Copy)]
+pub(crate) struct Scene<'a> {
+    /// The job as it is now.
+    pub job: &'a Job,
+    /// The parts.
+    pub catalog: &'a Catalog,
+    /// What came out for the job; a moment behind it while `fresh` is false.
+    pub sizing: &'a Sizing,
+    /// Whether `sizing` is that of `job`.
+    pub fresh: bool,
+    /// The candidates of the selected position; `None` while they are being checked.
+    pub candidates: Option<&'a Arc<Candidates>>,
+    /// What is selected, pinned and shown.
+    pub selection: &'a Selection,
+    /// The photo of the selected board, once it is read.
+    pub photo: Option<&'a BoardPhoto>,
+}
+
+impl<'a> Scene<'a> {
+    /// The selected position.
+    pub(crate) fn position(&self) -> Option<(PositionId, &'a Position)> {
+        let id = self.selection.position?;
+        Some((id, self.job.position(id)?))
+    }
+
+    /// What came out for the selected position.
+    pub(crate) fn sized(&self) -> Option<&'a PositionSizing> {
+        self.sizing.position(self.selection.position?)
+    }
+
+    /// The selected board.
+    pub(crate) fn board(&self) -> Option<&'a Board> {
+        self.job.boards.get(self.selection.board)
+    }
+
+    /// What came out for the selected board.
+    pub(crate) fn board_sized(&self) -> Option<&'a BoardSizing> {
+        self.sizing.boards.get(self.selection.board)
+    }
+
+    /// How many positions of the selected board have this outcome.
+    pub(crate) fn count(&self, outcome: Outcome) -> usize {
+        let here = |p: &&PositionSizing| p.id.board == self.selection.board && p.choice.verdict == outcome;
+        self.sizing.positions.iter().filter(here).count()
+    }
+
+    /// The selected position, ready for checking.
+    pub(crate) fn place(&self) -> Option<PositionContext<'a>> {
+        PositionContext::new(self.job, self.catalog, self.selection.position?)
+    }
+
+    /// The part picked or proposed for the selected position.
+    pub(crate) fn chosen(&self) -> Option<Candidate> {
+        self.sized()?.choice.part.map(|part| Candidate::Part(part.id))
+    }
+
+    /// The candidate in question: the selected one, else the chosen part, else the best, else the original.
+    pub(crate) fn candidate(&self) -> Option<Candidate> {
+        let best = || self.candidates?.best().map(Candidate::Part);
+        let original = || self.position().map(|_| Candidate::Original);
+        self.selection.candidate.or_else(|| self.chosen()).or_else(best).or_else(original)
+    }
+
+    /// What a candidate is called.
+    pub(crate) fn name(&self, candidate: Candidate) -> &'a str {
+        match candidate {
+            Candidate::Original => "original part",
+            Candidate::Part(id) => self.catalog.part_number(id),
+        }
+    }
+
+    /// The figures of a candidate.
+    pub(crate) fn can(&self, candidate: Candidate) -> Option<Can> {
+        Some(can_of(candidate, self.position()?.1, self.catalog))
+    }
+
+    /// How a candidate fares at the selected position.
+    pub(crate) fn evaluation(&self, candidate: Candidate) -> Option<Evaluation> {
+        match candidate {
+            Candidate::Original => self.sized().map(|sized| sized.original),
+            // Checked anew: one part takes microseconds, and all of them would not fit in memory.
+            Candidate::Part(id) => Some(sizing::evaluate_part(&self.place()?, self.catalog, id, false).evaluation),
+        }
+    }
+
+    /// The reference of a position.
+    pub(crate) fn reference(&self, id: PositionId) -> &'a str {
+        self.job.position(id).map_or("", |position| position.reference.as_str())
+    }
+}

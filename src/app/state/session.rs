@@ -1,0 +1,298 @@
+//! The state of the window that is not about drawing: the job, what is selected, what was found out, what is to be said.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use crate::app::state::candidates::Candidates;
+use crate::app::state::history::History;
+use crate::app::state::scene::Scene;
+use crate::app::state::selection::Selection;
+use crate::app::state::snapshot::Snapshot;
+use crate::app::storage::catalog_sources::CatalogSources;
+use crate::domain::{Job, PositionId};
+use crate::files::Rejected;
+use crate::files::companions::Held;
+use crate::files::demo;
+use crate::files::job_file::Stamp;
+use crate::files::load::Loaded;
+use crate::files::offers::OffersRead;
+use crate::files::photo::Photo;
+use crate::sizing::CatalogIndex;
+
+/// Which photo: that of a board of the job in a file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct PhotoName {
+    /// The job file.
+    pub job: PathBuf,
+    /// What the board names, relative to it.
+    pub photo: String,
+}
+
+/// The photo of a board, or why it is not there.
+#[derive(Debug, Clone)]
+pub(crate) struct BoardPhoto {
+    /// The picture, or what is wrong with it in words.
+    pub picture: Result<Arc<Photo>, String>,
+}
+
+/// The job at hand and everything around it.
+#[derive(Default)]
+pub(crate) struct Session {
+    /// The job with its past.
+    pub history: History,
+    /// The job as it is in its file.
+    saved: Arc<Job>,
+    /// Its file; `None` for the demo and for a job never saved.
+    pub path: Option<PathBuf>,
+    /// What the file held when it was read or written last; `None` for a job without a file.
+    pub stamp: Option<Stamp>,
+    /// The file comes from a later version and is not to be overwritten.
+    pub newer: bool,
+    /// The parts.
+    pub catalog_index: Arc<CatalogIndex>,
+    /// What is known of the catalogues the job names.
+    pub stock: CatalogSources,
+    /// Cells and rows of the catalogues that were not used.
+    pub rejected: Vec<Rejected>,
+    /// What was said, oldest first.
+    pub messages: Vec<String>,
+    /// What is selected, pinned and shown.
+    pub selection: Selection,
+    /// What came out last.
+    pub snapshot: Arc<Snapshot>,
+    /// The candidates of the selected position, once they are checked, with the job they were checked for.
+    pub candidates: Option<(Arc<Job>, Arc<Candidates>)>,
+    /// The photo of the selected board, once it is read.
+    pub photo: Option<BoardPhoto>,
+    /// Offers of further suppliers, from the lists the job names.
+    pub offers: Arc<OffersRead>,
+}
+
+impl Session {
+    /// No job and no parts, until one is opened.
+    pub(crate) fn empty() -> Self {
+        Self { stock: CatalogSources::of(&[], Held::new()), ..Self::default() }
+    }
+
+    /// A session with a job as it was read.
+    pub(crate) fn new(loaded: Loaded, path: Option<PathBuf>) -> Self {
+        let job = Arc::new(loaded.job);
+        let first = job.positions().next().map(|(id, _)| id);
+        let mut held = Held::new();
+        if path.is_none() {
+            // The demo has no folder its catalogue could lie in.
+            let (name, content) = demo::FILES[1];
+            held.insert(name.to_owned(), Arc::new(content.as_bytes().to_vec()));
+        }
+        let mut session = Self {
+            stock: CatalogSources::of(&job.catalogs, held),
+            history: History::new(job.clone()),
+            saved: job,
+            path,
+            newer: loaded.newer,
+            catalog_index: Arc::new(loaded.catalog_index),
+            rejected: loaded.rejected,
+            messages: loaded.notes,
+            ..Self::default()
+        };
+        session.selection.select(first);
+        session
+    }
+
+    /// The job as it is now.
+    pub(crate) fn job(&self) -> &Arc<Job> {
+        self.history.job()
+    }
+
+    /// Whether the job differs from its file.
+    pub(crate) fn is_dirty(&self) -> bool {
+        !Arc::ptr_eq(&self.saved, self.job()) && *self.saved != **self.job()
+    }
+
+    /// Remembers that `job` now stands in the file at `path`.
+    pub(crate) fn mark_saved(&mut self, path: &Path, job: Arc<Job>, stamp: Stamp) {
+        self.saved = job;
+        self.stamp = Some(stamp);
+        self.path = Some(path.to_owned());
+        self.newer = false;
+    }
+
+    /// The job at hand was recovered: in its file stands `saved`.
+    pub(crate) fn mark_recovered(&mut self, saved: Job) {
+        self.saved = Arc::new(saved);
+    }
+
+    /// Counts `job` as not worth keeping: leaving it behind is no longer asked about.
+    pub(crate) fn forget_changes(&mut self, job: Arc<Job>) {
+        self.saved = job;
+    }
+
+    /// Says something to the person, and keeps it.
+    pub(crate) fn say(&mut self, message: impl Into<String>) {
+        self.messages.push(message.into());
+    }
+
+    /// What came of work on another thread; where it failed, that is said.
+    pub(crate) fn arrived<T>(&mut self, done: Option<Result<T, String>>) -> Option<T> {
+        done?.map_err(|error| self.say(error)).ok()
+    }
+
+    /// Selects a position; a position the job no longer has becomes the nearest one it has.
+    pub(crate) fn select(&mut self, wanted: Option<PositionId>) {
+        let job = self.job().clone();
+        let has = |id: PositionId| job.position(id).is_some();
+        let nearest = |id: PositionId| {
+            let before = (0..id.index).rev().map(|index| PositionId { index, ..id }).find(|&id| has(id));
+            before.or_else(|| job.positions().next().map(|(id, _)| id))
+        };
+        let position = wanted.and_then(|id| if has(id) { Some(id) } else { nearest(id) });
+        if position != self.selection.position {
+            self.candidates = None;
+        }
+        self.selection.select(position);
+        self.selection.board = self.selection.board.min(job.boards.len().saturating_sub(1));
+    }
+
+    /// Makes a change to the job, then selects and marks what was selected and marked; a mark goes with its position.
+    pub(crate) fn keeping_marks<T>(&mut self, change: impl FnOnce(&mut Self) -> T) -> T {
+        let before = self.job().clone();
+        let marked = std::mem::take(&mut self.selection.marked);
+        let changed = change(self);
+        self.select(self.selection.position);
+        let job = self.job();
+        let name = |job: &Job, id: PositionId| job.position(id).map(|position| position.reference.clone());
+        let counts = |job: &Job| job.boards.iter().map(|board| board.positions.len()).collect::<Vec<_>>();
+        let same_places = counts(&before) == counts(job);
+        let stays =
+            |id: &PositionId| job.position(*id).is_some() && (same_places || name(job, *id) == name(&before, *id));
+        let marked = marked.into_iter().filter(stays).collect();
+        self.selection.marked = marked;
+        changed
+    }
+
+    /// What views read.
+    pub(crate) fn scene(&self) -> Scene<'_> {
+        let job = self.job();
+        let of_selected = |c: &&(Arc<Job>, Arc<Candidates>)| Some(c.1.position) == self.selection.position;
+        Scene {
+            job,
+            catalog: self.catalog_index.catalog(),
+            sizing: &self.snapshot.sizing,
+            fresh: Arc::ptr_eq(job, &self.snapshot.job),
+            candidates: self.candidates.as_ref().filter(of_selected).map(|c| &c.1),
+            selection: &self.selection,
+            photo: self.photo.as_ref(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::app::state::edit::Edit;
+    use crate::domain::{Board, Position};
+    use proptest::prelude::*;
+
+    fn session() -> Session {
+        let board = |name: &str, count: usize| Board {
+            name: name.into(),
+            positions: vec![Position::default(); count],
+            ..Board::default()
+        };
+        let job = Job { boards: vec![board("A", 2), board("B", 1)], ..Job::default() };
+        let catalog_index = CatalogIndex::default();
+        Session::new(Loaded { job, catalog_index, rejected: Vec::new(), notes: Vec::new(), newer: false }, None)
+    }
+
+    /// Any change a person can make, from a few numbers.
+    fn some_edit(job: &Job, kind: u8, at: usize, value: f64) -> Edit {
+        let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
+        let id = ids.get(at % ids.len().max(1)).copied().unwrap_or_default();
+        let board = at % job.boards.len().max(1);
+        let field = "working voltage".to_owned();
+        match kind {
+            0 => Edit::pick(id, &format!("P{value}")),
+            1 => Edit::unpick(id),
+            2 => {
+                let change = |id: &PositionId| {
+                    let mut position = job.position(*id)?.clone();
+                    position.stress.dc_v = Some(value);
+                    Some((*id, position))
+                };
+                Edit::Positions { changed: ids.iter().take(at).filter_map(change).collect(), field }
+            }
+            3 => Edit::Add { board, position: Box::new(Position { x_mm: Some(value), ..Position::default() }) },
+            4 => Edit::Remove(vec![id]),
+            5 => {
+                let mut new = job.boards.get(board).cloned().unwrap_or_default();
+                new.lid_mm = Some(value);
+                Edit::Board { at: board, board: Box::new(new), field: "lid".into() }
+            }
+            6 => Edit::Settings { job: Box::new(Job { units: Some(value), ..job.clone() }), field: "units".into() },
+            _ => {
+                let mut new = job.clone();
+                new.boards.push(Board::default());
+                Edit::Whole { job: Box::new(new), what: "add a board".into() }
+            }
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn undoing_all_changes_is_the_start_and_redoing_all_is_the_end(
+            steps in prop::collection::vec((0u8..8, 0usize..6, 0.0f64..9.0, any::<bool>()), 1..60)
+        ) {
+            let mut session = session();
+            let start = session.job().clone();
+            for (kind, at, value, ends) in steps {
+                let edit = some_edit(session.job(), kind, at, value.round());
+                session.history.edit(edit);
+                if ends {
+                    session.history.close_entry();
+                }
+            }
+            let end = session.job().clone();
+            while session.history.undo().is_some() {}
+            prop_assert_eq!(session.job(), &start);
+            prop_assert!(!session.is_dirty());
+            while session.history.redo().is_some() {}
+            prop_assert_eq!(session.job(), &end);
+        }
+    }
+
+    #[test]
+    fn marks_stay_through_a_change_and_go_with_their_positions() {
+        let mut session = session();
+        let at = |index| PositionId { board: 0, index };
+        session.selection.marked = vec![at(0), at(1)];
+        session.keeping_marks(|session| session.history.edit(Edit::unpick(at(0))));
+        assert_eq!(session.selection.marked, [at(0), at(1)]);
+        session.keeping_marks(|session| session.history.undo());
+        assert_eq!(session.selection.marked, [at(0), at(1)]);
+        session.keeping_marks(|session| session.history.edit(Edit::Remove(vec![at(0), at(1)])));
+        assert_eq!(session.selection.marked, []);
+    }
+
+    #[test]
+    fn undoing_everything_makes_the_job_clean_again() {
+        let mut session = session();
+        session.history.edit(Edit::pick(PositionId::default(), "A"));
+        assert!(session.is_dirty());
+        session.history.undo();
+        assert!(!session.is_dirty());
+    }
+
+    #[test]
+    fn a_removed_position_hands_the_selection_to_its_neighbour() {
+        let mut session = session();
+        let second = PositionId { board: 0, index: 1 };
+        session.select(Some(second));
+        session.history.edit(Edit::Remove(vec![second]));
+        session.select(Some(second));
+        assert_eq!(session.selection.position, Some(PositionId { board: 0, index: 0 }));
+        session.history.edit(Edit::Remove(vec![PositionId { board: 0, index: 0 }]));
+        session.select(session.selection.position);
+        assert_eq!(session.selection.position, Some(PositionId { board: 1, index: 0 }));
+        assert_eq!(session.selection.board, 1);
+    }
+}

@@ -1,0 +1,249 @@
+//! Unsaved work is kept in a recovery file while it is being done, and offered at the next start when the program ended
+//! without a farewell.
+
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex, PoisonError};
+use std::time::{Duration, Instant};
+
+use crate::app::Window;
+use crate::app::actions::dialogs::{Answer, Choice};
+use crate::app::state::settings::SettingsFile;
+use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::domain::Job;
+use crate::files::bounded;
+use crate::files::companions::Held;
+use crate::files::job_file::Stamp;
+use crate::files::load::{self, Loaded};
+use crate::files::recovery::{self, LeftBehind, Origin, Recovery};
+use crate::sizing::CatalogIndex;
+
+/// Least time between two writings of the recovery file: with the writing itself less than a second is ever lost.
+const PAUSE: Duration = Duration::from_millis(400);
+
+/// Where the program keeps things between runs.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Folders {
+    /// Holds `settings.json`.
+    pub settings: PathBuf,
+    /// Holds the recovery files.
+    pub recovery: PathBuf,
+}
+
+impl Folders {
+    /// Where the desktop wants them; `None` when the person has no home.
+    #[must_use]
+    pub fn of_desktop() -> Option<Self> {
+        let own = directories::ProjectDirs::from("", "", "refarad")?;
+        Some(Self { settings: own.config_dir().to_owned(), recovery: own.data_local_dir().join("recovery") })
+    }
+}
+
+/// A job that was opened.
+pub(crate) struct Opened {
+    pub loaded: Loaded,
+    pub path: Option<PathBuf>,
+    /// What the file held when it was read.
+    pub stamp: Option<Stamp>,
+    /// For recovered work: the job as it is in its file.
+    pub saved: Option<Job>,
+    /// Catalogues that are in no file of the job.
+    pub held: Held,
+}
+
+/// What is kept between runs, and what was.
+pub(crate) struct Keep {
+    pub settings: SettingsFile,
+    recovery: Option<Arc<Recovery>>,
+    worker: Worker<Result<(), String>>,
+    scan: Worker<(Vec<LeftBehind>, Vec<String>)>,
+    /// Work of earlier runs that is still to be offered.
+    left: Vec<LeftBehind>,
+    /// Work that was taken up again; removed once it is kept anew.
+    taken: Arc<Mutex<Vec<LeftBehind>>>,
+    /// What the recovery file holds, or is about to.
+    kept: Option<(Arc<Job>, Arc<CatalogIndex>)>,
+    kept_at: Option<Instant>,
+    fault_told: bool,
+}
+
+impl Keep {
+    /// Nothing is kept yet.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self {
+            settings: SettingsFile::new(waker),
+            recovery: None,
+            worker: Worker::new(waker),
+            scan: Worker::new(waker),
+            left: Vec::new(),
+            taken: Arc::default(),
+            kept: None,
+            kept_at: None,
+            fault_told: false,
+        }
+    }
+
+    /// Waits for the other threads.
+    pub(crate) fn wait(&self) {
+        self.scan.wait();
+        self.worker.wait();
+        self.settings.wait();
+    }
+}
+
+impl Window {
+    /// Keeps settings and unsaved work in `folders`, and offers what was left there.
+    #[must_use]
+    pub fn keeping_in(mut self, folders: Folders) -> Self {
+        self.keep.recovery = Some(Arc::new(Recovery::in_folder(&folders.recovery)));
+        self.keep.scan.request("Looking for unsaved work", move |_| recovery::left_behind(&folders.recovery));
+        self.read_settings(&folders.settings);
+        self
+    }
+
+    /// Writes what is not saved into the recovery file, or removes that when all is saved; now and then, unless `at_once`.
+    pub(crate) fn keep_work(&mut self, at_once: bool) {
+        let Some(recovery) = self.keep.recovery.clone() else { return };
+        let wanted = self.session.is_dirty().then(|| (self.session.job().clone(), self.session.catalog_index.clone()));
+        let same = match (&wanted, &self.keep.kept) {
+            (Some(wanted), Some(kept)) => Arc::ptr_eq(&wanted.0, &kept.0) && Arc::ptr_eq(&wanted.1, &kept.1),
+            (None, None) => true,
+            _ => false,
+        };
+        if same {
+            return;
+        }
+        let wait = self.keep.kept_at.map_or(Duration::ZERO, |at| PAUSE.saturating_sub(at.elapsed()));
+        if !at_once && !wait.is_zero() {
+            if let Some(ctx) = self.waker.get() {
+                ctx.request_repaint_after(wait);
+            }
+            return;
+        }
+        self.keep.kept.clone_from(&wanted);
+        self.keep.kept_at = Some(Instant::now());
+        let (origin, taken, with_parts) = (self.origin(), self.keep.taken.clone(), self.keeps_parts());
+        self.keep.worker.request("Keeping unsaved work", move |_| {
+            match wanted {
+                Some((job, catalog_index)) => {
+                    let parts = with_parts.then_some(&catalog_index);
+                    recovery.write(&job, &origin, parts).map_err(|error| error.to_string())?;
+                }
+                None => recovery.clear(),
+            }
+            taken.lock().unwrap_or_else(PoisonError::into_inner).drain(..).for_each(LeftBehind::remove);
+            Ok(())
+        });
+    }
+
+    /// Whether the parts go into the recovery file: the job's own files do not have them.
+    fn keeps_parts(&self) -> bool {
+        let session = &self.session;
+        session.path.as_ref().is_none_or(|path| session.stock.is_only_held(session.job(), path))
+    }
+
+    fn origin(&self) -> Origin {
+        let session = &self.session;
+        let job_file = session.path.as_ref().map(|path| std::path::absolute(path).unwrap_or_else(|_| path.clone()));
+        Origin { job_file, stamp: session.stamp, newer: session.newer, kept_unix_s: 0 }
+    }
+
+    /// Writes the recovery file on this thread: the window may not live to see another frame.
+    pub(crate) fn keep_in_distress(&self) -> Result<(), String> {
+        let recovery = self.keep.recovery.as_ref().ok_or("There is no folder to keep it in.")?;
+        let parts = self.keeps_parts().then_some(&self.session.catalog_index);
+        recovery.write(self.session.job(), &self.origin(), parts).map_err(|error| error.to_string())
+    }
+
+    /// Takes in what other threads did about recovery, and offers work that was left behind.
+    pub(crate) fn catch_up_keeping(&mut self) {
+        if let Some(Ok(Err(error)) | Err(error)) = self.keep.worker.take()
+            && !std::mem::replace(&mut self.keep.fault_told, true)
+        {
+            self.session.say(format!("Unsaved work is not kept against crashes: {error}"));
+        }
+        if let Some(Ok((left, faults))) = self.keep.scan.take() {
+            self.keep.left = left;
+            faults.into_iter().for_each(|fault| self.session.say(fault));
+        }
+        self.catch_up_settings();
+        let free = !self.is_asking() && self.workers.loading.busy().is_none() && !self.asking.has_answer();
+        if let Some(left) = self.keep.left.first().filter(|_| free) {
+            let of = match &left.origin.job_file {
+                Some(path) => format!("It belongs to {}.", path.display()),
+                None => "It was never saved to a file.".into(),
+            };
+            let name = if left.job.name.is_empty() { "a job without a name" } else { left.job.name.as_str() };
+            self.asking.choose(Choice {
+                heading: "There is work that was not saved".into(),
+                text: format!(
+                    "The program ended before {name} was saved; it was kept as it stood at {}. {of} Recovering it \
+                     changes no file until you save.",
+                    left.origin.kept_at()
+                ),
+                options: vec![
+                    ("Recover it", Answer::Recover),
+                    ("Throw it away", Answer::DropRecovered),
+                    ("Ask again next time", Answer::RecoverLater),
+                ],
+                closed: Answer::RecoverLater,
+            });
+        }
+    }
+
+    /// Takes up the work that was offered.
+    pub(crate) fn recover(&mut self) {
+        if self.keep.left.is_empty() {
+            return;
+        }
+        let left = self.keep.left.remove(0);
+        let (job, origin, parts) = (left.job.clone(), left.origin.clone(), left.parts.clone());
+        self.keep.taken.lock().unwrap_or_else(PoisonError::into_inner).push(left);
+        self.workers.loading.request("Recovering unsaved work", move |_| {
+            let path = origin.job_file;
+            let saved = path.as_ref().and_then(|path| Some(crate::files::job::read(path).ok()?.job));
+            let mut loaded = load::recovered(job, path.as_deref(), parts.as_deref());
+            loaded.newer = origin.newer;
+            let mut held = Held::new();
+            if !loaded.job.catalogs.is_empty()
+                && let Some(bytes) =
+                    parts.as_deref().and_then(|kept| bounded::read(kept, bounded::TABLE_BYTES_MAX).ok())
+            {
+                // All that was at hand in one catalogue.
+                loaded.job.catalogs = vec!["parts.csv".into()];
+                held.insert("parts.csv".into(), Arc::new(bytes));
+            }
+            // Where the demo is the original, what is in it counts as saved.
+            let saved = saved.or_else(|| Some(crate::files::demo::job().ok()?.job).filter(|_| path.is_none()));
+            let (stamp, saved) = (origin.stamp, Some(saved.unwrap_or_default()));
+            Ok(Opened { loaded, path, stamp, saved, held })
+        });
+    }
+
+    /// Throws the work away that was offered.
+    pub(crate) fn drop_recovered(&mut self) {
+        if !self.keep.left.is_empty() {
+            self.keep.left.remove(0).remove();
+            self.session.say("The unsaved work was thrown away.");
+        }
+    }
+
+    /// Leaves what was offered where it is.
+    pub(crate) fn recover_later(&mut self) {
+        self.keep.left.clear();
+        self.session.say("The unsaved work stays where it is and is offered at the next start.");
+    }
+
+    /// The last thing before the window is gone: work that is saved or not wanted leaves nothing behind.
+    pub(crate) fn farewell(&mut self) {
+        self.keep_settings(true);
+        if self.leaving || !self.session.is_dirty() {
+            self.keep.worker.wait();
+            if let Some(recovery) = &self.keep.recovery {
+                recovery.clear();
+            }
+        } else {
+            self.keep_work(true);
+        }
+        self.keep.wait();
+    }
+}

@@ -1,0 +1,115 @@
+//! From millimetres on the board (y up) to points on the screen (y down), and back.
+
+use egui::{Pos2, Rect, Vec2, pos2, vec2};
+
+/// Least and largest scale, points for a millimetre.
+const SCALES: std::ops::RangeInclusive<f64> = 0.2..=200.0;
+
+/// What part of the board is seen, how large.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Camera {
+    /// Where on the screen.
+    pub rect: Rect,
+    /// What lies in the middle of it, mm.
+    pub centre_mm: [f64; 2],
+    /// Points for a millimetre.
+    pub scale: f64,
+    /// Whether the board is seen from below: left and right change places.
+    pub mirrored: bool,
+}
+
+impl Camera {
+    /// Shows all of an area (left, bottom, right, top in mm) with some room around it.
+    pub(super) fn fit(rect: Rect, [left, bottom, right, top]: [f64; 4], mirrored: bool) -> Self {
+        const ROOM: f32 = 26.0;
+        let inside = rect.shrink(ROOM).size().max(vec2(1.0, 1.0));
+        let (width, height) = ((right - left).max(1.0), (top - bottom).max(1.0));
+        let scale = (f64::from(inside.x) / width).min(f64::from(inside.y) / height);
+        let centre_mm = [(left + right) / 2.0, (bottom + top) / 2.0];
+        Self { rect, centre_mm, scale: scale.clamp(*SCALES.start(), *SCALES.end()), mirrored }
+    }
+
+    fn sign(&self) -> f64 {
+        if self.mirrored { -1.0 } else { 1.0 }
+    }
+
+    /// A length on the screen, points.
+    #[expect(clippy::cast_possible_truncation, reason = "points on a screen")]
+    pub(super) fn length(&self, mm: f64) -> f32 {
+        (mm * self.scale) as f32
+    }
+
+    /// A place on the screen.
+    pub(super) fn at(&self, [x_mm, y_mm]: [f64; 2]) -> Pos2 {
+        let centre = self.rect.center();
+        let x = self.length((x_mm - self.centre_mm[0]) * self.sign());
+        pos2(centre.x + x, centre.y - self.length(y_mm - self.centre_mm[1]))
+    }
+
+    /// A place on the board, mm.
+    pub(super) fn mm(&self, at: Pos2) -> [f64; 2] {
+        let offset = at - self.rect.center();
+        let x = f64::from(offset.x) / self.scale * self.sign();
+        [self.centre_mm[0] + x, self.centre_mm[1] - f64::from(offset.y) / self.scale]
+    }
+
+    /// The area between two opposite corners on the board.
+    pub(super) fn area(&self, a: [f64; 2], b: [f64; 2]) -> Rect {
+        Rect::from_two_pos(self.at(a), self.at(b))
+    }
+
+    /// Zooms so that what lies under `at` stays there.
+    pub(super) fn zoom(&mut self, at: Pos2, factor: f64) {
+        let before = self.mm(at);
+        self.scale = (self.scale * factor).clamp(*SCALES.start(), *SCALES.end());
+        let after = self.mm(at);
+        self.centre_mm[0] += before[0] - after[0];
+        self.centre_mm[1] += before[1] - after[1];
+    }
+
+    /// Moves what is seen along with the pointer.
+    pub(super) fn pan(&mut self, by: Vec2) {
+        self.centre_mm[0] -= f64::from(by.x) / self.scale * self.sign();
+        self.centre_mm[1] += f64::from(by.y) / self.scale;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn camera(mirrored: bool) -> Camera {
+        Camera::fit(Rect::from_min_size(pos2(100.0, 50.0), vec2(800.0, 600.0)), [0.0, 0.0, 160.0, 100.0], mirrored)
+    }
+
+    #[test]
+    fn the_board_is_seen_whole_and_upright() {
+        let camera = camera(false);
+        let (low, high) = (camera.at([0.0, 0.0]), camera.at([160.0, 100.0]));
+        assert!(low.x < high.x && low.y > high.y);
+        assert!(camera.rect.contains(low) && camera.rect.contains(high));
+        assert!(camera.at([0.0, 0.0]).x > camera.at([160.0, 0.0]).x || !camera.mirrored);
+    }
+
+    #[test]
+    fn points_and_millimetres_lead_back_to_each_other_on_both_sides() {
+        for mirrored in [false, true] {
+            let camera = camera(mirrored);
+            let [x, y] = camera.mm(camera.at([12.5, 70.0]));
+            assert!((x - 12.5).abs() < 1e-3 && (y - 70.0).abs() < 1e-3);
+        }
+        assert!(camera(true).at([0.0, 0.0]).x > camera(true).at([160.0, 0.0]).x);
+    }
+
+    #[test]
+    fn zooming_keeps_what_is_under_the_pointer() {
+        for mirrored in [false, true] {
+            let mut camera = camera(mirrored);
+            let at = pos2(300.0, 200.0);
+            let before = camera.mm(at);
+            camera.zoom(at, 3.0);
+            let after = camera.mm(at);
+            assert!((before[0] - after[0]).abs() < 1e-6 && (before[1] - after[1]).abs() < 1e-6);
+        }
+    }
+}

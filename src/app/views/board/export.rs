@@ -1,0 +1,85 @@
+//! The map as a file: a drawing (SVG) or a picture (PNG), both to scale.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use egui::{Align2, FontFamily, FontId, Rect, pos2, vec2};
+
+use crate::app::views::board::camera::Camera;
+use crate::app::views::board::colours::Colours;
+use crate::app::views::board::{paint, photo, raster};
+use crate::app::widgets::theme::LIGHT;
+use crate::domain::{Catalog, Job, PositionId, Side};
+use crate::files::board_svg;
+use crate::files::photo::Photo;
+use crate::sizing::{BoardMap, Sizing};
+
+/// What is to be drawn.
+pub(crate) struct Export {
+    pub(super) board: usize,
+    pub(super) side: Side,
+    pub(super) colours: Colours,
+    pub(super) photo: Option<Arc<Photo>>,
+    /// Where the stress entered is too low by what the old part suffered.
+    pub(super) underestimated: Vec<PositionId>,
+}
+
+impl Export {
+    /// The bytes of the file at `path`: its ending says which kind.
+    ///
+    /// # Errors
+    /// In words, when the ending is neither `.svg` nor `.png`, or the picture cannot be drawn.
+    pub(crate) fn draw(&self, job: &Job, catalog: &Catalog, sizing: &Sizing, path: &Path) -> Result<Vec<u8>, String> {
+        let ending = path.extension().unwrap_or_default().to_string_lossy().to_ascii_lowercase();
+        match ending.as_str() {
+            "svg" => board_svg::document(job, catalog, sizing, self.board, self.side, &self.underestimated)
+                .map(String::into_bytes)
+                .ok_or_else(|| "The job has no such board.".into()),
+            "png" => self.picture(job, catalog, sizing),
+            _ => Err(format!("{}: the map is written as *.svg or *.png; choose one of them", path.display())),
+        }
+    }
+
+    fn picture(&self, job: &Job, catalog: &Catalog, sizing: &Sizing) -> Result<Vec<u8>, String> {
+        /// Width of the picture without its margins, points; two pixels to a point.
+        const WIDTH: f64 = 1000.0;
+        const HEAD: f32 = 34.0;
+        const FOOT: f32 = 56.0;
+        let missing = || "The job has no such board.".to_owned();
+        let board = job.boards.get(self.board).ok_or_else(missing)?;
+        let map = BoardMap::new(job, catalog, sizing, self.board, self.side).ok_or_else(missing)?;
+        let [left, bottom, right, top] = map.extent_mm;
+        #[expect(clippy::cast_possible_truncation, reason = "clamped to a few thousand points")]
+        let height = (WIDTH * (top - bottom) / (right - left).max(1.0)).clamp(200.0, 2400.0) as f32;
+        let size = vec2(1052.0, height + 52.0 + HEAD + FOOT);
+        let frame = Rect::from_min_size(pos2(0.0, HEAD), vec2(size.x, height + 52.0));
+        let camera = Camera::fit(frame, map.extent_mm, self.side == Side::Bottom);
+        raster::png(size, |painter| {
+            let tokens = &LIGHT;
+            painter.rect_filled(painter.clip_rect(), 0.0, tokens.base);
+            let title = FontId::new(16.0, FontFamily::Proportional);
+            let side = if self.side == Side::Bottom { "bottom side, seen from below" } else { "top side" };
+            let name = format!("{}, {side}", board.name);
+            painter.text(pos2(26.0, 22.0), Align2::LEFT_CENTER, name, title, tokens.text);
+            paint::ground(painter, &camera, board, tokens);
+            if let Some(picture) = self.photo.as_ref().filter(|_| photo::side(board) == self.side) {
+                let texture = photo::load(painter.ctx(), picture);
+                let opacity = board.photo_opacity_pct.unwrap_or(photo::OPACITY_PCT);
+                photo::draw(painter, &camera, photo::corners_mm(board, picture), opacity, texture.id());
+            }
+            paint::fixtures(painter, &camera, board, tokens);
+            paint::map(painter, &camera, &map, paint::References::All, self.colours, tokens);
+            paint::underestimated(painter, &camera, &map, &self.underestimated, tokens);
+            let foot = frame.bottom() + 14.0;
+            paint::scale_bar(painter, &camera, pos2(26.0, foot), tokens);
+            paint::legend(painter, pos2(190.0, foot), &map, self.colours, tokens);
+            let small = FontId::new(12.0, FontFamily::Proportional);
+            let note = if map.in_grid > 0 {
+                "filled: new part; dashed: original; cans without coordinates stand in a grid, not where they sit"
+            } else {
+                "filled: new part; dashed: original; bar: negative side; bodies at their largest"
+            };
+            painter.text(pos2(26.0, foot + 22.0), Align2::LEFT_CENTER, note, small, tokens.weak);
+        })
+    }
+}

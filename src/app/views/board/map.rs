@@ -1,0 +1,500 @@
+//! The map itself: drawing it, and what pointer and keys do on it.
+
+use egui::{
+    Align2, Color32, CursorIcon, EventFilter, FontFamily, FontId, Key, Modifiers, PointerButton, Pos2, Rect, Response,
+    Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, vec2,
+};
+
+use crate::app::actions::action::Action;
+use crate::app::shell::list::original;
+use crate::app::state::edit::Edit;
+use crate::app::state::scene::Scene;
+use crate::app::state::selection::Candidate;
+use crate::app::state::snapshot::can_of;
+use crate::app::views::board::camera::Camera;
+use crate::app::views::board::{BoardState, Drag, Tool, focus_id, neighbour, paint, photo};
+use crate::app::widgets::theme::{self, space};
+use crate::domain::{Position, PositionId, Side};
+use crate::files::board_svg::{gap_words, trespass_words};
+use crate::sizing::{BoardMap, CanOnMap, Footprint, Source};
+
+/// A can is never harder to hit than this, points.
+const LEAST_TARGET: f32 = 9.0;
+
+/// Draws the map.
+pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &BoardMap, out: &mut Vec<Action>) {
+    let Some(board) = scene.board() else { return };
+    let tokens = theme::tokens(ui);
+    let size = ui.available_size().max(vec2(80.0, 80.0));
+    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
+    let canvas = ui.interact(rect, focus_id(), Sense::click_and_drag());
+    let side = if map.side == Side::Top { "top" } else { "bottom" };
+    let name = format!("Map of {}, {side} side, {} cans", board.name, map.cans.len());
+    canvas.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
+    let mut camera = match state.camera {
+        Some(camera) => Camera { rect, ..camera },
+        None => Camera::fit(rect, map.extent_mm, map.side == Side::Bottom),
+    };
+    if move_camera(ui, &canvas, state, &mut camera) {
+        state.camera = Some(camera);
+    }
+    keys(ui, &canvas, scene, state, map, &camera, out);
+
+    let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+    painter.rect_filled(rect, 3.0, tokens.base);
+    paint::ground(&painter, &camera, board, tokens);
+    if let Some((picture, true)) = picture(scene).map(|picture| (picture, photo::side(board) == map.side)) {
+        let texture = state.texture.of(ui.ctx(), picture);
+        let opacity = board.photo_opacity_pct.unwrap_or(photo::OPACITY_PCT);
+        photo::draw(&painter, &camera, photo::corners_mm(board, picture), opacity, texture);
+    }
+    paint::fixtures(&painter, &camera, board, tokens);
+    paint::map(&painter, &camera, map, paint::References::Readable, state.colours, tokens);
+    ghost(&painter, &camera, scene, map, tokens);
+    let mut hovered = None;
+    for can in by_size(map) {
+        let response = target(ui, scene, state, &camera, map, can, out);
+        if response.hovered() {
+            hovered = Some(can.id);
+        }
+        if rings(&painter, &camera, scene, can, response.hovered(), tokens) {
+            paint::reference(&painter, &camera, can, state.colours, tokens);
+        }
+    }
+    paint::underestimated(&painter, &camera, map, state.suffered.ids(), tokens);
+    pointer(ui, &canvas, scene, state, map, &camera, out);
+    overlay(&painter, &camera, state, &canvas, tokens);
+    paint::scale_bar(&painter, &camera, rect.left_bottom() + vec2(12.0, -12.0), tokens);
+    let seen = if map.side == Side::Bottom { "seen from below; " } else { "" };
+    let note = format!("{seen}filled: new part; dashed: original; bar: negative side");
+    // Beside the scale bar where there is room for both, else above it.
+    let above = if rect.width() < 520.0 { 20.0 } else { 0.0 };
+    let font = FontId::new(12.0, FontFamily::Proportional);
+    let at = rect.right_bottom() + vec2(-10.0, -5.0 - above);
+    paint::haloed(&painter, at, Align2::RIGHT_BOTTOM, &note, font, tokens.weak, tokens);
+    if canvas.has_focus() {
+        ui.painter().rect_stroke(rect, 3.0, Stroke::new(space::FOCUS, tokens.focus), StrokeKind::Inside);
+    } else {
+        ui.painter().rect_stroke(rect, 3.0, Stroke::new(1.0, tokens.line), StrokeKind::Inside);
+    }
+    let cursor = match (state.drag, state.tool) {
+        (Some(Drag::Map), _) => CursorIcon::Grabbing,
+        (_, Tool::Select) if hovered.is_some() => CursorIcon::PointingHand,
+        (_, Tool::Select) => CursorIcon::Default,
+        (_, Tool::MovePhoto) => CursorIcon::Move,
+        _ => CursorIcon::Crosshair,
+    };
+    canvas.on_hover_cursor(cursor);
+}
+
+/// The photo of the board, when it could be read.
+pub(super) fn picture<'a>(scene: &Scene<'a>) -> Option<&'a std::sync::Arc<crate::files::photo::Photo>> {
+    scene.photo?.picture.as_ref().ok()
+}
+
+/// Large cans first: of two that lie over each other, the smaller one is on top, drawn and hit.
+fn by_size(map: &BoardMap) -> Vec<&CanOnMap> {
+    let mut cans: Vec<&CanOnMap> = map.cans.iter().collect();
+    cans.sort_by(|a, b| b.reach_mm().total_cmp(&a.reach_mm()));
+    cans
+}
+
+/// Zoom by wheel and pinch, pan with the second or third button; `true` when something moved.
+fn move_camera(ui: &Ui, canvas: &Response, state: &mut BoardState, camera: &mut Camera) -> bool {
+    let mut moved = false;
+    if let Some(at) = canvas.hover_pos().filter(|_| canvas.contains_pointer()) {
+        let (wheel, pinch) = ui.input(|input| (input.smooth_scroll_delta().y, input.zoom_delta()));
+        let factor = f64::from(pinch) * (f64::from(wheel) / 240.0).exp();
+        if (factor - 1.0).abs() > 1e-6 {
+            camera.zoom(at, factor);
+            moved = true;
+        }
+    }
+    let panning = canvas.dragged_by(PointerButton::Secondary) || canvas.dragged_by(PointerButton::Middle);
+    if panning {
+        camera.pan(canvas.drag_delta());
+        state.drag = Some(Drag::Map);
+        moved = true;
+    }
+    moved
+}
+
+/// What the keys do while the map has them.
+fn keys(
+    ui: &Ui,
+    canvas: &Response,
+    scene: &Scene,
+    state: &mut BoardState,
+    map: &BoardMap,
+    camera: &Camera,
+    out: &mut Vec<Action>,
+) {
+    const ARROWS: [(Key, [f64; 2]); 4] = [
+        (Key::ArrowLeft, [-1.0, 0.0]),
+        (Key::ArrowRight, [1.0, 0.0]),
+        (Key::ArrowUp, [0.0, 1.0]),
+        (Key::ArrowDown, [0.0, -1.0]),
+    ];
+    if !canvas.has_focus() {
+        return;
+    }
+    let filter = EventFilter {
+        horizontal_arrows: true,
+        vertical_arrows: true,
+        escape: state.tool != Tool::Select,
+        ..EventFilter::default()
+    };
+    ui.memory_mut(|memory| memory.set_focus_lock_filter(canvas.id, filter));
+    let pressed = |modifiers, key| ui.input_mut(|input| input.consume_key(modifiers, key));
+    for (key, [x, y]) in ARROWS {
+        // Left on the screen is right on the board when it is seen from below.
+        let direction = [if camera.mirrored { -x } else { x }, y];
+        let fine = pressed(Modifiers::SHIFT, key);
+        if !fine && !pressed(Modifiers::NONE, key) {
+            continue;
+        }
+        let Some((id, position)) = scene.position() else { continue };
+        if state.tool == Tool::Place {
+            let step_mm = if fine { 0.1 } else { 1.0 };
+            if let Some((x_mm, y_mm)) = position.centre_mm() {
+                put(scene, id, map.side, [x_mm + direction[0] * step_mm, y_mm + direction[1] * step_mm], out);
+            }
+        } else if let Some(to) = neighbour::towards(map, id, direction) {
+            out.push(Action::Select(to));
+        }
+    }
+    let mut camera = *camera;
+    for (key, factor) in [(Key::Plus, 1.25), (Key::Equals, 1.25), (Key::Minus, 0.8)] {
+        if pressed(Modifiers::NONE, key) {
+            camera.zoom(camera.rect.center(), factor);
+            state.camera = Some(camera);
+        }
+    }
+    if pressed(Modifiers::NONE, Key::F) {
+        state.camera = None;
+    }
+    if state.tool != Tool::Select && pressed(Modifiers::NONE, Key::Escape) {
+        state.take(Tool::Select);
+    }
+}
+
+/// The candidate in question where the chosen part stands, when it is another one.
+fn ghost(painter: &egui::Painter, camera: &Camera, scene: &Scene, map: &BoardMap, tokens: &theme::Tokens) {
+    let Some((id, position)) = scene.position() else { return };
+    let Some(can) = map.can(id) else { return };
+    let candidate = scene.selection.hovered.or(scene.selection.candidate);
+    let Some(candidate @ Candidate::Part(_)) = candidate.filter(|c| Some(*c) != scene.chosen()) else { return };
+    let Some(footprint) = Footprint::of(&can_of(candidate, position, scene.catalog)) else { return };
+    let ink = tokens.series[3];
+    let placed = can.placed(footprint);
+    paint::shadow(painter, camera, &placed, ink.gamma_multiply(0.22), Stroke::new(2.0, ink), false);
+    let top = camera.at(can.centre_mm) - vec2(0.0, camera.length(footprint.size_mm()[1] / 2.0) + 4.0);
+    let font = FontId::new(12.0, FontFamily::Proportional);
+    paint::haloed(painter, top, Align2::CENTER_BOTTOM, scene.name(candidate), font, ink, tokens);
+}
+
+/// Makes a can something to click, to hover and to hear of.
+fn target(
+    ui: &Ui,
+    scene: &Scene,
+    state: &BoardState,
+    camera: &Camera,
+    map: &BoardMap,
+    can: &CanOnMap,
+    out: &mut Vec<Action>,
+) -> Response {
+    let [width, height] = can.body().footprint.size_mm().map(|mm| camera.length(mm).max(LEAST_TARGET * 2.0));
+    let (sin, cos) = can.body().rotation_deg.to_radians().sin_cos();
+    #[expect(clippy::cast_possible_truncation, reason = "shares of a side")]
+    let (sin, cos) = (sin.abs() as f32, cos.abs() as f32);
+    let size = if matches!(can.body().footprint, Footprint::Round { .. }) {
+        Vec2::splat(width)
+    } else {
+        vec2(width * cos + height * sin, width * sin + height * cos)
+    };
+    let rect = Rect::from_center_size(camera.at(can.centre_mm), size).intersect(camera.rect);
+    let selecting = state.tool == Tool::Select;
+    let response = ui.interact(rect, ui.scope_id().with(can.id), if selecting { Sense::CLICK } else { Sense::hover() });
+    let selected = scene.selection.position == Some(can.id);
+    let mut told = told(scene, map, can);
+    if state.suffered.ids().contains(&can.id) {
+        told.push_str("; stress underestimated: the old part wore more than predicted");
+    }
+    let name = format!("{} on the board: {}; {told}", can.reference, can.verdict.word());
+    response.widget_info(|| WidgetInfo::selected(Role::Button, true, selected, &name));
+    if response.clicked() {
+        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+        if ui.input(|input| input.modifiers.command || input.modifiers.shift) {
+            let mut marked = marked(scene);
+            match marked.iter().position(|&id| id == can.id) {
+                Some(at) => drop(marked.remove(at)),
+                None => marked.push(can.id),
+            }
+            out.push(Action::Mark(marked));
+        } else {
+            out.push(Action::Select(can.id));
+        }
+    }
+    response.on_hover_ui(|ui| {
+        ui.strong(format!("{}: {}", can.reference, can.verdict.word()));
+        for line in told.split("; ") {
+            ui.label(line);
+        }
+    })
+}
+
+/// What is marked; the selected position where nothing is.
+fn marked(scene: &Scene) -> Vec<PositionId> {
+    let here = |id: &PositionId| id.board == scene.selection.board;
+    let several = scene.selection.marked.iter().copied().filter(here).collect::<Vec<_>>();
+    if several.is_empty() { scene.selection.position.into_iter().filter(here).collect() } else { several }
+}
+
+/// What hovering a can tells: the old part, the new one, the nearest neighbour, what is left of the old part.
+fn told(scene: &Scene, map: &BoardMap, can: &CanOnMap) -> String {
+    let Some(position) = scene.job.position(can.id) else { return String::new() };
+    let chosen = scene.sizing.position(can.id).and_then(|sized| sized.choice.part);
+    let new = match (chosen, can.source) {
+        (Some(part), Source::Pick) => format!("new {} picked", scene.catalog.part_number(part.id)),
+        (Some(part), _) => format!("new {} proposed", scene.catalog.part_number(part.id)),
+        (None, _) => "no new part".to_owned(),
+    };
+    let place = match (can.located, can.nearest) {
+        (false, _) => "not located yet".to_owned(),
+        (true, Some((other, gap_mm))) => format!("{} to {}", gap_words(gap_mm), scene.reference(other)),
+        (true, None) => "no neighbour of known size".to_owned(),
+    };
+    let short = map.short_gaps.iter().any(|gap| gap.between.contains(&can.id));
+    let wanted = if short { format!(", {} mm wanted", scene.job.policy.can_gap_mm) } else { String::new() };
+    let (_, condition) = crate::app::views::board::colours::condition_outcome(can.condition);
+    let polarity = if can.polarised && can.rotation_deg.is_none() { "; direction of the leads not given" } else { "" };
+    let over = map.keepout_violations.iter().filter(|found| found.id == can.id);
+    let over = over.map(|found| format!("; {}", trespass_words(found))).collect::<Vec<_>>().concat();
+    format!("old {}, condition {condition}; {new}; {place}{wanted}{over}{polarity}", original(position))
+}
+
+/// Rings what is selected, marked or hovered; whether it did.
+fn rings(
+    painter: &egui::Painter,
+    camera: &Camera,
+    scene: &Scene,
+    can: &CanOnMap,
+    hovered: bool,
+    tokens: &theme::Tokens,
+) -> bool {
+    let selected = scene.selection.position == Some(can.id);
+    let marked = scene.selection.marked.contains(&can.id);
+    if !(selected || marked || hovered) {
+        return false;
+    }
+    let body = can.body();
+    let room_mm = 4.0 / camera.scale;
+    let footprint = match (can.original, body.footprint) {
+        (Some(Footprint::Round { diameter_mm: a }), Footprint::Round { diameter_mm: b }) => {
+            Footprint::Round { diameter_mm: a.max(b) + 2.0 * room_mm }
+        }
+        (_, Footprint::Round { diameter_mm }) => Footprint::Round { diameter_mm: diameter_mm + 2.0 * room_mm },
+        (_, Footprint::Lying { length_mm, diameter_mm }) => {
+            Footprint::Lying { length_mm: length_mm + 2.0 * room_mm, diameter_mm: diameter_mm + 2.0 * room_mm }
+        }
+    };
+    let stroke = if selected || marked {
+        Stroke::new(if selected { 2.5 } else { 1.5 }, tokens.focus)
+    } else {
+        Stroke::new(1.0, tokens.weak)
+    };
+    paint::shadow(painter, camera, &can.placed(footprint), Color32::TRANSPARENT, stroke, marked && !selected);
+    true
+}
+
+/// Clicks and drags with the first button.
+fn pointer(
+    ui: &Ui,
+    canvas: &Response,
+    scene: &Scene,
+    state: &mut BoardState,
+    map: &BoardMap,
+    camera: &Camera,
+    out: &mut Vec<Action>,
+) {
+    let at = canvas.interact_pointer_pos();
+    if canvas.drag_started_by(PointerButton::Primary)
+        && let Some(origin) = ui.input(|input| input.pointer.press_origin())
+    {
+        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+        state.drag = Some(begin(state.tool, map, camera, origin));
+        out.push(Action::EndEntry);
+    }
+    if canvas.dragged_by(PointerButton::Primary)
+        && let Some(at) = at
+    {
+        drag(scene, state, map, camera.mm(at), out);
+    }
+    if canvas.drag_stopped() {
+        if let (Some(Drag::Band(from)), Some(at)) = (state.drag, at) {
+            let more = ui.input(|input| input.modifiers.command || input.modifiers.shift);
+            out.push(Action::Mark(banded(scene, map, from, camera.mm(at), more)));
+        }
+        state.drag = None;
+        out.push(Action::EndEntry);
+    }
+    if canvas.clicked_by(PointerButton::Primary)
+        && let Some(at) = at
+    {
+        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+        click(scene, state, map, camera.mm(at), out);
+    }
+}
+
+fn begin(tool: Tool, map: &BoardMap, camera: &Camera, origin: Pos2) -> Drag {
+    let from = camera.mm(origin);
+    match tool {
+        Tool::Place => hit(map, camera, origin)
+            .map_or(Drag::Map, |can| Drag::Can(can.id, [from[0] - can.centre_mm[0], from[1] - can.centre_mm[1]])),
+        Tool::MovePhoto => Drag::Photo(from),
+        Tool::Select => Drag::Band(from),
+        Tool::Calibrate | Tool::Straighten => Drag::Map,
+    }
+}
+
+fn drag(scene: &Scene, state: &mut BoardState, map: &BoardMap, now: [f64; 2], out: &mut Vec<Action>) {
+    match state.drag {
+        Some(Drag::Can(id, hold)) => put(scene, id, map.side, [now[0] - hold[0], now[1] - hold[1]], out),
+        Some(Drag::Photo(from)) => {
+            if let (Some(board), Some(picture)) = (scene.board(), picture(scene)) {
+                let corners = photo::moved(photo::corners_mm(board, picture), [now[0] - from[0], now[1] - from[1]]);
+                crate::app::views::board::tools::edit_board(
+                    scene,
+                    "photo place",
+                    |board| board.photo_corners_mm = Some(corners),
+                    out,
+                );
+                state.drag = Some(Drag::Photo(now));
+            }
+        }
+        _ => {}
+    }
+}
+
+fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, at: [f64; 2], out: &mut Vec<Action>) {
+    match state.tool {
+        Tool::Select | Tool::MovePhoto => {}
+        Tool::Place => {
+            let Some((id, position)) = scene.position().filter(|(id, _)| id.board == scene.selection.board) else {
+                out.push(Action::Say("Select the position to be placed first.".into()));
+                return;
+            };
+            out.push(Action::EndEntry);
+            put(scene, id, map.side, at, out);
+            out.push(Action::EndEntry);
+            if position.centre_mm().is_none()
+                && let Some(next) = next_unlocated(scene, id)
+            {
+                out.push(Action::Select(next));
+            }
+        }
+        Tool::Calibrate => {
+            if state.clicks.len() >= 2 {
+                state.clicks.clear();
+            }
+            state.clicks.push(at);
+            if let [a, b] = state.clicks[..] {
+                state.distance_mm = ((b[0] - a[0]).hypot(b[1] - a[1]) * 10.0).round() / 10.0;
+                state.distance_is_asked = true;
+            }
+        }
+        Tool::Straighten => {
+            state.clicks.push(at);
+            if let [a, b, c, d] = state.clicks[..] {
+                let done = straighten(scene, [a, b, c, d], out);
+                state.take(if done { Tool::Select } else { Tool::Straighten });
+            }
+        }
+    }
+}
+
+/// Whether the four points could be used.
+fn straighten(scene: &Scene, found: [[f64; 2]; 4], out: &mut Vec<Action>) -> bool {
+    let (Some(board), Some(picture)) = (scene.board(), picture(scene)) else { return true };
+    let Some(outline) = board.outline_mm else { return true };
+    let corners = photo::corners_mm(board, picture);
+    let Some(corners) = photo::straightened(corners, found, outline, photo::side(board)) else {
+        let words = "These four points cannot be the corners of the board, or the photo would lie on its face: click them \
+                     again, from the lower left on anticlockwise.";
+        out.push(Action::Say(words.into()));
+        return false;
+    };
+    out.push(Action::EndEntry);
+    crate::app::views::board::tools::edit_board(
+        scene,
+        "straightened photo",
+        |board| board.photo_corners_mm = Some(corners),
+        out,
+    );
+    out.push(Action::EndEntry);
+    true
+}
+
+/// The next position of the board that is not located, after `id`.
+fn next_unlocated(scene: &Scene, id: PositionId) -> Option<PositionId> {
+    let open = |(at, position): (PositionId, &Position)| {
+        (at.board == id.board && at != id && position.centre_mm().is_none()).then_some(at)
+    };
+    let after = scene.job.positions().filter_map(open).find(|at| *at > id);
+    after.or_else(|| scene.job.positions().find_map(open))
+}
+
+/// Puts a position on the board, to a tenth of a millimetre.
+fn put(scene: &Scene, id: PositionId, side: Side, [x, y]: [f64; 2], out: &mut Vec<Action>) {
+    let Some(position) = scene.job.position(id) else { return };
+    let tenth = |mm: f64| (mm * 10.0).round() / 10.0;
+    let side = if position.side.unwrap_or_default() == side { position.side } else { Some(side) };
+    let moved = Position { x_mm: Some(tenth(x)), y_mm: Some(tenth(y)), side, ..position.clone() };
+    out.push(Action::Edit(Edit::Positions { changed: vec![(id, moved)], field: "place".into() }));
+}
+
+/// The can at a point of the screen, the smallest where several lie over each other.
+fn hit<'a>(map: &'a BoardMap, camera: &Camera, at: Pos2) -> Option<&'a CanOnMap> {
+    let within = |can: &&&CanOnMap| {
+        let reach = camera.length(can.body().footprint.size_mm().into_iter().fold(0.0, f64::max) / 2.0);
+        camera.at(can.centre_mm).distance(at) <= reach.max(LEAST_TARGET)
+    };
+    by_size(map).iter().rev().find(within).copied()
+}
+
+/// The cans whose centres lie in a rectangle, in the order of the list; with those marked before when `more` are wanted.
+fn banded(scene: &Scene, map: &BoardMap, a: [f64; 2], b: [f64; 2], more: bool) -> Vec<PositionId> {
+    let between = |v: f64, a: f64, b: f64| v >= a.min(b) && v <= a.max(b);
+    let inside = map.cans.iter().filter(|can| {
+        let [x, y] = can.centre_mm;
+        between(x, a[0], b[0]) && between(y, a[1], b[1])
+    });
+    let mut ids: Vec<PositionId> = inside.map(|can| can.id).collect();
+    if more {
+        ids.extend(marked(scene));
+        ids.sort_unstable();
+        ids.dedup();
+    }
+    ids
+}
+
+/// What is being done: the rectangle, the points clicked.
+fn overlay(painter: &egui::Painter, camera: &Camera, state: &BoardState, canvas: &Response, tokens: &theme::Tokens) {
+    let stroke = Stroke::new(1.5, tokens.focus);
+    if let (Some(Drag::Band(from)), Some(at)) = (state.drag, canvas.interact_pointer_pos()) {
+        let band = Rect::from_two_pos(camera.at(from), at);
+        painter.rect(band, 0.0, tokens.focus.gamma_multiply(0.12), stroke, StrokeKind::Middle);
+    }
+    let points: Vec<Pos2> = state.clicks.iter().map(|&click| camera.at(click)).collect();
+    for pair in points.windows(2) {
+        painter.line_segment([pair[0], pair[1]], stroke);
+    }
+    for (n, &point) in points.iter().enumerate() {
+        painter.circle_stroke(point, 6.0, stroke);
+        painter.line_segment([point - vec2(9.0, 0.0), point + vec2(9.0, 0.0)], stroke);
+        painter.line_segment([point - vec2(0.0, 9.0), point + vec2(0.0, 9.0)], stroke);
+        let font = FontId::new(12.0, FontFamily::Proportional);
+        let at = point + vec2(8.0, -8.0);
+        paint::haloed(painter, at, Align2::LEFT_BOTTOM, &(n + 1).to_string(), font, tokens.focus, tokens);
+    }
+}

@@ -1,0 +1,330 @@
+//! The line of tools above the map, what to do with the one in hand, and the marks with their words.
+
+use egui::{self, DragValue, Response, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::state::edit::Edit;
+use crate::app::state::scene::Scene;
+use crate::app::views::board::colours::Colours;
+use crate::app::views::board::{BoardState, Tool, paint, photo};
+use crate::app::widgets;
+use crate::app::widgets::explain;
+use crate::app::widgets::theme;
+use crate::app::widgets::wording;
+use crate::domain::{Board, Outcome, Side};
+use crate::files::board_svg::{keepout_violations, short_gaps};
+use crate::sizing::BoardMap;
+
+/// Draws the lines above the map.
+pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &BoardMap, out: &mut Vec<Action>) {
+    let Some(board) = scene.board() else { return };
+    ui.horizontal_wrapped(|ui| {
+        sides(ui, scene, state);
+        ui.separator();
+        choice(ui, state, Tool::Select, "Select", "Click a can to select it; drag a rectangle around several.");
+        let place =
+            "Click where the selected position sits; drag any can to move it (arrow keys: 1 mm, with Shift 0.1 mm).";
+        choice(ui, state, Tool::Place, "Place", place);
+        ui.menu_button("Photo", |ui| photo_menu(ui, scene, board, state, out));
+        ui.menu_button("Size", |ui| size_menu(ui, scene, board, out));
+        ui.separator();
+        if ui
+            .button("Fit")
+            .on_hover_text("Shows the whole board (F). The wheel zooms, dragging with the right button moves.")
+            .clicked()
+        {
+            state.camera = None;
+        }
+        if ui.button("Export…").on_hover_text(Command::ExportMap.info().hover).clicked() {
+            out.push(Action::Run(Command::ExportMap));
+        }
+    });
+    ui.horizontal_wrapped(|ui| {
+        explain::on(ui.label("Colours"), "colours");
+        let outcome = "How the new part fares.";
+        colour(ui, state, Colours::Outcome, "New part", outcome);
+        colour(ui, state, Colours::OldPart, "Old part", "What is left of the old part, by what was measured on it.");
+        ui.separator();
+        let entries = paint::legend_entries(map, state.colours);
+        let ink = theme::tokens(ui).text;
+        for (outcome, word, count) in entries {
+            explain::on(widgets::marked(ui, outcome, &format!("{count} {word}"), ink), word);
+        }
+    });
+    underestimated(ui, scene, state, out);
+    findings(ui, scene, map);
+    hints(ui, scene, board, state, map, out);
+}
+
+/// Where the old parts say that the stress entered is too low.
+fn underestimated(ui: &mut Ui, scene: &Scene, state: &BoardState, out: &mut Vec<Action>) {
+    if state.colours != Colours::OldPart {
+        return;
+    }
+    let ids = state.suffered.ids();
+    if ids.is_empty() {
+        let words = "No old part wore more than the laws predicted for its age, as far as it was measured.";
+        ui.label(words).on_hover_text(
+            "By measured capacitance and ESR, age, hours and duty; see the old part's panel in the life place.",
+        );
+        return;
+    }
+    ui.horizontal_wrapped(|ui| {
+        widgets::mark(ui, Outcome::Fail, "stress underestimated");
+        ui.label("Stress underestimated at").on_hover_text(
+            "These old parts wore more than every law predicted for their age, or more than twice as much as the others of the board: ambient or ripple are higher than entered. Measure them before trusting the new part.",
+        );
+        for &id in ids {
+            if ui.link(scene.reference(id)).on_hover_text("Selects this position.").clicked() {
+                out.push(Action::Select(id));
+            }
+        }
+        ui.label("(marked on the map): measure ambient and ripple there before trusting the new part.");
+    });
+}
+
+fn sides(ui: &mut Ui, scene: &Scene, state: &mut BoardState) {
+    let count = |side: Side| {
+        scene.board().map_or(0, |board| board.positions.iter().filter(|p| p.side.unwrap_or_default() == side).count())
+    };
+    for (side, name) in [(Side::Top, "Top"), (Side::Bottom, "Bottom")] {
+        let label = format!("{name} ({})", count(side));
+        let hover = if side == Side::Top { "The side of the parts." } else { "The other side, seen from below." };
+        if ui.selectable_label(state.side == side, label).on_hover_text(hover).clicked() {
+            state.show_side(side);
+        }
+    }
+}
+
+fn choice(ui: &mut Ui, state: &mut BoardState, tool: Tool, name: &str, hover: &str) {
+    if ui.selectable_label(state.tool == tool, name).on_hover_text(hover).clicked() {
+        state.take(tool);
+    }
+}
+
+fn colour(ui: &mut Ui, state: &mut BoardState, colours: Colours, name: &str, hover: &str) {
+    if ui.selectable_label(state.colours == colours, name).on_hover_text(hover).clicked() {
+        state.colours = colours;
+    }
+}
+
+/// Changes the selected board.
+pub(super) fn edit_board(scene: &Scene, field: &str, change: impl FnOnce(&mut Board), out: &mut Vec<Action>) {
+    let Some(board) = scene.board() else { return };
+    let mut board = Box::new(board.clone());
+    change(&mut board);
+    out.push(Action::Edit(Edit::Board { at: scene.selection.board, board, field: field.to_owned() }));
+}
+
+fn photo_menu(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, out: &mut Vec<Action>) {
+    ui.set_min_width(230.0);
+    let named = board.photo.is_some();
+    let label = if named { "Another photo…" } else { "Choose a photo…" };
+    if ui.button(label).on_hover_text(Command::UsePhoto.info().hover).clicked() {
+        out.push(Action::Run(Command::UsePhoto));
+        ui.close();
+    }
+    let shown = crate::app::views::board::map::picture(scene).is_some();
+    let why = match scene.photo.map(|photo| &photo.picture) {
+        Some(Err(message)) => message.as_str(),
+        _ if named => "The photo is not read yet; a job must be saved before its photo is found.",
+        _ => "There is no photo yet.",
+    };
+    let mut tool = |ui: &mut Ui, tool: Tool, name: &str, hover: &str, refused: Option<&str>| {
+        let refused = if shown { refused } else { Some(why) };
+        let button = ui.add_enabled(refused.is_none(), egui::Button::new(name)).on_hover_text(hover);
+        if button.clicked() {
+            state.take(tool);
+            state.show_side(photo::side(board));
+            ui.close();
+        }
+        button.on_disabled_hover_text(refused.unwrap_or_default());
+    };
+    tool(ui, Tool::Calibrate, "Set its scale", "Click two points whose distance you know, then enter it.", None);
+    tool(ui, Tool::MovePhoto, "Move it", "Drag the photo to where it belongs.", None);
+    let outline = board.outline_mm.is_none().then_some("Enter the width and height of the board first (Size).");
+    let hover = "For a picture taken at an angle: click the four corners of the board in it.";
+    tool(ui, Tool::Straighten, "Straighten it", hover, outline);
+    if !named {
+        return;
+    }
+    ui.horizontal(|ui| {
+        let label = ui.label("Strength");
+        let mut percent = board.photo_opacity_pct.unwrap_or(photo::OPACITY_PCT);
+        let slider = egui::Slider::new(&mut percent, 0.0..=100.0).suffix(" %").fixed_decimals(0);
+        let slider = ui.add(slider).labelled_by(label.id);
+        entry(scene, &slider, "photo strength", |board| board.photo_opacity_pct = Some(percent), out);
+    });
+    let mut away = |ui: &mut Ui, name: &str, hover: &str, field: &str, change: fn(&mut Board)| {
+        if ui.button(name).on_hover_text(hover).clicked() {
+            edit_board(scene, field, change, out);
+            out.push(Action::EndEntry);
+            ui.close();
+        }
+    };
+    away(ui, "Lay it anew", "Forgets its scale, place and straightening.", "photo place", |board| {
+        board.photo_corners_mm = None;
+    });
+    away(ui, "Take it away", "The file stays where it is.", "photo", |board| {
+        (board.photo, board.photo_corners_mm, board.photo_side, board.photo_opacity_pct) = (None, None, None, None);
+    });
+}
+
+fn size_menu(ui: &mut Ui, scene: &Scene, board: &Board, out: &mut Vec<Action>) {
+    ui.set_min_width(230.0);
+    let [mut width, mut height] = board.outline_mm.unwrap_or_default();
+    let mut lid = board.lid_mm.unwrap_or_default();
+    let line = |ui: &mut Ui, name: &str, value: &mut f64| {
+        ui.horizontal(|ui| {
+            let label = ui.label(name);
+            let unknown = *value <= 0.0;
+            let drag = DragValue::new(value).range(0.0..=2000.0).speed(0.2).max_decimals(2).suffix(" mm");
+            let drag =
+                drag.custom_formatter(move |v, _| if unknown && v <= 0.0 { "unknown".into() } else { v.to_string() });
+            ui.add(drag).labelled_by(label.id)
+        })
+        .inner
+    };
+    let across = line(ui, "Board width", &mut width);
+    let up = line(ui, "Board height", &mut height);
+    let over = line(ui, "Lid over the board", &mut lid);
+    let known = |value: f64| (value > 0.0).then_some(value);
+    let outline =
+        move |board: &mut Board| board.outline_mm = Some([width, height]).filter(|s| s.iter().any(|&v| v > 0.0));
+    entry(scene, &across, "outline", outline, out);
+    entry(scene, &up, "outline", outline, out);
+    entry(scene, &over, "lid height", move |board| board.lid_mm = known(lid), out);
+}
+
+/// Passes a changed figure on, and says when the entry is finished.
+fn entry(scene: &Scene, response: &Response, field: &str, change: impl FnOnce(&mut Board), out: &mut Vec<Action>) {
+    if response.changed() {
+        edit_board(scene, field, change, out);
+    }
+    if response.drag_stopped() || response.lost_focus() {
+        out.push(Action::EndEntry);
+    }
+}
+
+/// Neighbours that are too close, bodies where none may stand, and how many positions are marked.
+fn findings(ui: &mut Ui, scene: &Scene, map: &BoardMap) {
+    const SHOWN: usize = 3;
+    let gaps = short_gaps(map, scene.job);
+    if !gaps.is_empty() {
+        let more = gaps.len().saturating_sub(SHOWN);
+        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+        let wanted_mm = scene.job.policy.can_gap_mm;
+        let words = format!("too close: {}{more} ({wanted_mm} mm wanted)", gaps[..gaps.len().min(SHOWN)].join("; "));
+        ui.horizontal(|ui| {
+            let worst =
+                if map.short_gaps.iter().any(|gap| gap.gap_mm < 0.0) { Outcome::Fail } else { Outcome::Marginal };
+            widgets::mark(ui, worst, worst.word());
+            let line = ui.add(egui::Label::new(words).truncate()).on_hover_text(gaps.join("\n"));
+            explain::on(line, "gap");
+        });
+    }
+    let over = keepout_violations(map, scene.job);
+    if !over.is_empty() {
+        let more = over.len().saturating_sub(SHOWN);
+        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+        let words = format!("must stay free: {}{more}", over[..over.len().min(SHOWN)].join("; "));
+        ui.horizontal(|ui| {
+            widgets::mark(ui, Outcome::Fail, Outcome::Fail.word());
+            let line = ui.add(egui::Label::new(words).truncate()).on_hover_text(over.join("\n"));
+            explain::on(line, "keep-out");
+        });
+    }
+    let marked = &scene.selection.marked;
+    let selected = scene.selection.position.filter(|id| !marked.contains(id));
+    let several = marked.len() + usize::from(selected.is_some());
+    if several > 1 {
+        ui.label(format!("{several} positions selected"));
+    }
+}
+
+/// What to do with the tool in hand, and what the map cannot show.
+fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map: &BoardMap, out: &mut Vec<Action>) {
+    let tokens = theme::tokens(ui);
+    let selected = scene.position().map(|(_, position)| position.reference.as_str());
+    match state.tool {
+        Tool::Place => {
+            let what = selected.unwrap_or("the selected position");
+            ui.label(format!("Click where {what} sits, or drag any can. Esc ends."));
+        }
+        Tool::Calibrate => calibrate(ui, scene, board, state, out),
+        Tool::MovePhoto => drop(ui.label("Drag the photo to where it belongs. Esc ends.")),
+        Tool::Straighten => {
+            let corner = ["lower left", "lower right", "upper right", "upper left"];
+            let next = corner[state.clicks.len().min(3)];
+            ui.label(format!(
+                "Click the {next} corner of the board in the photo ({} of 4). Esc ends.",
+                state.clicks.len() + 1
+            ));
+        }
+        Tool::Select => {}
+    }
+    if map.cans.is_empty() {
+        let other = if map.side == Side::Top { "bottom" } else { "top" };
+        let words = if map.behind.is_empty() {
+            "No positions on this board yet.".to_owned()
+        } else {
+            format!("No cans on this side; those of the {other} side are outlined.")
+        };
+        ui.label(words);
+    }
+    if map.in_grid == 0 {
+        return;
+    }
+    let all = map.in_grid == map.cans.len();
+    ui.horizontal(|ui| {
+        let words = if all {
+            "No coordinates on this side: the positions stand in a grid, not where they sit. Sizes are true.".to_owned()
+        } else {
+            let positions = wording::count(map.in_grid, "position is", "positions are");
+            format!("{positions} not located yet and drawn below the board.")
+        };
+        ui.colored_label(tokens.text, words);
+        if state.tool != Tool::Place && ui.button("Place them").clicked() {
+            state.take(Tool::Place);
+            if let Some(can) = map.cans.iter().find(|can| !can.located)
+                && scene.position().is_none_or(|(_, position)| position.centre_mm().is_some())
+            {
+                out.push(Action::Select(can.id));
+            }
+        }
+    });
+}
+
+fn calibrate(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, out: &mut Vec<Action>) {
+    let [a, b] = match state.clicks[..] {
+        [a, b] => [a, b],
+        [_] => return drop(ui.label("Click the second point. Esc ends.")),
+        _ => return drop(ui.label("Click two points of the photo whose distance you know. Esc ends.")),
+    };
+    ui.horizontal(|ui| {
+        let label = ui.label("The two points are apart by");
+        let drag = DragValue::new(&mut state.distance_mm).range(0.1..=2000.0).speed(0.1).max_decimals(2).suffix(" mm");
+        if std::mem::take(&mut state.distance_is_asked) {
+            // Before it is drawn: a field that gains the keyboard has all of its text selected.
+            let id = ui.next_auto_id();
+            ui.memory_mut(|memory| memory.request_focus(id));
+        }
+        ui.spacing_mut().interact_size.x = 90.0;
+        let field = ui.add(drag).labelled_by(label.id);
+        let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
+        if ui.button("Set the scale").clicked() || entered {
+            let picture = crate::app::views::board::map::picture(scene);
+            let corners = picture.map(|picture| photo::corners_mm(board, picture));
+            match corners.and_then(|corners| photo::calibrated(corners, [a, b], state.distance_mm)) {
+                Some(corners) => {
+                    out.push(Action::EndEntry);
+                    edit_board(scene, "photo scale", |board| board.photo_corners_mm = Some(corners), out);
+                    out.push(Action::EndEntry);
+                    state.take(Tool::Select);
+                }
+                None => out.push(Action::Say("The two points are the same; click two that are apart.".into())),
+            }
+        }
+    });
+}

@@ -1,0 +1,57 @@
+//! Rows as a table for the clipboard: tab-separated, as spreadsheets take them.
+
+use crate::app::views::candidates::columns::{Subject, TableColumn};
+use crate::app::views::candidates::entry::Entry;
+use crate::app::views::candidates::quantity::Unit;
+use crate::files::notation::{neutral_text, number};
+
+/// Most rows that are copied at a time.
+pub(crate) const ROWS_MAX: usize = 10_000;
+
+/// The headings of these columns, units included.
+pub(crate) fn headings(columns: &[&TableColumn]) -> String {
+    let heading = |column: &&TableColumn| match column.subject {
+        Subject::Check(_) | Subject::Verdict | Subject::Text(_) => column.name.to_lowercase(),
+        Subject::Number(..) if column.unit().is_empty() => column.name.to_owned(),
+        Subject::Number(..) => format!("{} ({})", column.name, column.unit()),
+    };
+    columns.iter().map(heading).collect::<Vec<_>>().join("\t")
+}
+
+/// One row under these columns. Numbers keep all their digits; what is not known stays empty.
+pub(crate) fn row(columns: &[&TableColumn], entry: &Entry) -> String {
+    let cell = |column: &&TableColumn| match column.subject {
+        Subject::Number(_, unit) => {
+            let size = if unit == Unit::Percent { 100.0 } else { 1.0 };
+            number(entry.number(column).map(|value| value * size))
+        }
+        _ => one_cell(&entry.words(column).unwrap_or_default()),
+    };
+    columns.iter().map(cell).collect::<Vec<_>>().join("\t")
+}
+
+/// A text that stays in its cell and is not taken for a formula.
+fn one_cell(text: &str) -> String {
+    neutral_text(&text.replace(['\t', '\n', '\r'], " "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::app::views::candidates::columns::COLUMNS;
+
+    #[test]
+    fn a_text_stays_in_its_cell_and_is_no_formula() {
+        assert_eq!(one_cell("a\tb\nc"), "a b c");
+        assert_eq!(one_cell("=1+1"), "'=1+1");
+    }
+
+    #[test]
+    fn headings_say_the_unit_and_none_twice() {
+        let all: Vec<&TableColumn> = COLUMNS.iter().collect();
+        let line = headings(&all);
+        let headings: Vec<&str> = line.split('\t').collect();
+        assert_eq!(headings.len(), COLUMNS.len());
+        assert!(headings.contains(&"height (mm)") && headings.contains(&"headroom (%)"));
+    }
+}

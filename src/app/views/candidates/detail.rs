@@ -1,0 +1,85 @@
+//! Why the candidate in question fares as it does: every check with its reason.
+
+use egui::{Align, Label, Layout, RichText, Sense, TextStyle, Ui, vec2};
+
+use crate::app::state::scene::Scene;
+use crate::app::views::candidates::columns;
+use crate::app::views::candidates::entry::Entry;
+use crate::app::widgets;
+use crate::app::widgets::explain;
+use crate::app::widgets::theme;
+use crate::app::widgets::wording;
+use crate::domain::{Check, Outcome};
+use crate::sizing::reasons::check_name;
+
+/// From this width on the checks stand in two columns, points.
+const TWO_COLUMNS: f32 = 820.0;
+
+/// Width of a check's mark and name, points.
+const NAME: f32 = 124.0;
+
+/// Draws every check with its outcome and its reason in words.
+pub(crate) fn show(ui: &mut Ui, scene: &Scene) {
+    let (Some(candidate), Some(place)) = (scene.candidate(), scene.place()) else { return };
+    let Some(entry) = Entry::new(scene, &place, candidate) else { return };
+    ui.spacing_mut().item_spacing.y = 2.0;
+    ui.add_space(1.0);
+    if ui.available_width() < TWO_COLUMNS {
+        Check::ALL.into_iter().for_each(|check| line(ui, &entry, check));
+        return;
+    }
+    let (left, right) = Check::ALL.split_at(Check::ALL.len().div_ceil(2));
+    ui.columns(2, |columns| {
+        for (ui, checks) in columns.iter_mut().zip([left, right]) {
+            checks.iter().for_each(|&check| line(ui, &entry, check));
+        }
+    });
+}
+
+/// The heading above the reasons: `Why TALUS-25-47U passes`.
+pub(crate) fn title(ui: &mut Ui, scene: &Scene) {
+    let Some(candidate) = scene.candidate() else { return };
+    let Some(evaluation) = scene.evaluation(candidate) else { return };
+    explain::heading(ui, format!("Why {} {}", scene.name(candidate), wording::verdict(evaluation.verdict)), "why");
+}
+
+fn line(ui: &mut Ui, entry: &Entry, check: Check) {
+    let tokens = theme::tokens(ui);
+    let outcome = entry.evaluation.outcome(check);
+    ui.horizontal_top(|ui| {
+        ui.add_space(3.0);
+        let height = ui.text_style_height(&TextStyle::Small);
+        // A column of a fixed width: what follows may wrap, which a grid does not allow.
+        ui.allocate_ui_with_layout(vec2(NAME, height), Layout::left_to_right(Align::Center), |ui| {
+            ui.set_min_width(NAME);
+            widgets::mark(ui, outcome, &format!("{} {}", check_name(check), outcome.word()));
+            // The letter that heads the column of this check.
+            ui.label(RichText::new(columns::letter(check)).text_style(TextStyle::Small).color(tokens.weak));
+            let name = RichText::new(check_name(check)).text_style(TextStyle::Small);
+            explain::on(ui.add(Label::new(name).sense(Sense::hover())), check.word());
+        });
+        // The mark alone says pass; what needs a look says so in words, too.
+        let word = if outcome == Outcome::Pass { String::new() } else { format!("{}: ", outcome.word()) };
+        let ink = if outcome == Outcome::Pass { tokens.text } else { tokens.outcome(outcome).ink };
+        let reason = RichText::new(format!("{word}{}", entry.reason(check))).text_style(TextStyle::Small).color(ink);
+        ui.add(Label::new(reason).wrap());
+    });
+}
+
+/// The reasons of what does not pass, for a hover.
+pub(crate) fn hover(ui: &mut Ui, entry: &Entry, only: Option<Check>) {
+    ui.set_max_width(420.0);
+    let tokens = theme::tokens(ui);
+    ui.strong(format!("{}: {}", entry.name, entry.evaluation.verdict.word()));
+    let interesting = |check: &Check| only.map_or(entry.evaluation.outcome(*check) != Outcome::Pass, |o| o == *check);
+    let checks: Vec<Check> = Check::ALL.into_iter().filter(interesting).collect();
+    if checks.is_empty() {
+        ui.colored_label(tokens.weak, "every check passes");
+    }
+    for check in checks {
+        ui.horizontal_top(|ui| {
+            widgets::mark(ui, entry.evaluation.outcome(check), check_name(check));
+            ui.add(Label::new(format!("{}: {}", check_name(check), entry.reason(check))).wrap());
+        });
+    }
+}

@@ -1,0 +1,200 @@
+//! Whether a row of the table is what the filter asks for.
+
+use rayon::prelude::*;
+
+use crate::app::state::candidates::Rows;
+use crate::app::views::candidates::columns::{COLUMNS, Subject, Text};
+use crate::app::views::candidates::filter::{Filter, Op, Test};
+use crate::app::views::candidates::quantity::Unit;
+use crate::domain::{Catalog, Outcome, PartId};
+
+/// Figures that differ less than this share were written as the same decimal.
+const ROUNDING: f64 = 1e-6;
+
+/// A filter made ready for the rows of a table: what goes by the part alone is asked once for each text or part.
+pub(crate) struct Ready<'a>(Vec<(Vec<OfRow<'a>>, Negated)>);
+
+type Negated = bool;
+/// Whether a row is what is asked for.
+type OfRow<'a> = Box<dyn Fn(usize) -> bool + Sync + 'a>;
+/// Whether a part is what is asked for.
+type OfPart<'a> = Box<dyn Fn(PartId) -> bool + Sync + 'a>;
+
+impl<'a> Ready<'a> {
+    /// Asks what can be asked beforehand; `goes_on` tells whether somebody still waits.
+    pub(crate) fn new(
+        filter: &'a Filter,
+        rows: Rows<'a>,
+        catalog: &'a Catalog,
+        goes_on: &(dyn Fn() -> bool + Sync),
+    ) -> Self {
+        let test = |test| of_row(test, rows, catalog, goes_on);
+        Self(filter.clauses.iter().map(|clause| (clause.any.iter().map(test).collect(), clause.negated)).collect())
+    }
+
+    /// Whether a row holds every clause.
+    pub(crate) fn holds(&self, row: usize) -> bool {
+        self.0.iter().all(|(any, negated)| any.iter().any(|test| test(row)) != *negated)
+    }
+}
+
+fn of_row<'a>(test: &'a Test, rows: Rows<'a>, catalog: &'a Catalog, goes_on: &(dyn Fn() -> bool + Sync)) -> OfRow<'a> {
+    let by_part =
+        |holds: OfPart<'a>| if rows.len() * 2 > catalog.len() { answered(&holds, catalog, goes_on) } else { holds };
+    match test {
+        Test::Anywhere { text, number } => {
+            let holds = by_part(anywhere(text, *number, catalog));
+            let verdict = Outcome::ALL.into_iter().find(|outcome| outcome.word() == text);
+            Box::new(move |row| rows.id(row).is_some_and(&holds) || verdict == Some(rows.verdict(row)))
+        }
+        Test::Text { text, contains, op } => {
+            let found = move |own: &str| if contains.is_empty() { own.is_empty() } else { has(own, contains) };
+            let (holds, same) = (by_part(in_text(*text, found, catalog)), *op == Op::Same);
+            Box::new(move |row| rows.id(row).is_some_and(|id| holds(id) == same))
+        }
+        Test::Number { column, op, limit } => {
+            Box::new(move |row| compares(number(*column, &rows, catalog, row), *op, *limit))
+        }
+        Test::Between { column, low, high } => Box::new(move |row| {
+            let own = number(*column, &rows, catalog, row);
+            compares(own, Op::AtLeast, *low) && compares(own, Op::AtMost, *high)
+        }),
+        Test::NotKnown { column } => Box::new(move |row| number(*column, &rows, catalog, row).is_nan()),
+        Test::Outcome { column, op, outcome } => {
+            Box::new(move |row| outcome_in(*column, &rows, row).is_some_and(|own| outcome_compares(own, *op, *outcome)))
+        }
+    }
+}
+
+/// The same answers, found at once for every part in the order the parts lie in memory: rows lie in another, and a look
+/// here and there in a long list costs more than going through all of it.
+fn answered<'a>(holds: &OfPart, catalog: &Catalog, goes_on: &(dyn Fn() -> bool + Sync)) -> OfPart<'a> {
+    const PARTS_PER_TASK: usize = 4096;
+    #[expect(clippy::cast_possible_truncation, reason = "a catalogue has at most u32::MAX parts")]
+    let count = catalog.len() as u32;
+    let answer = |at: u32| (!(at as usize).is_multiple_of(PARTS_PER_TASK) || goes_on()) && holds(PartId(at));
+    let answers: Vec<bool> = (0..count).into_par_iter().with_min_len(PARTS_PER_TASK).map(answer).collect();
+    Box::new(move |id| answers[id.0 as usize])
+}
+
+/// Whether some text of a part contains `needle`, which is in lower case, or it is called by this number.
+fn anywhere<'a>(needle: &'a str, number: Option<(f64, Option<Unit>)>, catalog: &'a Catalog) -> OfPart<'a> {
+    const ALL: [Text; 6] = [Text::Number, Text::Maker, Text::Series, Text::Technology, Text::Mounting, Text::Status];
+    let texts = ALL.map(|text| in_text(text, |own: &str| has(own, needle), catalog));
+    Box::new(move |id| {
+        texts.iter().any(|holds| holds(id))
+            || number.is_some_and(|(value, unit)| is_called_by(value, unit, catalog, id))
+    })
+}
+
+/// Whether a text of a part is what is asked for; asked once for each of the texts that parts share.
+fn in_text<'a>(text: Text, found: impl Fn(&str) -> bool + Sync + 'a, catalog: &'a Catalog) -> OfPart<'a> {
+    match text.shared(catalog) {
+        Some(shared) => {
+            let answers: Vec<bool> = shared.texts.into_iter().map(found).collect();
+            Box::new(move |id| answers[(shared.at)(id)])
+        }
+        None => Box::new(move |id| found(text.of(catalog, id))),
+    }
+}
+
+/// The number a row has in a column; NaN where it has none.
+pub(crate) fn number(column: usize, rows: &Rows, catalog: &Catalog, row: usize) -> f64 {
+    match COLUMNS[column].subject {
+        Subject::Number(quantity, _) => quantity.in_row(rows, catalog, row),
+        _ => f64::NAN,
+    }
+}
+
+/// The outcome a row has in a column.
+pub(crate) fn outcome_in(column: usize, rows: &Rows, row: usize) -> Option<Outcome> {
+    match COLUMNS[column].subject {
+        Subject::Verdict => Some(rows.verdict(row)),
+        Subject::Check(check) => rows.outcome(check, row),
+        _ => None,
+    }
+}
+
+/// Comparisons the way a person makes them who writes decimals; nothing holds for a number that is not known.
+fn compares(own: f64, op: Op, limit: f64) -> bool {
+    if own.is_nan() {
+        return false;
+    }
+    let same = own == limit || (own - limit).abs() <= ROUNDING * limit.abs();
+    match op {
+        Op::Same => same,
+        Op::Other => !same,
+        Op::AtMost => same || own < limit,
+        Op::AtLeast => same || own > limit,
+        Op::Less => !same && own < limit,
+        Op::More => !same && own > limit,
+    }
+}
+
+fn outcome_compares(own: Outcome, op: Op, limit: Outcome) -> bool {
+    match op {
+        Op::Same => own == limit,
+        Op::Other => own != limit,
+        Op::AtMost => own <= limit,
+        Op::AtLeast => own >= limit,
+        Op::Less => own < limit,
+        Op::More => own > limit,
+    }
+}
+
+/// Whether `text` contains `needle`, which is in lower case.
+fn has(text: &str, needle: &str) -> bool {
+    // Without a copy and a byte at a time: this runs for every text of a million parts.
+    let Some((&first, rest)) = needle.as_bytes().split_first() else { return true };
+    if !text.is_ascii() || !needle.is_ascii() {
+        return text.to_lowercase().contains(needle);
+    }
+    let text = text.as_bytes();
+    let last = text.len().saturating_sub(rest.len());
+    (0..last).any(|at| {
+        text[at].to_ascii_lowercase() == first && text[at + 1..at + 1 + rest.len()].eq_ignore_ascii_case(rest)
+    })
+}
+
+/// Whether one of the figures a part is called by is this number.
+fn is_called_by(value: f64, unit: Option<Unit>, catalog: &Catalog, id: PartId) -> bool {
+    let (columns, row) = (catalog.columns(), id.0 as usize);
+    let figures = [
+        (Unit::Microfarad, columns.capacitance_uf.get(row)),
+        (Unit::Volt, columns.rated_v.get(row)),
+        (Unit::Celsius, columns.temp_max_c.get(row)),
+        (Unit::Millimetre, columns.diameter_mm.get(row)),
+        (Unit::Millimetre, columns.height_mm.get(row)),
+        (Unit::Ampere, columns.ripple_a.get(row)),
+    ];
+    // Without a unit, amperes are not meant: nobody calls a part by them.
+    let meant = |own: Unit| unit.map_or(own != Unit::Ampere, |unit| unit == own);
+    figures.into_iter().any(|(own, figure)| meant(own) && figure.is_some_and(|f| compares(f, Op::Same, value)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_figure_on_the_limit_is_at_most_and_not_below() {
+        let third = f64::from(0.1f32);
+        assert!(compares(third, Op::AtMost, 0.1) && compares(third, Op::Same, 0.1));
+        assert!(!compares(third, Op::Less, 0.1) && !compares(third, Op::More, 0.1));
+        assert!(compares(0.11, Op::More, 0.1) && !compares(0.11, Op::AtMost, 0.1));
+    }
+
+    #[test]
+    fn a_figure_that_is_not_known_compares_with_nothing() {
+        for op in [Op::Less, Op::AtMost, Op::More, Op::AtLeast, Op::Same, Op::Other] {
+            assert!(!compares(f64::NAN, op, 1.0));
+        }
+        assert!(compares(f64::INFINITY, Op::More, 1.0));
+    }
+
+    #[test]
+    fn words_are_found_in_upper_and_lower_case() {
+        assert!(has("SKARN-400", "skarn") && has("Größe", "größe") && !has("SKARN", "skarn-"));
+        assert!(!has("", "a") && has("", "") && has("SKARN", "n") && has("SKARN", "skarn") && !has("KARN", "skarn"));
+    }
+}

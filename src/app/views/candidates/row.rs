@@ -1,0 +1,114 @@
+//! One row of the table, painted cell by cell: a widget for every cell of every row would cost more than all the rest.
+
+use egui::text::{LayoutJob, TextWrapping};
+use egui::{Align2, Color32, FontId, Painter, Rect, TextStyle, Ui, Vec2, pos2, vec2};
+
+use crate::app::views::candidates::columns::{Subject, TableColumn, Text};
+use crate::app::views::candidates::entry::Entry;
+use crate::app::widgets;
+use crate::app::widgets::theme::{self, Tokens, space};
+use crate::app::widgets::wording::UNKNOWN;
+
+/// Between a cell's edge and its contents, points.
+pub(crate) const PAD: f32 = 5.0;
+
+/// Columns at least this wide say "unknown" in full, points.
+const ROOM_FOR_UNKNOWN: f32 = 68.0;
+
+/// How a row is painted.
+pub(crate) struct Look {
+    /// What is painted on, the row's own background apart.
+    pub ink: Color32,
+    /// For what is of less weight.
+    pub weak: Color32,
+    /// For most cells.
+    pub font: FontId,
+    /// For remarks.
+    pub small: FontId,
+    /// The colours.
+    pub tokens: &'static Tokens,
+}
+
+impl Look {
+    /// The look of a row in this `ui`.
+    pub(crate) fn new(ui: &Ui, selected: bool) -> Self {
+        let tokens = theme::tokens(ui);
+        Self {
+            ink: if selected { tokens.selected_text } else { tokens.text },
+            weak: tokens.weak,
+            font: TextStyle::Body.resolve(ui.style()),
+            small: TextStyle::Small.resolve(ui.style()),
+            tokens,
+        }
+    }
+}
+
+/// Paints one cell.
+pub(crate) fn cell(painter: &Painter, rect: Rect, column: &TableColumn, entry: &Entry, marked: bool, look: &Look) {
+    let inside = rect.shrink2(vec2(PAD, 0.0));
+    match column.subject {
+        Subject::Text(Text::Number) => part(painter, inside, entry, marked, look),
+        Subject::Verdict => {
+            let outcome = entry.evaluation.verdict;
+            let square = Align2::LEFT_CENTER.anchor_size(inside.left_center(), Vec2::splat(space::MARK));
+            widgets::paint_mark(painter, square, outcome, look.tokens);
+            let at = pos2(square.right() + 5.0, rect.center().y);
+            painter.text(at, Align2::LEFT_CENTER, outcome.word(), look.font.clone(), look.tokens.outcome(outcome).ink);
+        }
+        Subject::Check(check) => {
+            let square = Rect::from_center_size(rect.center(), Vec2::splat(space::MARK));
+            widgets::paint_mark(painter, square, entry.evaluation.outcome(check), look.tokens);
+        }
+        Subject::Number(..) if column.is_headroom() => {
+            widgets::paint_headroom(painter, inside, entry.number(column), look.ink, look.tokens, &look.font);
+        }
+        _ => {
+            let words = entry.words(column);
+            let colour = if words.is_some() { look.ink } else { look.weak };
+            // In a narrow column "unknown" would be cut to something nobody understands.
+            let unknown = if column.width < ROOM_FOR_UNKNOWN { "?" } else { UNKNOWN };
+            let words = words.as_deref().unwrap_or(unknown);
+            if column.is_number() {
+                let mut at = inside.right_center();
+                let currency = entry.currency(column);
+                if !currency.is_empty() {
+                    let drawn = painter.text(at, Align2::RIGHT_CENTER, currency, look.small.clone(), look.weak);
+                    at.x = drawn.left() - 4.0;
+                }
+                painter.text(at, Align2::RIGHT_CENTER, words, look.font.clone(), colour);
+            } else {
+                shortened(painter, inside, Align2::LEFT_CENTER, words, look.font.clone(), colour);
+            }
+        }
+    }
+}
+
+/// The part number, and beside it what was made of the part.
+fn part(painter: &Painter, inside: Rect, entry: &Entry, marked: bool, look: &Look) {
+    let name = painter.layout_no_wrap(entry.name.to_owned(), look.font.clone(), look.ink).size().x;
+    let mut right = inside.right();
+    let words = entry.default_value().into_iter().chain(marked.then_some("marked"));
+    let mut words: Vec<&str> = words.collect();
+    // Which part it is comes before what was made of it: of several words the last ones give way.
+    while !words.is_empty() {
+        let galley = painter.layout_no_wrap(words.join(", "), look.small.clone(), look.weak);
+        let size = galley.size();
+        if words.len() == 1 || name + 6.0 + size.x <= inside.width() {
+            let at = pos2(right - size.x, inside.center().y - size.y / 2.0);
+            right = at.x - 6.0;
+            painter.galley(at, galley, look.weak);
+            break;
+        }
+        words.pop();
+    }
+    shortened(painter, inside.with_max_x(right), Align2::LEFT_CENTER, entry.name, look.font.clone(), look.ink);
+}
+
+/// One line of text, cut with an ellipsis where it would be wider than `rect`.
+fn shortened(painter: &Painter, rect: Rect, align: Align2, text: &str, font: FontId, colour: Color32) {
+    let mut job = LayoutJob::simple_singleline(text.to_owned(), font, colour);
+    job.wrap = TextWrapping::truncate_at_width(rect.width().max(0.0));
+    let galley = painter.layout_job(job);
+    let at = align.align_size_within_rect(galley.size(), rect);
+    painter.galley(at.min, galley, colour);
+}

@@ -1,0 +1,316 @@
+//! The table: headings that sort, the original, and of a million candidates those in sight. The first column stays while
+//! the others are scrolled sideways.
+
+use egui::scroll_area::ScrollBarVisibility;
+use egui::{
+    self, Align2, Id, Painter, Rect, Response, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind, TextStyle, Ui,
+    UiBuilder, WidgetInfo, pos2, vec2,
+};
+
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::state::scene::Scene;
+use crate::app::state::selection::{Candidate, List};
+use crate::app::views::candidates::CandidatesState;
+use crate::app::views::candidates::columns::{Subject, TableColumn};
+use crate::app::views::candidates::detail;
+use crate::app::views::candidates::entry::Entry;
+use crate::app::views::candidates::listing::Sort;
+use crate::app::views::candidates::row::{self, Look, PAD};
+use crate::app::widgets::theme::{self, space};
+use crate::app::widgets::{self, Row};
+use crate::sizing::PositionContext;
+
+/// Where each column stands.
+struct Layout {
+    columns: Vec<(usize, &'static TableColumn)>,
+    /// Left edge of each column from the left edge of the table, unscrolled.
+    lefts: Vec<f32>,
+    /// Width of all of them.
+    width: f32,
+    /// How far all but the first are scrolled sideways.
+    scrolled: f32,
+}
+
+impl Layout {
+    fn new(columns: Vec<(usize, &'static TableColumn)>, scrolled: f32) -> Self {
+        let mut width = 0.0;
+        let lefts = columns.iter().map(|(_, column)| (width, width += column.width).0).collect();
+        Self { columns, lefts, width, scrolled }
+    }
+
+    fn first_width(&self) -> f32 {
+        self.columns.first().map_or(0.0, |(_, column)| column.width)
+    }
+
+    /// The cells of a row in sight, with the part of each that is not behind the first column.
+    fn cells(&self, row: Rect) -> impl Iterator<Item = (Rect, Rect, usize, &'static TableColumn)> + '_ {
+        self.all_cells(row).filter(|(_, seen, ..)| seen.width() > 0.0)
+    }
+
+    /// The same with the cells out of sight, of which nothing is seen.
+    fn all_cells(&self, row: Rect) -> impl Iterator<Item = (Rect, Rect, usize, &'static TableColumn)> + '_ {
+        let behind = row.with_min_x(row.left() + self.first_width());
+        self.columns.iter().zip(&self.lefts).enumerate().map(move |(at, ((index, column), left))| {
+            let scrolled = if at == 0 { 0.0 } else { self.scrolled };
+            let corner = pos2(row.left() + left - scrolled, row.top());
+            let cell = Rect::from_min_size(corner, vec2(column.width, row.height()));
+            let seen = if at == 0 { cell.intersect(row) } else { cell.intersect(behind) };
+            (cell, seen, *index, *column)
+        })
+    }
+}
+
+/// Draws the table into the rest of `ui`.
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<Action>) {
+    let Some(place) = scene.place() else { return };
+    let tokens = theme::tokens(ui);
+    let all = ui.available_rect_before_wrap();
+    let layout = Layout::new(state.columns(), state.offset.x);
+    let line = |at: f32| {
+        let top = all.top() + at * space::ROW;
+        Rect::from_min_max(pos2(all.left(), top), pos2(all.right(), top + space::ROW))
+    };
+    headings(ui, line(0.0), &layout, state);
+    let selected = scene.candidate();
+    let table = Table { scene, place: &place, layout: &layout };
+    table.row(ui, line(1.0), 0, Candidate::Original, selected == Some(Candidate::Original), state, out);
+    let body = all.with_min_y(line(2.0).top() + 2.0);
+    for y in [line(0.0).bottom(), body.top() - 1.0] {
+        ui.painter().hline(all.x_range(), y, Stroke::new(1.0, tokens.line));
+    }
+    ui.scope_builder(UiBuilder::new().max_rect(body), |ui| {
+        rows(ui, &table, body, selected, state, out);
+    });
+    state.next.reveal = false;
+    state.next.to_top = false;
+}
+
+fn rows(
+    ui: &mut Ui,
+    table: &Table,
+    body: Rect,
+    selected: Option<Candidate>,
+    state: &mut CandidatesState,
+    out: &mut Vec<Action>,
+) {
+    let count = state.count(table.scene) - 1;
+    let mut area = ScrollArea::both()
+        .id_salt("candidates")
+        .auto_shrink([false, false])
+        .scroll_bar_visibility(ScrollBarVisibility::VisibleWhenNeeded);
+    if let Some(y) = offset_wanted(table.scene, state, body.height(), selected) {
+        area = area.vertical_scroll_offset(y);
+    }
+    if let Some(x) = state.next.to_x.take() {
+        area = area.horizontal_scroll_offset(x);
+    }
+    let output = area.show_viewport(ui, |ui, viewport| {
+        ui.set_width(table.layout.width);
+        ui.set_height(count as f32 * space::ROW);
+        // Single precision cannot hold the place of row 900 000 to a point, so rows are placed from the edge of what is in sight.
+        let (row_height, from_y) = (f64::from(space::ROW), f64::from(viewport.min.y.max(0.0)));
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "rows in sight, counted from 0")]
+        let (first, last) = ((from_y / row_height) as usize, (f64::from(viewport.max.y) / row_height).ceil() as usize);
+        let view = ui.clip_rect().intersect(body);
+        for at in first..last.min(count) {
+            #[expect(clippy::cast_possible_truncation, reason = "within what is in sight")]
+            let top = body.top() + (at as f64 * row_height - from_y) as f32;
+            let rect = Rect::from_min_max(pos2(view.left(), top), pos2(view.right(), top + space::ROW));
+            let Some(candidate) = state.nth(table.scene, at + 1) else { break };
+            table.row(ui, rect, at + 1, candidate, selected == Some(candidate), state, out);
+        }
+    });
+    if output.state.clamped_offset().x != state.offset.x {
+        ui.ctx().request_repaint();
+    }
+    state.offset = output.state.clamped_offset();
+}
+
+/// Where the table is to be scrolled to.
+fn offset_wanted(scene: &Scene, state: &CandidatesState, height: f32, selected: Option<Candidate>) -> Option<f32> {
+    if state.next.reveal
+        && let Some(at) = selected.and_then(|selected| state.index_of(scene, selected)?.checked_sub(1))
+    {
+        // The scroll bar may cover the last row.
+        let (top, seen) = (at as f32 * space::ROW, (height - space::ROW).max(space::ROW));
+        let lowest = (top + space::ROW - seen).max(0.0);
+        return (top < state.offset.y || lowest > state.offset.y).then_some(if top < state.offset.y {
+            top
+        } else {
+            lowest
+        });
+    }
+    state.next.to_top.then_some(0.0)
+}
+
+struct Table<'a> {
+    scene: &'a Scene<'a>,
+    place: &'a PositionContext<'a>,
+    layout: &'a Layout,
+}
+
+impl Table<'_> {
+    #[expect(clippy::too_many_arguments, reason = "a row is its place, its part and what becomes of it")]
+    fn row(
+        &self,
+        ui: &Ui,
+        rect: Rect,
+        index: usize,
+        candidate: Candidate,
+        selected: bool,
+        state: &mut CandidatesState,
+        out: &mut Vec<Action>,
+    ) {
+        let Some(entry) = Entry::new(self.scene, self.place, candidate) else { return };
+        let marked = state.marked.contains(&candidate);
+        let name = entry.spoken(marked);
+        let response = widgets::row(ui, rect, &Row { list: List::Candidates, index, selected, name: &name });
+        let look = Look::new(ui, selected);
+        let painter = ui.painter_at(rect);
+        let ground = match (selected, response.hovered(), index % 2) {
+            (true, ..) => Some(look.tokens.selected),
+            (_, true, _) => Some(look.tokens.control),
+            (.., 0) => Some(look.tokens.stripe),
+            _ => None,
+        };
+        if let Some(ground) = ground {
+            painter.rect_filled(rect, 0.0, ground);
+        }
+        for (cell, seen, _, column) in self.layout.cells(rect) {
+            row::cell(
+                &painter.with_clip_rect(seen.intersect(painter.clip_rect())),
+                cell,
+                column,
+                &entry,
+                marked,
+                &look,
+            );
+        }
+        if selected {
+            widgets::outline_focus(ui, rect, &response);
+        }
+        self.react(ui, rect, response, &entry, index, state, out);
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "a row is its place, its part and what becomes of it")]
+    fn react(
+        &self,
+        ui: &Ui,
+        rect: Rect,
+        response: Response,
+        entry: &Entry,
+        index: usize,
+        state: &mut CandidatesState,
+        out: &mut Vec<Action>,
+    ) {
+        let candidate = entry.candidate;
+        if response.hovered() {
+            out.push(Action::Hover(candidate));
+        }
+        if response.double_clicked() && candidate != Candidate::Original {
+            out.push(Action::SelectCandidate(candidate));
+            out.push(Action::Run(Command::Pick));
+        } else if response.clicked() {
+            let modifiers = ui.input(|input| input.modifiers);
+            if modifiers.command {
+                state.toggle_mark(candidate);
+            } else if modifiers.shift {
+                let from = self.scene.candidate().and_then(|selected| state.index_of(self.scene, selected));
+                let from = from.unwrap_or(index);
+                let between = from.min(index)..=from.max(index);
+                let marked: Vec<Candidate> = between.filter_map(|at| state.nth(self.scene, at)).collect();
+                state.marked.extend(marked);
+            } else {
+                out.push(Action::SelectCandidate(candidate));
+            }
+        }
+        response.on_hover_ui_at_pointer(|ui| {
+            let pointer = ui.input(|input| input.pointer.hover_pos());
+            let over = |seen: Rect| pointer.is_some_and(|at| seen.expand2(vec2(0.0, 1.0)).contains(at));
+            let column = self.layout.cells(rect).find(|(_, seen, ..)| over(*seen)).map(|(.., column)| column);
+            let check = column.and_then(|c| if let Subject::Check(check) = c.subject { Some(check) } else { None });
+            detail::hover(ui, entry, check);
+        });
+    }
+}
+
+/// The headings: buttons that sort.
+fn headings(ui: &Ui, line: Rect, layout: &Layout, state: &mut CandidatesState) {
+    let tokens = theme::tokens(ui);
+    let font = TextStyle::Small.resolve(ui.style());
+    let mut clicked = None;
+    for (cell, seen, index, column) in layout.all_cells(line) {
+        let sort = state.ask.sort.filter(|sort| sort.column == index);
+        let response = ui.interact(seen, Id::unique("candidates by").with(index), Sense::click());
+        let name = match sort {
+            None => format!("Sort by {}", spoken(column)),
+            Some(Sort { descending: true, .. }) => format!("Sort by {}, now largest first", spoken(column)),
+            Some(_) => format!("Sort by {}, now smallest first", spoken(column)),
+        };
+        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
+        ui.ctx().accesskit_node_builder(response.id, |node| node.set_description(column.hover));
+        let painter = ui.painter_at(seen);
+        if response.hovered() {
+            painter.rect_filled(seen, 2.0, tokens.control_hot);
+        }
+        heading(&painter, cell, column, sort, &font, tokens);
+        // A heading reached by key comes into sight.
+        if response.gained_focus() && seen.width() < cell.width() {
+            state.next.to_x = Some((cell.left() + layout.scrolled - line.left() - layout.first_width()).max(0.0));
+            ui.ctx().request_repaint();
+        }
+        if response.has_focus() && seen.is_positive() {
+            ui.painter().rect_stroke(seen, 2.0, Stroke::new(space::FOCUS, tokens.focus), StrokeKind::Inside);
+        }
+        if response.clicked() {
+            clicked = Some(index);
+        }
+        response.on_hover_ui(|ui| {
+            ui.set_max_width(420.0);
+            ui.strong(spoken(column));
+            ui.label(column.hover);
+            ui.colored_label(tokens.weak, format!("In the filter: {}. Click to sort.", column.words.join(" or ")));
+        });
+    }
+    if let Some(index) = clicked {
+        state.sort_by(index);
+    }
+}
+
+/// What a column is called aloud.
+fn spoken(column: &TableColumn) -> String {
+    match column.subject {
+        Subject::Check(_) => format!("{} check", column.name),
+        _ if column.unit().is_empty() => column.name.to_lowercase(),
+        _ => format!("{} ({})", column.name, column.unit()),
+    }
+}
+
+fn heading(
+    painter: &Painter,
+    cell: Rect,
+    column: &TableColumn,
+    sort: Option<Sort>,
+    font: &egui::FontId,
+    tokens: &theme::Tokens,
+) {
+    let inside = cell.shrink2(vec2(PAD, 0.0));
+    let ink = if sort.is_some() { tokens.text } else { tokens.weak };
+    let (at, align) = match column.subject {
+        Subject::Check(_) => (cell.center(), Align2::CENTER_CENTER),
+        _ if column.is_number() => (inside.right_center(), Align2::RIGHT_CENTER),
+        _ => (inside.left_center(), Align2::LEFT_CENTER),
+    };
+    let text = painter.text(at, align, column.heading, font.clone(), ink);
+    let Some(sort) = sort else { return };
+    // A line with an arrow over the heading would be missed; a triangle beside it is not, where there is room for it.
+    let middle = match column.subject {
+        Subject::Check(_) => pos2(cell.center().x, cell.bottom() - 3.0),
+        _ if column.is_number() => pos2(text.left() - 5.0, cell.center().y),
+        _ => pos2(text.right() + 7.0, cell.center().y),
+    };
+    let tip = if sort.descending { 3.0 } else { -3.0 };
+    let corners = vec![middle + vec2(-4.0, -tip), middle + vec2(4.0, -tip), middle + vec2(0.0, tip)];
+    painter.add(Shape::convex_polygon(corners, tokens.text, Stroke::NONE));
+}

@@ -1,0 +1,169 @@
+//! A field to type into: with its explanation, what it rests on, and a refusal in place when the entry cannot be used.
+
+use std::collections::BTreeMap;
+
+use egui::{Id, Key, RichText, TextEdit, Ui, vec2};
+
+use crate::app::actions::action::Action;
+use crate::app::widgets::explain;
+use crate::app::widgets::theme;
+use crate::domain::Outcome;
+
+pub(super) const LABEL_WIDTH: f32 = 186.0;
+const ENTRY_WIDTH: f32 = 112.0;
+pub(super) const ROW: f32 = 24.0;
+
+/// What is typed and not yet shown as the field prints it: the field in use, and entries that were refused.
+#[derive(Debug, Default)]
+pub(crate) struct Drafts {
+    texts: BTreeMap<String, String>,
+}
+
+impl Drafts {
+    /// Forgets what was typed and refused.
+    pub(crate) fn clear(&mut self) {
+        self.texts.clear();
+    }
+}
+
+/// What a field rests on.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Basis {
+    /// Entered.
+    Given,
+    /// Nothing is entered: this counts instead.
+    Assumed(String),
+    /// Nothing is entered and nothing counts instead.
+    Unknown,
+    /// The positions at hand differ.
+    Several,
+    /// Said elsewhere.
+    Free,
+    /// A text: it rests on nothing.
+    Text,
+}
+
+/// A field as it is to be drawn.
+pub(crate) struct Entry<'a> {
+    /// Name of its explanation.
+    pub name: &'a str,
+    /// Tells it from other fields on screen.
+    pub key: &'a str,
+    /// Its name on screen; that of the explanation where `None`.
+    pub label: Option<&'a str>,
+    /// Its text while nobody types into it.
+    pub text: String,
+    /// What it rests on.
+    pub basis: Basis,
+    /// Its unit; empty for none.
+    pub symbol: &'a str,
+}
+
+/// Draws the field. `take` is given what was typed, once when the field is left and before that to say why it cannot be used.
+pub(super) fn show(
+    ui: &mut Ui,
+    drafts: &mut Drafts,
+    entry: &Entry,
+    out: &mut Vec<Action>,
+    take: impl FnOnce(&str, &mut Vec<Action>) -> Result<(), String>,
+) {
+    show_sized(ui, drafts, entry, Widths { label: LABEL_WIDTH, entry: ENTRY_WIDTH }, out, take);
+}
+
+/// Room for a field, points.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Widths {
+    /// Of its name; 0 where the name is not shown, only told.
+    pub label: f32,
+    /// Of what is typed.
+    pub entry: f32,
+}
+
+/// The same in a room of its own.
+pub(crate) fn show_sized(
+    ui: &mut Ui,
+    drafts: &mut Drafts,
+    entry: &Entry,
+    widths: Widths,
+    out: &mut Vec<Action>,
+    take: impl FnOnce(&str, &mut Vec<Action>) -> Result<(), String>,
+) {
+    let explained = explain::of(entry.name);
+    let name = entry.label.or(explained.map(|e| e.label)).unwrap_or(entry.name);
+    let id = Id::unique(("entry", entry.key));
+    let mut text = drafts.texts.get(entry.key).cloned().unwrap_or_else(|| entry.text.clone());
+    let mut refused = None;
+    ui.horizontal(|ui| {
+        let label = (widths.label > 0.0).then(|| {
+            ui.allocate_ui(vec2(widths.label, ROW), |ui| {
+                ui.set_min_width(widths.label);
+                explain::on(ui.label(name), entry.name)
+            })
+        });
+        let hint = match &entry.basis {
+            Basis::Several => "several values",
+            _ => entry.symbol,
+        };
+        // A text has no remark behind it and takes the room that is left.
+        let fills = entry.basis == Basis::Text && widths.label >= LABEL_WIDTH;
+        let width = if fills { (ui.available_width() - 12.0).max(widths.entry) } else { widths.entry };
+        let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(width).hint_text(hint);
+        if widths.label <= 0.0 {
+            // A cell of a table would shrink it.
+            edit = edit.min_size(vec2(width, 0.0));
+        }
+        let mut response = ui.add(edit);
+        match &label {
+            Some(label) => response = response.labelled_by(label.inner.id),
+            None => _ = ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name)),
+        }
+        if response.changed() {
+            drafts.texts.insert(entry.key.to_owned(), text.clone());
+        }
+        if let Some(draft) = drafts.texts.get(entry.key) {
+            let left = response.lost_focus();
+            if left && ui.input(|input| input.key_pressed(Key::Escape)) {
+                drafts.texts.remove(entry.key);
+            } else {
+                // While it is being typed an entry changes nothing: half a figure is another figure.
+                let mut unused = Vec::new();
+                refused = take(draft, if left { out } else { &mut unused }).err();
+                if left && refused.is_none() {
+                    drafts.texts.remove(entry.key);
+                    out.push(Action::EndEntry);
+                }
+            }
+        }
+        let response = explain::on(response, entry.name);
+        if response.gained_focus() {
+            response.scroll_to_me(None);
+        }
+        basis(ui, &entry.basis, explained);
+    });
+    if let Some(reason) = refused {
+        let ink = theme::tokens(ui).outcome(Outcome::Fail).ink;
+        ui.horizontal(|ui| {
+            ui.add_space(widths.label + ui.spacing().item_spacing.x);
+            ui.vertical(|ui| {
+                ui.set_max_width(ui.available_width());
+                ui.colored_label(ink, format!("Not taken: {reason}"));
+            });
+        });
+    }
+}
+
+fn basis(ui: &mut Ui, basis: &Basis, explained: Option<&explain::Explanation>) {
+    let tokens = theme::tokens(ui);
+    match basis {
+        Basis::Given => _ = ui.colored_label(tokens.weak, "given"),
+        Basis::Several => _ = ui.colored_label(tokens.weak, "differ"),
+        Basis::Free | Basis::Text => {}
+        Basis::Unknown => _ = ui.colored_label(tokens.outcome(Outcome::Unknown).ink, "unknown"),
+        Basis::Assumed(what) => {
+            let response = ui.label(RichText::new(format!("assumed {what}")).italics());
+            let source = explained.map_or("", |e| e.source);
+            let source = if source.is_empty() { "another field of the job" } else { source };
+            response.on_hover_text(format!("Nothing is entered, so this counts. From: {source}."));
+        }
+    }
+}

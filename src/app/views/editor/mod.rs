@@ -1,0 +1,117 @@
+//! The editor at the right edge, reachable from every place: the positions at hand, their board, the job with its policy.
+
+mod board;
+pub(crate) mod entry;
+mod job;
+mod lists;
+mod position;
+mod shapes;
+
+use egui::{ScrollArea, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::state::scene::Scene;
+use crate::app::widgets;
+use crate::domain::PositionId;
+use entry::Drafts;
+
+/// What the editor shows.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) enum Sheet {
+    /// The positions at hand.
+    #[default]
+    Position,
+    /// The board at hand.
+    Board,
+    /// The job and its policy.
+    Job,
+}
+
+/// What the editor remembers.
+#[derive(Debug, Default)]
+pub(crate) struct EditorState {
+    /// What it shows; `None` while it is closed.
+    pub open: Option<Sheet>,
+    drafts: Drafts,
+    /// The positions and the board the drafts belong to.
+    for_whom: (Vec<PositionId>, usize),
+    /// Gives the keyboard to the first field when next drawn.
+    take_keyboard: bool,
+}
+
+impl EditorState {
+    /// Shows a sheet, or closes the editor when it shows that one already.
+    pub(crate) fn toggle(&mut self, sheet: Sheet) {
+        self.open = if self.open == Some(sheet) { None } else { Some(sheet) };
+        self.take_keyboard = self.open.is_some();
+        self.drafts.clear();
+    }
+
+    /// Forgets entries that were refused: the job has changed under them.
+    pub(crate) fn forget_drafts(&mut self) {
+        self.drafts.clear();
+    }
+}
+
+const SHEETS: [(Sheet, Command, &str); 3] = [
+    (Sheet::Position, Command::EditPosition, "Position"),
+    (Sheet::Board, Command::EditBoard, "Board and places"),
+    (Sheet::Job, Command::EditJob, "Job and policy"),
+];
+
+/// Draws the editor.
+pub(crate) fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut EditorState,
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
+    let Some(open) = state.open else { return };
+    let at_hand = scene.selection.at_hand();
+    let for_whom = (at_hand.clone(), scene.selection.board);
+    if state.for_whom != for_whom {
+        state.for_whom = for_whom;
+        state.drafts.clear();
+    }
+    ui.horizontal_wrapped(|ui| {
+        for (sheet, command, name) in SHEETS {
+            let tab = ui.selectable_label(open == sheet, name).on_hover_text(command.info().hover);
+            if tab.clicked() && open != sheet {
+                out.push(Action::Run(command));
+            }
+        }
+        let close = ui.button("Close").on_hover_text("Closes the editor; what was entered stays.");
+        if close.clicked() {
+            out.push(Action::CloseEditor);
+        }
+    });
+    ui.separator();
+    let buttons: &[Command] = match open {
+        Sheet::Position => &[Command::AddPosition, Command::DuplicatePosition, Command::RemovePosition],
+        Sheet::Board => &[Command::AddBoard, Command::DuplicateBoard, Command::RemoveBoard],
+        Sheet::Job => &[],
+    };
+    ui.horizontal_wrapped(|ui| {
+        for &command in buttons {
+            widgets::button(ui, command, refusal(command).as_deref(), out);
+        }
+    });
+    ScrollArea::vertical().auto_shrink([false, false]).id_salt("editor").show(ui, |ui| {
+        match open {
+            Sheet::Position => position::show(ui, scene, &at_hand, &mut state.drafts, out),
+            Sheet::Board => board::show(ui, scene, &mut state.drafts, out),
+            Sheet::Job => job::show(ui, scene, &mut state.drafts, out),
+        }
+        widgets::follow_focus(ui);
+    });
+    if std::mem::take(&mut state.take_keyboard) {
+        let first = match open {
+            Sheet::Position => "ref",
+            Sheet::Board => "board.name",
+            Sheet::Job => "job.name",
+        };
+        ui.memory_mut(|memory| memory.request_focus(egui::Id::unique(("entry", first))));
+    }
+}

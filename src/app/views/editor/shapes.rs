@@ -1,0 +1,129 @@
+//! Mounting holes and keep-outs of a board: a line each, with its figures to be typed or dragged.
+
+use egui::{DragValue, Grid, RichText, Ui, vec2};
+
+use crate::app::actions::action::Action;
+use crate::app::widgets::explain;
+use crate::app::widgets::theme;
+use crate::domain::{Board, Bounds};
+use crate::files::fields::OUTLINE;
+
+/// Makes a change to the board; the name tells undo what was done.
+pub(super) type Change<'a> = &'a dyn Fn(&str, &mut Vec<Action>, &dyn Fn(&mut Board));
+
+/// One kind of shape with its figures, mm.
+struct Kind<const N: usize> {
+    /// What one is called.
+    one: &'static str,
+    /// Its explanation.
+    explained: &'static str,
+    /// What to say where there is none.
+    none: &'static str,
+    /// Its figures: what they are called, and whether zero and less make sense.
+    figures: [(&'static str, Bounds); N],
+    /// Where they stand.
+    of: fn(&mut Board) -> &mut Vec<[f64; N]>,
+    /// A new one on a board of this size.
+    new: fn([f64; 2]) -> [f64; N],
+}
+
+const HOLES: Kind<3> = Kind {
+    one: "Hole",
+    explained: "board holes",
+    none: "None entered.",
+    figures: [("x", Bounds::Signed), ("y", Bounds::Signed), ("Ø", Bounds::Positive)],
+    of: |board| &mut board.holes_mm,
+    new: |[width, height]| [width / 2.0, height / 2.0, 3.2],
+};
+
+const KEEP_OUTS: Kind<4> = Kind {
+    one: "Keep-out",
+    explained: "board keep-outs",
+    none: "None entered.",
+    figures: [("x", Bounds::Signed), ("y", Bounds::Signed), ("width", Bounds::Positive), ("height", Bounds::Positive)],
+    of: |board| &mut board.keepouts_mm,
+    new: |[width, height]| [width / 4.0, height / 4.0, width / 4.0, height / 4.0],
+};
+
+/// Draws both lists.
+pub(super) fn show(ui: &mut Ui, board: &Board, change: Change, out: &mut Vec<Action>) {
+    list(ui, "Mounting holes, mm", &HOLES, board, change, out);
+    ui.add_space(6.0);
+    list(ui, "Keep-outs, mm", &KEEP_OUTS, board, change, out);
+}
+
+fn list<const N: usize>(
+    ui: &mut Ui,
+    heading: &str,
+    kind: &Kind<N>,
+    board: &Board,
+    change: Change,
+    out: &mut Vec<Action>,
+) {
+    /// A board to start from where its size is not entered, mm: the size of a Eurocard.
+    const USUAL_MM: [f64; 2] = [160.0, 100.0];
+    explain::heading(ui, heading, kind.explained);
+    let shapes = (kind.of)(&mut board.clone()).clone();
+    if shapes.is_empty() {
+        ui.label(kind.none);
+    }
+    let weak = theme::tokens(ui).weak;
+    let table = Grid::new(heading).num_columns(N + 2).spacing([8.0, 3.0]);
+    table.show(ui, |ui| {
+        if !shapes.is_empty() {
+            ui.label("");
+            for (figure, _) in kind.figures {
+                ui.label(RichText::new(figure).color(weak).small());
+            }
+            ui.end_row();
+        }
+        for (at, shape) in shapes.iter().enumerate() {
+            let name = format!("{} {}", kind.one, at + 1);
+            ui.label(&name);
+            for (n, (figure, bounds)) in kind.figures.iter().enumerate() {
+                let mut value = shape[n];
+                let allowed = match bounds {
+                    Bounds::Positive => 0.1..=2000.0,
+                    _ => -2000.0..=2000.0,
+                };
+                let field = DragValue::new(&mut value)
+                    .range(allowed)
+                    .speed(0.1)
+                    .max_decimals(2)
+                    .custom_parser(|text| OUTLINE.read(text, *bounds).ok().flatten());
+                let response = ui.add_sized(vec2(56.0, 22.0), field);
+                let spoken = format!("{name}, {figure}");
+                ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(spoken.as_str()));
+                if response.changed() {
+                    change(&name.to_lowercase(), out, &|board| {
+                        if let Some(shape) = (kind.of)(board).get_mut(at) {
+                            shape[n] = value;
+                        }
+                    });
+                }
+                if response.drag_stopped() || response.lost_focus() {
+                    out.push(Action::EndEntry);
+                }
+            }
+            let remove = ui.button("Remove").on_hover_text(format!("Takes {} off the board.", name.to_lowercase()));
+            let spoken = format!("Remove {}", name.to_lowercase());
+            ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(spoken.as_str()));
+            if remove.clicked() {
+                change(&format!("remove {}", name.to_lowercase()), out, &|board| {
+                    let shapes = (kind.of)(board);
+                    if at < shapes.len() {
+                        shapes.remove(at);
+                    }
+                });
+                out.push(Action::EndEntry);
+            }
+            ui.end_row();
+        }
+    });
+    let one = kind.one.to_lowercase();
+    if ui.button(format!("Add a {one}")).clicked() {
+        let new = (kind.new)(board.outline_mm.unwrap_or(USUAL_MM));
+        change(&format!("add a {one}"), out, &|board| (kind.of)(board).push(new));
+        out.push(Action::EndEntry);
+    }
+}

@@ -1,0 +1,238 @@
+//! The leading rows, over each column its meaning: proposed with its reason, open to be corrected.
+
+use std::collections::HashMap;
+
+use egui::{Grid, Label, RichText, ScrollArea, Ui, vec2};
+
+use crate::app::views::import::files::choose;
+use crate::app::views::import::reading::LEADING;
+use crate::app::views::import::state::{ImportState, Sheet};
+use crate::app::widgets::theme::{self, Tokens};
+use crate::domain::Outcome;
+use crate::files::cell::unit::Unit;
+use crate::files::import::{ColumnMeaning, Confidence, Field};
+
+/// Columns drawn; a table of a thousand columns is a mistake, and the rest of it stays unused.
+const COLUMNS_MOST: usize = 80;
+/// Width of a column, points: the least, and the most where there is room.
+const WIDTH: std::ops::RangeInclusive<f32> = 150.0..=240.0;
+/// Between two columns, points.
+const GAP: f32 = 10.0;
+/// Room for the line numbers, points.
+const LINE_NUMBERS: f32 = 50.0;
+
+/// How wide a column is drawn.
+fn width(ui: &Ui) -> f32 {
+    ui.spacing().combo_width
+}
+
+/// Frequencies data sheets rate at.
+const HZ: [(f64, &str); 9] = [
+    (50.0, "50 Hz"),
+    (60.0, "60 Hz"),
+    (100.0, "100 Hz"),
+    (120.0, "120 Hz"),
+    (300.0, "300 Hz"),
+    (400.0, "400 Hz"),
+    (1e3, "1 kHz"),
+    (1e4, "10 kHz"),
+    (1e5, "100 kHz"),
+];
+
+/// A change of a column's meaning.
+type Change = (String, ColumnMeaning);
+
+/// Draws the table.
+pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
+    let Some(sheet) = state.sheet().cloned() else { return };
+    let header = &sheet.source.table.header;
+    let meaning = |header: &str| sheet.mapping.column(header).copied().unwrap_or_default();
+    let any = |wanted: &dyn Fn(Field) -> bool| header.iter().any(|name| meaning(name).field.is_some_and(wanted));
+    let mut changed: Option<Change> = None;
+    ScrollArea::both().id_salt(("import columns", state.shown)).auto_shrink([false, false]).show(ui, |ui| {
+        #[expect(clippy::cast_precision_loss, reason = "a number of columns")]
+        let columns = (header.len().min(COLUMNS_MOST) + 1) as f32;
+        let fair = (ui.available_width() - LINE_NUMBERS) / columns - GAP;
+        ui.spacing_mut().combo_width = fair.clamp(*WIDTH.start(), *WIDTH.end());
+        Grid::new(("import table", state.shown)).striped(true).spacing([GAP, 4.0]).show(ui, |ui| {
+            let shown = header.iter().take(COLUMNS_MOST);
+            let lead = |ui: &mut Ui, text: &str, meaning: &str| {
+                ui.label("");
+                ui.colored_label(theme::tokens(ui).weak, text).on_hover_text(meaning);
+            };
+            lead(ui, "header", "The headers as they stand in the file.");
+            for name in shown.clone() {
+                cell(ui, RichText::new(name).strong(), name);
+            }
+            ui.end_row();
+            lead(ui, "meaning", "Which figure of a part or a position a column holds; choose another where it is wrong.");
+            for name in shown.clone() {
+                meaning_of(ui, &sheet, name, meaning(name), &mut changed);
+            }
+            ui.end_row();
+            lead(ui, "because", "Why this was proposed: a known header, what the cells look like, a mapping remembered, or set by you.");
+            for name in shown.clone() {
+                because(ui, &sheet, name, meaning(name));
+            }
+            ui.end_row();
+            if any(&|field| !units(field).is_empty()) {
+                lead(ui, "unit of bare numbers", "The unit of cells that have none of their own.");
+                for name in shown.clone() {
+                    unit_of(ui, name, meaning(name), &mut changed);
+                }
+                ui.end_row();
+            }
+            if any(&has_frequency) {
+                lead(ui, "holds at", "Frequency at which the column's ripple current or ESR is rated; without it the figure stays unknown.");
+                for name in shown.clone() {
+                    frequency_of(ui, name, meaning(name), &mut changed);
+                }
+                ui.end_row();
+            }
+            rows(ui, &sheet, state);
+        });
+        if header.len() > COLUMNS_MOST {
+            ui.label(format!("{} more columns are not shown and not used.", header.len() - COLUMNS_MOST));
+        }
+        let rows = sheet.source.table.rows.len();
+        if rows > LEADING {
+            ui.colored_label(
+                theme::tokens(ui).weak,
+                format!("The first {LEADING} of {rows} rows; all of them are read."),
+            );
+        }
+    });
+    if let Some((name, meaning)) = changed {
+        state.change_mapping(|mapping| {
+            // A field that can stand only once moves from the column that had it.
+            if let Some(field) = meaning.field.filter(|field| !field.repeats()) {
+                let others = mapping.columns.values_mut().filter(|other| other.field == Some(field));
+                others.for_each(|other| other.field = None);
+            }
+            *mapping.column_mut(&name) = meaning;
+        });
+    }
+}
+
+fn cell(ui: &mut Ui, text: RichText, whole: &str) {
+    ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
+        ui.set_width(width(ui));
+        let label = ui.add(Label::new(text).truncate());
+        if whole.chars().count() > 20 {
+            label.on_hover_text(whole);
+        }
+    });
+}
+
+/// What a placement is not about needs no choice; a list of parts has no designators.
+fn meaning_of(ui: &mut Ui, sheet: &Sheet, name: &str, meaning: ColumnMeaning, changed: &mut Option<Change>) {
+    let target = sheet.mapping.target;
+    let fields = Field::ALL.iter().filter(|field| field.serves(target));
+    let mut options = vec![(None, "not used".to_owned())];
+    options.extend(fields.map(|&field| (Some(field), field.label().to_owned())));
+    let shown = meaning.field.map_or("not used", Field::label);
+    if let Some(field) = choose(ui, &format!("Meaning of {name}"), width(ui), shown, meaning.field, &options) {
+        // Unit and condition were those of the old meaning.
+        *changed = Some((name.to_owned(), ColumnMeaning { field, ..ColumnMeaning::default() }));
+    }
+}
+
+fn because(ui: &mut Ui, sheet: &Sheet, name: &str, meaning: ColumnMeaning) {
+    let tokens = theme::tokens(ui);
+    let proposed = sheet.source.proposal.columns.iter().find(|column| column.header == name);
+    let Some(proposed) = proposed.filter(|proposed| proposed.field == meaning.field) else {
+        cell(ui, RichText::new("set by you").color(tokens.weak), "");
+        return;
+    };
+    let text = match proposed.field {
+        None => proposed.why.clone(),
+        Some(_) => format!("{}: {}", proposed.confidence.word(), proposed.why),
+    };
+    let ink = match (proposed.field, proposed.confidence) {
+        (Some(_), Confidence::Guess) => tokens.outcome(Outcome::Marginal).ink,
+        _ => tokens.weak,
+    };
+    let samples = proposed.samples.join(" | ");
+    let whole = if samples.is_empty() { text.clone() } else { format!("{text}. For instance: {samples}") };
+    ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
+        ui.set_width(width(ui));
+        ui.add(Label::new(RichText::new(&text).color(ink)).truncate()).on_hover_text(whole);
+    });
+}
+
+fn units(field: Field) -> &'static [Unit] {
+    if field.units().len() < 2 { &[] } else { field.units() }
+}
+
+fn unit_of(ui: &mut Ui, name: &str, meaning: ColumnMeaning, changed: &mut Option<Change>) {
+    let Some(units) = meaning.field.map(units).filter(|units| !units.is_empty()) else {
+        ui.label("");
+        return;
+    };
+    let word = |unit: Unit| if unit == Unit::Ratio { "share of one".to_owned() } else { unit.symbol().to_owned() };
+    let mut options = vec![(None, "header or cell says".to_owned())];
+    options.extend(units.iter().map(|&unit| (Some(unit), word(unit))));
+    let shown = meaning.unit.map_or_else(|| "header or cell says".to_owned(), word);
+    if let Some(unit) = choose(ui, &format!("Unit of {name}"), width(ui), &shown, meaning.unit, &options) {
+        *changed = Some((name.to_owned(), ColumnMeaning { unit, ..meaning }));
+    }
+}
+
+fn has_frequency(field: Field) -> bool {
+    matches!(field, Field::Ripple | Field::Esr)
+}
+
+fn frequency_of(ui: &mut Ui, name: &str, meaning: ColumnMeaning, changed: &mut Option<Change>) {
+    if !meaning.field.is_some_and(has_frequency) {
+        ui.label("");
+        return;
+    }
+    let mut options = vec![(None, "header or cell says".to_owned())];
+    options.extend(HZ.map(|(hz, word)| (Some(hz), word.to_owned())));
+    let known =
+        meaning.hz.map(|hz| HZ.iter().find(|(of, _)| *of == hz).map_or_else(|| format!("{hz} Hz"), |w| w.1.to_owned()));
+    let shown = known.unwrap_or_else(|| "header or cell says".to_owned());
+    if let Some(hz) = choose(ui, &format!("Frequency of {name}"), width(ui), &shown, meaning.hz, &options) {
+        *changed = Some((name.to_owned(), ColumnMeaning { hz, ..meaning }));
+    }
+}
+
+fn rows(ui: &mut Ui, sheet: &Sheet, state: &ImportState) {
+    let tokens = theme::tokens(ui);
+    let gave = state.gave();
+    let mut kept: HashMap<u64, Vec<&str>> = HashMap::new();
+    let mut left: HashMap<u64, &str> = HashMap::new();
+    for (line, name) in gave.iter().flat_map(|gave| &gave.names) {
+        kept.entry(*line).or_default().push(name);
+    }
+    let last = sheet.source.table.rows.iter().take(LEADING).next_back().map_or(0, |row| row.line as u64);
+    for listed in gave.iter().flat_map(|gave| &gave.report.rejected).filter(|listed| listed.line <= last) {
+        left.entry(listed.line).or_insert(&listed.reason);
+    }
+    for row in sheet.source.table.rows.iter().take(LEADING) {
+        let line = row.line as u64;
+        ui.colored_label(tokens.weak, row.line.to_string());
+        becomes(ui, tokens, kept.get(&line), left.get(&line).copied(), gave.is_some());
+        for text in row.cells.iter().take(COLUMNS_MOST) {
+            // Line breaks within a cell would make the row as high as the cell.
+            cell(ui, RichText::new(text.replace(['\n', '\r'], " ")), text);
+        }
+        ui.end_row();
+    }
+}
+
+fn becomes(ui: &mut Ui, tokens: &Tokens, kept: Option<&Vec<&str>>, left: Option<&str>, is_read: bool) {
+    let (text, ink) = match (kept, left) {
+        (Some(names), None) => (names.join(", "), tokens.text),
+        (Some(names), Some(_)) => (format!("{} with remarks", names.join(", ")), tokens.outcome(Outcome::Marginal).ink),
+        (None, Some(reason)) if reason.starts_with("set aside: ") => (reason.to_owned(), tokens.weak),
+        (None, Some(reason)) => (reason.to_owned(), tokens.outcome(Outcome::Fail).ink),
+        (None, None) if is_read => ("not used".to_owned(), tokens.weak),
+        (None, None) => ("…".to_owned(), tokens.weak),
+    };
+    ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
+        ui.set_width(width(ui));
+        let label = ui.add(Label::new(RichText::new(&text).color(ink)).truncate());
+        label.on_hover_text(left.unwrap_or(&text));
+    });
+}

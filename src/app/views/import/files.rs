@@ -1,0 +1,243 @@
+//! Which file is shown, and how it is laid out: detected, and open to be overruled.
+
+use egui::{ComboBox, RichText, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::views::import::ImportAction;
+use crate::app::views::import::state::{File, ImportState, Known};
+use crate::app::widgets;
+use crate::app::widgets::theme;
+use crate::files::cell::{Decimal, Order};
+use crate::files::import::Target;
+use crate::files::import::source::Origin;
+use crate::files::table::{Encoding, Separator};
+
+const TARGETS: [(Target, &str); 3] = [
+    (Target::Parts, "parts one can buy"),
+    (Target::Positions, "positions of a board"),
+    (Target::Placement, "places on a board"),
+];
+
+const ENCODINGS: [(Encoding, &str); 7] = [
+    (Encoding::Utf8, "UTF-8"),
+    (Encoding::Utf16Le, "UTF-16, low byte first"),
+    (Encoding::Utf16Be, "UTF-16, high byte first"),
+    (Encoding::Windows1252, "Windows-1252, Western Europe"),
+    (Encoding::Windows1250, "Windows-1250, Central Europe"),
+    (Encoding::Gb18030, "GB 18030, Chinese"),
+    (Encoding::ShiftJis, "Shift JIS, Japanese"),
+];
+
+const SEPARATORS: [(Separator, &str); 6] = [
+    (Separator::Comma, "comma"),
+    (Separator::Semicolon, "semicolon"),
+    (Separator::Tab, "tab"),
+    (Separator::Pipe, "bar |"),
+    (Separator::Blanks, "blanks, fixed width"),
+    (Separator::Markup, "Markdown or wiki"),
+];
+
+/// Lines among which the header can be chosen.
+const HEADER_CHOICES: usize = 20;
+
+/// A named choice; the new value when another one is chosen.
+pub(super) fn choose<T: PartialEq + Copy>(
+    ui: &mut Ui,
+    name: &str,
+    width: f32,
+    shown: &str,
+    current: T,
+    options: &[(T, String)],
+) -> Option<T> {
+    let list = ComboBox::from_id_salt(name).width(width).selected_text(shown).truncate();
+    let entries = options.iter().map(|(value, label)| (*value, *value == current, label.clone()));
+    let (response, chosen) = widgets::choice(ui, list, entries);
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name));
+    chosen.filter(|value| *value != current)
+}
+
+fn labelled<T: PartialEq + Copy>(
+    ui: &mut Ui,
+    name: &str,
+    width: f32,
+    shown: &str,
+    current: T,
+    options: &[(T, String)],
+) -> Option<T> {
+    ui.label(name);
+    choose(ui, name, width, shown, current, options)
+}
+
+/// The files at hand.
+pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) {
+    let mut close = None;
+    ui.horizontal_wrapped(|ui| {
+        if !state.is_empty() {
+            widgets::button(ui, Command::ImportList, None, out);
+        }
+        for (at, file) in state.files.iter().enumerate() {
+            let tables = match &file.known {
+                Known::Sheets(sheets) => sheets.len().max(1),
+                _ => 1,
+            };
+            for table in 0..tables {
+                let name = if tables > 1 { format!("{}, table {}", file.name(), table + 1) } else { file.name() };
+                let broken = matches!(file.known, Known::Refused(_));
+                let shown = match (broken, state.open_questions(at, table)) {
+                    (true, _) => format!("{name} (cannot be read)"),
+                    (false, 0) => name.clone(),
+                    (false, 1) => format!("{name} (1 question)"),
+                    (false, open) => format!("{name} ({open} questions)"),
+                };
+                let tab = ui.selectable_label(state.shown == (at, table), shown);
+                if tab.on_hover_text(file.path.display().to_string()).clicked() {
+                    state.shown = (at, table);
+                    state.drafts.clear();
+                }
+                let cross = ui.small_button("×").on_hover_text("Leaves this file out.");
+                ui.ctx().accesskit_node_builder(cross.id, |node| node.set_label(format!("Close {name}")));
+                if cross.clicked() {
+                    close = Some((at, table));
+                }
+                ui.add_space(4.0);
+            }
+        }
+    });
+    if let Some((file, table)) = close {
+        state.close(file, table);
+    }
+}
+
+/// How the file shown is laid out.
+pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) {
+    let Some(sheet) = state.sheet().cloned() else { return };
+    let Some(file) = state.files.get(state.shown.0).cloned() else { return };
+    let found = &sheet.source.table.found;
+    let word =
+        |of: &[(Separator, &str)], value| of.iter().find(|(known, _)| *known == value).map_or("", |w| w.1).to_owned();
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 6.0;
+        let options: Vec<(Target, String)> = TARGETS.map(|(target, word)| (target, word.to_owned())).into();
+        let target = sheet.mapping.target;
+        let shown = TARGETS.iter().find(|(known, _)| *known == target).map_or("", |w| w.1);
+        if let Some(target) = labelled(ui, "Rows are", 138.0, shown, target, &options) {
+            state.reread(|file| file.target = Some(target));
+        }
+        let encoding = ENCODINGS.iter().find(|(known, _)| *known == found.encoding).map_or("", |w| w.1);
+        let shown = detected(encoding.to_owned(), file.options.encoding.is_none());
+        if let Some(encoding) =
+            labelled(ui, "Encoding", 120.0, &shown, file.options.encoding, &with_detection(&ENCODINGS))
+        {
+            state.reread(|file| file.options.encoding = encoding);
+        }
+        let shown = detected(word(&SEPARATORS, found.separator), file.options.separator.is_none());
+        if let Some(separator) =
+            labelled(ui, "Separator", 120.0, &shown, file.options.separator, &with_detection(&SEPARATORS))
+        {
+            state.reread(|file| file.options.separator = separator);
+        }
+    });
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = 6.0;
+        header(ui, &file, found.header_line, state);
+        let decimal = sheet.mapping.decimal;
+        let options = [
+            (None, "from the cells".to_owned()),
+            (Some(Decimal::Dot), "dot".to_owned()),
+            (Some(Decimal::Comma), "comma".to_owned()),
+        ];
+        let shown = options.iter().find(|(known, _)| *known == decimal).map_or("", |o| o.1.as_str());
+        if let Some(decimal) = labelled(ui, "Decimal mark", 96.0, shown, decimal, &options) {
+            state.change_mapping(|mapping| mapping.decimal = decimal);
+        }
+        rules(ui, state);
+    });
+    ui.horizontal_wrapped(|ui| {
+        let words = match sheet.origin {
+            Origin::Proposed => "Meanings are proposed from headers and cells.".to_owned(),
+            Origin::Remembered => "Meanings as remembered from a file with the same headers.".to_owned(),
+            Origin::Given => "Meanings as you set them; remembered for these headers when taken in.".to_owned(),
+        };
+        ui.colored_label(theme::tokens(ui).weak, format!("{} rows. {words}", sheet.source.table.rows.len()));
+        if sheet.origin != Origin::Proposed && ui.small_button("Back to the proposal").clicked() {
+            state.propose_again();
+        }
+        if ui
+            .small_button("Save mapping…")
+            .on_hover_text("Writes the meanings to a file (*.json), for a colleague or for the command line.")
+            .clicked()
+        {
+            out.push(Action::Import(ImportAction::WriteMapping));
+        }
+        if ui.small_button("Use a mapping…").on_hover_text("Takes the meanings from a file saved before.").clicked() {
+            out.push(Action::Import(ImportAction::ReadMapping));
+        }
+    });
+}
+
+fn header(ui: &mut Ui, file: &File, found: Option<usize>, state: &mut ImportState) {
+    let words = |line: Option<usize>| line.map_or_else(|| "none".to_owned(), |line| format!("line {line}"));
+    let mut options = vec![(None, "as detected".to_owned()), (Some(0), "none".to_owned())];
+    options.extend((1..=HEADER_CHOICES.max(found.unwrap_or(0))).map(|line| (Some(line), format!("line {line}"))));
+    let shown = detected(words(found), file.options.header_line.is_none());
+    if let Some(line) = labelled(ui, "Header", 108.0, &shown, file.options.header_line, &options) {
+        state.reread(|file| file.options.header_line = line);
+    }
+}
+
+/// Answers of the person that hold for the whole file, to be taken back.
+fn rules(ui: &mut Ui, state: &mut ImportState) {
+    let Some(mapping) = state.sheet().map(|sheet| sheet.mapping.clone()) else { return };
+    let yes_no = |ask: &str, yes: &str, no: &str| {
+        [(None, ask.to_owned()), (Some(true), yes.to_owned()), (Some(false), no.to_owned())]
+    };
+    if let Some(order) = mapping.size_order {
+        let options = [
+            (None, "as the cells say".to_owned()),
+            (Some(Order::DiameterFirst), "diameter first".to_owned()),
+            (Some(Order::HeightFirst), "height first".to_owned()),
+        ];
+        let shown = options.iter().find(|(known, _)| *known == Some(order)).map_or("", |o| o.1.as_str());
+        if let Some(order) = labelled(ui, "Sizes such as 11x5", 110.0, shown, Some(order), &options) {
+            state.change_mapping(|mapping| mapping.size_order = order);
+        }
+    }
+    if let Some(keep) = mapping.unsaid_are_electrolytic {
+        let options = yes_no("ask", "keep", "set aside");
+        let shown = if keep { "keep" } else { "set aside" };
+        if let Some(keep) = labelled(ui, "Kind not said", 84.0, shown, Some(keep), &options) {
+            state.change_mapping(|mapping| mapping.unsaid_are_electrolytic = keep);
+        }
+    }
+    if let Some(codes) = mapping.part_number_codes {
+        let options = yes_no("ask", "used", "not used");
+        let shown = if codes { "used" } else { "not used" };
+        if let Some(codes) = labelled(ui, "Codes in part numbers", 84.0, shown, Some(codes), &options) {
+            state.change_mapping(|mapping| mapping.part_number_codes = codes);
+        }
+    }
+    if mapping.target == Target::Placement {
+        let down = mapping.y_down == Some(true);
+        let options = [(false, "upwards".to_owned()), (true, "downwards".to_owned())];
+        let shown = if down { "downwards" } else { "upwards" };
+        if let Some(down) = labelled(ui, "y grows", 90.0, shown, down, &options) {
+            state.change_mapping(|mapping| mapping.y_down = down.then_some(true));
+        }
+    }
+}
+
+fn detected(what: String, is_detected: bool) -> String {
+    if is_detected { what } else { format!("{what} (set)") }
+}
+
+fn with_detection<T: Copy>(of: &[(T, &str)]) -> Vec<(Option<T>, String)> {
+    let all = of.iter().map(|(value, word)| (Some(*value), (*word).to_owned()));
+    std::iter::once((None, "as detected".to_owned())).chain(all).collect()
+}
+
+/// A small heading with its explanation.
+pub(super) fn heading(ui: &mut Ui, text: &str, meaning: &str) {
+    ui.add_space(2.0);
+    ui.label(RichText::new(text).strong()).on_hover_text(meaning);
+}

@@ -1,0 +1,199 @@
+//! Where it goes, and taking it in: one step.
+
+use egui::{Button, RichText, TextEdit, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::state::scene::Scene;
+use crate::app::views::import::ImportAction;
+use crate::app::views::import::files::choose;
+use crate::app::views::import::outcome::row_of;
+use crate::app::views::import::reading::ImportOutcome;
+use crate::app::views::import::state::{Done, ImportState, Into, stem};
+use crate::app::widgets::theme;
+use crate::domain::{Job, PositionId};
+use crate::files::import::Target;
+
+/// Rows listed after taking in.
+const LISTED_MOST: usize = 200;
+
+fn counted(number: usize, one: &str) -> String {
+    format!("{number} {one}{}", if number == 1 { "" } else { "s" })
+}
+
+/// What taking in would do, in words; empty when it would do nothing.
+fn summary(outcome: &ImportOutcome, job: &Job) -> Vec<String> {
+    let gathered = &outcome.gathered;
+    let mut all = Vec::new();
+    if !gathered.parts.is_empty() {
+        all.push(format!("{} into the catalogue", counted(gathered.parts.len(), "part")));
+    }
+    if let Some(board) = &gathered.board {
+        if gathered.added > 0 {
+            all.push(format!("{} onto {}", counted(gathered.added, "position"), board.name));
+        }
+        if gathered.completed > 0 {
+            all.push(format!("{} of {} completed", counted(gathered.completed, "position"), board.name));
+        }
+        let placed: usize = gathered.files.iter().filter_map(|file| file.placed).sum();
+        if placed > 0 {
+            all.push(format!("{} placed", counted(placed, "position")));
+        }
+        let same = matches!(outcome.into, Into::Board(at) if job.boards.get(at) == Some(board));
+        if same {
+            all.retain(|line| !line.ends_with("placed"));
+        }
+    }
+    all
+}
+
+/// Draws the target and the button.
+pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) {
+    let tokens = theme::tokens(ui);
+    let of_boards = state.sheets().any(|(_, sheet)| sheet.mapping.target != Target::Parts);
+    if of_boards {
+        target(ui, scene, state);
+    }
+    let outcome = state
+        .outcome
+        .clone()
+        .filter(|outcome| std::ptr::eq(&raw const *outcome.job, scene.job) && state.is_current(&outcome.job));
+    let Some(outcome) = outcome else {
+        ui.horizontal(|ui| {
+            ui.add_enabled(false, Button::new("Take it in"));
+            ui.label("being read…");
+        });
+        return;
+    };
+    let lines = summary(&outcome, scene.job);
+    let open: usize = state.reports().map(|report| report.questions.len()).sum();
+    ui.horizontal_wrapped(|ui| {
+        let button = Button::new(RichText::new("Take it in").strong());
+        let button = ui.add_enabled(!lines.is_empty(), button);
+        let button = button.on_hover_text("One change of the job; undo takes it back.");
+        if button.on_disabled_hover_text("There is nothing to take in yet.").clicked() {
+            out.push(Action::Import(ImportAction::TakeIn));
+        }
+        let words = if lines.is_empty() { "nothing to take in yet".to_owned() } else { lines.join(", ") };
+        ui.label(words);
+    });
+    if open > 0 {
+        let text = format!("{} open: what they are about stays unknown or out.", counted(open, "question"));
+        ui.colored_label(tokens.outcome(crate::domain::Outcome::Marginal).ink, text);
+    }
+}
+
+fn target(ui: &mut Ui, scene: &Scene, state: &mut ImportState) {
+    let into = state.target_board(scene.job);
+    let name = state.board_name(scene.job);
+    let mut options = vec![(Into::New, "a new board".to_owned())];
+    options.extend(scene.job.boards.iter().enumerate().map(|(at, board)| (Into::Board(at), board.name.clone())));
+    let shown = options.iter().find(|(known, _)| *known == into).map_or("", |option| option.1.as_str()).to_owned();
+    ui.horizontal(|ui| {
+        ui.label("Onto");
+        if let Some(into) = choose(ui, "Onto which board", 120.0, &shown, into, &options) {
+            state.into = Some(into);
+            state.changed();
+        }
+        if into == Into::New {
+            let label = ui.label("called");
+            let mut text = state.new_name.clone().unwrap_or(name);
+            if ui.add(TextEdit::singleline(&mut text).desired_width(f32::INFINITY)).labelled_by(label.id).changed() {
+                state.new_name = Some(text);
+                state.changed();
+            }
+        }
+    });
+}
+
+/// The job with everything taken in; `catalogue` is the name of the parts' catalogue. With it what to say about it.
+pub(crate) fn taken_job(outcome: &ImportOutcome, job: &Job, catalogue: Option<String>) -> (Job, String, Done) {
+    let mut new = job.clone();
+    let mut summary = summary(outcome, job);
+    if let Some(name) = catalogue {
+        summary.push(format!("the catalogue is called {name}"));
+        new.catalogs.push(name);
+    }
+    let mut board = None;
+    if let Some(taken) = outcome.gathered.board.clone() {
+        let before = match outcome.into {
+            Into::Board(at) => job.boards.get(at).map_or(0, |board| board.positions.len()),
+            Into::New => 0,
+        };
+        let references = taken.positions.len().saturating_sub(before);
+        let at = match outcome.into {
+            Into::Board(at) if at < new.boards.len() => {
+                new.boards[at] = taken;
+                at
+            }
+            _ => {
+                new.boards.push(taken);
+                new.boards.len() - 1
+            }
+        };
+        let ids = (before..before + references).map(|index| PositionId { board: at, index }).collect();
+        board = Some((at, ids));
+    }
+    let what = match outcome.names.as_slice() {
+        [one] => format!("import of {}", stem(one)),
+        all => format!("import of {} lists", all.len()),
+    };
+    let rejected = outcome.gathered.files.iter().flat_map(|file| file.report.rejected.clone()).collect();
+    (new, what, Done { summary, rejected, board })
+}
+
+/// What was taken in, and what to do next.
+pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Vec<Action>) {
+    let Some(done) = state.done.clone() else { return };
+    let tokens = theme::tokens(ui);
+    ui.add_space(8.0);
+    ui.heading("Taken in");
+    for line in &done.summary {
+        ui.label(line.as_str());
+    }
+    ui.colored_label(tokens.weak, "Undo (Ctrl+Z) takes all of it back in one step.");
+    ui.add_space(6.0);
+    // After undo there may be nothing to show.
+    let there = |id: &PositionId| scene.job.position(*id).is_some();
+    if let Some((board, ids)) =
+        done.board.as_ref().filter(|(at, ids)| *at < scene.job.boards.len() && ids.iter().all(there))
+    {
+        ui.horizontal_wrapped(|ui| {
+            if ui.button("Show the board").clicked() {
+                out.push(Action::SelectBoard(*board));
+                out.push(Action::Run(Command::ShowBoard));
+            }
+            if !ids.is_empty() {
+                let text = format!("Set the role of {}…", counted(ids.len(), "position"));
+                if ui
+                    .button(text)
+                    .on_hover_text("Marks them and opens the editor, which then changes all of them at once.")
+                    .clicked()
+                {
+                    out.push(Action::SelectBoard(*board));
+                    out.push(Action::Mark(ids.clone()));
+                    out.push(Action::Import(ImportAction::EditMarked));
+                }
+            }
+        });
+        if !ids.is_empty() {
+            ui.label("Their role is \"decoupling, assumed\": it decides how far the capacitance may differ, and no list says it. Working voltage, ripple and ambient are unknown until you enter them; the editor changes all marked positions at once.");
+        }
+    }
+    if done.rejected.is_empty() {
+        return;
+    }
+    ui.add_space(6.0);
+    ui.horizontal(|ui| {
+        ui.strong(format!("Rows and cells not used: {}", done.rejected.len()))
+            .on_hover_text("Everything that was set aside or rejected, each with its line and the reason.");
+        if ui.small_button("Save as CSV…").clicked() {
+            out.push(Action::Import(ImportAction::WriteRejected));
+        }
+    });
+    let several = done.rejected.iter().any(|listed| listed.file != done.rejected[0].file);
+    for listed in done.rejected.iter().take(LISTED_MOST) {
+        let name = listed.file.file_name().unwrap_or_default().to_string_lossy();
+        row_of(ui, listed, &if several { format!("{name} ") } else { String::new() });
+    }
+}

@@ -1,0 +1,150 @@
+//! Lists of strangers: what a file is, what its columns mean, what becomes of its rows; taken in as one step.
+//!
+//! | module | what |
+//! |---|---|
+//! | `state` | the files at hand, what was found in them and what the person says about them |
+//! | `reading` | work for other threads: opening files, reading them by their mapping |
+//! | `files` | which file is shown, how it is laid out |
+//! | `columns` | the leading rows, over each column its meaning |
+//! | `every_row` | what holds for every row |
+//! | `answers` | open questions |
+//! | `outcome` | what is kept and what is not, and why |
+//! | `intake` | where it goes, and taking it in |
+
+mod answers;
+mod columns;
+mod every_row;
+mod files;
+mod intake;
+mod outcome;
+mod reading;
+mod state;
+
+use egui::{self, Panel, ScrollArea, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::state::scene::Scene;
+use crate::app::widgets;
+use crate::app::widgets::theme;
+
+pub(crate) use intake::taken_job;
+pub(crate) use reading::{ImportOutcome, Open, Opened};
+pub(crate) use state::ImportState;
+
+/// What the place asks for and cannot do itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum ImportAction {
+    /// Take in what was read.
+    TakeIn,
+    /// Stop reading.
+    Stop,
+    /// Write the mapping of the file shown to a file.
+    WriteMapping,
+    /// Read the mapping of the file shown from a file.
+    ReadMapping,
+    /// Write what was not used to a file.
+    WriteRejected,
+    /// Open the editor with the positions at hand.
+    EditMarked,
+}
+
+/// Draws the place.
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) {
+    if state.is_empty() {
+        empty(ui, scene, state, out);
+        return;
+    }
+    files::show(ui, state, out);
+    ui.separator();
+    progress(ui, state, out);
+    if let Some(reason) = state.refused() {
+        broken(ui, &reason);
+        return;
+    }
+    if state.sheet().is_none() {
+        return;
+    }
+    let frame = egui::Frame::new().inner_margin(egui::Margin { left: 10, ..egui::Margin::ZERO });
+    Panel::right("import outcome").frame(frame).size_range(330.0..=560.0).default_size(372.0).show(ui, |ui| {
+        intake::show(ui, scene, state, out);
+        ui.separator();
+        ScrollArea::vertical().id_salt("import outcome").auto_shrink([false, false]).show(ui, |ui| {
+            answers::show(ui, state);
+            outcome::show(ui, state, out);
+        });
+    });
+    // What is wider than the room left of the outcome must not make that room wider.
+    egui::CentralPanel::no_frame().show(ui, |ui| {
+        ui.set_max_width(ui.available_width());
+        left(ui, state, out);
+    });
+}
+
+/// Layout, columns and what holds for every row.
+fn left(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) {
+    files::layout(ui, state, out);
+    ui.add_space(4.0);
+    let every = every_row::height(ui, state);
+    Panel::bottom("import every row")
+        .frame(egui::Frame::new())
+        .show_separator_line(true)
+        .exact_size(every)
+        .show(ui, |ui| every_row::show(ui, state));
+    columns::show(ui, state);
+}
+
+fn progress(ui: &mut Ui, state: &ImportState, out: &mut Vec<Action>) {
+    let Some(progress) = &state.busy else { return };
+    if progress.since.elapsed().as_millis() < 200 {
+        ui.ctx().request_repaint_after(std::time::Duration::from_millis(200));
+        return;
+    }
+    ui.horizontal(|ui| {
+        ui.label(format!("{}…", progress.what));
+        ui.add(egui::ProgressBar::new(progress.share()).desired_width(180.0).animate(progress.share() <= 0.0));
+        if ui.button("Stop reading").clicked() {
+            out.push(Action::Import(ImportAction::Stop));
+        }
+    });
+    ui.ctx().request_repaint_after(std::time::Duration::from_millis(100));
+}
+
+/// A file that is no table.
+fn broken(ui: &mut Ui, reason: &str) {
+    let ink = theme::tokens(ui).outcome(crate::domain::Outcome::Fail).ink;
+    ui.add_space(8.0);
+    ui.set_max_width(680.0_f32.min(ui.available_width()));
+    ui.colored_label(ink, "This file cannot be read as a table.");
+    ui.label(reason);
+    ui.add_space(8.0);
+    ui.label("What to do: open it in the program it comes from and save or export it as CSV (comma, semicolon or tab, any encoding), then open that here; or copy the rows there and paste them here. The other files are not touched; close this one with the cross beside its name.");
+}
+
+fn empty(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Vec<Action>) {
+    ScrollArea::vertical().id_salt("import empty").auto_shrink([false, false]).show(ui, |ui| {
+        ui.set_max_width(760.0_f32.min(ui.available_width()));
+        if state.done.is_some() {
+            intake::done(ui, scene, state, out);
+            ui.add_space(12.0);
+            ui.separator();
+        }
+        ui.add_space(8.0);
+        ui.heading("Take in a list somebody else made");
+        ui.add_space(4.0);
+        ui.label("Open a file, drop one or several on the window, or copy a table in a spreadsheet and paste it here (Ctrl+V). Headers, units and notations may be anybody's; nothing is changed until you take it in, and undo takes it back in one step.");
+        ui.add_space(8.0);
+        widgets::button(ui, Command::ImportList, None, out);
+        ui.add_space(10.0);
+        for (what, text) in [
+            ("A parts list of a board", "designators with value, voltage and footprint become positions of a new board, or of the board at hand."),
+            ("A placement file", "x, y, rotation and side, in mm, mil or inch, place the positions; what one of the two lists lacks is named."),
+            ("A list of parts", "a distributor's export, a maker's list or a series table typed off a data sheet becomes a catalogue. What its columns do not say (series, endurance, frequency of the ripple current) you say once for every row."),
+        ] {
+            ui.strong(what);
+            ui.label(text);
+            ui.add_space(6.0);
+        }
+        ui.label("Tables are text: CSV, tab-separated, fixed width, Markdown. Save a workbook as CSV first.");
+    });
+}

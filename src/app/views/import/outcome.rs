@@ -1,0 +1,151 @@
+//! What is kept and what is not, each with its line and the reason.
+
+use egui::{RichText, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::views::import::ImportAction;
+use crate::app::views::import::files::heading;
+use crate::app::views::import::state::ImportState;
+use crate::app::widgets::theme;
+use crate::domain::Outcome;
+use crate::files::Rejected;
+use crate::files::import::Report;
+
+/// Rows listed at a time.
+const LISTED_MOST: usize = 100;
+
+/// Which of the rows and cells that are not used are listed.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(crate) enum Listed {
+    /// What wants a look: contradictions, refused rows, cells left out.
+    #[default]
+    Trouble,
+    /// Everything.
+    All,
+    /// What was set aside for one reason.
+    Aside(String),
+}
+
+fn is_aside(listed: &Rejected) -> bool {
+    listed.reason.starts_with("set aside: ")
+}
+
+/// Draws what came of the table shown.
+pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) {
+    let Some(gave) = state.gave().cloned() else { return };
+    let report = &gave.report;
+    let tokens = theme::tokens(ui);
+    heading(
+        ui,
+        &format!("Of {} rows", report.rows),
+        "Kept: goes in. Set aside: no electrolytic capacitor, or no row of data. Rejected: a figure it needs is missing or contradicts another.",
+    );
+    let line = |ui: &mut Ui, outcome: Outcome, count: usize, what: &str| {
+        if count > 0 {
+            ui.horizontal(|ui| {
+                crate::app::widgets::mark(ui, outcome, what);
+                ui.label(format!("{count} {what}"));
+            });
+        }
+    };
+    line(ui, Outcome::Pass, report.kept, "kept");
+    line(ui, Outcome::Fail, report.refused, "refused");
+    line(
+        ui,
+        Outcome::Marginal,
+        report.contradictions.len(),
+        if report.contradictions.len() == 1 { "contradiction" } else { "contradictions" },
+    );
+    line(
+        ui,
+        Outcome::Marginal,
+        report.cells_not_used,
+        if report.cells_not_used == 1 { "cell of a kept row not used" } else { "cells of kept rows not used" },
+    );
+    let aside = report.set_aside_rows();
+    if aside > 0 {
+        ui.label(format!("{aside} set aside; click a kind to see its rows"));
+        for set in &report.set_aside {
+            let chosen = state.listed == Listed::Aside(set.reason.clone());
+            if ui.selectable_label(chosen, format!("{} {}", set.rows, set.reason)).clicked() {
+                state.listed = if chosen { Listed::default() } else { Listed::Aside(set.reason.clone()) };
+            }
+        }
+    }
+    for (names, text) in [
+        (&gave.without_position, "placed here, but no position of the board"),
+        (&gave.without_place, "positions of the board that this file does not place"),
+    ] {
+        if !names.is_empty() {
+            ui.add_space(4.0);
+            ui.label(RichText::new(format!("{} {text}", names.len())).color(tokens.outcome(Outcome::Marginal).ink));
+            ui.label(names.join(", "));
+        }
+    }
+    listed(ui, state, report, out);
+    if !report.notes.is_empty() {
+        heading(ui, "Remarks", "What was read in one of several possible ways, and from where.");
+        for note in report.notes.iter().take(LISTED_MOST) {
+            ui.label(note.as_str());
+        }
+    }
+    ui.add_space(8.0);
+}
+
+fn listed(ui: &mut Ui, state: &mut ImportState, report: &Report, out: &mut Vec<Action>) {
+    if report.rejected.is_empty() {
+        return;
+    }
+    ui.add_space(4.0);
+    ui.horizontal_wrapped(|ui| {
+        for (what, text) in [(Listed::Trouble, "To look at"), (Listed::All, "Everything not used")] {
+            if ui.selectable_label(state.listed == what, text).clicked() {
+                state.listed = what;
+            }
+        }
+        if ui
+            .small_button("Save as CSV…")
+            .on_hover_text("Every row and cell that is not used, with file, line and reason.")
+            .clicked()
+        {
+            out.push(Action::Import(ImportAction::WriteRejected));
+        }
+    });
+    let lines = match &state.listed {
+        Listed::Aside(group) => report.set_aside.iter().find(|set| set.reason == *group).map(|set| &set.lines),
+        _ => None,
+    };
+    let wanted = |listed: &&Rejected| match &state.listed {
+        Listed::All => true,
+        Listed::Trouble => !is_aside(listed),
+        Listed::Aside(_) => is_aside(listed) && lines.is_some_and(|lines| lines.binary_search(&listed.line).is_ok()),
+    };
+    let count = report.rejected.iter().filter(wanted).count();
+    if count == 0 && state.listed == Listed::Trouble {
+        ui.label("Nothing else wants a look.");
+    }
+    for one in report.rejected.iter().filter(wanted).take(LISTED_MOST) {
+        row(ui, one);
+    }
+    if count > LISTED_MOST {
+        ui.label(format!("and {} more; save the list to see all of them", count - LISTED_MOST));
+    }
+}
+
+/// A row or cell that is not used.
+pub(super) fn row(ui: &mut Ui, listed: &Rejected) {
+    row_of(ui, listed, "");
+}
+
+/// The same with the name of the file, where rows of several stand together.
+pub(super) fn row_of(ui: &mut Ui, listed: &Rejected, file: &str) {
+    let tokens = theme::tokens(ui);
+    let place = if listed.line == 0 { String::new() } else { format!("line {}, ", listed.line) };
+    let field = if listed.field == "(row)" { String::new() } else { format!("{}: ", listed.field) };
+    let value: String = listed.value.replace(['\n', '\r'], " ").chars().take(90).collect();
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 4.0;
+        ui.colored_label(tokens.weak, format!("{file}{place}{field}{value}"));
+        ui.label(listed.reason.as_str());
+    });
+}

@@ -1,0 +1,120 @@
+//! Work for other threads: opening files, reading them by their mapping.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use crate::app::views::import::state::{Into, Sheet};
+use crate::app::work::worker::Progress;
+use crate::domain::{Board, Job};
+use crate::files::import::gather::{Gathered, Given, gather};
+use crate::files::import::{Mapping, Source, Target};
+use crate::files::parts_writer;
+use crate::files::table::Options;
+
+/// Leading rows shown.
+pub(super) const LEADING: usize = 40;
+
+/// A file to be opened.
+pub(crate) struct Open {
+    pub(super) serial: u64,
+    pub(super) path: PathBuf,
+    pub(super) bytes: Option<Arc<Vec<u8>>>,
+    pub(super) options: Options,
+    pub(super) target: Option<Target>,
+    pub(super) memory: Option<PathBuf>,
+}
+
+/// A file that was opened.
+pub(crate) struct Opened {
+    pub(super) serial: u64,
+    pub(super) bytes: Option<Arc<Vec<u8>>>,
+    pub(super) sheets: Result<Vec<Sheet>, String>,
+}
+
+impl Open {
+    /// Its name for people.
+    pub(crate) fn name(&self) -> String {
+        self.path.file_name().unwrap_or(self.path.as_os_str()).to_string_lossy().into_owned()
+    }
+
+    /// Opens it.
+    pub(crate) fn open(self) -> Opened {
+        let bytes = match self.bytes {
+            Some(bytes) => Ok(bytes),
+            None => std::fs::read(&self.path)
+                .map(Arc::new)
+                .map_err(|error| format!("{}: {error}; expected a text table", self.path.display())),
+        };
+        let sheets = bytes.clone().and_then(|bytes| {
+            let sources = Source::all_from_bytes(&self.path, &bytes, self.target, &self.options);
+            let sources = sources.map_err(|error| error.to_string())?;
+            let sheet = |mut source: Source| {
+                source.map_by(&[], self.memory.as_deref());
+                let (mapping, origin) = (source.mapping.clone(), source.origin);
+                Sheet { source: Arc::new(source), mapping, origin }
+            };
+            Ok(sources.into_iter().map(sheet).collect())
+        });
+        Opened { serial: self.serial, bytes: bytes.ok(), sheets }
+    }
+}
+
+/// Tables to be read.
+pub(crate) struct Gather {
+    pub(super) revision: u64,
+    pub(super) job: Arc<Job>,
+    pub(super) into: Into,
+    pub(super) board: Board,
+    pub(super) sheets: Vec<(Arc<Source>, Mapping)>,
+}
+
+/// What came out.
+pub(crate) struct ImportOutcome {
+    /// What the person had said by then.
+    pub revision: u64,
+    /// The job it was worked out for.
+    pub job: Arc<Job>,
+    /// Where positions go.
+    pub into: Into,
+    /// Parts, board and reports.
+    pub gathered: Gathered,
+    /// The parts as a catalogue; empty without parts.
+    pub catalogue: Arc<Vec<u8>>,
+    /// The first list of parts.
+    pub(super) catalogue_path: Option<PathBuf>,
+    /// Names of the files.
+    pub names: Vec<PathBuf>,
+}
+
+impl ImportOutcome {
+    /// A name for the catalogue: that of the first list of parts.
+    pub(crate) fn catalogue_stem(&self) -> String {
+        self.catalogue_path.as_deref().map_or_else(|| "parts".to_owned(), crate::app::views::import::state::stem)
+    }
+}
+
+impl Gather {
+    /// Reads them; `None` when that is no longer wanted.
+    pub(crate) fn read(self, progress: &Progress) -> Option<ImportOutcome> {
+        let given: Vec<Given> = self
+            .sheets
+            .iter()
+            .map(|(source, mapping)| Given { table: &source.table, mapping, path: &source.path })
+            .collect();
+        let gathered = gather(&given, self.board, LEADING, &|share| {
+            progress.set_share(share);
+            !progress.is_cancelled()
+        })?;
+        let mut catalogue = Vec::new();
+        if !gathered.parts.is_empty() {
+            // Writing to memory does not fail.
+            parts_writer::write(&mut catalogue, &gathered.parts).ok()?;
+        }
+        let names = self.sheets.iter().map(|(source, _)| source.path.clone()).collect();
+        let of_parts = self.sheets.iter().find(|(_, mapping)| mapping.target == Target::Parts);
+        let catalogue_path = of_parts.map(|(source, _)| source.path.clone());
+        let catalogue = Arc::new(catalogue);
+        let Self { revision, job, into, .. } = self;
+        Some(ImportOutcome { revision, job, into, gathered, catalogue, catalogue_path, names })
+    }
+}

@@ -1,0 +1,425 @@
+//! The files at hand, what was found in them and what the person says about them.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use crate::app::views::import::outcome::Listed;
+use crate::app::views::import::reading::{Gather, ImportOutcome, Open, Opened};
+use crate::app::work::worker::Progress;
+use crate::domain::{Board, Job, PositionId};
+use crate::files::Rejected;
+use crate::files::import::mapping::{self, Mapping};
+use crate::files::import::placement::placed_by;
+use crate::files::import::source::Origin;
+use crate::files::import::{Report, Source, Target};
+use crate::files::table::Options;
+
+/// A table of a file with what the person says about it.
+#[derive(Debug, Clone)]
+pub(crate) struct Sheet {
+    /// As it was read.
+    pub source: Arc<Source>,
+    /// What it is read by.
+    pub mapping: Mapping,
+    /// Where that comes from.
+    pub origin: Origin,
+}
+
+/// What is known of a file.
+#[derive(Debug, Clone)]
+pub(super) enum Known {
+    /// It is being read.
+    Nothing,
+    /// It cannot be read.
+    Refused(String),
+    /// Its tables.
+    Sheets(Vec<Sheet>),
+}
+
+/// A file at hand.
+#[derive(Debug, Clone)]
+pub(super) struct File {
+    pub path: PathBuf,
+    /// Its content once it was read, or as it was pasted.
+    pub bytes: Option<Arc<Vec<u8>>>,
+    /// What the person says about its layout.
+    pub options: Options,
+    /// What the person says its rows are.
+    pub target: Option<Target>,
+    pub known: Known,
+    /// Tells requests apart: a newer one makes an older answer void.
+    pub serial: u64,
+}
+
+impl File {
+    pub(super) fn name(&self) -> String {
+        self.path.file_name().unwrap_or(self.path.as_os_str()).to_string_lossy().into_owned()
+    }
+}
+
+/// Where positions go.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Into {
+    /// Onto a board of their own.
+    New,
+    /// Onto a board of the job.
+    Board(usize),
+}
+
+/// What was taken in last.
+#[derive(Debug, Clone)]
+pub(crate) struct Done {
+    /// In words.
+    pub summary: Vec<String>,
+    /// What was not used.
+    pub rejected: Vec<Rejected>,
+    /// The board that was made or changed, with the positions that are new on it.
+    pub board: Option<(usize, Vec<PositionId>)>,
+}
+
+/// What the place remembers.
+#[derive(Default)]
+pub(crate) struct ImportState {
+    pub(super) files: Vec<File>,
+    /// File and table shown.
+    pub(super) shown: (usize, usize),
+    pub(super) into: Option<Into>,
+    pub(super) new_name: Option<String>,
+    /// What came out last.
+    pub(super) outcome: Option<Arc<ImportOutcome>>,
+    /// What is listed below.
+    pub(super) listed: Listed,
+    /// Texts typed for every row that are no figures yet.
+    pub(super) drafts: BTreeMap<&'static str, String>,
+    pub(super) every_open: bool,
+    /// What was taken in last.
+    pub(crate) done: Option<Done>,
+    /// Work in progress.
+    pub(crate) busy: Option<Arc<Progress>>,
+    /// Folder where mappings are remembered.
+    pub(crate) memory: Option<PathBuf>,
+    serial: u64,
+    /// Counts what the person changes.
+    revision: u64,
+    opening: Vec<u64>,
+    gathering: Option<(u64, Arc<Job>)>,
+}
+
+impl ImportState {
+    /// Nothing is open.
+    pub(crate) fn is_empty(&self) -> bool {
+        self.files.is_empty()
+    }
+
+    /// Opens a file.
+    pub(crate) fn open(&mut self, path: PathBuf) {
+        self.push(path, None);
+    }
+
+    /// Opens a pasted table.
+    pub(crate) fn open_text(&mut self, text: &str) {
+        let number = self.files.iter().filter(|file| file.path.starts_with("pasted table")).count();
+        let name = if number == 0 { "pasted table".to_owned() } else { format!("pasted table/{}", number + 1) };
+        self.push(PathBuf::from(name), Some(Arc::new(text.as_bytes().to_vec())));
+        if let Some(file) = self.files.last_mut() {
+            file.options.encoding = Some(crate::files::table::Encoding::Utf8);
+            file.path = PathBuf::from(if number == 0 {
+                "pasted table".to_owned()
+            } else {
+                format!("pasted table {}", number + 1)
+            });
+        }
+    }
+
+    fn push(&mut self, path: PathBuf, bytes: Option<Arc<Vec<u8>>>) {
+        let serial = self.next_serial();
+        let known = Known::Nothing;
+        self.files.push(File { path, bytes, options: Options::default(), target: None, known, serial });
+        self.shown = (self.files.len() - 1, 0);
+        self.done = None;
+        self.changed();
+    }
+
+    fn next_serial(&mut self) -> u64 {
+        self.serial += 1;
+        self.serial
+    }
+
+    /// Something that decides the outcome was changed.
+    pub(super) fn changed(&mut self) {
+        self.revision += 1;
+    }
+
+    /// Reads the file shown anew, after `change`.
+    pub(super) fn reread(&mut self, change: impl FnOnce(&mut File)) {
+        let serial = self.next_serial();
+        if let Some(file) = self.files.get_mut(self.shown.0) {
+            change(file);
+            file.serial = serial;
+            file.known = Known::Nothing;
+            self.shown.1 = 0;
+            self.drafts.clear();
+            self.changed();
+        }
+    }
+
+    /// Closes a table; the file with its last one.
+    pub(super) fn close(&mut self, file: usize, sheet: usize) {
+        let Some(of) = self.files.get_mut(file) else { return };
+        match &mut of.known {
+            Known::Sheets(sheets) if sheets.len() > 1 => _ = sheets.remove(sheet),
+            _ => _ = self.files.remove(file),
+        }
+        let last = self.files.len().saturating_sub(1);
+        self.shown = (self.shown.0.min(last), 0);
+        self.drafts.clear();
+        if self.files.is_empty() {
+            self.into = None;
+            self.new_name = None;
+            self.outcome = None;
+        }
+        self.changed();
+    }
+
+    /// Why the file shown cannot be read.
+    pub(super) fn refused(&self) -> Option<String> {
+        match &self.files.get(self.shown.0)?.known {
+            Known::Refused(reason) => Some(reason.clone()),
+            _ => None,
+        }
+    }
+
+    /// The table shown.
+    pub(crate) fn sheet(&self) -> Option<&Sheet> {
+        match &self.files.get(self.shown.0)?.known {
+            Known::Sheets(sheets) => sheets.get(self.shown.1),
+            _ => None,
+        }
+    }
+
+    /// Changes the mapping of the table shown.
+    pub(super) fn change_mapping(&mut self, change: impl FnOnce(&mut Mapping)) {
+        let (file, sheet) = self.shown;
+        if let Some(File { known: Known::Sheets(sheets), .. }) = self.files.get_mut(file)
+            && let Some(sheet) = sheets.get_mut(sheet)
+        {
+            let before = sheet.mapping.clone();
+            change(&mut sheet.mapping);
+            if before != sheet.mapping {
+                sheet.origin = Origin::Given;
+                self.changed();
+            }
+        }
+    }
+
+    /// The table shown is read by the proposal again.
+    pub(super) fn propose_again(&mut self) {
+        let Some(proposed) = self.sheet().map(|sheet| sheet.source.proposal.mapping.clone()) else { return };
+        self.change_mapping(|mapping| *mapping = proposed);
+        let (file, sheet) = self.shown;
+        if let Some(File { known: Known::Sheets(sheets), .. }) = self.files.get_mut(file)
+            && let Some(sheet) = sheets.get_mut(sheet)
+        {
+            sheet.origin = Origin::Proposed;
+        }
+        self.drafts.clear();
+    }
+
+    /// Every table with its file, in order.
+    pub(super) fn sheets(&self) -> impl Iterator<Item = ((usize, usize), &Sheet)> {
+        self.files.iter().enumerate().flat_map(|(file, of)| {
+            let sheets = match &of.known {
+                Known::Sheets(sheets) => sheets.as_slice(),
+                _ => &[],
+            };
+            sheets.iter().enumerate().map(move |(at, sheet)| ((file, at), sheet))
+        })
+    }
+
+    /// What the table shown gave, as far as it is known.
+    pub(super) fn gave(&self) -> Option<&crate::files::import::gather::FileGave> {
+        let at = self.sheets().position(|(at, _)| at == self.shown)?;
+        self.outcome.as_ref()?.gathered.files.get(at)
+    }
+
+    /// Questions that are open about a table.
+    pub(super) fn open_questions(&self, file: usize, table: usize) -> usize {
+        let at = self.sheets().position(|(at, _)| at == (file, table));
+        let gave = at.and_then(|at| self.outcome.as_ref()?.gathered.files.get(at));
+        gave.map_or(0, |gave| gave.report.questions.len())
+    }
+
+    /// The reports on all tables.
+    pub(super) fn reports(&self) -> impl Iterator<Item = &Report> {
+        self.outcome.iter().flat_map(|outcome| outcome.gathered.files.iter().map(|gave| &gave.report))
+    }
+
+    /// Whether what came out is what is asked for now.
+    pub(super) fn is_current(&self, job: &Arc<Job>) -> bool {
+        let current =
+            |outcome: &Arc<ImportOutcome>| outcome.revision == self.revision && Arc::ptr_eq(&outcome.job, job);
+        self.outcome.as_ref().is_some_and(current)
+    }
+
+    /// What came out, if it is what is asked for now.
+    pub(crate) fn current(&self, job: &Arc<Job>) -> Option<Arc<ImportOutcome>> {
+        self.outcome.clone().filter(|_| self.is_current(job))
+    }
+
+    /// Where positions go: where the person says, else a parts list onto a board of its own and a placement where its parts are.
+    pub(super) fn target_board(&self, job: &Job) -> Into {
+        let exists = |into: &Into| !matches!(into, Into::Board(at) if *at >= job.boards.len());
+        if let Some(into) = self.into.filter(exists) {
+            return into;
+        }
+        let of = |target: Target| self.sheets().filter(move |(_, sheet)| sheet.mapping.target == target);
+        if of(Target::Positions).next().is_some() {
+            return Into::New;
+        }
+        let tables: Vec<&Sheet> = of(Target::Placement).map(|(_, sheet)| sheet).collect();
+        // C1 is on every board: what counts is how many are found and how much of the board they are.
+        let fits = |board: &Board| {
+            let found = tables.iter().map(|s| placed_by(&s.source.table, board)).sum::<usize>();
+            found * found * 1000 / board.positions.len().max(1)
+        };
+        let boards = job.boards.iter().enumerate().map(|(at, board)| (fits(board), at));
+        let best = boards.max_by_key(|&(fit, at)| (fit, std::cmp::Reverse(at)));
+        best.filter(|&(fit, _)| fit > 0).map_or(Into::New, |(_, at)| Into::Board(at))
+    }
+
+    /// Name of a board of their own.
+    pub(super) fn board_name(&self, job: &Job) -> String {
+        let wanted = self.new_name.clone().filter(|name| !name.trim().is_empty()).unwrap_or_else(|| {
+            let of =
+                |target| self.sheets().find(|(_, s)| s.mapping.target == target).map(|(_, s)| stem(&s.source.path));
+            of(Target::Positions).or_else(|| of(Target::Placement)).unwrap_or_else(|| "Board".to_owned())
+        });
+        let taken = |name: &str| job.boards.iter().any(|board| board.name == name);
+        let names = std::iter::once(wanted.clone()).chain((2..).map(|number| format!("{wanted} ({number})")));
+        names.into_iter().find(|name| !taken(name)).unwrap_or_default()
+    }
+
+    /// The files that are to be opened, when that was not asked for yet.
+    pub(crate) fn next_opening(&mut self) -> Option<Vec<Open>> {
+        let wanted = self.files.iter().filter(|file| matches!(file.known, Known::Nothing));
+        let wanted: Vec<Open> = wanted
+            .map(|file| Open {
+                serial: file.serial,
+                path: file.path.clone(),
+                bytes: file.bytes.clone(),
+                options: file.options,
+                target: file.target,
+                memory: self.memory.clone(),
+            })
+            .collect();
+        let serials: Vec<u64> = wanted.iter().map(|open| open.serial).collect();
+        if serials.is_empty() || serials == self.opening {
+            return None;
+        }
+        self.opening = serials;
+        Some(wanted)
+    }
+
+    /// Takes in opened files.
+    pub(crate) fn take_opened(&mut self, opened: Vec<Opened>) {
+        for one in opened {
+            if let Some(file) = self.files.iter_mut().find(|file| file.serial == one.serial) {
+                file.bytes = one.bytes.or(file.bytes.take());
+                file.known = match one.sheets {
+                    Ok(sheets) => Known::Sheets(sheets),
+                    Err(reason) => Known::Refused(reason),
+                };
+            }
+        }
+        self.opening.clear();
+        self.changed();
+    }
+
+    /// Opening or reading was stopped.
+    pub(crate) fn stopped(&mut self) {
+        for file in &mut self.files {
+            if matches!(file.known, Known::Nothing) {
+                file.known = Known::Refused("Reading was stopped; close the file and open it again to read it.".into());
+            }
+        }
+        self.opening.clear();
+    }
+
+    /// What is to be read, when that was not asked for yet.
+    pub(crate) fn next_gathering(&mut self, job: &Arc<Job>) -> Option<Gather> {
+        if self.files.iter().any(|file| matches!(file.known, Known::Nothing)) || self.sheets().next().is_none() {
+            return None;
+        }
+        if self
+            .gathering
+            .as_ref()
+            .is_some_and(|(revision, known)| *revision == self.revision && Arc::ptr_eq(known, job))
+        {
+            return None;
+        }
+        self.gathering = Some((self.revision, job.clone()));
+        let into = self.target_board(job);
+        let board = match into {
+            Into::New => Board { name: self.board_name(job), ..Board::default() },
+            Into::Board(at) => job.boards.get(at).cloned().unwrap_or_default(),
+        };
+        let sheets = self.sheets().map(|(_, sheet)| (sheet.source.clone(), sheet.mapping.clone())).collect();
+        Some(Gather { revision: self.revision, job: job.clone(), into, board, sheets })
+    }
+
+    /// Takes in what came out.
+    pub(crate) fn take_outcome(&mut self, outcome: ImportOutcome) {
+        self.outcome = Some(Arc::new(outcome));
+    }
+
+    /// Everything was taken in: the mappings are remembered, the files are closed.
+    pub(crate) fn finish(&mut self, done: Done) -> Vec<String> {
+        let mut trouble = Vec::new();
+        for (_, sheet) in self.sheets().filter(|(_, sheet)| sheet.origin != Origin::Proposed) {
+            let Some(folder) = &self.memory else { continue };
+            if let Err(error) = mapping::remember(folder, &sheet.source.table.header, &sheet.mapping) {
+                trouble.push(format!("The mapping was used but could not be remembered: {error}."));
+            }
+        }
+        let memory = self.memory.take();
+        let (serial, revision) = (self.serial, self.revision + 1);
+        *self = Self { memory, serial, revision, done: Some(done), ..Self::default() };
+        trouble
+    }
+
+    /// The mapping of the table shown as a file.
+    pub(crate) fn mapping_text(&self) -> Option<String> {
+        self.sheet().map(|sheet| sheet.mapping.to_text())
+    }
+
+    /// Takes a mapping that was read from a file.
+    ///
+    /// # Errors
+    /// In words, when the table shown lacks columns of it.
+    pub(crate) fn take_mapping(&mut self, mapping: Mapping) -> Result<(), String> {
+        let Some(sheet) = self.sheet() else {
+            return Err("Open the list first, then its mapping.".into());
+        };
+        let missing = mapping.missing_in(&sheet.source.table.header).join(", ");
+        if !missing.is_empty() {
+            return Err(format!("The mapping does not fit this file: there is no column {missing}."));
+        }
+        self.change_mapping(|own| *own = mapping);
+        self.drafts.clear();
+        Ok(())
+    }
+
+    /// Everything of all tables that is not used.
+    pub(crate) fn rejected(&self) -> Vec<Rejected> {
+        match &self.done {
+            Some(done) if self.is_empty() => done.rejected.clone(),
+            _ => self.reports().flat_map(|report| report.rejected.clone()).collect(),
+        }
+    }
+}
+
+/// Name of a file without folder and ending.
+pub(super) fn stem(path: &Path) -> String {
+    path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned())
+}

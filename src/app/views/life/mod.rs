@@ -1,0 +1,336 @@
+//! How long candidates last, and everything an engineer has to answer for: curves on the left, panels on the right.
+
+mod answers;
+mod curves;
+mod entry;
+mod legend;
+mod look;
+mod overview;
+mod panels;
+mod picture;
+mod plot;
+mod quantity;
+mod reading;
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use egui::{self, ComboBox, DragValue, Panel, Rect, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::state::scene::Scene;
+use crate::app::state::selection::View;
+use crate::app::state::session::Session;
+use crate::app::widgets::theme::{self, space};
+use crate::app::widgets::{self, Beside, Edge};
+use crate::domain::PositionId;
+use crate::sizing::curves::{Axis, CurveSet};
+use crate::sizing::reasons::figure;
+pub(crate) use answers::{Answers, Question};
+use curves::{Curves, title};
+use look::Look;
+pub(crate) use picture::{cut, encode};
+pub(crate) use reading::Reading;
+
+/// What the place remembers.
+pub(crate) struct LifeState {
+    curves: Curves,
+    /// Whether every pick of the board is shown instead of the curves of one position.
+    every_pick: bool,
+    /// Condition of the second plot.
+    second: Axis,
+    /// Whether years stand on a logarithmic axis.
+    log: bool,
+    /// Where one reads when the pointer is elsewhere: the condition and its value.
+    read: Option<(Axis, f64)>,
+    /// Where the pointer was in the last frame.
+    pointer: Option<(Axis, f64)>,
+    forms: panels::Forms,
+    answers: Option<Answers>,
+    asked: Option<Question>,
+    /// The position the forms are about.
+    of: Option<PositionId>,
+    /// What a picture shows: plots and legend, points.
+    pub(crate) area: Rect,
+}
+
+impl Default for LifeState {
+    fn default() -> Self {
+        Self {
+            curves: Curves::default(),
+            every_pick: false,
+            second: Axis::Ripple,
+            log: false,
+            read: None,
+            pointer: None,
+            forms: panels::Forms::default(),
+            answers: None,
+            asked: None,
+            of: None,
+            area: Rect::NOTHING,
+        }
+    }
+}
+
+impl LifeState {
+    /// Forgets what was found out: the parts are others now.
+    pub(crate) fn forget_parts(&mut self) {
+        (self.answers, self.asked) = (None, None);
+        self.curves = Curves::default();
+    }
+
+    /// Makes ready what the place draws from what it shows.
+    pub(crate) fn prepare(&mut self, session: &Session) {
+        if session.selection.view != View::Life {
+            return;
+        }
+        if self.of != session.selection.position {
+            self.of = session.selection.position;
+            let position = session.scene().position().map(|(_, position)| position);
+            self.forms.start_anew(position);
+        }
+        self.curves.provide(session, self.second);
+    }
+
+    /// What is to be worked out and was not asked for yet.
+    pub(crate) fn next_question(&mut self, session: &Session) -> Option<Question> {
+        let scene = session.scene();
+        let (id, _) = scene.position()?;
+        if session.selection.view != View::Life || !scene.fresh {
+            return None;
+        }
+        let forms = &self.forms;
+        let question = Question {
+            snapshot: session.snapshot.clone(),
+            position: id,
+            candidate: scene.candidate()?,
+            circuit: (!forms.circuit.figures.is_empty()).then(|| forms.circuit.clone()),
+            case_rise_k: forms.case_rise_k,
+            case_hz: forms.case_hz,
+            record: forms.record.clone(),
+            log: forms.log.clone().map(|(_, log)| (log, forms.log_phases)),
+            horizon_years: forms.horizon_years,
+            short_lived: forms.short_lived,
+        };
+        if self.asked.as_ref().is_some_and(|asked| asked.same(&question)) {
+            return None;
+        }
+        self.asked = Some(question.clone());
+        Some(question)
+    }
+
+    /// What is known of the board, to be kept while it holds.
+    pub(crate) fn known_board(&self) -> Option<Arc<answers::BoardAnswers>> {
+        self.answers.as_ref().map(|answers| answers.board.clone())
+    }
+
+    /// Takes in what was worked out.
+    pub(crate) fn answer(&mut self, answers: Option<Answers>) {
+        self.answers = answers;
+    }
+
+    /// Takes in what was read from a file, and says what it was.
+    pub(crate) fn take_reading(&mut self, reading: Reading) -> String {
+        match reading {
+            Reading::Log(path, log) => {
+                let said = format!("Read as a temperature log, column {}.", log.column);
+                self.forms.log = Some((path, Arc::new(log)));
+                said
+            }
+            Reading::Record(name, record) => {
+                let said = format!("Read as an oscilloscope record of {} samples.", record.time_s.len());
+                self.forms.record = Some(panels::RecordForm::new(name, record));
+                said
+            }
+        }
+    }
+
+    /// Another column of the temperature log that somebody asked for, once.
+    pub(crate) fn other_column(&mut self) -> Option<(PathBuf, String)> {
+        let column = self.forms.log_column.take()?;
+        Some((self.forms.log.as_ref()?.0.clone(), column))
+    }
+
+    /// The curves in sight, for export.
+    pub(crate) fn sets(&self) -> Option<&[CurveSet; 2]> {
+        self.curves.sets.as_ref()
+    }
+}
+
+/// Where plots, legend and panels stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Arrangement {
+    /// The panels beside the plots; what is longer than the window is scrolled in itself.
+    Beside,
+    /// One below the other, as long as they are: whoever draws the place scrolls it.
+    Below,
+}
+
+/// Width of the panels beside the plots: a share of the place, within bounds, points.
+const PANELS_SHARE: f32 = 0.3;
+const PANELS_USUAL: std::ops::RangeInclusive<f32> = 396.0..=560.0;
+
+/// Draws the place.
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut LifeState, out: &mut Vec<Action>) {
+    if scene.position().is_none() {
+        ui.label("Select a position on the left; the life of its candidates is then drawn here.");
+        return;
+    }
+    if state.every_pick {
+        controls(ui, scene, state, out);
+        let of_board =
+            |answers: &&Answers| Some(answers.question.position.board) == scene.position().map(|p| p.0.board);
+        overview::show(ui, scene, arrangement, state.answers.as_ref().filter(of_board), out);
+        return;
+    }
+    if arrangement == Arrangement::Below {
+        controls(ui, scene, state, out);
+        plots(ui, scene, arrangement, state, out);
+        ui.separator();
+        panels(ui, scene, state, out);
+        return;
+    }
+    let usual = (ui.available_width() * PANELS_SHARE).clamp(*PANELS_USUAL.start(), *PANELS_USUAL.end());
+    let frame = egui::Frame::new().inner_margin(egui::Margin { left: space::PANEL, ..egui::Margin::ZERO });
+    let panel = Panel::right("life panels").frame(frame).resizable(true).size_range(300.0..=640.0);
+    let main = |ui: &mut Ui, (state, out): &mut (&mut LifeState, &mut Vec<Action>)| {
+        controls(ui, scene, state, out);
+        plots(ui, scene, arrangement, state, out);
+    };
+    let aside = |ui: &mut Ui, (state, out): &mut (&mut LifeState, &mut Vec<Action>)| {
+        egui::ScrollArea::vertical().id_salt("life panels").auto_shrink([false, false]).show(ui, |ui| {
+            panels(ui, scene, state, out);
+        });
+    };
+    let beside = Beside { edge: Edge::Right, id: "life panels", panel, usual };
+    widgets::main_then_panel(ui, beside, &mut (state, out), main, aside);
+}
+
+fn panels(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Action>) {
+    let position = scene.position().map(|(id, _)| id);
+    let current =
+        |a: &&Answers| Some(a.question.position) == position && Some(a.question.candidate) == scene.candidate();
+    let answers = state.answers.as_ref().filter(current);
+    panels::show(ui, scene, answers, &mut state.forms, out);
+}
+
+fn controls(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Action>) {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 6.0;
+        for (every_pick, name, hover) in [
+            (false, "Curves", "Curves and answers for the selected position."),
+            (
+                true,
+                "Every pick",
+                "A row for each position of the board: what its part stands, how long it lasts, what that rests on.",
+            ),
+        ] {
+            if ui.selectable_label(state.every_pick == every_pick, name).on_hover_text(hover).clicked() {
+                state.every_pick = every_pick;
+            }
+        }
+        if state.every_pick {
+            return;
+        }
+        let log = ui.checkbox(&mut state.log, "Log");
+        let log = log.on_hover_text("Years on a logarithmic axis: equal factors at equal distance.");
+        ui.ctx().accesskit_node_builder(log.id, |node| node.set_label("Log years"));
+        let label = ui.label("Second plot");
+        let list = ComboBox::from_id_salt("second plot").width(66.0).selected_text(state.second.word());
+        let axes = [Axis::Ripple, Axis::Voltage, Axis::Hours];
+        let entries = axes.map(|axis| (axis, axis == state.second, axis.word().to_owned()));
+        let (response, chosen) = widgets::choice(ui, list, entries);
+        response.labelled_by(label.id);
+        state.second = chosen.unwrap_or(state.second);
+        if state.read.is_some_and(|(axis, _)| axis != Axis::Ambient && axis != state.second) {
+            state.read = None;
+        }
+        reading(ui, scene, state);
+        for (text, command) in [("PNG…", Command::ExportLifePicture), ("CSV…", Command::ExportLifeNumbers)] {
+            let info = command.info();
+            let button = ui.button(text).on_hover_text(info.hover);
+            ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(info.label));
+            if button.clicked() {
+                out.push(Action::Run(command));
+            }
+        }
+    });
+}
+
+/// Where one reads: the hottest phase until something else is typed.
+fn reading(ui: &mut Ui, scene: &Scene, state: &mut LifeState) {
+    let hottest = || {
+        let phases = scene.position()?.1.stress.phases.as_ref()?;
+        phases.iter().filter_map(|phase| phase.ambient_c).reduce(f64::max)
+    };
+    let (axis, mut x) = state.read.or_else(|| Some((Axis::Ambient, hottest()?))).unwrap_or((Axis::Ambient, 60.0));
+    let name = format!("Read at {}", axis.word());
+    ui.label("Read at").on_hover_text(name.as_str());
+    let drag = DragValue::new(&mut x).speed(if axis == Axis::Ripple { 0.01 } else { 0.5 }).max_decimals(2);
+    let drag = ui.add(drag.suffix(format!(" {}", title(axis).0)));
+    ui.ctx().accesskit_node_builder(drag.id, |node| node.set_label(name));
+    let drag = drag.on_hover_text("The table below tells every curve's years there. Pointing into a plot reads at the pointer; a click keeps the reading.");
+    if drag.changed() || state.read.is_none() {
+        state.read = Some((axis, x));
+    }
+}
+
+/// Around what a picture of the place shows, points.
+const PICTURE_MARGIN: f32 = 4.0;
+
+/// Height of both plots with their titles where the place is scrolled, points.
+const BELOW_EACH_OTHER: f32 = 380.0;
+
+fn plots(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut LifeState, out: &mut Vec<Action>) {
+    let Some(sets) = state.curves.sets.as_ref() else { return };
+    let tokens = theme::tokens(ui);
+    let looks: Vec<Look> =
+        state.curves.shown.iter().enumerate().map(|(at, &candidate)| Look::of(at, candidate, tokens)).collect();
+    let from = ui.available_rect_before_wrap();
+    // A row for each curve, the heading and the offers; the plots share what is left, the first has more of it.
+    let rows = (state.curves.shown.len() as f32).min(5.0);
+    let list = 92.0 + rows * 27.0;
+    let left = match arrangement {
+        Arrangement::Beside => (from.height() - list).clamp(260.0, 960.0),
+        Arrangement::Below => BELOW_EACH_OTHER,
+    };
+    // Each plot has a line of title above it.
+    let heights = [left * 0.57 - 22.0, left * 0.43 - 22.0];
+    let reading = state.pointer.or(state.read);
+    // A picture of the plots has to say of itself whose they are.
+    let of = scene
+        .position()
+        .zip(scene.board())
+        .map(|((_, position), board)| format!("{} {}", board.name, position.reference));
+    let of = of.unwrap_or_default();
+    let mut pointer = None;
+    for (set, height) in sets.iter().zip(heights) {
+        let read_at = reading.filter(|(axis, _)| *axis == set.axis).map(|(_, x)| x);
+        let frame = plot::Frame { of: &of, height, log: state.log, read_at, looks: &looks };
+        if let Some(x) = plot::show(ui, set, &frame) {
+            pointer = Some((set.axis, x));
+        }
+    }
+    for remark in sets.iter().flat_map(|set| &set.remarks).collect::<std::collections::BTreeSet<_>>() {
+        ui.colored_label(tokens.weak, *remark);
+    }
+    if sets.iter().all(|set| set.curves.iter().all(|curve| curve.points.iter().all(|point| point.years.is_none()))) {
+        ui.label("No life is known here. It takes the duty, the ripple and the hours in a year, and of the part its endurance, upper temperature and rated ripple; the panels on the right say which is missing.");
+    }
+    let read = reading.and_then(|(axis, x)| Some((sets.iter().find(|set| set.axis == axis)?, x)));
+    legend::show(ui, scene, arrangement, state, &looks, read, out);
+    state.area = plot::area(from, ui.min_rect()).expand(PICTURE_MARGIN);
+    if pointer.is_some() && ui.input(|input| input.pointer.primary_clicked()) {
+        state.read = pointer.map(|(axis, x)| (axis, rounded(x)));
+    }
+    if state.pointer != pointer {
+        ui.ctx().request_repaint();
+    }
+    state.pointer = pointer;
+}
+
+/// Three significant digits: a pointer cannot be placed better.
+fn rounded(x: f64) -> f64 {
+    figure(x).parse().unwrap_or(x)
+}

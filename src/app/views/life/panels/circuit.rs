@@ -1,0 +1,117 @@
+//! Ripple from the circuit: a form, the spectrum it gives, and a button to use it.
+
+use egui::{ComboBox, Grid, RichText, Ui};
+
+use crate::app::views::life::entry::Typed;
+use crate::app::views::life::panels::{PanelContext, remark, spectrum, weak};
+use crate::app::widgets::choice;
+use crate::app::widgets::theme;
+use crate::domain::{Outcome, RippleLine};
+use crate::sizing::circuit::{Absent, CircuitEntry, CircuitKind, CircuitRipple, Field};
+use crate::sizing::reasons::figure;
+use crate::sizing::ripple_origin;
+
+pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
+    entered(ui, desk);
+    let label = ui.label("Circuit");
+    let kind = desk.forms.circuit.kind;
+    let list = ComboBox::from_id_salt("circuit").width(ui.available_width() - 12.0).selected_text(kind.label());
+    let entries = CircuitKind::ALL.into_iter().map(|other| (other, other == kind, other.label().to_owned()));
+    let (response, chosen) = choice(ui, list, entries);
+    response.labelled_by(label.id);
+    if let Some(chosen) = chosen.filter(|&chosen| chosen != kind) {
+        desk.forms.circuit = CircuitEntry::new(chosen);
+    }
+    let kind = desk.forms.circuit.kind;
+    Grid::new("circuit form").num_columns(3).spacing([8.0, 3.0]).show(ui, |ui| {
+        for field in kind.fields() {
+            row(ui, desk, field);
+        }
+    });
+    for field in kind.fields() {
+        desk.forms.entries.show_refused(ui, field.label);
+    }
+    let of_form = |asked: &Option<CircuitEntry>| asked.as_ref() == Some(&desk.forms.circuit);
+    let found = desk.answers.filter(|answers| of_form(&answers.question.circuit)).and_then(|a| a.circuit.clone());
+    match found {
+        _ if desk.forms.circuit.figures.is_empty() => {
+            weak(ui, "Enter what is on the bench; what may stay empty says so.");
+        }
+        None => weak(ui, "Being worked out…"),
+        Some(Err(fault)) => {
+            let ink = theme::tokens(ui).outcome(Outcome::Unknown).ink;
+            ui.label(RichText::new(format!("No spectrum yet: {fault}.")).color(ink));
+        }
+        Some(Ok(ripple)) => found_ripple(ui, desk, &ripple),
+    }
+    ui.add_space(2.0);
+    remark(ui, format!("Formula: {}", kind.formula()));
+    remark(ui, format!("Source: {}", kind.source()));
+    for caution in kind.cautions() {
+        remark(ui, caution);
+    }
+}
+
+/// The ripple the position has now.
+fn entered(ui: &mut Ui, desk: &PanelContext) {
+    let Some((_, position)) = desk.scene.position() else { return };
+    match &position.stress.ripple {
+        None => weak(ui, "The ripple of this position is not known."),
+        Some(lines) if lines.is_empty() => weak(ui, "Entered: no ripple."),
+        Some(lines) => weak(ui, format!("Ripple: {}.", spoken(lines))),
+    }
+    if let Some(sentence) = ripple_origin::sentence(&position.stress) {
+        weak(ui, sentence);
+    }
+}
+
+fn spoken(lines: &[RippleLine]) -> String {
+    /// Lines told; a spectrum may have many.
+    const TOLD: usize = 6;
+    let known = |value: Option<f64>| value.map_or_else(|| "unknown".into(), figure);
+    let told = lines.iter().take(TOLD);
+    let words: Vec<String> = told.map(|line| format!("{} A at {} Hz", known(line.a), known(line.hz))).collect();
+    let more = lines.len().saturating_sub(TOLD);
+    let more = if more > 0 { format!(" and {more} more lines") } else { String::new() };
+    format!("{}{more}", words.join(", "))
+}
+
+fn row(ui: &mut Ui, desk: &mut PanelContext, field: &Field) {
+    let weak = theme::tokens(ui).weak;
+    ui.label(field.label).on_hover_text(field.hint);
+    let value = desk.forms.circuit.get(field.key);
+    if let Some(Typed(value)) = desk.entry(ui, field.label, value, field.unit, 70.0) {
+        desk.forms.circuit.set(field.key, value);
+    }
+    let absent = match field.absent {
+        _ if value.is_some() => field.unit.to_owned(),
+        Absent::Required => field.unit.to_owned(),
+        Absent::Assumed(usual) => format!("{} {} if empty (assumed)", figure(usual), field.unit),
+        Absent::Derived => format!("{} derived if empty", field.unit),
+        Absent::OneOf => format!("{} this or another", field.unit),
+    };
+    ui.label(RichText::new(absent.trim()).color(weak));
+    ui.end_row();
+}
+
+fn found_ripple(ui: &mut Ui, desk: &mut PanelContext, ripple: &CircuitRipple) {
+    ui.label(format!("{} A rms in {} lines:", figure(ripple.ripple.rms_a), ripple.ripple.lines.len()));
+    spectrum::show(ui, "lines of the circuit", &ripple.ripple.lines);
+    for step in &ripple.steps {
+        remark(ui, format!("{} {} {}", step.label, figure(step.value), step.unit));
+    }
+    if !ripple.assumed.is_empty() {
+        remark(ui, format!("Assumed or derived: {}.", ripple.assumed.join(", ")));
+    }
+    let button = ui.button("Use this spectrum").on_hover_text(
+        "Makes it the ripple of this position, as one change that can be undone; what was entered is kept with it.",
+    );
+    if button.clicked() {
+        let lines = ripple.ripple_lines();
+        let origin = desk.forms.circuit.origin(ripple);
+        desk.edit("ripple from the circuit", |position| {
+            position.stress.ripple = Some(lines);
+            position.stress.ripple_from = Some(origin);
+        });
+    }
+}

@@ -1,0 +1,102 @@
+//! Why the candidate in question may be used, on a few lines: stress, rise, life with its spread, what was assumed, what limits the board.
+
+use egui::{Align, Label, Layout, RichText, Ui, vec2};
+
+use crate::app::views::life::panels::{PanelContext, assumed};
+use crate::app::widgets;
+use crate::app::widgets::explain;
+use crate::app::widgets::theme;
+use crate::app::widgets::wording::{UNKNOWN, percent};
+use crate::domain::Check;
+use crate::sizing::reasons::figure;
+
+/// Width of the names on the left, points.
+const NAME_WIDTH: f32 = 58.0;
+
+pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
+    let scene = desk.scene;
+    let Some(candidate) = scene.candidate() else { return };
+    let Some(evaluation) = scene.evaluation(candidate) else { return };
+    let figures = &evaluation.figures;
+    ui.horizontal_wrapped(|ui| {
+        ui.strong(scene.name(candidate));
+        widgets::outcome(ui, evaluation.verdict);
+    });
+    ui.scope(|ui| {
+        ui.spacing_mut().item_spacing.y = 2.0;
+        let voltage =
+            figures.voltage_usage.map_or_else(|| UNKNOWN.into(), |used| format!("{} of the rating", percent(used)));
+        line(ui, ("Voltage", "voltage"), format!("{voltage}, {}", evaluation.outcome(Check::Voltage).word()));
+        let ripple = match (figures.ripple_eq_a, figures.ripple_allowed_a, figures.ripple_usage) {
+            (Some(eq), Some(allowed), Some(used)) => {
+                format!("{} A of {} A allowed, {}", figure(eq), figure(allowed), percent(used))
+            }
+            _ => UNKNOWN.into(),
+        };
+        line(ui, ("Ripple", "ripple"), ripple);
+        let rise = match (figures.core_rise_k, figures.ripple_ambient_c) {
+            (Some(rise), Some(ambient)) => format!("core {} K over {} °C", figure(rise), figure(ambient)),
+            _ => UNKNOWN.into(),
+        };
+        line(ui, ("Rise", "core rise"), rise);
+        let place = scene.place();
+        let years = |life_h: Option<f64>| place.as_ref()?.years_of(life_h?);
+        let life = match (figures.calendar_years, years(figures.life_low_h), years(figures.life_high_h)) {
+            (Some(nominal), Some(low), Some(high)) if figure(low) != figure(high) => {
+                format!("{} years; published laws {} to {}", figure(nominal), figure(low), figure(high))
+            }
+            (Some(nominal), ..) => format!("{} years by every law", figure(nominal)),
+            _ => UNKNOWN.into(),
+        };
+        let target = place.as_ref().and_then(|place| place.target_years());
+        let target =
+            target.map_or_else(|| "no target is set".into(), |years| format!("the target is {} years", figure(years)));
+        line(ui, ("Life", "band"), format!("{life}; {target}"));
+        let spread = desk.answers.map(|answers| match &answers.spread {
+            Some(spread) => {
+                let reached = spread.reaches_target.map(|share| format!("; {} reach the target", percent(share)));
+                let years = spread.years;
+                format!(
+                    "P10 {}, P50 {}, P90 {} years{}",
+                    figure(years.p10),
+                    figure(years.p50),
+                    figure(years.p90),
+                    reached.unwrap_or_default()
+                )
+            }
+            None => UNKNOWN.into(),
+        });
+        line(ui, ("Spread", "spread"), spread.unwrap_or_else(|| "…".into()));
+        line(ui, ("Rests on", "rests on"), assumed(evaluation.assumed));
+        if let Some(answers) = desk.answers {
+            let base = &answers.board.base;
+            let shortest = base.shortest(&base.as_chosen);
+            let limiting: Vec<String> =
+                shortest.iter().map(|(id, years)| format!("{} {}", scene.reference(*id), figure(*years))).collect();
+            let mut text = match limiting.split_first() {
+                Some((first, [])) => format!("{first} years limits it"),
+                Some((first, next)) => format!("{first} years limits it; then {}", next.join(", ")),
+                None => UNKNOWN.into(),
+            };
+            let unknown: Vec<_> =
+                base.as_chosen.unknown.iter().filter_map(|&at| base.positions.get(at).copied()).collect();
+            if !unknown.is_empty() {
+                text.push_str(&format!("; not known: {}", scene.job.references(&unknown, ", ")));
+            }
+            line(ui, ("Board", "interval"), text);
+        }
+    });
+    ui.add_space(4.0);
+}
+
+/// A line with its name, which explains itself, on the left; what is long goes on below itself.
+fn line(ui: &mut Ui, (name, explained): (&str, &str), text: String) {
+    let weak = theme::tokens(ui).weak;
+    ui.horizontal_top(|ui| {
+        ui.allocate_ui_with_layout(vec2(NAME_WIDTH, 18.0), Layout::left_to_right(Align::Min), |ui| {
+            ui.set_min_width(NAME_WIDTH);
+            explain::titled(ui.label(RichText::new(name).color(weak)), name, explained);
+        });
+        ui.add(Label::new(text).wrap());
+    });
+}

@@ -1,0 +1,250 @@
+//! The duty: a drawing of its phases, and a table to change them.
+
+use egui::{
+    Align, Align2, Button, FontId, Grid, Label, Layout, Rect, Response, RichText, Sense, Stroke, StrokeKind, Ui,
+    WidgetInfo, pos2, vec2,
+};
+
+use crate::app::views::life::entry::Typed;
+use crate::app::views::life::panels::{PanelContext, remark, weak};
+use crate::app::widgets::explain;
+use crate::app::widgets::theme;
+use crate::app::widgets::wording::{UNKNOWN, percent};
+use crate::domain::Phase;
+use crate::sizing::duty::DutyDamage;
+use crate::sizing::reasons::figure;
+
+/// Height of the drawing, points.
+const HEIGHT: f32 = 74.0;
+
+pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
+    let Some((_, position)) = desk.scene.position() else { return };
+    let phases = position.stress.phases.clone().unwrap_or_default();
+    if phases.is_empty() {
+        weak(
+            ui,
+            "The duty is not known, so no life can be worked out. Add a phase: its share of the energised time and the ambient beside the can, or import a temperature log below.",
+        );
+    } else {
+        let damage = desk.answers.and_then(|answers| answers.damage.clone());
+        let damage = damage.filter(|damage| damage.phases.len() == phases.len());
+        drawing(ui, &phases, damage.as_ref());
+        table(ui, desk, &phases, damage.as_ref());
+        match &damage {
+            Some(damage) => {
+                ui.label(damage.sentence());
+            }
+            None if desk.answers.is_some() => {
+                weak(
+                    ui,
+                    "Which phase eats the life is not known: a figure of the duty, the ripple or the part is missing.",
+                );
+            }
+            None => {}
+        }
+    }
+    desk.forms.entries.show_refused(ui, "phase ");
+    ui.horizontal(|ui| {
+        if ui
+            .button("Add a phase")
+            .on_hover_text("Adds a phase; what is not known stays unknown until it is entered.")
+            .clicked()
+        {
+            desk.edit("add a phase", |position| {
+                position.stress.phases.get_or_insert_default().push(Phase::default());
+            });
+        }
+        if let Some(air) = position.stress.airflow_lfm {
+            remark(ui, air_words(air));
+        }
+    });
+}
+
+/// The moving air, in the unit of the job file and in metres per second.
+fn air_words(airflow_lfm: f64) -> String {
+    /// One foot is 0.3048 m (exact, international foot).
+    const M_PER_S_OF_LFM: f64 = 0.3048 / 60.0;
+    if airflow_lfm <= 0.0 {
+        return "still air".to_owned();
+    }
+    format!("air at {} m/s ({} ft/min)", figure(airflow_lfm * M_PER_S_OF_LFM), figure(airflow_lfm))
+}
+
+/// Bars as wide as a phase is long and as high as it is warm; below each the share of the life it uses.
+fn drawing(ui: &mut Ui, phases: &[Phase], damage: Option<&DutyDamage>) {
+    let tokens = theme::tokens(ui);
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
+    let share = |phase: &Phase| phase.share.unwrap_or(0.0).max(0.0);
+    let total: f64 = phases.iter().map(share).sum();
+    let spoken: Vec<String> = phases.iter().enumerate().map(|(at, phase)| spoken(at, phase, total, damage)).collect();
+    let name = format!("drawing of the duty: {}", spoken.join("; "));
+    response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, &name));
+    response.on_hover_text(spoken.join("\n"));
+    let ambients = || phases.iter().filter_map(|phase| phase.ambient_c);
+    let (Some(cool), Some(warm)) = (ambients().reduce(f64::min), ambients().reduce(f64::max)) else { return };
+    if total <= 0.0 {
+        return;
+    }
+    let painter = ui.painter();
+    let font = FontId::proportional(11.0);
+    let strip = 17.0;
+    let floor = rect.bottom() - strip;
+    let mut left = rect.left();
+    let worst = damage.map(|damage| damage.eats_most);
+    for (at, phase) in phases.iter().enumerate() {
+        #[expect(clippy::cast_possible_truncation, reason = "a few hundred points")]
+        let width = rect.width() * (share(phase) / total) as f32;
+        let Some(ambient_c) = phase.ambient_c else {
+            left += width;
+            continue;
+        };
+        // The coolest phase keeps a third of the height, so that it can be seen.
+        let span = (warm - cool).max(1.0);
+        #[expect(clippy::cast_possible_truncation, reason = "a share of a few points")]
+        let high = (0.34 + 0.5 * ((ambient_c - cool) / span)) as f32 * (floor - rect.top());
+        let bar = Rect::from_min_max(pos2(left, floor - high), pos2((left + width - 1.5).max(left + 1.0), floor));
+        let colour = tokens.series[at % tokens.series.len()];
+        painter.rect_filled(bar, 1.0, colour.gamma_multiply(0.3));
+        painter.rect_stroke(
+            bar,
+            1.0,
+            Stroke::new(if worst == Some(at) { 2.0 } else { 1.0 }, colour),
+            StrokeKind::Inside,
+        );
+        let fits =
+            |text: &str| painter.layout_no_wrap(text.to_owned(), font.clone(), tokens.text).size().x < bar.width();
+        let degrees = format!("{} °C", figure(ambient_c));
+        if fits(&degrees) {
+            painter.text(
+                pos2(bar.center().x, bar.top() - 1.0),
+                Align2::CENTER_BOTTOM,
+                degrees,
+                font.clone(),
+                tokens.text,
+            );
+        }
+        if let Some(eaten) = damage.and_then(|damage| damage.phases.get(at)) {
+            let long = format!("{} of life", percent(eaten.damage_share));
+            let short = percent(eaten.damage_share);
+            let text = if fits(&long) { long } else { short };
+            if fits(&text) {
+                painter.text(
+                    pos2(bar.center().x, rect.bottom()),
+                    Align2::CENTER_BOTTOM,
+                    text,
+                    font.clone(),
+                    tokens.weak,
+                );
+            }
+        }
+        left += width;
+    }
+    painter.hline(rect.x_range(), floor, Stroke::new(1.0, tokens.line));
+}
+
+fn spoken(at: usize, phase: &Phase, total: f64, damage: Option<&DutyDamage>) -> String {
+    let share = phase.share.filter(|_| total > 0.0).map_or_else(|| UNKNOWN.into(), |share| percent(share / total));
+    let ambient = phase.ambient_c.map_or_else(|| UNKNOWN.into(), |ambient| format!("{} °C", figure(ambient)));
+    let eaten = damage.and_then(|damage| damage.phases.get(at));
+    let eaten = eaten.map_or_else(String::new, |eaten| format!(", {} of the life", percent(eaten.damage_share)));
+    format!("{} {share} at {ambient}{eaten}", title(at, phase))
+}
+
+fn title(at: usize, phase: &Phase) -> String {
+    phase.name.clone().unwrap_or_else(|| format!("phase {}", at + 1))
+}
+
+/// The columns of figures nobody types, with their widths, points.
+const FIGURES: [(usize, f32); 2] = [(4, 38.0), (5, 40.0)];
+
+/// What everything but the name of a phase takes, points.
+const BESIDE_NAME: f32 = 296.0;
+
+fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<&DutyDamage>) {
+    let weak = theme::tokens(ui).weak;
+    // The names take what the figures leave.
+    let name_width = (ui.available_width() - BESIDE_NAME).clamp(76.0, 220.0);
+    Grid::new("phases").num_columns(7).spacing([6.0, 3.0]).show(ui, |ui| {
+        let heads = [
+            ("Phase", "phase"),
+            ("Share", "phase share"),
+            ("Amb. °C", "phase ambient"),
+            ("Ripple ×", "phase ripple"),
+            ("Rise K", "core rise"),
+            ("Life", "phase life"),
+            ("", ""),
+        ];
+        for (at, (text, explained)) in heads.into_iter().enumerate() {
+            let shown = RichText::new(text).color(weak).size(12.0);
+            let head = match FIGURES.iter().find(|(column, _)| *column == at) {
+                Some(&(_, width)) => right(ui, width, shown),
+                None => ui.label(shown),
+            };
+            if !text.is_empty() {
+                explain::titled(head, text, explained);
+            }
+        }
+        ui.end_row();
+        for (at, phase) in phases.iter().enumerate() {
+            let number = at + 1;
+            let name = title(at, phase);
+            let left = Layout::left_to_right(Align::Center);
+            ui.allocate_ui_with_layout(vec2(name_width, 20.0), left, |ui| {
+                ui.set_min_width(name_width);
+                ui.add(Label::new(&name).truncate()).on_hover_text(&name);
+            });
+            let changed = desk.entry(ui, &format!("phase {number} share"), phase.share, "", 44.0);
+            set(desk, at, "share of a phase", changed, |phase, value| phase.share = value);
+            let changed = desk.entry(ui, &format!("phase {number} ambient"), phase.ambient_c, "°C", 44.0);
+            set(desk, at, "ambient of a phase", changed, |phase, value| phase.ambient_c = value);
+            let changed =
+                desk.entry(ui, &format!("phase {number} ripple factor"), phase.ripple_scale.or(Some(1.0)), "", 44.0);
+            set(desk, at, "ripple factor of a phase", changed, |phase, value| phase.ripple_scale = value);
+            let worn = damage.and_then(|damage| damage.phases.get(at));
+            let figures = [
+                worn.map_or_else(|| "–".into(), |worn| rise(worn.rise_k)),
+                worn.map_or_else(|| "–".into(), |worn| percent(worn.damage_share)),
+            ];
+            for ((_, width), text) in FIGURES.iter().zip(figures) {
+                right(ui, *width, RichText::new(text));
+            }
+            let remove = ui.add(Button::new("×").small()).on_hover_text(format!("Removes {name}."));
+            ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(format!("Remove phase {number}")));
+            if remove.clicked() {
+                desk.edit("remove a phase", |position| {
+                    if let Some(phases) = position.stress.phases.as_mut().filter(|phases| at < phases.len()) {
+                        phases.remove(at);
+                        if phases.is_empty() {
+                            position.stress.phases = None;
+                        }
+                    }
+                });
+            }
+            ui.end_row();
+        }
+    });
+}
+
+/// A figure or its heading at the right edge of its column.
+fn right(ui: &mut Ui, width: f32, text: RichText) -> Response {
+    let layout = Layout::right_to_left(Align::Center);
+    let cell = ui.allocate_ui_with_layout(vec2(width, 20.0), layout, |ui| {
+        ui.set_min_width(width);
+        ui.label(text)
+    });
+    cell.inner
+}
+
+/// A rise with the decimals a thermometer could tell, and one figure of a small one: `12.3`, `0.08`.
+fn rise(rise_k: f64) -> String {
+    if rise_k < 1.0 { format!("{rise_k:.2}") } else { format!("{rise_k:.1}") }
+}
+
+fn set(desk: &mut PanelContext, at: usize, field: &str, value: Option<Typed>, change: fn(&mut Phase, Option<f64>)) {
+    let Some(Typed(value)) = value else { return };
+    desk.edit(field, |position| {
+        if let Some(phase) = position.stress.phases.as_mut().and_then(|phases| phases.get_mut(at)) {
+            change(phase, value);
+        }
+    });
+}

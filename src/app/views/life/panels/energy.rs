@@ -1,0 +1,55 @@
+//! Stored energy and discharge, with the caution.
+
+use egui::{RichText, Ui};
+
+use crate::app::views::life::entry::Typed;
+use crate::app::views::life::panels::{PanelContext, capital, remark, weak};
+use crate::app::widgets::theme;
+use crate::app::widgets::wording::with_unit;
+use crate::domain::Outcome;
+use crate::physics::energy::Standing;
+use crate::sizing::reasons::figure;
+use crate::sizing::stored_energy::{CAUTION, SAFE_V, WITHIN_S};
+
+pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
+    let Some(answers) = desk.answers(ui).cloned() else { return };
+    let Some(energy) = &answers.energy else { return };
+    let ink = theme::tokens(ui).outcome(Outcome::Fail).ink;
+    match energy.caution {
+        Some(true) => {
+            ui.label(RichText::new("Caution: this position can hurt.").strong().color(ink));
+        }
+        Some(false) => weak(ui, "Below 60 V and 10 J by itself; other capacitors and the mains share the board."),
+        None => weak(ui, "The charge is not known, which is no all-clear."),
+    }
+    ui.label(CAUTION);
+    let together = energy.together_j.filter(|&all| Some(all) != energy.energy_j);
+    let together = together.map_or_else(String::new, |all| format!(", {} J with its parallel group", figure(all)));
+    let (volt_v, of) = energy.highest_v.map_or((None, String::new()), |(volt, of)| (Some(volt), format!(" ({of})")));
+    ui.label(format!("{} at {}{of}{together}.", with_unit(energy.energy_j, "J"), with_unit(volt_v, "V")));
+    if let (Some(ohm), Some(watt)) = (energy.bleeder_ohm, energy.bleeder_w) {
+        ui.label(format!(
+            "{} Ω or less bring it to {} V within {} s; it takes {} W at first, or for good if it stays connected.",
+            figure(ohm),
+            figure(SAFE_V),
+            figure(WITHIN_S),
+            figure(watt)
+        ));
+    }
+    ui.horizontal(|ui| {
+        ui.label("Through a resistor of");
+        if let Some(Typed(value)) = desk.entry(ui, "discharge resistor", desk.forms.bleeder_ohm, "Ω", 64.0) {
+            desk.forms.bleeder_ohm = value.filter(|&ohm| ohm > 0.0);
+        }
+        let time_s = desk.forms.bleeder_ohm.map(|ohm| energy.time_to_safe_s(ohm));
+        match time_s {
+            Some(time_s) => ui.label(format!("Ω: {} V after {}", figure(SAFE_V), with_unit(time_s, "s"))),
+            None => ui.label("Ω"),
+        };
+    });
+    desk.forms.entries.show_refused(ui, "discharge resistor");
+    for threshold in &energy.thresholds {
+        let quoted = if threshold.default_value == Standing::Quoted { ", quoted" } else { "" };
+        remark(ui, format!("{} ({}{quoted}).", capital(threshold.says), threshold.source));
+    }
+}

@@ -1,0 +1,89 @@
+//! Two opinions on the core's rise, and the ripple that would explain a measured rise of the case.
+
+use egui::Ui;
+
+use crate::app::views::life::entry::Typed;
+use crate::app::views::life::panels::{PanelContext, assumed, assumed_sentence, remark, weak};
+use crate::app::widgets::wording::with_unit;
+use crate::domain::RippleLine;
+use crate::sizing::heat_opinion::{Explained, MEASURING_CAUTIONS};
+use crate::sizing::reasons::figure;
+use crate::sizing::ripple_origin;
+
+pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
+    let Some(answers) = desk.answers(ui).cloned() else { return };
+    match &answers.heat {
+        Some(heat) => {
+            ui.label(heat.sentence());
+            remark(ui, format!("In the phase with the largest ripple usage; {}.", assumed(heat.assumed)));
+        }
+        None => {
+            weak(ui, "There is no first opinion yet: the ripple, the duty or the part's rated ripple is not known.");
+        }
+    }
+    ui.add_space(4.0);
+    ui.horizontal(|ui| {
+        ui.label("Case rise of the old part")
+            .on_hover_text("At the side of the case, over the air beside it.");
+        if let Some(Typed(value)) = desk.entry(ui, "case rise", desk.forms.case_rise_k, "K", 48.0) {
+            desk.forms.case_rise_k = value.filter(|&rise_k| rise_k >= 0.0);
+        }
+        ui.label("K, mostly at")
+            .on_hover_text("The frequency most of the ripple has; without it the heaviest line entered, else that of the measured ESR.");
+        if let Some(Typed(value)) = desk.entry(ui, "case rise frequency", desk.forms.case_hz, "Hz", 56.0) {
+            desk.forms.case_hz = value.filter(|&hz| hz > 0.0);
+        }
+        ui.label("Hz");
+    });
+    desk.forms.entries.show_refused(ui, "case rise");
+    match (&answers.explained, desk.forms.case_rise_k) {
+        (Some(found), Some(_)) => {
+            ui.label(format!(
+                "By the rated-ripple law {} at the rating's frequency would explain it; by the heat balance {} ({} of heat) at {} Hz.",
+                with_unit(found.by_law_a, "A"),
+                with_unit(found.by_balance_a, "A"),
+                with_unit(found.power_w, "W"),
+                figure(found.esr_hz)
+            ));
+            if let Some(scale) = found.scale_of_entered {
+                ui.label(format!("That is {} times the ripple entered.", figure(scale)));
+            }
+            remark(ui, assumed_sentence(found.assumed));
+            take_over(ui, desk, found);
+        }
+        (None, Some(_)) => {
+            weak(
+                ui,
+                "It takes the frequency of the ripple: enter it here, or the ripple, or the ESR measured with its frequency.",
+            );
+        }
+        _ => {}
+    }
+    for caution in MEASURING_CAUTIONS {
+        remark(ui, caution);
+    }
+}
+
+/// Offers the ripple that explains the rise: the lines entered, scaled; or one line where none was entered.
+fn take_over(ui: &mut Ui, desk: &mut PanelContext, found: &Explained) {
+    let entered = desk.scene.position().and_then(|(_, position)| position.stress.ripple.clone());
+    let entered = entered.filter(|lines| !lines.is_empty());
+    let scaled = entered.zip(found.scale_of_entered).map(|(mut lines, scale)| {
+        lines.iter_mut().for_each(|line| line.a = line.a.map(|a| a * scale));
+        lines
+    });
+    let single = || {
+        let line = RippleLine { hz: Some(found.esr_hz), a: Some(found.by_balance_a?), ..RippleLine::default() };
+        Some(vec![line])
+    };
+    let (Some(lines), Some(rise_k)) = (scaled.or_else(single), desk.forms.case_rise_k) else { return };
+    let hover = "Makes the ripple that explains the rise by the heat balance that of this position, as one change that can be undone. An upper figure: heat from outside reads as ripple.";
+    if ui.button("Use this ripple").on_hover_text(hover).clicked() {
+        let assumed: Vec<&str> = found.assumed.names().collect();
+        let origin = ripple_origin::of_case_rise(rise_k, found.esr_hz, &lines, &assumed);
+        desk.edit("ripple from a case rise", |position| {
+            position.stress.ripple = Some(lines);
+            position.stress.ripple_from = Some(origin);
+        });
+    }
+}

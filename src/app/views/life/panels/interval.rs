@@ -1,0 +1,269 @@
+//! The board's interval: years as built, now and as it could be; years against cost; picks to apply.
+
+use egui::{Button, Ui, WidgetInfo, vec2};
+use egui_plot::{AxisHints, Line, LineStyle, Plot, PlotPoints, Points, VLine};
+
+use crate::app::actions::action::Action;
+use crate::app::state::edit::Edit;
+use crate::app::views::life::answers::{Answers, Proposal};
+use crate::app::views::life::entry::Typed;
+use crate::app::views::life::panels::{PanelContext, remark, weak};
+use crate::app::widgets::theme;
+use crate::domain::PositionId;
+use crate::sizing::interval_plan::{Limits, rebuilds};
+use crate::sizing::reasons::figure;
+
+pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
+    let Some(answers) = desk.answers(ui).cloned() else { return };
+    let base = &answers.board.base;
+    let currency = desk.scene.job.currency.clone().unwrap_or_default();
+    let money = |value: f64| format!("{value:.2} {currency}").trim_end().to_owned();
+    ui.label(format!("As chosen: {}.", limit(desk, &base.as_chosen)));
+    shortest(ui, desk, &base.shortest(&base.as_chosen));
+    ui.label(format!("With the original parts new: {}.", limit(desk, &base.as_built)));
+    if let Some(cost) = base.chosen_cost {
+        ui.label(format!("Parts as chosen cost {} for the whole job, spares included.", money(cost)));
+    } else {
+        weak(ui, "What the chosen parts cost is not known: a position has none, or one without a price.");
+    }
+    if !base.left_out.is_empty() {
+        let names = desk.scene.job.references(&base.left_out, ", ");
+        weak(
+            ui,
+            format!("Left out of the plan, since no usable part there has both a price and known years: {names}."),
+        );
+    }
+    if base.other_currency > 0 {
+        weak(
+            ui,
+            format!(
+                "{} usable candidates have a price in another currency and are not in the plan.",
+                base.other_currency
+            ),
+        );
+    }
+    horizon(ui, desk);
+    plans(ui, desk, &answers, &currency);
+    picks(ui, desk, &answers, &money);
+    remark(
+        ui,
+        "Cost at the price for few, without order lines and breaks. Every pick holds by every check unless short-lived parts are allowed.",
+    );
+}
+
+/// Years against cost, of one rebuild or over the horizon.
+fn plans(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, currency: &str) {
+    match &answers.interval {
+        Err(error) => weak(ui, format!("There is no plan: {error}.")),
+        Ok(found) => {
+            let costed = !found.over_horizon.is_empty();
+            ui.horizontal(|ui| {
+                ui.label("Cost");
+                for (over_horizon, name, hover) in [
+                    (false, "of one rebuild's parts", "What the picks cost once."),
+                    (true, "over the horizon", "Rebuilds within the horizon times teardown and parts."),
+                ] {
+                    let selected = desk.forms.over_horizon == over_horizon;
+                    let label = ui.add_enabled(costed || !over_horizon, Button::selectable(selected, name));
+                    if label
+                        .on_hover_text(hover)
+                        .on_disabled_hover_text("It takes a horizon and a teardown cost.")
+                        .clicked()
+                    {
+                        desk.forms.over_horizon = over_horizon;
+                    }
+                }
+            });
+            frontier(ui, answers, currency, desk.forms.over_horizon && costed);
+        }
+    }
+}
+
+/// What reaches the target and what costs least over the horizon, each with the button that picks it.
+fn picks(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn(f64) -> String) {
+    let base = &answers.board.base;
+    match (&answers.for_target, base.target_years) {
+        (Some(plan), Some(target)) => {
+            let extra = answers.interval.as_ref().ok().and_then(|found| found.extra_for_target);
+            let extra = extra.map_or_else(String::new, |extra| {
+                let word = if extra < 0.0 { "less" } else { "more" };
+                format!(", {} {word} than the chosen ones", money(extra.abs()))
+            });
+            let what = format!("The target of {} years, reached for {}{extra}", figure(target), money(plan.parts_cost));
+            proposal(ui, desk, "Apply the picks for the target", &what, plan);
+        }
+        (None, Some(target)) => {
+            let ceiling = base.ceilings();
+            let why = ceiling.first().map_or_else(String::new, |(id, years)| {
+                format!(": no usable part lasts longer than {} years at {}", figure(*years), desk.scene.reference(*id))
+            });
+            weak(ui, format!("No choice of parts reaches the target of {} years{why}.", figure(target)));
+        }
+        (_, None) => weak(ui, "The job has no target: set its interval in years in the job's settings."),
+    }
+    let total = answers.interval.as_ref().ok().and_then(|found| found.best.as_ref());
+    if let (Some(plan), Some(total), Some(horizon)) = (&answers.best, total, answers.question.horizon_years) {
+        let what = format!(
+            "Cheapest over {} years: {} rebuilds, {} with teardown and parts",
+            figure(horizon),
+            figure(total.rebuilds),
+            money(total.total_cost)
+        );
+        proposal(ui, desk, "Apply the cheapest picks", &what, plan);
+    } else if base.teardown_cost.is_none() {
+        weak(ui, "The cost over the horizon is not known: the job says nothing of the teardown cost.");
+    }
+}
+
+fn limit(desk: &PanelContext, limits: &Limits) -> String {
+    match (limits.interval_years, limits.at_most_years) {
+        (Some(years), _) => format!("{} years", figure(years)),
+        (None, Some(years)) => {
+            let base = desk.answers.map(|answers| &answers.board.base);
+            let ids: Vec<PositionId> = base
+                .iter()
+                .flat_map(|base| limits.unknown.iter().filter_map(|&at| base.positions.get(at).copied()))
+                .collect();
+            format!("at most {} years, not known for {}", figure(years), desk.scene.job.references(&ids, ", "))
+        }
+        _ => "years not known".into(),
+    }
+}
+
+/// The position that limits and the next three, each a link.
+fn shortest(ui: &mut Ui, desk: &mut PanelContext, list: &[(PositionId, f64)]) {
+    ui.horizontal_wrapped(|ui| {
+        for (at, (id, years)) in list.iter().enumerate() {
+            ui.label(if at == 0 {
+                "Limited by"
+            } else if at == 1 {
+                "then"
+            } else {
+                "and"
+            });
+            let text = format!("{} ({} years)", desk.scene.reference(*id), figure(*years));
+            if ui.link(text).on_hover_text("Selects this position.").clicked() {
+                desk.out.push(Action::Select(*id));
+            }
+        }
+    });
+}
+
+fn horizon(ui: &mut Ui, desk: &mut PanelContext) {
+    ui.horizontal(|ui| {
+        ui.label("Horizon");
+        if let Some(Typed(years)) = desk.entry(ui, "horizon", desk.forms.horizon_years, "years", 44.0) {
+            desk.forms.horizon_years = years.filter(|&years| years > 0.0);
+        }
+        ui.label("years");
+    });
+    desk.forms.entries.show_refused(ui, "horizon");
+    ui.checkbox(&mut desk.forms.short_lived, "Also parts that fail only the target life").on_hover_text(
+        "Shorter intervals may cost less: the plan then also takes parts that pass every check but that of the target life.",
+    );
+}
+
+/// Years against the cost of parts, or against the cost over the horizon, with the target; the chosen parts as a square.
+fn frontier(ui: &mut Ui, answers: &Answers, currency: &str, over_horizon: bool) {
+    let Ok(found) = &answers.interval else { return };
+    let tokens = theme::tokens(ui);
+    let base = &answers.board.base;
+    let steps: Vec<[f64; 2]> = if over_horizon {
+        found.over_horizon.iter().map(|costed| [costed.plan.interval_years, costed.total_cost]).collect()
+    } else {
+        found.frontier.iter().map(|plan| [plan.interval_years, plan.parts_cost]).collect()
+    };
+    let chosen = base.as_chosen.interval_years.zip(base.chosen_cost).and_then(|(years, cost)| {
+        if !over_horizon {
+            return Some([years, cost]);
+        }
+        let rebuilds = rebuilds(answers.question.horizon_years?, years)?;
+        Some([years, rebuilds * (base.teardown_cost? + cost)])
+    });
+    let ys = || steps.iter().chain(&chosen).map(|point| point[1]);
+    let xs = || steps.iter().chain(&chosen).map(|point| point[0]).chain(base.target_years);
+    let (Some(low), Some(high)) = (ys().reduce(f64::min), ys().reduce(f64::max)) else { return };
+    let room = ((high - low) * 0.12).max(high * 0.02).max(1e-6);
+    let right = xs().fold(1.0, f64::max) * 1.05;
+    let left = (xs().fold(f64::INFINITY, f64::min) * 0.9).min(right * 0.9);
+    let salt = (low.to_bits(), high.to_bits(), right.to_bits(), over_horizon);
+    let plot = Plot::new(egui::Id::unique(("frontier", salt)))
+        .height(132.0)
+        .allow_scroll(false)
+        .allow_drag(false)
+        .allow_zoom(false)
+        .default_x_bounds(left, right)
+        .default_y_bounds(low - room, high + room)
+        .set_margin_fraction(vec2(0.0, 0.0))
+        .grid_color(tokens.line)
+        .custom_x_axes(vec![AxisHints::new_x().label_spacing(26.0..=40.0)])
+        .custom_y_axes(vec![AxisHints::new_y().label_spacing(16.0..=24.0)])
+        .label_formatter(|at| {
+            let egui_plot::HoverPosition::NearDataPoint { position, plot_name, .. } = at else { return None };
+            Some(format!("{plot_name}\n{} years for {:.2}", figure(position.x), position.y))
+        });
+    let shown = plot.show(ui, |plot| {
+        // A longer interval is to be had only from the next point on: between them the cost is that of the next. Over a horizon the cost jumps with the
+        // number of rebuilds, so only the picks themselves are drawn.
+        for pair in steps.windows(2).filter(|_| !over_horizon) {
+            let corner = [pair[0][0], pair[1][1]];
+            for piece in [[pair[0], corner], [corner, pair[1]]] {
+                let piece = Line::new("", PlotPoints::from(piece.to_vec())).color(tokens.series[0]).width(1.5);
+                plot.line(piece.allow_hover(false));
+            }
+        }
+        plot.points(Points::new("cheapest picks", steps.clone()).radius(3.0).color(tokens.series[0]));
+        if let Some(point) = chosen {
+            let square = Points::new("as chosen", vec![point]).shape(egui_plot::MarkerShape::Square).radius(5.0);
+            plot.points(square.color(tokens.text).filled(false));
+        }
+        if let Some(target) = base.target_years {
+            let line = VLine::new("target", target).color(tokens.target).width(1.5);
+            plot.vline(line.style(LineStyle::Dashed { length: 6.0 }));
+        }
+    });
+    let what = if over_horizon { "years against cost over the horizon" } else { "years against cost" };
+    let name = steps.first().zip(steps.last()).map_or_else(String::new, |(first, last)| {
+        format!(
+            "{what}: from {} years for {:.2} to {} years for {:.2}",
+            figure(first[0]),
+            first[1],
+            figure(last[0]),
+            last[1]
+        )
+    });
+    shown.response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, &name));
+    let unit = if currency.is_empty() { "cost".to_owned() } else { format!("cost in {currency}") };
+    let of = if over_horizon { "of all rebuilds within the horizon" } else { "of its parts" };
+    remark(ui, format!("Across: years of the board; upwards: {unit} {of}. Square: as chosen; dashed: target."));
+}
+
+/// What a plan brings, and the button that makes its picks as one step.
+fn proposal(ui: &mut Ui, desk: &mut PanelContext, button: &str, what: &str, plan: &Proposal) {
+    let changed: Vec<(PositionId, Option<String>)> = plan
+        .picks
+        .iter()
+        .filter(|(id, part)| desk.scene.job.position(*id).is_some_and(|position| position.pick.as_ref() != Some(part)))
+        .map(|(id, part)| (*id, Some(part.clone())))
+        .collect();
+    ui.label(format!("{what}; the board then lasts {} years.", figure(plan.interval_years)));
+    if !plan.spoiled.is_empty() {
+        let names = desk.scene.job.references(&plan.spoiled, ", ");
+        weak(
+            ui,
+            format!(
+                "Once all are made these no longer hold beside their new neighbours: {names}. Look at them afterwards."
+            ),
+        );
+    }
+    let names: Vec<String> = changed
+        .iter()
+        .map(|(id, part)| format!("{} {}", desk.scene.reference(*id), part.as_deref().unwrap_or_default()))
+        .collect();
+    let hover = format!("Picks, as one change that can be undone: {}.", names.join(", "));
+    let response = ui.add_enabled(!changed.is_empty(), Button::new(button)).on_hover_text(hover);
+    let response = response.on_disabled_hover_text("These are the picks already.");
+    if response.clicked() {
+        desk.out.push(Action::Edit(Edit::Pick { picks: changed }));
+    }
+}

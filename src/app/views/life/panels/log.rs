@@ -1,0 +1,94 @@
+//! A temperature log as phases of the duty.
+
+use egui::{ComboBox, DragValue, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::views::life::panels::{PanelContext, remark, weak};
+use crate::app::widgets;
+use crate::files::temperature_log::TemperatureLog;
+use crate::sizing::duty_from_log::MOST_PHASES;
+use crate::sizing::reasons::figure;
+
+pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
+    widgets::button(ui, Command::ReadTemperatureLog, None, desk.out);
+    let Some((_, log)) = desk.forms.log.clone() else {
+        weak(
+            ui,
+            "A CSV file of times and temperatures, as a logger writes it. Dropping it on the window here reads it, too.",
+        );
+        return;
+    };
+    what_was_read(ui, desk, &log);
+    ui.horizontal(|ui| {
+        let label = ui.label("Phases");
+        ui.add(DragValue::new(&mut desk.forms.log_phases).range(1..=MOST_PHASES)).labelled_by(label.id);
+    });
+    phases(ui, desk);
+}
+
+/// The log in short: its length, the column used, what was noted and what was not used.
+fn what_was_read(ui: &mut Ui, desk: &mut PanelContext, log: &TemperatureLog) {
+    ui.label(format!(
+        "{}: {} readings over {} days, one in {} s.",
+        log.column,
+        log.stretches.len(),
+        figure(log.length_s / 86_400.0),
+        figure(log.step_s)
+    ));
+    if log.columns.len() > 1 {
+        ui.horizontal(|ui| {
+            let label =
+                ui.label("Column").on_hover_text("Several columns hold temperatures; the one beside the can counts.");
+            let list = ComboBox::from_id_salt("temperature column").width(180.0).selected_text(log.column.as_str());
+            let entries = log.columns.iter().map(|other| (other, *other == log.column, other.clone()));
+            let (response, chosen) = widgets::choice(ui, list, entries);
+            response.labelled_by(label.id);
+            if let Some(column) = chosen.filter(|&column| *column != log.column) {
+                desk.forms.log_column = Some(column.clone());
+            }
+        });
+    }
+    for note in &log.notes {
+        remark(ui, note.as_str());
+    }
+    if let Some(first) = log.rejected.first() {
+        let count = log.rejected.len();
+        weak(
+            ui,
+            format!(
+                "{count} rows were not used; the first, line {}: \"{}\", {}.",
+                first.line, first.value, first.reason
+            ),
+        );
+    }
+}
+
+/// The phases it is cut into, what that changes, and the button to use them.
+fn phases(ui: &mut Ui, desk: &mut PanelContext) {
+    let Some(answers) = desk.answers(ui) else { return };
+    let Some(cut) = answers.cut_log.clone() else {
+        weak(ui, "The log cannot be cut into phases: it has no duration.");
+        return;
+    };
+    let binned = &cut.binned;
+    ui.label(format!("{} to {} °C, mean {} °C.", figure(binned.min_c), figure(binned.max_c), figure(binned.mean_c)));
+    let error = |share: f64| format!("{:+.1} %", 100.0 * share);
+    let of_part = cut.of_candidate.map_or_else(|| "unknown".into(), error);
+    ui.label(format!(
+        "{} phases change the life by {} under the 10 K rule, by {of_part} for the candidate in question.",
+        binned.phases.len(),
+        error(binned.life_error)
+    ));
+    for (at, phase) in binned.phases.iter().enumerate() {
+        let (Some(share), Some(ambient_c)) = (phase.share, phase.ambient_c) else { continue };
+        remark(ui, format!("phase {}: {} % at {} °C", at + 1, figure(100.0 * share), figure(ambient_c)));
+    }
+    let button = ui.button(format!("Use these {} phases", binned.phases.len()));
+    let hover = "Replaces the duty of this position, as one change that can be undone. A log knows nothing of the ripple: its factor is 1 in every phase.";
+    if button.on_hover_text(hover).clicked() {
+        let phases = binned.phases.clone();
+        desk.edit("duty from a temperature log", |position| position.stress.phases = Some(phases));
+        desk.out.push(Action::Say("The duty was replaced by the phases of the log; ripple factors are 1.".into()));
+    }
+}

@@ -1,0 +1,82 @@
+//! The old part beside what the laws predicted for its age, and the old parts of the board by condition.
+
+use egui::{Grid, RichText, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::views::life::panels::{PanelContext, assumed, capital, remark, weak};
+use crate::app::widgets::explain;
+use crate::app::widgets::theme;
+use crate::app::widgets::wording::{UNKNOWN, percent, with_unit};
+use crate::sizing::old_part::{OldPart, Verdict, word};
+use crate::sizing::reasons::figure;
+
+pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
+    let Some(answers) = desk.answers(ui).cloned() else { return };
+    if let Some(old) = &answers.old_part {
+        one(ui, desk, old);
+    }
+    ui.add_space(4.0);
+    ui.label("The board by condition, the most worn first:");
+    let tokens = theme::tokens(ui);
+    Grid::new("old parts").num_columns(4).spacing([10.0, 1.0]).striped(true).show(ui, |ui| {
+        ui.label("");
+        for (text, explained) in [
+            ("Condition", "condition"),
+            ("Worn", "worn"),
+            ("Predicted", "predicted wear"),
+            ("Stress", "stress verdict"),
+        ] {
+            let head = ui.label(RichText::new(text).color(tokens.weak).size(12.0));
+            explain::titled(head, text, explained);
+        }
+        ui.end_row();
+        for old in &answers.board.old_parts {
+            if ui.link(desk.scene.reference(old.id)).clicked() {
+                desk.out.push(Action::Select(old.id));
+            }
+            ui.label(word(old.assessment.condition));
+            ui.label(old.measured_wear.map_or_else(|| UNKNOWN.into(), percent));
+            ui.label(old.predicted_wear.map_or_else(|| UNKNOWN.into(), percent));
+            ui.label(verdict(old.verdict));
+            ui.end_row();
+        }
+    });
+    remark(
+        ui,
+        "Where an old part wore more than every law predicted, the stress entered is too low: measure before trusting the new one.",
+    );
+}
+
+fn one(ui: &mut Ui, desk: &PanelContext, old: &OldPart) {
+    let measured = desk.scene.position().and_then(|(_, position)| position.measured.clone());
+    let Some(measured) = measured else {
+        weak(ui, "Nothing was measured on this old part. Capacitance and ESR with its frequency tell its condition.");
+        return;
+    };
+    let share =
+        old.assessment.capacitance_share.map_or_else(String::new, |share| format!(" ({} of nominal)", percent(share)));
+    let ratio =
+        old.assessment.esr_ratio.map_or_else(String::new, |ratio| format!(" ({} times its limit)", figure(ratio)));
+    ui.label(format!(
+        "{}: measured {}{share} and {}{ratio}.",
+        capital(word(old.assessment.condition)),
+        with_unit(measured.capacitance_uf, "µF"),
+        with_unit(measured.esr_mohm, "mΩ")
+    ));
+    ui.label(old.sentence());
+    let age = old.age_years.map_or_else(|| "of unknown age".into(), |years| format!("{} years old", figure(years)));
+    let today = if old.age_assumed { ", measured today (assumed)" } else { "" };
+    remark(ui, format!("{}{today}, {} energised; {}.", capital(&age), with_unit(old.hours, "h"), assumed(old.assumed)));
+    if let Some(note) = measured.note.filter(|note| !note.is_empty()) {
+        remark(ui, format!("Seen: {note}."));
+    }
+}
+
+fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Unknown => UNKNOWN,
+        Verdict::WearsLess => "less than thought",
+        Verdict::AsPredicted => "as thought",
+        Verdict::WearsMore => "more than thought",
+    }
+}

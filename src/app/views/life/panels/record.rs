@@ -1,0 +1,241 @@
+//! Ripple from an oscilloscope's record: channel and scale, what the record is, rms and lines, and a button to use them.
+
+use std::sync::Arc;
+
+use egui::{ComboBox, Grid, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+
+use crate::app::actions::command::Command;
+use crate::app::views::life::entry::Typed;
+use crate::app::views::life::panels::{PanelContext, remark, spectrum, weak};
+use crate::app::widgets;
+use crate::app::widgets::theme;
+use crate::files::oscilloscope::{Channel, Record, Sampled, remarks};
+use crate::physics::waveform::Analysis;
+use crate::sizing::circuit::ripple_lines;
+use crate::sizing::reasons::figure;
+use crate::sizing::ripple_origin;
+
+/// Columns of the drawing of the record.
+const COLUMNS: usize = 240;
+const HEIGHT: f32 = 52.0;
+
+/// A record and how it is to be read.
+#[derive(Debug, Clone)]
+pub(crate) struct RecordForm {
+    record: Arc<Record>,
+    /// Name of its file.
+    name: String,
+    channel: usize,
+    /// Current that makes one volt at the input, A.
+    a_per_v: Option<f64>,
+    /// Factor on what the oscilloscope wrote; `None` counts as 1.
+    probe: Option<f64>,
+    /// Frequency whose periods are counted, Hz; `None` takes the slowest component.
+    fundamental_hz: Option<f64>,
+    /// Lowest and highest sample of each column of the drawing.
+    envelope: Arc<Vec<(f64, f64)>>,
+}
+
+impl PartialEq for RecordForm {
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.record, &other.record)
+            && self.channel == other.channel
+            && (self.a_per_v, self.probe, self.fundamental_hz) == (other.a_per_v, other.probe, other.fundamental_hz)
+    }
+}
+
+impl RecordForm {
+    /// A record just read. A channel in A is taken first, where there is one.
+    pub(crate) fn new(name: String, record: Record) -> Self {
+        let current = |channel: &Channel| matches!(channel.sampled(), Sampled::Current(_));
+        let channel = record.channels.iter().position(current).unwrap_or(0);
+        let mut form = Self {
+            record: Arc::new(record),
+            name,
+            channel: 0,
+            a_per_v: None,
+            probe: None,
+            fundamental_hz: None,
+            envelope: Arc::default(),
+        };
+        form.choose(channel);
+        form
+    }
+
+    fn choose(&mut self, channel: usize) {
+        self.channel = channel;
+        self.envelope = Arc::new(self.channel().map(|channel| channel.envelope(COLUMNS)).unwrap_or_default());
+    }
+
+    fn channel(&self) -> Option<&Channel> {
+        self.record.channels.get(self.channel)
+    }
+
+    fn a_per_unit(&self) -> Option<f64> {
+        self.channel()?.a_per_unit(self.a_per_v, self.probe.unwrap_or(1.0))
+    }
+
+    /// What the record says; `None` while its scale is not known.
+    pub(crate) fn analyse(&self) -> Option<Result<Analysis, String>> {
+        let found = self.record.analyse(self.channel, self.a_per_unit()?, self.fundamental_hz);
+        Some(found.map_err(|error| error.to_string()))
+    }
+}
+
+pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
+    widgets::button(ui, Command::ReadScopeRecord, None, desk.out);
+    let Some(mut form) = desk.forms.record.clone() else {
+        weak(
+            ui,
+            "A CSV file with times, or a sample interval, and one or more channels. Dropping it on the window here reads it, too.",
+        );
+        return;
+    };
+    settings(ui, desk, &mut form);
+    for name in ["A for 1 V", "probe factor", "lowest frequency"] {
+        desk.forms.entries.show_refused(ui, name);
+    }
+    for note in &form.record.notes {
+        remark(ui, note.as_str());
+    }
+    trace(ui, &form);
+    desk.forms.record = Some(form.clone());
+    if form.a_per_unit().is_none() {
+        weak(ui, "The scale is not known: enter how many A make 1 V (a clamp of 100 mV/A: 10; a shunt of 0.1 Ω: 10).");
+        return;
+    }
+    let asked = desk.answers.filter(|answers| answers.question.record.as_ref() == Some(&form));
+    match asked.and_then(|answers| answers.record.clone()) {
+        None => weak(ui, "Being worked out…"),
+        Some(Err(error)) => weak(ui, format!("No spectrum: {error}.")),
+        Some(Ok(analysis)) => found(ui, desk, &form, &analysis),
+    }
+    remark(
+        ui,
+        "A probe in a live circuit: isolate, discharge and verify before connecting it; use one rated for the voltage. Local codes and licensed practice decide.",
+    );
+}
+
+fn settings(ui: &mut Ui, desk: &mut PanelContext, form: &mut RecordForm) {
+    let record = form.record.clone();
+    ui.label(format!("{}: {} samples.", form.name, record.time_s.len()));
+    Grid::new("record").num_columns(3).spacing([8.0, 3.0]).show(ui, |ui| {
+        let label = ui.label("Channel");
+        let title = |channel: &Channel| {
+            let unit = if channel.unit.is_empty() { "no unit" } else { &channel.unit };
+            if channel.name.contains(unit) { channel.name.clone() } else { format!("{} ({unit})", channel.name) }
+        };
+        let list = ComboBox::from_id_salt("channel").width(150.0);
+        let list = list.selected_text(form.channel().map(title).unwrap_or_default());
+        let channels = record.channels.iter().enumerate();
+        let entries = channels.map(|(at, channel)| (at, at == form.channel, title(channel)));
+        let (response, chosen) = widgets::choice(ui, list, entries);
+        response.labelled_by(label.id);
+        if let Some(chosen) = chosen.filter(|&chosen| chosen != form.channel) {
+            form.choose(chosen);
+        }
+        ui.label("");
+        ui.end_row();
+        if !matches!(form.channel().map(Channel::sampled), Some(Sampled::Current(_))) {
+            ui.label("A for 1 V").on_hover_text(
+                "Current that makes one volt at the input: 10 for a clamp of 100 mV/A or a shunt of 0.1 Ω.",
+            );
+            if let Some(Typed(value)) = desk.entry(ui, "A for 1 V", form.a_per_v, "A", 70.0) {
+                form.a_per_v = value.filter(|&a| a > 0.0);
+            }
+            ui.label("A");
+            ui.end_row();
+        }
+        ui.label("probe factor")
+            .on_hover_text("Multiplies what the oscilloscope wrote: 10 where a 10:1 probe was not set on it.");
+        if let Some(Typed(value)) = desk.entry(ui, "probe factor", form.probe, "", 70.0) {
+            form.probe = value.filter(|&factor| factor > 0.0);
+        }
+        weak(ui, if form.probe.is_none() { "1 if empty (assumed)" } else { "" });
+        ui.end_row();
+        ui.label("lowest frequency").on_hover_text(
+            "Whole periods of it are taken; without it those of the slowest component with at least 1 % of the power.",
+        );
+        if let Some(Typed(value)) = desk.entry(ui, "lowest frequency", form.fundamental_hz, "Hz", 70.0) {
+            form.fundamental_hz = value.filter(|&hz| hz > 0.0);
+        }
+        weak(ui, if form.fundamental_hz.is_none() { "Hz found if empty" } else { "Hz" });
+        ui.end_row();
+    });
+}
+
+/// The record as a strip of its lowest and highest values.
+fn trace(ui: &mut Ui, form: &RecordForm) {
+    let (low, high) = form
+        .envelope
+        .iter()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| (low.min(at.0), high.max(at.1)));
+    if low >= high || form.envelope.is_empty() {
+        return;
+    }
+    let tokens = theme::tokens(ui);
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
+    let unit = form.channel().map(|channel| channel.unit.clone()).unwrap_or_default();
+    let name = format!("the record from {} to {} {unit}", figure(low), figure(high));
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, name.trim()));
+    let painter = ui.painter();
+    painter.rect_filled(rect, 2.0, tokens.panel);
+    #[expect(clippy::cast_possible_truncation, reason = "a share of a few points")]
+    let y = |value: f64| rect.bottom() - 2.0 - (rect.height() - 4.0) * ((value - low) / (high - low)) as f32;
+    let step = rect.width() / form.envelope.len() as f32;
+    let mut before = None;
+    for (at, &(low, high)) in form.envelope.iter().enumerate() {
+        let x = rect.left() + step * (at as f32 + 0.5);
+        let (bottom, top) = (pos2(x, y(low)), pos2(x, y(high)));
+        let stroke = Stroke::new(1.2, tokens.series[0]);
+        if let Some(before) = before {
+            painter.line_segment([before, bottom], stroke);
+        }
+        painter.line_segment([bottom, top], stroke);
+        before = Some(top);
+    }
+}
+
+/// A time in the unit that suits it.
+fn duration(time_s: f64) -> String {
+    let (factor, unit) = match time_s {
+        s if s >= 1.0 => (1.0, "s"),
+        s if s >= 1e-3 => (1e3, "ms"),
+        s if s >= 1e-6 => (1e6, "µs"),
+        _ => (1e9, "ns"),
+    };
+    format!("{} {unit}", figure(time_s * factor))
+}
+
+fn found(ui: &mut Ui, desk: &mut PanelContext, form: &RecordForm, analysis: &Analysis) {
+    let whole = match analysis.periods {
+        Some((hz, count)) => format!("{count} whole periods of {} Hz", figure(hz)),
+        None => "no whole periods".to_owned(),
+    };
+    ui.label(format!(
+        "{} A rms over {}, {whole}; a sample every {}; Hann's window.",
+        figure(analysis.ripple.rms_a),
+        duration(analysis.length_s),
+        duration(analysis.step_s)
+    ));
+    spectrum::show(ui, "lines of the record", &analysis.ripple.lines);
+    for text in remarks(analysis) {
+        remark(ui, text);
+    }
+    let button = ui
+        .button("Use this record")
+        .on_hover_text("Makes its lines the ripple of this position, as one change that can be undone; file, channel and scale are kept with it.");
+    if button.clicked()
+        && let (Some(channel), Some(a_per_unit)) = (form.channel(), form.a_per_unit())
+    {
+        let lines = ripple_lines(&analysis.ripple.lines);
+        let mut origin = ripple_origin::of_record(&form.name, &channel.name, a_per_unit, analysis);
+        if form.probe.is_none() {
+            origin.assumed.push("probe_factor".into());
+        }
+        desk.edit("ripple from an oscilloscope", |position| {
+            position.stress.ripple = Some(lines);
+            position.stress.ripple_from = Some(origin);
+        });
+    }
+}

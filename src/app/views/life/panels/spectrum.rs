@@ -1,0 +1,70 @@
+//! A spectrum as a drawing and as a list of lines.
+
+use egui::{Align2, FontId, Grid, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+
+use crate::app::views::life::panels::weak;
+use crate::app::widgets::theme;
+use crate::physics::spectrum::Line;
+use crate::sizing::reasons::figure;
+
+/// Lines listed; the rest is small.
+const LISTED: usize = 6;
+const HEIGHT: f32 = 58.0;
+
+/// Draws bars over a logarithmic axis of frequency, and lists the heaviest lines.
+pub(super) fn show(ui: &mut Ui, salt: &str, lines: &[Line]) {
+    drawing(ui, lines);
+    let mut heaviest: Vec<&Line> = lines.iter().collect();
+    heaviest.sort_by(|a, b| b.a.total_cmp(&a.a));
+    heaviest.truncate(LISTED);
+    heaviest.sort_by(|a, b| a.hz.total_cmp(&b.hz));
+    Grid::new(salt.to_owned()).num_columns(2).spacing([14.0, 1.0]).show(ui, |ui| {
+        for line in heaviest {
+            ui.label(format!("{} Hz", figure(line.hz)));
+            ui.label(format!("{} A", figure(line.a)));
+            ui.end_row();
+        }
+    });
+    let more = lines.len().saturating_sub(LISTED);
+    if more > 0 {
+        weak(ui, format!("and {more} smaller lines"));
+    }
+}
+
+fn drawing(ui: &mut Ui, lines: &[Line]) {
+    let hz = || lines.iter().map(|line| line.hz);
+    let (Some(low), Some(high)) = (hz().reduce(f64::min), hz().reduce(f64::max)) else { return };
+    let most = lines.iter().map(|line| line.a).fold(0.0, f64::max);
+    if most <= 0.0 || low <= 0.0 {
+        return;
+    }
+    let tokens = theme::tokens(ui);
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
+    let name = format!(
+        "spectrum: {} lines from {} to {} Hz, the largest {} A",
+        lines.len(),
+        figure(low),
+        figure(high),
+        figure(most)
+    );
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &name));
+    response.on_hover_text("Current of each line, A rms, over frequency on a logarithmic axis.");
+    let painter = ui.painter();
+    let floor = rect.bottom() - 14.0;
+    // Half a decade of room, so that a single line stands in the middle.
+    let (from, to) = (low.log10() - 0.25, high.log10() + 0.25);
+    #[expect(clippy::cast_possible_truncation, reason = "a place on a few hundred points")]
+    let x = |hz: f64| rect.left() + rect.width() * ((hz.log10() - from) / (to - from)) as f32;
+    for line in lines {
+        #[expect(clippy::cast_possible_truncation, reason = "a share of a few points")]
+        let top = floor - (floor - rect.top()) * (line.a / most) as f32;
+        painter.vline(x(line.hz), top..=floor, Stroke::new(3.0, tokens.series[0]));
+    }
+    painter.hline(rect.x_range(), floor, Stroke::new(1.0, tokens.line));
+    let font = FontId::proportional(11.0);
+    let ends = if high > low { vec![low, high] } else { vec![low] };
+    for hz in ends {
+        let at = pos2(x(hz), rect.bottom());
+        painter.text(at, Align2::CENTER_BOTTOM, format!("{} Hz", figure(hz)), font.clone(), tokens.weak);
+    }
+}

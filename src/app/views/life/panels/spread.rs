@@ -1,0 +1,196 @@
+//! How far the years spread: percentiles, a small histogram, and which input matters most.
+
+use egui::{Grid, Rect, RichText, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+
+use crate::app::actions::action::Action;
+use crate::app::state::edit::Edit;
+use crate::app::views::life::entry::Typed;
+use crate::app::views::life::panels::{PanelContext, remark, weak};
+use crate::app::widgets::theme;
+use crate::app::widgets::wording::percent;
+use crate::domain::Uncertainty;
+use crate::sizing::reasons::figure;
+use crate::sizing::spread::{Settings, YearsSpread, word};
+
+/// Bars of the histogram.
+const BARS: u32 = 30;
+const HEIGHT: f32 = 64.0;
+
+pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
+    let Some(answers) = desk.answers(ui).cloned() else { return };
+    match &answers.spread {
+        Some(spread) => {
+            let name = desk.scene.name(answers.question.candidate);
+            percentiles(ui, &format!("{name} lasts"), spread);
+            histogram(ui, "of this part", spread, desk.scene.place().and_then(|place| place.target_years()));
+            importance(ui, spread);
+        }
+        None => weak(
+            ui,
+            "What is unknown has no spread: the life of this part is not known here, or the hours in a year are not.",
+        ),
+    }
+    match &answers.board.spread {
+        Ok(spread) => {
+            percentiles(ui, "The board, as chosen, lasts", spread);
+            histogram(ui, "of the board", spread, desk.scene.job.interval_years);
+            let without = &answers.board.with_original;
+            if !without.is_empty() {
+                let names = desk.scene.job.references(without, ", ");
+                weak(ui, format!("Counted with a new original part for want of a chosen one: {names}."));
+            }
+            let limited = spread.limited_by.iter().take(4);
+            let limited: Vec<String> =
+                limited.map(|(id, share)| format!("{} {}", desk.scene.reference(*id), percent(*share))).collect();
+            if !limited.is_empty() {
+                ui.label(format!("Limited by {}.", limited.join(", ")));
+            }
+        }
+        Err(unknown) if unknown.is_empty() => {
+            weak(ui, "The board has no spread: there are no hours in a year or no positions.");
+        }
+        Err(unknown) => {
+            weak(
+                ui,
+                format!(
+                    "The board has no spread while the life of {} is not known.",
+                    desk.scene.job.references(unknown, ", ")
+                ),
+            );
+        }
+    }
+    inputs(ui, desk, &answers.settings);
+}
+
+fn percentiles(ui: &mut Ui, what: &str, spread: &YearsSpread) {
+    let (years, raw) = (spread.years, spread.uncapped_years);
+    let text = format!("{what} P10 {}, P50 {}, P90 {} years", figure(years.p10), figure(years.p50), figure(years.p90));
+    let capped = raw.p90 > spread.cap_years;
+    let text = if capped { format!("{text}, capped at {}", figure(spread.cap_years)) } else { text };
+    ui.label(format!("{text}.")).on_hover_text(format!(
+        "Before the cap: P10 {}, P50 {}, P90 {} years.",
+        figure(raw.p10),
+        figure(raw.p50),
+        figure(raw.p90)
+    ));
+}
+
+/// The inputs by what they do to the years, the most first: word, share, bar.
+fn importance(ui: &mut Ui, spread: &YearsSpread) {
+    let Some(ranked) = &spread.importance else { return };
+    let tokens = theme::tokens(ui);
+    ui.label(format!("What matters most: {}.", word(ranked[0].input)));
+    Grid::new("what matters").num_columns(3).spacing([8.0, 0.0]).show(ui, |ui| {
+        for (at, each) in ranked.iter().enumerate() {
+            ui.label(format!("{}. {}", at + 1, word(each.input)));
+            ui.label(percent(each.share));
+            let (rect, response) =
+                ui.allocate_exact_size(vec2((ui.available_width() - 12.0).max(40.0), 9.0), Sense::hover());
+            let name = format!("{}. {} {}", at + 1, word(each.input), percent(each.share));
+            response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, &name));
+            #[expect(clippy::cast_possible_truncation, reason = "a share of a few hundred points")]
+            let width = rect.width() * each.share.clamp(0.0, 1.0) as f32;
+            let bar = Rect::from_min_size(rect.min, vec2(width.max(1.0), rect.height()));
+            ui.painter().rect_filled(bar, 1.0, tokens.series[0].gamma_multiply(0.55));
+            ui.end_row();
+        }
+    });
+}
+
+fn histogram(ui: &mut Ui, of: &str, spread: &YearsSpread, target_years: Option<f64>) {
+    let tokens = theme::tokens(ui);
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
+    let raw = spread.uncapped_years;
+    let most = (raw.p90 * 1.35).max(target_years.unwrap_or(0.0) * 1.1);
+    let bars = spread.histogram(BARS, most);
+    let tallest = bars.iter().map(|bar| bar.count).max().unwrap_or(1).max(1);
+    let name =
+        format!("histogram of the years {of} before the cap, P10 {} to P90 {}", figure(raw.p10), figure(raw.p90));
+    response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, &name));
+    response.on_hover_text("Years of the samples before the cap; the last bar holds whatever is longer. Dark line: target. Thin lines: P10, P50, P90.");
+    let painter = ui.painter();
+    let label_height = 14.0;
+    let floor = rect.bottom() - label_height;
+    #[expect(clippy::cast_possible_truncation, reason = "a place on a few hundred points")]
+    let x = |years: f64| rect.left() + rect.width() * (years / most).clamp(0.0, 1.0) as f32;
+    for bar in &bars {
+        let high = (floor - rect.top()) * bar.count as f32 / tallest as f32;
+        let area = Rect::from_min_max(pos2(x(bar.from_years) + 0.5, floor - high), pos2(x(bar.to_years) - 0.5, floor));
+        painter.rect_filled(area, 0.0, tokens.series[0].gamma_multiply(0.55));
+    }
+    painter.hline(rect.x_range(), floor, Stroke::new(1.0, tokens.line));
+    let font = egui::FontId::proportional(11.0);
+    let mark = |years: f64, width: f32, colour, text: &str| {
+        painter.vline(x(years), rect.top()..=floor, Stroke::new(width, colour));
+        let half = painter.layout_no_wrap(text.to_owned(), font.clone(), colour).size().x / 2.0;
+        let at = x(years).clamp(rect.left() + half, rect.right() - half);
+        painter.text(pos2(at, rect.bottom()), egui::Align2::CENTER_BOTTOM, text, font.clone(), colour);
+    };
+    mark(raw.p10, 1.0, tokens.text, "P10");
+    // Where they stand close the middle one goes without its word.
+    let apart = x(raw.p50) - x(raw.p10) > 24.0 && x(raw.p90) - x(raw.p50) > 24.0;
+    mark(raw.p50, 1.0, tokens.text, if apart { "P50" } else { "" });
+    mark(raw.p90, 1.0, tokens.text, "P90");
+    if let Some(target) = target_years {
+        painter.vline(x(target), rect.top()..=floor, Stroke::new(2.5, tokens.target));
+    }
+}
+
+/// How uncertain the inputs are; what nobody said is shown as assumed.
+fn inputs(ui: &mut Ui, desk: &mut PanelContext, settings: &Settings) {
+    let given = desk.scene.job.uncertainty.clone().unwrap_or_default();
+    let known = settings.uncertainty;
+    Grid::new("uncertainty").num_columns(3).spacing([8.0, 3.0]).show(ui, |ui| {
+        row(ui, desk, "ambient known to", "K", given.ambient_sigma_k, known.ambient_k, |u, v| {
+            u.ambient_sigma_k = v;
+        });
+        row(ui, desk, "ripple known to", "", given.ripple_sigma_rel, known.ripple, |u, v| {
+            u.ripple_sigma_rel = v;
+        });
+        row(ui, desk, "endurance known to", "", given.endurance_sigma_rel, known.endurance, |u, v| {
+            u.endurance_sigma_rel = v;
+        });
+    });
+    desk.forms.entries.show_refused(ui, "ambient known");
+    desk.forms.entries.show_refused(ui, "ripple known");
+    desk.forms.entries.show_refused(ui, "endurance known");
+    remark(
+        ui,
+        format!(
+            "Standard deviations of the whole job. {} samples, seed {}: the same seed gives the same figures.",
+            settings.samples, settings.seed
+        ),
+    );
+}
+
+fn row(
+    ui: &mut Ui,
+    desk: &mut PanelContext,
+    name: &str,
+    unit: &str,
+    given: Option<f64>,
+    used: f64,
+    set: fn(&mut Uncertainty, Option<f64>),
+) {
+    ui.label(name);
+    let entered = desk.entry(ui, name, given, unit, 68.0);
+    if given.is_none() {
+        let used = if unit.is_empty() { percent(used) } else { format!("{} {unit}", figure(used)) };
+        ui.label(RichText::new(format!("{used} assumed")).italics());
+    } else {
+        ui.label(unit);
+    }
+    ui.end_row();
+    let Some(Typed(value)) = entered else { return };
+    if value.is_some_and(|value| value < 0.0) {
+        desk.out.push(Action::Say(format!("{name}: expected 0 or more.")));
+        return;
+    }
+    let mut job = desk.scene.job.clone();
+    job.boards.clear();
+    let mut uncertainty = job.uncertainty.take().unwrap_or_default();
+    set(&mut uncertainty, value);
+    job.uncertainty = Some(uncertainty).filter(|uncertainty| *uncertainty != Uncertainty::default());
+    desk.out.push(Action::Edit(Edit::Settings { job: Box::new(job), field: name.into() }));
+    desk.out.push(Action::EndEntry);
+}

@@ -1,0 +1,199 @@
+//! The middle of the window: the selected position, and one of four places that look at it.
+
+pub(crate) mod board;
+pub(crate) mod candidates;
+pub(crate) mod editor;
+mod header;
+pub(crate) mod help;
+pub(crate) mod import;
+pub(crate) mod life;
+pub(crate) mod purchase;
+
+use egui::{ScrollArea, Ui, Vec2, vec2};
+
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::state::scene::Scene;
+use crate::app::state::selection::View;
+use crate::app::widgets;
+
+/// What each place remembers; none knows of another's.
+#[derive(Default)]
+pub(crate) struct Views {
+    /// The map's.
+    pub board: board::BoardState,
+    /// The table's.
+    pub candidates: candidates::CandidatesState,
+    /// The plot's.
+    pub life: life::LifeState,
+    /// The order's.
+    pub purchase: purchase::PurchaseState,
+    /// The import's.
+    pub import: import::ImportState,
+    /// The help's.
+    pub help: help::HelpState,
+}
+
+/// A move in a list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Step {
+    /// One on.
+    Next,
+    /// One back.
+    Previous,
+    /// To the first.
+    First,
+    /// To the last.
+    Last,
+}
+
+impl Step {
+    /// Where the move leads in a list of `len` rows; `None` when it is empty. Without a start it leads to an end.
+    pub(crate) fn from(self, at: Option<usize>, len: usize) -> Option<usize> {
+        let last = len.checked_sub(1)?;
+        Some(match (self, at) {
+            (Self::First, _) | (Self::Next, None) => 0,
+            (Self::Last, _) | (Self::Previous, None) => last,
+            (Self::Next, Some(at)) => (at + 1).min(last),
+            (Self::Previous, Some(at)) => at.saturating_sub(1).min(last),
+        })
+    }
+}
+
+const VIEWS: [(View, Command); 6] = [
+    (View::Board, Command::ShowBoard),
+    (View::Candidates, Command::ShowCandidates),
+    (View::Life, Command::ShowLife),
+    (View::Purchase, Command::ShowPurchase),
+    (View::Import, Command::ShowImport),
+    (View::Help, Command::ShowHelp),
+];
+
+/// Draws the middle.
+pub(crate) fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    places: &mut Views,
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
+    ui.horizontal_wrapped(|ui| {
+        for (view, command) in VIEWS {
+            let info = command.info();
+            let tab = ui.selectable_label(scene.selection.view == view, info.label).on_hover_text(info.hover);
+            if tab.clicked() {
+                out.push(Action::Show(view));
+            }
+        }
+    });
+    ui.separator();
+    if scene.selection.view == View::Help {
+        help::show(ui, &mut places.help, out);
+        return;
+    }
+    if scene.selection.view == View::Import {
+        import::show(ui, scene, &mut places.import, out);
+        return;
+    }
+    let least = least(scene.selection.view);
+    let room = ui.available_size();
+    let density = if room.y < SHORT_PLACE { Density::Tight } else { Density::Usual };
+    if room.x >= least.x && room.y >= least.y {
+        one(ui, scene, places, density, refusal, out);
+        return;
+    }
+    if scene.selection.view == View::Life {
+        // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
+        ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
+            header::show(ui, scene, density, refusal, out);
+            life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
+            widgets::follow_focus(ui);
+        });
+        return;
+    }
+    let scroll = ScrollArea::both().id_salt("place").auto_shrink([false, false]);
+    scroll.show(ui, |ui| {
+        ui.allocate_ui(room.max(least), |ui| {
+            ui.set_min_size(room.max(least));
+            one(ui, scene, places, density, refusal, out);
+        });
+        widgets::follow_focus(ui);
+    });
+}
+
+/// How close together a place is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Density {
+    /// As the window usually is.
+    Usual,
+    /// In a short window, or at a large scale: what can be had elsewhere gives way to the first rows of the table.
+    Tight,
+}
+
+/// Below this height a place is drawn tight, points.
+const SHORT_PLACE: f32 = 320.0;
+
+/// Width and height a place needs, points; in a smaller window it is scrolled instead of squeezed.
+fn least(view: View) -> Vec2 {
+    match view {
+        View::Board => vec2(450.0, 470.0),
+        View::Candidates => vec2(430.0, 480.0),
+        // The legend and the panels beside it each keep their width.
+        View::Life => vec2(860.0, 480.0),
+        View::Purchase | View::Import | View::Help => vec2(440.0, 480.0),
+    }
+}
+
+/// What to do where the job is empty.
+fn nothing_yet(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
+    ui.heading("The job is empty");
+    ui.label(
+        "Open a job, look at the demo, take over a parts list, or start with a board of your own. A job or a list can \
+         also be dropped on the window, and rows of a spreadsheet pasted with Ctrl+V.",
+    );
+    ui.add_space(4.0);
+    ui.horizontal_wrapped(|ui| {
+        for command in [Command::Open, Command::OpenDemo, Command::ImportList, Command::AddPosition] {
+            widgets::button(ui, command, refusal(command).as_deref(), out);
+        }
+    });
+}
+
+/// Draws a place under the selected position.
+fn one(
+    ui: &mut Ui,
+    scene: &Scene,
+    places: &mut Views,
+    density: Density,
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
+    if scene.job.boards.is_empty() {
+        return nothing_yet(ui, refusal, out);
+    }
+    // The order is about the whole job; the selected position keeps its place in the list on the left.
+    if scene.selection.view != View::Purchase {
+        header::show(ui, scene, density, refusal, out);
+    }
+    match scene.selection.view {
+        View::Board => board::show(ui, scene, &mut places.board, out),
+        View::Candidates => candidates::show(ui, scene, density, &mut places.candidates, out),
+        View::Life => life::show(ui, scene, life::Arrangement::Beside, &mut places.life, out),
+        View::Purchase => purchase::show(ui, scene, &mut places.purchase, refusal, out),
+        View::Import | View::Help => {}
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Step;
+
+    #[test]
+    fn moves_stop_at_the_ends() {
+        assert_eq!(Step::Next.from(Some(1), 2), Some(1));
+        assert_eq!(Step::Previous.from(Some(0), 2), Some(0));
+        assert_eq!(Step::Next.from(None, 2), Some(0));
+        assert_eq!(Step::Last.from(None, 2), Some(1));
+        assert_eq!(Step::First.from(None, 0), None);
+    }
+}

@@ -1,0 +1,126 @@
+//! What the buyer wants of an order of few lines: parts that must or must not be used, makers, a second source.
+
+use egui::{ComboBox, TextEdit, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::state::scene::Scene;
+use crate::app::views::editor::entry::{Basis, Drafts, Entry, Widths, show_sized};
+use crate::app::views::purchase::detail::toggle;
+use crate::app::views::purchase::settings::change;
+use crate::app::views::purchase::{Answer, weak};
+use crate::app::widgets::choice;
+use crate::app::widgets::explain;
+use crate::app::widgets::theme;
+use crate::domain::{Bounds, Job, Outcome};
+use crate::files::fields::FACTOR;
+use crate::sizing::reasons::figure;
+
+/// What is being entered.
+#[derive(Debug, Default)]
+pub(super) struct Form {
+    number: String,
+    refused: String,
+}
+
+pub(super) fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    answer: Option<&Answer>,
+    form: &mut Form,
+    drafts: &mut Drafts,
+    out: &mut Vec<Action>,
+) {
+    let job = scene.job;
+    explain::strong(ui, "Parts", "order wishes");
+    ui.horizontal(|ui| {
+        let label = ui.label("Part number");
+        ui.add(TextEdit::singleline(&mut form.number).desired_width(150.0)).labelled_by(label.id);
+    });
+    ui.horizontal(|ui| {
+        for (must, name) in [(true, "Must be used"), (false, "Never use")] {
+            if ui.add_enabled(!form.number.trim().is_empty(), egui::Button::new(name)).clicked() {
+                add_part(scene, form, must, out);
+            }
+        }
+    });
+    if !form.refused.is_empty() {
+        ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, form.refused.as_str());
+    }
+    for (word, list, must) in [("must be used", &job.must_use, true), ("never used", &job.never_use, false)] {
+        for number in list {
+            taken_away(ui, &format!("{number} {word}"), || {
+                let field = if must { "parts that must be used" } else { "parts never to be used" };
+                change(job, field, out, |job| {
+                    toggle(if must { &mut job.must_use } else { &mut job.never_use }, number, false);
+                });
+            });
+        }
+    }
+    ui.add_space(4.0);
+    explain::strong(ui, "Makers", "preferred makers");
+    let makers = answer.map_or(&[][..], |answer| &answer.makers);
+    let list = ComboBox::from_id_salt("preferred maker").selected_text("Prefer a maker").width(180.0);
+    let others = makers.iter().filter(|maker| !job.prefer_makers.contains(maker));
+    let (response, chosen) = choice(ui, list, others.map(|maker| (maker, false, maker.clone())));
+    if let Some(maker) = chosen {
+        change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, maker, true));
+    }
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Prefer a maker"));
+    for maker in &job.prefer_makers {
+        taken_away(ui, &format!("{maker} preferred"), || {
+            change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, maker, false));
+        });
+    }
+    worth(ui, job, drafts, out);
+    let mut second = job.second_source.unwrap_or(false);
+    let hover = "Every part of the order must have a part of another maker that passes wherever it is used.";
+    if ui.checkbox(&mut second, "A second source for every part").on_hover_text(hover).changed() {
+        change(job, "second source", out, |job| job.second_source = second.then_some(true));
+    }
+}
+
+fn add_part(scene: &Scene, form: &mut Form, must: bool, out: &mut Vec<Action>) {
+    let number = form.number.trim().to_owned();
+    if scene.catalog.find(&number).is_none() {
+        form.refused = format!("Not taken: {number} is not in the catalogue.");
+        return;
+    }
+    change(scene.job, if must { "parts that must be used" } else { "parts never to be used" }, out, |job| {
+        toggle(&mut job.must_use, &number, must);
+        toggle(&mut job.never_use, &number, !must);
+    });
+    *form = Form::default();
+}
+
+/// An entry of a list with the button that takes it out.
+fn taken_away(ui: &mut Ui, text: &str, away: impl FnOnce()) {
+    ui.horizontal(|ui| {
+        ui.label(text);
+        let button = ui.small_button("Remove");
+        ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(format!("Remove: {text}")));
+        if button.clicked() {
+            away();
+        }
+    });
+}
+
+fn worth(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut Vec<Action>) {
+    if job.prefer_makers.is_empty() {
+        return;
+    }
+    let (text, basis) = match (job.prefer_worth, job.line_cost) {
+        (Some(worth), _) => (FACTOR.print(worth), Basis::Free),
+        (None, Some(cost)) => (String::new(), Basis::Assumed(format!("{}, an order line", figure(cost)))),
+        (None, None) => (String::new(), Basis::Unknown),
+    };
+    let label = "Worth for each line";
+    let entry = Entry { name: "job.prefer_worth", key: "prefer worth", label: Some(label), text, basis, symbol: "" };
+    show_sized(ui, drafts, &entry, Widths { label: 124.0, entry: 60.0 }, out, |typed, out| {
+        let worth = FACTOR.read(typed, Bounds::NotNegative)?;
+        change(job, "worth of a preferred maker", out, |job| job.prefer_worth = worth);
+        Ok(())
+    });
+    if job.prefer_worth.is_none() && job.line_cost.is_none() {
+        weak(ui, "Without a worth and without a cost of a line the preference does not count.");
+    }
+}

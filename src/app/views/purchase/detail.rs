@@ -1,0 +1,151 @@
+//! The selected line in full: every offer with what it comes to, the notes, the positions, and the constraints about the part.
+
+use egui::{Grid, ScrollArea, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::state::scene::Scene;
+use crate::app::views::purchase::settings::change;
+use crate::app::views::purchase::{Answer, money, position_links, right, right_column, weak};
+use crate::app::widgets::explain;
+use crate::app::widgets::theme;
+use crate::app::widgets::wording::UNKNOWN;
+use crate::domain::{Job, Outcome};
+use crate::sizing::reasons::figure;
+use crate::sizing::{OfferChoice, PurchaseLine};
+
+pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: &Answer, line: &PurchaseLine, out: &mut Vec<Action>) {
+    ScrollArea::vertical().id_salt("order line").auto_shrink([false, false]).show(ui, |ui| {
+        ui.horizontal_wrapped(|ui| {
+            ui.strong(line.part_number.as_str());
+            if !line.maker.is_empty() {
+                ui.label(format!("by {}", line.maker));
+            }
+            weak(ui, "serves");
+            position_links(ui, &answer.snapshot.job, &line.positions, out);
+        });
+        let own = answer.purchase.currency.code.as_deref().unwrap_or_default();
+        if line.offers.is_empty() {
+            ui.colored_label(
+                theme::tokens(ui).outcome(Outcome::Unknown).ink,
+                "Nobody offers it: the price is unknown.",
+            );
+        } else {
+            offers(ui, scene.job, line, own, out);
+        }
+        for note in &line.notes {
+            weak(ui, format!("{note}."));
+        }
+        ui.horizontal_wrapped(|ui| constraints(ui, scene.job, line, out));
+    });
+}
+
+/// The figures of an offer with the names their explanations go by and their room, points.
+const FIGURES: [(&str, &str, f32); 6] = [
+    ("Order", "order quantity", 50.0),
+    ("Each", "order price", 60.0),
+    ("Total", "order total", 100.0),
+    (IN_OWN, "own currency", 136.0),
+    ("Days", "order lead", 46.0),
+    ("Stock", "order stock", 90.0),
+];
+
+/// Told where an offer is in another currency.
+const IN_OWN: &str = "In the job's currency";
+
+fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<Action>) {
+    let number = &line.part_number;
+    let several = line.offers.len() > 1;
+    Grid::new("offers of the line").num_columns(8).spacing([16.0, 3.0]).show(ui, |ui| {
+        let foreign = line.offers.iter().any(|choice| !choice.supplier.currency.trim().eq_ignore_ascii_case(own));
+        explain::column(ui, "Supplier", "order supplier");
+        for (heading, explained, width) in FIGURES.into_iter().filter(|(heading, ..)| foreign || *heading != IN_OWN) {
+            right_column(ui, width, heading, explained);
+        }
+        explain::column(ui, "Price list", "price list");
+        ui.end_row();
+        for choice in &line.offers {
+            let name = choice.supplier.supplier.trim();
+            let taken = line.offer.as_ref().is_some_and(|offer| offer.supplier == choice.supplier.supplier);
+            let shown = if name.is_empty() { "supplier unknown" } else { name };
+            if several && !name.is_empty() {
+                let hover = "Orders the part here whatever it costs elsewhere.";
+                if ui.radio(taken, shown).on_hover_text(hover).clicked() {
+                    let name = name.to_owned();
+                    change(job, &format!("supplier of {number}"), out, |job| {
+                        job.suppliers.insert(number.clone(), name);
+                    });
+                }
+            } else {
+                ui.label(shown);
+            }
+            cells(ui, choice, own, foreign);
+            ui.end_row();
+        }
+    });
+    if line.chosen_by_buyer || job.suppliers.contains_key(number) {
+        ui.horizontal(|ui| {
+            weak(ui, "The supplier was chosen by the buyer.");
+            if ui.button("Take the cheapest again").clicked() {
+                change(job, &format!("supplier of {number}"), out, |job| _ = job.suppliers.remove(number));
+            }
+        });
+    } else if several {
+        weak(ui, "Taken: the cheapest in total among those with enough stock.");
+    }
+}
+
+fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str, foreign: bool) {
+    let currency = choice.supplier.currency.trim();
+    let trade = &choice.supplier.trade;
+    let rate_missing = choice.line_total.is_some() && choice.total_job.is_none() && !currency.is_empty();
+    let in_own = if rate_missing { format!("no rate for {currency}") } else { money(choice.total_job, own) };
+    let stock = trade.stock.map_or_else(|| UNKNOWN.to_owned(), figure);
+    let cells = [
+        choice.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string()),
+        choice.unit_price.map_or_else(|| UNKNOWN.to_owned(), |price| format!("{price:.3}")),
+        money(choice.line_total, currency),
+        in_own,
+        trade.lead_time_d.map_or_else(|| UNKNOWN.to_owned(), figure),
+        if choice.stock_short { format!("{stock}, too few") } else { stock },
+    ];
+    for (text, (heading, _, width)) in cells.into_iter().zip(FIGURES) {
+        if foreign || heading != IN_OWN {
+            right(ui, width, text);
+        }
+    }
+    let listed = choice.supplier.price_breaks.iter().flat_map(|breaks| breaks.pairs().to_vec());
+    let list: Vec<String> = listed.map(|(from, price)| format!("{}: {price}", figure(from))).collect();
+    ui.label(if list.is_empty() {
+        trade.unit_price.map_or_else(|| UNKNOWN.to_owned(), |price| format!("1: {price}"))
+    } else {
+        list.join("; ")
+    });
+}
+
+/// What the buyer may wish of the part when few lines are looked for.
+fn constraints(ui: &mut Ui, job: &Job, line: &PurchaseLine, out: &mut Vec<Action>) {
+    let number = &line.part_number;
+    weak(ui, "For Few lines:");
+    let mut must = job.must_use.contains(number);
+    if ui.checkbox(&mut must, "must be used").changed() {
+        change(job, "parts that must be used", out, |job| toggle(&mut job.must_use, number, must));
+    }
+    let mut never = job.never_use.contains(number);
+    if ui.checkbox(&mut never, "never use").changed() {
+        change(job, "parts never to be used", out, |job| toggle(&mut job.never_use, number, never));
+    }
+    if !line.maker.is_empty() {
+        let mut preferred = job.prefer_makers.contains(&line.maker);
+        if ui.checkbox(&mut preferred, format!("prefer {}", line.maker)).changed() {
+            change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, &line.maker, preferred));
+        }
+    }
+}
+
+/// Puts a name into a list or takes it out.
+pub(super) fn toggle(list: &mut Vec<String>, name: &str, wanted: bool) {
+    list.retain(|known| known != name);
+    if wanted {
+        list.push(name.to_owned());
+    }
+}

@@ -1,0 +1,317 @@
+//! Few lines: the constraints, the search with its progress, and what it found against the present picks.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use egui::{self, Button, Grid, Panel, ProgressBar, ScrollArea, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::state::edit::Edit;
+use crate::app::state::scene::Scene;
+use crate::app::views::editor::entry::Drafts;
+use crate::app::views::purchase::search::{Found, Search};
+use crate::app::views::purchase::{
+    Answer, PurchaseAction, constraints, money, position_links, right, right_column, weak,
+};
+use crate::app::widgets::explain;
+use crate::app::widgets::theme;
+use crate::app::widgets::wording::{UNKNOWN, with_unit};
+use crate::domain::{Job, Outcome, PositionId};
+use crate::sizing::few_lines::{Ended, Limits};
+use crate::sizing::reasons::figure;
+use crate::sizing::{Interval, Order, OrderOptions};
+
+/// How often progress is drawn anew.
+const EVERY: Duration = Duration::from_millis(120);
+
+/// What the sheet remembers.
+pub(super) struct State {
+    form: constraints::Form,
+    keep_picks: bool,
+    accept_marginal: bool,
+    seconds: u64,
+    running: Option<Search>,
+    found: Option<Found>,
+}
+
+impl Default for State {
+    fn default() -> Self {
+        Self {
+            form: constraints::Form::default(),
+            keep_picks: false,
+            accept_marginal: false,
+            seconds: Limits::default().time.as_secs(),
+            running: None,
+            found: None,
+        }
+    }
+}
+
+impl State {
+    pub(super) fn start(&mut self) -> Search {
+        self.stop();
+        self.found = None;
+        self.running.insert(Search::default()).clone()
+    }
+
+    pub(super) fn stop(&self) {
+        if let Some(search) = &self.running {
+            search.stop();
+        }
+    }
+
+    /// No search goes on any more, with or without a result.
+    pub(super) fn ended(&mut self) {
+        self.running = None;
+    }
+
+    pub(super) fn found(&mut self, found: Found) {
+        self.running = None;
+        self.found = Some(found);
+    }
+}
+
+pub(super) fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    answer: Option<&Answer>,
+    state: &mut State,
+    drafts: &mut Drafts,
+    out: &mut Vec<Action>,
+) {
+    let frame = egui::Frame::new().inner_margin(egui::Margin { right: 10, ..egui::Margin::ZERO });
+    Panel::left("constraints").frame(frame).default_size(290.0).size_range(250.0..=420.0).show(ui, |ui| {
+        ScrollArea::vertical().id_salt("constraints").auto_shrink([false, false]).show(ui, |ui| {
+            constraints::show(ui, scene, answer, &mut state.form, drafts, out);
+            ui.add_space(4.0);
+            run(ui, state, out);
+        });
+    });
+    let frame = egui::Frame::new().inner_margin(egui::Margin { left: 10, ..egui::Margin::ZERO });
+    egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
+        ScrollArea::both().id_salt("few lines").auto_shrink([false, false]).show(ui, |ui| match &state.found {
+            Some(Found { job, order: Ok(order) }) => result(ui, scene, answer, job, order, out),
+            Some(Found { order: Err(why), .. }) => {
+                ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, format!("There is no order: {why}."));
+            }
+            None if state.running.is_none() => {
+                ui.set_max_width(560.0);
+                ui.label("Every order line costs handling, and small lines pay the price for few. Where several parts pass, positions can share one.");
+                weak(ui, "Find few lines takes one passing part for each position so that parts and line handling cost least together, says how sure that is, and what each step costs and gives. Nothing changes until you apply it.");
+            }
+            None => {}
+        });
+    });
+}
+
+fn run(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
+    explain::strong(ui, "Search", "order search");
+    ui.checkbox(&mut state.keep_picks, "Positions with a pick keep it");
+    ui.checkbox(&mut state.accept_marginal, "Marginal parts may be used");
+    ui.horizontal(|ui| {
+        let label = ui.label("Stop after");
+        let seconds = egui::DragValue::new(&mut state.seconds).range(1..=600).suffix(" s");
+        ui.add(seconds)
+            .labelled_by(label.id)
+            .on_hover_text("After this time the best found so far is shown with what is still open.");
+    });
+    let Some(search) = &state.running else {
+        if ui.button("Find few lines").clicked() {
+            let time = Duration::from_secs(state.seconds);
+            let limits = Limits { time, ..Limits::default() };
+            let constraints =
+                OrderOptions { keep_picks: state.keep_picks, accept_marginal: state.accept_marginal, limits };
+            out.push(Action::Buying(PurchaseAction::FindOrder(constraints)));
+        }
+        return;
+    };
+    ui.horizontal(|ui| {
+        let stop = ui.add_enabled(!search.is_stopped(), Button::new("Stop and take the best"));
+        if stop.clicked() {
+            out.push(Action::Buying(PurchaseAction::StopOrder));
+        }
+        ui.add(ProgressBar::new(0.0).desired_width(80.0).animate(true));
+    });
+    match search.progress() {
+        None => weak(ui, "Getting the parts together…"),
+        Some(progress) => {
+            let best = progress.best.map_or_else(|| "none yet".to_owned(), |best| format!("{best:.2}"));
+            ui.label(format!("Best {best}, cannot be below {:.2}", progress.lower_bound));
+            weak(ui, format!("{} branches looked at, {} waiting", progress.nodes, progress.waiting));
+        }
+    }
+    ui.ctx().request_repaint_after(EVERY);
+}
+
+/// The picks of the order that are not the picks of the job yet.
+fn changes(scene: &Scene, order: &Order) -> Vec<(PositionId, Option<String>)> {
+    let number = |id| scene.catalog.part_number(id);
+    let new = order.picks.iter().filter(|pick| {
+        scene.job.position(pick.position).is_some_and(|position| position.pick.as_deref() != Some(number(pick.part)))
+    });
+    new.map(|pick| (pick.position, Some(number(pick.part).to_owned()))).collect()
+}
+
+/// Whether the job is still what the order was found for, its picks apart.
+fn still_for(now: &Job, then: &Arc<Job>) -> bool {
+    let mut now = now.clone();
+    for (id, position) in then.positions() {
+        if let Some(same) = now.position_mut(id) {
+            same.pick.clone_from(&position.pick);
+        }
+    }
+    now == **then
+}
+
+fn result(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, job: &Arc<Job>, order: &Order, out: &mut Vec<Action>) {
+    let currency = order.currency.code.clone().unwrap_or_default();
+    let current = still_for(scene.job, job);
+    ui.horizontal_wrapped(|ui| {
+        let changed = changes(scene, order);
+        let label = match changed.len() {
+            1 => "Apply these picks (1 change)".to_owned(),
+            count => format!("Apply these picks ({count} changes)"),
+        };
+        let apply = ui.add_enabled(current && !changed.is_empty(), Button::new(label));
+        let why = if current { "These are the picks already." } else { "The job has changed since; look again." };
+        let apply = apply.on_hover_text("Picks them as one change that can be undone.").on_disabled_hover_text(why);
+        if apply.clicked() {
+            out.push(Action::Edit(Edit::Pick { picks: changed }));
+        }
+        let tokens = theme::tokens(ui);
+        let (ink, proof) = match order.ended {
+            Ended::Proven => {
+                (tokens.outcome(Outcome::Pass).ink, "Proven: no choice of passing parts costs less.".to_owned())
+            }
+            ended => {
+                let why = match ended {
+                    Ended::Time => "Out of time",
+                    Ended::Nodes => "Out of room for branches",
+                    _ => "Stopped",
+                };
+                let gap = order.gap * 100.0;
+                let text = format!(
+                    "{why}: best found; none can be more than {gap:.2} % cheaper (below {:.2} {currency}).",
+                    order.lower_bound
+                );
+                (tokens.outcome(Outcome::Marginal).ink, text)
+            }
+        };
+        ui.colored_label(ink, proof);
+    });
+    if !current {
+        weak(ui, "Found for the job as it was before the last changes.");
+    }
+    comparison(ui, scene, answer, order, &currency);
+    steps(ui, scene, job, order, &currency);
+    lines(ui, scene, job, order, &currency);
+    for (id, why) in &order.left_out {
+        ui.horizontal_wrapped(|ui| {
+            weak(ui, "Not in the order:");
+            position_links(ui, job, &[*id], out);
+            ui.label(format!("{}.", why.word()));
+        });
+    }
+    for note in &order.notes {
+        weak(ui, note.as_str());
+    }
+}
+
+fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order, currency: &str) {
+    ui.add_space(6.0);
+    explain::strong(ui, "Against the present parts", "order comparison");
+    // Only positions of the order are compared: those left out would count on one side alone.
+    let in_order = |id: PositionId| order.picks.iter().any(|pick| pick.position == id);
+    let present = Interval::of(
+        scene.sizing.positions.iter().filter(|sized| in_order(sized.id)).map(|sized| (sized.id, sized.chosen_years())),
+    );
+    Grid::new("comparison").num_columns(4).striped(true).spacing([22.0, 4.0]).show(ui, |ui| {
+        weak(ui, "");
+        right_column(ui, 44.0, "Lines", "order lines");
+        right_column(ui, 110.0, "Parts and lines", "order cost");
+        right_column(ui, 110.0, "First to go after", "first to go");
+        ui.end_row();
+        let totals = answer.map(|answer| &answer.purchase.totals);
+        let now = totals.and_then(|totals| totals.certain_job());
+        let lines = totals.map_or_else(|| "unknown".to_owned(), |totals| totals.lines.to_string());
+        let own = money(now, currency);
+        let rows = [
+            ("Present picks and proposals", lines, own, present.years),
+            (
+                "Each position's cheapest part",
+                order.separate_lines.to_string(),
+                money(Some(order.separate_total), currency),
+                order.interval_years.0,
+            ),
+            (
+                "Few lines",
+                order.ordered_lines().to_string(),
+                money(Some(order.total), currency),
+                order.interval_years.1,
+            ),
+        ];
+        for (name, lines, cost, years) in rows {
+            ui.label(name);
+            right(ui, 44.0, lines);
+            right(ui, 110.0, cost);
+            right(ui, 110.0, with_unit(years, "years"));
+            ui.end_row();
+        }
+    });
+    if let Some(now) = answer.and_then(|answer| answer.purchase.totals.certain_job()) {
+        let saves = now - order.total;
+        let word = if saves >= 0.0 { "less" } else { "more" };
+        ui.label(format!("{:.2} {currency} {word} than the present parts.", saves.abs()));
+    }
+}
+
+/// Calendar years without their unit.
+fn bare(years: Option<f64>) -> String {
+    years.map_or_else(|| UNKNOWN.to_owned(), figure)
+}
+
+fn steps(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
+    ui.add_space(6.0);
+    explain::strong(ui, "Steps away from each position's cheapest part", "order steps");
+    if order.steps.is_empty() {
+        weak(ui, "None: the cheapest parts are the order.");
+        return;
+    }
+    Grid::new("steps").num_columns(5).striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
+        explain::column(ui, "Positions", "order positions");
+        explain::column(ui, "Take", "step take");
+        right_column(ui, 90.0, "Costs", "step costs");
+        right_column(ui, 100.0, "Years there", "step years");
+        right_column(ui, 110.0, "First to go after", "first to go");
+        ui.end_row();
+        for step in &order.steps {
+            ui.label(job.references(&step.positions, " "));
+            ui.label(scene.catalog.part_number(step.part));
+            right(ui, 90.0, format!("{:+.2} {currency}", step.cost));
+            right(ui, 100.0, format!("{} to {}", bare(step.years.0), bare(step.years.1)));
+            right(ui, 110.0, with_unit(step.interval_years, "years"));
+            ui.end_row();
+        }
+    });
+}
+
+fn lines(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
+    ui.add_space(6.0);
+    explain::strong(ui, "Lines", "order lines");
+    Grid::new("few lines found").num_columns(5).striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
+        explain::column(ui, "Part", "order part");
+        right_column(ui, 44.0, "Order", "order quantity");
+        right_column(ui, 90.0, "Total", "order total");
+        explain::column(ui, "Second source", "second source");
+        explain::column(ui, "Positions", "order positions");
+        ui.end_row();
+        for line in &order.lines {
+            ui.label(scene.catalog.part_number(line.part));
+            right(ui, 44.0, line.order_qty.to_string());
+            right(ui, 90.0, money(Some(line.total), currency));
+            ui.label(line.alternative.map_or("none", |id| scene.catalog.part_number(id)));
+            ui.label(job.references(&line.positions, " "));
+            ui.end_row();
+        }
+    });
+}

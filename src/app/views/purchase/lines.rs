@@ -1,0 +1,409 @@
+//! The order lines as a table: headings that sort, a row for each part, the selected one told in full below.
+
+use std::cmp::Ordering;
+
+use egui::text::{LayoutJob, TextWrapping};
+use egui::{
+    Align2, EventFilter, Id, Key, Rect, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo, pos2, vec2,
+};
+
+use crate::app::views::purchase::{Answer, money};
+use crate::app::widgets;
+use crate::app::widgets::explain;
+use crate::app::widgets::theme::{self, space};
+use crate::app::widgets::wording::UNKNOWN;
+use crate::domain::{Job, Outcome};
+use crate::sizing::reasons::figure;
+use crate::sizing::{Purchase, PurchaseLine};
+
+const PAD: f32 = 4.0;
+const PAD_WORDS: f32 = 8.0;
+
+/// What a cell holds.
+enum Cell {
+    /// Words.
+    Text(String),
+    /// A figure as it is written, with what it sorts by; unknown where there is none.
+    Number(Option<(f64, String)>),
+}
+
+struct OrderColumn {
+    heading: &'static str,
+    /// Name of its explanation.
+    explained: &'static str,
+    /// Least width, points.
+    width: f32,
+    /// Its share of the width that is left over.
+    grows: f32,
+    /// In small letters: what one looks up, but does not compare down the column.
+    small: bool,
+    cell: fn(&Job, &PurchaseLine) -> Cell,
+}
+
+fn count(qty: Option<u64>) -> Cell {
+    Cell::Number(qty.map(|qty| (qty as f64, qty.to_string())))
+}
+
+fn plain(value: Option<f64>) -> Cell {
+    Cell::Number(value.map(|value| (value, figure(value))))
+}
+
+/// The offer taken, as its terms were given.
+fn trade(line: &PurchaseLine) -> crate::domain::Trade {
+    line.offer.as_ref().map(|offer| offer.trade).unwrap_or_default()
+}
+
+const fn column(
+    heading: &'static str,
+    explained: &'static str,
+    [width, grows]: [f32; 2],
+    cell: fn(&Job, &PurchaseLine) -> Cell,
+) -> OrderColumn {
+    OrderColumn { heading, explained, width, grows, small: false, cell }
+}
+
+impl OrderColumn {
+    const fn small(mut self) -> Self {
+        self.small = true;
+        self
+    }
+}
+
+/// Together they fit beside the list of positions in a window of 1280 points.
+const COLUMNS: [OrderColumn; 15] = [
+    column("Part", "order part", [161.0, 1.0], |_, line| Cell::Text(line.part_number.clone())),
+    column("Supplier", "order supplier", [144.0, 1.5], |_, line| {
+        let other = line.offers.len().saturating_sub(1);
+        let more = if other == 0 { String::new() } else { format!(" +{other}") };
+        match line.supplier() {
+            "" => Cell::Text(UNKNOWN.into()),
+            name => Cell::Text(format!("{name}{more}")),
+        }
+    })
+    .small(),
+    column("Positions", "order positions", [90.0, 3.0], |job, line| Cell::Text(job.references(&line.positions, " ")))
+        .small(),
+    column("Need", "need", [36.0, 0.3], |_, line| count(line.need_qty)),
+    column("Shelf", "order shelf", [37.0, 0.3], |_, line| {
+        count(Some(line.from_shelf.iter().map(|used| used.qty).sum()))
+    }),
+    column("Order", "order quantity", [42.0, 0.3], |_, line| count(line.order_qty)),
+    column("Min / pack", "order minimum", [60.0, 0.3], |_, line| {
+        let (moq, pack) = (trade(line).moq, trade(line).pack);
+        let word = |value: Option<f64>| value.map_or_else(|| "1?".to_owned(), figure);
+        Cell::Number(Some((moq.unwrap_or(1.0), format!("{} / {}", word(moq), word(pack)))))
+    })
+    .small(),
+    column("Each", "order price", [54.0, 0.3], |_, line| {
+        Cell::Number(line.unit_price.map(|price| (price, format!("{price:.3}"))))
+    }),
+    column("From", "order break", [36.0, 0.3], |_, line| count(line.price_from_qty)).small(),
+    column("Total", "order total", [64.0, 0.5], |_, line| {
+        Cell::Number(line.line_total.map(|sum| (sum, format!("{sum:.2}"))))
+    }),
+    column("Currency", "order currency", [58.0, 0.3], |_, line| match line.currency() {
+        "" => Cell::Text("?".into()),
+        code => Cell::Text(code.to_owned()),
+    }),
+    column("Next break", "order next", [124.0, 1.0], |_, line| match line.next_break {
+        Some(next) => Cell::Text(format!("{} at {:.3}: {:.2}", next.qty, next.unit_price, next.line_total)),
+        None => Cell::Text(String::new()),
+    })
+    .small(),
+    column("Days", "order lead", [34.0, 0.3], |_, line| plain(trade(line).lead_time_d)).small(),
+    column("Stock", "order stock", [44.0, 0.5], |_, line| plain(trade(line).stock)).small(),
+    column("Maker", "order maker", [76.0, 1.5], |_, line| match line.maker.as_str() {
+        "" => Cell::Text(UNKNOWN.into()),
+        maker => Cell::Text(maker.to_owned()),
+    })
+    .small(),
+];
+
+/// The column of totals, whose heading names the currency where all lines have the same; and that of the currencies, shown
+/// where they have not.
+const TOTAL: &str = "Total";
+const CURRENCY: &str = "Currency";
+
+/// How much wider than at the least the table gets, points.
+const GROWTH_MAX: f32 = 900.0;
+
+/// The columns shown, each with its number, its heading and its width in a table as wide as `room`.
+struct Layout {
+    columns: Vec<(usize, String, f32)>,
+    width: f32,
+}
+
+impl Layout {
+    fn new(purchase: &Purchase, room: f32) -> Self {
+        let mut codes: Vec<&str> = purchase.lines.iter().map(PurchaseLine::currency).collect();
+        codes.sort_unstable();
+        codes.dedup();
+        let common = match codes.as_slice() {
+            [code] if !code.is_empty() => Some(*code),
+            _ => None,
+        };
+        let shown = || COLUMNS.iter().enumerate().filter(|(_, column)| common.is_none() || column.heading != CURRENCY);
+        let least: f32 = shown().map(|(_, column)| column.width).sum();
+        let shares: f32 = shown().map(|(_, column)| column.grows).sum();
+        let spare = (room - least).clamp(0.0, GROWTH_MAX);
+        let columns = shown().map(|(at, column)| {
+            let heading = match common {
+                Some(code) if column.heading == TOTAL => format!("{TOTAL} {code}"),
+                _ => column.heading.to_owned(),
+            };
+            (at, heading, column.width + spare * column.grows / shares)
+        });
+        Self { columns: columns.collect(), width: least + spare }
+    }
+}
+
+/// What the table remembers.
+#[derive(Debug, Default)]
+pub(super) struct State {
+    /// OrderColumn and whether the largest stands first.
+    sort: (usize, bool),
+    /// Number of the selected part.
+    selected: Option<String>,
+}
+
+impl State {
+    /// The selected line, else the first.
+    pub(super) fn selected<'a>(&self, purchase: &'a Purchase) -> Option<&'a PurchaseLine> {
+        let wanted = self.selected.as_ref();
+        let found = purchase.lines.iter().find(|line| Some(&line.part_number) == wanted);
+        found.or_else(|| purchase.lines.first())
+    }
+
+    fn order<'a>(&self, job: &Job, purchase: &'a Purchase) -> Vec<&'a PurchaseLine> {
+        let mut lines: Vec<&PurchaseLine> = purchase.lines.iter().collect();
+        let (at, descending) = self.sort;
+        let Some(column) = COLUMNS.get(at) else { return lines };
+        let compare = |a: &&PurchaseLine, b: &&PurchaseLine| {
+            let turned = |order: Ordering| if descending { order.reverse() } else { order };
+            match ((column.cell)(job, a), (column.cell)(job, b)) {
+                (Cell::Text(a), Cell::Text(b)) => turned(a.cmp(&b)),
+                // What is not known stands last, whatever the direction.
+                (Cell::Number(a), Cell::Number(b)) => match (a, b) {
+                    (Some(a), Some(b)) => turned(a.0.total_cmp(&b.0)),
+                    (a, b) => a.is_none().cmp(&b.is_none()),
+                },
+                _ => Ordering::Equal,
+            }
+        };
+        lines.sort_by(compare);
+        lines
+    }
+}
+
+/// The selected line: the one stop of the table for the Tab key, whose identity stays while the selection moves.
+fn focus_id() -> Id {
+    Id::unique("selected order line")
+}
+
+/// What a line is called aloud.
+fn spoken(job: &Job, line: &PurchaseLine) -> String {
+    let order = line.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string());
+    let need = line.need_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string());
+    let supplier = if line.supplier().is_empty() { "nobody" } else { line.supplier() };
+    format!(
+        "{}: need {need}, order {order} from {supplier}, total {}, for {}",
+        line.part_number,
+        money(line.line_total, line.currency()),
+        job.references(&line.positions, " ")
+    )
+}
+
+/// Draws the table into the rest of `ui`.
+pub(super) fn show(ui: &mut Ui, answer: &Answer, state: &mut State) {
+    let job = &answer.snapshot.job;
+    let layout = Layout::new(&answer.purchase, ui.available_width());
+    ScrollArea::horizontal().id_salt("order columns").auto_shrink([false, false]).show(ui, |ui| {
+        ui.set_min_width(layout.width);
+        ui.spacing_mut().item_spacing.y = 0.0;
+        headings(ui, &layout, state);
+        let lines = state.order(job, &answer.purchase);
+        let selected = state.selected(&answer.purchase).map(|line| line.part_number.clone());
+        let mut wanted = None;
+        ScrollArea::vertical().id_salt("order lines").auto_shrink([false, false]).show(ui, |ui| {
+            for (at, line) in lines.iter().enumerate() {
+                let is_selected = selected.as_ref() == Some(&line.part_number);
+                if let Some(step) = row(ui, &layout, job, line, at, is_selected) {
+                    let to = match step {
+                        Step::Here => at,
+                        Step::Up => at.saturating_sub(1),
+                        Step::Down => (at + 1).min(lines.len() - 1),
+                    };
+                    wanted = lines.get(to).map(|line| line.part_number.clone());
+                }
+            }
+        });
+        if wanted.is_some() {
+            state.selected = wanted;
+        }
+    });
+}
+
+fn is_number(column: &OrderColumn) -> bool {
+    matches!((column.cell)(&Job::default(), &PurchaseLine::default()), Cell::Number(_))
+}
+
+/// What of a cell is written in: words stand further from the figures before them than figures from each other.
+fn inside(cell: Rect, column: &OrderColumn) -> Rect {
+    let left = if is_number(column) || column.explained == "order part" { PAD } else { PAD_WORDS };
+    Rect::from_min_max(cell.min + vec2(left, 0.0), cell.max - vec2(PAD, 0.0))
+}
+
+enum Step {
+    Here,
+    Up,
+    Down,
+}
+
+fn row(ui: &mut Ui, layout: &Layout, job: &Job, line: &PurchaseLine, at: usize, selected: bool) -> Option<Step> {
+    let tokens = theme::tokens(ui);
+    let (_, rect) = ui.allocate_space(vec2(layout.width.max(ui.available_width()), space::ROW));
+    let response = if selected {
+        ui.interact(rect, focus_id(), Sense::click())
+    } else {
+        ui.interact(rect, ui.scope_id().with(("order line", at)), Sense::CLICK)
+    };
+    response.widget_info(|| WidgetInfo::labeled(Role::ListBoxOption, true, spoken(job, line)));
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_selected(selected));
+    if response.clicked() {
+        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+    }
+    if !ui.is_rect_visible(rect) && !response.has_focus() {
+        return response.clicked().then_some(Step::Here);
+    }
+    let ground = match (selected, response.hovered(), at % 2) {
+        (true, ..) => Some(tokens.selected),
+        (_, true, _) => Some(tokens.control),
+        (.., 1) => Some(tokens.stripe),
+        _ => None,
+    };
+    if let Some(ground) = ground {
+        ui.painter().rect_filled(rect, 0.0, ground);
+    }
+    let ink = if selected { tokens.selected_text } else { tokens.text };
+    let [body, small] = [TextStyle::Body, TextStyle::Small].map(|style| style.resolve(ui.style()));
+    let mut left = rect.left();
+    for &(column, _, width) in &layout.columns {
+        let column = &COLUMNS[column];
+        let cell = Rect::from_min_size(pos2(left, rect.top()), vec2(width, rect.height()));
+        left += width;
+        let inside = inside(cell, column);
+        let painter = ui.painter_at(cell.intersect(ui.clip_rect()));
+        let font = if column.small { &small } else { &body };
+        match (column.cell)(job, line) {
+            Cell::Text(text) => {
+                let unknown = text == UNKNOWN || text == "?";
+                let ink = if unknown { tokens.outcome(Outcome::Unknown).ink } else { ink };
+                let mut line = LayoutJob::simple_singleline(text, font.clone(), ink);
+                line.wrap = TextWrapping::truncate_at_width(inside.width());
+                let galley = painter.layout_job(line);
+                let top = inside.center().y - galley.size().y / 2.0;
+                painter.galley(pos2(inside.left(), top), galley, ink);
+            }
+            Cell::Number(Some((_, text))) => {
+                _ = painter.text(inside.right_center(), Align2::RIGHT_CENTER, text, font.clone(), ink);
+            }
+            Cell::Number(None) => {
+                let word = if column.width < 60.0 { "?" } else { UNKNOWN };
+                let ink = tokens.outcome(Outcome::Unknown).ink;
+                _ = painter.text(inside.right_center(), Align2::RIGHT_CENTER, word, font.clone(), ink);
+            }
+        }
+    }
+    let mut step = response.clicked().then_some(Step::Here);
+    if response.has_focus() {
+        let arrows = EventFilter { vertical_arrows: true, ..EventFilter::default() };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
+        step = ui.input(|input| match () {
+            () if input.key_pressed(Key::ArrowUp) => Some(Step::Up),
+            () if input.key_pressed(Key::ArrowDown) => Some(Step::Down),
+            () => None,
+        });
+        ui.scroll_to_rect(rect, None);
+    }
+    widgets::outline_focus(ui, rect, &response);
+    step
+}
+
+fn headings(ui: &mut Ui, layout: &Layout, state: &mut State) {
+    let tokens = theme::tokens(ui);
+    let font = TextStyle::Small.resolve(ui.style());
+    let (_, line) = ui.allocate_space(vec2(layout.width, space::ROW));
+    let mut left = line.left();
+    for (at, heading, width) in &layout.columns {
+        let (at, column) = (*at, &COLUMNS[*at]);
+        let cell = Rect::from_min_size(pos2(left, line.top()), vec2(*width, line.height()));
+        left += width;
+        let response = ui.interact(cell, Id::unique("order by").with(at), Sense::click());
+        let sorted = (state.sort.0 == at).then_some(state.sort.1);
+        let spoken = column.heading.to_lowercase();
+        let name = match sorted {
+            None => format!("Sort the order by {spoken}"),
+            Some(true) => format!("Sort the order by {spoken}, now largest first"),
+            Some(false) => format!("Sort the order by {spoken}, now smallest first"),
+        };
+        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
+        let painter = ui.painter_at(cell.intersect(ui.clip_rect()));
+        if response.hovered() {
+            painter.rect_filled(cell, 2.0, tokens.control_hot);
+        }
+        let ink = if sorted.is_some() { tokens.text } else { tokens.weak };
+        let inside = inside(cell, column);
+        let number = is_number(column);
+        let (from, align) = if number {
+            (inside.right_center(), Align2::RIGHT_CENTER)
+        } else {
+            (inside.left_center(), Align2::LEFT_CENTER)
+        };
+        let text = painter.text(from, align, heading, font.clone(), ink);
+        if let Some(descending) = sorted {
+            let middle = if number { text.left() - 6.0 } else { text.right() + 7.0 };
+            let (middle, tip) = (pos2(middle, cell.center().y), if descending { 3.0 } else { -3.0 });
+            let corners = vec![middle + vec2(-4.0, -tip), middle + vec2(4.0, -tip), middle + vec2(0.0, tip)];
+            painter.add(Shape::convex_polygon(corners, tokens.text, Stroke::NONE));
+        }
+        widgets::outline_focus(ui, cell, &response);
+        if response.clicked() {
+            state.sort = (at, sorted == Some(false));
+        }
+        explain::on(response, column.explained);
+    }
+    ui.painter().hline(line.x_range(), line.bottom(), Stroke::new(1.0, tokens.line));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_heading_is_explained() {
+        for column in &COLUMNS {
+            assert!(explain::of(column.explained).is_some(), "{}", column.explained);
+        }
+    }
+
+    #[test]
+    fn an_unknown_total_stands_last_in_both_directions() {
+        let line = |number: &str, line_total| PurchaseLine {
+            part_number: number.into(),
+            line_total,
+            ..PurchaseLine::default()
+        };
+        let purchase = Purchase {
+            lines: vec![line("A", None), line("B", Some(2.0)), line("C", Some(1.0))],
+            ..Purchase::default()
+        };
+        let at = COLUMNS.iter().position(|column| column.heading == TOTAL).unwrap();
+        let order = |descending| {
+            let state = State { sort: (at, descending), selected: None };
+            let lines = state.order(&Job::default(), &purchase);
+            lines.iter().map(|line| line.part_number.clone()).collect::<Vec<_>>()
+        };
+        assert_eq!(order(false), ["C", "B", "A"]);
+        assert_eq!(order(true), ["B", "C", "A"]);
+    }
+}

@@ -1,0 +1,200 @@
+//! What the shop has already, lot by lot, and the lists of offers the job names.
+
+use egui::{Grid, ScrollArea, TextEdit, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::state::scene::Scene;
+use crate::app::views::editor::entry::{Basis, Drafts, Entry, Widths, show_sized};
+use crate::app::views::purchase::settings::change;
+use crate::app::views::purchase::{Answer, weak};
+use crate::app::widgets::explain;
+use crate::app::widgets::theme;
+use crate::domain::{Bounds, Date, Job, Outcome, ShelfStock};
+use crate::files::fields::FACTOR;
+use crate::sizing::before_use;
+
+/// A lot being entered.
+#[derive(Debug, Default)]
+pub(super) struct State {
+    number: String,
+    qty: String,
+    code: String,
+    refused: String,
+}
+
+pub(super) fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    answer: Option<&Answer>,
+    state: &mut State,
+    drafts: &mut Drafts,
+    out: &mut Vec<Action>,
+) {
+    let today = answer.and_then(|answer| answer.today);
+    ScrollArea::both().id_salt("shelf").auto_shrink([false, false]).show(ui, |ui| {
+        explain::strong(ui, "On the shelf", "order shelf");
+        if scene.job.shelf.is_empty() {
+            weak(ui, "Nothing is entered: everything is bought. Enter a lot below and it is taken off the order, oldest first.");
+        } else {
+            lots(ui, scene, today, drafts, out);
+        }
+        new_lot(ui, scene, today, state, out);
+        ui.add_space(10.0);
+        explain::strong(ui, "Offers of further suppliers", "order supplier");
+        offers(ui, scene.job, answer, out);
+    });
+}
+
+fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, out: &mut Vec<Action>) {
+    let job = scene.job;
+    Grid::new("lots").num_columns(5).spacing([14.0, 4.0]).show(ui, |ui| {
+        for (heading, explained) in [
+            ("Part number", "order part"),
+            ("Pieces", "shelf.qty"),
+            ("Date code", "shelf.date_code"),
+            ("Before use", "before use"),
+        ] {
+            explain::column(ui, heading, explained);
+        }
+        ui.label("");
+        ui.end_row();
+        for (at, lot) in job.shelf.iter().enumerate() {
+            let known = scene.catalog.find(lot.part_number.trim());
+            let number = ui.label(lot.part_number.as_str());
+            if known.is_none() {
+                number.on_hover_text("Not in the catalogue.");
+            }
+            let lot_change = |field: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut ShelfStock)| {
+                change(job, field, out, |job| job.shelf.get_mut(at).into_iter().for_each(set));
+            };
+            let (key, label) = (format!("shelf qty {at}"), format!("Pieces of {}, lot {}", lot.part_number, at + 1));
+            let (text, basis) = match lot.qty {
+                Some(qty) => (FACTOR.print(qty), Basis::Free),
+                None => (String::new(), Basis::Unknown),
+            };
+            let entry = Entry { name: "shelf.qty", key: &key, label: Some(&label), text, basis, symbol: "" };
+            show_sized(ui, drafts, &entry, Widths { label: 0.0, entry: 60.0 }, out, |typed, out| {
+                let qty = pieces(typed)?;
+                lot_change("pieces on the shelf", out, &|lot| lot.qty = qty);
+                Ok(())
+            });
+            let (key, label) =
+                (format!("shelf code {at}"), format!("Date code of {}, lot {}", lot.part_number, at + 1));
+            let text = lot.date_code.clone().unwrap_or_default();
+            let entry =
+                Entry { name: "shelf.date_code", key: &key, label: Some(&label), text, basis: Basis::Free, symbol: "" };
+            show_sized(ui, drafts, &entry, Widths { label: 0.0, entry: 80.0 }, out, |typed, out| {
+                let code = date_code(typed, today)?;
+                lot_change("date code on the shelf", out, &|lot| lot.date_code.clone_from(&code));
+                Ok(())
+            });
+            let can = known.map(|id| scene.catalog.can(id));
+            let words = before_use(can.as_ref(), lot.date_code.as_deref().unwrap_or_default(), today).words();
+            let unused = if known.is_none() { "not in the catalogue" } else { "nothing to do" };
+            if words.is_empty() {
+                weak(ui, unused);
+            } else {
+                ui.colored_label(theme::tokens(ui).outcome(Outcome::Marginal).ink, words);
+            }
+            let remove = ui.button("Remove");
+            let name = format!("Remove lot {} of {}", at + 1, lot.part_number);
+            ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(name));
+            if remove.clicked() {
+                change(job, "remove a lot from the shelf", out, |job| _ = job.shelf.remove(at));
+                drafts.clear();
+            }
+            ui.end_row();
+        }
+    });
+}
+
+/// Pieces as typed; nothing is unknown.
+fn pieces(typed: &str) -> Result<Option<f64>, String> {
+    match FACTOR.read(typed, Bounds::NotNegative)? {
+        Some(qty) if qty.fract() != 0.0 => Err(format!("{qty}; expected whole pieces")),
+        qty => Ok(qty),
+    }
+}
+
+/// A date code as typed; nothing is unknown.
+fn date_code(typed: &str, today: Option<Date>) -> Result<Option<String>, String> {
+    let code = typed.trim();
+    if code.is_empty() {
+        return Ok(None);
+    }
+    let readable = today.is_none_or(|today| Date::of_date_code(code, today).is_some());
+    if readable {
+        Ok(Some(code.to_owned()))
+    } else {
+        Err(format!("{code}; expected year and week as 2319, or year and month as 2023-05"))
+    }
+}
+
+fn new_lot(ui: &mut Ui, scene: &Scene, today: Option<Date>, state: &mut State, out: &mut Vec<Action>) {
+    ui.horizontal_wrapped(|ui| {
+        for (name, text, width) in [
+            ("New lot: part number", &mut state.number, 160.0),
+            ("pieces", &mut state.qty, 60.0),
+            ("date code", &mut state.code, 80.0),
+        ] {
+            let label = ui.label(name);
+            ui.add(TextEdit::singleline(text).desired_width(width)).labelled_by(label.id);
+        }
+        let ready = !state.number.trim().is_empty();
+        if ui.add_enabled(ready, egui::Button::new("Put on the shelf")).clicked() {
+            let read = pieces(&state.qty).and_then(|qty| Ok((qty, date_code(&state.code, today)?)));
+            match read {
+                Ok((None, _)) => state.refused = "Not taken: how many pieces? An unknown number helps nobody.".into(),
+                Ok((qty, date_code)) => {
+                    let part_number = state.number.trim().to_owned();
+                    let lot = ShelfStock { part_number, qty, date_code, ..ShelfStock::default() };
+                    change(scene.job, "add a lot to the shelf", out, |job| job.shelf.push(lot));
+                    *state = State::default();
+                }
+                Err(reason) => state.refused = format!("Not taken: {reason}."),
+            }
+        }
+    });
+    if !state.refused.is_empty() {
+        ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, state.refused.as_str());
+    }
+    let number = state.number.trim();
+    if !number.is_empty() && scene.catalog.find(number).is_none() {
+        weak(ui, format!("{number} is not in the catalogue; the lot counts once it is."));
+    }
+}
+
+fn offers(ui: &mut Ui, job: &Job, answer: Option<&Answer>, out: &mut Vec<Action>) {
+    if job.offers.is_empty() {
+        weak(
+            ui,
+            "No list of offers is named. Drop one on the window or add it by the button above: a table with part_number, supplier and what that supplier asks (stock, lead_time_d, currency, moq, pack, price_breaks).",
+        );
+        return;
+    }
+    for (at, name) in job.offers.iter().enumerate() {
+        ui.horizontal(|ui| {
+            ui.label(name.as_str());
+            let remove = ui.button("Remove");
+            ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(format!("Remove the offers {name}")));
+            if remove.on_hover_text("The job no longer names the list; the file stays.").clicked() {
+                change(job, "offers", out, |job| _ = job.offers.remove(at));
+            }
+        });
+    }
+    let Some(answer) = answer else { return };
+    let read = &answer.offers;
+    let parts = if read.book.len() == 1 { "part" } else { "parts" };
+    ui.label(format!("Offers for {} {parts}.", read.book.len()));
+    for rejected in &read.rejected {
+        let text = format!(
+            "Not used: {} line {}, {}: \"{}\": {}.",
+            rejected.file.file_name().map(|name| name.to_string_lossy()).unwrap_or_default(),
+            rejected.line,
+            rejected.field,
+            rejected.value,
+            rejected.reason
+        );
+        ui.colored_label(theme::tokens(ui).outcome(Outcome::Marginal).ink, text);
+    }
+}

@@ -1,0 +1,188 @@
+//! A new rebuild of a unit: serial number, day, who, and for each position what went in and what was measured.
+
+use egui::{Button, Grid, ScrollArea, TextEdit, Ui, vec2};
+
+use crate::app::actions::action::Action;
+use crate::app::state::scene::Scene;
+use crate::app::views::purchase::PurchaseAction;
+use crate::app::views::purchase::units::weak;
+use crate::app::widgets::explain;
+use crate::app::widgets::theme;
+use crate::domain::{Bounds, Date, Outcome};
+use crate::files::fields::{LINE_HZ, Measure, POSITION};
+use crate::files::unit_record::{PositionRecord, Reading, UnitRecord};
+
+/// Columns of a position: part, lot, date code, then what was measured before and after.
+const COLUMNS: [(&str, f32); 9] = [
+    ("part", 172.0),
+    ("lot", 76.0),
+    ("date code", 64.0),
+    ("µF before", 60.0),
+    ("mΩ before", 60.0),
+    ("Hz before", 60.0),
+    ("µF after", 60.0),
+    ("mΩ after", 60.0),
+    ("Hz after", 60.0),
+];
+
+/// What is being entered.
+pub(super) struct Form {
+    /// What is planned: parts, lives, due date.
+    planned: UnitRecord,
+    serial: String,
+    date: String,
+    technician: String,
+    note: String,
+    /// Texts of each position under [`COLUMNS`].
+    rows: Vec<[String; COLUMNS.len()]>,
+    /// Years until the unit is due.
+    due_years: Option<f64>,
+    refused: String,
+}
+
+impl Form {
+    /// A form with the parts of the job as chosen.
+    pub(super) fn new(scene: &Scene) -> Option<Self> {
+        let today = Date::today();
+        // A clock that is off must not keep anybody from entering the day by hand.
+        let planned =
+            UnitRecord::planned(scene.job, scene.catalog, scene.sizing, "", today.or_else(|| Date::new(2000, 1, 1))?);
+        let row = |position: &PositionRecord| {
+            let mut row: [String; COLUMNS.len()] = Default::default();
+            row[0].clone_from(&position.part_number);
+            row
+        };
+        Some(Self {
+            rows: planned.positions.iter().map(row).collect(),
+            due_years: crate::sizing::Due::of(scene.job, scene.sizing).years,
+            planned,
+            serial: String::new(),
+            date: today.map(|today| today.to_string()).unwrap_or_default(),
+            technician: String::new(),
+            note: String::new(),
+            refused: String::new(),
+        })
+    }
+
+    /// The record as entered.
+    fn record(&self) -> Result<UnitRecord, String> {
+        let serial = self.serial.trim();
+        if serial.is_empty() {
+            return Err("Serial number: expected the number of the unit".into());
+        }
+        let date: Date =
+            self.date.trim().parse().map_err(|_| format!("Day: {}; expected a day as 2026-10-02", self.date.trim()))?;
+        let mut record = self.planned.clone();
+        serial.clone_into(&mut record.serial);
+        record.date = date;
+        record.next_due = self.due_years.and_then(|years| date.plus_years(years));
+        self.technician.trim().clone_into(&mut record.technician);
+        self.note.trim().clone_into(&mut record.note);
+        for (position, row) in record.positions.iter_mut().zip(&self.rows) {
+            fill(position, row)?;
+        }
+        Ok(record)
+    }
+}
+
+/// Puts the texts of a row into the record of a position.
+fn fill(position: &mut PositionRecord, row: &[String; COLUMNS.len()]) -> Result<(), String> {
+    let [part, lot, code, figures @ ..] = row;
+    if position.part_number != part.trim() {
+        // Another part than planned: its life was not calculated.
+        (position.life_h, position.life_low_h, position.life_high_h) = (None, None, None);
+    }
+    for (text, slot) in [(part, &mut position.part_number), (lot, &mut position.lot), (code, &mut position.date_code)] {
+        text.trim().clone_into(slot);
+    }
+    let name = format!("{} {}", position.board, position.reference);
+    let mut figures = figures.iter().zip(&COLUMNS[3..]);
+    let mut next = |measure: Measure, bounds: Bounds| -> Result<Option<f64>, String> {
+        let Some((text, (column, _))) = figures.next() else { return Ok(None) };
+        measure.read(text, bounds).map_err(|reason| format!("{name}, {column}: {reason}"))
+    };
+    let mut reading = || -> Result<Reading, String> {
+        Ok(Reading {
+            capacitance_uf: next(measure("measured.capacitance_uf"), Bounds::NotNegative)?,
+            esr_mohm: next(measure("measured.esr_mohm"), Bounds::NotNegative)?,
+            esr_hz: next(LINE_HZ, Bounds::Positive)?,
+        })
+    };
+    position.before = reading()?;
+    position.after = reading()?;
+    Ok(())
+}
+
+/// How a figure of a position is read.
+fn measure(name: &str) -> Measure {
+    POSITION.iter().find(|field| field.name == name).map_or(LINE_HZ, |field| field.measure)
+}
+
+/// Draws the form; `true` when it is to be put away.
+pub(super) fn show(ui: &mut Ui, form: &mut Form, records: &[UnitRecord], out: &mut Vec<Action>) -> bool {
+    let mut away = false;
+    explain::strong(ui, "New rebuild", "new rebuild");
+    ui.horizontal_wrapped(|ui| {
+        for (name, text, width) in [
+            ("Serial number", &mut form.serial, 110.0),
+            ("Day", &mut form.date, 84.0),
+            ("Technician", &mut form.technician, 130.0),
+        ] {
+            let label = ui.label(name);
+            ui.add(TextEdit::singleline(text).desired_width(width)).labelled_by(label.id);
+        }
+    });
+    ui.horizontal(|ui| {
+        let label = ui.label("Remark");
+        ui.add(TextEdit::singleline(&mut form.note).desired_width(420.0)).labelled_by(label.id);
+    });
+    let read = form.record();
+    ui.horizontal_wrapped(|ui| {
+        let add = ui.add_enabled(!form.serial.trim().is_empty(), Button::new("Add to the record"));
+        if add.on_hover_text("Adds it for good: the record only grows.").clicked() {
+            match &read {
+                Ok(record) => {
+                    form.refused.clear();
+                    out.push(Action::Buying(PurchaseAction::AddRecord(Box::new(record.clone()))));
+                }
+                Err(reason) => form.refused = format!("Not added: {reason}."),
+            }
+        }
+        away = ui.button("Discard").clicked();
+        match &read {
+            Ok(record) => {
+                let due = record.next_due.map_or_else(|| "unknown".to_owned(), |due| due.to_string());
+                weak(ui, format!("Next due {due}. What is added stays: the record only grows."));
+            }
+            Err(_) => weak(ui, "What is added stays: the record only grows."),
+        }
+    });
+    if !form.refused.is_empty() {
+        ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, form.refused.as_str());
+    }
+    if let Ok(record) = &read
+        && records.iter().any(|known| known.serial.trim() == record.serial && known.date == record.date)
+    {
+        let ink = theme::tokens(ui).outcome(Outcome::Marginal).ink;
+        ui.colored_label(ink, "A rebuild of this unit on this day is recorded already; this would be a second one.");
+    }
+    ScrollArea::both().id_salt("rebuild").auto_shrink([false, false]).show(ui, |ui| {
+        Grid::new("rebuild").num_columns(COLUMNS.len() + 1).striped(true).spacing([6.0, 3.0]).show(ui, |ui| {
+            weak(ui, "Position");
+            for (name, _) in COLUMNS {
+                weak(ui, name);
+            }
+            ui.end_row();
+            for (position, row) in form.planned.positions.iter().zip(&mut form.rows) {
+                let place = format!("{} {}", position.board, position.reference);
+                ui.label(place.as_str());
+                for (text, (name, width)) in row.iter_mut().zip(COLUMNS) {
+                    let field = ui.add(TextEdit::singleline(text).desired_width(width).min_size(vec2(width, 0.0)));
+                    ui.ctx().accesskit_node_builder(field.id, |node| node.set_label(format!("{place}, {name}")));
+                }
+                ui.end_row();
+            }
+        });
+    });
+    away
+}

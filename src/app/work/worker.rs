@@ -1,0 +1,243 @@
+//! Work off the window's thread. Each kind of work has a worker; in a worker a newer request supersedes the older one.
+
+use egui;
+use std::any::Any;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, OnceLock, PoisonError};
+
+pub(crate) use crate::progress::Progress;
+
+/// Wakes the window when a result is there; empty until the window has drawn once.
+pub(crate) type Waker = Arc<OnceLock<egui::Context>>;
+
+type Work<T> = Box<dyn FnOnce(&Progress) -> T + Send>;
+
+struct Slots<T> {
+    next: Option<(Arc<Progress>, Work<T>)>,
+    /// What was asked for last and has not been taken.
+    current: Option<Arc<Progress>>,
+    finished: Option<Result<T, String>>,
+    thread_runs: bool,
+    closed: bool,
+}
+
+struct Shared<T> {
+    slots: Mutex<Slots<T>>,
+    changed: Condvar,
+}
+
+impl<T> Shared<T> {
+    fn lock(&self) -> MutexGuard<'_, Slots<T>> {
+        // Work runs outside the lock, so a poisoned lock still guards whole slots.
+        self.slots.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+/// One kind of work: one thread, one request at a time, only the latest counts.
+pub(crate) struct Worker<T> {
+    shared: Arc<Shared<T>>,
+    waker: Waker,
+}
+
+impl<T: Send + 'static> Worker<T> {
+    /// A worker without work; its thread starts with the first request.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        let slots = Slots { next: None, current: None, finished: None, thread_runs: false, closed: false };
+        Self { shared: Arc::new(Shared { slots: Mutex::new(slots), changed: Condvar::new() }), waker: waker.clone() }
+    }
+
+    /// Asks for `work`; whatever this worker was asked before is no longer wanted.
+    pub(crate) fn request(&self, what: impl Into<String>, work: impl FnOnce(&Progress) -> T + Send + 'static) {
+        let progress = Arc::new(Progress::new(what.into()));
+        let mut slots = self.shared.lock();
+        if let Some(older) = slots.current.replace(progress.clone()) {
+            older.cancel();
+        }
+        slots.finished = None;
+        slots.next = Some((progress, Box::new(work)));
+        if !slots.thread_runs {
+            let (shared, waker) = (self.shared.clone(), self.waker.clone());
+            let spawned = std::thread::Builder::new().name("refarad worker".into()).spawn(move || run(&shared, &waker));
+            match spawned {
+                Ok(_) => slots.thread_runs = true,
+                Err(error) => {
+                    slots.next = None;
+                    slots.finished = Some(Err(format!("The system gave no thread to work on: {error}")));
+                }
+            }
+        }
+        drop(slots);
+        self.shared.changed.notify_all();
+    }
+
+    /// The result of the latest request, once.
+    pub(crate) fn take(&self) -> Option<Result<T, String>> {
+        let mut slots = self.shared.lock();
+        let finished = slots.finished.take()?;
+        slots.current = None;
+        Some(finished)
+    }
+
+    /// Gives up the current work; it leaves no result.
+    pub(crate) fn cancel(&self) {
+        let mut slots = self.shared.lock();
+        slots.next = None;
+        slots.finished = None;
+        if let Some(progress) = slots.current.take() {
+            progress.cancel();
+        }
+        drop(slots);
+        self.shared.changed.notify_all();
+    }
+}
+
+/// A worker whatever its results are.
+pub(crate) trait AnyWorker {
+    /// What is being worked on.
+    fn busy(&self) -> Option<Arc<Progress>>;
+    /// Gives up the work if it is this one.
+    fn stop(&self, work: &Arc<Progress>);
+    /// Waits until there is a result or nothing to wait for.
+    fn wait(&self);
+}
+
+impl<T: Send + 'static> AnyWorker for Worker<T> {
+    fn busy(&self) -> Option<Arc<Progress>> {
+        self.shared.lock().current.clone()
+    }
+
+    fn stop(&self, work: &Arc<Progress>) {
+        if self.busy().is_some_and(|own| Arc::ptr_eq(&own, work)) {
+            self.cancel();
+        }
+    }
+
+    fn wait(&self) {
+        let mut slots = self.shared.lock();
+        while slots.current.is_some() && slots.finished.is_none() {
+            slots = self.shared.changed.wait(slots).unwrap_or_else(PoisonError::into_inner);
+        }
+    }
+}
+
+impl<T> Drop for Worker<T> {
+    fn drop(&mut self) {
+        let mut slots = self.shared.lock();
+        slots.closed = true;
+        if let Some(progress) = slots.current.take() {
+            progress.cancel();
+        }
+        drop(slots);
+        self.shared.changed.notify_all();
+    }
+}
+
+fn run<T>(shared: &Shared<T>, waker: &Waker) {
+    loop {
+        let mut slots = shared.lock();
+        let (progress, work) = loop {
+            if slots.closed {
+                return;
+            }
+            if let Some(next) = slots.next.take() {
+                break next;
+            }
+            slots = shared.changed.wait(slots).unwrap_or_else(PoisonError::into_inner);
+        };
+        drop(slots);
+        let result = catch_unwind(AssertUnwindSafe(|| work(&progress))).map_err(|panic| {
+            let said = said_by(panic.as_ref());
+            format!(
+                "{} went wrong and was stopped; your job is unchanged. Save it, then take the last change back or open it \
+                 again; please report: {said}",
+                progress.what
+            )
+        });
+        let mut slots = shared.lock();
+        if slots.current.as_ref().is_some_and(|current| Arc::ptr_eq(current, &progress)) {
+            slots.finished = Some(result);
+        }
+        drop(slots);
+        shared.changed.notify_all();
+        if let Some(ctx) = waker.get() {
+            ctx.request_repaint();
+        }
+    }
+}
+
+/// Does work that the person looks at on threads of its own, so that it does not queue behind the sizing of the whole job.
+pub(crate) fn in_front<T: Send>(work: impl FnOnce() -> T + Send) -> T {
+    static THREADS: OnceLock<Option<rayon::ThreadPool>> = OnceLock::new();
+    let threads = THREADS.get_or_init(|| rayon::ThreadPoolBuilder::new().build().ok());
+    match threads {
+        Some(threads) => threads.install(work),
+        None => work(),
+    }
+}
+
+/// What a panic said.
+pub(crate) fn said_by(panic: &(dyn Any + Send)) -> &str {
+    let text = panic.downcast_ref::<&str>().copied();
+    text.or_else(|| panic.downcast_ref::<String>().map(String::as_str)).unwrap_or("no message")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::sync::mpsc;
+
+    fn worker<T: Send + 'static>() -> Worker<T> {
+        Worker::new(&Waker::default())
+    }
+
+    #[test]
+    fn a_newer_request_supersedes_the_older_one_and_tells_it_so() {
+        let worker = worker();
+        let (started, has_started) = mpsc::channel();
+        let (go_on, may_go_on) = mpsc::channel::<()>();
+        let (seen, was_seen) = mpsc::channel();
+        worker.request("older", move |progress| {
+            started.send(()).unwrap();
+            may_go_on.recv().unwrap();
+            seen.send(progress.is_cancelled()).unwrap();
+            1
+        });
+        has_started.recv().unwrap();
+        worker.request("newer", |_| 2);
+        go_on.send(()).unwrap();
+        worker.wait();
+        assert_eq!(worker.take(), Some(Ok(2)));
+        assert_eq!(worker.take(), None);
+        assert!(was_seen.recv().unwrap());
+        assert!(worker.busy().is_none());
+    }
+
+    #[test]
+    fn a_panic_becomes_a_message_and_the_lane_works_on() {
+        let worker = worker();
+        worker.request("Sizing", |_| -> i32 { panic!("by intent") });
+        worker.wait();
+        let message = worker.take().unwrap().unwrap_err();
+        assert!(message.starts_with("Sizing went wrong") && message.contains("by intent"), "{message}");
+        worker.request("Sizing", |_| 3);
+        worker.wait();
+        assert_eq!(worker.take(), Some(Ok(3)));
+    }
+
+    #[test]
+    fn cancelled_work_leaves_no_result() {
+        let worker = worker();
+        let (started, has_started) = mpsc::channel();
+        let (go_on, may_go_on) = mpsc::channel::<()>();
+        worker.request("long", move |_| {
+            started.send(()).unwrap();
+            may_go_on.recv().is_ok()
+        });
+        has_started.recv().unwrap();
+        assert_eq!(worker.busy().map(|p| p.what.clone()).as_deref(), Some("long"));
+        worker.cancel();
+        go_on.send(()).unwrap();
+        worker.wait();
+        assert_eq!(worker.take(), None);
+    }
+}

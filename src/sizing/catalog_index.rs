@@ -1,0 +1,296 @@
+//! The catalogue ordered so that most parts never have to be looked at for a position.
+
+use std::sync::Arc;
+
+use crate::domain::{Can, Catalog, Mounting, PartId};
+use crate::physics::body;
+use crate::progress::Progress;
+
+use super::compare::{at_least, at_most};
+use super::position_context::PositionContext;
+
+/// The figures that can rule a part out at a glance.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Envelope {
+    id: PartId,
+    mounting: Option<Mounting>,
+    capacitance_uf: f64,
+    rated_v: f64,
+    /// A smaller limit than this rules the part out; 0 where the body is not known.
+    diameter_mm: f64,
+    /// A smaller limit than this rules the part out; 0 where the body is not known.
+    height_mm: f64,
+}
+
+impl Envelope {
+    /// `None` when a figure it always needs is missing.
+    fn new(id: PartId, can: &Can) -> Option<Self> {
+        let body = body::of(can);
+        // Between the nominal and the largest diameter the fit is marginal, so only both together rule out.
+        let both = can.diameter_mm.zip(body.diameter_max_mm);
+        Some(Self {
+            id,
+            mounting: can.mounting,
+            capacitance_uf: can.capacitance_uf?,
+            rated_v: can.rated_v?,
+            diameter_mm: both.map_or(0.0, |(nominal, largest)| nominal.min(largest)),
+            height_mm: body.height_max_mm.unwrap_or(0.0),
+        })
+    }
+}
+
+/// What can rule a part out at a glance.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PrefilterReason {
+    /// Nominal capacitance outside what can pass or be marginal.
+    Capacitance,
+    /// Working voltage above the rated voltage.
+    Voltage,
+    /// Another kind of mounting.
+    Mounting,
+    /// Thicker than there is room for.
+    Diameter,
+    /// Higher than there is room for.
+    Height,
+}
+
+impl PrefilterReason {
+    /// Every cause.
+    pub const ALL: [Self; 5] = [Self::Capacitance, Self::Voltage, Self::Mounting, Self::Diameter, Self::Height];
+}
+
+/// How many parts are ruled out at a glance, and by what; in the order of [`PrefilterReason::ALL`].
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct RuledOut {
+    /// Parts each cause rules out; a part can have several.
+    pub by: [usize; PrefilterReason::ALL.len()],
+    /// Parts each cause alone rules out.
+    pub only_by: [usize; PrefilterReason::ALL.len()],
+}
+
+impl RuledOut {
+    fn add(mut self, admits: [bool; PrefilterReason::ALL.len()]) -> Self {
+        let causes = admits.iter().filter(|&&admitted| !admitted).count();
+        for (at, admitted) in admits.into_iter().enumerate() {
+            self.by[at] += usize::from(!admitted);
+            self.only_by[at] += usize::from(!admitted && causes == 1);
+        }
+        self
+    }
+
+    fn join(mut self, other: Self) -> Self {
+        for at in 0..PrefilterReason::ALL.len() {
+            self.by[at] += other.by[at];
+            self.only_by[at] += other.only_by[at];
+        }
+        self
+    }
+}
+
+/// The bounds a position sets on an [`Envelope`]; a bound that is not known rules nothing out.
+struct Sieve {
+    capacitance_uf: (f64, f64),
+    peak_v: f64,
+    mountings: Option<Vec<Mounting>>,
+    diameter_mm: f64,
+    height_mm: f64,
+}
+
+impl Sieve {
+    fn new(context: &PositionContext) -> Self {
+        let (diameter_mm, height_mm) = context.room_mm();
+        Self {
+            capacitance_uf: context.capacitance_range_uf(),
+            peak_v: context.peak_v.unwrap_or(f64::NEG_INFINITY),
+            mountings: context.mountings(),
+            diameter_mm: diameter_mm.unwrap_or(f64::INFINITY),
+            height_mm: height_mm.unwrap_or(f64::INFINITY),
+        }
+    }
+
+    /// Whether the part is not certain to fail by capacitance, working voltage, mounting or body.
+    fn admits(&self, part: &Envelope) -> bool {
+        let (least_uf, most_uf) = self.capacitance_uf;
+        at_most(part.diameter_mm, self.diameter_mm)
+            && at_most(part.height_mm, self.height_mm)
+            && at_most(self.peak_v / part.rated_v, 1.0)
+            && at_least(part.capacitance_uf, least_uf)
+            && at_most(part.capacitance_uf, most_uf)
+            && match (&self.mountings, part.mounting) {
+                (Some(accepted), Some(own)) => accepted.contains(&own),
+                _ => true,
+            }
+    }
+
+    /// The same, cause by cause in the order of [`PrefilterReason::ALL`].
+    fn admits_by(&self, part: &Envelope) -> [bool; PrefilterReason::ALL.len()] {
+        let (least_uf, most_uf) = self.capacitance_uf;
+        [
+            at_least(part.capacitance_uf, least_uf) && at_most(part.capacitance_uf, most_uf),
+            at_most(self.peak_v / part.rated_v, 1.0),
+            self.mountings.as_ref().zip(part.mounting).is_none_or(|(accepted, own)| accepted.contains(&own)),
+            at_most(part.diameter_mm, self.diameter_mm),
+            at_most(part.height_mm, self.height_mm),
+        ]
+    }
+}
+
+/// The parts one can buy, ready for sizing.
+#[derive(Debug, Clone, Default)]
+pub struct CatalogIndex {
+    /// In the order of `by_capacitance`, incomplete parts last, so that parts looked at together lie together in memory.
+    catalog: Arc<Catalog>,
+    /// Sorted by capacitance, then rated voltage, then place in the catalogue.
+    by_capacitance: Vec<Envelope>,
+    /// Parts without capacitance or rated voltage: never ruled out.
+    incomplete: Vec<PartId>,
+}
+
+impl CatalogIndex {
+    /// Orders a catalogue for searching; the parts get new places in [`catalog`](Self::catalog).
+    #[must_use]
+    pub fn new(catalog: Arc<Catalog>) -> Self {
+        // Work that nobody can cancel is always finished.
+        Self::new_watched(catalog, &Progress::default()).unwrap_or_default()
+    }
+
+    /// Like [`new`](Self::new), for somebody who waits; `None` once it is cancelled.
+    #[must_use]
+    pub fn new_watched(catalog: Arc<Catalog>, progress: &Progress) -> Option<Self> {
+        const PARTS_PER_LOOK: usize = 16384;
+        let goes_on = || (!progress.is_cancelled()).then_some(());
+        let key = |&id: &PartId| {
+            let columns = catalog.columns();
+            let row = id.0 as usize;
+            (columns.capacitance_uf.get(row).zip(columns.rated_v.get(row)), id)
+        };
+        let mut order: Vec<(Option<(f64, f64)>, PartId)> = {
+            use rayon::prelude::*;
+            let ids: Vec<PartId> = catalog.ids().collect();
+            ids.par_iter().map(key).collect()
+        };
+        progress.sort(&mut order, |(a, a_id), (b, b_id)| {
+            let by_figures = match (a, b) {
+                (Some(a), Some(b)) => a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)),
+                // Incomplete parts last.
+                (a, b) => a.is_none().cmp(&b.is_none()),
+            };
+            by_figures.then(a_id.cmp(b_id))
+        })?;
+        let order: Vec<PartId> = order.into_iter().map(|(_, id)| id).collect();
+        let catalog = Arc::new(Arc::unwrap_or_clone(catalog).reordered(&order, progress)?);
+        let (mut by_capacitance, mut incomplete) = (Vec::with_capacity(order.len()), Vec::new());
+        for (at, id) in catalog.ids().enumerate() {
+            if at.is_multiple_of(PARTS_PER_LOOK) {
+                goes_on()?;
+            }
+            match Envelope::new(id, &catalog.can(id)) {
+                Some(envelope) => by_capacitance.push(envelope),
+                None => incomplete.push(id),
+            }
+        }
+        Some(Self { catalog, by_capacitance, incomplete })
+    }
+
+    /// The parts themselves.
+    #[must_use]
+    pub fn catalog(&self) -> &Arc<Catalog> {
+        &self.catalog
+    }
+
+    /// The parts not ruled out at a glance at this position, in no particular order.
+    #[must_use]
+    pub fn admitted(&self, context: &PositionContext) -> Vec<PartId> {
+        let sieve = Sieve::new(context);
+        let (least_uf, most_uf) = sieve.capacitance_uf;
+        let from = self.by_capacitance.partition_point(|part| !at_least(part.capacitance_uf, least_uf));
+        let to = self.by_capacitance.partition_point(|part| at_most(part.capacitance_uf, most_uf));
+        let candidates = self.by_capacitance.get(from..to).unwrap_or_default();
+        let admitted = candidates.iter().filter(|part| sieve.admits(part)).map(|part| part.id);
+        admitted.chain(self.incomplete.iter().copied()).collect()
+    }
+
+    /// How many parts are ruled out at a glance at this position, by what, and by what alone.
+    #[must_use]
+    pub fn ruled_out(&self, context: &PositionContext) -> RuledOut {
+        use rayon::prelude::*;
+        let sieve = Sieve::new(context);
+        let counted =
+            self.by_capacitance.par_iter().fold(RuledOut::default, |sum, part| sum.add(sieve.admits_by(part)));
+        counted.reduce(RuledOut::default, RuledOut::join)
+    }
+
+    /// [`admitted`](Self::admitted) without the order: looks at every part. For checking the order against.
+    #[must_use]
+    pub fn admitted_by_full_scan(&self, context: &PositionContext) -> Vec<PartId> {
+        let sieve = Sieve::new(context);
+        let admits = |&id: &PartId| Envelope::new(id, &self.catalog.can(id)).is_none_or(|part| sieve.admits(&part));
+        self.catalog.ids().filter(admits).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Position;
+    use crate::sizing::testing::{HERE, can, catalog_index, job, part, position};
+
+    /// Whether a changed part is admitted at a changed position, by the index and by looking at every part alike.
+    fn admitted(change_position: impl FnOnce(&mut Position), change_can: impl FnOnce(&mut Can)) -> bool {
+        let mut position = position();
+        change_position(&mut position);
+        let mut can = can();
+        change_can(&mut can);
+        let catalog_index = catalog_index(&[part("A", None, can)]);
+        let job = job(position);
+        let context = PositionContext::new(&job, catalog_index.catalog(), HERE).unwrap();
+        let by_index = catalog_index.admitted(&context);
+        assert_eq!(by_index, catalog_index.admitted_by_full_scan(&context));
+        !by_index.is_empty()
+    }
+
+    #[test]
+    fn a_part_on_a_bound_is_admitted_and_one_beyond_it_is_not() {
+        let capacitance = |uf| admitted(|_| (), |can| can.capacitance_uf = Some(uf));
+        assert_eq!([375.9, 376.0, 1410.0, 1410.1].map(capacitance), [false, true, true, false]);
+        let rating = |v| admitted(|_| (), |can| can.rated_v = Some(v));
+        assert_eq!([12.5, 12.4].map(rating), [true, false]);
+        let diameter = |limit_mm| admitted(|p| p.space.diameter_max_mm = Some(limit_mm), |_| ());
+        assert_eq!([10.0, 9.99].map(diameter), [true, false]);
+        let height = |limit_mm| admitted(|p| p.space.height_max_mm = Some(limit_mm), |_| ());
+        assert_eq!([17.0, 16.99].map(height), [true, false]);
+        let mounting = |own| admitted(|_| (), |can| can.mounting = own);
+        assert_eq!([Some(Mounting::Radial), Some(Mounting::Axial), None].map(mounting), [true, false, true]);
+    }
+
+    #[test]
+    fn a_figure_that_is_not_known_rules_nothing_out() {
+        assert!(admitted(|_| (), |can| *can = Can::default()));
+        let unsized_can = |can: &mut Can| {
+            (can.diameter_mm, can.diameter_max_mm, can.height_mm, can.height_max_mm) = (None, None, None, None);
+        };
+        assert!(admitted(|_| (), unsized_can));
+        assert!(admitted(|p| *p = Position::default(), |_| ()));
+    }
+
+    #[test]
+    fn every_cause_that_rules_a_part_out_is_counted_and_one_that_does_so_alone_too() {
+        let parts = [
+            part("A", None, can()),
+            part("B", None, Can { height_mm: Some(30.0), height_max_mm: Some(31.0), ..can() }),
+            part("C", None, Can { height_mm: Some(30.0), height_max_mm: Some(31.0), rated_v: Some(10.0), ..can() }),
+        ];
+        let (catalog_index, job) = (catalog_index(&parts), job(position()));
+        let context = PositionContext::new(&job, catalog_index.catalog(), HERE).unwrap();
+        let ruled_out = catalog_index.ruled_out(&context);
+        assert_eq!(ruled_out, RuledOut { by: [0, 1, 0, 0, 2], only_by: [0, 0, 0, 0, 1] });
+    }
+
+    #[test]
+    fn bounds_that_contradict_each_other_admit_nothing() {
+        let contradiction = |p: &mut Position| {
+            (p.needs.capacitance_min_uf, p.needs.capacitance_max_uf) = (Some(500.0), Some(400.0));
+        };
+        assert!(!admitted(contradiction, |_| ()));
+    }
+}

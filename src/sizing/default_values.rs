@@ -1,0 +1,84 @@
+//! What the checks use where a field of a position is left empty.
+
+use super::PositionContext;
+use crate::domain::{Catalog, Job, PositionId};
+use crate::physics::{body, esr, heat, leakage, voltage};
+
+/// What stands in for an empty field.
+#[derive(Debug, Clone, PartialEq)]
+pub enum DefaultValue {
+    /// A figure, in the unit of the field.
+    Figure(f64),
+    /// Something in words: `wet`, `no limit`.
+    Words(&'static str),
+}
+
+/// What the checks use for the empty field `name` (its path in the job file); `None` where they know nothing.
+#[must_use]
+pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -> Option<DefaultValue> {
+    use DefaultValue::{Figure, Words};
+    let position = job.position(id)?;
+    let can = &position.original.can;
+    let technology = can.technology_or_wet();
+    let context = PositionContext::new(job, catalog, id)?;
+    let phases = || position.stress.phases.iter().flatten();
+    let figure = match name {
+        "original.technology" => return Some(Words("wet")),
+        "original.endurance_basis" => return Some(Words("voltage")),
+        "side" => return Some(Words("top")),
+        "needs.capacitance_min_uf" | "needs.capacitance_max_uf" => {
+            return position.role.and(can.capacitance_uf).map(|_| Words("by role"));
+        }
+        "needs.esr_min_mohm" | "needs.esr_cold_max_mohm" | "needs.leakage_max_ua" => return Some(Words("no limit")),
+        "space.hole_mm" => return Some(Words("not checked")),
+        "original.f50" | "original.f120" | "original.f300" | "original.f1k" | "original.f10k" | "original.f100k" => {
+            let own = can.own_multipliers().next().is_some();
+            return Some(Words(if own { "from the others" } else { "usual table" }));
+        }
+        "original.ripple_temp_factors" => return can.temp_max_c.map(|_| Words("usual table")),
+        "original.surge_v" => can.rated_v.map(|rated_v| voltage::usual_surge_v(technology, rated_v)),
+        "original.core_rise_k" => can.temp_max_c.map(|t| heat::default_rated_rise_k(technology, t)),
+        "original.esr_mohm" => esr::at_hz(can, can.esr_hz.unwrap_or(context.esr_limit().0)).map(|esr| esr.mohm),
+        "original.tan_delta" if can.esr_mohm.is_none() => {
+            can.rated_v.zip(can.capacitance_uf).map(|(v, uf)| esr::usual_tan_delta(v, uf))
+        }
+        "original.leakage_ua" => {
+            can.rated_v.zip(can.capacitance_uf).map(|(v, uf)| leakage::usual_ua(technology, uf, v))
+        }
+        "original.diameter_max_mm" => body::of(can).diameter_max_mm,
+        "original.height_max_mm" => body::of(can).height_max_mm,
+        "stress.ambient_min_c" => phases().filter_map(|phase| phase.ambient_c).reduce(f64::min),
+        "stress.airflow_lfm" => Some(0.0),
+        "needs.esr_max_mohm" => context.esr_limit().1,
+        "needs.esr_hz" => Some(context.esr_limit().0),
+        "needs.life_h" => context.target_h(),
+        "space.diameter_max_mm" => context.room_mm().0,
+        "space.height_max_mm" => context.room_mm().1,
+        "space.pitch_mm" => can.pitch_mm,
+        "space.pitch_reach_mm" => Some(job.policy.pitch_reach_mm),
+        _ => None,
+    };
+    figure.map(Figure)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::files::demo;
+
+    #[test]
+    fn an_empty_surge_voltage_stands_at_the_published_share_of_the_rated_voltage() {
+        // IEC 60384-1 as quoted: 1.10 U_R above 315 V.
+        let mut job = demo::job().unwrap().job;
+        let id = PositionId { board: 0, index: 0 };
+        job.position_mut(id).unwrap().original.can.surge_v = None;
+        let found = default_value(&job, &Catalog::default(), id, "original.surge_v");
+        assert_eq!(found, Some(DefaultValue::Figure(1.10 * 400.0)));
+    }
+
+    #[test]
+    fn nothing_stands_in_for_the_working_voltage() {
+        let job = demo::job().unwrap().job;
+        assert_eq!(default_value(&job, &Catalog::default(), PositionId { board: 0, index: 0 }, "stress.dc_v"), None);
+    }
+}
