@@ -96,7 +96,7 @@ fn open(path: &Path, args: &Args) -> Result<Vec<Source>, Failure> {
         let bytes = std::fs::read(path).map_err(|e| e.to_string())?;
         let pages = sheet::pages(&bytes, args.page).map_err(|e| e.to_string())?;
         let sheet = Sheet::of_pages(&pages, &args.sign.iter().cloned().collect());
-        if std::env::var("DUMP").is_ok() { for t in &sheet.tables { say!("== {} {:?}", t.place(), t.header); for r in &t.rows { say!("   {}", r.cells.iter().map(|c| c.text.replace('\n', "/")).collect::<Vec<_>>().join(" | ")); } say!("around {:?}", t.around); } }
+        if std::env::var("DUMP").is_ok() { for (p,s) in &sheet.signs { say!("sign {} p{p} {:?}", s.key, s.rect); } for t in &sheet.tables { say!("== {} {:?}", t.place(), t.header); for r in &t.rows { say!("   {}", r.cells.iter().map(|c| c.text.replace('\n', "/")).collect::<Vec<_>>().join(" | ")); } say!("around {:?}", t.around); let x = sheet.sources(path, Some(t.number)); for s in x.0 { say!("list {:?}", s.table.header); } } }
         let (sources, others) = sheet.sources(path, args.table);
         for n in sheet.notes.iter().chain(&others) { say!("  {n}"); }
         return Ok(sources);

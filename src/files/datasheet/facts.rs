@@ -62,7 +62,12 @@ pub(super) fn multipliers(grid: &Grid, title: &str) -> Option<Result<Multipliers
     let (head, places) = grid.texts.iter().enumerate().find_map(|(row, texts)| {
         let places: Vec<(usize, f64)> =
             texts.iter().enumerate().filter_map(|(at, text)| Some((at, frequency(text)?))).collect();
-        (places.len() >= 3 && places.windows(2).all(|pair| pair[0].1 < pair[1].1)).then_some((row, places))
+        // Voltages over columns look like frequencies, too.
+        let named = texts.iter().any(|text| {
+            let text = text.to_lowercase();
+            text.contains("freq") || text.contains("hz") || text.starts_with(|c: char| c.is_ascii_digit()) && text.contains('k')
+        });
+        (named && places.len() >= 3 && places.windows(2).all(|pair| pair[0].1 < pair[1].1)).then_some((row, places))
     })?;
     let mut found = Multipliers { hz: places.iter().map(|place| place.1).collect(), rows: Vec::new() };
     for texts in &grid.texts[head + 1..] {
@@ -79,6 +84,9 @@ pub(super) fn multipliers(grid: &Grid, title: &str) -> Option<Result<Multipliers
         labels.dedup();
         match labels.as_slice() {
             [] => found.rows.push(((0.0, f64::INFINITY), factors)),
+            [one] if one.trim().parse::<f64>().is_ok_and(|factor| factor < 4.0) => {
+                return Some(Err("its first frequency cannot be read".to_owned()));
+            }
             [one] => match range(one) {
                 Some(range) => found.rows.push((range, factors)),
                 None => return Some(Err(format!("its rows hold for {one}, which is no range of capacitances"))),
@@ -108,7 +116,7 @@ fn frequency(text: &str) -> Option<f64> {
     let unit = text[end..].trim_start().to_lowercase();
     let kilo = unit.starts_with('k') || unit.contains('k') && !unit.contains('(');
     let known = ["", "hz", "k", "khz"].contains(&unit.trim_end_matches(|c: char| "≦≤<+~- or more以上min".contains(c)))
-        || unit.starts_with(['(', '/', '~', '-', '–', '≦', '≤']);
+        || unit.starts_with(['(', '/', '~', '-', '–', '≦', '≤', ',', '・']);
     let hz = if kilo { value * 1e3 } else { value };
     (known && (40.0..=1e6).contains(&hz)).then_some(hz)
 }

@@ -165,7 +165,7 @@ fn header(read: &Read, from: usize, to: usize, above: &mut Vec<String>) -> Vec<S
                 continue;
             }
             // A figure comes first, whatever stands over it.
-            let place = if is_figure(&text) && row > from && !names[column].is_empty() { 0 } else { names[column].len() };
+            let place = if text.starts_with(|c: char| c.is_ascii_digit()) && row > from && !names[column].is_empty() { 0 } else { names[column].len() };
             names[column].insert(place, text);
         }
     }
@@ -205,7 +205,8 @@ fn body(read: &Read, row: usize, first: usize, grid: &mut Grid) {
                 .iter()
                 .map(|line| if line.marks.is_empty() { line.text.clone() } else { format!("{} \u{2}{}", line.text, line.marks) })
                 .collect();
-            cells.push(Cell { text: texts.join("\n"), rect });
+            // A code in brackets under its figure belongs to it.
+            cells.push(Cell { text: texts.join("\n").replace("\n(", " (").replace("\n（", " ("), rect });
         }
         grid.rows.push(cells);
     }

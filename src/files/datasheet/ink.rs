@@ -4,6 +4,7 @@
 //! transparent text, text under a clip, under a later picture or fill, and text behind a scan.
 
 use std::collections::HashMap;
+use std::rc::Rc;
 
 use hayro::hayro_interpret::font::{Glyph, GlyphRun};
 use hayro::hayro_interpret::hayro_cmap::BfString;
@@ -18,7 +19,7 @@ use hayro::vello_cpu::color::palette::css::{BLACK, WHITE};
 use hayro::vello_cpu::{Pixmap, RasterizerSettings, RenderContext, Resources, TargetInit};
 use hayro::{PixmapSettings, RenderCache, RenderSettings, render};
 
-use super::page::{FIRST_SIGN, Page, RULINGS_MAX, Rect, Ruling, SIDE_PT_MAX, SIGNS_MAX, Sign, WORDS_MAX};
+use super::page::{FIRST_SIGN, Page, RULINGS_MAX, Rect, Ruling, SIDE_PT_MAX, SIGNS_MAX, Sign, UNKNOWN_SIGN, WORDS_MAX};
 use super::words;
 
 /// Longest side of a picture, in pixels.
@@ -31,6 +32,8 @@ const GLYPHS_MAX: usize = 5 * WORDS_MAX;
 const BAR_PT_MAX: f64 = 2.5;
 /// Shortest ruling line, in points.
 const RULING_PT_MIN: f64 = 3.0;
+/// Most letters of a page whose shape is drawn alone.
+const ALONE_MAX: usize = 20_000;
 /// Share of a page that a picture covers when the page is a scan.
 const SCAN_SHARE: f64 = 0.5;
 
@@ -45,8 +48,8 @@ pub(super) struct Drawn {
     pub(super) ink: Rect,
     /// Red, green, blue and opacity; `None` for patterns, outlines only and shapes with paints of their own.
     paint: Option<[f32; 4]>,
-    /// Whether its shape was drawn beside the page, to compare.
-    masked: bool,
+    /// Its shape and where that is drawn, to compare.
+    shape: Option<(Rc<BezPath>, Affine)>,
 }
 
 struct Ink {
@@ -54,6 +57,7 @@ struct Ink {
     rulings: Vec<Ruling>,
     signs: Vec<Sign>,
     sign_of: HashMap<u128, usize>,
+    outlines: HashMap<u128, Rc<BezPath>>,
     clips: Vec<Area>,
     mask: RenderContext,
     scale: f64,
@@ -81,12 +85,28 @@ pub(super) fn read(bytes: &[u8], number: usize) -> Result<Page, String> {
     if let Some(too_much) = ink.too_much {
         return Err(format!("page {number}: {too_much}"));
     }
-    let picture = paint(page, &settings, scale);
-    let mask = flushed(ink.mask);
     let all = ink.glyphs.len() + ink.invisible;
-    let seen: Vec<Drawn> = ink.glyphs.into_iter().filter(|glyph| is_seen(glyph, &picture, &mask, scale)).collect();
+    let pictured = ink.pictures_pt2 >= SCAN_SHARE * bounds.area();
+    // A page whose letters are not even meant to be seen need not be drawn.
+    let glyphs = if pictured && ink.glyphs.len() * 4 < all { Vec::new() } else { ink.glyphs };
+    let shown: Vec<bool> = if glyphs.is_empty() {
+        Vec::new()
+    } else {
+        let (picture, mask) = (paint(page, &settings, scale), flushed(ink.mask));
+        // Other letters may lie over the shape of one; then its own shape alone decides.
+        let mut alone = ALONE_MAX;
+        let mut is_shown = |glyph: &Drawn| {
+            is_seen(glyph, &picture, &mask, (0, 0), scale) || {
+                alone = alone.saturating_sub(1);
+                let own = if alone > 0 { own_mask(glyph, scale) } else { None };
+                own.is_some_and(|(mask, at)| is_seen(glyph, &picture, &mask, at, scale))
+            }
+        };
+        glyphs.iter().map(&mut is_shown).collect()
+    };
+    let seen = seen(glyphs, &shown);
     let unseen = all - seen.len();
-    let scan = ink.pictures_pt2 >= SCAN_SHARE * bounds.area() && seen.len() * 4 < all.max(40);
+    let scan = pictured && seen.len() * 4 < all.max(40);
     let read = Page {
         number,
         pages: pdf.pages().len(),
@@ -140,7 +160,8 @@ fn scale_for(width: f32, height: f32, dpi: f32) -> Result<f64, String> {
 fn paint(page: &PdfPage, settings: &InterpreterSettings, scale: f64) -> Pixmap {
     #[expect(clippy::cast_possible_truncation, reason = "a scale of a few pixels per point")]
     let scale = scale as f32;
-    let shown = RenderSettings { hinting: false, ..RenderSettings::default() };
+    // Letters exactly where they are, as in the shapes they are compared with.
+    let shown = RenderSettings { hinting: false, glyph_caching: false, ..RenderSettings::default() };
     let settings_of = PixmapSettings { x_scale: scale, y_scale: scale, bg_color: WHITE };
     render(page, &RenderCache::new(), settings, &shown, &settings_of)
 }
@@ -164,6 +185,7 @@ impl Ink {
             rulings: Vec::new(),
             signs: Vec::new(),
             sign_of: HashMap::new(),
+            outlines: HashMap::new(),
             clips: vec![bounds],
             mask,
             scale,
@@ -219,29 +241,31 @@ impl Ink {
         let advance = f64::from(advance.unwrap_or(500.0));
         let (from, to) = (transform * Point::ZERO, transform * Point::new(advance, 0.0));
         let up = transform * Point::new(0.0, 1000.0) - from;
-        let outline = match glyph {
-            Glyph::Outline(outline) => outline.outline(),
-            Glyph::Type3(_) => BezPath::new(),
+        let shape = match glyph {
+            Glyph::Outline(outline) => {
+                let path = self.outlines.entry(outline.identifier().cache_key());
+                let path = path.or_insert_with(|| Rc::new(outline.outline()));
+                (!path.elements().is_empty()).then(|| (Rc::clone(path), transform))
+            }
+            Glyph::Type3(_) => None,
         };
-        let masked = !outline.elements().is_empty();
-        let area = if masked {
-            transform.transform_rect_bbox(outline.bounding_box())
-        } else {
-            transform.transform_rect_bbox(Area::new(0.0, -200.0, advance, 800.0))
-        };
-        if masked {
-            self.mask.set_transform(Affine::scale(self.scale) * transform);
-            self.mask.fill_path(&outline);
-        }
+        let area = shape.as_ref().map_or_else(
+            || transform.transform_rect_bbox(Area::new(0.0, -200.0, advance, 800.0)),
+            |(path, _)| transform.transform_rect_bbox(path.bounding_box()),
+        );
         let ink = rect(area);
         if !self.clip().contains(area.center()) {
             self.invisible += 1;
             return;
         }
+        if let Some((path, _)) = &shape {
+            self.mask.set_transform(Affine::scale(self.scale) * transform);
+            self.mask.fill_path(path);
+        }
         let text = self.letter(glyph, ink);
         let point = |at: Point| (coordinate(at.x), coordinate(at.y));
         let size = coordinate(up.hypot()).max(0.01);
-        self.glyphs.push(Drawn { text, from: point(from), to: point(to), size, ink, paint, masked });
+        self.glyphs.push(Drawn { text, from: point(from), to: point(to), size, ink, paint, shape });
     }
 
     fn ruling(&mut self, from: Point, to: Point) {
@@ -370,8 +394,26 @@ impl<'a> Device<'a> for Ink {
     fn pop_transparency_group(&mut self) {}
 }
 
+/// The glyphs that are seen. One that is not between two of its line that are stays, as a sign nobody can read: a figure that lost its point
+/// would be another figure.
+fn seen(glyphs: Vec<Drawn>, shown: &[bool]) -> Vec<Drawn> {
+    let joins = |a: &Drawn, b: &Drawn| {
+        let (dx, dy) = (b.from.0 - a.to.0, b.from.1 - a.to.1);
+        dx.hypot(dy) <= 0.3 * a.size.max(b.size)
+    };
+    let beside = |at: usize| {
+        let before = at.checked_sub(1).filter(|&before| shown[before] && joins(&glyphs[before], &glyphs[at]));
+        let behind = (at + 1 < glyphs.len() && shown[at + 1] && joins(&glyphs[at], &glyphs[at + 1])).then_some(at + 1);
+        let written = |at: usize| !glyphs[at].text.trim().is_empty();
+        before.is_some_and(written) || behind.is_some_and(written)
+    };
+    let lost: Vec<bool> = (0..glyphs.len()).map(|at| !shown[at] && beside(at)).collect();
+    let kept = glyphs.into_iter().zip(shown.iter().zip(lost)).filter(|(_, (shown, lost))| **shown || *lost);
+    kept.map(|(glyph, (_, lost))| if lost { Drawn { text: UNKNOWN_SIGN.to_string(), ..glyph } } else { glyph }).collect()
+}
+
 /// Whether a glyph's shape shows in the picture, in its own paint.
-fn is_seen(glyph: &Drawn, picture: &Pixmap, mask: &Pixmap, scale: f64) -> bool {
+fn is_seen(glyph: &Drawn, picture: &Pixmap, mask: &Pixmap, mask_at: (u16, u16), scale: f64) -> bool {
     /// Least difference from the ground, of 1 for black on white.
     const CONTRAST: f32 = 0.06;
     /// Least share of the shape's paint that shows.
@@ -381,7 +423,7 @@ fn is_seen(glyph: &Drawn, picture: &Pixmap, mask: &Pixmap, scale: f64) -> bool {
     }
     #[expect(clippy::cast_possible_truncation, reason = "a scale of a few pixels per point")]
     let scale = scale as f32;
-    let Some(pixels) = pixels_of(glyph.ink, picture, mask, scale) else { return false };
+    let Some(pixels) = pixels_of(glyph.ink, picture, mask, mask_at, scale) else { return false };
     let ground: Vec<&([f32; 3], f32)> = pixels.iter().filter(|(_, cover)| *cover < 0.02).collect();
     let ground = [0, 1, 2].map(|channel| {
         let mut values: Vec<f32> = ground.iter().map(|(colour, _)| colour[channel]).collect();
@@ -390,7 +432,7 @@ fn is_seen(glyph: &Drawn, picture: &Pixmap, mask: &Pixmap, scale: f64) -> bool {
     });
     let from_ground = |colour: &[f32; 3]| [0, 1, 2].map(|channel| colour[channel] - ground[channel]);
     let length = |d: &[f32; 3]| (d.iter().map(|v| v * v).sum::<f32>() / 3.0).sqrt();
-    if !glyph.masked {
+    if glyph.shape.is_none() {
         return pixels.iter().any(|(colour, _)| length(&from_ground(colour)) >= CONTRAST);
     }
     let covers: f32 = pixels.iter().map(|(_, cover)| cover * cover).sum();
@@ -407,24 +449,50 @@ fn is_seen(glyph: &Drawn, picture: &Pixmap, mask: &Pixmap, scale: f64) -> bool {
     length(&own) * opacity >= CONTRAST && along >= SHARE * opacity.min(1.0) && along * length(&own) >= CONTRAST * 0.7
 }
 
-/// Colours of the picture and share covered by glyphs, around a rectangle; `None` when it lies beside the page.
-fn pixels_of(ink: Rect, picture: &Pixmap, mask: &Pixmap, scale: f32) -> Option<Vec<([f32; 3], f32)>> {
+/// The pixels around a rectangle of the page: left, top, right, bottom; `None` when it lies beside the picture.
+fn pixel_box(ink: Rect, picture: (u16, u16), scale: f32) -> Option<[u16; 4]> {
     const AROUND_PX: f32 = 2.0;
     const SIDE_PX_MAX: u16 = 200;
-    let (width, height) = (picture.width().min(mask.width()), picture.height().min(mask.height()));
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the picture")]
     let end = |at: f32, most: u16| at.clamp(0.0, f32::from(most)) as u16;
-    let (x0, x1) = (end(ink.x0 * scale - AROUND_PX, width), end(ink.x1 * scale + AROUND_PX + 1.0, width));
-    let (y0, y1) = (end(ink.y0 * scale - AROUND_PX, height), end(ink.y1 * scale + AROUND_PX + 1.0, height));
-    if x0 >= x1 || y0 >= y1 {
-        return None;
-    }
+    let (x0, x1) = (end(ink.x0 * scale - AROUND_PX, picture.0), end(ink.x1 * scale + AROUND_PX + 1.0, picture.0));
+    let (y0, y1) = (end(ink.y0 * scale - AROUND_PX, picture.1), end(ink.y1 * scale + AROUND_PX + 1.0, picture.1));
+    let most = |from: u16, to: u16| to.min(from.saturating_add(SIDE_PX_MAX));
+    (x0 < x1 && y0 < y1).then(|| [x0, y0, most(x0, x1), most(y0, y1)])
+}
+
+/// A glyph's shape drawn alone, and the pixel of the page its picture begins at.
+fn own_mask(glyph: &Drawn, scale: f64) -> Option<(Pixmap, (u16, u16))> {
+    let (path, transform) = glyph.shape.as_ref()?;
+    #[expect(clippy::cast_possible_truncation, reason = "a scale of a few pixels per point")]
+    let [x0, y0, x1, y1] = pixel_box(glyph.ink, (u16::MAX, u16::MAX), scale as f32)?;
+    let mut context = RenderContext::new(x1 - x0, y1 - y0);
+    context.set_paint(BLACK);
+    let to_corner = Affine::translate((-f64::from(x0), -f64::from(y0)));
+    context.set_transform(to_corner * Affine::scale(scale) * *transform);
+    context.fill_path(path);
+    Some((flushed(context), (x0, y0)))
+}
+
+/// Colours of the picture and share covered by the shapes of a mask, around a rectangle; `None` when it lies beside the page.
+fn pixels_of(
+    ink: Rect,
+    picture: &Pixmap,
+    mask: &Pixmap,
+    mask_at: (u16, u16),
+    scale: f32,
+) -> Option<Vec<([f32; 3], f32)>> {
+    let [x0, y0, x1, y1] = pixel_box(ink, (picture.width(), picture.height()), scale)?;
     let share = |byte: u8| f32::from(byte) / 255.0;
     let mut pixels = Vec::new();
-    for y in y0..y1.min(y0.saturating_add(SIDE_PX_MAX)) {
-        for x in x0..x1.min(x0.saturating_add(SIDE_PX_MAX)) {
-            let (seen, drawn) = (picture.sample(x, y), mask.sample(x, y));
-            pixels.push(([share(seen.r), share(seen.g), share(seen.b)], 1.0 - share(drawn.r)));
+    for y in y0..y1 {
+        for x in x0..x1 {
+            let at = (x.checked_sub(mask_at.0), y.checked_sub(mask_at.1));
+            let (Some(mask_x), Some(mask_y)) = at else { continue };
+            if mask_x < mask.width() && mask_y < mask.height() {
+                let (seen, drawn) = (picture.sample(x, y), mask.sample(mask_x, mask_y));
+                pixels.push(([share(seen.r), share(seen.g), share(seen.b)], 1.0 - share(drawn.r)));
+            }
         }
     }
     Some(pixels)

@@ -111,10 +111,11 @@ fn places(lines: &[Ruling], across: &[Ruling]) -> Vec<f32> {
     let mut at: Vec<f32> = lines.iter().map(|line| line.at).collect();
     at.sort_by(f32::total_cmp);
     at.dedup_by(|next, last| *next - *last <= 1.25 * TOUCH_PT);
-    // Open sides are as far out as most lines across reach.
+    // Open sides are as far out as two lines across reach: those over and under the table at least.
     let mut ends = |mut all: Vec<f32>, front: bool| {
         all.sort_by(f32::total_cmp);
-        let (Some(&end), Some(&first), Some(&last)) = (all.get(all.len() / 2), at.first(), at.last()) else { return };
+        let second = if front { all.get(1) } else { all.len().checked_sub(2).and_then(|at| all.get(at)) };
+        let (Some(&end), Some(&first), Some(&last)) = (second, at.first(), at.last()) else { return };
         if front && first - end > 3.0 * TOUCH_PT {
             at.insert(0, end);
         } else if !front && end - last > 3.0 * TOUCH_PT {

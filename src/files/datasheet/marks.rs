@@ -30,6 +30,14 @@ pub(super) fn lines(words: &[Word]) -> Vec<TextLine> {
         let turned: Vec<Word> = words.iter().filter(|word| word.turn == turn).map(|word| levelled(word, turn)).collect();
         all.extend(gaps::lines(&turned).iter().map(|line| text_line(line)));
     }
+    // A mark far above its text makes a line of its own.
+    let size = all.iter().map(|line| line.size).fold(0.0, f32::max);
+    let far = |line: &TextLine| line.size < SMALL * size && is_mark(&line.text);
+    if let Some(main) = all.iter().position(|line| !far(line)) {
+        let raised: Vec<String> = all.iter().filter(|line| far(line)).map(|line| line.text.clone()).collect();
+        all[main].marks.extend(raised);
+        all.retain(|line| !far(line));
+    }
     all.retain(|line| !line.text.is_empty() || !line.marks.is_empty());
     all
 }
@@ -53,9 +61,7 @@ fn text_line(words: &[Word]) -> TextLine {
     let (mut text, mut marks, mut end) = (String::new(), String::new(), f32::MIN);
     for word in words {
         let small = word.size < SMALL * size;
-        let is_mark = word.text.chars().count() <= 4
-            && word.text.chars().all(|c| c.is_ascii_digit() || MARKS.contains(c) || "(),".contains(c));
-        if small && is_mark && base - word.base >= RAISED * size {
+        if small && is_mark(&word.text) && base - word.base >= RAISED * size {
             marks.push_str(&word.text);
             continue;
         }
@@ -68,6 +74,12 @@ fn text_line(words: &[Word]) -> TextLine {
         end = word.rect.x1;
     }
     TextLine { base, size, text, marks }
+}
+
+/// `*1`, `(2)`, `★`.
+fn is_mark(text: &str) -> bool {
+    (1..=4).contains(&text.chars().count())
+        && text.chars().all(|c| c.is_ascii_digit() || MARKS.contains(c) || "(),".contains(c))
 }
 
 /// The lines of a header as one text: words that were parted at the end of a line are whole again.

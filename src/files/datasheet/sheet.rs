@@ -29,11 +29,13 @@ pub struct SheetRow {
 }
 
 impl SheetRow {
-    /// Around all its cells.
+    /// Around all its cells, as high as the least high of them: others may be merged with those of more rows.
     #[must_use]
     pub fn rect(&self) -> Rect {
-        let filled = self.cells.iter().filter(|cell| !cell.text.is_empty()).map(|cell| cell.rect);
-        filled.reduce(Rect::with).unwrap_or_default()
+        let filled = || self.cells.iter().filter(|cell| !cell.text.is_empty()).map(|cell| cell.rect);
+        let least = filled().min_by(|a, b| a.height().total_cmp(&b.height())).unwrap_or_default();
+        let all = filled().reduce(Rect::with).unwrap_or_default();
+        Rect { y0: least.y0, y1: least.y1, ..all }
     }
 }
 
@@ -149,7 +151,9 @@ impl Sheet {
         for lattice in &lattices {
             let grid = grid::of(lattice);
             let above = above(&lines, grid.rect);
-            self.facts(page.number, &grid, &above);
+            if self.facts(page.number, &grid, &above) {
+                continue;
+            }
             let explained = lines.iter().filter(|(_, text)| marks::explains(text)).map(|(_, text)| text.clone());
             let explained = explained.take(LINES_MAX).collect();
             if grid.rows.len() >= 2 || (grid.rows.len() == 1 && grid.header.len() >= 4) {
@@ -166,11 +170,16 @@ impl Sheet {
         found
     }
 
-    fn facts(&mut self, page: usize, grid: &Grid, above: &[String]) {
+    /// Takes what a table says about all parts; whether it is one of multipliers, and so no list.
+    fn facts(&mut self, page: usize, grid: &Grid, above: &[String]) -> bool {
         match facts::multipliers(grid, &above.join(" ")) {
-            Some(Ok(found)) => self.multipliers.push((page, found)),
+            Some(Ok(found)) => {
+                self.multipliers.push((page, found));
+                return true;
+            }
             Some(Err(why)) => {
                 self.notes.push(format!("page {page}: a table of ripple multipliers is not used: {why}; they stay unknown"));
+                return true;
             }
             None => {}
         }
@@ -179,6 +188,7 @@ impl Sheet {
             texts.dedup();
             self.life(page, &texts.join(" "));
         }
+        false
     }
 
     fn life(&mut self, page: usize, text: &str) {
@@ -240,7 +250,7 @@ impl Sheet {
             if source.is_usable() {
                 sources.push(source);
             } else {
-                let names: String = table.header.join(" | ").chars().take(120).collect();
+                let names: String = source.table.header.join(" | ").chars().take(120).collect();
                 others.push(format!("{}: its columns do not give capacitance and voltage ({names})", table.place()));
             }
         }

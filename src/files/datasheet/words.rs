@@ -93,8 +93,10 @@ fn chain(line: &[Turned], words: &mut Vec<Word>) {
                 continue;
             }
             let readable = |text: &str| text.chars().any(char::is_alphanumeric);
+            let digit = |text: &str| text.chars().any(|c| c.is_ascii_digit());
             if readable(&before.glyph.text)
                 && readable(&glyph.glyph.text)
+                && (digit(&before.glyph.text) || digit(&glyph.glyph.text))
                 && let Some((word, _)) = &mut current
             {
                 word.text.push(UNKNOWN_SIGN);
