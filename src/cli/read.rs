@@ -4,13 +4,16 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use refarad::domain::{Board, Job};
+use refarad::files::datasheet::Printed;
 use refarad::files::import::answer::Answer;
 use refarad::files::import::every_position::ForEvery;
 use refarad::files::import::gather::{FileGave, Gathered, Given, gather};
 use refarad::files::import::mapping::{self, Mapping};
 use refarad::files::import::source::Origin;
-use refarad::files::import::{Source, Target};
+use refarad::files::import::{Content, Source, Target};
+use refarad::files::table::Options;
 use refarad::files::{Rejected, export, job, parts_writer, save};
+use refarad::progress::Progress;
 
 use super::Failure;
 use super::read_report;
@@ -18,12 +21,15 @@ use super::read_report;
 /// Arguments of `refarad read`.
 #[derive(clap::Args)]
 pub(super) struct Args {
-    /// Files to read: CSV or any text table; several add up
+    /// Files to read: CSV or any text table, workbooks (.xlsx, .xls, .ods), data sheets (.pdf); several add up
     #[arg(required = true, value_name = "FILE")]
     files: Vec<PathBuf>,
     /// What the files are; without it that is found out from headers and cells, and said
     #[arg(long = "as", value_name = "KIND", value_parser = target)]
     target: Option<Target>,
+    /// Sheet of a workbook to read, by its name; may be given several times
+    #[arg(long, value_name = "NAME")]
+    sheet: Vec<String>,
     /// Mapping of columns, as written beside the output; may be given several times
     #[arg(long, value_name = "JSON")]
     map: Vec<PathBuf>,
@@ -50,6 +56,20 @@ pub(super) struct Args {
     out: Option<PathBuf>,
 }
 
+/// The files in memory; every sheet that is named is in one of them.
+fn contents(args: &Args) -> Result<Vec<(&Path, Content)>, Failure> {
+    let mut all = Vec::new();
+    for path in &args.files {
+        all.push((path.as_path(), Content::open_page(path, args.page, &Progress::default()).map_err(|error| error.to_string())?));
+    }
+    let names: Vec<&str> = all.iter().flat_map(|(_, content)| content.sheets()).collect();
+    match args.sheet.iter().find(|name| !names.contains(&name.as_str())) {
+        Some(name) if names.is_empty() => Err(format!("no file has a sheet {name}; none is a workbook")),
+        Some(name) => Err(format!("no file has a sheet {name}; expected one of {}", names.join(", "))),
+        None => Ok(all),
+    }
+}
+
 fn target(word: &str) -> Result<Target, String> {
     let found = Target::NAMES.iter().find(|(_, name)| *name == word);
     found.map(|&(target, _)| target).ok_or_else(|| "expected parts, positions or placement".to_owned())
@@ -58,9 +78,13 @@ fn target(word: &str) -> Result<Target, String> {
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let given = super::mappings(&args.map)?;
     let own = mapping::own_folder();
+    let printed = Printed { table: args.table, letters: args.sign.iter().cloned().collect(), areas: Vec::new() };
     let mut sources = Vec::new();
-    for path in &args.files {
-        for mut source in open(path, args)? {
+    for (path, content) in contents(args)? {
+        let has = content.sheets();
+        let named: Vec<String> = args.sheet.iter().filter(|name| has.contains(&name.as_str())).cloned().collect();
+        let read = content.sources(path, args.target, &Options::default(), &named, &printed);
+        for mut source in read.map_err(|error| error.to_string())? {
             source.map_by(&given, own.as_deref());
             sources.push(source);
         }
@@ -86,22 +110,6 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         }
     }
     Ok(done)
-}
-
-/// The tables of a file; of a data sheet with what was left out.
-fn open(path: &Path, args: &Args) -> Result<Vec<Source>, Failure> {
-    #[cfg(feature = "pdf")]
-    if path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf")) {
-        use refarad::files::datasheet::{Sheet, sheet};
-        let bytes = std::fs::read(path).map_err(|e| e.to_string())?;
-        let pages = sheet::pages(&bytes, args.page).map_err(|e| e.to_string())?;
-        let sheet = Sheet::of_pages(&pages, &args.sign.iter().cloned().collect());
-        if std::env::var("DUMP").is_ok() { for (p,s) in &sheet.signs { say!("sign {} p{p} {:?}", s.key, s.rect); } for t in &sheet.tables { say!("== {} {:?}", t.place(), t.header); for r in &t.rows { say!("   {}", r.cells.iter().map(|c| c.text.replace('\n', "/")).collect::<Vec<_>>().join(" | ")); } say!("around {:?}", t.around); let x = sheet.sources(path, Some(t.number)); for s in x.0 { say!("list {:?}", s.table.header); } } }
-        let (sources, others) = sheet.sources(path, args.table);
-        for n in sheet.notes.iter().chain(&others) { say!("  {n}"); }
-        return Ok(sources);
-    }
-    Source::open(path, args.target).map_err(|error| error.to_string())
 }
 
 /// `0a1b2c3d=φ`: the letter of an unknown sign.
@@ -180,8 +188,7 @@ fn read_board(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
     let alone = args.job.is_none() && !sources.iter().any(|source| is_list(&source));
     let of_lists: Vec<&Source> = sources.iter().filter(|source| alone || is_list(source)).collect();
     for tables in of_lists.chunk_by(|a, b| a.path == b.path) {
-        let name =
-            tables[0].path.file_stem().map_or_else(|| "Board".into(), |stem| stem.to_string_lossy().into_owned());
+        let name = tables[0].title.clone();
         let gathered = together(tables, Board { name, ..Board::default() })?;
         let board = gathered.board.unwrap_or_default();
         for (source, gave) in tables.iter().zip(gathered.files) {

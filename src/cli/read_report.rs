@@ -11,11 +11,14 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
     let found = &source.table.found;
     let header = found.header_line.map_or_else(|| "no header row".to_owned(), |line| format!("header in line {line}"));
     say!(
-        "{}: read as {}; {}, {}, {header}",
+        "{}: read as {}; {}, {header}",
         source.path.display(),
         source.mapping.target.word(),
-        encoding(found.encoding),
-        layout(found.layout, found.separator)
+        match found.layout {
+            Layout::Sheet => "a sheet of a workbook".to_owned(),
+            Layout::Printed => source.places.as_ref().map_or_else(String::new, |table| table.place()),
+            of => format!("{}, {}", encoding(found.encoding), layout(of, found.separator)),
+        }
     );
     match source.origin {
         Origin::Proposed => {}

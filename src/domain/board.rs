@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::Extra;
+use super::conditions::Conditions;
 use super::position::{Position, Side};
 
 /// One kind of board in a unit.
@@ -39,6 +40,9 @@ pub struct Board {
     /// Height of the lid over the board, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub lid_mm: Option<f64>,
+    /// Ambient of every position of the board whose own stress does not say otherwise.
+    #[serde(skip_serializing_if = "Conditions::is_empty")]
+    pub conditions: Conditions,
     /// The positions.
     pub positions: Vec<Position>,
     /// Fields of a later version.

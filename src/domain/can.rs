@@ -69,6 +69,21 @@ impl EnduranceBasis {
     pub const NAMES: [(Self, &'static str); 2] = [(Self::Ripple, "ripple"), (Self::Voltage, "voltage")];
 }
 
+/// How far a part may have worn when its endurance is over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum LifeBasis {
+    /// To the limits of the endurance test: about 20 % less capacitance, twice the ESR.
+    Endurance,
+    /// To the wider limits of a useful life: 30 to 45 % less capacitance, three times the ESR.
+    Useful,
+}
+
+impl LifeBasis {
+    /// Every basis with its name in files.
+    pub const NAMES: [(Self, &'static str); 2] = [(Self::Endurance, "endurance"), (Self::Useful, "useful")];
+}
+
 /// Writes the numeric fields once: as fields of [`Can`], as columns of a catalogue, and as the list of names the
 /// readers go by.
 macro_rules! can_numbers {
@@ -86,6 +101,12 @@ macro_rules! can_numbers {
             /// Test condition of the endurance; absent counts as voltage (assumed).
             #[serde(skip_serializing_if = "Option::is_none")]
             pub endurance_basis: Option<EnduranceBasis>,
+            /// The wear that ends `endurance_h`; absent counts as endurance.
+            #[serde(skip_serializing_if = "Option::is_none")]
+            pub life_basis: Option<LifeBasis>,
+            /// Own table of frequency (Hz) and ripple multiplier; goes before `f50` to `f100k`.
+            #[serde(skip_serializing_if = "Option::is_none")]
+            pub ripple_freq_factors: Option<PairTable>,
             /// Own table of ambient (°C) and ripple multiplier for unchanged life.
             #[serde(skip_serializing_if = "Option::is_none")]
             pub ripple_temp_factors: Option<PairTable>,

@@ -2,7 +2,7 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::can::{Can, CanColumns, EnduranceBasis, Mounting, Technology};
+use super::can::{Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
 use super::part::{Part, Status, Trade, TradeColumns};
 use super::table::PairTable;
 use crate::progress::Progress;
@@ -115,6 +115,8 @@ pub struct Catalog {
     mounting: Vec<Option<Mounting>>,
     endurance_basis: Vec<Option<EnduranceBasis>>,
     status: Vec<Option<Status>>,
+    life_basis: Interned<Option<LifeBasis>>,
+    freq_factors: Interned<Option<PairTable>>,
     temp_factors: Interned<Option<PairTable>>,
     price_breaks: Interned<Option<PairTable>>,
     cans: CanColumns,
@@ -222,6 +224,8 @@ impl Catalog {
             technology: self.technology[row],
             mounting: self.mounting[row],
             endurance_basis: self.endurance_basis[row],
+            life_basis: *self.life_basis.get(row),
+            ripple_freq_factors: self.freq_factors.get(row).clone(),
             ripple_temp_factors: self.temp_factors.get(row).clone(),
             ..self.cans.get(row)
         }
@@ -263,6 +267,8 @@ impl Catalog {
             mounting: rows.iter().map(|&row| self.mounting[row]).collect(),
             endurance_basis: rows.iter().map(|&row| self.endurance_basis[row]).collect(),
             status: rows.iter().map(|&row| self.status[row]).collect(),
+            life_basis: self.life_basis.reordered(&rows),
+            freq_factors: self.freq_factors.reordered(&rows),
             temp_factors: self.temp_factors.reordered(&rows),
             price_breaks: self.price_breaks.reordered(&rows),
             cans: self.cans.reordered(&rows, progress),
@@ -309,6 +315,7 @@ pub struct Duplicate {
 pub struct CatalogBuilder {
     catalog: Catalog,
     text_ids: [HashMap<Box<str>, u32>; TEXT_FIELDS],
+    freq_factor_ids: HashMap<String, u32>,
     temp_factor_ids: HashMap<String, u32>,
     price_break_ids: HashMap<String, u32>,
 }
@@ -323,6 +330,8 @@ impl Default for CatalogBuilder {
                 mounting: Vec::new(),
                 endurance_basis: Vec::new(),
                 status: Vec::new(),
+                life_basis: Interned::new(),
+                freq_factors: Interned::new(),
                 temp_factors: Interned::new(),
                 price_breaks: Interned::new(),
                 cans: CanColumns::default(),
@@ -330,6 +339,7 @@ impl Default for CatalogBuilder {
                 by_number: Vec::new(),
             },
             text_ids: std::array::from_fn(|_| HashMap::new()),
+            freq_factor_ids: HashMap::new(),
             temp_factor_ids: HashMap::new(),
             price_break_ids: HashMap::new(),
         }
@@ -364,6 +374,13 @@ impl CatalogBuilder {
         catalog.mounting.push(part.can.mounting);
         catalog.endurance_basis.push(part.can.endurance_basis);
         catalog.status.push(part.status);
+        if let Some(basis) = part.can.life_basis {
+            let at = intern(&mut catalog.life_basis, Some(basis));
+            catalog.life_basis.set(row, at);
+        }
+        let at =
+            intern_table(&mut catalog.freq_factors, &mut self.freq_factor_ids, part.can.ripple_freq_factors.as_ref());
+        catalog.freq_factors.set(row, at);
         let at =
             intern_table(&mut catalog.temp_factors, &mut self.temp_factor_ids, part.can.ripple_temp_factors.as_ref());
         catalog.temp_factors.set(row, at);
@@ -436,6 +453,15 @@ fn intern_text(column: &mut Interned<Box<str>>, ids: &mut HashMap<Box<str>, u32>
     column.values.push(text.into());
     ids.insert(text.into(), at);
     at
+}
+
+/// For values of which there are few.
+fn intern<T: PartialEq>(column: &mut Interned<T>, value: T) -> u32 {
+    let at = column.values.iter().position(|known| *known == value).unwrap_or_else(|| {
+        column.values.push(value);
+        column.values.len() - 1
+    });
+    u32::try_from(at).unwrap_or_default()
 }
 
 fn intern_table(

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::Extra;
 use super::board::Board;
+use super::conditions::Conditions;
 use super::policy::Policy;
 use super::position::Position;
 use super::shelf::ShelfStock;
@@ -82,6 +83,9 @@ pub struct Job {
     /// How far the inputs of the life may be off; absent = nobody said, so there is no spread.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<Uncertainty>,
+    /// Ambient of every position whose board and own stress do not say otherwise.
+    #[serde(skip_serializing_if = "Conditions::is_empty")]
+    pub conditions: Conditions,
     /// The boards of one unit.
     pub boards: Vec<Board>,
     /// Fields of a later version.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::Extra;
-use super::can::{Can, Mounting};
+use super::can::{Can, LifeBasis, Mounting};
 
 /// What the capacitor does there; decides how far the capacitance may differ.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -160,13 +160,16 @@ pub struct Stress {
     /// Where the spectrum came from; absent = typed in.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ripple_from: Option<RippleOrigin>,
-    /// Duty; empty = unknown.
+    /// Duty; absent or empty = that of the board's conditions, else of the job's.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub phases: Option<Vec<Phase>>,
-    /// Lowest ambient, °C; absent = the coolest phase.
+    /// How much warmer it is beside this can than the phases of the board or the job say, K; absent = 0.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ambient_rise_k: Option<f64>,
+    /// Lowest ambient, °C; absent = that of the board's or the job's conditions, else the coolest phase.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ambient_min_c: Option<f64>,
-    /// Air speed at the can, ft/min; absent = still air.
+    /// Air speed at the can, ft/min; absent = that of the conditions the phases come from, else still air.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub airflow_lfm: Option<f64>,
     /// Fields of a later version.
@@ -202,6 +205,12 @@ pub struct Needs {
     /// Target life, h; absent = the job's interval.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub life_h: Option<f64>,
+    /// The wear at which the circuit still works: `useful` takes parts by their useful life; absent = endurance.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub end_of_life: Option<LifeBasis>,
+    /// Balancing resistor across each can of a series string, kΩ.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub balance_kohm: Option<f64>,
     /// Fields of a later version.
     #[serde(flatten)]
     pub extra: Extra,

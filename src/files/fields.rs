@@ -150,6 +150,7 @@ pub static POSITION: &[Field<Position>] = {
         field("stress.ripple_peak_v", V, NotNegative, |p| &mut p.stress.ripple_peak_v),
         field("stress.transient_v", V, Signed, |p| &mut p.stress.transient_v),
         field("stress.min_v", V, Signed, |p| &mut p.stress.min_v),
+        field("stress.ambient_rise_k", K, Signed, |p| &mut p.stress.ambient_rise_k),
         field("stress.ambient_min_c", C, Celsius, |p| &mut p.stress.ambient_min_c),
         field("stress.airflow_lfm", bare("ft/min"), NotNegative, |p| &mut p.stress.airflow_lfm),
         field("needs.capacitance_min_uf", UF, NotNegative, |p| &mut p.needs.capacitance_min_uf),
@@ -160,6 +161,7 @@ pub static POSITION: &[Field<Position>] = {
         field("needs.esr_cold_max_mohm", MOHM, Positive, |p| &mut p.needs.esr_cold_max_mohm),
         field("needs.leakage_max_ua", UA, NotNegative, |p| &mut p.needs.leakage_max_ua),
         field("needs.life_h", H, NotNegative, |p| &mut p.needs.life_h),
+        field("needs.balance_kohm", bare("kΩ"), Positive, |p| &mut p.needs.balance_kohm),
         field("space.diameter_max_mm", MM, Positive, |p| &mut p.space.diameter_max_mm),
         field("space.height_max_mm", MM, Positive, |p| &mut p.space.height_max_mm),
         field("space.pitch_mm", MM, Positive, |p| &mut p.space.pitch_mm),
@@ -188,6 +190,8 @@ pub static POSITION_TEXTS: &[(&str, TextSlot)] = &[
 pub static BOARD: &[Field<Board>] = &[
     field("board.per_unit", NUMBER, Bounds::Positive, |b| &mut b.per_unit),
     field("board.lid_mm", MM, Bounds::Positive, |b| &mut b.lid_mm),
+    field("board.conditions.ambient_min_c", C, Bounds::Celsius, |b| &mut b.conditions.ambient_min_c),
+    field("board.conditions.airflow_lfm", bare("ft/min"), Bounds::NotNegative, |b| &mut b.conditions.airflow_lfm),
 ];
 
 /// Width and height of a board.
@@ -203,6 +207,8 @@ pub static JOB: &[Field<Job>] = {
         field("job.spare_pct", PCT, NotNegative, |j| &mut j.spare_pct),
         field("job.line_cost", NUMBER, NotNegative, |j| &mut j.line_cost),
         field("job.teardown_cost", NUMBER, NotNegative, |j| &mut j.teardown_cost),
+        field("job.conditions.ambient_min_c", C, Bounds::Celsius, |j| &mut j.conditions.ambient_min_c),
+        field("job.conditions.airflow_lfm", bare("ft/min"), NotNegative, |j| &mut j.conditions.airflow_lfm),
     ]
 };
 

@@ -6,7 +6,7 @@ use serde_json::Value;
 
 use super::save::{SaveError, save};
 use super::{bounded, nulls};
-use crate::domain::{Bounds, CAN_NUMBERS, Job, Position, PositionId};
+use crate::domain::{Bounds, CAN_NUMBERS, Conditions, Job, Phase, Position, PositionId};
 
 const FORMAT: &str = "refarad-job";
 const VERSION: u64 = 1;
@@ -198,24 +198,37 @@ fn complaint(job: &Job) -> Option<(String, String)> {
             job.shelf.iter().enumerate().find_map(on_shelf)
         })
         .or_else(|| {
-            let per_unit = |(at, board): (usize, &crate::domain::Board)| {
+            let of_board = |(at, board): (usize, &crate::domain::Board)| {
                 number_complaint(format!("boards[{at}].per_unit"), board.per_unit, Bounds::Positive)
+                    .or_else(|| conditions_complaint(&format!("boards[{at}].conditions"), &board.conditions))
             };
-            job.boards.iter().enumerate().find_map(per_unit)
+            job.boards.iter().enumerate().find_map(of_board)
         })
+        .or_else(|| conditions_complaint("conditions", &job.conditions))
         .or_else(|| {
             let of_rate = |(code, &rate): (&String, &f64)| {
                 number_complaint(format!("currency_rates.{code}"), Some(rate), Bounds::Positive)
             };
             job.currency_rates.iter().find_map(of_rate)
         })
-        .or_else(|| {
-            let of_shelf = |(at, shelf): (usize, &crate::domain::ShelfStock)| {
-                number_complaint(format!("shelf[{at}].qty"), shelf.qty, Bounds::NotNegative)
-            };
-            job.shelf.iter().enumerate().find_map(of_shelf)
-        })
         .or_else(|| job.positions().find_map(|(id, position)| position_complaint(id, position)))
+}
+
+fn conditions_complaint(place: &str, conditions: &Conditions) -> Option<(String, String)> {
+    let at = |field: &str| format!("{place}.{field}");
+    number_complaint(at("ambient_min_c"), conditions.ambient_min_c, Bounds::Celsius)
+        .or_else(|| number_complaint(at("airflow_lfm"), conditions.airflow_lfm, Bounds::NotNegative))
+        .or_else(|| phases_complaint(&at, conditions.phases.as_deref()))
+}
+
+/// `at` puts the name of a field behind the place the phases stand at.
+fn phases_complaint(at: &dyn Fn(&str) -> String, phases: Option<&[Phase]>) -> Option<(String, String)> {
+    phases.into_iter().flatten().enumerate().find_map(|(n, phase)| {
+        let of = |field: &str| at(&format!("phases[{n}].{field}"));
+        number_complaint(of("share"), phase.share, Bounds::NotNegative)
+            .or_else(|| number_complaint(of("ambient_c"), phase.ambient_c, Bounds::Celsius))
+            .or_else(|| number_complaint(of("ripple_scale"), phase.ripple_scale, Bounds::NotNegative))
+    })
 }
 
 fn uncertainty_complaint(job: &Job) -> Option<(String, String)> {
@@ -242,13 +255,14 @@ fn number_complaint(field: String, value: Option<f64>, bounds: Bounds) -> Option
 }
 
 fn position_complaint(id: PositionId, position: &Position) -> Option<(String, String)> {
-    use Bounds::{Celsius, NotNegative, Positive};
+    use Bounds::{Celsius, NotNegative, Positive, Signed};
     let at = |field: &str| format!("boards[{}].positions[{}] ({}): {field}", id.board, id.index, position.reference);
     let original = CAN_NUMBERS.iter().zip(position.original.can.numbers());
     let (stress, needs, space) = (&position.stress, &position.needs, &position.space);
     let measured = position.measured.clone().unwrap_or_default();
     let others = [
         ("stress.ambient_min_c", stress.ambient_min_c, Celsius),
+        ("stress.ambient_rise_k", stress.ambient_rise_k, Signed),
         ("stress.airflow_lfm", stress.airflow_lfm, NotNegative),
         ("needs.capacitance_min_uf", needs.capacitance_min_uf, NotNegative),
         ("needs.capacitance_max_uf", needs.capacitance_max_uf, Positive),
@@ -258,6 +272,7 @@ fn position_complaint(id: PositionId, position: &Position) -> Option<(String, St
         ("needs.esr_cold_max_mohm", needs.esr_cold_max_mohm, Positive),
         ("needs.leakage_max_ua", needs.leakage_max_ua, NotNegative),
         ("needs.life_h", needs.life_h, NotNegative),
+        ("needs.balance_kohm", needs.balance_kohm, Positive),
         ("space.diameter_max_mm", space.diameter_max_mm, Positive),
         ("space.height_max_mm", space.height_max_mm, Positive),
         ("space.pitch_mm", space.pitch_mm, Positive),
@@ -271,34 +286,31 @@ fn position_complaint(id: PositionId, position: &Position) -> Option<(String, St
         number_complaint(at(&format!("stress.ripple[{n}].hz")), line.hz, Positive)
             .or_else(|| number_complaint(at(&format!("stress.ripple[{n}].a")), line.a, NotNegative))
     });
-    let phases = stress.phases.iter().flatten().enumerate().find_map(|(n, phase)| {
-        number_complaint(at(&format!("stress.phases[{n}].share")), phase.share, NotNegative)
-            .or_else(|| number_complaint(at(&format!("stress.phases[{n}].ambient_c")), phase.ambient_c, Celsius))
-            .or_else(|| {
-                number_complaint(at(&format!("stress.phases[{n}].ripple_scale")), phase.ripple_scale, NotNegative)
-            })
-    });
+    let phases = || phases_complaint(&|field| at(&format!("stress.{field}")), stress.phases.as_deref());
     original
         .map(|(field, value)| (format!("original.{}", field.name), value, field.bounds))
         .find_map(|(field, value, bounds)| number_complaint(at(&field), value, bounds))
         .or_else(|| others.into_iter().find_map(|(field, value, bounds)| number_complaint(at(field), value, bounds)))
         .or(lines)
-        .or(phases)
+        .or_else(phases)
 }
 
 /// Duties whose shares do not add to 1, which are normalised.
 fn share_notes(job: &Job) -> Vec<String> {
-    let note = |(id, position): (PositionId, &Position)| {
-        let phases = position.stress.phases.as_deref()?;
+    let note = |whose: String, phases: Option<&[Phase]>| {
+        let phases = phases?;
         let shares: Option<Vec<f64>> = phases.iter().map(|phase| phase.share).collect();
         let total: f64 = shares.filter(|shares| !shares.is_empty())?.iter().sum();
-        let board = &job.boards.get(id.board)?.name;
         let off = (total - 1.0).abs() > 1e-6;
-        off.then(|| {
-            format!("{board} {}: the shares of the duty add to {total}, counted as parts of that.", position.reference)
-        })
+        off.then(|| format!("{whose}: the shares of the duty add to {total}, counted as parts of that."))
     };
-    job.positions().filter_map(note).collect()
+    let shared = std::iter::once(note("The job".to_owned(), job.conditions.phases.as_deref()))
+        .chain(job.boards.iter().map(|board| note(board.name.clone(), board.conditions.phases.as_deref())));
+    let own = job.positions().map(|(id, position)| {
+        let board = job.boards.get(id.board).map_or("", |board| &board.name);
+        note(format!("{board} {}", position.reference), position.stress.phases.as_deref())
+    });
+    shared.chain(own).flatten().collect()
 }
 
 #[cfg(test)]
@@ -370,6 +382,29 @@ mod tests {
             ("\"ambient_sigma_k\":3", "\"ambient_sigma_k\":-3", "uncertainty.ambient_sigma_k"),
             ("\"seed\":7", "\"samples\":0", "uncertainty.samples"),
             ("\"qty\":4", "\"qty\":-4", "shelf[0].qty"),
+        ] {
+            let message = read_text(&text.replace(good, bad)).unwrap_err().to_string();
+            assert!(message.contains(part), "{message}");
+        }
+    }
+
+    #[test]
+    fn conditions_of_job_and_board_survive_a_load_and_save_and_are_checked() {
+        let text = r#"{"format":"refarad-job","version":1,"conditions":{"ambient_min_c":-10,"airflow_lfm":100,"why":"log"},
+            "boards":[{"name":"B","conditions":{"phases":[{"share":1,"ambient_c":45}]},"positions":[{"ref":"C1",
+            "original":{"life_basis":"useful","ripple_freq_factors":"100:1;1000:1.3"},"stress":{"ambient_rise_k":5},
+            "needs":{"end_of_life":"useful","balance_kohm":100}}]}]}"#;
+        let job = read_text(text).unwrap().job;
+        assert_eq!(job.boards[0].conditions.phases.as_ref().unwrap()[0].ambient_c, Some(45.0));
+        let again = to_text(&job);
+        for kept in ["life_basis", "ripple_freq_factors", "ambient_rise_k", "end_of_life", "balance_kohm", "why"] {
+            assert!(again.contains(kept), "{kept}");
+        }
+        assert_eq!(read_text(&again).unwrap().job, job);
+        for (good, bad, part) in [
+            ("\"airflow_lfm\":100", "\"airflow_lfm\":-1", "conditions.airflow_lfm"),
+            ("\"ambient_c\":45", "\"ambient_c\":1e9", "boards[0].conditions.phases[0].ambient_c"),
+            ("\"balance_kohm\":100", "\"balance_kohm\":0", "needs.balance_kohm"),
         ] {
             let message = read_text(&text.replace(good, bad)).unwrap_err().to_string();
             assert!(message.contains(part), "{message}");

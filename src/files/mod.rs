@@ -4,9 +4,9 @@ pub mod board_svg;
 pub mod bounded;
 mod canonical;
 pub mod cell;
+pub mod child;
 pub mod companions;
 pub mod curves;
-#[cfg(feature = "pdf")]
 pub mod datasheet;
 pub mod demo;
 pub mod designators;
@@ -37,11 +37,19 @@ mod timestamp;
 pub mod unit_record;
 pub mod unit_table;
 pub mod wear;
+pub mod workbook;
 
 pub use notation::{neutral_text, number};
 pub use save::{SaveError, save};
 
 use std::path::PathBuf;
+
+/// The readers of binary files, which run in a process of their own.
+pub const APART: &[child::Reader] = &[
+    child::reader::<workbook::Workbook>(),
+    child::reader::<datasheet::PageReader>(),
+    child::reader::<datasheet::PictureReader>(),
+];
 
 /// A row or cell that was not used, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -3,10 +3,12 @@
 use std::io;
 
 use super::notation::{neutral_text, number};
-use crate::domain::{CAN_NUMBERS, Can, EnduranceBasis, Mounting, Part, Status, TRADE_NUMBERS, Technology};
+use crate::domain::{
+    CAN_NUMBERS, EnduranceBasis, LifeBasis, Mounting, PairTable, Part, Status, TRADE_NUMBERS, Technology,
+};
 
 /// The canonical headers in their order.
-const HEADER: [&str; 45] = [
+const HEADER: [&str; 47] = [
     "part_number",
     "maker",
     "series",
@@ -20,6 +22,7 @@ const HEADER: [&str; 45] = [
     "temp_max_c",
     "endurance_h",
     "endurance_basis",
+    "life_basis",
     "core_rise_k",
     "ripple_a",
     "ripple_hz",
@@ -29,6 +32,7 @@ const HEADER: [&str; 45] = [
     "f1k",
     "f10k",
     "f100k",
+    "ripple_freq_factors",
     "ripple_temp_factors",
     "esr_mohm",
     "esr_hz",
@@ -69,7 +73,8 @@ pub fn write<'a>(out: impl io::Write, parts: impl IntoIterator<Item = &'a Part>)
 }
 
 fn cell(part: &Part, column: &str) -> String {
-    let Can { technology, mounting, endurance_basis, ripple_temp_factors, .. } = &part.can;
+    let can = &part.can;
+    let table = |table: &Option<PairTable>| table.as_ref().map(ToString::to_string).unwrap_or_default();
     let text = |text: &str| neutral_text(text);
     match column {
         "part_number" => text(&part.part_number),
@@ -79,12 +84,14 @@ fn cell(part: &Part, column: &str) -> String {
         "supplier_part_number" => text(&part.supplier_part_number),
         "datasheet" => text(&part.datasheet),
         "currency" => text(&part.currency),
-        "technology" => word(*technology, &Technology::NAMES),
-        "mounting" => word(*mounting, &Mounting::NAMES),
-        "endurance_basis" => word(*endurance_basis, &EnduranceBasis::NAMES),
+        "technology" => word(can.technology, &Technology::NAMES),
+        "mounting" => word(can.mounting, &Mounting::NAMES),
+        "endurance_basis" => word(can.endurance_basis, &EnduranceBasis::NAMES),
+        "life_basis" => word(can.life_basis, &LifeBasis::NAMES),
         "status" => word(part.status, &Status::NAMES),
-        "ripple_temp_factors" => ripple_temp_factors.as_ref().map(ToString::to_string).unwrap_or_default(),
-        "price_breaks" => part.price_breaks.as_ref().map(ToString::to_string).unwrap_or_default(),
+        "ripple_freq_factors" => table(&can.ripple_freq_factors),
+        "ripple_temp_factors" => table(&can.ripple_temp_factors),
+        "price_breaks" => table(&part.price_breaks),
         _ => {
             let can = CAN_NUMBERS.iter().zip(part.can.numbers()).find(|(field, _)| field.name == column);
             let trade = || TRADE_NUMBERS.iter().zip(part.trade.numbers()).find(|(field, _)| field.name == column);
@@ -106,7 +113,9 @@ mod tests {
     #[test]
     fn a_written_catalogue_reads_back_to_the_same_parts() {
         let catalog = demo::parts().unwrap().catalog;
-        let all: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
+        let mut all: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
+        all[0].can.life_basis = Some(LifeBasis::Useful);
+        all[0].can.ripple_freq_factors = "100:1;1000:1.3".parse().ok();
         let mut bytes = Vec::new();
         write(&mut bytes, &all).unwrap();
         let again = parts::from_bytes(vec![("a.csv".into(), bytes)]).unwrap();

@@ -27,13 +27,14 @@ fn told(heading: &str) -> BTreeSet<String> {
 }
 
 /// The declarations of everything a job file holds.
-const DECLARATIONS: [&str; 6] = [
+const DECLARATIONS: [&str; 7] = [
     include_str!("../../src/domain/job.rs"),
     include_str!("../../src/domain/policy.rs"),
     include_str!("../../src/domain/uncertainty.rs"),
     include_str!("../../src/domain/shelf.rs"),
     include_str!("../../src/domain/board.rs"),
     include_str!("../../src/domain/position.rs"),
+    include_str!("../../src/domain/conditions.rs"),
 ];
 
 /// Every type of a job file with its fields as the file names them.
@@ -95,7 +96,9 @@ fn the_guide_names_every_field_of_a_job_file_under_its_type() {
     for field in CAN_NUMBERS {
         assert!(figures.contains(field.name), "{}", field.name);
     }
-    for word in ["technology", "mounting", "endurance_basis", "ripple_temp_factors"] {
+    for word in
+        ["technology", "mounting", "endurance_basis", "life_basis", "ripple_freq_factors", "ripple_temp_factors"]
+    {
         assert!(figures.contains(word), "{word}");
     }
 }

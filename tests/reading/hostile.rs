@@ -4,9 +4,10 @@ use std::fs::File;
 use std::path::Path;
 
 use refarad::domain::{Board, Job, Position};
-use refarad::files::import::{Source, Target};
+use refarad::files::import::{Content, Source, Target};
 use refarad::files::table::Options;
 use refarad::files::{bounded, job, load, offers, oscilloscope, parts, temperature_log, unit_record};
+use refarad::progress::Progress;
 
 const HEADER: &str = "part_number,capacitance_uf,rated_v,unit_price\n";
 
@@ -49,7 +50,7 @@ fn a_line_of_a_gigabyte_is_refused_by_every_reader_before_it_is_in_memory() {
         offers::read_files(std::slice::from_ref(&path)).unwrap_err().to_string(),
         oscilloscope::read(&path).unwrap_err().to_string(),
         temperature_log::read(&path, None).unwrap_err().to_string(),
-        Source::open(&path, Some(Target::Parts)).unwrap_err().to_string(),
+        Content::open(&path, &Progress::default()).unwrap_err().to_string(),
         unit_record::read(&path).unwrap_err().to_string(),
         bounded::read(&path, 1000).unwrap_err().to_string(),
     ];

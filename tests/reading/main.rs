@@ -18,6 +18,7 @@ mod selling;
 mod strangers;
 mod tree;
 mod unknown_fields;
+mod workbooks;
 
 use refarad::domain::{Part, Position};
 use refarad::files::import::parts::PartsImport;

@@ -122,7 +122,7 @@ impl Window {
             };
             self.workers
                 .lists
-                .request(what, move |_| wanted.into_iter().map(crate::app::views::import::Open::open).collect());
+                .request(what, move |progress| wanted.into_iter().map(|file| file.open(progress)).collect());
         }
         let job = self.session.job().clone();
         if let Some(wanted) = import.next_gathering(&job) {

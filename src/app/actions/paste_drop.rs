@@ -121,7 +121,7 @@ impl Window {
             // Kinds of files that are no tables, and not worth a look.
             "pdf" | "dwg" | "dxf" | "zip" | "exe" | "svg" | "gif" | "bmp" | "html" | "step" | "stp" => {
                 self.session.say(format!(
-                    "{}: expected a job (*.json), a list as a text table (*.csv, *.tsv, *.txt ...) or a photo (*.png, *.jpg).",
+                    "{}: expected a job (*.json), a list (*.csv, *.txt, *.xlsx, *.ods ...) or a photo (*.png, *.jpg).",
                     path.display()
                 ));
             }

@@ -57,14 +57,7 @@ pub(super) fn chunks(line: &[Word]) -> Vec<(Rect, Vec<Word>)> {
 
 /// The tables among words that belong to no ruled one.
 pub(super) fn of(words: &[Word]) -> Vec<Lattice> {
-    let lines: Vec<Line> = lines(words)
-        .into_iter()
-        .map(|words| Line {
-            base: words.iter().map(|word| word.base).sum::<f32>() / words.len() as f32,
-            size: words.iter().map(|word| word.size).fold(0.0, f32::max),
-            chunks: chunks(&words),
-        })
-        .collect();
+    let lines = line_chunks(words);
     let mut tables = Vec::new();
     let mut at = 0;
     while at < lines.len() {
@@ -78,6 +71,15 @@ pub(super) fn of(words: &[Word]) -> Vec<Lattice> {
     tables
 }
 
+fn line_chunks(words: &[Word]) -> Vec<Line> {
+    let line = |words: Vec<Word>| Line {
+        base: words.iter().map(|word| word.base).sum::<f32>() / words.len() as f32,
+        size: words.iter().map(|word| word.size).fold(0.0, f32::max),
+        chunks: chunks(&words),
+    };
+    lines(words).into_iter().map(line).collect()
+}
+
 fn is_apart(above: &Line, below: &Line) -> bool {
     below.base - above.base > 3.5 * below.size.max(above.size)
 }
@@ -89,6 +91,27 @@ fn is_row(line: &Line) -> bool {
         text.contains(|c: char| c.is_ascii_digit()) || text.chars().all(|c| "-–—―*".contains(c))
     };
     line.chunks.len() >= CHUNKS_MIN && line.chunks.iter().filter(figure).count() * 3 >= line.chunks.len() * 2
+}
+
+/// The table of all words between column lines that somebody drew.
+pub(super) fn by_columns(words: &[Word], edges: &[f32]) -> Option<Lattice> {
+    let columns: Vec<(f32, f32)> = edges.windows(2).map(|pair| (pair[0], pair[1])).collect();
+    let mut lines: Vec<Line> = line_chunks(words);
+    // A chunk over a line is parted by it, word for word.
+    for line in &mut lines {
+        let words = std::mem::take(&mut line.chunks).into_iter().flat_map(|(_, words)| words);
+        for word in words {
+            let column = |rect: Rect| columns.iter().position(|column| rect.middle().0 < column.1);
+            match line.chunks.last_mut().filter(|(rect, _)| column(*rect) == column(word.rect)) {
+                Some((rect, words)) => {
+                    *rect = rect.with(word.rect);
+                    words.push(word);
+                }
+                None => line.chunks.push((word.rect, vec![word])),
+            }
+        }
+    }
+    assembled(&lines, &columns)
 }
 
 fn table(lines: &[Line], from: usize, to: usize) -> Option<Lattice> {
@@ -109,14 +132,19 @@ fn table(lines: &[Line], from: usize, to: usize) -> Option<Lattice> {
     while top > 0 && from - top < HEADER_MAX && !is_apart(&lines[top - 1], &lines[top]) && spans_columns(&lines[top - 1], &columns) {
         top -= 1;
     }
-    let edges = edges(&columns);
+    assembled(&lines[top..to], &columns)
+}
+
+/// The lattice of lines whose chunks stand over columns.
+fn assembled(lines: &[Line], columns: &[(f32, f32)]) -> Option<Lattice> {
+    let edges = edges(columns);
     let mut regions: Vec<Region> = Vec::new();
     let mut fields = Vec::new();
-    for (row, line) in lines[top..to].iter().enumerate() {
+    for (row, line) in lines.iter().enumerate() {
         let (y0, y1) = (line.base - 0.8 * line.size, line.base + 0.25 * line.size);
         let mut own: Vec<Option<usize>> = vec![None; columns.len()];
         for (rect, words) in &line.chunks {
-            let (first, last) = covered(*rect, &columns, &edges);
+            let (first, last) = covered(*rect, columns, &edges);
             let free = own[first..=last].iter().all(Option::is_none);
             if let (false, Some(region)) = (free, own[first].map(|at| &mut regions[at])) {
                 region.words.extend(words.iter().cloned());

@@ -30,6 +30,8 @@ pub(super) struct Grid {
     /// Titles over all columns, within the table.
     pub(super) above: Vec<String>,
     pub(super) notes: Vec<String>,
+    /// Footnote marks at the names of the columns.
+    pub(super) header_marks: Vec<String>,
     /// Left and right side of every column, in points.
     pub(super) columns: Vec<(f32, f32)>,
     /// All its rows as they stand, header and titles included.
@@ -70,6 +72,7 @@ pub(super) fn of(lattice: &Lattice) -> Grid {
     grid.above = (0..titles).map(|row| read.text(row, 0)).filter(|text| !text.is_empty()).collect();
     if first > titles {
         grid.header = header(&read, titles, first, &mut grid.above);
+        grid.header_marks = (0..read.columns()).map(|column| header_marks(&read, column, titles, first)).collect();
     }
     for row in first..rows {
         body(&read, row, first, &mut grid);
@@ -81,6 +84,7 @@ pub(super) fn of(lattice: &Lattice) -> Grid {
     }
     side_by_side(&mut grid);
     figures(&mut grid);
+    codes(&mut grid);
     grid
 }
 
@@ -170,6 +174,14 @@ fn header(read: &Read, from: usize, to: usize, above: &mut Vec<String>) -> Vec<S
         }
     }
     names.into_iter().map(|texts| texts.join(" ")).collect()
+}
+
+/// The marks at the lowest text over a column that has any.
+fn header_marks(read: &Read, column: usize, from: usize, to: usize) -> String {
+    let marks = |row: usize| -> String {
+        read.lines[read.lattice.fields[row][column]].iter().map(|line| line.marks.as_str()).collect()
+    };
+    (from..to).rev().map(marks).find(|marks| !marks.is_empty()).unwrap_or_default()
 }
 
 /// The cells of one row of a lattice: one row, or one for each of the lines that stand in several of its cells.
@@ -276,6 +288,7 @@ fn tidy(grid: &mut Grid) {
         })
         .collect();
     grid.header = kept.iter().filter_map(|&at| grid.header.get(at).cloned()).collect();
+    grid.header_marks = kept.iter().filter_map(|&at| grid.header_marks.get(at).cloned()).collect();
     grid.columns = kept.iter().filter_map(|&at| grid.columns.get(at).copied()).collect();
     for row in &mut grid.rows {
         *row = kept.iter().filter_map(|&at| row.get(at).cloned()).collect();
@@ -342,6 +355,23 @@ fn side_by_side(grid: &mut Grid) {
             let cells: Vec<Cell> = row.iter().skip(nth * part).take(part).cloned().collect();
             if cells.iter().any(|cell| !cell.text.is_empty()) {
                 grid.rows.push(cells);
+            }
+        }
+    }
+}
+
+/// A column headed `Rated voltage (code)` has codes in brackets behind its voltages; which letters makers use is no figure.
+fn codes(grid: &mut Grid) {
+    for (column, name) in grid.header.iter().enumerate() {
+        let plain = name.to_lowercase().replace('（', "(").replace('）', ")");
+        if !(plain.contains("volt") && plain.contains("code")) {
+            continue;
+        }
+        for cell in grid.rows.iter_mut().filter_map(|row| row.get_mut(column)) {
+            let Some(at) = cell.text.find(['(', '（']).filter(|&at| at > 0) else { continue };
+            if cell.text[at..].chars().count() <= 4 && cell.text.trim_end().ends_with([')', '）']) {
+                cell.text.truncate(at);
+                cell.text.truncate(cell.text.trim_end().len());
             }
         }
     }

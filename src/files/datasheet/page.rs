@@ -6,6 +6,8 @@ use serde::{Deserialize, Serialize};
 pub const UNKNOWN_SIGN: char = '\u{FFFD}';
 /// First of the characters that stand for the signs of [`Page::signs`] until somebody says what they are.
 pub const FIRST_SIGN: char = '\u{E000}';
+/// Last of them: the end of the private use area.
+pub const LAST_SIGN: char = '\u{F8FF}';
 /// Most words of a page.
 pub const WORDS_MAX: usize = 200_000;
 /// Most ruling lines of a page.
@@ -94,6 +96,17 @@ pub struct Ruling {
     pub from: f32,
     /// Its greater end.
     pub to: f32,
+}
+
+impl Ruling {
+    /// The part of it in a rectangle.
+    #[must_use]
+    pub fn within(self, rect: Rect) -> Option<Self> {
+        let ((across0, across1), (along0, along1)) =
+            if self.upright { ((rect.x0, rect.x1), (rect.y0, rect.y1)) } else { ((rect.y0, rect.y1), (rect.x0, rect.x1)) };
+        let cut = Self { from: self.from.max(along0), to: self.to.min(along1), ..self };
+        ((across0..=across1).contains(&self.at) && cut.from < cut.to).then_some(cut)
+    }
 }
 
 /// A sign of which the file does not say what letter it is.

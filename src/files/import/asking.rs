@@ -1,6 +1,6 @@
 //! What a list leaves open and a person is asked, once for all the rows it concerns.
 
-use super::FROM_SHEET;
+use super::{FROM_SHEET, LIFE};
 use super::columns::{Columns, Prepared};
 use super::every_row::has_number;
 use super::field::Field;
@@ -74,7 +74,8 @@ pub(super) fn title(
     parts: &[(u64, Part)],
     table: &Table,
 ) {
-    if parts.is_empty() {
+    // A sheet's own endurance is asked about in `sheet`.
+    if parts.is_empty() || table.found.layout == Layout::Printed {
         return;
     }
     for note in &table.preamble {
@@ -109,6 +110,32 @@ pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64,
             [(true, "yes"), (false, "no")]
                 .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::FromSheet(answer) })
                 .into()
+        });
+    }
+    let lives: Vec<_> = table
+        .preamble
+        .iter()
+        .filter(|note| note.text.starts_with(LIFE))
+        .filter_map(|note| text::find(&note.text, &Column::default()).endurance.value())
+        .collect();
+    let lacks = |name: &str| {
+        !mapping.every_row.numbers.contains_key(name) && parts.iter().any(|(_, part)| !has_number(&part.can, name))
+    };
+    if !lives.is_empty() && lacks("endurance_h") {
+        let shown: Vec<String> = lives.iter().map(endurance::print).collect();
+        questions.ask("", "which endurance of the sheet holds for every row?", &shown.join("; "), line, || {
+            let of = |life: &endurance::Endurance| Choice {
+                label: endurance::print(life),
+                setting: Setting::EveryRow("endurance_h".to_owned(), life.hours),
+            };
+            lives.iter().map(of).collect()
+        });
+    }
+    let upper = lives.iter().filter_map(|life| life.temp_c).reduce(f64::max);
+    if let Some(upper) = upper.filter(|_| lacks("temp_max_c")) {
+        let what = "the sheet's endurance holds at this temperature: is it the upper temperature of every row?";
+        questions.ask("", what, &temperature::print(upper), line, || {
+            vec![Choice { label: "yes".into(), setting: Setting::EveryRow("temp_max_c".to_owned(), upper) }]
         });
     }
     let lacks_basis = |(_, part): &&(u64, Part)| part.can.endurance_h.is_some() && part.can.endurance_basis.is_none();

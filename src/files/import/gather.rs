@@ -250,11 +250,13 @@ struct Completion {
 /// Gives `own` the figures it does not have; figures it has stay, and where they differ that is said.
 fn complete(own: &mut Can, other: &Can) -> Completion {
     let mut out = Completion { completed: false, contradictions: Vec::new() };
-    let words = (own.technology, own.mounting, own.endurance_basis);
+    let words = |can: &Can| (can.technology, can.mounting, can.endurance_basis, can.life_basis);
+    let before = words(own);
     own.technology = own.technology.or(other.technology);
     own.mounting = own.mounting.or(other.mounting);
     own.endurance_basis = own.endurance_basis.or(other.endurance_basis);
-    out.completed |= words != (own.technology, own.mounting, own.endurance_basis);
+    own.life_basis = own.life_basis.or(other.life_basis);
+    out.completed |= before != words(own);
     for ((value, found), field) in own.numbers_mut().into_iter().zip(other.numbers()).zip(CAN_NUMBERS) {
         match (*value, found) {
             (None, Some(found)) => {

@@ -3,7 +3,9 @@
 use csv::StringRecord;
 
 use super::REQUIRED;
-use crate::domain::{Bounds, CAN_NUMBERS, EnduranceBasis, Mounting, Part, Status, TRADE_NUMBERS, Technology};
+use crate::domain::{
+    Bounds, CAN_NUMBERS, EnduranceBasis, LifeBasis, Mounting, Part, Status, TRADE_NUMBERS, Technology,
+};
 use crate::files::canonical::{plain_number, table};
 use crate::files::notation::bare_text;
 
@@ -27,7 +29,9 @@ pub(super) enum PartColumn {
     Technology,
     Mounting,
     EnduranceBasis,
+    LifeBasis,
     Status,
+    FreqFactors,
     TempFactors,
     PriceBreaks,
     Can(usize),
@@ -44,7 +48,9 @@ impl PartColumn {
             "technology" => Self::Technology,
             "mounting" => Self::Mounting,
             "endurance_basis" => Self::EnduranceBasis,
+            "life_basis" => Self::LifeBasis,
             "status" => Self::Status,
+            "ripple_freq_factors" => Self::FreqFactors,
             "ripple_temp_factors" => Self::TempFactors,
             "price_breaks" => Self::PriceBreaks,
             _ => Self::Unused,
@@ -89,9 +95,17 @@ pub(super) fn read_row<'a>(record: &'a StringRecord, columns: &[PartColumn], fau
                 Some(known) => part.can.endurance_basis = Some(known),
                 None => fault("endurance_basis", "expected ripple or voltage"),
             },
+            PartColumn::LifeBasis => match word(cell, &LifeBasis::NAMES) {
+                Some(known) => part.can.life_basis = Some(known),
+                None => fault("life_basis", "expected endurance or useful"),
+            },
             PartColumn::Status => match word(cell, &Status::NAMES) {
                 Some(known) => part.status = Some(known),
                 None => fault("status", "expected active, nrnd or obsolete"),
+            },
+            PartColumn::FreqFactors => match table(cell, Bounds::Positive, Bounds::Positive) {
+                Ok(factors) => part.can.ripple_freq_factors = Some(factors),
+                Err(reason) => fault("ripple_freq_factors", reason),
             },
             PartColumn::TempFactors => match table(cell, Bounds::Celsius, Bounds::NotNegative) {
                 Ok(factors) => part.can.ripple_temp_factors = Some(factors),

@@ -1,4 +1,5 @@
-//! Text tables of any make: from bytes to a header and rows of cells, with everything that was detected said and open to be overruled.
+//! Tables of any make, texts and sheets of workbooks: from bytes to a header and rows of cells, with everything that was detected said and
+//! open to be overruled.
 //!
 //! Cells are text; what they mean is the business of `cell`. Nothing is dropped without a note: preamble and trailing metadata are kept
 //! beside the rows, ragged rows are padded or widened, repeated header names are numbered.
@@ -9,12 +10,14 @@ mod delimited;
 mod fixed;
 mod header;
 mod markup;
+mod sheet;
 mod two_lines;
 
 #[cfg(test)]
 mod tests;
 
 pub use header::{Known, PREAMBLE_MOST};
+pub use sheet::read_sheet;
 
 /// Character encoding of a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -65,6 +68,8 @@ pub enum Layout {
     Wiki,
     /// A table printed on the pages of a data sheet; its lines are its rows, the header being the first.
     Printed,
+    /// A sheet of a workbook, whose cells need no separator.
+    Sheet,
 }
 
 /// What was detected, or taken from [`Options`].

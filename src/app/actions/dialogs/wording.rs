@@ -100,8 +100,8 @@ impl FilePurpose {
                 // Such files have any ending.
                 reads(
                     "Import a list",
-                    "Path of the list (any text table); several with ; between them",
-                    ("Any text table", &["*"]),
+                    "Path of the list (a text table or a workbook); several with ; between them",
+                    ("Any text table or workbook", &["*"]),
                     "Import these lists",
                 )
             }

@@ -10,7 +10,9 @@ use crate::app::views::editor::lists;
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
-use crate::domain::{Date, EnduranceBasis, Mounting, Position, PositionId, Role, Side, Technology};
+use crate::domain::{
+    Date, EnduranceBasis, LifeBasis, Mounting, PairTable, Position, PositionId, Role, Side, Technology,
+};
 use crate::files::fields::{self, POSITION, POSITION_TEXTS};
 use crate::sizing::{DefaultValue, default_value};
 
@@ -40,6 +42,7 @@ const SECTIONS: &[(&str, bool, &[&str])] = &[
             "stress.ripple_peak_v",
             "stress.transient_v",
             "stress.min_v",
+            "stress.ambient_rise_k",
             "stress.ambient_min_c",
             "stress.airflow_lfm",
             "stress.ripple",
@@ -51,6 +54,7 @@ const SECTIONS: &[(&str, bool, &[&str])] = &[
         false,
         &[
             "needs.life_h",
+            "needs.end_of_life",
             "needs.capacitance_min_uf",
             "needs.capacitance_max_uf",
             "needs.esr_max_mohm",
@@ -58,6 +62,7 @@ const SECTIONS: &[(&str, bool, &[&str])] = &[
             "needs.esr_hz",
             "needs.esr_cold_max_mohm",
             "needs.leakage_max_ua",
+            "needs.balance_kohm",
         ],
     ),
     (
@@ -87,10 +92,12 @@ const SECTIONS: &[(&str, bool, &[&str])] = &[
             "original.temp_min_c",
             "original.endurance_h",
             "original.endurance_basis",
+            "original.life_basis",
             "original.core_rise_k",
             "original.ripple_a",
             "original.ripple_hz",
             "original.ripple_temp_factors",
+            "original.ripple_freq_factors",
             "original.f50",
             "original.f120",
             "original.f300",
@@ -214,7 +221,16 @@ fn field(ui: &mut Ui, at_hand: &AtHand, name: &'static str, drafts: &mut Drafts,
         "original.endurance_basis" => {
             choice(ui, at_hand, name, &EnduranceBasis::NAMES, |p| &mut p.original.can.endurance_basis, out);
         }
-        "original.ripple_temp_factors" => factors(ui, at_hand, drafts, out),
+        "original.life_basis" => {
+            choice(ui, at_hand, name, &LifeBasis::NAMES, |p| &mut p.original.can.life_basis, out);
+        }
+        "needs.end_of_life" => choice(ui, at_hand, name, &LifeBasis::NAMES, |p| &mut p.needs.end_of_life, out),
+        "original.ripple_temp_factors" => {
+            factors(ui, at_hand, (name, "85:1.7;65:2.1"), |p| &mut p.original.can.ripple_temp_factors, drafts, out);
+        }
+        "original.ripple_freq_factors" => {
+            factors(ui, at_hand, (name, "100:1;1000:1.3"), |p| &mut p.original.can.ripple_freq_factors, drafts, out);
+        }
         "stress.ripple" => lists::ripple(ui, at_hand, drafts, out),
         "stress.phases" => lists::phases(ui, at_hand, drafts, out),
         "space.accepts" => accepts(ui, at_hand, out),
@@ -267,21 +283,28 @@ fn typed(ui: &mut Ui, at_hand: &AtHand, name: &'static str, drafts: &mut Drafts,
     }
 }
 
-fn factors(ui: &mut Ui, at_hand: &AtHand, drafts: &mut Drafts, out: &mut Vec<Action>) {
-    let name = "original.ripple_temp_factors";
-    let shared = at_hand.shared(|p| p.original.can.ripple_temp_factors.clone());
+/// A table of pairs by its name and an example of it.
+fn factors(
+    ui: &mut Ui,
+    at_hand: &AtHand,
+    (name, example): (&'static str, &'static str),
+    slot: fn(&mut Position) -> &mut Option<PairTable>,
+    drafts: &mut Drafts,
+    out: &mut Vec<Action>,
+) {
+    let shared = at_hand.shared(|p| slot(&mut p.clone()).clone());
     let (text, basis) = match shared {
         None => (String::new(), Basis::Several),
         Some(Some(table)) => (table.to_string(), Basis::Given),
         Some(None) => (String::new(), at_hand.missing(name, |value| value.to_string())),
     };
-    let entry = Entry { name, key: name, label: None, text, basis, symbol: "85:1.7;65:2.1" };
+    let entry = Entry { name, key: name, label: None, text, basis, symbol: example };
     entry::show(ui, drafts, &entry, out, |typed, out| {
         let table = match typed.trim() {
             "" => None,
             text => Some(text.parse()?),
         };
-        at_hand.change(name, out, |p| p.original.can.ripple_temp_factors.clone_from(&table));
+        at_hand.change(name, out, |p| slot(p).clone_from(&table));
         Ok(())
     });
 }

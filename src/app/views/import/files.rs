@@ -11,7 +11,7 @@ use crate::app::widgets::theme;
 use crate::files::cell::{Decimal, Order};
 use crate::files::import::Target;
 use crate::files::import::source::Origin;
-use crate::files::table::{Encoding, Separator};
+use crate::files::table::{Encoding, Layout, Separator};
 
 const TARGETS: [(Target, &str); 3] = [
     (Target::Parts, "parts one can buy"),
@@ -37,6 +37,8 @@ const SEPARATORS: [(Separator, &str); 6] = [
     (Separator::Blanks, "blanks, fixed width"),
     (Separator::Markup, "Markdown or wiki"),
 ];
+
+const ALL_SHEETS: &str = "all sheets";
 
 /// Lines among which the header can be chosen.
 const HEADER_CHOICES: usize = 20;
@@ -82,7 +84,13 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
                 _ => 1,
             };
             for table in 0..tables {
-                let name = if tables > 1 { format!("{}, table {}", file.name(), table + 1) } else { file.name() };
+                let name = match &file.known {
+                    Known::Sheets(sheets) if tables > 1 && file.sheets_named.len() > 1 => {
+                        format!("{}, {}", file.name(), sheets[table].source.title)
+                    }
+                    _ if tables > 1 => format!("{}, table {}", file.name(), table + 1),
+                    _ => file.name(),
+                };
                 let broken = matches!(file.known, Known::Refused(_));
                 let shown = match (broken, state.open_questions(at, table)) {
                     (true, _) => format!("{name} (cannot be read)"),
@@ -123,6 +131,10 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>
         let shown = TARGETS.iter().find(|(known, _)| *known == target).map_or("", |w| w.1);
         if let Some(target) = labelled(ui, "Rows are", 138.0, shown, target, &options) {
             state.reread(|file| file.target = Some(target));
+        }
+        if found.layout == Layout::Sheet {
+            sheet_choice(ui, &file, state);
+            return;
         }
         let encoding = ENCODINGS.iter().find(|(known, _)| *known == found.encoding).map_or("", |w| w.1);
         let shown = detected(encoding.to_owned(), file.options.encoding.is_none());
@@ -174,6 +186,54 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>
             out.push(Action::Import(ImportAction::ReadMapping));
         }
     });
+}
+
+/// The sheets of a workbook of several.
+fn sheet_choice(ui: &mut Ui, file: &File, state: &mut ImportState) {
+    let names: Vec<String> =
+        file.content.iter().flat_map(|content| content.sheets()).map(|name| name.to_owned()).collect();
+    if names.len() < 2 {
+        return;
+    }
+    // Without a choice the sheet that can be meant is read.
+    let read = match file.sheets_named.as_slice() {
+        [one] => names.iter().position(|name| name == one),
+        _ => None,
+    };
+    let shown = match (read, file.sheets_named.len()) {
+        (Some(at), _) => names[at].clone(),
+        (None, 0) => "the one with a list".to_owned(),
+        (None, _) => ALL_SHEETS.to_owned(),
+    };
+    let mut options: Vec<(Option<usize>, String)> =
+        names.iter().cloned().enumerate().map(|(at, n)| (Some(at), n)).collect();
+    options.push((Some(names.len()), ALL_SHEETS.to_owned()));
+    if let Some(Some(at)) = labelled(ui, "Sheet", 160.0, &shown, read, &options) {
+        let named = names.get(at).map_or_else(|| names.clone(), |name| vec![name.clone()]);
+        state.reread(|file| file.sheets_named = named);
+    }
+}
+
+/// Asks which sheet of a workbook is meant.
+pub(super) fn which_sheet(ui: &mut Ui, state: &mut ImportState, names: &[String]) {
+    ui.add_space(8.0);
+    ui.strong("Which sheet is the list?");
+    ui.label("This workbook has several sheets that may be meant. Sheets of several boards can be read together.");
+    ui.add_space(6.0);
+    let mut named = None;
+    ui.horizontal_wrapped(|ui| {
+        for name in names {
+            if ui.button(name).clicked() {
+                named = Some(vec![name.clone()]);
+            }
+        }
+        if ui.button(ALL_SHEETS).clicked() {
+            named = Some(names.to_vec());
+        }
+    });
+    if let Some(named) = named {
+        state.reread(|file| file.sheets_named = named);
+    }
 }
 
 fn header(ui: &mut Ui, file: &File, found: Option<usize>, state: &mut ImportState) {

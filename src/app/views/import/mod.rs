@@ -29,7 +29,7 @@ use crate::app::widgets;
 use crate::app::widgets::theme;
 
 pub(crate) use intake::taken_job;
-pub(crate) use reading::{ImportOutcome, Open, Opened};
+pub(crate) use reading::{ImportOutcome, Opened};
 pub(crate) use state::ImportState;
 
 /// What the place asks for and cannot do itself.
@@ -60,6 +60,10 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     progress(ui, state, out);
     if let Some(reason) = state.refused() {
         broken(ui, &reason);
+        return;
+    }
+    if let Some(names) = state.which_sheet() {
+        files::which_sheet(ui, state, &names);
         return;
     }
     if state.sheet().is_none() {
@@ -145,6 +149,6 @@ fn empty(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Vec<Action>)
             ui.label(text);
             ui.add_space(6.0);
         }
-        ui.label("Tables are text: CSV, tab-separated, fixed width, Markdown. Save a workbook as CSV first.");
+        ui.label("Tables may be text (CSV, tab-separated, fixed width, Markdown) or workbooks (.xlsx, .xls, .ods).");
     });
 }

@@ -6,8 +6,9 @@ use std::sync::Arc;
 use crate::app::views::import::state::{Into, Sheet};
 use crate::app::work::worker::Progress;
 use crate::domain::{Board, Job};
+use crate::files::datasheet::Printed;
 use crate::files::import::gather::{Gathered, Given, gather};
-use crate::files::import::{Mapping, Source, Target};
+use crate::files::import::{Content, Mapping, Source, SourceError, Target};
 use crate::files::parts_writer;
 use crate::files::table::Options;
 
@@ -18,8 +19,10 @@ pub(super) const LEADING: usize = 40;
 pub(crate) struct Open {
     pub(super) serial: u64,
     pub(super) path: PathBuf,
-    pub(super) bytes: Option<Arc<Vec<u8>>>,
+    pub(super) content: Option<Arc<Content>>,
     pub(super) options: Options,
+    pub(super) sheets_named: Vec<String>,
+    pub(super) printed: Printed,
     pub(super) target: Option<Target>,
     pub(super) memory: Option<PathBuf>,
 }
@@ -27,8 +30,25 @@ pub(crate) struct Open {
 /// A file that was opened.
 pub(crate) struct Opened {
     pub(super) serial: u64,
-    pub(super) bytes: Option<Arc<Vec<u8>>>,
-    pub(super) sheets: Result<Vec<Sheet>, String>,
+    pub(super) content: Option<Arc<Content>>,
+    pub(super) sheets: Result<Vec<Sheet>, Unread>,
+}
+
+/// Why there is nothing to show yet.
+pub(super) enum Unread {
+    /// The file cannot be read.
+    Refused(String),
+    /// Which of these sheets is meant has to be said.
+    WhichSheet(Vec<String>),
+}
+
+impl From<SourceError> for Unread {
+    fn from(error: SourceError) -> Self {
+        match error {
+            SourceError::WhichSheet { names, .. } => Self::WhichSheet(names),
+            error => Self::Refused(error.to_string()),
+        }
+    }
 }
 
 impl Open {
@@ -37,25 +57,31 @@ impl Open {
         self.path.file_name().unwrap_or(self.path.as_os_str()).to_string_lossy().into_owned()
     }
 
-    /// Opens it.
-    pub(crate) fn open(self) -> Opened {
-        let bytes = match self.bytes {
-            Some(bytes) => Ok(bytes),
-            None => std::fs::read(&self.path)
-                .map(Arc::new)
-                .map_err(|error| format!("{}: {error}; expected a text table", self.path.display())),
+    /// Opens it; a workbook is given up once `progress` is cancelled.
+    pub(crate) fn open(self, progress: &Progress) -> Opened {
+        let content = match self.content {
+            Some(content) => Ok(content),
+            None => Content::open(&self.path, progress).map(Arc::new),
         };
-        let sheets = bytes.clone().and_then(|bytes| {
-            let sources = Source::all_from_bytes(&self.path, &bytes, self.target, &self.options);
-            let sources = sources.map_err(|error| error.to_string())?;
+        let (content, unreadable) = match content {
+            Ok(content) => (Some(content), None),
+            Err(error) => (None, Some(error)),
+        };
+        let read = |content: &Arc<Content>| {
+            let sources = content.sources(&self.path, self.target, &self.options, &self.sheets_named, &self.printed)?;
             let sheet = |mut source: Source| {
                 source.map_by(&[], self.memory.as_deref());
                 let (mapping, origin) = (source.mapping.clone(), source.origin);
                 Sheet { source: Arc::new(source), mapping, origin }
             };
             Ok(sources.into_iter().map(sheet).collect())
-        });
-        Opened { serial: self.serial, bytes: bytes.ok(), sheets }
+        };
+        let sheets = match (&content, unreadable) {
+            (Some(content), _) => read(content).map_err(|error: SourceError| error.into()),
+            (None, Some(error)) => Err(error.into()),
+            (None, None) => Ok(Vec::new()),
+        };
+        Opened { serial: self.serial, content, sheets }
     }
 }
 

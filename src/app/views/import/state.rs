@@ -5,14 +5,15 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::app::views::import::outcome::Listed;
-use crate::app::views::import::reading::{Gather, ImportOutcome, Open, Opened};
+use crate::app::views::import::reading::{Gather, ImportOutcome, Open, Opened, Unread};
 use crate::app::work::worker::Progress;
 use crate::domain::{Board, Job, PositionId};
 use crate::files::Rejected;
+use crate::files::datasheet::Printed;
 use crate::files::import::mapping::{self, Mapping};
 use crate::files::import::placement::placed_by;
 use crate::files::import::source::Origin;
-use crate::files::import::{Report, Source, Target};
+use crate::files::import::{Content, Report, Source, Target};
 use crate::files::table::Options;
 
 /// A table of a file with what the person says about it.
@@ -33,6 +34,8 @@ pub(super) enum Known {
     Nothing,
     /// It cannot be read.
     Refused(String),
+    /// A workbook; which of these sheets is meant has to be said.
+    WhichSheet(Vec<String>),
     /// Its tables.
     Sheets(Vec<Sheet>),
 }
@@ -42,7 +45,11 @@ pub(super) enum Known {
 pub(super) struct File {
     pub path: PathBuf,
     /// Its content once it was read, or as it was pasted.
-    pub bytes: Option<Arc<Vec<u8>>>,
+    pub content: Option<Arc<Content>>,
+    /// The sheets of a workbook that the person names; none where the one that can be meant is read.
+    pub sheets_named: Vec<String>,
+    /// What the person says about a data sheet.
+    pub printed: Printed,
     /// What the person says about its layout.
     pub options: Options,
     /// What the person says its rows are.
@@ -121,7 +128,7 @@ impl ImportState {
     pub(crate) fn open_text(&mut self, text: &str) {
         let number = self.files.iter().filter(|file| file.path.starts_with("pasted table")).count();
         let name = if number == 0 { "pasted table".to_owned() } else { format!("pasted table/{}", number + 1) };
-        self.push(PathBuf::from(name), Some(Arc::new(text.as_bytes().to_vec())));
+        self.push(PathBuf::from(name), Some(Arc::new(Content::Text(text.as_bytes().to_vec()))));
         if let Some(file) = self.files.last_mut() {
             file.options.encoding = Some(crate::files::table::Encoding::Utf8);
             file.path = PathBuf::from(if number == 0 {
@@ -132,10 +139,11 @@ impl ImportState {
         }
     }
 
-    fn push(&mut self, path: PathBuf, bytes: Option<Arc<Vec<u8>>>) {
+    fn push(&mut self, path: PathBuf, content: Option<Arc<Content>>) {
         let serial = self.next_serial();
         let known = Known::Nothing;
-        self.files.push(File { path, bytes, options: Options::default(), target: None, known, serial });
+        let (options, sheets_named, printed) = (Options::default(), Vec::new(), Printed::default());
+        self.files.push(File { path, content, sheets_named, printed, options, target: None, known, serial });
         self.shown = (self.files.len() - 1, 0);
         self.done = None;
         self.changed();
@@ -186,6 +194,14 @@ impl ImportState {
     pub(super) fn refused(&self) -> Option<String> {
         match &self.files.get(self.shown.0)?.known {
             Known::Refused(reason) => Some(reason.clone()),
+            _ => None,
+        }
+    }
+
+    /// The sheets of the file shown that may be meant, where that has to be said.
+    pub(super) fn which_sheet(&self) -> Option<Vec<String>> {
+        match &self.files.get(self.shown.0)?.known {
+            Known::WhichSheet(names) => Some(names.clone()),
             _ => None,
         }
     }
@@ -292,7 +308,7 @@ impl ImportState {
     pub(super) fn board_name(&self, job: &Job) -> String {
         let wanted = self.new_name.clone().filter(|name| !name.trim().is_empty()).unwrap_or_else(|| {
             let of =
-                |target| self.sheets().find(|(_, s)| s.mapping.target == target).map(|(_, s)| stem(&s.source.path));
+                |target| self.sheets().find(|(_, s)| s.mapping.target == target).map(|(_, s)| s.source.title.clone());
             of(Target::Positions).or_else(|| of(Target::Placement)).unwrap_or_else(|| "Board".to_owned())
         });
         let taken = |name: &str| job.boards.iter().any(|board| board.name == name);
@@ -307,8 +323,10 @@ impl ImportState {
             .map(|file| Open {
                 serial: file.serial,
                 path: file.path.clone(),
-                bytes: file.bytes.clone(),
+                content: file.content.clone(),
                 options: file.options,
+                sheets_named: file.sheets_named.clone(),
+                printed: file.printed.clone(),
                 target: file.target,
                 memory: self.memory.clone(),
             })
@@ -325,10 +343,11 @@ impl ImportState {
     pub(crate) fn take_opened(&mut self, opened: Vec<Opened>) {
         for one in opened {
             if let Some(file) = self.files.iter_mut().find(|file| file.serial == one.serial) {
-                file.bytes = one.bytes.or(file.bytes.take());
+                file.content = one.content.or(file.content.take());
                 file.known = match one.sheets {
                     Ok(sheets) => Known::Sheets(sheets),
-                    Err(reason) => Known::Refused(reason),
+                    Err(Unread::Refused(reason)) => Known::Refused(reason),
+                    Err(Unread::WhichSheet(names)) => Known::WhichSheet(names),
                 };
             }
         }

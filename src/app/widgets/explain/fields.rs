@@ -60,6 +60,16 @@ pub(super) const TABLE: &[Explanation] = &[
         "without ripple: dT0 = 0 in the life formula",
         RUBYCON,
     ),
+    plain(
+        "original.life_basis",
+        "Life printed",
+        "Whether the hours are an endurance or a useful life, which ends at more wear. Endurance is taken where it is not known.",
+    ),
+    plain(
+        "original.ripple_freq_factors",
+        "Ripple over frequency",
+        "The data sheet's own table of frequency and ripple multiplier, such as 100:1;300:1.2;1000:1.3.",
+    ),
     entry(
         "original.ripple_temp_factors",
         "Ripple over ambient",
@@ -229,6 +239,11 @@ pub(super) const TABLE: &[Explanation] = &[
         "Factor on every line of the spectrum in this phase; 1 where nothing is entered.",
     ),
     plain(
+        "stress.ambient_rise_k",
+        "Rise over the board",
+        "How much warmer it is beside this can than the duty of the board or the job says; none where nothing is entered.",
+    ),
+    plain(
         "stress.ambient_min_c",
         "Coldest ambient",
         "Lowest ambient, also while switched off; the coolest phase where nothing is entered.",
@@ -274,6 +289,18 @@ pub(super) const TABLE: &[Explanation] = &[
         "needs.leakage_max_ua",
         "Largest leakage",
         "Largest leakage current the circuit works with; no limit where nothing is entered.",
+    ),
+    entry(
+        "needs.end_of_life",
+        "Wear at the end",
+        "useful: the circuit still works with the wear that ends a useful life. Else only an endurance counts in full.",
+        "useful life ends at -30 to -45 % capacitance and 3 times the ESR",
+        "makers' data sheets",
+    ),
+    plain(
+        "needs.balance_kohm",
+        "Balancing resistor",
+        "Resistor across each can of a series string. It limits how far unequal leakage shifts the voltages.",
     ),
     entry(
         "needs.life_h",
@@ -342,6 +369,16 @@ pub(super) const TABLE: &[Explanation] = &[
     plain("board.width_mm", "Width", "Width of the board."),
     plain("board.height_mm", "Height", "Height of the board as the map shows it."),
     plain("board.lid_mm", "Lid", "Height of the lid over the board."),
+    plain(
+        "board.conditions.ambient_min_c",
+        "Coldest ambient",
+        "Coldest ambient of every position that has none of its own.",
+    ),
+    plain(
+        "board.conditions.airflow_lfm",
+        "Air speed",
+        "Air speed at every position that takes its duty from the board.",
+    ),
     plain("board.photo", "Photo", "Picture of the board, a file in the folder of the job."),
     plain("job.name", "Job", "What the shop calls the job."),
     plain("job.units", "Units", "Units to rebuild; 1 where nothing is entered."),
@@ -364,6 +401,12 @@ pub(super) const TABLE: &[Explanation] = &[
         "What one more order line costs in work and postage; nothing where nothing is entered.",
     ),
     plain("job.currency", "Currency", "Currency of all costs, as EUR."),
+    plain(
+        "job.conditions.ambient_min_c",
+        "Coldest ambient",
+        "Coldest ambient of every board that has none of its own.",
+    ),
+    plain("job.conditions.airflow_lfm", "Air speed", "Air speed at every position that takes its duty from the job."),
     plain("job.teardown_cost", "Cost of a teardown", "What it costs to open and close the machine once."),
     entry(
         "policy.voltage_use_max_wet_lv",
