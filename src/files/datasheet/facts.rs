@@ -18,7 +18,7 @@ const TEXT_MAX: usize = 600;
 pub(super) fn life(text: &str) -> Option<(f64, f64, bool)> {
     let lower = text.to_lowercase();
     let about = ["endurance", "load life", "lifetime", "life time", "useful life", "hours at", "guaranteed", "life of"];
-    if text.len() > TEXT_MAX || lower.contains("shelf") || lower.contains("no load") || lower.contains("without load") {
+    if text.len() > TEXT_MAX || lower.contains("shelf") || lower.contains("storage") || lower.contains("no load") || lower.contains("without load") {
         return None;
     }
     let hours = figures(&lower, &["hours", "hour", "hrs", "hr", "h"]).into_iter().find(|h| (500.0..=100_000.0).contains(h))?;

@@ -195,6 +195,8 @@ fn body(read: &Read, row: usize, first: usize, grid: &mut Grid) {
         return;
     }
     let bases = sub_rows(read, row);
+    // Under voltages a single figure beside two is one part, not two.
+    let matrix = grid.header.iter().filter(|name| is_figure(name)).count() * 2 > grid.header.len();
     for at in 0..bases.len().max(1) {
         let mut cells = Vec::new();
         for column in 0..columns {
@@ -205,6 +207,7 @@ fn body(read: &Read, row: usize, first: usize, grid: &mut Grid) {
                 Some(&base) if lines.len() > 1 => {
                     lines.iter().filter(|line| (line.base - base).abs() <= 0.5 * line.size).collect()
                 }
+                _ if matrix && at > 0 && column > 0 => Vec::new(),
                 _ => lines.iter().collect(),
             };
             let rect = match (own.as_slice(), bases.len() > 1) {

@@ -113,6 +113,7 @@ impl Datasheet {
             found.extend(sheet.tables_of(page, words, &own));
         }
         sheet.join(found);
+        sheet.corners();
         sheet
     }
 
@@ -248,6 +249,32 @@ impl Datasheet {
         }
     }
 
+
+    /// A table without a word in its corner has that of the sheet's other tables with the same columns under other voltages.
+    fn corners(&mut self) {
+        let under = |name: &String| name.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').to_owned();
+        let kinds = |table: &PrintedTable| {
+            let mut kinds: Vec<String> = table.header.iter().skip(1).map(under).collect();
+            kinds.sort_unstable();
+            kinds.dedup();
+            kinds
+        };
+        let known: Vec<(Vec<String>, String, String)> = self
+            .tables
+            .iter()
+            .filter(|table| table.header.first().is_some_and(|name| !name.is_empty()))
+            .map(|table| (kinds(table), table.header[0].clone(), table.place()))
+            .collect();
+        for table in self.tables.iter_mut().filter(|table| table.header.first().is_some_and(String::is_empty)) {
+            let own = kinds(table);
+            let mut same = known.iter().filter(|(kinds, ..)| *kinds == own && kinds.iter().any(|kind| !kind.is_empty()));
+            let Some((_, corner, place)) = same.next() else { continue };
+            if same.all(|(_, other, _)| other == corner) {
+                table.notes.push(format!("its corner is blank and read as in {place}: {corner}"));
+                table.header[0].clone_from(corner);
+            }
+        }
+    }
 }
 
 impl PrintedTable {

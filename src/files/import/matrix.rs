@@ -177,7 +177,12 @@ fn rows_of(table: &Table, before: &[usize], axis: &[Under]) -> Option<(Rows, usi
     match (farads, volts, kind) {
         (Some(at), None, Some(Kind::Voltage)) => Some((Rows::Capacitances, at)),
         (Some(at), None, None) if all_voltages => Some((Rows::Capacitances, at)),
-        (None, Some(at), Some(Kind::Capacitance) | None) => Some((Rows::Voltages, at)),
+        // Impedance ratios stand against voltages, too, with words before their rows.
+        (None, Some(at), Some(Kind::Capacitance) | None)
+            if share(&cells(at), |cell| cell.starts_with(|c: char| c.is_ascii_digit())) > 0.5 =>
+        {
+            Some((Rows::Voltages, at))
+        }
         // `Voltage | 10V | 16V` over `22uF | ...`: the corner names the axis over the columns.
         (None, Some(at), Some(Kind::Voltage)) if share(&cells(at), is_capacitance_or_number) > 0.8 => {
             Some((Rows::Capacitances, at))
@@ -424,6 +429,10 @@ fn named_rest(rest: &str, context: &[String]) -> String {
     let field = named(rest, Target::Parts).map(|(field, _)| field);
     match field {
         Some(field) if bare && field != Field::Size => told(context, field).unwrap_or_else(|| rest.to_owned()),
+        Some(field @ (Field::Ripple | Field::Esr)) if own.hz.is_none() => {
+            let said = told(context, field).filter(|text| hints(text).hz.is_some());
+            said.map_or_else(|| rest.to_owned(), |said| format!("{rest} ({said})"))
+        }
         _ => rest.to_owned(),
     }
 }

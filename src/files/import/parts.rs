@@ -205,6 +205,11 @@ impl Import<'_> {
             figures.trouble.report(line, false, &mut self.report, &mut self.questions);
             return self.report.refuse(line, field.label(), &cell, reason);
         }
+        if part.part_number.contains('\u{FFFD}') {
+            figures.trouble.report(line, false, &mut self.report, &mut self.questions);
+            let reason = "a character of the part number is lost: it may be the number of another part";
+            return self.report.refuse(line, Field::PartNumber.label(), &part.part_number, reason);
+        }
         if part.part_number.is_empty() {
             self.name(&mut part);
         }
@@ -300,6 +305,13 @@ impl Import<'_> {
                     | Field::Series
                     | Field::Maker
                     | Field::CapacitanceUnit
+                    | Field::Datasheet
+                    | Field::F50
+                    | Field::F120
+                    | Field::F300
+                    | Field::F1k
+                    | Field::F10k
+                    | Field::F100k
             )
         };
         let others: Vec<_> = self.columns.used.iter().filter(|column| !figure(column.field)).collect();
