@@ -60,7 +60,10 @@ pub(super) struct Args {
 fn contents(args: &Args) -> Result<Vec<(&Path, Content)>, Failure> {
     let mut all = Vec::new();
     for path in &args.files {
-        all.push((path.as_path(), Content::open_page(path, args.page, &Progress::default()).map_err(|error| error.to_string())?));
+        all.push((
+            path.as_path(),
+            Content::open_page(path, args.page, &Progress::default()).map_err(|error| error.to_string())?,
+        ));
     }
     let names: Vec<&str> = all.iter().flat_map(|(_, content)| content.sheets()).collect();
     match args.sheet.iter().find(|name| !names.contains(&name.as_str())) {

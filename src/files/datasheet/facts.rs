@@ -18,11 +18,18 @@ const TEXT_MAX: usize = 600;
 pub(super) fn life(text: &str) -> Option<(f64, f64, bool)> {
     let lower = text.to_lowercase();
     let about = ["endurance", "load life", "lifetime", "life time", "useful life", "hours at", "guaranteed", "life of"];
-    if text.len() > TEXT_MAX || lower.contains("shelf") || lower.contains("storage") || lower.contains("no load") || lower.contains("without load") {
+    if text.len() > TEXT_MAX
+        || lower.contains("shelf")
+        || lower.contains("storage")
+        || lower.contains("no load")
+        || lower.contains("without load")
+    {
         return None;
     }
-    let hours = figures(&lower, &["hours", "hour", "hrs", "hr", "h"]).into_iter().find(|h| (500.0..=100_000.0).contains(h))?;
-    let temp_c = figures(&lower, &["°c", "℃", "ºc", "˚c", "° c", "c"]).into_iter().find(|c| (60.0..=175.0).contains(c))?;
+    let hours =
+        figures(&lower, &["hours", "hour", "hrs", "hr", "h"]).into_iter().find(|h| (500.0..=100_000.0).contains(h))?;
+    let temp_c =
+        figures(&lower, &["°c", "℃", "ºc", "˚c", "° c", "c"]).into_iter().find(|c| (60.0..=175.0).contains(c))?;
     about.iter().any(|word| lower.contains(word)).then_some((hours, temp_c, lower.contains("ripple")))
 }
 
@@ -43,9 +50,9 @@ fn figures(text: &str, units: &[&str]) -> Vec<f64> {
             .map_or(rest.len(), |(at, _)| at);
         let value: String = rest[..end].chars().filter(|c| c.is_ascii_digit() || *c == '.').collect();
         let behind = rest[end..].trim_start();
-        let unit = units.iter().any(|unit| {
-            behind.strip_prefix(unit).is_some_and(|after| !after.starts_with(|c: char| c.is_alphabetic()))
-        });
+        let unit = units
+            .iter()
+            .any(|unit| behind.strip_prefix(unit).is_some_and(|after| !after.starts_with(|c: char| c.is_alphabetic())));
         found.extend(value.parse::<f64>().ok().filter(|_| unit));
         rest = &rest[end..];
     }
@@ -65,7 +72,9 @@ pub(super) fn multipliers(grid: &Grid, title: &str) -> Option<Result<Multipliers
         // Voltages over columns look like frequencies, too.
         let named = texts.iter().any(|text| {
             let text = text.to_lowercase();
-            text.contains("freq") || text.contains("hz") || text.starts_with(|c: char| c.is_ascii_digit()) && text.contains('k')
+            text.contains("freq")
+                || text.contains("hz")
+                || text.starts_with(|c: char| c.is_ascii_digit()) && text.contains('k')
         });
         (named && places.len() >= 3 && places.windows(2).all(|pair| pair[0].1 < pair[1].1)).then_some((row, places))
     })?;
@@ -79,7 +88,8 @@ pub(super) fn multipliers(grid: &Grid, title: &str) -> Option<Result<Multipliers
         if factors.len() < places.len() {
             continue;
         }
-        let labels: Vec<&String> = texts[..places[0].0].iter().filter(|text| text.contains(|c: char| c.is_ascii_digit())).collect();
+        let labels: Vec<&String> =
+            texts[..places[0].0].iter().filter(|text| text.contains(|c: char| c.is_ascii_digit())).collect();
         let mut labels = labels;
         labels.dedup();
         match labels.as_slice() {
@@ -94,7 +104,8 @@ pub(super) fn multipliers(grid: &Grid, title: &str) -> Option<Result<Multipliers
             _ => return Some(Err("its rows hold for voltages and capacitances together".to_owned())),
         }
     }
-    let corner = grid.texts[..=head].iter().flat_map(|texts| texts.iter().take(places[0].0)).cloned().collect::<String>();
+    let corner =
+        grid.texts[..=head].iter().flat_map(|texts| texts.iter().take(places[0].0)).cloned().collect::<String>();
     let several = found.rows.len() > 1;
     if several && corner.to_lowercase().contains("volt") {
         return Some(Err("its rows hold for voltages".to_owned()));
@@ -126,11 +137,13 @@ fn range(text: &str) -> Option<(f64, f64)> {
     /// Just below a lower bound that belongs to the range.
     const BELOW: f64 = 0.999;
     let plain = text.replace(',', "");
-    let mut values: Vec<f64> = plain
-        .split(|c: char| !(c.is_ascii_digit() || c == '.'))
-        .filter_map(|piece| piece.parse().ok())
-        .collect();
-    if plain.to_lowercase().contains('v') || values.is_empty() || values.len() > 2 {
+    let mut values: Vec<f64> =
+        plain.split(|c: char| !(c.is_ascii_digit() || c == '.')).filter_map(|piece| piece.parse().ok()).collect();
+    let lower = plain.trim().to_lowercase();
+    if lower.split(|c: char| !c.is_alphabetic()).any(|word| ["v", "wv", "vdc", "volt", "volts"].contains(&word))
+        || values.is_empty()
+        || values.len() > 2
+    {
         return None;
     }
     values.sort_by(f64::total_cmp);
@@ -140,6 +153,13 @@ fn range(text: &str) -> Option<(f64, f64)> {
         &[low, high] => (low * BELOW, high * 1.001),
         &[one] => {
             let first = plain.find(|c: char| c.is_ascii_digit()).unwrap_or(0);
+            let words: Vec<&str> = lower.split(|c: char| !c.is_alphabetic()).collect();
+            if ["to", "up", "under", "below", "less"].contains(&words[0]) {
+                return Some((0.0, if words[0] == "under" || words[0] == "below" { one * BELOW } else { one }));
+            }
+            if ["over", "more", "above", "min"].iter().any(|word| words.contains(word)) {
+                return Some((one * BELOW, f64::INFINITY));
+            }
             let letter_before = plain[..first].contains(char::is_alphabetic);
             let number_first = !letter_before && plain[first..].contains(char::is_alphabetic);
             // `CAP ≤ 10` and `≤ 10` reach up to it, `10 < CAP` and `> 10` begin with it.
@@ -157,16 +177,14 @@ fn range(text: &str) -> Option<(f64, f64)> {
 }
 
 impl Multipliers {
-    /// The factors for a capacitance in µF; for tables of one row those for any.
-    pub(super) fn factors(&self, capacitance_uf: Option<f64>) -> Option<&[f64]> {
-        if let [(range, factors)] = self.rows.as_slice()
-            && *range == (0.0, f64::INFINITY)
-        {
-            return Some(factors);
-        }
-        let uf = capacitance_uf?;
-        let row = self.rows.iter().find(|((above, to), _)| uf > *above && uf <= *to);
-        row.map(|(_, factors)| factors.as_slice())
+    /// The multipliers for a capacitance in µF, as in the catalogue's column (`120:0.5;1000:0.8`); for tables of one row those for any.
+    pub(super) fn pairs(&self, capacitance_uf: Option<f64>) -> Option<String> {
+        let for_all = |(range, _): &&((f64, f64), Vec<f64>)| *range == (0.0, f64::INFINITY);
+        let holds =
+            |((above, to), _): &&((f64, f64), Vec<f64>)| capacitance_uf.is_some_and(|uf| uf > *above && uf <= *to);
+        let (_, factors) = self.rows.iter().find(for_all).or_else(|| self.rows.iter().find(holds))?;
+        let pairs: Vec<String> = self.hz.iter().zip(factors).map(|(hz, factor)| format!("{hz}:{factor}")).collect();
+        Some(pairs.join(";"))
     }
 }
 
@@ -185,6 +203,8 @@ mod tests {
             ("> 1000", 2200.0, 1000.0),
             ("1000 < CAP", 2200.0, 1000.0),
             ("10~100", 10.0, 220.0),
+            ("to 100", 100.0, 220.0),
+            ("1000 and over", 1000.0, 470.0),
         ] {
             let range = range(text).unwrap();
             assert!(inside > range.0 && inside <= range.1, "{text}: {range:?}");
@@ -195,7 +215,9 @@ mod tests {
 
     #[test]
     fn frequencies_of_a_header() {
-        for (text, hz) in [("120", 120.0), ("1k", 1e3), ("10 kHz", 1e4), ("50(60)", 50.0), ("100k≦", 1e5), ("120Hz", 120.0)] {
+        for (text, hz) in
+            [("120", 120.0), ("1k", 1e3), ("10 kHz", 1e4), ("50(60)", 50.0), ("100k≦", 1e5), ("120Hz", 120.0)]
+        {
             assert_eq!(frequency(text), Some(hz), "{text}");
         }
         assert_eq!(frequency("0.8"), None);

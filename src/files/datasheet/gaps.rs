@@ -129,7 +129,11 @@ fn table(lines: &[Line], from: usize, to: usize) -> Option<Lattice> {
         return None;
     }
     let mut top = from;
-    while top > 0 && from - top < HEADER_MAX && !is_apart(&lines[top - 1], &lines[top]) && spans_columns(&lines[top - 1], &columns) {
+    while top > 0
+        && from - top < HEADER_MAX
+        && !is_apart(&lines[top - 1], &lines[top])
+        && spans_columns(&lines[top - 1], &columns)
+    {
         top -= 1;
     }
     assembled(&lines[top..to], &columns)

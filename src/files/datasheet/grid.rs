@@ -169,7 +169,11 @@ fn header(read: &Read, from: usize, to: usize, above: &mut Vec<String>) -> Vec<S
                 continue;
             }
             // A figure comes first, whatever stands over it.
-            let place = if text.starts_with(|c: char| c.is_ascii_digit()) && row > from && !names[column].is_empty() { 0 } else { names[column].len() };
+            let place = if text.starts_with(|c: char| c.is_ascii_digit()) && row > from && !names[column].is_empty() {
+                0
+            } else {
+                names[column].len()
+            };
             names[column].insert(place, text);
         }
     }
@@ -218,7 +222,9 @@ fn body(read: &Read, row: usize, first: usize, grid: &mut Grid) {
             };
             let texts: Vec<String> = own
                 .iter()
-                .map(|line| if line.marks.is_empty() { line.text.clone() } else { format!("{} \u{2}{}", line.text, line.marks) })
+                .map(|line| {
+                    if line.marks.is_empty() { line.text.clone() } else { format!("{} \u{2}{}", line.text, line.marks) }
+                })
                 .collect();
             // A code in brackets under its figure belongs to it.
             cells.push(Cell { text: texts.join("\n").replace("\n(", " (").replace("\n（", " ("), rect });
@@ -255,7 +261,11 @@ fn sub_rows(read: &Read, row: usize) -> Vec<f32> {
     let labelled = first_column == most.len();
     // Two figures in every cell of the table are two meanings, not two parts.
     let everywhere = read.lattice.fields.len() > 2
-        && cells.iter().skip(1).filter(|lines| !lines.is_empty()).all(|lines| lines.len() == most.len() || lines.iter().all(|line| is_dash(&line.text)))
+        && cells
+            .iter()
+            .skip(1)
+            .filter(|lines| !lines.is_empty())
+            .all(|lines| lines.len() == most.len() || lines.iter().all(|line| is_dash(&line.text)))
         && !labelled
         && uniform(read, most.len());
     if several.len() < 2 || everywhere || !several.iter().all(|lines| aligned(lines) && alike(lines)) {
@@ -270,7 +280,11 @@ fn uniform(read: &Read, count: usize) -> bool {
     for row in 0..read.lattice.fields.len() {
         let mut fields: Vec<usize> = read.lattice.fields[row].iter().skip(1).copied().collect();
         fields.dedup();
-        for lines in fields.iter().map(|&index| &read.lines[index]).filter(|lines| lines.first().is_some_and(|line| is_figure(&line.text) && !is_dash(&line.text))) {
+        for lines in fields
+            .iter()
+            .map(|&index| &read.lines[index])
+            .filter(|lines| lines.first().is_some_and(|line| is_figure(&line.text) && !is_dash(&line.text)))
+        {
             all += 1;
             same += usize::from(lines.len() == count);
         }
@@ -408,7 +422,8 @@ fn figures(grid: &mut Grid) {
         return;
     }
     let marked = all.iter().filter(|marks| !marks.is_empty()).count();
-    grid.notes.push(format!("{marked} rows have footnote marks, taken off their figures: see the notes beside the table"));
+    grid.notes
+        .push(format!("{marked} rows have footnote marks, taken off their figures: see the notes beside the table"));
     grid.header.push(MARKS.to_owned());
     grid.columns.push((f32::MAX, f32::MAX));
     for (row, text) in grid.rows.iter_mut().zip(all) {

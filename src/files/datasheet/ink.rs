@@ -210,7 +210,8 @@ impl Ink {
             Some(BfString::String(text)) => text,
             None => String::new(),
         };
-        let private = |c: char| ('\u{E000}'..='\u{F8FF}').contains(&c) || c == '\u{FFFD}' || (c.is_control() && c != '\t');
+        let private =
+            |c: char| ('\u{E000}'..='\u{F8FF}').contains(&c) || c == '\u{FFFD}' || (c.is_control() && c != '\t');
         if !text.is_empty() && !text.chars().any(private) {
             return text;
         }
@@ -409,7 +410,8 @@ fn seen(glyphs: Vec<Drawn>, shown: &[bool]) -> Vec<Drawn> {
     };
     let lost: Vec<bool> = (0..glyphs.len()).map(|at| !shown[at] && beside(at)).collect();
     let kept = glyphs.into_iter().zip(shown.iter().zip(lost)).filter(|(_, (shown, lost))| **shown || *lost);
-    kept.map(|(glyph, (_, lost))| if lost { Drawn { text: UNKNOWN_SIGN.to_string(), ..glyph } } else { glyph }).collect()
+    kept.map(|(glyph, (_, lost))| if lost { Drawn { text: UNKNOWN_SIGN.to_string(), ..glyph } } else { glyph })
+        .collect()
 }
 
 /// Whether a glyph's shape shows in the picture, in its own paint.
@@ -440,9 +442,8 @@ fn is_seen(glyph: &Drawn, picture: &Pixmap, mask: &Pixmap, mask_at: (u16, u16), 
         return false;
     }
     // The colour of the shape by least squares over how much of each pixel it covers.
-    let shown = [0, 1, 2].map(|channel| {
-        pixels.iter().map(|(colour, cover)| cover * from_ground(colour)[channel]).sum::<f32>() / covers
-    });
+    let shown = [0, 1, 2]
+        .map(|channel| pixels.iter().map(|(colour, cover)| cover * from_ground(colour)[channel]).sum::<f32>() / covers);
     let Some([red, green, blue, opacity]) = glyph.paint else { return length(&shown) >= CONTRAST };
     let own = from_ground(&[red, green, blue]);
     let along = shown.iter().zip(own).map(|(a, b)| a * b).sum::<f32>() / (3.0 * length(&own).max(1e-6).powi(2));

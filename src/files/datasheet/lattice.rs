@@ -39,7 +39,9 @@ pub(super) fn of(page: &Page) -> Vec<Lattice> {
     let flat = merged(page.rulings.iter().filter(|ruling| !ruling.upright));
     let mut lattices: Vec<Lattice> = components(&upright, &flat)
         .into_iter()
-        .filter_map(|(upright, flat)| lattice(&places(&upright, &flat), &places(&flat, &upright), &upright, &flat, &page.words))
+        .filter_map(|(upright, flat)| {
+            lattice(&places(&upright, &flat), &places(&flat, &upright), &upright, &flat, &page.words)
+        })
         .collect();
     lattices.sort_by(|a, b| a.rect.y0.total_cmp(&b.rect.y0).then(a.rect.x0.total_cmp(&b.rect.x0)));
     lattices

@@ -47,20 +47,14 @@ impl Datasheet {
             [(_, one)] => Some(one),
             _ => None,
         };
-        let hz: Vec<(usize, f64)> = multipliers.map_or_else(Vec::new, |found| {
-            found.hz.iter().enumerate().filter_map(|(at, hz)| Some((at, of_catalogue(*hz)?))).collect()
-        });
-        header.extend(hz.iter().map(|(_, hz)| format!("{FROM_SHEET} ripple multiplier {hz} Hz")));
+        header.extend(multipliers.map(|_| FROM_SHEET.to_owned()));
         let capacitance = capacitance_column(table);
         let rows = table.rows.iter().enumerate().map(|(at, row)| {
             let mut cells: Vec<String> = row.cells.iter().map(|cell| readable(&cell.text)).collect();
             let is_row = cells.iter().filter(|cell| !cell.is_empty()).count() > 1;
             cells.push(if is_row { source_mark(&name, row) } else { String::new() });
             let uf = capacitance.and_then(|column| cells.get(column)?.trim().parse::<f64>().ok());
-            let factors = multipliers.and_then(|found| found.factors(uf)).filter(|_| is_row);
-            cells.extend(hz.iter().map(|(at, _)| {
-                factors.and_then(|factors| factors.get(*at)).map_or_else(String::new, |factor| factor.to_string())
-            }));
+            cells.extend(multipliers.map(|found| found.pairs(uf).filter(|_| is_row).unwrap_or_default()));
             Row { line: at + 2, cells }
         });
         let note = |text: String| Note { line: 1, text };
@@ -81,7 +75,8 @@ impl Datasheet {
     /// The unknown signs of a table, each with its page and a text it stands in.
     fn signs_of(&self, table: &PrintedTable) -> Vec<(usize, Sign, String)> {
         let cells = table.rows.iter().flat_map(|row| &row.cells).map(|cell| &cell.text);
-        let texts: Vec<&String> = table.header.iter().chain(cells).filter(|text| text.contains(|c| sign_of(c).is_some())).collect();
+        let texts: Vec<&String> =
+            table.header.iter().chain(cells).filter(|text| text.contains(|c| sign_of(c).is_some())).collect();
         let of = |(at, (page, sign)): (usize, &(usize, Sign))| {
             let text = texts.iter().find(|text| text.contains(|c| sign_of(c) == Some(at)))?;
             Some((*page, sign.clone(), readable(text)))
@@ -116,22 +111,13 @@ fn source_mark(name: &str, row: &PrintedRow) -> String {
 pub fn place_of(mark: &str) -> Option<(&str, usize, Option<Rect>)> {
     let (file, place) = mark.rsplit_once("#page=")?;
     let (page, rect) = place.split_once("&viewrect=").map_or((place, None), |(page, rect)| (page, Some(rect)));
-    let sides: Vec<f32> = rect.map(|rect| rect.split(',').filter_map(|side| side.parse().ok()).collect()).unwrap_or_default();
+    let sides: Vec<f32> =
+        rect.map(|rect| rect.split(',').filter_map(|side| side.parse().ok()).collect()).unwrap_or_default();
     let rect = match sides.as_slice() {
         &[x0, y0, width, height] => Some(Rect { x0, y0, x1: x0 + width, y1: y0 + height }),
         _ => None,
     };
     Some((file, page.parse().ok()?, rect))
-}
-
-/// The frequency of the catalogue's columns that one of the sheet's stands for: 60 Hz is mains as 50 Hz is, 100 Hz its double as 120 Hz.
-fn of_catalogue(hz: f64) -> Option<f64> {
-    let hz = match hz {
-        60.0 => 50.0,
-        100.0 => 120.0,
-        hz => hz,
-    };
-    [50.0, 120.0, 300.0, 1e3, 1e4, 1e5].contains(&hz).then_some(hz)
 }
 
 /// The column with capacitances in µF.

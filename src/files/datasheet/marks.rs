@@ -27,7 +27,8 @@ pub(super) fn lines(words: &[Word]) -> Vec<TextLine> {
     let level: Vec<Word> = words.iter().filter(|word| word.turn == 0).cloned().collect();
     let mut all: Vec<TextLine> = gaps::lines(&level).iter().map(|line| text_line(line)).collect();
     for turn in [1, 3, 2] {
-        let turned: Vec<Word> = words.iter().filter(|word| word.turn == turn).map(|word| levelled(word, turn)).collect();
+        let turned: Vec<Word> =
+            words.iter().filter(|word| word.turn == turn).map(|word| levelled(word, turn)).collect();
         all.extend(gaps::lines(&turned).iter().map(|line| text_line(line)));
     }
     // A mark far above its text makes a line of its own.
@@ -97,9 +98,10 @@ pub(super) fn header(lines: &[TextLine]) -> String {
         text.push_str(&line.text);
     }
     // `Impe- dance` on one line is the same.
-    while let Some(at) = text.find("- ").filter(|&at| {
-        text[..at].ends_with(char::is_lowercase) && text[at + 2..].starts_with(char::is_lowercase)
-    }) {
+    while let Some(at) = text
+        .find("- ")
+        .filter(|&at| text[..at].ends_with(char::is_lowercase) && text[at + 2..].starts_with(char::is_lowercase))
+    {
         text.replace_range(at..at + 2, "");
     }
     text.trim().to_owned()
@@ -113,7 +115,8 @@ pub(super) fn apart(text: &str) -> (String, String) {
         return (text.trim().to_owned(), String::new());
     }
     let start = text.find(bare).unwrap_or(0);
-    let marks = text[..start].chars().chain(text[start + bare.len()..].chars()).filter(|c| MARKS.contains(*c)).collect();
+    let marks =
+        text[..start].chars().chain(text[start + bare.len()..].chars()).filter(|c| MARKS.contains(*c)).collect();
     (bare.to_owned(), marks)
 }
 

@@ -102,8 +102,11 @@ impl Ruling {
     /// The part of it in a rectangle.
     #[must_use]
     pub fn within(self, rect: Rect) -> Option<Self> {
-        let ((across0, across1), (along0, along1)) =
-            if self.upright { ((rect.x0, rect.x1), (rect.y0, rect.y1)) } else { ((rect.y0, rect.y1), (rect.x0, rect.x1)) };
+        let ((across0, across1), (along0, along1)) = if self.upright {
+            ((rect.x0, rect.x1), (rect.y0, rect.y1))
+        } else {
+            ((rect.y0, rect.y1), (rect.x0, rect.x1))
+        };
         let cut = Self { from: self.from.max(along0), to: self.to.min(along1), ..self };
         ((across0..=across1).contains(&self.at) && cut.from < cut.to).then_some(cut)
     }
@@ -148,17 +151,26 @@ impl Page {
     /// In words, what is not.
     pub fn check(&self) -> Result<(), String> {
         let many = |what: &str, count: usize, most: usize| {
-            if count > most { Err(format!("page {} has {count} {what}; at most {most} are read", self.number)) } else { Ok(()) }
+            if count > most {
+                Err(format!("page {} has {count} {what}; at most {most} are read", self.number))
+            } else {
+                Ok(())
+            }
         };
         many("words", self.words.len(), WORDS_MAX)?;
         many("ruling lines", self.rulings.len(), RULINGS_MAX)?;
         many("unknown signs", self.signs.len(), SIGNS_MAX)?;
         let side = |length: f32| length > 0.0 && length <= SIDE_PT_MAX;
         let line = |ruling: &Ruling| {
-            [ruling.at, ruling.from, ruling.to].iter().all(|end| end.abs() <= 4.0 * SIDE_PT_MAX) && ruling.from <= ruling.to
+            [ruling.at, ruling.from, ruling.to].iter().all(|end| end.abs() <= 4.0 * SIDE_PT_MAX)
+                && ruling.from <= ruling.to
         };
         let word = |word: &Word| {
-            word.rect.is_sound() && word.size > 0.0 && word.size <= SIDE_PT_MAX && word.base.abs() <= 4.0 * SIDE_PT_MAX && word.turn < 4
+            word.rect.is_sound()
+                && word.size > 0.0
+                && word.size <= SIDE_PT_MAX
+                && word.base.abs() <= 4.0 * SIDE_PT_MAX
+                && word.turn < 4
         };
         let sound = side(self.width)
             && side(self.height)

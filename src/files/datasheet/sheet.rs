@@ -106,7 +106,9 @@ impl Datasheet {
                 continue;
             }
             if page.unseen > 0 {
-                sheet.notes.push(format!("page {}: {} letters that cannot be seen are left out", page.number, page.unseen));
+                sheet
+                    .notes
+                    .push(format!("page {}: {} letters that cannot be seen are left out", page.number, page.unseen));
             }
             let words = sheet.lettered(page, letters);
             let own: Vec<&Area> = areas.iter().filter(|area| area.page == page.number).collect();
@@ -189,7 +191,8 @@ impl Datasheet {
                 return true;
             }
             Some(Err(why)) => {
-                self.notes.push(format!("page {page}: a table of ripple multipliers is not used: {why}; they stay unknown"));
+                self.notes
+                    .push(format!("page {page}: a table of ripple multipliers is not used: {why}; they stay unknown"));
                 return true;
             }
             None => {}
@@ -249,7 +252,6 @@ impl Datasheet {
         }
     }
 
-
     /// A table without a word in its corner has that of the sheet's other tables with the same columns under other voltages.
     fn corners(&mut self) {
         let under = |name: &String| name.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').to_owned();
@@ -267,7 +269,8 @@ impl Datasheet {
             .collect();
         for table in self.tables.iter_mut().filter(|table| table.header.first().is_some_and(String::is_empty)) {
             let own = kinds(table);
-            let mut same = known.iter().filter(|(kinds, ..)| *kinds == own && kinds.iter().any(|kind| !kind.is_empty()));
+            let mut same =
+                known.iter().filter(|(kinds, ..)| *kinds == own && kinds.iter().any(|kind| !kind.is_empty()));
             let Some((_, corner, place)) = same.next() else { continue };
             if same.all(|(_, other, _)| other == corner) {
                 table.notes.push(format!("its corner is blank and read as in {place}: {corner}"));
@@ -317,8 +320,7 @@ fn everywhere(page: &Page) -> Vec<Lattice> {
 fn within(page: &Page, areas: &[&Area]) -> Vec<Lattice> {
     let mut all = Vec::new();
     for area in areas {
-        let words: Vec<Word> =
-            page.words.iter().filter(|word| area.rect.has(word.rect.middle())).cloned().collect();
+        let words: Vec<Word> = page.words.iter().filter(|word| area.rect.has(word.rect.middle())).cloned().collect();
         if area.columns.len() >= 2 {
             all.extend(gaps::by_columns(&words, &area.columns));
             continue;
@@ -331,7 +333,9 @@ fn within(page: &Page, areas: &[&Area]) -> Vec<Lattice> {
 
 /// Whether a lattice is a mere frame around others.
 fn frames(lattice: &Lattice, all: &[Rect]) -> bool {
-    let within = |rect: &Rect| *rect != lattice.rect && lattice.rect.has((rect.x0, rect.y0)) && lattice.rect.has((rect.x1, rect.y1));
+    let within = |rect: &Rect| {
+        *rect != lattice.rect && lattice.rect.has((rect.x0, rect.y0)) && lattice.rect.has((rect.x1, rect.y1))
+    };
     all.iter().any(within) && lattice.fields.len() * lattice.fields.first().map_or(0, Vec::len) <= 6
 }
 

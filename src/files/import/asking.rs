@@ -1,12 +1,12 @@
 //! What a list leaves open and a person is asked, once for all the rows it concerns.
 
-use super::{FROM_SHEET, LIFE};
 use super::columns::{Columns, Prepared};
 use super::every_row::has_number;
 use super::field::Field;
 use super::mapping::Mapping;
 use super::matrix::CELLS;
 use super::report::{Choice, Questions, Setting};
+use super::{FROM_SHEET, LIFE};
 use crate::domain::{EnduranceBasis, Part};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, endurance, temperature, text};
@@ -102,11 +102,11 @@ pub(super) fn title(
 pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64, Part)], table: &Table) {
     let Some((line, _)) = parts.first().filter(|_| table.found.layout == Layout::Printed) else { return };
     let line = usize::try_from(*line).unwrap_or(1);
-    let beside: Vec<&str> =
-        table.header.iter().filter_map(|name| name.strip_prefix(FROM_SHEET)).map(|name| name.trim()).collect();
-    if mapping.from_sheet.is_none() && !beside.is_empty() {
+    let column = table.header.iter().position(|name| name == FROM_SHEET);
+    let factors = column.and_then(|at| table.rows.iter().find_map(|row| row.cells.get(at).filter(|c| !c.is_empty())));
+    if let Some(factors) = factors.filter(|_| mapping.from_sheet.is_none()) {
         let what = "the sheet has a table of ripple multipliers by frequency: does it hold for these parts?";
-        questions.ask("", what, &beside.join(", "), line, || {
+        questions.ask("", what, factors, line, || {
             [(true, "yes"), (false, "no")]
                 .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::FromSheet(answer) })
                 .into()

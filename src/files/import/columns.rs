@@ -40,7 +40,7 @@ impl Columns {
             .header
             .iter()
             .map(|header| {
-                if header.starts_with(FROM_SHEET) && mapping.from_sheet != Some(true) {
+                if header == FROM_SHEET && mapping.from_sheet != Some(true) {
                     return None;
                 }
                 let meaning = *mapping.column(header)?;

@@ -242,6 +242,8 @@ impl Import<'_> {
                 .find(|(_, name)| name.eq_ignore_ascii_case(basis))
                 .map(|&(basis, _)| basis);
         }
+        let factors = self.columns.text(cells, Field::FreqFactors).and_then(|pairs| pairs.parse().ok());
+        part.can.ripple_freq_factors = part.can.ripple_freq_factors.or(factors);
         complete(&mut part, &self.mapping.every_row);
         part_number::check(&part.part_number, &part.can, &mut figures.trouble, line);
         if self.mapping.part_number_codes == Some(true) {
@@ -306,12 +308,7 @@ impl Import<'_> {
                     | Field::Maker
                     | Field::CapacitanceUnit
                     | Field::Datasheet
-                    | Field::F50
-                    | Field::F120
-                    | Field::F300
-                    | Field::F1k
-                    | Field::F10k
-                    | Field::F100k
+                    | Field::FreqFactors
             )
         };
         let others: Vec<_> = self.columns.used.iter().filter(|column| !figure(column.field)).collect();
