@@ -10,15 +10,15 @@ pub mod curves;
 pub mod datasheet;
 pub mod demo;
 pub mod designators;
+pub mod entry;
 pub mod export;
-pub mod fields;
 pub mod import;
 pub mod job;
+mod job_check;
 pub mod job_file;
 pub mod load;
 mod log_text;
 pub(crate) mod notation;
-mod nulls;
 pub mod offers;
 pub mod order;
 pub mod oscilloscope;
@@ -39,6 +39,7 @@ pub mod unit_table;
 pub mod wear;
 pub mod workbook;
 
+pub use job_check::Fault;
 pub use notation::{neutral_text, number};
 pub use save::{SaveError, save};
 

@@ -8,7 +8,7 @@ use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};
 
 use super::save::{SaveError, save};
 use super::{neutral_text, number};
-use crate::domain::{Job, Status};
+use crate::domain::Job;
 use crate::sizing::{Purchase, PurchaseLine};
 
 /// Columns of `purchase.csv`.
@@ -53,7 +53,7 @@ fn cells(job: &Job, line: &PurchaseLine) -> [Cell; COLUMNS.len()] {
             boards.push(&board.name);
         }
     }
-    let status = Status::NAMES.iter().find(|(status, _)| Some(*status) == line.status).map_or("", |named| named.1);
+    let status = line.status.map_or("", <&str>::from);
     [
         Text(line.part_number.clone()),
         Text(line.maker.clone()),

@@ -224,7 +224,7 @@ pub fn left_behind(folder: &Path) -> (Vec<LeftBehind>, Vec<String>) {
 fn read(path: &Path) -> Result<(Job, Origin), job::JobError> {
     let unreadable = |source| job::JobError::Unreadable { path: path.to_owned(), source };
     let content = bounded::read(path, bounded::JOB_BYTES_MAX).map_err(unreadable)?;
-    let mut job = job::parse(&content, path)?.job;
+    let mut job = job::usable(&content, path)?.0.job;
     let origin = job.extra.shift_remove(FIELD).unwrap_or(Value::Null);
     Ok((job, serde_json::from_value(origin).unwrap_or_default()))
 }

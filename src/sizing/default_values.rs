@@ -1,6 +1,7 @@
 //! What the checks use where a field of a position is left empty.
 
 use super::PositionContext;
+use crate::domain::schema::{self, Absent};
 use crate::domain::{Catalog, Job, PositionId};
 use crate::physics::{body, esr, heat, leakage, voltage};
 
@@ -23,14 +24,9 @@ pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -
     let context = PositionContext::new(job, catalog, id)?;
     let phases = || position.stress.phases.iter().flatten();
     let figure = match name {
-        "original.technology" => return Some(Words("wet")),
-        "original.endurance_basis" => return Some(Words("voltage")),
-        "side" => return Some(Words("top")),
         "needs.capacitance_min_uf" | "needs.capacitance_max_uf" => {
             return position.role.and(can.capacitance_uf).map(|_| Words("by role"));
         }
-        "needs.esr_min_mohm" | "needs.esr_cold_max_mohm" | "needs.leakage_max_ua" => return Some(Words("no limit")),
-        "space.hole_mm" => return Some(Words("not checked")),
         "original.f50" | "original.f120" | "original.f300" | "original.f1k" | "original.f10k" | "original.f100k" => {
             let own = can.own_multipliers().next().is_some();
             return Some(Words(if own { "from the others" } else { "usual table" }));
@@ -48,7 +44,6 @@ pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -
         "original.diameter_max_mm" => body::of(can).diameter_max_mm,
         "original.height_max_mm" => body::of(can).height_max_mm,
         "stress.ambient_min_c" => phases().filter_map(|phase| phase.ambient_c).reduce(f64::min),
-        "stress.airflow_lfm" => Some(0.0),
         "needs.esr_max_mohm" => context.esr_limit().1,
         "needs.esr_hz" => Some(context.esr_limit().0),
         "needs.life_h" => context.target_h(),
@@ -56,7 +51,12 @@ pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -
         "space.height_max_mm" => context.room_mm().1,
         "space.pitch_mm" => can.pitch_mm,
         "space.pitch_reach_mm" => Some(job.policy.pitch_reach_mm),
-        _ => None,
+        _ => {
+            return match schema::find(name)?.absent {
+                Absent::Assumed(words) => Some(Words(words)),
+                _ => None,
+            };
+        }
     };
     figure.map(Figure)
 }

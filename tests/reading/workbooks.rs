@@ -70,7 +70,7 @@ fn sources(path: &Path, sheets: &[&str]) -> Result<Vec<Source>, SourceError> {
 }
 
 fn notes(source: &Source) -> String {
-    source.table.notes.iter().map(|note| format!("{}: {}\n", note.line, note.text)).collect()
+    source.table.notes.iter().map(|note| format!("{}: {}", note.line, note.text)).collect::<Vec<_>>().join("\n")
 }
 
 #[test]
@@ -334,7 +334,8 @@ fn a_hostile_workbook_is_refused_in_one_line() {
     let corners = r#"<worksheet><sheetData><row r="1"><c r="A1"><v>1</v></c></row><row r="1048576"><c r="XFD1048576"><v>1</v></c></row></sheetData></worksheet>"#;
     let said = refusal(folder, "corners.xlsx", &xlsx_of(corners));
     assert!(said.contains("row 1048576, column 16384; at most 1000"), "{said}");
-    let wide: String = (1..=4000).map(|row| format!(r#"<row r="{row}"><c r="ALK{row}"><v>1</v></c></row>"#)).collect();
+    let wide = (1..=4000).map(|row| format!(r#"<row r="{row}"><c r="ALK{row}"><v>1</v></c></row>"#));
+    let wide = wide.collect::<String>();
     let said = refusal(folder, "wide.xlsx", &xlsx_of(&format!("<worksheet><sheetData>{wide}</sheetData></worksheet>")));
     assert!(said.contains("more than 3000000 cells"), "{said}");
     // The directory of the archive says what it unpacks to.
@@ -361,7 +362,7 @@ fn what_is_no_workbook_is_called_by_its_name() {
     assert!(refusal(folder, "b.xlsx", &archive(&[("word/document.xml", b"x")])).contains("a text document"));
     assert!(refusal(folder, "c.xlsx", &archive(&[("xl/workbook.bin", b"x")])).contains("binary workbook (.xlsb)"));
     assert!(refusal(folder, "d.xlsx", &xlsx_of("<worksheet><sheetData><row")[..700]).contains("damaged"));
-    let locked = r#"<manifest:manifest><manifest:file-entry><manifest:encryption-data/></manifest:file-entry></manifest:manifest>"#;
+    let locked = r"<manifest:manifest><manifest:file-entry><manifest:encryption-data/></manifest:file-entry></manifest:manifest>";
     let locked = archive(&[("META-INF/manifest.xml", locked.as_bytes()), ("content.xml", b"?")]);
     assert!(refusal(folder, "e.ods", &locked).contains("password"));
     let mut container = cfb::CompoundFile::create_with_version(cfb::Version::V3, Cursor::new(Vec::new())).unwrap();

@@ -409,8 +409,45 @@ fn several_lists_are_opened_by_one_typed_line_and_each_says_its_open_questions()
     let (a, b) = (desk.write("amp.csv", BOM.as_bytes()), desk.write("series.csv", SERIES.as_bytes()));
     desk.bench.press_with(Modifiers::COMMAND | Modifiers::SHIFT, Key::O);
     let line = format!("{};{}", a.display(), b.display());
-    desk.bench.type_into("Path of the list (any text table); several with ; between them", &line);
+    desk.bench.type_into("Path of the list (a text table or a workbook); several with ; between them", &line);
     desk.bench.click_exactly("Import these lists");
     desk.bench.assert_says("amp.csv");
     desk.bench.assert_says("series.csv (1 question)");
+}
+
+/// A workbook with two boards on sheets of their own.
+fn two_boards() -> Vec<u8> {
+    let mut book = rust_xlsxwriter::Workbook::new();
+    for (name, voltage) in [("Servo", "35V"), ("Supply", "63V")] {
+        let sheet = book.add_worksheet().set_name(name).unwrap();
+        sheet.write_row(0, 0, ["Ref", "Value", "Voltage", "Type"]).unwrap();
+        sheet.write_row(1, 0, ["C1, C2", "470u", voltage, "electrolytic"]).unwrap();
+    }
+    book.save_to_buffer().unwrap()
+}
+
+#[test]
+fn a_workbook_of_two_boards_asks_which_sheet_is_meant_and_lets_it_be_changed() {
+    refarad::files::child::use_program(env!("CARGO_BIN_EXE_refarad").into());
+    let mut desk = PanelContext::new();
+    desk.write("dome.xlsx", &two_boards());
+    desk.drop(&["dome.xlsx"]);
+    desk.bench.assert_says("Which sheet is the list?");
+    desk.bench.click_exactly("Supply");
+    desk.bench.assert_says("2 positions onto dome");
+    desk.bench.assert_says("sheets of the workbook that are not read: Servo");
+    desk.choose("Sheet", "Servo");
+    desk.take_in();
+    let board = desk.job().boards.last().unwrap();
+    assert!(board.positions.iter().all(|position| position.original.can.rated_v == Some(35.0)));
+}
+
+#[test]
+fn a_broken_workbook_is_refused_in_words() {
+    refarad::files::child::use_program(env!("CARGO_BIN_EXE_refarad").into());
+    let mut desk = PanelContext::new();
+    desk.write("dome.xlsx", b"PK\x03\x04 and nothing more");
+    desk.drop(&["dome.xlsx"]);
+    desk.bench.assert_says("This file cannot be read as a table.");
+    desk.bench.assert_says("the workbook is damaged");
 }

@@ -5,34 +5,15 @@ use egui::{Align, Align2, Color32, FontId, Painter, Pos2, Rect, ScrollArea, Sens
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
-use crate::app::state::selection::List;
+use crate::app::state::selection::{List, Reveal};
 use crate::app::widgets::theme::{self, space};
+use crate::app::widgets::wording::original;
 use crate::app::widgets::{self, Row};
 use crate::domain::{Outcome, Position, PositionId};
 use crate::sizing::{PositionSizing, Source};
 
-/// What the list remembers.
-#[derive(Debug, Default)]
-pub(crate) struct ListState {
-    reveal: bool,
-    at_top: bool,
-}
-
-impl ListState {
-    /// Scrolls to the selected position when next drawn.
-    pub(crate) fn reveal(&mut self) {
-        self.reveal = true;
-    }
-
-    /// Scrolls so that the selected position is the first in sight: with it those that came together with it.
-    pub(crate) fn reveal_first_of_many(&mut self) {
-        self.reveal = true;
-        self.at_top = true;
-    }
-}
-
 /// Draws the list.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ListState, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, reveal: Option<Reveal>, out: &mut Vec<Action>) {
     if scene.job.positions().next().is_none() {
         ui.strong("No positions yet");
         ui.label("Open a job (menu Job), paste rows from a spreadsheet, or add a position (menu Change).");
@@ -48,8 +29,8 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ListState, out: &mut 
                 let selected = scene.selection.position == Some(id);
                 let marked = scene.selection.marked.contains(&id);
                 let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), space::POSITION_ROW), Sense::hover());
-                if selected && state.reveal {
-                    ui.scroll_to_rect(rect, state.at_top.then_some(Align::TOP));
+                if let Some(reveal) = reveal.filter(|_| selected) {
+                    ui.scroll_to_rect(rect, (reveal == Reveal::AtTop).then_some(Align::TOP));
                 }
                 if ui.is_rect_visible(rect) {
                     one(ui, rect, scene, id, position, (selected, marked), out);
@@ -57,7 +38,6 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ListState, out: &mut 
             }
         }
     });
-    (state.reveal, state.at_top) = (false, false);
 }
 
 fn one(
@@ -123,14 +103,6 @@ fn shortened(painter: &Painter, at: Pos2, width: f32, text: &str, font: FontId, 
     let rect = Align2::LEFT_CENTER.anchor_size(at, galley.size());
     painter.galley(rect.min, galley, colour);
     rect.right()
-}
-
-/// What is printed on the original, else its figures.
-pub(crate) fn original(position: &Position) -> String {
-    use crate::app::widgets::wording::with_unit;
-    let can = &position.original.can;
-    let figures = || format!("{}, {}", with_unit(can.capacitance_uf, "µF"), with_unit(can.rated_v, "V"));
-    position.original.label.clone().unwrap_or_else(figures)
 }
 
 /// The chosen part and where the choice comes from.

@@ -4,11 +4,12 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::app::state::candidates::Candidates;
+use crate::app::state::catalog_sources::CatalogSources;
+use crate::app::state::edit::Edit;
 use crate::app::state::history::History;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::Selection;
 use crate::app::state::snapshot::Snapshot;
-use crate::app::storage::catalog_sources::CatalogSources;
 use crate::domain::{Job, PositionId};
 use crate::files::Rejected;
 use crate::files::companions::Held;
@@ -17,7 +18,7 @@ use crate::files::job_file::Stamp;
 use crate::files::load::Loaded;
 use crate::files::offers::OffersRead;
 use crate::files::photo::Photo;
-use crate::sizing::CatalogIndex;
+use crate::sizing::{CatalogIndex, Interval};
 
 /// Which photo: that of a board of the job in a file.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -66,6 +67,12 @@ pub(crate) struct Session {
     pub photo: Option<BoardPhoto>,
     /// Offers of further suppliers, from the lists the job names.
     pub offers: Arc<OffersRead>,
+    /// The position a part was picked for last, with the board's interval before, until its sizing has arrived.
+    pub picked: Option<(PositionId, Option<Interval>)>,
+    /// Counts changes that moved positions: what remembers places in the job follows it.
+    pub moves: u64,
+    /// Counts changes of the catalogue: what remembers places of parts in it follows it.
+    pub catalogs_seen: u64,
 }
 
 impl Session {
@@ -153,6 +160,29 @@ impl Session {
         self.selection.board = self.selection.board.min(job.boards.len().saturating_sub(1));
     }
 
+    /// Changes the job.
+    pub(crate) fn edit(&mut self, edit: Edit) {
+        let structural = matches!(edit, Edit::Add { .. } | Edit::Remove(_) | Edit::Whole { .. });
+        self.keeping_marks(|session| session.history.edit(edit));
+        self.moves += u64::from(structural);
+    }
+
+    /// Undoes the last change, or does it again; what it was.
+    pub(crate) fn step_history(&mut self, step: impl FnOnce(&mut History) -> Option<String>) -> Option<String> {
+        let label = self.keeping_marks(|session| step(&mut session.history))?;
+        self.moves += 1;
+        Some(label)
+    }
+
+    /// Other parts are loaded: everything that goes by their places in the catalogue is forgotten.
+    pub(crate) fn forget_parts(&mut self) {
+        self.catalogs_seen += 1;
+        self.selection.pinned.clear();
+        (self.selection.candidate, self.selection.hovered) = (None, None);
+        self.candidates = None;
+        self.snapshot = Arc::default();
+    }
+
     /// Makes a change to the job, then selects and marks what was selected and marked; a mark goes with its position.
     pub(crate) fn keeping_marks<T>(&mut self, change: impl FnOnce(&mut Self) -> T) -> T {
         let before = self.job().clone();
@@ -189,7 +219,6 @@ impl Session {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::state::edit::Edit;
     use crate::domain::{Board, Position};
     use proptest::prelude::*;
 

@@ -4,15 +4,13 @@ use egui::{Color32, TextStyle, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
-use crate::app::shell::list::original;
 use crate::app::state::scene::Scene;
-use crate::app::views::Density;
 use crate::app::widgets;
-use crate::app::widgets::Standing;
 use crate::app::widgets::caution;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording;
+use crate::app::widgets::{Density, Standing};
 use crate::domain::Position;
 
 /// Width the candidate needs beside the position; below it stands on a line of its own.
@@ -37,9 +35,8 @@ pub(crate) fn show(
             ui.spacing_mut().item_spacing.x = 4.0;
         }
         let reference = ui.heading(position.reference.as_str());
-        let role = position.role.and_then(|role| crate::domain::Role::NAMES.iter().find(|(known, _)| *known == role));
-        let role = role.map(|(_, name)| name.replace('_', " "));
-        let was = format!("was {}", original(position));
+        let role = position.role.map(|role| crate::domain::schema::spoken(role.into()));
+        let was = format!("was {}", wording::original(position));
         if density == Density::Tight {
             // Both stand in the list on the left and in the editor, which has its key and its menu entry.
             reference.on_hover_text(role.into_iter().chain([was]).collect::<Vec<_>>().join(", "));

@@ -15,10 +15,11 @@ use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::View;
-use crate::app::widgets;
+use crate::app::state::session::Session;
+use crate::app::widgets::{self, Density};
+use crate::app::work::worker::{AnyWorker, Waker};
 
-/// What each place remembers; none knows of another's.
-#[derive(Default)]
+/// What each view remembers; none knows of another's.
 pub(crate) struct Views {
     /// The map's.
     pub board: board::BoardState,
@@ -32,31 +33,51 @@ pub(crate) struct Views {
     pub import: import::ImportState,
     /// The help's.
     pub help: help::HelpState,
+    /// Moves of positions and changes of the catalogue seen so far.
+    seen: (u64, u64),
 }
 
-/// A move in a list.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Step {
-    /// One on.
-    Next,
-    /// One back.
-    Previous,
-    /// To the first.
-    First,
-    /// To the last.
-    Last,
-}
+impl Views {
+    /// Views that have seen nothing yet.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self {
+            board: board::BoardState::default(),
+            candidates: candidates::CandidatesState::new(waker),
+            life: life::LifeState::new(waker),
+            purchase: purchase::PurchaseState::new(waker),
+            import: import::ImportState::new(waker),
+            help: help::HelpState::default(),
+            seen: (0, 0),
+        }
+    }
 
-impl Step {
-    /// Where the move leads in a list of `len` rows; `None` when it is empty. Without a start it leads to an end.
-    pub(crate) fn from(self, at: Option<usize>, len: usize) -> Option<usize> {
-        let last = len.checked_sub(1)?;
-        Some(match (self, at) {
-            (Self::First, _) | (Self::Next, None) => 0,
-            (Self::Last, _) | (Self::Previous, None) => last,
-            (Self::Next, Some(at)) => (at + 1).min(last),
-            (Self::Previous, Some(at)) => at.saturating_sub(1).min(last),
-        })
+    /// The work of all views on other threads.
+    pub(crate) fn work(&self) -> impl Iterator<Item = &dyn AnyWorker> {
+        let Self { candidates, life, purchase, import, .. } = self;
+        candidates.work().into_iter().chain(life.work()).chain(purchase.work()).chain(import.work())
+    }
+
+    /// Forgets what no longer holds since positions moved or other parts were loaded.
+    pub(crate) fn follow(&mut self, session: &Session) {
+        let now = (session.moves, session.catalogs_seen);
+        if self.seen.0 != now.0 {
+            self.candidates.forget_marks();
+        }
+        if self.seen.1 != now.1 {
+            self.candidates.forget_parts();
+            self.life.forget_parts();
+            self.purchase.forget_parts();
+        }
+        self.seen = now;
+    }
+
+    /// Takes what other threads have finished for the views, and asks them for what is missing.
+    pub(crate) fn poll(&mut self, session: &mut Session) {
+        self.follow(session);
+        self.candidates.poll(session);
+        self.life.poll(session);
+        self.purchase.poll(session);
+        self.import.poll(session);
     }
 }
 
@@ -121,15 +142,6 @@ pub(crate) fn show(
     });
 }
 
-/// How close together a place is drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Density {
-    /// As the window usually is.
-    Usual,
-    /// In a short window, or at a large scale: what can be had elsewhere gives way to the first rows of the table.
-    Tight,
-}
-
 /// Below this height a place is drawn tight, points.
 const SHORT_PLACE: f32 = 320.0;
 
@@ -181,19 +193,5 @@ fn one(
         View::Life => life::show(ui, scene, life::Arrangement::Beside, &mut places.life, out),
         View::Purchase => purchase::show(ui, scene, &mut places.purchase, refusal, out),
         View::Import | View::Help => {}
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::Step;
-
-    #[test]
-    fn moves_stop_at_the_ends() {
-        assert_eq!(Step::Next.from(Some(1), 2), Some(1));
-        assert_eq!(Step::Previous.from(Some(0), 2), Some(0));
-        assert_eq!(Step::Next.from(None, 2), Some(0));
-        assert_eq!(Step::Last.from(None, 2), Some(1));
-        assert_eq!(Step::First.from(None, 0), None);
     }
 }

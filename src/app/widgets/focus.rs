@@ -1,6 +1,6 @@
 //! The keyboard stays in sight.
 
-use egui::{Memory, Ui};
+use egui::{Id, Memory, Ui};
 
 /// At the end of what is scrolled: brings the control that has just got the keyboard into sight.
 pub(crate) fn follow_focus(ui: &Ui) {
@@ -11,4 +11,9 @@ pub(crate) fn follow_focus(ui: &Ui) {
         ui.scroll_to_rect(response.rect, None);
         ui.ctx().request_repaint();
     }
+}
+
+/// What has the keyboard while the map of the board is in use.
+pub(crate) fn map_focus_id() -> Id {
+    Id::unique("board map")
 }

@@ -1,6 +1,6 @@
 //! Figures in words, as the window writes them.
 
-use crate::domain::Outcome;
+use crate::domain::{Outcome, Position};
 use crate::sizing::Interval;
 use crate::sizing::reasons::figure;
 
@@ -49,6 +49,13 @@ pub(crate) fn interval(scene: &Scene, interval: &Interval) -> String {
         _ if interval.unknown.is_empty() => "has no positions yet".to_owned(),
         _ => "life not known".to_owned() + &unknown,
     }
+}
+
+/// What is printed on the original, else its figures.
+pub(crate) fn original(position: &Position) -> String {
+    let can = &position.original.can;
+    let figures = || format!("{}, {}", with_unit(can.capacitance_uf, "µF"), with_unit(can.rated_v, "V"));
+    position.original.label.clone().unwrap_or_else(figures)
 }
 
 #[cfg(test)]

@@ -337,7 +337,7 @@ impl<'p> Reading<'p> {
                 line,
                 field: fault.field.into(),
                 value: fault.value,
-                reason: fault.reason.into(),
+                reason: fault.reason,
             }));
         }
         Ok(())

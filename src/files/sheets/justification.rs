@@ -3,6 +3,7 @@
 
 use super::fitting::{Charge, charge, rating, size};
 use super::html::{Orientation, blank, escape, known, page};
+use crate::domain::schema;
 use crate::domain::{Check, Date, Job, Outcome, Position};
 use crate::sizing::reasons::{check_name, figure, nearest, reason};
 use crate::sizing::{CatalogIndex, Due, Evaluation, PositionContext, PositionSizing, Sizing};
@@ -216,8 +217,7 @@ fn stress_list(position: &Position, place: &PositionContext, charge: Option<&Cha
     let phases = if phases.is_empty() { "unknown".to_owned() } else { phases.join("; ") };
     let (diameter, height) = place.room_mm();
     let (esr_hz, esr_max) = place.esr_limit();
-    let role = position.role.and_then(|role| crate::domain::Role::NAMES.iter().find(|named| named.0 == role));
-    let role = role.map_or_else(|| "unknown".to_owned(), |named| named.1.replace('_', " "));
+    let role = position.role.map_or_else(|| "unknown".to_owned(), |role| schema::spoken(role.into()));
     let energy = charge.map_or_else(
         || "unknown".to_owned(),
         |charge| {

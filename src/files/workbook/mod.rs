@@ -202,8 +202,8 @@ fn place(name: &str) -> Option<(usize, usize)> {
     let (letters, row) = name.split_at(digits);
     let mut column: usize = 0;
     for letter in letters.bytes() {
-        column =
-            column.checked_mul(26)?.checked_add(usize::from(letter.to_ascii_uppercase().checked_sub(b'A')?) + 1)?;
+        let digit = letter.is_ascii_alphabetic().then(|| letter.to_ascii_uppercase() - b'A' + 1)?;
+        column = column.checked_mul(26)?.checked_add(usize::from(digit))?;
     }
     (column > 0).then_some((column, row.parse().ok()?))
 }

@@ -150,7 +150,7 @@ struct Chosen {
 
 /// The questions that are open.
 pub(crate) struct Dialogs {
-    dialogs: Worker<Chosen>,
+    system: Worker<Chosen>,
     types_paths: bool,
     typing: Option<(Question, String, &'static str)>,
     choosing: Option<Choice>,
@@ -165,7 +165,7 @@ impl Dialogs {
     /// Nothing is asked yet.
     pub(crate) fn new(waker: &Waker) -> Self {
         Self {
-            dialogs: Worker::new(waker),
+            system: Worker::new(waker),
             types_paths: false,
             typing: None,
             choosing: None,
@@ -190,7 +190,7 @@ impl Dialogs {
         match question {
             Question::Leave { then } => self.choosing = Some(Choice::unsaved(then)),
             _ if self.types_paths => self.typing = Some((question, String::new(), "")),
-            _ => self.dialogs.request("Waiting for the file dialog", move |_| {
+            _ => self.system.request("Waiting for the file dialog", move |_| {
                 let since = Instant::now();
                 let paths = system_dialog(question);
                 Chosen { question, paths, took: since.elapsed() }
@@ -205,7 +205,7 @@ impl Dialogs {
 
     /// Whether an answer is still to be taken, or a file dialog is open.
     pub(crate) fn has_answer(&self) -> bool {
-        self.answer.is_some() || !self.further.is_empty() || self.dialogs.busy().is_some()
+        self.answer.is_some() || !self.further.is_empty() || self.system.busy().is_some()
     }
 
     /// Asks where to save; what was to come after stays to come.
@@ -220,7 +220,7 @@ impl Dialogs {
 
     /// What was answered, once. Work that waited for saving goes on when the job is no longer `dirty`.
     pub(crate) fn take_answer(&mut self, dirty: bool) -> Option<Answer> {
-        if let Some(done) = self.dialogs.take() {
+        if let Some(done) = self.system.take() {
             match done {
                 Err(error) => return Some(Answer::Nothing(error)),
                 Ok(chosen) => self.chosen(chosen),

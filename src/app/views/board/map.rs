@@ -6,14 +6,16 @@ use egui::{
 };
 
 use crate::app::actions::action::Action;
-use crate::app::shell::list::original;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::Candidate;
 use crate::app::state::snapshot::can_of;
 use crate::app::views::board::camera::Camera;
-use crate::app::views::board::{BoardState, Drag, Tool, focus_id, neighbour, paint, photo};
+use crate::app::views::board::state::{BoardState, Drag, Tool};
+use crate::app::views::board::{neighbour, paint, photo};
+use crate::app::widgets::map_focus_id;
 use crate::app::widgets::theme::{self, space};
+use crate::app::widgets::wording::original;
 use crate::domain::{Position, PositionId, Side};
 use crate::files::board_svg::{gap_words, trespass_words};
 use crate::sizing::{BoardMap, CanOnMap, Footprint, Source};
@@ -27,7 +29,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
     let tokens = theme::tokens(ui);
     let size = ui.available_size().max(vec2(80.0, 80.0));
     let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
-    let canvas = ui.interact(rect, focus_id(), Sense::click_and_drag());
+    let canvas = ui.interact(rect, map_focus_id(), Sense::click_and_drag());
     let side = if map.side == Side::Top { "top" } else { "bottom" };
     let name = format!("Map of {}, {side} side, {} cans", board.name, map.cans.len());
     canvas.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
@@ -223,7 +225,7 @@ fn target(
     let name = format!("{} on the board: {}; {told}", can.reference, can.verdict.word());
     response.widget_info(|| WidgetInfo::selected(Role::Button, true, selected, &name));
     if response.clicked() {
-        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+        ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
         if ui.input(|input| input.modifiers.command || input.modifiers.shift) {
             let mut marked = marked(scene);
             match marked.iter().position(|&id| id == can.id) {
@@ -321,7 +323,7 @@ fn pointer(
     if canvas.drag_started_by(PointerButton::Primary)
         && let Some(origin) = ui.input(|input| input.pointer.press_origin())
     {
-        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+        ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
         state.drag = Some(begin(state.tool, map, camera, origin));
         out.push(Action::EndEntry);
     }
@@ -341,7 +343,7 @@ fn pointer(
     if canvas.clicked_by(PointerButton::Primary)
         && let Some(at) = at
     {
-        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+        ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
         click(scene, state, map, camera.mm(at), out);
     }
 }

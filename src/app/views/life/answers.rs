@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::app::state::selection::Candidate;
 use crate::app::state::snapshot::{Snapshot, can_of};
-use crate::app::views::life::panels::RecordForm;
+use crate::app::views::life::panels::record::RecordForm;
 use crate::domain::{Can, Catalog, Date, Job, Position, PositionId};
 use crate::files::temperature_log::TemperatureLog;
 use crate::physics::spread::Percentiles;

@@ -4,8 +4,9 @@ use egui::{Grid, ScrollArea, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
+use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::settings::change;
-use crate::app::views::purchase::{Answer, money, position_links, right, right_column, weak};
+use crate::app::views::purchase::shared::{money, position_links, right, right_column, weak};
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::UNKNOWN;

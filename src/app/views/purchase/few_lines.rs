@@ -5,14 +5,14 @@ use std::time::Duration;
 
 use egui::{self, Button, Grid, Panel, ProgressBar, ScrollArea, Ui};
 
-use crate::app::actions::action::Action;
+use crate::app::actions::action::{Action, PurchaseAction};
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
-use crate::app::views::editor::entry::Drafts;
+use crate::app::views::purchase::answer::Answer;
+use crate::app::views::purchase::constraints;
 use crate::app::views::purchase::search::{Found, Search};
-use crate::app::views::purchase::{
-    Answer, PurchaseAction, constraints, money, position_links, right, right_column, weak,
-};
+use crate::app::views::purchase::shared::{money, position_links, right, right_column, weak};
+use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, with_unit};

@@ -7,7 +7,8 @@ use egui::{
     Align2, EventFilter, Id, Key, Rect, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo, pos2, vec2,
 };
 
-use crate::app::views::purchase::{Answer, money};
+use crate::app::views::purchase::answer::Answer;
+use crate::app::views::purchase::shared::money;
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme::{self, space};

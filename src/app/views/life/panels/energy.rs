@@ -3,7 +3,7 @@
 use egui::{RichText, Ui};
 
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::{PanelContext, capital, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, capital, remark, weak};
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::with_unit;
 use crate::domain::Outcome;

@@ -7,7 +7,7 @@ use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::views::life::answers::{Answers, Proposal};
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark, weak};
 use crate::app::widgets::theme;
 use crate::domain::PositionId;
 use crate::sizing::interval_plan::{Limits, rebuilds};

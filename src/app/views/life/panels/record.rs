@@ -6,7 +6,8 @@ use egui::{ComboBox, Grid, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
 use crate::app::actions::command::Command;
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::{PanelContext, remark, spectrum, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark, weak};
+use crate::app::views::life::panels::spectrum;
 use crate::app::widgets;
 use crate::app::widgets::theme;
 use crate::files::oscilloscope::{Channel, Record, Sampled, remarks};

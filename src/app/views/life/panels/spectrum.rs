@@ -2,7 +2,7 @@
 
 use egui::{Align2, FontId, Grid, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
-use crate::app::views::life::panels::weak;
+use crate::app::views::life::panels::context::weak;
 use crate::app::widgets::theme;
 use crate::physics::spectrum::Line;
 use crate::sizing::reasons::figure;
