@@ -148,10 +148,10 @@ fn range(text: &str) -> Option<(f64, f64)> {
     }
     values.sort_by(f64::total_cmp);
     let has = |signs: &[char]| plain.contains(signs);
-    Some(match values.as_slice() {
-        &[low, high] if has(&['<', '＜']) => (low, high),
-        &[low, high] => (low * BELOW, high * 1.001),
-        &[one] => {
+    Some(match *values.as_slice() {
+        [low, high] if has(&['<', '＜']) => (low, high),
+        [low, high] => (low * BELOW, high * 1.001),
+        [one] => {
             let first = plain.find(|c: char| c.is_ascii_digit()).unwrap_or(0);
             let words: Vec<&str> = lower.split(|c: char| !c.is_alphabetic()).collect();
             if ["to", "up", "under", "below", "less"].contains(&words[0]) {

@@ -146,7 +146,7 @@ fn is_body(read: &Read, row: usize) -> bool {
 fn header(read: &Read, from: usize, to: usize, above: &mut Vec<String>) -> Vec<String> {
     let mut names: Vec<Vec<String>> = vec![Vec::new(); read.columns()];
     for row in from..to {
-        for column in 0..read.columns() {
+        for (column, name) in names.iter_mut().enumerate() {
             let (first, last) = read.span(row, column);
             let again = row > from && read.lattice.fields[row - 1][column] == read.lattice.fields[row][column];
             let text = read.text(row, column);
@@ -165,16 +165,13 @@ fn header(read: &Read, from: usize, to: usize, above: &mut Vec<String>) -> Vec<S
                 continue;
             }
             if over_figures {
-                names[column].push(text);
+                name.push(text);
                 continue;
             }
             // A figure comes first, whatever stands over it.
-            let place = if text.starts_with(|c: char| c.is_ascii_digit()) && row > from && !names[column].is_empty() {
-                0
-            } else {
-                names[column].len()
-            };
-            names[column].insert(place, text);
+            let is_first = text.starts_with(|c: char| c.is_ascii_digit()) && row > from && !name.is_empty();
+            let place = if is_first { 0 } else { name.len() };
+            name.insert(place, text);
         }
     }
     names.into_iter().map(|texts| texts.join(" ")).collect()
@@ -360,7 +357,7 @@ fn side_by_side(grid: &mut Grid) {
     let width = grid.header.len();
     let times = (2..=4).rev().find(|times| {
         let part = width / times;
-        width % times == 0 && part >= 2 && grid.header.chunks(part).all(|names| names == &grid.header[..part])
+        width.is_multiple_of(*times) && part >= 2 && grid.header.chunks(part).all(|names| names == &grid.header[..part])
     });
     let Some(times) = times else { return };
     let part = width / times;

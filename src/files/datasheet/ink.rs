@@ -142,7 +142,7 @@ fn open(bytes: &[u8]) -> Result<Pdf, String> {
     })
 }
 
-fn page_of<'a>(pdf: &'a Pdf, number: usize) -> Result<&'a PdfPage<'a>, String> {
+fn page_of(pdf: &Pdf, number: usize) -> Result<&PdfPage<'_>, String> {
     let pages = pdf.pages();
     let page = number.checked_sub(1).and_then(|at| pages.get(at));
     page.ok_or_else(|| format!("the file has {} pages and no page {number}", pages.len()))

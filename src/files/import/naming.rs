@@ -48,7 +48,7 @@ fn dimension_of(header: &str) -> Option<Field> {
 
 fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
     let name = plain(header);
-    if header.starts_with(FROM_SHEET) || name == "ripplefreqfactors" {
+    if header == FROM_SHEET {
         return Some((Field::FreqFactors, Confidence::Sure)).filter(|(field, _)| field.serves(target));
     }
     // In a board's list the library's name is the symbol.

@@ -84,7 +84,7 @@ impl Setting {
             Self::PartNumberCodes(answer) => format!("part_number_codes = {answer}"),
             Self::FromSheet(answer) => format!("from_sheet = {answer}"),
             Self::Basis(basis) => {
-                let word = EnduranceBasis::NAMES.iter().find(|(named, _)| named == basis).map_or("", |(_, word)| word);
+                let word: &str = basis.into();
                 format!("every_row.endurance_basis = \"{word}\"")
             }
             Self::Means(column, field) => {
