@@ -1,5 +1,6 @@
 //! A job with the catalogues it needs, from the disk: what the command line and the window both start from.
 
+use std::collections::HashSet;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -7,6 +8,7 @@ use std::sync::Arc;
 use super::import::mapping::{self, Mapping};
 use super::job::{self, JobError};
 use super::parts::{self, PartsError, PartsRead};
+use super::save::folder_of;
 use super::{Rejected, companions, demo};
 use crate::domain::Job;
 use crate::progress::Progress;
@@ -73,8 +75,12 @@ pub fn load_mapped(
     let read = job::read(job_path)?;
     let mut notes = read.notes;
     let mut paths = Vec::new();
+    let mut known = Distinct::default();
     for catalog in &read.job.catalogs {
         let path = inside_folder(job_path, catalog)?;
+        if known.is_again(&path) {
+            continue;
+        }
         if path.exists() || more_parts.is_empty() {
             paths.push(path);
         } else {
@@ -82,7 +88,7 @@ pub fn load_mapped(
         }
     }
     for path in more_parts {
-        if !paths.iter().any(|known| companions::same_file(known, path)) {
+        if !known.is_again(path) {
             paths.push(path.clone());
         }
     }
@@ -101,10 +107,10 @@ pub fn load_mapped(
 pub fn open(job_path: &Path, progress: &Progress) -> Result<Loaded, LoadError> {
     let read = job::read(job_path)?;
     let mut notes = read.notes;
-    let files =
-        read.job.catalogs.iter().filter_map(|name| {
-            catalogue(job_path, name, progress).map_err(|why| notes.push(parts::left_out(why))).ok()
-        });
+    let mut known = Distinct::default();
+    let named = read.job.catalogs.iter().filter(|name| !known.is_again(&folder_of(job_path).join(name)));
+    let files = named
+        .filter_map(|name| catalogue(job_path, name, progress).map_err(|why| notes.push(parts::left_out(why))).ok());
     let parts = parts::from_bytes_usable(files.collect(), mapping::own_folder().as_deref(), progress)?;
     if read.job.catalogs.is_empty() {
         notes.push("The job names no catalogue yet: open or import one to have parts to choose from.".to_owned());
@@ -175,6 +181,17 @@ pub(crate) fn catalogue(job_path: &Path, name: &str, progress: &Progress) -> Res
         Ok(bytes) => Ok((path, bytes)),
         Err(error) if error.kind() == ErrorKind::NotFound => Err(format!("{name} does not lie beside the job")),
         Err(error) => Err(format!("{name}: {error}")),
+    }
+}
+
+/// Files named so far, by whatever way: one that is named several times is read once.
+#[derive(Debug, Default)]
+pub(super) struct Distinct(HashSet<PathBuf>);
+
+impl Distinct {
+    /// Whether the file was named before.
+    pub(super) fn is_again(&mut self, path: &Path) -> bool {
+        !self.0.insert(path.canonicalize().unwrap_or_else(|_| path.to_owned()))
     }
 }
 

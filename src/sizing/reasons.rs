@@ -3,7 +3,7 @@
 use super::evaluation::{Evaluation, FitFault};
 use super::position_context::PositionContext;
 use super::size::PositionSizing;
-use crate::domain::{Assumed, Can, Catalog, Check, Job, Outcome};
+use crate::domain::{Assumed, Can, Catalog, Check, Outcome};
 use crate::physics::body;
 
 /// Figures with three significant digits, trailing zeros dropped; large ones whole.
@@ -39,12 +39,11 @@ pub fn check_name(check: Check) -> &'static str {
 /// Why the best of the parts looked at does not do, so that there is something to act on: part number, check and reason.
 /// `None` where no part was looked at.
 #[must_use]
-pub fn nearest(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<String> {
+pub fn nearest(context: &PositionContext, catalog: &Catalog, sized: &PositionSizing) -> Option<String> {
     let best = sized.best.first()?;
-    let context = PositionContext::new(job, catalog, sized.id)?;
     let worst = best.evaluation.verdict;
     let check = Check::ALL.into_iter().find(|&check| best.evaluation.outcome(check) == worst)?;
-    let why = reason(&context, &catalog.can(best.id), &best.evaluation, check);
+    let why = reason(context, &catalog.can(best.id), &best.evaluation, check);
     Some(format!("{}: {}: {why}", catalog.part_number(best.id), check_name(check)))
 }
 

@@ -104,19 +104,22 @@ fn a_kill_at_any_moment_leaves_the_old_job_or_the_new_one_whole() {
 #[test]
 fn a_write_that_fails_midway_leaves_the_old_job_and_says_so() {
     let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("observatory.json");
     refarad::files::demo::write(folder.path()).unwrap();
-    let before = std::fs::read(&path).unwrap();
+    std::fs::write(folder.path().join("README.md"), "mine").unwrap();
+    std::fs::write(folder.path().join("parts.csv"), "mine").unwrap();
+    let all =
+        || ["observatory.json", "parts.csv", "README.md"].map(|name| std::fs::read(folder.path().join(name)).unwrap());
+    let before = all();
     let output = Command::new("sh")
-        .args(["-c", "trap '' XFSZ; ulimit -f 8; exec \"$0\" example \"$1\""])
+        .args(["-c", "trap '' XFSZ; ulimit -f 8; exec \"$0\" example \"$1\" --overwrite"])
         .arg(env!("CARGO_BIN_EXE_refarad"))
         .arg(folder.path())
         .output()
         .unwrap();
     let said = String::from_utf8_lossy(&output.stderr);
     assert_eq!(output.status.code(), Some(2), "{said}");
-    assert!(said.contains("observatory.json: could not be written") && said.lines().count() == 1, "{said}");
-    assert_eq!(std::fs::read(&path).unwrap(), before);
+    assert!(said.contains("parts.csv: could not be written") && said.lines().count() == 1, "{said}");
+    assert_eq!(all(), before, "none of the set is replaced");
     let names: Vec<_> = std::fs::read_dir(folder.path()).unwrap().flatten().map(|entry| entry.file_name()).collect();
     assert_eq!(names.len(), 3, "{names:?}");
 }

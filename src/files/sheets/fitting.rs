@@ -1,10 +1,10 @@
 //! What the technician has to know to take the old part out and fit the new one, in words.
 
 use super::html::known;
-use crate::domain::{Can, Catalog, Check, Job, Mounting, Outcome, Position, PositionId, Side, Technology};
+use crate::domain::{Can, Catalog, Check, Job, Mounting, Outcome, Position, Side, Technology};
 use crate::physics::body;
 use crate::sizing::reasons::figure;
-use crate::sizing::stored_energy::stored_as_chosen;
+use crate::sizing::stored_energy::{StoredEnergy, all_stored_as_chosen};
 use crate::sizing::{Evaluation, FitFault, Sizing};
 
 /// Resistor a part is discharged through on the bench, ohm.
@@ -113,9 +113,13 @@ pub(super) struct Charge {
     pub caution: bool,
 }
 
+/// The charge of every position of a sized job in its order.
+pub(super) fn charges(job: &Job, catalog: &Catalog, sizing: &Sizing) -> Vec<Option<Charge>> {
+    all_stored_as_chosen(job, catalog, sizing).iter().map(|stored| charge(stored.as_ref()?)).collect()
+}
+
 /// The charge of a position, its parallel group counted, at the highest voltage; `None` where a figure is missing.
-pub(super) fn charge(job: &Job, catalog: &Catalog, sizing: &Sizing, id: PositionId) -> Option<Charge> {
-    let stored = stored_as_chosen(job, catalog, sizing, id)?;
+fn charge(stored: &StoredEnergy) -> Option<Charge> {
     let (volt, volt_of) = stored.highest_v?;
     Some(Charge {
         volt,
@@ -177,7 +181,8 @@ mod tests {
         position.original.can.capacitance_uf = Some(10_000.0);
         let of = |positions: Vec<Position>| {
             let job = Job { boards: vec![Board { positions, ..Board::default() }], ..Job::default() };
-            charge(&job, &Catalog::default(), &Sizing::default(), PositionId::default())
+            let sizing = crate::sizing::size(&job, &crate::sizing::CatalogIndex::default());
+            charges(&job, &Catalog::default(), &sizing).swap_remove(0)
         };
         // By hand: 0.01 x 40^2 / 2 = 8 J; 1000 x 0.01 x ln(8) = 20.79 s; two of them are above 10 J.
         let alone = of(vec![position.clone()]).unwrap();

@@ -1,5 +1,6 @@
 //! A page and the pieces of one.
 
+use crate::files::output::GENERATOR;
 use crate::sizing::reasons::figure;
 
 /// Text for between tags or inside a quoted attribute.
@@ -44,7 +45,7 @@ pub(super) fn page(title: &str, orientation: Orientation, body: &str) -> String 
         Orientation::Landscape => ("landscape", 277),
     };
     format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{}</title>\n<style>\n@page {{ size: {orientation}; margin: 11mm 10mm 12mm 10mm; }}\nbody {{ max-width: {width_mm}mm; }}{STYLE}</style>\n</head>\n<body>\n{body}</body>\n</html>\n",
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"{GENERATOR}\">\n<title>{}</title>\n<style>\n@page {{ size: {orientation}; margin: 11mm 10mm 12mm 10mm; }}\nbody {{ max-width: {width_mm}mm; }}{STYLE}</style>\n</head>\n<body>\n{body}</body>\n</html>\n",
         escape(title)
     )
 }

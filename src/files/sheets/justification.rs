@@ -1,12 +1,12 @@
 //! The engineer's sheet: for each position what it goes through, its limits, every figure of the chosen part, its life with
 //! the band of the published laws, and where the methods come from.
 
-use super::fitting::{Charge, charge, rating, size};
+use super::fitting::{Charge, charges, rating, size};
 use super::html::{Orientation, blank, escape, known, page};
 use crate::domain::schema;
 use crate::domain::{Check, Date, Job, Outcome, Position};
 use crate::sizing::reasons::{check_name, figure, nearest, reason};
-use crate::sizing::{CatalogIndex, Due, Evaluation, PositionContext, PositionSizing, Sizing};
+use crate::sizing::{CatalogIndex, Contexts, Due, Evaluation, PositionContext, PositionSizing, Sizing};
 
 /// Where the method of each check comes from.
 const SOURCES: [(Check, &str); Check::ALL.len()] = [
@@ -43,8 +43,10 @@ const SOURCES: [(Check, &str); Check::ALL.len()] = [
 #[must_use]
 pub fn justification(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, today: Option<Date>) -> String {
     let mut body = head(job, sizing, today);
-    for sized in &sizing.positions {
-        body.push_str(&position_section(job, catalog_index, sizing, sized).unwrap_or_default());
+    let (places, charges) =
+        (Contexts::new(job, catalog_index.catalog()), charges(job, catalog_index.catalog(), sizing));
+    for (sized, charge) in sizing.positions.iter().zip(&charges) {
+        body.push_str(&position_section(&places, catalog_index, charge.as_ref(), sized).unwrap_or_default());
     }
     body.push_str(&sources());
     page(&format!("Justification: {}", job.name), Orientation::Portrait, &body)
@@ -115,20 +117,19 @@ fn head(job: &Job, sizing: &Sizing, today: Option<Date>) -> String {
 }
 
 fn position_section(
-    job: &Job,
+    places: &Contexts,
     catalog_index: &CatalogIndex,
-    sizing: &Sizing,
+    charge: Option<&Charge>,
     sized: &PositionSizing,
 ) -> Option<String> {
-    let catalog = catalog_index.catalog();
+    let (job, catalog) = (places.job(), catalog_index.catalog());
     let (board, position) = (job.boards.get(sized.id.board)?, job.position(sized.id)?);
-    let place = PositionContext::new(job, catalog, sized.id)?;
+    let place = places.at(sized.id)?;
     let title = format!("{} {}", escape(&board.name), escape(&position.reference));
-    let charge = charge(job, catalog, sizing, sized.id);
-    let stress = stress_list(position, &place, charge.as_ref());
+    let stress = stress_list(position, &place, charge);
     let Some(part) = sized.choice.part else {
         let pick = position.pick.as_deref().map_or_else(
-            || match nearest(job, catalog, sized) {
+            || match nearest(&place, catalog, sized) {
                 Some(why) => format!("no part holds; nearest: {}", escape(&why)),
                 None => "no part holds; none comes near".to_owned(),
             },

@@ -10,7 +10,7 @@ use crate::app::views::board::export::Export;
 use crate::app::views::board::{photo, suffered};
 use crate::app::work::worker::Worker;
 use crate::domain::{PositionId, Side};
-use crate::files::save;
+use crate::files::output;
 use crate::sizing::size;
 
 /// What a click on the map does.
@@ -76,7 +76,7 @@ impl BoardState {
         worker.request(format!("Drawing {}", path.display()), move |_| {
             let sizing = size(&job, &catalog_index);
             let drawn = request.draw(&job, catalog_index.catalog(), &sizing, &path)?;
-            save(&path, &drawn).map_err(|error| error.to_string())?;
+            output::asked(&path, drawn)?;
             Ok(format!("The map is written to {}.", path.display()))
         });
     }
