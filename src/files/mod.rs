@@ -1,5 +1,6 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
+pub mod board_drawing;
 pub mod board_svg;
 pub mod bounded;
 mod canonical;
@@ -11,8 +12,10 @@ pub mod curves;
 pub mod datasheet;
 pub mod demo;
 pub mod designators;
+pub mod drawing;
 pub mod entry;
 pub mod export;
+pub mod export_set;
 pub mod import;
 pub mod job;
 mod job_check;
@@ -20,6 +23,7 @@ pub mod job_file;
 mod json;
 pub mod load;
 mod log_text;
+pub mod new_job;
 pub(crate) mod notation;
 pub mod offers;
 pub mod order;
@@ -30,6 +34,7 @@ pub mod parts_writer;
 pub mod paste;
 pub mod photo;
 pub mod purchase;
+pub mod purchase_workbook;
 pub mod recovery;
 mod save;
 pub mod sheets;

@@ -18,7 +18,7 @@ pub fn number(value: Option<f64>) -> String {
 
 /// A computed figure, without the digits that are noise of the arithmetic: `0.4` and not `0.3999999999999986`.
 pub(super) fn computed(value: Option<f64>) -> String {
-    number(value.map(|value| format!("{value:.11e}").parse().unwrap_or(value)))
+    number(value.filter(|value| value.is_finite()).map(|value| format!("{value:.11e}").parse().unwrap_or(value)))
 }
 
 /// A text that no spreadsheet takes for a formula: one that starts like a formula gets an apostrophe in front.
@@ -44,6 +44,29 @@ pub fn visible(text: &str) -> Cow<'_, str> {
     }
     let spelled = |c: char| if is_unseen(c) { c.escape_default().to_string() } else { c.to_string() };
     Cow::Owned(text.chars().map(spelled).collect())
+}
+
+/// Text for between tags or inside a quoted attribute of a page or drawing. Marks that would turn the direction of what stands
+/// around them are spelled out as their code points.
+pub(super) fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            '\n' | '\t' => out.push(c),
+            // Not allowed in a page in any form.
+            c if c.is_control() => out.push(' '),
+            // Emoji are joined by it.
+            '\u{200d}' => out.push(c),
+            c if is_unseen(c) => out.push_str(&format!("U+{:04X}", u32::from(c))),
+            c => out.push(c),
+        }
+    }
+    out
 }
 
 /// Whether a character is not seen itself but changes how others are.

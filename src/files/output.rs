@@ -169,6 +169,11 @@ impl Outputs {
             }
             staged.push((path, stage(path, content).map_err(failed)?, step));
         }
+        if let Some(memory) = self.memory.as_ref().filter(|_| !staged.is_empty()) {
+            let written = self.files.iter().filter(|(path, ..)| staged.iter().any(|(own, ..)| *own == path));
+            // What is not remembered is known by how it begins, or asked about the next time.
+            let _ = memory.remember(written.map(|(path, content, _)| (path.as_path(), Stamp::of(content))));
+        }
         let mut done = Vec::new();
         for (path, file, step) in staged {
             let placed = backup(path, &step).and_then(|before| {
@@ -182,11 +187,6 @@ impl Outputs {
                     return Err(SaveError { path: path.clone(), source }.into());
                 }
             }
-        }
-        if let Some(memory) = self.memory.as_ref().filter(|_| !done.is_empty()) {
-            let written = self.files.iter().filter(|(path, ..)| done.iter().any(|(own, _)| *own == path));
-            // What is not remembered is known by how it begins, or asked about the next time.
-            let _ = memory.remember(written.map(|(path, content, _)| (path.as_path(), Stamp::of(content))));
         }
         Ok(self.files.into_iter().map(|(path, ..)| path).collect())
     }
@@ -205,8 +205,8 @@ impl Outputs {
         if there.stamp == Stamp::of(content) {
             return Ok(Ok(Step::Leave));
         }
-        let known = self.memory.as_ref().and_then(|memory| memory.stamp_of(path));
-        let untouched = known == Some(there.stamp);
+        let known = self.memory.as_ref().map(|memory| memory.stamps_of(path)).unwrap_or_default();
+        let untouched = known.contains(&there.stamp);
         let is_job = holds(&there.beginning, "\"refarad-job\"");
         let refusal = if self.inputs.iter().any(|input| same_file(input, path)) {
             Some(Refusal::Input)
@@ -215,7 +215,7 @@ impl Outputs {
         } else if holds(&there.beginning, "\"refarad-unit\"") {
             Some(Refusal::Record)
         } else {
-            let own = untouched || (known.is_none() && begins_alike(&there.beginning, content));
+            let own = untouched || (known.is_empty() && begins_alike(&there.beginning, content));
             let may = replace == Replace::Asked || (replace == Replace::Own && own);
             (!may).then_some(Refusal::Foreign)
         };

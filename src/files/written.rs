@@ -34,13 +34,16 @@ impl Written {
         Self { folder: folder.to_owned() }
     }
 
-    /// The stamp of what was written last at `path`.
+    /// The stamps of what was written last at `path` and of what the program was about to replace it by; nothing when it never
+    /// wrote there.
     #[must_use]
-    pub fn stamp_of(&self, path: &Path) -> Option<Stamp> {
-        serde_json::from_value(self.all().shift_remove(&name_of(path)?)?).ok()
+    pub fn stamps_of(&self, path: &Path) -> Vec<Stamp> {
+        let known = name_of(path).and_then(|name| self.all().shift_remove(&name));
+        known.and_then(|stamps| serde_json::from_value(stamps).ok()).unwrap_or_default()
     }
 
-    /// Remembers files that were written.
+    /// Remembers files that are about to be written. What stands there until then is still known: a program that is killed
+    /// between leaves one or the other.
     ///
     /// # Errors
     /// When the folder cannot be written.
@@ -52,9 +55,12 @@ impl Written {
         let mut all = self.all();
         for (path, stamp) in files {
             let Some(name) = name_of(path) else { continue };
+            let known: Vec<Stamp> =
+                all.shift_remove(&name).and_then(|known| serde_json::from_value(known).ok()).unwrap_or_default();
+            let before = known.last().copied().filter(|before| *before != stamp);
+            let both: Vec<Stamp> = before.into_iter().chain([stamp]).collect();
             // The latest stands last.
-            all.shift_remove(&name);
-            all.insert(name, serde_json::to_value(stamp)?);
+            all.insert(name, serde_json::to_value(both)?);
         }
         let surplus = all.len().saturating_sub(MOST);
         let latest: Map<String, Value> = all.into_iter().skip(surplus).collect();
@@ -90,9 +96,10 @@ mod tests {
         let all: Vec<(PathBuf, Stamp)> = (0..MOST).map(|n| (path(n), stamp(n))).collect();
         memory.remember(all.iter().map(|(path, stamp)| (path.as_path(), *stamp))).unwrap();
         memory.remember([(path(0).as_path(), stamp(7)), (path(MOST).as_path(), stamp(8))].into_iter()).unwrap();
-        assert_eq!((memory.stamp_of(&path(0)), memory.stamp_of(&path(MOST))), (Some(stamp(7)), Some(stamp(8))));
-        assert_eq!((memory.stamp_of(&path(1)), memory.stamp_of(&path(2))), (None, Some(stamp(2))));
+        let of = |n: usize| memory.stamps_of(&path(n));
+        assert_eq!((of(0), of(MOST)), (vec![stamp(0), stamp(7)], vec![stamp(8)]));
+        assert_eq!((of(1), of(2)), (Vec::new(), vec![stamp(2)]));
         let roundabout = folder.path().join("own").join("..").join("2.csv");
-        assert_eq!(memory.stamp_of(&roundabout), Some(stamp(2)));
+        assert_eq!(memory.stamps_of(&roundabout), [stamp(2)]);
     }
 }

@@ -96,11 +96,12 @@ fn the_guide_names_every_field_of_a_job_file_under_its_type() {
 }
 
 /// The tables of fields: heading, and the path of the object they belong to.
-const TABLES: [(&str, &str); 17] = [
+const TABLES: [(&str, &str); 18] = [
     ("Job", "job"),
     ("Policy", "policy"),
     ("Uncertainty", "uncertainty"),
     ("Shelf", "shelf"),
+    ("Variant", "variants"),
     ("Board", "board"),
     ("Conditions", "board.conditions"),
     ("Position", ""),
@@ -241,7 +242,7 @@ fn the_guide_names_every_column_of_every_table_and_no_other() {
     let (job, catalog_index) = (&loaded.job, &loaded.catalog_index);
     let sizing = size(job, catalog_index);
     let bought = refarad::sizing::purchase(job, catalog_index, &sizing, &OfferBook::default(), None);
-    let constraints = OrderOptions { keep_picks: true, ..OrderOptions::default() };
+    let constraints = OrderOptions::default();
     let ordered = refarad::sizing::order(
         job,
         catalog_index,
@@ -307,4 +308,13 @@ fn the_guide_names_every_call_and_option_and_no_other() {
         });
         assert_eq!(rows.flat_map(options).collect::<BTreeSet<_>>(), known, "{call}");
     }
+}
+
+#[test]
+fn the_guide_gives_the_cautions_of_window_and_sheets_word_for_word() {
+    use refarad::domain::safety::{NO_CAUTION, STEPS, WHO_DECIDES};
+    for (at, (word, text)) in STEPS.iter().enumerate() {
+        assert!(GUIDE.contains(&format!("\n{}. **{word}** {text}\n", at + 1)), "{word}");
+    }
+    assert!(GUIDE.contains(NO_CAUTION) && GUIDE.contains(WHO_DECIDES));
 }
