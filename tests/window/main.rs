@@ -25,3 +25,8 @@ mod safety;
 mod settings;
 mod small;
 mod undo;
+
+#[cfg(feature = "pdf")]
+#[path = "../reading/datasheets/typeset.rs"]
+#[allow(dead_code, reason = "the tests of the readers use the rest of it")]
+mod typeset;

@@ -197,9 +197,10 @@ fn frequency_of(ui: &mut Ui, name: &str, meaning: ColumnMeaning, changed: &mut O
     }
 }
 
-fn rows(ui: &mut Ui, sheet: &Sheet, state: &ImportState) {
+fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState) {
     let tokens = theme::tokens(ui);
-    let gave = state.gave();
+    let gave = state.gave().cloned();
+    let gave = gave.as_ref();
     let mut kept: HashMap<u64, Vec<&str>> = HashMap::new();
     let mut left: HashMap<u64, &str> = HashMap::new();
     for (line, name) in gave.iter().flat_map(|gave| &gave.names) {
@@ -211,13 +212,28 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &ImportState) {
     }
     for row in sheet.source.table.rows.iter().take(LEADING) {
         let line = row.line as u64;
-        ui.colored_label(tokens.weak, row.line.to_string());
+        number(ui, sheet, state, row.line);
         becomes(ui, tokens, kept.get(&line), left.get(&line).copied(), gave.is_some());
         for text in row.cells.iter().take(COLUMNS_MOST) {
             // Line breaks within a cell would make the row as high as the cell.
             cell(ui, RichText::new(text.replace(['\n', '\r'], " ")), text);
         }
         ui.end_row();
+    }
+}
+
+/// The line's number; of a data sheet it shows the row on its page.
+fn number(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState, line: usize) {
+    let weak = theme::tokens(ui).weak;
+    if sheet.source.places.is_none() {
+        ui.colored_label(weak, line.to_string());
+        return;
+    }
+    let button = ui.selectable_label(state.page.line == Some(line), line.to_string());
+    let name = format!("Show line {line} on its page");
+    ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name.clone()));
+    if button.on_hover_text(name).clicked() {
+        state.page.mark(line);
     }
 }
 

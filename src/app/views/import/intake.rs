@@ -5,6 +5,7 @@ use egui::{Button, RichText, TextEdit, Ui};
 use crate::app::actions::action::{Action, ImportAction};
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
+use crate::app::views::import::compare;
 use crate::app::views::import::files::choose;
 use crate::app::views::import::outcome::row_of;
 use crate::app::views::import::reading::ImportOutcome;
@@ -71,7 +72,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         let button = ui.add_enabled(!lines.is_empty(), button);
         let button = button.on_hover_text("One change of the job; undo takes it back.");
         if button.on_disabled_hover_text("There is nothing to take in yet.").clicked() {
-            out.push(Action::Import(ImportAction::TakeIn));
+            // What was printed is compared once before it is relied on.
+            if compare::is_due(state) {
+                compare::begin(state);
+            } else {
+                out.push(Action::Import(ImportAction::TakeIn));
+            }
         }
         let words = if lines.is_empty() { "nothing to take in yet".to_owned() } else { lines.join(", ") };
         ui.label(words);

@@ -10,15 +10,19 @@
 //! | `every_row` | what holds for every row |
 //! | `answers` | open questions |
 //! | `outcome` | what is kept and what is not, and why |
+//! | `page` | the page of a data sheet beside its table |
+//! | `compare` | rows of a data sheet beside what is printed |
 //! | `intake` | where it goes, and taking it in |
 
 mod actions;
 mod answers;
 mod columns;
+mod compare;
 mod every_row;
 mod files;
 mod intake;
 mod outcome;
+mod page;
 mod reading;
 mod state;
 
@@ -42,7 +46,13 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     ui.separator();
     progress(ui, state, out);
     if let Some(reason) = state.refused() {
-        broken(ui, &reason);
+        if page::is_printed(state) {
+            // Where no list was found a box drawn on the page may say where it is.
+            beside_page(ui, state);
+            ui.label(reason);
+        } else {
+            broken(ui, &reason);
+        }
         return;
     }
     if let Some(names) = state.which_sheet() {
@@ -64,8 +74,20 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     // What is wider than the room left of the outcome must not make that room wider.
     egui::CentralPanel::no_frame().show(ui, |ui| {
         ui.set_max_width(ui.available_width());
+        if state.comparison.is_open() {
+            compare::show(ui, state);
+            return;
+        }
+        if page::is_printed(state) {
+            beside_page(ui, state);
+        }
         left(ui, state, out);
     });
+}
+
+/// The page of a data sheet at the left of everything else.
+fn beside_page(ui: &mut Ui, state: &mut ImportState) {
+    Panel::left("import page").size_range(240.0..=900.0).default_size(380.0).show(ui, |ui| page::show(ui, state));
 }
 
 /// Layout, columns and what holds for every row.
