@@ -29,6 +29,7 @@ mod testing_duty;
 mod voltages;
 
 pub mod board_plan;
+pub mod changed;
 pub mod circuit;
 mod circuit_kinds;
 pub mod curves;
