@@ -1,5 +1,6 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
+pub mod board_drawing;
 pub mod board_svg;
 pub mod bounded;
 mod canonical;
@@ -8,8 +9,10 @@ pub mod child;
 pub mod companions;
 mod csv_rows;
 pub mod curves;
+pub mod datasheet;
 pub mod demo;
 pub mod designators;
+pub mod drawing;
 pub mod entry;
 pub mod export;
 pub mod export_set;
@@ -21,6 +24,7 @@ mod json;
 pub mod life_plot;
 pub mod load;
 mod log_text;
+pub mod new_job;
 pub(crate) mod notation;
 pub mod offers;
 pub mod order;
@@ -53,7 +57,11 @@ pub use save::{SaveError, save};
 use std::path::PathBuf;
 
 /// The readers of binary files, which run in a process of their own.
-pub const APART: &[child::Reader] = &[child::reader::<workbook::Workbook>()];
+pub const APART: &[child::Reader] = &[
+    child::reader::<workbook::Workbook>(),
+    child::reader::<datasheet::PageReader>(),
+    child::reader::<datasheet::PictureReader>(),
+];
 
 /// A row or cell that was not used, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -425,7 +425,7 @@ fn the_order_fits_into_a_window_of_1280_points() {
         let found =
             |node: &egui_kittest::Node<'_>| node.accesskit_node().label().is_some_and(|name| name.starts_with(heading));
         let rect = bench.harness.root().children_recursive().find(found).expect(heading).rect();
-        assert!(rect.left() >= 250.0 && rect.right() <= 1280.0, "{heading}: {rect:?}");
+        assert!(rect.left() >= 104.0 && rect.right() <= 1280.0, "{heading}: {rect:?}");
     }
 }
 

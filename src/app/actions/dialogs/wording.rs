@@ -100,15 +100,21 @@ impl FilePurpose {
                 writes("Write the justification", "Path of the justification (*.html)", PAGE, "justification.html")
             }
             Self::Units => writes("Write the units", "Path of the table (*.csv)", TABLE, "units.csv"),
-            Self::ImportList => {
+            Self::ImportList | Self::NewFromList => {
                 // Such files have any ending.
                 reads(
                     "Import a list",
-                    "Path of the list (a text table or a workbook); several with ; between them",
-                    ("Any text table or workbook", &["*"]),
+                    "Path of the list (a text table, a workbook or a data sheet); several with ; between them",
+                    ("Any text table, workbook or data sheet", &["*"]),
                     "Import these lists",
                 )
             }
+            Self::NewFromPhoto => reads(
+                "Choose a photo",
+                "Path of the photo (*.png, *.jpg)",
+                ("Photo", &["png", "jpg", "jpeg"]),
+                "Use this photo",
+            ),
             Self::ReadMapping => reads("Use a mapping", "Path of the mapping (*.json)", MAPPING, "Use this mapping"),
             Self::WriteMapping => writes("Save the mapping", "Path of the mapping (*.json)", MAPPING, "mapping.json"),
             Self::WriteRejected => writes("Save what is not used", "Path of the table (*.csv)", TABLE, "rejected.csv"),
