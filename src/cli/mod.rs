@@ -11,6 +11,7 @@ macro_rules! tell {
     ($($words:tt)*) => { $crate::cli::terminal::line(&mut std::io::stderr(), &format!($($words)*)) };
 }
 
+mod changes;
 mod curves;
 #[cfg(feature = "window")]
 mod desktop;
@@ -67,6 +68,11 @@ enum Command {
     ///
     /// Exit status: 0 every position is in the order, 1 some position is not, 2 the call or a file could not be used.
     Order(order::Args),
+    /// List what changed for a job against an older catalogue or an older state of the job
+    ///
+    /// Price, stock, status, figures and verdict of each position's part, and parts that are gone. Exit status: 0 nothing changed, 1
+    /// something did, 2 the call or a file could not be used.
+    Changes(changes::Args),
     /// Keep the record of the units: add a rebuild, list due dates, export
     Record(record::Args),
     /// Write a desktop entry and the icon, for the menu of a Linux desktop
@@ -114,6 +120,7 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Curves(args)) => curves::run(&args),
         Some(Command::Read(args)) => read::run(&args),
         Some(Command::Order(args)) => order::run(&args),
+        Some(Command::Changes(args)) => changes::run(&args),
         Some(Command::Record(args)) => record::run(&args),
         #[cfg(feature = "window")]
         Some(Command::Desktop(args)) => desktop::run(&args),

@@ -30,6 +30,7 @@ mod testing_duty;
 mod voltages;
 
 pub mod board_plan;
+pub mod changed;
 pub mod circuit;
 mod circuit_kinds;
 pub mod curves;

@@ -89,15 +89,15 @@ pub(super) const TABLE: &[(Command, Info)] = {
         entry(Command::SaveAs, "Save as…", "Saves the job to another file.", Job, Everywhere, &[ctrl_shift(Key::S)]),
         entry(
             Command::ExportLifePicture,
-            "Picture as PNG…",
-            "Writes what is seen of the life place, plots and legend, as a PNG picture.",
+            "Export life plot…",
+            "Writes the plot for paper (SVG: white, titles, verdicts, end labels), or what is seen of the view as a picture (PNG).",
             Job,
             Everywhere,
             &[],
         ),
         entry(
             Command::ExportLifeNumbers,
-            "Numbers as CSV…",
+            "Export life data…",
             "Writes the numbers of both plots: a row for each part and value, then its life in each phase and under the duty.",
             Job,
             Everywhere,

@@ -112,8 +112,8 @@ pub(crate) struct BoardAnswers {
     pub spread: Result<YearsSpread, Vec<PositionId>>,
     /// The same position by position.
     pub each: Vec<Each>,
-    /// Positions counted with their original for want of a part.
-    pub with_original: Vec<PositionId>,
+    /// Positions without a part, which the spread of the board leaves out.
+    pub open: Vec<PositionId>,
     /// The old parts, the most worn first.
     pub old_parts: Vec<OldPart>,
 }
@@ -281,6 +281,10 @@ fn board(question: &Question, catalog_index: &CatalogIndex, settings: &Settings)
         |id: PositionId| Some((id, PositionContext::new(job, catalog, id)?, fitted(job, catalog, sizing, id)?.can));
     let ids = job.positions().map(|(id, _)| id).filter(|id| id.board == board);
     let positions: Vec<(PositionId, PositionContext, Can)> = ids.filter_map(chosen).collect();
+    // The board is told as chosen: a position still without a part is named, not counted with a new original.
+    let is_open = |id: PositionId| fitted(job, catalog, sizing, id).is_some_and(|fitted| fitted.part.is_none());
+    let open: Vec<PositionId> = positions.iter().map(|(id, ..)| *id).filter(|&id| is_open(id)).collect();
+    let chosen: Vec<_> = positions.iter().filter(|(id, ..)| !open.contains(id)).cloned().collect();
     BoardAnswers {
         snapshot: snapshot.clone(),
         offers: offers.clone(),
@@ -299,12 +303,8 @@ fn board(question: &Question, catalog_index: &CatalogIndex, settings: &Settings)
                 }
             })
             .collect(),
-        spread: spread::of_board(&positions, settings),
-        with_original: positions
-            .iter()
-            .map(|(id, ..)| *id)
-            .filter(|&id| fitted(job, catalog, sizing, id).is_some_and(|fitted| fitted.part.is_none()))
-            .collect(),
+        spread: spread::of_board(&chosen, settings),
+        open,
         old_parts: board_by_condition(job, catalog, board, Date::today().map(Date::fractional_year)),
     }
 }
