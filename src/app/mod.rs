@@ -284,7 +284,7 @@ impl Window {
             ui.allocate_exact_size(line, egui::Sense::hover()).0
         });
         self.body(ui, out);
-        let Self { session, views, workers, dialogs, .. } = self;
+        let Self { session, views, workers, dialogs, keep, .. } = self;
         ui.scope_builder(egui::UiBuilder::new().max_rect(status_line.inner), |ui| {
             let busy = workers.all().chain(views.work()).filter_map(AnyWorker::busy);
             if let Some(unwanted) = status::show(ui, session, busy, out) {
@@ -297,11 +297,11 @@ impl Window {
             }
         });
         if let Some(shown) = session.selection.overlay
-            && sheet::show(ui.ctx(), shown, session)
+            && sheet::show(ui.ctx(), shown, session, out)
         {
             session.selection.overlay = None;
         }
-        dialogs.show(ui.ctx());
+        dialogs.show(ui.ctx(), &keep.settings.now.recent);
         paste_drop::show_hovering(ui.ctx());
     }
 

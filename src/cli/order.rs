@@ -25,6 +25,9 @@ pub(super) struct Args {
     /// Write the job with the parts of the order as picks
     #[arg(long, value_name = "JSON")]
     apply: Option<PathBuf>,
+    /// Write a purchase list that names invented parts, too: nobody can buy them
+    #[arg(long)]
+    invented: bool,
     /// Leave positions that have a pick as they are
     #[arg(long)]
     keep_picks: bool,
@@ -65,11 +68,13 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     print(&job, &catalog_index, &found);
     let applied = found.applied(&job, &catalog_index);
     if let Some(folder) = &args.out {
+        let sizing = refarad::sizing::size(&applied, &catalog_index);
+        let bought = refarad::sizing::purchase(&applied, &catalog_index, &sizing, &read.book, Date::today());
+        size::refuse_invented(&job, &catalog_index, &bought, args.invented)?;
         write::make(folder)?;
         write::csv(folder, "order_picks.csv", |out| order_file::picks(out, &job, &catalog_index, &found))?;
         write::csv(folder, "order_steps.csv", |out| order_file::steps(out, &job, &catalog_index, &found))?;
         write::csv(folder, "rejected.csv", |out| export::rejected(out, &rejected))?;
-        let sizing = refarad::sizing::size(&applied, &catalog_index);
         say!();
         size::buy(folder, &applied, &catalog_index, &sizing, &read.book, Date::today())?;
     }

@@ -25,6 +25,9 @@ pub(super) struct Args {
     /// Write every part to candidates.csv instead of the 20 best of each position
     #[arg(long)]
     all: bool,
+    /// Write a purchase list that names invented parts, too: nobody can buy them
+    #[arg(long)]
+    invented: bool,
     /// Write a purchase list for each supplier too
     #[arg(long, requires = "out")]
     per_supplier: bool,
@@ -49,6 +52,8 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         eprintln!("note: {} cells or rows of the lists were not used; see rejected.csv.", rejected.len());
     }
     if let Some(folder) = &args.out {
+        let bought = refarad::sizing::purchase(&job, &catalog_index, &sizing, &offers.book, Date::today());
+        refuse_invented(&job, &catalog_index, &bought, args.invented)?;
         write::make(folder)?;
         write::csv(folder, "selection.csv", |out| export::selection(out, &job, &catalog_index, &sizing))?;
         write::csv(folder, "candidates.csv", |out| export::candidates(out, &job, &catalog_index, &sizing, args.all))?;
@@ -81,6 +86,24 @@ pub(super) fn buy(
     write::csv(folder, "purchase.csv", |out| purchase::csv(out, job, &bought))?;
     summary::print_purchase(job, &bought);
     Ok(bought)
+}
+
+/// An order of a job that is not invented itself names no part that nobody can buy, unless it is `wanted`.
+pub(super) fn refuse_invented(
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    bought: &Purchase,
+    wanted: bool,
+) -> Result<(), Failure> {
+    let invented = bought.invented(catalog_index.catalog());
+    if wanted || job.invented == Some(true) || invented.is_empty() {
+        return Ok(());
+    }
+    let shown = invented.iter().take(5).copied().collect::<Vec<_>>().join(", ");
+    Err(format!(
+        "{} of the parts to order are invented and cannot be bought ({shown}); use another catalogue, or say --invented",
+        invented.len()
+    ))
 }
 
 fn per_supplier(folder: &Path, job: &Job, bought: &Purchase) -> Result<(), Failure> {

@@ -119,6 +119,8 @@ pub struct Catalog {
     freq_factors: Interned<Option<PairTable>>,
     temp_factors: Interned<Option<PairTable>>,
     price_breaks: Interned<Option<PairTable>>,
+    /// Whether the catalogue a part comes from says that it is invented.
+    invented: Interned<bool>,
     cans: CanColumns,
     trade: TradeColumns,
     /// Rows sorted by part number.
@@ -271,11 +273,18 @@ impl Catalog {
             freq_factors: self.freq_factors.reordered(&rows),
             temp_factors: self.temp_factors.reordered(&rows),
             price_breaks: self.price_breaks.reordered(&rows),
+            invented: self.invented.reordered(&rows),
             cans: self.cans.reordered(&rows, progress),
             trade: self.trade.reordered(&rows, progress),
             by_number: self.by_number.into_iter().filter_map(|id| now_at[id.row()]).collect(),
         };
         (!progress.is_cancelled()).then_some(catalog)
+    }
+
+    /// Whether the part is invented: its catalogue says so, and nobody can buy it.
+    #[must_use]
+    pub fn is_invented(&self, id: PartId) -> bool {
+        *self.invented.get(id.row())
     }
 
     /// Everything known of the part.
@@ -318,6 +327,8 @@ pub struct CatalogBuilder {
     freq_factor_ids: HashMap<String, u32>,
     temp_factor_ids: HashMap<String, u32>,
     price_break_ids: HashMap<String, u32>,
+    /// Whether the parts pushed now are of a catalogue that says it is invented.
+    invented: bool,
 }
 
 impl Default for CatalogBuilder {
@@ -334,6 +345,7 @@ impl Default for CatalogBuilder {
                 freq_factors: Interned::new(),
                 temp_factors: Interned::new(),
                 price_breaks: Interned::new(),
+                invented: Interned { values: vec![false, true], of_row: Vec::new() },
                 cans: CanColumns::default(),
                 trade: TradeColumns::default(),
                 by_number: Vec::new(),
@@ -342,6 +354,7 @@ impl Default for CatalogBuilder {
             freq_factor_ids: HashMap::new(),
             temp_factor_ids: HashMap::new(),
             price_break_ids: HashMap::new(),
+            invented: false,
         }
     }
 }
@@ -357,6 +370,11 @@ impl CatalogBuilder {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.catalog.is_empty()
+    }
+
+    /// From now on parts are of a catalogue that says it is invented, or of one that does not.
+    pub fn set_invented(&mut self, invented: bool) {
+        self.invented = invented;
     }
 
     /// Adds a part.
@@ -386,6 +404,7 @@ impl CatalogBuilder {
         catalog.temp_factors.set(row, at);
         let at = intern_table(&mut catalog.price_breaks, &mut self.price_break_ids, part.price_breaks.as_ref());
         catalog.price_breaks.set(row, at);
+        catalog.invented.set(row, u32::from(self.invented));
         catalog.cans.set(row, &part.can);
         catalog.trade.set(row, &part.trade);
     }

@@ -50,6 +50,8 @@ pub(crate) enum Command {
     NewFromPhoto,
     /// A new job from nothing.
     NewJob,
+    /// The catalogues of the job.
+    ShowCatalogs,
     /// Opens a job file.
     Open,
     /// Opens a list somebody else made.

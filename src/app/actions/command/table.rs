@@ -68,6 +68,14 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Everywhere,
             &[ctrl_shift(Key::N)],
         ),
+        entry(
+            Command::ShowCatalogs,
+            "Catalogues…",
+            "The catalogues of the job: which are used, what is in them, which are invented.",
+            Job,
+            Everywhere,
+            &[],
+        ),
         entry(Command::Open, "Open…", "Opens a job file with its catalogues.", Job, Everywhere, &[ctrl(Key::O)]),
         entry(
             Command::ImportList,
