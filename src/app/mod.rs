@@ -74,6 +74,8 @@ pub struct Window {
     trips: bool,
     /// The file to be opened once unsaved work is seen to.
     opening: Option<PathBuf>,
+    /// A job with fields that cannot be used, until the person has said whether it is wanted so.
+    doubtful: Option<Opened>,
     /// What the window was started with, until the settings are read.
     start: Start,
 }
@@ -105,6 +107,15 @@ impl Window {
         window.dialogs.type_paths();
         let stamp = path.as_deref().and_then(Stamp::of_file);
         window.hold_opened(Opened { loaded, path, stamp, saved: None, held: Held::new() });
+        window
+    }
+
+    /// A window at its start; file dialogs are replaced by typing the path. For tests and pictures.
+    #[must_use]
+    pub fn at_start() -> Self {
+        let mut window = Self::empty();
+        window.dialogs.type_paths();
+        window.session.selection.view = View::Start;
         window
     }
 
@@ -154,6 +165,7 @@ impl Window {
             waker,
             leaving: false,
             opening: None,
+            doubtful: None,
             start: Start::default(),
         }
     }
@@ -218,11 +230,13 @@ impl Window {
             ctx.memory_mut(|memory| memory.request_focus(widgets::focus_id(list)));
         }
         let mut wanted: Vec<action::Action> = Vec::new();
-        if !self.is_asking() {
-            wanted.extend(shortcuts::pressed(&ctx).into_iter().map(action::Action::Run));
+        // While a file dialog of the desktop is awaited, keys are meant for it.
+        if !self.is_asking() && !self.dialogs.has_answer() {
+            wanted.extend(shortcuts::pressed(&ctx, self.editor.at_rest(&ctx)).into_iter().map(action::Action::Run));
             wanted.extend(paste_drop::arrived(&ctx));
         }
         self.views.life.prepare(&self.session);
+        self.views.board.prepare(&self.session);
         self.views.life.take_picture(&ctx, &self.workers.exporting);
         if !wanted.is_empty() || ctx.input(|input| input.viewport().close_requested()) {
             // What is being typed is entered first, so that it is saved, too.
@@ -266,20 +280,19 @@ impl Window {
         let tokens = theme::tokens(ui);
         let margin = frame_margin(ui);
         let frame = egui::Frame::new().fill(tokens.panel).inner_margin(margin);
+        let line = frame.inner_margin(egui::Margin::symmetric(space::PANEL, space::PANEL_SHORT));
         let Self { session, views, editor, keep, .. } = self;
         let looks = &mut keep.settings.now;
         editor.follow(session);
         views.follow(session);
         let scene = session.scene();
         let refusal = |command| refusal::refusal(session, command);
-        egui::Panel::top("bar")
-            .frame(frame)
-            .show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
+        egui::Panel::top("bar").frame(line).show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
         if session.is_invented() && session.selection.view != View::Start {
-            egui::Panel::top("invented").frame(frame.fill(tokens.selected)).show(ui, |ui| invented(ui, out));
+            egui::Panel::top("invented").frame(line.fill(tokens.selected)).show(ui, |ui| invented(ui, out));
         }
         // Its place is taken now, yet it is drawn last: so the Tab key reaches it last.
-        let status_line = egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
+        let status_line = egui::Panel::bottom("status").frame(line).show(ui, |ui| {
             let line = egui::vec2(ui.available_width(), ui.spacing().interact_size.y);
             ui.allocate_exact_size(line, egui::Sense::hover()).0
         });
@@ -324,13 +337,17 @@ impl Window {
         }
         // In a window too small for all three, the editor takes the place of the middle.
         let narrow = ui.available_width() < space::ALL_THREE;
-        let list_width = if narrow { space::LIST_WIDTH_NARROW } else { space::LIST_WIDTH };
-        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" }).frame(frame);
-        let list = list.default_size(*list_width.start()).size_range(list_width);
+        let usual =
+            if ui.available_width() < space::ROOMY { *space::LIST_WIDTH.start() } else { space::LIST_WIDTH_ROOMY };
+        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
+        let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
+        let list = list.default_size(usual).size_range(space::LIST_WIDTH);
         let list = looks.positions_width.iter().filter(|_| !narrow).fold(list, |list, &width| list.default_size(width));
         let shown = list.show(ui, |ui| list::show(ui, &scene, reveal, out));
-        if !narrow {
-            looks.positions_width = Some(shown.response.rect.width().round());
+        let now = shown.response.rect.width().round();
+        // What nobody has changed follows the size of the window.
+        if !narrow && (looks.positions_width.is_some() || (now - usual).abs() > 2.0) {
+            looks.positions_width = Some(now);
         }
         if session.selection.editor.is_some() && narrow {
             egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
@@ -344,7 +361,12 @@ impl Window {
             let shown = side.show(ui, |ui| editor::show(ui, &scene, editor, &refusal, out));
             looks.editor_width = Some(shown.response.rect.width().round());
         }
-        egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
+        let margin = if scene.selection.view == View::Board {
+            egui::Margin { left: 6, right: 6, top: 3, bottom: 0 }
+        } else {
+            egui::Margin::symmetric(space::PANEL, space::PANEL_SHORT)
+        };
+        egui::CentralPanel::no_frame().frame(middle.inner_margin(margin)).show(ui, |ui| {
             views::show(ui, &scene, looks, views, &refusal, out);
         });
     }

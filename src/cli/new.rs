@@ -5,9 +5,10 @@ use std::process::ExitCode;
 
 use refarad::files::import::Target;
 use refarad::files::new_job::{self, NewJob};
-use refarad::files::{export, job, save};
+use refarad::files::output::{Outputs, Replace};
+use refarad::files::{export, job};
 
-use super::{Failure, read, write};
+use super::{Failure, Over, read, write};
 
 /// Arguments of `refarad new`.
 #[derive(clap::Args)]
@@ -37,6 +38,8 @@ pub(super) struct Args {
     /// Ambient beside the boards, °C: 40, or -5..40 with the lowest first
     #[arg(long, value_name = "C", value_parser = new_job::ambient, allow_hyphen_values = true)]
     ambient: Option<(Option<f64>, Vec<(f64, f64)>)>,
+    #[command(flatten)]
+    over: Over,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
@@ -54,21 +57,25 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     };
     let mut new = new.job().map_err(|error| error.to_string())?;
     let path = args.folder.join(format!("{}.json", if name.is_empty() { "job" } else { name.as_str() }));
-    if path.exists() {
+    if !args.over.overwrite && path.exists() {
         return Err(format!("{}: is there already and is not replaced; choose another folder", path.display()));
     }
     let sources = read::sources(&args.from, None, &args.reading)?;
     let mut said = read::Said::default();
     let (parts, boards): (Vec<_>, Vec<_>) = sources.iter().partition(|source| source.mapping.target == Target::Parts);
-    write::make(&args.folder)?;
+    let inputs = args.from.iter().chain(&args.reading.map).cloned().collect();
+    let mut outputs = Outputs::new(inputs, args.over.overwrite);
     if !parts.is_empty() {
         let catalogue = read::catalogue(&parts, &mut said)?;
-        save(&args.folder.join("parts.csv"), &catalogue).map_err(|error| error.to_string())?;
+        outputs.add(args.folder.join("parts.csv"), catalogue, Replace::Own);
         new.catalogs.push("parts.csv".to_owned());
     }
     let new = read::boards(&boards, Some(new), &args.reading.every, &mut said)?;
-    job::write(&path, &new).map_err(|error| error.to_string())?;
-    write::csv(&args.folder, "rejected.csv", |out| export::rejected(out, &said.rejected))?;
+    outputs.add(path.clone(), job::to_text(&new), Replace::Own);
+    outputs
+        .add_table(args.folder.join("rejected.csv"), |out| export::rejected(out, &said.rejected))
+        .map_err(|error| write::in_words(&error))?;
+    write::all(outputs)?;
     said.remember(&sources);
     say!("Written: {}, {} lines of the lists not used to rejected.csv beside it", path.display(), said.rejected.len());
     said_open(&new);

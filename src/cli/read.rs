@@ -10,12 +10,12 @@ use refarad::files::import::gather::{FileGave, Gathered, Given, gather};
 use refarad::files::import::mapping::{self, Mapping};
 use refarad::files::import::source::Origin;
 use refarad::files::import::{Content, Source, Target};
+use refarad::files::output::{Outputs, Replace};
 use refarad::files::table::Options;
-use refarad::files::{Rejected, export, job, parts_writer, save};
+use refarad::files::{Rejected, companions, export, job, parts_writer};
 use refarad::progress::Progress;
 
-use super::Failure;
-use super::read_report;
+use super::{Failure, Over, read_report, write};
 
 /// Arguments of `refarad read`.
 #[derive(clap::Args)]
@@ -34,6 +34,8 @@ pub(super) struct Args {
     /// File to write: a catalogue (*.csv) from parts, a job (*.json) from positions and placement
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
+    #[command(flatten)]
+    over: Over,
 }
 
 /// How lists are read: their sheets, what their columns mean, what they leave open.
@@ -44,7 +46,7 @@ pub(super) struct Reading {
     sheet: Vec<String>,
     /// Mapping of columns, as written beside the output; may be given several times
     #[arg(long, value_name = "JSON")]
-    map: Vec<PathBuf>,
+    pub(super) map: Vec<PathBuf>,
     /// Answer to a question, as it is printed beside it: `columns."Ripple".unit = "mA"`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = Answer::parse)]
     answer: Vec<Answer>,
@@ -276,17 +278,27 @@ fn write_all(args: &Args, content: &[u8], rejected: &[Rejected], sources: &[Sour
         say!("Nothing was written; give --out FILE to keep it.");
         return Ok(());
     };
-    save(out, content).map_err(|error| error.to_string())?;
-    let mut list = Vec::new();
-    export::rejected(&mut list, rejected).map_err(|error| error.to_string())?;
+    let inputs = args.files.iter().chain(&args.reading.map).chain(&args.job).cloned().collect();
+    let mut outputs = Outputs::new(inputs, args.over.overwrite);
+    outputs.add(out.clone(), content, Replace::Own);
     let list_path = beside(out, "rejected.csv");
-    save(&list_path, &list).map_err(|error| error.to_string())?;
-    say!("Written: {}, and {} lines of what was not used to {}", out.display(), rejected.len(), list_path.display());
+    outputs
+        .add_table(list_path.clone(), |list| export::rejected(list, rejected))
+        .map_err(|error| write::in_words(&error))?;
+    let mut mappings = Vec::new();
     for (at, source) in sources.iter().enumerate() {
         let name = if sources.len() == 1 { "mapping.json".to_owned() } else { format!("{}.mapping.json", at + 1) };
         let path = beside(out, &name);
-        save(&path, source.mapping.to_text().as_bytes()).map_err(|error| error.to_string())?;
-        say!("Mapping of {}: {} (correct it and give it back by --map)", source.path.display(), path.display());
+        // The mapping that was corrected and given back stays as the person wrote it.
+        if !args.reading.map.iter().any(|given| companions::same_file(given, &path)) {
+            outputs.add(path.clone(), source.mapping.to_text(), Replace::Own);
+        }
+        mappings.push((source.path.display(), path));
+    }
+    write::all(outputs)?;
+    say!("Written: {}, and {} lines of what was not used to {}", out.display(), rejected.len(), list_path.display());
+    for (of, path) in mappings {
+        say!("Mapping of {of}: {} (correct it and give it back by --map)", path.display());
     }
     Ok(())
 }

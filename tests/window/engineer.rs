@@ -303,7 +303,7 @@ fn the_old_part_that_wore_more_than_predicted_is_named_on_map_and_panel() {
     bench.assert_says("more than thought");
     bench.press_with(Modifiers::COMMAND, Key::Num1);
     assert!(!bench.says("Stress underestimated at"));
-    bench.click_exactly("Old part");
+    bench.click_exactly("Old parts");
     bench.assert_says("Stress underestimated at");
     bench.assert_says("C5 on the board: pass");
     bench.assert_says("stress underestimated: the old part wore more than predicted");
@@ -331,7 +331,7 @@ fn where_the_ripple_came_from_is_told_and_forgotten_in_the_editor() {
     let stress = &bench.job().boards[0].positions[0].stress;
     assert_eq!(stress.ripple_from, None);
     assert_eq!(stress.ripple, start.boards[0].positions[0].stress.ripple);
-    bench.menu("Change", "Undo: ");
+    bench.menu("Edit", "Undo: ");
     assert_eq!(*bench.job(), start);
 }
 

@@ -151,12 +151,12 @@ impl Window {
             }
             Command::Undo => {
                 if let Some(label) = session.step_history(History::undo) {
-                    session.say(format!("Taken back: {label}."));
+                    session.say(format!("Undone: {label}."));
                 }
             }
             Command::Redo => {
                 if let Some(label) = session.step_history(History::redo) {
-                    session.say(format!("Done again: {label}."));
+                    session.say(format!("Redone: {label}."));
                 }
             }
             Command::Pick => picking::pick(session, &mut self.dialogs),
@@ -229,7 +229,7 @@ impl Window {
             Command::First => self.step(Step::First),
             Command::Last => self.step(Step::Last),
             Command::ToCandidates => {
-                if matches!(session.selection.view, View::Board | View::Purchase | View::Import | View::Help) {
+                if matches!(session.selection.view, View::Purchase | View::Import | View::Help) {
                     session.selection.view = View::Candidates;
                 }
                 moving::use_list(session, ctx, List::Candidates);
@@ -262,6 +262,7 @@ impl Window {
             Command::ExportSuppliers => self.ask_for_order(FilePurpose::Suppliers),
             Command::ExportWorkbook => self.ask_for_order(FilePurpose::Workbook),
             Command::ExportWorksheet => self.dialogs.ask(Question::File(FilePurpose::Worksheet)),
+            Command::ExportInspection => self.dialogs.ask(Question::File(FilePurpose::Inspection)),
             Command::ExportJustification => self.dialogs.ask(Question::File(FilePurpose::Justification)),
             Command::ExportUnits => self.dialogs.ask(Question::File(FilePurpose::Units)),
             Command::Shortcuts => session.selection.overlay = Some(Overlay::Keys),
@@ -275,7 +276,12 @@ impl Window {
             return moving::step_positions(&mut self.session, step);
         }
         let scene = self.session.scene();
-        if let Some(candidate) = views::candidates::step(&mut self.views.candidates, &scene, step) {
+        let candidate = if scene.selection.view == View::Board {
+            self.views.board.step(&scene, step)
+        } else {
+            views::candidates::step(&mut self.views.candidates, &scene, step)
+        };
+        if let Some(candidate) = candidate {
             self.session.selection.candidate = Some(candidate);
         }
     }
@@ -301,6 +307,8 @@ impl Window {
                     self.run_command(&ctx, command);
                 }
             }
+            Some(Answer::OpenDoubtful) => self.hold_doubtful(),
+            Some(Answer::LeaveDoubtful) => self.leave_doubtful(),
             Some(Answer::File(purpose, path)) => {
                 self.use_file(purpose, path);
                 // Of several files chosen together the next one is due.
@@ -345,6 +353,7 @@ impl Window {
             | FilePurpose::Suppliers
             | FilePurpose::Workbook
             | FilePurpose::Worksheet
+            | FilePurpose::Inspection
             | FilePurpose::Justification => papers::write_paper(session, exporting, purpose, path),
             FilePurpose::ImportList => self.open_list(path),
             FilePurpose::NewFromList => self.begin_from(Origin::List, path),

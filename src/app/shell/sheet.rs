@@ -20,7 +20,7 @@ pub(crate) fn show(ctx: &Context, overlay: Overlay, session: &Session, out: &mut
         ui.set_width((ctx.content_rect().width() - 60.0).min(WIDTH));
         ui.horizontal(|ui| {
             ui.heading(match overlay {
-                Overlay::Keys => "Keys",
+                Overlay::Keys => "Keyboard shortcuts",
                 Overlay::Messages => "Messages",
                 Overlay::Catalogs => "Catalogues",
             });

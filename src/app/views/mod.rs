@@ -48,7 +48,7 @@ impl Views {
     pub(crate) fn new(waker: &Waker) -> Self {
         Self {
             start: start::StartState::new(waker),
-            board: board::BoardState::default(),
+            board: board::BoardState::new(waker),
             candidates: candidates::CandidatesState::new(waker),
             life: life::LifeState::new(waker),
             purchase: purchase::PurchaseState::new(waker),
@@ -60,8 +60,9 @@ impl Views {
 
     /// The work of all views on other threads.
     pub(crate) fn work(&self) -> impl Iterator<Item = &dyn AnyWorker> {
-        let Self { start, candidates, life, purchase, import, .. } = self;
-        start.work().into_iter().chain(candidates.work()).chain(life.work()).chain(purchase.work()).chain(import.work())
+        let Self { start, board, candidates, life, purchase, import, .. } = self;
+        let first = start.work().into_iter().chain(board.work());
+        first.chain(candidates.work()).chain(life.work()).chain(purchase.work()).chain(import.work())
     }
 
     /// Forgets what no longer holds since positions moved or other parts were loaded.
@@ -89,7 +90,8 @@ impl Views {
     }
 }
 
-const VIEWS: [(View, Command); 6] = [
+/// Every view with the command that shows it, in the order of the bar.
+pub(crate) const VIEWS: [(View, Command); 6] = [
     (View::Board, Command::ShowBoard),
     (View::Candidates, Command::ShowCandidates),
     (View::Life, Command::ShowLife),
@@ -111,16 +113,6 @@ pub(crate) fn show(
         start::show(ui, scene, settings, &mut places.start, out);
         return;
     }
-    ui.horizontal_wrapped(|ui| {
-        for (view, command) in VIEWS {
-            let info = command.info();
-            let tab = ui.selectable_label(scene.selection.view == view, info.label).on_hover_text(info.hover);
-            if tab.clicked() {
-                out.push(Action::Show(view));
-            }
-        }
-    });
-    ui.separator();
     if scene.selection.view == View::Help {
         help::show(ui, &mut places.help, out);
         return;
@@ -139,7 +131,7 @@ pub(crate) fn show(
     if scene.selection.view == View::Life {
         // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
         ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
-            header::show(ui, scene, density, refusal, out);
+            header::show(ui, scene, refusal, out);
             life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
             widgets::follow_focus(ui);
         });
@@ -161,7 +153,7 @@ const SHORT_PLACE: f32 = 320.0;
 /// Width and height a place needs, points; in a smaller window it is scrolled instead of squeezed.
 fn least(view: View) -> Vec2 {
     match view {
-        View::Board => vec2(450.0, 470.0),
+        View::Board => vec2(200.0, 120.0),
         View::Candidates => vec2(430.0, 480.0),
         // The legend and the panels beside it each keep their width.
         View::Life => vec2(860.0, 480.0),
@@ -198,7 +190,7 @@ fn one(
     }
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
-        header::show(ui, scene, density, refusal, out);
+        header::show(ui, scene, refusal, out);
     }
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),

@@ -92,6 +92,7 @@ impl FilePurpose {
                 writes("Write the workbook", "Path of the workbook (*.xlsx)", ("Workbook", &["xlsx"]), "purchase.xlsx")
             }
             Self::Worksheet => writes("Write the worksheet", "Path of the worksheet (*.html)", PAGE, "worksheet.html"),
+            Self::Inspection => writes("Write the inspection", "Path of the sheet (*.html)", PAGE, "inspection.html"),
             Self::Justification => {
                 writes("Write the justification", "Path of the justification (*.html)", PAGE, "justification.html")
             }

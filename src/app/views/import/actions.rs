@@ -12,7 +12,7 @@ use crate::app::views::import::intake::taken_job;
 use crate::app::views::import::state::ImportState;
 use crate::app::work::worker::Worker;
 use crate::files::import::Mapping;
-use crate::files::{export, save};
+use crate::files::{export, output};
 
 type Exporting = Worker<Result<String, String>>;
 
@@ -36,7 +36,7 @@ impl ImportState {
     /// Imports everything that was read as one change of the job.
     fn take_in(&mut self, session: &mut Session) {
         let Some(outcome) = self.current(session.job()) else {
-            return session.say("The lists are still being read; take them in when that is done.");
+            return session.say("The lists are still being read; import them when that is done.");
         };
         let mut catalogue = None;
         if !outcome.catalogue.is_empty() {
@@ -46,7 +46,7 @@ impl ImportState {
             catalogue = Some(name);
         }
         let (job, what, done) = taken_job(&outcome, session.job(), catalogue);
-        let said = format!("Taken in: {}.", done.summary.join(", "));
+        let said = format!("Imported: {}.", done.summary.join(", "));
         let board = done.board.as_ref().map(|(board, _)| *board);
         session.history.close_entry();
         session.edit(Edit::Whole { job: Box::new(job), what });
@@ -92,7 +92,7 @@ impl ImportState {
 
 fn write(exporting: &Exporting, path: PathBuf, bytes: Vec<u8>, what: &'static str) {
     exporting.request(format!("Writing {}", path.display()), move |_| {
-        save(&path, &bytes).map_err(|error| error.to_string())?;
+        output::asked(&path, bytes)?;
         Ok(format!("{what} was written to {}.", path.display()))
     });
 }
