@@ -127,6 +127,8 @@ struct Columns {
     freq_factors: Interned<Option<PairTable>>,
     temp_factors: Interned<Option<PairTable>>,
     price_breaks: Interned<Option<PairTable>>,
+    /// Whether the catalogue a part comes from says that it is invented.
+    invented: Interned<bool>,
     cans: CanColumns,
     trade: TradeColumns,
     /// Rows sorted by part number.
@@ -315,11 +317,18 @@ impl Catalog {
             freq_factors: own.freq_factors.reordered(&rows),
             temp_factors: own.temp_factors.reordered(&rows),
             price_breaks: own.price_breaks.reordered(&rows),
+            invented: own.invented.reordered(&rows),
             cans: own.cans.reordered(&rows, progress),
             trade: own.trade.reordered(&rows, progress),
             by_number: own.by_number.into_iter().filter_map(|id| now_at[id.row()]).collect(),
         };
         (!progress.is_cancelled()).then(|| Self { columns: Arc::new(columns), offers })
+    }
+
+    /// Whether the part is invented: its catalogue says so, and nobody can buy it.
+    #[must_use]
+    pub fn is_invented(&self, id: PartId) -> bool {
+        *self.columns.invented.get(id.row())
     }
 
     /// Everything known of the part.
@@ -362,6 +371,8 @@ pub struct CatalogBuilder {
     freq_factor_ids: HashMap<String, u32>,
     temp_factor_ids: HashMap<String, u32>,
     price_break_ids: HashMap<String, u32>,
+    /// Whether the parts pushed now are of a catalogue that says it is invented.
+    invented: bool,
 }
 
 impl Default for CatalogBuilder {
@@ -380,6 +391,7 @@ impl Default for CatalogBuilder {
                     freq_factors: Interned::new(),
                     temp_factors: Interned::new(),
                     price_breaks: Interned::new(),
+                    invented: Interned { values: vec![false, true], of_row: Vec::new() },
                     cans: CanColumns::default(),
                     trade: TradeColumns::default(),
                     by_number: Vec::new(),
@@ -389,6 +401,7 @@ impl Default for CatalogBuilder {
             freq_factor_ids: HashMap::new(),
             temp_factor_ids: HashMap::new(),
             price_break_ids: HashMap::new(),
+            invented: false,
         }
     }
 }
@@ -404,6 +417,11 @@ impl CatalogBuilder {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.catalog.is_empty()
+    }
+
+    /// From now on parts are of a catalogue that says it is invented, or of one that does not.
+    pub fn set_invented(&mut self, invented: bool) {
+        self.invented = invented;
     }
 
     /// Adds a part.
@@ -433,6 +451,7 @@ impl CatalogBuilder {
         catalog.temp_factors.set(row, at);
         let at = intern_table(&mut catalog.price_breaks, &mut self.price_break_ids, part.price_breaks.as_ref());
         catalog.price_breaks.set(row, at);
+        catalog.invented.set(row, u32::from(self.invented));
         catalog.cans.set(row, &part.can);
         catalog.trade.set(row, &part.trade);
     }

@@ -59,7 +59,7 @@ impl PanelContext {
     }
 
     fn take_in(&mut self) {
-        self.bench.click_exactly("Take it in");
+        self.bench.click_exactly("Import");
     }
 
     fn undo(&mut self) {

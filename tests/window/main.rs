@@ -11,6 +11,7 @@ mod editor;
 mod engineer;
 mod everywhere;
 mod files;
+mod first_hour;
 mod first_minute;
 mod headings;
 mod help;

@@ -70,7 +70,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
     let parts: Vec<Candidate> = pinned.iter().copied().filter(|c| *c != Candidate::Original).collect();
     if parts.is_empty() {
         ui.label(format!(
-            "Nothing is pinned. Select a candidate and press P, or click “Pin or unpin” above; up to {PINS_MAX} stand here \
+            "Nothing is pinned. Select a candidate and press P, or click “Pin / Unpin” above; up to {PINS_MAX} stand here \
              side by side against the original."
         ));
         return;

@@ -139,16 +139,16 @@ fn empty(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Vec<Action>)
             ui.separator();
         }
         ui.add_space(8.0);
-        ui.heading("Take in a list somebody else made");
+        ui.heading("Import a file");
         ui.add_space(4.0);
-        ui.label("Open a file, drop one or several on the window, or copy a table in a spreadsheet and paste it here (Ctrl+V). Headers, units and notations may be anybody's; nothing is changed until you take it in, and undo takes it back in one step.");
+        ui.label("Open a file, drop one or several on the window, or copy a table in a spreadsheet and paste it here (Ctrl+V). Headers, units and notations may be anybody's; nothing is changed until you import it, and undo takes it back in one step.");
         ui.add_space(8.0);
         widgets::button(ui, Command::ImportList, None, out);
         ui.add_space(10.0);
         for (what, text) in [
-            ("A parts list of a board", "designators with value, voltage and footprint become positions of a new board, or of the board at hand."),
-            ("A placement file", "x, y, rotation and side, in mm, mil or inch, place the positions; what one of the two lists lacks is named."),
-            ("A list of parts", "a distributor's export, a maker's list or a series table typed off a data sheet becomes a catalogue. What its columns do not say (series, endurance, frequency of the ripple current) you say once for every row."),
+            ("Bill of materials (BOM)", "designators with value, voltage and footprint become positions of a new board, or of the board at hand."),
+            ("Placement file (centroid)", "x, y, rotation and side, in mm, mil or inch, place the positions; what one of the two lists lacks is named."),
+            ("Component catalogue", "a distributor's export, a maker's list or a series table typed off a data sheet becomes a catalogue. What its columns do not say (series, endurance, frequency of the ripple current) you say once for every row."),
         ] {
             ui.strong(what);
             ui.label(text);
