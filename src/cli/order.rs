@@ -8,7 +8,7 @@ use std::time::Duration;
 use refarad::domain::{Date, Job, PositionId};
 use refarad::files::load::{Loaded, load};
 use refarad::files::output::{Outputs, Replace};
-use refarad::files::{export, job as job_file, offers, order as order_file, purchase};
+use refarad::files::{export, job as job_file, order as order_file, purchase};
 use refarad::sizing::few_lines::{Ended, Limits, Progress};
 use refarad::sizing::reasons::figure;
 use refarad::sizing::{CatalogIndex, Order, OrderOptions};
@@ -41,14 +41,12 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let Loaded { job, catalog_index, mut rejected, notes, newer } =
+    let Loaded { job, catalog_index, rejected, notes, newer, .. } =
         load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
     if newer && args.apply.is_some() {
         return Err(format!("{}: of a later version, so it is not written again", args.of.job.display()));
     }
-    let read = offers::read_for_job(&job, &args.of.job).map_err(|error| error.to_string())?;
-    rejected.extend(read.rejected);
-    for note in notes.iter().chain(&read.notes) {
+    for note in &notes {
         tell!("note: {note}");
     }
     let limits = Limits { time: Duration::from_secs(args.seconds), ..Limits::default() };
@@ -57,7 +55,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let found = refarad::sizing::order(
         &job,
         &catalog_index,
-        &read.book,
+        catalog_index.catalog().offers(),
         &constraints,
         &AtomicBool::new(false),
         &mut |progress| {
@@ -78,7 +76,13 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         table("order_steps.csv", &|out| order_file::steps(out, &job, &catalog_index, &found))?;
         table("rejected.csv", &|out| export::rejected(out, &rejected))?;
         let sizing = refarad::sizing::size(&applied, &catalog_index);
-        let list = refarad::sizing::purchase(&applied, &catalog_index, &sizing, &read.book, Date::today());
+        let list = refarad::sizing::purchase(
+            &applied,
+            &catalog_index,
+            &sizing,
+            catalog_index.catalog().offers(),
+            Date::today(),
+        );
         table("purchase.csv", &|out| purchase::csv(out, &applied, &list))?;
         bought = Some(list);
     }

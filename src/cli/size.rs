@@ -4,10 +4,10 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::domain::{Date, Job, OfferBook};
+use refarad::domain::{Date, Job};
 use refarad::files::load::{Loaded, load_mapped};
 use refarad::files::output::{OutputError, Outputs, Replace};
-use refarad::files::{Rejected, SaveError, export, offers, purchase, sheets};
+use refarad::files::{Rejected, SaveError, export, purchase, sheets};
 use refarad::progress::Progress;
 use refarad::sizing::{CatalogIndex, Purchase, Sizing};
 
@@ -18,7 +18,7 @@ use super::{Failure, JobArgs, Over, summary, write};
 pub(super) struct Args {
     #[command(flatten)]
     of: JobArgs,
-    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html and justification.html; made if need be
+    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html, justification.html and inspection.html; made if need be
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
     /// Mapping for catalogues with headers of their own, as written by `refarad read`; may be given several times
@@ -41,12 +41,10 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let mappings = super::mappings(&args.map)?;
     let loaded = load_mapped(&args.of.job, &args.of.parts, &mappings, &Progress::default())
         .map_err(|error| error.to_string())?;
-    let Loaded { job, catalog_index, mut rejected, notes, .. } = loaded;
-    let offers = offers::read_for_job(&job, &args.of.job).map_err(|error| error.to_string())?;
-    rejected.extend(offers.rejected);
+    let Loaded { job, catalog_index, rejected, notes, .. } = loaded;
     let sizing = refarad::sizing::size(&job, &catalog_index);
     summary::print(&job, catalog_index.catalog(), &sizing);
-    for note in notes.iter().chain(&offers.notes) {
+    for note in &notes {
         tell!("note: {note}");
     }
     if !rejected.is_empty() {
@@ -56,8 +54,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         let inputs = write::inputs(&args.of.job, &job, args.of.parts.iter().chain(&args.map));
         let sized = Sized { job: &job, catalog_index: &catalog_index, sizing: &sizing };
         let mut outputs = Outputs::new(inputs, args.over.overwrite);
-        let bought =
-            sized.add_to(&mut outputs, folder, args, &offers.book, &rejected).map_err(|e| write::in_words(&e))?;
+        let bought = sized.add_to(&mut outputs, folder, args, &rejected).map_err(|e| write::in_words(&e))?;
         let written = write::all(outputs)?;
         summary::print_purchase(&job, &bought);
         if args.per_supplier {
@@ -83,7 +80,6 @@ impl Sized<'_> {
         outputs: &mut Outputs,
         folder: &Path,
         args: &Args,
-        book: &OfferBook,
         rejected: &[Rejected],
     ) -> Result<Purchase, OutputError> {
         let Self { job, catalog_index, sizing } = *self;
@@ -93,7 +89,7 @@ impl Sized<'_> {
         outputs.add_table(at("candidates.csv"), |out| export::candidates(out, job, catalog_index, sizing, args.all))?;
         outputs.add_table(at("rejected.csv"), |out| export::rejected(out, rejected))?;
         let today = Date::today();
-        let bought = refarad::sizing::purchase(job, catalog_index, sizing, book, today);
+        let bought = refarad::sizing::purchase(job, catalog_index, sizing, catalog_index.catalog().offers(), today);
         outputs.add_table(at("purchase.csv"), |out| purchase::csv(out, job, &bought))?;
         if args.per_supplier {
             let lists = purchase::per_supplier(job, &bought).map_err(|error| failed("purchase", error.into()))?;
@@ -106,6 +102,11 @@ impl Sized<'_> {
         }
         let worksheet = sheets::worksheet(job, catalog_index, sizing, &bought, today);
         outputs.add(at("worksheet.html"), worksheet, Replace::Own);
+        outputs.add(
+            at("inspection.html"),
+            sheets::inspection(job, catalog_index.catalog(), &bought, today),
+            Replace::Own,
+        );
         let justification = sheets::justification(job, catalog_index, sizing, today);
         outputs.add(at("justification.html"), justification, Replace::Own);
         Ok(bought)

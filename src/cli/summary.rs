@@ -3,6 +3,7 @@
 use super::terminal::{cell, padded};
 use refarad::domain::{Catalog, Job, Outcome};
 use refarad::files::export::limiting_check;
+use refarad::sizing::assumed::assumed_words;
 use refarad::sizing::reasons::{check_name, figure, nearest};
 use refarad::sizing::{Contexts, Interval, PositionSizing, Purchase, Sizing, Source};
 
@@ -19,6 +20,7 @@ pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
         say!("{}", cells.join("  ").trim_end());
     }
     say!();
+    say!("{}", sizing.counts().words());
     for (board, sized) in job.boards.iter().zip(&sizing.boards) {
         let built = interval(job, &sized.as_built);
         say!("{}: as chosen {}; with the original parts new, {built}", board.name, interval(job, &sized.as_chosen));
@@ -72,14 +74,16 @@ fn row(job: &Job, places: &Contexts, catalog: &Catalog, sized: &PositionSizing) 
     if choice.part.is_none() {
         limit = places.at(sized.id).and_then(|place| nearest(&place, catalog, sized)).unwrap_or_default();
     }
-    let assumed = choice.part.map(|part| part.evaluation.assumed).unwrap_or_default();
-    if !assumed.is_empty() {
-        limit.push_str(&format!("; {}", assumed.words().collect::<Vec<_>>().join(", ")));
+    if let Some((part, context)) = choice.part.zip(places.at(sized.id)) {
+        for assumed in assumed_words(&context, &catalog.can(part.id), &part.evaluation) {
+            limit.push_str(&format!("; {assumed}"));
+        }
     }
+    let verdict = if choice.passes_on_assumed_stress() { "pass on assumed stress" } else { choice.verdict.word() };
     let [position, label, part] =
         [&format!("{board} {}", position.reference), position.original.label.as_deref().unwrap_or_default(), &part]
             .map(cell);
-    Some([position, label, part, source.to_owned(), choice.verdict.word().to_owned(), life, limit])
+    Some([position, label, part, source.to_owned(), verdict.to_owned(), life, limit])
 }
 
 /// An interval in words.

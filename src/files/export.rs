@@ -6,12 +6,13 @@ use super::notation::computed;
 use super::{Rejected, neutral_text};
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
 use crate::physics::energy::stored_j;
+use crate::sizing::assumed::assumed_values;
 use crate::sizing::{
     CatalogIndex, Contexts, Evaluation, PositionContext, PositionSizing, Ranked, Sizing, better, evaluate_part,
 };
 
 /// Columns of `selection.csv`.
-const SELECTION: [&str; 14] = [
+const SELECTION: [&str; 15] = [
     "board",
     "ref",
     "original",
@@ -26,10 +27,11 @@ const SELECTION: [&str; 14] = [
     "calendar_years",
     "stored_energy_j",
     "assumed",
+    "assumed_values",
 ];
 
 /// Columns of `candidates.csv` after board, ref, part number, verdict and the checks.
-const FIGURES: [&str; 19] = [
+const FIGURES: [&str; 20] = [
     "voltage_usage",
     "ripple_eq_a",
     "ripple_allowed_a",
@@ -49,6 +51,7 @@ const FIGURES: [&str; 19] = [
     "unit_price",
     "headroom_pct",
     "assumed",
+    "assumed_values",
 ];
 
 /// Writes `selection.csv`: a row per position.
@@ -73,6 +76,10 @@ fn selection_row(
 ) -> Option<[String; SELECTION.len()]> {
     let position = job.position(sized.id)?;
     let choice = &sized.choice;
+    let values = || {
+        let (part, place) = (choice.part?, places.at(sized.id)?);
+        Some(assumed_values(&place, &catalog.can(part.id), &part.evaluation))
+    };
     let figures = choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
     let part_number = match (&choice.part, &position.pick) {
         (Some(part), _) => catalog.part_number(part.id),
@@ -94,6 +101,7 @@ fn selection_row(
         computed(figures.calendar_years),
         computed(energy_j(job, catalog, sized)),
         choice.part.map(|part| part.evaluation.assumed.list()).unwrap_or_default(),
+        values().unwrap_or_default(),
     ])
 }
 
@@ -185,7 +193,8 @@ fn candidate_row(job: &Job, id: PositionId, place: &PositionContext, catalog: &C
         part.price,
         f.headroom.map(|h| h * 100.0),
     ];
-    texts.into_iter().chain(words).chain(figures.map(computed)).chain([assumed.list()]).collect()
+    let values = assumed_values(place, &catalog.can(part.id), &part.evaluation);
+    texts.into_iter().chain(words).chain(figures.map(computed)).chain([assumed.list(), values]).collect()
 }
 
 /// Writes `rejected.csv`: rows and cells that were not used.

@@ -77,6 +77,16 @@ pub fn read(path: &Path) -> Result<JobRead, JobError> {
     from_slice(&bytes, path)
 }
 
+/// The same; every field that cannot be used is left unknown and listed.
+///
+/// # Errors
+/// When the file cannot be read or is not the JSON of a job at all.
+pub(super) fn read_usable(path: &Path) -> Result<(JobRead, Vec<Fault>), JobError> {
+    let bytes = bounded::read(path, bounded::JOB_BYTES_MAX)
+        .map_err(|source| JobError::Unreadable { path: path.to_owned(), source })?;
+    usable(&bytes, path)
+}
+
 /// Reads a job from memory; `path` is for messages.
 ///
 /// # Errors
@@ -302,6 +312,29 @@ mod tests {
     }
 
     #[test]
+    fn conditions_of_job_and_board_survive_a_load_and_save_and_are_checked() {
+        let text = r#"{"format":"refarad-job","version":1,"conditions":{"ambient_min_c":-10,"airflow_lfm":100,"why":"log"},
+            "boards":[{"name":"B","conditions":{"phases":[{"share":1,"ambient_c":45}]},"positions":[{"ref":"C1",
+            "original":{"life_basis":"useful","ripple_freq_factors":"100:1;1000:1.3"},"stress":{"ambient_rise_k":5},
+            "needs":{"end_of_life":"useful","balance_kohm":100}}]}]}"#;
+        let job = read_text(text).unwrap().job;
+        assert_eq!(job.boards[0].conditions.phases.as_ref().unwrap()[0].ambient_c, Some(45.0));
+        let again = to_text(&job);
+        for kept in ["life_basis", "ripple_freq_factors", "ambient_rise_k", "end_of_life", "balance_kohm", "why"] {
+            assert!(again.contains(kept), "{kept}");
+        }
+        assert_eq!(read_text(&again).unwrap().job, job);
+        for (good, bad, part) in [
+            ("\"airflow_lfm\":100", "\"airflow_lfm\":-1", "conditions.airflow_lfm"),
+            ("\"ambient_c\":45", "\"ambient_c\":1e9", "boards[0].conditions.phases[0].ambient_c"),
+            ("\"balance_kohm\":100", "\"balance_kohm\":0", "needs.balance_kohm"),
+        ] {
+            let message = read_text(&text.replace(good, bad)).unwrap_err().to_string();
+            assert!(message.contains(part), "{message}");
+        }
+    }
+
+    #[test]
     fn uncertainty_and_shelf_survive_a_load_and_save_and_are_checked() {
         let text = r#"{"format":"refarad-job","version":1,"uncertainty":{"ambient_sigma_k":3,"seed":7,"why":"guess"},
             "shelf":[{"part_number":"A","date_code":"2341","qty":4}],
@@ -328,29 +361,6 @@ mod tests {
         let message = read_text(&of(400_000, "{}")).unwrap_err().to_string();
         assert!(message.contains("boards: 400000 positions"), "{message}");
         assert_eq!(read_text(&of(100_000, r#"{"ref":"C1"}"#)).unwrap().job.boards[0].positions.len(), 100_000);
-    }
-
-    #[test]
-    fn conditions_of_job_and_board_survive_a_load_and_save_and_are_checked() {
-        let text = r#"{"format":"refarad-job","version":1,"conditions":{"ambient_min_c":-10,"airflow_lfm":100,"why":"log"},
-            "boards":[{"name":"B","conditions":{"phases":[{"share":1,"ambient_c":45}]},"positions":[{"ref":"C1",
-            "original":{"life_basis":"useful","ripple_freq_factors":"100:1;1000:1.3"},"stress":{"ambient_rise_k":5},
-            "needs":{"end_of_life":"useful","balance_kohm":100}}]}]}"#;
-        let job = read_text(text).unwrap().job;
-        assert_eq!(job.boards[0].conditions.phases.as_ref().unwrap()[0].ambient_c, Some(45.0));
-        let again = to_text(&job);
-        for kept in ["life_basis", "ripple_freq_factors", "ambient_rise_k", "end_of_life", "balance_kohm", "why"] {
-            assert!(again.contains(kept), "{kept}");
-        }
-        assert_eq!(read_text(&again).unwrap().job, job);
-        for (good, bad, part) in [
-            ("\"airflow_lfm\":100", "\"airflow_lfm\":-1", "conditions.airflow_lfm"),
-            ("\"ambient_c\":45", "\"ambient_c\":1e9", "boards[0].conditions.phases[0].ambient_c"),
-            ("\"balance_kohm\":100", "\"balance_kohm\":0", "needs.balance_kohm"),
-        ] {
-            let message = read_text(&text.replace(good, bad)).unwrap_err().to_string();
-            assert!(message.contains(part), "{message}");
-        }
     }
 
     #[test]

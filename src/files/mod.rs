@@ -1,5 +1,6 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
+pub mod board_drawing;
 pub mod board_svg;
 pub mod bounded;
 mod canonical;
@@ -10,6 +11,7 @@ mod csv_rows;
 pub mod curves;
 pub mod demo;
 pub mod designators;
+pub mod drawing;
 pub mod entry;
 pub mod export;
 pub mod import;
@@ -19,6 +21,7 @@ pub mod job_file;
 mod json;
 pub mod load;
 mod log_text;
+pub mod new_job;
 pub(crate) mod notation;
 pub mod offers;
 pub mod order;

@@ -18,7 +18,7 @@ pub fn number(value: Option<f64>) -> String {
 
 /// A computed figure, without the digits that are noise of the arithmetic: `0.4` and not `0.3999999999999986`.
 pub(super) fn computed(value: Option<f64>) -> String {
-    number(value.map(|value| format!("{value:.11e}").parse().unwrap_or(value)))
+    number(value.filter(|value| value.is_finite()).map(|value| format!("{value:.11e}").parse().unwrap_or(value)))
 }
 
 /// A text that no spreadsheet takes for a formula: one that starts like a formula gets an apostrophe in front.

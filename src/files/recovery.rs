@@ -13,6 +13,7 @@ use std::time::{SystemTime, UNIX_EPOCH};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+use super::job_check::Fault;
 use super::job_file::Stamp;
 use super::save::{SaveError, save, set_aside};
 use super::{bounded, demo, job, parts_writer};
@@ -210,7 +211,8 @@ pub fn left_behind(folder: &Path) -> (Vec<LeftBehind>, Vec<String>) {
             continue;
         }
         match read(&path) {
-            Ok((job, origin)) => {
+            Ok((job, origin, unusable)) => {
+                faults.extend(unusable.iter().map(|fault| format!("Unsaved work: {fault}; it is unknown now.")));
                 let parts = Some(parts_of(&path)).filter(|parts| parts.exists());
                 found.push(LeftBehind { path, _lock: lock, job, origin, parts });
             }
@@ -235,12 +237,13 @@ fn put_aside(path: &Path) -> io::Result<PathBuf> {
     Ok(aside)
 }
 
-fn read(path: &Path) -> Result<(Job, Origin), job::JobError> {
+fn read(path: &Path) -> Result<(Job, Origin, Vec<Fault>), job::JobError> {
     let unreadable = |source| job::JobError::Unreadable { path: path.to_owned(), source };
     let content = bounded::read(path, bounded::JOB_BYTES_MAX).map_err(unreadable)?;
-    let mut job = job::usable(&content, path)?.0.job;
+    let (read, faults) = job::usable(&content, path)?;
+    let mut job = read.job;
     let origin = job.extra.shift_remove(FIELD).unwrap_or(Value::Null);
-    Ok((job, serde_json::from_value(origin).unwrap_or_default()))
+    Ok((job, serde_json::from_value(origin).unwrap_or_default(), faults))
 }
 
 #[cfg(test)]
@@ -335,7 +338,9 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let odd = Job { units: Some(-1.0), ..job("odd") };
         Recovery::in_folder(folder.path()).write(&odd, &origin(), None).unwrap();
-        assert_eq!(left_behind(folder.path()).0[0].job, job("odd"));
+        let (found, faults) = left_behind(folder.path());
+        assert_eq!(found[0].job, job("odd"));
+        assert!(faults.len() == 1 && faults[0].contains("units"), "{faults:?}");
     }
 
     #[test]

@@ -336,6 +336,7 @@ mod tests {
     fn the_limiting_position_and_the_next_are_named_and_gaps_are_said() {
         let (mut job, catalog_index) = (job(), catalog_index());
         job.boards[0].positions[2].stress.ripple = None;
+        job.boards[0].positions[2].original.can.ripple_a = None;
         job.teardown_cost = None;
         let base = plan_base(&job, &catalog_index, &size(&job, &catalog_index), ALL);
         let order: Vec<usize> = base.shortest(&base.as_built).iter().map(|(id, _)| id.index).collect();

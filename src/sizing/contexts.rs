@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::market::Market;
 use super::neighbours::Surroundings;
 use super::position_context::PositionContext;
 use crate::domain::{Catalog, Job, PositionId};
@@ -11,6 +12,7 @@ use crate::domain::{Catalog, Job, PositionId};
 pub struct Contexts<'a> {
     job: &'a Job,
     boards: Vec<Arc<Surroundings<'a>>>,
+    market: Arc<Market<'a>>,
 }
 
 impl<'a> Contexts<'a> {
@@ -18,7 +20,7 @@ impl<'a> Contexts<'a> {
     #[must_use]
     pub fn new(job: &'a Job, catalog: &Catalog) -> Self {
         let boards = job.boards.iter().map(|board| Arc::new(Surroundings::of(board, catalog)));
-        Self { job, boards: boards.collect() }
+        Self { job, boards: boards.collect(), market: Arc::new(Market::of(job, catalog)) }
     }
 
     /// The job.
@@ -30,6 +32,6 @@ impl<'a> Contexts<'a> {
     /// The position at `id`; `None` when the job has no such position.
     #[must_use]
     pub fn at(&self, id: PositionId) -> Option<PositionContext<'a>> {
-        PositionContext::among(self.boards.get(id.board)?.clone(), self.job, id)
+        PositionContext::among(self.boards.get(id.board)?.clone(), self.market.clone(), self.job, id)
     }
 }

@@ -22,7 +22,7 @@ pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -
     let can = &position.original.can;
     let technology = can.technology_or_wet();
     let context = PositionContext::new(job, catalog, id)?;
-    let phases = || position.stress.phases.iter().flatten();
+    let voltages = || context.electrical.on(context.policy, can);
     let figure = match name {
         "needs.capacitance_min_uf" | "needs.capacitance_max_uf" => {
             return position.role.and(can.capacitance_uf).map(|_| Words("by role"));
@@ -32,18 +32,23 @@ pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -
             return Some(Words(if own { "from the others" } else { "usual table" }));
         }
         "original.ripple_temp_factors" => return can.temp_max_c.map(|_| Words("usual table")),
-        "original.surge_v" => can.rated_v.map(|rated_v| voltage::usual_surge_v(technology, rated_v)),
+        "original.surge_v" => can.rated_v.map(|rated_v| voltage::usual_surge_v(technology, rated_v).sure_v),
         "original.core_rise_k" => can.temp_max_c.map(|t| heat::default_rated_rise_k(technology, t)),
         "original.esr_mohm" => esr::at_hz(can, can.esr_hz.unwrap_or(context.esr_limit().0)).map(|esr| esr.mohm),
         "original.tan_delta" if can.esr_mohm.is_none() => {
-            can.rated_v.zip(can.capacitance_uf).map(|(v, uf)| esr::usual_tan_delta(v, uf))
+            can.rated_v.zip(can.capacitance_uf).map(|(v, uf)| esr::usual_tan_delta(esr::Ladder::Limit, v, uf))
         }
         "original.leakage_ua" => {
             can.rated_v.zip(can.capacitance_uf).map(|(v, uf)| leakage::usual_ua(technology, uf, v))
         }
         "original.diameter_max_mm" => body::of(can).diameter_max_mm,
         "original.height_max_mm" => body::of(can).height_max_mm,
-        "stress.ambient_min_c" => phases().filter_map(|phase| phase.ambient_c).reduce(f64::min),
+        "stress.ambient_min_c" => context.ambient.min_c,
+        "stress.dc_v" => voltages().swing_v,
+        "stress.ripple_peak_v" => voltages().ripple_peak_v,
+        "stress.transient_v" => voltages().peak_v,
+        "stress.min_v" => voltages().lowest_v,
+        "stress.airflow_lfm" => Some(context.ambient.airflow_lfm),
         "needs.esr_max_mohm" => context.esr_limit().1,
         "needs.esr_hz" => Some(context.esr_limit().0),
         "needs.life_h" => context.target_h(),

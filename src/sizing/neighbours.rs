@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 use std::sync::Arc;
 
-use super::footprint::Placed;
+use super::footprint::{Footprint, Placed};
 use crate::domain::{Board, Can, Catalog, Side};
 
 /// So many of the nearest are looked at; where more than these lie over each other, one of them is the worst.
@@ -38,7 +38,7 @@ impl<'a> Surroundings<'a> {
     pub(super) fn of(board: &'a Board, catalog: &Catalog) -> Self {
         let located = board.positions.iter().enumerate().filter_map(|(index, position)| {
             let (x_mm, y_mm) = position.centre_mm()?;
-            let body = |can: &Can| Placed::of(can, [x_mm, y_mm], position.rotation_deg);
+            let body = |can: &Can| Placed::measured(Footprint::of(can)?, [x_mm, y_mm], position.rotation_deg);
             let body = match &position.pick {
                 Some(pick) => catalog.find(pick).and_then(|id| body(&catalog.can(id))),
                 None => body(&position.original.can),
@@ -233,7 +233,6 @@ fn nearer(a: Option<(f64, usize)>, b: Option<(f64, usize)>) -> Option<(f64, usiz
 mod tests {
     use super::*;
     use crate::domain::{CatalogBuilder, Position};
-    use crate::sizing::footprint::Footprint;
     use crate::sizing::testing::{can, part, position};
     use proptest::prelude::*;
 
@@ -290,12 +289,15 @@ mod tests {
             let body = |(diameter_max_mm, lies): (f64, bool)| Can {
                 mounting: lies.then_some(crate::domain::Mounting::Axial),
                 diameter_max_mm: Some(diameter_max_mm),
+                diameter_mm: None,
+                height_mm: None,
                 height_max_mm: Some(2.0 * diameter_max_mm),
                 ..can()
             };
             // On whole millimetres several are at one distance.
             let positions = cans.iter().enumerate().map(|(at, &(x, y, diameter_mm, lies))| {
                 let mut position = located(&format!("C{at}"), x.round(), y.round());
+                position.rotation_deg = Some(0.0);
                 position.original.can = body((diameter_mm.round(), lies));
                 position
             });

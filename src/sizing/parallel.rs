@@ -68,7 +68,7 @@ pub fn groups(job: &Job, catalog: &Catalog, fitted: impl Fn(PositionId) -> Optio
     let places = Contexts::new(job, catalog);
     by_name(job, |position| position.parallel_group.as_deref())
         .into_iter()
-        .filter_map(|(board, name, ids)| group(&places, board, name, &ids, &fitted))
+        .filter_map(|(board, name, ids)| group(&places, catalog, board, name, &ids, &fitted))
         .collect()
 }
 
@@ -93,6 +93,7 @@ pub(super) fn by_name(
 
 fn group(
     places: &Contexts,
+    catalog: &Catalog,
     board: usize,
     name: String,
     ids: &[PositionId],
@@ -108,13 +109,13 @@ fn group(
         let carried = shares.get(at);
         let lines = carried.iter().flat_map(|lines| lines.iter().zip(&total));
         let shared = carried.map(|lines| lines.iter().map(|line| (line.hz, line.a)).collect());
-        let context = PositionContext { ripple: shared.or_else(|| context.ripple.clone()), ..context.clone() };
+        let context = shared.map_or_else(|| context.clone(), |lines| context.with_lines(lines));
         Member {
             id: *id,
             lines: lines.map(|(own, total)| LineShare { hz: own.hz, total_a: total.a, a: own.a }).collect(),
             carried_a: carried.map(|lines| rms_a(lines)),
-            entered_a: contexts[at].1.ripple.as_deref().map(|lines| rms_a(&as_lines(lines))),
-            evaluation: context.evaluate(&fitted.can, fitted.supply),
+            entered_a: contexts[at].1.lines().map(|lines| rms_a(&as_lines(lines))),
+            evaluation: context.evaluate(&fitted.can, fitted.supply(&context, catalog)),
             fitted: fitted.clone(),
         }
     });
@@ -134,10 +135,10 @@ fn split(
     assumed: &mut Assumed,
 ) -> Result<(Vec<Line>, Vec<Vec<Line>>), String> {
     let reference = |context: &PositionContext| context.position.reference.clone();
-    if let Some((_, context, _)) = contexts.iter().find(|(_, context, _)| context.ripple.is_none()) {
+    if let Some((_, context, _)) = contexts.iter().find(|(_, context, _)| context.lines().is_none()) {
         return Err(format!("the ripple of {} is not known", reference(context)));
     }
-    let total = sum_lines(contexts.iter().filter_map(|(_, context, _)| context.ripple.as_deref()));
+    let total = sum_lines(contexts.iter().filter_map(|(_, context, _)| context.lines()));
     let capacitances_f: Vec<f64> =
         contexts.iter().filter_map(|(_, _, fitted)| fitted.can.capacitance_uf).map(|micro_f| micro_f * 1e-6).collect();
     if capacitances_f.len() < contexts.len() {
@@ -191,7 +192,7 @@ mod tests {
     }
 
     fn fit(can: Can) -> Fitted {
-        Fitted { name: "X".into(), can, supply: Supply::default(), original: false }
+        Fitted { name: "X".into(), can, part: None }
     }
 
     #[test]
@@ -237,6 +238,7 @@ mod tests {
         assert!(found[0].members[0].lines.is_empty() && found[0].members[0].carried_a.is_none());
         let mut job = job();
         job.boards[0].positions[1].stress.ripple = None;
+        job.boards[0].positions[1].original.can.ripple_a = None;
         let found = groups(&job, &Catalog::default(), |_| Some(fit(wet_can())));
         assert_eq!(found[0].unknown.as_deref(), Some("the ripple of C2 is not known"));
     }

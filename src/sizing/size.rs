@@ -26,6 +26,9 @@ pub struct Ranked {
     pub evaluation: Evaluation,
     /// Price of one piece when few are bought.
     pub price: Option<f64>,
+    /// What the pieces this position needs cost in the currency of the job, over all offers, pieces on the shelf free; not looked
+    /// up for a part that is unknown or fails.
+    pub cost: Option<f64>,
     /// Certain to fail by capacitance, working voltage, mounting or body.
     pub ruled_out: bool,
 }
@@ -64,6 +67,61 @@ pub struct Choice {
     pub verdict: Outcome,
 }
 
+impl Choice {
+    /// Whether the part passes, but only against a stress that nobody entered.
+    #[must_use]
+    pub fn passes_on_assumed_stress(&self) -> bool {
+        self.part.is_some_and(|part| part.evaluation.passes_on_assumed_stress())
+    }
+}
+
+/// How many positions have a part of which verdict.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Counts {
+    /// Pass, on stress that was entered.
+    pub pass: usize,
+    /// Pass, but only on stress that nobody entered.
+    pub pass_on_assumed: usize,
+    /// Marginal.
+    pub marginal: usize,
+    /// Unknown.
+    pub unknown: usize,
+    /// Fail, or no part.
+    pub fail: usize,
+}
+
+impl Counts {
+    /// Counts the choices of positions.
+    #[must_use]
+    pub fn of<'a>(choices: impl IntoIterator<Item = &'a Choice>) -> Self {
+        let mut counts = Self::default();
+        for choice in choices {
+            *match choice.verdict {
+                Outcome::Pass if choice.passes_on_assumed_stress() => &mut counts.pass_on_assumed,
+                Outcome::Pass => &mut counts.pass,
+                Outcome::Marginal => &mut counts.marginal,
+                Outcome::Unknown => &mut counts.unknown,
+                Outcome::Fail => &mut counts.fail,
+            } += 1;
+        }
+        counts
+    }
+
+    /// The counts that are not 0: `8 pass, 4 pass on assumed stress`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let all = [
+            (self.pass, "pass"),
+            (self.pass_on_assumed, "pass on assumed stress"),
+            (self.marginal, "marginal"),
+            (self.unknown, "unknown"),
+            (self.fail, "fail"),
+        ];
+        let some = all.iter().filter(|(count, _)| *count > 0).map(|(count, word)| format!("{count} {word}"));
+        some.collect::<Vec<_>>().join(", ")
+    }
+}
+
 /// Everything found out about one position.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PositionSizing {
@@ -94,6 +152,8 @@ pub struct BoardSizing {
     pub as_built: Interval,
     /// With the chosen parts.
     pub as_chosen: Interval,
+    /// Its positions by verdict.
+    pub counts: Counts,
 }
 
 /// Everything found out about a job: an unchanging snapshot.
@@ -117,6 +177,12 @@ impl Sizing {
     pub fn interval_with(&self, id: PositionId, years: Option<f64>) -> Interval {
         let of_board = self.positions.iter().filter(|p| p.id.board == id.board);
         Interval::of(of_board.map(|p| (p.id, if p.id == id { years } else { p.chosen_years() })))
+    }
+
+    /// The positions by verdict.
+    #[must_use]
+    pub fn counts(&self) -> Counts {
+        Counts::of(self.positions.iter().map(|p| &p.choice))
     }
 
     /// Whether every position has a part whose verdict is pass or marginal.
@@ -151,6 +217,7 @@ pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress
         boards[sized[0].id.board] = BoardSizing {
             as_built: Interval::of(sized.iter().map(|p| (p.id, p.original.figures.calendar_years))),
             as_chosen: Interval::of(sized.iter().map(|p| (p.id, p.chosen_years()))),
+            counts: Counts::of(sized.iter().map(|p| &p.choice)),
         };
     }
     Some(Sizing { positions, boards })
@@ -233,9 +300,9 @@ pub fn evaluate_all(context: &PositionContext, catalog: &Catalog, parts: &[PartI
 /// Checks one part of the catalogue at a position.
 #[must_use]
 pub fn evaluate_part(context: &PositionContext, catalog: &Catalog, id: PartId, ruled_out: bool) -> Ranked {
-    let supply = Supply::of(catalog, id);
-    let evaluation = context.evaluate(&catalog.can(id), supply);
-    Ranked { id, evaluation, price: catalog.small_price(id), ruled_out }
+    let evaluation = context.evaluate(&catalog.can(id), Supply::of(context, catalog, id));
+    let cost = if evaluation.verdict.usable() { context.cost_of_need(catalog, id) } else { None };
+    Ranked { id, evaluation, price: catalog.small_price(id), cost, ruled_out }
 }
 
 /// The best candidates, best first, filled up with parts ruled out at a glance (by part number) when there are too few.

@@ -4,19 +4,11 @@ use std::collections::HashMap;
 
 use super::fitted::{Fitted, fitted};
 use super::size::{PositionSizing, Sizing};
+use crate::domain::safety::{SAFE_V, WITHIN_S};
 use crate::domain::{Catalog, Job, Position, PositionId, Stress};
 use crate::physics::energy::{
     CAUTION_V, Threshold, bleeder_ohm, bleeder_w, needs_caution, stored_j, thresholds_reached, time_to_v_s,
 };
-
-/// Voltage to which a capacitor is discharged, V (IEC 60204-1 6.2.4, quoted).
-pub const SAFE_V: f64 = CAUTION_V;
-
-/// Time for it, s (same clause).
-pub const WITHIN_S: f64 = 5.0;
-
-/// What to do before touching any position with a caution; the worksheet repeats it at the top.
-pub const CAUTION: &str = "Isolate the supply and secure it. Discharge through a resistor rated for it, then verify with a meter at the capacitor itself; leave it shorted while you work, since a few percent of the voltage come back. Mind the polarity and keep the vent away from faces. Local codes and licensed practice decide.";
 
 /// The charge of one position.
 #[derive(Debug, Clone, PartialEq)]
@@ -157,7 +149,6 @@ mod tests {
     use super::super::testing_duty::{duty, job_of, position, wet_can};
     use super::*;
     use crate::domain::Can;
-    use crate::sizing::Supply;
 
     fn found(grouped: bool, dc_v: Option<f64>, capacitance_uf: Option<f64>) -> Vec<StoredEnergy> {
         let mut one = position("C1", duty(&[(1.0, 60.0, 1.0)]));
@@ -166,7 +157,7 @@ mod tests {
         one.parallel_group = grouped.then(|| "bulk".into());
         let job = job_of(vec![one; 2]);
         let can = Can { capacitance_uf, ..wet_can() };
-        let fitted = |_| Some(Fitted { name: "X".into(), can: can.clone(), supply: Supply::default(), original: true });
+        let fitted = |_| Some(Fitted { name: "X".into(), can: can.clone(), part: None });
         job.positions().filter_map(|(id, _)| stored_energy(&job, id, fitted)).collect()
     }
 

@@ -100,7 +100,8 @@ pub(crate) fn request(session: &mut Session, work: &Work) {
 pub(crate) fn poll(session: &mut Session, work: &Work) {
     if let Some(StockRead { catalog_index, rejected, notes }) = session.arrived(work.parts.take().map(Result::flatten))
     {
-        session.catalog_index = Arc::new(catalog_index);
+        let offers = Arc::new(session.offers.book.clone());
+        session.catalog_index = Arc::new(catalog_index.with_offers(offers));
         session.rejected = rejected;
         notes.into_iter().for_each(|note| session.say(note));
         let parts = crate::app::widgets::wording::count(session.catalog_index.catalog().len(), "part is", "parts are");

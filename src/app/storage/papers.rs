@@ -26,6 +26,7 @@ pub(crate) fn write_paper(
             FilePurpose::Suppliers => return write_suppliers(&path, &job, &bought),
             FilePurpose::Workbook => purchase::xlsx(&job, &bought).map_err(|error| error.to_string())?,
             FilePurpose::Worksheet => sheets::worksheet(&job, &catalog_index, &sizing, &bought, today).into_bytes(),
+            FilePurpose::Inspection => sheets::inspection(&job, catalog_index.catalog(), &bought, today).into_bytes(),
             FilePurpose::Justification => sheets::justification(&job, &catalog_index, &sizing, today).into_bytes(),
             _ => {
                 let mut content = Vec::new();

@@ -8,6 +8,9 @@ pub(crate) mod help;
 pub(crate) mod import;
 pub(crate) mod life;
 pub(crate) mod purchase;
+pub(crate) mod start;
+
+use std::path::PathBuf;
 
 use egui::{ScrollArea, Ui, Vec2, vec2};
 
@@ -16,11 +19,14 @@ use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
+use crate::app::state::settings::Settings;
 use crate::app::widgets::{self, Density};
 use crate::app::work::worker::{AnyWorker, Waker};
 
 /// What each view remembers; none knows of another's.
 pub(crate) struct Views {
+    /// The start's.
+    pub start: start::StartState,
     /// The map's.
     pub board: board::BoardState,
     /// The table's.
@@ -41,7 +47,8 @@ impl Views {
     /// Views that have seen nothing yet.
     pub(crate) fn new(waker: &Waker) -> Self {
         Self {
-            board: board::BoardState::default(),
+            start: start::StartState::new(waker),
+            board: board::BoardState::new(waker),
             candidates: candidates::CandidatesState::new(waker),
             life: life::LifeState::new(waker),
             purchase: purchase::PurchaseState::new(waker),
@@ -53,8 +60,9 @@ impl Views {
 
     /// The work of all views on other threads.
     pub(crate) fn work(&self) -> impl Iterator<Item = &dyn AnyWorker> {
-        let Self { candidates, life, purchase, import, .. } = self;
-        candidates.work().into_iter().chain(life.work()).chain(purchase.work()).chain(import.work())
+        let Self { start, board, candidates, life, purchase, import, .. } = self;
+        let first = start.work().into_iter().chain(board.work());
+        first.chain(candidates.work()).chain(life.work()).chain(purchase.work()).chain(import.work())
     }
 
     /// Forgets what no longer holds since positions moved or other parts were loaded.
@@ -72,8 +80,9 @@ impl Views {
     }
 
     /// Takes what other threads have finished for the views, and asks them for what is missing.
-    pub(crate) fn poll(&mut self, session: &mut Session) {
+    pub(crate) fn poll(&mut self, session: &mut Session, recent: &[PathBuf]) {
         self.follow(session);
+        self.start.poll(session, recent);
         self.candidates.poll(session);
         self.life.poll(session);
         self.purchase.poll(session);
@@ -81,7 +90,8 @@ impl Views {
     }
 }
 
-const VIEWS: [(View, Command); 6] = [
+/// Every view with the command that shows it, in the order of the bar.
+pub(crate) const VIEWS: [(View, Command); 6] = [
     (View::Board, Command::ShowBoard),
     (View::Candidates, Command::ShowCandidates),
     (View::Life, Command::ShowLife),
@@ -94,20 +104,15 @@ const VIEWS: [(View, Command); 6] = [
 pub(crate) fn show(
     ui: &mut Ui,
     scene: &Scene,
+    settings: &Settings,
     places: &mut Views,
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
-    ui.horizontal_wrapped(|ui| {
-        for (view, command) in VIEWS {
-            let info = command.info();
-            let tab = ui.selectable_label(scene.selection.view == view, info.label).on_hover_text(info.hover);
-            if tab.clicked() {
-                out.push(Action::Show(view));
-            }
-        }
-    });
-    ui.separator();
+    if scene.selection.view == View::Start {
+        start::show(ui, scene, settings, &mut places.start, out);
+        return;
+    }
     if scene.selection.view == View::Help {
         help::show(ui, &mut places.help, out);
         return;
@@ -126,7 +131,7 @@ pub(crate) fn show(
     if scene.selection.view == View::Life {
         // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
         ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
-            header::show(ui, scene, density, refusal, out);
+            header::show(ui, scene, refusal, out);
             life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
             widgets::follow_focus(ui);
         });
@@ -148,11 +153,11 @@ const SHORT_PLACE: f32 = 320.0;
 /// Width and height a place needs, points; in a smaller window it is scrolled instead of squeezed.
 fn least(view: View) -> Vec2 {
     match view {
-        View::Board => vec2(450.0, 470.0),
+        View::Board => vec2(200.0, 120.0),
         View::Candidates => vec2(430.0, 480.0),
         // The legend and the panels beside it each keep their width.
         View::Life => vec2(860.0, 480.0),
-        View::Purchase | View::Import | View::Help => vec2(440.0, 480.0),
+        View::Start | View::Purchase | View::Import | View::Help => vec2(440.0, 480.0),
     }
 }
 
@@ -160,12 +165,12 @@ fn least(view: View) -> Vec2 {
 fn nothing_yet(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
     ui.heading("The job is empty");
     ui.label(
-        "Open a job, look at the demo, take over a parts list, or start with a board of your own. A job or a list can \
-         also be dropped on the window, and rows of a spreadsheet pasted with Ctrl+V.",
+        "Open a job, import a list, or add a position to a first board. A job or a list can also be dropped on the \
+         window, and rows of a spreadsheet pasted with Ctrl+V.",
     );
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| {
-        for command in [Command::Open, Command::OpenDemo, Command::ImportList, Command::AddPosition] {
+        for command in [Command::ShowStart, Command::Open, Command::ImportList, Command::AddPosition] {
             widgets::button(ui, command, refusal(command).as_deref(), out);
         }
     });
@@ -185,13 +190,13 @@ fn one(
     }
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
-        header::show(ui, scene, density, refusal, out);
+        header::show(ui, scene, refusal, out);
     }
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),
         View::Candidates => candidates::show(ui, scene, density, &mut places.candidates, out),
         View::Life => life::show(ui, scene, life::Arrangement::Beside, &mut places.life, out),
         View::Purchase => purchase::show(ui, scene, &mut places.purchase, refusal, out),
-        View::Import | View::Help => {}
+        View::Start | View::Import | View::Help => {}
     }
 }

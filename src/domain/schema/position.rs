@@ -2,7 +2,7 @@
 
 use super::{Absent, Access, Bounds, Field, Kind, PRACTICE, Section, Text, Unit, number, text, within, word, words};
 use crate::domain::{LifeBasis, Mounting, Phase, Position, RippleLine, RippleOrigin, Role, Side};
-use Absent::{Assumed, Derived, Nothing, UnknownBut};
+use Absent::{Assumed, Derived, Nothing};
 use strum::VariantNames;
 
 /// Life law of the checks.
@@ -115,26 +115,28 @@ pub static POSITION: &[Field<Position>] = &[
         "Operating voltage (DC)",
         "Direct voltage across the part in operation; negative where it is reversed.",
     )
-    .formula(USE, PRACTICE),
+    .formula(USE, PRACTICE)
+    .absent(Derived("from the original's rated voltage (assumed)")),
     Field::<Position>::new(
         Section::Stress,
         "stress.ripple_peak_v",
         of(Unit::Volt, Bounds::PeakVolts),
         number!(stress.ripple_peak_v),
         "Ripple voltage (peak)",
-        "How far the ripple rises over the operating voltage; without it the voltage check is unknown, 0 where there is none.",
+        "How far the ripple rises over the operating voltage; worked out from the ripple and the part where nothing is entered.",
     )
     .formula("peak = dc + ripple peak", "definition")
-    .absent(UnknownBut("enter 0 where there is none")),
+    .absent(Derived("from the ripple and the part's impedance (assumed)")),
     Field::<Position>::new(
         Section::Stress,
         "stress.transient_v",
         of(Unit::Volt, Bounds::Volts),
         number!(stress.transient_v),
         "Highest transient",
-        "Highest short overvoltage, such as mains surges or braking; the peak where there is none.",
+        "Highest short overvoltage, such as mains surges or braking; the peak where nothing is entered.",
     )
-    .formula("transient <= surge voltage", "IEC 60384-1 as quoted"),
+    .formula("transient <= surge voltage", "IEC 60384-1 as quoted")
+    .absent(Derived("the peak (assumed)")),
     Field::<Position>::new(
         Section::Stress,
         "stress.min_v",
@@ -143,7 +145,8 @@ pub static POSITION: &[Field<Position>] = &[
         "Lowest voltage",
         "Lowest voltage across the part, negative where it is reversed.",
     )
-    .formula(">= 0 pass, >= -1 V marginal", "makers print 1 to 1.5 V; common practice"),
+    .formula(">= 0 pass, >= -1 V marginal", "makers print 1 to 1.5 V; common practice")
+    .absent(Derived("operating voltage less ripple peak (assumed)")),
     Field::<Position>::new(
         Section::Stress,
         "stress.ambient_rise_k",
@@ -181,10 +184,10 @@ pub static POSITION: &[Field<Position>] = &[
         Kind::Rows,
         Access::Special,
         "Ripple spectrum",
-        "Currents by frequency; no entry means unknown, an empty list means that there is no ripple.",
+        "Currents by frequency; where nothing is entered the original's rating counts, an empty list means that there is no ripple.",
     )
     .formula(RIPPLE, VISHAY)
-    .absent(UnknownBut("an empty list means no ripple")),
+    .absent(Derived("the original's rating (assumed); an empty list means no ripple")),
     Field::<Position>::new(
         Section::Stress,
         "stress.phases",
@@ -479,7 +482,8 @@ pub static PHASE: &[Field<Phase>] = &[
         number!(share),
         "Share of operating time",
         "Share of the energised time; shares are counted as parts of their sum.",
-    ),
+    )
+    .absent(Assumed("1")),
     Field::<Phase>::new(
         Section::Stress,
         "stress.phases.ambient_c",

@@ -142,6 +142,8 @@ impl PurchaseState {
                 };
                 let parts = if read.book.len() == 1 { "part" } else { "parts" };
                 session.say(format!("Offers for {} {parts} at hand{rejected}.", read.book.len()));
+                let offers = Arc::new(read.book.clone());
+                session.catalog_index = Arc::new(session.catalog_index.with_offers(offers));
                 session.offers = Arc::new(read);
             }
             Some(Ok(Err(error)) | Err(error)) => {
@@ -177,6 +179,9 @@ impl PurchaseState {
         self.asked.offers.clone_from(&wanted);
         self.work.offers.cancel();
         let Some((path, _)) = wanted else {
+            if !session.offers.book.is_empty() {
+                session.catalog_index = Arc::new(session.catalog_index.with_offers(Arc::default()));
+            }
             session.offers = Arc::default();
             return;
         };
