@@ -11,11 +11,13 @@ macro_rules! say {
 mod curves;
 #[cfg(feature = "window")]
 mod desktop;
+mod duty;
 mod live;
 mod order;
 mod read;
 mod read_report;
 mod record;
+mod ripple;
 mod size;
 mod summary;
 mod window;
@@ -57,6 +59,10 @@ enum Command {
     ///
     /// Exit status: 0 every position is in the order, 1 some position is not, 2 the call or a file could not be used.
     Order(order::Args),
+    /// Work out a ripple spectrum from a circuit, an oscilloscope's record or the rise of a case, as JSON for a job file
+    Ripple(ripple::Args),
+    /// Make the phases of a duty from a temperature log, as JSON for a job file
+    Duty(duty::Args),
     /// Keep the record of the units: add a rebuild, list due dates, export
     Record(record::Args),
     /// Write a desktop entry and the icon, for the menu of a Linux desktop
@@ -93,6 +99,8 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Curves(args)) => curves::run(&args),
         Some(Command::Read(args)) => read::run(&args),
         Some(Command::Order(args)) => order::run(&args),
+        Some(Command::Ripple(args)) => ripple::run(&args),
+        Some(Command::Duty(args)) => duty::run(&args),
         Some(Command::Record(args)) => record::run(&args),
         #[cfg(feature = "window")]
         Some(Command::Desktop(args)) => desktop::run(&args),

@@ -29,3 +29,15 @@ pub(super) fn csv(
 pub(super) fn text(folder: &Path, name: &str, text: &str) -> Result<(), Failure> {
     save(&folder.join(name), text.as_bytes()).map_err(|error| error.to_string())
 }
+
+/// Writes JSON to a file, or to standard output without one.
+pub(super) fn json(path: Option<&Path>, content: &impl serde::Serialize) -> Result<(), Failure> {
+    let text = serde_json::to_string_pretty(content).map_err(|error| error.to_string())?;
+    match path {
+        Some(path) => save(path, format!("{text}\n").as_bytes()).map_err(|error| error.to_string()),
+        None => {
+            say!("{text}");
+            Ok(())
+        }
+    }
+}
