@@ -70,6 +70,8 @@ pub struct Window {
     trips: bool,
     /// The file to be opened once unsaved work is seen to.
     opening: Option<PathBuf>,
+    /// A job with fields that cannot be used, until the person has said whether it is wanted so.
+    doubtful: Option<Opened>,
 }
 
 impl Window {
@@ -130,6 +132,7 @@ impl Window {
             waker,
             leaving: false,
             opening: None,
+            doubtful: None,
         }
     }
 
@@ -198,6 +201,7 @@ impl Window {
             wanted.extend(paste_drop::arrived(&ctx));
         }
         self.views.life.prepare(&self.session);
+        self.views.board.prepare(&self.session);
         self.views.life.take_picture(&ctx, &self.workers.exporting);
         if !wanted.is_empty() || ctx.input(|input| input.viewport().close_requested()) {
             // What is being typed is entered first, so that it is saved, too.
@@ -242,6 +246,7 @@ impl Window {
         let above = if ui.available_height() < space::SHORT { space::PANEL_SHORT } else { space::PANEL };
         let margin = egui::Margin::symmetric(space::PANEL, above);
         let frame = egui::Frame::new().fill(tokens.panel).inner_margin(margin);
+        let line = frame.inner_margin(egui::Margin::symmetric(space::PANEL, space::PANEL_SHORT));
         let Self { session, views, editor, workers, dialogs, keep, .. } = self;
         let looks = &mut keep.settings.now;
         let reveal = session.selection.reveal.take();
@@ -249,23 +254,25 @@ impl Window {
         views.follow(session);
         let scene = session.scene();
         let refusal = |command| refusal::refusal(session, command);
-        egui::Panel::top("bar")
-            .frame(frame)
-            .show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
+        egui::Panel::top("bar").frame(line).show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
         // Its place is taken now, yet it is drawn last: so the Tab key reaches it last.
-        let status_line = egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
+        let status_line = egui::Panel::bottom("status").frame(line).show(ui, |ui| {
             let line = egui::vec2(ui.available_width(), ui.spacing().interact_size.y);
             ui.allocate_exact_size(line, egui::Sense::hover()).0
         });
         // In a window too small for all three, the editor takes the place of the middle.
         let narrow = ui.available_width() < space::ALL_THREE;
-        let list_width = if narrow { space::LIST_WIDTH_NARROW } else { space::LIST_WIDTH };
-        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" }).frame(frame);
-        let list = list.default_size(*list_width.start()).size_range(list_width);
+        let usual =
+            if ui.available_width() < space::ROOMY { *space::LIST_WIDTH.start() } else { space::LIST_WIDTH_ROOMY };
+        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
+        let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
+        let list = list.default_size(usual).size_range(space::LIST_WIDTH);
         let list = looks.positions_width.iter().filter(|_| !narrow).fold(list, |list, &width| list.default_size(width));
         let shown = list.show(ui, |ui| list::show(ui, &scene, reveal, out));
-        if !narrow {
-            looks.positions_width = Some(shown.response.rect.width().round());
+        let now = shown.response.rect.width().round();
+        // What nobody has changed follows the size of the window.
+        if !narrow && (looks.positions_width.is_some() || (now - usual).abs() > 2.0) {
+            looks.positions_width = Some(now);
         }
         if session.selection.editor.is_some() && narrow {
             egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
@@ -278,7 +285,12 @@ impl Window {
             looks.editor_width = Some(shown.response.rect.width().round());
         }
         if session.selection.editor.is_none() || !narrow {
-            let middle = egui::Frame::new().fill(tokens.base).inner_margin(margin);
+            let middle = if scene.selection.view == state::selection::View::Board {
+                egui::Margin { left: 6, right: 6, top: 3, bottom: 0 }
+            } else {
+                egui::Margin::symmetric(space::PANEL, space::PANEL_SHORT)
+            };
+            let middle = egui::Frame::new().fill(tokens.base).inner_margin(middle);
             egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
                 views::show(ui, &scene, views, &refusal, out);
             });

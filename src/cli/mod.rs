@@ -2,10 +2,13 @@
 
 /// Prints a line. Whoever reads it may have had enough (`| head`): that is no reason to stop, files are still to be written.
 macro_rules! say {
-    ($($words:tt)*) => {{
-        use std::io::Write as _;
-        let _ = writeln!(std::io::stdout(), $($words)*);
-    }};
+    () => { say!("") };
+    ($($words:tt)*) => { $crate::cli::terminal::line(&mut std::io::stdout(), &format!($($words)*)) };
+}
+
+/// The same on standard error.
+macro_rules! tell {
+    ($($words:tt)*) => { $crate::cli::terminal::line(&mut std::io::stderr(), &format!($($words)*)) };
 }
 
 mod curves;
@@ -20,10 +23,11 @@ mod record;
 mod ripple;
 mod size;
 mod summary;
+mod terminal;
 mod window;
 mod write;
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
@@ -72,6 +76,8 @@ enum Command {
     Example {
         /// Folder to write to; made if need be
         folder: PathBuf,
+        #[command(flatten)]
+        over: Over,
     },
 }
 
@@ -83,6 +89,14 @@ struct JobArgs {
     /// Catalogue to use beside the job's own; may be given several times, later rows win
     #[arg(long, value_name = "CSV")]
     parts: Vec<PathBuf>,
+}
+
+/// What may be replaced.
+#[derive(Clone, Copy, clap::Args)]
+struct Over {
+    /// Replace files that were read, jobs, records and files this program did not write; each is kept as NAME.previous
+    #[arg(long)]
+    overwrite: bool,
 }
 
 /// Something could not be used: one line for standard error.
@@ -104,17 +118,17 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Record(args)) => record::run(&args),
         #[cfg(feature = "window")]
         Some(Command::Desktop(args)) => desktop::run(&args),
-        Some(Command::Example { folder }) => example(&folder),
+        Some(Command::Example { folder, over }) => example(&folder, over),
         None => window::run(call.job.as_deref()),
     };
     done.unwrap_or_else(|failure| {
-        eprintln!("refarad: {failure}");
+        tell!("refarad: {failure}");
         ExitCode::from(2)
     })
 }
 
-fn example(folder: &std::path::Path) -> Result<ExitCode, Failure> {
-    refarad::files::demo::write(folder).map_err(|error| error.to_string())?;
+fn example(folder: &Path, over: Over) -> Result<ExitCode, Failure> {
+    refarad::files::demo::write_unless_there(folder, over.overwrite).map_err(|error| write::in_words(&error))?;
     say!("The demo is in {}; all of it is invented. To size it:", folder.display());
     say!("  refarad size {} --out {}", folder.join("observatory.json").display(), folder.join("out").display());
     Ok(ExitCode::SUCCESS)

@@ -10,12 +10,12 @@ use refarad::files::import::gather::{FileGave, Gathered, Given, gather};
 use refarad::files::import::mapping::{self, Mapping};
 use refarad::files::import::source::Origin;
 use refarad::files::import::{Content, Source, Target};
+use refarad::files::output::{Outputs, Replace};
 use refarad::files::table::Options;
-use refarad::files::{Rejected, export, job, parts_writer, save};
+use refarad::files::{Rejected, companions, export, job, parts_writer};
 use refarad::progress::Progress;
 
-use super::Failure;
-use super::read_report;
+use super::{Failure, Over, read_report, write};
 
 /// Arguments of `refarad read`.
 #[derive(clap::Args)]
@@ -44,6 +44,8 @@ pub(super) struct Args {
     /// File to write: a catalogue (*.csv) from parts, a job (*.json) from positions and placement
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
+    #[command(flatten)]
+    over: Over,
 }
 
 /// The files in memory; every sheet that is named is in one of them.
@@ -95,7 +97,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         if let Some(Err(error)) =
             own_folder.map(|folder| mapping::remember(folder, &source.table.header, &source.mapping))
         {
-            eprintln!("note: the mapping was used but could not be remembered: {error}");
+            tell!("note: the mapping was used but could not be remembered: {error}");
         }
     }
     Ok(done)
@@ -252,17 +254,27 @@ fn write_all(args: &Args, content: &[u8], rejected: &[Rejected], sources: &[Sour
         say!("Nothing was written; give --out FILE to keep it.");
         return Ok(());
     };
-    save(out, content).map_err(|error| error.to_string())?;
-    let mut list = Vec::new();
-    export::rejected(&mut list, rejected).map_err(|error| error.to_string())?;
+    let inputs = args.files.iter().chain(&args.map).chain(&args.job).cloned().collect();
+    let mut outputs = Outputs::new(inputs, args.over.overwrite);
+    outputs.add(out.clone(), content, Replace::Own);
     let list_path = beside(out, "rejected.csv");
-    save(&list_path, &list).map_err(|error| error.to_string())?;
-    say!("Written: {}, and {} lines of what was not used to {}", out.display(), rejected.len(), list_path.display());
+    outputs
+        .add_table(list_path.clone(), |list| export::rejected(list, rejected))
+        .map_err(|error| write::in_words(&error))?;
+    let mut mappings = Vec::new();
     for (at, source) in sources.iter().enumerate() {
         let name = if sources.len() == 1 { "mapping.json".to_owned() } else { format!("{}.mapping.json", at + 1) };
         let path = beside(out, &name);
-        save(&path, source.mapping.to_text().as_bytes()).map_err(|error| error.to_string())?;
-        say!("Mapping of {}: {} (correct it and give it back by --map)", source.path.display(), path.display());
+        // The mapping that was corrected and given back stays as the person wrote it.
+        if !args.map.iter().any(|given| companions::same_file(given, &path)) {
+            outputs.add(path.clone(), source.mapping.to_text(), Replace::Own);
+        }
+        mappings.push((source.path.display(), path));
+    }
+    write::all(outputs)?;
+    say!("Written: {}, and {} lines of what was not used to {}", out.display(), rejected.len(), list_path.display());
+    for (of, path) in mappings {
+        say!("Mapping of {of}: {} (correct it and give it back by --map)", path.display());
     }
     Ok(())
 }

@@ -14,8 +14,10 @@ mod outcome;
 mod part;
 mod policy;
 mod position;
+pub mod safety;
 pub mod schema;
 mod shelf;
+pub mod style;
 mod table;
 mod uncertainty;
 

@@ -71,7 +71,9 @@ pub fn read(unit: Unit, bounds: Bounds, text: &str) -> Result<Option<f64>, Strin
             // A bare number above 1 is percent: no share is.
             (Reading::Value(value), word) if word.is_some() || value > 1.0 => Reading::Value(shifted(value, -2)),
             (reading, _) => reading,
-        },
+        }
+        // As many digits as come back from percent unchanged.
+        .map(|share| rounded(share, 14)),
         (Unit::AirSpeed, None) => match bare(text, &["m/s", "ft/min", "lfm"]) {
             (reading, Some("ft/min" | "lfm")) => reading,
             (reading, _) => reading.map(|speed| rounded(speed / M_PER_S_OF_FT_PER_MIN, 8)),
@@ -93,16 +95,24 @@ pub fn read(unit: Unit, bounds: Bounds, text: &str) -> Result<Option<f64>, Strin
     }
 }
 
+/// Every digit of a number, so that it reads back: `1.175` could be thousands, `1.1750` cannot.
+fn plain(value: f64) -> String {
+    let text = value.to_string();
+    let groups = text.trim_start_matches('-').split_once('.');
+    let open = groups.is_some_and(|(whole, rest)| rest.len() == 3 && whole.len() <= 3 && !whole.starts_with('0'));
+    if open { text + "0" } else { text }
+}
+
 /// The figure with its unit, every digit of it; [`read`] gives it back.
 #[must_use]
 pub fn print(unit: Unit, value: f64) -> String {
     match unit {
-        Unit::Share => format!("{} %", shifted(value, 2)),
-        Unit::AirSpeed => format!("{} m/s", rounded(value * M_PER_S_OF_FT_PER_MIN, 6)),
-        Unit::Hertz if value.abs() >= 1000.0 => format!("{} kHz", shifted(value, -3)),
-        Unit::Degree => format!("{value}°"),
-        _ if unit.symbol().is_empty() => value.to_string(),
-        _ => format!("{value} {}", unit.symbol()),
+        Unit::Share => format!("{} %", plain(shifted(value, 2))),
+        Unit::AirSpeed => format!("{} m/s", plain(rounded(value * M_PER_S_OF_FT_PER_MIN, 6))),
+        Unit::Hertz if value.abs() >= 1000.0 && value % 10.0 == 0.0 => format!("{} kHz", plain(shifted(value, -3))),
+        Unit::Degree => format!("{}°", plain(value)),
+        _ if unit.symbol().is_empty() => plain(value),
+        _ => format!("{} {}", plain(value), unit.symbol()),
     }
 }
 
@@ -189,6 +199,7 @@ mod tests {
             (Unit::Kilohm, "47k", 47.0),
             (Unit::Millimetre, "0.5\"", 12.7),
             (Unit::Number, "0,8", 0.8),
+            (Unit::Volt, "1.1750 V", 1.175),
         ] {
             assert_eq!(read(unit, Bounds::Signed, text), Ok(Some(value)), "{text}");
         }
@@ -204,7 +215,7 @@ mod tests {
             (Unit::Volt, Bounds::PeakVolts, "-200", "-200 V: expected a voltage from 0 to 10 kV"),
             (Unit::Hour, Bounds::HoursOfYear, "9999", "9999 h: expected hours above 0 and up to 8784, a leap year"),
             (Unit::Piece, Bounds::Count, "2.5", "2.5: expected a whole number of 1 or more"),
-            (Unit::Hertz, Bounds::Signed, "1,500", "1,500"),
+            (Unit::Hertz, Bounds::Signed, "1,500", "1.5 kHz or 1.5 Hz? Write it in full."),
         ] {
             let refusal = read(unit, bounds, text).unwrap_err();
             assert!(refusal.contains(expected), "{refusal}");

@@ -4,9 +4,9 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
-use super::bounded;
 use super::job_check::{self, Fault};
 use super::save::{SaveError, save};
+use super::{bounded, json};
 use crate::domain::{Job, Position, PositionId};
 
 const FORMAT: &str = "refarad-job";
@@ -77,6 +77,16 @@ pub fn read(path: &Path) -> Result<JobRead, JobError> {
     from_slice(&bytes, path)
 }
 
+/// The same; every field that cannot be used is left unknown and listed.
+///
+/// # Errors
+/// When the file cannot be read or is not the JSON of a job at all.
+pub(super) fn read_usable(path: &Path) -> Result<(JobRead, Vec<Fault>), JobError> {
+    let bytes = bounded::read(path, bounded::JOB_BYTES_MAX)
+        .map_err(|source| JobError::Unreadable { path: path.to_owned(), source })?;
+    usable(&bytes, path)
+}
+
 /// Reads a job from memory; `path` is for messages.
 ///
 /// # Errors
@@ -94,7 +104,7 @@ pub fn from_slice(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
 /// When the bytes are not the JSON of a job at all.
 pub(super) fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>), JobError> {
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
-    let mut value: Value = serde_json::from_slice(bytes).map_err(|error| JobError::NotJson {
+    let mut value = json::parse(bytes).map_err(|error| JobError::NotJson {
         path: path.to_owned(),
         line: error.line(),
         column: error.column(),
@@ -109,9 +119,16 @@ pub(super) fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>),
     }
     let version = value.get("version").and_then(Value::as_u64);
     let version = version.ok_or_else(|| field_error("version", format!("expected a whole number, {VERSION} or so")))?;
+    let positions = positions_in(&value);
+    if positions.saturating_mul(size_of::<Position>()) > json::memory_for(bytes) {
+        let message =
+            format!("{positions} positions in a file of {} KB; expected fewer or more in them", bytes.len() >> 10);
+        return Err(field_error("boards", message));
+    }
     if let Some(fields) = value.as_object_mut() {
-        fields.remove("format");
-        fields.remove("version");
+        // The order of the others stays.
+        fields.shift_remove("format");
+        fields.shift_remove("version");
     }
     let faults = job_check::clean(&mut value);
     let job: Job = serde_path_to_error::deserialize(value)
@@ -131,6 +148,12 @@ pub(super) fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>),
         ));
     }
     Ok((JobRead { job, notes, newer }, faults))
+}
+
+/// How many positions a document has.
+fn positions_in(document: &Value) -> usize {
+    let boards = document.get("boards").and_then(Value::as_array).into_iter().flatten();
+    boards.filter_map(|board| board.get("positions")?.as_array()).map(Vec::len).sum()
 }
 
 /// What the JSON library expected, in words of people who do not program.
@@ -237,6 +260,7 @@ mod tests {
             (&with_position(r#"{"ref":"C1","original":{"made_year":-3}}"#), "original.made_year"),
             ("[]", "format"),
             (r#"{"format":"refarad-job"}"#, "version"),
+            (&with_position(r#"{"ref":"C1","pick":"A","pick":"B"}"#), "the key \"pick\" stands twice"),
             (&with_position(r#"{"ref":"C1","stress":{"dc_v":"high"}}"#), "boards[0].positions[0] (C1): stress.dc_v"),
             (&with_position(r#"{"ref":"C1","role":"hero"}"#), "boards[0].positions[0] (C1): role"),
             (&with_position(r#"{"ref":"C1","original":{"capacitance_uf":0}}"#), "original.capacitance_uf"),
@@ -288,6 +312,29 @@ mod tests {
     }
 
     #[test]
+    fn conditions_of_job_and_board_survive_a_load_and_save_and_are_checked() {
+        let text = r#"{"format":"refarad-job","version":1,"conditions":{"ambient_min_c":-10,"airflow_lfm":100,"why":"log"},
+            "boards":[{"name":"B","conditions":{"phases":[{"share":1,"ambient_c":45}]},"positions":[{"ref":"C1",
+            "original":{"life_basis":"useful","ripple_freq_factors":"100:1;1000:1.3"},"stress":{"ambient_rise_k":5},
+            "needs":{"end_of_life":"useful","balance_kohm":100}}]}]}"#;
+        let job = read_text(text).unwrap().job;
+        assert_eq!(job.boards[0].conditions.phases.as_ref().unwrap()[0].ambient_c, Some(45.0));
+        let again = to_text(&job);
+        for kept in ["life_basis", "ripple_freq_factors", "ambient_rise_k", "end_of_life", "balance_kohm", "why"] {
+            assert!(again.contains(kept), "{kept}");
+        }
+        assert_eq!(read_text(&again).unwrap().job, job);
+        for (good, bad, part) in [
+            ("\"airflow_lfm\":100", "\"airflow_lfm\":-1", "conditions.airflow_lfm"),
+            ("\"ambient_c\":45", "\"ambient_c\":1e9", "boards[0].conditions.phases[0].ambient_c"),
+            ("\"balance_kohm\":100", "\"balance_kohm\":0", "needs.balance_kohm"),
+        ] {
+            let message = read_text(&text.replace(good, bad)).unwrap_err().to_string();
+            assert!(message.contains(part), "{message}");
+        }
+    }
+
+    #[test]
     fn uncertainty_and_shelf_survive_a_load_and_save_and_are_checked() {
         let text = r#"{"format":"refarad-job","version":1,"uncertainty":{"ambient_sigma_k":3,"seed":7,"why":"guess"},
             "shelf":[{"part_number":"A","date_code":"2341","qty":4}],
@@ -304,6 +351,16 @@ mod tests {
             let message = read_text(&text.replace(good, bad)).unwrap_err().to_string();
             assert!(message.contains(part), "{message}");
         }
+    }
+
+    #[test]
+    fn far_more_positions_than_the_file_is_large_are_refused_and_a_hundred_thousand_are_read() {
+        let of = |count: usize, position: &str| with_position(&vec![position; count].join(","));
+        let message = read_text(&of(5_000_000, "{}")).unwrap_err().to_string();
+        assert!(message.starts_with("a.json: "), "{message}");
+        let message = read_text(&of(400_000, "{}")).unwrap_err().to_string();
+        assert!(message.contains("boards: 400000 positions"), "{message}");
+        assert_eq!(read_text(&of(100_000, r#"{"ref":"C1"}"#)).unwrap().job.boards[0].positions.len(), 100_000);
     }
 
     #[test]

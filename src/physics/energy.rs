@@ -5,7 +5,7 @@
 use super::range::{finite, non_negative, positive};
 
 /// Voltage in V above which a position is shown with its stored energy and the caution (IEC 60204-1 6.2.4, quoted: 60 V).
-pub const CAUTION_V: f64 = 60.0;
+pub const CAUTION_V: f64 = crate::domain::safety::SAFE_V;
 
 /// Stored energy in J above which a position is shown with the caution (DOE/LBNL electrical safety manual, table 2.2.13: 10 J).
 pub const CAUTION_J: f64 = 10.0;

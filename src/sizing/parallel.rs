@@ -1,5 +1,8 @@
 //! Cans in parallel: which share of the ripple each carries, and whether it stands that.
 
+use std::collections::HashMap;
+
+use super::contexts::Contexts;
 use super::evaluation::Evaluation;
 use super::fitted::Fitted;
 use super::position_context::PositionContext;
@@ -62,9 +65,10 @@ pub const SPLIT_CAUTION: &str = "The ripple of the group is the sum of what was 
 /// takes its share by admittance (published circuit theory), with its own ESR at that frequency.
 #[must_use]
 pub fn groups(job: &Job, catalog: &Catalog, fitted: impl Fn(PositionId) -> Option<Fitted>) -> Vec<ParallelGroup> {
+    let places = Contexts::new(job, catalog);
     by_name(job, |position| position.parallel_group.as_deref())
         .into_iter()
-        .filter_map(|(board, name, ids)| group(job, catalog, board, name, &ids, &fitted))
+        .filter_map(|(board, name, ids)| group(&places, catalog, board, name, &ids, &fitted))
         .collect()
 }
 
@@ -74,29 +78,29 @@ pub(super) fn by_name(
     name_of: impl Fn(&crate::domain::Position) -> Option<&str>,
 ) -> Vec<(usize, String, Vec<PositionId>)> {
     let mut found: Vec<(usize, String, Vec<PositionId>)> = Vec::new();
+    let mut at: HashMap<(usize, &str), usize> = HashMap::new();
     for (id, position) in job.positions() {
         let Some(name) = name_of(position).filter(|name| !name.trim().is_empty()) else { continue };
-        match found.iter_mut().find(|(board, known, _)| *board == id.board && known == name) {
-            Some((_, _, ids)) => ids.push(id),
-            None => found.push((id.board, name.to_owned(), vec![id])),
-        }
+        let group = *at.entry((id.board, name)).or_insert_with(|| {
+            found.push((id.board, name.to_owned(), Vec::new()));
+            found.len() - 1
+        });
+        found[group].2.push(id);
     }
     found.retain(|(_, _, ids)| ids.len() > 1);
     found
 }
 
 fn group(
-    job: &Job,
+    places: &Contexts,
     catalog: &Catalog,
     board: usize,
     name: String,
     ids: &[PositionId],
     fitted: impl Fn(PositionId) -> Option<Fitted>,
 ) -> Option<ParallelGroup> {
-    let contexts: Vec<(PositionId, PositionContext, Fitted)> = ids
-        .iter()
-        .map(|&id| Some((id, PositionContext::new(job, catalog, id)?, fitted(id)?)))
-        .collect::<Option<_>>()?;
+    let contexts: Vec<(PositionId, PositionContext, Fitted)> =
+        ids.iter().map(|&id| Some((id, places.at(id)?, fitted(id)?))).collect::<Option<_>>()?;
     let mut assumed = Assumed::default();
     let split = split(&contexts, &mut assumed);
     let unknown = split.as_ref().err().cloned();
@@ -157,11 +161,13 @@ fn split(
 /// The lines of several spectra, currents of one frequency added.
 pub(super) fn sum_lines<'a>(spectra: impl Iterator<Item = &'a [(f64, f64)]>) -> Vec<Line> {
     let mut total: Vec<Line> = Vec::new();
+    let mut at: HashMap<u64, usize> = HashMap::new();
     for &(hz, a) in spectra.flatten() {
-        match total.iter_mut().find(|line| line.hz == hz) {
-            Some(line) => line.a += a,
-            None => total.push(Line { hz, a }),
-        }
+        let line = *at.entry(hz.to_bits()).or_insert_with(|| {
+            total.push(Line { hz, a: 0.0 });
+            total.len() - 1
+        });
+        total[line].a += a;
     }
     total
 }

@@ -82,34 +82,16 @@ pub struct PositionContext<'a> {
     pub(super) need_qty: f64,
 }
 
-/// What the positions of a job share, looked up once.
-pub(super) struct Shared<'a> {
-    market: Arc<Market<'a>>,
-    /// Board by board.
-    surroundings: Vec<Arc<Surroundings<'a>>>,
-}
-
-impl<'a> Shared<'a> {
-    pub(super) fn of(job: &'a Job, catalog: &Catalog) -> Self {
-        let surroundings = job.boards.iter().map(|board| Arc::new(Surroundings::of(board, catalog)));
-        Self { market: Arc::new(Market::of(job, catalog)), surroundings: surroundings.collect() }
-    }
-}
-
 impl<'a> PositionContext<'a> {
     /// Prepares the position at `id`; `None` when the job has no such position.
     #[must_use]
     pub fn new(job: &'a Job, catalog: &Catalog, id: PositionId) -> Option<Self> {
         let surroundings = Arc::new(Surroundings::of(job.boards.get(id.board)?, catalog));
-        Self::build(surroundings, Arc::new(Market::of(job, catalog)), job, id)
+        Self::among(surroundings, Arc::new(Market::of(job, catalog)), job, id)
     }
 
     /// The same, for somebody who looks at many positions.
-    pub(super) fn among(shared: &Shared<'a>, job: &'a Job, id: PositionId) -> Option<Self> {
-        Self::build(shared.surroundings.get(id.board)?.clone(), shared.market.clone(), job, id)
-    }
-
-    fn build(
+    pub(super) fn among(
         surroundings: Arc<Surroundings<'a>>,
         market: Arc<Market<'a>>,
         job: &'a Job,

@@ -1,32 +1,14 @@
 //! Why a check came out as it did, in words with the numbers.
 
+pub use crate::domain::style::figure;
+
 use super::ambient::{DutyFrom, DutyPhase};
 use super::assumed::{AssumedFigure, assumed_figures};
 use super::evaluation::{Evaluation, FitFault};
 use super::position_context::PositionContext;
 use super::size::PositionSizing;
-use crate::domain::{Assumed, Can, Catalog, Check, Job, LifeBasis, Outcome};
+use crate::domain::{Assumed, Can, Catalog, Check, LifeBasis, Outcome};
 use crate::physics::body;
-
-/// Figures with three significant digits, trailing zeros dropped; large ones whole.
-#[must_use]
-pub fn figure(value: f64) -> String {
-    if value.is_infinite() {
-        return if value > 0.0 { "unlimited".into() } else { "below any limit".into() };
-    }
-    let magnitude = value.abs();
-    let decimals = match magnitude {
-        m if m >= 99.95 || m == 0.0 => 0,
-        m if m >= 9.995 => 1,
-        m if m >= 0.9995 => 2,
-        m if m >= 0.0995 => 3,
-        m if m >= 0.00995 => 4,
-        m if m >= 0.000995 => 5,
-        _ => return format!("{value:.2e}"),
-    };
-    let text = format!("{value:.decimals$}");
-    if decimals == 0 { text } else { text.trim_end_matches('0').trim_end_matches('.').to_owned() }
-}
 
 fn known(value: Option<f64>, unit: &str) -> String {
     value.map_or_else(|| "unknown".to_owned(), |value| format!("{} {unit}", figure(value)))
@@ -41,12 +23,11 @@ pub fn check_name(check: Check) -> &'static str {
 /// Why the best of the parts looked at does not do, so that there is something to act on: part number, check and reason.
 /// `None` where no part was looked at.
 #[must_use]
-pub fn nearest(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<String> {
+pub fn nearest(context: &PositionContext, catalog: &Catalog, sized: &PositionSizing) -> Option<String> {
     let best = sized.best.first()?;
-    let context = PositionContext::new(job, catalog, sized.id)?;
     let worst = best.evaluation.verdict;
     let check = Check::ALL.into_iter().find(|&check| best.evaluation.outcome(check) == worst)?;
-    let why = reason(&context, &catalog.can(best.id), &best.evaluation, check);
+    let why = reason(context, &catalog.can(best.id), &best.evaluation, check);
     Some(format!("{}: {}: {why}", catalog.part_number(best.id), check_name(check)))
 }
 

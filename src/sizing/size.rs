@@ -6,9 +6,10 @@ use rayon::prelude::*;
 
 use super::catalog_index::CatalogIndex;
 use super::checks::Supply;
+use super::contexts::Contexts;
 use super::evaluation::Evaluation;
 use super::interval::Interval;
-use super::position_context::{PositionContext, Shared};
+use super::position_context::PositionContext;
 use super::rank::better;
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
 use crate::progress::Progress;
@@ -203,21 +204,22 @@ pub fn size(job: &Job, catalog_index: &CatalogIndex) -> Sizing {
 pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress) -> Option<Sizing> {
     let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
     let (all, done) = (ids.len(), AtomicUsize::new(0));
-    let shared = Shared::of(job, catalog_index.catalog());
+    let contexts = Contexts::new(job, catalog_index.catalog());
     let sized = |id: PositionId| {
-        let context = (!progress.is_cancelled()).then(|| PositionContext::among(&shared, job, id))??;
+        let context = (!progress.is_cancelled()).then(|| contexts.at(id))??;
         let sized = size_place(&context, catalog_index, id);
         progress.set_share((done.fetch_add(1, Ordering::Relaxed) + 1) as f32 / all as f32);
         Some(sized)
     };
     let positions: Vec<PositionSizing> = ids.into_par_iter().map(sized).collect::<Option<_>>()?;
-    let of_board = |board| positions.iter().filter(move |p| p.id.board == board);
-    let board = |board| BoardSizing {
-        as_built: Interval::of(of_board(board).map(|p| (p.id, p.original.figures.calendar_years))),
-        as_chosen: Interval::of(of_board(board).map(|p| (p.id, p.chosen_years()))),
-        counts: Counts::of(of_board(board).map(|p| &p.choice)),
-    };
-    let boards = (0..job.boards.len()).map(board).collect();
+    let mut boards = vec![BoardSizing::default(); job.boards.len()];
+    for sized in positions.chunk_by(|a, b| a.id.board == b.id.board) {
+        boards[sized[0].id.board] = BoardSizing {
+            as_built: Interval::of(sized.iter().map(|p| (p.id, p.original.figures.calendar_years))),
+            as_chosen: Interval::of(sized.iter().map(|p| (p.id, p.chosen_years()))),
+            counts: Counts::of(sized.iter().map(|p| &p.choice)),
+        };
+    }
     Some(Sizing { positions, boards })
 }
 

@@ -308,3 +308,12 @@ fn the_guide_names_every_call_and_option_and_no_other() {
         assert_eq!(rows.flat_map(options).collect::<BTreeSet<_>>(), known, "{call}");
     }
 }
+
+#[test]
+fn the_guide_gives_the_cautions_of_window_and_sheets_word_for_word() {
+    use refarad::domain::safety::{NO_CAUTION, STEPS, WHO_DECIDES};
+    for (at, (word, text)) in STEPS.iter().enumerate() {
+        assert!(GUIDE.contains(&format!("\n{}. **{word}** {text}\n", at + 1)), "{word}");
+    }
+    assert!(GUIDE.contains(NO_CAUTION) && GUIDE.contains(WHO_DECIDES));
+}

@@ -27,9 +27,9 @@ pub(crate) fn step_positions(session: &mut Session, step: Step) {
     }
 }
 
-/// Selects the next position without a part that may be used, from the first one again after the last.
+/// Selects the next position that is not settled, from the first one again after the last.
 pub(crate) fn select_next_open(session: &mut Session) {
-    let open = |p: &&PositionSizing| p.choice.part.is_none() || !p.choice.verdict.usable();
+    let open = |p: &&PositionSizing| !p.is_settled();
     let positions = &session.snapshot.sizing.positions;
     let after = positions.iter().filter(open).find(|p| Some(p.id) > session.selection.position);
     match after.or_else(|| positions.iter().find(open)).map(|p| p.id) {
@@ -37,7 +37,7 @@ pub(crate) fn select_next_open(session: &mut Session) {
             session.selection.reveal = Some(Reveal::InSight);
             session.select(Some(id));
         }
-        None => session.say("Every position has a part that may be used."),
+        None => session.say("Every position is settled: each has a picked part that may be used."),
     }
 }
 

@@ -181,7 +181,7 @@ impl Window {
             Command::First => self.step(Step::First),
             Command::Last => self.step(Step::Last),
             Command::ToCandidates => {
-                if matches!(session.selection.view, View::Board | View::Purchase | View::Import | View::Help) {
+                if matches!(session.selection.view, View::Purchase | View::Import | View::Help) {
                     session.selection.view = View::Candidates;
                 }
                 moving::use_list(session, ctx, List::Candidates);
@@ -228,7 +228,12 @@ impl Window {
             return moving::step_positions(&mut self.session, step);
         }
         let scene = self.session.scene();
-        if let Some(candidate) = views::candidates::step(&mut self.views.candidates, &scene, step) {
+        let candidate = if scene.selection.view == View::Board {
+            self.views.board.step(&scene, step)
+        } else {
+            views::candidates::step(&mut self.views.candidates, &scene, step)
+        };
+        if let Some(candidate) = candidate {
             self.session.selection.candidate = Some(candidate);
         }
     }
@@ -246,6 +251,8 @@ impl Window {
             Some(Answer::Recover) => keep.recover(&workers.loading),
             Some(Answer::DropRecovered) => keep.drop_recovered(session),
             Some(Answer::RecoverLater) => keep.recover_later(session),
+            Some(Answer::OpenDoubtful) => self.hold_doubtful(),
+            Some(Answer::LeaveDoubtful) => self.leave_doubtful(),
             Some(Answer::File(purpose, path)) => {
                 self.use_file(purpose, path);
                 // Of several files chosen together the next one is due.

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use crate::app::Window;
+use crate::app::actions::dialogs::Choice;
 use crate::app::actions::picking;
 use crate::app::state::catalog_sources::CatalogSources;
 use crate::app::state::selection::{Overlay, Selection};
@@ -11,6 +12,7 @@ use crate::app::storage::opening::Opened;
 use crate::app::storage::{catalog_sources, saving};
 use crate::app::widgets::wording;
 use crate::app::work::worker::AnyWorker;
+use crate::domain::Job;
 use crate::files::load::Loaded;
 
 impl Window {
@@ -54,8 +56,31 @@ impl Window {
         workers.photo.poll(session);
     }
 
-    /// Shows a job that was opened or recovered.
-    pub(crate) fn hold_opened(&mut self, Opened { loaded, path, stamp, saved, held }: Opened) {
+    /// Shows a job that was opened or recovered. One with fields that cannot be used is offered with those fields unknown.
+    pub(crate) fn hold_opened(&mut self, opened: Opened) {
+        if opened.loaded.unusable.is_empty() {
+            return self.hold_usable(opened);
+        }
+        self.dialogs.choose(Choice::doubtful(&opened.loaded.unusable));
+        self.doubtful = Some(opened);
+    }
+
+    /// Opens the job that was offered with fields unknown: what stands in its file is not what is open.
+    pub(crate) fn hold_doubtful(&mut self) {
+        if let Some(opened) = self.doubtful.take() {
+            self.hold_usable(Opened { saved: Some(Job::default()), ..opened });
+            self.session.selection.overlay = Some(Overlay::Messages);
+        }
+    }
+
+    /// Forgets it.
+    pub(crate) fn leave_doubtful(&mut self) {
+        self.doubtful = None;
+        self.session.say("The job with fields that cannot be used was not opened; its file is as it was.");
+    }
+
+    fn hold_usable(&mut self, Opened { loaded, path, stamp, saved, held }: Opened) {
+        let doubtful = !loaded.unusable.is_empty();
         if let Some(path) = &path {
             self.keep.settings.now.remember(path);
         }
@@ -67,7 +92,9 @@ impl Window {
         }
         if let Some(saved) = saved {
             session.mark_recovered(saved);
-            session.say("The unsaved work is back; save the job to keep it.");
+            if !doubtful {
+                session.say("The unsaved work is back; save the job to keep it.");
+            }
         }
     }
 

@@ -230,7 +230,10 @@ mod tests {
         };
         let job = Job { boards: vec![board("A", 2), board("B", 1)], ..Job::default() };
         let catalog_index = CatalogIndex::default();
-        Session::new(Loaded { job, catalog_index, rejected: Vec::new(), notes: Vec::new(), newer: false }, None)
+        Session::new(
+            Loaded { job, catalog_index, rejected: Vec::new(), notes: Vec::new(), newer: false, unusable: Vec::new() },
+            None,
+        )
     }
 
     /// Any change a person can make, from a few numbers.

@@ -1,6 +1,7 @@
 //! The catalogues the job names: read from its folder, or held until the job has one. The parts at hand follow the names in
 //! the job, so that undo takes the parts of a catalogue out again and redo brings them back.
 
+use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -54,7 +55,8 @@ pub(crate) fn free_name(job: &Job, path: Option<&Path>, held: &Held, stem: &str)
 fn read(names: &[String], held: &Held, path: Option<&Path>, progress: &Progress) -> Result<StockRead, String> {
     let mut files = Vec::new();
     let mut notes = Vec::new();
-    for name in names {
+    let mut known = HashSet::new();
+    for name in names.iter().filter(|name| known.insert(name.as_str())) {
         let found = match (held.get(name), path) {
             (Some(bytes), path) => {
                 let beside = path.and_then(|job| companions::inside(job, name));

@@ -6,7 +6,8 @@ use crate::app::actions::dialogs::FilePurpose;
 use crate::app::state::session::Session;
 use crate::app::work::worker::Worker;
 use crate::domain::{Date, Job};
-use crate::files::{purchase, save, sheets, unit_record, unit_table};
+use crate::files::output::{self, Outputs, Replace};
+use crate::files::{purchase, sheets, unit_record, unit_table};
 use crate::sizing;
 
 /// Writes what goes to the supplier, to the bench or to the engineer, for the job as it is now.
@@ -33,7 +34,7 @@ pub(crate) fn write_paper(
                 content
             }
         };
-        save(&path, &content).map_err(|error| error.to_string())?;
+        output::asked(&path, content)?;
         Ok(format!("Written to {}.", path.display()))
     });
 }
@@ -45,14 +46,18 @@ pub(crate) fn write_units(session: &Session, exporting: &Worker<Result<String, S
         let read = unit_record::read(&record).map_err(|error| error.to_string())?;
         let mut content = Vec::new();
         unit_table::export(&mut content, &read.records).map_err(|error| error.to_string())?;
-        save(&path, &content).map_err(|error| error.to_string())?;
+        output::asked(&path, content)?;
         Ok(format!("{} rebuilds written to {}.", read.records.len(), path.display()))
     });
 }
 
 fn write_suppliers(folder: &Path, job: &Job, bought: &sizing::Purchase) -> Result<String, String> {
-    std::fs::create_dir_all(folder).map_err(|error| format!("{}: {error}", folder.display()))?;
-    let (written, stale) = purchase::write_per_supplier(folder, job, bought).map_err(|error| error.to_string())?;
+    let mut outputs = Outputs::new(Vec::new(), false);
+    for (name, content) in purchase::per_supplier(job, bought).map_err(|error| error.to_string())? {
+        outputs.add(folder.join(name), content, Replace::Own);
+    }
+    let written = outputs.write().map_err(|error| error.to_string())?;
+    let stale = purchase::stale_lists(folder, &written);
     let names = |paths: &[PathBuf]| {
         let names = paths.iter().filter_map(|path| path.file_name()).map(|name| name.to_string_lossy().into_owned());
         names.collect::<Vec<_>>().join(", ")

@@ -41,7 +41,7 @@ impl Views {
     /// Views that have seen nothing yet.
     pub(crate) fn new(waker: &Waker) -> Self {
         Self {
-            board: board::BoardState::default(),
+            board: board::BoardState::new(waker),
             candidates: candidates::CandidatesState::new(waker),
             life: life::LifeState::new(waker),
             purchase: purchase::PurchaseState::new(waker),
@@ -53,8 +53,8 @@ impl Views {
 
     /// The work of all views on other threads.
     pub(crate) fn work(&self) -> impl Iterator<Item = &dyn AnyWorker> {
-        let Self { candidates, life, purchase, import, .. } = self;
-        candidates.work().into_iter().chain(life.work()).chain(purchase.work()).chain(import.work())
+        let Self { board, candidates, life, purchase, import, .. } = self;
+        board.work().into_iter().chain(candidates.work()).chain(life.work()).chain(purchase.work()).chain(import.work())
     }
 
     /// Forgets what no longer holds since positions moved or other parts were loaded.
@@ -81,7 +81,8 @@ impl Views {
     }
 }
 
-const VIEWS: [(View, Command); 6] = [
+/// Every view with the command that shows it, in the order of the bar.
+pub(crate) const VIEWS: [(View, Command); 6] = [
     (View::Board, Command::ShowBoard),
     (View::Candidates, Command::ShowCandidates),
     (View::Life, Command::ShowLife),
@@ -98,16 +99,6 @@ pub(crate) fn show(
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
-    ui.horizontal_wrapped(|ui| {
-        for (view, command) in VIEWS {
-            let info = command.info();
-            let tab = ui.selectable_label(scene.selection.view == view, info.label).on_hover_text(info.hover);
-            if tab.clicked() {
-                out.push(Action::Show(view));
-            }
-        }
-    });
-    ui.separator();
     if scene.selection.view == View::Help {
         help::show(ui, &mut places.help, out);
         return;
@@ -126,7 +117,7 @@ pub(crate) fn show(
     if scene.selection.view == View::Life {
         // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
         ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
-            header::show(ui, scene, density, refusal, out);
+            header::show(ui, scene, refusal, out);
             life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
             widgets::follow_focus(ui);
         });
@@ -148,7 +139,7 @@ const SHORT_PLACE: f32 = 320.0;
 /// Width and height a place needs, points; in a smaller window it is scrolled instead of squeezed.
 fn least(view: View) -> Vec2 {
     match view {
-        View::Board => vec2(450.0, 470.0),
+        View::Board => vec2(200.0, 120.0),
         View::Candidates => vec2(430.0, 480.0),
         // The legend and the panels beside it each keep their width.
         View::Life => vec2(860.0, 480.0),
@@ -160,7 +151,7 @@ fn least(view: View) -> Vec2 {
 fn nothing_yet(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
     ui.heading("The job is empty");
     ui.label(
-        "Open a job, look at the demo, take over a parts list, or start with a board of your own. A job or a list can \
+        "Open a job, look at the demo, import a parts list, or start with a board of your own. A job or a list can \
          also be dropped on the window, and rows of a spreadsheet pasted with Ctrl+V.",
     );
     ui.add_space(4.0);
@@ -185,7 +176,7 @@ fn one(
     }
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
-        header::show(ui, scene, density, refusal, out);
+        header::show(ui, scene, refusal, out);
     }
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),

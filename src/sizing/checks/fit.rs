@@ -8,6 +8,9 @@ use crate::sizing::evaluation::{Evaluation, FitFault};
 use crate::sizing::footprint::Placed;
 use crate::sizing::position_context::PositionContext;
 
+/// Least length of hole span over the body of an axial part (KiCad axial footprints, open data), mm.
+pub(in crate::sizing) const AXIAL_SPAN_MM: f64 = 3.0;
+
 /// The worst of mounting, diameter, height, pitch, lead and neighbours; names the first of the worst.
 pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) {
     let body = body::of(can);
@@ -84,8 +87,6 @@ fn pitch(context: &PositionContext, can: &Can) -> Outcome {
     const RADIAL_TOLERANCE_MM: f64 = 0.5;
     /// Stiff terminals cannot be formed (common practice, no source), mm.
     const STIFF_TOLERANCE_MM: f64 = 0.3;
-    /// Least length of hole span over the body of an axial part (KiCad axial footprints, open data), mm.
-    const AXIAL_SPAN_MM: f64 = 3.0;
     /// Differences of can diameter the pads take (from memory), mm.
     const PAD_PASS_MM: f64 = 0.3;
     const PAD_MARGINAL_MM: f64 = 1.7;

@@ -2,7 +2,7 @@
 
 pub(super) mod capacitance;
 mod esr;
-mod fit;
+pub(super) mod fit;
 mod leakage;
 mod life;
 mod ripple;

@@ -352,8 +352,8 @@ pub(super) const TABLE: &[(Command, Info)] = {
         ),
         entry(
             Command::NextOpen,
-            "Next open position",
-            "To the next position without a part that may be used.",
+            "Next open",
+            "To the next position that is not settled: without a picked part that may be used.",
             Go,
             Lists,
             &[plain(Key::N)],

@@ -1,16 +1,15 @@
 //! The board from above, in millimetres: what sits where, what comes in its place, and what stands too close.
 
 mod camera;
-mod colours;
+mod cards;
 mod export;
+mod fit;
 mod homography;
 mod map;
 mod neighbour;
-mod paint;
 mod photo;
 mod raster;
 mod state;
-mod strip;
 mod suffered;
 mod tools;
 
@@ -18,28 +17,30 @@ use egui::{self, Panel, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
-use crate::app::widgets::theme::space;
 use crate::app::widgets::{self, Beside, Edge};
-use crate::sizing::BoardMap;
 pub(crate) use state::BoardState;
+use state::CARDS_FROM;
 
-/// The panel beside the map, and its usual width, points.
-const STRIP: &str = "beside the board";
-const STRIP_WIDTH: f32 = 250.0;
+/// The panel beside the map.
+const CARDS: &str = "cards beside the board";
 
-/// Draws the place.
+/// Draws the view.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut Vec<Action>) {
-    state.follow(scene);
     state.suffered.provide(scene, state.colours);
-    let at = scene.selection.board;
-    let Some(map) = BoardMap::new(scene.job, scene.catalog, scene.sizing, at, state.side) else { return };
-    let frame = egui::Frame::new().inner_margin(egui::Margin { left: space::PANEL, ..egui::Margin::ZERO });
-    let panel = Panel::right(STRIP).frame(frame).resizable(true).size_range(200.0..=420.0);
-    let main = |ui: &mut Ui, out: &mut Vec<Action>| {
-        tools::show(ui, scene, state, &map, out);
-        map::show(ui, scene, state, &map, out);
+    let Some(map) = state.map(scene.selection.board) else {
+        ui.label("The map is being prepared.");
+        return;
     };
-    let aside = |ui: &mut Ui, out: &mut Vec<Action>| strip::show(ui, scene, out);
-    let beside = Beside { edge: Edge::Right, id: STRIP, panel, usual: STRIP_WIDTH };
-    widgets::main_then_panel(ui, beside, out, main, aside);
+    let width = ui.available_width();
+    if !state.cards.unwrap_or(width >= CARDS_FROM) {
+        return map::show(ui, scene, state, &map, out);
+    }
+    let frame = egui::Frame::new().inner_margin(egui::Margin { left: 6, ..egui::Margin::ZERO });
+    let usual = (width * 0.196).clamp(230.0, 420.0);
+    let panel = Panel::right(CARDS).frame(frame).resizable(true).size_range(200.0..=620.0);
+    let main =
+        |ui: &mut Ui, (state, out): &mut (&mut BoardState, &mut Vec<Action>)| map::show(ui, scene, state, &map, out);
+    let aside =
+        |ui: &mut Ui, (state, out): &mut (&mut BoardState, &mut Vec<Action>)| cards::show(ui, scene, state, out);
+    widgets::main_then_panel(ui, Beside { edge: Edge::Right, id: CARDS, panel, usual }, &mut (state, out), main, aside);
 }

@@ -1,17 +1,23 @@
 //! What the map remembers, and what the person does with it.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use crate::app::state::scene::Scene;
+use crate::app::state::selection::{Candidate, Step};
 use crate::app::state::session::Session;
+use crate::app::state::snapshot::Snapshot;
 use crate::app::views::board::camera::Camera;
-use crate::app::views::board::colours::Colours;
 use crate::app::views::board::export::Export;
 use crate::app::views::board::{photo, suffered};
-use crate::app::work::worker::Worker;
-use crate::domain::{PositionId, Side};
-use crate::files::save;
-use crate::sizing::size;
+use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::domain::{Job, PositionId, Side};
+use crate::files::board_drawing::Colours;
+use crate::files::output;
+use crate::sizing::{BoardMap, size};
+
+/// From this width on the cards stand beside the map unless they are put away, points.
+pub(super) const CARDS_FROM: f32 = 900.0;
 
 /// What a click on the map does.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -42,9 +48,24 @@ pub(super) enum Drag {
     Photo([f64; 2]),
 }
 
+/// The map as it was prepared, with what it was prepared for.
+pub(super) struct Prepared {
+    job: Arc<Job>,
+    snapshot: Arc<Snapshot>,
+    board: usize,
+    side: Side,
+    map: Arc<BoardMap>,
+}
+
 /// What the map remembers.
-#[derive(Debug, Default)]
 pub(crate) struct BoardState {
+    prepared: Option<Prepared>,
+    /// Prepares the map of a large board.
+    mapping: Worker<Option<Prepared>>,
+    /// Whether the cards stand beside the map; `None`: where there is room.
+    pub(super) cards: Option<bool>,
+    /// Scroll to the selected card.
+    pub(super) reveal: bool,
     pub(super) side: Side,
     /// The board and the position the side and the camera were chosen for.
     pub(super) seen: Option<(usize, Option<PositionId>)>,
@@ -64,6 +85,45 @@ pub(crate) struct BoardState {
 }
 
 impl BoardState {
+    /// A map that has seen nothing yet.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self {
+            prepared: None,
+            mapping: Worker::new(waker),
+            cards: None,
+            reveal: false,
+            side: Side::default(),
+            seen: None,
+            camera: None,
+            tool: Tool::default(),
+            colours: Colours::default(),
+            drag: None,
+            clicks: Vec::new(),
+            distance_mm: 0.0,
+            distance_is_asked: false,
+            texture: photo::Texture::default(),
+            suffered: suffered::Suffered::default(),
+        }
+    }
+
+    /// The work on other threads.
+    pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
+        [&self.mapping]
+    }
+
+    /// The map of a board, as far as it is prepared.
+    pub(super) fn map(&self, board: usize) -> Option<Arc<BoardMap>> {
+        self.prepared.as_ref().filter(|known| known.board == board).map(|known| known.map.clone())
+    }
+
+    /// Moves among the cards; the part it leads to.
+    pub(crate) fn step(&mut self, scene: &Scene, step: Step) -> Option<Candidate> {
+        self.reveal = true;
+        let best = &scene.sized()?.best;
+        let at = best.iter().position(|ranked| scene.candidate() == Some(Candidate::Part(ranked.id)));
+        Some(Candidate::Part(best[step.from(at, best.len())?].id))
+    }
+
     /// The side that is shown.
     pub(crate) fn side(&self) -> Side {
         self.side
@@ -76,7 +136,7 @@ impl BoardState {
         worker.request(format!("Drawing {}", path.display()), move |_| {
             let sizing = size(&job, &catalog_index);
             let drawn = request.draw(&job, catalog_index.catalog(), &sizing, &path)?;
-            save(&path, &drawn).map_err(|error| error.to_string())?;
+            output::asked(&path, drawn)?;
             Ok(format!("The map is written to {}.", path.display()))
         });
     }
@@ -88,8 +148,43 @@ impl BoardState {
         Export { board: scene.selection.board, side: self.side, colours: self.colours, photo, underestimated }
     }
 
+    /// Follows the selection to its board and its side, and prepares the map of it once per change: of a large board on
+    /// another thread, with the map before shown meanwhile.
+    pub(crate) fn prepare(&mut self, session: &Session) {
+        /// Up to this many positions a map is prepared at once; it takes less than a frame.
+        const AT_ONCE: usize = 2000;
+        let (scene, board) = (session.scene(), session.selection.board);
+        self.follow(&scene);
+        if let Some(Ok(Some(prepared))) = self.mapping.take() {
+            self.prepared = Some(prepared);
+        }
+        let (job, snapshot, side) = (session.job(), &session.snapshot, self.side);
+        if self.prepared.as_ref().is_some_and(|known| {
+            Arc::ptr_eq(&known.job, job)
+                && Arc::ptr_eq(&known.snapshot, snapshot)
+                && (known.board, known.side) == (board, side)
+        }) {
+            return;
+        }
+        let (job, snapshot, index) = (job.clone(), snapshot.clone(), session.catalog_index.clone());
+        let small = scene.board().is_none_or(|board| board.positions.len() <= AT_ONCE);
+        let make = move || {
+            let map = BoardMap::new(&job, index.catalog(), &snapshot.sizing, board, side)?;
+            Some(Prepared { job, snapshot, board, side, map: Arc::new(map) })
+        };
+        if small {
+            self.mapping.cancel();
+            self.prepared = make();
+        } else if self.mapping.busy().is_none() {
+            if self.prepared.as_ref().is_some_and(|known| (known.board, known.side) != (board, side)) {
+                self.prepared = None;
+            }
+            self.mapping.request("Preparing the map", move |_| make());
+        }
+    }
+
     /// Follows the selection to its board and its side.
-    pub(super) fn follow(&mut self, scene: &Scene) {
+    fn follow(&mut self, scene: &Scene) {
         let now = (scene.selection.board, scene.selection.position);
         if self.seen == Some(now) {
             return;
@@ -104,6 +199,7 @@ impl BoardState {
         {
             self.show_side(position.side.unwrap_or_default());
         }
+        self.reveal = true;
         self.seen = Some(now);
     }
 

@@ -188,7 +188,7 @@ fn number_entry(ui: &mut Ui, state: &mut ImportState, mapping: &Mapping, name: &
             Ok(_) => {}
             Err(reason) => {
                 let ink = theme::tokens(ui).outcome(Outcome::Fail).ink;
-                ui.colored_label(ink, "not taken").on_hover_text(format!("Not taken: {reason}"));
+                ui.colored_label(ink, "not taken").on_hover_text(format!("Refused: {reason}"));
             }
         }
     });

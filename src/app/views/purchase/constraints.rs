@@ -81,7 +81,7 @@ pub(super) fn show(
 fn add_part(scene: &Scene, form: &mut Form, must: bool, out: &mut Vec<Action>) {
     let number = form.number.trim().to_owned();
     if scene.catalog.find(&number).is_none() {
-        form.refused = format!("Not taken: {number} is not in the catalogue.");
+        form.refused = format!("Refused: {number} is not in the catalogue.");
         return;
     }
     change(scene.job, if must { "parts that must be used" } else { "parts never to be used" }, out, |job| {

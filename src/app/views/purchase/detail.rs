@@ -10,6 +10,7 @@ use crate::app::views::purchase::shared::{money, position_links, right, right_co
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::UNKNOWN;
+use crate::domain::style;
 use crate::domain::{Job, Outcome};
 use crate::sizing::reasons::figure;
 use crate::sizing::{OfferChoice, PurchaseLine};
@@ -103,7 +104,7 @@ fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str, foreign: bool) {
     let stock = trade.stock.map_or_else(|| UNKNOWN.to_owned(), figure);
     let cells = [
         choice.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string()),
-        choice.unit_price.map_or_else(|| UNKNOWN.to_owned(), |price| format!("{price:.3}")),
+        choice.unit_price.map_or_else(|| UNKNOWN.to_owned(), style::price),
         money(choice.line_total, currency),
         in_own,
         trade.lead_time_d.map_or_else(|| UNKNOWN.to_owned(), figure),

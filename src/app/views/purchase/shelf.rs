@@ -140,14 +140,14 @@ fn new_lot(ui: &mut Ui, scene: &Scene, today: Option<Date>, state: &mut State, o
         if ui.add_enabled(ready, egui::Button::new("Put on the shelf")).clicked() {
             let read = pieces(&state.qty).and_then(|qty| Ok((qty, date_code(&state.code, today)?)));
             match read {
-                Ok((None, _)) => state.refused = "Not taken: how many pieces? An unknown number helps nobody.".into(),
+                Ok((None, _)) => state.refused = "Refused: how many pieces? An unknown number helps nobody.".into(),
                 Ok((qty, date_code)) => {
                     let part_number = state.number.trim().to_owned();
                     let lot = ShelfStock { part_number, qty, date_code, ..ShelfStock::default() };
                     change(scene.job, "add a lot to the shelf", out, |job| job.shelf.push(lot));
                     *state = State::default();
                 }
-                Err(reason) => state.refused = format!("Not taken: {reason}."),
+                Err(reason) => state.refused = format!("Refused: {reason}."),
             }
         }
     });
