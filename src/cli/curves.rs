@@ -94,7 +94,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     curves::write(&mut content, board, &args.reference, &set).map_err(|error| error.to_string())?;
     match &args.out {
         Some(path) => {
-            let inputs = write::inputs(&args.job, &loaded.job, &args.catalog);
+            let inputs = write::inputs(&args.job, &loaded.job, &args.parts);
             let mut outputs = Outputs::new(inputs, args.over.overwrite);
             outputs.add(path.clone(), content, Replace::Own);
             write::all(outputs)?;

@@ -8,7 +8,8 @@ use refarad::files::temperature_log;
 use refarad::sizing::duty_from_log::{MOST_PHASES, bin};
 use refarad::sizing::reasons::figure;
 
-use super::{Failure, write};
+use super::Failure;
+use super::write::JsonOut;
 
 /// Arguments of `refarad duty`.
 #[derive(clap::Args)]
@@ -21,20 +22,19 @@ pub(super) struct Args {
     /// Phases to cut it into, at most 24
     #[arg(long, value_name = "COUNT", default_value_t = 4)]
     phases: usize,
-    /// File to write; without it the JSON goes to standard output
-    #[arg(long, value_name = "JSON")]
-    out: Option<PathBuf>,
+    #[command(flatten)]
+    out: JsonOut,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let log = temperature_log::read(&args.log, args.column.as_deref()).map_err(|error| error.to_string())?;
-    log.notes.iter().for_each(|note| eprintln!("note: {note}"));
+    log.notes.iter().for_each(|note| tell!("note: {note}"));
     if !log.rejected.is_empty() {
-        eprintln!("note: {} rows of the log were not used.", log.rejected.len());
+        tell!("note: {} rows of the log were not used.", log.rejected.len());
     }
     let cut = bin(&log.stretches, args.phases)
         .ok_or_else(|| format!("--phases {}: expected 1 to {MOST_PHASES}, and a log with duration", args.phases))?;
-    eprintln!(
+    tell!(
         "note: column {}: {} to {} °C, mean {} °C; the phases give the life of the log within {} %",
         log.column,
         figure(cut.min_c),
@@ -43,6 +43,5 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         figure(100.0 * cut.life_error.abs())
     );
     let conditions = Conditions { phases: Some(cut.phases), ambient_min_c: Some(cut.min_c), ..Conditions::default() };
-    write::json(args.out.as_deref(), &conditions)?;
-    Ok(ExitCode::SUCCESS)
+    args.out.write(vec![args.log.clone()], &conditions)
 }

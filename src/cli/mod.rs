@@ -16,6 +16,7 @@ mod curves;
 mod desktop;
 mod duty;
 mod live;
+mod new;
 mod order;
 mod read;
 mod read_report;
@@ -39,12 +40,17 @@ use refarad::files::import::mapping::Mapping;
 struct Call {
     #[command(subcommand)]
     command: Option<Command>,
-    /// Job file to open; without one the built-in demo opens
+    /// Job file to open, or a list to begin a new job with; without one the start is shown, on a machine without display the demo
     job: Option<PathBuf>,
 }
 
 #[derive(Subcommand)]
 enum Command {
+    /// Begin a job of your own in a folder: from lists, with what holds for all of it
+    ///
+    /// Exit status: 0 written, 1 written and something of the lists was rejected, not used or contradicted, 2 the call or a file
+    /// could not be used.
+    New(new::Args),
     /// Size every position of a job without a window
     ///
     /// Prints a line for each position. Exit status: 0 every position has a part that passes or is marginal, 1 some
@@ -109,6 +115,7 @@ pub(crate) fn run() -> ExitCode {
         Err(error) => error.exit(),
     };
     let done = match call.command {
+        Some(Command::New(args)) => new::run(&args),
         Some(Command::Size(args)) => size::run(&args),
         Some(Command::Curves(args)) => curves::run(&args),
         Some(Command::Read(args)) => read::run(&args),

@@ -12,6 +12,7 @@ use refarad::sizing::heat_opinion::{Explained, MEASURING_CAUTIONS, explain_rise}
 use refarad::sizing::reasons::figure;
 use refarad::sizing::ripple_origin::{of_case_rise, of_record};
 
+use super::write::JsonOut;
 use super::{Failure, JobArgs, write};
 
 /// Arguments of `refarad ripple`.
@@ -30,9 +31,8 @@ enum Action {
         /// Figures, as output_a=5
         #[arg(value_name = "NAME=VALUE")]
         figures: Vec<String>,
-        /// File to write; without it the JSON goes to standard output
-        #[arg(long, value_name = "JSON")]
-        out: Option<PathBuf>,
+        #[command(flatten)]
+        out: JsonOut,
     },
     /// From an oscilloscope's record of the current (CSV)
     Record(Record),
@@ -56,9 +56,8 @@ struct Record {
     /// Frequency whose whole periods are taken, Hz; without it the slowest that carries power
     #[arg(long, value_name = "HZ")]
     fundamental: Option<f64>,
-    /// File to write; without it the JSON goes to standard output
-    #[arg(long, value_name = "JSON")]
-    out: Option<PathBuf>,
+    #[command(flatten)]
+    out: JsonOut,
 }
 
 #[derive(clap::Args)]
@@ -80,23 +79,24 @@ struct Rise {
     /// ESR of the old part measured at that frequency, mΩ; without it that of its data sheet
     #[arg(long, value_name = "MOHM")]
     esr: Option<f64>,
-    /// File to write; without it the JSON goes to standard output
-    #[arg(long, value_name = "JSON")]
-    out: Option<PathBuf>,
+    #[command(flatten)]
+    out: JsonOut,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let (stress, out) = match &args.action {
+    let (stress, read, out) = match &args.action {
         Action::Circuit { kind: None, .. } => {
             list();
             return Ok(ExitCode::SUCCESS);
         }
-        Action::Circuit { kind: Some(kind), figures, out } => (circuit(kind, figures)?, out),
-        Action::Record(args) => (record(args)?, &args.out),
-        Action::Rise(args) => (rise(args)?, &args.out),
+        Action::Circuit { kind: Some(kind), figures, out } => (circuit(kind, figures)?, Vec::new(), out),
+        Action::Record(args) => (record(args)?, vec![args.file.clone()], &args.out),
+        Action::Rise(args) => {
+            let (stress, read) = rise(args)?;
+            (stress, read, &args.out)
+        }
     };
-    write::json(out.as_deref(), &stress)?;
-    Ok(ExitCode::SUCCESS)
+    out.write(read, &stress)
 }
 
 /// The circuits and the figures each asks for.
@@ -131,12 +131,12 @@ fn circuit(kind: &str, figures: &[String]) -> Result<Stress, Failure> {
         entry.set(name, Some(value.parse().map_err(|_| format!("{figure}: expected a plain number with a dot"))?));
     }
     let found = entry.ripple().map_err(|fault| format!("{}: {fault}", kind.key()))?;
-    eprintln!("note: {}; source: {}", kind.formula(), kind.source());
+    tell!("note: {}; source: {}", kind.formula(), kind.source());
     for step in &found.steps {
-        eprintln!("note: {} {} {}", step.label, figure(step.value), step.unit);
+        tell!("note: {} {} {}", step.label, figure(step.value), step.unit);
     }
-    found.assumed.iter().for_each(|label| eprintln!("note: {label} was not given: assumed or derived"));
-    kind.cautions().for_each(|caution| eprintln!("note: {caution}"));
+    found.assumed.iter().for_each(|label| tell!("note: {label} was not given: assumed or derived"));
+    kind.cautions().for_each(|caution| tell!("note: {caution}"));
     Ok(of_lines(found.ripple_lines(), entry.origin(&found)))
 }
 
@@ -159,13 +159,13 @@ fn record(args: &Record) -> Result<Stress, Failure> {
     })?;
     let analysis = record.analyse(at, a_per_unit, args.fundamental);
     let analysis = analysis.map_err(|error| format!("{}: {error}", args.file.display()))?;
-    record.notes.iter().chain(&oscilloscope::remarks(&analysis)).for_each(|note| eprintln!("note: {note}"));
+    record.notes.iter().chain(&oscilloscope::remarks(&analysis)).for_each(|note| tell!("note: {note}"));
     let file = args.file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
     let origin = of_record(&file, &channel.name, a_per_unit, &analysis);
     Ok(of_lines(ripple_lines(&analysis.ripple.lines), origin))
 }
 
-fn rise(args: &Rise) -> Result<Stress, Failure> {
+fn rise(args: &Rise) -> Result<(Stress, Vec<PathBuf>), Failure> {
     let loaded = load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
     let (job, catalog) = (&loaded.job, loaded.catalog_index.catalog());
     let id = super::curves::find(job, &args.of.job, &args.reference, args.board.as_deref())?;
@@ -174,10 +174,10 @@ fn rise(args: &Rise) -> Result<Stress, Failure> {
     let found = explain_rise(&context, can, args.rise, args.hz, args.esr).ok_or_else(|| {
         format!("--rise {} --hz {}: expected a rise of 0 or more and a frequency above 0", args.rise, args.hz)
     })?;
-    MEASURING_CAUTIONS.iter().for_each(|caution| eprintln!("note: {caution}"));
+    MEASURING_CAUTIONS.iter().for_each(|caution| tell!("note: {caution}"));
     let Explained { by_law_a, by_balance_a, scale_of_entered, .. } = found;
     let said = |a: Option<f64>| a.map_or_else(|| "not known".to_owned(), |a| format!("{} A", figure(a)));
-    eprintln!("note: by the heat balance {}, by the rated-ripple law {}", said(by_balance_a), said(by_law_a));
+    tell!("note: by the heat balance {}, by the rated-ripple law {}", said(by_balance_a), said(by_law_a));
     let entered = job.position(id).and_then(|position| position.stress.ripple.clone()).unwrap_or_default();
     let line = |hz: f64, a: f64| vec![RippleLine { hz: Some(hz), a: Some(a), ..RippleLine::default() }];
     let lines = if let Some(scale) = scale_of_entered {
@@ -193,7 +193,7 @@ fn rise(args: &Rise) -> Result<Stress, Failure> {
     };
     let assumed: Vec<&str> = found.assumed.names().collect();
     let origin = of_case_rise(args.rise, args.hz, &lines, &assumed);
-    Ok(of_lines(lines, origin))
+    Ok((of_lines(lines, origin), write::inputs(&args.of.job, job, &args.of.parts)))
 }
 
 fn of_lines(lines: Vec<RippleLine>, origin: refarad::domain::RippleOrigin) -> Stress {

@@ -1,12 +1,13 @@
 //! The files a call writes.
 
 use std::path::{Path, PathBuf};
+use std::process::ExitCode;
 
 use refarad::domain::Job;
-use refarad::files::output::{OutputError, Outputs};
-use refarad::files::{companions, unit_record};
+use refarad::files::output::{OutputError, Outputs, Replace};
+use refarad::files::{companions, export_set, unit_record};
 
-use super::Failure;
+use super::{Failure, Over};
 
 /// Why nothing was written, and what helps.
 pub(super) fn in_words(error: &OutputError) -> Failure {
@@ -28,14 +29,40 @@ pub(super) fn inputs<'a>(job_path: &Path, job: &Job, more: impl IntoIterator<Ite
     own.into_iter().chain(named).chain(more.into_iter().cloned()).collect()
 }
 
-/// Writes JSON to a file, or to standard output without one.
-pub(super) fn json(path: Option<&Path>, content: &impl serde::Serialize) -> Result<(), Failure> {
-    let text = serde_json::to_string_pretty(content).map_err(|error| error.to_string())?;
-    match path {
-        Some(path) => save(path, format!("{text}\n").as_bytes()).map_err(|error| error.to_string()),
-        None => {
-            say!("{text}");
-            Ok(())
+/// Moves what an earlier export left in the folder aside, and says so; what was written and what was read stays.
+pub(super) fn move_stale(folder: &Path, mut kept: Vec<PathBuf>, inputs: &[PathBuf]) {
+    kept.extend_from_slice(inputs);
+    let (moved, failed) = export_set::move_stale(folder, &kept, export_set::Set::Whole);
+    for path in moved {
+        tell!("note: {} is of an earlier export and was moved to {}.", path.display(), export_set::EARLIER);
+    }
+    for failure in failed {
+        tell!("note: {failure}");
+    }
+}
+
+/// Where a call writes what can be put into a job file.
+#[derive(clap::Args)]
+pub(super) struct JsonOut {
+    /// File to write; without it the JSON goes to standard output
+    #[arg(long, value_name = "JSON")]
+    out: Option<PathBuf>,
+    #[command(flatten)]
+    over: Over,
+}
+
+impl JsonOut {
+    /// Writes `content`, made from the files `read`.
+    pub(super) fn write(&self, read: Vec<PathBuf>, content: &impl serde::Serialize) -> Result<ExitCode, Failure> {
+        let text = serde_json::to_string_pretty(content).map_err(|error| error.to_string())?;
+        match &self.out {
+            Some(path) => {
+                let mut outputs = Outputs::new(read, self.over.overwrite);
+                outputs.add(path.clone(), format!("{text}\n"), Replace::Own);
+                all(outputs)?;
+            }
+            None => say!("{text}"),
         }
+        Ok(ExitCode::SUCCESS)
     }
 }

@@ -8,7 +8,7 @@ use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
 use super::{bounded, companions};
 
 /// Largest file, bytes.
-const BYTES_MAX: u64 = 80 << 20;
+pub(crate) const BYTES_MAX: u64 = 80 << 20;
 /// Largest width and height, pixels.
 const SIDE_MAX_PX: u32 = 20_000;
 /// Most memory a picture may take while it is unpacked, bytes: about 100 megapixels in colour.
@@ -90,6 +90,16 @@ pub fn read(path: &Path, side_max_px: u32) -> Result<Photo, PhotoError> {
     let bytes = bounded::read(path, BYTES_MAX).map_err(fault)?;
     let reader = ImageReader::new(io::Cursor::new(bytes)).with_guessed_format().map_err(fault)?;
     decode(reader, path, side_max_px)
+}
+
+/// The same of a picture in memory; `name` stands in messages.
+///
+/// # Errors
+/// When it is too large or no PNG or JPEG.
+pub fn read_bytes(bytes: &[u8], name: &Path, side_max_px: u32) -> Result<Photo, PhotoError> {
+    let reader = ImageReader::new(io::Cursor::new(bytes)).with_guessed_format();
+    let reader = reader.map_err(|source| PhotoError::Unreadable { path: name.to_owned(), source })?;
+    decode(reader, name, side_max_px)
 }
 
 fn decode<R: io::BufRead + io::Seek>(

@@ -121,7 +121,7 @@ fn print_loading() {
     let mut job = demo::job().unwrap().job;
     job.catalogs = vec!["parts.csv".into()];
     refarad::files::job::write(&job_path, &job).unwrap();
-    let window = Window::new(refarad::app::Start { job_path: Some(job_path) });
+    let window = Window::new(refarad::app::Start { path: Some(job_path) });
     let mut driven = Driven { ctx: Context::default(), window };
     let begun = Instant::now();
     let mut frames = vec![driven.frame(Vec::new())];

@@ -39,6 +39,9 @@ pub(crate) fn of_name<T: Copy>(table: &[(T, &'static str)], name: Option<&String
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub(crate) struct Settings {
+    /// Whether the job worked on last opens at the start.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub reopen_last: bool,
     /// Job files, the latest first.
     pub recent: Vec<PathBuf>,
     /// The place that was shown: `board`, `candidates`, `life`, `purchase`, `help`.

@@ -72,6 +72,10 @@ pub(crate) enum FilePurpose {
     Units,
     /// A list somebody else made is read.
     ImportList,
+    /// Lists are read into a new job.
+    NewFromList,
+    /// A photo begins a new job.
+    NewFromPhoto,
     /// What the columns of a list mean is read.
     ReadMapping,
     /// What the columns of a list mean is written.
@@ -83,7 +87,7 @@ pub(crate) enum FilePurpose {
 impl Question {
     /// Whether several files may be chosen at once.
     fn takes_several(self) -> bool {
-        self == Self::File(FilePurpose::ImportList)
+        matches!(self, Self::File(FilePurpose::ImportList | FilePurpose::NewFromList))
     }
 }
 

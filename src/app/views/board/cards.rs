@@ -63,12 +63,9 @@ impl<'a> Card<'a> {
         let given = |value: Option<f64>, unit: &str| value.map_or_else(|| "?".to_owned(), figure) + unit;
         let can = &self.can;
         let (years, need) = (self.evaluation.figures.calendar_years, place.need_qty());
-        let price = scene.catalog.price_for(id, need).map_or_else(
+        let price = place.cost_of_need(scene.catalog, id).map_or_else(
             || "price unknown".to_owned(),
-            |(pieces, price)| {
-                let more = if pieces > need { format!(", {} at least", figure(pieces)) } else { String::new() };
-                format!("{price:.2} {} for {}{more}", scene.catalog.currency(id), figure(need))
-            },
+            |cost| format!("{cost:.2} {} for {}", scene.job.currency.as_deref().unwrap_or_default(), figure(need)),
         );
         let stock = scene
             .catalog
