@@ -7,6 +7,7 @@
 mod cli;
 mod guide;
 mod hostile;
+mod lists;
 mod matrices;
 mod parts;
 mod placement;

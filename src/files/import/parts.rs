@@ -63,6 +63,7 @@ pub fn parts_while(
         says: file_says(table, mapping, &columns, file),
         stem: file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned()),
         report: Report { file: file.to_owned(), rows: table.rows.len(), ..Report::default() },
+        heading: None,
         questions: Questions::default(),
         unexplained: None,
         remarks: HashMap::new(),
@@ -113,6 +114,8 @@ struct Import<'a> {
     says: FileSays,
     stem: String,
     report: Report,
+    /// The last heading among the rows, where it says a kind of capacitor.
+    heading: Option<String>,
     questions: Questions,
     /// PositionContext of cells of a table of two axes whose meaning nothing says.
     unexplained: Option<usize>,
@@ -131,6 +134,7 @@ impl Import<'_> {
             return self.report.put_aside(line, &shown(), "blank row", "nothing but blanks");
         }
         if shape::is_remark(cells) {
+            self.heading = words::heading(cells);
             return self.report.put_aside(
                 line,
                 &shown(),
@@ -142,7 +146,10 @@ impl Import<'_> {
         if let Some(cell) = unexplained {
             return self.refuse_unexplained(line, cell, &shown());
         }
-        let words = self.columns.words(cells);
+        let mut words = self.columns.words(cells);
+        // A heading among the rows says what kind those below it are, where they do not say it themselves.
+        let heading = self.heading.clone().filter(|_| words::kind(&words) == words::Kind::Unsaid);
+        words.extend(heading.as_deref());
         let mut figures = self.reader.read(cells, line);
         if let Some(cell) = self.unexplained.and_then(|at| cells.get(at)).filter(|cell| !is_nothing(cell)) {
             asking::meaning(&mut self.questions, line, cell);

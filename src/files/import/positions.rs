@@ -63,6 +63,7 @@ pub fn positions_while(
             unsaid: mapping.unsaid_are_electrolytic,
         },
         report: Report { file: file.to_owned(), rows: table.rows.len(), ..Report::default() },
+        heading: None,
         questions: Questions::default(),
         remarks: HashMap::new(),
         lines: HashMap::new(),
@@ -118,6 +119,8 @@ struct Import<'a> {
     mapping: &'a Mapping,
     says: FileSays,
     report: Report,
+    /// The last heading among the rows, where it says a kind of capacitor.
+    heading: Option<String>,
     questions: Questions,
     remarks: HashMap<&'static str, usize>,
     /// Line in which a reference stands, and its place among the positions.
@@ -137,6 +140,7 @@ impl Import<'_> {
             return self.report.put_aside(line, &shown, "blank row", "nothing but blanks");
         }
         if shape::is_remark(cells) {
+            self.heading = words::heading(cells);
             return self.report.put_aside(
                 line,
                 &shown,
@@ -159,7 +163,10 @@ impl Import<'_> {
             .map(|cell| cell.trim())
             .find(|cell| !cell.is_empty());
         let found = cell.map(|cell| designators::read(cell, quantity)).unwrap_or_default();
-        let words = self.columns.words(cells);
+        let mut words = self.columns.words(cells);
+        // A heading among the rows says what kind those below it are, where they do not say it themselves.
+        let heading = self.heading.clone().filter(|_| words::kind(&words) == words::Kind::Unsaid);
+        words.extend(heading.as_deref());
         let mut figures = self.reader.read(cells, line);
         if !is_candidate(&found, &words, &figures) {
             let what = found

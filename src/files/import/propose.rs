@@ -7,6 +7,7 @@ use super::pairs;
 use super::shape::{self, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share};
 use super::synonyms::{self, plain};
 use super::trade::{Half, paired};
+use super::words;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::designators;
@@ -338,6 +339,7 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         }
     }
     guess(columns, Field::RatedV, &is_voltage);
+    guess(columns, Field::Type, &words::is_type);
     if target == Target::Parts && !headless {
         numbers_of_parts(columns, cells, rows);
     }
