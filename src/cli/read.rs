@@ -35,6 +35,9 @@ pub(super) struct Args {
     /// Answer to a question, as it is printed beside it: `columns."Ripple".unit = "mA"`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = Answer::parse)]
     answer: Vec<Answer>,
+    /// Name of the one board that all parts lists of the call are about; without it each is a board of its own
+    #[arg(long, value_name = "NAME")]
+    board: Option<String>,
     /// Figure for every position that does not say it, by its name in the job file: `stress.dc_v=24`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = ForEvery::parse)]
     every: Vec<ForEvery>,
@@ -80,6 +83,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     }
     unused_mappings(&args.map, &given, &sources)?;
     answers(&args.answer, &mut sources)?;
+    let sources: Vec<Source> = sources.into_iter().flat_map(Source::boards).collect();
     let of_parts = sources.iter().filter(|source| source.mapping.target == Target::Parts).count();
     if of_parts > 0 && of_parts < sources.len() {
         let kinds: Vec<String> =
@@ -170,8 +174,9 @@ fn read_board(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
     // A placement file alone, without a job, is all there is to know of its board.
     let alone = args.job.is_none() && !sources.iter().any(|source| is_list(&source));
     let of_lists: Vec<&Source> = sources.iter().filter(|source| alone || is_list(source)).collect();
-    for tables in of_lists.chunk_by(|a, b| a.path == b.path) {
-        let name = tables[0].title.clone();
+    let one = args.board.is_some();
+    for tables in of_lists.chunk_by(|a, b| one || (&a.path, &a.title) == (&b.path, &b.title)) {
+        let name = args.board.clone().unwrap_or_else(|| tables[0].title.clone());
         let gathered = together(tables, Board { name, ..Board::default() })?;
         let board = gathered.board.unwrap_or_default();
         for (source, gave) in tables.iter().zip(gathered.files) {
@@ -179,10 +184,14 @@ fn read_board(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
             said.print(source, gave, &kept);
         }
         say!("Board {}: {} positions", board.name, board.positions.len());
+        said.boards += 1;
         if job.name.is_empty() {
             job.name.clone_from(&board.name);
         }
         job.boards.push(board);
+    }
+    if said.boards > 1 {
+        say!("Every list became a board of its own; to put them onto one, give --board NAME");
     }
     for source in sources.iter().filter(|source| !alone && !is_list(source)) {
         let Some(board) = board_of(source, &mut job) else {
@@ -223,6 +232,7 @@ fn together(sources: &[&Source], board: Board) -> Result<Gathered, Failure> {
 struct Said {
     rejected: Vec<Rejected>,
     unclean: bool,
+    boards: usize,
 }
 
 impl Said {

@@ -47,9 +47,12 @@ impl Columns {
             })
             .collect();
         let file_decimal = mapping.decimal.unwrap_or_else(|| file_decimal(table, &meanings));
+        let said = length_unit_said(table);
         let used = table.header.iter().enumerate().filter_map(|(at, header)| {
             let (field, meaning) = (*meanings.get(at)?)?;
             let cells = samples(table, at);
+            let of_file = said.filter(|_| field.kind() == Some(Kind::Length) || field == Field::Size);
+            let meaning = ColumnMeaning { unit: meaning.unit.or(of_file.filter(|_| !has_unit(header))), ..meaning };
             let mut column = prepare(header, field, &meaning, mapping, file_decimal, &cells);
             if column.order == Order::Unknown && header_order(header) == Order::Unknown && is_sized(field) {
                 // Pin headers and boxes have sizes, too: what comes first is said by the rows of capacitors.
@@ -97,6 +100,41 @@ impl Columns {
         };
         used.filter_map(word).collect()
     }
+}
+
+/// The unit of lengths that a sentence before or behind the table gives: `Measurements are in inches.`
+fn length_unit_said(table: &Table) -> Option<Unit> {
+    const WHAT: [&str; 14] = [
+        "measure", "dimension", "sizes", "lengths", "units", "maße", "masse in", "abmessung", "cotes", "misure", "medidas",
+        "mål", "wymiary", "afmetingen",
+    ];
+    const UNITS: [(&str, Unit); 12] = [
+        ("inch", Unit::Inch),
+        ("inches", Unit::Inch),
+        ("zoll", Unit::Inch),
+        ("pouces", Unit::Inch),
+        ("pollici", Unit::Inch),
+        ("mils", Unit::Mil),
+        ("mil", Unit::Mil),
+        ("mm", Unit::Millimetre),
+        ("millimetres", Unit::Millimetre),
+        ("millimeters", Unit::Millimetre),
+        ("millimeter", Unit::Millimetre),
+        ("millimètres", Unit::Millimetre),
+    ];
+    let notes = table.preamble.iter().chain(&table.trailing);
+    let mut found = notes.filter_map(|note| {
+        let lower = note.text.to_lowercase();
+        let mut words = lower.split(|c: char| !c.is_alphabetic());
+        let unit = words.find_map(|word| UNITS.iter().find(|(name, _)| *name == word))?.1;
+        WHAT.iter().any(|what| lower.contains(what)).then_some(unit)
+    });
+    let first = found.next()?;
+    found.all(|other| other == first).then_some(first)
+}
+
+fn has_unit(header: &str) -> bool {
+    hints(header).units.iter().any(|unit| unit.kind() == Kind::Length)
 }
 
 fn is_sized(field: Field) -> bool {

@@ -31,6 +31,7 @@ impl ForEvery {
                 Ok(None) => return Err(expected()),
                 Err(reason) => return Err(format!("{name}: {reason}")),
             },
+            None if !is_position_field(name) => return Err(unknown(name)),
             None => serde_json::from_str(value).unwrap_or_else(|_| Value::String(value.to_owned())),
         };
         Ok(Self { path: name.split('.').map(str::to_owned).collect(), value })
@@ -64,6 +65,56 @@ impl ForEvery {
     }
 }
 
+/// Fields of a position that are no figure: by the names of the job file.
+const OTHERS: [&str; 15] = [
+    "role",
+    "note",
+    "side",
+    "original.label",
+    "original.technology",
+    "original.mounting",
+    "original.endurance_basis",
+    "original.life_basis",
+    "stress.phases",
+    "stress.ripple",
+    "stress.ripple_from",
+    "space.accepts",
+    "parallel_group",
+    "series_group",
+    "needs.end_of_life",
+];
+
+fn is_position_field(name: &str) -> bool {
+    OTHERS.contains(&name) || POSITION.iter().any(|field| field.name == name)
+}
+
+/// The message about a name that no field has, with the nearest that one has.
+fn unknown(name: &str) -> String {
+    let known = POSITION.iter().map(|field| field.name).chain(OTHERS);
+    let nearest = known.min_by_key(|known| {
+        // `dc_v` is meant for `stress.dc_v`.
+        let last = known.rsplit('.').next().unwrap_or(known);
+        distance(name, known).min(distance(name.rsplit('.').next().unwrap_or(name), last) + usize::from(name != last))
+    });
+    format!("{name}: a position has no such field; the nearest is {}", nearest.unwrap_or_default())
+}
+
+/// Letters to change, add or leave out between two names (Levenshtein).
+fn distance(a: &str, b: &str) -> usize {
+    let b: Vec<char> = b.chars().collect();
+    let mut row: Vec<usize> = (0..=b.len()).collect();
+    for (at, letter) in a.chars().enumerate() {
+        let mut diagonal = row[0];
+        row[0] = at + 1;
+        for (column, other) in b.iter().enumerate() {
+            let changed = diagonal + usize::from(letter != *other);
+            diagonal = row[column + 1];
+            row[column + 1] = changed.min(diagonal + 1).min(row[column] + 1);
+        }
+    }
+    row[b.len()]
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -94,6 +145,10 @@ mod tests {
 
     #[test]
     fn what_cannot_be_meant_is_refused_in_words() {
+        for (text, nearest) in [("dc_v=24", "stress.dc_v"), ("stress.dcv=24", "stress.dc_v"), ("rol=timing", "role")] {
+            let said = ForEvery::parse(text).unwrap_err();
+            assert!(said.ends_with(&format!("the nearest is {nearest}")), "{said}");
+        }
         for text in ["stress.dc_v", "stress.dc_v=24 A", "=3"] {
             assert!(ForEvery::parse(text).is_err(), "{text}");
         }

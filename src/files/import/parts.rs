@@ -1,12 +1,12 @@
 //! A parts list becomes parts for the catalogue.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::path::Path;
 
 use super::asking;
 use super::belonging::{self, Belonging, FileSays, belonging, titled};
 use super::columns::Columns;
-use super::duplicates::drop_duplicates;
+use super::duplicates::{drop_duplicates, tell_apart};
 use super::every_row::complete;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
@@ -59,6 +59,7 @@ pub fn parts_while(
     let mut import = Import {
         reader: Reader { columns: &columns },
         columns: &columns,
+        header: &table.header,
         mapping,
         says: file_says(table, mapping, &columns, file),
         stem: file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned()),
@@ -67,7 +68,7 @@ pub fn parts_while(
         questions: Questions::default(),
         unexplained: None,
         remarks: HashMap::new(),
-        named: 0,
+        named: HashSet::new(),
         parts: Vec::new(),
     };
     import.report.notes.extend(table.notes.iter().map(|note| format!("line {}: {}", note.line, note.text)));
@@ -110,6 +111,7 @@ fn file_says(table: &Table, mapping: &Mapping, columns: &Columns, file: &Path) -
 struct Import<'a> {
     reader: Reader<'a>,
     columns: &'a Columns,
+    header: &'a [String],
     mapping: &'a Mapping,
     says: FileSays,
     stem: String,
@@ -121,14 +123,15 @@ struct Import<'a> {
     unexplained: Option<usize>,
     /// Rows kept with something uncertain: remark and count.
     remarks: HashMap<&'static str, usize>,
-    /// Parts named by their figures because the file has no number for them.
-    named: usize,
+    /// Lines of parts named by their figures because the file has no number for them.
+    named: HashSet<u64>,
     parts: Vec<(u64, Part)>,
 }
 
 impl Import<'_> {
     fn row(&mut self, row: &Row) {
-        let (cells, line) = (row.cells.as_slice(), row.line);
+        let settled = self.mapping.settled(self.header, &row.cells);
+        let (cells, line) = (settled.as_deref().unwrap_or(row.cells.as_slice()), row.line);
         let shown = || cells.iter().filter(|cell| !cell.is_empty()).take(6).cloned().collect::<Vec<_>>().join(" | ");
         if cells.iter().all(|cell| is_nothing(cell)) {
             return self.report.put_aside(line, &shown(), "blank row", "nothing but blanks");
@@ -167,7 +170,8 @@ impl Import<'_> {
                 "nothing but value and voltage: this combination is not made",
             );
         }
-        let (technology, remark) = match belonging(&words, &figures, self.says) {
+        let unsaid = asking::answered(self.mapping, &[], &words, figures.can.capacitance_uf);
+        let (technology, remark) = match belonging(&words, &figures, FileSays { unsaid, ..self.says }) {
             Belonging::Keep { technology, remark } => (technology, remark),
             Belonging::Aside { group, reason } => return self.report.put_aside(line, &shown(), group, &reason),
             Belonging::Ask if self.says_nothing(cells, &figures) => {
@@ -191,7 +195,7 @@ impl Import<'_> {
                 );
             }
             Belonging::Ask => {
-                asking::kind(&mut self.questions, &shown(), line);
+                asking::kind(&mut self.questions, &words, &shown(), line);
                 figures.trouble.report(line, false, &mut self.report, &mut self.questions);
                 return self.report.refuse(
                     line,
@@ -213,11 +217,12 @@ impl Import<'_> {
         }
         if part.part_number.is_empty() {
             self.name(&mut part);
+            self.named.extend((part.supplier_part_number != part.part_number).then_some(line as u64));
         }
         if let Some(remark) = remark {
             *self.remarks.entry(remark).or_default() += 1;
         }
-        asking::conditions(&mut self.questions, self.columns, cells, &part, line);
+        asking::conditions(&mut self.questions, self.columns, cells, &part.can, line);
         figures.trouble.report(line, true, &mut self.report, &mut self.questions);
         self.parts.push((line as u64, part));
     }
@@ -359,7 +364,6 @@ impl Import<'_> {
             part.part_number = part.supplier_part_number.clone();
             return;
         }
-        self.named += 1;
         let can = &part.can;
         let mut name = if part.series.is_empty() { self.stem.clone() } else { part.series.clone() };
         for text in [can.capacitance_uf.map(|uf| format!("{uf}u")), can.rated_v.map(|volts| format!("{volts}V"))]
@@ -376,16 +380,16 @@ impl Import<'_> {
     }
 
     fn finish(mut self) -> PartsImport {
-        if self.named > 0 {
+        if !self.named.is_empty() {
             self.report.notes.push(format!(
                 "{} parts have no number in the file and are named by their figures; find the maker's number before ordering",
-                self.named
+                self.named.len()
             ));
         }
         let mut remarks: Vec<_> = self.remarks.into_iter().collect();
         remarks.sort_unstable();
         self.report.notes.extend(remarks.into_iter().map(|(remark, rows)| format!("{rows} rows: {remark}")));
-        let parts = drop_duplicates(self.parts, &mut self.report);
+        let parts = drop_duplicates(tell_apart(self.parts, &self.named, &mut self.report), &mut self.report);
         self.report.kept = parts.len();
         self.report.questions = self.questions.finish();
         PartsImport { parts, report: self.report }

@@ -54,6 +54,7 @@ pub fn positions_while(
     let mut import = Import {
         reader: Reader { columns: &columns },
         columns: &columns,
+        header: &table.header,
         mapping,
         says: FileSays {
             electrolytic,
@@ -67,6 +68,8 @@ pub fn positions_while(
         questions: Questions::default(),
         remarks: HashMap::new(),
         lines: HashMap::new(),
+        boards: Vec::new(),
+        board_of: HashMap::new(),
         unnamed: 0,
         positions: Vec::new(),
         kept_rows: 0,
@@ -116,6 +119,7 @@ pub(super) fn is_capacitor(name: &str) -> Option<bool> {
 struct Import<'a> {
     reader: Reader<'a>,
     columns: &'a Columns,
+    header: &'a [String],
     mapping: &'a Mapping,
     says: FileSays,
     report: Report,
@@ -125,6 +129,9 @@ struct Import<'a> {
     remarks: HashMap<&'static str, usize>,
     /// Line in which a reference stands, and its place among the positions.
     lines: HashMap<String, (usize, usize)>,
+    /// Names under a column that may name boards, and the first under which each designator stands.
+    boards: Vec<String>,
+    board_of: HashMap<String, String>,
     unnamed: usize,
     positions: Vec<(u64, Position)>,
     kept_rows: usize,
@@ -134,10 +141,18 @@ struct Import<'a> {
 
 impl Import<'_> {
     fn row(&mut self, row: &Row) {
-        let (cells, line) = (row.cells.as_slice(), row.line);
+        let settled = self.mapping.settled(self.header, &row.cells);
+        let (cells, line) = (settled.as_deref().unwrap_or(row.cells.as_slice()), row.line);
         let shown = cells.iter().filter(|cell| !cell.is_empty()).take(6).cloned().collect::<Vec<_>>().join(" | ");
         if cells.iter().all(|cell| is_nothing(cell)) {
             return self.report.put_aside(line, &shown, "blank row", "nothing but blanks");
+        }
+        let elsewhere = self.mapping.only_board.as_deref().and_then(|only| {
+            let (_, board) = self.board(cells)?;
+            (board != only).then(|| format!("on the board {board}"))
+        });
+        if let Some(reason) = elsewhere {
+            return self.report.put_aside(line, &shown, "on another board", &reason);
         }
         if shape::is_remark(cells) {
             self.heading = words::heading(cells);
@@ -184,11 +199,12 @@ impl Import<'_> {
             let reason = format!("not fitted (`{}` in the column {})", cells[column.at], column.header);
             return self.report.put_aside(line, &shown, "not fitted", &reason);
         }
-        let (technology, remark) = match belonging(&words, &figures, self.says) {
+        let unsaid = asking::answered(self.mapping, &found.refs, &words, figures.can.capacitance_uf);
+        let (technology, remark) = match belonging(&words, &figures, FileSays { unsaid, ..self.says }) {
             Belonging::Keep { technology, remark } => (technology, remark),
             Belonging::Aside { group, reason } => return self.report.put_aside(line, &shown, group, &reason),
             Belonging::Ask => {
-                asking::kind(&mut self.questions, &shown, line);
+                asking::kind(&mut self.questions, &words, &shown, line);
                 figures.trouble.report(line, false, &mut self.report, &mut self.questions);
                 return self.report.refuse(
                     line,
@@ -225,12 +241,16 @@ impl Import<'_> {
         let mut taken = 0;
         let mut left: Vec<(String, String, bool)> = Vec::new();
         for name in names {
+            self.ask_boards(&name, cells, line);
             match self.push(name.clone(), &can, label.as_deref(), line) {
                 Ok(()) => taken += 1,
                 Err((reason, same)) => left.push((name, reason, same)),
             }
         }
         self.kept_rows += usize::from(taken > 0);
+        if taken > 0 {
+            asking::conditions(&mut self.questions, self.columns, cells, &can, line);
+        }
         self.left_out(line, &shown, taken, left);
         figures.trouble.report(line, taken > 0, &mut self.report, &mut self.questions);
         for note in found.notes {
@@ -293,30 +313,31 @@ impl Import<'_> {
         names
     }
 
-    /// The column that says on which of several boards a row's parts are.
-    fn board_column(&self) -> Option<&str> {
-        const NAMES: [&str; 14] = [
-            "board",
-            "pcb",
-            "pcba",
-            "module",
-            "assembly",
-            "subassembly",
-            "sheet",
-            "unit",
-            "platine",
-            "baugruppe",
-            "carte",
-            "moduł",
-            "placa",
-            "kort",
-        ];
-        let names = |header: &&String| {
-            let name = header.to_lowercase();
-            let name = name.trim_end_matches([' ', '.']).trim_end_matches(" name").trim_end_matches(" no");
-            NAMES.contains(&name)
+    /// The board of a row, where a column may name boards, or the person says that it does.
+    fn board<'r>(&self, cells: &'r [String]) -> Option<(&str, &'r str)> {
+        let is_named = |header: &&String| match &self.mapping.boards {
+            Some(column) => self.mapping.same_column(header, column),
+            None => words::heads_boards(header),
         };
-        self.mapping.columns.keys().find(names).map(String::as_str)
+        let at = self.header.iter().position(|header| is_named(&header))?;
+        Some((self.header[at].as_str(), cells.get(at)?.trim()))
+    }
+
+    /// The same designator under two names of what may be boards is asked about.
+    fn ask_boards(&mut self, name: &str, cells: &[String], line: usize) {
+        let Some((column, board)) = self.board(cells).map(|(column, board)| (column.to_owned(), board.to_owned())) else {
+            return;
+        };
+        if board.is_empty() || self.mapping.boards.is_some() {
+            return;
+        }
+        if !self.boards.contains(&board) {
+            self.boards.push(board.clone());
+        }
+        let earlier = self.board_of.entry(name.to_owned()).or_insert_with(|| board.clone()).clone();
+        if earlier != board {
+            asking::boards(&mut self.questions, &column, &self.boards, &board, line);
+        }
     }
 
     /// Adds a position; `Err` says where the reference stands already, and whether with the same figures.
@@ -326,15 +347,8 @@ impl Import<'_> {
             return Err(if same {
                 (format!("stands already in line {earlier} with the same figures"), true)
             } else {
-                let mut reason =
+                let reason =
                     format!("stands already in line {earlier} with other figures; those of line {earlier} are used");
-                if let Some(column) = self.board_column() {
-                    let advice = format!(
-                        "; if the column {column} names several boards, save the rows of each as a file of its own and read \
-                         these together"
-                    );
-                    reason.push_str(&advice);
-                }
                 (reason, false)
             });
         }

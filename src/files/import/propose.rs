@@ -219,6 +219,9 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
         Field::Designator if (0.2..0.4).contains(&looks) && capacitors() >= 2 => {
             column(Some(field), Confidence::Likely, "a known header; some cells are titles or remarks")
         }
+        Field::Designator if cells.len() > 2 && cells.iter().all(|cell| *cell == cells[0]) => {
+            column(None, Confidence::Likely, "headed like designators, every cell the same")
+        }
         Field::Designator if looks < 0.4 && !cells.is_empty() => {
             // Among the values of a board are those of its resistors.
             if Field::Value.serves(target)
@@ -340,6 +343,7 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
     }
     guess(columns, Field::RatedV, &is_voltage);
     guess(columns, Field::Type, &words::is_type);
+    guess(columns, Field::Mounting, &|cell| words::mounting(&[cell]).is_some());
     if target == Target::Parts && !headless {
         numbers_of_parts(columns, cells, rows);
     }

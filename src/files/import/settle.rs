@@ -89,7 +89,7 @@ pub(super) fn open<T>(
 ) -> (String, Field, String, String, Vec<Choice>) {
     let name = &column.header;
     let shown: Vec<String> = options.iter().map(print).collect();
-    let choices = if what.contains("decimal mark") {
+    let choices: Vec<Choice> = if what.contains("decimal mark") {
         [(Decimal::Dot, "the dot is the decimal mark"), (Decimal::Comma, "the comma is the decimal mark")]
             .map(|(mark, label)| Choice {
                 label: label.to_owned(),
@@ -117,9 +117,14 @@ pub(super) fn open<T>(
             })
             .into()
     } else {
-        Vec::new()
+        let meant = shown.iter().map(|meant| Choice {
+            label: meant.clone(),
+            setting: Setting::Cell(name.clone(), cell.to_owned(), meant.clone()),
+        });
+        meant.collect()
     };
-    let what = if choices.is_empty() && !shown.is_empty() {
+    let by_cell = choices.iter().all(|choice| matches!(choice.setting, Setting::Cell(..)));
+    let what = if by_cell && !shown.is_empty() {
         format!("{what}: {}", shown.join(" or "))
     } else {
         what.to_owned()

@@ -61,6 +61,18 @@ pub(super) fn type_code(cell: &str) -> Option<&'static str> {
     CODES.get(plain.as_str()).copied()
 }
 
+/// Whether a header may be that of a column of boards, machines or assemblies.
+pub(super) fn heads_boards(header: &str) -> bool {
+    const NAMES: [&str; 28] = [
+        "board", "boards", "pcb", "pcba", "module", "modul", "assembly", "subassembly", "assy", "unit", "machine", "card",
+        "platine", "leiterplatte", "baugruppe", "gerät", "geraet", "maschine", "karte", "carte", "circuit", "scheda",
+        "placa", "tarjeta", "kort", "płytka", "moduł", "plaat",
+    ];
+    let name = header.to_lowercase();
+    let name = name.trim_end_matches([' ', '.', ':']).trim_end_matches(" name").trim_end_matches(" no");
+    NAMES.contains(&name)
+}
+
 /// Whether a cell is nothing but a word for a kind of capacitor.
 pub(super) fn is_type(cell: &str) -> bool {
     const WORDS_MOST: usize = 3;
