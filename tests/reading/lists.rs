@@ -89,7 +89,9 @@ impl Out {
         self.asked.extend(report.questions.into_iter().map(|question| question.what));
         self.aside.extend(report.set_aside.into_iter().map(|set| set.reason));
         let listed = report.rejected.into_iter().filter(|listed| !listed.reason.starts_with("set aside"));
-        self.left.extend(listed.map(|listed| format!("{} {}: {}: {}", listed.line, listed.field, listed.value, listed.reason)));
+        self.left.extend(
+            listed.map(|listed| format!("{} {}: {}: {}", listed.line, listed.field, listed.value, listed.reason)),
+        );
     }
 }
 
@@ -110,7 +112,8 @@ fn read(list: &List) -> Out {
         out.target = Some(source.mapping.target);
         if source.mapping.target == Target::Parts {
             let import = source.parts();
-            out.items.extend(import.parts.iter().map(|(_, part)| format!("{}: {}", part.part_number, figures(&part.can))));
+            out.items
+                .extend(import.parts.iter().map(|(_, part)| format!("{}: {}", part.part_number, figures(&part.can))));
             out.report(import.report);
         } else {
             let import = source.positions();
@@ -140,7 +143,11 @@ fn faults(list: &List, out: &Out) -> Vec<String> {
         let holds = |got: &String, wanted: &String| got.contains(wanted.as_str());
         let wanted = list.all(key);
         faults.extend(missing(wanted, &|one| got.iter().any(|got| holds(got, one)), &format!("no {key}")));
-        faults.extend(missing(got, &|one| wanted.iter().any(|wanted| holds(one, wanted)), &format!("unexpected {key}")));
+        faults.extend(missing(
+            got,
+            &|one| wanted.iter().any(|wanted| holds(one, wanted)),
+            &format!("unexpected {key}"),
+        ));
     }
     faults
 }

@@ -270,7 +270,7 @@ fn what_was_corrected_is_remembered_for_the_same_headers() {
     desk.choose("Meaning of Nummer", "part number");
     desk.take_in();
     desk.drop_text("odd next year.csv", &text.replace("HALDE470", "HALDE479"));
-    desk.bench.assert_says("as remembered from a file with the same headers");
+    desk.bench.assert_says("Remembered from a file with the same headers");
     desk.bench.assert_says("1 part into the catalogue");
 }
 

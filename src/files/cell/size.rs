@@ -6,7 +6,7 @@
 use super::number::Number;
 use super::scan::{Join, Token, scan};
 use super::unit::{Kind, Unit};
-use super::{Column, Decimal, Order, Reading, choose, clean, decide, footprint, length};
+use super::{Column, Decimal, Order, Reading, ask, choose, clean, decide, footprint, length};
 
 /// What a size cell or a footprint name says about a part.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -236,6 +236,18 @@ fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Siz
         && text.chars().all(char::is_alphanumeric)
     {
         return Reading::bad(format!("`{text}` may be a maker's code for a size"));
+    }
+    // `D8` alone is a diameter, or one of the letters with a figure that makers of SMD cans give their sizes.
+    let coded = match dims.as_slice() {
+        [Dim { label: Some(Label::Diameter), unit: None, number, .. }] => {
+            let plain = text.len() <= 3 && text.starts_with('D') && words.is_empty();
+            number.value().filter(|mm| plain && number.is_whole() && *mm < 10.0)
+        }
+        _ => None,
+    };
+    if let (Some(mm), None) = (coded, column.unit) {
+        let diameter = Size { diameter_mm: Some(mm), ..Size::default() };
+        return ask("a diameter, or a maker's code for a size", vec![diameter]);
     }
     // The last unit holds for the numbers before it: `12.5 x 20 mm`.
     let common = dims

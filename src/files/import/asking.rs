@@ -18,7 +18,8 @@ pub(super) fn kind(questions: &mut Questions, words: &[&str], shown: &str, line:
         let all = [(true, "yes, keep them"), (false, "no, set them aside")]
             .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) });
         // The last words of a row are those of its package or description.
-        let text = words.iter().rev().find(|word| word.chars().any(char::is_alphabetic) && !word.contains(['"', '.', '=']));
+        let text =
+            words.iter().rev().find(|word| word.chars().any(char::is_alphabetic) && !word.contains(['"', '.', '=']));
         let group = text.into_iter().flat_map(|text| {
             [(true, "keep"), (false, "set aside")].map(|(answer, word)| Choice {
                 label: format!("{word} those with {text}"),
@@ -59,10 +60,10 @@ pub(super) fn boards(questions: &mut Questions, column: &str, names: &[String], 
     questions.ask(column, what, cell, line, || {
         let setting = |only: Option<String>| Setting::Boards(column.to_owned(), only);
         let each = Choice { label: "yes, each is a board of its own".into(), setting: setting(None) };
-        let only = names.iter().take(NAMED_MOST).map(|name| Choice {
-            label: format!("read only {name}"),
-            setting: setting(Some(name.clone())),
-        });
+        let only = names
+            .iter()
+            .take(NAMED_MOST)
+            .map(|name| Choice { label: format!("read only {name}"), setting: setting(Some(name.clone())) });
         let none = Choice { label: "no".into(), setting: Setting::Boards(String::new(), None) };
         std::iter::once(each).chain(only).chain([none]).collect()
     });

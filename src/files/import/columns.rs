@@ -105,8 +105,20 @@ impl Columns {
 /// The unit of lengths that a sentence before or behind the table gives: `Measurements are in inches.`
 fn length_unit_said(table: &Table) -> Option<Unit> {
     const WHAT: [&str; 14] = [
-        "measure", "dimension", "sizes", "lengths", "units", "maße", "masse in", "abmessung", "cotes", "misure", "medidas",
-        "mål", "wymiary", "afmetingen",
+        "measure",
+        "dimension",
+        "sizes",
+        "lengths",
+        "units",
+        "maße",
+        "masse in",
+        "abmessung",
+        "cotes",
+        "misure",
+        "medidas",
+        "mål",
+        "wymiary",
+        "afmetingen",
     ];
     const UNITS: [(&str, Unit); 12] = [
         ("inch", Unit::Inch),

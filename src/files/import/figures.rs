@@ -11,8 +11,8 @@ use super::settle::{Candidate, Trouble, settle};
 use crate::domain::Can;
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::endurance::Endurance;
-use crate::files::cell::footprint;
 use crate::files::cell::esr::Esr;
+use crate::files::cell::footprint;
 use crate::files::cell::temperature::TempRange;
 use crate::files::cell::text::{self, Found};
 use crate::files::cell::tolerance::Tolerance;
@@ -23,6 +23,8 @@ use crate::files::cell::{capacitance, endurance, esr, leakage, number, percent, 
 /// Reads the figures of rows of one table.
 pub(super) struct Reader<'a> {
     pub columns: &'a Columns,
+    /// Whether it is kept where each figure stands.
+    pub traced: bool,
 }
 
 /// The figures of a row.
@@ -109,7 +111,7 @@ impl<'a> Reader<'a> {
 
     /// Reads a row.
     pub(super) fn read(&self, row: &'a [String], line: usize) -> RowFigures {
-        let mut trouble = Trouble::default();
+        let mut trouble = Trouble { origins: self.traced.then(Vec::new), ..Trouble::default() };
         let texts: Vec<(&Prepared, &str, Found)> = self
             .cells(row)
             .filter(|(column, _)| {

@@ -57,7 +57,7 @@ pub fn parts_while(
 ) -> Option<PartsImport> {
     let columns = Columns::of(table, mapping);
     let mut import = Import {
-        reader: Reader { columns: &columns },
+        reader: Reader { columns: &columns, traced: false },
         columns: &columns,
         header: &table.header,
         mapping,

@@ -17,7 +17,7 @@ use super::report::{Contradiction, Questions, Report};
 use super::settle::Trouble;
 use super::shape;
 use super::words;
-use crate::domain::{Can, Original, Position, Role};
+use crate::domain::{Original, Position, Role};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::number;
 use crate::files::designators::{self, Designators};
@@ -52,7 +52,7 @@ pub fn positions_while(
     let columns = Columns::of(table, mapping);
     let electrolytic = table.preamble.iter().any(|note| titled(&note.text));
     let mut import = Import {
-        reader: Reader { columns: &columns },
+        reader: Reader { columns: &columns, traced: true },
         columns: &columns,
         header: &table.header,
         mapping,
@@ -95,7 +95,8 @@ fn is_bare(columns: &Columns) -> bool {
         matches!(field, Designator | Value | Capacitance | RatedV | Quantity | X | Y | Rotation | Side)
             || matches!(field, Diameter | Height | LeadDiameter | Pitch | Size | TempMax)
     };
-    has(Field::Designator) && has(Field::RatedV) && columns.used.iter().all(|column| plain(column.field))
+    let volts = has(Field::RatedV) || columns.used.iter().any(|column| column.pairs.is_some());
+    has(Field::Designator) && volts && columns.used.iter().all(|column| plain(column.field))
 }
 
 /// Whether a designator is one of a capacitor; `None` when it does not say.
@@ -237,12 +238,15 @@ impl Import<'_> {
             *self.remarks.entry(remark).or_default() += 1;
         }
         let label = self.label(cells);
+        let read_from = figures.trouble.origin(&self.report.file, line);
         let names = self.names(&found, quantity, line);
         let mut taken = 0;
         let mut left: Vec<(String, String, bool)> = Vec::new();
         for name in names {
             self.ask_boards(&name, cells, line);
-            match self.push(name.clone(), &can, label.as_deref(), line) {
+            let mut original = Original { label: label.clone(), can: can.clone(), ..Original::default() };
+            original.read_from.clone_from(&read_from);
+            match self.push(name.clone(), original, line) {
                 Ok(()) => taken += 1,
                 Err((reason, same)) => left.push((name, reason, same)),
             }
@@ -260,7 +264,8 @@ impl Import<'_> {
 
     /// Quantity against designators; order lists count spares, so the designators win and the difference is said.
     fn count(&mut self, found: &Designators, quantity: Option<usize>, line: usize, cell: &str) {
-        let Some(quantity) = quantity.filter(|&n| found.count() > 0 && n != found.count()) else { return };
+        let marked = found.refs.is_empty() && found.unnumbered == 1;
+        let Some(quantity) = quantity.filter(|&n| found.count() > 0 && n != found.count() && !marked) else { return };
         let contradiction = Contradiction {
             line: line as u64,
             field: "quantity against designators".to_owned(),
@@ -305,7 +310,14 @@ impl Import<'_> {
                 "not a capacitor's designator in a row of capacitors; left out",
             );
         }
-        let nameless = if found.count() == 0 { quantity.unwrap_or(1).min(MOST_UNNAMED) } else { found.unnumbered };
+        // `C?` with a quantity of two are two.
+        let marked = found.refs.is_empty() && found.unnumbered == 1;
+        let nameless = match found.count() {
+            0 => quantity.unwrap_or(1),
+            _ if marked => quantity.unwrap_or(1).max(1),
+            _ => found.unnumbered,
+        };
+        let nameless = nameless.min(MOST_UNNAMED);
         for _ in 0..nameless {
             self.unnamed += 1;
             names.push(format!("C?{}", self.unnamed));
@@ -325,7 +337,8 @@ impl Import<'_> {
 
     /// The same designator under two names of what may be boards is asked about.
     fn ask_boards(&mut self, name: &str, cells: &[String], line: usize) {
-        let Some((column, board)) = self.board(cells).map(|(column, board)| (column.to_owned(), board.to_owned())) else {
+        let Some((column, board)) = self.board(cells).map(|(column, board)| (column.to_owned(), board.to_owned()))
+        else {
             return;
         };
         if board.is_empty() || self.mapping.boards.is_some() {
@@ -341,9 +354,9 @@ impl Import<'_> {
     }
 
     /// Adds a position; `Err` says where the reference stands already, and whether with the same figures.
-    fn push(&mut self, name: String, can: &Can, label: Option<&str>, line: usize) -> Result<(), (String, bool)> {
+    fn push(&mut self, name: String, original: Original, line: usize) -> Result<(), (String, bool)> {
         if let Some(&(earlier, at)) = self.lines.get(&name) {
-            let same = self.positions.get(at).is_some_and(|(_, position)| position.original.can == *can);
+            let same = self.positions.get(at).is_some_and(|(_, position)| position.original.can == original.can);
             return Err(if same {
                 (format!("stands already in line {earlier} with the same figures"), true)
             } else {
@@ -353,7 +366,6 @@ impl Import<'_> {
             });
         }
         self.lines.insert(name.clone(), (line, self.positions.len()));
-        let original = Original { label: label.map(str::to_owned), can: can.clone(), ..Original::default() };
         let role = Some(Role::Decoupling);
         let position = Position { reference: name, role, role_assumed: true, original, ..Position::default() };
         self.positions.push((line as u64, position));

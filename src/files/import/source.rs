@@ -281,14 +281,23 @@ impl Source {
         let proposal = propose(&table, target);
         let mapping = proposal.mapping.clone();
         let title = path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
-        Self { path: path.to_owned(), title, table, proposal, mapping, origin: Origin::Proposed, remembered: Vec::new() }
+        Self {
+            path: path.to_owned(),
+            title,
+            table,
+            proposal,
+            mapping,
+            origin: Origin::Proposed,
+            remembered: Vec::new(),
+        }
     }
 
     /// A source for each of the boards that the column of boards names; itself where none does, or where one board was chosen.
     #[must_use]
     pub fn boards(self) -> Vec<Self> {
         let named = self.mapping.boards.as_deref().filter(|_| self.mapping.only_board.is_none());
-        let at = named.and_then(|name| self.table.header.iter().position(|header| self.mapping.same_column(header, name)));
+        let at =
+            named.and_then(|name| self.table.header.iter().position(|header| self.mapping.same_column(header, name)));
         let Some(at) = at else { return vec![self] };
         let mut boards: Vec<String> = Vec::new();
         for board in self.table.rows.iter().filter_map(|row| row.cells.get(at)).map(|cell| cell.trim()) {

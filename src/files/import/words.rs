@@ -64,9 +64,34 @@ pub(super) fn type_code(cell: &str) -> Option<&'static str> {
 /// Whether a header may be that of a column of boards, machines or assemblies.
 pub(super) fn heads_boards(header: &str) -> bool {
     const NAMES: [&str; 28] = [
-        "board", "boards", "pcb", "pcba", "module", "modul", "assembly", "subassembly", "assy", "unit", "machine", "card",
-        "platine", "leiterplatte", "baugruppe", "gerät", "geraet", "maschine", "karte", "carte", "circuit", "scheda",
-        "placa", "tarjeta", "kort", "płytka", "moduł", "plaat",
+        "board",
+        "boards",
+        "pcb",
+        "pcba",
+        "module",
+        "modul",
+        "assembly",
+        "subassembly",
+        "assy",
+        "unit",
+        "machine",
+        "card",
+        "platine",
+        "leiterplatte",
+        "baugruppe",
+        "gerät",
+        "geraet",
+        "maschine",
+        "karte",
+        "carte",
+        "circuit",
+        "scheda",
+        "placa",
+        "tarjeta",
+        "kort",
+        "płytka",
+        "moduł",
+        "plaat",
     ];
     let name = header.to_lowercase();
     let name = name.trim_end_matches([' ', '.', ':']).trim_end_matches(" name").trim_end_matches(" no");
@@ -183,7 +208,10 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
     let found = [
         (Mounting::SnapIn, begins("snap in") || begins("snapin") || begins("snap mount") || word("snap")),
         (Mounting::Screw, begins("screw") || begins("schraub") || begins("śrub")),
-        (Mounting::Axial, word("axial") || word("axl") || begins("capax")),
+        (
+            Mounting::Axial,
+            begins("axia") || begins("axiá") || begins("assial") || begins("osiow") || word("axl") || begins("capax"),
+        ),
         (
             Mounting::Smd,
             word("smd")
@@ -199,7 +227,9 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
         ),
         (
             Mounting::Radial,
-            word("radial")
+            begins("radia")
+                || begins("radiá")
+                || begins("radiš")
                 || word("rad")
                 || begins("plugin")
                 || begins("cap th bd")
