@@ -4,11 +4,11 @@
 //! |---|---|
 //! | `state` | session, selection, history, snapshot, settings |
 //! | `widgets` | small pieces of every view, theme, wording, hover texts |
-//! | `actions` | commands, actions, why one is refused, dialogs, dispatch |
+//! | `actions` | commands, actions, why one is refused, dialogs |
 //! | `work` | threads and what they answer |
 //! | `storage` | open, save, recovery, export, photos, catalogues |
 //! | `views` | a folder for each view |
-//! | `shell` | bar, list, status line, sheets |
+//! | `shell` | bar, list, status line, sheets; the dispatch of actions |
 //!
 //! A view never computes physics, never changes the session and never reaches into another view's state.
 
@@ -25,15 +25,17 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use actions::dialogs::Dialogs;
-use actions::{action, command, paste_drop, purchase, refusal, shortcuts};
-use shell::sheet::Sheet;
+use actions::paste_drop::FileKind;
+use actions::{action, command, paste_drop, refusal, shortcuts};
 use shell::{bar, list, panic_recovery, sheet, status};
+use state::selection::View;
 use state::session::Session;
-use state::{selection, session, settings};
-use storage::export;
-use storage::recovery::{Keep, Opened};
+use state::settings;
+use storage::opening::{self, Opened};
+use storage::recovery::Keep;
 use views::Views;
 use views::editor;
+use views::start::Origin;
 use widgets::theme;
 use widgets::theme::space;
 use work::worker::{AnyWorker, Waker};
@@ -47,8 +49,9 @@ use crate::files::load::Loaded;
 /// What the window opens with.
 #[derive(Debug, Clone, Default)]
 pub struct Start {
-    /// The job file; without one the built-in demo.
-    pub job_path: Option<PathBuf>,
+    /// A job file, which is opened, or a list, which is opened in Import. Without one the start is shown, or the job worked
+    /// on last where the person wants that.
+    pub path: Option<PathBuf>,
 }
 
 pub use shell::icon;
@@ -57,21 +60,11 @@ pub use storage::recovery::Folders;
 /// The whole window, free of any windowing system: [`ui`](Self::ui) draws it into any egui area.
 pub struct Window {
     session: Session,
-    places: Views,
-    positions: list::ListState,
+    views: Views,
     editor: editor::EditorState,
     workers: Workers,
-    asking: Dialogs,
-    sheet: Option<Sheet>,
+    dialogs: Dialogs,
     waker: Waker,
-    /// The job and position the candidates were asked for last.
-    asked_for: Option<(Arc<Job>, Option<crate::domain::PositionId>)>,
-    /// The job changed, and its sizing is still to be asked for.
-    sizing_is_due: bool,
-    /// The photo asked for last.
-    photo_asked_for: Option<session::PhotoName>,
-    /// What the purchase place asked for last.
-    buying_asked_for: purchase::Asked,
     leaving: bool,
     keep: Keep,
     /// The window stumbled, and the person has not said yet how to go on.
@@ -79,14 +72,12 @@ pub struct Window {
     /// The next drawing fails.
     #[cfg(test)]
     trips: bool,
-    /// A picture of the life place that is to be taken in the next frame, or is on its way.
-    picture: export::Picture,
     /// The file to be opened once unsaved work is seen to.
     opening: Option<PathBuf>,
-    /// The position a part was picked for last, with the board's interval before, until its sizing has arrived.
-    picked: Option<(crate::domain::PositionId, Option<crate::sizing::Interval>)>,
-    /// The list that gets the keyboard in the next frame: an arrow key of this frame would carry it on at once.
-    keyboard_to: Option<selection::List>,
+    /// A job with fields that cannot be used, until the person has said whether it is wanted so.
+    doubtful: Option<Opened>,
+    /// What the window was started with, until the settings are read.
+    start: Start,
 }
 
 impl Window {
@@ -94,8 +85,18 @@ impl Window {
     #[must_use]
     pub fn new(start: Start) -> Self {
         let mut window = Self::empty();
-        window.places.import.memory = crate::files::import::mapping::own_folder();
-        window.load(start.job_path);
+        window.views.import.memory = crate::files::import::mapping::own_folder();
+        match &start.path {
+            None => window.session.selection.view = View::Start,
+            Some(path) if paste_drop::kind_of(path, View::Start) == FileKind::Job => {
+                opening::load(&window.workers.loading, start.path.clone());
+            }
+            Some(path) => window.views.start.add(Origin::List, path.clone()),
+        }
+        if window.views.start.draft.is_some() {
+            window.session.selection.view = View::Start;
+        }
+        window.start = start;
         window
     }
 
@@ -103,7 +104,7 @@ impl Window {
     #[must_use]
     pub fn holding(loaded: Loaded, path: Option<PathBuf>) -> Self {
         let mut window = Self::empty();
-        window.asking.type_paths();
+        window.dialogs.type_paths();
         let stamp = path.as_deref().and_then(Stamp::of_file);
         window.hold_opened(Opened { loaded, path, stamp, saved: None, held: Held::new() });
         window
@@ -111,33 +112,52 @@ impl Window {
 
     /// Remembers in `folder` what the columns of imported lists mean.
     pub fn remember_mappings_in(&mut self, folder: PathBuf) {
-        self.places.import.memory = Some(folder);
+        self.views.import.memory = Some(folder);
+    }
+
+    /// Keeps settings and unsaved work in `folders`, and offers what was left there.
+    #[must_use]
+    pub fn keeping_in(mut self, folders: Folders) -> Self {
+        let view = self.session.selection.view;
+        self.keep.keep_in(folders, &mut self.session);
+        let settings = &self.keep.settings.now;
+        if view == View::Start {
+            self.session.selection.view = view;
+            if let Some(last) = settings.recent.first().filter(|_| settings.reopen_last && self.start.path.is_none()) {
+                opening::load(&self.workers.loading, Some(last.clone()));
+            }
+        }
+        self
+    }
+
+    /// All work on other threads.
+    fn work(&self) -> impl Iterator<Item = &dyn AnyWorker> {
+        self.workers.all().chain(self.views.work())
+    }
+
+    fn keep_settings(&mut self, at_once: bool) {
+        if let Some(ctx) = self.waker.get() {
+            self.keep.settings.keep(ctx, self.session.selection.view, at_once);
+        }
     }
 
     fn empty() -> Self {
         let waker = Waker::default();
         Self {
             session: Session::empty(),
-            places: Views::default(),
-            positions: list::ListState::default(),
+            views: Views::new(&waker),
             editor: editor::EditorState::default(),
             workers: Workers::new(&waker),
-            asking: Dialogs::new(&waker),
-            sheet: None,
+            dialogs: Dialogs::new(&waker),
             keep: Keep::new(&waker),
             mishap: None,
             #[cfg(test)]
             trips: false,
             waker,
-            asked_for: None,
-            sizing_is_due: false,
-            photo_asked_for: None,
-            buying_asked_for: purchase::Asked::default(),
             leaving: false,
-            picture: export::Picture::default(),
             opening: None,
-            picked: None,
-            keyboard_to: None,
+            doubtful: None,
+            start: Start::default(),
         }
     }
 
@@ -156,13 +176,13 @@ impl Window {
     /// Whether there is work on other threads.
     #[must_use]
     pub fn is_working(&self) -> bool {
-        self.workers.all().any(|worker| worker.busy().is_some())
+        self.work().any(|worker| worker.busy().is_some())
     }
 
     /// Waits for the work on other threads, as a test or a picture has to.
     pub fn settle(&mut self) {
         self.poll_workers();
-        self.keep_work(true);
+        self.keep.keep_work(&self.session, true);
         self.keep_settings(true);
         self.keep.wait();
         self.poll_workers();
@@ -171,11 +191,11 @@ impl Window {
             if !self.is_working() {
                 break;
             }
-            self.workers.all().for_each(AnyWorker::wait);
+            self.work().for_each(AnyWorker::wait);
             self.poll_workers();
         }
         // What was saved meanwhile needs no recovery any more.
-        self.keep_work(true);
+        self.keep.keep_work(&self.session, true);
         self.keep.wait();
         self.poll_workers();
     }
@@ -187,7 +207,7 @@ impl Window {
             theme::apply(&ctx);
             ctx.options_mut(|options| options.zoom_with_keyboard = false);
         }
-        self.apply_settings(&ctx);
+        self.keep.settings.apply(&ctx);
         self.draw_safely(ui);
         self.keep_settings(false);
     }
@@ -197,7 +217,7 @@ impl Window {
         assert!(!std::mem::take(&mut self.trips), "by intent");
         let ctx = ui.ctx().clone();
         self.poll_workers();
-        if let Some(list) = self.keyboard_to.take() {
+        if let Some(list) = self.session.selection.keyboard_to.take() {
             ctx.memory_mut(|memory| memory.request_focus(widgets::focus_id(list)));
         }
         let mut wanted: Vec<action::Action> = Vec::new();
@@ -205,8 +225,9 @@ impl Window {
             wanted.extend(shortcuts::pressed(&ctx).into_iter().map(action::Action::Run));
             wanted.extend(paste_drop::arrived(&ctx));
         }
-        self.places.life.prepare(&self.session);
-        self.take_picture(&ctx);
+        self.views.life.prepare(&self.session);
+        self.views.board.prepare(&self.session);
+        self.views.life.take_picture(&ctx, &self.workers.exporting);
         if !wanted.is_empty() || ctx.input(|input| input.viewport().close_requested()) {
             // What is being typed is entered first, so that it is saved, too.
             if let Some(id) = ctx.memory(egui::Memory::focused).filter(|_| ctx.text_edit_focused()) {
@@ -242,81 +263,129 @@ impl Window {
     }
 
     fn is_asking(&self) -> bool {
-        self.sheet.is_some() || self.asking.is_open()
+        self.session.selection.overlay.is_some() || self.dialogs.is_open()
     }
 
     fn show(&mut self, ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
         let tokens = theme::tokens(ui);
-        let above = if ui.available_height() < space::SHORT { space::PANEL_SHORT } else { space::PANEL };
-        let margin = egui::Margin::symmetric(space::PANEL, above);
+        let margin = frame_margin(ui);
         let frame = egui::Frame::new().fill(tokens.panel).inner_margin(margin);
-        let Self { session, places, positions, editor, workers, sheet, asking, keep, .. } = self;
+        let line = frame.inner_margin(egui::Margin::symmetric(space::PANEL, space::PANEL_SHORT));
+        let Self { session, views, editor, keep, .. } = self;
         let looks = &mut keep.settings.now;
+        editor.follow(session);
+        views.follow(session);
         let scene = session.scene();
         let refusal = |command| refusal::refusal(session, command);
-        egui::Panel::top("bar")
-            .frame(frame)
-            .show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
-        places.import.busy = workers.lists.busy().or_else(|| workers.gathering.busy());
+        egui::Panel::top("bar").frame(line).show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
+        if session.is_invented() && session.selection.view != View::Start {
+            egui::Panel::top("invented").frame(line.fill(tokens.selected)).show(ui, |ui| invented(ui, out));
+        }
         // Its place is taken now, yet it is drawn last: so the Tab key reaches it last.
-        let status_line = egui::Panel::bottom("status").frame(frame).show(ui, |ui| {
+        let status_line = egui::Panel::bottom("status").frame(line).show(ui, |ui| {
             let line = egui::vec2(ui.available_width(), ui.spacing().interact_size.y);
             ui.allocate_exact_size(line, egui::Sense::hover()).0
         });
+        self.body(ui, out);
+        let Self { session, views, workers, dialogs, .. } = self;
+        ui.scope_builder(egui::UiBuilder::new().max_rect(status_line.inner), |ui| {
+            let busy = workers.all().chain(views.work()).filter_map(AnyWorker::busy);
+            if let Some(unwanted) = status::show(ui, session, busy, out) {
+                // Only its own work: the lists stay as they are when something else was to be stopped.
+                if views.import.busy().is_some_and(|own| Arc::ptr_eq(&own, &unwanted)) {
+                    out.push(action::Action::Import(action::ImportAction::Stop));
+                }
+                workers.all().chain(views.work()).for_each(|worker| worker.stop(&unwanted));
+                out.push(action::Action::Say(format!("Stopped: {}.", unwanted.what)));
+            }
+        });
+        if let Some(shown) = session.selection.overlay
+            && sheet::show(ui.ctx(), shown, session)
+        {
+            session.selection.overlay = None;
+        }
+        dialogs.show(ui.ctx());
+        paste_drop::show_hovering(ui.ctx());
+    }
+
+    /// Draws list, view and editor; the start has the window to itself.
+    fn body(&mut self, ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
+        let tokens = theme::tokens(ui);
+        let margin = frame_margin(ui);
+        let frame = egui::Frame::new().fill(tokens.panel).inner_margin(margin);
+        let Self { session, views, editor, keep, .. } = self;
+        let looks = &mut keep.settings.now;
+        let reveal = session.selection.reveal.take();
+        let scene = session.scene();
+        let refusal = |command| refusal::refusal(session, command);
+        let middle = egui::Frame::new().fill(tokens.base).inner_margin(margin);
+        if session.selection.view == View::Start {
+            egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
+                views::show(ui, &scene, looks, views, &refusal, out);
+            });
+            return;
+        }
         // In a window too small for all three, the editor takes the place of the middle.
         let narrow = ui.available_width() < space::ALL_THREE;
-        let list_width = if narrow { space::LIST_WIDTH_NARROW } else { space::LIST_WIDTH };
-        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" }).frame(frame);
-        let list = list.default_size(*list_width.start()).size_range(list_width);
+        let usual =
+            if ui.available_width() < space::ROOMY { *space::LIST_WIDTH.start() } else { space::LIST_WIDTH_ROOMY };
+        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
+        let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
+        let list = list.default_size(usual).size_range(space::LIST_WIDTH);
         let list = looks.positions_width.iter().filter(|_| !narrow).fold(list, |list, &width| list.default_size(width));
-        let shown = list.show(ui, |ui| list::show(ui, &scene, positions, out));
-        if !narrow {
-            looks.positions_width = Some(shown.response.rect.width().round());
+        let shown = list.show(ui, |ui| list::show(ui, &scene, reveal, out));
+        let now = shown.response.rect.width().round();
+        // What nobody has changed follows the size of the window.
+        if !narrow && (looks.positions_width.is_some() || (now - usual).abs() > 2.0) {
+            looks.positions_width = Some(now);
         }
-        if editor.open.is_some() && narrow {
+        if session.selection.editor.is_some() && narrow {
             egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
                 editor::show(ui, &scene, editor, &refusal, out);
             });
-        } else if editor.open.is_some() {
+            return;
+        }
+        if session.selection.editor.is_some() {
             let side = egui::Panel::right("editor").frame(frame).size_range(space::EDITOR_WIDTH);
             let side = looks.editor_width.iter().fold(side, |side, &width| side.default_size(width));
             let shown = side.show(ui, |ui| editor::show(ui, &scene, editor, &refusal, out));
             looks.editor_width = Some(shown.response.rect.width().round());
         }
-        if editor.open.is_none() || !narrow {
-            let middle = egui::Frame::new().fill(tokens.base).inner_margin(margin);
-            egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
-                views::show(ui, &scene, places, &refusal, out);
-            });
-        }
-        ui.scope_builder(egui::UiBuilder::new().max_rect(status_line.inner), |ui| {
-            let busy = workers.all().filter_map(AnyWorker::busy);
-            if let Some(unwanted) = status::show(ui, session, busy, out) {
-                workers.all().for_each(|worker| worker.stop(&unwanted));
-                // Only its own work: the lists stay as they are when something else was to be stopped.
-                if places.import.busy.as_ref().is_some_and(|own| Arc::ptr_eq(own, &unwanted)) {
-                    out.push(action::Action::Import(views::import::ImportAction::Stop));
-                }
-                out.push(action::Action::Say(format!("Stopped: {}.", unwanted.what)));
-            }
+        let margin = if scene.selection.view == View::Board {
+            egui::Margin { left: 6, right: 6, top: 3, bottom: 0 }
+        } else {
+            egui::Margin::symmetric(space::PANEL, space::PANEL_SHORT)
+        };
+        egui::CentralPanel::no_frame().frame(middle.inner_margin(margin)).show(ui, |ui| {
+            views::show(ui, &scene, looks, views, &refusal, out);
         });
-        if let Some(shown) = sheet
-            && sheet::show(ui.ctx(), *shown, session)
-        {
-            *sheet = None;
-        }
-        asking.show(ui.ctx());
-        paste_drop::show_hovering(ui.ctx());
     }
 }
 
+/// Around bars and panels; less above and below in a short window.
+fn frame_margin(ui: &egui::Ui) -> egui::Margin {
+    let above = if ui.ctx().content_rect().height() < space::SHORT { space::PANEL_SHORT } else { space::PANEL };
+    egui::Margin::symmetric(space::PANEL, above)
+}
+
+/// Says as long as an invented job is open that nothing of it can be bought.
+fn invented(ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
+    let ink = theme::tokens(ui).selected_text;
+    ui.horizontal(|ui| {
+        ui.colored_label(ink, "Demo: everything in it is invented and cannot be bought.");
+        if ui.button("Start my own…").clicked() {
+            out.push(action::Action::Run(command::Command::ShowStart));
+        }
+    });
+}
 impl eframe::App for Window {
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
         Self::ui(self, ui);
     }
 
     fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
-        self.farewell();
+        self.keep_settings(true);
+        self.keep.farewell(&self.session, self.leaving);
     }
 }
 

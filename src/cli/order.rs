@@ -7,12 +7,14 @@ use std::time::Duration;
 
 use refarad::domain::{Date, Job, PositionId};
 use refarad::files::load::{Loaded, load};
-use refarad::files::{export, job as job_file, offers, order as order_file};
+use refarad::files::output::{Outputs, Replace};
+use refarad::files::{export, job as job_file, order as order_file, purchase};
 use refarad::sizing::few_lines::{Ended, Limits, Progress};
 use refarad::sizing::reasons::figure;
 use refarad::sizing::{CatalogIndex, Order, OrderOptions};
 
-use super::{Failure, JobArgs, size, write};
+use super::terminal::{cell, padded};
+use super::{Failure, JobArgs, Over, summary, write};
 
 /// Arguments of `refarad order`.
 #[derive(clap::Args)]
@@ -34,18 +36,18 @@ pub(super) struct Args {
     /// Seconds to search before the best found is taken
     #[arg(long, value_name = "N", default_value_t = 10)]
     seconds: u64,
+    #[command(flatten)]
+    over: Over,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let Loaded { job, catalog_index, mut rejected, notes, newer } =
+    let Loaded { job, catalog_index, rejected, notes, newer, .. } =
         load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
     if newer && args.apply.is_some() {
         return Err(format!("{}: of a later version, so it is not written again", args.of.job.display()));
     }
-    let read = offers::read_for_job(&job, &args.of.job).map_err(|error| error.to_string())?;
-    rejected.extend(read.rejected);
-    for note in notes.iter().chain(&read.notes) {
-        eprintln!("note: {note}");
+    for note in &notes {
+        tell!("note: {note}");
     }
     let limits = Limits { time: Duration::from_secs(args.seconds), ..Limits::default() };
     let constraints = OrderOptions { keep_picks: args.keep_picks, accept_marginal: args.marginal, limits };
@@ -53,7 +55,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let found = refarad::sizing::order(
         &job,
         &catalog_index,
-        &read.book,
+        catalog_index.catalog().offers(),
         &constraints,
         &AtomicBool::new(false),
         &mut |progress| {
@@ -64,19 +66,37 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let found = found.map_err(|error| format!("{}: {error}", args.of.job.display()))?;
     print(&job, &catalog_index, &found);
     let applied = found.applied(&job, &catalog_index);
+    let mut outputs = Outputs::new(write::inputs(&args.of.job, &job, &args.of.parts), args.over.overwrite);
+    let mut bought = None;
     if let Some(folder) = &args.out {
-        write::make(folder)?;
-        write::csv(folder, "order_picks.csv", |out| order_file::picks(out, &job, &catalog_index, &found))?;
-        write::csv(folder, "order_steps.csv", |out| order_file::steps(out, &job, &catalog_index, &found))?;
-        write::csv(folder, "rejected.csv", |out| export::rejected(out, &rejected))?;
+        let mut table = |name: &str, fill: &dyn Fn(&mut Vec<u8>) -> csv::Result<()>| {
+            outputs.add_table(folder.join(name), |out| fill(out)).map_err(|error| write::in_words(&error))
+        };
+        table("order_picks.csv", &|out| order_file::picks(out, &job, &catalog_index, &found))?;
+        table("order_steps.csv", &|out| order_file::steps(out, &job, &catalog_index, &found))?;
+        table("rejected.csv", &|out| export::rejected(out, &rejected))?;
         let sizing = refarad::sizing::size(&applied, &catalog_index);
-        say!();
-        size::buy(folder, &applied, &catalog_index, &sizing, &read.book, Date::today())?;
+        let list = refarad::sizing::purchase(
+            &applied,
+            &catalog_index,
+            &sizing,
+            catalog_index.catalog().offers(),
+            Date::today(),
+        );
+        table("purchase.csv", &|out| purchase::csv(out, &applied, &list))?;
+        bought = Some(list);
     }
     if let Some(path) = &args.apply {
-        job_file::write(path, &applied).map_err(|error| error.to_string())?;
+        outputs.add(path.clone(), job_file::to_text(&applied), Replace::Own);
+    }
+    write::all(outputs)?;
+    if let Some(bought) = &bought {
+        say!();
+        summary::print_purchase(&applied, bought);
+    }
+    if let Some(path) = &args.apply {
         if path.parent() != args.of.job.parent() && !(job.catalogs.is_empty() && job.offers.is_empty()) {
-            eprintln!("note: {} names its lists relative to its own folder; put them there.", path.display());
+            tell!("note: {} names its lists relative to its own folder; put them there.", path.display());
         }
     }
     Ok(if found.left_out.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
@@ -95,13 +115,14 @@ fn print(job: &Job, catalog_index: &CatalogIndex, order: &Order) {
     let catalog = catalog_index.catalog();
     let currency = order.currency.code.as_deref().unwrap_or_default();
     let refs = |ids: &[PositionId]| job.references(ids, " ");
-    let width = order.lines.iter().map(|line| catalog.part_number(line.part).chars().count()).max().unwrap_or_default();
-    for line in &order.lines {
+    let names: Vec<String> = order.lines.iter().map(|line| cell(catalog.part_number(line.part))).collect();
+    let width = names.iter().map(|name| name.chars().count()).max().unwrap_or_default();
+    for (line, name) in order.lines.iter().zip(&names) {
         let second =
             line.alternative.map_or_else(String::new, |id| format!("; second source {}", catalog.part_number(id)));
         say!(
-            "{:width$} {:6} pieces {:10.2} {currency}  {}{second}",
-            catalog.part_number(line.part),
+            "{} {:6} pieces {:10.2} {currency}  {}{second}",
+            padded(name, width),
             line.order_qty,
             line.total,
             refs(&line.positions)
@@ -135,9 +156,9 @@ fn print(job: &Job, catalog_index: &CatalogIndex, order: &Order) {
         );
     }
     for (id, why) in &order.left_out {
-        eprintln!("note: {} is not in the order: {}.", refs(&[*id]), why.word());
+        tell!("note: {} is not in the order: {}.", refs(&[*id]), why.word());
     }
     for note in &order.notes {
-        eprintln!("note: {note}");
+        tell!("note: {note}");
     }
 }

@@ -27,6 +27,9 @@ pub struct PositionId {
 pub struct Job {
     /// What the shop calls it.
     pub name: String,
+    /// Whether everything in the job is invented, as in the demo; absent = no.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub invented: Option<bool>,
     /// Units to rebuild; absent = 1.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub units: Option<f64>,

@@ -1,55 +1,27 @@
 //! A board as a drawing to scale (SVG): one unit of the drawing is one millimetre, also on paper. The drawing of its own is in
-//! colours by outcome and as large as the board; that of a sheet is black on white and fills the paper.
+//! colours and as large as the board; that of a sheet is black on white and fills the paper.
 
+use super::notation::escaped;
+use super::output::GENERATOR;
 use crate::domain::{Board, Catalog, Job, Outcome, PositionId, Side};
-use crate::sizing::{BoardMap, CanOnMap, Footprint, Placed, Reserved, Sizing, Source};
+use crate::files::board_drawing::{self, Colours, Drawing, Page};
+use crate::files::drawing::{self, Anchor, Area, Ink, Line, Shape};
+use crate::sizing::{BoardMap, Reserved, Sizing};
 
 const MARGIN_MM: f64 = 5.0;
 /// Room for two lines of text below the board.
 const FOOT_MM: f64 = 13.0;
 /// Least width that holds the text.
-const LEAST_WIDTH_MM: f64 = 110.0;
-
-/// Colours of the outcomes, for lines and for areas: Okabe and Ito (Color Universal Design, published), and the same made
-/// lighter.
-fn look(outcome: Outcome) -> (&'static str, &'static str) {
-    match outcome {
-        Outcome::Pass => ("#009E73", "#B2E1D5"),
-        Outcome::Marginal => ("#E69F00", "#F7E2B2"),
-        Outcome::Unknown => ("#56B4E9", "#CCE8F8"),
-        Outcome::Fail => ("#D55E00", "#F2CEB2"),
-    }
-}
-
-/// The mark of an outcome around a point of the page, drawn, since not every font has such letters: tick, triangle, diamond,
-/// cross in a square.
-fn mark(svg: &mut String, [x, y]: [f64; 2], outcome: Outcome) {
-    let path = match outcome {
-        Outcome::Pass => "m-1.1 0l0.8 0.9l1.4 -1.7",
-        Outcome::Marginal => "m0 -1.1l1.2 2.1h-2.4z",
-        Outcome::Unknown => "m0 -1.2l1.2 1.2l-1.2 1.2l-1.2 -1.2z",
-        Outcome::Fail => "m-1.1 -1.1h2.2v2.2h-2.2zl2.2 2.2m0 -2.2l-2.2 2.2",
-    };
-    svg.push_str(&format!(
-        "<path d=\"M{x:.2} {y:.2}{path}\" fill=\"none\" stroke=\"#1a1e23\" stroke-width=\"0.35\"/>\n"
-    ));
-}
-
-/// How a drawing is made.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Look {
-    /// Colours and marks by outcome, as large as the board.
-    Outcomes,
-    /// Black on white for the bench, as large as the paper takes it; + drawn beside the bar of the negative side.
-    Bench,
-}
+const LEAST_WIDTH_MM: f64 = 150.0;
+/// Millimetres of paper for a point of letters and lines.
+const POINT_MM: f64 = 0.21;
 
 /// Largest drawing on a sheet, mm: fits A4 and Letter in landscape below a heading.
 const SHEET_MM: [f64; 2] = [255.0, 148.0];
 /// A drawing on a sheet is not blown up further than this.
 const SHEET_SCALE_MAX: f64 = 2.5;
-/// Height of the letters on a sheet, mm.
-const SHEET_LETTER_MM: f64 = 3.6;
+/// The same as [`POINT_MM`] on a sheet, which is read at arm's length.
+const SHEET_POINT_MM: f64 = 0.3;
 
 /// One side of a board as an SVG document: outline, holes, keep-outs, cans as their largest bodies with the original
 /// outlined and the chosen part filled, polarity, references, gaps that fall short. The bottom side is drawn as seen from
@@ -61,84 +33,192 @@ pub fn document(
     sizing: &Sizing,
     board: usize,
     side: Side,
+    colours: Colours,
     underestimated: &[PositionId],
 ) -> Option<String> {
-    draw(job, &BoardMap::new(job, catalog, sizing, board, side)?, board, Look::Outcomes, underestimated)
+    let map = BoardMap::new(job, catalog, sizing, board, side)?;
+    Some(draw(job.boards.get(board)?, catalog, &map, colours, underestimated))
 }
 
 /// One side of a board for a sheet of paper; `None` where nothing on that side was located.
 #[must_use]
 pub fn for_sheet(job: &Job, catalog: &Catalog, sizing: &Sizing, board: usize, side: Side) -> Option<String> {
     let map = BoardMap::new(job, catalog, sizing, board, side)?;
-    if map.in_grid == map.cans.len() {
-        return None;
-    }
-    draw(job, &map, board, Look::Bench, &[])
+    (map.in_grid < map.cans.len()).then(|| Some(draw(job.boards.get(board)?, catalog, &map, Colours::Bench, &[])))?
 }
 
-fn draw(job: &Job, map: &BoardMap, board: usize, look: Look, underestimated: &[PositionId]) -> Option<String> {
-    let of = job.boards.get(board)?;
+fn draw(board: &Board, catalog: &Catalog, map: &BoardMap, colours: Colours, underestimated: &[PositionId]) -> String {
+    let bench = colours == Colours::Bench;
     let [left, bottom, right, top] = map.extent_mm;
     let [across, up] = [right - left, top - bottom];
-    let scale = match look {
-        Look::Outcomes => 1.0,
-        Look::Bench => {
-            let room = [SHEET_MM[0] - 2.0 * MARGIN_MM, SHEET_MM[1] - 2.0 * MARGIN_MM - FOOT_MM];
-            (room[0] / across).min(room[1] / up).min(SHEET_SCALE_MAX)
-        }
-    };
-    let page = Page { left, right, top, mirrored: map.side == Side::Bottom, scale, look };
+    let room = [SHEET_MM[0] - 2.0 * MARGIN_MM, SHEET_MM[1] - 2.0 * MARGIN_MM - FOOT_MM];
+    let scale = if bench { (room[0] / across).min(room[1] / up).min(SHEET_SCALE_MAX) } else { 1.0 };
+    let mirrored = map.side == Side::Bottom;
     let (width, height) = (across * scale + 2.0 * MARGIN_MM, up * scale + 2.0 * MARGIN_MM + FOOT_MM);
     let width = width.max(LEAST_WIDTH_MM);
-    let title = format!("{}, {}", escaped(&of.name), if page.mirrored { "bottom seen from below" } else { "top" });
+    let page = Page {
+        at_mm: [if mirrored { right } else { left }, top],
+        origin: [MARGIN_MM, MARGIN_MM],
+        scale,
+        mirrored,
+        point: if bench { SHEET_POINT_MM } else { POINT_MM },
+        sight: [0.0, 0.0, width, height - FOOT_MM],
+    };
+    let title = format!("{}, {}", board.name, if mirrored { "bottom seen from below" } else { "top" });
+    let drawing = Drawing {
+        board,
+        map,
+        catalog,
+        colours,
+        underestimated,
+        first: &[],
+        all_references: true,
+        over_photo: false,
+        // The width of the letters of the program that shows it is not known: a usual one.
+        width: &|text, size| text.chars().count() as f64 * size * 0.6,
+    };
+    let mut shapes: Vec<Shape> = board_drawing::ground(board, &page).into_iter().collect();
+    shapes.extend(drawing.shapes(&page, Vec::new()));
+    shapes.push(Shape::Name(title.clone()));
+    foot(&mut shapes, &page, &title, map, colours, height);
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width:.2}mm\" height=\"{height:.2}mm\" \
-         viewBox=\"0 0 {width:.2} {height:.2}\" font-family=\"sans-serif\" font-size=\"2.6\" role=\"img\">\n\
-         <title>{title}</title>\n<rect width=\"{width:.2}\" height=\"{height:.2}\" fill=\"#ffffff\"/>\n"
+         viewBox=\"0 0 {width:.2} {height:.2}\" data-generator=\"{GENERATOR}\" font-family=\"sans-serif\" role=\"img\">\n\
+         <title>{}</title>\n<rect width=\"{width:.2}\" height=\"{height:.2}\" fill=\"#ffffff\"/>\n",
+        escaped(&title)
     );
-    frame(&mut svg, &page, of);
-    for can in &map.behind {
-        body(
-            &mut svg,
-            &page,
-            &can.body(),
-            "fill=\"none\" stroke=\"#9aa3ad\" stroke-width=\"0.15\" stroke-dasharray=\"0.8 0.8\"",
-        );
-    }
-    for can in &map.cans {
-        one(&mut svg, &page, job, can);
-    }
-    for gap in &map.short_gaps {
-        let [[x1, y1], [x2, y2]] = gap.ends_mm.map(|end| page.at(end));
-        let ink = if look == Look::Bench { "#000000" } else { "#a04000" };
-        svg.push_str(&format!(
-            "<line x1=\"{x1:.2}\" y1=\"{y1:.2}\" x2=\"{x2:.2}\" y2=\"{y2:.2}\" stroke=\"{ink}\" stroke-width=\"0.5\"/>\n\
-             <text x=\"{:.2}\" y=\"{:.2}\" text-anchor=\"middle\" fill=\"{ink}\">{}</text>\n",
-            (x1 + x2) / 2.0,
-            (y1 + y2) / 2.0 - 1.0,
-            gap_words(gap.gap_mm),
-        ));
-    }
-    for found in &map.keepout_violations {
-        if let Some(can) = map.can(found.id) {
-            let words = trespass_words(found);
-            let ink = if look == Look::Bench { "#000000" } else { "#a04000" };
-            above(&mut svg, &page, can, &words, ink);
-        }
-    }
-    // References last, so that no neighbour covers them.
-    for can in &map.cans {
-        reference(&mut svg, &page, can);
-        if underestimated.contains(&can.id) {
-            above(&mut svg, &page, can, "stress underestimated", "#a04000");
-        }
-    }
-    match look {
-        Look::Outcomes => foot(&mut svg, &title, map, height),
-        Look::Bench => sheet_foot(&mut svg, &page, map, height),
-    }
+    write(&mut svg, &shapes, bench);
     svg.push_str("</svg>\n");
-    Some(svg)
+    svg
+}
+
+/// A length to measure by, and what the drawing shows.
+fn foot(out: &mut Vec<Shape>, page: &Page, title: &str, map: &BoardMap, colours: Colours, height: f64) {
+    let point = page.point;
+    let bench = colours == Colours::Bench;
+    let bar_mm =
+        if bench { [50.0, 20.0, 10.0].into_iter().find(|bar| bar * page.scale <= 80.0).unwrap_or(5.0) } else { 10.0 };
+    let (bar, mut y) = (bar_mm * page.scale, height - FOOT_MM + 2.0);
+    let line = Line { ink: Ink::Text, width: point, dashes: None };
+    let end = MARGIN_MM + bar;
+    let points = vec![[MARGIN_MM, y - 1.0], [MARGIN_MM, y], [end, y], [end, y - 1.0]];
+    out.push(Shape::Path { points, line });
+    let text = |at, text: String, points: f64| Shape::Text {
+        at,
+        anchor: Anchor::Left,
+        size: points * point,
+        text,
+        ink: Ink::Text,
+        on_ground: false,
+    };
+    let scale = if bench {
+        format!(", drawn {} times its size", crate::sizing::reasons::figure(page.scale))
+    } else {
+        String::new()
+    };
+    out.push(text([end + 1.5, y], format!("{bar_mm} mm on the board{scale}; {title}"), 12.0));
+    let grid = match map.in_grid {
+        0 => String::new(),
+        count => format!("; {count} not located stand in a grid, not where they sit"),
+    };
+    let note = format!("filled: new part; dashed: original; bar: negative side; bodies at their largest{grid}");
+    y += 4.0;
+    let mut x = MARGIN_MM;
+    for (mark, word, count) in colours.legend(map).into_iter().filter(|_| !bench) {
+        drawing::mark(out, [x + 1.5, y], 6.5 * point, mark);
+        let words = format!("{count} {word}");
+        let wide = words.chars().count() as f64 * 12.0 * point * 0.6;
+        out.push(text([x + 4.0, y], words, 12.0));
+        x += wide + 8.0;
+    }
+    out.push(text([MARGIN_MM, y + 4.0], note, 11.0));
+}
+
+/// Puts shapes into a document.
+fn write(svg: &mut String, shapes: &[Shape], bench: bool) {
+    let mut open = false;
+    for shape in shapes {
+        match shape {
+            Shape::Circle { at: [x, y], radius, fill, line } => {
+                let style = style(*fill, *line, bench);
+                svg.push_str(&format!("<circle cx=\"{x:.2}\" cy=\"{y:.2}\" r=\"{radius:.2}\" {style}/>\n"));
+            }
+            Shape::Polygon { points, fill, line } => {
+                svg.push_str(&format!("<polygon points=\"{}\" {}/>\n", joined(points), style(*fill, *line, bench)));
+            }
+            Shape::Path { points, line } => {
+                svg.push_str(&format!(
+                    "<polyline points=\"{}\" {}/>\n",
+                    joined(points),
+                    style(None, Some(*line), bench)
+                ));
+            }
+            Shape::Text { at, anchor, size, text, ink, on_ground } => {
+                let (align, down) = match anchor {
+                    Anchor::Top => ("middle", 0.95),
+                    Anchor::Bottom => ("middle", -0.3),
+                    Anchor::Left => ("start", 0.35),
+                };
+                let (x, y, text) = (at[0], at[1] + size * down, escaped(text));
+                let place = format!("x=\"{x:.2}\" y=\"{y:.2}\" text-anchor=\"{align}\" font-size=\"{size:.2}\"");
+                if *on_ground {
+                    let wide = text.chars().count() as f64 * size * 0.52;
+                    let (left, top) = (x - wide / 2.0, y - size * 0.85);
+                    let height = size * 1.1;
+                    svg.push_str(&format!(
+                        "<rect x=\"{left:.2}\" y=\"{top:.2}\" width=\"{wide:.2}\" height=\"{height:.2}\" fill=\"#ffffff\" fill-opacity=\"0.7\"/>\n"
+                    ));
+                }
+                svg.push_str(&format!("<text {place} fill=\"{}\">{text}</text>\n", colour(*ink, bench)));
+            }
+            Shape::Name(name) => {
+                svg.push_str(if open { "</g>\n" } else { "" });
+                svg.push_str(&format!("<g><title>{}</title>\n", escaped(name)));
+                open = true;
+            }
+        }
+    }
+    svg.push_str(if open { "</g>\n" } else { "" });
+}
+
+fn joined(points: &[[f64; 2]]) -> String {
+    points.iter().map(|[x, y]| format!("{x:.2},{y:.2}")).collect::<Vec<_>>().join(" ")
+}
+
+fn style(fill: Option<Area>, line: Option<Line>, bench: bool) -> String {
+    let fill = match fill {
+        Some((ink, opacity)) if opacity < 1.0 => format!("fill=\"{}\" fill-opacity=\"{opacity}\"", colour(ink, bench)),
+        Some((ink, _)) => format!("fill=\"{}\"", colour(ink, bench)),
+        None => "fill=\"none\"".to_owned(),
+    };
+    let Some(line) = line else { return fill };
+    let dashes = line.dashes.map_or_else(String::new, |[on, off]| format!(" stroke-dasharray=\"{on:.2} {off:.2}\""));
+    format!("{fill} stroke=\"{}\" stroke-width=\"{:.2}\"{dashes}", colour(line.ink, bench), line.width)
+}
+
+/// Colours of the outcomes: Okabe and Ito (Color Universal Design, published), for letters and lines the same made darker.
+fn colour(ink: Ink, bench: bool) -> &'static str {
+    match ink {
+        Ink::Paper => "#ffffff",
+        Ink::Board if bench => "#ffffff",
+        Ink::Board => "#f2f4f6",
+        Ink::Line => "#c6ccd3",
+        _ if bench => "#000000",
+        Ink::Text => "#1a1e23",
+        Ink::Weak => "#515962",
+        Ink::Of(outcome) => match outcome {
+            Outcome::Pass => "#006247",
+            Outcome::Marginal => "#7d5200",
+            Outcome::Unknown => "#005586",
+            Outcome::Fail => "#a04000",
+        },
+        Ink::Fill(outcome) => match outcome {
+            Outcome::Pass => "#009e73",
+            Outcome::Marginal => "#e69f00",
+            Outcome::Unknown => "#56b4e9",
+            Outcome::Fail => "#d55e00",
+        },
+    }
 }
 
 /// A gap that falls short, in words: `gap 0.4 mm`, `overlap 1.2 mm`.
@@ -149,271 +229,12 @@ pub fn gap_words(gap_mm: f64) -> String {
     format!("{words} {} mm", hundredths.trim_end_matches('0').trim_end_matches('.'))
 }
 
-struct Page {
-    left: f64,
-    right: f64,
-    top: f64,
-    mirrored: bool,
-    /// Millimetres of the drawing for one of the board.
-    scale: f64,
-    look: Look,
-}
-
-impl Page {
-    fn at(&self, [x_mm, y_mm]: [f64; 2]) -> [f64; 2] {
-        let x = if self.mirrored { self.right - x_mm } else { x_mm - self.left };
-        [x * self.scale + MARGIN_MM, (self.top - y_mm) * self.scale + MARGIN_MM]
-    }
-
-    /// A rectangle given by two opposite corners: x, y, width, height on the page.
-    fn area(&self, a: [f64; 2], b: [f64; 2]) -> String {
-        let ([ax, ay], [bx, by]) = (self.at(a), self.at(b));
-        let (left, top, width, height) = (ax.min(bx), ay.min(by), (ax - bx).abs(), (ay - by).abs());
-        format!("x=\"{left:.2}\" y=\"{top:.2}\" width=\"{width:.2}\" height=\"{height:.2}\"")
-    }
-}
-
-fn frame(svg: &mut String, page: &Page, board: &Board) {
-    if let Some([width_mm, height_mm]) = board.outline_mm {
-        let area = page.area([0.0, 0.0], [width_mm, height_mm]);
-        let (fill, ink) = match page.look {
-            Look::Outcomes => ("#f2f4f6", "#515962"),
-            Look::Bench => ("#ffffff", "#000000"),
-        };
-        svg.push_str(&format!("<rect {area} rx=\"1\" fill=\"{fill}\" stroke=\"{ink}\" stroke-width=\"0.4\"/>\n"));
-    }
-    for &[x, y, width, height] in &board.keepouts_mm {
-        let area = page.area([x, y], [x + width, y + height]);
-        svg.push_str(&format!(
-            "<rect {area} fill=\"#e6e9ed\" stroke=\"#8a939c\" stroke-width=\"0.2\" stroke-dasharray=\"1.5 1\"><title>keep out</title></rect>\n"
-        ));
-    }
-    for &[x, y, diameter] in &board.holes_mm {
-        let [cx, cy] = page.at([x, y]);
-        svg.push_str(&format!(
-            "<circle cx=\"{cx:.2}\" cy=\"{cy:.2}\" r=\"{:.2}\" fill=\"#ffffff\" stroke=\"#515962\" stroke-width=\"0.2\"/>\n",
-            diameter / 2.0 * page.scale
-        ));
-    }
-}
-
-fn body(svg: &mut String, page: &Page, placed: &Placed, style: &str) {
-    match placed.footprint {
-        Footprint::Round { diameter_mm } => {
-            let [cx, cy] = page.at(placed.centre_mm);
-            let r = diameter_mm / 2.0 * page.scale;
-            svg.push_str(&format!("<circle cx=\"{cx:.2}\" cy=\"{cy:.2}\" r=\"{r:.2}\" {style}/>\n"));
-        }
-        Footprint::Lying { .. } => {
-            let points = placed.corners_mm().map(|corner| page.at(corner));
-            let points: Vec<String> = points.iter().map(|[x, y]| format!("{x:.2},{y:.2}")).collect();
-            svg.push_str(&format!("<polygon points=\"{}\" {style}/>\n", points.join(" ")));
-        }
-    }
-}
-
-fn one(svg: &mut String, page: &Page, job: &Job, can: &CanOnMap) {
-    let (colour, tint, thick) = match page.look {
-        Look::Outcomes => {
-            let (colour, tint) = look(can.verdict);
-            (colour, tint, 0.3)
-        }
-        Look::Bench => ("#000000", "#dddddd", 0.45),
-    };
-    let label = job.position(can.id).and_then(|p| p.pick.as_deref()).map(escaped);
-    let part = label.map_or_else(|| source_word(can.source).to_owned(), |pick| format!("{pick} picked"));
-    svg.push_str(&format!("<g><title>{}: {part}; {}</title>\n", escaped(&can.reference), can.verdict.word()));
-    if let Some(chosen) = can.chosen {
-        let style = format!("fill=\"{tint}\" stroke=\"{colour}\" stroke-width=\"{thick}\"");
-        body(svg, page, &can.placed(chosen), &style);
-    }
-    let outline = can.original.or_else(|| can.chosen.is_none().then(|| can.body().footprint));
-    if let Some(original) = outline {
-        body(
-            svg,
-            page,
-            &can.placed(original),
-            "fill=\"none\" stroke=\"#1a1e23\" stroke-width=\"0.25\" stroke-dasharray=\"1.2 0.8\"",
-        );
-    }
-    let placed = can.body();
-    if let Some((from, to)) = negative_band(can, &placed) {
-        let ([x1, y1], [x2, y2]) = (page.at(from), page.at(to));
-        svg.push_str(&format!(
-            "<line x1=\"{x1:.2}\" y1=\"{y1:.2}\" x2=\"{x2:.2}\" y2=\"{y2:.2}\" stroke=\"#1a1e23\" stroke-width=\"0.9\"/>\n"
-        ));
-        if page.look == Look::Bench {
-            plus(svg, page, can, &placed);
-        }
-    }
-    if page.look == Look::Outcomes {
-        mark(svg, page.at(can.centre_mm), can.verdict);
-    }
-    svg.push_str("</g>\n");
-}
-
-/// A + at the positive end of a body.
-fn plus(svg: &mut String, page: &Page, can: &CanOnMap, placed: &Placed) {
-    /// Where it stands between the centre and the edge.
-    const AT: f64 = 0.74;
-    let half_mm = placed.footprint.size_mm()[0] / 2.0;
-    let ([rx, ry], _) = placed.axes();
-    let [cx, cy] = can.centre_mm;
-    let [x, y] = page.at([cx + rx * half_mm * AT, cy + ry * half_mm * AT]);
-    let arm = (half_mm * page.scale * 0.2).min(1.6);
-    svg.push_str(&format!(
-        "<path d=\"M{:.2} {y:.2}h{:.2}M{x:.2} {:.2}v{:.2}\" stroke=\"#000000\" stroke-width=\"0.5\"/>\n",
-        x - arm,
-        2.0 * arm,
-        y - arm,
-        2.0 * arm
-    ));
-}
-
-/// A few words above a can.
-fn above(svg: &mut String, page: &Page, can: &CanOnMap, words: &str, ink: &str) {
-    let [x, y] = page.at(can.centre_mm);
-    let reach_mm =
-        can.original.map_or(0.0, |original| original.size_mm()[1]).max(can.body().footprint.size_mm()[1]) / 2.0;
-    svg.push_str(&format!(
-        "<text x=\"{x:.2}\" y=\"{:.2}\" text-anchor=\"middle\" font-size=\"2.2\" fill=\"{ink}\">{words}</text>\n",
-        y - reach_mm * page.scale - 0.8
-    ));
-}
-
-fn reference(svg: &mut String, page: &Page, can: &CanOnMap) {
-    let name = escaped(&can.reference);
-    let [x, y] = page.at(can.centre_mm);
-    let placed = can.body();
-    let [along_mm, across_mm] = placed.footprint.size_mm();
-    let below_mm = match placed.footprint {
-        Footprint::Round { diameter_mm } => diameter_mm / 2.0 * page.scale,
-        Footprint::Lying { .. } => {
-            placed.corners_mm().map(|corner| page.at(corner)[1] - y).into_iter().fold(0.0, f64::max)
-        }
-    };
-    let (y, style) = match page.look {
-        Look::Outcomes => (y + if across_mm >= 9.0 { 4.0 } else { below_mm.max(1.2) + 2.8 }, String::new()),
-        Look::Bench => {
-            let wide_mm = can.reference.chars().count() as f64 * SHEET_LETTER_MM * 0.62;
-            // Bar and + take the outer part of the body.
-            let fits = along_mm.min(across_mm) * page.scale * 0.42 > wide_mm.max(SHEET_LETTER_MM);
-            let y = if fits { y + SHEET_LETTER_MM * 0.36 } else { y - below_mm - SHEET_LETTER_MM * 0.25 };
-            (y, format!(" font-size=\"{SHEET_LETTER_MM}\""))
-        }
-    };
-    let mut text = |look: &str| {
-        svg.push_str(&format!(
-            "<text x=\"{x:.2}\" y=\"{y:.2}\" text-anchor=\"middle\" font-weight=\"bold\" {look}{style}>{name}</text>\n"
-        ));
-    };
-    if page.look == Look::Bench {
-        // A text of its own: not every program that shows drawings can put the stroke of a letter behind it.
-        text("fill=\"#ffffff\" stroke=\"#ffffff\" stroke-width=\"0.8\" aria-hidden=\"true\"");
-    }
-    text("fill=\"#1a1e23\"");
-}
-
-/// A length to measure by, and what the drawing shows.
-fn sheet_foot(svg: &mut String, page: &Page, map: &BoardMap, height: f64) {
-    let bar_mm = [50.0, 20.0, 10.0, 5.0].into_iter().find(|bar| bar * page.scale <= 80.0).unwrap_or(5.0);
-    let (bar, y) = (bar_mm * page.scale, height - FOOT_MM + 4.0);
-    let from = if page.mirrored { "below" } else { "the component side" };
-    let scale = crate::sizing::reasons::figure(page.scale);
-    let grid = match map.in_grid {
-        0 => String::new(),
-        count => format!("; {count} not located stand in a grid beside the board"),
-    };
-    svg.push_str(&format!(
-        "<path d=\"M{MARGIN_MM} {y:.2}h{bar:.2}m0 -1v2m-{bar:.2} -2v2\" stroke=\"#000000\" stroke-width=\"0.6\" fill=\"none\"/>\n\
-         <text x=\"{:.2}\" y=\"{:.2}\" font-size=\"{SHEET_LETTER_MM}\">{bar_mm} mm on the board</text>\n\
-         <text x=\"{MARGIN_MM}\" y=\"{:.2}\" font-size=\"3\">drawn {scale} times its size, seen from {from}{grid}</text>\n",
-        MARGIN_MM + bar + 3.0,
-        y + 1.2,
-        y + 6.5
-    ));
-}
-
-fn source_word(source: Source) -> &'static str {
-    match source {
-        Source::Pick => "picked",
-        Source::Proposed => "proposed part",
-        Source::None => "no part",
-    }
-}
-
-/// The band that marks the negative side of a body: its two ends, mm; `None` without a polarity or a known direction.
-#[must_use]
-pub fn negative_band(can: &CanOnMap, placed: &Placed) -> Option<([f64; 2], [f64; 2])> {
-    /// Where the band lies between the centre and the edge.
-    const AT: f64 = 0.78;
-    can.rotation_deg.filter(|_| can.polarised)?;
-    let [along_mm, across_mm] = placed.footprint.size_mm().map(|side| side / 2.0);
-    let half_mm = match placed.footprint {
-        Footprint::Round { .. } => across_mm * (1.0 - AT * AT).sqrt(),
-        Footprint::Lying { .. } => across_mm,
-    };
-    let ([rx, ry], [ux, uy]) = placed.axes();
-    let [cx, cy] = placed.centre_mm;
-    let end =
-        |sign: f64| [cx - rx * along_mm * AT + ux * half_mm * sign, cy - ry * along_mm * AT + uy * half_mm * sign];
-    Some((end(-1.0), end(1.0)))
-}
-
-fn foot(svg: &mut String, title: &str, map: &BoardMap, height: f64) {
-    let y = height - FOOT_MM + 2.0;
-    svg.push_str(&format!(
-        "<path d=\"M{MARGIN_MM} {:.2}v1.2h10v-1.2\" fill=\"none\" stroke=\"#1a1e23\" stroke-width=\"0.25\"/>\n\
-         <text x=\"{:.2}\" y=\"{y:.2}\">10 mm</text>\n<text x=\"{:.2}\" y=\"{y:.2}\" font-weight=\"bold\">{title}</text>\n",
-        y - 1.2,
-        MARGIN_MM + 11.5,
-        MARGIN_MM + 24.0
-    ));
-    let mut x = MARGIN_MM;
-    for outcome in Outcome::ALL {
-        let (colour, tint) = look(outcome);
-        let count = map.cans.iter().filter(|can| can.verdict == outcome).count();
-        let centre = [x + 2.0, y + 3.8];
-        svg.push_str(&format!(
-            "<circle cx=\"{:.2}\" cy=\"{:.2}\" r=\"1.8\" fill=\"{tint}\" stroke=\"{colour}\" stroke-width=\"0.3\"/>\n",
-            centre[0], centre[1]
-        ));
-        mark(svg, centre, outcome);
-        svg.push_str(&format!("<text x=\"{:.2}\" y=\"{:.2}\">{count} {}</text>\n", x + 4.6, y + 4.7, outcome.word()));
-        x += 25.0;
-    }
-    let note = if map.in_grid > 0 {
-        "dashed: original; filled: new part; cans without coordinates stand in a grid, not where they sit"
-    } else {
-        "dashed: original; filled: new part; bar: negative side; bodies at their largest"
-    };
-    svg.push_str(&format!(
-        "<text x=\"{MARGIN_MM}\" y=\"{:.2}\" fill=\"#515962\" font-size=\"2.2\">{note}</text>\n",
-        y + 8.5
-    ));
-}
-
 /// A file name for the map of a board, without its ending: letters and digits of the board's name.
 #[must_use]
 pub fn file_stem(board: &Board, side: Side) -> String {
     let name: String = board.name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
     let side = if side == Side::Bottom { "bottom" } else { "top" };
     format!("{}-{side}", if name.is_empty() { "board" } else { &name })
-}
-
-fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            c if c.is_control() => out.push(' '),
-            c => out.push(c),
-        }
-    }
-    out
 }
 
 /// The positions whose gap to a neighbour falls short, for lists beside a drawing: reference, reference and the gap.
@@ -468,13 +289,13 @@ mod tests {
     fn svg(positions: Vec<Position>, side: Side) -> String {
         let board = Board { name: "A & B".into(), outline_mm: Some([120.0, 80.0]), positions, ..Board::default() };
         let job = Job { boards: vec![board], ..Job::default() };
-        document(&job, &Catalog::default(), &Sizing::default(), 0, side, &[]).unwrap()
+        document(&job, &Catalog::default(), &Sizing::default(), 0, side, Colours::NewPart, &[]).unwrap()
     }
 
     #[test]
     fn the_drawing_is_to_scale_and_names_are_escaped() {
         let drawing = svg(vec![at("<C1>", 30.0, Mounting::Radial)], Side::Top);
-        assert!(drawing.contains("width=\"130.00mm\" height=\"103.00mm\" viewBox=\"0 0 130.00 103.00\""));
+        assert!(drawing.contains("width=\"150.00mm\" height=\"103.00mm\" viewBox=\"0 0 150.00 103.00\""));
         // 5 mm of margin; y counts from the top.
         assert!(drawing.contains("<circle cx=\"35.00\" cy=\"65.00\" r=\"5.00\" fill=\"none\""), "{drawing}");
         assert!(drawing.contains("A &amp; B, top") && drawing.contains(">&lt;C1&gt;</text>"));
@@ -508,7 +329,7 @@ mod tests {
         let board = Board { outline_mm: Some([120.0, 80.0]), keepouts_mm, positions, ..Board::default() };
         let job = Job { boards: vec![board], ..Job::default() };
         let (catalog, sizing) = (Catalog::default(), Sizing::default());
-        let drawing = document(&job, &catalog, &sizing, 0, Side::Top, &[]).unwrap();
+        let drawing = document(&job, &catalog, &sizing, 0, Side::Top, Colours::NewPart, &[]).unwrap();
         assert!(drawing.contains(">over a keep-out by 2 mm</text>"), "{drawing}");
         let sheet = for_sheet(&job, &catalog, &sizing, 0, Side::Top).unwrap();
         assert!(sheet.contains(">over a keep-out by 2 mm</text>"), "{sheet}");

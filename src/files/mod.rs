@@ -1,26 +1,32 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
+pub mod board_drawing;
 pub mod board_svg;
 pub mod bounded;
 mod canonical;
 pub mod cell;
 pub mod child;
 pub mod companions;
+mod csv_rows;
 pub mod curves;
 pub mod demo;
 pub mod designators;
+pub mod drawing;
+pub mod entry;
 pub mod export;
-pub mod fields;
 pub mod import;
 pub mod job;
+mod job_check;
 pub mod job_file;
+mod json;
 pub mod load;
 mod log_text;
+pub mod new_job;
 pub(crate) mod notation;
-mod nulls;
 pub mod offers;
 pub mod order;
 pub mod oscilloscope;
+pub mod output;
 pub mod parts;
 pub mod parts_writer;
 pub mod paste;
@@ -37,8 +43,11 @@ pub mod unit_record;
 pub mod unit_table;
 pub mod wear;
 pub mod workbook;
+pub mod written;
 
-pub use notation::{neutral_text, number};
+pub use job_check::Fault;
+pub use notation::{neutral_text, number, visible};
+pub(crate) use save::set_aside;
 pub use save::{SaveError, save};
 
 use std::path::PathBuf;

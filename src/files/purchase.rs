@@ -1,14 +1,14 @@
 //! The buyer's files: `purchase.csv`, the same list for each supplier, and a workbook with real numbers.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::io;
 use std::path::{Path, PathBuf};
 
 use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};
 
-use super::save::{SaveError, save};
 use super::{neutral_text, number};
-use crate::domain::{Job, Status};
+use crate::domain::Job;
 use crate::sizing::{Purchase, PurchaseLine};
 
 /// Columns of `purchase.csv`.
@@ -53,7 +53,7 @@ fn cells(job: &Job, line: &PurchaseLine) -> [Cell; COLUMNS.len()] {
             boards.push(&board.name);
         }
     }
-    let status = Status::NAMES.iter().find(|(status, _)| Some(*status) == line.status).map_or("", |named| named.1);
+    let status = line.status.map_or("", <&str>::from);
     [
         Text(line.part_number.clone()),
         Text(line.maker.clone()),
@@ -78,6 +78,9 @@ fn note(line: &PurchaseLine) -> String {
     let mut notes = line.notes.clone();
     if let Some(next) = line.next_break {
         notes.push(format!("from {} on {} each, {} in all", next.from_qty, next.unit_price, clean(next.line_total)));
+    }
+    if line.line_total.is_some_and(|total| !total.is_finite()) {
+        notes.push("the total is beyond what a number can say".into());
     }
     notes.join("; ")
 }
@@ -148,45 +151,42 @@ fn unused_name(supplier: &str, files: &[(String, Vec<u8>)]) -> String {
 
 const PER_SUPPLIER_PREFIX: &str = "purchase_";
 
-/// Writes the lists for each supplier into `folder`. Returns their paths, and older lists in the folder that this export
-/// did not write: sent by mistake, they would order twice.
-///
-/// # Errors
-/// When a file cannot be written.
-pub fn write_per_supplier(
-    folder: &Path,
-    job: &Job,
-    purchase: &Purchase,
-) -> Result<(Vec<PathBuf>, Vec<PathBuf>), SaveError> {
-    let failed = |source: io::Error| SaveError { path: folder.to_owned(), source };
-    let files = per_supplier(job, purchase).map_err(|error| failed(error.into()))?;
-    let mut written = Vec::new();
-    for (name, content) in files {
-        let path = folder.join(name);
-        save(&path, &content)?;
-        written.push(path);
-    }
-    let mut stale = Vec::new();
-    for entry in std::fs::read_dir(folder).map_err(failed)?.flatten() {
-        let name = entry.file_name().to_string_lossy().into_owned();
-        let is_list = name.starts_with(PER_SUPPLIER_PREFIX) && Path::new(&name).extension().is_some_and(|e| e == "csv");
-        if is_list && !written.contains(&entry.path()) {
-            stale.push(entry.path());
-        }
-    }
+/// Lists for suppliers in `folder` that are not among those `written`: of an earlier export, and sent by mistake they would order twice.
+#[must_use]
+pub fn stale_lists(folder: &Path, written: &[PathBuf]) -> Vec<PathBuf> {
+    let is_list = |path: &PathBuf| {
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
+        name.starts_with(PER_SUPPLIER_PREFIX) && path.extension().is_some_and(|ending| ending == "csv")
+    };
+    let entries = std::fs::read_dir(folder).into_iter().flatten().flatten().map(|entry| entry.path());
+    let mut stale: Vec<PathBuf> = entries.filter(|path| is_list(path) && !written.contains(path)).collect();
     stale.sort();
-    Ok((written, stale))
+    stale
 }
 
 /// The workbook: the list with totals, what is open, and what was counted by default.
 ///
+/// A text longer than a workbook cell may be is cut with a mark; amounts beyond what a number can say stay empty.
+///
 /// # Errors
-/// When a text is longer than a workbook cell may be (32 767 characters).
+/// None in practice: writing to memory.
 pub fn xlsx(job: &Job, purchase: &Purchase) -> Result<Vec<u8>, XlsxError> {
     let mut workbook = Workbook::new();
     list(workbook.add_worksheet(), job, purchase)?;
     open_questions(workbook.add_worksheet(), job, purchase)?;
     workbook.save_to_buffer()
+}
+
+/// A text as long as a workbook cell may be (32 767 UTF-16 units; ECMA-376 part 1, 18.18.93 ST_Xstring, as spreadsheets apply it).
+fn cut(text: &str) -> Cow<'_, str> {
+    const MOST: usize = 32_767;
+    const MARK: &str = " [cut: longer than a cell may be]";
+    if text.len() <= MOST || text.encode_utf16().count() <= MOST {
+        return Cow::Borrowed(text);
+    }
+    let mut left = MOST - MARK.len();
+    let fits = |c: &char| left.checked_sub(c.len_utf16()).map(|rest| left = rest).is_some();
+    Cow::Owned(text.chars().take_while(fits).chain(MARK.chars()).collect())
 }
 
 fn list(sheet: &mut Worksheet, job: &Job, purchase: &Purchase) -> Result<(), XlsxError> {
@@ -201,6 +201,7 @@ fn list(sheet: &mut Worksheet, job: &Job, purchase: &Purchase) -> Result<(), Xls
     for line in &purchase.lines {
         for ((column, name), cell) in (0u16..).zip(COLUMNS).zip(cells(job, line)) {
             match cell {
+                Cell::Number(Some(value)) if !value.is_finite() => {}
                 Cell::Number(Some(value)) if matches!(name, "unit_price" | "line_total") => {
                     sheet.write_number_with_format(row, column, value, &money)?;
                 }
@@ -208,7 +209,7 @@ fn list(sheet: &mut Worksheet, job: &Job, purchase: &Purchase) -> Result<(), Xls
                     sheet.write_number(row, column, value)?;
                 }
                 Cell::Text(text) if !text.is_empty() => {
-                    sheet.write_string(row, column, text)?;
+                    sheet.write_string(row, column, cut(&text))?;
                 }
                 Cell::Number(None) | Cell::Text(_) => {}
             }
@@ -218,8 +219,10 @@ fn list(sheet: &mut Worksheet, job: &Job, purchase: &Purchase) -> Result<(), Xls
     let at = |name: &str| (0u16..).zip(COLUMNS).find(|(_, column)| *column == name).map_or(0, |(at, _)| at);
     for (currency, total) in &purchase.totals.per_currency {
         sheet.write_string_with_format(row, 0, "Total", &bold)?;
-        sheet.write_number_with_format(row, at("line_total"), clean(*total), &money_bold)?;
-        sheet.write_string_with_format(row, at("currency"), currency, &bold)?;
+        if total.is_finite() {
+            sheet.write_number_with_format(row, at("line_total"), clean(*total), &money_bold)?;
+        }
+        sheet.write_string_with_format(row, at("currency"), cut(currency), &bold)?;
         let unknown = purchase.lines.iter().filter(|line| line.to_order() && line.line_total.is_none()).count();
         if unknown > 0 {
             sheet.write_string_with_format(
@@ -246,7 +249,7 @@ fn open_questions(sheet: &mut Worksheet, job: &Job, purchase: &Purchase) -> Resu
     let lines: Vec<String> = purchase.notes.iter().cloned().chain(rates).chain(without).collect();
     let lines = if lines.is_empty() { vec!["Nothing is open.".to_owned()] } else { lines };
     for (row, text) in (0u32..).zip(lines) {
-        sheet.write_string(row, 0, text)?;
+        sheet.write_string(row, 0, cut(&text))?;
     }
     sheet.set_column_width(0, 90)?;
     Ok(())

@@ -81,8 +81,13 @@ fn lists_of_an_earlier_export_are_named() {
     std::fs::write(folder.path().join("purchase_Old.csv"), "x").unwrap();
     std::fs::write(folder.path().join("purchase.csv"), "x").unwrap();
     let (job, bought) = awkward();
-    let (written, stale) = write_per_supplier(folder.path(), &job, &bought).unwrap();
-    assert_eq!((written.len(), stale), (3, vec![folder.path().join("purchase_Old.csv")]));
+    let lists = per_supplier(&job, &bought).unwrap();
+    let written: Vec<_> = lists.iter().map(|(name, _)| folder.path().join(name)).collect();
+    written.iter().for_each(|path| std::fs::write(path, "x").unwrap());
+    assert_eq!(
+        (written.len(), stale_lists(folder.path(), &written)),
+        (3, vec![folder.path().join("purchase_Old.csv")])
+    );
 }
 
 /// Every value of the workbook, read back by LibreOffice, is the value of the CSV; skipped with a word where it is missing.
@@ -124,4 +129,21 @@ fn the_workbook_keeps_every_value_through_libre_office() {
         (total[0].as_str(), total[7].parse::<f64>().unwrap(), total[8].as_str()),
         ("Total", 0.3370370367, "EUR")
     );
+}
+
+#[test]
+fn a_text_over_the_limit_of_a_cell_is_cut_with_a_mark_and_the_rest_is_written() {
+    let (job, mut bought) = awkward();
+    bought.lines[0].part_number = "µ".repeat(65_536);
+    bought.lines[1].line_total = Some(f64::INFINITY);
+    bought.notes.push("😀".repeat(40_000));
+    xlsx(&job, &bought).unwrap();
+    for text in ["µ".repeat(65_536), "😀".repeat(40_000)] {
+        let cut = cut(&text);
+        assert!((32_766..=32_767).contains(&cut.encode_utf16().count()) && cut.ends_with("than a cell may be]"));
+    }
+    let mut content = Vec::new();
+    csv(&mut content, &job, &bought).unwrap();
+    let text = String::from_utf8(content).unwrap();
+    assert!(!text.contains("inf") && text.contains("beyond what a number can say"), "{text:.300}");
 }

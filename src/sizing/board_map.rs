@@ -1,8 +1,8 @@
 //! A board as a map: where every body lies and how large it is, and where it stands too close or where nothing may stand.
 
 use super::footprint::{Footprint, Placed};
-use super::{Sizing, Source, old_part};
-use crate::domain::{Board, Catalog, Job, Outcome, Position, PositionId, Side, Technology};
+use super::{CanState, Sizing, Source, old_part};
+use crate::domain::{Board, Catalog, Job, Outcome, PartId, Position, PositionId, Side, Technology};
 use crate::physics::condition::Condition;
 
 /// Drawn where a body is not known, mm.
@@ -13,6 +13,12 @@ const MARGIN_MM: f64 = 8.0;
 
 /// A board to place positions on when nothing says how large it is, mm: the size of a Eurocard.
 const USUAL_BOARD_MM: [f64; 2] = [160.0, 100.0];
+
+/// So many gaps that fall short are looked for around one can.
+const SHORT_GAPS_MAX: usize = 16;
+
+/// The readings are exact to the micrometre at best, mm.
+const READING_MM: f64 = 1e-6;
 
 /// One can on the map.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,8 +39,14 @@ pub struct CanOnMap {
     pub chosen: Option<Footprint>,
     /// Where the chosen part comes from.
     pub source: Source,
+    /// The chosen part.
+    pub part: Option<PartId>,
+    /// Calendar years of the chosen part.
+    pub years: Option<f64>,
     /// Verdict on the chosen part.
     pub verdict: Outcome,
+    /// How far the choice has come.
+    pub state: CanState,
     /// Condition of the old part, by what was measured.
     pub condition: Condition,
     /// Whether the part has a polarity.
@@ -113,6 +125,10 @@ pub struct BoardMap {
     pub keepout_violations: Vec<KeepoutViolation>,
     /// How many cans of this side are not located and stand in a grid.
     pub in_grid: usize,
+    /// Places of the cans among all, the largest first: of two that lie over each other the smaller one is on top.
+    pub largest_first: Vec<usize>,
+    /// The gap the shop wants between two bodies, mm.
+    pub wanted_gap_mm: f64,
 }
 
 impl BoardMap {
@@ -135,9 +151,22 @@ impl BoardMap {
             let laid = lay_out(cans.iter_mut().filter(|can| !can.located), top_left, frame.map(|f| f[2] - f[0]));
             extent_mm = if frame.is_some() { union(extent_mm, laid) } else { laid };
         }
-        let mut map =
-            Self { side, extent_mm, cans, behind, short_gaps: Vec::new(), keepout_violations: Vec::new(), in_grid };
-        map.measure_gaps(job.policy.can_gap_mm);
+        let mut largest_first: Vec<usize> = (0..cans.len()).collect();
+        largest_first.sort_by(|&a, &b| cans[b].reach_mm().total_cmp(&cans[a].reach_mm()));
+        let (short_gaps, keepout_violations) = (Vec::new(), Vec::new());
+        let wanted_gap_mm = job.policy.can_gap_mm;
+        let mut map = Self {
+            side,
+            extent_mm,
+            cans,
+            behind,
+            short_gaps,
+            keepout_violations,
+            in_grid,
+            largest_first,
+            wanted_gap_mm,
+        };
+        map.measure_gaps();
         map.find_trespasses(of);
         Some(map)
     }
@@ -145,7 +174,19 @@ impl BoardMap {
     /// The can of a position, when it is on this side.
     #[must_use]
     pub fn can(&self, id: PositionId) -> Option<&CanOnMap> {
-        self.cans.iter().find(|can| can.id == id)
+        self.cans.binary_search_by_key(&id, |can| can.id).ok().map(|at| &self.cans[at])
+    }
+
+    /// Whether the gap to a neighbour falls short.
+    #[must_use]
+    pub fn is_short(&self, can: &CanOnMap) -> bool {
+        can.nearest.is_some_and(|(_, gap_mm)| gap_mm < self.wanted_gap_mm - READING_MM)
+    }
+
+    /// What the body of a can stands on that must stay free.
+    pub fn violations(&self, id: PositionId) -> impl Iterator<Item = &KeepoutViolation> {
+        let from = self.keepout_violations.partition_point(|found| found.id < id);
+        self.keepout_violations[from..].iter().take_while(move |found| found.id == id)
     }
 
     fn find_trespasses(&mut self, board: &Board) {
@@ -153,32 +194,55 @@ impl BoardMap {
         for can in self.cans.iter().filter(|can| can.stands()) {
             for (on, area) in &free {
                 let by_mm = -can.body().gap(area).0;
-                // The readings are exact to the micrometre at best.
-                if by_mm > 1e-6 {
+                if by_mm > READING_MM {
                     self.keepout_violations.push(KeepoutViolation { id: can.id, on: *on, by_mm });
                 }
             }
         }
     }
 
-    fn measure_gaps(&mut self, wanted_mm: f64) {
-        let at: Vec<usize> = (0..self.cans.len()).filter(|&at| self.cans[at].stands()).collect();
-        for (n, &a) in at.iter().enumerate() {
-            for &b in &at[n + 1..] {
-                let (gap_mm, ends_mm) = self.cans[a].body().gap(&self.cans[b].body());
-                let between = [self.cans[a].id, self.cans[b].id];
-                // The readings are exact to the micrometre at best.
-                if gap_mm < wanted_mm - 1e-6 {
-                    self.short_gaps.push(Gap { between, gap_mm, ends_mm });
-                }
-                for (own, other) in [(a, between[1]), (b, between[0])] {
-                    let nearest = &mut self.cans[own].nearest;
-                    if nearest.is_none_or(|(_, known_mm)| gap_mm < known_mm) {
-                        *nearest = Some((other, gap_mm));
+    /// Finds each can's nearest neighbour and the gaps that fall short. From the left to the right of the board, so that a can is
+    /// measured against those beside it only; of a heap on one spot only so many gaps a can as anybody looks at.
+    fn measure_gaps(&mut self) {
+        let wanted_mm = self.wanted_gap_mm;
+        let mut row: Vec<(f64, usize)> = (0..self.cans.len())
+            .filter(|&at| self.cans[at].stands())
+            .map(|at| (self.cans[at].centre_mm[0], at))
+            .collect();
+        row.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let bodies: Vec<Placed> = row.iter().map(|&(_, at)| self.cans[at].body()).collect();
+        let reaches: Vec<f64> = bodies.iter().map(Placed::reach_mm).collect();
+        let widest_mm = reaches.iter().copied().fold(0.0, f64::max);
+        for (n, &(x_mm, at)) in row.iter().enumerate() {
+            let own = self.cans[at].id;
+            let mut nearest: Option<(f64, PositionId)> = None;
+            let mut short = 0;
+            for others in [&mut (n + 1..row.len()) as &mut dyn Iterator<Item = usize>, &mut (0..n).rev()] {
+                for m in others {
+                    let limit_mm = nearest.map_or(f64::INFINITY, |(gap_mm, _)| gap_mm).max(wanted_mm);
+                    if (row[m].0 - x_mm).abs() - reaches[n] - widest_mm > limit_mm || short == SHORT_GAPS_MAX {
+                        break;
+                    }
+                    let [dx, dy] = [0, 1].map(|k| bodies[m].centre_mm[k] - bodies[n].centre_mm[k]);
+                    if dx.hypot(dy) - reaches[n] - reaches[m] > limit_mm {
+                        continue;
+                    }
+                    let (gap_mm, ends_mm) = bodies[n].gap(&bodies[m]);
+                    let other = self.cans[row[m].1].id;
+                    if nearest.is_none_or(|known| (gap_mm, other) < known) {
+                        nearest = Some((gap_mm, other));
+                    }
+                    if gap_mm < wanted_mm - READING_MM {
+                        short += 1;
+                        if own < other {
+                            self.short_gaps.push(Gap { between: [own, other], gap_mm, ends_mm });
+                        }
                     }
                 }
             }
+            self.cans[at].nearest = nearest.map(|(gap_mm, other)| (other, gap_mm));
         }
+        self.short_gaps.sort_by_key(|gap| gap.between);
     }
 }
 
@@ -217,6 +281,9 @@ fn can(catalog: &Catalog, sizing: &Sizing, id: PositionId, position: &Position) 
         original: Footprint::of(original),
         chosen: part.as_ref().and_then(Footprint::of),
         source: choice.map_or(Source::None, |choice| choice.source),
+        part: choice.and_then(|choice| choice.part).map(|part| part.id),
+        years: choice.and_then(|choice| choice.part).and_then(|part| part.evaluation.figures.calendar_years),
+        state: choice.map_or(CanState::Open, CanState::of),
         verdict: choice.map_or(Outcome::Unknown, |choice| choice.verdict),
         condition: old_part::condition(position).0.condition,
         polarised: part.as_ref().unwrap_or(original).technology_or_wet() != Technology::NonPolar,

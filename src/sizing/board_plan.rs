@@ -3,12 +3,12 @@
 use rayon::prelude::*;
 
 use super::catalog_index::CatalogIndex;
+use super::contexts::Contexts;
 use super::evaluation::Evaluation;
 use super::interval_plan::{
     HorizonPlan, Limits, Plan, PlanError, PlanOption, best_over_horizon, cheapest_for_target, frontier, limits,
     over_horizon,
 };
-use super::position_context::PositionContext;
 use super::size::{Sizing, evaluate_all, size_position};
 use crate::domain::{Check, Job, Outcome, PartId, PositionId};
 
@@ -85,10 +85,11 @@ pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope
         Some(currency) if !catalog.currency(part).is_empty() => catalog.currency(part).eq_ignore_ascii_case(currency),
         _ => true,
     };
+    let places = Contexts::new(job, catalog);
     let found: Vec<(Vec<PlanCandidate>, usize)> = positions
         .par_iter()
         .map(|&id| {
-            let Some(context) = PositionContext::new(job, catalog, id) else { return Default::default() };
+            let Some(context) = places.at(id) else { return Default::default() };
             let ranked = evaluate_all(&context, catalog, &catalog_index.admitted(&context));
             let usable = ranked.into_iter().filter(|part| takes(&part.evaluation, scope.short_lived));
             let mut other_currency = 0;
@@ -119,7 +120,7 @@ pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope
         .map(|id| {
             let part = sized(id)?.choice.part?;
             let price = part.price.filter(|_| in_currency(part.id))?;
-            Some(price * PositionContext::new(job, catalog, *id)?.need_qty())
+            Some(price * places.at(*id)?.need_qty())
         })
         .sum();
     PlanBase {
@@ -335,6 +336,7 @@ mod tests {
     fn the_limiting_position_and_the_next_are_named_and_gaps_are_said() {
         let (mut job, catalog_index) = (job(), catalog_index());
         job.boards[0].positions[2].stress.ripple = None;
+        job.boards[0].positions[2].original.can.ripple_a = None;
         job.teardown_cost = None;
         let base = plan_base(&job, &catalog_index, &size(&job, &catalog_index), ALL);
         let order: Vec<usize> = base.shortest(&base.as_built).iter().map(|(id, _)| id.index).collect();

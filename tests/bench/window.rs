@@ -46,8 +46,14 @@ impl Driven {
         let text = csv_text(parts_count).into_bytes();
         let read = parts::from_bytes(vec![(PathBuf::from("invented.csv"), text)]).unwrap();
         let catalog_index = CatalogIndex::new(Arc::new(read.catalog));
-        let loaded =
-            Loaded { job: undemanding(), catalog_index, rejected: Vec::new(), notes: Vec::new(), newer: false };
+        let loaded = Loaded {
+            job: undemanding(),
+            catalog_index,
+            rejected: Vec::new(),
+            notes: Vec::new(),
+            newer: false,
+            unusable: Vec::new(),
+        };
         let mut driven = Self { ctx: Context::default(), window: Window::holding(loaded, None) };
         driven.frame(Vec::new());
         driven.window.settle();
@@ -115,7 +121,7 @@ fn print_loading() {
     let mut job = demo::job().unwrap().job;
     job.catalogs = vec!["parts.csv".into()];
     refarad::files::job::write(&job_path, &job).unwrap();
-    let window = Window::new(refarad::app::Start { job_path: Some(job_path) });
+    let window = Window::new(refarad::app::Start { path: Some(job_path) });
     let mut driven = Driven { ctx: Context::default(), window };
     let begun = Instant::now();
     let mut frames = vec![driven.frame(Vec::new())];

@@ -254,7 +254,7 @@ fn an_open_question_a_letter_and_an_unknown_field_do_not_end_with_0() {
     write("board.csv", "Ref,Value,Voltage,Type\nC1,470uF,35V,electrolytic\n");
     assert_eq!(read(&["board.csv"]).0, 0);
     let (status, said) = read(&["board.csv", "--every", "stress.dcv=24"]);
-    assert!(status == 2 && said.contains("the nearest is stress.dc_v"), "{status}: {said}");
+    assert!(status == 2 && said.contains("did you mean stress.dc_v?"), "{status}: {said}");
     // Two lists are two boards, and that is said.
     write("second.csv", "Ref,Value,Voltage,Type\nC1,100uF,35V,electrolytic\n");
     assert!(read(&["board.csv", "second.csv"]).1.contains("Every list became a board of its own"));

@@ -1,6 +1,6 @@
 //! The tree of the sources against what is said of it: dependencies point one way, and the maps name what there is.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 /// The floors of the library, from the ground up. The command line is a crate of its own above them.
@@ -112,4 +112,145 @@ fn the_window_and_the_floors_list_every_module_they_have() {
         assert!(own.len() > 4, "{file}: {own:?}");
         assert_eq!(told, own, "{file}");
     }
+}
+
+/// The rooms of the window: none knows one of a greater height. Rooms of the same height may know each other.
+const ROOMS: [(&str, u8); 7] =
+    [("state", 0), ("actions", 1), ("storage", 1), ("widgets", 1), ("work", 1), ("views", 2), ("shell", 3)];
+
+/// Files in a circle of the window, at most: so many a reader holds in mind at once.
+const CIRCLE_MAX: usize = 4;
+
+/// A module: the names from the root of the library down to it.
+type Module = Vec<String>;
+
+/// Every path in `text` after `crate::`, `super::` or `self::`, with groups in braces taken apart.
+fn paths(text: &str) -> Vec<Module> {
+    fn read(rest: &str, before: &[String], found: &mut Vec<Module>) {
+        let name: String = rest.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+        if let Some(group) = rest.strip_prefix('{') {
+            let (mut depth, mut from) = (1, 0);
+            for (at, c) in group.char_indices() {
+                depth += i32::from(c == '{') - i32::from(c == '}');
+                if depth == 0 || (c == ',' && depth == 1) {
+                    read(group[from..at].trim_start(), before, found);
+                    from = at + 1;
+                }
+                if depth == 0 {
+                    return;
+                }
+            }
+        } else if name.is_empty() {
+            found.push(before.to_vec());
+        } else {
+            let path = [before, &[name.clone()]].concat();
+            match rest[name.len()..].strip_prefix("::") {
+                Some(rest) => read(rest, &path, found),
+                None => found.push(path),
+            }
+        }
+    }
+    let mut found = Vec::new();
+    for root in ["crate", "super", "self"] {
+        for (at, _) in text.match_indices(&format!("{root}::")) {
+            let inside_a_name = text[..at].ends_with(|c: char| c.is_alphanumeric() || c == '_' || c == ':');
+            if !inside_a_name && !text[..at].ends_with("pub(in ") {
+                read(&text[at..], &[], &mut found);
+            }
+        }
+    }
+    found
+}
+
+/// For each module of the library the other ones it names, its own submodules included where it uses them.
+fn knowledge() -> BTreeMap<Module, BTreeSet<Module>> {
+    let src = root().join("src");
+    let module = |path: &Path| -> Module {
+        let inside = path.strip_prefix(&src).unwrap().with_extension("");
+        let names = inside.iter().map(|name| name.to_string_lossy().into_owned());
+        names.filter(|name| name != "mod").collect()
+    };
+    let files: BTreeMap<Module, PathBuf> = sources(&src).into_iter().map(|path| (module(&path), path)).collect();
+    let mut known = BTreeMap::new();
+    for (of, path) in &files {
+        let text: String =
+            product(path).lines().filter(|line| !line.trim_start().starts_with("//")).collect::<Vec<_>>().join("\n");
+        let mut named = BTreeSet::new();
+        for path in paths(&text) {
+            let ups = path.iter().skip_while(|name| *name == "self").take_while(|name| *name == "super").count();
+            let own = of.len().saturating_sub(ups);
+            let base = if path[0] == "crate" { &[][..] } else { &of[..own] };
+            let below = path.iter().filter(|name| !matches!(name.as_str(), "crate" | "self" | "super")).cloned();
+            let mut full: Module = base.iter().cloned().chain(below).collect();
+            while !full.is_empty() && !files.contains_key(&full) {
+                full.pop();
+            }
+            named.insert(full);
+        }
+        let uses = |child: &Module| {
+            let [before @ .., name] = child.as_slice() else { return false };
+            before == of.as_slice() && text.contains(&format!("{name}::"))
+        };
+        named.extend(files.keys().filter(|child| uses(child)).cloned());
+        named.remove(of);
+        named.remove(&Module::new());
+        known.insert(of.clone(), named);
+    }
+    known
+}
+
+/// The modules that can be reached from `from`.
+fn reach<'a>(known: &'a BTreeMap<Module, BTreeSet<Module>>, from: &'a Module) -> BTreeSet<&'a Module> {
+    let (mut seen, mut next) = (BTreeSet::new(), vec![from]);
+    while let Some(module) = next.pop() {
+        let new = known.get(module).into_iter().flatten().filter(|to| seen.insert(*to)).collect::<Vec<_>>();
+        next.extend(new);
+    }
+    seen
+}
+
+#[test]
+fn paths_are_taken_apart() {
+    let found = paths("use crate::a::{self, B, c::{D, E}};\nsuper::f(1); pub(in crate::x) fn g()");
+    let words: Vec<String> = found.iter().map(|path| path.join(" ")).collect();
+    assert_eq!(words, ["crate a self", "crate a B", "crate a c D", "crate a c E", "super f"]);
+}
+
+#[test]
+fn the_rooms_of_the_window_know_only_those_below_them_and_no_view_knows_another() {
+    let room = |module: &Module| {
+        let name = module.get(1).filter(|_| module[0] == "app")?;
+        ROOMS.iter().find(|(room, _)| room == name).copied()
+    };
+    let mut seen = BTreeSet::new();
+    for (from, named) in knowledge() {
+        let Some((name, height)) = room(&from) else { continue };
+        for to in named {
+            if let Some((_, other)) = room(&to) {
+                assert!(other <= height, "{from:?} knows {to:?}, which is above it");
+                seen.insert(name);
+            }
+            // The frame is the window's own; nothing below it knows the window.
+            assert!(to != ["app"] || name == "shell", "{from:?} knows the window");
+            let view = |module: &Module| module.get(2).cloned().filter(|_| module[1] == "views");
+            if to[0] == "app" && to.len() > 1 && to[1] == "views" && name == "views" {
+                assert!(view(&from).is_none() || view(&from) == view(&to), "{from:?} knows {to:?}, another view");
+            }
+        }
+    }
+    assert_eq!(seen.len(), ROOMS.len(), "{seen:?}");
+}
+
+#[test]
+fn no_circle_of_the_window_is_larger_than_a_reader_holds_in_mind() {
+    let known = knowledge();
+    let mut circles = BTreeSet::new();
+    for module in known.keys().filter(|module| module[0] == "app") {
+        let circle: Vec<&Module> =
+            reach(&known, module).into_iter().filter(|other| reach(&known, other).contains(module)).collect();
+        assert!(circle.len() <= CIRCLE_MAX, "a circle of {}: {circle:#?}", circle.len());
+        circles.extend((circle.len() > 1).then_some(circle));
+    }
+    // A scan that finds none proves nothing: a command and its table know each other.
+    assert!(!circles.is_empty());
 }

@@ -164,7 +164,7 @@ fn a_rectangle_marks_every_can_inside_it() {
 fn a_can_is_dragged_to_another_place_as_one_change_and_taken_back() {
     let mut bench = map();
     let before = bench.job().clone();
-    bench.click("Place");
+    bench.click("Place parts");
     let from = can(&bench, "C3");
     drag(&mut bench, from, from + egui::vec2(30.0, -20.0));
     let place = |job: &Job| job.boards[0].positions.iter().find(|p| p.reference == "C3").unwrap().centre_mm().unwrap();
@@ -249,7 +249,7 @@ fn colours_tell_the_condition_of_the_old_parts_with_words() {
         labels.filter(|label| label.ends_with(" worn out")).collect::<Vec<_>>()
     };
     assert!(counted(&bench).is_empty());
-    bench.click("Old part");
+    bench.click_exactly("Old parts");
     let told = supply(&bench).positions.iter().map(|p| label(&bench, &format!("{} on the board: ", p.reference)));
     let worn = told.filter(|told| told.contains("condition worn out")).count();
     assert!(worn > 0, "the demo has worn parts");
@@ -273,14 +273,14 @@ fn the_wheel_zooms_to_the_pointer_and_the_whole_board_comes_back() {
     bench.settle();
     assert!(can(&bench, "C3").distance(start) < 1.5, "what is under the pointer stays");
     assert!(can(&bench, "C1").distance(other) > 10.0, "the rest moves");
-    bench.click_exactly("Fit");
+    bench.click_exactly("Zoom to fit");
     assert!(can(&bench, "C1").distance(other) < 0.5);
 }
 
 #[test]
 fn a_photo_is_calibrated_by_two_clicks_and_a_distance_as_one_change() {
     let (_folder, mut bench) = with_photo();
-    bench.menu("Photo", "Set its scale");
+    bench.menu("Photo", "Calibrate scale");
     let (a, b) = (can(&bench, "C1"), can(&bench, "C3"));
     click_at(&mut bench, a);
     click_at(&mut bench, b);
@@ -303,7 +303,7 @@ fn a_photo_is_calibrated_by_two_clicks_and_a_distance_as_one_change() {
 #[test]
 fn the_distance_is_typed_straight_after_the_second_click() {
     let (_folder, mut bench) = with_photo();
-    bench.menu("Photo", "Set its scale");
+    bench.menu("Photo", "Calibrate scale");
     let (a, b) = (can(&bench, "C1"), can(&bench, "C3"));
     click_at(&mut bench, a);
     click_at(&mut bench, b);
@@ -335,12 +335,12 @@ fn a_can_over_a_keep_out_is_told_with_how_far_it_reaches_in() {
 #[test]
 fn a_photo_is_moved_and_straightened() {
     let (_folder, mut bench) = with_photo();
-    bench.menu("Photo", "Move it");
+    bench.menu("Photo", "Move photo");
     let at = can(&bench, "C1");
     drag(&mut bench, at, at + egui::vec2(60.0, 0.0));
     let moved = supply(&bench).photo_corners_mm.unwrap();
     assert!(moved[0][0] > 1.0, "{moved:?}");
-    bench.menu("Photo", "Straighten it");
+    bench.menu("Photo", "Correct perspective");
     bench.assert_says("Click the lower left corner");
     let canvas = bench.harness.get_by_label("Map of Supply, top side, 12 cans").rect();
     let mut corners = [(0.25, 0.8), (0.8, 0.75), (0.7, 0.25), (0.3, 0.2)];
@@ -398,7 +398,7 @@ fn the_map_is_exported_as_a_drawing_and_as_a_picture() {
     assert!(svg.contains(&format!("width=\"{:.2}mm\"", width + 10.0)) && svg.contains(">C12</text>"));
     // Which stress is underestimated is marked where the colours tell the old parts, on the map and on paper.
     assert!(!svg.contains("stress underestimated"));
-    bench.click("Old part");
+    bench.click_exactly("Old parts");
     let suffered = std::fs::read_to_string(write(&mut bench, "old.svg")).unwrap();
     let on_map = supply(&bench).positions.iter().map(|p| label(&bench, &format!("{} on the board: ", p.reference)));
     let on_map = on_map.filter(|told| told.contains("stress underestimated")).count();

@@ -303,7 +303,7 @@ fn the_old_part_that_wore_more_than_predicted_is_named_on_map_and_panel() {
     bench.assert_says("more than thought");
     bench.press_with(Modifiers::COMMAND, Key::Num1);
     assert!(!bench.says("Stress underestimated at"));
-    bench.click_exactly("Old part");
+    bench.click_exactly("Old parts");
     bench.assert_says("Stress underestimated at");
     bench.assert_says("C5 on the board: pass");
     bench.assert_says("stress underestimated: the old part wore more than predicted");

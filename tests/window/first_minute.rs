@@ -28,7 +28,7 @@ fn by_mouse_a_part_is_picked_on_the_board_and_what_it_does_is_told() {
         .collect();
     let part = best[1].split(" on the map").next().unwrap().to_owned();
     bench.click(&format!("{part} on the map"));
-    bench.assert_says("Supply with it");
+    bench.assert_says("With this part");
     bench.click_exactly("Candidates");
     bench.assert_says(&format!("Why {part} passes"));
     bench.assert_says(" used ");
@@ -51,7 +51,7 @@ fn by_keyboard_alone() {
     let row = focused(&bench);
     let part = row.split([':', ',']).next().unwrap().to_owned();
     bench.assert_says(&format!("Why {part} "));
-    bench.assert_says("Supply with it");
+    bench.assert_says("With this part");
     bench.press(Key::Enter);
     assert_eq!(bench.position("Supply", "C6").pick.as_deref(), Some(&*part));
     bench.assert_says(&format!("{part} picked for C6: Supply lasts "));

@@ -102,7 +102,7 @@ fn the_comparison_explains_itself() {
 #[test]
 fn headings_of_the_editors_explain_themselves() {
     for (key, expected) in [
-        (Key::E, &["Ripple spectrum", "Duty"][..]),
+        (Key::E, &["Ripple spectrum", "Load profile"][..]),
         (Key::B, &["Mounting holes, mm", "Keep-outs, mm"][..]),
         (Key::J, &["Job", "Policy"][..]),
     ] {

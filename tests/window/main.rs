@@ -16,6 +16,7 @@ mod headings;
 mod help;
 mod import;
 mod keyboard;
+mod legible;
 mod life;
 mod names;
 mod positions;

@@ -120,7 +120,7 @@ fn controls_of_the_editors_have_names() {
     for (key, editor, wanted) in [
         (Key::E, "position", &["Reference", "Rated voltage", "Add position"][..]),
         (Key::B, "board", &["Name of the board", "Hole 1, x", "Remove hole 1", "Add a keep-out"]),
-        (Key::J, "job", &["Name of the job", "Cost of a teardown", "Ripple"]),
+        (Key::J, "job", &["Name of the job", "Cost of a teardown", "Max. ripple utilisation"]),
     ] {
         let mut bench = bench();
         bench.press_with(Modifiers::COMMAND, Key::Num1);

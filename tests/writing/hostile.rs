@@ -171,7 +171,16 @@ fn markup_in_names_stands_on_the_sheets_and_the_drawing_as_text() {
         for board in 0..job.boards.len() {
             pages.push((
                 "drawing",
-                board_svg::document(&job, catalog_index.catalog(), &sizing, board, side, &[]).unwrap(),
+                board_svg::document(
+                    &job,
+                    catalog_index.catalog(),
+                    &sizing,
+                    board,
+                    side,
+                    refarad::files::board_drawing::Colours::NewPart,
+                    &[],
+                )
+                .unwrap(),
             ));
             pages.extend(
                 board_svg::for_sheet(&job, catalog_index.catalog(), &sizing, board, side)

@@ -3,7 +3,9 @@
 use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
 use crate::app::state::selection::{Candidate, View};
-use crate::domain::PositionId;
+use crate::domain::{Job, PositionId};
+use crate::files::unit_record::UnitRecord;
+use crate::sizing::OrderOptions;
 
 /// A wish of the person at the window.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,7 +29,7 @@ pub(crate) enum Action {
     /// Opens a job file, a catalogue or a photo that was dropped on the window or chosen from the recent files.
     TakeFile(std::path::PathBuf),
     /// What the import place asks for.
-    Import(crate::app::views::import::ImportAction),
+    Import(ImportAction),
     /// Closes the editor.
     CloseEditor,
     /// Selects a board; its first position if the selected one is elsewhere.
@@ -40,8 +42,42 @@ pub(crate) enum Action {
     Pin(Candidate),
     /// Shows a place.
     Show(View),
+    /// Opens a new job with what was said of it.
+    BeginJob(Box<Job>),
+    /// Whether the job worked on last opens at the start.
+    ReopenLast(bool),
     /// A wish of the purchase place.
-    Buying(crate::app::views::purchase::PurchaseAction),
+    Buying(PurchaseAction),
     /// Shows a message in the status line and keeps it in the list.
     Say(String),
+}
+
+/// What Import asks for and cannot do itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum ImportAction {
+    /// Take in what was read.
+    TakeIn,
+    /// Stop reading.
+    Stop,
+    /// Write the mapping of the file shown to a file.
+    WriteMapping,
+    /// Read the mapping of the file shown from a file.
+    ReadMapping,
+    /// Write what was not used to a file.
+    WriteRejected,
+    /// Open the editor with the positions at hand.
+    EditMarked,
+}
+
+/// What Purchase asks for beside edits and commands.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum PurchaseAction {
+    /// Looks for an order of few lines.
+    FindOrder(OrderOptions),
+    /// Stops looking; the best found so far counts.
+    StopOrder,
+    /// Adds a rebuild to the record of the units.
+    AddRecord(Box<UnitRecord>),
+    /// Copies the order as a table.
+    CopyList,
 }

@@ -3,12 +3,9 @@
 pub(crate) mod action;
 pub(crate) mod command;
 pub(crate) mod dialogs;
-pub(crate) mod dispatch;
-pub(crate) mod import;
 pub(crate) mod moving;
 pub(crate) mod paste_drop;
 pub(crate) mod picking;
-pub(crate) mod purchase;
 pub(crate) mod rearrange;
 pub(crate) mod refusal;
 pub(crate) mod shortcuts;

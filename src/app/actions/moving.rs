@@ -2,72 +2,56 @@
 
 use egui::Context;
 
-use crate::app::Window;
-use crate::app::state::selection::List;
+use crate::app::state::selection::{List, Reveal, Step};
 use crate::app::state::session::Session;
-use crate::app::views;
-use crate::app::views::Step;
 use crate::domain::PositionId;
 use crate::sizing::PositionSizing;
 
-impl Window {
-    /// Gives the keyboard to a list.
-    pub(crate) fn use_list(&mut self, ctx: &Context, list: List) {
-        self.session.selection.list = list;
-        if list == List::Candidates && self.session.selection.candidate.is_none() {
-            self.session.selection.candidate = self.session.scene().candidate();
-        }
-        self.keyboard_to = Some(list);
-        ctx.request_repaint();
+/// Gives the keyboard to a list.
+pub(crate) fn use_list(session: &mut Session, ctx: &Context, list: List) {
+    session.selection.list = list;
+    if list == List::Candidates && session.selection.candidate.is_none() {
+        session.selection.candidate = session.scene().candidate();
     }
+    session.selection.keyboard_to = Some(list);
+    ctx.request_repaint();
+}
 
-    /// Moves the selection in the list in use.
-    pub(crate) fn step(&mut self, step: Step) {
-        let scene = self.session.scene();
-        match self.session.selection.list {
-            List::Candidates => {
-                if let Some(candidate) = views::candidates::step(&mut self.places.candidates, &scene, step) {
-                    self.session.selection.candidate = Some(candidate);
-                }
-            }
-            List::Positions => {
-                let ids: Vec<PositionId> = scene.job.positions().map(|(id, _)| id).collect();
-                let at = ids.iter().position(|&id| Some(id) == scene.selection.position);
-                if let Some(to) = step.from(at, ids.len()) {
-                    self.positions.reveal();
-                    self.session.select(Some(ids[to]));
-                }
-            }
-        }
+/// Moves the selection in the list of positions.
+pub(crate) fn step_positions(session: &mut Session, step: Step) {
+    let ids: Vec<PositionId> = session.job().positions().map(|(id, _)| id).collect();
+    let at = ids.iter().position(|&id| Some(id) == session.selection.position);
+    if let Some(to) = step.from(at, ids.len()) {
+        session.selection.reveal = Some(Reveal::InSight);
+        session.select(Some(ids[to]));
     }
+}
 
-    /// Selects the next position without a part that may be used, from the first one again after the last.
-    pub(crate) fn select_next_open(&mut self) {
-        let session = &mut self.session;
-        let open = |p: &&PositionSizing| p.choice.part.is_none() || !p.choice.verdict.usable();
-        let positions = &session.snapshot.sizing.positions;
-        let after = positions.iter().filter(open).find(|p| Some(p.id) > session.selection.position);
-        match after.or_else(|| positions.iter().find(open)).map(|p| p.id) {
-            Some(id) => {
-                self.positions.reveal();
-                session.select(Some(id));
-            }
-            None => session.say("Every position has a part that may be used."),
+/// Selects the next position that is not settled, from the first one again after the last.
+pub(crate) fn select_next_open(session: &mut Session) {
+    let open = |p: &&PositionSizing| !p.is_settled();
+    let positions = &session.snapshot.sizing.positions;
+    let after = positions.iter().filter(open).find(|p| Some(p.id) > session.selection.position);
+    match after.or_else(|| positions.iter().find(open)).map(|p| p.id) {
+        Some(id) => {
+            session.selection.reveal = Some(Reveal::InSight);
+            session.select(Some(id));
         }
+        None => session.say("Every position is settled: each has a picked part that may be used."),
     }
+}
 
-    /// Marks the neighbour of the positions at hand.
-    pub(crate) fn mark_step(&mut self, step: Step) {
-        let selection = &self.session.selection;
-        let at_hand = selection.at_hand();
-        let edge = if step == Step::Next { at_hand.last() } else { at_hand.first() };
-        let ids: Vec<PositionId> = self.session.job().positions().map(|(id, _)| id).collect();
-        let at = edge.and_then(|edge| ids.iter().position(|id| id == edge));
-        if let Some(to) = step.from(at, ids.len()).map(|to| ids[to])
-            && !selection.has(to)
-        {
-            self.session.selection.toggle_mark(to);
-        }
+/// Marks the neighbour of the positions at hand.
+pub(crate) fn mark_step(session: &mut Session, step: Step) {
+    let selection = &session.selection;
+    let at_hand = selection.at_hand();
+    let edge = if step == Step::Next { at_hand.last() } else { at_hand.first() };
+    let ids: Vec<PositionId> = session.job().positions().map(|(id, _)| id).collect();
+    let at = edge.and_then(|edge| ids.iter().position(|id| id == edge));
+    if let Some(to) = step.from(at, ids.len()).map(|to| ids[to])
+        && !selection.has(to)
+    {
+        session.selection.toggle_mark(to);
     }
 }
 

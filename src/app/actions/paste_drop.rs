@@ -1,20 +1,16 @@
 //! What comes from outside: rows pasted from a spreadsheet, files dropped on the window, recent files.
 
-use std::path::PathBuf;
+use std::path::Path;
 
 use egui::{self, Context, Event};
 
-use crate::app::Window;
 use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::actions::refusal::refusal;
-use crate::app::shell::sheet::Sheet;
 use crate::app::state::edit::Edit;
-use crate::app::state::selection::View;
-use crate::app::views::life;
+use crate::app::state::selection::{Overlay, View};
+use crate::app::state::session::Session;
 use crate::app::widgets::explain;
 use crate::domain::{Board, Job};
-use crate::files::paste;
+use crate::files::{bounded, offers, parts, paste};
 
 /// Rows pasted and files dropped in this frame. Text pasted while a field has the keyboard is the field's.
 pub(crate) fn arrived(ctx: &Context) -> Vec<Action> {
@@ -47,86 +43,108 @@ fn named(field: &str) -> String {
     explain::of(field).map_or(field, |explained| explained.label).to_lowercase()
 }
 
-impl Window {
-    /// Puts pasted rows into the board at hand, as one step; what was refused is listed.
-    pub(crate) fn paste(&mut self, text: &str) {
-        let session = &mut self.session;
-        let at = session.selection.board;
-        let mut job = Job::clone(session.job());
-        if job.boards.is_empty() {
-            job.boards.push(Board { name: "Board 1".into(), ..Board::default() });
+/// Puts pasted rows into the board at hand, as one step; what was refused is listed.
+/// `true`: it is somebody else's list and belongs into Import.
+pub(crate) fn paste(session: &mut Session, text: &str) -> bool {
+    let at = session.selection.board;
+    let mut job = Job::clone(session.job());
+    if job.boards.is_empty() {
+        job.boards.push(Board { name: "Board 1".into(), ..Board::default() });
+    }
+    let Some(board) = job.boards.get_mut(at) else { return false };
+    if session.selection.view == View::Import {
+        return true;
+    }
+    let pasted = match paste::paste(text, board) {
+        Ok(pasted) => pasted,
+        Err(error) => {
+            session.say(format!("Nothing was pasted: {error}."));
+            return false;
         }
-        let Some(board) = job.boards.get_mut(at) else { return };
-        if session.selection.view == View::Import {
-            return self.places.import.open_text(text);
-        }
-        let pasted = match paste::paste(text, board) {
-            Ok(pasted) => pasted,
-            Err(error) => return session.say(format!("Nothing was pasted: {error}.")),
-        };
-        // A table with columns of another kind is somebody's list, not rows for the editor.
-        let unclear = |refused: &paste::Refused| refused.reason.starts_with("it is not clear");
-        let fits = pasted.added + pasted.changed > 0 && !pasted.refused.iter().any(unclear);
-        if !fits && text.trim_end().lines().count() > 1 {
-            session.selection.view = View::Import;
-            session.say("The pasted table is not one of positions as the editor has them; it is open in Import.");
-            return self.places.import.open_text(text);
-        }
-        let name = board.name.clone();
-        *board = pasted.board;
-        for refused in &pasted.refused {
-            session.say(format!(
-                "Not pasted: line {}, {}: \"{}\": {}.",
-                refused.line, refused.column, refused.value, refused.reason
-            ));
-        }
-        let columns: Vec<String> =
-            pasted.columns.iter().map(|(header, field)| format!("{header} as {}", named(field))).collect();
-        let (added, changed) = (pasted.added, pasted.changed);
-        let refused = match pasted.refused.len() {
-            0 => String::new(),
-            1 => "; 1 cell or row refused".to_owned(),
-            count => format!("; {count} cells or rows refused"),
-        };
+    };
+    // A table with columns of another kind is somebody's list, not rows for the editor.
+    let unclear = |refused: &paste::Refused| refused.reason.starts_with("it is not clear");
+    let fits = pasted.added + pasted.changed > 0 && !pasted.refused.iter().any(unclear);
+    if !fits && text.trim_end().lines().count() > 1 {
+        session.selection.view = View::Import;
+        session.say("The pasted table is not one of positions as the editor has them; it is open in Import.");
+        return true;
+    }
+    let name = board.name.clone();
+    *board = pasted.board;
+    for refused in &pasted.refused {
         session.say(format!(
-            "Pasted into {name}: {added} added, {changed} changed{refused}. Read: {}.",
-            columns.join(", ")
+            "Not pasted: line {}, {}: \"{}\": {}.",
+            refused.line, refused.column, refused.value, refused.reason
         ));
-        if !pasted.refused.is_empty() {
-            self.sheet = Some(Sheet::Messages);
-        }
-        if added + changed > 0 {
-            let what = format!("paste of {} positions", added + changed);
-            self.edit(Edit::Whole { job: Box::new(job), what });
-        }
     }
+    let columns: Vec<String> =
+        pasted.columns.iter().map(|(header, field)| format!("{header} as {}", named(field))).collect();
+    let (added, changed) = (pasted.added, pasted.changed);
+    let refused = match pasted.refused.len() {
+        0 => String::new(),
+        1 => "; 1 cell or row refused".to_owned(),
+        count => format!("; {count} cells or rows refused"),
+    };
+    session
+        .say(format!("Pasted into {name}: {added} added, {changed} changed{refused}. Read: {}.", columns.join(", ")));
+    if !pasted.refused.is_empty() {
+        session.selection.overlay = Some(Overlay::Messages);
+    }
+    if added + changed > 0 {
+        let what = format!("paste of {} positions", added + changed);
+        session.edit(Edit::Whole { job: Box::new(job), what });
+    }
+    false
+}
 
-    /// Takes a file by its kind.
-    pub(crate) fn take_file(&mut self, ctx: &Context, path: PathBuf) {
-        let kind = path.extension().map(|kind| kind.to_string_lossy().to_lowercase()).unwrap_or_default();
-        match kind.as_str() {
-            "json" if crate::app::actions::import::is_mapping(&path) => self.read_mapping(&path),
-            "json" => {
-                self.opening = Some(path);
-                self.dispatch(ctx, Action::Run(Command::Open));
-            }
-            "csv" | "tsv" | "txt" if self.session.selection.view == View::Life => {
-                self.read_into_life(path, life::Reading::either);
-            }
-            "csv" | "tsv" | "txt" if crate::app::actions::purchase::is_list_of_offers(&path) => self.add_offers(&path),
-            "png" | "jpg" | "jpeg" => match refusal(&self.session, Command::UsePhoto) {
-                Some(reason) => self.session.say(reason),
-                None => self.use_photo(&path),
-            },
-            // Kinds of files that are no tables, and not worth a look.
-            "pdf" | "dwg" | "dxf" | "zip" | "exe" | "svg" | "gif" | "bmp" | "html" | "step" | "stp" => {
-                self.session.say(format!(
-                    "{}: expected a job (*.json), a list (*.csv, *.txt, *.xlsx, *.ods ...) or a photo (*.png, *.jpg).",
-                    path.display()
-                ));
-            }
-            _ if crate::app::actions::import::is_catalogue(&path) => self.add_catalogue(path),
-            _ => self.open_list(path),
-        }
+/// What a file from outside is, as far as its name and its beginning tell.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum FileKind {
+    /// What the columns of a list mean.
+    Mapping,
+    /// A job.
+    Job,
+    /// Measurements: in the life view a table is an oscilloscope record or a temperature log.
+    Readings,
+    /// Offers of a supplier.
+    Offers,
+    /// A photo.
+    Photo,
+    /// Nothing the program reads.
+    Other,
+    /// A component catalogue with canonical headers.
+    Catalogue,
+    /// Any other list.
+    List,
+}
+
+/// What a file is, when it is brought while `view` is shown.
+pub(crate) fn kind_of(path: &Path, view: View) -> FileKind {
+    let kind = path.extension().map(|kind| kind.to_string_lossy().to_lowercase()).unwrap_or_default();
+    match kind.as_str() {
+        "json" if is_mapping(path) => FileKind::Mapping,
+        "json" => FileKind::Job,
+        "csv" | "tsv" | "txt" if view == View::Life => FileKind::Readings,
+        "csv" | "tsv" | "txt" if is_list_of_offers(path) => FileKind::Offers,
+        "png" | "jpg" | "jpeg" => FileKind::Photo,
+        "pdf" | "dwg" | "dxf" | "zip" | "exe" | "svg" | "gif" | "bmp" | "html" | "step" | "stp" => FileKind::Other,
+        _ if is_catalogue(path) => FileKind::Catalogue,
+        _ => FileKind::List,
     }
+}
+
+/// Whether a file is a list of offers and not a catalogue, by its first rows.
+fn is_list_of_offers(path: &Path) -> bool {
+    offers::is_list(&bounded::beginning(path))
+}
+
+/// Whether a file has the headers of a catalogue.
+pub(crate) fn is_catalogue(path: &Path) -> bool {
+    parts::is_canonical(&bounded::beginning(path))
+}
+
+/// Whether a file says what the columns of a list mean.
+fn is_mapping(path: &Path) -> bool {
+    String::from_utf8_lossy(&bounded::beginning(path)).contains("\"refarad-mapping\"")
 }

@@ -2,11 +2,10 @@
 
 use std::collections::HashSet;
 
-use crate::app::Window;
 use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
-use crate::app::state::selection::List;
-use crate::app::views::editor;
+use crate::app::state::selection::{EditorSheet, List, Reveal};
+use crate::app::state::session::Session;
 use crate::domain::{Board, Job, Position, PositionId};
 
 /// A name like `like` that none of `taken` has: the same letters with the next number.
@@ -37,78 +36,73 @@ fn duplicated(job: &Job, ids: &[PositionId]) -> (Job, Vec<PositionId>) {
     (new, copies)
 }
 
-impl Window {
-    /// Carries out a command that makes or removes positions or boards.
-    pub(crate) fn rearrange(&mut self, command: Command) {
-        let session = &mut self.session;
-        let job = session.job().clone();
-        let at = session.selection.board;
-        let at_hand = session.selection.at_hand();
-        let whole = |job: Job, what: String| Edit::Whole { job: Box::new(job), what };
-        match command {
-            Command::AddPosition => {
-                let new = if let Some(board) = job.boards.get(at) {
-                    let reference = next_name("C", &names(board));
-                    let position = Box::new(Position { reference, ..Position::default() });
-                    self.edit(Edit::Add { board: at, position });
-                    PositionId { board: at, index: board.positions.len() }
-                } else {
-                    let position = Position { reference: "C1".into(), ..Position::default() };
-                    let board = Board { name: "Board 1".into(), positions: vec![position], ..Board::default() };
-                    let new = PositionId { board: job.boards.len(), index: 0 };
-                    let boards = job.boards.iter().cloned().chain([board]).collect();
-                    self.edit(whole(Job { boards, ..Job::clone(&job) }, "add Board 1 with C1".to_owned()));
-                    new
-                };
-                self.select_new(new);
-                if self.editor.open != Some(editor::Sheet::Position) {
-                    self.editor.toggle(editor::Sheet::Position);
-                }
-            }
-            Command::DuplicatePosition => {
-                let (new, copies) = duplicated(&job, &at_hand);
-                let what = match at_hand.as_slice() {
-                    [id] => format!("duplicate {}", job.position(*id).map_or("position", |p| p.reference.as_str())),
-                    _ => format!("duplicate {} positions", at_hand.len()),
-                };
-                self.edit(whole(new, what));
-                if let Some((first, others)) = copies.split_first() {
-                    self.select_new(*first);
-                    self.session.selection.marked = others.to_vec();
-                }
-            }
-            Command::RemovePosition => self.edit(Edit::Remove(at_hand)),
-            Command::AddBoard | Command::DuplicateBoard => {
-                let mut new = Job::clone(&job);
-                let mut board = match command {
-                    Command::DuplicateBoard => job.boards.get(at).cloned().unwrap_or_default(),
-                    _ => Board::default(),
-                };
-                let taken: HashSet<String> = job.boards.iter().map(|b| b.name.clone()).collect();
-                let like = if board.name.is_empty() { "Board ".to_owned() } else { format!("{} ", board.name) };
-                board.name = next_name(&like, &taken);
-                let what = format!("add {}", board.name);
-                new.boards.push(board);
-                self.edit(whole(new, what));
-                let last = self.session.job().boards.len().saturating_sub(1);
-                let first = PositionId { board: last, index: 0 };
-                self.session.select(self.session.job().position(first).map(|_| first));
-                self.session.selection.board = last;
-            }
-            Command::RemoveBoard if at < job.boards.len() => {
-                let mut new = Job::clone(&job);
-                let removed = new.boards.remove(at);
-                self.edit(whole(new, format!("remove {}", removed.name)));
-            }
-            _ => {}
+/// Carries out a command that makes or removes positions or boards.
+pub(crate) fn rearrange(session: &mut Session, command: Command) {
+    let job = session.job().clone();
+    let at = session.selection.board;
+    let at_hand = session.selection.at_hand();
+    let whole = |job: Job, what: String| Edit::Whole { job: Box::new(job), what };
+    match command {
+        Command::AddPosition => {
+            let new = if let Some(board) = job.boards.get(at) {
+                let reference = next_name("C", &names(board));
+                let position = Box::new(Position { reference, ..Position::default() });
+                session.edit(Edit::Add { board: at, position });
+                PositionId { board: at, index: board.positions.len() }
+            } else {
+                let position = Position { reference: "C1".into(), ..Position::default() };
+                let board = Board { name: "Board 1".into(), positions: vec![position], ..Board::default() };
+                let new = PositionId { board: job.boards.len(), index: 0 };
+                let boards = job.boards.iter().cloned().chain([board]).collect();
+                session.edit(whole(Job { boards, ..Job::clone(&job) }, "add Board 1 with C1".to_owned()));
+                new
+            };
+            select_new(session, new);
+            session.selection.editor = Some(EditorSheet::Position);
         }
+        Command::DuplicatePosition => {
+            let (new, copies) = duplicated(&job, &at_hand);
+            let what = match at_hand.as_slice() {
+                [id] => format!("duplicate {}", job.position(*id).map_or("position", |p| p.reference.as_str())),
+                _ => format!("duplicate {} positions", at_hand.len()),
+            };
+            session.edit(whole(new, what));
+            if let Some((first, others)) = copies.split_first() {
+                select_new(session, *first);
+                session.selection.marked = others.to_vec();
+            }
+        }
+        Command::RemovePosition => session.edit(Edit::Remove(at_hand)),
+        Command::AddBoard | Command::DuplicateBoard => {
+            let mut new = Job::clone(&job);
+            let mut board = match command {
+                Command::DuplicateBoard => job.boards.get(at).cloned().unwrap_or_default(),
+                _ => Board::default(),
+            };
+            let taken: HashSet<String> = job.boards.iter().map(|b| b.name.clone()).collect();
+            let like = if board.name.is_empty() { "Board ".to_owned() } else { format!("{} ", board.name) };
+            board.name = next_name(&like, &taken);
+            let what = format!("add {}", board.name);
+            new.boards.push(board);
+            session.edit(whole(new, what));
+            let last = session.job().boards.len().saturating_sub(1);
+            let first = PositionId { board: last, index: 0 };
+            session.select(session.job().position(first).map(|_| first));
+            session.selection.board = last;
+        }
+        Command::RemoveBoard if at < job.boards.len() => {
+            let mut new = Job::clone(&job);
+            let removed = new.boards.remove(at);
+            session.edit(whole(new, format!("remove {}", removed.name)));
+        }
+        _ => {}
     }
+}
 
-    fn select_new(&mut self, id: PositionId) {
-        self.session.select(Some(id));
-        self.session.selection.list = List::Positions;
-        self.positions.reveal();
-    }
+fn select_new(session: &mut Session, id: PositionId) {
+    session.select(Some(id));
+    session.selection.list = List::Positions;
+    session.selection.reveal = Some(Reveal::InSight);
 }
 
 #[cfg(test)]

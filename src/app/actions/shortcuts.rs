@@ -4,14 +4,14 @@ use egui::{self, Context};
 
 use crate::app::actions::command::{Command, Reach};
 use crate::app::state::selection::List;
-use crate::app::widgets::focus_id;
+use crate::app::widgets::{focus_id, map_focus_id};
 
 /// The commands whose keys were pressed; the keys are then used up.
 pub(crate) fn pressed(ctx: &Context) -> Vec<Command> {
     let focused = ctx.memory(egui::Memory::focused);
     let lists = [List::Positions, List::Candidates].map(focus_id);
     let lists_have_keyboard = focused.is_none_or(|id| lists.contains(&id)) && !egui::Popup::is_any_open(ctx);
-    let on_map = focused == Some(crate::app::views::board::focus_id());
+    let on_map = focused == Some(map_focus_id());
     let typing = ctx.text_edit_focused();
     let mut commands: Vec<Command> = Command::all()
         .filter(|command| match command.info().reach {

@@ -1,4 +1,5 @@
-//! The bar on top: menus, the job, the board, its positions by outcome, how long it lasts and what limits it.
+//! The bar on top: menus, views and the job in its first line; boards, how long the board lasts, what is settled and what is
+//! still open in the second.
 
 use std::path::PathBuf;
 
@@ -7,15 +8,16 @@ use egui::{Align, ComboBox, Layout, MenuBar, Ui};
 use crate::app::actions::action::Action;
 use crate::app::actions::command::{Command, Menu};
 use crate::app::state::scene::Scene;
+use crate::app::state::selection::View;
 use crate::app::state::session::Session;
+use crate::app::views::VIEWS;
 use crate::app::widgets;
-use crate::app::widgets::explain;
 use crate::app::widgets::theme;
-use crate::app::widgets::wording;
+use crate::app::widgets::wording::{self, width};
 use crate::domain::Outcome;
 
-/// From this width on the choice of the board has its name before it, points.
-const NAMED_FROM: f32 = 700.0;
+/// From this width on the menus stand side by side, points.
+const MENUS_FROM: f32 = 760.0;
 
 /// Draws the bar.
 pub(crate) fn show(
@@ -26,23 +28,53 @@ pub(crate) fn show(
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
+    ui.spacing_mut().item_spacing.y = 3.0;
     MenuBar::new().ui(ui, |ui| {
-        for (menu, name) in Menu::ALL {
-            ui.menu_button(name, |ui| {
-                ui.set_min_width(220.0);
-                if menu == Menu::Job && !recent.is_empty() {
-                    ui.menu_button("Recent jobs", |ui| recent_jobs(ui, recent, out));
-                }
-                for command in Command::of_menu(menu) {
-                    let refused = refusal(command);
-                    widgets::menu_item(ui, command, &label(session, command), refused.as_deref(), out);
-                }
-            });
+        if ui.available_width() >= MENUS_FROM {
+            menus(ui, session, recent, refusal, out);
+        } else {
+            ui.menu_button("Menu", |ui| menus(ui, session, recent, refusal, out));
         }
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| job_name(ui, session));
+        ui.add_space(6.0);
+        for (view, command) in VIEWS {
+            let info = command.info();
+            let tab = ui.selectable_label(scene.selection.view == view, info.label).on_hover_text(info.hover);
+            if tab.clicked() {
+                out.push(Action::Show(view));
+            }
+        }
+        if scene.selection.view != View::Start {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| job_name(ui, session));
+        }
     });
-    ui.add_space(2.0);
-    ui.horizontal_wrapped(|ui| board(ui, scene, out));
+    if scene.selection.view == View::Start {
+        return;
+    }
+    ui.horizontal(|ui| {
+        ui.set_min_height(ui.spacing().interact_size.y);
+        board(ui, scene, refusal, out);
+    });
+}
+
+fn menus(
+    ui: &mut Ui,
+    session: &Session,
+    recent: &[PathBuf],
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
+    for (menu, name) in Menu::ALL {
+        ui.menu_button(name, |ui| {
+            ui.set_min_width(220.0);
+            if menu == Menu::Job && !recent.is_empty() {
+                ui.menu_button("Recent jobs", |ui| recent_jobs(ui, recent, out));
+            }
+            for command in Command::of_menu(menu) {
+                let refused = refusal(command);
+                widgets::menu_item(ui, command, &label(session, command), refused.as_deref(), out);
+            }
+        });
+    }
 }
 
 /// Undo and redo say what they would do.
@@ -80,49 +112,65 @@ fn job_name(ui: &mut Ui, session: &Session) {
     }
     let file = session.path.as_ref().map_or_else(|| "not in a file yet".to_owned(), |path| path.display().to_string());
     let name = session.job().name.as_str();
-    ui.strong(if name.is_empty() { "Job without a name" } else { name }).on_hover_text(file);
+    let name = if name.is_empty() { "Job without a name" } else { name };
+    // Where there is no room for it the title of the window tells it.
+    if width(ui, name) < ui.available_width() {
+        ui.strong(name).on_hover_text(file);
+    }
 }
 
-fn board(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
+/// What a board says of itself beside its name: how many of its positions are settled.
+fn tally(scene: &Scene, at: usize) -> String {
+    let board = &scene.job.boards[at];
+    format!("{} {}/{}", board.name, scene.sizing.settled(at), board.positions.len())
+}
+
+/// The second line. What matters most keeps its room: the next open position, the count, then how long the board lasts.
+fn board(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
     let Some(board) = scene.board() else {
         ui.label("The job has no board yet.");
         return;
     };
-    // In a narrow window its place is wanted for what follows.
-    let roomy = ui.available_width() >= NAMED_FROM;
-    let label = roomy.then(|| ui.label("Board"));
-    let gap = if roomy { 8.0 } else { 0.0 };
-    let list =
-        ComboBox::from_id_salt("board").width(if roomy { 100.0 } else { 70.0 }).selected_text(board.name.as_str());
-    let boards = scene.job.boards.iter().enumerate();
-    let entries = boards.map(|(at, other)| (at, at == scene.selection.board, other.name.clone()));
-    let (response, chosen) = widgets::choice(ui, list, entries);
-    out.extend(chosen.map(Action::SelectBoard));
-    if let Some(label) = label {
-        response.labelled_by(label.id);
+    let gap = ui.spacing().item_spacing.x;
+    let padding = 2.0 * ui.spacing().button_padding.x;
+    let at = scene.selection.board;
+    let settled = format!("{} of {} settled", scene.sizing.settled(at), board.positions.len());
+    let next = Command::NextOpen.info().label;
+    let right = width(ui, &settled) + width(ui, next) + padding + gap + 1.0;
+    let lasts = scene.board_sized().map(|sized| &sized.as_chosen);
+    let lasts = lasts
+        .map(|interval| if scene.fresh { wording::intervals(scene, interval) } else { vec!["checking…".into(); 3] });
+    let shortest = lasts.iter().flatten().last().map_or(0.0, |words| width(ui, words)) + gap;
+    let pills: f32 = (0..scene.job.boards.len()).map(|at| width(ui, &tally(scene, at)) + padding + gap).sum();
+    if pills + right + shortest < ui.available_width() {
+        for at in 0..scene.job.boards.len() {
+            let hover = "Shows this board; how many of its positions have a picked part that may be used.";
+            if ui.selectable_label(at == scene.selection.board, tally(scene, at)).on_hover_text(hover).clicked() {
+                out.push(Action::SelectBoard(at));
+            }
+        }
     } else {
+        let list = ComboBox::from_id_salt("board").width(60.0).selected_text(board.name.as_str());
+        let entries = (0..scene.job.boards.len()).map(|at| (at, at == scene.selection.board, tally(scene, at)));
+        let (response, chosen) = widgets::choice(ui, list, entries);
+        out.extend(chosen.map(Action::SelectBoard));
         ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Board"));
     }
-    ui.add_space(gap);
-    for outcome in Outcome::ALL {
-        let count = scene.count(outcome);
-        if count > 0 {
-            let ink = theme::tokens(ui).text;
-            let tally = widgets::marked(ui, outcome, &format!("{count} {}", outcome.word()), ink);
-            explain::on(tally, outcome.word());
+    let room = ui.available_width() - right - gap;
+    if let (Some(lasts), Some(sized)) = (lasts, scene.board_sized())
+        && let Some(words) = lasts.iter().find(|words| width(ui, words) < room)
+    {
+        let hover = format!(
+            "With the chosen parts the board {}.\nWith the original parts, new, it {}.\nA board lasts as long as its \
+             shortest-lived position: years(board) = min years(position).\nClick to go to the position that limits it.",
+            wording::interval(scene, &sized.as_chosen),
+            wording::interval(scene, &sized.as_built)
+        );
+        if ui.link(words).on_hover_text(hover).clicked() {
+            out.push(Action::Run(Command::Limiting));
         }
     }
-    ui.add_space(gap);
-    if !scene.fresh {
-        ui.label("checking…");
-    }
-    let Some(sized) = scene.board_sized() else { return };
-    let words = wording::interval(scene, &sized.as_chosen);
-    let hover = format!(
-        "With the chosen parts the board {words}.\nWith the original parts, new, it {}.\nA board lasts as long as its shortest-lived position: years(board) = min years(position).\nClick to go to the position that limits it.",
-        wording::interval(scene, &sized.as_built)
-    );
-    if ui.link(format!("{} {words}", board.name)).on_hover_text(hover).clicked() {
-        out.push(Action::Run(Command::Limiting));
-    }
+    ui.add_space((ui.available_width() - right).max(0.0));
+    ui.label(settled).on_hover_text("Settled: a part is picked, and it may be used.");
+    widgets::button(ui, Command::NextOpen, refusal(Command::NextOpen).as_deref(), out);
 }

@@ -1,63 +1,67 @@
 //! The list of positions on the left: reference, what was there, what is chosen, how it fares.
 
 use egui::text::{LayoutJob, TextWrapping};
-use egui::{Align, Align2, Color32, FontId, Painter, Pos2, Rect, ScrollArea, Sense, TextStyle, Ui, pos2, vec2};
+use egui::{
+    Align, Align2, Color32, FontId, Label, Layout, Painter, Pos2, Rect, RichText, ScrollArea, Sense, TextStyle, Ui,
+    UiBuilder, pos2, vec2,
+};
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
-use crate::app::state::selection::List;
+use crate::app::state::selection::{List, Reveal};
 use crate::app::widgets::theme::{self, space};
+use crate::app::widgets::wording::original;
 use crate::app::widgets::{self, Row};
-use crate::domain::{Outcome, Position, PositionId};
-use crate::sizing::{PositionSizing, Source};
-
-/// What the list remembers.
-#[derive(Debug, Default)]
-pub(crate) struct ListState {
-    reveal: bool,
-    at_top: bool,
-}
-
-impl ListState {
-    /// Scrolls to the selected position when next drawn.
-    pub(crate) fn reveal(&mut self) {
-        self.reveal = true;
-    }
-
-    /// Scrolls so that the selected position is the first in sight: with it those that came together with it.
-    pub(crate) fn reveal_first_of_many(&mut self) {
-        self.reveal = true;
-        self.at_top = true;
-    }
-}
+use crate::domain::{Board, Outcome, Position, PositionId};
+use crate::sizing::reasons::figure;
+use crate::sizing::{CanState, PositionSizing, Source};
 
 /// Draws the list.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ListState, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, reveal: Option<Reveal>, out: &mut Vec<Action>) {
     if scene.job.positions().next().is_none() {
         ui.strong("No positions yet");
         ui.label("Open a job (menu Job), paste rows from a spreadsheet, or add a position (menu Change).");
         return;
     }
-    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
-        ui.spacing_mut().item_spacing.y = 1.0;
-        for (at, board) in scene.job.boards.iter().enumerate() {
-            ui.add_space(if at == 0 { 0.0 } else { 8.0 });
-            ui.strong(board.name.as_str());
-            for (index, position) in board.positions.iter().enumerate() {
-                let id = PositionId { board: at, index };
-                let selected = scene.selection.position == Some(id);
-                let marked = scene.selection.marked.contains(&id);
-                let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), space::POSITION_ROW), Sense::hover());
-                if selected && state.reveal {
-                    ui.scroll_to_rect(rect, state.at_top.then_some(Align::TOP));
-                }
-                if ui.is_rect_visible(rect) {
-                    one(ui, rect, scene, id, position, (selected, marked), out);
-                }
+    let (row, head) = (space::POSITION_ROW + 1.0, 26.0);
+    let boards = &scene.job.boards;
+    let height = |board: &Board| head + row * board.positions.len() as f32;
+    let selected = scene.selection.position;
+    ScrollArea::vertical().auto_shrink([false, false]).show_viewport(ui, |ui, seen| {
+        let origin = ui.max_rect().min;
+        let width = ui.available_width();
+        let place = |y: f32, height: f32| Rect::from_min_size(origin + vec2(0.0, y), vec2(width, height));
+        let whole = place(0.0, boards.iter().map(height).sum());
+        ui.allocate_rect(whole, Sense::hover());
+        let mut top = 0.0;
+        // Only what is in sight is drawn: a board may have ten thousand positions.
+        for (at, board) in boards.iter().enumerate() {
+            if let (Some(reveal), Some(id)) = (reveal, selected.filter(|id| id.board == at)) {
+                let rect = place(top + head + id.index as f32 * row, space::POSITION_ROW);
+                ui.scroll_to_rect(rect, (reveal == Reveal::AtTop).then_some(Align::TOP));
             }
+            let name = place(top + 2.0, head - 4.0);
+            if ui.is_rect_visible(name) {
+                let area = UiBuilder::new().max_rect(name).layout(Layout::left_to_right(Align::Center));
+                ui.scope_builder(area, |ui| ui.add(Label::new(RichText::new(board.name.as_str()).strong()).truncate()));
+            }
+            let first = ((seen.min.y - top - head) / row).floor().max(0.0);
+            let last = ((seen.max.y - top - head) / row).ceil().max(0.0);
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "rows in sight, counted from 0"
+            )]
+            let rows = (first as usize)..(last as usize).min(board.positions.len());
+            for index in rows {
+                let id = PositionId { board: at, index };
+                let marked = scene.selection.marked.contains(&id);
+                let rect = place(top + head + index as f32 * row, space::POSITION_ROW);
+                one(ui, rect, scene, id, &board.positions[index], (selected == Some(id), marked), out);
+            }
+            top += height(board);
         }
     });
-    (state.reveal, state.at_top) = (false, false);
 }
 
 fn one(
@@ -88,18 +92,23 @@ fn one(
     } else if response.hovered() {
         painter.rect_filled(rect, 3.0, tokens.control);
     }
-    let mark = Rect::from_center_size(pos2(rect.left() + 14.0, rect.top() + 13.0), vec2(space::MARK, space::MARK));
-    widgets::paint_mark(&painter, mark, verdict, tokens);
+    let state = sized.map_or(CanState::Open, |sized| CanState::of(&sized.choice));
+    let mark = Rect::from_center_size(pos2(rect.left() + 12.0, rect.top() + 13.0), vec2(space::MARK, space::MARK));
+    widgets::paint_mark(&painter, mark, state, tokens);
     let strong = if selected || marked { tokens.selected_text } else { tokens.text };
-    let (indent, edge) = (rect.left() + 28.0, rect.right() - 8.0);
+    let (indent, edge) = (rect.left() + 24.0, rect.right() - 6.0);
     let line = |y: f32, from: f32, text: &str, style: TextStyle, to: f32, colour| {
         shortened(&painter, pos2(from, rect.top() + y), to - from, text, style.resolve(ui.style()), colour)
     };
     let reference = line(13.0, indent, &position.reference, TextStyle::Body, edge, strong);
-    line(13.0, (indent + 44.0).max(reference + 8.0), &original, TextStyle::Body, edge, strong);
-    let font = TextStyle::Small.resolve(ui.style());
-    let source = painter.text(pos2(edge, rect.top() + 31.0), Align2::RIGHT_CENTER, source, font, tokens.weak);
-    line(31.0, indent, &part, TextStyle::Small, source.left() - 6.0, tokens.weak);
+    if rect.width() < WIDE {
+        line(31.0, rect.left() + 6.0, &value(position), TextStyle::Small, rect.right() - 2.0, tokens.weak);
+    } else {
+        line(13.0, (indent + 44.0).max(reference + 8.0), &original, TextStyle::Body, edge, strong);
+        let font = TextStyle::Small.resolve(ui.style());
+        let source = painter.text(pos2(edge, rect.top() + 31.0), Align2::RIGHT_CENTER, source, font, tokens.weak);
+        line(31.0, indent, &part, TextStyle::Small, source.left() - 6.0, tokens.weak);
+    }
     if selected {
         widgets::outline_focus(ui, rect, &response);
     }
@@ -115,6 +124,20 @@ fn one(
     }
 }
 
+/// From this width on a row also names the part, points.
+const WIDE: f32 = 210.0;
+
+/// Value of the original, as short as it can be: `220 µF 400 V`.
+fn value(position: &Position) -> String {
+    let can = &position.original.can;
+    let uf = can
+        .capacitance_uf
+        .map(|uf| if uf >= 1e4 { format!("{} mF", figure(uf / 1e3)) } else { format!("{} µF", figure(uf)) });
+    let volt = can.rated_v.map(|volt| format!("{} V", figure(volt)));
+    let known: Vec<String> = uf.into_iter().chain(volt).collect();
+    if known.is_empty() { "value unknown".to_owned() } else { known.join(" ") }
+}
+
 /// One line of text from `at` (its middle), cut with an ellipsis where it would be wider than `width`; returns where it ends.
 fn shortened(painter: &Painter, at: Pos2, width: f32, text: &str, font: FontId, colour: Color32) -> f32 {
     let mut job = LayoutJob::simple_singleline(text.to_owned(), font, colour);
@@ -123,14 +146,6 @@ fn shortened(painter: &Painter, at: Pos2, width: f32, text: &str, font: FontId, 
     let rect = Align2::LEFT_CENTER.anchor_size(at, galley.size());
     painter.galley(rect.min, galley, colour);
     rect.right()
-}
-
-/// What is printed on the original, else its figures.
-pub(crate) fn original(position: &Position) -> String {
-    use crate::app::widgets::wording::with_unit;
-    let can = &position.original.can;
-    let figures = || format!("{}, {}", with_unit(can.capacitance_uf, "µF"), with_unit(can.rated_v, "V"));
-    position.original.label.clone().unwrap_or_else(figures)
 }
 
 /// The chosen part and where the choice comes from.
@@ -142,6 +157,7 @@ fn chosen(scene: &Scene, position: &Position, sized: Option<&PositionSizing>) ->
             (scene.catalog.part_number(part.id).to_owned(), source)
         }
         (None, Some(pick)) => (format!("{pick} is not in the catalogue"), "picked"),
-        (None, None) => ("no part holds".to_owned(), ""),
+        (None, None) if sized.choice.verdict == Outcome::Unknown => ("not enough data".to_owned(), ""),
+        (None, None) => ("no suitable part".to_owned(), ""),
     }
 }

@@ -1,8 +1,10 @@
 //! The frame around the views: bar, list of positions, status line, sheets laid over the window.
 
 pub(crate) mod bar;
+pub(crate) mod dispatch;
 pub mod icon;
 pub(crate) mod list;
 pub(crate) mod panic_recovery;
+pub(crate) mod polling;
 pub(crate) mod sheet;
 pub(crate) mod status;

@@ -22,7 +22,7 @@ impl Window {
             return;
         }
         if let Err(panic) = catch_unwind(AssertUnwindSafe(|| self.draw(ui))) {
-            let kept = self.keep_in_distress();
+            let kept = self.keep.keep_in_distress(&self.session);
             self.mishap = Some(PanicRecovery { said: said_by(panic.as_ref()).to_owned(), kept });
             ui.ctx().request_repaint();
         }
@@ -58,7 +58,7 @@ impl Window {
             ui.ctx().request_repaint();
         }
         if save {
-            self.asking.ask(Question::SaveAs { then: None });
+            self.dialogs.ask(Question::SaveAs { then: None });
         }
         if close {
             ui.ctx().send_viewport_cmd(ViewportCommand::Close);
@@ -66,7 +66,7 @@ impl Window {
         let ctx = ui.ctx().clone();
         // Should this stumble, too, the buttons above still work.
         let _ = catch_unwind(AssertUnwindSafe(|| {
-            self.asking.show(&ctx);
+            self.dialogs.show(&ctx);
             self.poll_workers();
         }));
     }

@@ -3,31 +3,23 @@
 use egui::{self, Context, Grid, Id, Modal, ScrollArea, Ui};
 
 use crate::app::actions::command::{Command, Menu};
+use crate::app::state::selection::Overlay;
 use crate::app::state::session::Session;
 use crate::app::widgets::theme;
-
-/// A list that can be laid over the window.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Sheet {
-    /// Every command with its keys.
-    Keys,
-    /// What was said, and what was rejected.
-    Messages,
-}
 
 /// Width of a sheet where the window has room for it, points.
 const WIDTH: f32 = 1060.0;
 
 /// Draws a sheet; `true` when it is to be closed.
-pub(crate) fn show(ctx: &Context, sheet: Sheet, session: &Session) -> bool {
+pub(crate) fn show(ctx: &Context, overlay: Overlay, session: &Session) -> bool {
     let mut closed = false;
     let height = (ctx.content_rect().height() - 160.0).max(120.0);
     let shown = Modal::new(Id::unique("sheet")).show(ctx, |ui| {
         ui.set_width((ctx.content_rect().width() - 60.0).min(WIDTH));
         ui.horizontal(|ui| {
-            ui.heading(match sheet {
-                Sheet::Keys => "Keys",
-                Sheet::Messages => "Messages",
+            ui.heading(match overlay {
+                Overlay::Keys => "Keys",
+                Overlay::Messages => "Messages",
             });
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 closed = ui.button("Close").clicked();
@@ -36,9 +28,9 @@ pub(crate) fn show(ctx: &Context, sheet: Sheet, session: &Session) -> bool {
         ui.separator();
         ScrollArea::vertical().max_height(height).min_scrolled_height(height).auto_shrink([false, true]).show(
             ui,
-            |ui| match sheet {
-                Sheet::Keys => keys(ui),
-                Sheet::Messages => messages(ui, session),
+            |ui| match overlay {
+                Overlay::Keys => keys(ui),
+                Overlay::Messages => messages(ui, session),
             },
         );
     });

@@ -6,8 +6,8 @@ use std::sync::OnceLock;
 
 use rayon::prelude::*;
 
-use crate::app::work::worker::Progress;
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
+use crate::progress::Progress;
 use crate::sizing::{self, CatalogIndex, Figures, PositionContext, RankKey, RuledOut};
 
 /// The figures kept of every candidate.

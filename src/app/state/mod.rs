@@ -1,6 +1,7 @@
 //! What is there: the job and its history, the selection, what was worked out, the settings.
 
 pub(crate) mod candidates;
+pub(crate) mod catalog_sources;
 pub(crate) mod edit;
 pub(crate) mod history;
 pub(crate) mod scene;

@@ -6,7 +6,7 @@ use crate::app::state::session::BoardPhoto;
 use crate::app::state::snapshot::can_of;
 use std::sync::Arc;
 
-use crate::domain::{Board, Can, Catalog, Job, Outcome, Position, PositionId};
+use crate::domain::{Board, Can, Catalog, Job, Position, PositionId};
 use crate::sizing::{self, BoardSizing, Evaluation, PositionContext, PositionSizing, Sizing};
 
 /// Everything a view may read.
@@ -48,12 +48,6 @@ impl<'a> Scene<'a> {
     /// What came out for the selected board.
     pub(crate) fn board_sized(&self) -> Option<&'a BoardSizing> {
         self.sizing.boards.get(self.selection.board)
-    }
-
-    /// How many positions of the selected board have this outcome.
-    pub(crate) fn count(&self, outcome: Outcome) -> usize {
-        let here = |p: &&PositionSizing| p.id.board == self.selection.board && p.choice.verdict == outcome;
-        self.sizing.positions.iter().filter(here).count()
     }
 
     /// The selected position, ready for checking.

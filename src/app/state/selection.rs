@@ -17,6 +17,8 @@ pub(crate) enum Candidate {
 /// What the middle of the window shows.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
 pub(crate) enum View {
+    /// Where one begins: a new job, recent jobs, the demo.
+    Start,
     /// The map of the board.
     Board,
     /// The table of candidates.
@@ -61,6 +63,23 @@ pub(crate) struct Selection {
     pub view: View,
     /// The list the arrow keys move in.
     pub list: List,
+    /// The list that gets the keyboard in the next frame: an arrow key of this frame would carry it on at once.
+    pub keyboard_to: Option<List>,
+    /// The list of positions scrolls to the selected one when next drawn.
+    pub reveal: Option<Reveal>,
+    /// What is laid over the window.
+    pub overlay: Option<Overlay>,
+    /// What the editor shows; `None` while it is closed.
+    pub editor: Option<EditorSheet>,
+}
+
+/// How the list of positions scrolls to the selected one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Reveal {
+    /// So that it can be seen.
+    InSight,
+    /// So that it is the first in sight, and with it those that came together with it.
+    AtTop,
 }
 
 impl Selection {
@@ -107,6 +126,11 @@ impl Selection {
         }
     }
 
+    /// Opens the editor, or closes it when it shows that sheet already.
+    pub(crate) fn toggle_editor(&mut self, sheet: EditorSheet) {
+        self.editor = if self.editor == Some(sheet) { None } else { Some(sheet) };
+    }
+
     /// Pins a candidate or unpins it; `false` when there are too many pins already.
     pub(crate) fn toggle_pin(&mut self, candidate: Candidate) -> bool {
         if let Some(at) = self.pinned.iter().position(|&p| p == candidate) {
@@ -118,5 +142,66 @@ impl Selection {
             self.pinned.push(candidate);
         }
         room
+    }
+}
+
+/// A move in a list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Step {
+    /// One on.
+    Next,
+    /// One back.
+    Previous,
+    /// To the first.
+    First,
+    /// To the last.
+    Last,
+}
+
+impl Step {
+    /// Where the move leads in a list of `len` rows; `None` when it is empty. Without a start it leads to an end.
+    pub(crate) fn from(self, at: Option<usize>, len: usize) -> Option<usize> {
+        let last = len.checked_sub(1)?;
+        Some(match (self, at) {
+            (Self::First, _) | (Self::Next, None) => 0,
+            (Self::Last, _) | (Self::Previous, None) => last,
+            (Self::Next, Some(at)) => (at + 1).min(last),
+            (Self::Previous, Some(at)) => at.saturating_sub(1).min(last),
+        })
+    }
+}
+
+/// A list that can be laid over the window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Overlay {
+    /// Every command with its keys.
+    Keys,
+    /// What was said, and what was rejected.
+    Messages,
+}
+
+/// What the editor shows.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) enum EditorSheet {
+    /// The selected and marked positions.
+    #[default]
+    Position,
+    /// The selected board.
+    Board,
+    /// The job and its policy.
+    Job,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Step;
+
+    #[test]
+    fn moves_stop_at_the_ends() {
+        assert_eq!(Step::Next.from(Some(1), 2), Some(1));
+        assert_eq!(Step::Previous.from(Some(0), 2), Some(0));
+        assert_eq!(Step::Next.from(None, 2), Some(0));
+        assert_eq!(Step::Last.from(None, 2), Some(1));
+        assert_eq!(Step::First.from(None, 0), None);
     }
 }

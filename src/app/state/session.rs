@@ -4,11 +4,12 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::app::state::candidates::Candidates;
+use crate::app::state::catalog_sources::CatalogSources;
+use crate::app::state::edit::Edit;
 use crate::app::state::history::History;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::Selection;
 use crate::app::state::snapshot::Snapshot;
-use crate::app::storage::catalog_sources::CatalogSources;
 use crate::domain::{Job, PositionId};
 use crate::files::Rejected;
 use crate::files::companions::Held;
@@ -17,13 +18,13 @@ use crate::files::job_file::Stamp;
 use crate::files::load::Loaded;
 use crate::files::offers::OffersRead;
 use crate::files::photo::Photo;
-use crate::sizing::CatalogIndex;
+use crate::sizing::{CatalogIndex, Interval};
 
 /// Which photo: that of a board of the job in a file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct PhotoName {
-    /// The job file.
-    pub job: PathBuf,
+    /// The job file; `None` for a photo that is held until the job is saved.
+    pub job: Option<PathBuf>,
     /// What the board names, relative to it.
     pub photo: String,
 }
@@ -66,6 +67,12 @@ pub(crate) struct Session {
     pub photo: Option<BoardPhoto>,
     /// Offers of further suppliers, from the lists the job names.
     pub offers: Arc<OffersRead>,
+    /// The position a part was picked for last, with the board's interval before, until its sizing has arrived.
+    pub picked: Option<(PositionId, Option<Interval>)>,
+    /// Counts changes that moved positions: what remembers places in the job follows it.
+    pub moves: u64,
+    /// Counts changes of the catalogue: what remembers places of parts in it follows it.
+    pub catalogs_seen: u64,
 }
 
 impl Session {
@@ -97,6 +104,18 @@ impl Session {
         };
         session.selection.select(first);
         session
+    }
+
+    /// A session with a new job of one's own, which is in no file yet.
+    pub(crate) fn begun(job: Job) -> Self {
+        let mut session = Self::empty();
+        session.history = History::new(Arc::new(job));
+        session
+    }
+
+    /// Whether the job is an invented example, whose parts nobody can buy.
+    pub(crate) fn is_invented(&self) -> bool {
+        self.job().invented == Some(true)
     }
 
     /// The job as it is now.
@@ -153,6 +172,29 @@ impl Session {
         self.selection.board = self.selection.board.min(job.boards.len().saturating_sub(1));
     }
 
+    /// Changes the job.
+    pub(crate) fn edit(&mut self, edit: Edit) {
+        let structural = matches!(edit, Edit::Add { .. } | Edit::Remove(_) | Edit::Whole { .. });
+        self.keeping_marks(|session| session.history.edit(edit));
+        self.moves += u64::from(structural);
+    }
+
+    /// Undoes the last change, or does it again; what it was.
+    pub(crate) fn step_history(&mut self, step: impl FnOnce(&mut History) -> Option<String>) -> Option<String> {
+        let label = self.keeping_marks(|session| step(&mut session.history))?;
+        self.moves += 1;
+        Some(label)
+    }
+
+    /// Other parts are loaded: everything that goes by their places in the catalogue is forgotten.
+    pub(crate) fn forget_parts(&mut self) {
+        self.catalogs_seen += 1;
+        self.selection.pinned.clear();
+        (self.selection.candidate, self.selection.hovered) = (None, None);
+        self.candidates = None;
+        self.snapshot = Arc::default();
+    }
+
     /// Makes a change to the job, then selects and marks what was selected and marked; a mark goes with its position.
     pub(crate) fn keeping_marks<T>(&mut self, change: impl FnOnce(&mut Self) -> T) -> T {
         let before = self.job().clone();
@@ -189,7 +231,6 @@ impl Session {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::app::state::edit::Edit;
     use crate::domain::{Board, Position};
     use proptest::prelude::*;
 
@@ -201,7 +242,10 @@ mod tests {
         };
         let job = Job { boards: vec![board("A", 2), board("B", 1)], ..Job::default() };
         let catalog_index = CatalogIndex::default();
-        Session::new(Loaded { job, catalog_index, rejected: Vec::new(), notes: Vec::new(), newer: false }, None)
+        Session::new(
+            Loaded { job, catalog_index, rejected: Vec::new(), notes: Vec::new(), newer: false, unusable: Vec::new() },
+            None,
+        )
     }
 
     /// Any change a person can make, from a few numbers.

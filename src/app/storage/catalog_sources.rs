@@ -1,12 +1,13 @@
 //! The catalogues the job names: read from its folder, or held until the job has one. The parts at hand follow the names in
 //! the job, so that undo takes the parts of a catalogue out again and redo brings them back.
 
+use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::app::Window;
-use crate::app::Workers;
 use crate::app::state::edit::Edit;
+use crate::app::state::session::Session;
+use crate::app::work::worker::{Waker, Worker};
 use crate::domain::Job;
 use crate::files::companions::{self, Held};
 use crate::files::import::mapping;
@@ -14,25 +15,18 @@ use crate::files::{Rejected, bounded, load, parts, save};
 use crate::progress::Progress;
 use crate::sizing::CatalogIndex;
 
-/// What is known of the job's catalogues.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct CatalogSources {
-    /// Catalogues that may not lie beside the job yet.
-    pub held: Held,
-    /// The names the parts at hand were asked for by; `None` when they are to be read anew.
-    asked: Option<Vec<String>>,
+/// Reading of catalogues on other threads.
+pub(crate) struct Work {
+    /// The parts of the catalogues the job names.
+    pub parts: Worker<Result<StockRead, String>>,
+    /// A catalogue from elsewhere.
+    pub bringing: Worker<Result<(PathBuf, Vec<u8>), String>>,
 }
 
-impl CatalogSources {
-    /// The parts at hand are those of these names.
-    pub(crate) fn of(names: &[String], held: Held) -> Self {
-        Self { held, asked: Some(names.to_vec()) }
-    }
-
-    /// Whether a catalogue that the job names does not lie beside its file yet.
-    pub(crate) fn is_only_held(&self, job: &Job, path: &Path) -> bool {
-        let lies = |name: &String| companions::inside(path, name).is_some_and(|path| path.exists());
-        job.catalogs.iter().any(|name| self.held.contains_key(name) && !lies(name))
+impl Work {
+    /// Nothing is read yet.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self { parts: Worker::new(waker), bringing: Worker::new(waker) }
     }
 }
 
@@ -61,7 +55,8 @@ pub(crate) fn free_name(job: &Job, path: Option<&Path>, held: &Held, stem: &str)
 fn read(names: &[String], held: &Held, path: Option<&Path>, progress: &Progress) -> Result<StockRead, String> {
     let mut files = Vec::new();
     let mut notes = Vec::new();
-    for name in names {
+    let mut known = HashSet::new();
+    for name in names.iter().filter(|name| known.insert(name.as_str())) {
         let found = match (held.get(name), path) {
             (Some(bytes), path) => {
                 let beside = path.and_then(|job| companions::inside(job, name));
@@ -89,96 +84,69 @@ fn read(names: &[String], held: &Held, path: Option<&Path>, progress: &Progress)
     Ok(StockRead { catalog_index, rejected: read.rejected, notes })
 }
 
-impl Window {
-    /// Asks for the parts of the catalogues the job names, where others are at hand.
-    pub(crate) fn request_stock(&mut self) {
-        let session = &mut self.session;
-        let names = session.job().catalogs.clone();
-        if session.stock.asked.as_ref() == Some(&names) {
+/// Asks for the parts of the catalogues the job names, where others are at hand.
+pub(crate) fn request(session: &mut Session, work: &Work) {
+    let names = session.job().catalogs.clone();
+    if session.stock.asked.as_ref() == Some(&names) {
+        return;
+    }
+    session.stock.asked = Some(names.clone());
+    let (held, path) = (session.stock.held.clone(), session.path.clone());
+    let what = names.last().map_or_else(|| "Putting the catalogues away".to_owned(), |name| format!("Reading {name}"));
+    work.parts.request(what, move |progress| read(&names, &held, path.as_deref(), progress));
+}
+
+/// Takes in the parts that were asked for, and a catalogue from elsewhere.
+pub(crate) fn poll(session: &mut Session, work: &Work) {
+    if let Some(StockRead { catalog_index, rejected, notes }) = session.arrived(work.parts.take().map(Result::flatten))
+    {
+        let offers = Arc::new(session.offers.book.clone());
+        session.catalog_index = Arc::new(catalog_index.with_offers(offers));
+        session.rejected = rejected;
+        notes.into_iter().for_each(|note| session.say(note));
+        let parts = crate::app::widgets::wording::count(session.catalog_index.catalog().len(), "part is", "parts are");
+        session.say(format!("{parts} at hand now."));
+        session.forget_parts();
+    }
+    if let Some((path, bytes)) = session.arrived(work.bringing.take().map(Result::flatten)) {
+        take_brought(session, &path, bytes);
+    }
+}
+
+/// Adds a catalogue with canonical headers to those the job names; one from elsewhere is copied beside the job.
+pub(crate) fn add(session: &mut Session, work: &Work, path: PathBuf) {
+    let inside = session.path.as_ref().and_then(|job| companions::name_inside(job, &path));
+    if let Some(name) = inside {
+        if session.job().catalogs.contains(&name) {
+            session.stock.held.remove(&name);
+            session.stock.asked = None;
             return;
         }
-        session.stock.asked = Some(names.clone());
-        let (held, path) = (session.stock.held.clone(), session.path.clone());
-        let what =
-            names.last().map_or_else(|| "Putting the catalogues away".to_owned(), |name| format!("Reading {name}"));
-        self.workers.parts.request(what, move |progress| read(&names, &held, path.as_deref(), progress));
+        name_catalogue(session, name);
+        return;
     }
+    work.bringing.request(format!("Reading {}", path.display()), move |_| {
+        let bytes = bounded::read(&path, bounded::TABLE_BYTES_MAX);
+        bytes.map_err(|error| format!("{}: {error}", path.display())).map(|bytes| (path, bytes))
+    });
+}
 
-    /// Takes in the parts that were asked for, and a catalogue from elsewhere.
-    pub(crate) fn catch_up_stock(&mut self) {
-        let Self { session, workers, .. } = self;
-        if let Some(StockRead { catalog_index, rejected, notes }) =
-            session.arrived(workers.parts.take().map(Result::flatten))
-        {
-            session.catalog_index = Arc::new(catalog_index);
-            session.rejected = rejected;
-            notes.into_iter().for_each(|note| session.say(note));
-            let parts =
-                crate::app::widgets::wording::count(session.catalog_index.catalog().len(), "part is", "parts are");
-            session.say(format!("{parts} at hand now."));
-            self.forget_parts();
-        }
-        if let Some((path, bytes)) = self.session.arrived(self.workers.bringing.take().map(Result::flatten)) {
-            self.take_brought(&path, bytes);
-        }
+fn take_brought(session: &mut Session, path: &Path, bytes: Vec<u8>) {
+    let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+    let name = free_name(session.job(), session.path.as_deref(), &session.stock.held, &stem);
+    session.stock.held.insert(name.clone(), Arc::new(bytes));
+    if session.path.is_none() {
+        session.say(format!("{name} is written beside the job when the job is saved."));
     }
+    name_catalogue(session, name);
+}
 
-    /// Forgets everything that goes by the places of parts in the catalogue: part numbers keep, their places do not.
-    pub(crate) fn forget_parts(&mut self) {
-        let Workers { sizing, candidates, listing, answering, buying, .. } = &self.workers;
-        sizing.cancel();
-        candidates.cancel();
-        listing.cancel();
-        answering.cancel();
-        buying.cancel();
-        self.places.candidates.forget_parts();
-        self.places.life.forget_parts();
-        self.places.purchase.forget_parts();
-        let session = &mut self.session;
-        session.selection.pinned.clear();
-        (session.selection.candidate, session.selection.hovered) = (None, None);
-        session.candidates = None;
-        session.snapshot = Arc::default();
-        (self.asked_for, self.buying_asked_for) = (None, crate::app::actions::purchase::Asked::default());
-    }
-
-    /// Adds a catalogue with canonical headers to those the job names; one from elsewhere is copied beside the job.
-    pub(crate) fn add_catalogue(&mut self, path: PathBuf) {
-        let session = &mut self.session;
-        let inside = session.path.as_ref().and_then(|job| companions::name_inside(job, &path));
-        if let Some(name) = inside {
-            if session.job().catalogs.contains(&name) {
-                session.stock.held.remove(&name);
-                session.stock.asked = None;
-                return;
-            }
-            self.name_catalogue(name);
-            return;
-        }
-        self.workers.bringing.request(format!("Reading {}", path.display()), move |_| {
-            let bytes = bounded::read(&path, bounded::TABLE_BYTES_MAX);
-            bytes.map_err(|error| format!("{}: {error}", path.display())).map(|bytes| (path, bytes))
-        });
-    }
-
-    fn take_brought(&mut self, path: &Path, bytes: Vec<u8>) {
-        let session = &mut self.session;
-        let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-        let name = free_name(session.job(), session.path.as_deref(), &session.stock.held, &stem);
-        session.stock.held.insert(name.clone(), Arc::new(bytes));
-        if session.path.is_none() {
-            session.say(format!("{name} is written beside the job when the job is saved."));
-        }
-        self.name_catalogue(name);
-    }
-
-    fn name_catalogue(&mut self, name: String) {
-        let mut job = Job { boards: Vec::new(), ..Job::clone(self.session.job()) };
-        job.catalogs.push(name);
-        self.session.history.close_entry();
-        self.edit(Edit::Settings { job: Box::new(job), field: "catalogues".into() });
-        self.session.history.close_entry();
-    }
+fn name_catalogue(session: &mut Session, name: String) {
+    let mut job = Job { boards: Vec::new(), ..Job::clone(session.job()) };
+    job.catalogs.push(name);
+    session.history.close_entry();
+    session.edit(Edit::Settings { job: Box::new(job), field: "catalogues".into() });
+    session.history.close_entry();
 }
 
 #[cfg(test)]

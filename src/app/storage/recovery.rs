@@ -5,15 +5,15 @@ use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
-use crate::app::Window;
-use crate::app::actions::dialogs::{Answer, Choice};
-use crate::app::state::settings::SettingsFile;
+use crate::app::actions::dialogs::{Answer, Choice, Dialogs};
+use crate::app::state::session::Session;
+use crate::app::storage::opening::Opened;
+use crate::app::storage::settings_file::SettingsFile;
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
 use crate::domain::Job;
 use crate::files::bounded;
 use crate::files::companions::Held;
-use crate::files::job_file::Stamp;
-use crate::files::load::{self, Loaded};
+use crate::files::load;
 use crate::files::recovery::{self, LeftBehind, Origin, Recovery};
 use crate::sizing::CatalogIndex;
 
@@ -38,18 +38,6 @@ impl Folders {
     }
 }
 
-/// A job that was opened.
-pub(crate) struct Opened {
-    pub loaded: Loaded,
-    pub path: Option<PathBuf>,
-    /// What the file held when it was read.
-    pub stamp: Option<Stamp>,
-    /// For recovered work: the job as it is in its file.
-    pub saved: Option<Job>,
-    /// Catalogues that are in no file of the job.
-    pub held: Held,
-}
-
 /// What is kept between runs, and what was.
 pub(crate) struct Keep {
     pub settings: SettingsFile,
@@ -64,6 +52,7 @@ pub(crate) struct Keep {
     kept: Option<(Arc<Job>, Arc<CatalogIndex>)>,
     kept_at: Option<Instant>,
     fault_told: bool,
+    waker: Waker,
 }
 
 impl Keep {
@@ -79,6 +68,7 @@ impl Keep {
             kept: None,
             kept_at: None,
             fault_told: false,
+            waker: waker.clone(),
         }
     }
 
@@ -90,21 +80,19 @@ impl Keep {
     }
 }
 
-impl Window {
+impl Keep {
     /// Keeps settings and unsaved work in `folders`, and offers what was left there.
-    #[must_use]
-    pub fn keeping_in(mut self, folders: Folders) -> Self {
-        self.keep.recovery = Some(Arc::new(Recovery::in_folder(&folders.recovery)));
-        self.keep.scan.request("Looking for unsaved work", move |_| recovery::left_behind(&folders.recovery));
-        self.read_settings(&folders.settings);
-        self
+    pub(crate) fn keep_in(&mut self, folders: Folders, session: &mut Session) {
+        self.recovery = Some(Arc::new(Recovery::in_folder(&folders.recovery)));
+        self.settings.read_from(&folders.settings, session);
+        self.scan.request("Looking for unsaved work", move |_| recovery::left_behind(&folders.recovery));
     }
 
     /// Writes what is not saved into the recovery file, or removes that when all is saved; now and then, unless `at_once`.
-    pub(crate) fn keep_work(&mut self, at_once: bool) {
-        let Some(recovery) = self.keep.recovery.clone() else { return };
-        let wanted = self.session.is_dirty().then(|| (self.session.job().clone(), self.session.catalog_index.clone()));
-        let same = match (&wanted, &self.keep.kept) {
+    pub(crate) fn keep_work(&mut self, session: &Session, at_once: bool) {
+        let Some(recovery) = self.recovery.clone() else { return };
+        let wanted = session.is_dirty().then(|| (session.job().clone(), session.catalog_index.clone()));
+        let same = match (&wanted, &self.kept) {
             (Some(wanted), Some(kept)) => Arc::ptr_eq(&wanted.0, &kept.0) && Arc::ptr_eq(&wanted.1, &kept.1),
             (None, None) => true,
             _ => false,
@@ -112,17 +100,17 @@ impl Window {
         if same {
             return;
         }
-        let wait = self.keep.kept_at.map_or(Duration::ZERO, |at| PAUSE.saturating_sub(at.elapsed()));
+        let wait = self.kept_at.map_or(Duration::ZERO, |at| PAUSE.saturating_sub(at.elapsed()));
         if !at_once && !wait.is_zero() {
             if let Some(ctx) = self.waker.get() {
                 ctx.request_repaint_after(wait);
             }
             return;
         }
-        self.keep.kept.clone_from(&wanted);
-        self.keep.kept_at = Some(Instant::now());
-        let (origin, taken, with_parts) = (self.origin(), self.keep.taken.clone(), self.keeps_parts());
-        self.keep.worker.request("Keeping unsaved work", move |_| {
+        self.kept.clone_from(&wanted);
+        self.kept_at = Some(Instant::now());
+        let (origin, taken, with_parts) = (origin(session), self.taken.clone(), keeps_parts(session));
+        self.worker.request("Keeping unsaved work", move |_| {
             match wanted {
                 Some((job, catalog_index)) => {
                     let parts = with_parts.then_some(&catalog_index);
@@ -135,45 +123,32 @@ impl Window {
         });
     }
 
-    /// Whether the parts go into the recovery file: the job's own files do not have them.
-    fn keeps_parts(&self) -> bool {
-        let session = &self.session;
-        session.path.as_ref().is_none_or(|path| session.stock.is_only_held(session.job(), path))
-    }
-
-    fn origin(&self) -> Origin {
-        let session = &self.session;
-        let job_file = session.path.as_ref().map(|path| std::path::absolute(path).unwrap_or_else(|_| path.clone()));
-        Origin { job_file, stamp: session.stamp, newer: session.newer, kept_unix_s: 0 }
-    }
-
     /// Writes the recovery file on this thread: the window may not live to see another frame.
-    pub(crate) fn keep_in_distress(&self) -> Result<(), String> {
-        let recovery = self.keep.recovery.as_ref().ok_or("There is no folder to keep it in.")?;
-        let parts = self.keeps_parts().then_some(&self.session.catalog_index);
-        recovery.write(self.session.job(), &self.origin(), parts).map_err(|error| error.to_string())
+    pub(crate) fn keep_in_distress(&self, session: &Session) -> Result<(), String> {
+        let recovery = self.recovery.as_ref().ok_or("There is no folder to keep it in.")?;
+        let parts = keeps_parts(session).then_some(&session.catalog_index);
+        recovery.write(session.job(), &origin(session), parts).map_err(|error| error.to_string())
     }
 
     /// Takes in what other threads did about recovery, and offers work that was left behind.
-    pub(crate) fn catch_up_keeping(&mut self) {
-        if let Some(Ok(Err(error)) | Err(error)) = self.keep.worker.take()
-            && !std::mem::replace(&mut self.keep.fault_told, true)
+    pub(crate) fn poll(&mut self, session: &mut Session, dialogs: &mut Dialogs, free: bool) {
+        if let Some(Ok(Err(error)) | Err(error)) = self.worker.take()
+            && !std::mem::replace(&mut self.fault_told, true)
         {
-            self.session.say(format!("Unsaved work is not kept against crashes: {error}"));
+            session.say(format!("Unsaved work is not kept against crashes: {error}"));
         }
-        if let Some(Ok((left, faults))) = self.keep.scan.take() {
-            self.keep.left = left;
-            faults.into_iter().for_each(|fault| self.session.say(fault));
+        if let Some(Ok((left, faults))) = self.scan.take() {
+            self.left = left;
+            faults.into_iter().for_each(|fault| session.say(fault));
         }
-        self.catch_up_settings();
-        let free = !self.is_asking() && self.workers.loading.busy().is_none() && !self.asking.has_answer();
-        if let Some(left) = self.keep.left.first().filter(|_| free) {
+        self.settings.poll(session);
+        if let Some(left) = self.left.first().filter(|_| free) {
             let of = match &left.origin.job_file {
                 Some(path) => format!("It belongs to {}.", path.display()),
                 None => "It was never saved to a file.".into(),
             };
             let name = if left.job.name.is_empty() { "a job without a name" } else { left.job.name.as_str() };
-            self.asking.choose(Choice {
+            dialogs.choose(Choice {
                 heading: "There is work that was not saved".into(),
                 text: format!(
                     "The program ended before {name} was saved; it was kept as it stood at {}. {of} Recovering it \
@@ -191,14 +166,14 @@ impl Window {
     }
 
     /// Takes up the work that was offered.
-    pub(crate) fn recover(&mut self) {
-        if self.keep.left.is_empty() {
+    pub(crate) fn recover(&mut self, loading: &Worker<Result<Opened, String>>) {
+        if self.left.is_empty() {
             return;
         }
-        let left = self.keep.left.remove(0);
+        let left = self.left.remove(0);
         let (job, origin, parts) = (left.job.clone(), left.origin.clone(), left.parts.clone());
-        self.keep.taken.lock().unwrap_or_else(PoisonError::into_inner).push(left);
-        self.workers.loading.request("Recovering unsaved work", move |_| {
+        self.taken.lock().unwrap_or_else(PoisonError::into_inner).push(left);
+        loading.request("Recovering unsaved work", move |_| {
             let path = origin.job_file;
             let saved = path.as_ref().and_then(|path| Some(crate::files::job::read(path).ok()?.job));
             let mut loaded = load::recovered(job, path.as_deref(), parts.as_deref());
@@ -220,30 +195,39 @@ impl Window {
     }
 
     /// Throws the work away that was offered.
-    pub(crate) fn drop_recovered(&mut self) {
-        if !self.keep.left.is_empty() {
-            self.keep.left.remove(0).remove();
-            self.session.say("The unsaved work was thrown away.");
+    pub(crate) fn drop_recovered(&mut self, session: &mut Session) {
+        if !self.left.is_empty() {
+            self.left.remove(0).remove();
+            session.say("The unsaved work was thrown away.");
         }
     }
 
     /// Leaves what was offered where it is.
-    pub(crate) fn recover_later(&mut self) {
-        self.keep.left.clear();
-        self.session.say("The unsaved work stays where it is and is offered at the next start.");
+    pub(crate) fn recover_later(&mut self, session: &mut Session) {
+        self.left.clear();
+        session.say("The unsaved work stays where it is and is offered at the next start.");
     }
 
     /// The last thing before the window is gone: work that is saved or not wanted leaves nothing behind.
-    pub(crate) fn farewell(&mut self) {
-        self.keep_settings(true);
-        if self.leaving || !self.session.is_dirty() {
-            self.keep.worker.wait();
-            if let Some(recovery) = &self.keep.recovery {
+    pub(crate) fn farewell(&mut self, session: &Session, leaving: bool) {
+        if leaving || !session.is_dirty() {
+            self.worker.wait();
+            if let Some(recovery) = &self.recovery {
                 recovery.clear();
             }
         } else {
-            self.keep_work(true);
+            self.keep_work(session, true);
         }
-        self.keep.wait();
+        self.wait();
     }
+}
+
+/// Whether the parts go into the recovery file: the job's own files do not have them.
+fn keeps_parts(session: &Session) -> bool {
+    session.path.as_ref().is_none_or(|path| session.stock.is_only_held(session.job(), path))
+}
+
+fn origin(session: &Session) -> Origin {
+    let job_file = session.path.as_ref().map(|path| std::path::absolute(path).unwrap_or_else(|_| path.clone()));
+    Origin { job_file, stamp: session.stamp, newer: session.newer, kept_unix_s: 0 }
 }

@@ -3,9 +3,11 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use crate::app::Window;
-use crate::app::actions::dialogs::{Answer, Choice};
+use crate::app::actions::dialogs::{Answer, Choice, Dialogs};
 use crate::app::state::edit::Edit;
+use crate::app::state::session::Session;
+use crate::app::state::settings::Settings;
+use crate::app::work::worker::Worker;
 use crate::domain::Job;
 use crate::files::companions::{self, From};
 use crate::files::job_file::{Expect, JobSaveError, Stamp, save_job};
@@ -37,115 +39,119 @@ fn take_names(job: &mut Job, from: &Job) {
     }
 }
 
-impl Window {
-    /// Saves to the file the job came from.
-    pub(crate) fn save_here(&mut self) {
-        match self.session.path.clone().filter(|_| !self.session.newer) {
-            Some(path) => self.request_saving(path, self.known()),
-            None => self.asking.ask_for_place_to_save(),
-        }
+/// Saves to the file the job came from.
+pub(crate) fn save_here(session: &Session, saving: &Worker<SaveDone>, dialogs: &mut Dialogs) {
+    match session.path.clone().filter(|_| !session.newer) {
+        Some(path) => request(session, saving, path, known(session)),
+        None => dialogs.ask_for_place_to_save(),
     }
+}
 
-    /// Saves to `path`; over the job's own file only if that is still as it is known.
-    pub(crate) fn save_as(&mut self, path: PathBuf, expected: Expect) {
-        let own = self.session.path.as_ref().is_some_and(|own| companions::same_file(own, &path));
-        if own && self.session.newer {
-            self.asking.forget_next();
-            self.session.say(format!(
-                "{}: was written by a later version and is not replaced; choose another name.",
-                path.display()
-            ));
-            return;
-        }
-        self.request_saving(path, if own { self.known() } else { expected });
+/// Saves to `path`; over the job's own file only if that is still as it is known.
+pub(crate) fn save_as(
+    session: &mut Session,
+    saving: &Worker<SaveDone>,
+    dialogs: &mut Dialogs,
+    path: PathBuf,
+    expected: Expect,
+) {
+    let own = session.path.as_ref().is_some_and(|own| companions::same_file(own, &path));
+    if own && session.newer {
+        dialogs.forget_next();
+        session.say(format!(
+            "{}: was written by a later version and is not replaced; choose another name.",
+            path.display()
+        ));
+        return;
     }
+    let expected = if own { known(session) } else { expected };
+    request(session, saving, path, expected);
+}
 
-    fn known(&self) -> Expect {
-        self.session.stamp.map_or(Expect::Anything, Expect::Known)
-    }
+fn known(session: &Session) -> Expect {
+    session.stamp.map_or(Expect::Anything, Expect::Known)
+}
 
-    /// Saves to `path`, where `expected` is thought to stand.
-    pub(crate) fn request_saving(&self, path: PathBuf, expected: Expect) {
-        let (job, catalog_index, own) =
-            (self.session.job().clone(), self.session.catalog_index.clone(), self.session.path.clone());
-        let held = self.session.stock.held.clone();
-        self.workers.saving.request(format!("Saving {}", path.display()), move |_| {
-            let from = From { beside: own.as_deref(), held: &held, parts: catalog_index.catalog() };
-            let brought = companions::bring(&job, from, &path).map_err(JobSaveError::from);
-            let saved = brought.and_then(|(moved, notes)| {
-                let job = if moved == *job { job } else { Arc::new(moved) };
-                Ok((save_job(&path, &job, expected)?, job, notes))
-            });
-            match saved {
-                Ok((stamp, job, notes)) => Ok(Saved { path, job, stamp, notes }),
-                Err(error) => Err(Unsaved { path, expected, error }),
-            }
+/// Saves to `path`, where `expected` is thought to stand.
+pub(crate) fn request(session: &Session, saving: &Worker<SaveDone>, path: PathBuf, expected: Expect) {
+    let (job, catalog_index, own) = (session.job().clone(), session.catalog_index.clone(), session.path.clone());
+    let held = session.stock.held.clone();
+    saving.request(format!("Saving {}", path.display()), move |_| {
+        let from = From { beside: own.as_deref(), held: &held, parts: catalog_index.catalog() };
+        let brought = companions::bring(&job, from, &path).map_err(JobSaveError::from);
+        let saved = brought.and_then(|(moved, notes)| {
+            let job = if moved == *job { job } else { Arc::new(moved) };
+            Ok((save_job(&path, &job, expected)?, job, notes))
         });
-    }
-
-    /// Takes in what became of saving.
-    pub(crate) fn catch_up_saving(&mut self) {
-        match self.workers.saving.take() {
-            Some(Ok(done)) => self.take_saved(done),
-            Some(Err(error)) => {
-                self.asking.forget_next();
-                self.session.say(error);
-            }
-            None => {}
+        match saved {
+            Ok((stamp, job, notes)) => Ok(Saved { path, job, stamp, notes }),
+            Err(error) => Err(Unsaved { path, expected, error }),
         }
-    }
+    });
+}
 
-    fn take_saved(&mut self, done: SaveDone) {
-        match done {
-            Ok(Saved { path, job, stamp, notes }) => {
-                let mut named = Job::clone(self.session.job());
-                take_names(&mut named, &job);
-                self.edit(Edit::Whole { job: Box::new(named), what: "names of the files beside the job".into() });
-                notes.into_iter().for_each(|note| self.session.say(note));
-                self.session.say(format!("Saved to {}.", path.display()));
-                self.session.mark_saved(&path, job, stamp);
-                self.remember_recent(&path);
-            }
-            Err(unsaved) => self.ask_about(unsaved),
+/// Takes in what became of saving.
+pub(crate) fn poll(session: &mut Session, saving: &Worker<SaveDone>, dialogs: &mut Dialogs, settings: &mut Settings) {
+    match saving.take() {
+        Some(Ok(done)) => take_saved(session, dialogs, settings, done),
+        Some(Err(error)) => {
+            dialogs.forget_next();
+            session.say(error);
         }
+        None => {}
     }
+}
 
-    fn ask_about(&mut self, Unsaved { path, expected, error }: Unsaved) {
-        let elsewhere = ("Save under another name…", Answer::SaveElsewhere);
-        let stay = Answer::Nothing("The job is not saved yet.".into());
-        let overwrite = Answer::Overwrite(path.clone());
-        let choice = match &error {
-            JobSaveError::Changed { .. } => Choice {
-                heading: "Somebody else changed the file".into(),
-                text: format!(
-                    "{} is not as it was when it was opened or saved here last. Overwriting it keeps what stands there \
-                     now beside it, with “.previous” after its name. Reading it again gives up the changes made here.",
-                    path.display()
-                ),
-                options: vec![
-                    ("Overwrite it", overwrite),
-                    elsewhere,
-                    ("Read it again", Answer::ReadAgain(path)),
-                    ("Stay", stay.clone()),
-                ],
-                closed: stay,
-            },
-            JobSaveError::Occupied { .. } => Choice {
-                heading: "There is a file of this name already".into(),
-                text: format!("{} would be replaced; what stands there is kept beside it.", path.display()),
-                options: vec![("Replace it", overwrite), elsewhere, ("Stay", stay.clone())],
-                closed: stay,
-            },
-            JobSaveError::Failed(error) => {
-                self.session.say(error.to_string());
-                Choice {
-                    heading: "The job is not saved".into(),
-                    text: error.to_string(),
-                    options: vec![("Try again", Answer::Save(path, expected)), elsewhere, ("Stay", stay.clone())],
-                    closed: stay,
-                }
-            }
-        };
-        self.asking.choose(choice);
+fn take_saved(session: &mut Session, dialogs: &mut Dialogs, settings: &mut Settings, done: SaveDone) {
+    match done {
+        Ok(Saved { path, job, stamp, notes }) => {
+            let mut named = Job::clone(session.job());
+            take_names(&mut named, &job);
+            session.edit(Edit::Whole { job: Box::new(named), what: "names of the files beside the job".into() });
+            notes.into_iter().for_each(|note| session.say(note));
+            session.say(format!("Saved to {}.", path.display()));
+            session.mark_saved(&path, job, stamp);
+            settings.remember(&path);
+        }
+        Err(unsaved) => ask_about(session, dialogs, unsaved),
     }
+}
+
+fn ask_about(session: &mut Session, dialogs: &mut Dialogs, Unsaved { path, expected, error }: Unsaved) {
+    let elsewhere = ("Save under another name…", Answer::SaveElsewhere);
+    let stay = Answer::Nothing("The job is not saved yet.".into());
+    let overwrite = Answer::Overwrite(path.clone());
+    let choice = match &error {
+        JobSaveError::Changed { .. } => Choice {
+            heading: "Somebody else changed the file".into(),
+            text: format!(
+                "{} is not as it was when it was opened or saved here last. Overwriting it keeps what stands there \
+                 now beside it, with “.previous” after its name. Reading it again gives up the changes made here.",
+                path.display()
+            ),
+            options: vec![
+                ("Overwrite it", overwrite),
+                elsewhere,
+                ("Read it again", Answer::ReadAgain(path)),
+                ("Stay", stay.clone()),
+            ],
+            closed: stay,
+        },
+        JobSaveError::Occupied { .. } => Choice {
+            heading: "There is a file of this name already".into(),
+            text: format!("{} would be replaced; what stands there is kept beside it.", path.display()),
+            options: vec![("Replace it", overwrite), elsewhere, ("Stay", stay.clone())],
+            closed: stay,
+        },
+        JobSaveError::Failed(error) => {
+            session.say(error.to_string());
+            Choice {
+                heading: "The job is not saved".into(),
+                text: error.to_string(),
+                options: vec![("Try again", Answer::Save(path, expected)), elsewhere, ("Stay", stay.clone())],
+                closed: stay,
+            }
+        }
+    };
+    dialogs.choose(choice);
 }

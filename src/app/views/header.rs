@@ -1,94 +1,98 @@
-//! The selected position and the candidate in question, with the buttons to pick.
+//! The selected position in one line: what it is, what it goes through, the selected candidate, the buttons to pick.
 
-use egui::{Color32, TextStyle, Ui};
+use egui::{RichText, TextStyle, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
-use crate::app::shell::list::original;
 use crate::app::state::scene::Scene;
-use crate::app::views::Density;
-use crate::app::widgets;
-use crate::app::widgets::Standing;
-use crate::app::widgets::caution;
-use crate::app::widgets::explain;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording;
-use crate::domain::Position;
+use crate::app::widgets::theme::space;
+use crate::app::widgets::wording::{self, original, width};
+use crate::app::widgets::{self, Standing, caution, explain, theme};
+use crate::domain::{Position, schema};
 
-/// Width the candidate needs beside the position; below it stands on a line of its own.
-const CANDIDATE_WIDTH: f32 = 520.0;
+const BUTTONS: [Command; 3] = [Command::Pick, Command::Pin, Command::Unpick];
 
-/// Draws two lines: the position with what is picked; the candidate in question with its verdict and the buttons.
-pub(crate) fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    density: Density,
-    refusal: &dyn Fn(Command) -> Option<String>,
-    out: &mut Vec<Action>,
-) {
+/// Draws the line; what has no room in it is told by hovering the reference, and the candidate goes to a line of its own where
+/// even that is too narrow.
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
     let tokens = theme::tokens(ui);
     let Some((id, position)) = scene.position() else {
         ui.heading("No position selected");
         return;
     };
-    let mut narrow = false;
+    let gap = ui.spacing().item_spacing.x;
+    let right = candidate_width(ui, scene);
+    let stored = caution::stored(scene, id);
+    let mut two_lines = false;
     ui.horizontal(|ui| {
-        if density == Density::Tight {
-            ui.spacing_mut().item_spacing.x = 4.0;
-        }
+        ui.set_min_height(ui.spacing().interact_size.y);
         let reference = ui.heading(position.reference.as_str());
-        let role = position.role.and_then(|role| crate::domain::Role::NAMES.iter().find(|(known, _)| *known == role));
-        let role = role.map(|(_, name)| name.replace('_', " "));
-        let was = format!("was {}", original(position));
-        if density == Density::Tight {
-            // Both stand in the list on the left and in the editor, which has its key and its menu entry.
-            reference.on_hover_text(role.into_iter().chain([was]).collect::<Vec<_>>().join(", "));
-            narrow = ui.available_width() <= candidate_width(ui, scene, density, position);
+        two_lines = right + 90.0 > ui.available_width();
+        // What matters most takes its room first: the way to change the position, the caution, what the part does to the board.
+        let edit = width(ui, Command::EditPosition.info().label) + 2.0 * ui.spacing().button_padding.x + gap;
+        let mut room = ui.available_width() - if two_lines { 0.0 } else { right + gap };
+        let edits = room > edit + if stored.is_some() { 130.0 } else { 0.0 };
+        room -= if edits { edit } else { 0.0 };
+        let caution = stored.as_ref().map(|stored| caution::words(ui, stored, room));
+        room -= caution.as_ref().map_or(0.0, |words| width(ui, words) + 20.0 + gap);
+        let small = |ui: &Ui, words: &str| small_width(ui, words) + gap;
+        let with_it = board_with_it(scene);
+        let with_it = with_it.into_iter().find(|words| small(ui, words) < room);
+        room -= with_it.as_ref().map_or(0.0, |words| small(ui, words));
+        let role = position.role.map_or_else(String::new, |role| schema::spoken(role.into()) + ", ");
+        let was = format!("{role}was {}", original(position));
+        let mut hidden: Vec<String> = Vec::new();
+        if small(ui, &was) < room {
+            room -= small(ui, &was);
+            ui.label(RichText::new(was).small().color(tokens.weak));
         } else {
-            role.into_iter().for_each(|role| drop(ui.label(role)));
-            ui.colored_label(tokens.weak, was);
-            widgets::button(ui, Command::EditPosition, None, out);
-            narrow = ui.available_width() <= CANDIDATE_WIDTH;
+            hidden.push(was);
         }
-        if !narrow {
+        if edits {
+            widgets::button(ui, Command::EditPosition, None, out);
+        }
+        if let (Some(stored), Some(words)) = (&stored, caution) {
+            caution::show(ui, stored, words);
+        }
+        if let Some(words) = with_it {
+            explain::on(ui.label(RichText::new(words).small()), "board with it");
+        }
+        conditions(ui, scene, position, room, &mut hidden);
+        if !hidden.is_empty() {
+            reference.on_hover_text(hidden.join("\n"));
+        }
+        if !two_lines {
             // At the right edge, yet drawn and reached by the Tab key from left to right.
-            let width = candidate_width(ui, scene, density, position);
-            ui.add_space((ui.available_width() - width).max(0.0));
-            candidate(ui, scene, density, position);
+            ui.add_space((ui.available_width() - right).max(0.0));
+            candidate(ui, scene);
             buttons(ui, refusal, out);
         }
     });
-    if narrow {
+    if two_lines {
         ui.horizontal_wrapped(|ui| {
-            candidate(ui, scene, density, position);
+            candidate(ui, scene);
             buttons(ui, refusal, out);
         });
     }
-    ui.horizontal_wrapped(|ui| {
-        if density == Density::Tight {
-            ui.style_mut().override_text_style = Some(TextStyle::Small);
-            ui.spacing_mut().item_spacing.x = 4.0;
-        }
-        conditions(ui, scene, density, position);
-        board_with_it(ui, scene);
-    });
-    caution::show(ui, scene, id);
-    ui.add_space(2.0);
 }
 
-/// What the candidate in question makes of the board's years, while it is not the chosen one.
-fn board_with_it(ui: &mut Ui, scene: &Scene) {
-    let tokens = theme::tokens(ui);
+fn small_width(ui: &Ui, words: &str) -> f32 {
+    let font = TextStyle::Small.resolve(ui.style());
+    ui.painter().layout_no_wrap(words.to_owned(), font, egui::Color32::PLACEHOLDER).size().x
+}
+
+/// What the selected candidate makes of the board's years, while it is not the chosen one: in full, and shorter.
+fn board_with_it(scene: &Scene) -> Vec<String> {
     let (Some((id, _)), Some(candidate), Some(board)) = (scene.position(), scene.candidate(), scene.board()) else {
-        return;
+        return Vec::new();
     };
     if scene.chosen() == Some(candidate) || !scene.fresh {
-        return;
+        return Vec::new();
     }
     let years = scene.evaluation(candidate).and_then(|evaluation| evaluation.figures.calendar_years);
-    let interval = scene.sizing.interval_with(id, years);
-    explain::on(ui.colored_label(tokens.weak, format!("{} with it", board.name)), "board with it");
-    ui.label(wording::interval(scene, &interval));
+    let words = wording::intervals(scene, &scene.sizing.interval_with(id, years));
+    let full = words.first().map(|words| format!("With this part, board {} {words}", board.name));
+    full.into_iter().chain(words.iter().skip(1).map(|words| format!("With this part: {words}"))).collect()
 }
 
 fn buttons(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
@@ -97,45 +101,29 @@ fn buttons(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut V
     }
 }
 
-const BUTTONS: [Command; 3] = [Command::Pick, Command::Pin, Command::Unpick];
-
 /// How much room the candidate and the buttons take in one line, points.
-fn candidate_width(ui: &Ui, scene: &Scene, density: Density, position: &Position) -> f32 {
-    let font = TextStyle::Body.resolve(ui.style());
-    let wide = |text: &str| ui.painter().layout_no_wrap(text.to_owned(), font.clone(), Color32::PLACEHOLDER).size().x;
+fn candidate_width(ui: &Ui, scene: &Scene) -> f32 {
     let gap = ui.spacing().item_spacing.x;
     let padding = 2.0 * ui.spacing().button_padding.x;
-    let buttons: f32 = BUTTONS.iter().map(|command| wide(command.info().label) + padding + gap).sum();
-    let Some(candidate) = scene.candidate() else { return buttons - gap };
-    let verdict = scene.evaluation(candidate).map_or(0.0, |e| widgets::outcome_width(ui, e.verdict) + gap);
-    let default_value = if density == Density::Tight { 0.0 } else { wide(default_value(scene, position)) + gap };
-    default_value + wide(scene.name(candidate)) + gap + verdict + buttons - gap
+    let buttons: f32 = BUTTONS.iter().map(|command| width(ui, command.info().label) + padding + gap).sum();
+    let Some(candidate) = scene.candidate() else { return buttons };
+    let verdict = scene.evaluation(candidate).map_or(0.0, |e| width(ui, e.verdict.word()) + space::MARK + 6.0 + gap);
+    width(ui, scene.name(candidate)) + gap + verdict + buttons
 }
 
-/// What the candidate in question is to the position.
-fn default_value(scene: &Scene, position: &Position) -> &'static str {
-    let picked = scene.candidate().is_some_and(|candidate| position.pick.as_deref() == Some(scene.name(candidate)));
-    if picked { "picked" } else { "candidate" }
-}
-
-/// The candidate in question with its verdict.
-fn candidate(ui: &mut Ui, scene: &Scene, density: Density, position: &Position) {
-    let tokens = theme::tokens(ui);
+/// The selected candidate with its verdict.
+fn candidate(ui: &mut Ui, scene: &Scene) {
     let Some(candidate) = scene.candidate() else { return };
     let name = scene.name(candidate);
-    if density == Density::Tight {
-        ui.strong(name).on_hover_text(default_value(scene, position));
-    } else {
-        ui.colored_label(tokens.weak, default_value(scene, position));
-        ui.strong(name);
-    }
+    let picked = scene.position().is_some_and(|(_, position)| position.pick.as_deref() == Some(name));
+    ui.strong(name).on_hover_text(if picked { "picked" } else { "selected candidate" });
     if let Some(evaluation) = scene.evaluation(candidate) {
         widgets::outcome(ui, evaluation.verdict);
     }
 }
 
-/// What the position goes through and what room it has, each figure with what it rests on.
-fn conditions(ui: &mut Ui, scene: &Scene, density: Density, position: &Position) {
+/// What the position goes through and what room it has, each figure with what it rests on, as many as there is room for.
+fn conditions(ui: &mut Ui, scene: &Scene, position: &Position, room: f32, hidden: &mut Vec<String>) {
     let tokens = theme::tokens(ui);
     let Some(place) = scene.place() else { return };
     let hottest_c = position.stress.phases.iter().flatten().filter_map(|phase| phase.ambient_c).reduce(f64::max);
@@ -143,16 +131,26 @@ fn conditions(ui: &mut Ui, scene: &Scene, density: Density, position: &Position)
     let space = &position.space;
     let from_original = |own: Option<f64>| if own.is_none() { Standing::Assumed } else { Standing::Given };
     let figures = [
-        ("working", "stress.dc_v", position.stress.dc_v, "V", Standing::Given),
+        ("operating", "stress.dc_v", position.stress.dc_v, "V", Standing::Given),
         ("hottest", "stress.phases.ambient_c", hottest_c, "°C", Standing::Given),
-        ("room Ø", "space.diameter_max_mm", diameter_mm, "mm", from_original(space.diameter_max_mm)),
-        ("height", "space.height_max_mm", height_mm, "mm", from_original(space.height_max_mm)),
+        ("max. Ø", "space.diameter_max_mm", diameter_mm, "mm", from_original(space.diameter_max_mm)),
+        ("max. height", "space.height_max_mm", height_mm, "mm", from_original(space.height_max_mm)),
         ("target", "needs.life_h", place.target_years(), "years", Standing::Given),
     ];
-    for (name, field, value, unit, default_value) in figures {
-        widgets::start_line_unless_fits(ui, &[name, &widgets::figure_text(value, unit, default_value)]);
-        explain::on(ui.colored_label(tokens.weak, name), field);
-        widgets::figure(ui, value, unit, default_value);
-        ui.add_space(if density == Density::Tight { 0.0 } else { 8.0 });
+    ui.style_mut().override_text_style = Some(TextStyle::Small);
+    let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.x, 4.0);
+    let mut room = room;
+    for (name, field, value, unit, standing) in figures {
+        let words = widgets::figure_text(value, unit, standing);
+        room -= width(ui, name) + width(ui, &words) + 14.0;
+        if room < 0.0 {
+            hidden.push(format!("{name} {words}"));
+            continue;
+        }
+        explain::on(ui.label(RichText::new(name).color(tokens.weak)), field);
+        widgets::figure(ui, value, unit, standing);
+        ui.add_space(4.0);
     }
+    ui.spacing_mut().item_spacing.x = gap;
+    ui.style_mut().override_text_style = None;
 }

@@ -8,6 +8,9 @@ pub(crate) mod help;
 pub(crate) mod import;
 pub(crate) mod life;
 pub(crate) mod purchase;
+pub(crate) mod start;
+
+use std::path::PathBuf;
 
 use egui::{ScrollArea, Ui, Vec2, vec2};
 
@@ -15,11 +18,15 @@ use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::View;
-use crate::app::widgets;
+use crate::app::state::session::Session;
+use crate::app::state::settings::Settings;
+use crate::app::widgets::{self, Density};
+use crate::app::work::worker::{AnyWorker, Waker};
 
-/// What each place remembers; none knows of another's.
-#[derive(Default)]
+/// What each view remembers; none knows of another's.
 pub(crate) struct Views {
+    /// The start's.
+    pub start: start::StartState,
     /// The map's.
     pub board: board::BoardState,
     /// The table's.
@@ -32,35 +39,59 @@ pub(crate) struct Views {
     pub import: import::ImportState,
     /// The help's.
     pub help: help::HelpState,
+    /// Moves of positions and changes of the catalogue seen so far.
+    seen: (u64, u64),
 }
 
-/// A move in a list.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Step {
-    /// One on.
-    Next,
-    /// One back.
-    Previous,
-    /// To the first.
-    First,
-    /// To the last.
-    Last,
-}
+impl Views {
+    /// Views that have seen nothing yet.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self {
+            start: start::StartState::new(waker),
+            board: board::BoardState::new(waker),
+            candidates: candidates::CandidatesState::new(waker),
+            life: life::LifeState::new(waker),
+            purchase: purchase::PurchaseState::new(waker),
+            import: import::ImportState::new(waker),
+            help: help::HelpState::default(),
+            seen: (0, 0),
+        }
+    }
 
-impl Step {
-    /// Where the move leads in a list of `len` rows; `None` when it is empty. Without a start it leads to an end.
-    pub(crate) fn from(self, at: Option<usize>, len: usize) -> Option<usize> {
-        let last = len.checked_sub(1)?;
-        Some(match (self, at) {
-            (Self::First, _) | (Self::Next, None) => 0,
-            (Self::Last, _) | (Self::Previous, None) => last,
-            (Self::Next, Some(at)) => (at + 1).min(last),
-            (Self::Previous, Some(at)) => at.saturating_sub(1).min(last),
-        })
+    /// The work of all views on other threads.
+    pub(crate) fn work(&self) -> impl Iterator<Item = &dyn AnyWorker> {
+        let Self { start, board, candidates, life, purchase, import, .. } = self;
+        let first = start.work().into_iter().chain(board.work());
+        first.chain(candidates.work()).chain(life.work()).chain(purchase.work()).chain(import.work())
+    }
+
+    /// Forgets what no longer holds since positions moved or other parts were loaded.
+    pub(crate) fn follow(&mut self, session: &Session) {
+        let now = (session.moves, session.catalogs_seen);
+        if self.seen.0 != now.0 {
+            self.candidates.forget_marks();
+        }
+        if self.seen.1 != now.1 {
+            self.candidates.forget_parts();
+            self.life.forget_parts();
+            self.purchase.forget_parts();
+        }
+        self.seen = now;
+    }
+
+    /// Takes what other threads have finished for the views, and asks them for what is missing.
+    pub(crate) fn poll(&mut self, session: &mut Session, recent: &[PathBuf]) {
+        self.follow(session);
+        self.start.poll(session, recent);
+        self.candidates.poll(session);
+        self.life.poll(session);
+        self.purchase.poll(session);
+        self.import.poll(session);
     }
 }
 
-const VIEWS: [(View, Command); 6] = [
+/// Every view with the command that shows it, in the order of the bar.
+pub(crate) const VIEWS: [(View, Command); 6] = [
     (View::Board, Command::ShowBoard),
     (View::Candidates, Command::ShowCandidates),
     (View::Life, Command::ShowLife),
@@ -73,20 +104,15 @@ const VIEWS: [(View, Command); 6] = [
 pub(crate) fn show(
     ui: &mut Ui,
     scene: &Scene,
+    settings: &Settings,
     places: &mut Views,
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
-    ui.horizontal_wrapped(|ui| {
-        for (view, command) in VIEWS {
-            let info = command.info();
-            let tab = ui.selectable_label(scene.selection.view == view, info.label).on_hover_text(info.hover);
-            if tab.clicked() {
-                out.push(Action::Show(view));
-            }
-        }
-    });
-    ui.separator();
+    if scene.selection.view == View::Start {
+        start::show(ui, scene, settings, &mut places.start, out);
+        return;
+    }
     if scene.selection.view == View::Help {
         help::show(ui, &mut places.help, out);
         return;
@@ -105,7 +131,7 @@ pub(crate) fn show(
     if scene.selection.view == View::Life {
         // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
         ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
-            header::show(ui, scene, density, refusal, out);
+            header::show(ui, scene, refusal, out);
             life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
             widgets::follow_focus(ui);
         });
@@ -121,26 +147,17 @@ pub(crate) fn show(
     });
 }
 
-/// How close together a place is drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Density {
-    /// As the window usually is.
-    Usual,
-    /// In a short window, or at a large scale: what can be had elsewhere gives way to the first rows of the table.
-    Tight,
-}
-
 /// Below this height a place is drawn tight, points.
 const SHORT_PLACE: f32 = 320.0;
 
 /// Width and height a place needs, points; in a smaller window it is scrolled instead of squeezed.
 fn least(view: View) -> Vec2 {
     match view {
-        View::Board => vec2(450.0, 470.0),
+        View::Board => vec2(200.0, 120.0),
         View::Candidates => vec2(430.0, 480.0),
         // The legend and the panels beside it each keep their width.
         View::Life => vec2(860.0, 480.0),
-        View::Purchase | View::Import | View::Help => vec2(440.0, 480.0),
+        View::Start | View::Purchase | View::Import | View::Help => vec2(440.0, 480.0),
     }
 }
 
@@ -148,12 +165,12 @@ fn least(view: View) -> Vec2 {
 fn nothing_yet(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
     ui.heading("The job is empty");
     ui.label(
-        "Open a job, look at the demo, take over a parts list, or start with a board of your own. A job or a list can \
-         also be dropped on the window, and rows of a spreadsheet pasted with Ctrl+V.",
+        "Open a job, import a list, or add a position to a first board. A job or a list can also be dropped on the \
+         window, and rows of a spreadsheet pasted with Ctrl+V.",
     );
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| {
-        for command in [Command::Open, Command::OpenDemo, Command::ImportList, Command::AddPosition] {
+        for command in [Command::ShowStart, Command::Open, Command::ImportList, Command::AddPosition] {
             widgets::button(ui, command, refusal(command).as_deref(), out);
         }
     });
@@ -173,27 +190,13 @@ fn one(
     }
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
-        header::show(ui, scene, density, refusal, out);
+        header::show(ui, scene, refusal, out);
     }
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),
         View::Candidates => candidates::show(ui, scene, density, &mut places.candidates, out),
         View::Life => life::show(ui, scene, life::Arrangement::Beside, &mut places.life, out),
         View::Purchase => purchase::show(ui, scene, &mut places.purchase, refusal, out),
-        View::Import | View::Help => {}
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::Step;
-
-    #[test]
-    fn moves_stop_at_the_ends() {
-        assert_eq!(Step::Next.from(Some(1), 2), Some(1));
-        assert_eq!(Step::Previous.from(Some(0), 2), Some(0));
-        assert_eq!(Step::Next.from(None, 2), Some(0));
-        assert_eq!(Step::Last.from(None, 2), Some(1));
-        assert_eq!(Step::First.from(None, 0), None);
+        View::Start | View::Import | View::Help => {}
     }
 }

@@ -1,55 +1,49 @@
 //! The caution at positions that store much energy or stand at a dangerous voltage.
 
-use egui::{Align, Frame, Id, Label, Layout, Margin, RichText, Stroke, Ui};
+use egui::{Button, Popup, RichText, Role, Stroke, Ui, WidgetInfo};
 
 use crate::app::state::scene::Scene;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
-use crate::app::widgets::wording::{UNKNOWN, with_unit};
+use crate::app::widgets::wording::{UNKNOWN, width, with_unit};
+use crate::domain::safety::{DISCHARGE_OHM, SAFE_V, WITHIN_S, before_touching};
 use crate::domain::{Outcome, PositionId};
 use crate::sizing::stored_energy::{StoredEnergy, stored_as_chosen};
 
-/// What to do before touching: in the header, in the help, on every sheet for the bench.
-pub(crate) const BEFORE_TOUCHING: &str = "Isolate, discharge, verify with a meter. Mind the polarity and keep the vent \
-    away from faces and wiring. Local codes and licensed practice decide.";
-
-/// A usual discharge resistor, ohm (common practice, no source).
-const DISCHARGE_OHM: f64 = 10_000.0;
-
-/// Draws the caution where the position calls for it.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, id: PositionId) {
+/// What is stored at a position that calls for the caution.
+pub(crate) fn stored(scene: &Scene, id: PositionId) -> Option<StoredEnergy> {
     let stored = stored_as_chosen(scene.job, scene.catalog, scene.sizing, id);
-    let Some(stored) = stored.filter(|stored| stored.caution == Some(true)) else { return };
+    stored.filter(|stored| stored.caution == Some(true))
+}
+
+/// The caution in words: in full where there is `room`, else as short as it can be.
+pub(crate) fn words(ui: &Ui, stored: &StoredEnergy, room: f32) -> String {
+    let volt = stored.highest_v.map(|(volt_v, _)| volt_v);
+    let short = format!("Caution: {}, {}", with_unit(stored.energy_j, "J"), with_unit(volt, "V"));
+    let all = [in_full(stored), short];
+    all.into_iter().find(|words| width(ui, words) + 24.0 < room).unwrap_or_else(|| "Caution".to_owned())
+}
+
+fn in_full(stored: &StoredEnergy) -> String {
+    format!("Caution: stored energy {}. Isolate, discharge, verify.", energy(stored))
+}
+
+/// Draws the caution into a line; a click tells all of it.
+pub(crate) fn show(ui: &mut Ui, stored: &StoredEnergy, words: String) {
     let tokens = theme::tokens(ui);
     let ink = tokens.outcome(Outcome::Marginal).ink;
-    let open_id = Id::unique("caution in full");
-    let open = ui.data(|data| data.get_temp(open_id).unwrap_or(false));
-    let frame = Frame::new().stroke(Stroke::new(1.0, ink)).inner_margin(Margin::symmetric(8, 2));
-    frame.show(ui, |ui| {
-        ui.set_width(ui.available_width());
-        ui.horizontal(|ui| {
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                let (word, hover) = if open {
-                    ("Less", "One line again.")
-                } else {
-                    ("More", "Discharge time, polarity, vent, who decides.")
-                };
-                if ui.link(word).on_hover_text(hover).clicked() {
-                    ui.data_mut(|data| data.insert_temp(open_id, !open));
-                }
-                ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                    let first = format!("Caution: stored energy {}. Isolate, discharge, verify.", energy(&stored));
-                    let line = ui.add(Label::new(RichText::new(first).color(ink)).truncate());
-                    explain::on(line, "stored energy");
-                });
-            });
-        });
-        if open {
-            if let Some(discharge) = discharge(&stored) {
-                ui.label(discharge);
-            }
-            ui.label(BEFORE_TOUCHING);
+    let full = in_full(stored);
+    let button = Button::new(RichText::new(words).color(ink)).stroke(Stroke::new(1.0, ink));
+    let response = ui.add(button);
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &full));
+    let response = explain::on(response, "stored energy");
+    Popup::menu(&response).show(|ui| {
+        ui.set_max_width(420.0);
+        ui.colored_label(ink, &full);
+        if let Some(discharge) = discharge(stored) {
+            ui.label(discharge);
         }
+        ui.label(before_touching());
     });
 }
 
@@ -67,8 +61,8 @@ fn discharge(stored: &StoredEnergy) -> Option<String> {
     match (stored.time_to_safe_s(DISCHARGE_OHM), stored.bleeder_ohm) {
         (Some(seconds), Some(ohm)) if seconds > 0.0 => {
             let seconds = with_unit(Some(seconds), "s");
-            let kilo = with_unit(Some(ohm / 1e3), "kΩ");
-            Some(format!("To 60 V: through 10 kΩ in {seconds}; within 5 s through at most {kilo}."))
+            let [usual, most] = [DISCHARGE_OHM, ohm].map(|ohm| with_unit(Some(ohm / 1e3), "kΩ"));
+            Some(format!("To {SAFE_V} V: {seconds} through {usual}; within {WITHIN_S} s through at most {most}."))
         }
         (Some(_), _) => None,
         _ => Some("Discharge time unknown.".to_owned()),

@@ -1,6 +1,6 @@
 //! A figure with its unit, and what it rests on.
 
-use egui::{Response, RichText, TextStyle, Ui};
+use egui::{Response, RichText, Ui};
 
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::UNKNOWN;
@@ -22,19 +22,6 @@ pub(crate) fn figure_text(value: Option<f64>, unit: &str, default_value: Standin
         (None, _) => UNKNOWN.to_owned(),
         (Some(value), Standing::Given) => format!("{} {unit}", reasons::figure(value)),
         (Some(value), Standing::Assumed) => format!("{} {unit} assumed", reasons::figure(value)),
-    }
-}
-
-/// In a row that wraps: goes on to the next line unless these words, one label each, fit into the rest of this one, so that a name
-/// is never parted from its figure.
-pub(crate) fn start_line_unless_fits(ui: &mut Ui, labels: &[&str]) {
-    let style = ui.style().override_text_style.clone().unwrap_or(TextStyle::Body);
-    let font = style.resolve(ui.style());
-    let ink = theme::tokens(ui).text;
-    let wide = |text: &&str| ui.painter().layout_no_wrap((*text).to_owned(), font.clone(), ink).size().x;
-    let gaps = ui.spacing().item_spacing.x * labels.len().saturating_sub(1) as f32;
-    if labels.iter().map(wide).sum::<f32>() + gaps > ui.available_size_before_wrap().x {
-        ui.end_row();
     }
 }
 

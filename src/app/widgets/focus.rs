@@ -1,9 +1,13 @@
 //! The keyboard stays in sight.
 
-use egui::{Memory, Ui};
+use egui::{Id, Memory, Ui};
 
 /// At the end of what is scrolled: brings the control that has just got the keyboard into sight.
 pub(crate) fn follow_focus(ui: &Ui) {
+    // Asked for in the frame of a click beside it, a control would lose the keyboard it was just given.
+    if ui.input(|input| input.pointer.any_click()) {
+        return;
+    }
     let Some(id) = ui.memory(Memory::focused) else { return };
     let Some(response) = ui.ctx().read_response(id).filter(egui::Response::gained_focus) else { return };
     let inside = response.layer_id == ui.layer_id() && ui.min_rect().contains_rect(response.rect);
@@ -11,4 +15,9 @@ pub(crate) fn follow_focus(ui: &Ui) {
         ui.scroll_to_rect(response.rect, None);
         ui.ctx().request_repaint();
     }
+}
+
+/// What has the keyboard while the map of the board is in use.
+pub(crate) fn map_focus_id() -> Id {
+    Id::unique("board map")
 }

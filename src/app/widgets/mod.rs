@@ -1,23 +1,31 @@
 //! Small pieces every view is made of.
 
 mod beside;
+pub(crate) mod can_picture;
 pub(crate) mod caution;
 mod choice;
 mod command;
+mod density;
+pub(crate) mod entry;
 pub(crate) mod explain;
+pub(crate) mod field;
 mod figure;
 mod focus;
 mod headroom;
+pub(crate) mod icon;
 mod mark;
 mod row;
+pub(crate) mod shapes;
 pub(crate) mod theme;
 pub(crate) mod wording;
 
 pub(crate) use beside::{Beside, Edge, main_then_panel};
 pub(crate) use choice::choice;
 pub(crate) use command::{button, menu_item};
-pub(crate) use figure::{Standing, figure, figure_text, start_line_unless_fits};
-pub(crate) use focus::follow_focus;
+pub(crate) use density::Density;
+pub(crate) use figure::{Standing, figure, figure_text};
+pub(crate) use focus::{follow_focus, map_focus_id};
 pub(crate) use headroom::paint_headroom;
-pub(crate) use mark::{mark, marked, outcome, outcome_width, paint_mark};
+pub(crate) use mark::{mark, marked, outcome};
 pub(crate) use row::{Row, focus_id, outline_focus, row};
+pub(crate) use shapes::paint_mark;

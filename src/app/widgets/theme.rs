@@ -138,10 +138,12 @@ pub(crate) mod space {
     pub(crate) const ROW: f32 = 22.0;
     /// Height of a position in the list on the left: two lines of text.
     pub(crate) const POSITION_ROW: f32 = 42.0;
-    /// Least and largest width of the list on the left.
-    pub(crate) const LIST_WIDTH: std::ops::RangeInclusive<f32> = 250.0..=420.0;
-    /// The same in a window too narrow for list, middle and editor.
-    pub(crate) const LIST_WIDTH_NARROW: std::ops::RangeInclusive<f32> = 170.0..=260.0;
+    /// Least and largest width of the list on the left; the least is usual, since the map wants the room.
+    pub(crate) const LIST_WIDTH: std::ops::RangeInclusive<f32> = 104.0..=420.0;
+    /// Its usual width in a window from this width on.
+    pub(crate) const LIST_WIDTH_ROOMY: f32 = 250.0;
+    /// The width of such a window.
+    pub(crate) const ROOMY: f32 = 1800.0;
     /// From this width on list, middle and editor stand side by side.
     pub(crate) const ALL_THREE: f32 = 1000.0;
     /// Least and largest width of the editor on the right.
@@ -150,6 +152,8 @@ pub(crate) mod space {
     pub(crate) const MARK: f32 = 13.0;
     /// Width and height of a headroom bar.
     pub(crate) const BAR: [f32; 2] = [46.0, 8.0];
+    /// Side of a tool drawn as a picture.
+    pub(crate) const TOOL: f32 = 30.0;
     /// Width of the outline around what has the keyboard.
     pub(crate) const FOCUS: f32 = 2.0;
 }
@@ -157,6 +161,12 @@ pub(crate) mod space {
 /// The colours the `ui` is drawn in.
 pub(crate) fn tokens(ui: &egui::Ui) -> &'static Tokens {
     of(if ui.visuals().dark_mode { Theme::Dark } else { Theme::Light })
+}
+
+/// How much larger than usual labels, cards and pictures are drawn: a large window has room for it.
+pub(crate) fn growth(ui: &egui::Ui) -> f64 {
+    let size = ui.ctx().content_rect().size();
+    f64::from((size.x / 1280.0).min(size.y / 720.0)).sqrt().clamp(1.0, 1.45)
 }
 
 /// The colours of a theme.

@@ -1,6 +1,6 @@
 //! Figures in words, as the window writes them.
 
-use crate::domain::Outcome;
+use crate::domain::{Outcome, Position};
 use crate::sizing::Interval;
 use crate::sizing::reasons::figure;
 
@@ -9,9 +9,13 @@ use crate::app::state::scene::Scene;
 /// Shown where a figure is not known.
 pub(crate) const UNKNOWN: &str = "unknown";
 
-/// A share as percent without decimals: `76 %`.
-pub(crate) fn percent(share: f64) -> String {
-    format!("{:.0} %", share * 100.0)
+pub(crate) use crate::domain::style::percent;
+
+/// Width of a text in a line, points.
+pub(crate) fn width(ui: &egui::Ui, text: &str) -> f32 {
+    let style = ui.style().override_text_style.clone().unwrap_or(egui::TextStyle::Body);
+    let font = style.resolve(ui.style());
+    ui.painter().layout_no_wrap(text.to_owned(), font, egui::Color32::PLACEHOLDER).size().x
 }
 
 /// A figure with its unit, or that it is not known.
@@ -49,6 +53,26 @@ pub(crate) fn interval(scene: &Scene, interval: &Interval) -> String {
         _ if interval.unknown.is_empty() => "has no positions yet".to_owned(),
         _ => "life not known".to_owned() + &unknown,
     }
+}
+
+/// The same in full, shorter and as short as it can be, for lines of different length.
+pub(crate) fn intervals(scene: &Scene, interval: &Interval) -> Vec<String> {
+    let full = self::interval(scene, interval);
+    match (interval.years, interval.limiting) {
+        (Some(years), Some(limiting)) => {
+            let (years, limiting) = (figure(years), scene.reference(limiting));
+            let at_most = if interval.unknown.is_empty() { "" } else { "at most " };
+            vec![full, format!("{at_most}{years} years, {limiting} limits"), format!("{years} years ({limiting})")]
+        }
+        _ => vec![full, "life unknown".to_owned()],
+    }
+}
+
+/// What is printed on the original, else its figures.
+pub(crate) fn original(position: &Position) -> String {
+    let can = &position.original.can;
+    let figures = || format!("{}, {}", with_unit(can.capacitance_uf, "µF"), with_unit(can.rated_v, "V"));
+    position.original.label.clone().unwrap_or_else(figures)
 }
 
 #[cfg(test)]

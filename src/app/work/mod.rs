@@ -1,5 +1,5 @@
-//! Work on other threads: the workers, and taking in what they answer.
+//! Threads that work for the window, and asking them for the sizing of the job.
 
-pub(crate) mod poll_workers;
+pub(crate) mod sizing;
 pub(crate) mod worker;
 pub(crate) mod workers;

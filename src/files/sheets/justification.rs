@@ -1,11 +1,15 @@
 //! The engineer's sheet: for each position what it goes through, its limits, every figure of the chosen part, its life with
 //! the band of the published laws, and where the methods come from.
 
-use super::fitting::{Charge, charge, rating, size};
+use super::fitting::{Charge, charges, rating, size};
 use super::html::{Orientation, blank, escape, known, page};
-use crate::domain::{Check, Date, Job, Outcome, Position};
-use crate::sizing::reasons::{check_name, figure, nearest, reason};
-use crate::sizing::{CatalogIndex, Due, Evaluation, PositionContext, PositionSizing, Sizing};
+use crate::domain::safety::WHO_DECIDES;
+use crate::domain::schema::{self, contradictions};
+use crate::domain::style;
+use crate::domain::{Can, Check, Date, Job, Outcome, Position};
+use crate::sizing::assumed::assumed_words;
+use crate::sizing::reasons::{check_name, duty_words, figure, nearest, reason};
+use crate::sizing::{CatalogIndex, Contexts, Due, Evaluation, PositionContext, PositionSizing, Sizing};
 
 /// Where the method of each check comes from.
 const SOURCES: [(Check, &str); Check::ALL.len()] = [
@@ -42,8 +46,10 @@ const SOURCES: [(Check, &str); Check::ALL.len()] = [
 #[must_use]
 pub fn justification(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, today: Option<Date>) -> String {
     let mut body = head(job, sizing, today);
-    for sized in &sizing.positions {
-        body.push_str(&position_section(job, catalog_index, sizing, sized).unwrap_or_default());
+    let (places, charges) =
+        (Contexts::new(job, catalog_index.catalog()), charges(job, catalog_index.catalog(), sizing));
+    for (sized, charge) in sizing.positions.iter().zip(&charges) {
+        body.push_str(&position_section(&places, catalog_index, charge.as_ref(), sized).unwrap_or_default());
     }
     body.push_str(&sources());
     page(&format!("Justification: {}", job.name), Orientation::Portrait, &body)
@@ -92,7 +98,7 @@ fn head(job: &Job, sizing: &Sizing, today: Option<Date>) -> String {
 <p>Positions: {} pass, {} marginal, {} unknown, {} fail, {without} without a part. Next rebuild due after {}{limit}.</p>\n\
 <table><thead><tr><th>Board</th><th>Lasts, as chosen (limited by)</th><th>With the original parts, new</th></tr></thead><tbody>{boards}</tbody></table>\n\
 <p>Policy: voltage up to {} of rated (wet below 160 V), {} (wet from 160 V), {} (hybrid, polymer); ripple up to {} of allowed; life {} times the target; calendar life at most {} years; lower voltage {derating} as longer life.</p>\n\
-<div class=\"sign\"><span>Answered for by {}</span><span>Date {}</span></div>\n",
+<div class=\"sign\"><span>Approved by {}</span><span>Date {}</span></div>\n",
         escape(&job.name),
         known(job.interval_years, "years"),
         job.hours_per_year.map_or_else(|| "unknown".into(), figure),
@@ -114,20 +120,19 @@ fn head(job: &Job, sizing: &Sizing, today: Option<Date>) -> String {
 }
 
 fn position_section(
-    job: &Job,
+    places: &Contexts,
     catalog_index: &CatalogIndex,
-    sizing: &Sizing,
+    charge: Option<&Charge>,
     sized: &PositionSizing,
 ) -> Option<String> {
-    let catalog = catalog_index.catalog();
+    let (job, catalog) = (places.job(), catalog_index.catalog());
     let (board, position) = (job.boards.get(sized.id.board)?, job.position(sized.id)?);
-    let place = PositionContext::new(job, catalog, sized.id)?;
+    let place = places.at(sized.id)?;
     let title = format!("{} {}", escape(&board.name), escape(&position.reference));
-    let charge = charge(job, catalog, sizing, sized.id);
-    let stress = stress_list(position, &place, charge.as_ref());
+    let stress = stress_list(position, &place, charge);
     let Some(part) = sized.choice.part else {
         let pick = position.pick.as_deref().map_or_else(
-            || match nearest(job, catalog, sized) {
+            || match nearest(&place, catalog, sized) {
                 Some(why) => format!("no part holds; nearest: {}", escape(&why)),
                 None => "no part holds; none comes near".to_owned(),
             },
@@ -162,7 +167,7 @@ fn position_section(
         .collect::<Vec<_>>()
         .concat();
     Some(format!(
-        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n<p><b>{}</b>, {}, {}, {} mm; {sheet}. {}</p>\n<div class=\"small\">{stress}</div>\n<table class=\"small checks\"><colgroup><col style=\"width:14%\"><col style=\"width:12%\"><col style=\"width:62%\"><col style=\"width:12%\"></colgroup><thead><tr><th>Check</th><th>Outcome</th><th>Figures</th><th>Headroom</th></tr></thead><tbody>{rows}</tbody></table>\n<p class=\"small\">{}</p></section>\n",
+        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n<p><b>{}</b>, {}, {}, {} mm; {sheet}. {}</p>\n<div class=\"small\">{stress}</div>\n<table class=\"small checks\"><colgroup><col style=\"width:14%\"><col style=\"width:12%\"><col style=\"width:62%\"><col style=\"width:12%\"></colgroup><thead><tr><th>Check</th><th>Outcome</th><th>Figures</th><th>Margin</th></tr></thead><tbody>{rows}</tbody></table>\n<p class=\"small\">{}</p></section>\n",
         escape(&whole.part_number),
         sized.choice.source.word(),
         sized.choice.verdict.word(),
@@ -171,7 +176,7 @@ fn position_section(
         rating(&can),
         size(&can),
         life(&part.evaluation),
-        assumed(&part.evaluation)
+        assumed(&place, &catalog.can(part.id), &part.evaluation)
     ))
 }
 
@@ -186,59 +191,61 @@ fn life(evaluation: &Evaluation) -> String {
     format!("Life {}{uncapped}, {}{band}.", known(figures.life_h, "h"), known(figures.calendar_years, "years"))
 }
 
-fn assumed(evaluation: &Evaluation) -> String {
-    let names: Vec<&str> = evaluation.assumed.words().collect();
-    if names.is_empty() { "Nothing assumed.".to_owned() } else { format!("Assumed: {}.", names.join(", ")) }
+fn assumed(place: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
+    let named = escape(&assumed_words(place, can, evaluation).join(", "));
+    match (named.as_str(), evaluation.passes_on_assumed_stress()) {
+        ("", _) => "Nothing assumed.".to_owned(),
+        (named, false) => format!("Assumed: {named}."),
+        (named, true) => format!("<b>Passes only on assumed stress: measure it.</b> Assumed: {named}."),
+    }
 }
 
 /// What the position goes through, what it asks, and the part it had.
 fn stress_list(position: &Position, place: &PositionContext, charge: Option<&Charge>) -> String {
     let stress = &position.stress;
     let ripple = match &stress.ripple {
-        None => "unknown".to_owned(),
+        None => "not entered".to_owned(),
         Some(lines) if lines.is_empty() => "none".to_owned(),
         Some(lines) => {
-            let line = |line: &crate::domain::RippleLine| format!("{} at {}", known(line.a, "A"), known(line.hz, "Hz"));
+            let line = |line: &crate::domain::RippleLine| {
+                format!("{} at {}", known(line.a, "A"), line.hz.map_or_else(|| "unknown".to_owned(), style::hertz))
+            };
             lines.iter().map(line).collect::<Vec<_>>().join(" + ")
         }
     };
-    let phases: Vec<String> = stress
-        .phases
-        .iter()
-        .flatten()
-        .map(|phase| {
-            let share =
-                phase.share.map_or_else(|| "share unknown".into(), |share| format!("{} %", figure(share * 100.0)));
-            let scale = phase.ripple_scale.map_or_else(|| "1 (assumed)".into(), figure);
-            format!("{share} at {}, ripple × {scale}", known(phase.ambient_c, "°C"))
-        })
-        .collect();
-    let phases = if phases.is_empty() { "unknown".to_owned() } else { phases.join("; ") };
     let (diameter, height) = place.room_mm();
     let (esr_hz, esr_max) = place.esr_limit();
-    let role = position.role.and_then(|role| crate::domain::Role::NAMES.iter().find(|named| named.0 == role));
-    let role = role.map_or_else(|| "unknown".to_owned(), |named| named.1.replace('_', " "));
+    let role = position.role.map_or_else(|| "unknown".to_owned(), |role| schema::spoken(role.into()));
     let energy = charge.map_or_else(
         || "unknown".to_owned(),
         |charge| {
             format!("{} at {} V ({}), {}", charge.energy(), figure(charge.volt), charge.volt_of, charge.discharge())
         },
     );
+    let wrong: String = contradictions(position)
+        .into_iter()
+        .map(|(_, words)| format!(" <b>Contradiction:</b> {}.", escape(&words)))
+        .collect();
     format!(
-        "<div class=\"two\"><div><b>Stress</b> {} dc, ripple peak {}, transient {}, lowest {}. Ripple {ripple}. Duty {phases}. Lowest ambient {}. Stored {energy}.</div><div><b>Limits</b> role {role}; target {}; ESR at {} at most {}; room {} × {}. <b>Original</b> {}, {}.</div></div>",
-        known(stress.dc_v, "V"),
-        known(stress.ripple_peak_v, "V"),
-        known(stress.transient_v, "V"),
-        known(stress.min_v, "V"),
-        known(stress.ambient_min_c, "°C"),
+        "<div class=\"two\"><div><b>Stress</b> {} dc, ripple voltage (peak) {}, transient {}, lowest {}. Ripple {ripple}. Load profile {}. Lowest ambient {}. Stored {energy}.{wrong}</div><div><b>Limits</b> role {role}; target {}; ESR at {} at most {}; room {} × {}. <b>Original</b> {}, {}.</div></div>",
+        entered(stress.dc_v),
+        entered(stress.ripple_peak_v),
+        entered(stress.transient_v),
+        entered(stress.min_v),
+        duty_words(place),
+        known(place.coldest_c(), "°C"),
         known(place.target_h(), "h"),
-        known(Some(esr_hz), "Hz"),
+        style::hertz(esr_hz),
         known(esr_max, "mΩ"),
         known(diameter, "mm"),
         known(height, "mm"),
         escape(position.original.label.as_deref().unwrap_or("no label")),
         rating(&position.original.can)
     )
+}
+
+fn entered(value: Option<f64>) -> String {
+    value.map_or_else(|| "not entered".to_owned(), |value| format!("{} V", figure(value)))
 }
 
 fn sources() -> String {
@@ -248,6 +255,6 @@ fn sources() -> String {
         .collect::<Vec<_>>()
         .concat();
     format!(
-        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table>\n<p class=\"small\">The figures are an aid to judgement; local codes and licensed practice decide.</p></section>\n"
+        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table>\n<p class=\"small\">The figures are an aid to judgement. {WHO_DECIDES}</p></section>\n"
     )
 }

@@ -6,8 +6,8 @@ use super::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, Orde
 use crate::domain::{Job, OfferBook, Outcome, PartId, PositionId};
 use crate::sizing::asked::{self, JobCurrency};
 use crate::sizing::catalog_index::CatalogIndex;
+use crate::sizing::contexts::Contexts;
 use crate::sizing::few_lines::{self, Choice, Demand, Ended, FewLinesError, Preference, Problem};
-use crate::sizing::position_context::PositionContext;
 use crate::sizing::purchase::pieces;
 use crate::sizing::quantities::{best_offer, pieces_needed};
 use crate::sizing::shelf;
@@ -60,9 +60,10 @@ impl Instance {
         for id in must {
             instance.part(job, catalog_index, book, id, &mut known);
         }
+        let places = Contexts::new(job, catalog);
         let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
         for id in ids {
-            if let Err(why) = instance.position(job, catalog_index, book, constraints, id, &mut known) {
+            if let Err(why) = instance.position(&places, catalog_index, book, constraints, id, &mut known) {
                 instance.left_out.push((id, why));
             }
         }
@@ -72,15 +73,15 @@ impl Instance {
     /// Adds a position with every part that passes there.
     fn position(
         &mut self,
-        job: &Job,
+        places: &Contexts,
         catalog_index: &CatalogIndex,
         book: &OfferBook,
         constraints: &OrderOptions,
         id: PositionId,
         known: &mut HashMap<PartId, usize>,
     ) -> Result<(), LeftOut> {
-        let catalog = catalog_index.catalog();
-        let context = PositionContext::new(job, catalog, id).ok_or(LeftOut::NothingPasses)?;
+        let (job, catalog) = (places.job(), catalog_index.catalog());
+        let context = places.at(id).ok_or(LeftOut::NothingPasses)?;
         let pick = job.position(id).and_then(|position| position.pick.as_deref()).filter(|_| constraints.keep_picks);
         let candidates = match pick {
             Some(pick) => vec![evaluate_part(&context, catalog, catalog.find(pick).ok_or(LeftOut::PickKept)?, false)],
@@ -161,8 +162,9 @@ impl Instance {
         let picked =
             with_picks(job, catalog_index, self.positions.iter().zip(picks).map(|(&id, &at)| (id, self.parts[at])));
         let worst = if constraints.accept_marginal { Outcome::Marginal } else { Outcome::Pass };
+        let places = Contexts::new(&picked, catalog);
         let holds = |at: usize| {
-            let context = PositionContext::new(&picked, catalog, self.positions[at])?;
+            let context = places.at(self.positions[at])?;
             let verdict = evaluate_part(&context, catalog, self.parts[picks[at]], false).evaluation.verdict;
             Some(verdict <= worst)
         };

@@ -1,6 +1,9 @@
 //! From millimetres on the board (y up) to points on the screen (y down), and back.
 
-use egui::{Pos2, Rect, Vec2, pos2, vec2};
+use egui::{Align2, FontFamily, FontId, Painter, Pos2, Rect, Stroke, Vec2, pos2, vec2};
+
+use crate::app::widgets::theme::Tokens;
+use crate::files::board_drawing::Page;
 
 /// Least and largest scale, points for a millimetre.
 const SCALES: std::ops::RangeInclusive<f64> = 0.2..=200.0;
@@ -21,7 +24,7 @@ pub(super) struct Camera {
 impl Camera {
     /// Shows all of an area (left, bottom, right, top in mm) with some room around it.
     pub(super) fn fit(rect: Rect, [left, bottom, right, top]: [f64; 4], mirrored: bool) -> Self {
-        const ROOM: f32 = 26.0;
+        const ROOM: f32 = 14.0;
         let inside = rect.shrink(ROOM).size().max(vec2(1.0, 1.0));
         let (width, height) = ((right - left).max(1.0), (top - bottom).max(1.0));
         let scale = (f64::from(inside.x) / width).min(f64::from(inside.y) / height);
@@ -53,9 +56,17 @@ impl Camera {
         [self.centre_mm[0] + x, self.centre_mm[1] - f64::from(offset.y) / self.scale]
     }
 
-    /// The area between two opposite corners on the board.
-    pub(super) fn area(&self, a: [f64; 2], b: [f64; 2]) -> Rect {
-        Rect::from_two_pos(self.at(a), self.at(b))
+    /// The same for drawings: `point` is the size of a point of letters and lines, `sight` what is seen.
+    pub(super) fn page(&self, point: f64, sight: Rect) -> Page {
+        let [x, y] = [self.rect.center().x, self.rect.center().y].map(f64::from);
+        Page {
+            at_mm: self.centre_mm,
+            origin: [x, y],
+            scale: self.scale,
+            mirrored: self.mirrored,
+            point,
+            sight: [sight.left(), sight.top(), sight.right(), sight.bottom()].map(f64::from),
+        }
     }
 
     /// Zooms so that what lies under `at` stays there.
@@ -72,6 +83,21 @@ impl Camera {
         self.centre_mm[0] -= f64::from(by.x) / self.scale * self.sign();
         self.centre_mm[1] += f64::from(by.y) / self.scale;
     }
+}
+
+/// A line of a round length, for the scale.
+pub(super) fn scale_bar(painter: &Painter, camera: &Camera, at: Pos2, tokens: &Tokens) -> Rect {
+    let mm = [1.0, 5.0, 10.0, 50.0, 100.0].into_iter().find(|&mm| camera.length(mm) >= 36.0).unwrap_or(100.0);
+    let end = at + vec2(camera.length(mm), 0.0);
+    let stroke = Stroke::new(1.5, tokens.weak);
+    painter.line_segment([at, end], stroke);
+    for tip in [at, end] {
+        painter.line_segment([tip - vec2(0.0, 4.0), tip + vec2(0.0, 4.0)], stroke);
+    }
+    let font = FontId::new(12.0, FontFamily::Proportional);
+    painter
+        .text(end + vec2(6.0, 0.0), Align2::LEFT_CENTER, format!("{mm} mm"), font, tokens.weak)
+        .union(Rect::from_two_pos(at, end))
 }
 
 #[cfg(test)]

@@ -5,11 +5,12 @@ use std::sync::Arc;
 
 use egui::{Align2, FontFamily, FontId, Rect, pos2, vec2};
 
-use crate::app::views::board::camera::Camera;
-use crate::app::views::board::colours::Colours;
-use crate::app::views::board::{paint, photo, raster};
+use crate::app::views::board::camera::{Camera, scale_bar};
+use crate::app::views::board::{photo, raster};
+use crate::app::widgets::shapes;
 use crate::app::widgets::theme::LIGHT;
 use crate::domain::{Catalog, Job, PositionId, Side};
+use crate::files::board_drawing::{self, Colours, Drawing};
 use crate::files::board_svg;
 use crate::files::photo::Photo;
 use crate::sizing::{BoardMap, Sizing};
@@ -32,9 +33,11 @@ impl Export {
     pub(crate) fn draw(&self, job: &Job, catalog: &Catalog, sizing: &Sizing, path: &Path) -> Result<Vec<u8>, String> {
         let ending = path.extension().unwrap_or_default().to_string_lossy().to_ascii_lowercase();
         match ending.as_str() {
-            "svg" => board_svg::document(job, catalog, sizing, self.board, self.side, &self.underestimated)
-                .map(String::into_bytes)
-                .ok_or_else(|| "The job has no such board.".into()),
+            "svg" => {
+                board_svg::document(job, catalog, sizing, self.board, self.side, self.colours, &self.underestimated)
+                    .map(String::into_bytes)
+                    .ok_or_else(|| "The job has no such board.".into())
+            }
             "png" => self.picture(job, catalog, sizing),
             _ => Err(format!("{}: the map is written as *.svg or *.png; choose one of them", path.display())),
         }
@@ -61,18 +64,36 @@ impl Export {
             let side = if self.side == Side::Bottom { "bottom side, seen from below" } else { "top side" };
             let name = format!("{}, {side}", board.name);
             painter.text(pos2(26.0, 22.0), Align2::LEFT_CENTER, name, title, tokens.text);
-            paint::ground(painter, &camera, board, tokens);
+            let page = camera.page(1.0, frame);
+            let drawing = Drawing {
+                board,
+                map: &map,
+                catalog,
+                colours: self.colours,
+                underestimated: &self.underestimated,
+                first: &[],
+                all_references: true,
+                over_photo: self.photo.is_some(),
+                width: &|text, size| shapes::width(painter, text, size),
+            };
+            let ground: Vec<_> = board_drawing::ground(board, &page).into_iter().collect();
+            painter.extend(shapes::painted(painter, &ground, tokens));
             if let Some(picture) = self.photo.as_ref().filter(|_| photo::side(board) == self.side) {
                 let texture = photo::load(painter.ctx(), picture);
                 let opacity = board.photo_opacity_pct.unwrap_or(photo::OPACITY_PCT);
-                photo::draw(painter, &camera, photo::corners_mm(board, picture), opacity, texture.id());
+                painter.extend(photo::draw(&camera, photo::corners_mm(board, picture), opacity, texture.id()));
             }
-            paint::fixtures(painter, &camera, board, tokens);
-            paint::map(painter, &camera, &map, paint::References::All, self.colours, tokens);
-            paint::underestimated(painter, &camera, &map, &self.underestimated, tokens);
+            painter.extend(shapes::painted(painter, &drawing.shapes(&page, Vec::new()), tokens));
             let foot = frame.bottom() + 14.0;
-            paint::scale_bar(painter, &camera, pos2(26.0, foot), tokens);
-            paint::legend(painter, pos2(190.0, foot), &map, self.colours, tokens);
+            scale_bar(painter, &camera, pos2(26.0, foot), tokens);
+            let mut x = 190.0;
+            for (mark, word, count) in self.colours.legend(&map) {
+                let square = Rect::from_center_size(pos2(x + 7.0, foot), vec2(13.0, 13.0));
+                shapes::paint_mark(painter, square, mark, tokens);
+                let font = FontId::new(12.0, FontFamily::Proportional);
+                let at = pos2(x + 18.0, foot);
+                x = painter.text(at, Align2::LEFT_CENTER, format!("{count} {word}"), font, tokens.text).right() + 14.0;
+            }
             let small = FontId::new(12.0, FontFamily::Proportional);
             let note = if map.in_grid > 0 {
                 "filled: new part; dashed: original; cans without coordinates stand in a grid, not where they sit"

@@ -1,25 +1,28 @@
 //! The map itself: drawing it, and what pointer and keys do on it.
 
 use egui::{
-    Align2, Color32, CursorIcon, EventFilter, FontFamily, FontId, Key, Modifiers, PointerButton, Pos2, Rect, Response,
-    Role, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, vec2,
+    Align2, CursorIcon, EventFilter, FontFamily, FontId, Key, Modifiers, PointerButton, Pos2, Rect, Response, Role,
+    Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, vec2,
 };
 
 use crate::app::actions::action::Action;
-use crate::app::shell::list::original;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
-use crate::app::state::selection::Candidate;
-use crate::app::state::snapshot::can_of;
 use crate::app::views::board::camera::Camera;
-use crate::app::views::board::{BoardState, Drag, Tool, focus_id, neighbour, paint, photo};
+use crate::app::views::board::state::{BoardState, Drag, Tool};
+use crate::app::views::board::{fit, neighbour, photo, tools};
 use crate::app::widgets::theme::{self, space};
+use crate::app::widgets::wording::original;
+use crate::app::widgets::{map_focus_id, shapes};
 use crate::domain::{Position, PositionId, Side};
+use crate::files::board_drawing::{self, Drawing};
 use crate::files::board_svg::{gap_words, trespass_words};
 use crate::sizing::{BoardMap, CanOnMap, Footprint, Source};
 
 /// A can is never harder to hit than this, points.
 const LEAST_TARGET: f32 = 9.0;
+/// So many cans, the largest in sight, are told one by one to who cannot see them; the others are in the list.
+const TOLD_MAX: usize = 300;
 
 /// Draws the map.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &BoardMap, out: &mut Vec<Action>) {
@@ -27,55 +30,69 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
     let tokens = theme::tokens(ui);
     let size = ui.available_size().max(vec2(80.0, 80.0));
     let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
-    let canvas = ui.interact(rect, focus_id(), Sense::click_and_drag());
+    let canvas = ui.interact(rect, map_focus_id(), Sense::click_and_drag());
     let side = if map.side == Side::Top { "top" } else { "bottom" };
     let name = format!("Map of {}, {side} side, {} cans", board.name, map.cans.len());
     canvas.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
+    let seen = rect.with_max_y(rect.bottom() - tools::FOOT);
+    let inside = seen.with_min_x(seen.left() + tools::width(seen.height()));
     let mut camera = match state.camera {
-        Some(camera) => Camera { rect, ..camera },
-        None => Camera::fit(rect, map.extent_mm, map.side == Side::Bottom),
+        Some(camera) => Camera { rect: inside, ..camera },
+        None => Camera::fit(inside, map.extent_mm, map.side == Side::Bottom),
     };
     if move_camera(ui, &canvas, state, &mut camera) {
         state.camera = Some(camera);
     }
     keys(ui, &canvas, scene, state, map, &camera, out);
 
-    let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
-    painter.rect_filled(rect, 3.0, tokens.base);
-    paint::ground(&painter, &camera, board, tokens);
-    if let Some((picture, true)) = picture(scene).map(|picture| (picture, photo::side(board) == map.side)) {
+    ui.painter().rect_filled(rect, 0.0, tokens.base);
+    let painter = ui.painter().with_clip_rect(seen.intersect(ui.clip_rect()));
+    // The map is filled in when it is known what lies over it: words keep clear of that.
+    let below = painter.add(egui::Shape::Noop);
+    let hovered = canvas.hover_pos().and_then(|at| hit(map, &camera, at)).map(|can| can.id);
+    let told = map.largest_first.iter().map(|&at| &map.cans[at]);
+    let told = told.filter(|can| inside.expand(camera.length(can.reach_mm())).contains(camera.at(can.centre_mm)));
+    for can in told.take(TOLD_MAX) {
+        target(ui, scene, state, &camera, map, can, out);
+    }
+    pointer(ui, &canvas, scene, state, map, &camera, out);
+    let mut taken = vec![tools::show(ui, seen, scene, state, board, map, out)];
+    taken.extend(tools::notes(ui, inside, scene, state, board, map, out));
+    tools::foot(ui, rect.with_min_y(seen.bottom()), &camera, map, state.colours);
+
+    let growth = theme::growth(ui);
+    let page = camera.page(growth, seen);
+    let first: Vec<PositionId> = scene.selection.position.into_iter().chain(hovered).collect();
+    let picture = photo::of(scene).filter(|_| photo::side(board) == map.side);
+    let drawing = Drawing {
+        board,
+        map,
+        catalog: scene.catalog,
+        colours: state.colours,
+        underestimated: state.suffered.ids(),
+        first: &first,
+        all_references: false,
+        over_photo: picture.is_some(),
+        width: &|text, size| shapes::width(&painter, text, size),
+    };
+    let ground: Vec<_> = board_drawing::ground(board, &page).into_iter().collect();
+    let mut shapes = shapes::painted(&painter, &ground, tokens);
+    if let Some(picture) = picture {
         let texture = state.texture.of(ui.ctx(), picture);
         let opacity = board.photo_opacity_pct.unwrap_or(photo::OPACITY_PCT);
-        photo::draw(&painter, &camera, photo::corners_mm(board, picture), opacity, texture);
+        shapes.extend(photo::draw(&camera, photo::corners_mm(board, picture), opacity, texture));
     }
-    paint::fixtures(&painter, &camera, board, tokens);
-    paint::map(&painter, &camera, map, paint::References::Readable, state.colours, tokens);
-    ghost(&painter, &camera, scene, map, tokens);
-    let mut hovered = None;
-    for can in by_size(map) {
-        let response = target(ui, scene, state, &camera, map, can, out);
-        if response.hovered() {
-            hovered = Some(can.id);
-        }
-        if rings(&painter, &camera, scene, can, response.hovered(), tokens) {
-            paint::reference(&painter, &camera, can, state.colours, tokens);
-        }
-    }
-    paint::underestimated(&painter, &camera, map, state.suffered.ids(), tokens);
-    pointer(ui, &canvas, scene, state, map, &camera, out);
+    let edges = |rect: &Rect| [rect.left(), rect.top(), rect.right(), rect.bottom()].map(f64::from);
+    let mut over = Vec::new();
+    let mut taken: Vec<[f64; 4]> = taken.iter().map(edges).collect();
+    taken.extend(fit::on_map(&mut over, scene, map, &page, drawing.width));
+    shapes.extend(shapes::painted(&painter, &drawing.shapes(&page, taken), tokens));
+    shapes.extend(shapes::painted(&painter, &over, tokens));
+    painter.set(below, egui::Shape::Vec(shapes));
+    rings(&painter, &camera, scene, map, hovered, tokens);
     overlay(&painter, &camera, state, &canvas, tokens);
-    paint::scale_bar(&painter, &camera, rect.left_bottom() + vec2(12.0, -12.0), tokens);
-    let seen = if map.side == Side::Bottom { "seen from below; " } else { "" };
-    let note = format!("{seen}filled: new part; dashed: original; bar: negative side");
-    // Beside the scale bar where there is room for both, else above it.
-    let above = if rect.width() < 520.0 { 20.0 } else { 0.0 };
-    let font = FontId::new(12.0, FontFamily::Proportional);
-    let at = rect.right_bottom() + vec2(-10.0, -5.0 - above);
-    paint::haloed(&painter, at, Align2::RIGHT_BOTTOM, &note, font, tokens.weak, tokens);
     if canvas.has_focus() {
         ui.painter().rect_stroke(rect, 3.0, Stroke::new(space::FOCUS, tokens.focus), StrokeKind::Inside);
-    } else {
-        ui.painter().rect_stroke(rect, 3.0, Stroke::new(1.0, tokens.line), StrokeKind::Inside);
     }
     let cursor = match (state.drag, state.tool) {
         (Some(Drag::Map), _) => CursorIcon::Grabbing,
@@ -85,18 +102,6 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
         _ => CursorIcon::Crosshair,
     };
     canvas.on_hover_cursor(cursor);
-}
-
-/// The photo of the board, when it could be read.
-pub(super) fn picture<'a>(scene: &Scene<'a>) -> Option<&'a std::sync::Arc<crate::files::photo::Photo>> {
-    scene.photo?.picture.as_ref().ok()
-}
-
-/// Large cans first: of two that lie over each other, the smaller one is on top, drawn and hit.
-fn by_size(map: &BoardMap) -> Vec<&CanOnMap> {
-    let mut cans: Vec<&CanOnMap> = map.cans.iter().collect();
-    cans.sort_by(|a, b| b.reach_mm().total_cmp(&a.reach_mm()));
-    cans
 }
 
 /// Zoom by wheel and pinch, pan with the second or third button; `true` when something moved.
@@ -178,21 +183,6 @@ fn keys(
     }
 }
 
-/// The candidate in question where the chosen part stands, when it is another one.
-fn ghost(painter: &egui::Painter, camera: &Camera, scene: &Scene, map: &BoardMap, tokens: &theme::Tokens) {
-    let Some((id, position)) = scene.position() else { return };
-    let Some(can) = map.can(id) else { return };
-    let candidate = scene.selection.hovered.or(scene.selection.candidate);
-    let Some(candidate @ Candidate::Part(_)) = candidate.filter(|c| Some(*c) != scene.chosen()) else { return };
-    let Some(footprint) = Footprint::of(&can_of(candidate, position, scene.catalog)) else { return };
-    let ink = tokens.series[3];
-    let placed = can.placed(footprint);
-    paint::shadow(painter, camera, &placed, ink.gamma_multiply(0.22), Stroke::new(2.0, ink), false);
-    let top = camera.at(can.centre_mm) - vec2(0.0, camera.length(footprint.size_mm()[1] / 2.0) + 4.0);
-    let font = FontId::new(12.0, FontFamily::Proportional);
-    paint::haloed(painter, top, Align2::CENTER_BOTTOM, scene.name(candidate), font, ink, tokens);
-}
-
 /// Makes a can something to click, to hover and to hear of.
 fn target(
     ui: &Ui,
@@ -202,7 +192,7 @@ fn target(
     map: &BoardMap,
     can: &CanOnMap,
     out: &mut Vec<Action>,
-) -> Response {
+) {
     let [width, height] = can.body().footprint.size_mm().map(|mm| camera.length(mm).max(LEAST_TARGET * 2.0));
     let (sin, cos) = can.body().rotation_deg.to_radians().sin_cos();
     #[expect(clippy::cast_possible_truncation, reason = "shares of a side")]
@@ -220,10 +210,10 @@ fn target(
     if state.suffered.ids().contains(&can.id) {
         told.push_str("; stress underestimated: the old part wore more than predicted");
     }
-    let name = format!("{} on the board: {}; {told}", can.reference, can.verdict.word());
+    let name = format!("{} on the board: {}, {}; {told}", can.reference, can.verdict.word(), can.state.words());
     response.widget_info(|| WidgetInfo::selected(Role::Button, true, selected, &name));
     if response.clicked() {
-        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+        ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
         if ui.input(|input| input.modifiers.command || input.modifiers.shift) {
             let mut marked = marked(scene);
             match marked.iter().position(|&id| id == can.id) {
@@ -236,11 +226,11 @@ fn target(
         }
     }
     response.on_hover_ui(|ui| {
-        ui.strong(format!("{}: {}", can.reference, can.verdict.word()));
+        ui.strong(format!("{}: {}", can.reference, can.state.words()));
         for line in told.split("; ") {
             ui.label(line);
         }
-    })
+    });
 }
 
 /// What is marked; the selected position where nothing is.
@@ -264,47 +254,42 @@ fn told(scene: &Scene, map: &BoardMap, can: &CanOnMap) -> String {
         (true, Some((other, gap_mm))) => format!("{} to {}", gap_words(gap_mm), scene.reference(other)),
         (true, None) => "no neighbour of known size".to_owned(),
     };
-    let short = map.short_gaps.iter().any(|gap| gap.between.contains(&can.id));
-    let wanted = if short { format!(", {} mm wanted", scene.job.policy.can_gap_mm) } else { String::new() };
-    let (_, condition) = crate::app::views::board::colours::condition_outcome(can.condition);
+    let wanted = if map.is_short(can) { format!(", {} mm wanted", scene.job.policy.can_gap_mm) } else { String::new() };
+    let (_, condition) = board_drawing::condition_outcome(can.condition);
     let polarity = if can.polarised && can.rotation_deg.is_none() { "; direction of the leads not given" } else { "" };
-    let over = map.keepout_violations.iter().filter(|found| found.id == can.id);
-    let over = over.map(|found| format!("; {}", trespass_words(found))).collect::<Vec<_>>().concat();
+    let over = map.violations(can.id).map(trespass_words).fold(String::new(), |all, words| format!("{all}; {words}"));
     format!("old {}, condition {condition}; {new}; {place}{wanted}{over}{polarity}", original(position))
 }
 
-/// Rings what is selected, marked or hovered; whether it did.
+/// Rings what is selected, marked or hovered.
 fn rings(
     painter: &egui::Painter,
     camera: &Camera,
     scene: &Scene,
-    can: &CanOnMap,
-    hovered: bool,
+    map: &BoardMap,
+    hovered: Option<PositionId>,
     tokens: &theme::Tokens,
-) -> bool {
-    let selected = scene.selection.position == Some(can.id);
-    let marked = scene.selection.marked.contains(&can.id);
-    if !(selected || marked || hovered) {
-        return false;
+) {
+    let selected = scene.selection.position;
+    let marked = scene.selection.marked.iter().filter(|id| Some(**id) != selected).map(|&id| (id, 1.5, tokens.focus));
+    let hovered = hovered.filter(|id| Some(*id) != selected).map(|id| (id, 1.0, tokens.weak));
+    for (id, width, colour) in marked.chain(hovered).chain(selected.map(|id| (id, 3.0, tokens.focus))) {
+        let Some(can) = map.can(id) else { continue };
+        let (body, room, stroke) = (can.body(), 5.0, Stroke::new(width, colour));
+        match (can.original, body.footprint) {
+            (original, Footprint::Round { diameter_mm }) => {
+                let original_mm = original.map_or(0.0, |original| original.size_mm()[1]);
+                let radius = camera.length(diameter_mm.max(original_mm) / 2.0) + room;
+                painter.circle_stroke(camera.at(can.centre_mm), radius, stroke);
+            }
+            (_, Footprint::Lying { length_mm, diameter_mm }) => {
+                let more_mm = 2.0 * f64::from(room) / camera.scale;
+                let larger = Footprint::Lying { length_mm: length_mm + more_mm, diameter_mm: diameter_mm + more_mm };
+                let corners = can.placed(larger).corners_mm().map(|corner| camera.at(corner));
+                painter.add(egui::Shape::closed_line(corners.to_vec(), stroke));
+            }
+        }
     }
-    let body = can.body();
-    let room_mm = 4.0 / camera.scale;
-    let footprint = match (can.original, body.footprint) {
-        (Some(Footprint::Round { diameter_mm: a }), Footprint::Round { diameter_mm: b }) => {
-            Footprint::Round { diameter_mm: a.max(b) + 2.0 * room_mm }
-        }
-        (_, Footprint::Round { diameter_mm }) => Footprint::Round { diameter_mm: diameter_mm + 2.0 * room_mm },
-        (_, Footprint::Lying { length_mm, diameter_mm }) => {
-            Footprint::Lying { length_mm: length_mm + 2.0 * room_mm, diameter_mm: diameter_mm + 2.0 * room_mm }
-        }
-    };
-    let stroke = if selected || marked {
-        Stroke::new(if selected { 2.5 } else { 1.5 }, tokens.focus)
-    } else {
-        Stroke::new(1.0, tokens.weak)
-    };
-    paint::shadow(painter, camera, &can.placed(footprint), Color32::TRANSPARENT, stroke, marked && !selected);
-    true
 }
 
 /// Clicks and drags with the first button.
@@ -321,7 +306,7 @@ fn pointer(
     if canvas.drag_started_by(PointerButton::Primary)
         && let Some(origin) = ui.input(|input| input.pointer.press_origin())
     {
-        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+        ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
         state.drag = Some(begin(state.tool, map, camera, origin));
         out.push(Action::EndEntry);
     }
@@ -341,8 +326,8 @@ fn pointer(
     if canvas.clicked_by(PointerButton::Primary)
         && let Some(at) = at
     {
-        ui.memory_mut(|memory| memory.request_focus(focus_id()));
-        click(scene, state, map, camera.mm(at), out);
+        ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
+        click(scene, state, map, camera, camera.mm(at), out);
     }
 }
 
@@ -361,14 +346,9 @@ fn drag(scene: &Scene, state: &mut BoardState, map: &BoardMap, now: [f64; 2], ou
     match state.drag {
         Some(Drag::Can(id, hold)) => put(scene, id, map.side, [now[0] - hold[0], now[1] - hold[1]], out),
         Some(Drag::Photo(from)) => {
-            if let (Some(board), Some(picture)) = (scene.board(), picture(scene)) {
+            if let (Some(board), Some(picture)) = (scene.board(), photo::of(scene)) {
                 let corners = photo::moved(photo::corners_mm(board, picture), [now[0] - from[0], now[1] - from[1]]);
-                crate::app::views::board::tools::edit_board(
-                    scene,
-                    "photo place",
-                    |board| board.photo_corners_mm = Some(corners),
-                    out,
-                );
+                tools::edit_board(scene, "photo place", |board| board.photo_corners_mm = Some(corners), out);
                 state.drag = Some(Drag::Photo(now));
             }
         }
@@ -376,9 +356,11 @@ fn drag(scene: &Scene, state: &mut BoardState, map: &BoardMap, now: [f64; 2], ou
     }
 }
 
-fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, at: [f64; 2], out: &mut Vec<Action>) {
+fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, camera: &Camera, at: [f64; 2], out: &mut Vec<Action>) {
     match state.tool {
-        Tool::Select | Tool::MovePhoto => {}
+        Tool::MovePhoto => {}
+        // Of a great many cans not each is a target of its own.
+        Tool::Select => out.extend(hit(map, camera, camera.at(at)).map(|can| Action::Select(can.id))),
         Tool::Place => {
             let Some((id, position)) = scene.position().filter(|(id, _)| id.board == scene.selection.board) else {
                 out.push(Action::Say("Select the position to be placed first.".into()));
@@ -415,7 +397,7 @@ fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, at: [f64; 2], ou
 
 /// Whether the four points could be used.
 fn straighten(scene: &Scene, found: [[f64; 2]; 4], out: &mut Vec<Action>) -> bool {
-    let (Some(board), Some(picture)) = (scene.board(), picture(scene)) else { return true };
+    let (Some(board), Some(picture)) = (scene.board(), photo::of(scene)) else { return true };
     let Some(outline) = board.outline_mm else { return true };
     let corners = photo::corners_mm(board, picture);
     let Some(corners) = photo::straightened(corners, found, outline, photo::side(board)) else {
@@ -425,12 +407,7 @@ fn straighten(scene: &Scene, found: [[f64; 2]; 4], out: &mut Vec<Action>) -> boo
         return false;
     };
     out.push(Action::EndEntry);
-    crate::app::views::board::tools::edit_board(
-        scene,
-        "straightened photo",
-        |board| board.photo_corners_mm = Some(corners),
-        out,
-    );
+    tools::edit_board(scene, "straightened photo", |board| board.photo_corners_mm = Some(corners), out);
     out.push(Action::EndEntry);
     true
 }
@@ -455,11 +432,11 @@ fn put(scene: &Scene, id: PositionId, side: Side, [x, y]: [f64; 2], out: &mut Ve
 
 /// The can at a point of the screen, the smallest where several lie over each other.
 fn hit<'a>(map: &'a BoardMap, camera: &Camera, at: Pos2) -> Option<&'a CanOnMap> {
-    let within = |can: &&&CanOnMap| {
+    let within = |can: &&CanOnMap| {
         let reach = camera.length(can.body().footprint.size_mm().into_iter().fold(0.0, f64::max) / 2.0);
         camera.at(can.centre_mm).distance(at) <= reach.max(LEAST_TARGET)
     };
-    by_size(map).iter().rev().find(within).copied()
+    map.largest_first.iter().rev().map(|&at| &map.cans[at]).find(within)
 }
 
 /// The cans whose centres lie in a rectangle, in the order of the list; with those marked before when `more` are wanted.
@@ -494,7 +471,6 @@ fn overlay(painter: &egui::Painter, camera: &Camera, state: &BoardState, canvas:
         painter.line_segment([point - vec2(9.0, 0.0), point + vec2(9.0, 0.0)], stroke);
         painter.line_segment([point - vec2(0.0, 9.0), point + vec2(0.0, 9.0)], stroke);
         let font = FontId::new(12.0, FontFamily::Proportional);
-        let at = point + vec2(8.0, -8.0);
-        paint::haloed(painter, at, Align2::LEFT_BOTTOM, &(n + 1).to_string(), font, tokens.focus, tokens);
+        painter.text(point + vec2(8.0, -8.0), Align2::LEFT_BOTTOM, (n + 1).to_string(), font, tokens.focus);
     }
 }

@@ -2,8 +2,9 @@
 
 use std::sync::Arc;
 
-use egui::{Color32, ColorImage, Context, Mesh, Painter, Shape, TextureHandle, TextureId, TextureOptions, pos2};
+use egui::{Color32, ColorImage, Context, Mesh, Shape, TextureHandle, TextureId, TextureOptions, pos2};
 
+use crate::app::state::scene::Scene;
 use crate::app::views::board::camera::Camera;
 use crate::app::views::board::homography::Homography;
 use crate::domain::{Board, Side};
@@ -46,6 +47,11 @@ pub(super) fn load(ctx: &Context, photo: &Photo) -> TextureHandle {
     ctx.load_texture("board photo", image, TextureOptions::LINEAR)
 }
 
+/// The photo of the board, when it could be read.
+pub(super) fn of<'a>(scene: &Scene<'a>) -> Option<&'a Arc<Photo>> {
+    scene.photo?.picture.as_ref().ok()
+}
+
 /// The side of the board a photo shows.
 pub(super) fn side(board: &Board) -> Side {
     board.photo_side.unwrap_or_default()
@@ -61,24 +67,18 @@ pub(super) fn corners_mm(board: &Board, photo: &Photo) -> [[f64; 2]; 4] {
     })
 }
 
-/// Draws the photo; in small squares, since the graphics system knows no perspective.
-pub(super) fn draw(
-    painter: &Painter,
-    camera: &Camera,
-    corners_mm: [[f64; 2]; 4],
-    opacity_pct: f64,
-    texture: TextureId,
-) {
+/// The photo as a mesh of small squares, since the graphics system knows no perspective.
+pub(super) fn draw(camera: &Camera, corners_mm: [[f64; 2]; 4], opacity_pct: f64, texture: TextureId) -> Option<Shape> {
     const STEPS: u16 = 24;
     const UNIT: [[f64; 2]; 4] = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]];
-    let Some(flat) = Homography::through(UNIT, corners_mm) else { return };
+    let flat = Homography::through(UNIT, corners_mm)?;
     #[expect(clippy::cast_possible_truncation, reason = "a share")]
     let tint = Color32::WHITE.gamma_multiply((opacity_pct / 100.0).clamp(0.0, 1.0) as f32);
     let mut mesh = Mesh::with_texture(texture);
     for row in 0..=STEPS {
         for column in 0..=STEPS {
             let [u, v] = [column, row].map(|n| f64::from(n) / f64::from(STEPS));
-            let Some(at_mm) = flat.at([u, v]) else { return };
+            let at_mm = flat.at([u, v])?;
             #[expect(clippy::cast_possible_truncation, reason = "shares of a picture")]
             let uv = pos2(u as f32, v as f32);
             mesh.vertices.push(egui::epaint::Vertex { pos: camera.at(at_mm), uv, color: tint });
@@ -92,7 +92,7 @@ pub(super) fn draw(
             mesh.add_triangle(at + 1, at + width + 1, at + width);
         }
     }
-    painter.add(Shape::mesh(mesh));
+    Some(Shape::mesh(mesh))
 }
 
 /// The corners after two points were found to be `distance_mm` apart; the first point stays. `None` when they are the same.

@@ -1,8 +1,8 @@
 //! Which old parts wore more than the stress entered explains: where the stress is underestimated.
 
 use crate::app::state::scene::Scene;
-use crate::app::views::board::colours::Colours;
 use crate::domain::{Date, Position, PositionId};
+use crate::files::board_drawing::Colours;
 use crate::sizing::old_part::board_by_condition;
 
 /// The positions of a board whose old part suffered more than predicted, worked out when the colours show the old parts.

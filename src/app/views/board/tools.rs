@@ -1,60 +1,159 @@
-//! The line of tools above the map, what to do with the one in hand, and the marks with their words.
+//! What lies over the map: the tools at its edge, what to do with the one in hand, what was found, and the foot with scale and
+//! marks. Nothing of it moves the map.
 
-use egui::{self, DragValue, Response, Ui};
+use egui::{self, Align, DragValue, Frame, Layout, Popup, PopupCloseBehavior, Rect, Response, Ui, UiBuilder, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
-use crate::app::views::board::colours::Colours;
-use crate::app::views::board::{BoardState, Tool, paint, photo};
+use crate::app::views::board::camera::{Camera, scale_bar};
+use crate::app::views::board::photo;
+use crate::app::views::board::state::{BoardState, CARDS_FROM, Tool};
 use crate::app::widgets;
 use crate::app::widgets::explain;
-use crate::app::widgets::theme;
+use crate::app::widgets::icon::{self, icon_button};
+use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording;
 use crate::domain::{Board, Outcome, Side};
+use crate::files::board_drawing::Colours;
 use crate::files::board_svg::{keepout_violations, short_gaps};
 use crate::sizing::BoardMap;
 
-/// Draws the lines above the map.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &BoardMap, out: &mut Vec<Action>) {
-    let Some(board) = scene.board() else { return };
-    ui.horizontal_wrapped(|ui| {
-        sides(ui, scene, state);
-        ui.separator();
-        choice(ui, state, Tool::Select, "Select", "Click a can to select it; drag a rectangle around several.");
-        let place =
-            "Click where the selected position sits; drag any can to move it (arrow keys: 1 mm, with Shift 0.1 mm).";
-        choice(ui, state, Tool::Place, "Place", place);
-        ui.menu_button("Photo", |ui| photo_menu(ui, scene, board, state, out));
-        ui.menu_button("Size", |ui| size_menu(ui, scene, board, out));
-        ui.separator();
-        if ui
-            .button("Fit")
-            .on_hover_text("Shows the whole board (F). The wheel zooms, dragging with the right button moves.")
-            .clicked()
-        {
+/// Height of the foot below the map, points.
+pub(super) const FOOT: f32 = 24.0;
+/// Between two tools, and between them and the edge, points.
+const GAP: f32 = 4.0;
+/// How many tools there are.
+const TOOLS: usize = 9;
+
+/// How many tools stand below each other where there is so much height.
+fn rows(height: f32) -> usize {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a handful")]
+    let rows = ((height - GAP) / (space::TOOL + GAP)).max(1.0) as usize;
+    rows.min(TOOLS)
+}
+
+/// Width the tools take at the left edge, points.
+pub(super) fn width(height: f32) -> f32 {
+    GAP + TOOLS.div_ceil(rows(height)) as f32 * (space::TOOL + GAP)
+}
+
+/// Draws the tools at the left edge of what is seen of the map; returns where.
+pub(super) fn show(
+    ui: &mut Ui,
+    seen: Rect,
+    scene: &Scene,
+    state: &mut BoardState,
+    board: &Board,
+    map: &BoardMap,
+    out: &mut Vec<Action>,
+) -> Rect {
+    let area = Rect::from_min_size(seen.min, vec2(width(seen.height()), seen.height())).shrink(GAP);
+    let layout = Layout::top_down(Align::Min).with_main_wrap(true);
+    ui.scope_builder(UiBuilder::new().max_rect(area).layout(layout), |ui| {
+        ui.spacing_mut().item_spacing = vec2(GAP, GAP);
+        let choice = |ui: &mut Ui, state: &mut BoardState, tool, icon, name, hover| {
+            if icon_button(ui, icon, name, hover, state.tool == tool).clicked() {
+                state.take(tool);
+            }
+        };
+        let select = "Click a can to select it; drag a rectangle around several. The wheel zooms, dragging with the right \
+                      button moves the map.";
+        choice(ui, state, Tool::Select, icon::SELECT, "Select", select);
+        let place = "Click where the selected position sits; drag any can to move it (arrow keys: 1 mm, with Shift 0.1 mm).";
+        choice(ui, state, Tool::Place, icon::PLACE, "Place parts", place);
+        let hover = "Puts a photo under the map and sets it right.";
+        menu(&icon_button(ui, icon::PHOTO, "Photo", hover, false), |ui| photo_menu(ui, scene, board, state, out));
+        let hover = "Width and depth of the board, height of the lid.";
+        menu(&icon_button(ui, icon::SIZE, "Board size", hover, false), |ui| size_menu(ui, scene, board, out));
+        if icon_button(ui, icon::FIT, "Zoom to fit", "Shows the whole board (F).", false).clicked() {
             state.camera = None;
         }
-        if ui.button("Export…").on_hover_text(Command::ExportMap.info().hover).clicked() {
+        sides(ui, scene, state, map);
+        let hover = "What is left of the old parts, by what was measured on them, instead of how the new ones do.";
+        let old = state.colours == Colours::OldPart;
+        if explain::on(icon_button(ui, icon::OLD_PART, "Old parts", hover, old), "colours").clicked() {
+            state.colours = if old { Colours::NewPart } else { Colours::OldPart };
+        }
+        let cards = state.cards.unwrap_or(ui.ctx().content_rect().width() > CARDS_FROM * 1.2);
+        if icon_button(ui, icon::CARDS, "Cards", "The best parts as pictures beside the map.", cards).clicked() {
+            state.cards = Some(!cards);
+        }
+        if icon_button(ui, icon::EXPORT, "Export…", Command::ExportMap.info().hover, false).clicked() {
             out.push(Action::Run(Command::ExportMap));
         }
     });
-    ui.horizontal_wrapped(|ui| {
-        explain::on(ui.label("Colours"), "colours");
-        let outcome = "How the new part fares.";
-        colour(ui, state, Colours::Outcome, "New part", outcome);
-        colour(ui, state, Colours::OldPart, "Old part", "What is left of the old part, by what was measured on it.");
-        ui.separator();
-        let entries = paint::legend_entries(map, state.colours);
-        let ink = theme::tokens(ui).text;
-        for (outcome, word, count) in entries {
-            explain::on(widgets::marked(ui, outcome, &format!("{count} {word}"), ink), word);
+    area
+}
+
+fn menu(button: &Response, content: impl FnOnce(&mut Ui)) {
+    Popup::menu(button).close_behavior(PopupCloseBehavior::CloseOnClickOutside).show(content);
+}
+
+/// The other side of the board, with how many cans it has.
+fn sides(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &BoardMap) {
+    let all = scene.board().map_or(0, |board| board.positions.len());
+    let (other, name) = match state.side {
+        Side::Top => (Side::Bottom, format!("Bottom ({})", all - map.cans.len().min(all))),
+        Side::Bottom => (Side::Top, format!("Top ({})", all - map.cans.len().min(all))),
+    };
+    let hover =
+        if other == Side::Top { "Shows the side of the parts." } else { "Shows the other side, seen from below." };
+    if icon_button(ui, icon::SIDES, &name, hover, state.side == Side::Bottom).clicked() {
+        state.show_side(other);
+    }
+}
+
+/// The foot: the scale, what the marks mean and how many cans bear each.
+pub(super) fn foot(ui: &mut Ui, rect: Rect, camera: &Camera, map: &BoardMap, colours: Colours) {
+    let tokens = theme::tokens(ui);
+    ui.painter().hline(rect.x_range(), rect.top(), egui::Stroke::new(1.0, tokens.line));
+    let bar = scale_bar(ui.painter(), camera, rect.left_center() + vec2(12.0, 0.0), tokens);
+    let area = rect.with_min_x(bar.right() + 16.0).shrink2(vec2(8.0, 0.0));
+    ui.scope_builder(UiBuilder::new().max_rect(area).layout(Layout::left_to_right(Align::Center)), |ui| {
+        let seen = if map.side == Side::Bottom { "seen from below; " } else { "" };
+        let note = format!("{seen}filled: new part; dashed: original; bar: negative side");
+        let legend = colours.legend(map);
+        for (mark, word, count) in legend {
+            let words = format!("{count} {word}");
+            if wording::width(ui, &words) + space::MARK + 6.0 > ui.available_width() {
+                break;
+            }
+            explain::on(widgets::marked(ui, mark, &words, tokens.text), word).on_hover_text(&note);
+        }
+        if wording::width(ui, &note) + 8.0 < ui.available_width() {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| ui.colored_label(tokens.weak, note));
         }
     });
-    underestimated(ui, scene, state, out);
-    findings(ui, scene, map);
-    hints(ui, scene, board, state, map, out);
+}
+
+/// Draws what is to be said into the upper part of the map; returns where.
+pub(super) fn notes(
+    ui: &mut Ui,
+    inside: Rect,
+    scene: &Scene,
+    state: &mut BoardState,
+    board: &Board,
+    map: &BoardMap,
+    out: &mut Vec<Action>,
+) -> Option<Rect> {
+    let tokens = theme::tokens(ui);
+    let area = inside.shrink(6.0);
+    let below = ui.painter().add(egui::Shape::Noop);
+    let shown = ui.scope_builder(UiBuilder::new().max_rect(area.shrink2(vec2(8.0, 4.0))), |ui| {
+        underestimated(ui, scene, state, out);
+        findings(ui, scene, map);
+        hints(ui, scene, board, state, map, out);
+        ui.min_rect()
+    });
+    let rect = shown.inner;
+    (rect.height() > 4.0).then(|| {
+        let ground = rect.expand2(vec2(8.0, 4.0));
+        let frame = Frame::new().fill(tokens.panel.gamma_multiply(0.94)).stroke((1.0, tokens.line)).corner_radius(4);
+        ui.painter().set(below, frame.paint(ground));
+        ground
+    })
 }
 
 /// Where the old parts say that the stress entered is too low.
@@ -66,14 +165,15 @@ fn underestimated(ui: &mut Ui, scene: &Scene, state: &BoardState, out: &mut Vec<
     if ids.is_empty() {
         let words = "No old part wore more than the laws predicted for its age, as far as it was measured.";
         ui.label(words).on_hover_text(
-            "By measured capacitance and ESR, age, hours and duty; see the old part's panel in the life place.",
+            "By measured capacitance and ESR, age, hours and load profile; see the old part's panel in the Life view.",
         );
         return;
     }
     ui.horizontal_wrapped(|ui| {
         widgets::mark(ui, Outcome::Fail, "stress underestimated");
         ui.label("Stress underestimated at").on_hover_text(
-            "These old parts wore more than every law predicted for their age, or more than twice as much as the others of the board: ambient or ripple are higher than entered. Measure them before trusting the new part.",
+            "These old parts wore more than every law predicted for their age, or more than twice as much as the others of \
+             the board: ambient or ripple are higher than entered. Measure them before trusting the new part.",
         );
         for &id in ids {
             if ui.link(scene.reference(id)).on_hover_text("Selects this position.").clicked() {
@@ -82,31 +182,6 @@ fn underestimated(ui: &mut Ui, scene: &Scene, state: &BoardState, out: &mut Vec<
         }
         ui.label("(marked on the map): measure ambient and ripple there before trusting the new part.");
     });
-}
-
-fn sides(ui: &mut Ui, scene: &Scene, state: &mut BoardState) {
-    let count = |side: Side| {
-        scene.board().map_or(0, |board| board.positions.iter().filter(|p| p.side.unwrap_or_default() == side).count())
-    };
-    for (side, name) in [(Side::Top, "Top"), (Side::Bottom, "Bottom")] {
-        let label = format!("{name} ({})", count(side));
-        let hover = if side == Side::Top { "The side of the parts." } else { "The other side, seen from below." };
-        if ui.selectable_label(state.side == side, label).on_hover_text(hover).clicked() {
-            state.show_side(side);
-        }
-    }
-}
-
-fn choice(ui: &mut Ui, state: &mut BoardState, tool: Tool, name: &str, hover: &str) {
-    if ui.selectable_label(state.tool == tool, name).on_hover_text(hover).clicked() {
-        state.take(tool);
-    }
-}
-
-fn colour(ui: &mut Ui, state: &mut BoardState, colours: Colours, name: &str, hover: &str) {
-    if ui.selectable_label(state.colours == colours, name).on_hover_text(hover).clicked() {
-        state.colours = colours;
-    }
 }
 
 /// Changes the selected board.
@@ -125,7 +200,7 @@ fn photo_menu(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState,
         out.push(Action::Run(Command::UsePhoto));
         ui.close();
     }
-    let shown = crate::app::views::board::map::picture(scene).is_some();
+    let shown = photo::of(scene).is_some();
     let why = match scene.photo.map(|photo| &photo.picture) {
         Some(Err(message)) => message.as_str(),
         _ if named => "The photo is not read yet; a job must be saved before its photo is found.",
@@ -141,16 +216,16 @@ fn photo_menu(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState,
         }
         button.on_disabled_hover_text(refused.unwrap_or_default());
     };
-    tool(ui, Tool::Calibrate, "Set its scale", "Click two points whose distance you know, then enter it.", None);
-    tool(ui, Tool::MovePhoto, "Move it", "Drag the photo to where it belongs.", None);
-    let outline = board.outline_mm.is_none().then_some("Enter the width and height of the board first (Size).");
+    tool(ui, Tool::Calibrate, "Calibrate scale", "Click two points whose distance you know, then enter it.", None);
+    tool(ui, Tool::MovePhoto, "Move photo", "Drag the photo to where it belongs.", None);
+    let outline = board.outline_mm.is_none().then_some("Enter the width and depth of the board first (Board size).");
     let hover = "For a picture taken at an angle: click the four corners of the board in it.";
-    tool(ui, Tool::Straighten, "Straighten it", hover, outline);
+    tool(ui, Tool::Straighten, "Correct perspective", hover, outline);
     if !named {
         return;
     }
     ui.horizontal(|ui| {
-        let label = ui.label("Strength");
+        let label = ui.label("Opacity");
         let mut percent = board.photo_opacity_pct.unwrap_or(photo::OPACITY_PCT);
         let slider = egui::Slider::new(&mut percent, 0.0..=100.0).suffix(" %").fixed_decimals(0);
         let slider = ui.add(slider).labelled_by(label.id);
@@ -163,10 +238,10 @@ fn photo_menu(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState,
             ui.close();
         }
     };
-    away(ui, "Lay it anew", "Forgets its scale, place and straightening.", "photo place", |board| {
+    away(ui, "Reset alignment", "Forgets its scale, place and straightening.", "photo place", |board| {
         board.photo_corners_mm = None;
     });
-    away(ui, "Take it away", "The file stays where it is.", "photo", |board| {
+    away(ui, "Remove photo", "The file stays where it is.", "photo", |board| {
         (board.photo, board.photo_corners_mm, board.photo_side, board.photo_opacity_pct) = (None, None, None, None);
     });
 }
@@ -187,7 +262,7 @@ fn size_menu(ui: &mut Ui, scene: &Scene, board: &Board, out: &mut Vec<Action>) {
         .inner
     };
     let across = line(ui, "Board width", &mut width);
-    let up = line(ui, "Board height", &mut height);
+    let up = line(ui, "Board depth", &mut height);
     let over = line(ui, "Lid over the board", &mut lid);
     let known = |value: f64| (value > 0.0).then_some(value);
     let outline =
@@ -216,11 +291,11 @@ fn findings(ui: &mut Ui, scene: &Scene, map: &BoardMap) {
         let more = if more > 0 { format!(" and {more} more") } else { String::new() };
         let wanted_mm = scene.job.policy.can_gap_mm;
         let words = format!("too close: {}{more} ({wanted_mm} mm wanted)", gaps[..gaps.len().min(SHOWN)].join("; "));
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             let worst =
                 if map.short_gaps.iter().any(|gap| gap.gap_mm < 0.0) { Outcome::Fail } else { Outcome::Marginal };
             widgets::mark(ui, worst, worst.word());
-            let line = ui.add(egui::Label::new(words).truncate()).on_hover_text(gaps.join("\n"));
+            let line = ui.add(egui::Label::new(words).wrap()).on_hover_text(gaps.join("\n"));
             explain::on(line, "gap");
         });
     }
@@ -229,9 +304,9 @@ fn findings(ui: &mut Ui, scene: &Scene, map: &BoardMap) {
         let more = over.len().saturating_sub(SHOWN);
         let more = if more > 0 { format!(" and {more} more") } else { String::new() };
         let words = format!("must stay free: {}{more}", over[..over.len().min(SHOWN)].join("; "));
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             widgets::mark(ui, Outcome::Fail, Outcome::Fail.word());
-            let line = ui.add(egui::Label::new(words).truncate()).on_hover_text(over.join("\n"));
+            let line = ui.add(egui::Label::new(words).wrap()).on_hover_text(over.join("\n"));
             explain::on(line, "keep-out");
         });
     }
@@ -277,7 +352,7 @@ fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map:
         return;
     }
     let all = map.in_grid == map.cans.len();
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         let words = if all {
             "No coordinates on this side: the positions stand in a grid, not where they sit. Sizes are true.".to_owned()
         } else {
@@ -305,7 +380,11 @@ fn calibrate(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, 
     ui.horizontal(|ui| {
         let label = ui.label("The two points are apart by");
         let drag = DragValue::new(&mut state.distance_mm).range(0.1..=2000.0).speed(0.1).max_decimals(2).suffix(" mm");
-        if std::mem::take(&mut state.distance_is_asked) {
+        // Not in the frame of the click: it would count as one beside the field.
+        let clicked = ui.input(|input| input.pointer.any_click());
+        if clicked {
+            ui.ctx().request_repaint();
+        } else if std::mem::take(&mut state.distance_is_asked) {
             // Before it is drawn: a field that gains the keyboard has all of its text selected.
             let id = ui.next_auto_id();
             ui.memory_mut(|memory| memory.request_focus(id));
@@ -314,7 +393,7 @@ fn calibrate(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, 
         let field = ui.add(drag).labelled_by(label.id);
         let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
         if ui.button("Set the scale").clicked() || entered {
-            let picture = crate::app::views::board::map::picture(scene);
+            let picture = photo::of(scene);
             let corners = picture.map(|picture| photo::corners_mm(board, picture));
             match corners.and_then(|corners| photo::calibrated(corners, [a, b], state.distance_mm)) {
                 Some(corners) => {

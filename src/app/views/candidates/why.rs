@@ -3,8 +3,8 @@
 use egui::{Grid, ScrollArea, Ui};
 
 use crate::app::state::scene::Scene;
-use crate::app::views::candidates::CandidatesState;
 use crate::app::views::candidates::empty::{self, Cause};
+use crate::app::views::candidates::state::CandidatesState;
 use crate::app::widgets;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::count;

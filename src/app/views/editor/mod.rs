@@ -1,7 +1,6 @@
 //! The editor at the right edge, reachable from every place: the positions at hand, their board, the job with its policy.
 
 mod board;
-pub(crate) mod entry;
 mod job;
 mod lists;
 mod position;
@@ -12,27 +11,19 @@ use egui::{ScrollArea, Ui};
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
+use crate::app::state::selection::EditorSheet as Sheet;
+use crate::app::state::session::Session;
 use crate::app::widgets;
+use crate::app::widgets::entry::Drafts;
 use crate::domain::PositionId;
-use entry::Drafts;
-
-/// What the editor shows.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub(crate) enum Sheet {
-    /// The positions at hand.
-    #[default]
-    Position,
-    /// The board at hand.
-    Board,
-    /// The job and its policy.
-    Job,
-}
 
 /// What the editor remembers.
 #[derive(Debug, Default)]
 pub(crate) struct EditorState {
-    /// What it shows; `None` while it is closed.
-    pub open: Option<Sheet>,
+    /// What it showed when last drawn; `None` while it is closed.
+    shown: Option<Sheet>,
+    /// Moves of positions seen so far.
+    moves: u64,
     drafts: Drafts,
     /// The positions and the board the drafts belong to.
     for_whom: (Vec<PositionId>, usize),
@@ -41,22 +32,23 @@ pub(crate) struct EditorState {
 }
 
 impl EditorState {
-    /// Shows a sheet, or closes the editor when it shows that one already.
-    pub(crate) fn toggle(&mut self, sheet: Sheet) {
-        self.open = if self.open == Some(sheet) { None } else { Some(sheet) };
-        self.take_keyboard = self.open.is_some();
-        self.drafts.clear();
-    }
-
-    /// Forgets entries that were refused: the job has changed under them.
-    pub(crate) fn forget_drafts(&mut self) {
-        self.drafts.clear();
+    /// Follows what is to be shown; refused entries are forgotten when the job has changed under them.
+    pub(crate) fn follow(&mut self, session: &Session) {
+        let open = session.selection.editor;
+        if self.shown != open {
+            self.take_keyboard = open.is_some();
+            self.drafts.clear();
+        }
+        if self.moves != session.moves {
+            self.drafts.clear();
+        }
+        (self.shown, self.moves) = (open, session.moves);
     }
 }
 
 const SHEETS: [(Sheet, Command, &str); 3] = [
     (Sheet::Position, Command::EditPosition, "Position"),
-    (Sheet::Board, Command::EditBoard, "Board and places"),
+    (Sheet::Board, Command::EditBoard, "Board and keep-outs"),
     (Sheet::Job, Command::EditJob, "Job and policy"),
 ];
 
@@ -68,7 +60,7 @@ pub(crate) fn show(
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
-    let Some(open) = state.open else { return };
+    let Some(open) = state.shown else { return };
     let at_hand = scene.selection.at_hand();
     let for_whom = (at_hand.clone(), scene.selection.board);
     if state.for_whom != for_whom {

@@ -2,9 +2,8 @@
 
 use egui::{ComboBox, RichText, Ui};
 
-use crate::app::actions::action::Action;
+use crate::app::actions::action::{Action, ImportAction};
 use crate::app::actions::command::Command;
-use crate::app::views::import::ImportAction;
 use crate::app::views::import::state::{File, ImportState, Known};
 use crate::app::widgets;
 use crate::app::widgets::theme;

@@ -2,10 +2,9 @@
 
 use egui::{Button, RichText, TextEdit, Ui};
 
-use crate::app::actions::action::Action;
+use crate::app::actions::action::{Action, ImportAction};
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
-use crate::app::views::import::ImportAction;
 use crate::app::views::import::files::choose;
 use crate::app::views::import::outcome::row_of;
 use crate::app::views::import::reading::ImportOutcome;

@@ -3,6 +3,7 @@
 //! | module | what |
 //! |---|---|
 //! | `state` | the files at hand, what was found in them and what the person says about them |
+//! | `actions` | what the person asks for: importing, mappings, lists of what is rejected |
 //! | `reading` | work for other threads: opening files, reading them by their mapping |
 //! | `files` | which file is shown, how it is laid out |
 //! | `columns` | the leading rows, over each column its meaning |
@@ -11,6 +12,7 @@
 //! | `outcome` | what is kept and what is not, and why |
 //! | `intake` | where it goes, and taking it in |
 
+mod actions;
 mod answers;
 mod columns;
 mod every_row;
@@ -22,32 +24,13 @@ mod state;
 
 use egui::{self, Panel, ScrollArea, Ui};
 
-use crate::app::actions::action::Action;
+use crate::app::actions::action::{Action, ImportAction};
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
 use crate::app::widgets;
 use crate::app::widgets::theme;
 
-pub(crate) use intake::taken_job;
-pub(crate) use reading::{ImportOutcome, Opened};
 pub(crate) use state::ImportState;
-
-/// What the place asks for and cannot do itself.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum ImportAction {
-    /// Take in what was read.
-    TakeIn,
-    /// Stop reading.
-    Stop,
-    /// Write the mapping of the file shown to a file.
-    WriteMapping,
-    /// Read the mapping of the file shown from a file.
-    ReadMapping,
-    /// Write what was not used to a file.
-    WriteRejected,
-    /// Open the editor with the positions at hand.
-    EditMarked,
-}
 
 /// Draws the place.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) {
@@ -99,7 +82,7 @@ fn left(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) {
 }
 
 fn progress(ui: &mut Ui, state: &ImportState, out: &mut Vec<Action>) {
-    let Some(progress) = &state.busy else { return };
+    let Some(progress) = state.busy() else { return };
     if progress.since.elapsed().as_millis() < 200 {
         ui.ctx().request_repaint_after(std::time::Duration::from_millis(200));
         return;

@@ -2,8 +2,7 @@
 
 use egui::{RichText, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::views::import::ImportAction;
+use crate::app::actions::action::{Action, ImportAction};
 use crate::app::views::import::files::heading;
 use crate::app::views::import::state::ImportState;
 use crate::app::widgets::theme;

@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use crate::app::state::session::Session;
 use crate::app::views::import::outcome::Listed;
 use crate::app::views::import::reading::{Gather, ImportOutcome, Open, Opened, Unread};
-use crate::app::work::worker::Progress;
+use crate::app::work::worker::{AnyWorker, Progress, Waker, Worker};
 use crate::domain::{Board, Job, PositionId};
 use crate::files::Rejected;
 use crate::files::import::mapping::{self, Mapping};
@@ -83,7 +84,6 @@ pub(crate) struct Done {
 }
 
 /// What the place remembers.
-#[derive(Default)]
 pub(crate) struct ImportState {
     pub(super) files: Vec<File>,
     /// File and table shown.
@@ -99,8 +99,6 @@ pub(crate) struct ImportState {
     pub(super) every_open: bool,
     /// What was taken in last.
     pub(crate) done: Option<Done>,
-    /// Work in progress.
-    pub(crate) busy: Option<Arc<Progress>>,
     /// Folder where mappings are remembered.
     pub(crate) memory: Option<PathBuf>,
     serial: u64,
@@ -108,9 +106,79 @@ pub(crate) struct ImportState {
     revision: u64,
     opening: Vec<u64>,
     gathering: Option<(u64, Arc<Job>)>,
+    waker: Waker,
+    /// Lists that are being opened.
+    opener: Worker<Vec<Opened>>,
+    /// Lists that are being read.
+    reader: Worker<Option<ImportOutcome>>,
 }
 
 impl ImportState {
+    /// Nothing is open yet.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self {
+            files: Vec::new(),
+            shown: (0, 0),
+            into: None,
+            new_name: None,
+            outcome: None,
+            listed: Listed::default(),
+            drafts: BTreeMap::new(),
+            every_open: false,
+            done: None,
+            memory: None,
+            serial: 0,
+            revision: 0,
+            opening: Vec::new(),
+            gathering: None,
+            waker: waker.clone(),
+            opener: Worker::new(waker),
+            reader: Worker::new(waker),
+        }
+    }
+
+    /// The work on other threads.
+    pub(crate) fn work(&self) -> [&dyn AnyWorker; 2] {
+        [&self.opener, &self.reader]
+    }
+
+    /// Work in progress.
+    pub(crate) fn busy(&self) -> Option<Arc<Progress>> {
+        self.opener.busy().or_else(|| self.reader.busy())
+    }
+
+    /// Stops opening and reading.
+    pub(crate) fn stop(&mut self) {
+        self.opener.cancel();
+        self.reader.cancel();
+        self.stopped();
+    }
+
+    /// Takes what was opened and read, and asks for what is missing.
+    pub(crate) fn poll(&mut self, session: &mut Session) {
+        match self.opener.take() {
+            Some(Ok(opened)) => self.take_opened(opened),
+            Some(Err(error)) => {
+                self.stopped();
+                session.say(error);
+            }
+            None => {}
+        }
+        if let Some(Some(outcome)) = session.arrived(self.reader.take()) {
+            self.outcome = Some(Arc::new(outcome));
+        }
+        if let Some(wanted) = self.next_opening() {
+            let what = match wanted.as_slice() {
+                [one] => format!("Opening {}", one.name()),
+                all => format!("Opening {} files", all.len()),
+            };
+            self.opener.request(what, move |progress| wanted.into_iter().map(|file| file.open(progress)).collect());
+        }
+        if let Some(wanted) = self.next_gathering(session.job()) {
+            self.reader.request("Reading the rows", move |progress| wanted.read(progress));
+        }
+    }
+
     /// Nothing is open.
     pub(crate) fn is_empty(&self) -> bool {
         self.files.is_empty()
@@ -314,7 +382,7 @@ impl ImportState {
     }
 
     /// The files that are to be opened, when that was not asked for yet.
-    pub(crate) fn next_opening(&mut self) -> Option<Vec<Open>> {
+    fn next_opening(&mut self) -> Option<Vec<Open>> {
         let wanted = self.files.iter().filter(|file| matches!(file.known, Known::Nothing));
         let wanted: Vec<Open> = wanted
             .map(|file| Open {
@@ -336,7 +404,7 @@ impl ImportState {
     }
 
     /// Takes in opened files.
-    pub(crate) fn take_opened(&mut self, opened: Vec<Opened>) {
+    fn take_opened(&mut self, opened: Vec<Opened>) {
         for one in opened {
             if let Some(file) = self.files.iter_mut().find(|file| file.serial == one.serial) {
                 file.content = one.content.or(file.content.take());
@@ -352,7 +420,7 @@ impl ImportState {
     }
 
     /// Opening or reading was stopped.
-    pub(crate) fn stopped(&mut self) {
+    fn stopped(&mut self) {
         for file in &mut self.files {
             if matches!(file.known, Known::Nothing) {
                 file.known = Known::Refused("Reading was stopped; close the file and open it again to read it.".into());
@@ -362,7 +430,7 @@ impl ImportState {
     }
 
     /// What is to be read, when that was not asked for yet.
-    pub(crate) fn next_gathering(&mut self, job: &Arc<Job>) -> Option<Gather> {
+    fn next_gathering(&mut self, job: &Arc<Job>) -> Option<Gather> {
         if self.files.iter().any(|file| matches!(file.known, Known::Nothing)) || self.sheets().next().is_none() {
             return None;
         }
@@ -383,11 +451,6 @@ impl ImportState {
         Some(Gather { revision: self.revision, job: job.clone(), into, board, sheets })
     }
 
-    /// Takes in what came out.
-    pub(crate) fn take_outcome(&mut self, outcome: ImportOutcome) {
-        self.outcome = Some(Arc::new(outcome));
-    }
-
     /// Everything was taken in: the mappings are remembered, the files are closed.
     pub(crate) fn finish(&mut self, done: Done) -> Vec<String> {
         let mut trouble = Vec::new();
@@ -399,7 +462,7 @@ impl ImportState {
         }
         let memory = self.memory.take();
         let (serial, revision) = (self.serial, self.revision + 1);
-        *self = Self { memory, serial, revision, done: Some(done), ..Self::default() };
+        *self = Self { memory, serial, revision, done: Some(done), ..Self::new(&self.waker) };
         trouble
     }
 

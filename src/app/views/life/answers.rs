@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::app::state::selection::Candidate;
 use crate::app::state::snapshot::{Snapshot, can_of};
-use crate::app::views::life::panels::RecordForm;
+use crate::app::views::life::panels::record::RecordForm;
 use crate::domain::{Can, Catalog, Date, Job, Position, PositionId};
 use crate::files::temperature_log::TemperatureLog;
 use crate::physics::spread::Percentiles;
@@ -22,7 +22,7 @@ use crate::sizing::series::{SeriesString, strings};
 use crate::sizing::spread::{self, Settings, YearsSpread};
 use crate::sizing::stored_energy::{StoredEnergy, stored_energy};
 use crate::sizing::substitution::{self, applied, one_for_all, two_for_one};
-use crate::sizing::{CatalogIndex, PositionContext, Supply};
+use crate::sizing::{CatalogIndex, PositionContext};
 
 /// Substitutions shown for each way.
 const PROPOSALS_SHOWN: usize = 3;
@@ -262,15 +262,8 @@ fn explained(place: &PositionContext, position: &Position, rise_k: f64, hz: Opti
 
 fn as_fitted(candidate: Candidate, can: &Can, catalog: &Catalog) -> Fitted {
     match candidate {
-        Candidate::Original => {
-            Fitted { name: "original part".into(), can: can.clone(), supply: Supply::default(), original: true }
-        }
-        Candidate::Part(id) => Fitted {
-            name: catalog.part_number(id).to_owned(),
-            can: can.clone(),
-            supply: Supply::of(catalog, id),
-            original: false,
-        },
+        Candidate::Original => Fitted { name: "original part".into(), can: can.clone(), part: None },
+        Candidate::Part(id) => Fitted { name: catalog.part_number(id).to_owned(), can: can.clone(), part: Some(id) },
     }
 }
 
@@ -307,7 +300,7 @@ fn board(
         with_original: positions
             .iter()
             .map(|(id, ..)| *id)
-            .filter(|&id| fitted(job, catalog, sizing, id).is_some_and(|fitted| fitted.original))
+            .filter(|&id| fitted(job, catalog, sizing, id).is_some_and(|fitted| fitted.part.is_none()))
             .collect(),
         old_parts: board_by_condition(job, catalog, board, Date::today().map(Date::fractional_year)),
     }

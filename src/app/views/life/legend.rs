@@ -7,7 +7,7 @@ use crate::app::state::scene::Scene;
 use crate::app::state::selection::Candidate;
 use crate::app::views::life::curves::{nearest, title};
 use crate::app::views::life::look::Look;
-use crate::app::views::life::{Arrangement, LifeState};
+use crate::app::views::life::state::{Arrangement, LifeState};
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;

@@ -3,6 +3,7 @@
 mod answers;
 mod curves;
 mod entry;
+mod export;
 mod legend;
 mod look;
 mod overview;
@@ -11,161 +12,22 @@ mod picture;
 mod plot;
 mod quantity;
 mod reading;
+mod state;
 
-use std::path::PathBuf;
-use std::sync::Arc;
-
-use egui::{self, ComboBox, DragValue, Panel, Rect, Ui};
+use egui::{self, ComboBox, DragValue, Panel, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
-use crate::app::state::selection::View;
-use crate::app::state::session::Session;
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::{self, Beside, Edge};
-use crate::domain::PositionId;
-use crate::sizing::curves::{Axis, CurveSet};
+use crate::sizing::curves::Axis;
 use crate::sizing::reasons::figure;
-pub(crate) use answers::{Answers, Question};
-use curves::{Curves, title};
+use answers::Answers;
+use curves::title;
 use look::Look;
-pub(crate) use picture::{cut, encode};
 pub(crate) use reading::Reading;
-
-/// What the place remembers.
-pub(crate) struct LifeState {
-    curves: Curves,
-    /// Whether every pick of the board is shown instead of the curves of one position.
-    every_pick: bool,
-    /// Condition of the second plot.
-    second: Axis,
-    /// Whether years stand on a logarithmic axis.
-    log: bool,
-    /// Where one reads when the pointer is elsewhere: the condition and its value.
-    read: Option<(Axis, f64)>,
-    /// Where the pointer was in the last frame.
-    pointer: Option<(Axis, f64)>,
-    forms: panels::Forms,
-    answers: Option<Answers>,
-    asked: Option<Question>,
-    /// The position the forms are about.
-    of: Option<PositionId>,
-    /// What a picture shows: plots and legend, points.
-    pub(crate) area: Rect,
-}
-
-impl Default for LifeState {
-    fn default() -> Self {
-        Self {
-            curves: Curves::default(),
-            every_pick: false,
-            second: Axis::Ripple,
-            log: false,
-            read: None,
-            pointer: None,
-            forms: panels::Forms::default(),
-            answers: None,
-            asked: None,
-            of: None,
-            area: Rect::NOTHING,
-        }
-    }
-}
-
-impl LifeState {
-    /// Forgets what was found out: the parts are others now.
-    pub(crate) fn forget_parts(&mut self) {
-        (self.answers, self.asked) = (None, None);
-        self.curves = Curves::default();
-    }
-
-    /// Makes ready what the place draws from what it shows.
-    pub(crate) fn prepare(&mut self, session: &Session) {
-        if session.selection.view != View::Life {
-            return;
-        }
-        if self.of != session.selection.position {
-            self.of = session.selection.position;
-            let position = session.scene().position().map(|(_, position)| position);
-            self.forms.start_anew(position);
-        }
-        self.curves.provide(session, self.second);
-    }
-
-    /// What is to be worked out and was not asked for yet.
-    pub(crate) fn next_question(&mut self, session: &Session) -> Option<Question> {
-        let scene = session.scene();
-        let (id, _) = scene.position()?;
-        if session.selection.view != View::Life || !scene.fresh {
-            return None;
-        }
-        let forms = &self.forms;
-        let question = Question {
-            snapshot: session.snapshot.clone(),
-            position: id,
-            candidate: scene.candidate()?,
-            circuit: (!forms.circuit.figures.is_empty()).then(|| forms.circuit.clone()),
-            case_rise_k: forms.case_rise_k,
-            case_hz: forms.case_hz,
-            record: forms.record.clone(),
-            log: forms.log.clone().map(|(_, log)| (log, forms.log_phases)),
-            horizon_years: forms.horizon_years,
-            short_lived: forms.short_lived,
-        };
-        if self.asked.as_ref().is_some_and(|asked| asked.same(&question)) {
-            return None;
-        }
-        self.asked = Some(question.clone());
-        Some(question)
-    }
-
-    /// What is known of the board, to be kept while it holds.
-    pub(crate) fn known_board(&self) -> Option<Arc<answers::BoardAnswers>> {
-        self.answers.as_ref().map(|answers| answers.board.clone())
-    }
-
-    /// Takes in what was worked out.
-    pub(crate) fn answer(&mut self, answers: Option<Answers>) {
-        self.answers = answers;
-    }
-
-    /// Takes in what was read from a file, and says what it was.
-    pub(crate) fn take_reading(&mut self, reading: Reading) -> String {
-        match reading {
-            Reading::Log(path, log) => {
-                let said = format!("Read as a temperature log, column {}.", log.column);
-                self.forms.log = Some((path, Arc::new(log)));
-                said
-            }
-            Reading::Record(name, record) => {
-                let said = format!("Read as an oscilloscope record of {} samples.", record.time_s.len());
-                self.forms.record = Some(panels::RecordForm::new(name, record));
-                said
-            }
-        }
-    }
-
-    /// Another column of the temperature log that somebody asked for, once.
-    pub(crate) fn other_column(&mut self) -> Option<(PathBuf, String)> {
-        let column = self.forms.log_column.take()?;
-        Some((self.forms.log.as_ref()?.0.clone(), column))
-    }
-
-    /// The curves in sight, for export.
-    pub(crate) fn sets(&self) -> Option<&[CurveSet; 2]> {
-        self.curves.sets.as_ref()
-    }
-}
-
-/// Where plots, legend and panels stand.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Arrangement {
-    /// The panels beside the plots; what is longer than the window is scrolled in itself.
-    Beside,
-    /// One below the other, as long as they are: whoever draws the place scrolls it.
-    Below,
-}
+pub(crate) use state::{Arrangement, LifeState};
 
 /// Width of the panels beside the plots: a share of the place, within bounds, points.
 const PANELS_SHARE: f32 = 0.3;

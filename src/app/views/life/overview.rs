@@ -4,9 +4,9 @@ use egui::{Align, Grid, Label, Layout, Response, RichText, ScrollArea, Ui, vec2}
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
-use crate::app::views::life::Arrangement;
 use crate::app::views::life::answers::Answers;
-use crate::app::views::life::panels::assumed;
+use crate::app::views::life::panels::context::assumed;
+use crate::app::views::life::state::Arrangement;
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;

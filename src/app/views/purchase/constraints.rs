@@ -4,16 +4,15 @@ use egui::{ComboBox, TextEdit, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
-use crate::app::views::editor::entry::{Basis, Drafts, Entry, Widths, show_sized};
+use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::detail::toggle;
-use crate::app::views::purchase::settings::change;
-use crate::app::views::purchase::{Answer, weak};
+use crate::app::views::purchase::settings::{change, field_of_job};
+use crate::app::views::purchase::shared::weak;
 use crate::app::widgets::choice;
+use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
-use crate::domain::{Bounds, Job, Outcome};
-use crate::files::fields::FACTOR;
-use crate::sizing::reasons::figure;
+use crate::domain::{Job, Outcome};
 
 /// What is being entered.
 #[derive(Debug, Default)]
@@ -82,7 +81,7 @@ pub(super) fn show(
 fn add_part(scene: &Scene, form: &mut Form, must: bool, out: &mut Vec<Action>) {
     let number = form.number.trim().to_owned();
     if scene.catalog.find(&number).is_none() {
-        form.refused = format!("Not taken: {number} is not in the catalogue.");
+        form.refused = format!("Refused: {number} is not in the catalogue.");
         return;
     }
     change(scene.job, if must { "parts that must be used" } else { "parts never to be used" }, out, |job| {
@@ -108,18 +107,7 @@ fn worth(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut Vec<Action>) {
     if job.prefer_makers.is_empty() {
         return;
     }
-    let (text, basis) = match (job.prefer_worth, job.line_cost) {
-        (Some(worth), _) => (FACTOR.print(worth), Basis::Free),
-        (None, Some(cost)) => (String::new(), Basis::Assumed(format!("{}, an order line", figure(cost)))),
-        (None, None) => (String::new(), Basis::Unknown),
-    };
-    let label = "Worth for each line";
-    let entry = Entry { name: "job.prefer_worth", key: "prefer worth", label: Some(label), text, basis, symbol: "" };
-    show_sized(ui, drafts, &entry, Widths { label: 124.0, entry: 60.0 }, out, |typed, out| {
-        let worth = FACTOR.read(typed, Bounds::NotNegative)?;
-        change(job, "worth of a preferred maker", out, |job| job.prefer_worth = worth);
-        Ok(())
-    });
+    field_of_job(ui, job, "job.prefer_worth", drafts, out);
     if job.prefer_worth.is_none() && job.line_cost.is_none() {
         weak(ui, "Without a worth and without a cost of a line the preference does not count.");
     }

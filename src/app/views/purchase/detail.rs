@@ -4,11 +4,13 @@ use egui::{Grid, ScrollArea, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
+use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::settings::change;
-use crate::app::views::purchase::{Answer, money, position_links, right, right_column, weak};
+use crate::app::views::purchase::shared::{money, position_links, right, right_column, weak};
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::UNKNOWN;
+use crate::domain::style;
 use crate::domain::{Job, Outcome};
 use crate::sizing::reasons::figure;
 use crate::sizing::{OfferChoice, PurchaseLine};
@@ -102,7 +104,7 @@ fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str, foreign: bool) {
     let stock = trade.stock.map_or_else(|| UNKNOWN.to_owned(), figure);
     let cells = [
         choice.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string()),
-        choice.unit_price.map_or_else(|| UNKNOWN.to_owned(), |price| format!("{price:.3}")),
+        choice.unit_price.map_or_else(|| UNKNOWN.to_owned(), style::price),
         money(choice.line_total, currency),
         in_own,
         trade.lead_time_d.map_or_else(|| UNKNOWN.to_owned(), figure),

@@ -5,17 +5,18 @@ use std::time::Duration;
 
 use egui::{self, Button, Grid, Panel, ProgressBar, ScrollArea, Ui};
 
-use crate::app::actions::action::Action;
+use crate::app::actions::action::{Action, PurchaseAction};
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
-use crate::app::views::editor::entry::Drafts;
+use crate::app::views::purchase::answer::Answer;
+use crate::app::views::purchase::constraints;
 use crate::app::views::purchase::search::{Found, Search};
-use crate::app::views::purchase::{
-    Answer, PurchaseAction, constraints, money, position_links, right, right_column, weak,
-};
+use crate::app::views::purchase::shared::{money, position_links, right, right_column, weak};
+use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, with_unit};
+use crate::domain::style;
 use crate::domain::{Job, Outcome, PositionId};
 use crate::sizing::few_lines::{Ended, Limits};
 use crate::sizing::reasons::figure;
@@ -135,8 +136,8 @@ fn run(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
     match search.progress() {
         None => weak(ui, "Getting the parts together…"),
         Some(progress) => {
-            let best = progress.best.map_or_else(|| "none yet".to_owned(), |best| format!("{best:.2}"));
-            ui.label(format!("Best {best}, cannot be below {:.2}", progress.lower_bound));
+            let best = progress.best.map_or_else(|| "none yet".to_owned(), style::money);
+            ui.label(format!("Best {best}, cannot be below {}", style::money(progress.lower_bound)));
             weak(ui, format!("{} branches looked at, {} waiting", progress.nodes, progress.waiting));
         }
     }
@@ -186,13 +187,13 @@ fn result(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, job: &Arc<Job>, o
             ended => {
                 let why = match ended {
                     Ended::Time => "Out of time",
-                    Ended::Nodes => "Out of room for branches",
+                    Ended::Nodes => "Memory limit reached",
                     _ => "Stopped",
                 };
                 let gap = order.gap * 100.0;
                 let text = format!(
-                    "{why}: best found; none can be more than {gap:.2} % cheaper (below {:.2} {currency}).",
-                    order.lower_bound
+                    "{why}: best found; none can be more than {gap:.2} % cheaper (below {} {currency}).",
+                    style::money(order.lower_bound)
                 );
                 (tokens.outcome(Outcome::Marginal).ink, text)
             }
@@ -261,7 +262,7 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
     if let Some(now) = answer.and_then(|answer| answer.purchase.totals.certain_job()) {
         let saves = now - order.total;
         let word = if saves >= 0.0 { "less" } else { "more" };
-        ui.label(format!("{:.2} {currency} {word} than the present parts.", saves.abs()));
+        ui.label(format!("{} {currency} {word} than the present parts.", style::money(saves.abs())));
     }
 }
 

@@ -7,48 +7,21 @@ mod few_lines;
 mod lines;
 mod search;
 mod settings;
+mod shared;
 mod shelf;
+mod state;
 mod totals;
 mod units;
 
-use egui::{Align, Layout, Response, RichText, TextStyle, Ui, vec2};
+use egui::Ui;
 
-use crate::app::actions::action::Action;
+use crate::app::actions::action::{Action, PurchaseAction};
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
-use crate::app::views::editor::entry::Drafts;
 use crate::app::widgets;
-use crate::app::widgets::explain;
 use crate::app::widgets::theme;
-use crate::app::widgets::wording;
-use crate::domain::{Job, PositionId};
-use crate::files::unit_record::{RecordsRead, UnitRecord};
-use crate::sizing::OrderOptions;
-pub(crate) use answer::Answer;
-pub(crate) use search::{Found, Search};
-
-/// What the place asks for beside edits and commands.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) enum PurchaseAction {
-    /// Looks for an order of few lines.
-    FindOrder(OrderOptions),
-    /// Stops looking; the best found so far counts.
-    StopOrder,
-    /// Adds a rebuild to the record of the units.
-    AddRecord(Box<UnitRecord>),
-    /// Copies the order as a table.
-    CopyList,
-}
-
-/// The sheets of the place.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-enum Tab {
-    #[default]
-    Order,
-    FewLines,
-    Shelf,
-    Units,
-}
+pub(crate) use state::PurchaseState;
+use state::Tab;
 
 const TABS: [(Tab, &str, &str); 4] = [
     (Tab::Order, "Order", "What to order, from whom, and what it comes to."),
@@ -56,65 +29,6 @@ const TABS: [(Tab, &str, &str); 4] = [
     (Tab::Shelf, "Shelf and offers", "What the shop has already, and offers of further suppliers."),
     (Tab::Units, "Units", "What was done to each serial number, when it is due, and how its parts wore."),
 ];
-
-/// What the place remembers.
-#[derive(Default)]
-pub(crate) struct PurchaseState {
-    tab: Tab,
-    drafts: Drafts,
-    answer: Option<Answer>,
-    lines: lines::State,
-    few_lines: few_lines::State,
-    shelf: shelf::State,
-    units: units::State,
-}
-
-impl PurchaseState {
-    /// Forgets everything but the sheet that is shown.
-    pub(crate) fn start_anew(&mut self) {
-        *self = Self { tab: self.tab, ..Self::default() };
-    }
-
-    /// The order as it was added up last.
-    pub(crate) fn known(&self) -> Option<&Answer> {
-        self.answer.as_ref()
-    }
-
-    /// Forgets the order: the parts are others now.
-    pub(crate) fn forget_parts(&mut self) {
-        self.answer = None;
-    }
-
-    /// Takes in an order that was added up.
-    pub(crate) fn answer(&mut self, answer: Answer) {
-        self.answer = Some(answer);
-    }
-
-    /// Starts a search; what it finds belongs to the handle.
-    pub(crate) fn start_search(&mut self) -> Search {
-        self.few_lines.start()
-    }
-
-    /// Stops the search, if one goes on.
-    pub(crate) fn stop_search(&self) {
-        self.few_lines.stop();
-    }
-
-    /// No search goes on any more: it may have been given up without a result.
-    pub(crate) fn search_ended(&mut self) {
-        self.few_lines.ended();
-    }
-
-    /// Takes in what a search found.
-    pub(crate) fn found(&mut self, found: Found) {
-        self.few_lines.found(found);
-    }
-
-    /// Takes in the record of the units; after a rebuild was added the form is put away.
-    pub(crate) fn take_units(&mut self, read: RecordsRead, added: bool) {
-        self.units.take(read, added);
-    }
-}
 
 /// Draws the place.
 pub(crate) fn show(
@@ -144,6 +58,7 @@ pub(crate) fn show(
                         Command::ExportSuppliers,
                         Command::ExportWorkbook,
                         Command::ExportWorksheet,
+                        Command::ExportInspection,
                         Command::ExportJustification,
                     ] {
                         widgets::menu_item(ui, command, command.info().label, refusal(command).as_deref(), out);
@@ -194,45 +109,4 @@ fn order(ui: &mut Ui, scene: &Scene, state: &mut PurchaseState, out: &mut Vec<Ac
     };
     let beside = widgets::Beside { edge: widgets::Edge::Bottom, id: "purchase line", panel, usual: 150.0 };
     widgets::main_then_panel(ui, beside, lines, main, aside);
-}
-
-/// The positions in words; each a link that selects it.
-fn position_links(ui: &mut Ui, job: &Job, ids: &[PositionId], out: &mut Vec<Action>) {
-    for id in ids {
-        let (Some(board), Some(position)) = (job.boards.get(id.board), job.position(*id)) else { continue };
-        let text = format!("{} {}", board.name, position.reference);
-        if ui.link(text).on_hover_text("Selects this position.").clicked() {
-            out.push(Action::Select(*id));
-        }
-    }
-}
-
-/// Money with its currency; unknown where it is not known.
-fn money(amount: Option<f64>, currency: &str) -> String {
-    match amount {
-        Some(amount) if currency.is_empty() => format!("{amount:.2}, currency unknown"),
-        Some(amount) => format!("{amount:.2} {currency}"),
-        None => wording::UNKNOWN.to_owned(),
-    }
-}
-
-/// A figure, or the heading above one, at the right edge of a cell of a grid.
-fn right(ui: &mut Ui, width: f32, text: impl Into<RichText>) -> Response {
-    let size = vec2(width, ui.text_style_height(&TextStyle::Body));
-    let cell = ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
-        ui.set_min_width(width);
-        ui.label(text.into())
-    });
-    cell.inner
-}
-
-/// The heading above figures, which explains itself.
-fn right_column(ui: &mut Ui, width: f32, text: &str, explained: &str) {
-    let colour = theme::tokens(ui).weak;
-    explain::titled(right(ui, width, RichText::new(text).color(colour)), text, explained);
-}
-
-fn weak(ui: &mut Ui, text: impl Into<String>) {
-    let colour = theme::tokens(ui).weak;
-    ui.label(RichText::new(text).color(colour));
 }

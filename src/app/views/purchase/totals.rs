@@ -3,7 +3,8 @@
 use egui::{RichText, Ui};
 
 use crate::app::actions::action::Action;
-use crate::app::views::purchase::{Answer, money, position_links};
+use crate::app::views::purchase::answer::Answer;
+use crate::app::views::purchase::shared::{money, position_links};
 use crate::app::widgets::theme;
 use crate::domain::Outcome;
 

@@ -3,7 +3,8 @@
 use egui::{ComboBox, Grid, RichText, Ui};
 
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::{PanelContext, remark, spectrum, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark, weak};
+use crate::app::views::life::panels::spectrum;
 use crate::app::widgets::choice;
 use crate::app::widgets::theme;
 use crate::domain::{Outcome, RippleLine};

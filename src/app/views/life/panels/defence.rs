@@ -2,7 +2,7 @@
 
 use egui::{Align, Label, Layout, RichText, Ui, vec2};
 
-use crate::app::views::life::panels::{PanelContext, assumed};
+use crate::app::views::life::panels::context::{PanelContext, assumed};
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;

@@ -7,7 +7,7 @@ use egui::{Grid, RichText, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::{PanelContext, assumed_sentence, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, assumed_sentence, remark, weak};
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;

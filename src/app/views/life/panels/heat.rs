@@ -3,7 +3,7 @@
 use egui::Ui;
 
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::{PanelContext, assumed, assumed_sentence, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, assumed, assumed_sentence, remark, weak};
 use crate::app::widgets::wording::with_unit;
 use crate::domain::RippleLine;
 use crate::sizing::heat_opinion::{Explained, MEASURING_CAUTIONS};

@@ -7,9 +7,10 @@ use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::views::life::answers::{Answers, Proposal};
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark, weak};
 use crate::app::widgets::theme;
 use crate::domain::PositionId;
+use crate::domain::style;
 use crate::sizing::interval_plan::{Limits, rebuilds};
 use crate::sizing::reasons::figure;
 
@@ -17,7 +18,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let Some(answers) = desk.answers(ui).cloned() else { return };
     let base = &answers.board.base;
     let currency = desk.scene.job.currency.clone().unwrap_or_default();
-    let money = |value: f64| format!("{value:.2} {currency}").trim_end().to_owned();
+    let money = |value: f64| format!("{} {currency}", style::money(value)).trim_end().to_owned();
     ui.label(format!("As chosen: {}.", limit(desk, &base.as_chosen)));
     shortest(ui, desk, &base.shortest(&base.as_chosen));
     ui.label(format!("With the original parts new: {}.", limit(desk, &base.as_built)));
@@ -200,7 +201,7 @@ fn frontier(ui: &mut Ui, answers: &Answers, currency: &str, over_horizon: bool) 
         .custom_y_axes(vec![AxisHints::new_y().label_spacing(16.0..=24.0)])
         .label_formatter(|at| {
             let egui_plot::HoverPosition::NearDataPoint { position, plot_name, .. } = at else { return None };
-            Some(format!("{plot_name}\n{} years for {:.2}", figure(position.x), position.y))
+            Some(format!("{plot_name}\n{} years for {}", figure(position.x), style::money(position.y)))
         });
     let shown = plot.show(ui, |plot| {
         // A longer interval is to be had only from the next point on: between them the cost is that of the next. Over a horizon the cost jumps with the

@@ -4,7 +4,7 @@ use egui::{ComboBox, DragValue, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
-use crate::app::views::life::panels::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark, weak};
 use crate::app::widgets;
 use crate::files::temperature_log::TemperatureLog;
 use crate::sizing::duty_from_log::MOST_PHASES;

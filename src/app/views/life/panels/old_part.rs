@@ -3,7 +3,7 @@
 use egui::{Grid, RichText, Ui};
 
 use crate::app::actions::action::Action;
-use crate::app::views::life::panels::{PanelContext, assumed, capital, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, assumed, capital, remark, weak};
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, percent, with_unit};

@@ -6,9 +6,11 @@ use egui::{ComboBox, Grid, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
 use crate::app::actions::command::Command;
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::{PanelContext, remark, spectrum, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark, weak};
+use crate::app::views::life::panels::spectrum;
 use crate::app::widgets;
 use crate::app::widgets::theme;
+use crate::domain::style::hertz;
 use crate::files::oscilloscope::{Channel, Record, Sampled, remarks};
 use crate::physics::waveform::Analysis;
 use crate::sizing::circuit::ripple_lines;
@@ -209,7 +211,7 @@ fn duration(time_s: f64) -> String {
 
 fn found(ui: &mut Ui, desk: &mut PanelContext, form: &RecordForm, analysis: &Analysis) {
     let whole = match analysis.periods {
-        Some((hz, count)) => format!("{count} whole periods of {} Hz", figure(hz)),
+        Some((hz, count)) => format!("{count} whole periods of {}", hertz(hz)),
         None => "no whole periods".to_owned(),
     };
     ui.label(format!(

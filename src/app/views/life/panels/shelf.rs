@@ -3,7 +3,7 @@
 use egui::{TextEdit, Ui};
 
 use crate::app::state::selection::Candidate;
-use crate::app::views::life::panels::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark, weak};
 use crate::domain::Date;
 use crate::sizing::{lots_of, reforming_advice};
 

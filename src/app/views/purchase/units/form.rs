@@ -2,14 +2,14 @@
 
 use egui::{Button, Grid, ScrollArea, TextEdit, Ui, vec2};
 
-use crate::app::actions::action::Action;
+use crate::app::actions::action::{Action, PurchaseAction};
 use crate::app::state::scene::Scene;
-use crate::app::views::purchase::PurchaseAction;
-use crate::app::views::purchase::units::weak;
+use crate::app::views::purchase::shared::weak;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
-use crate::domain::{Bounds, Date, Outcome};
-use crate::files::fields::{LINE_HZ, Measure, POSITION};
+use crate::domain::schema::{self, Kind};
+use crate::domain::{Date, Outcome};
+use crate::files::entry;
 use crate::files::unit_record::{PositionRecord, Reading, UnitRecord};
 
 /// Columns of a position: part, lot, date code, then what was measured before and after.
@@ -97,25 +97,21 @@ fn fill(position: &mut PositionRecord, row: &[String; COLUMNS.len()]) -> Result<
     }
     let name = format!("{} {}", position.board, position.reference);
     let mut figures = figures.iter().zip(&COLUMNS[3..]);
-    let mut next = |measure: Measure, bounds: Bounds| -> Result<Option<f64>, String> {
+    let mut next = |path: &str| -> Result<Option<f64>, String> {
         let Some((text, (column, _))) = figures.next() else { return Ok(None) };
-        measure.read(text, bounds).map_err(|reason| format!("{name}, {column}: {reason}"))
+        let Some(Kind::Number(unit, bounds)) = schema::find(path).map(|field| field.kind) else { return Ok(None) };
+        entry::read(unit, bounds, text).map_err(|reason| format!("{name}, {column}: {reason}"))
     };
     let mut reading = || -> Result<Reading, String> {
         Ok(Reading {
-            capacitance_uf: next(measure("measured.capacitance_uf"), Bounds::NotNegative)?,
-            esr_mohm: next(measure("measured.esr_mohm"), Bounds::NotNegative)?,
-            esr_hz: next(LINE_HZ, Bounds::Positive)?,
+            capacitance_uf: next("measured.capacitance_uf")?,
+            esr_mohm: next("measured.esr_mohm")?,
+            esr_hz: next("measured.esr_hz")?,
         })
     };
     position.before = reading()?;
     position.after = reading()?;
     Ok(())
-}
-
-/// How a figure of a position is read.
-fn measure(name: &str) -> Measure {
-    POSITION.iter().find(|field| field.name == name).map_or(LINE_HZ, |field| field.measure)
 }
 
 /// Draws the form; `true` when it is to be put away.

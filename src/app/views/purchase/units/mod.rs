@@ -8,7 +8,7 @@ use egui::{self, Button, Panel, ScrollArea, Ui};
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
-use crate::app::views::purchase::weak;
+use crate::app::views::purchase::shared::weak;
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;

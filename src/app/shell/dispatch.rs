@@ -1,0 +1,405 @@
+//! Carrying out what the person wants: the one place where actions change anything.
+
+use std::path::{Path, PathBuf};
+
+use egui::{Context, ThemePreference, ViewportCommand};
+
+use crate::app::Window;
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::actions::dialogs::{Answer, FilePurpose, Question};
+use crate::app::actions::moving::{self, mark_to};
+use crate::app::actions::paste_drop::{self, FileKind};
+use crate::app::actions::picking::{self, proposals};
+use crate::app::actions::rearrange::rearrange;
+use crate::app::actions::refusal::refusal;
+use crate::app::state::edit::Edit;
+use crate::app::state::history::History;
+use crate::app::state::selection::{EditorSheet, List, Overlay, PINS_MAX, Step, View};
+use crate::app::state::session::Session;
+use crate::app::state::settings::SCALE;
+use crate::app::storage::{catalog_sources, opening, papers, photo, saving};
+use crate::app::views;
+use crate::app::views::life::Reading;
+use crate::app::views::start::Origin;
+use crate::domain::{Board, Job, Side};
+use crate::files::job_file::Expect;
+
+impl Window {
+    /// Carries out an action.
+    pub(crate) fn dispatch(&mut self, ctx: &Context, action: Action) {
+        let session = &mut self.session;
+        match action {
+            Action::Run(command) => match refusal(session, command) {
+                Some(reason) => session.say(reason),
+                None => self.run_command(ctx, command),
+            },
+            Action::Edit(edit) => session.edit(edit),
+            Action::EndEntry => session.history.close_entry(),
+            Action::Select(id) => {
+                session.selection.marked.clear();
+                session.select(Some(id));
+                session.selection.list = List::Positions;
+            }
+            Action::Mark(ids) => {
+                let selected = session.selection.position.filter(|id| ids.contains(id));
+                let first = selected.or(ids.first().copied());
+                session.select(first.or(session.selection.position));
+                session.selection.marked = ids;
+            }
+            Action::ToggleMark(id) => {
+                session.selection.toggle_mark(id);
+                session.selection.list = List::Positions;
+            }
+            Action::MarkTo(id) => mark_to(session, id),
+            Action::Paste(text) => {
+                if paste_drop::paste(session, &text) {
+                    self.views.import.open_text(&text);
+                }
+            }
+            Action::TakeFile(path) => self.take_file(ctx, path),
+            Action::Import(action) => self.views.import.dispatch(session, &mut self.dialogs, action),
+            Action::CloseEditor => session.selection.editor = None,
+            Action::SelectBoard(board) => {
+                let first = session.job().positions().find(|(id, _)| id.board == board).map(|(id, _)| id);
+                let elsewhere = session.selection.position.is_none_or(|id| id.board != board);
+                session.selection.board = board;
+                if elsewhere {
+                    session.select(first);
+                    session.selection.board = board;
+                }
+            }
+            Action::SelectCandidate(candidate) => {
+                session.selection.candidate = Some(candidate);
+                session.selection.list = List::Candidates;
+            }
+            Action::Hover(candidate) => session.selection.hovered = Some(candidate),
+            Action::Pin(candidate) => {
+                if !session.selection.toggle_pin(candidate) {
+                    session.say(format!("{PINS_MAX} candidates are pinned already; unpin one first."));
+                }
+            }
+            Action::Show(view) => session.selection.view = view,
+            Action::BeginJob(job) => {
+                self.views.start.ready = Some(job);
+                self.run_command(ctx, Command::NewJob);
+            }
+            Action::ReopenLast(reopen) => self.keep.settings.now.reopen_last = reopen,
+            Action::Say(message) => session.say(message),
+            Action::Buying(action) => self.views.purchase.dispatch(session, ctx, action),
+        }
+    }
+
+    #[expect(clippy::too_many_lines, reason = "one arm for each command, nothing else")]
+    fn run_command(&mut self, ctx: &Context, command: Command) {
+        let session = &mut self.session;
+        match command {
+            Command::Open | Command::OpenDemo | Command::Quit if session.is_dirty() => {
+                self.dialogs.ask(Question::Leave { then: command });
+            }
+            Command::NewJob if session.is_dirty() && self.views.start.ready.is_some() => {
+                self.dialogs.ask(Question::Leave { then: command });
+            }
+            Command::NewJob => match self.views.start.ready.take() {
+                Some(job) => self.begin(*job),
+                None => {
+                    session.selection.view = View::Start;
+                    self.views.start.begin(Origin::Empty);
+                }
+            },
+            Command::NewFromList => self.dialogs.ask(Question::File(FilePurpose::NewFromList)),
+            Command::NewFromPhoto => self.dialogs.ask(Question::File(FilePurpose::NewFromPhoto)),
+            Command::ShowStart => {
+                session.selection.view = View::Start;
+                self.views.start.draft = None;
+            }
+            Command::Open => match self.opening.take() {
+                Some(path) => opening::load(&self.workers.loading, Some(path)),
+                None => self.dialogs.ask(Question::Open),
+            },
+            Command::ImportList => {
+                session.selection.view = View::Import;
+                self.dialogs.ask(Question::File(FilePurpose::ImportList));
+            }
+            Command::OpenDemo => opening::load(&self.workers.loading, None),
+            Command::Save => match session.path {
+                Some(_) => saving::save_here(session, &self.workers.saving, &mut self.dialogs),
+                None => self.dialogs.ask(Question::SaveAs { then: None }),
+            },
+            Command::SaveAs => self.dialogs.ask(Question::SaveAs { then: None }),
+            Command::ExportLifePicture => self.dialogs.ask(Question::File(FilePurpose::LifePicture)),
+            Command::ExportLifeNumbers => self.dialogs.ask(Question::File(FilePurpose::LifeNumbers)),
+            Command::ReadTemperatureLog => self.dialogs.ask(Question::File(FilePurpose::TemperatureLog)),
+            Command::ReadScopeRecord => self.dialogs.ask(Question::File(FilePurpose::ScopeRecord)),
+            Command::Quit => {
+                self.leaving = true;
+                ctx.send_viewport_cmd(ViewportCommand::Close);
+            }
+            Command::Undo => {
+                if let Some(label) = session.step_history(History::undo) {
+                    session.say(format!("Taken back: {label}."));
+                }
+            }
+            Command::Redo => {
+                if let Some(label) = session.step_history(History::redo) {
+                    session.say(format!("Done again: {label}."));
+                }
+            }
+            Command::Pick => picking::pick(session),
+            Command::Unpick => {
+                if let Some(position) = session.selection.position {
+                    session.edit(Edit::unpick(position));
+                }
+            }
+            Command::PickProposals => {
+                let picks = proposals(session);
+                session.edit(Edit::Pick { picks });
+            }
+            Command::Pin => {
+                if let Some(candidate) = session.scene().candidate() {
+                    self.dispatch(ctx, Action::Pin(candidate));
+                }
+            }
+            Command::Compare => {
+                session.selection.view = View::Candidates;
+                self.views.candidates.toggle_comparison();
+            }
+            Command::Filter => {
+                session.selection.view = View::Candidates;
+                self.views.candidates.use_filter();
+                ctx.request_repaint();
+            }
+            Command::Mark => {
+                if let Some(candidate) = session.scene().candidate() {
+                    self.views.candidates.toggle_mark(candidate);
+                }
+            }
+            Command::MarkAll if session.selection.list == List::Positions => {
+                let board = session.selection.board;
+                let all = session.job().positions().map(|(id, _)| id).filter(|id| id.board == board).collect();
+                session.selection.marked = all;
+            }
+            Command::MarkAll => {
+                let said = self.views.candidates.mark_all(&session.scene());
+                session.say(said);
+            }
+            Command::CopyRows => {
+                if let Some((table, rows)) = self.views.candidates.copied(&session.scene()) {
+                    ctx.copy_text(table);
+                    session.say(format!("Copied as a table: {rows} {}.", if rows == 1 { "row" } else { "rows" }));
+                }
+            }
+            Command::EditPosition => session.selection.toggle_editor(EditorSheet::Position),
+            Command::EditBoard => session.selection.toggle_editor(EditorSheet::Board),
+            Command::EditJob => session.selection.toggle_editor(EditorSheet::Job),
+            Command::AddPosition
+            | Command::DuplicatePosition
+            | Command::RemovePosition
+            | Command::AddBoard
+            | Command::DuplicateBoard
+            | Command::RemoveBoard => rearrange(session, command),
+            Command::MarkNext => moving::mark_step(session, Step::Next),
+            Command::MarkPrevious => moving::mark_step(session, Step::Previous),
+            Command::Next => self.step(Step::Next),
+            Command::Previous => self.step(Step::Previous),
+            Command::First => self.step(Step::First),
+            Command::Last => self.step(Step::Last),
+            Command::ToCandidates => {
+                if matches!(session.selection.view, View::Purchase | View::Import | View::Help) {
+                    session.selection.view = View::Candidates;
+                }
+                moving::use_list(session, ctx, List::Candidates);
+            }
+            Command::ToPositions => moving::use_list(session, ctx, List::Positions),
+            Command::NextOpen => moving::select_next_open(session),
+            Command::Limiting => {
+                let limiting = session.scene().board_sized().and_then(|board| board.as_chosen.limiting);
+                match limiting {
+                    Some(id) => session.select(Some(id)),
+                    None => session.say("No position is known to limit this board."),
+                }
+            }
+            Command::ShowBoard => session.selection.view = View::Board,
+            Command::ShowCandidates => session.selection.view = View::Candidates,
+            Command::ShowLife => session.selection.view = View::Life,
+            Command::ShowPurchase => session.selection.view = View::Purchase,
+            Command::ShowImport => session.selection.view = View::Import,
+            Command::ShowHelp => session.selection.view = View::Help,
+            Command::ThemeSystem => ctx.set_theme(ThemePreference::System),
+            Command::ThemeDark => ctx.set_theme(ThemePreference::Dark),
+            Command::ThemeLight => ctx.set_theme(ThemePreference::Light),
+            Command::Larger => scale(ctx, 1.1),
+            Command::Smaller => scale(ctx, 1.0 / 1.1),
+            Command::UsualSize => ctx.set_zoom_factor(1.0),
+            Command::UsePhoto => self.dialogs.ask(Question::File(FilePurpose::Photo)),
+            Command::ExportMap => self.dialogs.ask(Question::File(FilePurpose::Map)),
+            Command::AddOffers => self.dialogs.ask(Question::File(FilePurpose::Offers)),
+            Command::ExportPurchase => self.dialogs.ask(Question::File(FilePurpose::Purchase)),
+            Command::ExportSuppliers => self.dialogs.ask(Question::File(FilePurpose::Suppliers)),
+            Command::ExportWorkbook => self.dialogs.ask(Question::File(FilePurpose::Workbook)),
+            Command::ExportWorksheet => self.dialogs.ask(Question::File(FilePurpose::Worksheet)),
+            Command::ExportInspection => self.dialogs.ask(Question::File(FilePurpose::Inspection)),
+            Command::ExportJustification => self.dialogs.ask(Question::File(FilePurpose::Justification)),
+            Command::ExportUnits => self.dialogs.ask(Question::File(FilePurpose::Units)),
+            Command::Shortcuts => session.selection.overlay = Some(Overlay::Keys),
+            Command::Messages => session.selection.overlay = Some(Overlay::Messages),
+        }
+    }
+
+    /// Moves the selection in the list in use.
+    fn step(&mut self, step: Step) {
+        if self.session.selection.list == List::Positions {
+            return moving::step_positions(&mut self.session, step);
+        }
+        let scene = self.session.scene();
+        let candidate = if scene.selection.view == View::Board {
+            self.views.board.step(&scene, step)
+        } else {
+            views::candidates::step(&mut self.views.candidates, &scene, step)
+        };
+        if let Some(candidate) = candidate {
+            self.session.selection.candidate = Some(candidate);
+        }
+    }
+
+    /// Goes on with what the person answered.
+    pub(crate) fn answer(&mut self) {
+        let Self { session, workers, dialogs, keep, .. } = self;
+        match dialogs.take_answer(session.is_dirty()) {
+            None => {}
+            Some(Answer::Open(path) | Answer::ReadAgain(path)) => opening::load(&workers.loading, Some(path)),
+            Some(Answer::Save(path, expected)) => saving::save_as(session, &workers.saving, dialogs, path, expected),
+            Some(Answer::Overwrite(path)) => saving::request(session, &workers.saving, path, Expect::Anything),
+            Some(Answer::SaveElsewhere) => dialogs.ask_for_place_to_save(),
+            Some(Answer::SaveHere(_)) => saving::save_here(session, &workers.saving, dialogs),
+            Some(Answer::Recover) => keep.recover(&workers.loading),
+            Some(Answer::DropRecovered) => keep.drop_recovered(session),
+            Some(Answer::RecoverLater) => keep.recover_later(session),
+            Some(Answer::OpenDoubtful) => self.hold_doubtful(),
+            Some(Answer::LeaveDoubtful) => self.leave_doubtful(),
+            Some(Answer::File(purpose, path)) => {
+                self.use_file(purpose, path);
+                // Of several files chosen together the next one is due.
+                if let Some(ctx) = self.waker.get() {
+                    ctx.request_repaint();
+                }
+            }
+            Some(Answer::Proceed(command)) => {
+                // What is not to be kept must not be asked about again.
+                let job = session.job().clone();
+                session.forget_changes(job);
+                if let Some(ctx) = self.waker.get().cloned() {
+                    self.run_command(&ctx, command);
+                }
+            }
+            Some(Answer::Nothing(message)) => {
+                (self.opening, self.views.start.ready) = (None, None);
+                session.say(message);
+            }
+        }
+    }
+
+    /// Reads or writes the file that was chosen.
+    fn use_file(&mut self, purpose: FilePurpose, path: PathBuf) {
+        let Self { session, views, workers, .. } = self;
+        let exporting = &workers.exporting;
+        match purpose {
+            FilePurpose::LifePicture => {
+                views.life.want_picture(path);
+                if let Some(ctx) = self.waker.get() {
+                    ctx.request_repaint();
+                }
+            }
+            FilePurpose::LifeNumbers => views.life.write_numbers(session, exporting, path),
+            FilePurpose::Photo => photo::lay_under(session, views.board.side(), &path),
+            FilePurpose::Map => views.board.write(session, &workers.map, path),
+            FilePurpose::TemperatureLog => views.life.read(path, Reading::log),
+            FilePurpose::ScopeRecord => views.life.read(path, Reading::record),
+            FilePurpose::Offers => views.purchase.add_offers(session, &path),
+            FilePurpose::Units => papers::write_units(session, exporting, path),
+            FilePurpose::Purchase
+            | FilePurpose::Suppliers
+            | FilePurpose::Workbook
+            | FilePurpose::Worksheet
+            | FilePurpose::Inspection
+            | FilePurpose::Justification => papers::write_paper(session, exporting, purpose, path),
+            FilePurpose::ImportList => self.open_list(path),
+            FilePurpose::NewFromList => self.begin_from(Origin::List, path),
+            FilePurpose::NewFromPhoto => self.begin_from(Origin::Photo, path),
+            FilePurpose::ReadMapping => views.import.read_mapping(session, &path),
+            FilePurpose::WriteMapping => views.import.write_mapping(session, exporting, path),
+            FilePurpose::WriteRejected => views.import.write_rejected(session, exporting, path),
+        }
+    }
+
+    /// Asks what there is to say of a new job that begins with a file.
+    fn begin_from(&mut self, origin: Origin, path: PathBuf) {
+        self.session.selection.view = View::Start;
+        self.views.start.add(origin, path);
+    }
+
+    /// Opens a new job, with the lists or the photo it begins from.
+    fn begin(&mut self, mut job: Job) {
+        let Some(draft) = self.views.start.draft.take() else { return };
+        if draft.origin == Origin::Photo {
+            job.boards.push(Board { name: "Board 1".into(), ..Board::default() });
+        }
+        self.hold_session(Session::begun(job));
+        let view = match draft.origin {
+            Origin::List => View::Import,
+            Origin::Photo => View::Board,
+            Origin::Empty => View::Candidates,
+        };
+        self.session.selection.view = view;
+        for path in draft.files {
+            match draft.origin {
+                Origin::Photo => photo::lay_under(&mut self.session, Side::Top, &path),
+                _ => self.open_list(path),
+            }
+        }
+    }
+
+    /// Opens a list in Import; one with the headers of a catalogue is added as it is.
+    fn open_list(&mut self, path: PathBuf) {
+        if paste_drop::is_catalogue(&path) {
+            return catalog_sources::add(&mut self.session, &self.workers.catalogs, path);
+        }
+        self.session.selection.view = View::Import;
+        self.views.import.open(path);
+    }
+
+    /// Uses a file that was dropped or chosen from the recent ones by its kind.
+    fn take_file(&mut self, ctx: &Context, path: PathBuf) {
+        let Self { session, views, workers, .. } = self;
+        let starts = session.selection.view == View::Start;
+        match paste_drop::kind_of(&path, session.selection.view) {
+            FileKind::Catalogue | FileKind::List | FileKind::Offers if starts => self.begin_from(Origin::List, path),
+            FileKind::Photo if starts => self.begin_from(Origin::Photo, path),
+            FileKind::Mapping => views.import.read_mapping(session, &path),
+            FileKind::Job => {
+                self.opening = Some(path);
+                self.dispatch(ctx, Action::Run(Command::Open));
+            }
+            FileKind::Readings => views.life.read(path, Reading::either),
+            FileKind::Offers => views.purchase.add_offers(session, &path),
+            FileKind::Photo => match refusal(session, Command::UsePhoto) {
+                Some(reason) => session.say(reason),
+                None => photo::lay_under(session, views.board.side(), &path),
+            },
+            FileKind::Other => session.say(not_read(&path)),
+            FileKind::Catalogue => catalog_sources::add(session, &workers.catalogs, path),
+            FileKind::List => self.open_list(path),
+        }
+    }
+}
+
+fn not_read(path: &Path) -> String {
+    format!(
+        "{}: expected a job (*.json), a list (*.csv, *.txt, *.xlsx, *.ods ...) or a photo (*.png, *.jpg).",
+        path.display()
+    )
+}
+
+fn scale(ctx: &Context, by: f32) {
+    ctx.set_zoom_factor((ctx.zoom_factor() * by).clamp(SCALE.0, SCALE.1));
+}

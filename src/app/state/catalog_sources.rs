@@ -1,0 +1,28 @@
+//! What is known of the catalogues the job names.
+
+use std::path::Path;
+
+use crate::domain::Job;
+use crate::files::companions::{self, Held};
+
+/// What is known of the job's catalogues.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct CatalogSources {
+    /// Catalogues that may not lie beside the job yet.
+    pub held: Held,
+    /// The names the parts at hand were asked for by; `None` when they are to be read anew.
+    pub asked: Option<Vec<String>>,
+}
+
+impl CatalogSources {
+    /// The parts at hand are those of these names.
+    pub(crate) fn of(names: &[String], held: Held) -> Self {
+        Self { held, asked: Some(names.to_vec()) }
+    }
+
+    /// Whether a catalogue that the job names does not lie beside its file yet.
+    pub(crate) fn is_only_held(&self, job: &Job, path: &Path) -> bool {
+        let lies = |name: &String| companions::inside(path, name).is_some_and(|path| path.exists());
+        job.catalogs.iter().any(|name| self.held.contains_key(name) && !lies(name))
+    }
+}

@@ -1,0 +1,71 @@
+//! What goes to the supplier, to the bench and to the engineer, written to files.
+
+use std::path::{Path, PathBuf};
+
+use crate::app::actions::dialogs::FilePurpose;
+use crate::app::state::session::Session;
+use crate::app::work::worker::Worker;
+use crate::domain::{Date, Job};
+use crate::files::output::{self, Outputs, Replace};
+use crate::files::{purchase, sheets, unit_record, unit_table};
+use crate::sizing;
+
+/// Writes what goes to the supplier, to the bench or to the engineer, for the job as it is now.
+pub(crate) fn write_paper(
+    session: &Session,
+    exporting: &Worker<Result<String, String>>,
+    wish: FilePurpose,
+    path: PathBuf,
+) {
+    let (job, catalog_index, read) = (session.job().clone(), session.catalog_index.clone(), session.offers.clone());
+    exporting.request(format!("Writing {}", path.display()), move |_| {
+        let sizing = sizing::size(&job, &catalog_index);
+        let today = Date::today();
+        let bought = sizing::purchase(&job, &catalog_index, &sizing, &read.book, today);
+        let content = match wish {
+            FilePurpose::Suppliers => return write_suppliers(&path, &job, &bought),
+            FilePurpose::Workbook => purchase::xlsx(&job, &bought).map_err(|error| error.to_string())?,
+            FilePurpose::Worksheet => sheets::worksheet(&job, &catalog_index, &sizing, &bought, today).into_bytes(),
+            FilePurpose::Inspection => sheets::inspection(&job, catalog_index.catalog(), &bought, today).into_bytes(),
+            FilePurpose::Justification => sheets::justification(&job, &catalog_index, &sizing, today).into_bytes(),
+            _ => {
+                let mut content = Vec::new();
+                purchase::csv(&mut content, &job, &bought).map_err(|error| error.to_string())?;
+                content
+            }
+        };
+        output::asked(&path, content)?;
+        Ok(format!("Written to {}.", path.display()))
+    });
+}
+
+/// Writes the record of the rebuilt units as a table.
+pub(crate) fn write_units(session: &Session, exporting: &Worker<Result<String, String>>, path: PathBuf) {
+    let Some(record) = session.path.as_deref().map(unit_record::path_beside) else { return };
+    exporting.request(format!("Writing {}", path.display()), move |_| {
+        let read = unit_record::read(&record).map_err(|error| error.to_string())?;
+        let mut content = Vec::new();
+        unit_table::export(&mut content, &read.records).map_err(|error| error.to_string())?;
+        output::asked(&path, content)?;
+        Ok(format!("{} rebuilds written to {}.", read.records.len(), path.display()))
+    });
+}
+
+fn write_suppliers(folder: &Path, job: &Job, bought: &sizing::Purchase) -> Result<String, String> {
+    let mut outputs = Outputs::new(Vec::new(), false);
+    for (name, content) in purchase::per_supplier(job, bought).map_err(|error| error.to_string())? {
+        outputs.add(folder.join(name), content, Replace::Own);
+    }
+    let written = outputs.write().map_err(|error| error.to_string())?;
+    let stale = purchase::stale_lists(folder, &written);
+    let names = |paths: &[PathBuf]| {
+        let names = paths.iter().filter_map(|path| path.file_name()).map(|name| name.to_string_lossy().into_owned());
+        names.collect::<Vec<_>>().join(", ")
+    };
+    let stale = if stale.is_empty() {
+        String::new()
+    } else {
+        format!(" Of an earlier export and not to be sent: {}.", names(&stale))
+    };
+    Ok(format!("Written to {}: {}.{stale}", folder.display(), names(&written)))
+}

@@ -1,0 +1,259 @@
+//! Beside the map: the part that is looked at in its place, large, and the best parts as picture cards.
+
+use egui::{
+    Align2, Color32, FontFamily, FontId, Id, Pos2, Rect, Role, ScrollArea, Sense, Stroke, StrokeKind, Ui, WidgetInfo,
+    pos2, vec2,
+};
+
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::state::scene::Scene;
+use crate::app::state::selection::{Candidate, List};
+use crate::app::views::board::fit;
+use crate::app::views::board::state::BoardState;
+use crate::app::widgets::can_picture::{CanPicture, height_in_words, largest_mm};
+use crate::app::widgets::theme::{self, Tokens, space};
+use crate::app::widgets::{self, Row, explain};
+use crate::domain::{Can, Check, Outcome, PartId};
+use crate::files::drawing::Mark;
+use crate::sizing::reasons::figure;
+use crate::sizing::why_not::{self, Lengths};
+use crate::sizing::{Evaluation, PositionContext};
+
+/// A part with everything a card shows of it.
+struct Card<'a> {
+    name: &'a str,
+    can: Can,
+    evaluation: Evaluation,
+    lengths: Option<Lengths>,
+    /// The one reason against it.
+    against: Option<String>,
+}
+
+impl<'a> Card<'a> {
+    fn of(scene: &Scene<'a>, place: &PositionContext, candidate: Candidate) -> Option<Self> {
+        let (can, evaluation) = (scene.can(candidate)?, scene.evaluation(candidate)?);
+        let lengths = why_not::lengths(place, &can, &evaluation);
+        let against = why_not::against(place, &can, &evaluation).map(|(_, words)| words);
+        Some(Self { name: scene.name(candidate), can, evaluation, lengths, against })
+    }
+
+    fn picture<'b>(
+        &'b self,
+        scene: &'b Scene,
+        place: &PositionContext,
+        largest: [f64; 2],
+        named: bool,
+    ) -> Option<CanPicture<'b>> {
+        Some(CanPicture {
+            new: &self.can,
+            original: &scene.position()?.1.original.can,
+            room_mm: place.room_mm(),
+            lid_mm: scene.board().and_then(|board| board.lid_mm),
+            lengths: self.lengths.as_ref(),
+            fit: self.evaluation.outcome(Check::Fit),
+            verdict: self.evaluation.verdict,
+            largest_mm: largest,
+            named,
+        })
+    }
+
+    /// What stands beside the picture.
+    fn lines(&self, scene: &Scene, place: &PositionContext, id: PartId) -> [String; 4] {
+        let given = |value: Option<f64>, unit: &str| value.map_or_else(|| "?".to_owned(), figure) + unit;
+        let can = &self.can;
+        let (years, need) = (self.evaluation.figures.calendar_years, place.need_qty());
+        let price = place.cost_of_need(scene.catalog, id).map_or_else(
+            || "price unknown".to_owned(),
+            |cost| format!("{cost:.2} {} for {}", scene.job.currency.as_deref().unwrap_or_default(), figure(need)),
+        );
+        let stock = scene
+            .catalog
+            .trade(id)
+            .stock
+            .map_or("stock unknown".to_owned(), |stock| format!("stock {}", figure(stock)));
+        [
+            format!(
+                "{} {} {}",
+                given(can.capacitance_uf, " µF"),
+                given(can.rated_v, " V"),
+                given(can.temp_max_c, " °C")
+            ),
+            format!("Ø {} × {} mm", given(can.diameter_mm, ""), given(can.height_mm, "")),
+            format!("{}, {stock}", years.map_or("life unknown".to_owned(), |years| format!("{} years", figure(years)))),
+            price,
+        ]
+    }
+}
+
+/// Draws the panel.
+pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut Vec<Action>) {
+    let (Some((_, position)), Some(place)) = (scene.position(), scene.place()) else {
+        ui.label("Select a can on the map: the parts for it are then shown here as cards.");
+        return;
+    };
+    let Some(candidate) = scene.selection.hovered.or_else(|| scene.candidate()) else { return };
+    let Some(card) = Card::of(scene, &place, candidate) else { return };
+    ui.spacing_mut().item_spacing.y = 2.0;
+    explain::heading(ui, format!("{} from the side", position.reference), "side view");
+    let height = (ui.available_height() * 0.21).clamp(80.0, 300.0);
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+    let words = card.against.clone().unwrap_or_else(|| height_in_words(&card.can, place.room_mm().1));
+    let spoken = format!("{} from the side: {}: {words}", position.reference, card.name);
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &spoken));
+    let largest = largest_mm([&card.can, &position.original.can].into_iter());
+    if let Some(picture) = card.picture(scene, &place, largest, true) {
+        picture.paint(&ui.painter().with_clip_rect(rect.intersect(ui.clip_rect())), rect, theme::tokens(ui));
+    }
+    // Two lines and a button have their room whether they are there or not: nothing below moves.
+    let below = ui.cursor().top() + 2.0 * 17.0 + ui.spacing().interact_size.y + 6.0;
+    ui.add(egui::Label::new(words).wrap());
+    fit::relax(ui, scene, candidate, out);
+    ui.add_space((below - ui.cursor().top()).max(0.0));
+    cards(ui, scene, &place, state, out);
+}
+
+/// The best parts: hovering a card shows its part on the map.
+fn cards(ui: &mut Ui, scene: &Scene, place: &PositionContext, state: &mut BoardState, out: &mut Vec<Action>) {
+    let Some(sized) = scene.sized() else { return };
+    if sized.best.is_empty() {
+        ui.label("No suitable part: all are excluded by capacitance, voltage, mounting or size.");
+        return;
+    }
+    explain::heading(ui, "Best parts", "best parts");
+    let ids = || sized.best.iter().map(|ranked| ranked.id);
+    let cans: Vec<Can> = ids().map(|id| scene.catalog.can(id)).collect();
+    let original = scene.position().map(|(_, position)| &position.original.can);
+    // One scale for all of them, so that a small part looks small; what is far too large is cut to twice the original.
+    let largest = largest_mm(cans.iter().chain(original));
+    let most = original.map_or(largest, |original| largest_mm([original].into_iter()).map(|mm| mm * 1.7));
+    let largest = [largest[0].min(most[0]), largest[1].min(most[1])];
+    let growth = theme::growth(ui);
+    #[expect(clippy::cast_possible_truncation, reason = "points on a screen")]
+    let growth = growth as f32;
+    let sizes = Sizes { name: 13.5 * growth, text: 12.0 * growth };
+    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 5.0;
+        for (index, id) in ids().enumerate() {
+            let candidate = Candidate::Part(id);
+            let size = vec2(ui.available_width(), sizes.height());
+            let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
+            let selected = scene.candidate() == Some(candidate);
+            if selected && state.reveal {
+                ui.scroll_to_rect(rect, None);
+                state.reveal = false;
+            }
+            if !ui.is_rect_visible(rect) {
+                continue;
+            }
+            let Some(card) = Card::of(scene, place, candidate) else { continue };
+            one(ui, rect, scene, place, (index, id), &card, (largest, &sizes), out);
+        }
+        widgets::follow_focus(ui);
+    });
+}
+
+struct Sizes {
+    name: f32,
+    text: f32,
+}
+
+impl Sizes {
+    fn height(&self) -> f32 {
+        self.name * 1.5 + 5.0 * self.text * 1.28 + 9.0
+    }
+}
+
+#[expect(clippy::too_many_arguments, reason = "a card is its place, its part and what becomes of it")]
+fn one(
+    ui: &Ui,
+    rect: Rect,
+    scene: &Scene,
+    place: &PositionContext,
+    (index, id): (usize, PartId),
+    card: &Card,
+    (largest, sizes): ([f64; 2], &Sizes),
+    out: &mut Vec<Action>,
+) {
+    let tokens = theme::tokens(ui);
+    let candidate = Candidate::Part(id);
+    let selected = scene.candidate() == Some(candidate);
+    let chosen = scene.chosen() == Some(candidate);
+    let picked = scene.position().is_some_and(|(_, position)| position.pick.is_some());
+    let word = if chosen { if picked { "picked" } else { "proposed" } } else { "" };
+    let lines = card.lines(scene, place, id);
+    let verdict = card.evaluation.verdict;
+    let reason = card.against.clone().unwrap_or_else(|| "all checks pass".to_owned());
+    let spoken = format!("{} on the map: {}; {reason}; {}; {word}", card.name, verdict.word(), lines.join("; "));
+    let response =
+        widgets::row(ui, rect, &Row { list: List::Candidates, index, selected, name: spoken.trim_end_matches("; ") });
+    let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+    let fill = if selected {
+        tokens.selected
+    } else if response.hovered() {
+        tokens.control
+    } else {
+        tokens.base
+    };
+    painter.rect(
+        rect,
+        5.0,
+        fill,
+        Stroke::new(1.0, if selected { tokens.focus } else { tokens.line }),
+        StrokeKind::Inside,
+    );
+    let inside = rect.shrink2(vec2(7.0, 4.0));
+    let ink = if selected { tokens.selected_text } else { tokens.text };
+    let text = |at: Pos2, align, text: &str, size, ink: Color32| {
+        painter.text(at, align, text, FontId::new(size, FontFamily::Proportional), ink)
+    };
+    let word = text(inside.right_top(), Align2::RIGHT_TOP, word, sizes.text, tokens.weak);
+    let room = word.left() - inside.left() - 4.0;
+    shortened(&painter, inside.left_top(), room, card.name, sizes.name, ink, tokens);
+    let (top, line) = (inside.top() + sizes.name * 1.5, sizes.text * 1.28);
+    let beside = inside.left() + (inside.width() * 0.38).max(72.0);
+    let picture = Rect::from_min_max(pos2(inside.left(), top), pos2(beside - 6.0, top + 4.0 * line));
+    if let Some(shown) = card.picture(scene, place, largest, false) {
+        shown.paint(&painter.with_clip_rect(picture.expand(3.0).intersect(painter.clip_rect())), picture, tokens);
+    }
+    for (n, words) in lines.iter().enumerate() {
+        let colour = if n < 3 { ink } else { tokens.weak };
+        text(pos2(beside, top + n as f32 * line), Align2::LEFT_TOP, words, sizes.text, colour);
+    }
+    let foot = pos2(inside.left(), top + 4.0 * line);
+    let mark = Rect::from_min_size(foot + vec2(0.0, 2.0), vec2(space::MARK, space::MARK));
+    widgets::paint_mark(&painter, mark, Mark::from(verdict), tokens);
+    let colour = if selected && verdict == Outcome::Pass { ink } else { tokens.outcome(verdict).ink };
+    shortened(
+        &painter,
+        foot + vec2(space::MARK + 5.0, 0.0),
+        inside.width() - space::MARK - 5.0,
+        &reason,
+        sizes.text,
+        colour,
+        tokens,
+    );
+    widgets::outline_focus(ui, rect, &response);
+    if response.hovered() || response.has_focus() {
+        out.push(Action::Hover(candidate));
+    }
+    if response.clicked() {
+        // A second click on what a first one selected picks it.
+        let again = scene.selection.candidate == Some(candidate);
+        out.push(if again { Action::Run(Command::Pick) } else { Action::SelectCandidate(candidate) });
+        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+    }
+    response.on_hover_text(format!("{reason}. Click again or press Enter to pick it."));
+}
+
+fn focus_id() -> Id {
+    widgets::focus_id(List::Candidates)
+}
+
+/// A line in letters as small as it takes to have room.
+fn shortened(painter: &egui::Painter, at: Pos2, room: f32, text: &str, size: f32, ink: Color32, _: &Tokens) {
+    let galley = |size| painter.layout_no_wrap(text.to_owned(), FontId::new(size, FontFamily::Proportional), ink);
+    let wide = galley(size).size().x;
+    let fitting = if wide > room { (size * room / wide).max(8.0) } else { size };
+    painter.galley(at + vec2(0.0, (size - fitting) * 0.6), galley(fitting), ink);
+}

@@ -1,0 +1,98 @@
+//! What the person asks Import for: importing as one change of the job, mappings, lists of what is rejected.
+
+use std::path::{Path, PathBuf};
+
+use crate::app::actions::action::ImportAction;
+use crate::app::actions::dialogs::{Dialogs, FilePurpose, Question};
+use crate::app::state::edit::Edit;
+use crate::app::state::selection::{EditorSheet, Reveal, View};
+use crate::app::state::session::Session;
+use crate::app::storage::catalog_sources;
+use crate::app::views::import::intake::taken_job;
+use crate::app::views::import::state::ImportState;
+use crate::app::work::worker::Worker;
+use crate::files::import::Mapping;
+use crate::files::{export, output};
+
+type Exporting = Worker<Result<String, String>>;
+
+impl ImportState {
+    /// Does what the view asks for.
+    pub(crate) fn dispatch(&mut self, session: &mut Session, dialogs: &mut Dialogs, action: ImportAction) {
+        let file = |purpose| Question::File(purpose);
+        match action {
+            ImportAction::TakeIn => self.take_in(session),
+            ImportAction::Stop => {
+                self.stop();
+                session.say("Reading was stopped.");
+            }
+            ImportAction::WriteMapping => dialogs.ask(file(FilePurpose::WriteMapping)),
+            ImportAction::ReadMapping => dialogs.ask(file(FilePurpose::ReadMapping)),
+            ImportAction::WriteRejected => dialogs.ask(file(FilePurpose::WriteRejected)),
+            ImportAction::EditMarked => session.selection.editor = Some(EditorSheet::Position),
+        }
+    }
+
+    /// Imports everything that was read as one change of the job.
+    fn take_in(&mut self, session: &mut Session) {
+        let Some(outcome) = self.current(session.job()) else {
+            return session.say("The lists are still being read; take them in when that is done.");
+        };
+        let mut catalogue = None;
+        if !outcome.catalogue.is_empty() {
+            let stem = outcome.catalogue_stem();
+            let name = catalog_sources::free_name(session.job(), session.path.as_deref(), &session.stock.held, &stem);
+            session.stock.held.insert(name.clone(), outcome.catalogue.clone());
+            catalogue = Some(name);
+        }
+        let (job, what, done) = taken_job(&outcome, session.job(), catalogue);
+        let said = format!("Taken in: {}.", done.summary.join(", "));
+        let board = done.board.as_ref().map(|(board, _)| *board);
+        session.history.close_entry();
+        session.edit(Edit::Whole { job: Box::new(job), what });
+        if let Some(board) = board {
+            let first = session.job().positions().map(|(id, _)| id).find(|id| id.board == board);
+            session.select(first.or(session.selection.position));
+            session.selection.reveal = Some(Reveal::AtTop);
+        }
+        session.say(said);
+        for trouble in self.finish(done) {
+            session.say(trouble);
+        }
+    }
+
+    /// Takes a mapping from a file for the list shown.
+    pub(crate) fn read_mapping(&mut self, session: &mut Session, path: &Path) {
+        session.selection.view = View::Import;
+        let taken = Mapping::read(path).map_err(|error| error.to_string());
+        let taken = taken.and_then(|mapping| self.take_mapping(mapping));
+        match taken {
+            Ok(()) => session.say(format!("The meanings are those of {}.", path.display())),
+            Err(reason) => session.say(reason),
+        }
+    }
+
+    /// Writes the mapping of the list shown.
+    pub(crate) fn write_mapping(&self, session: &mut Session, exporting: &Exporting, path: PathBuf) {
+        let Some(text) = self.mapping_text() else {
+            return session.say("There is no list at hand.");
+        };
+        write(exporting, path, text.into_bytes(), "The mapping");
+    }
+
+    /// Writes what the lists hold that is not used.
+    pub(crate) fn write_rejected(&self, session: &mut Session, exporting: &Exporting, path: PathBuf) {
+        let mut bytes = Vec::new();
+        match export::rejected(&mut bytes, &self.rejected()) {
+            Ok(()) => write(exporting, path, bytes, "The list of what is not used"),
+            Err(error) => session.say(error.to_string()),
+        }
+    }
+}
+
+fn write(exporting: &Exporting, path: PathBuf, bytes: Vec<u8>, what: &'static str) {
+    exporting.request(format!("Writing {}", path.display()), move |_| {
+        output::asked(&path, bytes)?;
+        Ok(format!("{what} was written to {}.", path.display()))
+    });
+}

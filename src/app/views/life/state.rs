@@ -1,0 +1,178 @@
+//! What the life view remembers and asks other threads for.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use egui::Rect;
+
+use crate::app::state::selection::View;
+use crate::app::state::session::Session;
+use crate::app::views::life::answers::{Answers, BoardAnswers, Question};
+use crate::app::views::life::curves::Curves;
+use crate::app::views::life::export::Picture;
+use crate::app::views::life::panels::context::Forms;
+use crate::app::views::life::panels::record::RecordForm;
+use crate::app::views::life::reading::Reading;
+use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::domain::PositionId;
+use crate::sizing::curves::Axis;
+
+/// What the place remembers.
+pub(crate) struct LifeState {
+    pub(super) curves: Curves,
+    /// Whether every pick of the board is shown instead of the curves of one position.
+    pub(super) every_pick: bool,
+    /// Condition of the second plot.
+    pub(super) second: Axis,
+    /// Whether years stand on a logarithmic axis.
+    pub(super) log: bool,
+    /// Where one reads when the pointer is elsewhere: the condition and its value.
+    pub(super) read: Option<(Axis, f64)>,
+    /// Where the pointer was in the last frame.
+    pub(super) pointer: Option<(Axis, f64)>,
+    pub(super) forms: Forms,
+    pub(super) answers: Option<Answers>,
+    pub(super) asked: Option<Question>,
+    /// The position the forms are about.
+    pub(super) of: Option<PositionId>,
+    /// A picture that is wanted, or on its way.
+    pub(super) picture: Picture,
+    /// Works out what the panels show.
+    answering: Worker<Option<Answers>>,
+    /// Reads a record or a log.
+    readings: Worker<Result<Reading, String>>,
+    /// What a picture shows: plots and legend, points.
+    pub(crate) area: Rect,
+}
+
+impl LifeState {
+    /// Nothing is worked out yet.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self {
+            curves: Curves::default(),
+            every_pick: false,
+            second: Axis::Ripple,
+            log: false,
+            read: None,
+            pointer: None,
+            forms: Forms::default(),
+            answers: None,
+            asked: None,
+            of: None,
+            area: Rect::NOTHING,
+            picture: Picture::default(),
+            answering: Worker::new(waker),
+            readings: Worker::new(waker),
+        }
+    }
+
+    /// The work on other threads.
+    pub(crate) fn work(&self) -> [&dyn AnyWorker; 2] {
+        [&self.answering, &self.readings]
+    }
+
+    /// Takes what was worked out and read, and asks for what is missing.
+    pub(crate) fn poll(&mut self, session: &mut Session) {
+        if let Some(answers) = session.arrived(self.answering.take()) {
+            self.answers = answers;
+        }
+        if let Some(reading) = session.arrived(self.readings.take().map(Result::flatten)) {
+            session.say(self.take_reading(reading));
+        }
+        if let Some((path, column)) = self.other_column() {
+            self.read(path, move |path| Reading::column_of_log(path, &column));
+        }
+        let Some(question) = self.next_question(session) else { return };
+        let (catalog_index, board) = (session.catalog_index.clone(), self.known_board());
+        self.answering
+            .request("Working out the answers", move |_| Answers::of(question, &catalog_index, board.as_ref()));
+    }
+
+    /// Reads a file of measurements.
+    pub(crate) fn read(&self, path: PathBuf, read: impl FnOnce(&Path) -> Result<Reading, String> + Send + 'static) {
+        self.readings.request(format!("Reading {}", path.display()), move |_| read(&path));
+    }
+
+    /// Forgets what was found out: the parts are others now.
+    pub(crate) fn forget_parts(&mut self) {
+        self.answering.cancel();
+        (self.answers, self.asked) = (None, None);
+        self.curves = Curves::default();
+    }
+
+    /// Makes ready what the place draws from what it shows.
+    pub(crate) fn prepare(&mut self, session: &Session) {
+        if session.selection.view != View::Life {
+            return;
+        }
+        if self.of != session.selection.position {
+            self.of = session.selection.position;
+            let position = session.scene().position().map(|(_, position)| position);
+            self.forms.start_anew(position);
+        }
+        self.curves.provide(session, self.second);
+    }
+
+    /// What is to be worked out and was not asked for yet.
+    fn next_question(&mut self, session: &Session) -> Option<Question> {
+        let scene = session.scene();
+        let (id, _) = scene.position()?;
+        if session.selection.view != View::Life || !scene.fresh {
+            return None;
+        }
+        let forms = &self.forms;
+        let question = Question {
+            snapshot: session.snapshot.clone(),
+            position: id,
+            candidate: scene.candidate()?,
+            circuit: (!forms.circuit.figures.is_empty()).then(|| forms.circuit.clone()),
+            case_rise_k: forms.case_rise_k,
+            case_hz: forms.case_hz,
+            record: forms.record.clone(),
+            log: forms.log.clone().map(|(_, log)| (log, forms.log_phases)),
+            horizon_years: forms.horizon_years,
+            short_lived: forms.short_lived,
+        };
+        if self.asked.as_ref().is_some_and(|asked| asked.same(&question)) {
+            return None;
+        }
+        self.asked = Some(question.clone());
+        Some(question)
+    }
+
+    /// What is known of the board, to be kept while it holds.
+    fn known_board(&self) -> Option<Arc<BoardAnswers>> {
+        self.answers.as_ref().map(|answers| answers.board.clone())
+    }
+
+    /// Takes in what was read from a file, and says what it was.
+    fn take_reading(&mut self, reading: Reading) -> String {
+        match reading {
+            Reading::Log(path, log) => {
+                let said = format!("Read as a temperature log, column {}.", log.column);
+                self.forms.log = Some((path, Arc::new(log)));
+                said
+            }
+            Reading::Record(name, record) => {
+                let said = format!("Read as an oscilloscope record of {} samples.", record.time_s.len());
+                self.forms.record = Some(RecordForm::new(name, record));
+                said
+            }
+        }
+    }
+
+    /// Another column of the temperature log that somebody asked for, once.
+    fn other_column(&mut self) -> Option<(PathBuf, String)> {
+        let column = self.forms.log_column.take()?;
+        Some((self.forms.log.as_ref()?.0.clone(), column))
+    }
+}
+
+/// Where plots, legend and panels stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Arrangement {
+    /// The panels beside the plots; what is longer than the window is scrolled in itself.
+    Beside,
+    /// One below the other, as long as they are: whoever draws the place scrolls it.
+    Below,
+}

@@ -1,0 +1,271 @@
+//! What the purchase view remembers, and its work on other threads: offers, the order, few lines, the units.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use egui::Context;
+
+use crate::app::actions::action::PurchaseAction;
+use crate::app::state::edit::Edit;
+use crate::app::state::selection::View;
+use crate::app::state::session::Session;
+use crate::app::state::snapshot::Snapshot;
+use crate::app::views::purchase::answer::Answer;
+use crate::app::views::purchase::search::Found;
+use crate::app::views::purchase::{few_lines, lines, shelf, units};
+use crate::app::widgets::entry::Drafts;
+use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::domain::Job;
+use crate::files::offers::{self, OffersRead};
+use crate::files::unit_record::{self, RecordsRead};
+use crate::files::{companions, purchase};
+use crate::sizing::{self, OrderOptions};
+
+/// Lists of offers as read, or why not.
+type OffersDone = Result<OffersRead, String>;
+/// The record of the units with what is to be said about it, or why it could not be used.
+type UnitsDone = Result<(RecordsRead, Option<String>), String>;
+
+/// What was asked for last, so that nothing is asked for twice.
+#[derive(Default)]
+pub(crate) struct Asked {
+    offers: Option<(PathBuf, Vec<String>)>,
+    purchase: Option<(Arc<Snapshot>, Arc<OffersRead>)>,
+    units: Option<PathBuf>,
+}
+
+/// The sheets of the place.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(super) enum Tab {
+    #[default]
+    Order,
+    FewLines,
+    Shelf,
+    Units,
+}
+
+/// What the place remembers.
+pub(crate) struct PurchaseState {
+    pub(super) tab: Tab,
+    pub(super) drafts: Drafts,
+    pub(super) answer: Option<Answer>,
+    pub(super) lines: lines::State,
+    pub(super) few_lines: few_lines::State,
+    pub(super) shelf: shelf::State,
+    pub(super) units: units::State,
+    asked: Asked,
+    work: Work,
+}
+
+/// What other threads do for the view.
+struct Work {
+    waker: Waker,
+    /// Offers of further suppliers.
+    offers: Worker<OffersDone>,
+    /// The order, added up.
+    buying: Worker<Answer>,
+    /// The search for the order of few lines.
+    ordering: Worker<Found>,
+    /// The record of the rebuilt units.
+    units: Worker<UnitsDone>,
+}
+
+impl PurchaseState {
+    /// Nothing is known yet.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self {
+            tab: Tab::default(),
+            drafts: Drafts::default(),
+            answer: None,
+            lines: lines::State::default(),
+            few_lines: few_lines::State::default(),
+            shelf: shelf::State::default(),
+            units: units::State::default(),
+            asked: Asked::default(),
+            work: Work {
+                waker: waker.clone(),
+                offers: Worker::new(waker),
+                buying: Worker::new(waker),
+                ordering: Worker::new(waker),
+                units: Worker::new(waker),
+            },
+        }
+    }
+
+    /// The work on other threads.
+    pub(crate) fn work(&self) -> [&dyn AnyWorker; 4] {
+        let Work { offers, buying, ordering, units, .. } = &self.work;
+        [offers, buying, ordering, units]
+    }
+
+    /// Another job is opened: forgets everything but the sheet that is shown.
+    pub(crate) fn start_anew(&mut self) {
+        self.few_lines.stop();
+        *self = Self { tab: self.tab, ..Self::new(&self.work.waker) };
+    }
+
+    /// Forgets the order: the parts are others now.
+    pub(crate) fn forget_parts(&mut self) {
+        self.work.buying.cancel();
+        self.answer = None;
+        self.asked = Asked::default();
+    }
+
+    /// Does what the view asks for.
+    pub(crate) fn dispatch(&mut self, session: &mut Session, ctx: &Context, action: PurchaseAction) {
+        match action {
+            PurchaseAction::FindOrder(constraints) => self.find_order(session, constraints),
+            PurchaseAction::StopOrder => self.few_lines.stop(),
+            PurchaseAction::AddRecord(record) => self.add_record(session, *record),
+            PurchaseAction::CopyList => {
+                let Some(answer) = &self.answer else { return };
+                match purchase::tab_separated(&answer.snapshot.job, &answer.purchase) {
+                    Ok(table) => {
+                        ctx.copy_text(table);
+                        session.say(format!("Copied as a table: {} lines.", answer.purchase.lines.len()));
+                    }
+                    Err(error) => session.say(error.to_string()),
+                }
+            }
+        }
+    }
+
+    /// Takes in what other threads have finished for the place, and asks them for what is missing.
+    pub(crate) fn poll(&mut self, session: &mut Session) {
+        match self.work.offers.take() {
+            Some(Ok(Ok(read))) => {
+                read.notes.iter().for_each(|note| session.say(note.clone()));
+                let rejected = match read.rejected.len() {
+                    0 => String::new(),
+                    1 => "; 1 cell or row was not used, see Shelf and offers".to_owned(),
+                    count => format!("; {count} cells or rows were not used, see Shelf and offers"),
+                };
+                let parts = if read.book.len() == 1 { "part" } else { "parts" };
+                session.say(format!("Offers for {} {parts} at hand{rejected}.", read.book.len()));
+                let offers = Arc::new(read.book.clone());
+                session.catalog_index = Arc::new(session.catalog_index.with_offers(offers));
+                session.offers = Arc::new(read);
+            }
+            Some(Ok(Err(error)) | Err(error)) => {
+                session.offers = Arc::default();
+                session.say(error);
+            }
+            None => {}
+        }
+        if let Some(answer) = session.arrived(self.work.buying.take()) {
+            self.answer = Some(answer);
+        }
+        if let Some(found) = session.arrived(self.work.ordering.take()) {
+            self.few_lines.found(found);
+        }
+        if self.work.ordering.busy().is_none() {
+            self.few_lines.ended();
+        }
+        if let Some((read, said)) = session.arrived(self.work.units.take().map(Result::flatten)) {
+            self.units.take(read, said.is_some());
+            said.into_iter().for_each(|said| session.say(said));
+        }
+        self.ask_for_offers(session);
+        self.ask_for_purchase(session);
+        self.ask_for_units(session);
+    }
+
+    fn ask_for_offers(&mut self, session: &mut Session) {
+        let (job, path) = (session.job().clone(), session.path.clone());
+        let wanted = path.filter(|_| !job.offers.is_empty()).map(|path| (path, job.offers.clone()));
+        if wanted == self.asked.offers {
+            return;
+        }
+        self.asked.offers.clone_from(&wanted);
+        self.work.offers.cancel();
+        let Some((path, _)) = wanted else {
+            if !session.offers.book.is_empty() {
+                session.catalog_index = Arc::new(session.catalog_index.with_offers(Arc::default()));
+            }
+            session.offers = Arc::default();
+            return;
+        };
+        self.work.offers.request("Reading the offers", move |_| {
+            offers::read_for_job(&job, &path).map_err(|error| error.to_string())
+        });
+    }
+
+    fn ask_for_purchase(&mut self, session: &Session) {
+        let fresh = Arc::ptr_eq(session.job(), &session.snapshot.job);
+        if session.selection.view != View::Purchase || !fresh || self.work.offers.busy().is_some() {
+            return;
+        }
+        let (snapshot, read) = (session.snapshot.clone(), session.offers.clone());
+        let known = self.asked.purchase.as_ref();
+        if known.is_some_and(|(s, o)| Arc::ptr_eq(s, &snapshot) && Arc::ptr_eq(o, &read)) {
+            return;
+        }
+        self.asked.purchase = Some((snapshot.clone(), read.clone()));
+        let catalog_index = session.catalog_index.clone();
+        self.work.buying.request("Adding up the order", move |_| Answer::of(snapshot, &catalog_index, read));
+    }
+
+    fn ask_for_units(&mut self, session: &Session) {
+        let wanted = session.path.as_deref().map(unit_record::path_beside);
+        if session.selection.view != View::Purchase || wanted == self.asked.units {
+            return;
+        }
+        self.asked.units.clone_from(&wanted);
+        self.units.take(RecordsRead::default(), false);
+        let Some(path) = wanted else { return };
+        self.work.units.request("Reading the units", move |_| {
+            let read = unit_record::read(&path).map_err(|error| error.to_string())?;
+            Ok((read, None))
+        });
+    }
+
+    fn add_record(&mut self, session: &mut Session, record: unit_record::UnitRecord) {
+        let Some(path) = session.path.as_deref().map(unit_record::path_beside) else {
+            return session.say("Save the job first: the units are recorded beside its file.");
+        };
+        self.work.units.request("Recording the unit", move |_| {
+            unit_record::append(&path, &record).map_err(|error| error.to_string())?;
+            let read = unit_record::read(&path).map_err(|error| error.to_string())?;
+            Ok((read, Some(format!("{} of {} was added to {}.", record.serial, record.date, path.display()))))
+        });
+    }
+
+    fn find_order(&mut self, session: &Session, constraints: OrderOptions) {
+        let search = self.few_lines.start();
+        let (job, catalog_index, read) = (session.job().clone(), session.catalog_index.clone(), session.offers.clone());
+        self.work.ordering.request("Looking for few lines", move |worker| {
+            let mut seen = |progress| {
+                search.report(progress);
+                if worker.is_cancelled() {
+                    search.stop();
+                }
+            };
+            let order = sizing::order(&job, &catalog_index, &read.book, &constraints, search.cancel(), &mut seen);
+            Found { job, order: order.map_err(|error| error.to_string()) }
+        });
+    }
+
+    /// Brings a list of offers into the folder of the job and names it there.
+    pub(crate) fn add_offers(&mut self, session: &mut Session, from: &Path) {
+        let Some(job_path) = session.path.clone() else {
+            return session.say("Save the job first: lists of offers are kept beside its file.");
+        };
+        if let Err(error) = offers::read_files(&[from.to_owned()]) {
+            return session.say(error.to_string());
+        }
+        let name = match companions::bring_file(&job_path, from) {
+            Ok(name) => name,
+            Err(error) => return session.say(format!("{}: {error}", from.display())),
+        };
+        session.selection.view = View::Purchase;
+        // The file may have changed since it was read.
+        self.asked.offers = None;
+        if session.job().offers.contains(&name) {
+            return;
+        }
+        let mut job = Job { boards: Vec::new(), ..Job::clone(session.job()) };
+        job.offers.push(name);
+        session.edit(Edit::Settings { job: Box::new(job), field: "offers".into() });
+        session.history.close_entry();
+    }
+}

@@ -1,0 +1,113 @@
+//! How far the choice at a position has come: what a can on the map, a row of the list and the counter tell.
+
+use super::{BoardSizing, Choice, PositionSizing, Sizing, Source};
+use crate::domain::{Outcome, PositionId};
+
+/// How far the choice at a position has come.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
+pub enum CanState {
+    /// Not checked yet.
+    #[default]
+    Open,
+    /// A part that passes is proposed, and nobody has picked one.
+    Proposed,
+    /// A part that passes is picked.
+    Picked,
+    /// The part is marginal: it holds once the leads are formed, the vent space is seen to and the like.
+    WorkToDo,
+    /// The picked part fails.
+    PickFails,
+    /// No part of the catalogue is suitable.
+    NoPart,
+    /// A figure is missing.
+    NotEnoughKnown,
+}
+
+impl CanState {
+    /// Every state, the settled ones first.
+    pub const ALL: [Self; 7] =
+        [Self::Picked, Self::Proposed, Self::WorkToDo, Self::NotEnoughKnown, Self::PickFails, Self::NoPart, Self::Open];
+
+    /// The state of a choice.
+    #[must_use]
+    pub fn of(choice: &Choice) -> Self {
+        match (choice.verdict, choice.source) {
+            (Outcome::Pass, Source::Pick) => Self::Picked,
+            (Outcome::Pass, Source::Proposed) => Self::Proposed,
+            (Outcome::Marginal, _) => Self::WorkToDo,
+            (Outcome::Unknown, _) => Self::NotEnoughKnown,
+            (Outcome::Fail, Source::Pick) => Self::PickFails,
+            (Outcome::Fail | Outcome::Pass, _) => Self::NoPart,
+        }
+    }
+
+    /// In words, after a number: `3 proposed`.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Open => "open",
+            Self::Proposed => "proposed",
+            Self::Picked => "picked",
+            Self::WorkToDo => "work to do",
+            Self::PickFails => "pick fails",
+            Self::NoPart => "no part",
+            Self::NotEnoughKnown => "not enough known",
+        }
+    }
+
+    /// The outcome whose colour it borrows.
+    #[must_use]
+    pub fn outcome(self) -> Outcome {
+        match self {
+            Self::Proposed | Self::Picked => Outcome::Pass,
+            Self::WorkToDo => Outcome::Marginal,
+            Self::PickFails | Self::NoPart => Outcome::Fail,
+            Self::NotEnoughKnown | Self::Open => Outcome::Unknown,
+        }
+    }
+}
+
+impl PositionSizing {
+    /// Whether nothing is left to decide: a part is picked and may be used.
+    #[must_use]
+    pub fn is_settled(&self) -> bool {
+        self.choice.source == Source::Pick && self.choice.part.is_some() && self.choice.verdict.usable()
+    }
+}
+
+impl Sizing {
+    /// The positions of one board.
+    #[must_use]
+    pub fn of_board(&self, board: usize) -> &[PositionSizing] {
+        let from = |board| self.positions.partition_point(|p| p.id < PositionId { board, index: 0 });
+        &self.positions[from(board)..from(board + 1)]
+    }
+
+    /// How many positions of a board are settled.
+    #[must_use]
+    pub fn settled(&self, board: usize) -> usize {
+        self.of_board(board).iter().filter(|p| p.is_settled()).count()
+    }
+
+    /// What came out for one board.
+    #[must_use]
+    pub fn board(&self, board: usize) -> Option<&BoardSizing> {
+        self.boards.get(board)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_choice_tells_how_far_it_has_come() {
+        let state = |source, verdict| CanState::of(&Choice { source, part: None, verdict });
+        assert_eq!(state(Source::Pick, Outcome::Pass), CanState::Picked);
+        assert_eq!(state(Source::Proposed, Outcome::Pass), CanState::Proposed);
+        assert_eq!(state(Source::Pick, Outcome::Marginal), CanState::WorkToDo);
+        assert_eq!(state(Source::Pick, Outcome::Fail), CanState::PickFails);
+        assert_eq!(state(Source::None, Outcome::Fail), CanState::NoPart);
+        assert_eq!(state(Source::None, Outcome::Unknown), CanState::NotEnoughKnown);
+    }
+}
