@@ -10,8 +10,9 @@ use refarad::files::load::{Loaded, load};
 use refarad::files::output::{Outputs, Replace};
 use refarad::files::{export, job as job_file, order as order_file, purchase};
 use refarad::sizing::few_lines::{Ended, Limits, Progress};
+use refarad::sizing::pick_change::PickChange;
 use refarad::sizing::reasons::figure;
-use refarad::sizing::{CatalogIndex, Order, OrderOptions};
+use refarad::sizing::{Order, OrderOptions};
 
 use super::terminal::{cell, padded};
 use super::{Failure, JobArgs, Over, summary, write};
@@ -27,10 +28,10 @@ pub(super) struct Args {
     /// Write the job with the parts of the order as picks
     #[arg(long, value_name = "JSON")]
     apply: Option<PathBuf>,
-    /// Leave positions that have a pick as they are
+    /// Give positions with a pick another part where the order costs less; otherwise picks are kept
     #[arg(long)]
-    keep_picks: bool,
-    /// Use parts that are marginal too
+    replace_picks: bool,
+    /// Use marginal parts too; a pick that is kept may be marginal
     #[arg(long)]
     marginal: bool,
     /// Seconds to search before the best found is taken
@@ -50,7 +51,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         tell!("note: {note}");
     }
     let limits = Limits { time: Duration::from_secs(args.seconds), ..Limits::default() };
-    let constraints = OrderOptions { keep_picks: args.keep_picks, accept_marginal: args.marginal, limits };
+    let constraints = OrderOptions { replace_picks: args.replace_picks, accept_marginal: args.marginal, limits };
     let mut live = super::live::Live::on_stderr();
     let found = refarad::sizing::order(
         &job,
@@ -64,9 +65,13 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     );
     live.clear();
     let found = found.map_err(|error| format!("{}: {error}", args.of.job.display()))?;
-    print(&job, &catalog_index, &found);
+    let sizing = refarad::sizing::size(&job, &catalog_index);
+    let changes = found.changes(&job, &catalog_index, &sizing);
+    print(&job, &found);
+    print_changes(&job, &found, &changes);
     let applied = found.applied(&job, &catalog_index);
-    let mut outputs = Outputs::new(write::inputs(&args.of.job, &job, &args.of.parts), args.over.overwrite);
+    let inputs = write::inputs(&args.of.job, &job, &args.of.parts);
+    let mut outputs = Outputs::new(inputs.clone(), args.over.overwrite);
     let mut bought = None;
     if let Some(folder) = &args.out {
         let mut table = |name: &str, fill: &dyn Fn(&mut Vec<u8>) -> csv::Result<()>| {
@@ -89,7 +94,10 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     if let Some(path) = &args.apply {
         outputs.add(path.clone(), job_file::to_text(&applied), Replace::Own);
     }
-    write::all(outputs)?;
+    let written = write::all(outputs)?;
+    if let Some(folder) = &args.out {
+        write::move_stale(folder, written, &inputs);
+    }
     if let Some(bought) = &bought {
         say!();
         summary::print_purchase(&applied, bought);
@@ -111,15 +119,39 @@ fn in_words(progress: &Progress) -> String {
     format!("searching: {best}, bound {:.2}{gap}, {} branches", progress.lower_bound, progress.nodes)
 }
 
-fn print(job: &Job, catalog_index: &CatalogIndex, order: &Order) {
-    let catalog = catalog_index.catalog();
+/// What `--apply` changes: the picks a person made first, then what had none.
+fn print_changes(job: &Job, order: &Order, changes: &[PickChange]) {
+    let currency = order.currency.code.as_deref().unwrap_or_default();
+    let years = |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), figure);
+    let cost = |cost: Option<f64>| cost.map_or_else(|| "unknown".to_owned(), |cost| format!("{cost:.2}"));
+    let (replaced, new): (Vec<_>, Vec<_>) = changes.iter().partition(|change| change.picked);
+    say!("Picks: {} kept, {} replaced, {} new", order.picks.len() - changes.len(), replaced.len(), new.len());
+    for change in replaced {
+        let PickChange { now, then, lost, .. } = change;
+        say!(
+            "  {}: {} to {}, {} to {}, {} to {} years, {} to {} {currency}{}{}",
+            job.references(&[change.position], " "),
+            now.part_number.as_deref().unwrap_or("no part"),
+            then.part_number.as_deref().unwrap_or("no part"),
+            now.verdict.word(),
+            then.verdict.word(),
+            years(now.years),
+            years(then.years),
+            cost(now.cost),
+            cost(then.cost),
+            if lost.is_empty() { "" } else { "; lost: " },
+            lost.join("; ")
+        );
+    }
+}
+
+fn print(job: &Job, order: &Order) {
     let currency = order.currency.code.as_deref().unwrap_or_default();
     let refs = |ids: &[PositionId]| job.references(ids, " ");
-    let names: Vec<String> = order.lines.iter().map(|line| cell(catalog.part_number(line.part))).collect();
+    let names: Vec<String> = order.lines.iter().map(|line| cell(order.name(line.part))).collect();
     let width = names.iter().map(|name| name.chars().count()).max().unwrap_or_default();
     for (line, name) in order.lines.iter().zip(&names) {
-        let second =
-            line.alternative.map_or_else(String::new, |id| format!("; second source {}", catalog.part_number(id)));
+        let second = line.alternative.map_or_else(String::new, |id| format!("; second source {}", order.name(id)));
         say!(
             "{} {:6} pieces {:10.2} {currency}  {}{second}",
             padded(name, width),
@@ -148,12 +180,7 @@ fn print(job: &Job, catalog_index: &CatalogIndex, order: &Order) {
     say!("Lasts {}, with the cheapest parts {}", years(order.interval_years.1), years(order.interval_years.0));
     for step in &order.steps {
         let gives = format!("{} instead of {}", years(step.years.1), years(step.years.0));
-        say!(
-            "  step {} to {}: {:+.2} {currency}, {gives}",
-            refs(&step.positions),
-            catalog.part_number(step.part),
-            step.cost
-        );
+        say!("  step {} to {}: {:+.2} {currency}, {gives}", refs(&step.positions), order.name(step.part), step.cost);
     }
     for (id, why) in &order.left_out {
         tell!("note: {} is not in the order: {}.", refs(&[*id]), why.word());

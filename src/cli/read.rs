@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use refarad::domain::{Board, Job};
+use refarad::files::datasheet::Printed;
 use refarad::files::import::answer::Answer;
 use refarad::files::import::every_position::ForEvery;
 use refarad::files::import::gather::{FileGave, Gathered, Given, gather};
@@ -20,7 +21,7 @@ use super::{Failure, Over, read_report, write};
 /// Arguments of `refarad read`.
 #[derive(clap::Args)]
 pub(super) struct Args {
-    /// Files to read: CSV or any text table, workbooks (.xlsx, .xls, .ods); several add up
+    /// Files to read: CSV or any text table, workbooks (.xlsx, .xls, .ods), data sheets (.pdf); several add up
     #[arg(required = true, value_name = "FILE")]
     files: Vec<PathBuf>,
     /// What the files are; without it that is found out from headers and cells, and said
@@ -56,16 +57,26 @@ pub(super) struct Reading {
     /// Figure for every position that does not say it, by its name in the job file: `stress.dc_v=24`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = ForEvery::parse)]
     pub(super) every: Vec<ForEvery>,
+    /// Page of a data sheet to read, from 1; without it all
+    #[arg(long, value_name = "N")]
+    page: Option<usize>,
+    /// Table of a data sheet to read, by the number it is listed with; without it every list of parts
+    #[arg(long, value_name = "N")]
+    table: Option<usize>,
+    /// Letter of a sign whose letter a data sheet does not say, as it is printed beside it: `0a1b2c3d=φ`; may be given several times
+    #[arg(long, value_name = "SIGN=LETTER", value_parser = sign)]
+    sign: Vec<(String, String)>,
 }
 
 /// The files in memory; every sheet that is named is in one of them.
-fn contents<'a>(files: &'a [PathBuf], sheets: &[String]) -> Result<Vec<(&'a Path, Content)>, Failure> {
+fn contents<'a>(files: &'a [PathBuf], args: &Reading) -> Result<Vec<(&'a Path, Content)>, Failure> {
     let mut all = Vec::new();
     for path in files {
-        all.push((path.as_path(), Content::open(path, &Progress::default()).map_err(|error| error.to_string())?));
+        let content = Content::open_page(path, args.page, &Progress::default());
+        all.push((path.as_path(), content.map_err(|error| error.to_string())?));
     }
     let names: Vec<&str> = all.iter().flat_map(|(_, content)| content.sheets()).collect();
-    match sheets.iter().find(|name| !names.contains(&name.as_str())) {
+    match args.sheet.iter().find(|name| !names.contains(&name.as_str())) {
         Some(name) if names.is_empty() => Err(format!("no file has a sheet {name}; none is a workbook")),
         Some(name) => Err(format!("no file has a sheet {name}; expected one of {}", names.join(", "))),
         None => Ok(all),
@@ -81,11 +92,12 @@ fn target(word: &str) -> Result<Target, String> {
 pub(super) fn sources(files: &[PathBuf], target: Option<Target>, args: &Reading) -> Result<Vec<Source>, Failure> {
     let given = super::mappings(&args.map)?;
     let own = mapping::own_folder();
+    let printed = Printed { table: args.table, letters: args.sign.iter().cloned().collect(), areas: Vec::new() };
     let mut sources = Vec::new();
-    for (path, content) in contents(files, &args.sheet)? {
+    for (path, content) in contents(files, args)? {
         let has = content.sheets();
         let named: Vec<String> = args.sheet.iter().filter(|name| has.contains(&name.as_str())).cloned().collect();
-        let read = content.sources(path, target, &Options::default(), &named);
+        let read = content.sources(path, target, &Options::default(), &named, &printed);
         for mut source in read.map_err(|error| error.to_string())? {
             source.map_by(&given, own.as_deref());
             sources.push(source);
@@ -119,6 +131,12 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     write_all(args, &content, &said.rejected, &sources)?;
     said.remember(&sources);
     Ok(said.status())
+}
+
+/// `0a1b2c3d=φ`: the letter of an unknown sign.
+fn sign(text: &str) -> Result<(String, String), String> {
+    let (key, letter) = text.split_once('=').ok_or("expected the name of a sign and its letter, such as 0a1b2c3d=φ")?;
+    Ok((key.trim().to_owned(), letter.trim().to_owned()))
 }
 
 /// Answers go to the files that have the column they are about; those about whole files to all of them.

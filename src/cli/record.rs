@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use refarad::domain::Date;
 use refarad::files::load::load;
 use refarad::files::output::Outputs;
-use refarad::files::unit_record::{self, RecordsRead, UnitRecord};
+use refarad::files::unit_record::{self, RecordError, RecordsRead, UnitRecord};
 use refarad::files::unit_table;
 use refarad::files::wear::wear;
 use refarad::files::{Rejected, bounded};
@@ -60,6 +60,9 @@ struct Add {
     /// Remark
     #[arg(long, default_value = "")]
     note: String,
+    /// Record a second rebuild of the unit on this day
+    #[arg(long)]
+    again: bool,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
@@ -89,7 +92,10 @@ fn add(args: &Add) -> Result<ExitCode, Failure> {
     }
     let path = unit_record::path_beside(&args.of.job);
     let earlier = read(&path)?;
-    unit_record::append(&path, &record).map_err(|error| error.to_string())?;
+    unit_record::append(&path, &record, args.again, Date::today()).map_err(|error| match error {
+        RecordError::Again { .. } => format!("{error}; --again records a second rebuild"),
+        other => other.to_string(),
+    })?;
     let due = record.next_due.map_or_else(|| "an unknown day".to_owned(), |due| due.to_string());
     say!("{}: {} added, due on {due}", path.display(), record.serial);
     for wear in wear(&earlier.records, &record).unwrap_or_default() {

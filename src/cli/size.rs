@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use refarad::domain::{Date, Job};
 use refarad::files::load::{Loaded, load_mapped};
 use refarad::files::output::{OutputError, Outputs, Replace};
-use refarad::files::{Rejected, SaveError, export, purchase, sheets};
+use refarad::files::{Rejected, SaveError, export, purchase, purchase_workbook, sheets};
 use refarad::progress::Progress;
 use refarad::sizing::{CatalogIndex, Purchase, Sizing};
 
@@ -53,15 +53,11 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     if let Some(folder) = &args.out {
         let inputs = write::inputs(&args.of.job, &job, args.of.parts.iter().chain(&args.map));
         let sized = Sized { job: &job, catalog_index: &catalog_index, sizing: &sizing };
-        let mut outputs = Outputs::new(inputs, args.over.overwrite);
+        let mut outputs = Outputs::new(inputs.clone(), args.over.overwrite);
         let bought = sized.add_to(&mut outputs, folder, args, &rejected).map_err(|e| write::in_words(&e))?;
         let written = write::all(outputs)?;
         summary::print_purchase(&job, &bought);
-        if args.per_supplier {
-            for path in purchase::stale_lists(folder, &written) {
-                tell!("note: {} is from an earlier run and was left alone; do not send it.", path.display());
-            }
-        }
+        write::move_stale(folder, written, &inputs);
     }
     Ok(if sizing.complete() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
@@ -96,7 +92,7 @@ impl Sized<'_> {
             lists.into_iter().for_each(|(name, content)| outputs.add(at(&name), content, Replace::Own));
         }
         if args.xlsx {
-            let content = purchase::xlsx(job, &bought)
+            let content = purchase_workbook::xlsx(job, &bought)
                 .map_err(|error| failed("purchase.xlsx", io::Error::other(error.to_string())))?;
             outputs.add(at("purchase.xlsx"), content, Replace::Own);
         }
@@ -107,7 +103,8 @@ impl Sized<'_> {
             sheets::inspection(job, catalog_index.catalog(), &bought, today),
             Replace::Own,
         );
-        let justification = sheets::justification(job, catalog_index, sizing, today);
+        let provenance = sheets::Provenance::of(Some(&args.of.job), job, &args.of.parts, false);
+        let justification = sheets::justification(job, catalog_index, sizing, &provenance, today);
         outputs.add(at("justification.html"), justification, Replace::Own);
         Ok(bought)
     }

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use refarad::domain::Job;
 use refarad::files::output::{OutputError, Outputs};
-use refarad::files::{companions, unit_record};
+use refarad::files::{companions, export_set, unit_record};
 
 use super::Failure;
 
@@ -26,4 +26,16 @@ pub(super) fn inputs<'a>(job_path: &Path, job: &Job, more: impl IntoIterator<Ite
     let named = named.filter_map(|name| companions::inside(job_path, name));
     let own = [job_path.to_owned(), unit_record::path_beside(job_path)];
     own.into_iter().chain(named).chain(more.into_iter().cloned()).collect()
+}
+
+/// Moves what an earlier export left in the folder aside, and says so; what was written and what was read stays.
+pub(super) fn move_stale(folder: &Path, mut kept: Vec<PathBuf>, inputs: &[PathBuf]) {
+    kept.extend_from_slice(inputs);
+    let (moved, failed) = export_set::move_stale(folder, &kept, export_set::Set::Whole);
+    for path in moved {
+        tell!("note: {} is of an earlier export and was moved to {}.", path.display(), export_set::EARLIER);
+    }
+    for failure in failed {
+        tell!("note: {failure}");
+    }
 }

@@ -20,6 +20,7 @@ mod shelf;
 pub mod style;
 mod table;
 mod uncertainty;
+mod variant;
 
 pub use board::Board;
 pub use can::{CAN_NUMBERS, Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
@@ -37,6 +38,7 @@ pub use schema::{Bounds, Unit};
 pub use shelf::ShelfStock;
 pub use table::PairTable;
 pub use uncertainty::Uncertainty;
+pub use variant::Variant;
 
 /// JSON fields this version does not know; kept so that a load and save loses nothing.
 pub type Extra = serde_json::Map<String, serde_json::Value>;

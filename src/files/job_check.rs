@@ -37,7 +37,7 @@ fn in_schema(path: &str) -> String {
     }
     match path.split_once('.') {
         Some(("boards", rest)) => format!("board.{rest}"),
-        Some(("policy" | "uncertainty" | "shelf", _)) => path.to_owned(),
+        Some(("policy" | "uncertainty" | "shelf" | "variants", _)) => path.to_owned(),
         _ => format!("job.{path}"),
     }
 }

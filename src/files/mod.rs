@@ -9,11 +9,13 @@ pub mod child;
 pub mod companions;
 mod csv_rows;
 pub mod curves;
+pub mod datasheet;
 pub mod demo;
 pub mod designators;
 pub mod drawing;
 pub mod entry;
 pub mod export;
+pub mod export_set;
 pub mod import;
 pub mod job;
 mod job_check;
@@ -32,6 +34,7 @@ pub mod parts_writer;
 pub mod paste;
 pub mod photo;
 pub mod purchase;
+pub mod purchase_workbook;
 pub mod recovery;
 mod save;
 pub mod sheets;
@@ -53,7 +56,11 @@ pub use save::{SaveError, save};
 use std::path::PathBuf;
 
 /// The readers of binary files, which run in a process of their own.
-pub const APART: &[child::Reader] = &[child::reader::<workbook::Workbook>()];
+pub const APART: &[child::Reader] = &[
+    child::reader::<workbook::Workbook>(),
+    child::reader::<datasheet::PageReader>(),
+    child::reader::<datasheet::PictureReader>(),
+];
 
 /// A row or cell that was not used, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]

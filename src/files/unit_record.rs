@@ -181,16 +181,39 @@ pub enum RecordError {
     /// The record holds something that cannot be meant.
     #[error("the record was not added: {0}")]
     Complaint(String),
+    /// A rebuild of this unit on this day stands in the record, and nobody said that this is another one.
+    #[error("{serial} of {date} is recorded already; nothing was added")]
+    Again {
+        /// Serial number of the unit.
+        serial: String,
+        /// Day of the rebuild.
+        date: Date,
+    },
+}
+
+/// Whether a rebuild of this unit on this day is among `records`.
+#[must_use]
+pub fn is_recorded(records: &[UnitRecord], serial: &str, date: Date) -> bool {
+    records.iter().any(|known| known.serial.trim() == serial.trim() && known.date == date)
 }
 
 /// Adds a record to the end of the file at `path`, which is made if need be, and waits until it is on the disk. A line an
 /// interrupted write left unfinished is closed first, never overwritten.
 ///
+/// A day after `today` is refused (unless nobody knows what day it is), and so is a second rebuild of a unit on one day, unless
+/// `again` says that it is meant.
+///
 /// # Errors
-/// When the record has no serial number or an impossible figure, or the file cannot be written.
-pub fn append(path: &Path, record: &UnitRecord) -> Result<(), RecordError> {
-    if let Some(complaint) = record.complaint() {
+/// When the record has no serial number, an impossible figure or day, stands there already, or the file cannot be written.
+pub fn append(path: &Path, record: &UnitRecord, again: bool, today: Option<Date>) -> Result<(), RecordError> {
+    let ahead = today.filter(|&today| record.date > today);
+    let ahead = ahead
+        .map(|today| format!("date: {} is after today, {today}; a rebuild is recorded once it is done", record.date));
+    if let Some(complaint) = record.complaint().or(ahead) {
         return Err(RecordError::Complaint(complaint));
+    }
+    if !again && is_recorded(&read(path)?.records, &record.serial, record.date) {
+        return Err(RecordError::Again { serial: record.serial.clone(), date: record.date });
     }
     let failed = |source: io::Error| SaveError { path: path.to_owned(), source };
     let mut fields = Extra::new();

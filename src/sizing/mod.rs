@@ -43,6 +43,7 @@ pub mod inspection;
 pub mod interval_plan;
 pub mod old_part;
 pub mod parallel;
+pub mod pick_change;
 pub mod quantities;
 pub mod reasons;
 pub mod ripple_origin;
@@ -50,7 +51,9 @@ pub mod series;
 pub mod spread;
 pub mod stored_energy;
 pub mod substitution;
+pub mod what_if;
 pub mod why_not;
+pub mod workings;
 
 pub use asked::JobCurrency;
 pub use board_map::{BoardMap, CanOnMap, Gap, KeepoutViolation, Reserved};

@@ -96,11 +96,12 @@ fn the_guide_names_every_field_of_a_job_file_under_its_type() {
 }
 
 /// The tables of fields: heading, and the path of the object they belong to.
-const TABLES: [(&str, &str); 17] = [
+const TABLES: [(&str, &str); 18] = [
     ("Job", "job"),
     ("Policy", "policy"),
     ("Uncertainty", "uncertainty"),
     ("Shelf", "shelf"),
+    ("Variant", "variants"),
     ("Board", "board"),
     ("Conditions", "board.conditions"),
     ("Position", ""),
@@ -241,7 +242,7 @@ fn the_guide_names_every_column_of_every_table_and_no_other() {
     let (job, catalog_index) = (&loaded.job, &loaded.catalog_index);
     let sizing = size(job, catalog_index);
     let bought = refarad::sizing::purchase(job, catalog_index, &sizing, &OfferBook::default(), None);
-    let constraints = OrderOptions { keep_picks: true, ..OrderOptions::default() };
+    let constraints = OrderOptions::default();
     let ordered = refarad::sizing::order(
         job,
         catalog_index,

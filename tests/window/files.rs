@@ -72,7 +72,7 @@ fn a_job_with_bad_values_opens_with_those_unknown_and_keeps_its_file_until_saved
     content["boards"][0]["positions"][0]["stress"]["ripple_peak_v"] = (-200).into();
     let bad = content.to_string();
     std::fs::write(&path, &bad).unwrap();
-    let mut bench = Bench::with(Window::new(refarad::app::Start { job_path: Some(path.clone()) }));
+    let mut bench = Bench::with(Window::new(refarad::app::Start { path: Some(path.clone()) }));
     bench.assert_says("2 fields of the job cannot be used");
     bench.assert_says("units: 2.5 stands there, expected a whole number of 1 or more");
     bench.assert_says("(C1): stress.ripple_peak_v: -200 stands there");

@@ -251,7 +251,14 @@ fn the_interval_plan_names_what_limits_and_its_picks_are_one_step() {
     let start = bench.job().clone();
     bench.assert_says("Limited by");
     bench.assert_says("years against cost: from ");
-    reach(&mut bench, "Apply the cheapest picks");
+    // One button to take the board past its limit; a list of what would change before anything does.
+    bench.assert_says("Remove the limit");
+    bench.assert_says("would get another part");
+    let button = |node: &egui_kittest::Node<'_>| {
+        node.accesskit_node().label().is_some_and(|label| label.starts_with("Apply the cheapest picks ("))
+    };
+    let name = bench.harness.root().children_recursive().find(button).unwrap().accesskit_node().label().unwrap();
+    reach(&mut bench, &name);
     let picks = |bench: &Bench| bench.job().boards[0].positions.iter().filter(|p| p.pick.is_some()).count();
     assert!(picks(&bench) > start.boards[0].positions.iter().filter(|p| p.pick.is_some()).count());
     bench.press_with(Modifiers::COMMAND, Key::Z);

@@ -45,7 +45,7 @@ fn controls_of_every_place_have_names() {
         (Key::Num1, "board", &["Map of Supply", "C1 from the side", "Export…", "Edit position…"][..]),
         (Key::Num2, "candidates", &["Filter", "Sort by price", "Columns", "Ruled out too"]),
         (Key::Num3, "life", &["Log years", "Second plot", "Read at", "phase 1 share"]),
-        (Key::Num4, "purchase", &["Sort the order by total", "Copy as table", "must be used"]),
+        (Key::Num4, "purchase", &["Sort the order by total", "Copy as table", "required"]),
         (Key::I, "import", &["Import a list…"]),
         (Key::Num5, "help", &["Search the help", "Cautions first"]),
     ] {
@@ -86,7 +86,7 @@ fn controls_of_every_sheet_of_the_purchase_have_names() {
     let mut bench = bench();
     bench.press_with(Modifiers::COMMAND, Key::Num4);
     for (tab, wanted) in [
-        ("Few lines", &["Find few lines", "Part number", "Stop after"][..]),
+        ("Few lines", &["Find fewest-cost order", "Part number", "Time limit"][..]),
         ("Shelf and offers", &["Put on the shelf", "Add offers…"]),
         ("Units", &["Save as…"]),
         ("Order", &["Copy as table"]),

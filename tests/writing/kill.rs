@@ -96,7 +96,7 @@ fn the_process_that_is_killed() {
             let path = folder.join("job.units.jsonl");
             let known = unit_record::read(&path).unwrap().records.len();
             for n in u32::try_from(known).unwrap().. {
-                unit_record::append(&path, &rebuild(n)).unwrap();
+                unit_record::append(&path, &rebuild(n), true, None).unwrap();
             }
         }
         "set" => {

@@ -76,8 +76,8 @@ pub(crate) enum PurchaseAction {
     FindOrder(OrderOptions),
     /// Stops looking; the best found so far counts.
     StopOrder,
-    /// Adds a rebuild to the record of the units.
-    AddRecord(Box<UnitRecord>),
+    /// Adds a rebuild to the record of the units, a second one of a day where that is said.
+    AddRecord(Box<UnitRecord>, bool),
     /// Copies the order as a table.
     CopyList,
 }

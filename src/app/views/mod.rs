@@ -9,6 +9,7 @@ pub(crate) mod import;
 pub(crate) mod life;
 pub(crate) mod purchase;
 pub(crate) mod start;
+mod what_if;
 
 use std::path::PathBuf;
 
@@ -39,6 +40,8 @@ pub(crate) struct Views {
     pub import: import::ImportState,
     /// The help's.
     pub help: help::HelpState,
+    /// The line about other conditions.
+    what_if: what_if::WhatIfState,
     /// Moves of positions and changes of the catalogue seen so far.
     seen: (u64, u64),
 }
@@ -54,14 +57,15 @@ impl Views {
             purchase: purchase::PurchaseState::new(waker),
             import: import::ImportState::new(waker),
             help: help::HelpState::default(),
+            what_if: what_if::WhatIfState::new(waker),
             seen: (0, 0),
         }
     }
 
     /// The work of all views on other threads.
     pub(crate) fn work(&self) -> impl Iterator<Item = &dyn AnyWorker> {
-        let Self { start, board, candidates, life, purchase, import, .. } = self;
-        let first = start.work().into_iter().chain(board.work());
+        let Self { start, board, candidates, life, purchase, import, what_if, .. } = self;
+        let first = start.work().into_iter().chain(board.work()).chain(what_if.work());
         first.chain(candidates.work()).chain(life.work()).chain(purchase.work()).chain(import.work())
     }
 
@@ -87,6 +91,7 @@ impl Views {
         self.life.poll(session);
         self.purchase.poll(session);
         self.import.poll(session);
+        self.what_if.poll(session);
     }
 }
 
@@ -132,6 +137,7 @@ pub(crate) fn show(
         // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
         ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
             header::show(ui, scene, refusal, out);
+            what_if::show(ui, scene, &mut places.what_if, out);
             life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
             widgets::follow_focus(ui);
         });
@@ -191,6 +197,9 @@ fn one(
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
         header::show(ui, scene, refusal, out);
+    }
+    if matches!(scene.selection.view, View::Board | View::Life) && density == Density::Usual {
+        what_if::show(ui, scene, &mut places.what_if, out);
     }
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),

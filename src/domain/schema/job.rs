@@ -2,7 +2,7 @@
 
 use super::{About, Absent, Access, Bounds, Field, Kind, PRACTICE, Section, Several, Text, Unit};
 use super::{default, name, number, text, within, word, words};
-use crate::domain::{Board, Job, ShelfStock, Side};
+use crate::domain::{Board, Job, ShelfStock, Side, Variant};
 use Absent::{Assumed, Derived, Nothing, Unknown, UnknownBut};
 
 const LINE: Kind = Kind::Text(Text::Line);
@@ -310,6 +310,55 @@ pub static SHELF: &[Field<ShelfStock>] = &[
     .absent(UnknownBut("treated as over two years old")),
 ];
 
+/// A question "what if" kept in the job.
+pub static VARIANT: &[Field<Variant>] = &[
+    Field::<Variant>::new(
+        Section::Elsewhere,
+        "variants.name",
+        LINE,
+        name!(name),
+        "Name of the variant",
+        "What the shop calls the variant.",
+    )
+    .absent(Nothing("empty")),
+    Field::<Variant>::new(
+        Section::Elsewhere,
+        "variants.ambient_shift_k",
+        of(Unit::Kelvin, Bounds::Signed),
+        number!(ambient_shift_k),
+        "Ambient shift",
+        "Added to every ambient of the job, the lowest ones too.",
+    )
+    .absent(Nothing("0")),
+    Field::<Variant>::new(
+        Section::Elsewhere,
+        "variants.ripple_factor",
+        of(Unit::Number, Bounds::NotNegative),
+        number!(ripple_factor),
+        "Ripple factor",
+        "Factor on every ripple current, over the scale of each phase.",
+    )
+    .absent(Nothing("1")),
+    Field::<Variant>::new(
+        Section::Elsewhere,
+        "variants.hours_per_year",
+        of(Unit::Hour, Bounds::HoursOfYear),
+        number!(hours_per_year),
+        "Energised hours per year",
+        "Hours in a year with power on.",
+    )
+    .absent(Nothing("those of the job")),
+    Field::<Variant>::new(
+        Section::Elsewhere,
+        "variants.interval_years",
+        of(Unit::Year, Bounds::Positive),
+        number!(interval_years),
+        "Service interval",
+        "Years until the next scheduled rebuild.",
+    )
+    .absent(Nothing("those of the job")),
+];
+
 /// Every field of a board but its positions.
 pub static BOARD: &[Field<Board>] = &[
     Field::<Board>::new(
@@ -437,6 +486,7 @@ pub static CONTAINERS: &[About] = &[
     holder("job.policy", "Policy", "The shop's margins.", "the defaults below"),
     holder("job.uncertainty", "Uncertainty", "How far the inputs of the life may be off.", "no spread"),
     holder("job.shelf", "Stock", "Parts already in the shop.", "none"),
+    holder("job.variants", "Variants", "Other conditions to look at; they change nothing of the job.", "none"),
     holder(
         "job.conditions",
         "Conditions",

@@ -14,7 +14,7 @@ use std::sync::LazyLock;
 use strum::VariantNames;
 
 pub use bounds::{Bounds, Unit};
-pub use job::{BOARD, CONTAINERS, JOB, SHELF};
+pub use job::{BOARD, CONTAINERS, JOB, SHELF, VARIANT};
 pub use offer::{OFFER, PART};
 pub use position::{ORIGIN, PHASE, POSITION, RIPPLE_LINE, contradictions};
 
@@ -344,6 +344,7 @@ pub fn all() -> impl Iterator<Item = &'static About> {
         .chain(abouts(BOARD))
         .chain(abouts(JOB))
         .chain(abouts(SHELF))
+        .chain(abouts(VARIANT))
         .chain(abouts(PART))
         .chain(abouts(OFFER))
         .chain(CONTAINERS)

@@ -6,10 +6,11 @@ use super::field::Field;
 use super::mapping::Mapping;
 use super::matrix::CELLS;
 use super::report::{Choice, Questions, Setting};
-use crate::domain::{Can, Part};
+use super::{FROM_SHEET, LIFE};
+use crate::domain::{Can, EnduranceBasis, Part};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, capacitance, endurance, temperature, text};
-use crate::files::table::Table;
+use crate::files::table::{Layout, Table};
 
 /// Asks whether capacitors whose kind nothing says are to be kept: all of the file, or those that say the same as this row.
 pub(super) fn kind(questions: &mut Questions, words: &[&str], shown: &str, line: usize) {
@@ -121,7 +122,8 @@ pub(super) fn title(
     parts: &[(u64, Part)],
     table: &Table,
 ) {
-    if parts.is_empty() {
+    // A sheet's own endurance is asked about in `sheet`.
+    if parts.is_empty() || table.found.layout == Layout::Printed {
         return;
     }
     for note in &table.preamble {
@@ -141,5 +143,56 @@ pub(super) fn title(
             let setting = Setting::EveryRow(name.to_owned(), value);
             questions.ask("", &what, &note.text, note.line, || vec![Choice { label: "yes".into(), setting }]);
         }
+    }
+}
+
+/// What a data sheet says beside its lists is asked about once: multipliers by frequency, and what its endurance test applied.
+pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64, Part)], table: &Table) {
+    let Some((line, _)) = parts.first().filter(|_| table.found.layout == Layout::Printed) else { return };
+    let line = usize::try_from(*line).unwrap_or(1);
+    let column = table.header.iter().position(|name| name == FROM_SHEET);
+    let factors = column.and_then(|at| table.rows.iter().find_map(|row| row.cells.get(at).filter(|c| !c.is_empty())));
+    if let Some(factors) = factors.filter(|_| mapping.from_sheet.is_none()) {
+        let what = "the sheet has a table of ripple multipliers by frequency: does it hold for these parts?";
+        questions.ask("", what, factors, line, || {
+            [(true, "yes"), (false, "no")]
+                .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::FromSheet(answer) })
+                .into()
+        });
+    }
+    let lives: Vec<_> = table
+        .preamble
+        .iter()
+        .filter(|note| note.text.starts_with(LIFE))
+        .filter_map(|note| text::find(&note.text, &Column::default()).endurance.value())
+        .collect();
+    let lacks = |name: &str| {
+        !mapping.every_row.numbers.contains_key(name) && parts.iter().any(|(_, part)| !has_number(&part.can, name))
+    };
+    if !lives.is_empty() && lacks("endurance_h") {
+        let shown: Vec<String> = lives.iter().map(endurance::print).collect();
+        questions.ask("", "which endurance of the sheet holds for every row?", &shown.join("; "), line, || {
+            let of = |life: &endurance::Endurance| Choice {
+                label: endurance::print(life),
+                setting: Setting::EveryRow("endurance_h".to_owned(), life.hours),
+            };
+            lives.iter().map(of).collect()
+        });
+    }
+    let upper = lives.iter().filter_map(|life| life.temp_c).reduce(f64::max);
+    if let Some(upper) = upper.filter(|_| lacks("temp_max_c")) {
+        let what = "the sheet's endurance holds at this temperature: is it the upper temperature of every row?";
+        questions.ask("", what, &temperature::print(upper), line, || {
+            vec![Choice { label: "yes".into(), setting: Setting::EveryRow("temp_max_c".to_owned(), upper) }]
+        });
+    }
+    let lacks_basis = |(_, part): &&(u64, Part)| part.can.endurance_h.is_some() && part.can.endurance_basis.is_none();
+    if let Some((_, part)) = parts.iter().find(lacks_basis) {
+        let shown = part.can.endurance_h.map_or_else(String::new, |hours| format!("{hours} h"));
+        questions.ask("", "what did the endurance test apply?", &shown, line, || {
+            [(EnduranceBasis::Ripple, "voltage and rated ripple current"), (EnduranceBasis::Voltage, "voltage only")]
+                .map(|(basis, label)| Choice { label: label.to_owned(), setting: Setting::Basis(basis) })
+                .into()
+        });
     }
 }

@@ -1,5 +1,6 @@
 //! A table and its mapping made ready for reading: what is known about each column before a cell is read.
 
+use super::FROM_SHEET;
 use super::field::Field;
 use super::mapping::{ColumnMeaning, Mapping};
 use super::pairs::{self, Pairs};
@@ -42,6 +43,9 @@ impl Columns {
             .header
             .iter()
             .map(|header| {
+                if header == FROM_SHEET && mapping.from_sheet != Some(true) {
+                    return None;
+                }
                 let meaning = *mapping.column(header)?;
                 Some((meaning.field?, meaning))
             })

@@ -104,6 +104,9 @@ pub struct Mapping {
     /// Rows whose kind of capacitor nothing says are aluminium electrolytics; absent = asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unsaid_are_electrolytic: Option<bool>,
+    /// Whether figures of a data sheet's other tables hold for the rows; absent = asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from_sheet: Option<bool>,
     /// Rated voltage and capacitance may come from the code in the part number; absent = asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub part_number_codes: Option<bool>,
@@ -137,6 +140,7 @@ impl Mapping {
             size_order: None,
             unsaid_are_electrolytic: None,
             part_number_codes: None,
+            from_sheet: None,
             y_down: None,
             boards: None,
             only_board: None,

@@ -87,6 +87,7 @@ pub fn parts_while(
         import.row(row);
     }
     asking::title(&mut import.questions, &columns, mapping, &import.parts, table);
+    asking::sheet(&mut import.questions, mapping, &import.parts, table);
     Some(import.finish())
 }
 
@@ -215,6 +216,11 @@ impl Import<'_> {
             figures.trouble.report(line, false, &mut self.report, &mut self.questions);
             return self.report.refuse(line, field.label(), &cell, reason);
         }
+        if part.part_number.contains('\u{FFFD}') {
+            figures.trouble.report(line, false, &mut self.report, &mut self.questions);
+            let reason = "a character of the part number is lost: it may be the number of another part";
+            return self.report.refuse(line, Field::PartNumber.label(), &part.part_number, reason);
+        }
         if part.part_number.is_empty() {
             self.name(&mut part);
             self.named.extend((part.supplier_part_number != part.part_number).then_some(line as u64));
@@ -245,6 +251,8 @@ impl Import<'_> {
         if let Some(basis) = self.columns.text(cells, Field::EnduranceBasis) {
             part.can.endurance_basis = basis.parse().ok();
         }
+        let factors = self.columns.text(cells, Field::FreqFactors).and_then(|pairs| pairs.parse().ok());
+        part.can.ripple_freq_factors = part.can.ripple_freq_factors.or(factors);
         complete(&mut part, &self.mapping.every_row);
         part_number::check(&part.part_number, &part.can, &mut figures.trouble, line);
         if self.mapping.part_number_codes == Some(true) {
@@ -308,6 +316,8 @@ impl Import<'_> {
                     | Field::Series
                     | Field::Maker
                     | Field::CapacitanceUnit
+                    | Field::Datasheet
+                    | Field::FreqFactors
             )
         };
         let others: Vec<_> = self.columns.used.iter().filter(|column| !figure(column.field)).collect();

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use super::field::Field;
 use super::mapping::Mapping;
+use crate::domain::EnduranceBasis;
 use crate::files::Rejected;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Decimal, Order};
@@ -28,6 +29,10 @@ pub enum Setting {
     Unsaid(bool),
     /// Whether the code in the part number may be used.
     PartNumberCodes(bool),
+    /// Whether figures of a data sheet's other tables hold for the rows.
+    FromSheet(bool),
+    /// What was applied in the endurance test.
+    Basis(EnduranceBasis),
     /// What a column holds.
     Means(String, Field),
     /// Do not use a column.
@@ -54,6 +59,8 @@ impl Setting {
             }
             Self::Unsaid(answer) => mapping.unsaid_are_electrolytic = Some(*answer),
             Self::PartNumberCodes(answer) => mapping.part_number_codes = Some(*answer),
+            Self::FromSheet(answer) => mapping.from_sheet = Some(*answer),
+            Self::Basis(basis) => mapping.every_row.endurance_basis = Some(*basis),
             Self::Means(column, field) => mapping.column_mut(column).field = Some(*field),
             Self::Ignore(column) => mapping.column_mut(column).field = None,
             Self::Cell(column, cell, meant) => {
@@ -89,6 +96,11 @@ impl Setting {
             Self::EveryRow(name, value) => format!("every_row.{name} = {value}"),
             Self::Unsaid(answer) => format!("unsaid_are_electrolytic = {answer}"),
             Self::PartNumberCodes(answer) => format!("part_number_codes = {answer}"),
+            Self::FromSheet(answer) => format!("from_sheet = {answer}"),
+            Self::Basis(basis) => {
+                let word: &str = basis.into();
+                format!("every_row.endurance_basis = \"{word}\"")
+            }
             Self::Means(column, field) => {
                 let word = serde_json::to_value(field).ok().and_then(|value| value.as_str().map(str::to_owned));
                 format!("columns.\"{column}\".field = \"{}\"", word.unwrap_or_default())

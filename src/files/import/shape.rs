@@ -103,7 +103,7 @@ pub(super) fn is_part_number(cell: &str) -> bool {
         && digits >= 1
         && (2..=30).contains(&cell.chars().count())
         && cell.split_whitespace().count() <= 3
-        && cell.chars().all(|c| c.is_alphanumeric() || " -_./+#".contains(c))
+        && cell.chars().all(|c| c.is_alphanumeric() || " -_./+#□".contains(c))
         && !figure
         && !cell.starts_with(|c: char| c.is_ascii_digit() && cell.contains(['x', '×', '*']) && letters == 1)
         && says_no_figure(cell)

@@ -1,6 +1,7 @@
 //! A file ready for import: its table, what it probably is, and the mapping to read it by.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use super::blocks;
 use super::field::Target;
@@ -15,6 +16,7 @@ use super::report::Report;
 use super::synonyms;
 use crate::files::bounded;
 use crate::files::child::{self, ChildError};
+use crate::files::datasheet::{self, Pages, Printed, PrintedTable};
 use crate::files::table::{self, Options, Table, TableError};
 use crate::files::workbook::{self, Book, Sheet, Workbook};
 use crate::progress::Progress;
@@ -42,6 +44,14 @@ pub enum SourceError {
         path: PathBuf,
         /// The sheets that can be read.
         names: Vec<String>,
+    },
+    /// The data sheet has no list of parts that can be read.
+    #[error("{}: no list of parts was found in this data sheet\n  {why}", path.display())]
+    NoList {
+        /// The file.
+        path: PathBuf,
+        /// What is on its pages instead, a line each.
+        why: String,
     },
     /// The file could not be read from the disk.
     #[error("{}: {source}; expected a text table", path.display())]
@@ -73,12 +83,14 @@ pub enum Origin {
 }
 
 /// What a file holds, once it is in memory.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Content {
     /// Text of some encoding.
     Text(Vec<u8>),
     /// A workbook.
     Book(Book),
+    /// The pages of a data sheet.
+    Pages(Pages),
 }
 
 /// A file ready for import.
@@ -98,6 +110,8 @@ pub struct Source {
     pub origin: Origin,
     /// What was remembered from an earlier file and differs from the proposal, in words.
     pub remembered: Vec<String>,
+    /// Where its rows stand on the pages of a data sheet.
+    pub places: Option<Arc<PrintedTable>>,
 }
 
 /// What became of a row.
@@ -110,13 +124,25 @@ pub enum RowOutcome {
 }
 
 impl Content {
-    /// Reads a file from the disk; a workbook in a process of its own.
+    /// Reads a file from the disk; a workbook, and each page of a data sheet, in a process of its own.
     ///
     /// # Errors
-    /// When the file cannot be read, or is a workbook that cannot be read.
+    /// When the file cannot be read, or is a workbook or a data sheet that cannot be read.
     pub fn open(path: &Path, progress: &Progress) -> Result<Self, SourceError> {
-        if workbook::is_workbook(&bounded::beginning(path)) {
+        Self::open_page(path, None, progress)
+    }
+
+    /// [`Content::open`]; `page` is the only page of a data sheet to read.
+    ///
+    /// # Errors
+    /// As [`Content::open`].
+    pub fn open_page(path: &Path, page: Option<usize>, progress: &Progress) -> Result<Self, SourceError> {
+        let beginning = bounded::beginning(path);
+        if workbook::is_workbook(&beginning) {
             return Ok(Self::Book(child::read::<Workbook>(path, progress)?));
+        }
+        if datasheet::is_pdf(&beginning) {
+            return Ok(Self::Pages(datasheet::open(path, page, progress)?));
         }
         let bytes = bounded::read(path, bounded::TABLE_BYTES_MAX)
             .map_err(|source| SourceError::Unreadable { path: path.to_owned(), source })?;
@@ -127,13 +153,13 @@ impl Content {
     #[must_use]
     pub fn sheets(&self) -> Vec<&str> {
         match self {
-            Self::Text(_) => Vec::new(),
+            Self::Text(_) | Self::Pages(_) => Vec::new(),
             Self::Book(book) => book.sheets.iter().map(|sheet| sheet.name.as_str()).collect(),
         }
     }
 
     /// A source for each table that can be used, mostly one: of a workbook those in the `sheets` named; where none is named, in the one
-    /// sheet that can be meant. `options` overrule what would be detected.
+    /// sheet that can be meant. `options` overrule what would be detected, `printed` says the same of a data sheet.
     ///
     /// # Errors
     /// When there is no table, no sheet of that name, or more than one sheet that can be meant.
@@ -143,8 +169,11 @@ impl Content {
         target: Option<Target>,
         options: &Options,
         sheets: &[String],
+        printed: &Printed,
     ) -> Result<Vec<Source>, SourceError> {
         match self {
+            Self::Pages(pages) => datasheet::sources(pages, path, printed)
+                .map_err(|why| SourceError::NoList { path: path.to_owned(), why: why.join("\n  ") }),
             Self::Text(bytes) => Source::all_from_bytes(path, bytes, target, options),
             Self::Book(book) => of_book(book, path, target, options, sheets),
         }
@@ -259,7 +288,7 @@ impl Source {
     }
 
     /// Whether the proposal finds what a target cannot do without.
-    fn is_usable(&self) -> bool {
+    pub(crate) fn is_usable(&self) -> bool {
         use super::field::Field;
         let has = |field| self.mapping.has(field);
         let value = has(Field::Capacitance) || has(Field::Value);
@@ -289,6 +318,7 @@ impl Source {
             mapping,
             origin: Origin::Proposed,
             remembered: Vec::new(),
+            places: None,
         }
     }
 

@@ -5,11 +5,16 @@ mod fitting;
 mod html;
 mod inspection;
 mod justification;
+mod position_page;
+mod provenance;
 mod worksheet;
 
 pub use inspection::inspection;
 pub use justification::justification;
+pub use provenance::{Provenance, SourceFile};
 pub use worksheet::worksheet;
 
+#[cfg(test)]
+mod recomputing_tests;
 #[cfg(test)]
 mod tests;

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, with_picks};
-use crate::domain::{Job, OfferBook, Outcome, PartId, PositionId};
+use crate::domain::{Job, OfferBook, PartId, PositionId};
 use crate::sizing::asked::{self, JobCurrency};
 use crate::sizing::catalog_index::CatalogIndex;
 use crate::sizing::contexts::Contexts;
@@ -51,6 +51,10 @@ impl Instance {
             currency,
             notes,
         };
+        let both = job.must_use.iter().find(|must| job.never_use.iter().any(|never| never.trim() == must.trim()));
+        if let Some(both) = both {
+            return Err(OrderError::Contradiction(both.trim().to_owned()));
+        }
         let must: Vec<PartId> = job
             .must_use
             .iter()
@@ -82,12 +86,13 @@ impl Instance {
     ) -> Result<(), LeftOut> {
         let (job, catalog) = (places.job(), catalog_index.catalog());
         let context = places.at(id).ok_or(LeftOut::NothingPasses)?;
-        let pick = job.position(id).and_then(|position| position.pick.as_deref()).filter(|_| constraints.keep_picks);
+        let pick =
+            job.position(id).and_then(|position| position.pick.as_deref()).filter(|_| !constraints.replace_picks);
         let candidates = match pick {
             Some(pick) => vec![evaluate_part(&context, catalog, catalog.find(pick).ok_or(LeftOut::PickKept)?, false)],
             None => evaluate_all(&context, catalog, &catalog_index.admitted(&context)),
         };
-        let worst = if constraints.accept_marginal { Outcome::Marginal } else { Outcome::Pass };
+        let worst = constraints.worst(pick.is_some());
         let passing: Vec<(PartId, Option<f64>)> = candidates
             .iter()
             .filter(|part| part.evaluation.verdict <= worst)
@@ -161,12 +166,12 @@ impl Instance {
         let catalog = catalog_index.catalog();
         let picked =
             with_picks(job, catalog_index, self.positions.iter().zip(picks).map(|(&id, &at)| (id, self.parts[at])));
-        let worst = if constraints.accept_marginal { Outcome::Marginal } else { Outcome::Pass };
         let places = Contexts::new(&picked, catalog);
         let holds = |at: usize| {
+            let kept = !constraints.replace_picks && job.position(self.positions[at])?.pick.is_some();
             let context = places.at(self.positions[at])?;
             let verdict = evaluate_part(&context, catalog, self.parts[picks[at]], false).evaluation.verdict;
-            Some(verdict <= worst)
+            Some(verdict <= constraints.worst(kept))
         };
         (0..picks.len()).filter(|&at| holds(at) == Some(false)).collect()
     }
@@ -242,6 +247,7 @@ impl Instance {
             ended: Ended::Proven,
             currency: self.currency.clone(),
             notes: self.notes.clone(),
+            names: self.parts.iter().map(|&id| (id, catalog_index.catalog().part_number(id).to_owned())).collect(),
         }
     }
 
@@ -292,7 +298,7 @@ impl Instance {
             }
             FewLinesError::MustUse(at) => {
                 let number = self.parts.get(*at).map_or("", |&id| catalog_index.catalog().part_number(id));
-                format!("must_use: {number} passes nowhere or has no price that can be compared")
+                format!("{number} is required but passes nowhere or has no price that can be compared")
             }
             other => other.to_string(),
         })

@@ -101,8 +101,8 @@ impl FilePurpose {
                 // Such files have any ending.
                 reads(
                     "Import a list",
-                    "Path of the list (a text table or a workbook); several with ; between them",
-                    ("Any text table or workbook", &["*"]),
+                    "Path of the list (a text table, a workbook or a data sheet); several with ; between them",
+                    ("Any text table, workbook or data sheet", &["*"]),
                     "Import these lists",
                 )
             }

@@ -132,6 +132,6 @@ fn empty(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Vec<Action>)
             ui.label(text);
             ui.add_space(6.0);
         }
-        ui.label("Tables may be text (CSV, tab-separated, fixed width, Markdown) or workbooks (.xlsx, .xls, .ods).");
+        ui.label("Tables may be text (CSV, tab-separated, fixed width, Markdown), workbooks (.xlsx, .xls, .ods) or data sheets (.pdf).");
     });
 }

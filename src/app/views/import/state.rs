@@ -10,6 +10,7 @@ use crate::app::views::import::reading::{Gather, ImportOutcome, Open, Opened, Un
 use crate::app::work::worker::{AnyWorker, Progress, Waker, Worker};
 use crate::domain::{Board, Job, PositionId};
 use crate::files::Rejected;
+use crate::files::datasheet::Printed;
 use crate::files::import::mapping::{self, Mapping};
 use crate::files::import::placement::placed_by;
 use crate::files::import::source::Origin;
@@ -48,6 +49,8 @@ pub(super) struct File {
     pub content: Option<Arc<Content>>,
     /// The sheets of a workbook that the person names; none where the one that can be meant is read.
     pub sheets_named: Vec<String>,
+    /// What the person says about a data sheet.
+    pub printed: Printed,
     /// What the person says about its layout.
     pub options: Options,
     /// What the person says its rows are.
@@ -207,8 +210,8 @@ impl ImportState {
     fn push(&mut self, path: PathBuf, content: Option<Arc<Content>>) {
         let serial = self.next_serial();
         let known = Known::Nothing;
-        let (options, sheets_named) = (Options::default(), Vec::new());
-        self.files.push(File { path, content, sheets_named, options, target: None, known, serial });
+        let (options, sheets_named, printed) = (Options::default(), Vec::new(), Printed::default());
+        self.files.push(File { path, content, sheets_named, printed, options, target: None, known, serial });
         self.shown = (self.files.len() - 1, 0);
         self.done = None;
         self.changed();
@@ -391,6 +394,7 @@ impl ImportState {
                 content: file.content.clone(),
                 options: file.options,
                 sheets_named: file.sheets_named.clone(),
+                printed: file.printed.clone(),
                 target: file.target,
                 memory: self.memory.clone(),
             })

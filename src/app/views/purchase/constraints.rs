@@ -36,7 +36,7 @@ pub(super) fn show(
         ui.add(TextEdit::singleline(&mut form.number).desired_width(150.0)).labelled_by(label.id);
     });
     ui.horizontal(|ui| {
-        for (must, name) in [(true, "Must be used"), (false, "Never use")] {
+        for (must, name) in [(true, "Required"), (false, "Excluded")] {
             if ui.add_enabled(!form.number.trim().is_empty(), egui::Button::new(name)).clicked() {
                 add_part(scene, form, must, out);
             }
@@ -45,15 +45,19 @@ pub(super) fn show(
     if !form.refused.is_empty() {
         ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, form.refused.as_str());
     }
-    for (word, list, must) in [("must be used", &job.must_use, true), ("never used", &job.never_use, false)] {
+    for (word, list, must) in [("required", &job.must_use, true), ("excluded", &job.never_use, false)] {
         for number in list {
             taken_away(ui, &format!("{number} {word}"), || {
-                let field = if must { "parts that must be used" } else { "parts never to be used" };
+                let field = if must { "required parts" } else { "excluded parts" };
                 change(job, field, out, |job| {
                     toggle(if must { &mut job.must_use } else { &mut job.never_use }, number, false);
                 });
             });
         }
+    }
+    for both in job.must_use.iter().filter(|must| job.never_use.contains(must)) {
+        let text = format!("{both} is both required and excluded: remove one of the two.");
+        ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, text);
     }
     ui.add_space(4.0);
     explain::strong(ui, "Makers", "preferred makers");
@@ -84,7 +88,7 @@ fn add_part(scene: &Scene, form: &mut Form, must: bool, out: &mut Vec<Action>) {
         form.refused = format!("Refused: {number} is not in the catalogue.");
         return;
     }
-    change(scene.job, if must { "parts that must be used" } else { "parts never to be used" }, out, |job| {
+    change(scene.job, if must { "required parts" } else { "excluded parts" }, out, |job| {
         toggle(&mut job.must_use, &number, must);
         toggle(&mut job.never_use, &number, !must);
     });
@@ -109,6 +113,6 @@ fn worth(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut Vec<Action>) {
     }
     field_of_job(ui, job, "job.prefer_worth", drafts, out);
     if job.prefer_worth.is_none() && job.line_cost.is_none() {
-        weak(ui, "Without a worth and without a cost of a line the preference does not count.");
+        weak(ui, "Without a premium and without a cost per line the preference does not count.");
     }
 }

@@ -129,12 +129,12 @@ fn constraints(ui: &mut Ui, job: &Job, line: &PurchaseLine, out: &mut Vec<Action
     let number = &line.part_number;
     weak(ui, "For Few lines:");
     let mut must = job.must_use.contains(number);
-    if ui.checkbox(&mut must, "must be used").changed() {
-        change(job, "parts that must be used", out, |job| toggle(&mut job.must_use, number, must));
+    if ui.checkbox(&mut must, "required").changed() {
+        change(job, "required parts", out, |job| toggle(&mut job.must_use, number, must));
     }
     let mut never = job.never_use.contains(number);
-    if ui.checkbox(&mut never, "never use").changed() {
-        change(job, "parts never to be used", out, |job| toggle(&mut job.never_use, number, never));
+    if ui.checkbox(&mut never, "excluded").changed() {
+        change(job, "excluded parts", out, |job| toggle(&mut job.never_use, number, never));
     }
     if !line.maker.is_empty() {
         let mut preferred = job.prefer_makers.contains(&line.maker);

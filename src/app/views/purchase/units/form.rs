@@ -10,7 +10,7 @@ use crate::app::widgets::theme;
 use crate::domain::schema::{self, Kind};
 use crate::domain::{Date, Outcome};
 use crate::files::entry;
-use crate::files::unit_record::{PositionRecord, Reading, UnitRecord};
+use crate::files::unit_record::{PositionRecord, Reading, UnitRecord, is_recorded};
 
 /// Columns of a position: part, lot, date code, then what was measured before and after.
 const COLUMNS: [(&str, f32); 9] = [
@@ -38,6 +38,8 @@ pub(super) struct Form {
     /// Years until the unit is due.
     due_years: Option<f64>,
     refused: String,
+    /// A second rebuild of the unit on this day is meant.
+    again: bool,
 }
 
 impl Form {
@@ -61,6 +63,7 @@ impl Form {
             technician: String::new(),
             note: String::new(),
             refused: String::new(),
+            again: false,
         })
     }
 
@@ -72,6 +75,9 @@ impl Form {
         }
         let date: Date =
             self.date.trim().parse().map_err(|_| format!("Day: {}; expected a day as 2026-10-02", self.date.trim()))?;
+        if let Some(today) = Date::today().filter(|&today| date > today) {
+            return Err(format!("Day: {date} is after today, {today}; a rebuild is recorded once it is done"));
+        }
         let mut record = self.planned.clone();
         serial.clone_into(&mut record.serial);
         record.date = date;
@@ -133,13 +139,20 @@ pub(super) fn show(ui: &mut Ui, form: &mut Form, records: &[UnitRecord], out: &m
         ui.add(TextEdit::singleline(&mut form.note).desired_width(420.0)).labelled_by(label.id);
     });
     let read = form.record();
+    let twice = read.as_ref().is_ok_and(|record| is_recorded(records, &record.serial, record.date));
+    if twice {
+        let ink = theme::tokens(ui).outcome(Outcome::Marginal).ink;
+        ui.colored_label(ink, "A rebuild of this unit on this day is recorded already.");
+        ui.checkbox(&mut form.again, "Record a second rebuild on this day");
+    }
     ui.horizontal_wrapped(|ui| {
-        let add = ui.add_enabled(!form.serial.trim().is_empty(), Button::new("Add to the record"));
+        let open = !form.serial.trim().is_empty() && (!twice || form.again);
+        let add = ui.add_enabled(open, Button::new("Add to the record"));
         if add.on_hover_text("Adds it for good: the record only grows.").clicked() {
             match &read {
                 Ok(record) => {
                     form.refused.clear();
-                    out.push(Action::Buying(PurchaseAction::AddRecord(Box::new(record.clone()))));
+                    out.push(Action::Buying(PurchaseAction::AddRecord(Box::new(record.clone()), form.again)));
                 }
                 Err(reason) => form.refused = format!("Not added: {reason}."),
             }
@@ -155,12 +168,6 @@ pub(super) fn show(ui: &mut Ui, form: &mut Form, records: &[UnitRecord], out: &m
     });
     if !form.refused.is_empty() {
         ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, form.refused.as_str());
-    }
-    if let Ok(record) = &read
-        && records.iter().any(|known| known.serial.trim() == record.serial && known.date == record.date)
-    {
-        let ink = theme::tokens(ui).outcome(Outcome::Marginal).ink;
-        ui.colored_label(ink, "A rebuild of this unit on this day is recorded already; this would be a second one.");
     }
     ScrollArea::both().id_salt("rebuild").auto_shrink([false, false]).show(ui, |ui| {
         Grid::new("rebuild").num_columns(COLUMNS.len() + 1).striped(true).spacing([6.0, 3.0]).show(ui, |ui| {
