@@ -9,8 +9,8 @@ use crate::progress::Progress;
 /// Values that repeat over many parts, each kept once.
 #[derive(Debug, Clone)]
 pub(super) struct Interned<T> {
-    values: Vec<T>,
-    of_row: Vec<u32>,
+    pub(super) values: Vec<T>,
+    pub(super) of_row: Vec<u32>,
 }
 
 impl<T: Clone + PartialEq + Default> Interned<T> {

@@ -270,7 +270,7 @@ fn what_was_corrected_is_remembered_for_the_same_headers() {
     desk.choose("Meaning of Nummer", "part number");
     desk.take_in();
     desk.drop_text("odd next year.csv", &text.replace("HALDE470", "HALDE479"));
-    desk.bench.assert_says("as remembered from a file with the same headers");
+    desk.bench.assert_says("Remembered from a file with the same headers");
     desk.bench.assert_says("1 part into the catalogue");
 }
 
@@ -409,7 +409,8 @@ fn several_lists_are_opened_by_one_typed_line_and_each_says_its_open_questions()
     let (a, b) = (desk.write("amp.csv", BOM.as_bytes()), desk.write("series.csv", SERIES.as_bytes()));
     desk.bench.press_with(Modifiers::COMMAND | Modifiers::SHIFT, Key::O);
     let line = format!("{};{}", a.display(), b.display());
-    desk.bench.type_into("Path of the list (a text table, a workbook or a data sheet); several with ; between them", &line);
+    desk.bench
+        .type_into("Path of the list (a text table, a workbook or a data sheet); several with ; between them", &line);
     desk.bench.click_exactly("Import these lists");
     desk.bench.assert_says("amp.csv");
     desk.bench.assert_says("series.csv (1 question)");
