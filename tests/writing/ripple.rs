@@ -21,7 +21,7 @@ fn put(job_path: &Path, into: &str, fields: &Value) -> Job {
     let mut content: Value = serde_json::from_slice(&std::fs::read(job_path).unwrap()).unwrap();
     let boards = content["boards"].as_array_mut().unwrap();
     let mut positions = boards.iter_mut().flat_map(|board| board["positions"].as_array_mut().unwrap());
-    let position = positions.find(|position| position["reference"] == "C5").unwrap();
+    let position = positions.find(|position| position["ref"] == "C5").unwrap();
     for (name, value) in fields.as_object().unwrap() {
         position[into][name] = value.clone();
     }
