@@ -86,7 +86,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
             catalog_index.catalog().offers(),
             Date::today(),
         );
-        size::refuse_invented(&job, &catalog_index, &list, args.invented)?;
+        super::size::refuse_invented(&job, &catalog_index, &list, args.invented)?;
         table("purchase.csv", &|out| purchase::csv(out, &applied, &list))?;
         bought = Some(list);
     }
