@@ -15,12 +15,14 @@ mod changes;
 mod curves;
 #[cfg(feature = "window")]
 mod desktop;
+mod duty;
 mod live;
 mod new;
 mod order;
 mod read;
 mod read_report;
 mod record;
+mod ripple;
 mod size;
 mod summary;
 mod terminal;
@@ -73,6 +75,10 @@ enum Command {
     /// Price, stock, status, figures and verdict of each position's part, and parts that are gone. Exit status: 0 nothing changed, 1
     /// something did, 2 the call or a file could not be used.
     Changes(changes::Args),
+    /// Work out a ripple spectrum from a circuit, an oscilloscope's record or the rise of a case, as JSON for a job file
+    Ripple(ripple::Args),
+    /// Make the phases of a duty from a temperature log, as JSON for a job file
+    Duty(duty::Args),
     /// Keep the record of the units: add a rebuild, list due dates, export
     Record(record::Args),
     /// Write a desktop entry and the icon, for the menu of a Linux desktop
@@ -121,6 +127,8 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Read(args)) => read::run(&args),
         Some(Command::Order(args)) => order::run(&args),
         Some(Command::Changes(args)) => changes::run(&args),
+        Some(Command::Ripple(args)) => ripple::run(&args),
+        Some(Command::Duty(args)) => duty::run(&args),
         Some(Command::Record(args)) => record::run(&args),
         #[cfg(feature = "window")]
         Some(Command::Desktop(args)) => desktop::run(&args),

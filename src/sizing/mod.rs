@@ -40,6 +40,7 @@ pub mod few_lines;
 pub mod fitted;
 pub mod free_spot;
 pub mod heat_opinion;
+pub mod inrush;
 pub mod inspection;
 pub mod interval_plan;
 pub mod old_part;

@@ -108,8 +108,8 @@ fn twice_the_units_are_twice_the_need_and_undo_brings_the_order_back() {
     assert!(line_of(&bench, "SKARN-400-220U").contains(": need 18,"));
     bench.enter("Spares", "0 %");
     assert!(line_of(&bench, "SKARN-400-220U").contains(": need 16,"));
-    bench.menu("Change", "Undo: spares");
-    bench.menu("Change", "Undo: units");
+    bench.menu("Edit", "Undo: spares");
+    bench.menu("Edit", "Undo: units");
     assert_eq!(line_of(&bench, "SKARN-400-220U"), before);
 }
 
@@ -187,7 +187,7 @@ fn a_lot_on_the_shelf_is_taken_off_the_order_and_an_old_one_asks_to_be_re_formed
     press(&mut bench, "Shelf and offers");
     press(&mut bench, "Remove lot 1 of SKARN-400-220U");
     assert!(bench.job().shelf.is_empty());
-    bench.menu("Change", "Undo: remove a lot");
+    bench.menu("Edit", "Undo: remove a lot");
     assert_eq!(bench.job().shelf[0].qty, Some(20.0));
 }
 
@@ -344,7 +344,7 @@ fn a_rebuild_is_recorded_for_good_and_a_later_one_shows_how_the_parts_wore() {
     bench.assert_says("9 %");
     assert!(bench.says("slower than predicted"));
     let table = folder.path().join("units.csv");
-    press(&mut bench, "Export units…");
+    press(&mut bench, "Export service records…");
     bench.harness.get_by_label("Path of the table (*.csv)").type_text(table.to_str().unwrap());
     bench.settle();
     bench.click_exactly("Write here");

@@ -16,6 +16,7 @@ use crate::sizing::duty::{DutyDamage, damage_by_phase};
 use crate::sizing::duty_from_log::{Binned, bin, life_error};
 use crate::sizing::fitted::{Fitted, fitted};
 use crate::sizing::heat_opinion::{Explained, HeatOpinions, explain_rise, opinions};
+use crate::sizing::inrush::{Inrush, inrush};
 use crate::sizing::interval_plan::Plan;
 use crate::sizing::old_part::{OldPart, board_by_condition, old_part};
 use crate::sizing::parallel::{ParallelGroup, groups};
@@ -164,6 +165,8 @@ pub(crate) struct Answers {
     pub old_part: Option<OldPart>,
     /// The charge.
     pub energy: Option<StoredEnergy>,
+    /// What the supply sees of it.
+    pub inrush: Option<Inrush>,
     /// What concerns the whole board.
     pub board: Arc<BoardAnswers>,
     /// The plan of the interval, or why there is none.
@@ -226,6 +229,7 @@ impl Answers {
             string: strings(job, sits).into_iter().find(|string| string.members.contains(&id)),
             old_part: old_part(job, catalog, id, Date::today().map(Date::fractional_year)),
             energy: stored_energy(job, id, sits),
+            inrush: inrush(job, id, &can),
             settings,
             group,
             exchanges: proposals
