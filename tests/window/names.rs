@@ -43,7 +43,7 @@ fn controls_of_every_place_have_names() {
     let mut bench = bench();
     for (key, place, wanted) in [
         (Key::Num1, "board", &["Map of Supply", "C1 from the side", "Export…", "Edit position…"][..]),
-        (Key::Num2, "candidates", &["Filter", "Sort by price", "Columns", "Ruled out too"]),
+        (Key::Num2, "candidates", &["Filter", "Sort by price", "Columns", "Show excluded parts"]),
         (Key::Num3, "life", &["Log years", "Second plot", "Read at", "phase 1 share"]),
         (Key::Num4, "purchase", &["Sort the order by total", "Copy as table", "required"]),
         (Key::I, "import", &["Import a list…"]),
@@ -112,7 +112,7 @@ fn controls_below_the_table_of_candidates_have_names() {
     bench.press_button("Filter examples");
     assert_has(&assert_named(&bench, "examples"), &["h < 20"], "examples");
     bench.press_button("Columns");
-    assert_has(&assert_named(&bench, "columns"), &["Usual columns", "Lead time"], "columns");
+    assert_has(&assert_named(&bench, "columns"), &["Default columns", "Lead time"], "columns");
 }
 
 #[test]
