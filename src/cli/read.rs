@@ -51,6 +51,9 @@ pub(super) struct Reading {
     /// Answer to a question, as it is printed beside it: `columns."Ripple".unit = "mA"`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = Answer::parse)]
     answer: Vec<Answer>,
+    /// Name of the one board that all parts lists of the call are about; without it each is a board of its own
+    #[arg(long, value_name = "NAME")]
+    board: Option<String>,
     /// Figure for every position that does not say it, by its name in the job file: `stress.dc_v=24`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = ForEvery::parse)]
     pub(super) every: Vec<ForEvery>,
@@ -102,7 +105,7 @@ pub(super) fn sources(files: &[PathBuf], target: Option<Target>, args: &Reading)
     }
     unused_mappings(&args.map, &given, &sources)?;
     answers(&args.answer, &mut sources)?;
-    Ok(sources)
+    Ok(sources.into_iter().flat_map(Source::boards).collect())
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
@@ -122,7 +125,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         catalogue(&all, &mut said)?
     } else {
         let job = args.job.as_ref().map(|path| job::read(path).map_err(|error| error.to_string())).transpose()?;
-        let job = boards(&all, job.map(|read| read.job), &args.reading.every, &mut said)?;
+        let job = boards(&all, job.map(|read| read.job), &args.reading, &mut said)?;
         job::to_text(&job).into_bytes()
     };
     write_all(args, &content, &said.rejected, &sources)?;
@@ -197,7 +200,7 @@ pub(super) fn catalogue(sources: &[&Source], said: &mut Said) -> Result<Vec<u8>,
 pub(super) fn boards(
     sources: &[&Source],
     before: Option<Job>,
-    every: &[ForEvery],
+    reading: &Reading,
     said: &mut Said,
 ) -> Result<Job, Failure> {
     let placed_alone = before.as_ref().is_none_or(|job| job.boards.is_empty());
@@ -205,8 +208,9 @@ pub(super) fn boards(
     let is_list = |source: &Source| source.mapping.target == Target::Positions;
     let alone = placed_alone && !sources.iter().any(|source| is_list(source));
     let of_lists: Vec<&Source> = sources.iter().copied().filter(|source| alone || is_list(source)).collect();
-    for tables in of_lists.chunk_by(|a, b| a.path == b.path) {
-        let name = tables[0].title.clone();
+    let one = reading.board.is_some();
+    for tables in of_lists.chunk_by(|a, b| one || (&a.path, &a.title) == (&b.path, &b.title)) {
+        let name = reading.board.clone().unwrap_or_else(|| tables[0].title.clone());
         let gathered = together(tables, Board { name, ..Board::default() })?;
         let board = gathered.board.unwrap_or_default();
         for (source, gave) in tables.iter().zip(gathered.files) {
@@ -218,6 +222,10 @@ pub(super) fn boards(
             job.name.clone_from(&board.name);
         }
         job.boards.push(board);
+        said.boards += 1;
+    }
+    if said.boards > 1 {
+        say!("Every list became a board of its own; to put them onto one, give --board NAME");
     }
     for source in sources.iter().copied().filter(|source| !alone && !is_list(source)) {
         let Some(board) = board_of(source, &mut job) else {
@@ -234,10 +242,10 @@ pub(super) fn boards(
             said.print(source, gave, &kept);
         }
     }
-    for one in every {
+    for one in &reading.every {
         job.boards.iter_mut().try_for_each(|board| one.apply(board))?;
     }
-    if !every.is_empty() {
+    if !reading.every.is_empty() {
         // What was given is held to the bounds of a job.
         let text = job::to_text(&job);
         job::from_slice(text.as_bytes(), Path::new("--every")).map_err(|error| error.to_string())?;
@@ -257,6 +265,7 @@ fn together(sources: &[&Source], board: Board) -> Result<Gathered, Failure> {
 pub(super) struct Said {
     pub(super) rejected: Vec<Rejected>,
     unclean: bool,
+    boards: usize,
 }
 
 impl Said {

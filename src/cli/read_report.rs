@@ -22,7 +22,9 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
     );
     match source.origin {
         Origin::Proposed => {}
-        Origin::Remembered => say!("  columns as remembered from a file with the same headers"),
+        Origin::Remembered => {
+            say!("  remembered from a file with the same headers: {}", source.remembered.join("; "));
+        }
         Origin::Given => say!("  columns as in the mapping given"),
     }
     for column in &source.proposal.columns {

@@ -21,6 +21,7 @@ pub mod job;
 mod job_check;
 pub mod job_file;
 mod json;
+pub mod life_plot;
 pub mod load;
 mod log_text;
 pub mod new_job;

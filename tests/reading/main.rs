@@ -9,6 +9,7 @@ mod cli;
 mod datasheets;
 mod guide;
 mod hostile;
+mod lists;
 mod matrices;
 mod parts;
 mod placement;

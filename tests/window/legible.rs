@@ -40,7 +40,7 @@ fn collect(shape: &Shape, clip: Rect, all: &mut Vec<Text>) {
         Shape::Vec(shapes) => shapes.iter().for_each(|shape| collect(shape, clip, all)),
         Shape::Text(text) if !text.galley.text().trim().is_empty() => {
             // Letters have air above and below them.
-            let whole = text.visual_bounding_rect().shrink2(egui::vec2(0.5, 2.0));
+            let whole = text.visual_bounding_rect().shrink2(egui::vec2(0.5, 1.0));
             let seen = whole.intersect(clip);
             if seen.is_positive() {
                 let (words, elided) = (text.galley.text().to_owned(), text.galley.elided);
@@ -124,7 +124,7 @@ fn no_two_texts_overlap_and_none_is_cut_in_any_view() {
 fn the_test_sees_what_overlaps_and_what_is_cut() {
     let mut harness = egui_kittest::Harness::builder().with_size([200.0, 100.0]).build_ui(|ui| {
         let font = egui::FontId::proportional(14.0);
-        for at in [egui::pos2(10.0, 40.0), egui::pos2(20.0, 44.0)] {
+        for at in [egui::pos2(10.0, 40.0), egui::pos2(20.0, 42.0)] {
             ui.painter().text(at, egui::Align2::LEFT_CENTER, "over", font.clone(), egui::Color32::WHITE);
         }
         let narrow = ui.painter().with_clip_rect(Rect::from_min_size(egui::pos2(90.0, 30.0), egui::vec2(20.0, 40.0)));

@@ -113,6 +113,8 @@ pub(crate) struct Candidates {
     /// How many candidates fail each check, and how many fail no other, in the order of [`Check::ALL`]; counted only where no
     /// part may be used.
     pub failing: [(usize, usize); Check::ALL.len()],
+    /// Pieces the position needs.
+    need_qty: f64,
     ids: Vec<PartId>,
     outcomes: Vec<Outcomes>,
     /// A column for each of [`Kept::ALL`]; NaN where not known. Single precision: enough for any figure of the trade.
@@ -150,6 +152,7 @@ impl Candidates {
         Some(Self {
             failing,
             position,
+            need_qty: place.need_qty(),
             ruled_out: catalog.len() - lines.len(),
             ruled_out_by: (!usable).then(|| catalog_index.ruled_out(&place)),
             ids: lines.iter().map(|line| line.worth.id).collect(),
@@ -218,6 +221,11 @@ impl Rows<'_> {
     /// How many rows there are.
     pub(crate) fn len(&self) -> usize {
         self.candidates.ids.len() + self.others.len()
+    }
+
+    /// Pieces the position needs.
+    pub(crate) fn need_qty(&self) -> f64 {
+        self.candidates.need_qty
     }
 
     /// Whether the row is a part ruled out at a glance.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::facts::{self, Multipliers};
 use super::grid::{self, Grid};
 use super::lattice::Lattice;
-use super::page::{FIRST_SIGN, LAST_SIGN, Page, Rect, Sign, UNKNOWN_SIGN, Word};
+use super::page::{FIRST_SIGN, LAST_SIGN, Page, Rect, SIDE_PT_MAX, Sign, UNKNOWN_SIGN, Word};
 use super::{Area, gaps, lattice, marks};
 
 pub use super::grid::Cell;
@@ -290,6 +290,13 @@ impl PrintedTable {
             (Some(page), _) => format!("table {} (page {page})", self.number),
             _ => format!("table {}", self.number),
         }
+    }
+
+    /// Between its columns, from left to right, in points.
+    #[must_use]
+    pub fn column_edges(&self) -> Vec<f32> {
+        let beside = |pair: &[(f32, f32)]| (pair[0].1 + pair[1].0) / 2.0;
+        self.columns.windows(2).map(beside).filter(|x| *x < SIDE_PT_MAX).collect()
     }
 
     /// The row of a line of the imported list.

@@ -108,6 +108,8 @@ pub struct Source {
     pub mapping: Mapping,
     /// Where the mapping comes from.
     pub origin: Origin,
+    /// What was remembered from an earlier file and differs from the proposal, in words.
+    pub remembered: Vec<String>,
     /// Where its rows stand on the pages of a data sheet.
     pub places: Option<Arc<PrintedTable>>,
 }
@@ -308,7 +310,38 @@ impl Source {
         let proposal = propose(&table, target);
         let mapping = proposal.mapping.clone();
         let title = path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
-        Self { path: path.to_owned(), title, table, proposal, mapping, origin: Origin::Proposed, places: None }
+        Self {
+            path: path.to_owned(),
+            title,
+            table,
+            proposal,
+            mapping,
+            origin: Origin::Proposed,
+            remembered: Vec::new(),
+            places: None,
+        }
+    }
+
+    /// A source for each of the boards that the column of boards names; itself where none does, or where one board was chosen.
+    #[must_use]
+    pub fn boards(self) -> Vec<Self> {
+        let named = self.mapping.boards.as_deref().filter(|_| self.mapping.only_board.is_none());
+        let at =
+            named.and_then(|name| self.table.header.iter().position(|header| self.mapping.same_column(header, name)));
+        let Some(at) = at else { return vec![self] };
+        let mut boards: Vec<String> = Vec::new();
+        for board in self.table.rows.iter().filter_map(|row| row.cells.get(at)).map(|cell| cell.trim()) {
+            if !board.is_empty() && !boards.iter().any(|known| known == board) {
+                boards.push(board.to_owned());
+            }
+        }
+        let of_board = |board: String| {
+            let mut source = self.clone();
+            source.mapping.only_board = Some(board.clone());
+            source.title = board;
+            source
+        };
+        boards.into_iter().map(of_board).collect()
     }
 
     /// Takes the first given mapping for the same target whose columns the file has, else one remembered in `folder`.
@@ -318,7 +351,10 @@ impl Source {
         if let Some(mapping) = given.iter().find(fits) {
             (self.mapping, self.origin) = (mapping.clone(), Origin::Given);
         } else if let Some(mapping) = folder.and_then(|folder| recall(folder, &self.table.header, target)) {
-            (self.mapping, self.origin) = (mapping, Origin::Remembered);
+            self.remembered = self.mapping.take_over(&mapping);
+            if !self.remembered.is_empty() {
+                self.origin = Origin::Remembered;
+            }
         }
     }
 

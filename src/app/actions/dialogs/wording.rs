@@ -49,9 +49,12 @@ impl Question {
 impl FilePurpose {
     const fn wording(self) -> Wording {
         match self {
-            Self::LifePicture => {
-                writes("Write the picture", "Path of the picture (*.png)", ("Picture", &["png"]), "life.png")
-            }
+            Self::LifePicture => writes(
+                "Export the life plot",
+                "Path of the plot (*.svg for paper, *.png as seen)",
+                ("Plot", &["svg", "png"]),
+                "life.svg",
+            ),
             Self::LifeNumbers => writes("Write the numbers", "Path of the table (*.csv)", TABLE, "life.csv"),
             Self::TemperatureLog => reads(
                 "Read a temperature log",

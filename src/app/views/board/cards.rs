@@ -218,7 +218,8 @@ fn one(
     }
     for (n, words) in lines.iter().enumerate() {
         let colour = if n < 3 { ink } else { tokens.weak };
-        text(pos2(beside, top + n as f32 * line), Align2::LEFT_TOP, words, sizes.text, colour);
+        let at = pos2(beside, top + n as f32 * line);
+        shortened(&painter, at, inside.right() - beside, words, sizes.text, colour, tokens);
     }
     let foot = pos2(inside.left(), top + 4.0 * line);
     let mark = Rect::from_min_size(foot + vec2(0.0, 2.0), vec2(space::MARK, space::MARK));

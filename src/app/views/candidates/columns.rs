@@ -143,7 +143,7 @@ impl TableColumn {
 
     /// Whether it holds prices, each in the currency of its part.
     pub(crate) fn is_price(&self) -> bool {
-        matches!(self.subject, Subject::Number(Quantity::Price, _))
+        matches!(self.subject, Subject::Number(Quantity::Price | Quantity::ForNeed, _))
     }
 
     /// The column that has this name in the filter.
@@ -164,10 +164,15 @@ const fn text(heading: &'static str, hover: &'static str, words: &'static [&'sta
     TableColumn { heading, name: heading, hover, words, subject, width, better: Better::Neither, usual }
 }
 
-const fn check(check: Check, letter: &'static str, words: &'static [&'static str], hover: &'static str) -> TableColumn {
+const fn check(
+    check: Check,
+    heading: &'static str,
+    words: &'static [&'static str],
+    hover: &'static str,
+) -> TableColumn {
     let subject = Subject::Check(check);
     let name = if matches!(check, Check::Esr) { "ESR" } else { words[0] };
-    TableColumn { heading: letter, name, hover, words, subject, width: 20.0, better: Better::Less, usual: true }
+    TableColumn { heading, name, hover, words, subject, width: 92.0, better: Better::Less, usual: false }
 }
 
 const fn number(
@@ -190,12 +195,6 @@ macro_rules! field {
     };
 }
 
-/// The letter at the head of the column of a check.
-pub(crate) fn letter(check: Check) -> &'static str {
-    let of = |column: &&TableColumn| matches!(column.subject, Subject::Check(own) if own == check);
-    COLUMNS.iter().find(of).map_or("", |column| column.heading)
-}
-
 /// Every column, from left to right. The first is always shown.
 pub(crate) const COLUMNS: &[TableColumn] = {
     use Better::{Less, More, Neither};
@@ -205,76 +204,13 @@ pub(crate) const COLUMNS: &[TableColumn] = {
         TableColumn {
             heading: "Verdict",
             name: "verdict",
-            hover: "The worst of all checks. Unknown if a figure is missing, never silently passed; an unknown supply alone does not count.",
+            hover: "The worst of all checks, and the one check that limits or fails. A click on the arrow shows all nine. Unknown if a figure is missing, never silently passed; unknown availability alone does not count.",
             words: &["verdict"],
             subject: Subject::Verdict,
-            width: 82.0,
+            width: 168.0,
             better: Less,
             usual: true,
         },
-        check(
-            Check::Voltage,
-            "V",
-            &["voltage"],
-            "Voltage: working voltage and ripple peak against the rated voltage: pass up to the policy's share (0.80 wet below 160 V, 0.90 from 160 V, 0.80 hybrid and polymer; common practice), marginal up to the rating. Transients against the surge voltage (IEC 60384-1: 1.15 times up to 315 V, 1.10 above), reverse voltage to −1 V.",
-        ),
-        check(
-            Check::Ripple,
-            "I",
-            &["ripple"],
-            "Ripple: equivalent current √Σ(I/F)² against the current allowed at the ambient, in the worst phase: pass up to the policy's share (0.80), marginal up to 1. F from the part or from published tables.",
-        ),
-        check(
-            Check::Life,
-            "L",
-            &["life"],
-            "Life under the duty against the target: pass from 1.25 times the target, marginal from the target on.",
-        ),
-        check(
-            Check::Esr,
-            "R",
-            &["esr"],
-            "ESR at the position's frequency against its limit, else against the original's ESR: marginal within 10 % beyond. In the cold where a limit is set.",
-        ),
-        check(
-            Check::Capacitance,
-            "C",
-            &["capacitance"],
-            "Capacitance against the limits entered, else against the original by the role of the position (common practice).",
-        ),
-        check(
-            Check::Fit,
-            "F",
-            &["fit"],
-            "Fit: mounting, largest body, vent space, lead spacing, lead in its hole, gap to the neighbours. The worst counts.",
-        ),
-        check(
-            Check::Temperature,
-            "T",
-            &["temperature"],
-            "Category temperatures against the coldest and hottest ambient: pass with 5 K to spare.",
-        ),
-        check(
-            Check::Leakage,
-            "A",
-            &["leakage"],
-            "Leakage current against its limit; passes where no limit is set. Usual leakage: 0.01·C·U up to 100 V (published, maker's data sheets).",
-        ),
-        check(
-            Check::Supply,
-            "S",
-            &["supply"],
-            "Supply: no longer made fails; not for new designs, or less in stock than needed here, is marginal.",
-        ),
-        number(
-            "Headroom",
-            "headroom",
-            &["headroom"],
-            (Of(Kept::Headroom), Unit::Percent, More),
-            104.0,
-            true,
-            "The least known margin of voltage, ripple, life and ESR, as a share of its limit: 1 − usage ÷ limit. Negative: over the limit.",
-        ),
         number(
             "Years",
             "years of life",
@@ -283,6 +219,96 @@ pub(crate) const COLUMNS: &[TableColumn] = {
             46.0,
             true,
             "Calendar years until the life is used up: hours of life ÷ energised hours a year, capped at 15 years (published, Beckhoff PS9011 manual).",
+        ),
+        number(
+            "Price for need",
+            "price for the need",
+            &["cost"],
+            (Quantity::ForNeed, Unit::Money, Less),
+            104.0,
+            true,
+            "What the pieces needed here cost, spares included, by price breaks, minimum order and pack of the list.",
+        ),
+        number(
+            "Ø mm",
+            "diameter",
+            &["d", "diameter"],
+            (field!(diameter_mm), Unit::Millimetre, Less),
+            44.0,
+            true,
+            "Nominal diameter, from the data sheet; the fit goes by the largest.",
+        ),
+        number(
+            "H mm",
+            "height",
+            &["h", "height"],
+            (field!(height_mm), Unit::Millimetre, Less),
+            44.0,
+            true,
+            "Nominal height, body length of an axial part, from the data sheet; the fit goes by the largest.",
+        ),
+        number(
+            "Margin",
+            "margin",
+            &["margin", "headroom"],
+            (Of(Kept::Headroom), Unit::Percent, More),
+            104.0,
+            true,
+            "The least known margin of voltage, ripple, life and ESR, as a share of its limit: 1 − usage ÷ limit. Negative: over the limit.",
+        ),
+        check(
+            Check::Voltage,
+            "Voltage check",
+            &["voltage"],
+            "Voltage: operating voltage and ripple peak against the rated voltage: pass up to the policy's share (0.80 wet below 160 V, 0.90 from 160 V, 0.80 hybrid and polymer; common practice), marginal up to the rating. Transients against the surge voltage (IEC 60384-1: 1.15 times up to 315 V, 1.10 above), reverse voltage to −1 V.",
+        ),
+        check(
+            Check::Ripple,
+            "Ripple check",
+            &["ripple"],
+            "Ripple: equivalent current √Σ(I/F)² against the current allowed at the ambient, in the worst phase: pass up to the policy's share (0.80), marginal up to 1. F from the part or from published tables.",
+        ),
+        check(
+            Check::Life,
+            "Life check",
+            &["life"],
+            "Life under the duty against the target: pass from 1.25 times the target, marginal from the target on.",
+        ),
+        check(
+            Check::Esr,
+            "ESR check",
+            &["esr"],
+            "ESR at the position's frequency against its limit, else against the original's ESR: marginal within 10 % beyond. In the cold where a limit is set.",
+        ),
+        check(
+            Check::Capacitance,
+            "Capacitance check",
+            &["capacitance"],
+            "Capacitance against the limits entered, else against the original by the role of the position (common practice).",
+        ),
+        check(
+            Check::Fit,
+            "Fit check",
+            &["fit"],
+            "Fit: mounting, largest body, vent space, lead spacing, lead in its hole, gap to the neighbours. The worst counts.",
+        ),
+        check(
+            Check::Temperature,
+            "Temperature check",
+            &["temperature"],
+            "Category temperatures against the coldest and hottest ambient: pass with 5 K to spare.",
+        ),
+        check(
+            Check::Leakage,
+            "Leakage check",
+            &["leakage"],
+            "Leakage current against its limit; passes where no limit is set. Usual leakage: 0.01·C·U up to 100 V (published, maker's data sheets).",
+        ),
+        check(
+            Check::Supply,
+            "Availability check",
+            &["availability", "supply"],
+            "Availability: no longer made fails; not for new designs, or less in stock than needed here, is marginal.",
         ),
         number(
             "Life h",
@@ -294,8 +320,8 @@ pub(crate) const COLUMNS: &[TableColumn] = {
             "L = L0 · 2^((T0 − Ta)/10) · 2^((ΔT0 − ΔT)/10), solid polymer ten times for 20 K; phases by linear damage 1/L = Σ w/L; at most 131 400 h (published, makers' sheets).",
         ),
         number(
-            "Ripple used",
-            "ripple used",
+            "Ripple util.",
+            "ripple utilisation",
             &["used"],
             (Of(Kept::RippleUsage), Unit::Percent, Less),
             76.0,
@@ -312,22 +338,22 @@ pub(crate) const COLUMNS: &[TableColumn] = {
             "Rated ripple current times the multiplier for the ambient: 1.7 at 20 K and 2.1 at 40 K below the upper temperature (published, Rubycon) unless the part has its own.",
         ),
         number(
-            "Rise K",
-            "core rise",
+            "Core rise K",
+            "core temperature rise",
             &["rise"],
             (Of(Kept::CoreRise), Unit::Kelvin, Less),
-            54.0,
+            78.0,
             false,
             "Rise of the core over the ambient: ΔT0 · (I ÷ I rated)² (published, Rubycon life sheet), in the worst phase.",
         ),
         number(
-            "Voltage used",
-            "voltage used",
+            "Voltage util.",
+            "voltage utilisation",
             &["vused"],
             (Of(Kept::VoltageUsage), Unit::Percent, Less),
             92.0,
             false,
-            "Working voltage and ripple peak over the rated voltage.",
+            "Operating voltage and ripple peak over the rated voltage.",
         ),
         number(
             "ESR mΩ",
@@ -375,47 +401,29 @@ pub(crate) const COLUMNS: &[TableColumn] = {
             "Rated ripple current at the upper temperature and the frequency of the data sheet; parts rated at different frequencies do not compare.",
         ),
         number(
-            "Ø mm",
-            "diameter",
-            &["d", "diameter"],
-            (field!(diameter_mm), Unit::Millimetre, Less),
-            44.0,
-            true,
-            "Nominal diameter, from the data sheet; the fit goes by the largest.",
-        ),
-        number(
-            "H mm",
-            "height",
-            &["h", "height"],
-            (field!(height_mm), Unit::Millimetre, Less),
-            44.0,
-            true,
-            "Nominal height, body length of an axial part, from the data sheet; the fit goes by the largest.",
-        ),
-        number(
-            "Pitch mm",
-            "pitch",
+            "Lead spacing mm",
+            "lead spacing",
             &["pitch"],
             (field!(pitch_mm), Unit::Millimetre, Neither),
-            64.0,
+            112.0,
             false,
             "Lead spacing, from the data sheet.",
         ),
         number(
-            "Ø room mm",
-            "room beside",
+            "Ø clearance mm",
+            "diameter clearance",
             &["droom"],
             (Of(Kept::DiameterSlack), Unit::Millimetre, More),
-            76.0,
+            104.0,
             false,
             "Largest diameter that fits less the largest diameter of the part.",
         ),
         number(
-            "H room mm",
-            "room above",
+            "H clearance mm",
+            "height clearance",
             &["hroom"],
             (Of(Kept::HeightSlack), Unit::Millimetre, More),
-            76.0,
+            104.0,
             false,
             "Height that fits less the largest height of the part; the vent takes 2 to 5 mm of it (published, KEMET A4006).",
         ),

@@ -1,17 +1,24 @@
 //! The pinned candidates side by side: every figure against the original's, better and worse told apart by word and mark.
 
-use egui::{self, Align2, Grid, RichText, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, vec2};
+use egui::{
+    self, Align, Align2, Layout, Pos2, Rect, RichText, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui,
+    WidgetInfo, pos2, vec2,
+};
 
 use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::{Candidate, PINS_MAX};
 use crate::app::views::candidates::columns::{Better, COLUMNS, Subject, TableColumn};
 use crate::app::views::candidates::entry::{Entry, number_in_words};
 use crate::app::widgets;
+use crate::app::widgets::can_picture::{CanPicture, largest_mm};
 use crate::app::widgets::explain;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::UNKNOWN;
-use crate::domain::Outcome;
+use crate::app::widgets::theme::{self, space};
+use crate::app::widgets::wording::{self, UNKNOWN};
+use crate::domain::{Check, Outcome};
+use crate::sizing::PositionContext;
+use crate::sizing::why_not;
 
 /// How a value stands to the original's.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -63,15 +70,21 @@ pub(crate) fn compare_outcomes(original: Outcome, own: Outcome) -> Stands {
     }
 }
 
-/// Draws the table of differences; the candidate in question stands beside the pinned ones.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
+/// Width of what the lines are called, points.
+const NAMES: f32 = 148.0;
+/// Least width of a candidate, points.
+const LEAST: f32 = 124.0;
+
+/// Draws the candidates side by side on one footprint: heads that stay, then a line for each figure; the original first.
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, differences: &mut bool, out: &mut Vec<Action>) {
     let Some(place) = scene.place() else { return };
     let pinned = &scene.selection.pinned;
     let parts: Vec<Candidate> = pinned.iter().copied().filter(|c| *c != Candidate::Original).collect();
     if parts.is_empty() {
         ui.label(format!(
-            "Nothing is pinned. Select a candidate and press P, or click “Pin or unpin” above; up to {PINS_MAX} stand here \
-             side by side against the original."
+            "Nothing is pinned. Select a candidate and press P, or click “{}” above; up to {PINS_MAX} stand here side by \
+             side against the original.",
+            Command::Pin.info().label
         ));
         return;
     }
@@ -80,27 +93,82 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
         return;
     };
     let entries: Vec<Entry> = parts.iter().filter_map(|&candidate| Entry::new(scene, &place, candidate)).collect();
-    ScrollArea::both().id_salt("comparison").auto_shrink([false, false]).show(ui, |ui| {
-        Grid::new("comparison").num_columns(entries.len() + 2).striped(true).spacing([18.0, 3.0]).show(ui, |ui| {
-            explain::heading(ui, "against the original", "comparison");
-            ui.strong("original part");
-            for entry in &entries {
+    ui.horizontal(|ui| {
+        explain::heading(ui, "against the original", "comparison");
+        ui.checkbox(differences, "Only differences")
+            .on_hover_text("Hides the lines in which all of them are the same.");
+    });
+    let width = ((ui.available_width() - NAMES) / (entries.len() + 1) as f32 - 1.0).clamp(LEAST, 300.0);
+    let all = || [&original].into_iter().chain(&entries);
+    ScrollArea::horizontal().id_salt("comparison").auto_shrink([false, false]).show(ui, |ui| {
+        ui.spacing_mut().item_spacing = vec2(0.0, 1.0);
+        heads(ui, scene, &place, all(), width, out);
+        ui.separator();
+        ScrollArea::vertical().id_salt("figures").auto_shrink([false, false]).show(ui, |ui| {
+            let says = |column: &&TableColumn| says_something(column, &original, &entries);
+            let differs = |column: &&TableColumn| !*differences || !all_same(column, &original, &entries);
+            for (n, column) in COLUMNS.iter().skip(1).filter(says).filter(differs).enumerate() {
+                line(ui, column, &original, &entries, width, n % 2 == 1);
+            }
+        });
+    });
+}
+
+/// The heads: each can over the outline of the original, to one scale, its name, its verdict, and the button to pick it.
+fn heads<'a>(
+    ui: &mut Ui,
+    scene: &Scene,
+    place: &PositionContext,
+    entries: impl Iterator<Item = &'a Entry<'a>> + Clone,
+    width: f32,
+    out: &mut Vec<Action>,
+) {
+    let Some((_, position)) = scene.position() else { return };
+    let largest = largest_mm(entries.clone().map(|entry| &entry.can));
+    let height = (ui.available_height() * 0.2).clamp(48.0, 190.0);
+    ui.horizontal_top(|ui| {
+        ui.allocate_exact_size(vec2(NAMES, 1.0), Sense::hover());
+        for entry in entries {
+            ui.allocate_ui_with_layout(vec2(width, height + 76.0), Layout::top_down(Align::Min), |ui| {
+                ui.set_width(width);
+                let (rect, response) = ui.allocate_exact_size(vec2(width - 10.0, height), Sense::hover());
+                let lengths = why_not::lengths(place, &entry.can, &entry.evaluation);
+                let picture = CanPicture {
+                    new: &entry.can,
+                    original: &position.original.can,
+                    room_mm: place.room_mm(),
+                    lid_mm: None,
+                    lengths: lengths.as_ref(),
+                    fit: entry.evaluation.outcome(Check::Fit),
+                    verdict: entry.evaluation.verdict,
+                    largest_mm: largest,
+                    named: false,
+                };
+                picture.paint(ui.painter(), rect, theme::tokens(ui));
+                let told = format!("{} on the footprint of {}", entry.name, position.reference);
+                response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &told));
+                let name = RichText::new(entry.name).strong();
+                let small = wording::width(ui, entry.name) > width - 12.0;
+                ui.add(egui::Label::new(if small { name.small() } else { name }).extend());
+                widgets::outcome(ui, entry.evaluation.verdict);
+                if entry.candidate == Candidate::Original {
+                    return;
+                }
                 ui.horizontal(|ui| {
-                    ui.strong(entry.name);
-                    if ui
-                        .small_button("Unpin")
-                        .on_hover_text(format!("Takes {} out of the comparison.", entry.name))
-                        .clicked()
-                    {
+                    ui.spacing_mut().item_spacing.x = 4.0;
+                    let picked = position.pick.as_deref() == Some(entry.name);
+                    let pick = ui.add_enabled(!picked, egui::Button::new(if picked { "Picked" } else { "Pick this" }));
+                    if pick.on_hover_text(format!("Picks {} for {}.", entry.name, position.reference)).clicked() {
+                        out.push(Action::SelectCandidate(entry.candidate));
+                        out.push(Action::Run(Command::Pick));
+                    }
+                    let hover = format!("Takes {} out of the comparison.", entry.name);
+                    if ui.button("Unpin").on_hover_text(hover).clicked() {
                         out.push(Action::Pin(entry.candidate));
                     }
                 });
-            }
-            ui.end_row();
-            for column in COLUMNS.iter().skip(1).filter(|column| says_something(column, &original, &entries)) {
-                line(ui, column, &original, &entries);
-            }
-        });
+            });
+        }
     });
 }
 
@@ -109,29 +177,77 @@ fn says_something(column: &TableColumn, original: &Entry, entries: &[Entry]) -> 
     entries.iter().chain([original]).any(|entry| entry.words(column).is_some())
 }
 
-fn line(ui: &mut Ui, column: &TableColumn, original: &Entry, entries: &[Entry]) {
-    let unit = column.unit();
-    let name =
-        if unit.is_empty() || unit == "%" { column.name.to_lowercase() } else { format!("{}, {unit}", column.name) };
-    ui.label(name).on_hover_text(column.hover);
-    value(ui, column, original);
-    for entry in entries {
-        ui.horizontal(|ui| {
-            value(ui, column, entry);
-            let (stands, difference) = match column.subject {
-                Subject::Number(..) => compare_numbers(column.better, original.number(column), entry.number(column)),
-                Subject::Text(_) => (compare_texts(original.words(column), entry.words(column)), None),
-                Subject::Verdict | Subject::Check(_) => {
-                    let outcomes = original.outcome(column).zip(entry.outcome(column));
-                    (outcomes.map_or(Stands::NotComparable, |(original, own)| compare_outcomes(original, own)), None)
-                }
-            };
-            let by =
-                difference.map(|d| format!("{}{} ", if d > 0.0 { "+" } else { "−" }, number_in_words(column, d.abs())));
-            verdict(ui, stands, &by.unwrap_or_default());
-        });
+/// Whether all of them say the same in a column.
+fn all_same(column: &TableColumn, original: &Entry, entries: &[Entry]) -> bool {
+    let first = original.words(column);
+    entries.iter().all(|entry| entry.words(column) == first)
+}
+
+/// How an entry stands to the original in a column, and by how much.
+fn standing(column: &TableColumn, original: &Entry, entry: &Entry) -> (Stands, Option<f64>) {
+    match column.subject {
+        Subject::Number(..) => compare_numbers(column.better, original.number(column), entry.number(column)),
+        Subject::Text(_) => (compare_texts(original.words(column), entry.words(column)), None),
+        Subject::Verdict | Subject::Check(_) => {
+            let outcomes = original.outcome(column).zip(entry.outcome(column));
+            (outcomes.map_or(Stands::NotComparable, |(original, own)| compare_outcomes(original, own)), None)
+        }
     }
-    ui.end_row();
+}
+
+fn line(ui: &mut Ui, column: &TableColumn, original: &Entry, entries: &[Entry], width: f32, striped: bool) {
+    let tokens = theme::tokens(ui);
+    let size = vec2(NAMES + width * (entries.len() + 1) as f32, 20.0);
+    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
+    if !ui.is_rect_visible(rect) {
+        return;
+    }
+    if striped {
+        ui.painter().rect_filled(rect, 0.0, tokens.stripe);
+    }
+    let unit = column.unit();
+    let name = if unit.is_empty() || unit == "%" { column.name.to_owned() } else { format!("{}, {unit}", column.name) };
+    let body = TextStyle::Body.resolve(ui.style());
+    let small = TextStyle::Small.resolve(ui.style());
+    ui.painter().text(rect.left_center(), Align2::LEFT_CENTER, &name, small.clone(), tokens.weak);
+    let mut told = vec![name];
+    for (n, entry) in [original].into_iter().chain(entries).enumerate() {
+        let left = rect.left() + NAMES + width * n as f32;
+        let words = entry.words(column);
+        let value =
+            words.as_ref().map_or_else(|| UNKNOWN.to_owned(), |words| format!("{words} {}", entry.currency(column)));
+        let mut at = pos2(left, rect.center().y);
+        if let Some(outcome) = entry.outcome(column) {
+            let mark = Rect::from_min_size(pos2(left, at.y - space::MARK / 2.0), vec2(space::MARK, space::MARK));
+            widgets::paint_mark(ui.painter(), mark, outcome, tokens);
+            at.x += space::MARK + 5.0;
+        }
+        let ink = if words.is_some() { tokens.text } else { tokens.weak };
+        let end = ui.painter().text(at, Align2::LEFT_CENTER, value.trim_end(), body.clone(), ink).right();
+        let (stands, difference) = if n == 0 { (Stands::Same, None) } else { standing(column, original, entry) };
+        let by = difference.map(|d| format!("{}{}", if d > 0.0 { "+" } else { "−" }, number_in_words(column, d.abs())));
+        let by = by.unwrap_or_default();
+        sign(ui, pos2(end + 7.0, at.y), left + width, stands, &by, &small);
+        told.push(format!("{} {} {by} {}", entry.name, value.trim_end(), if n == 0 { "" } else { stands.word() }));
+    }
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, told.join("; ")));
+    response.on_hover_text(format!("{}\n{}", column.hover, told[1..].join("\n")));
+}
+
+/// A triangle up for better, down for worse, and by how much where there is room.
+fn sign(ui: &Ui, at: Pos2, right: f32, stands: Stands, by: &str, font: &egui::FontId) {
+    let tokens = theme::tokens(ui);
+    let (colour, turn) = match stands {
+        Stands::Better => (tokens.outcome(Outcome::Pass).ink, -1.0),
+        Stands::Worse => (tokens.outcome(Outcome::Fail).ink, 1.0),
+        _ => return,
+    };
+    let corners = vec![at + vec2(0.0, -4.0 * turn), at + vec2(9.0, -4.0 * turn), at + vec2(4.5, 4.0 * turn)];
+    ui.painter().add(Shape::convex_polygon(corners, colour, Stroke::NONE));
+    let galley = ui.painter().layout_no_wrap(by.to_owned(), font.clone(), colour);
+    if at.x + 13.0 + galley.size().x < right - 3.0 {
+        ui.painter().galley(pos2(at.x + 13.0, at.y - galley.size().y / 2.0), galley, colour);
+    }
 }
 
 fn compare_texts(original: Option<String>, own: Option<String>) -> Stands {
@@ -139,40 +255,6 @@ fn compare_texts(original: Option<String>, own: Option<String>) -> Stands {
         (Some(original), Some(own)) if original == own => Stands::Same,
         (Some(_), Some(_)) => Stands::Other,
         _ => Stands::NotComparable,
-    }
-}
-
-fn value(ui: &mut Ui, column: &TableColumn, entry: &Entry) {
-    let tokens = theme::tokens(ui);
-    match (entry.outcome(column), entry.words(column)) {
-        (Some(outcome), _) => widgets::outcome(ui, outcome),
-        (None, Some(words)) => ui.label(format!("{words} {}", entry.currency(column)).trim_end()),
-        (None, None) => ui.colored_label(tokens.weak, UNKNOWN),
-    };
-}
-
-/// An arrow up for better, down for worse, and the word.
-fn verdict(ui: &mut Ui, stands: Stands, by: &str) {
-    let tokens = theme::tokens(ui);
-    let colour = match stands {
-        Stands::Better => tokens.outcome(Outcome::Pass).ink,
-        Stands::Worse => tokens.outcome(Outcome::Fail).ink,
-        _ => tokens.weak,
-    };
-    if matches!(stands, Stands::Better | Stands::Worse) {
-        let (rect, _) = ui.allocate_exact_size(vec2(9.0, 9.0), Sense::hover());
-        let tip = if stands == Stands::Better { Align2::CENTER_TOP } else { Align2::CENTER_BOTTOM };
-        let (left, right) = if stands == Stands::Better {
-            (rect.left_bottom(), rect.right_bottom())
-        } else {
-            (rect.left_top(), rect.right_top())
-        };
-        let corners = vec![left, right, tip.pos_in_rect(&rect)];
-        ui.painter().add(Shape::convex_polygon(corners, colour, Stroke::NONE));
-    }
-    let text = format!("{by}{}", stands.word());
-    if !text.is_empty() {
-        ui.add(egui::Label::new(RichText::new(text).color(colour).text_style(TextStyle::Small)));
     }
 }
 

@@ -3,7 +3,6 @@
 use egui::{Align, Label, Layout, RichText, Sense, TextStyle, Ui, vec2};
 
 use crate::app::state::scene::Scene;
-use crate::app::views::candidates::columns;
 use crate::app::views::candidates::entry::Entry;
 use crate::app::widgets;
 use crate::app::widgets::explain;
@@ -25,10 +24,15 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene) {
     ui.spacing_mut().item_spacing.y = 2.0;
     ui.add_space(1.0);
     if ui.available_width() < TWO_COLUMNS {
-        Check::ALL.into_iter().for_each(|check| line(ui, &entry, check));
+        // The worst first: what limits or fails is seen without scrolling.
+        let mut checks = Check::ALL;
+        checks.sort_by_key(|&check| std::cmp::Reverse(entry.evaluation.outcome(check)));
+        checks.into_iter().for_each(|check| line(ui, &entry, check));
         return;
     }
-    let (left, right) = Check::ALL.split_at(Check::ALL.len().div_ceil(2));
+    let mut checks = Check::ALL;
+    checks.sort_by_key(|&check| std::cmp::Reverse(entry.evaluation.outcome(check)));
+    let (left, right) = checks.split_at(checks.len().div_ceil(2));
     ui.columns(2, |columns| {
         for (ui, checks) in columns.iter_mut().zip([left, right]) {
             checks.iter().for_each(|&check| line(ui, &entry, check));
@@ -53,8 +57,6 @@ fn line(ui: &mut Ui, entry: &Entry, check: Check) {
         ui.allocate_ui_with_layout(vec2(NAME, height), Layout::left_to_right(Align::Center), |ui| {
             ui.set_min_width(NAME);
             widgets::mark(ui, outcome, &format!("{} {}", check_name(check), outcome.word()));
-            // The letter that heads the column of this check.
-            ui.label(RichText::new(columns::letter(check)).text_style(TextStyle::Small).color(tokens.weak));
             let name = RichText::new(check_name(check)).text_style(TextStyle::Small);
             explain::on(ui.add(Label::new(name).sense(Sense::hover())), check.word());
         });
@@ -64,6 +66,13 @@ fn line(ui: &mut Ui, entry: &Entry, check: Check) {
         let reason = RichText::new(format!("{word}{}", entry.reason(check))).text_style(TextStyle::Small).color(ink);
         ui.add(Label::new(reason).wrap());
     });
+}
+
+/// All nine checks of a part in words, for what the arrow in its row opens.
+pub(crate) fn all_checks(ui: &mut Ui, entry: &Entry) {
+    ui.set_width(440.0);
+    ui.strong(format!("{} {}", entry.name, wording::verdict(entry.evaluation.verdict)));
+    Check::ALL.into_iter().for_each(|check| line(ui, entry, check));
 }
 
 /// The reasons of what does not pass, for a hover.

@@ -26,10 +26,10 @@ pub(crate) fn at_a_glance(candidates: &Candidates, place: &PositionContext) -> V
     let causes = PrefilterReason::ALL.into_iter().enumerate().map(|(at, cause)| {
         let (what, advice) = match cause {
             PrefilterReason::Capacitance => {
-                ("capacitance", "enter the least and largest capacitance the circuit takes".to_owned())
+                ("capacitance", "enter the minimum and maximum capacitance the circuit takes".to_owned())
             }
             PrefilterReason::Voltage => {
-                ("working voltage", "check the working voltage and the ripple peak entered".to_owned())
+                ("operating voltage", "check the operating voltage and the ripple peak entered".to_owned())
             }
             PrefilterReason::Mounting => ("mounting", "accept another mounting".to_owned()),
             PrefilterReason::Diameter => {
@@ -48,13 +48,13 @@ pub(crate) fn at_a_glance(candidates: &Candidates, place: &PositionContext) -> V
 pub(crate) fn by_checks(candidates: &Candidates, place: &PositionContext) -> Vec<Cause> {
     let causes = Check::ALL.into_iter().zip(candidates.failing).map(|(check, (parts, alone))| {
         let advice = match check {
-            Check::Voltage => "check working voltage, transient and reverse voltage".to_owned(),
+            Check::Voltage => "check operating voltage, transient and reverse voltage".to_owned(),
             Check::Ripple => "measure ripple and ambient again, or share the ripple among several cans".to_owned(),
             Check::Life => {
                 format!("a target below {}, a cooler place, less ripple", with_unit(place.target_years(), "years"))
             }
             Check::Esr => format!("the ESR limit, now {}", with_unit(place.esr_limit().1, "mΩ")),
-            Check::Capacitance => "enter the least and largest capacitance the circuit takes".to_owned(),
+            Check::Capacitance => "enter the minimum and maximum capacitance the circuit takes".to_owned(),
             Check::Fit => "room, lead spacing, forming of leads, gap to the neighbours".to_owned(),
             Check::Temperature => "the coldest and hottest ambient".to_owned(),
             Check::Leakage => "the leakage limit".to_owned(),

@@ -41,7 +41,7 @@ impl<'a> Entry<'a> {
     /// The number in a column.
     pub(crate) fn number(&self, column: &TableColumn) -> Option<f64> {
         let Subject::Number(quantity, _) = column.subject else { return None };
-        quantity.of(&self.evaluation.figures, &self.can, self.scene.catalog, self.id())
+        quantity.of(&self.evaluation.figures, &self.can, self.scene.catalog, self.id(), self.place.need_qty())
     }
 
     /// The outcome in a column.
@@ -95,6 +95,11 @@ impl<'a> Entry<'a> {
         words
     }
 
+    /// The check that limits a part that passes, or the first of those that came out worst.
+    pub(crate) fn limiting(&self) -> Option<Check> {
+        self.evaluation.limiting_check(self.place.margins(&self.can, &self.evaluation))
+    }
+
     /// Why a check came out as it did.
     pub(crate) fn reason(&self, check: Check) -> String {
         reason(self.place, &self.can, &self.evaluation, check)
@@ -122,6 +127,7 @@ pub(crate) fn number_in_words(column: &TableColumn, value: f64) -> String {
     match column.subject {
         Subject::Number(_, Unit::Percent) if value.is_finite() => percent(value),
         Subject::Number(Quantity::Price, _) => style::price(value),
+        Subject::Number(Quantity::ForNeed, _) => format!("{value:.2}"),
         _ => figure(value),
     }
 }

@@ -48,6 +48,11 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut Can
         ui.label("Select a position on the left; its candidates are then listed here.");
         return;
     }
+    if state.below == Below::Comparison {
+        // Side by side the candidates take all the room there is.
+        tabs(ui, scene, state);
+        return compare::show(ui, scene, &mut state.differences, out);
+    }
     // Beside the table in a wide window, below it in a small one.
     let margin = space::PANEL;
     let (edge, id, panel, usual) = if ui.available_width() >= WIDE {
@@ -58,7 +63,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut Can
     } else {
         let frame = egui::Frame::new().inner_margin(egui::Margin { top: margin, ..egui::Margin::ZERO });
         let id = "candidate detail";
-        let share = (ui.available_height() * 0.36).clamp(130.0, 260.0);
+        let share = (ui.available_height() * 0.2).clamp(96.0, 260.0);
         let most = (ui.available_height() - 150.0).max(80.0);
         (Edge::Bottom, id, Panel::bottom(id).frame(frame).resizable(true).size_range(60.0..=most), share)
     };
@@ -67,20 +72,35 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut Can
         why::show(ui, scene, state);
         table::show(ui, scene, state, out);
     };
-    let aside = |ui: &mut Ui, (state, out): &mut (&mut CandidatesState, &mut Vec<Action>)| below(ui, scene, state, out);
+    let aside = |ui: &mut Ui, (state, _): &mut (&mut CandidatesState, &mut Vec<Action>)| below(ui, scene, state);
     widgets::main_then_panel(ui, Beside { edge, id, panel, usual }, &mut (state, out), main, aside);
 }
 
-/// The reasons of the candidate in question, the pinned ones side by side, or the examples of the filter.
-fn below(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<Action>) {
+/// The reasons of the selected candidate, or the examples of the filter.
+fn below(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState) {
+    tabs(ui, scene, state);
+    let scroll = ScrollArea::vertical().auto_shrink([false, false]).id_salt(state.below as u8);
+    match state.below {
+        Below::Examples => scroll.show(ui, |ui| toolbar::examples(ui, state)).inner,
+        Below::Reasons | Below::Comparison => scroll.show(ui, |ui| detail::show(ui, scene)).inner,
+    }
+}
+
+/// What can be shown of the candidates besides the table.
+fn tabs(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState) {
     let pinned = scene.selection.pinned.iter().filter(|c| **c != Candidate::Original).count();
     ui.horizontal_wrapped(|ui| {
+        let compares = state.below == Below::Comparison;
         let tabs = [
-            (Below::Reasons, "Reasons".to_owned(), "Every check of the selected candidate, with its figures."),
+            (
+                Below::Reasons,
+                if compares { "Table and reasons" } else { "Reasons" }.to_owned(),
+                "Every check of the selected candidate, with its figures.",
+            ),
             (
                 Below::Comparison,
                 format!("Compare pinned ({pinned})"),
-                "The pinned candidates side by side, against the original.",
+                "The pinned candidates side by side on one footprint, against the original.",
             ),
             (Below::Examples, "Filter examples".to_owned(), "What can be typed into the filter."),
         ];
@@ -89,15 +109,8 @@ fn below(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<
                 state.below = tab;
             }
         }
-        if state.below == Below::Reasons {
-            ui.add_space(8.0);
-            detail::title(ui, scene);
-        }
     });
-    let scroll = ScrollArea::vertical().auto_shrink([false, false]).id_salt(state.below as u8);
-    match state.below {
-        Below::Reasons => scroll.show(ui, |ui| detail::show(ui, scene)).inner,
-        Below::Comparison => compare::show(ui, scene, out),
-        Below::Examples => scroll.show(ui, |ui| toolbar::examples(ui, state)).inner,
+    if state.below == Below::Reasons {
+        detail::title(ui, scene);
     }
 }

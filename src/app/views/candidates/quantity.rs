@@ -106,6 +106,8 @@ pub(crate) enum Quantity {
     Trade(fn(&Trade) -> Option<f64>),
     /// Price of one piece when few are bought.
     Price,
+    /// Price of all pieces needed at the position.
+    ForNeed,
 }
 
 impl Quantity {
@@ -117,16 +119,25 @@ impl Quantity {
             Self::Field(field) => of_part(&|id| (field.in_row)(catalog.columns(), id.0 as usize)),
             Self::Trade(of) => of_part(&|id| of(&catalog.trade(id))),
             Self::Price => of_part(&|id| catalog.small_price(id)),
+            Self::ForNeed => of_part(&|id| Some(catalog.price_for(id, rows.need_qty())?.1)),
         }
     }
 
-    /// The number of one candidate; `id` is `None` for the original.
-    pub(crate) fn of(self, figures: &Figures, can: &Can, catalog: &Catalog, id: Option<PartId>) -> Option<f64> {
+    /// The number of one candidate; `id` is `None` for the original, `need_qty` the pieces needed at the position.
+    pub(crate) fn of(
+        self,
+        figures: &Figures,
+        can: &Can,
+        catalog: &Catalog,
+        id: Option<PartId>,
+        need_qty: f64,
+    ) -> Option<f64> {
         match self {
             Self::Kept(kept) => kept.of(figures),
             Self::Field(field) => (field.of_can)(can),
             Self::Trade(of) => of(&catalog.trade(id?)),
             Self::Price => catalog.small_price(id?),
+            Self::ForNeed => Some(catalog.price_for(id?, need_qty)?.1),
         }
     }
 }

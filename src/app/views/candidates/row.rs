@@ -1,13 +1,14 @@
 //! One row of the table, painted cell by cell: a widget for every cell of every row would cost more than all the rest.
 
 use egui::text::{LayoutJob, TextWrapping};
-use egui::{Align2, Color32, FontId, Painter, Rect, TextStyle, Ui, Vec2, pos2, vec2};
+use egui::{Align2, Color32, FontId, Painter, Rect, Shape, Stroke, TextStyle, Ui, Vec2, pos2, vec2};
 
 use crate::app::views::candidates::columns::{Subject, TableColumn, Text};
 use crate::app::views::candidates::entry::Entry;
 use crate::app::widgets;
 use crate::app::widgets::theme::{self, Tokens, space};
 use crate::app::widgets::wording::UNKNOWN;
+use crate::sizing::reasons::check_name;
 
 /// Between a cell's edge and its contents, points.
 pub(crate) const PAD: f32 = 5.0;
@@ -53,7 +54,16 @@ pub(crate) fn cell(painter: &Painter, rect: Rect, column: &TableColumn, entry: &
             let square = Align2::LEFT_CENTER.anchor_size(inside.left_center(), Vec2::splat(space::MARK));
             widgets::paint_mark(painter, square, outcome, look.tokens);
             let at = pos2(square.right() + 5.0, rect.center().y);
-            painter.text(at, Align2::LEFT_CENTER, outcome.word(), look.font.clone(), look.tokens.outcome(outcome).ink);
+            let ink = look.tokens.outcome(outcome).ink;
+            let word = painter.text(at, Align2::LEFT_CENTER, outcome.word(), look.font.clone(), ink);
+            // The one check that limits or fails; the arrow opens all of them.
+            if let Some(check) = entry.limiting() {
+                let at = pos2(word.right() + 6.0, rect.center().y);
+                painter.text(at, Align2::LEFT_CENTER, check_name(check), look.small.clone(), look.weak);
+            }
+            let tip = arrow(rect).center();
+            let corners = vec![tip + vec2(-3.0, -4.0), tip + vec2(3.0, 0.0), tip + vec2(-3.0, 4.0)];
+            painter.add(Shape::convex_polygon(corners, look.weak, Stroke::NONE));
         }
         Subject::Check(check) => {
             let square = Rect::from_center_size(rect.center(), Vec2::splat(space::MARK));
@@ -81,6 +91,11 @@ pub(crate) fn cell(painter: &Painter, rect: Rect, column: &TableColumn, entry: &
             }
         }
     }
+}
+
+/// Where the arrow stands in the cell of a verdict that opens all checks.
+pub(crate) fn arrow(cell: Rect) -> Rect {
+    cell.with_min_x(cell.right() - 18.0)
 }
 
 /// The part number, and beside it what was made of the part.

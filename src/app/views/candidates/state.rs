@@ -30,6 +30,8 @@ pub(crate) struct CandidatesState {
     pub(super) marked: HashSet<Candidate>,
     pub(super) marked_at: Option<PositionId>,
     pub(super) below: Below,
+    /// The comparison shows only what differs.
+    pub(super) differences: bool,
     pub(super) next: Next,
     /// How far the table was scrolled when last drawn.
     pub(super) offset: Vec2,
@@ -72,6 +74,7 @@ impl CandidatesState {
             marked: HashSet::new(),
             marked_at: None,
             below: Below::default(),
+            differences: false,
             next: Next::default(),
             offset: Vec2::ZERO,
         }

@@ -3,8 +3,8 @@
 
 use egui::scroll_area::ScrollBarVisibility;
 use egui::{
-    self, Align2, Id, Painter, Rect, Response, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind, TextStyle, Ui,
-    UiBuilder, WidgetInfo, pos2, vec2,
+    self, Align2, Id, Painter, Popup, Rect, Response, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind, TextStyle,
+    Ui, UiBuilder, WidgetInfo, pos2, vec2,
 };
 
 use crate::app::actions::action::Action;
@@ -177,7 +177,10 @@ impl Table<'_> {
         if let Some(ground) = ground {
             painter.rect_filled(rect, 0.0, ground);
         }
-        for (cell, seen, _, column) in self.layout.cells(rect) {
+        // A figure of which only some digits are seen would be read as another one.
+        for (cell, seen, _, column) in
+            self.layout.cells(rect).filter(|(cell, seen, ..)| seen.width() > cell.width() - 2.0)
+        {
             row::cell(
                 &painter.with_clip_rect(seen.intersect(painter.clip_rect())),
                 cell,
@@ -225,6 +228,12 @@ impl Table<'_> {
                 out.push(Action::SelectCandidate(candidate));
             }
         }
+        let verdict = self.layout.cells(rect).find(|(.., column)| matches!(column.subject, Subject::Verdict));
+        let pointer = ui.input(|input| input.pointer.interact_pos());
+        let on_arrow = verdict.is_some_and(|(cell, ..)| pointer.is_some_and(|at| row::arrow(cell).contains(at)));
+        let checks = Popup::from_toggle_button_response(&response).at_pointer_fixed();
+        let checks = checks.open_memory((response.clicked() && on_arrow).then_some(egui::SetOpenCommand::Toggle));
+        checks.show(|ui| detail::all_checks(ui, entry));
         response.on_hover_ui_at_pointer(|ui| {
             let pointer = ui.input(|input| input.pointer.hover_pos());
             let over = |seen: Rect| pointer.is_some_and(|at| seen.expand2(vec2(0.0, 1.0)).contains(at));
@@ -298,7 +307,6 @@ fn heading(
     let inside = cell.shrink2(vec2(PAD, 0.0));
     let ink = if sort.is_some() { tokens.text } else { tokens.weak };
     let (at, align) = match column.subject {
-        Subject::Check(_) => (cell.center(), Align2::CENTER_CENTER),
         _ if column.is_number() => (inside.right_center(), Align2::RIGHT_CENTER),
         _ => (inside.left_center(), Align2::LEFT_CENTER),
     };
@@ -306,7 +314,6 @@ fn heading(
     let Some(sort) = sort else { return };
     // A line with an arrow over the heading would be missed; a triangle beside it is not, where there is room for it.
     let middle = match column.subject {
-        Subject::Check(_) => pos2(cell.center().x, cell.bottom() - 3.0),
         _ if column.is_number() => pos2(text.left() - 5.0, cell.center().y),
         _ => pos2(text.right() + 7.0, cell.center().y),
     };

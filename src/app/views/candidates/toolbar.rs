@@ -21,8 +21,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut Can
     ui.horizontal_wrapped(|ui| {
         filter(ui, scene, density, state, out);
         columns(ui, state);
-        ui.checkbox(&mut state.ask.ruled_out, "Ruled out too").on_hover_text(
-            "Also lists the parts that are ruled out at a glance by capacitance, working voltage, mounting or body, after all others. \
+        ui.checkbox(&mut state.ask.ruled_out, "Show excluded parts").on_hover_text(
+            "Also lists the parts that are excluded by capacitance, operating voltage, mounting or size, after all others. \
              Their figures are worked out when they come into sight, so only what the data sheet says can be filtered and sorted.",
         );
         let copy = if state.marked.len() < 2 { "Copy row".to_owned() } else { format!("Copy {} rows", state.marked.len()) };
@@ -42,10 +42,11 @@ fn filter(ui: &mut Ui, scene: &Scene, density: Density, state: &mut CandidatesSt
     let label = (!tight).then(|| ui.label("Filter"));
     let typing = ui.memory(|memory| memory.has_focus(id));
     let down = typing && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::ArrowDown));
+    let room = (ui.available_width() - 540.0).clamp(if tight { 120.0 } else { 180.0 }, 460.0);
     let edit = TextEdit::singleline(&mut state.ask.filter)
         .id(id)
-        .desired_width((ui.available_width() - 520.0).clamp(if tight { 120.0 } else { 180.0 }, 460.0))
-        .hint_text(if tight { "Filter: h < 20" } else { "words, or h < 20   life > 10   price <= 1" });
+        .desired_width(room)
+        .hint_text(if tight || room < 290.0 { "Filter: h < 20" } else { "words, or h < 20   life > 10   price <= 1" });
     let response = ui.add(edit);
     match label {
         Some(label) => drop(response.clone().labelled_by(label.id)),
@@ -137,7 +138,7 @@ fn columns(ui: &mut Ui, state: &mut CandidatesState) {
     let config = MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside);
     let (response, _) = MenuButton::new("Columns").config(config).ui(ui, |ui| {
         ui.set_min_width(240.0);
-        if ui.button("Usual columns").on_hover_text("Shows the columns the program came with.").clicked() {
+        if ui.button("Default columns").on_hover_text("Shows the columns the program came with.").clicked() {
             state.shown = COLUMNS.iter().map(|column| column.usual).collect();
         }
         ui.separator();
@@ -193,12 +194,13 @@ fn caption(ui: &mut Ui, scene: &Scene, state: &CandidatesState) {
             };
             let others = listing.candidates.ruled_out;
             let others = if listing.ask.ruled_out {
-                format!("{} of {others} ruled out are listed after them", listing.ruled_out)
+                format!("{} of {others} excluded parts are listed after them", listing.ruled_out)
             } else {
-                format!("{others} other parts are ruled out by capacitance, working voltage, mounting or body")
+                format!("{others} others are excluded by capacitance, operating voltage, mounting or size")
             };
-            format!("{found}, {order}; {others}.")
+            let full = format!("{found}, {order}; {others}.");
+            if wording::width(ui, &full) < ui.available_width() { full } else { format!("{found}, {order}.") }
         }
     };
-    ui.add(egui::Label::new(RichText::new(text).color(tokens.weak)).truncate());
+    ui.colored_label(tokens.weak, text);
 }

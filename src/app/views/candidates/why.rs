@@ -1,6 +1,6 @@
 //! Between filter and table: what to do when nothing is listed or nothing may be used.
 
-use egui::{Grid, ScrollArea, Ui};
+use egui::{ScrollArea, Ui};
 
 use crate::app::state::scene::Scene;
 use crate::app::views::candidates::empty::{self, Cause};
@@ -25,7 +25,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState) {
     if !candidates.any_usable() {
         let none = candidates.len() == 0;
         let heading = if none {
-            format!("No part comes into question: all {} are ruled out at a glance.", candidates.ruled_out)
+            format!("No suitable part: all {} are excluded by value, voltage, mounting or size.", candidates.ruled_out)
         } else {
             format!("No part may be used here: none of {} passes.", count(candidates.len(), "candidate", "candidates"))
         };
@@ -39,8 +39,8 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState) {
             ui,
             |ui| {
                 let causes = if none { Vec::new() } else { empty::by_checks(&candidates, &place) };
-                causes_table(ui, "fail by", &causes);
-                causes_table(ui, "ruled out by", &empty::at_a_glance(&candidates, &place));
+                causes_table(ui, "fail", &causes);
+                causes_table(ui, "excluded by", &empty::at_a_glance(&candidates, &place));
             },
         );
     }
@@ -61,13 +61,12 @@ fn causes_table(ui: &mut Ui, how: &str, causes: &[Cause]) {
     if causes.is_empty() {
         return;
     }
-    ui.spacing_mut().interact_size.y = 0.0;
-    Grid::new(("causes", how)).num_columns(3).spacing([14.0, 1.0]).show(ui, |ui| {
-        for cause in causes.iter().take(SHOWN) {
-            ui.label(format!("{} {how} {}", cause.parts, cause.what));
-            ui.colored_label(tokens.weak, format!("{} by nothing else", cause.alone));
-            ui.label(format!("to look at: {}", cause.advice));
-            ui.end_row();
-        }
-    });
+    for cause in causes.iter().take(SHOWN) {
+        ui.horizontal_wrapped(|ui| {
+            ui.spacing_mut().interact_size.y = 0.0;
+            ui.label(format!("{} {how}: {}", cause.parts, cause.what));
+            ui.colored_label(tokens.weak, format!("({} only by this).", cause.alone));
+            ui.label(format!("Try: {}", cause.advice));
+        });
+    }
 }

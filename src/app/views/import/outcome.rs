@@ -4,6 +4,7 @@ use egui::{RichText, Ui};
 
 use crate::app::actions::action::{Action, ImportAction};
 use crate::app::views::import::files::heading;
+use crate::app::views::import::memory::Listed;
 use crate::app::views::import::state::ImportState;
 use crate::app::widgets::theme;
 use crate::domain::Outcome;
@@ -12,18 +13,6 @@ use crate::files::import::Report;
 
 /// Rows listed at a time.
 const LISTED_MOST: usize = 100;
-
-/// Which of the rows and cells that are not used are listed.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub(crate) enum Listed {
-    /// What wants a look: contradictions, refused rows, cells left out.
-    #[default]
-    Trouble,
-    /// Everything.
-    All,
-    /// What was set aside for one reason.
-    Aside(String),
-}
 
 fn is_aside(listed: &Rejected) -> bool {
     listed.reason.starts_with("set aside: ")
@@ -123,8 +112,13 @@ fn listed(ui: &mut Ui, state: &mut ImportState, report: &Report, out: &mut Vec<A
     if count == 0 && state.listed == Listed::Trouble {
         ui.label("Nothing else wants a look.");
     }
+    let printed = state.sheet().is_some_and(|sheet| sheet.source.places.is_some());
     for one in report.rejected.iter().filter(wanted).take(LISTED_MOST) {
         row(ui, one);
+        let line = usize::try_from(one.line).ok().filter(|line| printed && *line > 0);
+        if let Some(line) = line.filter(|_| ui.small_button("Show on its page").clicked()) {
+            state.page.mark(line);
+        }
     }
     if count > LISTED_MOST {
         ui.label(format!("and {} more; save the list to see all of them", count - LISTED_MOST));

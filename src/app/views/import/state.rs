@@ -5,7 +5,8 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::app::state::session::Session;
-use crate::app::views::import::outcome::Listed;
+use crate::app::views::import::memory::{Comparison, Listed};
+use crate::app::views::import::page::PageView;
 use crate::app::views::import::reading::{Gather, ImportOutcome, Open, Opened, Unread};
 use crate::app::work::worker::{AnyWorker, Progress, Waker, Worker};
 use crate::domain::{Board, Job, PositionId};
@@ -104,6 +105,10 @@ pub(crate) struct ImportState {
     pub(crate) done: Option<Done>,
     /// Folder where mappings are remembered.
     pub(crate) memory: Option<PathBuf>,
+    /// The page of a data sheet beside its table.
+    pub(super) page: PageView,
+    /// Rows of data sheets beside what is printed.
+    pub(super) comparison: Comparison,
     serial: u64,
     /// Counts what the person changes.
     revision: u64,
@@ -122,6 +127,8 @@ impl ImportState {
         Self {
             files: Vec::new(),
             shown: (0, 0),
+            page: PageView::new(waker),
+            comparison: Comparison::default(),
             into: None,
             new_name: None,
             outcome: None,
@@ -141,8 +148,8 @@ impl ImportState {
     }
 
     /// The work on other threads.
-    pub(crate) fn work(&self) -> [&dyn AnyWorker; 2] {
-        [&self.opener, &self.reader]
+    pub(crate) fn work(&self) -> [&dyn AnyWorker; 3] {
+        [&self.opener, &self.reader, self.page.worker()]
     }
 
     /// Work in progress.
