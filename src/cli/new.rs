@@ -37,7 +37,7 @@ pub(super) struct Args {
     currency: Option<String>,
     /// Ambient beside the boards, °C: 40, or -5..40 with the lowest first
     #[arg(long, value_name = "C", value_parser = new_job::ambient, allow_hyphen_values = true)]
-    ambient: Option<(Option<f64>, Vec<(f64, f64)>)>,
+    ambient: Option<new_job::Ambients>,
     #[command(flatten)]
     over: Over,
 }
@@ -76,7 +76,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         .add_table(args.folder.join("rejected.csv"), |out| export::rejected(out, &said.rejected))
         .map_err(|error| write::in_words(&error))?;
     write::all(outputs)?;
-    said.remember(&sources);
+    read::Said::remember(&sources);
     say!("Written: {}, {} lines of the lists not used to rejected.csv beside it", path.display(), said.rejected.len());
     said_open(&new);
     Ok(said.status())

@@ -129,7 +129,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         job::to_text(&job).into_bytes()
     };
     write_all(args, &content, &said.rejected, &sources)?;
-    said.remember(&sources);
+    Said::remember(&sources);
     Ok(said.status())
 }
 
@@ -276,7 +276,7 @@ impl Said {
     }
 
     /// Remembers what the columns of lists mean whose mapping was given.
-    pub(super) fn remember(&self, sources: &[Source]) {
+    pub(super) fn remember(sources: &[Source]) {
         let Some(folder) = mapping::own_folder() else { return };
         for source in sources.iter().filter(|source| source.origin == Origin::Given) {
             if let Err(error) = mapping::remember(&folder, &source.table.header, &source.mapping) {

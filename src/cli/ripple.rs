@@ -71,8 +71,8 @@ struct Rise {
     #[arg(long, value_name = "NAME")]
     board: Option<String>,
     /// Rise of the case over the air beside it, K
-    #[arg(long, value_name = "K")]
-    rise: f64,
+    #[arg(long = "rise", value_name = "K")]
+    case_k: f64,
     /// Frequency most of the ripple has, Hz
     #[arg(long, value_name = "HZ")]
     hz: f64,
@@ -171,8 +171,8 @@ fn rise(args: &Rise) -> Result<(Stress, Vec<PathBuf>), Failure> {
     let id = super::curves::find(job, &args.of.job, &args.reference, args.board.as_deref())?;
     let context = PositionContext::new(job, catalog, id).ok_or("expected a position of the job")?;
     let can = job.position(id).map(|position| &position.original.can).ok_or("expected a position of the job")?;
-    let found = explain_rise(&context, can, args.rise, args.hz, args.esr).ok_or_else(|| {
-        format!("--rise {} --hz {}: expected a rise of 0 or more and a frequency above 0", args.rise, args.hz)
+    let found = explain_rise(&context, can, args.case_k, args.hz, args.esr).ok_or_else(|| {
+        format!("--rise {} --hz {}: expected a rise of 0 or more and a frequency above 0", args.case_k, args.hz)
     })?;
     MEASURING_CAUTIONS.iter().for_each(|caution| tell!("note: {caution}"));
     let Explained { by_law_a, by_balance_a, scale_of_entered, .. } = found;
@@ -192,7 +192,7 @@ fn rise(args: &Rise) -> Result<(Stress, Vec<PathBuf>), Failure> {
         line(hz, a)
     };
     let assumed: Vec<&str> = found.assumed.names().collect();
-    let origin = of_case_rise(args.rise, args.hz, &lines, &assumed);
+    let origin = of_case_rise(args.case_k, args.hz, &lines, &assumed);
     Ok((of_lines(lines, origin), write::inputs(&args.of.job, job, &args.of.parts)))
 }
 

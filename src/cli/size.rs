@@ -15,6 +15,7 @@ use super::{Failure, JobArgs, Over, summary, write};
 
 /// Arguments of `refarad size`.
 #[derive(clap::Args)]
+#[expect(clippy::struct_excessive_bools, reason = "each is an option of the call")]
 pub(super) struct Args {
     #[command(flatten)]
     of: JobArgs,
