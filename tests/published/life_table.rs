@@ -86,6 +86,7 @@ fn ratios(table: &[Cell], temp_max_c: f64, rated_k: f64, most: f64) -> [(f64, f6
 #[test]
 fn each_law_of_life_stands_to_three_makers_as_recorded() {
     #[rustfmt::skip]
+    #[expect(clippy::type_complexity, reason = "a table of one test")]
     let recorded: [(&str, Vec<Cell>, f64, f64, [(f64, f64); 5]); 5] = [
         ("Vishay Roederstein EYC", eyc(), 105.0, 5.0, RECORDED[0]),
         ("Vishay Roederstein EYN", eyn(), 85.0, 10.0, RECORDED[1]),

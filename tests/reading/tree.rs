@@ -143,7 +143,7 @@ fn paths(text: &str) -> Vec<Module> {
         } else if name.is_empty() {
             found.push(before.to_vec());
         } else {
-            let path = [before, &[name.clone()]].concat();
+            let path = [before, std::slice::from_ref(&name)].concat();
             match rest[name.len()..].strip_prefix("::") {
                 Some(rest) => read(rest, &path, found),
                 None => found.push(path),

@@ -1,7 +1,9 @@
 //! Two people's first hour: from their own files to something they can use, with the clicks and keys it takes. Every file is
 //! invented.
 
+use egui::accesskit::Role;
 use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
 use refarad::app::Window;
 use tempfile::TempDir;
 
@@ -34,6 +36,16 @@ impl Person {
         self.clicks += 1;
     }
 
+    /// Opens a section of the editor.
+    fn opens(&mut self, section: &str) {
+        let heading = Role::DisclosureTriangle;
+        self.bench.harness.get_by_role_and_label(heading, section).scroll_to_me();
+        self.bench.settle();
+        self.bench.harness.get_by_role_and_label(heading, section).click();
+        self.bench.settle();
+        self.clicks += 1;
+    }
+
     fn types(&mut self, field: &str, text: &str) {
         self.bench.type_into(field, text);
         self.keys += text.chars().count() + 1;
@@ -49,7 +61,7 @@ impl Person {
         self.keys += 1;
     }
 
-    fn from_menu(&mut self, menu: &str, entry: &str) {
+    fn chooses(&mut self, menu: &str, entry: &str) {
         self.bench.menu(menu, entry);
         self.clicks += 2;
     }
@@ -106,20 +118,21 @@ fn from_three_lists_to_a_purchase_list() {
     assert_eq!((job.positions().count(), job.catalogs.len(), job.units), (3, 1, Some(3.0)));
     assert_eq!(job.conditions.phases.as_ref().map(Vec::len), Some(1));
     person.presses(Modifiers::COMMAND, Key::Num2);
-    // What the old cans were rated for at ripple has to be said; everything else is there.
+    // What the old cans were rated for at ripple and the room over them have to be said; everything else is there.
     person.bench.assert_says("needs: ripple");
     person.presses(Modifiers::COMMAND, Key::A);
     person.presses(Modifiers::COMMAND, Key::E);
-    person.bench.click("Data sheet of the original");
-    person.clicks += 1;
+    person.opens("Room");
+    person.enters("Max. component height", "25");
+    person.opens("Data sheet of the original");
     person.enters("Rated ripple current", "0.2");
     person.enters("Frequency of the ripple rating", "100000");
     person.presses(Modifiers::COMMAND, Key::Enter);
     let picks: Vec<_> = person.bench.job().positions().map(|(_, position)| position.pick.clone()).collect();
     assert_eq!(picks, [Some("SERAC-35-470"), Some("SERAC-35-470"), Some("SERAC-25-100")].map(|p| p.map(str::to_owned)));
-    person.from_menu("Job", "Export purchase list");
+    person.chooses("Job", "Export purchase list");
     let out = person.folder.path().join("purchase.csv");
-    person.enters("Path of the table (*.csv)", &out.display().to_string());
+    person.enters("Path of the list (*.csv)", &out.display().to_string());
     let written = std::fs::read_to_string(out).unwrap();
     assert!(written.contains("SERAC-35-470,Halvenbeck") && written.contains("SERAC-25-100,Halvenbeck"), "{written}");
     person.tells("own job from three lists to a purchase list");
@@ -136,11 +149,11 @@ fn from_a_photo_to_a_worksheet() {
     answers_six_questions(&mut person);
     person.clicks("Continue to the board");
     assert_eq!(person.bench.job().boards[0].photo.as_deref(), Some("board.png"));
-    person.from_menu("Edit", "Add position");
+    person.chooses("Edit", "Add position");
     person.enters("Capacitance", "470 µF");
     person.enters("Rated voltage", "35 V");
     assert_eq!(person.bench.job().boards[0].positions.len(), 1);
-    person.from_menu("Job", "Export worksheet");
+    person.chooses("Job", "Export worksheet");
     let out = person.folder.path().join("bench.html");
     person.enters("Path of the worksheet (*.html)", &out.display().to_string());
     let written = std::fs::read_to_string(out).unwrap();

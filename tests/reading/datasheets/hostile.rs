@@ -29,7 +29,7 @@ fn head(media_box: &str, resources: &str) -> Vec<String> {
 
 /// One line, and what it says.
 fn refused(bytes: &[u8]) -> String {
-    let error = open(bytes).expect_err("such a file is refused").to_string();
+    let error = open(bytes).err().unwrap().to_string();
     assert_eq!(error.lines().count(), 1, "{error}");
     error
 }
