@@ -25,14 +25,17 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use actions::dialogs::Dialogs;
+use actions::paste_drop::FileKind;
 use actions::{action, command, paste_drop, refusal, shortcuts};
 use shell::{bar, list, panic_recovery, sheet, status};
+use state::selection::View;
 use state::session::Session;
 use state::settings;
 use storage::opening::{self, Opened};
 use storage::recovery::Keep;
 use views::Views;
 use views::editor;
+use views::start::Origin;
 use widgets::theme;
 use widgets::theme::space;
 use work::worker::{AnyWorker, Waker};
@@ -46,8 +49,9 @@ use crate::files::load::Loaded;
 /// What the window opens with.
 #[derive(Debug, Clone, Default)]
 pub struct Start {
-    /// The job file; without one the built-in demo.
-    pub job_path: Option<PathBuf>,
+    /// A job file, which is opened, or a list, which is opened in Import. Without one the start is shown, or the job worked
+    /// on last where the person wants that.
+    pub path: Option<PathBuf>,
 }
 
 pub use shell::icon;
@@ -70,6 +74,10 @@ pub struct Window {
     trips: bool,
     /// The file to be opened once unsaved work is seen to.
     opening: Option<PathBuf>,
+    /// A job with fields that cannot be used, until the person has said whether it is wanted so.
+    doubtful: Option<Opened>,
+    /// What the window was started with, until the settings are read.
+    start: Start,
 }
 
 impl Window {
@@ -78,7 +86,17 @@ impl Window {
     pub fn new(start: Start) -> Self {
         let mut window = Self::empty();
         window.views.import.memory = crate::files::import::mapping::own_folder();
-        opening::load(&window.workers.loading, start.job_path);
+        match &start.path {
+            None => window.session.selection.view = View::Start,
+            Some(path) if paste_drop::kind_of(path, View::Start) == FileKind::Job => {
+                opening::load(&window.workers.loading, start.path.clone());
+            }
+            Some(path) => window.views.start.add(Origin::List, path.clone()),
+        }
+        if window.views.start.draft.is_some() {
+            window.session.selection.view = View::Start;
+        }
+        window.start = start;
         window
     }
 
@@ -100,7 +118,15 @@ impl Window {
     /// Keeps settings and unsaved work in `folders`, and offers what was left there.
     #[must_use]
     pub fn keeping_in(mut self, folders: Folders) -> Self {
+        let view = self.session.selection.view;
         self.keep.keep_in(folders, &mut self.session);
+        let settings = &self.keep.settings.now;
+        if view == View::Start {
+            self.session.selection.view = view;
+            if let Some(last) = settings.recent.first().filter(|_| settings.reopen_last && self.start.path.is_none()) {
+                opening::load(&self.workers.loading, Some(last.clone()));
+            }
+        }
         self
     }
 
@@ -130,6 +156,8 @@ impl Window {
             waker,
             leaving: false,
             opening: None,
+            doubtful: None,
+            start: Start::default(),
         }
     }
 
@@ -240,58 +268,26 @@ impl Window {
 
     fn show(&mut self, ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
         let tokens = theme::tokens(ui);
-        let above = if ui.available_height() < space::SHORT { space::PANEL_SHORT } else { space::PANEL };
-        let margin = egui::Margin::symmetric(space::PANEL, above);
+        let margin = frame_margin(ui);
         let frame = egui::Frame::new().fill(tokens.panel).inner_margin(margin);
         let line = frame.inner_margin(egui::Margin::symmetric(space::PANEL, space::PANEL_SHORT));
-        let Self { session, views, editor, workers, dialogs, keep, .. } = self;
+        let Self { session, views, editor, keep, .. } = self;
         let looks = &mut keep.settings.now;
-        let reveal = session.selection.reveal.take();
         editor.follow(session);
         views.follow(session);
         let scene = session.scene();
         let refusal = |command| refusal::refusal(session, command);
         egui::Panel::top("bar").frame(line).show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
+        if session.is_invented() && session.selection.view != View::Start {
+            egui::Panel::top("invented").frame(line.fill(tokens.selected)).show(ui, |ui| invented(ui, out));
+        }
         // Its place is taken now, yet it is drawn last: so the Tab key reaches it last.
         let status_line = egui::Panel::bottom("status").frame(line).show(ui, |ui| {
             let line = egui::vec2(ui.available_width(), ui.spacing().interact_size.y);
             ui.allocate_exact_size(line, egui::Sense::hover()).0
         });
-        // In a window too small for all three, the editor takes the place of the middle.
-        let narrow = ui.available_width() < space::ALL_THREE;
-        let usual =
-            if ui.available_width() < space::ROOMY { *space::LIST_WIDTH.start() } else { space::LIST_WIDTH_ROOMY };
-        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
-        let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
-        let list = list.default_size(usual).size_range(space::LIST_WIDTH);
-        let list = looks.positions_width.iter().filter(|_| !narrow).fold(list, |list, &width| list.default_size(width));
-        let shown = list.show(ui, |ui| list::show(ui, &scene, reveal, out));
-        let now = shown.response.rect.width().round();
-        // What nobody has changed follows the size of the window.
-        if !narrow && (looks.positions_width.is_some() || (now - usual).abs() > 2.0) {
-            looks.positions_width = Some(now);
-        }
-        if session.selection.editor.is_some() && narrow {
-            egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
-                editor::show(ui, &scene, editor, &refusal, out);
-            });
-        } else if session.selection.editor.is_some() {
-            let side = egui::Panel::right("editor").frame(frame).size_range(space::EDITOR_WIDTH);
-            let side = looks.editor_width.iter().fold(side, |side, &width| side.default_size(width));
-            let shown = side.show(ui, |ui| editor::show(ui, &scene, editor, &refusal, out));
-            looks.editor_width = Some(shown.response.rect.width().round());
-        }
-        if session.selection.editor.is_none() || !narrow {
-            let middle = if scene.selection.view == state::selection::View::Board {
-                egui::Margin { left: 6, right: 6, top: 3, bottom: 0 }
-            } else {
-                egui::Margin::symmetric(space::PANEL, space::PANEL_SHORT)
-            };
-            let middle = egui::Frame::new().fill(tokens.base).inner_margin(middle);
-            egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
-                views::show(ui, &scene, views, &refusal, out);
-            });
-        }
+        self.body(ui, out);
+        let Self { session, views, workers, dialogs, .. } = self;
         ui.scope_builder(egui::UiBuilder::new().max_rect(status_line.inner), |ui| {
             let busy = workers.all().chain(views.work()).filter_map(AnyWorker::busy);
             if let Some(unwanted) = status::show(ui, session, busy, out) {
@@ -311,8 +307,77 @@ impl Window {
         dialogs.show(ui.ctx());
         paste_drop::show_hovering(ui.ctx());
     }
+
+    /// Draws list, view and editor; the start has the window to itself.
+    fn body(&mut self, ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
+        let tokens = theme::tokens(ui);
+        let margin = frame_margin(ui);
+        let frame = egui::Frame::new().fill(tokens.panel).inner_margin(margin);
+        let Self { session, views, editor, keep, .. } = self;
+        let looks = &mut keep.settings.now;
+        let reveal = session.selection.reveal.take();
+        let scene = session.scene();
+        let refusal = |command| refusal::refusal(session, command);
+        let middle = egui::Frame::new().fill(tokens.base).inner_margin(margin);
+        if session.selection.view == View::Start {
+            egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
+                views::show(ui, &scene, looks, views, &refusal, out);
+            });
+            return;
+        }
+        // In a window too small for all three, the editor takes the place of the middle.
+        let narrow = ui.available_width() < space::ALL_THREE;
+        let usual =
+            if ui.available_width() < space::ROOMY { *space::LIST_WIDTH.start() } else { space::LIST_WIDTH_ROOMY };
+        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
+        let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
+        let list = list.default_size(usual).size_range(space::LIST_WIDTH);
+        let list = looks.positions_width.iter().filter(|_| !narrow).fold(list, |list, &width| list.default_size(width));
+        let shown = list.show(ui, |ui| list::show(ui, &scene, reveal, out));
+        let now = shown.response.rect.width().round();
+        // What nobody has changed follows the size of the window.
+        if !narrow && (looks.positions_width.is_some() || (now - usual).abs() > 2.0) {
+            looks.positions_width = Some(now);
+        }
+        if session.selection.editor.is_some() && narrow {
+            egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
+                editor::show(ui, &scene, editor, &refusal, out);
+            });
+            return;
+        }
+        if session.selection.editor.is_some() {
+            let side = egui::Panel::right("editor").frame(frame).size_range(space::EDITOR_WIDTH);
+            let side = looks.editor_width.iter().fold(side, |side, &width| side.default_size(width));
+            let shown = side.show(ui, |ui| editor::show(ui, &scene, editor, &refusal, out));
+            looks.editor_width = Some(shown.response.rect.width().round());
+        }
+        let margin = if scene.selection.view == View::Board {
+            egui::Margin { left: 6, right: 6, top: 3, bottom: 0 }
+        } else {
+            egui::Margin::symmetric(space::PANEL, space::PANEL_SHORT)
+        };
+        egui::CentralPanel::no_frame().frame(middle.inner_margin(margin)).show(ui, |ui| {
+            views::show(ui, &scene, looks, views, &refusal, out);
+        });
+    }
 }
 
+/// Around bars and panels; less above and below in a short window.
+fn frame_margin(ui: &egui::Ui) -> egui::Margin {
+    let above = if ui.ctx().content_rect().height() < space::SHORT { space::PANEL_SHORT } else { space::PANEL };
+    egui::Margin::symmetric(space::PANEL, above)
+}
+
+/// Says as long as an invented job is open that nothing of it can be bought.
+fn invented(ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
+    let ink = theme::tokens(ui).selected_text;
+    ui.horizontal(|ui| {
+        ui.colored_label(ink, "Demo: everything in it is invented and cannot be bought.");
+        if ui.button("Start my own…").clicked() {
+            out.push(action::Action::Run(command::Command::ShowStart));
+        }
+    });
+}
 impl eframe::App for Window {
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
         Self::ui(self, ui);

@@ -5,12 +5,13 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use refarad::domain::{Can, Job, PositionId};
+use refarad::files::curves;
 use refarad::files::load::load;
-use refarad::files::{curves, save};
+use refarad::files::output::{Outputs, Replace};
 use refarad::sizing::curves::{Axis, curve_set, steps};
 use refarad::sizing::{CatalogIndex, PositionContext, size_position};
 
-use super::Failure;
+use super::{Failure, Over, write};
 
 /// Arguments of `refarad curves`.
 #[derive(clap::Args)]
@@ -44,6 +45,8 @@ pub(super) struct Args {
     /// File to write; without it the rows go to standard output
     #[arg(long, value_name = "CSV")]
     out: Option<PathBuf>,
+    #[command(flatten)]
+    over: Over,
 }
 
 #[derive(Clone, Copy, clap::ValueEnum)]
@@ -84,14 +87,23 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     }
     let set = curve_set(&place, axis, &xs, &cans);
     for remark in &set.remarks {
-        eprintln!("note: {remark}");
+        tell!("note: {remark}");
     }
     let mut content = Vec::new();
     let board = loaded.job.boards.get(id.board).map_or("", |board| &board.name);
     curves::write(&mut content, board, &args.reference, &set).map_err(|error| error.to_string())?;
     match &args.out {
-        Some(path) => save(path, &content).map_err(|error| error.to_string())?,
-        None => std::io::stdout().write_all(&content).map_err(|error| format!("standard output: {error}"))?,
+        Some(path) => {
+            let inputs = write::inputs(&args.job, &loaded.job, &args.catalog);
+            let mut outputs = Outputs::new(inputs, args.over.overwrite);
+            outputs.add(path.clone(), content, Replace::Own);
+            write::all(outputs)?;
+        }
+        None => match std::io::stdout().write_all(&content) {
+            // Whoever read it had enough.
+            Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => {}
+            written => written.map_err(|error| format!("standard output: {error}"))?,
+        },
     }
     Ok(ExitCode::SUCCESS)
 }

@@ -4,9 +4,9 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use refarad::app::icon;
-use refarad::files::save;
+use refarad::files::output::{Outputs, Replace};
 
-use super::{Failure, write};
+use super::{Failure, Over, write};
 
 /// Sizes of the icon that desktops look for, pixels.
 const SIDES: [u32; 3] = [48, 128, 256];
@@ -16,23 +16,22 @@ const SIDES: [u32; 3] = [48, 128, 256];
 pub(super) struct Args {
     /// Folder of shared data: ~/.local/share for one person, /usr/local/share for all
     folder: PathBuf,
+    #[command(flatten)]
+    over: Over,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let program = std::env::current_exe().map_err(|error| format!("the place of the program is not known: {error}"))?;
-    let put = |below: &str, name: &str, content: &[u8]| {
-        let folder = args.folder.join(below);
-        write::make(&folder)?;
-        let path = folder.join(name);
-        save(&path, content).map_err(|error| error.to_string())?;
-        say!("{}", path.display());
-        Ok::<(), Failure>(())
-    };
+    let mut outputs = Outputs::new(Vec::new(), args.over.overwrite);
     for side in SIDES {
         let png = icon::png(side).ok_or("the icon could not be packed")?;
-        put(&format!("icons/hicolor/{side}x{side}/apps"), "refarad.png", &png)?;
+        let place = format!("icons/hicolor/{side}x{side}/apps/refarad.png");
+        outputs.add(args.folder.join(place), png, Replace::Own);
     }
-    put("applications", "refarad.desktop", entry(&program).as_bytes())?;
+    outputs.add(args.folder.join("applications/refarad.desktop"), entry(&program), Replace::Own);
+    for path in write::all(outputs)? {
+        say!("{}", path.display());
+    }
     Ok(ExitCode::SUCCESS)
 }
 

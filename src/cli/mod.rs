@@ -2,26 +2,31 @@
 
 /// Prints a line. Whoever reads it may have had enough (`| head`): that is no reason to stop, files are still to be written.
 macro_rules! say {
-    ($($words:tt)*) => {{
-        use std::io::Write as _;
-        let _ = writeln!(std::io::stdout(), $($words)*);
-    }};
+    () => { say!("") };
+    ($($words:tt)*) => { $crate::cli::terminal::line(&mut std::io::stdout(), &format!($($words)*)) };
+}
+
+/// The same on standard error.
+macro_rules! tell {
+    ($($words:tt)*) => { $crate::cli::terminal::line(&mut std::io::stderr(), &format!($($words)*)) };
 }
 
 mod curves;
 #[cfg(feature = "window")]
 mod desktop;
 mod live;
+mod new;
 mod order;
 mod read;
 mod read_report;
 mod record;
 mod size;
 mod summary;
+mod terminal;
 mod window;
 mod write;
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
@@ -33,12 +38,17 @@ use refarad::files::import::mapping::Mapping;
 struct Call {
     #[command(subcommand)]
     command: Option<Command>,
-    /// Job file to open; without one the built-in demo opens
+    /// Job file to open, or a list to begin a new job with; without one the start is shown, on a machine without display the demo
     job: Option<PathBuf>,
 }
 
 #[derive(Subcommand)]
 enum Command {
+    /// Begin a job of your own in a folder: from lists, with what holds for all of it
+    ///
+    /// Exit status: 0 written, 1 written and something of the lists was rejected, not used or contradicted, 2 the call or a file
+    /// could not be used.
+    New(new::Args),
     /// Size every position of a job without a window
     ///
     /// Prints a line for each position. Exit status: 0 every position has a part that passes or is marginal, 1 some
@@ -66,6 +76,8 @@ enum Command {
     Example {
         /// Folder to write to; made if need be
         folder: PathBuf,
+        #[command(flatten)]
+        over: Over,
     },
 }
 
@@ -79,6 +91,14 @@ struct JobArgs {
     parts: Vec<PathBuf>,
 }
 
+/// What may be replaced.
+#[derive(Clone, Copy, clap::Args)]
+struct Over {
+    /// Replace files that were read, jobs, records and files this program did not write; each is kept as NAME.previous
+    #[arg(long)]
+    overwrite: bool,
+}
+
 /// Something could not be used: one line for standard error.
 type Failure = String;
 
@@ -89,6 +109,7 @@ pub(crate) fn run() -> ExitCode {
         Err(error) => error.exit(),
     };
     let done = match call.command {
+        Some(Command::New(args)) => new::run(&args),
         Some(Command::Size(args)) => size::run(&args),
         Some(Command::Curves(args)) => curves::run(&args),
         Some(Command::Read(args)) => read::run(&args),
@@ -96,17 +117,17 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Record(args)) => record::run(&args),
         #[cfg(feature = "window")]
         Some(Command::Desktop(args)) => desktop::run(&args),
-        Some(Command::Example { folder }) => example(&folder),
+        Some(Command::Example { folder, over }) => example(&folder, over),
         None => window::run(call.job.as_deref()),
     };
     done.unwrap_or_else(|failure| {
-        eprintln!("refarad: {failure}");
+        tell!("refarad: {failure}");
         ExitCode::from(2)
     })
 }
 
-fn example(folder: &std::path::Path) -> Result<ExitCode, Failure> {
-    refarad::files::demo::write(folder).map_err(|error| error.to_string())?;
+fn example(folder: &Path, over: Over) -> Result<ExitCode, Failure> {
+    refarad::files::demo::write_unless_there(folder, over.overwrite).map_err(|error| write::in_words(&error))?;
     say!("The demo is in {}; all of it is invented. To size it:", folder.display());
     say!("  refarad size {} --out {}", folder.join("observatory.json").display(), folder.join("out").display());
     Ok(ExitCode::SUCCESS)

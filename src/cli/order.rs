@@ -7,12 +7,15 @@ use std::time::Duration;
 
 use refarad::domain::{Date, Job, PositionId};
 use refarad::files::load::{Loaded, load};
-use refarad::files::{export, job as job_file, offers, order as order_file};
+use refarad::files::output::{Outputs, Replace};
+use refarad::files::{export, job as job_file, order as order_file, purchase};
 use refarad::sizing::few_lines::{Ended, Limits, Progress};
+use refarad::sizing::pick_change::PickChange;
 use refarad::sizing::reasons::figure;
-use refarad::sizing::{CatalogIndex, Order, OrderOptions};
+use refarad::sizing::{Order, OrderOptions};
 
-use super::{Failure, JobArgs, size, write};
+use super::terminal::{cell, padded};
+use super::{Failure, JobArgs, Over, summary, write};
 
 /// Arguments of `refarad order`.
 #[derive(clap::Args)]
@@ -25,35 +28,35 @@ pub(super) struct Args {
     /// Write the job with the parts of the order as picks
     #[arg(long, value_name = "JSON")]
     apply: Option<PathBuf>,
-    /// Leave positions that have a pick as they are
+    /// Give positions with a pick another part where the order costs less; otherwise picks are kept
     #[arg(long)]
-    keep_picks: bool,
-    /// Use parts that are marginal too
+    replace_picks: bool,
+    /// Use marginal parts too; a pick that is kept may be marginal
     #[arg(long)]
     marginal: bool,
     /// Seconds to search before the best found is taken
     #[arg(long, value_name = "N", default_value_t = 10)]
     seconds: u64,
+    #[command(flatten)]
+    over: Over,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let Loaded { job, catalog_index, mut rejected, notes, newer } =
+    let Loaded { job, catalog_index, rejected, notes, newer, .. } =
         load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
     if newer && args.apply.is_some() {
         return Err(format!("{}: of a later version, so it is not written again", args.of.job.display()));
     }
-    let read = offers::read_for_job(&job, &args.of.job).map_err(|error| error.to_string())?;
-    rejected.extend(read.rejected);
-    for note in notes.iter().chain(&read.notes) {
-        eprintln!("note: {note}");
+    for note in &notes {
+        tell!("note: {note}");
     }
     let limits = Limits { time: Duration::from_secs(args.seconds), ..Limits::default() };
-    let constraints = OrderOptions { keep_picks: args.keep_picks, accept_marginal: args.marginal, limits };
+    let constraints = OrderOptions { replace_picks: args.replace_picks, accept_marginal: args.marginal, limits };
     let mut live = super::live::Live::on_stderr();
     let found = refarad::sizing::order(
         &job,
         &catalog_index,
-        &read.book,
+        catalog_index.catalog().offers(),
         &constraints,
         &AtomicBool::new(false),
         &mut |progress| {
@@ -62,21 +65,46 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     );
     live.clear();
     let found = found.map_err(|error| format!("{}: {error}", args.of.job.display()))?;
-    print(&job, &catalog_index, &found);
+    let sizing = refarad::sizing::size(&job, &catalog_index);
+    let changes = found.changes(&job, &catalog_index, &sizing);
+    print(&job, &found);
+    print_changes(&job, &found, &changes);
     let applied = found.applied(&job, &catalog_index);
+    let inputs = write::inputs(&args.of.job, &job, &args.of.parts);
+    let mut outputs = Outputs::new(inputs.clone(), args.over.overwrite);
+    let mut bought = None;
     if let Some(folder) = &args.out {
-        write::make(folder)?;
-        write::csv(folder, "order_picks.csv", |out| order_file::picks(out, &job, &catalog_index, &found))?;
-        write::csv(folder, "order_steps.csv", |out| order_file::steps(out, &job, &catalog_index, &found))?;
-        write::csv(folder, "rejected.csv", |out| export::rejected(out, &rejected))?;
+        let mut table = |name: &str, fill: &dyn Fn(&mut Vec<u8>) -> csv::Result<()>| {
+            outputs.add_table(folder.join(name), |out| fill(out)).map_err(|error| write::in_words(&error))
+        };
+        table("order_picks.csv", &|out| order_file::picks(out, &job, &catalog_index, &found))?;
+        table("order_steps.csv", &|out| order_file::steps(out, &job, &catalog_index, &found))?;
+        table("rejected.csv", &|out| export::rejected(out, &rejected))?;
         let sizing = refarad::sizing::size(&applied, &catalog_index);
-        say!();
-        size::buy(folder, &applied, &catalog_index, &sizing, &read.book, Date::today())?;
+        let list = refarad::sizing::purchase(
+            &applied,
+            &catalog_index,
+            &sizing,
+            catalog_index.catalog().offers(),
+            Date::today(),
+        );
+        table("purchase.csv", &|out| purchase::csv(out, &applied, &list))?;
+        bought = Some(list);
     }
     if let Some(path) = &args.apply {
-        job_file::write(path, &applied).map_err(|error| error.to_string())?;
+        outputs.add(path.clone(), job_file::to_text(&applied), Replace::Own);
+    }
+    let written = write::all(outputs)?;
+    if let Some(folder) = &args.out {
+        write::move_stale(folder, written, &inputs);
+    }
+    if let Some(bought) = &bought {
+        say!();
+        summary::print_purchase(&applied, bought);
+    }
+    if let Some(path) = &args.apply {
         if path.parent() != args.of.job.parent() && !(job.catalogs.is_empty() && job.offers.is_empty()) {
-            eprintln!("note: {} names its lists relative to its own folder; put them there.", path.display());
+            tell!("note: {} names its lists relative to its own folder; put them there.", path.display());
         }
     }
     Ok(if found.left_out.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
@@ -91,17 +119,42 @@ fn in_words(progress: &Progress) -> String {
     format!("searching: {best}, bound {:.2}{gap}, {} branches", progress.lower_bound, progress.nodes)
 }
 
-fn print(job: &Job, catalog_index: &CatalogIndex, order: &Order) {
-    let catalog = catalog_index.catalog();
+/// What `--apply` changes: the picks a person made first, then what had none.
+fn print_changes(job: &Job, order: &Order, changes: &[PickChange]) {
+    let currency = order.currency.code.as_deref().unwrap_or_default();
+    let years = |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), figure);
+    let cost = |cost: Option<f64>| cost.map_or_else(|| "unknown".to_owned(), |cost| format!("{cost:.2}"));
+    let (replaced, new): (Vec<_>, Vec<_>) = changes.iter().partition(|change| change.picked);
+    say!("Picks: {} kept, {} replaced, {} new", order.picks.len() - changes.len(), replaced.len(), new.len());
+    for change in replaced {
+        let PickChange { now, then, lost, .. } = change;
+        say!(
+            "  {}: {} to {}, {} to {}, {} to {} years, {} to {} {currency}{}{}",
+            job.references(&[change.position], " "),
+            now.part_number.as_deref().unwrap_or("no part"),
+            then.part_number.as_deref().unwrap_or("no part"),
+            now.verdict.word(),
+            then.verdict.word(),
+            years(now.years),
+            years(then.years),
+            cost(now.cost),
+            cost(then.cost),
+            if lost.is_empty() { "" } else { "; lost: " },
+            lost.join("; ")
+        );
+    }
+}
+
+fn print(job: &Job, order: &Order) {
     let currency = order.currency.code.as_deref().unwrap_or_default();
     let refs = |ids: &[PositionId]| job.references(ids, " ");
-    let width = order.lines.iter().map(|line| catalog.part_number(line.part).chars().count()).max().unwrap_or_default();
-    for line in &order.lines {
-        let second =
-            line.alternative.map_or_else(String::new, |id| format!("; second source {}", catalog.part_number(id)));
+    let names: Vec<String> = order.lines.iter().map(|line| cell(order.name(line.part))).collect();
+    let width = names.iter().map(|name| name.chars().count()).max().unwrap_or_default();
+    for (line, name) in order.lines.iter().zip(&names) {
+        let second = line.alternative.map_or_else(String::new, |id| format!("; second source {}", order.name(id)));
         say!(
-            "{:width$} {:6} pieces {:10.2} {currency}  {}{second}",
-            catalog.part_number(line.part),
+            "{} {:6} pieces {:10.2} {currency}  {}{second}",
+            padded(name, width),
             line.order_qty,
             line.total,
             refs(&line.positions)
@@ -127,17 +180,12 @@ fn print(job: &Job, catalog_index: &CatalogIndex, order: &Order) {
     say!("Lasts {}, with the cheapest parts {}", years(order.interval_years.1), years(order.interval_years.0));
     for step in &order.steps {
         let gives = format!("{} instead of {}", years(step.years.1), years(step.years.0));
-        say!(
-            "  step {} to {}: {:+.2} {currency}, {gives}",
-            refs(&step.positions),
-            catalog.part_number(step.part),
-            step.cost
-        );
+        say!("  step {} to {}: {:+.2} {currency}, {gives}", refs(&step.positions), order.name(step.part), step.cost);
     }
     for (id, why) in &order.left_out {
-        eprintln!("note: {} is not in the order: {}.", refs(&[*id]), why.word());
+        tell!("note: {} is not in the order: {}.", refs(&[*id]), why.word());
     }
     for note in &order.notes {
-        eprintln!("note: {note}");
+        tell!("note: {note}");
     }
 }

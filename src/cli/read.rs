@@ -10,12 +10,12 @@ use refarad::files::import::gather::{FileGave, Gathered, Given, gather};
 use refarad::files::import::mapping::{self, Mapping};
 use refarad::files::import::source::Origin;
 use refarad::files::import::{Content, Source, Target};
+use refarad::files::output::{Outputs, Replace};
 use refarad::files::table::Options;
-use refarad::files::{Rejected, export, job, parts_writer, save};
+use refarad::files::{Rejected, companions, export, job, parts_writer};
 use refarad::progress::Progress;
 
-use super::Failure;
-use super::read_report;
+use super::{Failure, Over, read_report, write};
 
 /// Arguments of `refarad read`.
 #[derive(clap::Args)]
@@ -26,34 +26,43 @@ pub(super) struct Args {
     /// What the files are; without it that is found out from headers and cells, and said
     #[arg(long = "as", value_name = "KIND", value_parser = target)]
     target: Option<Target>,
-    /// Sheet of a workbook to read, by its name; may be given several times
-    #[arg(long, value_name = "NAME")]
-    sheet: Vec<String>,
-    /// Mapping of columns, as written beside the output; may be given several times
-    #[arg(long, value_name = "JSON")]
-    map: Vec<PathBuf>,
-    /// Answer to a question, as it is printed beside it: `columns."Ripple".unit = "mA"`; may be given several times
-    #[arg(long, value_name = "NAME=VALUE", value_parser = Answer::parse)]
-    answer: Vec<Answer>,
-    /// Figure for every position that does not say it, by its name in the job file: `stress.dc_v=24`; may be given several times
-    #[arg(long, value_name = "NAME=VALUE", value_parser = ForEvery::parse)]
-    every: Vec<ForEvery>,
+    #[command(flatten)]
+    reading: Reading,
     /// Job whose positions a placement file places; without it those of the parts list in the same call
     #[arg(long, value_name = "JSON")]
     job: Option<PathBuf>,
     /// File to write: a catalogue (*.csv) from parts, a job (*.json) from positions and placement
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
+    #[command(flatten)]
+    over: Over,
+}
+
+/// How lists are read: their sheets, what their columns mean, what they leave open.
+#[derive(clap::Args)]
+pub(super) struct Reading {
+    /// Sheet of a workbook to read, by its name; may be given several times
+    #[arg(long, value_name = "NAME")]
+    sheet: Vec<String>,
+    /// Mapping of columns, as written beside the output; may be given several times
+    #[arg(long, value_name = "JSON")]
+    pub(super) map: Vec<PathBuf>,
+    /// Answer to a question, as it is printed beside it: `columns."Ripple".unit = "mA"`; may be given several times
+    #[arg(long, value_name = "NAME=VALUE", value_parser = Answer::parse)]
+    answer: Vec<Answer>,
+    /// Figure for every position that does not say it, by its name in the job file: `stress.dc_v=24`; may be given several times
+    #[arg(long, value_name = "NAME=VALUE", value_parser = ForEvery::parse)]
+    pub(super) every: Vec<ForEvery>,
 }
 
 /// The files in memory; every sheet that is named is in one of them.
-fn contents(args: &Args) -> Result<Vec<(&Path, Content)>, Failure> {
+fn contents<'a>(files: &'a [PathBuf], sheets: &[String]) -> Result<Vec<(&'a Path, Content)>, Failure> {
     let mut all = Vec::new();
-    for path in &args.files {
+    for path in files {
         all.push((path.as_path(), Content::open(path, &Progress::default()).map_err(|error| error.to_string())?));
     }
     let names: Vec<&str> = all.iter().flat_map(|(_, content)| content.sheets()).collect();
-    match args.sheet.iter().find(|name| !names.contains(&name.as_str())) {
+    match sheets.iter().find(|name| !names.contains(&name.as_str())) {
         Some(name) if names.is_empty() => Err(format!("no file has a sheet {name}; none is a workbook")),
         Some(name) => Err(format!("no file has a sheet {name}; expected one of {}", names.join(", "))),
         None => Ok(all),
@@ -65,14 +74,15 @@ fn target(word: &str) -> Result<Target, String> {
     found.map(|&(target, _)| target).ok_or_else(|| "expected parts, positions or placement".to_owned())
 }
 
-pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
+/// The lists, each with what its columns mean.
+pub(super) fn sources(files: &[PathBuf], target: Option<Target>, args: &Reading) -> Result<Vec<Source>, Failure> {
     let given = super::mappings(&args.map)?;
     let own = mapping::own_folder();
     let mut sources = Vec::new();
-    for (path, content) in contents(args)? {
+    for (path, content) in contents(files, &args.sheet)? {
         let has = content.sheets();
         let named: Vec<String> = args.sheet.iter().filter(|name| has.contains(&name.as_str())).cloned().collect();
-        let read = content.sources(path, args.target, &Options::default(), &named);
+        let read = content.sources(path, target, &Options::default(), &named);
         for mut source in read.map_err(|error| error.to_string())? {
             source.map_by(&given, own.as_deref());
             sources.push(source);
@@ -80,6 +90,11 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     }
     unused_mappings(&args.map, &given, &sources)?;
     answers(&args.answer, &mut sources)?;
+    Ok(sources)
+}
+
+pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
+    let sources = sources(&args.files, args.target, &args.reading)?;
     let of_parts = sources.iter().filter(|source| source.mapping.target == Target::Parts).count();
     if of_parts > 0 && of_parts < sources.len() {
         let kinds: Vec<String> =
@@ -89,16 +104,18 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
             kinds.join(", ")
         ));
     }
-    let done = if of_parts > 0 { read_parts(&sources, args)? } else { read_board(&sources, args)? };
-    let own_folder = own.as_deref();
-    for source in sources.iter().filter(|source| source.origin == Origin::Given) {
-        if let Some(Err(error)) =
-            own_folder.map(|folder| mapping::remember(folder, &source.table.header, &source.mapping))
-        {
-            eprintln!("note: the mapping was used but could not be remembered: {error}");
-        }
-    }
-    Ok(done)
+    let mut said = Said::default();
+    let all: Vec<&Source> = sources.iter().collect();
+    let content = if of_parts > 0 {
+        catalogue(&all, &mut said)?
+    } else {
+        let job = args.job.as_ref().map(|path| job::read(path).map_err(|error| error.to_string())).transpose()?;
+        let job = boards(&all, job.map(|read| read.job), &args.reading.every, &mut said)?;
+        job::to_text(&job).into_bytes()
+    };
+    write_all(args, &content, &said.rejected, &sources)?;
+    said.remember(&sources);
+    Ok(said.status())
 }
 
 /// Answers go to the files that have the column they are about; those about whole files to all of them.
@@ -142,34 +159,34 @@ fn unused_mappings(paths: &[PathBuf], given: &[Mapping], sources: &[Source]) -> 
     Ok(())
 }
 
-fn read_parts(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
-    let all: Vec<&Source> = sources.iter().collect();
-    let gathered = together(&all, Board::default())?;
+/// The parts of the lists as a catalogue.
+pub(super) fn catalogue(sources: &[&Source], said: &mut Said) -> Result<Vec<u8>, Failure> {
+    let gathered = together(sources, Board::default())?;
     let mut bytes = Vec::new();
     parts_writer::write(&mut bytes, &gathered.parts).map_err(|error| error.to_string())?;
     if gathered.parts.is_empty() {
         say!("No part could be kept.");
     }
-    let mut said = Said::default();
-    for (source, gave) in all.iter().zip(gathered.files) {
+    for (source, gave) in sources.iter().zip(gathered.files) {
         let kept = format!("{} parts", gave.report.kept);
         said.print(source, gave, &kept);
     }
-    write_all(args, &bytes, &said.rejected, sources)?;
-    Ok(said.status())
+    Ok(bytes)
 }
 
-/// Every list a board of its own; placements go onto the board most of whose parts they name.
-fn read_board(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
-    let mut job = match &args.job {
-        Some(path) => job::read(path).map_err(|error| error.to_string())?.job,
-        None => Job::default(),
-    };
-    let mut said = Said::default();
-    let is_list = |source: &&Source| source.mapping.target == Target::Positions;
-    // A placement file alone, without a job, is all there is to know of its board.
-    let alone = args.job.is_none() && !sources.iter().any(|source| is_list(&source));
-    let of_lists: Vec<&Source> = sources.iter().filter(|source| alone || is_list(source)).collect();
+/// The job with every list as a board of its own; placements go onto the board most of whose parts they name. Without a job
+/// before, a placement file alone is all there is to know of its board.
+pub(super) fn boards(
+    sources: &[&Source],
+    before: Option<Job>,
+    every: &[ForEvery],
+    said: &mut Said,
+) -> Result<Job, Failure> {
+    let placed_alone = before.as_ref().is_none_or(|job| job.boards.is_empty());
+    let mut job = before.unwrap_or_default();
+    let is_list = |source: &Source| source.mapping.target == Target::Positions;
+    let alone = placed_alone && !sources.iter().any(|source| is_list(source));
+    let of_lists: Vec<&Source> = sources.iter().copied().filter(|source| alone || is_list(source)).collect();
     for tables in of_lists.chunk_by(|a, b| a.path == b.path) {
         let name = tables[0].title.clone();
         let gathered = together(tables, Board { name, ..Board::default() })?;
@@ -184,7 +201,7 @@ fn read_board(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
         }
         job.boards.push(board);
     }
-    for source in sources.iter().filter(|source| !alone && !is_list(source)) {
+    for source in sources.iter().copied().filter(|source| !alone && !is_list(source)) {
         let Some(board) = board_of(source, &mut job) else {
             return Err(format!(
                 "{}: expected a board to place parts on; name a job by --job or a parts list before it",
@@ -199,16 +216,15 @@ fn read_board(sources: &[Source], args: &Args) -> Result<ExitCode, Failure> {
             said.print(source, gave, &kept);
         }
     }
-    for every in &args.every {
-        job.boards.iter_mut().try_for_each(|board| every.apply(board))?;
+    for one in every {
+        job.boards.iter_mut().try_for_each(|board| one.apply(board))?;
     }
-    let text = job::to_text(&job);
-    if !args.every.is_empty() {
+    if !every.is_empty() {
         // What was given is held to the bounds of a job.
+        let text = job::to_text(&job);
         job::from_slice(text.as_bytes(), Path::new("--every")).map_err(|error| error.to_string())?;
     }
-    write_all(args, text.as_bytes(), &said.rejected, sources)?;
-    Ok(said.status())
+    Ok(job)
 }
 
 /// Reads tables and puts what they hold together, as the window does.
@@ -220,8 +236,8 @@ fn together(sources: &[&Source], board: Board) -> Result<Gathered, Failure> {
 
 /// What the files gave, told as it comes.
 #[derive(Default)]
-struct Said {
-    rejected: Vec<Rejected>,
+pub(super) struct Said {
+    pub(super) rejected: Vec<Rejected>,
     unclean: bool,
 }
 
@@ -232,7 +248,17 @@ impl Said {
         self.rejected.extend(gave.report.rejected);
     }
 
-    fn status(&self) -> ExitCode {
+    /// Remembers what the columns of lists mean whose mapping was given.
+    pub(super) fn remember(&self, sources: &[Source]) {
+        let Some(folder) = mapping::own_folder() else { return };
+        for source in sources.iter().filter(|source| source.origin == Origin::Given) {
+            if let Err(error) = mapping::remember(&folder, &source.table.header, &source.mapping) {
+                eprintln!("note: the mapping was used but could not be remembered: {error}");
+            }
+        }
+    }
+
+    pub(super) fn status(&self) -> ExitCode {
         if self.unclean { ExitCode::from(1) } else { ExitCode::SUCCESS }
     }
 }
@@ -252,17 +278,27 @@ fn write_all(args: &Args, content: &[u8], rejected: &[Rejected], sources: &[Sour
         say!("Nothing was written; give --out FILE to keep it.");
         return Ok(());
     };
-    save(out, content).map_err(|error| error.to_string())?;
-    let mut list = Vec::new();
-    export::rejected(&mut list, rejected).map_err(|error| error.to_string())?;
+    let inputs = args.files.iter().chain(&args.reading.map).chain(&args.job).cloned().collect();
+    let mut outputs = Outputs::new(inputs, args.over.overwrite);
+    outputs.add(out.clone(), content, Replace::Own);
     let list_path = beside(out, "rejected.csv");
-    save(&list_path, &list).map_err(|error| error.to_string())?;
-    say!("Written: {}, and {} lines of what was not used to {}", out.display(), rejected.len(), list_path.display());
+    outputs
+        .add_table(list_path.clone(), |list| export::rejected(list, rejected))
+        .map_err(|error| write::in_words(&error))?;
+    let mut mappings = Vec::new();
     for (at, source) in sources.iter().enumerate() {
         let name = if sources.len() == 1 { "mapping.json".to_owned() } else { format!("{}.mapping.json", at + 1) };
         let path = beside(out, &name);
-        save(&path, source.mapping.to_text().as_bytes()).map_err(|error| error.to_string())?;
-        say!("Mapping of {}: {} (correct it and give it back by --map)", source.path.display(), path.display());
+        // The mapping that was corrected and given back stays as the person wrote it.
+        if !args.reading.map.iter().any(|given| companions::same_file(given, &path)) {
+            outputs.add(path.clone(), source.mapping.to_text(), Replace::Own);
+        }
+        mappings.push((source.path.display(), path));
+    }
+    write::all(outputs)?;
+    say!("Written: {}, and {} lines of what was not used to {}", out.display(), rejected.len(), list_path.display());
+    for (of, path) in mappings {
+        say!("Mapping of {of}: {} (correct it and give it back by --map)", path.display());
     }
     Ok(())
 }

@@ -5,13 +5,14 @@ use std::process::ExitCode;
 
 use refarad::domain::Date;
 use refarad::files::load::load;
-use refarad::files::unit_record::{self, RecordsRead, UnitRecord};
+use refarad::files::output::Outputs;
+use refarad::files::unit_record::{self, RecordError, RecordsRead, UnitRecord};
 use refarad::files::unit_table;
 use refarad::files::wear::wear;
-use refarad::files::{Rejected, bounded, save};
+use refarad::files::{Rejected, bounded};
 use refarad::sizing::reasons::figure;
 
-use super::{Failure, JobArgs};
+use super::{Failure, JobArgs, Over, write};
 
 /// Arguments of `refarad record`.
 #[derive(clap::Args)]
@@ -35,6 +36,8 @@ enum Action {
         job: PathBuf,
         /// File to write to
         out: PathBuf,
+        #[command(flatten)]
+        over: Over,
     },
 }
 
@@ -57,13 +60,16 @@ struct Add {
     /// Remark
     #[arg(long, default_value = "")]
     note: String,
+    /// Record a second rebuild of the unit on this day
+    #[arg(long)]
+    again: bool,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     match &args.action {
         Action::Add(add) => self::add(add),
         Action::Due { job } => due(job),
-        Action::Export { job, out } => export(job, out),
+        Action::Export { job, out, over } => export(job, out, *over),
     }
 }
 
@@ -86,7 +92,10 @@ fn add(args: &Add) -> Result<ExitCode, Failure> {
     }
     let path = unit_record::path_beside(&args.of.job);
     let earlier = read(&path)?;
-    unit_record::append(&path, &record).map_err(|error| error.to_string())?;
+    unit_record::append(&path, &record, args.again, Date::today()).map_err(|error| match error {
+        RecordError::Again { .. } => format!("{error}; --again records a second rebuild"),
+        other => other.to_string(),
+    })?;
     let due = record.next_due.map_or_else(|| "an unknown day".to_owned(), |due| due.to_string());
     say!("{}: {} added, due on {due}", path.display(), record.serial);
     for wear in wear(&earlier.records, &record).unwrap_or_default() {
@@ -125,11 +134,14 @@ fn due(job: &Path) -> Result<ExitCode, Failure> {
     Ok(ExitCode::SUCCESS)
 }
 
-fn export(job: &Path, out: &Path) -> Result<ExitCode, Failure> {
-    let read = read(&unit_record::path_beside(job))?;
-    let mut content = Vec::new();
-    unit_table::export(&mut content, &read.records).map_err(|error| format!("{}: {error}", out.display()))?;
-    save(out, &content).map_err(|error| error.to_string())?;
+fn export(job: &Path, out: &Path, over: Over) -> Result<ExitCode, Failure> {
+    let record = unit_record::path_beside(job);
+    let read = read(&record)?;
+    let mut outputs = Outputs::new(vec![job.to_owned(), record], over.overwrite);
+    outputs
+        .add_table(out.to_owned(), |table| unit_table::export(table, &read.records))
+        .map_err(|error| write::in_words(&error))?;
+    write::all(outputs)?;
     say!("{}: {} rebuilds", out.display(), read.records.len());
     Ok(ExitCode::SUCCESS)
 }
@@ -142,6 +154,6 @@ fn read(path: &Path) -> Result<RecordsRead, Failure> {
 
 fn complain(rejected: &[Rejected]) {
     for row in rejected {
-        eprintln!("note: {}: line {}: {}: {} ({})", row.file.display(), row.line, row.field, row.reason, row.value);
+        tell!("note: {}: line {}: {}: {} ({})", row.file.display(), row.line, row.field, row.reason, row.value);
     }
 }

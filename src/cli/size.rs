@@ -1,22 +1,24 @@
 //! `refarad size`: every position of a job, without a window.
 
+use std::io;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::domain::{Date, Job, OfferBook};
+use refarad::domain::{Date, Job};
 use refarad::files::load::{Loaded, load_mapped};
-use refarad::files::{export, offers, purchase, save, sheets};
+use refarad::files::output::{OutputError, Outputs, Replace};
+use refarad::files::{Rejected, SaveError, export, purchase, purchase_workbook, sheets};
 use refarad::progress::Progress;
 use refarad::sizing::{CatalogIndex, Purchase, Sizing};
 
-use super::{Failure, JobArgs, summary, write};
+use super::{Failure, JobArgs, Over, summary, write};
 
 /// Arguments of `refarad size`.
 #[derive(clap::Args)]
 pub(super) struct Args {
     #[command(flatten)]
     of: JobArgs,
-    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html and justification.html; made if need be
+    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html, justification.html and inspection.html; made if need be
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
     /// Mapping for catalogues with headers of their own, as written by `refarad read`; may be given several times
@@ -31,62 +33,79 @@ pub(super) struct Args {
     /// Write the purchase list as a workbook too (purchase.xlsx)
     #[arg(long, requires = "out")]
     xlsx: bool,
+    #[command(flatten)]
+    over: Over,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let mappings = super::mappings(&args.map)?;
     let loaded = load_mapped(&args.of.job, &args.of.parts, &mappings, &Progress::default())
         .map_err(|error| error.to_string())?;
-    let Loaded { job, catalog_index, mut rejected, notes, .. } = loaded;
-    let offers = offers::read_for_job(&job, &args.of.job).map_err(|error| error.to_string())?;
-    rejected.extend(offers.rejected);
+    let Loaded { job, catalog_index, rejected, notes, .. } = loaded;
     let sizing = refarad::sizing::size(&job, &catalog_index);
     summary::print(&job, catalog_index.catalog(), &sizing);
-    for note in notes.iter().chain(&offers.notes) {
-        eprintln!("note: {note}");
+    for note in &notes {
+        tell!("note: {note}");
     }
     if !rejected.is_empty() {
-        eprintln!("note: {} cells or rows of the lists were not used; see rejected.csv.", rejected.len());
+        tell!("note: {} cells or rows of the lists were not used; see rejected.csv.", rejected.len());
     }
     if let Some(folder) = &args.out {
-        write::make(folder)?;
-        write::csv(folder, "selection.csv", |out| export::selection(out, &job, &catalog_index, &sizing))?;
-        write::csv(folder, "candidates.csv", |out| export::candidates(out, &job, &catalog_index, &sizing, args.all))?;
-        write::csv(folder, "rejected.csv", |out| export::rejected(out, &rejected))?;
-        let today = Date::today();
-        let bought = buy(folder, &job, &catalog_index, &sizing, &offers.book, today)?;
-        if args.per_supplier {
-            per_supplier(folder, &job, &bought)?;
-        }
-        if args.xlsx {
-            let content = purchase::xlsx(&job, &bought).map_err(|error| format!("purchase.xlsx: {error}"))?;
-            save(&folder.join("purchase.xlsx"), &content).map_err(|error| error.to_string())?;
-        }
-        write::text(folder, "worksheet.html", &sheets::worksheet(&job, &catalog_index, &sizing, &bought, today))?;
-        write::text(folder, "justification.html", &sheets::justification(&job, &catalog_index, &sizing, today))?;
+        let inputs = write::inputs(&args.of.job, &job, args.of.parts.iter().chain(&args.map));
+        let sized = Sized { job: &job, catalog_index: &catalog_index, sizing: &sizing };
+        let mut outputs = Outputs::new(inputs.clone(), args.over.overwrite);
+        let bought = sized.add_to(&mut outputs, folder, args, &rejected).map_err(|e| write::in_words(&e))?;
+        let written = write::all(outputs)?;
+        summary::print_purchase(&job, &bought);
+        write::move_stale(folder, written, &inputs);
     }
     Ok(if sizing.complete() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 
-/// Writes `purchase.csv` and says what it comes to.
-pub(super) fn buy(
-    folder: &Path,
-    job: &Job,
-    catalog_index: &CatalogIndex,
-    sizing: &Sizing,
-    book: &OfferBook,
-    today: Option<Date>,
-) -> Result<Purchase, Failure> {
-    let bought = refarad::sizing::purchase(job, catalog_index, sizing, book, today);
-    write::csv(folder, "purchase.csv", |out| purchase::csv(out, job, &bought))?;
-    summary::print_purchase(job, &bought);
-    Ok(bought)
+/// A sized job.
+struct Sized<'a> {
+    job: &'a Job,
+    catalog_index: &'a CatalogIndex,
+    sizing: &'a Sizing,
 }
 
-fn per_supplier(folder: &Path, job: &Job, bought: &Purchase) -> Result<(), Failure> {
-    let (_, stale) = purchase::write_per_supplier(folder, job, bought).map_err(|error| error.to_string())?;
-    for path in stale {
-        eprintln!("note: {} is from an earlier run and was left alone; do not send it.", path.display());
+impl Sized<'_> {
+    /// Adds the files of the call; what is to be bought.
+    fn add_to(
+        &self,
+        outputs: &mut Outputs,
+        folder: &Path,
+        args: &Args,
+        rejected: &[Rejected],
+    ) -> Result<Purchase, OutputError> {
+        let Self { job, catalog_index, sizing } = *self;
+        let at = |name: &str| folder.join(name);
+        let failed = |name: &str, source: io::Error| SaveError { path: at(name), source };
+        outputs.add_table(at("selection.csv"), |out| export::selection(out, job, catalog_index, sizing))?;
+        outputs.add_table(at("candidates.csv"), |out| export::candidates(out, job, catalog_index, sizing, args.all))?;
+        outputs.add_table(at("rejected.csv"), |out| export::rejected(out, rejected))?;
+        let today = Date::today();
+        let bought = refarad::sizing::purchase(job, catalog_index, sizing, catalog_index.catalog().offers(), today);
+        outputs.add_table(at("purchase.csv"), |out| purchase::csv(out, job, &bought))?;
+        if args.per_supplier {
+            let lists = purchase::per_supplier(job, &bought).map_err(|error| failed("purchase", error.into()))?;
+            lists.into_iter().for_each(|(name, content)| outputs.add(at(&name), content, Replace::Own));
+        }
+        if args.xlsx {
+            let content = purchase_workbook::xlsx(job, &bought)
+                .map_err(|error| failed("purchase.xlsx", io::Error::other(error.to_string())))?;
+            outputs.add(at("purchase.xlsx"), content, Replace::Own);
+        }
+        let worksheet = sheets::worksheet(job, catalog_index, sizing, &bought, today);
+        outputs.add(at("worksheet.html"), worksheet, Replace::Own);
+        outputs.add(
+            at("inspection.html"),
+            sheets::inspection(job, catalog_index.catalog(), &bought, today),
+            Replace::Own,
+        );
+        let provenance = sheets::Provenance::of(Some(&args.of.job), job, &args.of.parts, false);
+        let justification = sheets::justification(job, catalog_index, sizing, &provenance, today);
+        outputs.add(at("justification.html"), justification, Replace::Own);
+        Ok(bought)
     }
-    Ok(())
 }

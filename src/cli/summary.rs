@@ -1,22 +1,26 @@
 //! The sizing of a job as a table for the terminal.
 
+use super::terminal::{cell, padded};
 use refarad::domain::{Catalog, Job, Outcome};
 use refarad::files::export::limiting_check;
+use refarad::sizing::assumed::assumed_words;
 use refarad::sizing::reasons::{check_name, figure, nearest};
-use refarad::sizing::{Interval, PositionSizing, Purchase, Sizing, Source};
+use refarad::sizing::{Contexts, Interval, PositionSizing, Purchase, Sizing, Source};
 
 /// Prints a line for each position and one for each board.
 pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
-    let rows: Vec<[String; 7]> = sizing.positions.iter().filter_map(|p| row(job, catalog, p)).collect();
+    let places = Contexts::new(job, catalog);
+    let rows: Vec<[String; 7]> = sizing.positions.iter().filter_map(|p| row(job, &places, catalog, p)).collect();
     let headings = ["position", "old part", "new part", "", "verdict", "life", "limited by; assumed"].map(String::from);
     let width =
         |column: usize| rows.iter().chain([&headings]).map(|row| row[column].chars().count()).max().unwrap_or_default();
     let widths: [usize; 7] = std::array::from_fn(width);
     for row in [&headings].into_iter().chain(&rows) {
-        let cells: Vec<String> = row.iter().zip(widths).map(|(cell, width)| format!("{cell:width$}")).collect();
+        let cells: Vec<String> = row.iter().zip(widths).map(|(cell, width)| padded(cell, width)).collect();
         say!("{}", cells.join("  ").trim_end());
     }
     say!();
+    say!("{}", sizing.counts().words());
     for (board, sized) in job.boards.iter().zip(&sizing.boards) {
         let built = interval(job, &sized.as_built);
         say!("{}: as chosen {}; with the original parts new, {built}", board.name, interval(job, &sized.as_chosen));
@@ -34,10 +38,10 @@ pub(super) fn print_purchase(job: &Job, purchase: &Purchase) {
         say!("1 {code} counts as {rate} {own}, as entered in the job");
     }
     if totals.unknown_lines > 0 {
-        eprintln!("note: {} lines have no known total in {own} and are not added.", totals.unknown_lines);
+        tell!("note: {} lines have no known total in {own} and are not added.", totals.unknown_lines);
     }
     for note in &purchase.notes {
-        eprintln!("note: {note}");
+        tell!("note: {note}");
     }
     let missing: Vec<String> = purchase
         .without_part
@@ -45,11 +49,11 @@ pub(super) fn print_purchase(job: &Job, purchase: &Purchase) {
         .filter_map(|id| Some(format!("{} {}", job.boards.get(id.board)?.name, job.position(*id)?.reference)))
         .collect();
     if !missing.is_empty() {
-        eprintln!("note: not on the purchase list, because still without a part: {}.", missing.join(", "));
+        tell!("note: not on the purchase list, because still without a part: {}.", missing.join(", "));
     }
 }
 
-fn row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; 7]> {
+fn row(job: &Job, places: &Contexts, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; 7]> {
     let position = job.position(sized.id)?;
     let board = &job.boards.get(sized.id.board)?.name;
     let choice = &sized.choice;
@@ -66,23 +70,20 @@ fn row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; 
         (Some(hours), None) => format!("{} h", figure(hours)),
         (None, _) => "unknown".to_owned(),
     };
-    let mut limit = limiting_check(job, catalog, sized).map_or("", check_name).to_owned();
+    let mut limit = limiting_check(places, catalog, sized).map_or("", check_name).to_owned();
     if choice.part.is_none() {
-        limit = nearest(job, catalog, sized).unwrap_or_default();
+        limit = places.at(sized.id).and_then(|place| nearest(&place, catalog, sized)).unwrap_or_default();
     }
-    let assumed = choice.part.map(|part| part.evaluation.assumed).unwrap_or_default();
-    if !assumed.is_empty() {
-        limit.push_str(&format!("; {}", assumed.words().collect::<Vec<_>>().join(", ")));
+    if let Some((part, context)) = choice.part.zip(places.at(sized.id)) {
+        for assumed in assumed_words(&context, &catalog.can(part.id), &part.evaluation) {
+            limit.push_str(&format!("; {assumed}"));
+        }
     }
-    Some([
-        format!("{board} {}", position.reference),
-        position.original.label.clone().unwrap_or_default(),
-        part,
-        source.to_owned(),
-        choice.verdict.word().to_owned(),
-        life,
-        limit,
-    ])
+    let verdict = if choice.passes_on_assumed_stress() { "pass on assumed stress" } else { choice.verdict.word() };
+    let [position, label, part] =
+        [&format!("{board} {}", position.reference), position.original.label.as_deref().unwrap_or_default(), &part]
+            .map(cell);
+    Some([position, label, part, source.to_owned(), verdict.to_owned(), life, limit])
 }
 
 /// An interval in words.

@@ -19,7 +19,7 @@ pub(super) fn run(job: Option<&Path>) -> Result<ExitCode, Failure> {
 fn open(job: Option<&Path>) -> Result<(), String> {
     use refarad::app;
     let opened = if app::display_is_there() {
-        app::run(app::Start { job_path: job.map(Path::to_owned) })
+        app::run(app::Start { path: job.map(Path::to_owned) })
     } else {
         Err("There is no display on this machine".into())
     };

@@ -1,31 +1,41 @@
-//! The files a sized job is written to.
+//! The files a call writes.
 
-use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use refarad::files::save;
+use refarad::domain::Job;
+use refarad::files::output::{OutputError, Outputs};
+use refarad::files::{companions, export_set, unit_record};
 
 use super::Failure;
 
-/// Makes `folder` if need be.
-pub(super) fn make(folder: &Path) -> Result<(), Failure> {
-    std::fs::create_dir_all(folder)
-        .map_err(|error| format!("{}: {error}; expected a folder to write to", folder.display()))
+/// Why nothing was written, and what helps.
+pub(super) fn in_words(error: &OutputError) -> Failure {
+    let helps = if error.can_be_overruled() { "; --overwrite replaces it and keeps it as NAME.previous" } else { "" };
+    format!("{error}{helps}")
 }
 
-/// Writes what `fill` makes to `name` in `folder`.
-pub(super) fn csv(
-    folder: &Path,
-    name: &str,
-    fill: impl FnOnce(&mut Vec<u8>) -> csv::Result<()>,
-) -> Result<(), Failure> {
-    let path = folder.join(name);
-    let mut content = Vec::new();
-    fill(&mut content).map_err(|error| format!("{}: {}", path.display(), io::Error::from(error)))?;
-    save(&path, &content).map_err(|error| error.to_string())
+/// Writes a set of files, whole or not at all.
+pub(super) fn all(outputs: Outputs) -> Result<Vec<PathBuf>, Failure> {
+    outputs.write().map_err(|error| in_words(&error))
 }
 
-/// Writes `text` to `name` in `folder`.
-pub(super) fn text(folder: &Path, name: &str, text: &str) -> Result<(), Failure> {
-    save(&folder.join(name), text.as_bytes()).map_err(|error| error.to_string())
+/// The files a call about a job reads, with `more` named on the command line.
+pub(super) fn inputs<'a>(job_path: &Path, job: &Job, more: impl IntoIterator<Item = &'a PathBuf>) -> Vec<PathBuf> {
+    let photos = job.boards.iter().filter_map(|board| board.photo.as_ref());
+    let named = job.catalogs.iter().chain(&job.offers).chain(photos);
+    let named = named.filter_map(|name| companions::inside(job_path, name));
+    let own = [job_path.to_owned(), unit_record::path_beside(job_path)];
+    own.into_iter().chain(named).chain(more.into_iter().cloned()).collect()
+}
+
+/// Moves what an earlier export left in the folder aside, and says so; what was written and what was read stays.
+pub(super) fn move_stale(folder: &Path, mut kept: Vec<PathBuf>, inputs: &[PathBuf]) {
+    kept.extend_from_slice(inputs);
+    let (moved, failed) = export_set::move_stale(folder, &kept, export_set::Set::Whole);
+    for path in moved {
+        tell!("note: {} is of an earlier export and was moved to {}.", path.display(), export_set::EARLIER);
+    }
+    for failure in failed {
+        tell!("note: {failure}");
+    }
 }

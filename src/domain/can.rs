@@ -1,14 +1,32 @@
 //! One capacitor as a thing: its electrical, thermal and mechanical figures.
 
 use serde::{Deserialize, Serialize};
+use strum::{EnumString, IntoStaticStr, VariantArray, VariantNames};
 
-use super::column::{Bounds, NumberColumn, NumberField};
+use super::column::{NumberColumn, NumberField};
+use super::position::Position;
+use super::schema::position::{LIFE, RIPPLE, RUBYCON, VISHAY};
+use super::schema::{Absent, Access, Bounds, Field, Kind, PRACTICE, Section, Text, Unit, words};
 use super::table::PairTable;
 use crate::progress::Progress;
 
 /// What fills the can.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    Hash,
+    Serialize,
+    Deserialize,
+    EnumString,
+    IntoStaticStr,
+    VariantArray,
+    VariantNames,
+)]
 #[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
 pub enum Technology {
     /// Liquid electrolyte, aluminium.
     Wet,
@@ -18,18 +36,27 @@ pub enum Technology {
     Polymer,
     /// Wet electrolyte, both foils formed: may be reversed.
     #[serde(rename = "nonpolar")]
+    #[strum(serialize = "nonpolar")]
     NonPolar,
 }
 
-impl Technology {
-    /// Every technology with its name in files.
-    pub const NAMES: [(Self, &'static str); 4] =
-        [(Self::Wet, "wet"), (Self::Hybrid, "hybrid"), (Self::Polymer, "polymer"), (Self::NonPolar, "nonpolar")];
-}
-
 /// How the can is fixed to the board.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    Hash,
+    Serialize,
+    Deserialize,
+    EnumString,
+    IntoStaticStr,
+    VariantArray,
+    VariantNames,
+)]
 #[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
 pub enum Mounting {
     /// Two wires out of one end.
     Radial,
@@ -43,20 +70,23 @@ pub enum Mounting {
     Smd,
 }
 
-impl Mounting {
-    /// Every mounting with its name in files.
-    pub const NAMES: [(Self, &'static str); 5] = [
-        (Self::Radial, "radial"),
-        (Self::SnapIn, "snap_in"),
-        (Self::Screw, "screw"),
-        (Self::Axial, "axial"),
-        (Self::Smd, "smd"),
-    ];
-}
-
 /// What was applied during the endurance test behind `endurance_h`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    Hash,
+    Serialize,
+    Deserialize,
+    EnumString,
+    IntoStaticStr,
+    VariantArray,
+    VariantNames,
+)]
 #[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
 pub enum EnduranceBasis {
     /// Rated voltage with rated ripple current: the core was hotter than the ambient.
     Ripple,
@@ -64,14 +94,23 @@ pub enum EnduranceBasis {
     Voltage,
 }
 
-impl EnduranceBasis {
-    /// Every basis with its name in files.
-    pub const NAMES: [(Self, &'static str); 2] = [(Self::Ripple, "ripple"), (Self::Voltage, "voltage")];
-}
-
 /// How far a part may have worn when its endurance is over.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    Hash,
+    Serialize,
+    Deserialize,
+    EnumString,
+    IntoStaticStr,
+    VariantArray,
+    VariantNames,
+)]
 #[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
 pub enum LifeBasis {
     /// To the limits of the endurance test: about 20 % less capacitance, twice the ESR.
     Endurance,
@@ -79,43 +118,41 @@ pub enum LifeBasis {
     Useful,
 }
 
-impl LifeBasis {
-    /// Every basis with its name in files.
-    pub const NAMES: [(Self, &'static str); 2] = [(Self::Endurance, "endurance"), (Self::Useful, "useful")];
-}
-
-/// Writes the numeric fields once: as fields of [`Can`], as columns of a catalogue, and as the list of names the
-/// readers go by.
-macro_rules! can_numbers {
-    ($($(#[$doc:meta])* $name:ident: $bounds:ident,)*) => {
+/// Writes the fields once: as fields of [`Can`], as columns of a catalogue, as the names the readers go by, and as the schema
+/// of a part and of an original.
+macro_rules! can_fields {
+    (
+        words { $($word:ident: $choice:ident, $word_in:ident, $word_absent:expr, $word_label:literal, $word_meaning:literal
+            $(, $word_formula:expr, $word_source:expr)?;)* }
+        tables { $($table:ident: $first:ident $second:ident, $table_in:ident, $table_absent:expr, $table_label:literal,
+            $table_meaning:literal $(, $table_formula:expr, $table_source:expr)?;)* }
+        numbers { $($name:ident: $unit:ident $bounds:ident, $in:ident, $absent:expr, $label:literal, $meaning:literal
+            $(, $formula:expr, $source:expr)?;)* }
+    ) => {
         /// One capacitor: whatever of its figures is known.
         #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
         #[serde(default)]
         pub struct Can {
-            /// What fills it; absent counts as wet (assumed).
-            #[serde(skip_serializing_if = "Option::is_none")]
-            pub technology: Option<Technology>,
-            /// How it is fixed.
-            #[serde(skip_serializing_if = "Option::is_none")]
-            pub mounting: Option<Mounting>,
-            /// Test condition of the endurance; absent counts as voltage (assumed).
-            #[serde(skip_serializing_if = "Option::is_none")]
-            pub endurance_basis: Option<EnduranceBasis>,
-            /// The wear that ends `endurance_h`; absent counts as endurance.
-            #[serde(skip_serializing_if = "Option::is_none")]
-            pub life_basis: Option<LifeBasis>,
-            /// Own table of frequency (Hz) and ripple multiplier; goes before `f50` to `f100k`.
-            #[serde(skip_serializing_if = "Option::is_none")]
-            pub ripple_freq_factors: Option<PairTable>,
-            /// Own table of ambient (°C) and ripple multiplier for unchanged life.
-            #[serde(skip_serializing_if = "Option::is_none")]
-            pub ripple_temp_factors: Option<PairTable>,
-            $($(#[$doc])* #[serde(skip_serializing_if = "Option::is_none")] pub $name: Option<f64>,)*
+            $(#[doc = $word_meaning] #[serde(skip_serializing_if = "Option::is_none")] pub $word: Option<$choice>,)*
+            $(#[doc = $table_meaning] #[serde(skip_serializing_if = "Option::is_none")] pub $table: Option<PairTable>,)*
+            $(#[doc = $meaning] #[serde(skip_serializing_if = "Option::is_none")] pub $name: Option<f64>,)*
         }
 
         /// The numeric fields of [`Can`] in a fixed order.
         pub const CAN_NUMBERS: &[NumberField] =
-            &[$(NumberField { name: stringify!($name), bounds: Bounds::$bounds }),*];
+            &[$(NumberField { name: stringify!($name), unit: Unit::$unit, bounds: Bounds::$bounds }),*];
+
+        can_fields!(@schema CAN, Can, "", "Every field of a part, by its name in the catalogue.", {}
+            $($word $choice $word_in ($word_absent) $word_label $word_meaning [$($word_formula, $word_source)?])*;
+            $($table $first $second $table_in ($table_absent) $table_label $table_meaning
+                [$($table_formula, $table_source)?])*;
+            $($name $unit $bounds $in ($absent) $label $meaning [$($formula, $source)?])*);
+        can_fields!(@schema ORIGINAL, Position, "original.", "The same as fields of the original of a position.",
+            {.original.can}
+            $($word $choice $word_in ($word_absent) $word_label $word_meaning [$($word_formula, $word_source)?])*;
+            $($table $first $second $table_in ($table_absent) $table_label $table_meaning
+                [$($table_formula, $table_source)?])*;
+            $($name $unit $bounds $in ($absent) $label $meaning [$($formula, $source)?])*);
 
         impl Can {
             /// The numeric fields in the order of [`CAN_NUMBERS`].
@@ -153,65 +190,155 @@ macro_rules! can_numbers {
             }
         }
     };
+    (@schema $all:ident, $owner:ident, $prefix:literal, $doc:literal, $path:tt
+        $($word:ident $choice:ident $word_in:ident ($word_absent:expr) $word_label:literal $word_meaning:literal
+            [$($word_formula:expr, $word_source:expr)?])*;
+        $($table:ident $first:ident $second:ident $table_in:ident ($table_absent:expr) $table_label:literal
+            $table_meaning:literal [$($table_formula:expr, $table_source:expr)?])*;
+        $($name:ident $unit:ident $bounds:ident $in:ident ($absent:expr) $label:literal $meaning:literal
+            [$($formula:expr, $source:expr)?])*
+    ) => {
+        #[doc = $doc]
+        pub(super) static $all: &[Field<$owner>] = {
+            use Absent::{Assumed, Derived, Unknown, UnknownBut};
+            &[
+                $(Field::<$owner>::new(
+                    Section::$word_in,
+                    concat!($prefix, stringify!($word)),
+                    words::<$choice>(),
+                    can_fields!(@word $path $word),
+                    $word_label,
+                    $word_meaning,
+                )
+                .absent($word_absent)$(.formula($word_formula, $word_source))?,)*
+                $(Field::<$owner>::new(
+                    Section::$table_in,
+                    concat!($prefix, stringify!($table)),
+                    Kind::Text(Text::Pairs(Bounds::$first, Bounds::$second)),
+                    can_fields!(@table $path $table),
+                    $table_label,
+                    $table_meaning,
+                )
+                .absent($table_absent)$(.formula($table_formula, $table_source))?,)*
+                $(Field::<$owner>::new(
+                    Section::$in,
+                    concat!($prefix, stringify!($name)),
+                    Kind::Number(Unit::$unit, Bounds::$bounds),
+                    can_fields!(@number $path $name),
+                    $label,
+                    $meaning,
+                )
+                .absent($absent)$(.formula($formula, $source))?,)*
+            ]
+        };
+    };
+    (@number {$($path:tt)*} $name:ident) => {
+        Access::Number(|of| of $($path)* .$name, |of, value| of $($path)* .$name = value)
+    };
+    (@word {$($path:tt)*} $name:ident) => {
+        Access::Word(
+            |of| of $($path)* .$name.map(Into::into),
+            |of, word| of $($path)* .$name = word.and_then(|word| word.parse().ok()),
+        )
+    };
+    (@table {$($path:tt)*} $name:ident) => {
+        Access::Text(
+            |of| of $($path)* .$name.as_ref().map(ToString::to_string),
+            |of, text| of $($path)* .$name = text.and_then(|text| text.parse().ok()),
+        )
+    };
 }
 
-can_numbers! {
-    /// Nominal capacitance, µF.
-    capacitance_uf: Positive,
-    /// Capacitance tolerance either way, percent.
-    tolerance_pct: NotNegative,
-    /// Rated voltage, V dc.
-    rated_v: Positive,
-    /// Surge voltage, V.
-    surge_v: Positive,
-    /// Lower category temperature, °C.
-    temp_min_c: Celsius,
-    /// Upper category temperature, °C.
-    temp_max_c: Celsius,
-    /// Endurance at the upper category temperature, h.
-    endurance_h: Positive,
-    /// Core rise over the ambient at rated ripple current, K.
-    core_rise_k: NotNegative,
-    /// Rated ripple current at the upper category temperature and `ripple_hz`, A rms.
-    ripple_a: Positive,
-    /// Frequency of the rated ripple current, Hz.
-    ripple_hz: Positive,
-    /// Ripple multiplier at 50 Hz.
-    f50: Positive,
-    /// Ripple multiplier at 120 Hz.
-    f120: Positive,
-    /// Ripple multiplier at 300 Hz.
-    f300: Positive,
-    /// Ripple multiplier at 1 kHz.
-    f1k: Positive,
-    /// Ripple multiplier at 10 kHz.
-    f10k: Positive,
-    /// Ripple multiplier at 100 kHz.
-    f100k: Positive,
-    /// Equivalent series resistance at `esr_hz`, mΩ.
-    esr_mohm: Positive,
-    /// Frequency of `esr_mohm`, Hz.
-    esr_hz: Positive,
-    /// Loss factor at 120 Hz.
-    tan_delta: Positive,
-    /// Impedance at `z_cold_c` over impedance at 20 °C.
-    z_ratio: Positive,
-    /// Temperature of `z_ratio`, °C.
-    z_cold_c: Celsius,
-    /// Leakage current limit, µA.
-    leakage_ua: NotNegative,
-    /// Nominal can diameter, mm.
-    diameter_mm: Positive,
-    /// Nominal can height, or body length of an axial part, mm.
-    height_mm: Positive,
-    /// Largest diameter, mm.
-    diameter_max_mm: Positive,
-    /// Largest height, or largest body length of an axial part, mm.
-    height_max_mm: Positive,
-    /// Lead spacing, mm.
-    pitch_mm: Positive,
-    /// Lead diameter, mm.
-    lead_d_mm: Positive,
+can_fields! {
+    words {
+        technology: Technology, OriginalPart, Assumed("wet"), "Technology",
+            "What fills the part: wet is a liquid electrolyte; a nonpolar original takes only nonpolar substitutes.";
+        mounting: Mounting, OriginalPart, UnknownBut("radial (assumed) for the largest body"), "Mounting",
+            "How it is fixed; a substitute must be mounted the same way, or in a way the position accepts.";
+        endurance_basis: EnduranceBasis, DataSheet, Assumed("voltage"), "Endurance test",
+            "Test condition of the endurance: ripple with rated ripple current, voltage without, the cautious reading.",
+            "without ripple: dT0 = 0 in the life formula", RUBYCON;
+        life_basis: LifeBasis, DataSheet, Assumed("endurance"), "Life basis",
+            "What ends the hours: the limits of an endurance test, or of a useful life, which allows more wear.";
+    }
+    tables {
+        ripple_freq_factors: Positive Positive, DataSheet, Derived("`f50` to `f100k`"),
+            "Ripple multiplier vs. frequency",
+            "Own table of frequency in Hz and ripple multiplier, such as 100:1;300:1.2; goes before the multipliers below.",
+            RIPPLE, VISHAY;
+        ripple_temp_factors: Celsius NotNegative, DataSheet, Derived("published table (assumed)"),
+            "Ripple multiplier vs. ambient",
+            "The data sheet's own table of ambient in °C and ripple multiplier, such as 85:1.7;65:2.1.",
+            "I_allow(Ta) = I_R M(Ta)",
+            "Rubycon data sheets for 105 and 85 °C parts (published), shifted to other T0 by us";
+    }
+    numbers {
+        capacitance_uf: Microfarad Positive, OriginalPart, Unknown, "Capacitance", "Nominal capacitance, as printed.";
+        tolerance_pct: Percent NotNegative, DataSheet, Unknown, "Tolerance",
+            "How far the capacitance may be off either way; it counts for timing and coupling.";
+        rated_v: Volt RatedVolts, OriginalPart, Unknown, "Rated voltage", "Rated direct voltage, as printed.",
+            "use = (dc + ripple peak) / U_R", PRACTICE;
+        surge_v: Volt RatedVolts, DataSheet, Derived("by rated voltage (assumed)"), "Surge voltage",
+            "Voltage the part survives for a short time.",
+            "1.15 U_R to 315 V, 1.10 U_R above; polymer and hybrid 1.0 U_R", "IEC 60384-1 as quoted";
+        temp_min_c: Celsius Celsius, DataSheet, Unknown, "Lower category temperature",
+            "The coldest ambient the part is made for.";
+        temp_max_c: Celsius Celsius, OriginalPart, Unknown, "Upper category temperature",
+            "The hottest ambient the part is made for; usually printed: 85 or 105 °C.", LIFE, RUBYCON;
+        endurance_h: Hour Positive, DataSheet, Unknown, "Endurance",
+            "Hours of the manufacturer's life test at the upper category temperature.", LIFE, RUBYCON;
+        core_rise_k: Kelvin NotNegative, DataSheet, Derived("by temperature class (assumed)"), "Core temperature rise",
+            "How much hotter the core is than the ambient at rated ripple current.",
+            "10 K below 100 °C, 5 K below 120 °C, 3 K from there; solid polymer 20 K",
+            "Wikipedia, Aluminum electrolytic capacitor (published); polymer from memory";
+        ripple_a: Ampere Positive, DataSheet, Unknown, "Rated ripple current",
+            "Ripple current at the upper category temperature and the frequency beside it, rms.",
+            "dT = dT0 (I_eq / I_R)^2", RUBYCON;
+        ripple_hz: Hertz Positive, DataSheet, UnknownBut("ripple and life are unknown too"),
+            "Frequency of the ripple rating", "Frequency at which the rated ripple current applies.", RIPPLE, VISHAY;
+        f50: Number Positive, DataSheet, Derived("published table (assumed)"), "Multiplier at 50 Hz",
+            "The data sheet's ripple multiplier at 50 Hz.", RIPPLE, VISHAY;
+        f120: Number Positive, DataSheet, Derived("published table (assumed)"), "Multiplier at 120 Hz",
+            "The data sheet's ripple multiplier at 120 Hz.", RIPPLE, VISHAY;
+        f300: Number Positive, DataSheet, Derived("published table (assumed)"), "Multiplier at 300 Hz",
+            "The data sheet's ripple multiplier at 300 Hz.", RIPPLE, VISHAY;
+        f1k: Number Positive, DataSheet, Derived("published table (assumed)"), "Multiplier at 1 kHz",
+            "The data sheet's ripple multiplier at 1 kHz.", RIPPLE, VISHAY;
+        f10k: Number Positive, DataSheet, Derived("published table (assumed)"), "Multiplier at 10 kHz",
+            "The data sheet's ripple multiplier at 10 kHz.", RIPPLE, VISHAY;
+        f100k: Number Positive, DataSheet, Derived("published table (assumed)"), "Multiplier at 100 kHz",
+            "The data sheet's ripple multiplier at 100 kHz; the table counts only where a part has none of the six.",
+            RIPPLE, VISHAY;
+        esr_mohm: Milliohm Positive, DataSheet, Derived("from the dissipation factor"), "ESR",
+            "Equivalent series resistance at the frequency beside it.", "else tan δ / (2 pi f C)",
+            "KEMET A4001 (published)";
+        esr_hz: Hertz Positive, DataSheet, UnknownBut("the ESR is not used"), "Frequency of the ESR",
+            "Frequency at which the ESR applies.";
+        tan_delta: Number Positive, DataSheet, Derived("by rated voltage (assumed)"), "Dissipation factor tan δ",
+            "Dissipation factor at 120 Hz.",
+            "else by voltage: 0.22 at 6.3 V to 0.08 at 100 V, 0.15 to 250 V; +0.02 per started 1000 µF above 1000 µF",
+            "Nichicon HE and UPW data sheets (published)";
+        z_ratio: Number Positive, DataSheet, UnknownBut("so is the ESR in the cold"), "Impedance ratio Z(T)/Z(20 °C)",
+            "Impedance in the cold over impedance at 20 °C.";
+        z_cold_c: Celsius Celsius, DataSheet, UnknownBut("so is the ESR in the cold"), "Temperature of that ratio",
+            "Temperature at which the impedance ratio applies.";
+        leakage_ua: Microampere NotNegative, DataSheet, Derived("by formula (assumed)"), "Leakage current",
+            "Limit of the leakage current.", "max(0.01 C U, 3 µA) to 100 V, 0.06 C U + 10 µA above",
+            "Panasonic SU and NHG data sheets (published)";
+        diameter_mm: Millimetre Positive, OriginalPart, Unknown, "Diameter", "Nominal diameter of the body.";
+        height_mm: Millimetre Positive, OriginalPart, Unknown, "Height",
+            "Nominal height of the body; the body length of an axial part.";
+        diameter_max_mm: Millimetre Positive, DataSheet, Derived("nominal with tolerance (assumed)"),
+            "Largest diameter", "Largest diameter, from the drawing or by calliper.",
+            "radial D + 0.5; snap-in, screw D + 1.0; axial D + 0.5; SMD D + 0.3",
+            "Panasonic SU; Vishay 056/057 (published); SMD from memory";
+        height_max_mm: Millimetre Positive, DataSheet, Derived("nominal with tolerance (assumed)"), "Largest height",
+            "Largest height, or largest body length of an axial part, from the drawing or by calliper.",
+            "radial H + 1.0 to 16 mm, + 2.0 above; snap-in, screw H + 2.0; SMD H + 0.3",
+            "Panasonic SU; Vishay 056/057 (published); SMD from memory";
+        pitch_mm: Millimetre Positive, OriginalPart, Unknown, "Lead spacing (part)", "Distance between the leads.";
+        lead_d_mm: Millimetre Positive, DataSheet, Unknown, "Lead diameter", "Diameter of the leads.";
+    }
 }
 
 impl Can {

@@ -1,8 +1,10 @@
 //! The parts one can buy, held in columns so that a million of them stay small and quick to search.
 
 use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
 
 use super::can::{Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
+use super::offer::OfferBook;
 use super::part::{Part, Status, Trade, TradeColumns};
 use super::table::PairTable;
 use crate::progress::Progress;
@@ -106,9 +108,15 @@ impl Texts {
 
 const TEXT_FIELDS: usize = 6;
 
-/// An unchanging set of parts with unique part numbers.
+/// An unchanging set of parts with unique part numbers, and what further suppliers ask for them. A copy shares the parts.
 #[derive(Debug, Clone)]
 pub struct Catalog {
+    columns: Arc<Columns>,
+    offers: Arc<OfferBook>,
+}
+
+#[derive(Debug, Clone)]
+struct Columns {
     numbers: Texts,
     texts: [Interned<Box<str>>; TEXT_FIELDS],
     technology: Vec<Option<Technology>>,
@@ -135,13 +143,13 @@ impl Catalog {
     /// How many parts there are.
     #[must_use]
     pub fn len(&self) -> usize {
-        self.technology.len()
+        self.columns.technology.len()
     }
 
     /// Whether there is no part at all.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.technology.is_empty()
+        self.columns.technology.is_empty()
     }
 
     /// Every part in the order it was read.
@@ -153,67 +161,77 @@ impl Catalog {
     /// Every part, part numbers rising.
     #[must_use]
     pub fn by_number(&self) -> &[PartId] {
-        &self.by_number
+        &self.columns.by_number
     }
 
     /// The part with this number.
     #[must_use]
     pub fn find(&self, part_number: &str) -> Option<PartId> {
-        self.by_number.binary_search_by(|&id| self.part_number(id).cmp(part_number)).ok().map(|at| self.by_number[at])
+        self.columns
+            .by_number
+            .binary_search_by(|&id| self.part_number(id).cmp(part_number))
+            .ok()
+            .map(|at| self.columns.by_number[at])
     }
 
     /// The part's number.
     #[must_use]
     pub fn part_number(&self, id: PartId) -> &str {
-        self.numbers.get(id.row())
+        self.columns.numbers.get(id.row())
     }
 
     /// Who makes the part; empty when unknown.
     #[must_use]
     pub fn maker(&self, id: PartId) -> &str {
-        self.texts[0].get(id.row())
+        self.columns.texts[0].get(id.row())
+    }
+
+    /// Who sells the part; empty when unknown.
+    #[must_use]
+    pub fn supplier(&self, id: PartId) -> &str {
+        self.columns.texts[2].get(id.row())
     }
 
     /// The part's family; empty when unknown.
     #[must_use]
     pub fn series(&self, id: PartId) -> &str {
-        self.texts[1].get(id.row())
+        self.columns.texts[1].get(id.row())
     }
 
     /// Every maker once.
     #[must_use]
     pub fn makers(&self) -> Distinct<'_> {
-        Distinct(&self.texts[0])
+        Distinct(&self.columns.texts[0])
     }
 
     /// Every family once.
     #[must_use]
     pub fn all_series(&self) -> Distinct<'_> {
-        Distinct(&self.texts[1])
+        Distinct(&self.columns.texts[1])
     }
 
     /// The currency of the part's prices; empty when unknown.
     #[must_use]
     pub fn currency(&self, id: PartId) -> &str {
-        self.texts[5].get(id.row())
+        self.columns.texts[5].get(id.row())
     }
 
     /// What fills the part.
     #[must_use]
     pub fn technology(&self, id: PartId) -> Option<Technology> {
-        self.technology[id.row()]
+        self.columns.technology[id.row()]
     }
 
     /// How the part is fixed.
     #[must_use]
     pub fn mounting(&self, id: PartId) -> Option<Mounting> {
-        self.mounting[id.row()]
+        self.columns.mounting[id.row()]
     }
 
     /// The numeric columns, for searching without building parts.
     #[must_use]
     pub fn columns(&self) -> &CanColumns {
-        &self.cans
+        &self.columns.cans
     }
 
     /// The figures of the part as a thing.
@@ -221,48 +239,58 @@ impl Catalog {
     pub fn can(&self, id: PartId) -> Can {
         let row = id.row();
         Can {
-            technology: self.technology[row],
-            mounting: self.mounting[row],
-            endurance_basis: self.endurance_basis[row],
-            life_basis: *self.life_basis.get(row),
-            ripple_freq_factors: self.freq_factors.get(row).clone(),
-            ripple_temp_factors: self.temp_factors.get(row).clone(),
-            ..self.cans.get(row)
+            technology: self.columns.technology[row],
+            mounting: self.columns.mounting[row],
+            endurance_basis: self.columns.endurance_basis[row],
+            life_basis: *self.columns.life_basis.get(row),
+            ripple_freq_factors: self.columns.freq_factors.get(row).clone(),
+            ripple_temp_factors: self.columns.temp_factors.get(row).clone(),
+            ..self.columns.cans.get(row)
         }
     }
 
     /// CatalogIndex status.
     #[must_use]
     pub fn status(&self, id: PartId) -> Option<Status> {
-        self.status[id.row()]
+        self.columns.status[id.row()]
+    }
+
+    /// The same parts with these offers of further suppliers.
+    #[must_use]
+    pub fn with_offers(&self, offers: Arc<OfferBook>) -> Self {
+        Self { columns: self.columns.clone(), offers }
+    }
+
+    /// What further suppliers ask.
+    #[must_use]
+    pub fn offers(&self) -> &OfferBook {
+        &self.offers
+    }
+
+    /// Every currency once.
+    #[must_use]
+    pub fn currencies(&self) -> Distinct<'_> {
+        Distinct(&self.columns.texts[5])
+    }
+
+    /// Pieces and price each from that quantity on.
+    #[must_use]
+    pub fn price_breaks(&self, id: PartId) -> Option<&PairTable> {
+        self.columns.price_breaks.get(id.row()).as_ref()
     }
 
     /// Numeric terms of sale.
     #[must_use]
     pub fn trade(&self, id: PartId) -> Trade {
-        self.trade.get(id.row())
+        self.columns.trade.get(id.row())
     }
 
     /// Price of one piece when few are bought: the unit price, else the break with the lowest quantity.
     #[must_use]
     pub fn small_price(&self, id: PartId) -> Option<f64> {
-        let breaks = self.price_breaks.get(id.row());
+        let breaks = self.columns.price_breaks.get(id.row());
         let first_break = || Some(breaks.as_ref()?.pairs().first()?.1);
         self.trade(id).unit_price.or_else(first_break)
-    }
-
-    /// How many pieces are to be bought for a need, by the minimum order and the pack of the part, and what they cost by its price
-    /// breaks; `None` without a price.
-    #[must_use]
-    pub fn price_for(&self, id: PartId, need_qty: f64) -> Option<(f64, f64)> {
-        let trade = self.trade(id);
-        let whole =
-            |per: f64| if per > 0.0 { (need_qty.max(trade.moq.unwrap_or(0.0)) / per).ceil() * per } else { need_qty };
-        let pieces = whole(trade.pack.unwrap_or(1.0));
-        let breaks = self.price_breaks.get(id.row()).as_ref();
-        let reached =
-            breaks.and_then(|table| table.pairs().iter().rev().find(|(from, _)| *from <= pieces).map(|step| step.1));
-        Some((pieces, reached.or_else(|| self.small_price(id))? * pieces))
     }
 
     /// These parts in this order: the part at `order[n]` becomes the part at `n`. Parts that are looked at together are
@@ -274,29 +302,31 @@ impl Catalog {
         for (now, &row) in (0..).map(PartId).zip(&rows) {
             now_at[row] = Some(now);
         }
-        let catalog = Self {
-            numbers: self.numbers.reordered(&rows, progress)?,
-            texts: self.texts.map(|texts| texts.reordered(&rows)),
-            technology: rows.iter().map(|&row| self.technology[row]).collect(),
-            mounting: rows.iter().map(|&row| self.mounting[row]).collect(),
-            endurance_basis: rows.iter().map(|&row| self.endurance_basis[row]).collect(),
-            status: rows.iter().map(|&row| self.status[row]).collect(),
-            life_basis: self.life_basis.reordered(&rows),
-            freq_factors: self.freq_factors.reordered(&rows),
-            temp_factors: self.temp_factors.reordered(&rows),
-            price_breaks: self.price_breaks.reordered(&rows),
-            cans: self.cans.reordered(&rows, progress),
-            trade: self.trade.reordered(&rows, progress),
-            by_number: self.by_number.into_iter().filter_map(|id| now_at[id.row()]).collect(),
+        let offers = self.offers;
+        let own = Arc::unwrap_or_clone(self.columns);
+        let columns = Columns {
+            numbers: own.numbers.reordered(&rows, progress)?,
+            texts: own.texts.map(|texts| texts.reordered(&rows)),
+            technology: rows.iter().map(|&row| own.technology[row]).collect(),
+            mounting: rows.iter().map(|&row| own.mounting[row]).collect(),
+            endurance_basis: rows.iter().map(|&row| own.endurance_basis[row]).collect(),
+            status: rows.iter().map(|&row| own.status[row]).collect(),
+            life_basis: own.life_basis.reordered(&rows),
+            freq_factors: own.freq_factors.reordered(&rows),
+            temp_factors: own.temp_factors.reordered(&rows),
+            price_breaks: own.price_breaks.reordered(&rows),
+            cans: own.cans.reordered(&rows, progress),
+            trade: own.trade.reordered(&rows, progress),
+            by_number: own.by_number.into_iter().filter_map(|id| now_at[id.row()]).collect(),
         };
-        (!progress.is_cancelled()).then_some(catalog)
+        (!progress.is_cancelled()).then(|| Self { columns: Arc::new(columns), offers })
     }
 
     /// Everything known of the part.
     #[must_use]
     pub fn part(&self, id: PartId) -> Part {
         let row = id.row();
-        let text = |field: usize| self.texts[field].get(row).to_string();
+        let text = |field: usize| self.columns.texts[field].get(row).to_string();
         Part {
             part_number: self.part_number(id).to_owned(),
             maker: text(0),
@@ -306,9 +336,9 @@ impl Catalog {
             datasheet: text(4),
             currency: text(5),
             can: self.can(id),
-            status: self.status[row],
-            trade: self.trade.get(row),
-            price_breaks: self.price_breaks.get(row).clone(),
+            status: self.columns.status[row],
+            trade: self.columns.trade.get(row),
+            price_breaks: self.columns.price_breaks.get(row).clone(),
         }
     }
 }
@@ -338,19 +368,22 @@ impl Default for CatalogBuilder {
     fn default() -> Self {
         Self {
             catalog: Catalog {
-                numbers: Texts::default(),
-                texts: std::array::from_fn(|_| Interned::new()),
-                technology: Vec::new(),
-                mounting: Vec::new(),
-                endurance_basis: Vec::new(),
-                status: Vec::new(),
-                life_basis: Interned::new(),
-                freq_factors: Interned::new(),
-                temp_factors: Interned::new(),
-                price_breaks: Interned::new(),
-                cans: CanColumns::default(),
-                trade: TradeColumns::default(),
-                by_number: Vec::new(),
+                offers: Arc::default(),
+                columns: Arc::new(Columns {
+                    numbers: Texts::default(),
+                    texts: std::array::from_fn(|_| Interned::new()),
+                    technology: Vec::new(),
+                    mounting: Vec::new(),
+                    endurance_basis: Vec::new(),
+                    status: Vec::new(),
+                    life_basis: Interned::new(),
+                    freq_factors: Interned::new(),
+                    temp_factors: Interned::new(),
+                    price_breaks: Interned::new(),
+                    cans: CanColumns::default(),
+                    trade: TradeColumns::default(),
+                    by_number: Vec::new(),
+                }),
             },
             text_ids: std::array::from_fn(|_| HashMap::new()),
             freq_factor_ids: HashMap::new(),
@@ -376,7 +409,7 @@ impl CatalogBuilder {
     /// Adds a part.
     pub fn push<Text: AsRef<str>>(&mut self, part: &Part<Text>) {
         let row = self.catalog.len();
-        let catalog = &mut self.catalog;
+        let catalog = Arc::make_mut(&mut self.catalog.columns);
         catalog.numbers.push(part.part_number.as_ref());
         let texts =
             [&part.maker, &part.series, &part.supplier, &part.supplier_part_number, &part.datasheet, &part.currency];
@@ -415,9 +448,10 @@ impl CatalogBuilder {
     #[must_use]
     pub fn finish_watched(self, progress: &Progress) -> Option<(Catalog, Vec<Duplicate>)> {
         let mut catalog = self.catalog;
-        catalog.by_number = sorted_by_number(&catalog, progress)?;
+        let by_number = sorted_by_number(&catalog, progress)?;
+        Arc::make_mut(&mut catalog.columns).by_number = by_number;
         let duplicates: Vec<Duplicate> = catalog
-            .by_number
+            .by_number()
             .windows(2)
             .filter(|pair| catalog.part_number(pair[0]) == catalog.part_number(pair[1]))
             .map(|pair| Duplicate {

@@ -2,41 +2,16 @@
 
 use rayon::prelude::*;
 
+use super::schema::{Bounds, Unit};
 use crate::progress::Progress;
-
-/// Which values make sense for a figure; anything else is refused where it is read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Bounds {
-    /// More than zero, at most 1e15.
-    Positive,
-    /// Zero or more, at most 1e15.
-    NotNegative,
-    /// A temperature in °C from -273 to 1000.
-    Celsius,
-    /// Any number up to 1e15 either way.
-    Signed,
-}
-
-impl Bounds {
-    /// `None` when `value` is allowed, else what was expected, in words.
-    #[must_use]
-    pub fn complaint(self, value: f64) -> Option<&'static str> {
-        // Comparisons written so that NaN fails them.
-        let (allowed, expected) = match self {
-            Self::Positive => (value > 0.0 && value <= 1e15, "expected a number above 0; leave it empty when unknown"),
-            Self::NotNegative => ((0.0..=1e15).contains(&value), "expected 0 or more"),
-            Self::Celsius => ((-273.0..=1000.0).contains(&value), "expected a temperature in °C between -273 and 1000"),
-            Self::Signed => ((-1e15..=1e15).contains(&value), "expected a number"),
-        };
-        (!allowed).then_some(expected)
-    }
-}
 
 /// Name and allowed values of one numeric field, as it stands in files.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct NumberField {
     /// Field name in the job file and canonical header in the catalogue; carries the unit.
     pub name: &'static str,
+    /// What it is measured in.
+    pub unit: Unit,
     /// Values accepted by the readers.
     pub bounds: Bounds,
 }

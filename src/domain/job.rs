@@ -11,6 +11,7 @@ use super::policy::Policy;
 use super::position::Position;
 use super::shelf::ShelfStock;
 use super::uncertainty::Uncertainty;
+use super::variant::Variant;
 
 /// A position's place in its [`Job`].
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -27,6 +28,9 @@ pub struct PositionId {
 pub struct Job {
     /// What the shop calls it.
     pub name: String,
+    /// Whether everything in the job is invented, as in the demo; absent = no.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub invented: Option<bool>,
     /// Units to rebuild; absent = 1.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub units: Option<f64>,
@@ -86,6 +90,9 @@ pub struct Job {
     /// Ambient of every position whose board and own stress do not say otherwise.
     #[serde(skip_serializing_if = "Conditions::is_empty")]
     pub conditions: Conditions,
+    /// Other conditions somebody looked at and wants to look at again; they change nothing of the job.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub variants: Vec<Variant>,
     /// The boards of one unit.
     pub boards: Vec<Board>,
     /// Fields of a later version.

@@ -14,14 +14,18 @@ mod outcome;
 mod part;
 mod policy;
 mod position;
+pub mod safety;
+pub mod schema;
 mod shelf;
+pub mod style;
 mod table;
 mod uncertainty;
+mod variant;
 
 pub use board::Board;
 pub use can::{CAN_NUMBERS, Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
 pub use catalog::{Catalog, CatalogBuilder, Distinct, Duplicate, PartId};
-pub use column::{Bounds, NumberField};
+pub use column::NumberField;
 pub use conditions::Conditions;
 pub use date::Date;
 pub use job::{Job, PositionId};
@@ -30,9 +34,11 @@ pub use outcome::{Assumed, Check, Outcome};
 pub use part::{Part, Status, TRADE_NUMBERS, Trade};
 pub use policy::Policy;
 pub use position::{Measured, Needs, Original, Phase, Position, RippleLine, RippleOrigin, Role, Side, Space, Stress};
+pub use schema::{Bounds, Unit};
 pub use shelf::ShelfStock;
 pub use table::PairTable;
 pub use uncertainty::Uncertainty;
+pub use variant::Variant;
 
 /// JSON fields this version does not know; kept so that a load and save loses nothing.
 pub type Extra = serde_json::Map<String, serde_json::Value>;

@@ -95,7 +95,7 @@ impl Check {
 
 /// A set of figures that came from a default table and not from the part's own data.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub struct Assumed(u16);
+pub struct Assumed(u32);
 
 impl Assumed {
     /// The part's technology (taken as wet).
@@ -125,8 +125,28 @@ impl Assumed {
     /// A figure of the circuit the ripple was worked out from.
     pub const RIPPLE_ORIGIN: Self = Self(1 << 12);
 
+    /// The ripple spectrum (the original's own rating).
+    pub const RIPPLE: Self = Self(1 << 13);
+    /// The peak of the ripple voltage (from the spectrum and the part's impedance).
+    pub const RIPPLE_PEAK: Self = Self(1 << 14);
+    /// The working voltage (a share of the original's rated voltage).
+    pub const DC: Self = Self(1 << 15);
+    /// The transient (the peak).
+    pub const TRANSIENT: Self = Self(1 << 16);
+    /// The lowest voltage.
+    pub const MIN: Self = Self(1 << 17);
+    /// The impedance ratio in the cold, at a temperature it was not given for.
+    pub const Z_RATIO: Self = Self(1 << 18);
+    /// How far moving air cools a large can.
+    pub const AIRFLOW: Self = Self(1 << 19);
+    /// The tolerance of the cans of a string.
+    pub const TOLERANCE: Self = Self(1 << 20);
+
+    /// What the part goes through that nobody entered: a pass that leans on one of these is not yet a pass.
+    pub const STRESS: Self = Self(Self::RIPPLE.0 | Self::RIPPLE_PEAK.0 | Self::DC.0 | Self::TRANSIENT.0 | Self::MIN.0);
+
     /// Name in files, and in words.
-    const NAMES: [(&'static str, &'static str); 13] = [
+    const NAMES: [(&'static str, &'static str); 21] = [
         ("technology", "wet technology"),
         ("mounting", "radial mounting"),
         ("endurance_basis", "endurance without ripple"),
@@ -137,9 +157,17 @@ impl Assumed {
         ("tan_delta", "usual loss factor"),
         ("esr_max_mohm", "ESR limit from the original"),
         ("leakage_ua", "usual leakage"),
-        ("diameter_max_mm", "diameter tolerance"),
-        ("height_max_mm", "height tolerance"),
+        ("diameter_max_mm", "largest diameter"),
+        ("height_max_mm", "largest height"),
         ("ripple_from", "a figure of the circuit"),
+        ("ripple", "ripple as the original was rated"),
+        ("ripple_peak_v", "ripple peak"),
+        ("dc_v", "working voltage"),
+        ("transient_v", "transient"),
+        ("min_v", "lowest voltage"),
+        ("z_ratio", "rise of the impedance in the cold"),
+        ("airflow", "cooling of a large can by moving air"),
+        ("tolerance_pct", "tolerance of the cans of the string"),
     ];
 
     /// Adds the figures of `other`.
@@ -147,10 +175,28 @@ impl Assumed {
         self.0 |= other.0;
     }
 
+    /// Adds the figures of `other` where `holds`.
+    pub fn insert_if(&mut self, holds: bool, other: Self) {
+        if holds {
+            self.insert(other);
+        }
+    }
+
     /// Whether every figure of `other` is in the set.
     #[must_use]
     pub fn contains(self, other: Self) -> bool {
         self.0 & other.0 == other.0
+    }
+
+    /// Whether any figure of `other` is in the set.
+    #[must_use]
+    pub fn intersects(self, other: Self) -> bool {
+        self.0 & other.0 != 0
+    }
+
+    /// Each figure of the set by itself, in a fixed order.
+    pub fn each(self) -> impl Iterator<Item = Self> {
+        (0..Self::NAMES.len()).map(|at| Self(1 << at)).filter(move |&one| self.contains(one))
     }
 
     /// Whether nothing was assumed.

@@ -1,12 +1,16 @@
 //! A part one can order: a can with a number, a maker and the terms of its sale.
 
+use strum::{EnumString, IntoStaticStr, VariantArray, VariantNames};
+
 use super::can::Can;
-use super::column::{Bounds, NumberColumn, NumberField};
+use super::column::{NumberColumn, NumberField};
+use super::schema::{Bounds, Unit};
 use super::table::PairTable;
 use crate::progress::Progress;
 
 /// Where the part stands in its life on the market.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, EnumString, IntoStaticStr, VariantArray, VariantNames)]
+#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
 pub enum Status {
     /// In production.
     Active,
@@ -14,12 +18,6 @@ pub enum Status {
     Nrnd,
     /// No longer made.
     Obsolete,
-}
-
-impl Status {
-    /// Every status with its name in files.
-    pub const NAMES: [(Self, &'static str); 3] =
-        [(Self::Active, "active"), (Self::Nrnd, "nrnd"), (Self::Obsolete, "obsolete")];
 }
 
 /// Numeric terms of sale.
@@ -39,11 +37,11 @@ pub struct Trade {
 
 /// The numeric fields of [`Trade`] in a fixed order.
 pub const TRADE_NUMBERS: &[NumberField] = &[
-    NumberField { name: "stock", bounds: Bounds::NotNegative },
-    NumberField { name: "lead_time_d", bounds: Bounds::NotNegative },
-    NumberField { name: "unit_price", bounds: Bounds::NotNegative },
-    NumberField { name: "moq", bounds: Bounds::Positive },
-    NumberField { name: "pack", bounds: Bounds::Positive },
+    NumberField { name: "stock", unit: Unit::Piece, bounds: Bounds::NotNegative },
+    NumberField { name: "lead_time_d", unit: Unit::Day, bounds: Bounds::NotNegative },
+    NumberField { name: "unit_price", unit: Unit::Money, bounds: Bounds::NotNegative },
+    NumberField { name: "moq", unit: Unit::Piece, bounds: Bounds::Positive },
+    NumberField { name: "pack", unit: Unit::Piece, bounds: Bounds::Positive },
 ];
 
 impl Trade {

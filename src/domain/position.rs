@@ -3,13 +3,28 @@
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
+use strum::{EnumString, IntoStaticStr, VariantArray, VariantNames};
 
 use super::Extra;
 use super::can::{Can, LifeBasis, Mounting};
 
 /// What the capacitor does there; decides how far the capacitance may differ.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    Hash,
+    Serialize,
+    Deserialize,
+    EnumString,
+    IntoStaticStr,
+    VariantArray,
+    VariantNames,
+)]
 #[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
 pub enum Role {
     /// Behind a rectifier.
     Reservoir,
@@ -29,23 +44,24 @@ pub enum Role {
     Coupling,
 }
 
-impl Role {
-    /// Every role with its name in files.
-    pub const NAMES: [(Self, &'static str); 8] = [
-        (Self::Reservoir, "reservoir"),
-        (Self::DcLink, "dc_link"),
-        (Self::InputFilter, "input_filter"),
-        (Self::OutputFilter, "output_filter"),
-        (Self::Decoupling, "decoupling"),
-        (Self::Startup, "startup"),
-        (Self::Timing, "timing"),
-        (Self::Coupling, "coupling"),
-    ];
-}
-
 /// The side of the board the body is on.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    Default,
+    PartialEq,
+    Eq,
+    Hash,
+    Serialize,
+    Deserialize,
+    EnumString,
+    IntoStaticStr,
+    VariantArray,
+    VariantNames,
+)]
 #[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
 pub enum Side {
     /// Component side.
     #[default]

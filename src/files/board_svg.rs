@@ -1,6 +1,8 @@
 //! A board as a drawing to scale (SVG): one unit of the drawing is one millimetre, also on paper. The drawing of its own is in
 //! colours and as large as the board; that of a sheet is black on white and fills the paper.
 
+use super::notation::escaped;
+use super::output::GENERATOR;
 use crate::domain::{Board, Catalog, Job, Outcome, PositionId, Side};
 use crate::files::board_drawing::{self, Colours, Drawing, Page};
 use crate::files::drawing::{self, Anchor, Area, Ink, Line, Shape};
@@ -81,7 +83,7 @@ fn draw(board: &Board, catalog: &Catalog, map: &BoardMap, colours: Colours, unde
     foot(&mut shapes, &page, &title, map, colours, height);
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width:.2}mm\" height=\"{height:.2}mm\" \
-         viewBox=\"0 0 {width:.2} {height:.2}\" font-family=\"sans-serif\" role=\"img\">\n\
+         viewBox=\"0 0 {width:.2} {height:.2}\" data-generator=\"{GENERATOR}\" font-family=\"sans-serif\" role=\"img\">\n\
          <title>{}</title>\n<rect width=\"{width:.2}\" height=\"{height:.2}\" fill=\"#ffffff\"/>\n",
         escaped(&title)
     );
@@ -233,21 +235,6 @@ pub fn file_stem(board: &Board, side: Side) -> String {
     let name: String = board.name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
     let side = if side == Side::Bottom { "bottom" } else { "top" };
     format!("{}-{side}", if name.is_empty() { "board" } else { &name })
-}
-
-fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            c if c.is_control() => out.push(' '),
-            c => out.push(c),
-        }
-    }
-    out
 }
 
 /// The positions whose gap to a neighbour falls short, for lists beside a drawing: reference, reference and the gap.

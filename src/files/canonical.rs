@@ -1,9 +1,9 @@
-//! What every CSV file with canonical headers shares: its text, its header row, its plain cells.
-
-use std::borrow::Cow;
+//! What every CSV file with canonical headers shares: its header row, its rows, its plain cells.
 
 use csv::StringRecord;
 
+use super::csv_rows::CsvRows;
+pub(super) use super::csv_rows::decode;
 use crate::domain::{Bounds, PairTable};
 
 /// Lines among which the header row is looked for.
@@ -22,15 +22,6 @@ pub(super) fn table(cell: &str, first: Bounds, second: Bounds) -> Result<PairTab
     complaint.map_or(Ok(table), Err)
 }
 
-/// The text of a file: UTF-8, UTF-16 with its mark, else Windows-1252, in which any byte is a letter.
-pub(super) fn decode(bytes: &[u8]) -> Cow<'_, str> {
-    let (encoding, mark) = encoding_rs::Encoding::for_bom(bytes).unwrap_or((encoding_rs::UTF_8, 0));
-    let body = &bytes[mark..];
-    encoding
-        .decode_without_bom_handling_and_without_replacement(body)
-        .unwrap_or_else(|| encoding_rs::WINDOWS_1252.decode_without_bom_handling(body).0)
-}
-
 /// The header row of a file.
 pub(super) struct Header {
     pub(super) line: u64,
@@ -39,6 +30,16 @@ pub(super) struct Header {
     /// Where the row after it begins.
     pub(super) end: usize,
 }
+
+impl Header {
+    /// The rows below it in the text it was found in.
+    pub(super) fn rows<'t>(&self, text: &'t str) -> CsvRows<'t> {
+        CsvRows::new(&text[self.end..], self.separator, self.line + 1, Some(self.cells.len()))
+    }
+}
+
+/// Cells and rows that may be unusable before a list is taken for something else.
+pub(super) const REJECTED_MAX: usize = 500_000;
 
 /// The first line among the leading ones that names every column of `required`.
 pub(super) fn find_header(text: &str, required: &[&str]) -> Option<Header> {

@@ -6,7 +6,7 @@ use std::io;
 use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 
-use super::save::{SaveError, save};
+use super::save::{SaveError, folder_of, save};
 use super::{bounded, parts_writer};
 use crate::domain::{Catalog, Job, Part};
 
@@ -43,11 +43,6 @@ pub fn inside(job_path: &Path, name: &str) -> Option<PathBuf> {
         // What is not there is for the reader to tell.
         _ => Some(path),
     }
-}
-
-/// The folder of a job file.
-pub(super) fn folder_of(job_path: &Path) -> &Path {
-    job_path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
 /// Brings everything the job names into the folder of `to`, so that the job opens there on its own. Nothing is replaced: a
@@ -142,7 +137,7 @@ fn put(name: &str, content: &[u8], to: &Path) -> Result<String, SaveError> {
         let number = if n == 1 { String::new() } else { format!("-{n}") };
         let name = format!("{stem}{number}{ending}");
         let path = folder.join(&name);
-        if std::fs::read(&path).is_ok_and(|there| there == content) {
+        if bounded::read(&path, content.len() as u64).is_ok_and(|there| there == content) {
             return Ok(name);
         }
         // Taken at once, so that nobody else takes the name meanwhile; then filled whole or not at all.

@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use super::SaveError;
 use super::job::{self, JobError, JobRead};
+use super::output::{OutputError, Outputs, Replace};
 use super::parts::{self, PartsRead};
 
 /// The files of the demo: name and content.
@@ -32,11 +32,22 @@ pub fn parts() -> Result<PartsRead, parts::PartsError> {
     parts::from_bytes(vec![(Path::new(PARTS_NAME).to_owned(), FILES[1].1.as_bytes().to_vec())])
 }
 
-/// Writes the demo files into `folder`, which is made if need be.
+/// Writes the demo files into `folder`, which is made if need be; a file of such a name that differs stays unless `overwrite`.
 ///
 /// # Errors
-/// When the folder or a file cannot be written.
-pub fn write(folder: &Path) -> Result<(), SaveError> {
-    std::fs::create_dir_all(folder).map_err(|source| SaveError { path: folder.to_owned(), source })?;
-    FILES.iter().try_for_each(|(name, content)| super::save(&folder.join(name), content.as_bytes()))
+/// When another file stands there, or the folder or a file cannot be written; nothing is written then.
+pub fn write_unless_there(folder: &Path, overwrite: bool) -> Result<(), OutputError> {
+    let mut outputs = Outputs::new(Vec::new(), overwrite);
+    for (name, content) in FILES {
+        outputs.add(folder.join(name), content, Replace::Same);
+    }
+    outputs.write().map(|_| ())
+}
+
+/// The same where nothing is in the way.
+///
+/// # Errors
+/// As for [`write_unless_there`].
+pub fn write(folder: &Path) -> Result<(), OutputError> {
+    write_unless_there(folder, false)
 }

@@ -6,10 +6,13 @@ use super::notation::computed;
 use super::{Rejected, neutral_text};
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
 use crate::physics::energy::stored_j;
-use crate::sizing::{CatalogIndex, Evaluation, PositionContext, PositionSizing, Ranked, Sizing, better, evaluate_part};
+use crate::sizing::assumed::assumed_values;
+use crate::sizing::{
+    CatalogIndex, Contexts, Evaluation, PositionContext, PositionSizing, Ranked, Sizing, better, evaluate_part,
+};
 
 /// Columns of `selection.csv`.
-const SELECTION: [&str; 14] = [
+const SELECTION: [&str; 15] = [
     "board",
     "ref",
     "original",
@@ -24,10 +27,11 @@ const SELECTION: [&str; 14] = [
     "calendar_years",
     "stored_energy_j",
     "assumed",
+    "assumed_values",
 ];
 
 /// Columns of `candidates.csv` after board, ref, part number, verdict and the checks.
-const FIGURES: [&str; 19] = [
+const FIGURES: [&str; 20] = [
     "voltage_usage",
     "ripple_eq_a",
     "ripple_allowed_a",
@@ -47,6 +51,7 @@ const FIGURES: [&str; 19] = [
     "unit_price",
     "headroom_pct",
     "assumed",
+    "assumed_values",
 ];
 
 /// Writes `selection.csv`: a row per position.
@@ -56,15 +61,25 @@ const FIGURES: [&str; 19] = [
 pub fn selection(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing) -> csv::Result<()> {
     let mut writer = csv::Writer::from_writer(out);
     writer.write_record(SELECTION)?;
+    let places = Contexts::new(job, catalog_index.catalog());
     for position in &sizing.positions {
-        writer.write_record(selection_row(job, catalog_index.catalog(), position).unwrap_or_default())?;
+        writer.write_record(selection_row(job, &places, catalog_index.catalog(), position).unwrap_or_default())?;
     }
     Ok(writer.flush()?)
 }
 
-fn selection_row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<[String; SELECTION.len()]> {
+fn selection_row(
+    job: &Job,
+    places: &Contexts,
+    catalog: &Catalog,
+    sized: &PositionSizing,
+) -> Option<[String; SELECTION.len()]> {
     let position = job.position(sized.id)?;
     let choice = &sized.choice;
+    let values = || {
+        let (part, place) = (choice.part?, places.at(sized.id)?);
+        Some(assumed_values(&place, &catalog.can(part.id), &part.evaluation))
+    };
     let figures = choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
     let part_number = match (&choice.part, &position.pick) {
         (Some(part), _) => catalog.part_number(part.id),
@@ -78,7 +93,7 @@ fn selection_row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option
         neutral_text(part_number),
         choice.source.word().into(),
         choice.verdict.word().into(),
-        limiting_check(job, catalog, sized).map_or("", Check::word).into(),
+        limiting_check(places, catalog, sized).map_or("", Check::word).into(),
         computed(figures.headroom.map(|h| h * 100.0)),
         computed(figures.life_h),
         computed(figures.life_low_h),
@@ -86,14 +101,15 @@ fn selection_row(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option
         computed(figures.calendar_years),
         computed(energy_j(job, catalog, sized)),
         choice.part.map(|part| part.evaluation.assumed.list()).unwrap_or_default(),
+        values().unwrap_or_default(),
     ])
 }
 
 /// The check that limits the chosen part, or without one the check that most of the looked-at parts fail.
 #[must_use]
-pub fn limiting_check(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<Check> {
+pub fn limiting_check(places: &Contexts, catalog: &Catalog, sized: &PositionSizing) -> Option<Check> {
     if let Some(part) = &sized.choice.part {
-        let place = PositionContext::new(job, catalog, sized.id)?;
+        let place = places.at(sized.id)?;
         return part.evaluation.limiting_check(place.margins(&catalog.can(part.id), &part.evaluation));
     }
     let worst = Check::ALL.into_iter().zip(sized.failing).max_by_key(|&(_, count)| count);
@@ -126,8 +142,9 @@ pub fn candidates(
     let mut writer = csv::Writer::from_writer(out);
     let checks = Check::ALL.map(Check::word);
     writer.write_record(["board", "ref", "part_number", "verdict"].iter().chain(&checks).chain(&FIGURES))?;
+    let places = Contexts::new(job, catalog_index.catalog());
     for sized in &sizing.positions {
-        let Some(place) = PositionContext::new(job, catalog_index.catalog(), sized.id) else { continue };
+        let Some(place) = places.at(sized.id) else { continue };
         let ranked = if all { every_part(&place, catalog_index) } else { sized.best.clone() };
         for part in &ranked {
             writer.write_record(candidate_row(job, sized.id, &place, catalog_index.catalog(), part))?;
@@ -176,7 +193,8 @@ fn candidate_row(job: &Job, id: PositionId, place: &PositionContext, catalog: &C
         part.price,
         f.headroom.map(|h| h * 100.0),
     ];
-    texts.into_iter().chain(words).chain(figures.map(computed)).chain([assumed.list()]).collect()
+    let values = assumed_values(place, &catalog.can(part.id), &part.evaluation);
+    texts.into_iter().chain(words).chain(figures.map(computed)).chain([assumed.list(), values]).collect()
 }
 
 /// Writes `rejected.csv`: rows and cells that were not used.

@@ -4,9 +4,10 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
+use super::job_check::{self, Fault};
 use super::save::{SaveError, save};
-use super::{bounded, nulls};
-use crate::domain::{Bounds, CAN_NUMBERS, Conditions, Job, Phase, Position, PositionId};
+use super::{bounded, json};
+use crate::domain::{Job, Position, PositionId};
 
 const FORMAT: &str = "refarad-job";
 const VERSION: u64 = 1;
@@ -34,16 +35,25 @@ pub enum JobError {
         /// What the parser said.
         message: String,
     },
-    /// A field holds something that cannot be used.
-    #[error("{}: {field}: {message}", path.display())]
-    Field {
+    /// Fields hold something that cannot be used.
+    #[error("{}: {}", path.display(), listed(faults))]
+    Fields {
         /// The file.
         path: PathBuf,
-        /// The field, as `boards[0].positions[2].stress.dc_v`.
-        field: String,
-        /// What was expected.
-        message: String,
+        /// Every such field, with what was expected.
+        faults: Vec<Fault>,
     },
+}
+
+/// All faults: one beside the file's name, more below it, a line each.
+fn listed(faults: &[Fault]) -> String {
+    match faults {
+        [one] => one.to_string(),
+        several => {
+            let lines: String = several.iter().map(|fault| format!("\n  {fault}")).collect();
+            format!("{} fields cannot be used:{lines}", several.len())
+        }
+    }
 }
 
 /// A job as read, and what has to be said about it.
@@ -60,46 +70,67 @@ pub struct JobRead {
 /// Reads the job file at `path`.
 ///
 /// # Errors
-/// When the file cannot be read, is not JSON, or a field holds something that cannot be used.
+/// When the file cannot be read, is not JSON, or fields hold something that cannot be used: all of them are named.
 pub fn read(path: &Path) -> Result<JobRead, JobError> {
     let bytes = bounded::read(path, bounded::JOB_BYTES_MAX)
         .map_err(|source| JobError::Unreadable { path: path.to_owned(), source })?;
     from_slice(&bytes, path)
 }
 
+/// The same; every field that cannot be used is left unknown and listed.
+///
+/// # Errors
+/// When the file cannot be read or is not the JSON of a job at all.
+pub(super) fn read_usable(path: &Path) -> Result<(JobRead, Vec<Fault>), JobError> {
+    let bytes = bounded::read(path, bounded::JOB_BYTES_MAX)
+        .map_err(|source| JobError::Unreadable { path: path.to_owned(), source })?;
+    usable(&bytes, path)
+}
+
 /// Reads a job from memory; `path` is for messages.
 ///
 /// # Errors
-/// When the bytes are not JSON, or a field holds something that cannot be used.
+/// When the bytes are not JSON, or fields hold something that cannot be used.
 pub fn from_slice(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
-    let read = parse(bytes, path)?;
-    match complaint(&read.job) {
-        Some((field, message)) => Err(JobError::Field { path: path.to_owned(), field, message }),
-        None => Ok(read),
+    match usable(bytes, path)? {
+        (read, faults) if faults.is_empty() => Ok(read),
+        (_, faults) => Err(JobError::Fields { path: path.to_owned(), faults }),
     }
 }
 
-/// Reads a job whose figures may be out of their range, as unfinished work may have them.
-pub(super) fn parse(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
+/// The job with every field that cannot be used left unknown, and those fields.
+///
+/// # Errors
+/// When the bytes are not the JSON of a job at all.
+pub(super) fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>), JobError> {
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
-    let mut value: Value = serde_json::from_slice(bytes).map_err(|error| JobError::NotJson {
+    let mut value = json::parse(bytes).map_err(|error| JobError::NotJson {
         path: path.to_owned(),
         line: error.line(),
         column: error.column(),
         message: error.to_string(),
     })?;
-    let field_error =
-        |field: &str, message: String| JobError::Field { path: path.to_owned(), field: field.into(), message };
+    let field_error = |field: &str, message: String| JobError::Fields {
+        path: path.to_owned(),
+        faults: vec![Fault { field: field.into(), message }],
+    };
     if value.get("format").and_then(Value::as_str) != Some(FORMAT) {
         return Err(field_error("format", format!("expected \"{FORMAT}\"")));
     }
     let version = value.get("version").and_then(Value::as_u64);
     let version = version.ok_or_else(|| field_error("version", format!("expected a whole number, {VERSION} or so")))?;
-    nulls::drop_of_known(&mut value, &|document| serde_json::from_value::<Job>(document).is_ok());
-    if let Some(fields) = value.as_object_mut() {
-        fields.remove("format");
-        fields.remove("version");
+    let positions = positions_in(&value);
+    if positions.saturating_mul(size_of::<Position>()) > json::memory_for(bytes) {
+        let message =
+            format!("{positions} positions in a file of {} KB; expected fewer or more in them", bytes.len() >> 10);
+        return Err(field_error("boards", message));
     }
+    if let Some(fields) = value.as_object_mut() {
+        // The order of the others stays.
+        fields.shift_remove("format");
+        fields.shift_remove("version");
+    }
+    let faults = job_check::clean(&mut value);
     let job: Job = serde_path_to_error::deserialize(value)
         .map_err(|error| field_error(&error.path().to_string(), plain(&error.inner().to_string())))?;
     let mut notes = share_notes(&job);
@@ -116,7 +147,13 @@ pub(super) fn parse(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
              the number only; saving writes version {VERSION}."
         ));
     }
-    Ok(JobRead { job, notes, newer })
+    Ok((JobRead { job, notes, newer }, faults))
+}
+
+/// How many positions a document has.
+fn positions_in(document: &Value) -> usize {
+    let boards = document.get("boards").and_then(Value::as_array).into_iter().flatten();
+    boards.filter_map(|board| board.get("positions")?.as_array()).map(Vec::len).sum()
 }
 
 /// What the JSON library expected, in words of people who do not program.
@@ -161,156 +198,19 @@ pub fn write(path: &Path, job: &Job) -> Result<(), SaveError> {
     save(path, to_text(job).as_bytes())
 }
 
-/// The first figure that cannot be meant: its field and what was expected.
-fn complaint(job: &Job) -> Option<(String, String)> {
-    let numbers = [
-        ("units", job.units, Bounds::Positive),
-        ("spare_pct", job.spare_pct, Bounds::NotNegative),
-        ("hours_per_year", job.hours_per_year, Bounds::Positive),
-        ("interval_years", job.interval_years, Bounds::Positive),
-        ("line_cost", job.line_cost, Bounds::NotNegative),
-        ("teardown_cost", job.teardown_cost, Bounds::NotNegative),
-        ("prefer_worth", job.prefer_worth, Bounds::NotNegative),
-    ];
-    let policy = &job.policy;
-    let margins = [
-        ("voltage_use_max_wet_lv", policy.voltage_use_max_wet_lv, Bounds::Positive),
-        ("voltage_use_max_wet_hv", policy.voltage_use_max_wet_hv, Bounds::Positive),
-        ("voltage_use_max_polymer", policy.voltage_use_max_polymer, Bounds::Positive),
-        ("ripple_use_max", policy.ripple_use_max, Bounds::Positive),
-        ("life_margin", policy.life_margin, Bounds::Positive),
-        ("calendar_cap_years", policy.calendar_cap_years, Bounds::Positive),
-        ("can_gap_mm", policy.can_gap_mm, Bounds::NotNegative),
-        ("pitch_reach_mm", policy.pitch_reach_mm, Bounds::NotNegative),
-    ];
-    let of_margin = |(name, value, bounds): (&str, f64, Bounds)| {
-        Some((format!("policy.{name}"), format!("{value} stands there, {}", bounds.complaint(value)?)))
-    };
-    numbers
-        .into_iter()
-        .find_map(|(name, value, bounds)| number_complaint(name.into(), value, bounds))
-        .or_else(|| margins.into_iter().find_map(of_margin))
-        .or_else(|| uncertainty_complaint(job))
-        .or_else(|| {
-            let on_shelf = |(at, stock): (usize, &crate::domain::ShelfStock)| {
-                number_complaint(format!("shelf[{at}].qty"), stock.qty, Bounds::NotNegative)
-            };
-            job.shelf.iter().enumerate().find_map(on_shelf)
-        })
-        .or_else(|| {
-            let of_board = |(at, board): (usize, &crate::domain::Board)| {
-                number_complaint(format!("boards[{at}].per_unit"), board.per_unit, Bounds::Positive)
-                    .or_else(|| conditions_complaint(&format!("boards[{at}].conditions"), &board.conditions))
-            };
-            job.boards.iter().enumerate().find_map(of_board)
-        })
-        .or_else(|| conditions_complaint("conditions", &job.conditions))
-        .or_else(|| {
-            let of_rate = |(code, &rate): (&String, &f64)| {
-                number_complaint(format!("currency_rates.{code}"), Some(rate), Bounds::Positive)
-            };
-            job.currency_rates.iter().find_map(of_rate)
-        })
-        .or_else(|| job.positions().find_map(|(id, position)| position_complaint(id, position)))
-}
-
-fn conditions_complaint(place: &str, conditions: &Conditions) -> Option<(String, String)> {
-    let at = |field: &str| format!("{place}.{field}");
-    number_complaint(at("ambient_min_c"), conditions.ambient_min_c, Bounds::Celsius)
-        .or_else(|| number_complaint(at("airflow_lfm"), conditions.airflow_lfm, Bounds::NotNegative))
-        .or_else(|| phases_complaint(&at, conditions.phases.as_deref()))
-}
-
-/// `at` puts the name of a field behind the place the phases stand at.
-fn phases_complaint(at: &dyn Fn(&str) -> String, phases: Option<&[Phase]>) -> Option<(String, String)> {
-    phases.into_iter().flatten().enumerate().find_map(|(n, phase)| {
-        let of = |field: &str| at(&format!("phases[{n}].{field}"));
-        number_complaint(of("share"), phase.share, Bounds::NotNegative)
-            .or_else(|| number_complaint(of("ambient_c"), phase.ambient_c, Bounds::Celsius))
-            .or_else(|| number_complaint(of("ripple_scale"), phase.ripple_scale, Bounds::NotNegative))
-    })
-}
-
-fn uncertainty_complaint(job: &Job) -> Option<(String, String)> {
-    /// More takes seconds for a board and gains no digit.
-    const MOST_SAMPLES: u32 = 1_000_000;
-    let uncertainty = job.uncertainty.as_ref()?;
-    if let Some(samples) = uncertainty.samples.filter(|samples| !(1..=MOST_SAMPLES).contains(samples)) {
-        let message = format!("{samples} stands there, expected 1 to {MOST_SAMPLES}");
-        return Some(("uncertainty.samples".into(), message));
-    }
-    [
-        ("ambient_sigma_k", uncertainty.ambient_sigma_k),
-        ("ripple_sigma_rel", uncertainty.ripple_sigma_rel),
-        ("endurance_sigma_rel", uncertainty.endurance_sigma_rel),
-    ]
-    .into_iter()
-    .find_map(|(name, value)| number_complaint(format!("uncertainty.{name}"), value, Bounds::NotNegative))
-}
-
-fn number_complaint(field: String, value: Option<f64>, bounds: Bounds) -> Option<(String, String)> {
-    let value = value?;
-    let expected = bounds.complaint(value)?;
-    Some((field, format!("{value} stands there, {expected}")))
-}
-
-fn position_complaint(id: PositionId, position: &Position) -> Option<(String, String)> {
-    use Bounds::{Celsius, NotNegative, Positive, Signed};
-    let at = |field: &str| format!("boards[{}].positions[{}] ({}): {field}", id.board, id.index, position.reference);
-    let original = CAN_NUMBERS.iter().zip(position.original.can.numbers());
-    let (stress, needs, space) = (&position.stress, &position.needs, &position.space);
-    let measured = position.measured.clone().unwrap_or_default();
-    let others = [
-        ("stress.ambient_min_c", stress.ambient_min_c, Celsius),
-        ("stress.ambient_rise_k", stress.ambient_rise_k, Signed),
-        ("stress.airflow_lfm", stress.airflow_lfm, NotNegative),
-        ("needs.capacitance_min_uf", needs.capacitance_min_uf, NotNegative),
-        ("needs.capacitance_max_uf", needs.capacitance_max_uf, Positive),
-        ("needs.esr_max_mohm", needs.esr_max_mohm, Positive),
-        ("needs.esr_min_mohm", needs.esr_min_mohm, NotNegative),
-        ("needs.esr_hz", needs.esr_hz, Positive),
-        ("needs.esr_cold_max_mohm", needs.esr_cold_max_mohm, Positive),
-        ("needs.leakage_max_ua", needs.leakage_max_ua, NotNegative),
-        ("needs.life_h", needs.life_h, NotNegative),
-        ("needs.balance_kohm", needs.balance_kohm, Positive),
-        ("space.diameter_max_mm", space.diameter_max_mm, Positive),
-        ("space.height_max_mm", space.height_max_mm, Positive),
-        ("space.pitch_mm", space.pitch_mm, Positive),
-        ("space.pitch_reach_mm", space.pitch_reach_mm, NotNegative),
-        ("space.hole_mm", space.hole_mm, Positive),
-        ("measured.capacitance_uf", measured.capacitance_uf, NotNegative),
-        ("measured.esr_mohm", measured.esr_mohm, NotNegative),
-        ("measured.esr_hz", measured.esr_hz, Positive),
-    ];
-    let lines = stress.ripple.iter().flatten().enumerate().find_map(|(n, line)| {
-        number_complaint(at(&format!("stress.ripple[{n}].hz")), line.hz, Positive)
-            .or_else(|| number_complaint(at(&format!("stress.ripple[{n}].a")), line.a, NotNegative))
-    });
-    let phases = || phases_complaint(&|field| at(&format!("stress.{field}")), stress.phases.as_deref());
-    original
-        .map(|(field, value)| (format!("original.{}", field.name), value, field.bounds))
-        .find_map(|(field, value, bounds)| number_complaint(at(&field), value, bounds))
-        .or_else(|| others.into_iter().find_map(|(field, value, bounds)| number_complaint(at(field), value, bounds)))
-        .or(lines)
-        .or_else(phases)
-}
-
 /// Duties whose shares do not add to 1, which are normalised.
 fn share_notes(job: &Job) -> Vec<String> {
-    let note = |whose: String, phases: Option<&[Phase]>| {
-        let phases = phases?;
+    let note = |(id, position): (PositionId, &Position)| {
+        let phases = position.stress.phases.as_deref()?;
         let shares: Option<Vec<f64>> = phases.iter().map(|phase| phase.share).collect();
         let total: f64 = shares.filter(|shares| !shares.is_empty())?.iter().sum();
+        let board = &job.boards.get(id.board)?.name;
         let off = (total - 1.0).abs() > 1e-6;
-        off.then(|| format!("{whose}: the shares of the duty add to {total}, counted as parts of that."))
+        off.then(|| {
+            format!("{board} {}: the shares of the duty add to {total}, counted as parts of that.", position.reference)
+        })
     };
-    let shared = std::iter::once(note("The job".to_owned(), job.conditions.phases.as_deref()))
-        .chain(job.boards.iter().map(|board| note(board.name.clone(), board.conditions.phases.as_deref())));
-    let own = job.positions().map(|(id, position)| {
-        let board = job.boards.get(id.board).map_or("", |board| &board.name);
-        note(format!("{board} {}", position.reference), position.stress.phases.as_deref())
-    });
-    shared.chain(own).flatten().collect()
+    job.positions().filter_map(note).collect()
 }
 
 #[cfg(test)]
@@ -356,10 +256,13 @@ mod tests {
     fn faults_name_file_and_field() {
         let cases = [
             ("{", "line 1"),
+            (&with_position(r#"{"ref":"C1","stress":{"ripple_peak_v":-200}}"#), "(C1): stress.ripple_peak_v"),
+            (&with_position(r#"{"ref":"C1","original":{"made_year":-3}}"#), "original.made_year"),
             ("[]", "format"),
             (r#"{"format":"refarad-job"}"#, "version"),
-            (&with_position(r#"{"ref":"C1","stress":{"dc_v":"high"}}"#), "boards[0].positions[0].stress.dc_v"),
-            (&with_position(r#"{"ref":"C1","role":"hero"}"#), "boards[0].positions[0].role"),
+            (&with_position(r#"{"ref":"C1","pick":"A","pick":"B"}"#), "the key \"pick\" stands twice"),
+            (&with_position(r#"{"ref":"C1","stress":{"dc_v":"high"}}"#), "boards[0].positions[0] (C1): stress.dc_v"),
+            (&with_position(r#"{"ref":"C1","role":"hero"}"#), "boards[0].positions[0] (C1): role"),
             (&with_position(r#"{"ref":"C1","original":{"capacitance_uf":0}}"#), "original.capacitance_uf"),
             (&with_position(r#"{"ref":"C1","space":{"height_max_mm":-3}}"#), "space.height_max_mm"),
         ];
@@ -370,22 +273,42 @@ mod tests {
     }
 
     #[test]
-    fn uncertainty_and_shelf_survive_a_load_and_save_and_are_checked() {
-        let text = r#"{"format":"refarad-job","version":1,"uncertainty":{"ambient_sigma_k":3,"seed":7,"why":"guess"},
-            "shelf":[{"part_number":"A","date_code":"2341","qty":4}],
-            "boards":[{"name":"B","positions":[{"ref":"C1","series_group":"link"}]}]}"#;
-        let job = read_text(text).unwrap().job;
-        assert_eq!(job.uncertainty.as_ref().unwrap().ambient_sigma_k, Some(3.0));
-        assert_eq!(job.boards[0].positions[0].series_group.as_deref(), Some("link"));
-        assert_eq!(read_text(&to_text(&job)).unwrap().job, job);
-        for (good, bad, part) in [
-            ("\"ambient_sigma_k\":3", "\"ambient_sigma_k\":-3", "uncertainty.ambient_sigma_k"),
-            ("\"seed\":7", "\"samples\":0", "uncertainty.samples"),
-            ("\"qty\":4", "\"qty\":-4", "shelf[0].qty"),
-        ] {
-            let message = read_text(&text.replace(good, bad)).unwrap_err().to_string();
-            assert!(message.contains(part), "{message}");
-        }
+    fn a_file_with_bad_values_names_all_of_them_and_opens_with_those_unknown() {
+        let text = r#"{"format":"refarad-job","version":1,"units":2.5,"hours_per_year":9999,"name":"A",
+            "policy":{"ripple_use_max":80,"life_margin":0.5},"shelf":[{"qty":-4}],
+            "boards":[{"name":"B","lid_mm":-5,"per_unit":1.5,"holes_mm":[[1,2,-3]],"positions":[
+              {"ref":"C1","original":{"made_year":-3,"rated_v":35},"later":{"odd":null},
+               "stress":{"dc_v":"high","ripple_peak_v":-200,"phases":[{"share":-1,"ambient_c":55}],"ripple":[7]},
+               "measured":{"date":"soon"},"space":{"accepts":["glue"]}}]}]}"#;
+        let Err(JobError::Fields { faults, .. }) = read_text(text) else { panic!() };
+        let fields: Vec<&str> = faults.iter().map(|fault| fault.field.as_str()).collect();
+        let c1 = |field: &str| format!("boards[0].positions[0] (C1): {field}");
+        let expected = [
+            "units".to_owned(),
+            "hours_per_year".to_owned(),
+            "policy.ripple_use_max".to_owned(),
+            "policy.life_margin".to_owned(),
+            "shelf[0].qty".to_owned(),
+            "boards[0].lid_mm".to_owned(),
+            "boards[0].per_unit".to_owned(),
+            "boards[0].holes_mm".to_owned(),
+            c1("original.made_year"),
+            c1("stress.dc_v"),
+            c1("stress.ripple_peak_v"),
+            c1("stress.phases[0].share"),
+            c1("stress.ripple[0]"),
+            c1("measured.date"),
+            c1("space.accepts"),
+        ];
+        assert_eq!(fields, expected);
+        let (read, _) = usable(text.as_bytes(), Path::new("a.json")).unwrap();
+        let position = &read.job.boards[0].positions[0];
+        assert_eq!((read.job.name.as_str(), read.job.units, position.stress.dc_v), ("A", None, None));
+        assert_eq!(position.stress.phases.as_ref().unwrap()[0].ambient_c, Some(55.0));
+        assert_eq!(read.job.policy, crate::domain::Policy::default());
+        assert!(position.extra.contains_key("later"));
+        // What is left is a job that saves and loads.
+        assert_eq!(read_text(&to_text(&read.job)).unwrap().job, read.job);
     }
 
     #[test]
@@ -409,6 +332,35 @@ mod tests {
             let message = read_text(&text.replace(good, bad)).unwrap_err().to_string();
             assert!(message.contains(part), "{message}");
         }
+    }
+
+    #[test]
+    fn uncertainty_and_shelf_survive_a_load_and_save_and_are_checked() {
+        let text = r#"{"format":"refarad-job","version":1,"uncertainty":{"ambient_sigma_k":3,"seed":7,"why":"guess"},
+            "shelf":[{"part_number":"A","date_code":"2341","qty":4}],
+            "boards":[{"name":"B","positions":[{"ref":"C1","series_group":"link"}]}]}"#;
+        let job = read_text(text).unwrap().job;
+        assert_eq!(job.uncertainty.as_ref().unwrap().ambient_sigma_k, Some(3.0));
+        assert_eq!(job.boards[0].positions[0].series_group.as_deref(), Some("link"));
+        assert_eq!(read_text(&to_text(&job)).unwrap().job, job);
+        for (good, bad, part) in [
+            ("\"ambient_sigma_k\":3", "\"ambient_sigma_k\":-3", "uncertainty.ambient_sigma_k"),
+            ("\"seed\":7", "\"samples\":0", "uncertainty.samples"),
+            ("\"qty\":4", "\"qty\":-4", "shelf[0].qty"),
+        ] {
+            let message = read_text(&text.replace(good, bad)).unwrap_err().to_string();
+            assert!(message.contains(part), "{message}");
+        }
+    }
+
+    #[test]
+    fn far_more_positions_than_the_file_is_large_are_refused_and_a_hundred_thousand_are_read() {
+        let of = |count: usize, position: &str| with_position(&vec![position; count].join(","));
+        let message = read_text(&of(5_000_000, "{}")).unwrap_err().to_string();
+        assert!(message.starts_with("a.json: "), "{message}");
+        let message = read_text(&of(400_000, "{}")).unwrap_err().to_string();
+        assert!(message.contains("boards: 400000 positions"), "{message}");
+        assert_eq!(read_text(&of(100_000, r#"{"ref":"C1"}"#)).unwrap().job.boards[0].positions.len(), 100_000);
     }
 
     #[test]

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
+pub use super::save::previous;
 use super::save::{SaveError, save};
 use super::{bounded, job};
 use crate::domain::Job;
@@ -23,9 +24,27 @@ impl Stamp {
     /// The stamp of a content.
     #[must_use]
     pub fn of(content: &[u8]) -> Self {
+        Self { len: 0, fnv1a: 0xcbf2_9ce4_8422_2325 }.and(content)
+    }
+
+    fn and(self, more: &[u8]) -> Self {
         let step = |hash: u64, byte: &u8| (hash ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3);
-        let fnv1a = content.iter().fold(0xcbf2_9ce4_8422_2325, step);
-        Self { len: content.len() as u64, fnv1a }
+        Self { len: self.len + more.len() as u64, fnv1a: more.iter().fold(self.fnv1a, step) }
+    }
+
+    /// The stamp of everything that can be read.
+    ///
+    /// # Errors
+    /// When it cannot be read to its end.
+    pub fn of_reader(mut from: impl io::Read) -> io::Result<Self> {
+        let mut stamp = Self::of(&[]);
+        let mut buffer = vec![0; 1 << 16];
+        loop {
+            match from.read(&mut buffer)? {
+                0 => return Ok(stamp),
+                read => stamp = stamp.and(&buffer[..read]),
+            }
+        }
     }
 
     /// The stamp of the job file as it is now; `None` when there is none that can be read.
@@ -64,14 +83,6 @@ pub enum JobSaveError {
     /// It could not be written.
     #[error(transparent)]
     Failed(#[from] SaveError),
-}
-
-/// Where the content that was replaced last is kept: `observatory.json.previous` beside `observatory.json`.
-#[must_use]
-pub fn previous(path: &Path) -> PathBuf {
-    let mut name = path.file_name().unwrap_or_default().to_owned();
-    name.push(".previous");
-    path.with_file_name(name)
 }
 
 /// Saves a job whole or not at all, keeping what stood there as [`previous`]; the stamp of what stands there now.

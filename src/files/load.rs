@@ -1,13 +1,16 @@
 //! A job with the catalogues it needs, from the disk: what the command line and the window both start from.
 
+use std::collections::HashSet;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::import::mapping::{self, Mapping};
 use super::job::{self, JobError};
+use super::offers::{self, OffersError};
 use super::parts::{self, PartsError, PartsRead};
-use super::{Rejected, companions, demo};
+use super::save::folder_of;
+use super::{Fault, Rejected, companions, demo};
 use crate::domain::Job;
 use crate::progress::Progress;
 use crate::sizing::CatalogIndex;
@@ -17,14 +20,16 @@ use crate::sizing::CatalogIndex;
 pub struct Loaded {
     /// The job.
     pub job: Job,
-    /// Its parts.
+    /// Its parts; for the command line with the offers of further suppliers, which the window reads by itself.
     pub catalog_index: CatalogIndex,
-    /// Cells and rows of the catalogues that were not used.
+    /// Cells and rows of the lists that were not used.
     pub rejected: Vec<Rejected>,
     /// Remarks for the person, one sentence each.
     pub notes: Vec<String>,
     /// The job file comes from a later version: to be shown, not to be overwritten.
     pub newer: bool,
+    /// Fields of the job file that cannot be used and are left unknown.
+    pub unusable: Vec<Fault>,
 }
 
 /// Why a job could not be loaded.
@@ -36,6 +41,9 @@ pub enum LoadError {
     /// A catalogue.
     #[error(transparent)]
     Parts(#[from] PartsError),
+    /// A list of offers.
+    #[error(transparent)]
+    Offers(#[from] OffersError),
     /// The job names no catalogue, and none was given.
     #[error("{}: catalogs: expected at least one catalogue; name one by --parts", job.display())]
     NoCatalog {
@@ -73,8 +81,12 @@ pub fn load_mapped(
     let read = job::read(job_path)?;
     let mut notes = read.notes;
     let mut paths = Vec::new();
+    let mut known = Distinct::default();
     for catalog in &read.job.catalogs {
         let path = inside_folder(job_path, catalog)?;
+        if known.is_again(&path) {
+            continue;
+        }
         if path.exists() || more_parts.is_empty() {
             paths.push(path);
         } else {
@@ -82,7 +94,7 @@ pub fn load_mapped(
         }
     }
     for path in more_parts {
-        if !paths.iter().any(|known| companions::same_file(known, path)) {
+        if !known.is_again(path) {
             paths.push(path.clone());
         }
     }
@@ -90,26 +102,32 @@ pub fn load_mapped(
         return Err(LoadError::NoCatalog { job: job_path.to_owned() });
     }
     let parts = parts::read_files_mapped(&paths, mappings, mapping::own_folder().as_deref(), progress)?;
-    together(read.job, notes, read.newer, parts, progress)
+    let mut loaded = together(read.job, notes, read.newer, parts, progress)?;
+    let offers = offers::read_for_job(&loaded.job, job_path)?;
+    loaded.catalog_index = loaded.catalog_index.with_offers(Arc::new(offers.book));
+    loaded.rejected.extend(offers.rejected);
+    loaded.notes.extend(offers.notes);
+    Ok(loaded)
 }
 
-/// Reads a job and, of its own catalogues, those that can be had: the notes tell what is missing. For the window, where
-/// a board can be worked on before there are parts.
+/// Reads a job and, of its own catalogues, those that can be had: the notes tell what is missing, and fields that cannot be
+/// used are listed and left unknown. For the window, where a board can be worked on before there are parts.
 ///
 /// # Errors
 /// When the job file cannot be used, or the loading was cancelled.
 pub fn open(job_path: &Path, progress: &Progress) -> Result<Loaded, LoadError> {
-    let read = job::read(job_path)?;
+    let (read, unusable) = job::read_usable(job_path)?;
     let mut notes = read.notes;
-    let files =
-        read.job.catalogs.iter().filter_map(|name| {
-            catalogue(job_path, name, progress).map_err(|why| notes.push(parts::left_out(why))).ok()
-        });
+    notes.extend(unusable.iter().map(|fault| format!("{fault}; left unknown.")));
+    let mut known = Distinct::default();
+    let named = read.job.catalogs.iter().filter(|name| !known.is_again(&folder_of(job_path).join(name)));
+    let files = named
+        .filter_map(|name| catalogue(job_path, name, progress).map_err(|why| notes.push(parts::left_out(why))).ok());
     let parts = parts::from_bytes_usable(files.collect(), mapping::own_folder().as_deref(), progress)?;
     if read.job.catalogs.is_empty() {
         notes.push("The job names no catalogue yet: open or import one to have parts to choose from.".to_owned());
     }
-    together(read.job, notes, read.newer, parts, progress)
+    Ok(Loaded { unusable, ..together(read.job, notes, read.newer, parts, progress)? })
 }
 
 /// The built-in demo.
@@ -130,7 +148,7 @@ fn together(
 ) -> Result<Loaded, LoadError> {
     notes.extend(parts.notes);
     let catalog_index = CatalogIndex::new_watched(Arc::new(parts.catalog), progress).ok_or(PartsError::Stopped)?;
-    Ok(Loaded { job, catalog_index, rejected: parts.rejected, notes, newer })
+    Ok(Loaded { job, catalog_index, rejected: parts.rejected, notes, newer, unusable: Vec::new() })
 }
 
 /// A job from a recovery file with the parts it had: kept beside that file at `kept_parts`, of the job's own folder, or of the
@@ -162,6 +180,7 @@ pub fn recovered(job: Job, job_path: Option<&Path>, kept_parts: Option<&Path>) -
         rejected: parts.rejected,
         notes,
         newer: false,
+        unusable: Vec::new(),
     }
 }
 
@@ -175,6 +194,17 @@ pub(crate) fn catalogue(job_path: &Path, name: &str, progress: &Progress) -> Res
         Ok(bytes) => Ok((path, bytes)),
         Err(error) if error.kind() == ErrorKind::NotFound => Err(format!("{name} does not lie beside the job")),
         Err(error) => Err(format!("{name}: {error}")),
+    }
+}
+
+/// Files named so far, by whatever way: one that is named several times is read once.
+#[derive(Debug, Default)]
+pub(super) struct Distinct(HashSet<PathBuf>);
+
+impl Distinct {
+    /// Whether the file was named before.
+    pub(super) fn is_again(&mut self, path: &Path) -> bool {
+        !self.0.insert(path.canonicalize().unwrap_or_else(|_| path.to_owned()))
     }
 }
 

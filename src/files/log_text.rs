@@ -1,5 +1,7 @@
 //! Rows of cells out of the text files that loggers and instruments write.
 
+use super::csv_rows::CsvRows;
+
 /// Separators tried; the first that gives the most rows of equal length wins.
 const SEPARATORS: [u8; 4] = [b';', b'\t', b',', b'|'];
 
@@ -24,29 +26,19 @@ pub(super) struct Rows {
 /// most `most` rows are read; the second member says whether there were more.
 pub(super) fn rows(text: &str, most: usize) -> (Rows, bool) {
     let separator = separator(text);
-    let mut reader =
-        csv::ReaderBuilder::new().delimiter(separator).flexible(true).has_headers(false).from_reader(text.as_bytes());
+    let mut reader = CsvRows::new(text, separator, 1, None);
     let mut record = csv::StringRecord::new();
     let mut rows = Vec::new();
-    // Flexible records of valid UTF-8 in memory cannot fail.
-    while reader.read_record(&mut record).unwrap_or(false) {
+    while let Some(line) = reader.next(&mut record) {
         if record.iter().all(|cell| cell.trim().is_empty()) {
             continue;
         }
         if rows.len() == most {
             return (Rows { separator, rows }, true);
         }
-        let line = record.position().map_or(0, |at| at.line() + blank_lines(text, at.byte()));
         rows.push(Row { line, cells: record.iter().map(|cell| cell.trim().to_owned()).collect() });
     }
     (Rows { separator, rows }, false)
-}
-
-/// Blank lines at `byte`: the reader counts them to the record behind them.
-fn blank_lines(text: &str, byte: u64) -> u64 {
-    let rest = usize::try_from(byte).ok().and_then(|byte| text.as_bytes().get(byte..)).unwrap_or_default();
-    let breaks = rest.iter().take_while(|&&byte| byte == b'\n' || byte == b'\r').filter(|&&byte| byte == b'\n');
-    breaks.count() as u64
 }
 
 fn separator(text: &str) -> u8 {

@@ -1,11 +1,15 @@
 //! How numbers and texts are written into CSV files.
 
-/// A number with a dot as decimal sign, as many digits as it takes to read the same value back; empty when unknown.
+use std::borrow::Cow;
+
+/// A number with a dot as decimal sign, as many digits as it takes to read the same value back; empty when unknown or beyond
+/// what a number can say, since no spreadsheet knows `inf`.
 #[must_use]
 pub fn number(value: Option<f64>) -> String {
     match value {
+        Some(value) if !value.is_finite() => String::new(),
         None => String::new(),
-        Some(value) if value != 0.0 && value.is_finite() && !(1e-6..1e15).contains(&value.abs()) => {
+        Some(value) if value != 0.0 && !(1e-6..1e15).contains(&value.abs()) => {
             format!("{value:e}")
         }
         Some(value) => value.to_string(),
@@ -14,7 +18,7 @@ pub fn number(value: Option<f64>) -> String {
 
 /// A computed figure, without the digits that are noise of the arithmetic: `0.4` and not `0.3999999999999986`.
 pub(super) fn computed(value: Option<f64>) -> String {
-    number(value.map(|value| format!("{value:.11e}").parse().unwrap_or(value)))
+    number(value.filter(|value| value.is_finite()).map(|value| format!("{value:.11e}").parse().unwrap_or(value)))
 }
 
 /// A text that no spreadsheet takes for a formula: one that starts like a formula gets an apostrophe in front.
@@ -31,16 +35,58 @@ pub(crate) fn bare_text(text: &str) -> &str {
     text.strip_prefix('\'').filter(|bare| neutral_text(bare) == text).unwrap_or(text)
 }
 
+/// A text in which nothing is hidden: control characters, line breaks, marks that turn the direction of writing and signs without
+/// width are spelled out, as `\\n` or `\\u{202e}`.
+#[must_use]
+pub fn visible(text: &str) -> Cow<'_, str> {
+    if !text.chars().any(is_unseen) {
+        return Cow::Borrowed(text);
+    }
+    let spelled = |c: char| if is_unseen(c) { c.escape_default().to_string() } else { c.to_string() };
+    Cow::Owned(text.chars().map(spelled).collect())
+}
+
+/// Text for between tags or inside a quoted attribute of a page or drawing. Marks that would turn the direction of what stands
+/// around them are spelled out as their code points.
+pub(super) fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            '\n' | '\t' => out.push(c),
+            // Not allowed in a page in any form.
+            c if c.is_control() => out.push(' '),
+            // Emoji are joined by it.
+            '\u{200d}' => out.push(c),
+            c if is_unseen(c) => out.push_str(&format!("U+{:04X}", u32::from(c))),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+/// Whether a character is not seen itself but changes how others are.
+fn is_unseen(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{61c}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
     fn numbers_read_back_to_the_same_value() {
-        for value in [0.0, 1.0, 0.1 + 0.2, 1e-97, 6.02e23, -131_400.0, f64::INFINITY] {
+        for value in [0.0, 1.0, 0.1 + 0.2, 1e-97, 6.02e23, -131_400.0] {
             assert_eq!(number(Some(value)).parse::<f64>().unwrap(), value);
         }
-        assert_eq!(number(None), "");
+        for unknown in [None, Some(f64::INFINITY), Some(f64::NEG_INFINITY), Some(f64::NAN)] {
+            assert_eq!((number(unknown), computed(unknown)), (String::new(), String::new()));
+        }
     }
 
     #[test]

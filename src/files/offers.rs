@@ -9,7 +9,8 @@ use std::path::{Path, PathBuf};
 
 use csv::StringRecord;
 
-use super::canonical::{Header, decode, find_header, plain_number, table};
+use super::canonical::{Header, REJECTED_MAX, decode, find_header, plain_number, table};
+use super::load::Distinct;
 use super::{Rejected, bounded, companions};
 use crate::domain::{Bounds, Job, OfferBook, SupplierOffer, TRADE_NUMBERS};
 
@@ -42,6 +43,17 @@ pub enum OffersError {
         /// The column.
         column: String,
     },
+    /// Far more cells cannot be used than a list of offers has.
+    #[error(
+        "{}: line {line}: more than {REJECTED_MAX} cells and rows up to here cannot be used; expected a list of offers",
+        path.display()
+    )]
+    TooManyFaults {
+        /// The file.
+        path: PathBuf,
+        /// The line at which reading stopped.
+        line: u64,
+    },
     /// A job from a stranger must not read files outside its own folder.
     #[error("{}: offers: {offers} is outside the folder of the job; copy it there if you trust it", job.display())]
     Outside {
@@ -72,7 +84,10 @@ pub fn read_for_job(job: &Job, job_path: &Path) -> Result<OffersRead, OffersErro
         companions::inside(job_path, name)
             .ok_or_else(|| OffersError::Outside { job: job_path.to_owned(), offers: name.clone() })
     };
-    read_files(&job.offers.iter().map(inside).collect::<Result<Vec<_>, _>>()?)
+    let mut known = Distinct::default();
+    let mut paths = job.offers.iter().map(inside).collect::<Result<Vec<_>, _>>()?;
+    paths.retain(|path| !known.is_again(path));
+    read_files(&paths)
 }
 
 /// Whether a file is a list of offers and not a catalogue: its header names part number and supplier, but no rating.
@@ -138,13 +153,13 @@ impl OfferColumn {
 type Seen = HashMap<(String, String), (PathBuf, u64)>;
 
 fn read_list(path: &Path, text: &str, read: &mut OffersRead, seen: &mut Seen) -> Result<(), OffersError> {
-    let Header { line: header_line, cells: header, separator, end } =
-        find_header(text, &REQUIRED).ok_or_else(|| OffersError::NoHeader { path: path.to_owned() })?;
+    let head = find_header(text, &REQUIRED).ok_or_else(|| OffersError::NoHeader { path: path.to_owned() })?;
+    let Header { line: header_line, cells: header, .. } = &head;
     let columns: Vec<OfferColumn> = header.iter().map(OfferColumn::of_header).collect();
     for (at, column) in columns.iter().enumerate() {
         if *column != OfferColumn::Unused && columns[..at].contains(column) {
             let column = header[at].trim().to_owned();
-            return Err(OffersError::RepeatedColumn { path: path.to_owned(), line: header_line, column });
+            return Err(OffersError::RepeatedColumn { path: path.to_owned(), line: *header_line, column });
         }
     }
     let unused: Vec<&str> = header
@@ -156,15 +171,12 @@ fn read_list(path: &Path, text: &str, read: &mut OffersRead, seen: &mut Seen) ->
     if !unused.is_empty() {
         read.notes.push(format!("{}: columns not used: {}.", path.display(), unused.join(", ")));
     }
-    let mut reader = csv::ReaderBuilder::new()
-        .delimiter(separator)
-        .flexible(true)
-        .has_headers(false)
-        .from_reader(&text.as_bytes()[end..]);
+    let mut rows = head.rows(text);
     let mut record = StringRecord::new();
-    // Reading text from memory cannot fail: it is UTF-8 already and rows may be of any length.
-    while reader.read_record(&mut record).unwrap_or(false) {
-        let line = record.position().map_or(0, csv::Position::line) + header_line;
+    while let Some(line) = rows.next(&mut record) {
+        if read.rejected.len() > REJECTED_MAX {
+            return Err(OffersError::TooManyFaults { path: path.to_owned(), line });
+        }
         let mut faults = Vec::new();
         let (part_number, offer) = read_row(&record, &columns, &mut faults);
         if faults.is_empty() {
@@ -192,6 +204,7 @@ fn read_list(path: &Path, text: &str, read: &mut OffersRead, seen: &mut Seen) ->
             reason: reason.to_owned(),
         }));
     }
+    read.notes.extend(rows.note().map(|note| format!("{}: {note}.", path.display())));
     Ok(())
 }
 

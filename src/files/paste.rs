@@ -1,10 +1,10 @@
 //! Rows copied from a spreadsheet, as changes to positions.
 
 use super::cell::{Column, Reading, capacitance, size, text, voltage};
-use super::designators;
-use super::fields::{self, POSITION, POSITION_TEXTS};
 use super::table::{self, Known, Options, TableError};
-use crate::domain::{Board, Mounting, Phase, Position, RippleLine, Role, Side, Technology};
+use super::{designators, entry};
+use crate::domain::schema::{self, Field, PHASE, RIPPLE_LINE};
+use crate::domain::{Board, Phase, Position, RippleLine};
 
 /// Most rows taken from one paste.
 const ROWS_MAX: usize = 10_000;
@@ -98,23 +98,12 @@ const SYNONYMS: &[(&str, &str)] = &[
     ("pick", "pick"),
 ];
 
-const CHOICES: [&str; 9] = [
-    "ref",
-    "pick",
-    "role",
-    "side",
-    "original.technology",
-    "original.mounting",
-    "stress.ripple.a",
-    "stress.ripple.hz",
-    "stress.phases.ambient_c",
-];
-
 /// The field a header names; the unit behind it, in brackets or after a blank, does not matter.
 fn field_of(header: &str) -> Option<&'static str> {
     let lower = header.trim().to_lowercase();
-    let named = POSITION.iter().map(|field| field.name).chain(POSITION_TEXTS.iter().map(|text| text.0)).chain(CHOICES);
-    if let Some(name) = named.clone().find(|name| *name == lower) {
+    let of_position = schema::of_position().map(|field| field.path);
+    let mut named = of_position.chain(RIPPLE_LINE.iter().map(|f| f.path)).chain(PHASE.iter().map(|f| f.path));
+    if let Some(name) = named.find(|name| *name == lower) {
         return Some(name);
     }
     let bare = lower.split(['(', '[', ',']).next().unwrap_or_default();
@@ -227,7 +216,6 @@ fn take_row(row: &table::Row, header: &[String], columns: &[Option<&'static str>
                 out.refused.push(Refused { line: row.line, column, value: cell.clone(), reason });
             }
         }
-        fields::tidy(&mut position);
         match at {
             Some(at) if out.board.positions[at] != position => {
                 out.board.positions[at] = position;
@@ -248,41 +236,26 @@ fn set(position: &mut Position, name: &str, cell: &str) -> Result<(), String> {
     if cell.is_empty() {
         return Ok(());
     }
-    if let Some(field) = POSITION.iter().find(|field| field.name == name) {
-        *(field.slot)(position) = field.measure.read(cell, field.bounds)?;
-        return Ok(());
+    fn at<T>(fields: &'static [Field<T>], name: &str) -> Option<&'static Field<T>> {
+        fields.iter().find(|field| field.path == name)
     }
-    if let Some((_, slot)) = POSITION_TEXTS.iter().find(|text| text.0 == name) {
-        *slot(position) = Some(cell.to_owned());
+    if let Some(field) = schema::of_position().find(|field| field.path == name) {
+        entry::enter(field, position, cell)?;
         if name == "original.label" {
             from_label(position, cell);
         }
         return Ok(());
     }
-    match name {
-        "pick" => position.pick = Some(cell.to_owned()),
-        "role" => {
-            position.role = Some(word(cell, &Role::NAMES)?);
-            position.role_assumed = false;
-        }
-        "side" => position.side = Some(word(cell, &[(Side::Top, "top"), (Side::Bottom, "bottom")])?),
-        "original.technology" => position.original.can.technology = Some(word(cell, &Technology::NAMES)?),
-        "original.mounting" => position.original.can.mounting = Some(word(cell, &Mounting::NAMES)?),
-        "stress.ripple.a" => {
-            let a = fields::LINE_A.read(cell, crate::domain::Bounds::NotNegative)?;
-            first(&mut position.stress.ripple, RippleLine::default).a = a;
-        }
-        "stress.ripple.hz" => {
-            let hz = fields::LINE_HZ.read(cell, crate::domain::Bounds::Positive)?;
-            first(&mut position.stress.ripple, RippleLine::default).hz = hz;
-        }
-        "stress.phases.ambient_c" => {
-            let ambient_c = fields::PHASE_C.read(cell, crate::domain::Bounds::Celsius)?;
-            first(&mut position.stress.phases, || Phase { share: Some(1.0), ..Phase::default() }).ambient_c = ambient_c;
-        }
-        _ => return Err("this field cannot be pasted".into()),
+    if let Some(field) = at(RIPPLE_LINE, name) {
+        entry::enter(field, &mut RippleLine::default(), cell)?;
+        return entry::enter(field, first(&mut position.stress.ripple, RippleLine::default), cell);
     }
-    Ok(())
+    if let Some(field) = at(PHASE, name) {
+        entry::enter(field, &mut Phase::default(), cell)?;
+        let new = || Phase { share: Some(1.0), ..Phase::default() };
+        return entry::enter(field, first(&mut position.stress.phases, new), cell);
+    }
+    Err("this field cannot be pasted".into())
 }
 
 fn first<T>(list: &mut Option<Vec<T>>, new: impl FnOnce() -> T) -> &mut T {
@@ -291,13 +264,6 @@ fn first<T>(list: &mut Option<Vec<T>>, new: impl FnOnce() -> T) -> &mut T {
         list.push(new());
     }
     &mut list[0]
-}
-
-fn word<T: Copy>(cell: &str, words: &[(T, &'static str)]) -> Result<T, String> {
-    let plain = |text: &str| text.to_lowercase().replace([' ', '-', '_'], "");
-    let found = words.iter().find(|(_, known)| plain(known) == plain(cell));
-    let expected = || words.iter().map(|(_, known)| *known).collect::<Vec<_>>().join(", ");
-    found.map(|(value, _)| *value).ok_or_else(|| format!("expected one of {}", expected()))
 }
 
 /// Fills figures that are not entered yet from what is printed on the part, where it says them without doubt.
@@ -317,6 +283,7 @@ fn from_label(position: &mut Position, label: &str) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::Role;
     use proptest::prelude::*;
 
     fn board() -> Board {
@@ -351,6 +318,13 @@ mod tests {
         assert_eq!(refused.len(), 3);
         assert_eq!(pasted.board.positions[0].role, Some(Role::Reservoir));
         assert_eq!(pasted.board.positions[1].original.can.rated_v, Some(25.0));
+    }
+
+    #[test]
+    fn a_refused_cell_leaves_no_row_of_a_list_behind() {
+        let pasted = paste("ref\tripple\tx\nC1\tmuch\t3\n", &board()).unwrap();
+        assert_eq!(pasted.board.positions[0].stress.ripple, None);
+        assert_eq!(pasted.refused.len(), 1);
     }
 
     proptest! {

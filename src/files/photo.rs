@@ -1,13 +1,14 @@
 //! The photo under a board: a PNG or JPEG beside the job, read with bounds so that no picture can exhaust the machine.
 
+use std::io;
 use std::path::{Path, PathBuf};
 
 use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
 
-use super::companions;
+use super::{bounded, companions};
 
 /// Largest file, bytes.
-const BYTES_MAX: u64 = 80 << 20;
+pub(crate) const BYTES_MAX: u64 = 80 << 20;
 /// Largest width and height, pixels.
 const SIDE_MAX_PX: u32 = 20_000;
 /// Most memory a picture may take while it is unpacked, bytes: about 100 megapixels in colour.
@@ -45,7 +46,7 @@ pub enum PhotoError {
         /// The file.
         path: PathBuf,
         /// What the system said.
-        source: std::io::Error,
+        source: io::Error,
     },
     /// The file is larger than any photo needs to be.
     #[error("{}: {found}; at most {} MB and {SIDE_MAX_PX} pixels a side are read: save a smaller copy", path.display(), BYTES_MAX >> 20)]
@@ -82,16 +83,26 @@ pub fn locate(job_path: &Path, photo: &str) -> Result<PathBuf, PhotoError> {
 /// # Errors
 /// When the file cannot be read, is too large, or is no PNG or JPEG.
 pub fn read(path: &Path, side_max_px: u32) -> Result<Photo, PhotoError> {
-    let unreadable = |source| PhotoError::Unreadable { path: path.to_owned(), source };
-    let size = std::fs::metadata(path).map_err(unreadable)?;
-    if size.len() > BYTES_MAX {
-        return Err(PhotoError::TooLarge { path: path.to_owned(), found: format!("{} MB", size.len() >> 20) });
-    }
-    let reader = ImageReader::open(path).and_then(ImageReader::with_guessed_format).map_err(unreadable)?;
+    let fault = |source: io::Error| match source.kind() {
+        io::ErrorKind::FileTooLarge => PhotoError::TooLarge { path: path.to_owned(), found: source.to_string() },
+        _ => PhotoError::Unreadable { path: path.to_owned(), source },
+    };
+    let bytes = bounded::read(path, BYTES_MAX).map_err(fault)?;
+    let reader = ImageReader::new(io::Cursor::new(bytes)).with_guessed_format().map_err(fault)?;
     decode(reader, path, side_max_px)
 }
 
-fn decode<R: std::io::BufRead + std::io::Seek>(
+/// The same of a picture in memory; `name` stands in messages.
+///
+/// # Errors
+/// When it is too large or no PNG or JPEG.
+pub fn read_bytes(bytes: &[u8], name: &Path, side_max_px: u32) -> Result<Photo, PhotoError> {
+    let reader = ImageReader::new(io::Cursor::new(bytes)).with_guessed_format();
+    let reader = reader.map_err(|source| PhotoError::Unreadable { path: name.to_owned(), source })?;
+    decode(reader, name, side_max_px)
+}
+
+fn decode<R: io::BufRead + io::Seek>(
     mut reader: ImageReader<R>,
     path: &Path,
     side_max_px: u32,
@@ -145,6 +156,19 @@ mod tests {
         for name in ["a.png", "a.jpg"] {
             let photo = read(&write(folder.path(), name, 400, 200), 100).unwrap();
             assert_eq!((photo.width_px, photo.height_px, photo.rgba.len()), (100, 50, 100 * 50 * 4));
+        }
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_photo_that_never_ends_is_refused_at_once() {
+        let folder = tempfile::tempdir().unwrap();
+        let pipe = folder.path().join("pipe.png");
+        assert!(std::process::Command::new("mkfifo").arg(&pipe).status().unwrap().success());
+        for path in [pipe.as_path(), Path::new("/dev/zero")] {
+            let error = read(path, 100).unwrap_err().to_string();
+            assert!(error.contains("no ordinary file"), "{error}");
+            assert!(bring(Path::new("elsewhere/job.json"), path).is_err());
         }
     }
 
@@ -207,7 +231,7 @@ mod tests {
         fn no_bytes_make_the_reader_panic(bytes in proptest::collection::vec(any::<u8>(), 0..300), png: bool) {
             let head: &[u8] = if png { b"\x89PNG\r\n\x1a\n" } else { b"\xff\xd8\xff\xe0" };
             let all = [head, &bytes].concat();
-            let reader = ImageReader::new(std::io::Cursor::new(all)).with_guessed_format().unwrap();
+            let reader = ImageReader::new(io::Cursor::new(all)).with_guessed_format().unwrap();
             let _ = decode(reader, Path::new("a.png"), 100);
         }
     }

@@ -1,18 +1,14 @@
-//! The buyer's files: `purchase.csv`, the same list for each supplier, and a workbook with real numbers.
+//! The buyer's tables: `purchase.csv`, and for each supplier the same list and one to upload.
 
 use std::collections::BTreeMap;
 use std::io;
-use std::path::{Path, PathBuf};
 
-use rust_xlsxwriter::{Format, Workbook, Worksheet, XlsxError};
-
-use super::save::{SaveError, save};
 use super::{neutral_text, number};
-use crate::domain::{Job, Status};
-use crate::sizing::{Purchase, PurchaseLine};
+use crate::domain::Job;
+use crate::sizing::{NextBreak, Purchase, PurchaseLine};
 
 /// Columns of `purchase.csv`.
-pub const COLUMNS: [&str; 16] = [
+pub const COLUMNS: [&str; 18] = [
     "part_number",
     "maker",
     "supplier",
@@ -22,28 +18,30 @@ pub const COLUMNS: [&str; 16] = [
     "unit_price",
     "line_total",
     "currency",
+    "total_job",
     "refs",
     "boards",
     "moq",
     "pack",
     "lead_time_d",
+    "stock",
     "status",
     "note",
 ];
 
 /// A value of a line: text, or a number that may be unknown.
 #[derive(Debug, Clone, PartialEq)]
-enum Cell {
+pub(super) enum Cell {
     Text(String),
     Number(Option<f64>),
 }
 
 /// Money without the dust of binary fractions: twelve significant digits.
-fn clean(amount: f64) -> f64 {
+pub(super) fn clean(amount: f64) -> f64 {
     format!("{amount:.11e}").parse().unwrap_or(amount)
 }
 
-fn cells(job: &Job, line: &PurchaseLine) -> [Cell; COLUMNS.len()] {
+pub(super) fn cells(job: &Job, line: &PurchaseLine) -> [Cell; COLUMNS.len()] {
     use Cell::{Number, Text};
     let trade = line.offer.as_ref().map(|offer| offer.trade).unwrap_or_default();
     let count = |qty: Option<u64>| Number(qty.map(|qty| qty as f64));
@@ -53,7 +51,7 @@ fn cells(job: &Job, line: &PurchaseLine) -> [Cell; COLUMNS.len()] {
             boards.push(&board.name);
         }
     }
-    let status = Status::NAMES.iter().find(|(status, _)| Some(*status) == line.status).map_or("", |named| named.1);
+    let status = line.status.map_or("", <&str>::from);
     [
         Text(line.part_number.clone()),
         Text(line.maker.clone()),
@@ -64,11 +62,13 @@ fn cells(job: &Job, line: &PurchaseLine) -> [Cell; COLUMNS.len()] {
         Number(line.unit_price),
         Number(line.line_total.map(clean)),
         Text(line.currency().to_owned()),
+        Number(line.total_job.map(clean)),
         Text(job.references(&line.positions, ";")),
         Text(boards.join(";")),
         Number(trade.moq),
         Number(trade.pack),
         Number(trade.lead_time_d),
+        Number(trade.stock),
         Text(status.to_owned()),
         Text(note(line)),
     ]
@@ -77,7 +77,11 @@ fn cells(job: &Job, line: &PurchaseLine) -> [Cell; COLUMNS.len()] {
 fn note(line: &PurchaseLine) -> String {
     let mut notes = line.notes.clone();
     if let Some(next) = line.next_break {
-        notes.push(format!("from {} on {} each, {} in all", next.from_qty, next.unit_price, clean(next.line_total)));
+        let NextBreak { from_qty, unit_price, line_total, .. } = next;
+        notes.push(format!("from {from_qty} on {unit_price:.4} each, {line_total:.2} in all"));
+    }
+    if line.line_total.is_some_and(|total| !total.is_finite()) {
+        notes.push("the total is beyond what a number can say".into());
     }
     notes.join("; ")
 }
@@ -116,8 +120,13 @@ fn rows<'a>(
     Ok(writer.flush()?)
 }
 
-/// The lists for each supplier: file name and content, only lines to order. Names are `purchase_<supplier>.csv` with
-/// letters and digits of the supplier's name; lines without a supplier are in `purchase_no_supplier.csv`.
+/// Columns of the list a supplier's page takes: the supplier's number (the manufacturer's where it is not known), pieces, and the positions,
+/// which come back on the delivery note.
+pub const UPLOAD: [&str; 3] = ["part_number", "quantity", "customer_reference"];
+
+/// The lists for each supplier: file name and content, only lines to order. `purchase_<supplier>.csv` has every column,
+/// `upload_<supplier>.csv` those of [`UPLOAD`] for the lines whose quantity is known; the names have the letters and digits of the supplier's name,
+/// `no_supplier` where there is none.
 ///
 /// # Errors
 /// None in practice: writing to memory.
@@ -128,129 +137,45 @@ pub fn per_supplier(job: &Job, purchase: &Purchase) -> csv::Result<Vec<(String, 
     }
     let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     for (supplier, lines) in suppliers {
-        let mut content = Vec::new();
-        rows(csv::Writer::from_writer(&mut content), job, lines.into_iter())?;
-        let name = unused_name(supplier, &files);
-        files.push((name, content));
+        let stem = unused_stem(supplier, &files);
+        let mut full = Vec::new();
+        rows(csv::Writer::from_writer(&mut full), job, lines.iter().copied())?;
+        files.push((format!("{}{stem}.csv", LIST_PREFIXES[0]), full));
+        if !supplier.is_empty() {
+            files.push((format!("{}{stem}.csv", LIST_PREFIXES[1]), upload(job, &lines)?));
+        }
     }
     Ok(files)
 }
 
-/// A file name for a supplier that no other file of this export has.
-fn unused_name(supplier: &str, files: &[(String, Vec<u8>)]) -> String {
+fn upload(job: &Job, lines: &[&PurchaseLine]) -> csv::Result<Vec<u8>> {
+    let mut content = Vec::new();
+    let mut writer = csv::Writer::from_writer(&mut content);
+    writer.write_record(UPLOAD)?;
+    for line in lines {
+        let Some(qty) = line.order_qty else { continue };
+        let theirs = line.offer.as_ref().map(|offer| offer.supplier_part_number.trim()).unwrap_or_default();
+        let number = if theirs.is_empty() { line.part_number.as_str() } else { theirs };
+        let positions = job.references(&line.positions, " ");
+        writer.write_record([neutral_text(number), qty.to_string(), neutral_text(&positions)])?;
+    }
+    writer.flush()?;
+    drop(writer);
+    Ok(content)
+}
+
+/// The part of a file name for a supplier that no other list of this export has.
+fn unused_stem(supplier: &str, files: &[(String, Vec<u8>)]) -> String {
     let plain: String = supplier.chars().map(|c| if c.is_alphanumeric() { c } else { '_' }).take(60).collect();
     let stem = if plain.is_empty() { "no_supplier".to_owned() } else { plain };
-    let taken = |name: &str| files.iter().any(|(other, _)| other.to_lowercase() == name.to_lowercase());
-    let plain_name = format!("{PER_SUPPLIER_PREFIX}{stem}.csv");
-    let numbered = (2..).map(|n| format!("{PER_SUPPLIER_PREFIX}{stem}_{n}.csv"));
-    std::iter::once(plain_name).chain(numbered).find(|name| !taken(name)).unwrap_or_default()
+    let list = |stem: &str| format!("{}{stem}.csv", LIST_PREFIXES[0]).to_lowercase();
+    let taken = |stem: &String| files.iter().any(|(other, _)| other.to_lowercase() == list(stem));
+    let numbered = (2..).map(|n| format!("{stem}_{n}"));
+    std::iter::once(stem.clone()).chain(numbered).find(|stem| !taken(stem)).unwrap_or_default()
 }
 
-const PER_SUPPLIER_PREFIX: &str = "purchase_";
-
-/// Writes the lists for each supplier into `folder`. Returns their paths, and older lists in the folder that this export
-/// did not write: sent by mistake, they would order twice.
-///
-/// # Errors
-/// When a file cannot be written.
-pub fn write_per_supplier(
-    folder: &Path,
-    job: &Job,
-    purchase: &Purchase,
-) -> Result<(Vec<PathBuf>, Vec<PathBuf>), SaveError> {
-    let failed = |source: io::Error| SaveError { path: folder.to_owned(), source };
-    let files = per_supplier(job, purchase).map_err(|error| failed(error.into()))?;
-    let mut written = Vec::new();
-    for (name, content) in files {
-        let path = folder.join(name);
-        save(&path, &content)?;
-        written.push(path);
-    }
-    let mut stale = Vec::new();
-    for entry in std::fs::read_dir(folder).map_err(failed)?.flatten() {
-        let name = entry.file_name().to_string_lossy().into_owned();
-        let is_list = name.starts_with(PER_SUPPLIER_PREFIX) && Path::new(&name).extension().is_some_and(|e| e == "csv");
-        if is_list && !written.contains(&entry.path()) {
-            stale.push(entry.path());
-        }
-    }
-    stale.sort();
-    Ok((written, stale))
-}
-
-/// The workbook: the list with totals, what is open, and what was counted by default.
-///
-/// # Errors
-/// When a text is longer than a workbook cell may be (32 767 characters).
-pub fn xlsx(job: &Job, purchase: &Purchase) -> Result<Vec<u8>, XlsxError> {
-    let mut workbook = Workbook::new();
-    list(workbook.add_worksheet(), job, purchase)?;
-    open_questions(workbook.add_worksheet(), job, purchase)?;
-    workbook.save_to_buffer()
-}
-
-fn list(sheet: &mut Worksheet, job: &Job, purchase: &Purchase) -> Result<(), XlsxError> {
-    let bold = Format::new().set_bold();
-    let money = Format::new().set_num_format("#,##0.00##");
-    let money_bold = Format::new().set_num_format("#,##0.00##").set_bold();
-    sheet.set_name("Order")?.set_freeze_panes(1, 1)?;
-    for (column, name) in (0u16..).zip(COLUMNS) {
-        sheet.write_string_with_format(0, column, name, &bold)?;
-    }
-    let mut row = 1;
-    for line in &purchase.lines {
-        for ((column, name), cell) in (0u16..).zip(COLUMNS).zip(cells(job, line)) {
-            match cell {
-                Cell::Number(Some(value)) if matches!(name, "unit_price" | "line_total") => {
-                    sheet.write_number_with_format(row, column, value, &money)?;
-                }
-                Cell::Number(Some(value)) => {
-                    sheet.write_number(row, column, value)?;
-                }
-                Cell::Text(text) if !text.is_empty() => {
-                    sheet.write_string(row, column, text)?;
-                }
-                Cell::Number(None) | Cell::Text(_) => {}
-            }
-        }
-        row += 1;
-    }
-    let at = |name: &str| (0u16..).zip(COLUMNS).find(|(_, column)| *column == name).map_or(0, |(at, _)| at);
-    for (currency, total) in &purchase.totals.per_currency {
-        sheet.write_string_with_format(row, 0, "Total", &bold)?;
-        sheet.write_number_with_format(row, at("line_total"), clean(*total), &money_bold)?;
-        sheet.write_string_with_format(row, at("currency"), currency, &bold)?;
-        let unknown = purchase.lines.iter().filter(|line| line.to_order() && line.line_total.is_none()).count();
-        if unknown > 0 {
-            sheet.write_string_with_format(
-                row,
-                at("note"),
-                format!("{unknown} lines without a price are not in it"),
-                &bold,
-            )?;
-        }
-        row += 1;
-    }
-    sheet.autofit();
-    Ok(())
-}
-
-fn open_questions(sheet: &mut Worksheet, job: &Job, purchase: &Purchase) -> Result<(), XlsxError> {
-    sheet.set_name("Open")?;
-    let without = purchase.without_part.iter().filter_map(|id| {
-        Some(format!("{} {}: still without a part", job.boards.get(id.board)?.name, job.position(*id)?.reference))
-    });
-    let rates = purchase.rates.iter().filter(|(code, _)| purchase.currency.code.as_deref() != Some(code));
-    let own = purchase.currency.code.as_deref().unwrap_or_default();
-    let rates = rates.map(|(code, rate)| format!("1 {code} counts as {rate} {own} (entered by the buyer)"));
-    let lines: Vec<String> = purchase.notes.iter().cloned().chain(rates).chain(without).collect();
-    let lines = if lines.is_empty() { vec!["Nothing is open.".to_owned()] } else { lines };
-    for (row, text) in (0u32..).zip(lines) {
-        sheet.write_string(row, 0, text)?;
-    }
-    sheet.set_column_width(0, 90)?;
-    Ok(())
-}
+/// How the names of the lists for suppliers begin.
+pub(super) const LIST_PREFIXES: [&str; 2] = ["purchase_", "upload_"];
 
 #[cfg(test)]
 #[path = "purchase_tests.rs"]

@@ -3,6 +3,7 @@ use std::sync::Arc;
 
 use super::*;
 use crate::domain::{Board, CatalogBuilder, OfferBook, Part, Position, SupplierOffer, Trade};
+use crate::files::purchase_workbook::{cut, xlsx};
 use crate::sizing::{self, CatalogIndex, purchase};
 
 /// Three parts whose texts and figures are awkward on purpose.
@@ -53,7 +54,10 @@ fn the_list_has_the_fixed_columns_plain_numbers_and_no_text_that_a_spreadsheet_r
     let rows = parsed(&content);
     assert_eq!(rows[0], COLUMNS);
     assert_eq!(rows.len(), 4);
-    assert_eq!(rows[1][..10], ["'=1+1", "Größe & Söhne", "'@SUM(A1)", "", "3", "2", "0.1", "0.3", "EUR", "'-C1;C5"]);
+    assert_eq!(
+        rows[1][..11],
+        ["'=1+1", "Größe & Söhne", "'@SUM(A1)", "", "3", "2", "0.1", "0.3", "EUR", "0.3", "'-C1;C5"]
+    );
     // No price in a known currency: the figures stand, the currency stays empty.
     assert_eq!(rows[3][4..9], ["3", "1", "3", "9", ""]);
     for cell in rows.iter().flatten() {
@@ -66,23 +70,47 @@ fn each_supplier_gets_a_file_of_its_own_even_when_names_look_alike() {
     let (job, mut bought) = awkward();
     let files = per_supplier(&job, &bought).unwrap();
     let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
-    assert_eq!(names, ["purchase__SUM_A1_.csv", "purchase_S_1.csv", "purchase_S_1_2.csv"]);
+    assert_eq!(
+        names,
+        [
+            "purchase__SUM_A1_.csv",
+            "upload__SUM_A1_.csv",
+            "purchase_S_1.csv",
+            "upload_S_1.csv",
+            "purchase_S_1_2.csv",
+            "upload_S_1_2.csv",
+        ]
+    );
     assert!(files.iter().all(|(_, content)| parsed(content).len() == 2));
     bought.lines[0].order_qty = Some(0);
     bought.lines[1].offer = Some(SupplierOffer::default());
     let files = per_supplier(&job, &bought).unwrap();
     let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
-    assert_eq!(names, ["purchase_no_supplier.csv", "purchase_S_1.csv"]);
+    assert_eq!(names, ["purchase_no_supplier.csv", "purchase_S_1.csv", "upload_S_1.csv"]);
 }
 
 #[test]
-fn lists_of_an_earlier_export_are_named() {
-    let folder = tempfile::tempdir().unwrap();
-    std::fs::write(folder.path().join("purchase_Old.csv"), "x").unwrap();
-    std::fs::write(folder.path().join("purchase.csv"), "x").unwrap();
-    let (job, bought) = awkward();
-    let (written, stale) = write_per_supplier(folder.path(), &job, &bought).unwrap();
-    assert_eq!((written.len(), stale), (3, vec![folder.path().join("purchase_Old.csv")]));
+fn a_supplier_gets_its_own_numbers_the_pieces_and_the_positions_ready_to_upload() {
+    let (job, mut bought) = awkward();
+    bought.lines[0].offer.as_mut().unwrap().supplier_part_number = " 12-34 ".into();
+    let files = per_supplier(&job, &bought).unwrap();
+    let upload = |name: &str| parsed(&files.iter().find(|(other, _)| other == name).unwrap().1);
+    assert_eq!(upload("upload__SUM_A1_.csv"), [UPLOAD.to_vec(), vec!["12-34", "3", "'-C1 C5"]]);
+    // Without a number of theirs the manufacturer's stands there.
+    assert_eq!(upload("upload_S_1.csv")[1], ["A-1", "3", "C2"]);
+}
+
+#[test]
+fn an_order_above_the_stock_is_marked_and_the_same_order_gives_the_same_bytes() {
+    let (job, mut bought) = awkward();
+    let line = &mut bought.lines[1];
+    line.offer.as_mut().unwrap().trade.stock = Some(2.0);
+    assert!(line.stock_short() && !bought.lines[0].stock_short());
+    assert_eq!(xlsx(&job, &bought).unwrap(), xlsx(&job, &bought).unwrap());
+    let mut content = Vec::new();
+    csv(&mut content, &job, &bought).unwrap();
+    let at = COLUMNS.iter().position(|name| *name == "stock").unwrap();
+    assert_eq!(parsed(&content)[2][at], "2");
 }
 
 /// Every value of the workbook, read back by LibreOffice, is the value of the CSV; skipped with a word where it is missing.
@@ -118,10 +146,28 @@ fn the_workbook_keeps_every_value_through_libre_office() {
             }
         }
     }
-    let total = back.last().unwrap();
-    // Expected by hand: 3 x 0.1 + 3 x 0.0123456789; the part without currency is in no total.
-    assert_eq!(
-        (total[0].as_str(), total[7].parse::<f64>().unwrap(), total[8].as_str()),
-        ("Total", 0.3370370367, "EUR")
-    );
+    // Worked out by LibreOffice from the formulas. By hand: 3 x 0.1 + 3 x 0.0123456789; the part without currency is in no total.
+    let total = |name: &str, column: usize| {
+        let row = back.iter().find(|row| row[0] == name).unwrap_or_else(|| panic!("{name}: {back:?}"));
+        row[column].parse::<f64>().unwrap()
+    };
+    let found = [("Total", 7), ("Parts in EUR", 9), ("Total in EUR", 9)].map(|(name, at)| total(name, at));
+    assert!(found.iter().all(|sum| (sum - 0.3370370367).abs() < 1e-12), "{found:?}");
+}
+
+#[test]
+fn a_text_over_the_limit_of_a_cell_is_cut_with_a_mark_and_the_rest_is_written() {
+    let (job, mut bought) = awkward();
+    bought.lines[0].part_number = "µ".repeat(65_536);
+    bought.lines[1].line_total = Some(f64::INFINITY);
+    bought.notes.push("😀".repeat(40_000));
+    xlsx(&job, &bought).unwrap();
+    for text in ["µ".repeat(65_536), "😀".repeat(40_000)] {
+        let cut = cut(&text);
+        assert!((32_766..=32_767).contains(&cut.encode_utf16().count()) && cut.ends_with("than a cell may be]"));
+    }
+    let mut content = Vec::new();
+    csv(&mut content, &job, &bought).unwrap();
+    let text = String::from_utf8(content).unwrap();
+    assert!(!text.contains("inf") && text.contains("beyond what a number can say"), "{text:.300}");
 }

@@ -13,8 +13,9 @@ use std::time::{SystemTime, UNIX_EPOCH};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+use super::job_check::Fault;
 use super::job_file::Stamp;
-use super::save::{SaveError, save};
+use super::save::{SaveError, save, set_aside};
 use super::{bounded, demo, job, parts_writer};
 use crate::domain::{Catalog, Date, Job, Part};
 use crate::sizing::CatalogIndex;
@@ -210,23 +211,39 @@ pub fn left_behind(folder: &Path) -> (Vec<LeftBehind>, Vec<String>) {
             continue;
         }
         match read(&path) {
-            Ok((job, origin)) => {
+            Ok((job, origin, unusable)) => {
+                faults.extend(unusable.iter().map(|fault| format!("Unsaved work: {fault}; it is unknown now.")));
                 let parts = Some(parts_of(&path)).filter(|parts| parts.exists());
                 found.push(LeftBehind { path, _lock: lock, job, origin, parts });
             }
-            Err(error) => faults.push(format!("Unsaved work could not be recovered. {error}")),
+            Err(error) => {
+                let aside = put_aside(&path)
+                    .map_or_else(|_| String::new(), |aside| format!("; it is kept as {}", aside.display()));
+                faults.push(format!("Unsaved work could not be recovered. {error}{aside}"));
+            }
         }
     }
     found.sort_by_key(|left| left.origin.kept_unix_s);
     (found, faults)
 }
 
-fn read(path: &Path) -> Result<(Job, Origin), job::JobError> {
+/// Keeps a recovery file that cannot be used, and its parts, under names that nothing writes or removes.
+fn put_aside(path: &Path) -> io::Result<PathBuf> {
+    if parts_of(path).exists() {
+        set_aside(&parts_of(path))?;
+    }
+    let aside = set_aside(path)?;
+    let _ = std::fs::remove_file(lock_of(path));
+    Ok(aside)
+}
+
+fn read(path: &Path) -> Result<(Job, Origin, Vec<Fault>), job::JobError> {
     let unreadable = |source| job::JobError::Unreadable { path: path.to_owned(), source };
     let content = bounded::read(path, bounded::JOB_BYTES_MAX).map_err(unreadable)?;
-    let mut job = job::parse(&content, path)?.job;
+    let (read, faults) = job::usable(&content, path)?;
+    let mut job = read.job;
     let origin = job.extra.shift_remove(FIELD).unwrap_or(Value::Null);
-    Ok((job, serde_json::from_value(origin).unwrap_or_default()))
+    Ok((job, serde_json::from_value(origin).unwrap_or_default(), faults))
 }
 
 #[cfg(test)]
@@ -301,13 +318,19 @@ mod tests {
     }
 
     #[test]
-    fn a_broken_file_is_told_and_left_where_it_is() {
+    fn a_broken_file_is_set_aside_with_its_parts_and_told_once() {
         let folder = tempfile::tempdir().unwrap();
         std::fs::write(folder.path().join("1.json"), "{").unwrap();
         std::fs::write(folder.path().join("1.lock"), "").unwrap();
+        std::fs::write(folder.path().join("1.parts.csv"), "parts").unwrap();
         let (found, faults) = left_behind(folder.path());
         assert!(found.is_empty() && faults.len() == 1 && faults[0].contains("1.json"), "{faults:?}");
-        assert!(folder.path().join("1.json").exists());
+        let read = |name: &str| std::fs::read_to_string(folder.path().join(name)).unwrap();
+        assert_eq!((read("1.json.broken").as_str(), read("1.parts.csv.broken").as_str()), ("{", "parts"));
+        assert!(faults[0].contains("1.json.broken"), "{faults:?}");
+        let (found, faults) = left_behind(folder.path());
+        assert!(found.is_empty() && faults.is_empty(), "{faults:?}");
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 2);
     }
 
     #[test]
@@ -315,7 +338,9 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let odd = Job { units: Some(-1.0), ..job("odd") };
         Recovery::in_folder(folder.path()).write(&odd, &origin(), None).unwrap();
-        assert_eq!(left_behind(folder.path()).0[0].job, odd);
+        let (found, faults) = left_behind(folder.path());
+        assert_eq!(found[0].job, job("odd"));
+        assert!(faults.len() == 1 && faults[0].contains("units"), "{faults:?}");
     }
 
     #[test]

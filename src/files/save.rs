@@ -4,6 +4,8 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+use tempfile::NamedTempFile;
+
 /// How the name of a file begins while it is being written.
 const UNFINISHED: &str = ".refarad-";
 const ABANDONED_AFTER: Duration = Duration::from_hours(24);
@@ -49,20 +51,72 @@ pub fn save(path: &Path, content: &[u8]) -> Result<(), SaveError> {
 }
 
 fn replace(path: &Path, content: &[u8]) -> io::Result<()> {
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    put_in_place(stage(path, content)?, path)
+}
+
+/// The folder a file lies in.
+pub(super) fn folder_of(path: &Path) -> &Path {
+    path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
+}
+
+/// Writes the content beside `path`, on the disk but not in its place yet.
+pub(super) fn stage(path: &Path, content: &[u8]) -> io::Result<NamedTempFile> {
     // Renaming over a file asks only the folder; a protected file is meant to stay.
     if std::fs::metadata(path).is_ok_and(|known| known.permissions().readonly()) {
         return Err(io::Error::new(io::ErrorKind::PermissionDenied, "the file is marked read-only"));
     }
-    sweep(folder);
-    let mut file = tempfile::Builder::new().prefix(UNFINISHED).tempfile_in(folder)?;
+    sweep(folder_of(path));
+    let mut file = unfinished(path)?;
     file.write_all(content)?;
     file.as_file().sync_all()?;
     allow_reading(file.as_file(), path)?;
+    Ok(file)
+}
+
+/// Puts what was staged in its place.
+pub(super) fn put_in_place(file: NamedTempFile, path: &Path) -> io::Result<()> {
     file.persist(path)?;
     // The file is in place; not every file system can flush a folder.
-    let _ = sync_folder(folder);
+    let _ = sync_folder(folder_of(path));
     Ok(())
+}
+
+/// An empty file beside `path`, which goes when it is not put in a place.
+pub(super) fn unfinished(path: &Path) -> io::Result<NamedTempFile> {
+    tempfile::Builder::new().prefix(UNFINISHED).tempfile_in(folder_of(path))
+}
+
+/// Where the content that was replaced last is kept: `observatory.json.previous` beside `observatory.json`.
+#[must_use]
+pub fn previous(path: &Path) -> PathBuf {
+    let mut name = path.file_name().unwrap_or_default().to_owned();
+    name.push(".previous");
+    path.with_file_name(name)
+}
+
+/// Copies what stands at `path` to [`previous`], whole or not at all, and returns that.
+pub(super) fn keep_previous(path: &Path) -> io::Result<PathBuf> {
+    let kept = previous(path);
+    let mut copy = unfinished(path)?;
+    io::copy(&mut std::fs::File::open(path)?, &mut copy)?;
+    copy.as_file().sync_all()?;
+    allow_reading(copy.as_file(), path)?;
+    copy.persist(&kept)?;
+    Ok(kept)
+}
+
+/// Puts a file that cannot be used aside under a name that is still free, so that it is not written over, and returns that:
+/// `settings.json.broken`, then `settings.json.broken-2`.
+pub(crate) fn set_aside(path: &Path) -> io::Result<PathBuf> {
+    let named = |n: u32| {
+        let mut name = path.file_name().unwrap_or_default().to_owned();
+        name.push(if n == 1 { ".broken".to_owned() } else { format!(".broken-{n}") });
+        path.with_file_name(name)
+    };
+    let free = (1..1000).map(named).find(|aside| std::fs::symlink_metadata(aside).is_err());
+    let aside = free.ok_or_else(|| io::Error::other("no free name"))?;
+    std::fs::rename(path, &aside)?;
+    Ok(aside)
 }
 
 /// Removes what a killed program left half-written, once it is a day old and nobody writes to it any more.
@@ -136,6 +190,18 @@ mod tests {
         let message = save(&path, b"new").unwrap_err().to_string();
         assert!(message.contains("write-protected"), "{message}");
         assert_eq!(std::fs::read(&path).unwrap(), b"kept");
+    }
+
+    #[test]
+    fn what_is_put_aside_replaces_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.json");
+        for (n, name) in ["a.json.broken", "a.json.broken-2", "a.json.broken-3"].iter().enumerate() {
+            std::fs::write(&path, n.to_string()).unwrap();
+            assert_eq!(set_aside(&path).unwrap(), folder.path().join(name));
+        }
+        assert_eq!(std::fs::read(folder.path().join("a.json.broken")).unwrap(), b"0");
+        assert!(!path.exists() && set_aside(&path).is_err());
     }
 
     #[test]

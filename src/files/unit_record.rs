@@ -9,8 +9,8 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
-use super::save::SaveError;
-use super::{Rejected, bounded};
+use super::save::{SaveError, folder_of};
+use super::{Rejected, bounded, json};
 use crate::domain::{Bounds, Catalog, Date, Extra, Job};
 use crate::sizing::{Due, Sizing};
 
@@ -181,16 +181,39 @@ pub enum RecordError {
     /// The record holds something that cannot be meant.
     #[error("the record was not added: {0}")]
     Complaint(String),
+    /// A rebuild of this unit on this day stands in the record, and nobody said that this is another one.
+    #[error("{serial} of {date} is recorded already; nothing was added")]
+    Again {
+        /// Serial number of the unit.
+        serial: String,
+        /// Day of the rebuild.
+        date: Date,
+    },
+}
+
+/// Whether a rebuild of this unit on this day is among `records`.
+#[must_use]
+pub fn is_recorded(records: &[UnitRecord], serial: &str, date: Date) -> bool {
+    records.iter().any(|known| known.serial.trim() == serial.trim() && known.date == date)
 }
 
 /// Adds a record to the end of the file at `path`, which is made if need be, and waits until it is on the disk. A line an
 /// interrupted write left unfinished is closed first, never overwritten.
 ///
+/// A day after `today` is refused (unless nobody knows what day it is), and so is a second rebuild of a unit on one day, unless
+/// `again` says that it is meant.
+///
 /// # Errors
-/// When the record has no serial number or an impossible figure, or the file cannot be written.
-pub fn append(path: &Path, record: &UnitRecord) -> Result<(), RecordError> {
-    if let Some(complaint) = record.complaint() {
+/// When the record has no serial number, an impossible figure or day, stands there already, or the file cannot be written.
+pub fn append(path: &Path, record: &UnitRecord, again: bool, today: Option<Date>) -> Result<(), RecordError> {
+    let ahead = today.filter(|&today| record.date > today);
+    let ahead = ahead
+        .map(|today| format!("date: {} is after today, {today}; a rebuild is recorded once it is done", record.date));
+    if let Some(complaint) = record.complaint().or(ahead) {
         return Err(RecordError::Complaint(complaint));
+    }
+    if !again && is_recorded(&read(path)?.records, &record.serial, record.date) {
+        return Err(RecordError::Again { serial: record.serial.clone(), date: record.date });
     }
     let failed = |source: io::Error| SaveError { path: path.to_owned(), source };
     let mut fields = Extra::new();
@@ -205,9 +228,21 @@ pub fn append(path: &Path, record: &UnitRecord) -> Result<(), RecordError> {
 }
 
 fn add_line(path: &Path, line: &str) -> io::Result<()> {
+    let folder = folder_of(path).canonicalize()?;
+    match std::fs::symlink_metadata(path) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => {}
+        // Also one that leads to nothing yet would make a file elsewhere.
+        Ok(there) if there.is_symlink() && !path.canonicalize().is_ok_and(|real| real.starts_with(&folder)) => {
+            return Err(io::Error::other("it is a link out of the folder of the job"));
+        }
+        _ => drop(bounded::open(path, u64::MAX)?),
+    }
     let mut file = std::fs::OpenOptions::new().read(true).append(true).create(true).open(path)?;
+    // Whoever adds meanwhile waits; not every file system knows locks.
+    let _ = file.lock();
     let mut content = String::new();
-    if file.seek(SeekFrom::End(0))? > 0 {
+    let before = file.seek(SeekFrom::End(0))?;
+    if before > 0 {
         file.seek(SeekFrom::End(-1))?;
         let mut last = [0];
         file.read_exact(&mut last)?;
@@ -218,8 +253,12 @@ fn add_line(path: &Path, line: &str) -> io::Result<()> {
     content.push_str(line);
     content.push('\n');
     // One write, so that another program adding at the same moment does not get in between.
-    file.write_all(content.as_bytes())?;
-    file.sync_all()
+    let written = file.write_all(content.as_bytes()).and_then(|()| file.sync_all());
+    if written.is_err() {
+        // Whole or not at all: half a line is taken away again.
+        let _ = file.set_len(before).and_then(|()| file.sync_all());
+    }
+    written
 }
 
 /// Records as read, and the lines that could not be used.
@@ -266,8 +305,7 @@ pub fn from_slice(bytes: &[u8], path: &Path) -> RecordsRead {
 }
 
 fn parse(line: &[u8]) -> Result<UnitRecord, String> {
-    let mut value: serde_json::Value =
-        serde_json::from_slice(line).map_err(|error| format!("expected JSON ({error})"))?;
+    let mut value: serde_json::Value = json::parse(line).map_err(|error| format!("expected JSON ({error})"))?;
     let fields = value.as_object_mut().ok_or("expected a record in braces")?;
     if fields.remove("format").as_ref().and_then(|format| format.as_str()) != Some(FORMAT) {
         return Err(format!("format: expected \"{FORMAT}\""));

@@ -31,9 +31,9 @@ fn records_are_only_added_and_read_back_as_written() {
     assert_eq!(path.file_name().unwrap(), "dome.units.jsonl");
     assert_eq!(read(&path).unwrap(), RecordsRead::default());
     let (first, second) = (planned("D1", "2026-11-25"), planned("D2", "2026-12-01"));
-    append(&path, &first).unwrap();
+    append(&path, &first, true, None).unwrap();
     let before = std::fs::read(&path).unwrap();
-    append(&path, &second).unwrap();
+    append(&path, &second, true, None).unwrap();
     assert!(std::fs::read(&path).unwrap().starts_with(&before));
     assert_eq!(read(&path).unwrap().records, [first, second]);
 }
@@ -43,11 +43,11 @@ fn a_line_an_interrupted_write_left_behind_is_listed_and_the_next_record_still_w
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("a.units.jsonl");
     let record = planned("D1", "2026-11-25");
-    append(&path, &record).unwrap();
+    append(&path, &record, true, None).unwrap();
     let whole = std::fs::read(&path).unwrap();
     for cut in [1, 20, whole.len() - 1] {
         std::fs::write(&path, &whole[..cut]).unwrap();
-        append(&path, &record).unwrap();
+        append(&path, &record, true, None).unwrap();
         let read = read(&path).unwrap();
         let complete = cut == whole.len() - 1;
         assert_eq!((read.records.len(), read.rejected.len()), if complete { (2, 0) } else { (1, 1) }, "{cut}");
@@ -97,10 +97,10 @@ fn a_record_without_serial_number_or_with_an_impossible_figure_is_not_added() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("a.units.jsonl");
     let mut record = planned(" ", "2026-11-25");
-    assert!(append(&path, &record).is_err());
+    assert!(append(&path, &record, true, None).is_err());
     record.serial = "D1".into();
     record.positions[0].before.esr_mohm = Some(f64::NAN);
-    assert!(append(&path, &record).is_err());
+    assert!(append(&path, &record, true, None).is_err());
     assert!(!path.exists());
 }
 
@@ -118,4 +118,23 @@ proptest! {
         list.extend(&body);
         let _ = complete(&mut record, &list, Path::new("a"));
     }
+}
+
+#[test]
+fn a_second_rebuild_on_one_day_is_asked_about_and_a_day_that_lies_ahead_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("a.units.jsonl");
+    let today: Option<Date> = "2026-11-28".parse().ok();
+    let record = planned("D1", "2026-11-28");
+    append(&path, &record, false, today).unwrap();
+    let again = append(&path, &UnitRecord { serial: " D1 ".into(), ..record.clone() }, false, today).unwrap_err();
+    assert!(again.to_string().contains("is recorded already"), "{again}");
+    let ahead = append(&path, &planned("D2", "2026-11-29"), true, today).unwrap_err();
+    assert!(ahead.to_string().contains("is after today, 2026-11-28"), "{ahead}");
+    assert_eq!(read(&path).unwrap().records.len(), 1);
+    append(&path, &record, true, today).unwrap();
+    append(&path, &planned("D1", "2026-11-27"), false, today).unwrap();
+    // A clock that is off keeps nobody from recording.
+    append(&path, &planned("D2", "2026-11-29"), false, None).unwrap();
+    assert_eq!(read(&path).unwrap().records.len(), 4);
 }

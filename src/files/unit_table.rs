@@ -1,5 +1,6 @@
 //! The record of the units as a table: exported for reading elsewhere, and read to complete a record with what was measured.
 
+use std::collections::HashMap;
 use std::path::Path;
 
 use super::canonical::{decode, find_header, plain_number};
@@ -75,15 +76,14 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Ve
     let header = find_header(&text, &["board", "ref"]).ok_or_else(|| {
         RecordError::Complaint(format!("{}: expected a header row with board and ref", path.display()))
     })?;
-    let mut reader = csv::ReaderBuilder::new()
-        .delimiter(header.separator)
-        .flexible(true)
-        .has_headers(false)
-        .from_reader(&text.as_bytes()[header.end..]);
+    let mut rows = header.rows(&text);
     let mut rejected = Vec::new();
     let mut row = csv::StringRecord::new();
-    while reader.read_record(&mut row).unwrap_or(false) {
-        let line = row.position().map_or(0, csv::Position::line) + header.line;
+    let mut places = HashMap::new();
+    for (at, position) in record.positions.iter().enumerate() {
+        places.entry((position.board.clone(), position.reference.clone())).or_insert(at);
+    }
+    while let Some(line) = rows.next(&mut row) {
         let mut fault = |field: &str, value: &str, reason: &str| {
             let (field, value, reason) = (field.to_owned(), value.to_owned(), reason.to_owned());
             rejected.push(Rejected { file: path.to_owned(), line, field, value, reason });
@@ -95,8 +95,8 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Ve
             (!bare.is_empty()).then_some(bare)
         };
         let (board, reference) = (cell("board").unwrap_or_default(), cell("ref").unwrap_or_default());
-        let named = |position: &&mut PositionRecord| position.board == board && position.reference == reference;
-        let Some(position) = record.positions.iter_mut().find(named) else {
+        let place = places.get(&(board.to_owned(), reference.to_owned()));
+        let Some(position) = place.and_then(|&at| record.positions.get_mut(at)) else {
             fault(
                 "ref",
                 &format!("{board} {reference}"),
@@ -106,6 +106,14 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Ve
         };
         fill(position, &cell, &mut fault);
     }
+    // The record cannot be mended later, so a doubtful row is no row.
+    rejected.extend(rows.note().map(|note| Rejected {
+        file: path.to_owned(),
+        line: header.line,
+        field: "(file)".into(),
+        value: String::new(),
+        reason: note,
+    }));
     Ok(rejected)
 }
 

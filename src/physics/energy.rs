@@ -5,7 +5,7 @@
 use super::range::{finite, non_negative, positive};
 
 /// Voltage in V above which a position is shown with its stored energy and the caution (IEC 60204-1 6.2.4, quoted: 60 V).
-pub const CAUTION_V: f64 = 60.0;
+pub const CAUTION_V: f64 = crate::domain::safety::SAFE_V;
 
 /// Stored energy in J above which a position is shown with the caution (DOE/LBNL electrical safety manual, table 2.2.13: 10 J).
 pub const CAUTION_J: f64 = 10.0;
@@ -46,6 +46,32 @@ pub fn bleeder_ohm(capacitance_f: f64, start_v: f64, safe_v: f64, time_s: f64) -
 pub fn bleeder_w(volt_v: f64, bleeder_ohm: f64) -> Option<f64> {
     let volt_v = non_negative(volt_v)?;
     finite(volt_v * volt_v / positive(bleeder_ohm)?)
+}
+
+/// Resistor in ohm that keeps the charging current of an empty capacitor at `current_max_a` when `peak_v` is switched on: `U / I`.
+/// It has to take [`stored_j`] once (published, Ametherm application note).
+///
+/// ```
+/// // By hand: 325 V and 20 A.
+/// assert_eq!(refarad::physics::energy::charging_resistor_ohm(325.0, 20.0), Some(16.25));
+/// ```
+#[must_use]
+pub fn charging_resistor_ohm(peak_v: f64, current_max_a: f64) -> Option<f64> {
+    finite(non_negative(peak_v)? / positive(current_max_a)?)
+}
+
+/// Time in s for which `capacitance_f` feeds a constant power while it falls from `from_v` to `to_v`: `C (U1^2 - U2^2) / (2 P)`,
+/// 0 if it is there already.
+///
+/// ```
+/// // TI UCC28180, SLUSBQ5A page 30: 247 uF hold 360 W for 21.28 ms from 390 to 300 V.
+/// let held_s = refarad::physics::energy::hold_up_s(247e-6, 390.0, 300.0, 360.0).unwrap();
+/// assert!((held_s * 1e3 - 21.28).abs() < 0.05);
+/// ```
+#[must_use]
+pub fn hold_up_s(capacitance_f: f64, from_v: f64, to_v: f64, power_w: f64) -> Option<f64> {
+    let fall = (non_negative(from_v)?.powi(2) - non_negative(to_v)?.powi(2)).max(0.0);
+    finite(non_negative(capacitance_f)? * fall / (2.0 * positive(power_w)?))
 }
 
 fn log_ratio(start_v: f64, safe_v: f64) -> Option<f64> {

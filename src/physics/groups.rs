@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use super::range::{non_negative, positive};
+use super::range::{finite, non_negative, positive};
 use super::spectrum::Line;
 
 /// One can of a parallel group at one frequency.
@@ -74,7 +74,24 @@ pub fn even_share_v(string_v: f64, count: u32) -> Option<f64> {
 pub fn worst_share_v(string_v: f64, count: u32, balancing_ohm: f64, leakage_spread_a: f64) -> Option<f64> {
     let count = string_count(count)?;
     let spread_v = (count - 1.0) * positive(balancing_ohm)? * non_negative(leakage_spread_a)?;
-    Some((non_negative(string_v)? + spread_v) / count)
+    Some((finite(string_v)? + spread_v) / count)
+}
+
+/// Voltage in V at switch-on of a can at the low end of its tolerance in a string of `count` cans, the others at the high end,
+/// when capacitances share `string_v`: `U / (1 + (N-1)(1-t)/(1+t))` (derived; charge is the same in every can).
+///
+/// `tolerance` is a share, 0.2 for 20 %. From 1 on the can takes all. `None` for fewer than two cans.
+///
+/// ```
+/// // By hand: two cans of 20 % on 800 V, the smaller takes 800 / (1 + 0.8/1.2) = 480 V.
+/// let worst = refarad::physics::groups::switch_on_worst_v(800.0, 2, 0.2).unwrap();
+/// assert!((worst - 480.0).abs() < 1e-9);
+/// ```
+#[must_use]
+pub fn switch_on_worst_v(string_v: f64, count: u32, tolerance: f64) -> Option<f64> {
+    let tolerance = non_negative(tolerance)?;
+    let others = (string_count(count)? - 1.0) * (1.0 - tolerance).max(0.0) / (1.0 + tolerance);
+    Some(string_v / (1.0 + others))
 }
 
 /// Largest balancing resistor in ohm across each of `count` cans that keeps the least leaky one at `rated_v`:

@@ -29,6 +29,18 @@ pub fn rms_a(lines: &[Line]) -> f64 {
     lines.iter().map(|line| line.a * line.a).sum::<f64>().sqrt()
 }
 
+/// Size of the impedance of a capacitor, ohm: `sqrt(ESR^2 + 1 / (2 pi f C)^2)` (circuit theory; inductance left out).
+///
+/// ```
+/// // By hand: 470 uF at 100 Hz is 3.386 ohm; with 0.395 ohm of ESR 3.409 ohm.
+/// let ohm = refarad::physics::spectrum::impedance_ohm(0.395, 470e-6, 100.0);
+/// assert!((ohm - 3.409).abs() < 0.001);
+/// ```
+#[must_use]
+pub fn impedance_ohm(esr_ohm: f64, capacitance_f: f64, hz: f64) -> f64 {
+    esr_ohm.hypot(1.0 / (std::f64::consts::TAU * hz * capacitance_f))
+}
+
 impl Ripple {
     /// A current of one frequency: `None` unless `hz` > 0 and `a` >= 0.
     #[must_use]

@@ -19,7 +19,7 @@ impl JobCurrency {
         if let Some(code) = job.currency.as_deref().map(str::trim).filter(|code| !code.is_empty()) {
             return Self { code: Some(code.to_owned()), assumed: false };
         }
-        let mut codes = catalog.ids().map(|id| catalog.currency(id).trim()).filter(|code| !code.is_empty());
+        let mut codes = catalog.currencies().texts().map(str::trim).filter(|code| !code.is_empty());
         let first = codes.next();
         let only = first.filter(|first| codes.all(|code| code.eq_ignore_ascii_case(first)));
         Self { code: only.map(str::to_owned), assumed: only.is_some() }
@@ -69,9 +69,8 @@ pub(super) fn offers(
         }
     });
     let own = own.filter(|own| {
-        let says_nothing = own.supplier.is_empty() && own.trade.unit_price.is_none() && own.price_breaks.is_none();
-        let listed_again = listed.iter().any(|offer| offer.supplier == own.supplier);
-        listed.is_empty() || !(says_nothing || listed_again)
+        let says_something = own.trade.stock.is_some() || own.trade.unit_price.is_some() || own.price_breaks.is_some();
+        listed.is_empty() || row_counts_beside(&own.supplier, says_something, listed)
     });
     let priced = |supplier: SupplierOffer| {
         let priced = terms(&supplier).map(|terms| Offer {
@@ -83,6 +82,13 @@ pub(super) fn offers(
         Asked { supplier, priced }
     };
     own.into_iter().chain(listed.iter().cloned()).map(priced).collect()
+}
+
+/// Whether the row of the catalogue is an offer beside those of a list: it says something, and the list has no offer of its
+/// supplier.
+pub(super) fn row_counts_beside(supplier: &str, says_something: bool, listed: &[SupplierOffer]) -> bool {
+    let listed_again = listed.iter().any(|offer| offer.supplier == supplier);
+    (says_something || !supplier.is_empty()) && !listed_again
 }
 
 /// The offers that count: that of the supplier the buyer chose for the part, else all of them.

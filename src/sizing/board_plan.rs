@@ -3,20 +3,23 @@
 use rayon::prelude::*;
 
 use super::catalog_index::CatalogIndex;
+use super::contexts::Contexts;
 use super::evaluation::Evaluation;
 use super::interval_plan::{
     HorizonPlan, Limits, Plan, PlanError, PlanOption, best_over_horizon, cheapest_for_target, frontier, limits,
     over_horizon,
 };
-use super::position_context::PositionContext;
+use super::pick_change::picked;
 use super::size::{Sizing, evaluate_all, size_position};
 use crate::domain::{Check, Job, Outcome, PartId, PositionId};
 
 /// What is planned.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct PlanScope {
     /// One board; `None` plans all boards of the job together: the machine is opened for all of them.
     pub board: Option<usize>,
+    /// Whether parts with the verdict marginal may be taken.
+    pub accept_marginal: bool,
     /// Whether parts that fail nothing but the life check may be taken: for intervals shorter than the job's.
     pub short_lived: bool,
 }
@@ -26,7 +29,7 @@ pub struct PlanScope {
 pub struct PlanCandidate {
     /// The part.
     pub part: PartId,
-    /// Cost of this position's need at the price for few, in the currency of the job; `None` without a price.
+    /// Cost of this position's own need by the best offer, in the currency of the job; `None` without a price that compares.
     pub cost: Option<f64>,
     /// Calendar years it lasts there.
     pub years: Option<f64>,
@@ -53,7 +56,7 @@ pub struct PlanBase {
     pub target_years: Option<f64>,
     /// Cost of opening and closing every unit once; `None` when not given.
     pub teardown_cost: Option<f64>,
-    /// Prices in other currencies than the job's were left out.
+    /// Usable parts with a price that does not compare: another currency without a rate.
     pub other_currency: usize,
 }
 
@@ -74,34 +77,27 @@ pub struct IntervalAnswer {
     pub missing: Vec<&'static str>,
 }
 
-/// Collects the options of every position in scope: parts whose verdict is pass or marginal (and short-lived ones where the scope says so), checked beside the
+/// Collects the options of every position in scope: parts that pass, marginal and short-lived ones where the scope says so, checked beside the
 /// neighbours as they are chosen now. Looks at every part of the catalogue that is not ruled out at a glance.
 #[must_use]
 pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope: PlanScope) -> PlanBase {
     let catalog = catalog_index.catalog();
     let positions: Vec<PositionId> =
         job.positions().map(|(id, _)| id).filter(|id| scope.board.is_none_or(|board| id.board == board)).collect();
-    let in_currency = |part: PartId| match job.currency.as_deref() {
-        Some(currency) if !catalog.currency(part).is_empty() => catalog.currency(part).eq_ignore_ascii_case(currency),
-        _ => true,
-    };
+    let places = Contexts::new(job, catalog);
     let found: Vec<(Vec<PlanCandidate>, usize)> = positions
         .par_iter()
         .map(|&id| {
-            let Some(context) = PositionContext::new(job, catalog, id) else { return Default::default() };
+            let Some(context) = places.at(id) else { return Default::default() };
             let ranked = evaluate_all(&context, catalog, &catalog_index.admitted(&context));
-            let usable = ranked.into_iter().filter(|part| takes(&part.evaluation, scope.short_lived));
             let mut other_currency = 0;
+            let usable = ranked.into_iter().filter(|part| takes(&part.evaluation, scope));
             let candidates = usable
                 .map(|part| {
-                    let priced = part.price.filter(|_| in_currency(part.id));
-                    other_currency += usize::from(priced.is_none() && part.price.is_some());
-                    PlanCandidate {
-                        part: part.id,
-                        cost: priced.map(|price| price * context.need_qty()),
-                        years: part.evaluation.figures.calendar_years,
-                        verdict: part.evaluation.verdict,
-                    }
+                    let cost = context.cost_of_need(catalog, part.id);
+                    other_currency += usize::from(cost.is_none() && part.price.is_some());
+                    let Evaluation { figures, verdict, .. } = part.evaluation;
+                    PlanCandidate { part: part.id, cost, years: figures.calendar_years, verdict }
                 })
                 .collect();
             (candidates, other_currency)
@@ -114,14 +110,8 @@ pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope
     let sized = |id: &PositionId| sizing.position(*id);
     let built: Vec<Option<f64>> = positions.iter().map(|id| sized(id)?.original.figures.calendar_years).collect();
     let chosen: Vec<Option<f64>> = positions.iter().map(|id| sized(id)?.chosen_years()).collect();
-    let chosen_cost = positions
-        .iter()
-        .map(|id| {
-            let part = sized(id)?.choice.part?;
-            let price = part.price.filter(|_| in_currency(part.id))?;
-            Some(price * PositionContext::new(job, catalog, *id)?.need_qty())
-        })
-        .sum();
+    let chosen_cost =
+        positions.iter().map(|id| places.at(*id)?.cost_of_need(catalog, sized(id)?.choice.part?.id)).sum();
     PlanBase {
         as_built: limits(&built),
         as_chosen: limits(&chosen),
@@ -135,17 +125,18 @@ pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope
     }
 }
 
-/// Usable, or failing by nothing but its life.
-fn takes(evaluation: &Evaluation, short_lived: bool) -> bool {
-    if evaluation.verdict.usable() {
+/// Whether a plan may take a part with this outcome: it passes; is marginal or fails nothing but its life where the scope says so.
+fn takes(evaluation: &Evaluation, scope: PlanScope) -> bool {
+    let worst = if scope.accept_marginal { Outcome::Marginal } else { Outcome::Pass };
+    if evaluation.verdict <= worst {
         return true;
     }
     let others = Check::ALL.into_iter().filter(|&check| check != Check::Life);
-    short_lived
-        && evaluation.outcome(Check::Life) == Outcome::Fail
+    scope.short_lived
+        && evaluation.outcome(Check::Life) != Outcome::Unknown
         && others.into_iter().all(|check| {
             let outcome = evaluation.outcome(check);
-            outcome.usable() || (check == Check::Supply && outcome == Outcome::Unknown)
+            outcome <= worst || (check == Check::Supply && outcome == Outcome::Unknown)
         })
 }
 
@@ -212,13 +203,7 @@ impl PlanBase {
         job: &Job,
         catalog_index: &CatalogIndex,
     ) -> Vec<(PositionId, Outcome)> {
-        let picks = self.picks(plan, catalog_index);
-        let mut picked = job.clone();
-        for (id, part_number) in &picks {
-            if let Some(position) = picked.position_mut(*id) {
-                position.pick = Some(part_number.clone());
-            }
-        }
+        let picked = picked(job, self.picks(plan, catalog_index));
         let planned: Vec<(usize, usize)> = self.planned().zip(plan.picks.iter().copied()).collect();
         let check = |&(at, option): &(usize, usize)| {
             let expected = self.options.get(at)?.get(option)?.verdict;
@@ -246,7 +231,7 @@ mod tests {
 
     use super::super::testing_duty::{duty, job_of, position, wet_can};
     use super::*;
-    use crate::domain::{Can, CatalogBuilder, Part, Status};
+    use crate::domain::{Can, CatalogBuilder, OfferBook, Part, Status};
     use crate::sizing::size;
 
     /// Parts of several endurances and prices.
@@ -260,8 +245,13 @@ mod tests {
             ("UNPRICED", 20_000.0, f64::NAN),
         ] {
             let can = Can { endurance_h: Some(endurance_h), ..wet_can() };
-            let mut part: Part =
-                Part { part_number: number.into(), can, status: Some(Status::Active), ..Part::default() };
+            let mut part: Part = Part {
+                part_number: number.into(),
+                can,
+                status: Some(Status::Active),
+                currency: "EUR".into(),
+                ..Part::default()
+            };
             part.trade.unit_price = (!price.is_nan()).then_some(price);
             builder.push(&part);
         }
@@ -274,12 +264,13 @@ mod tests {
             position("C2", duty(&[(1.0, 83.0, 1.0)])),
             position("C3", duty(&[(1.0, 60.0, 1.0)])),
         ]);
+        job.currency = Some("EUR".into());
         job.units = Some(4.0);
         job.teardown_cost = Some(500.0);
         job
     }
 
-    const ALL: PlanScope = PlanScope { board: None, short_lived: false };
+    const ALL: PlanScope = PlanScope { board: None, accept_marginal: true, short_lived: false };
 
     #[test]
     fn the_frontier_is_that_of_every_combination_and_the_target_is_reached_at_least_cost() {
@@ -335,6 +326,7 @@ mod tests {
     fn the_limiting_position_and_the_next_are_named_and_gaps_are_said() {
         let (mut job, catalog_index) = (job(), catalog_index());
         job.boards[0].positions[2].stress.ripple = None;
+        job.boards[0].positions[2].original.can.ripple_a = None;
         job.teardown_cost = None;
         let base = plan_base(&job, &catalog_index, &size(&job, &catalog_index), ALL);
         let order: Vec<usize> = base.shortest(&base.as_built).iter().map(|(id, _)| id.index).collect();
@@ -352,7 +344,7 @@ mod tests {
         let (job, catalog_index) = (job(), catalog_index());
         let sizing = size(&job, &catalog_index);
         let years = |short_lived: bool| {
-            let base = plan_base(&job, &catalog_index, &sizing, PlanScope { board: Some(0), short_lived });
+            let base = plan_base(&job, &catalog_index, &sizing, PlanScope { board: Some(0), short_lived, ..ALL });
             base.answer(None).unwrap().frontier[0].interval_years
         };
         assert!(years(true) < 10.0 && years(false) >= 10.0);
@@ -360,8 +352,45 @@ mod tests {
         hot.boards[0].positions[1].stress.phases = Some(duty(&[(1.0, 88.0, 1.0)]));
         let ceilings = plan_base(&hot, &catalog_index, &size(&hot, &catalog_index), ALL).ceilings();
         assert_eq!((ceilings.len(), ceilings[0].0.index), (3, 1));
-        let nowhere = plan_base(&job, &catalog_index, &sizing, PlanScope { board: Some(9), short_lived: true });
+        let nowhere = plan_base(&job, &catalog_index, &sizing, PlanScope { board: Some(9), short_lived: true, ..ALL });
         assert_eq!(nowhere.answer(None).unwrap_err(), PlanError::NoPositions);
+    }
+
+    #[test]
+    fn marginal_parts_are_planned_only_where_the_scope_says_so() {
+        let (mut job, catalog_index) = (job(), catalog_index());
+        // 51 V on 63 V is 81 %, over the 80 % of the policy.
+        job.boards[0].positions[0].stress.dc_v = Some(50.0);
+        let sizing = size(&job, &catalog_index);
+        let verdicts = |accept_marginal| {
+            let base = plan_base(&job, &catalog_index, &sizing, PlanScope { accept_marginal, ..ALL });
+            (base.left_out.len(), base.options.iter().flatten().any(|option| option.verdict != Outcome::Pass))
+        };
+        assert_eq!((verdicts(false), verdicts(true)), ((1, false), (0, true)));
+    }
+
+    #[test]
+    fn the_cost_of_an_option_is_that_of_its_best_offer_for_the_need() {
+        let (mut job, catalog_index) = (job(), catalog_index());
+        let mut book = OfferBook::default();
+        let mut offer =
+            crate::domain::SupplierOffer { supplier: "Cairn".into(), currency: "JPY".into(), ..Default::default() };
+        (offer.trade.unit_price, offer.trade.moq) = (Some(100.0), Some(10.0));
+        book.add("USUAL", offer);
+        let catalog_index = catalog_index.with_offers(Arc::new(book));
+        let cost = |job: &Job| {
+            let base = plan_base(job, &catalog_index, &Sizing::default(), ALL);
+            let part = catalog_index.catalog().find("USUAL").unwrap();
+            base.options[2].iter().find(|option| option.part == part).unwrap().cost
+        };
+        // Four units at 1 EUR; without a rate the yen do not count; at 0.0061 EUR ten pieces cost 6.10, at 0.001 they cost 1.
+        assert_eq!(cost(&job), Some(4.0));
+        job.currency_rates.insert("JPY".into(), 0.0061);
+        assert_eq!(cost(&job), Some(4.0));
+        job.currency_rates.insert("JPY".into(), 0.001);
+        assert_eq!(cost(&job), Some(1.0));
+        job.shelf.push(crate::domain::ShelfStock { part_number: "USUAL".into(), qty: Some(4.0), ..Default::default() });
+        assert_eq!(cost(&job), Some(0.0));
     }
 
     #[test]
@@ -370,7 +399,13 @@ mod tests {
         // The originals leave 1.5 mm; two of these leave less than the gap asked for.
         let can =
             Can { diameter_mm: Some(10.5), diameter_max_mm: Some(11.4), endurance_h: Some(10_000.0), ..wet_can() };
-        let mut part: Part = Part { part_number: "WIDE".into(), can, status: Some(Status::Active), ..Part::default() };
+        let mut part: Part = Part {
+            part_number: "WIDE".into(),
+            can,
+            status: Some(Status::Active),
+            currency: "EUR".into(),
+            ..Part::default()
+        };
         part.trade.unit_price = Some(1.0);
         builder.push(&part);
         let catalog_index = CatalogIndex::new(Arc::new(builder.finish().0));
@@ -379,7 +414,7 @@ mod tests {
             (position.x_mm, position.y_mm) = (Some(12.0 * at as f64), Some(0.0));
             position.space.diameter_max_mm = Some(12.0);
         }
-        let job = job_of(positions.to_vec());
+        let job = Job { currency: Some("EUR".into()), ..job_of(positions.to_vec()) };
         let base = plan_base(&job, &catalog_index, &size(&Job::default(), &catalog_index), ALL);
         let plan = base.answer(None).unwrap().for_target.unwrap();
         let worse = base.worse_than_planned(&plan, &job, &catalog_index);

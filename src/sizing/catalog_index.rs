@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::domain::{Can, Catalog, Mounting, PartId};
+use crate::domain::{Can, Catalog, Mounting, OfferBook, PartId};
 use crate::physics::body;
 use crate::progress::Progress;
 
@@ -90,6 +90,7 @@ impl RuledOut {
 /// The bounds a position sets on an [`Envelope`]; a bound that is not known rules nothing out.
 struct Sieve {
     capacitance_uf: (f64, f64),
+    /// Least peak any part sees, V.
     peak_v: f64,
     mountings: Option<Vec<Mounting>>,
     diameter_mm: f64,
@@ -101,7 +102,7 @@ impl Sieve {
         let (diameter_mm, height_mm) = context.room_mm();
         Self {
             capacitance_uf: context.capacitance_range_uf(),
-            peak_v: context.peak_v.unwrap_or(f64::NEG_INFINITY),
+            peak_v: context.electrical.least_peak_of_any_v(context.policy).unwrap_or(f64::NEG_INFINITY),
             mountings: context.mountings(),
             diameter_mm: diameter_mm.unwrap_or(f64::INFINITY),
             height_mm: height_mm.unwrap_or(f64::INFINITY),
@@ -141,9 +142,9 @@ pub struct CatalogIndex {
     /// In the order of `by_capacitance`, incomplete parts last, so that parts looked at together lie together in memory.
     catalog: Arc<Catalog>,
     /// Sorted by capacitance, then rated voltage, then place in the catalogue.
-    by_capacitance: Vec<Envelope>,
+    by_capacitance: Arc<Vec<Envelope>>,
     /// Parts without capacitance or rated voltage: never ruled out.
-    incomplete: Vec<PartId>,
+    incomplete: Arc<Vec<PartId>>,
 }
 
 impl CatalogIndex {
@@ -189,7 +190,13 @@ impl CatalogIndex {
                 None => incomplete.push(id),
             }
         }
-        Some(Self { catalog, by_capacitance, incomplete })
+        Some(Self { catalog, by_capacitance: Arc::new(by_capacitance), incomplete: Arc::new(incomplete) })
+    }
+
+    /// The same parts with these offers of further suppliers.
+    #[must_use]
+    pub fn with_offers(&self, offers: Arc<OfferBook>) -> Self {
+        Self { catalog: Arc::new(self.catalog.with_offers(offers)), ..self.clone() }
     }
 
     /// The parts themselves.

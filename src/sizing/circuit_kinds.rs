@@ -102,7 +102,13 @@ pub(super) const KINDS: [KindData; 9] = [
             or(field("esr_mohm", "ESR", "mΩ", (0.0, 1e6), "at twice the line frequency"), Absent::Assumed(0.0)),
             or(field("load_a", "load, constant current", "A", ANY_A, "a linear regulator or a motor"), Absent::OneOf),
             or(
-                field("load_w", "load, constant power", "W", ANY_W, "a switching supply, its input power"),
+                field(
+                    "load_w",
+                    "load, constant power in",
+                    "W",
+                    ANY_W,
+                    "a switching supply: its output power over efficiency",
+                ),
                 Absent::OneOf,
             ),
             or(field("load_ohm", "load, resistance", "Ω", (1e-3, 1e9), "a heater, a lamp"), Absent::OneOf),
@@ -175,7 +181,7 @@ pub(super) const KINDS: [KindData; 9] = [
         label: "input of a flyback stage",
         fields: &[
             INPUT_V,
-            field("input_w", "input power", "W", ANY_W, "output power over efficiency, or input voltage times current"),
+            field("input_w", "power in", "W", ANY_W, "output power over efficiency, or input voltage times current"),
             SWITCHING_HZ,
             DUTY,
         ],
@@ -219,18 +225,19 @@ pub(super) const KINDS: [KindData; 9] = [
     },
     KindData {
         key: "pfc_storage",
-        label: "storage capacitor behind a power factor stage",
+        label: "storage capacitor behind one power factor stage, continuous mode",
         fields: &[
             field("line_v", "line voltage", "V rms", ANY_V, "the lowest counts: it gives most ripple"),
             LINE_HZ,
             OUTPUT_V,
-            field("output_w", "output power", "W", ANY_W, "what the stage delivers"),
+            field("output_w", "power out", "W", ANY_W, "what the stage delivers; not what it takes from the line"),
             SWITCHING_HZ,
         ],
         formula: "twice the line frequency: Io/sqrt 2; switching: Io sqrt(16 Vo/(3 pi Vpk) - 1.5); Io = P/Vo",
         source: "TI UCC28180 data sheet SLUSBQ5A p. 30",
         cautions: &[
             "The converter fed from this capacitor adds its own input ripple: enter it as more lines.",
+            "It covers a single stage in continuous mode. A stage in transition mode has more switching ripple, two interleaved stages have less: measure those.",
             CONTINUOUS,
         ],
         impossible: "a power factor stage needs an output above the peak of the line",

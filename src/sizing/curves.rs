@@ -1,7 +1,9 @@
 //! How long a part would last if one condition were another: the curves an engineer compares.
 
+use super::ambient::DutyPhase;
 use super::checks::{Change, UnderDuty};
-use super::position_context::{DutyPhase, PositionContext};
+use super::position_context::PositionContext;
+use super::voltages::Electrical;
 use crate::domain::{Assumed, Can};
 use crate::physics::life::Life;
 
@@ -144,7 +146,7 @@ pub fn curve_set(context: &PositionContext, axis: Axis, xs: &[f64], cans: &[(Str
     if axis == Axis::Voltage && !context.policy.count_voltage_derating {
         remarks.push("The policy does not count working below the rated voltage as longer life, so the curve is flat.");
     }
-    if context.phases.is_none() {
+    if context.duty().is_none() {
         remarks.push("The duty is not known, so there are no years.");
     }
     if context.hours_per_year.is_none() {
@@ -156,7 +158,7 @@ pub fn curve_set(context: &PositionContext, axis: Axis, xs: &[f64], cans: &[(Str
 /// What to mark on an axis: the phases of the duty on ambient and ripple, the value as entered on the others.
 #[must_use]
 pub fn marks(context: &PositionContext, axis: Axis) -> Vec<Mark> {
-    let phases = context.phases.as_deref().unwrap_or_default();
+    let phases = context.duty().unwrap_or_default();
     let total: f64 = phases.iter().map(|phase| phase.share).sum();
     let of_phases = |x: fn(&DutyPhase) -> f64| {
         let mark = |(at, phase): (usize, &DutyPhase)| Mark {
@@ -169,7 +171,7 @@ pub fn marks(context: &PositionContext, axis: Axis) -> Vec<Mark> {
     let entered = |x: Option<f64>| x.map(|x| Mark { name: "as entered".into(), x, share: None }).into_iter().collect();
     match axis {
         Axis::Ambient => of_phases(|phase| phase.ambient_c),
-        Axis::Ripple => entered(context.ripple.as_ref().map(|_| 1.0)),
+        Axis::Ripple => entered(context.lines().map(|_| 1.0)),
         Axis::Voltage => entered(context.position.stress.dc_v),
         Axis::Hours => entered(context.hours_per_year),
     }
@@ -189,7 +191,7 @@ fn at_ambient(context: &PositionContext, can: &Can, ambient_c: f64) -> Option<Cu
     // Above the upper category temperature no maker's law holds.
     can.temp_max_c.filter(|&temp_max_c| ambient_c <= temp_max_c)?;
     let (under, _) = context.under_duty(can)?;
-    let phases: Vec<DutyPhase> = context.phases.as_ref()?.iter().map(|p| DutyPhase { ambient_c, ..*p }).collect();
+    let phases: Vec<DutyPhase> = context.duty()?.iter().map(|p| DutyPhase { ambient_c, ..*p }).collect();
     Some(years(context, under.life(&phases, Change::NONE)?))
 }
 
@@ -198,7 +200,8 @@ fn at_voltage(context: &PositionContext, can: &Can, dc_v: f64) -> Option<CurvePo
     position.stress.dc_v = Some(dc_v);
     let peak_v = dc_v + position.stress.ripple_peak_v.unwrap_or(0.0);
     can.rated_v.filter(|&rated_v| peak_v <= rated_v)?;
-    as_entered(&PositionContext { position: &position, peak_v: Some(peak_v), ..context.clone() }, can)
+    let electrical = Electrical { stress: &position.stress, ..context.electrical.clone() };
+    as_entered(&PositionContext { electrical, ..context.clone() }, can)
 }
 
 fn as_entered(context: &PositionContext, can: &Can) -> Option<CurvePoint> {
@@ -206,12 +209,12 @@ fn as_entered(context: &PositionContext, can: &Can) -> Option<CurvePoint> {
 }
 
 fn duty_life(context: &PositionContext, can: &Can, change: Change) -> Option<Life> {
-    context.under_duty(can)?.0.life(context.phases.as_deref()?, change)
+    context.under_duty(can)?.0.life(context.duty()?, change)
 }
 
 fn in_phases(context: &PositionContext, can: &Can, axis: Axis) -> Vec<CurvePoint> {
     let under: Option<UnderDuty> = context.under_duty(can).map(|(under, _)| under);
-    let phases = context.phases.iter().flatten();
+    let phases = context.duty().into_iter().flatten();
     phases
         .map(|phase| {
             let x = match axis {
@@ -261,7 +264,8 @@ mod tests {
         }
         let set = curve_set(&place(&job), Axis::Ambient, &[], &[("A".into(), wet_can())]);
         assert_eq!(set.curves[0].at_duty.life_uncapped_h, figures.life_uncapped_h);
-        assert_eq!(set.curves[0].assumed, Assumed::CORE_RISE | Assumed::FREQUENCY_MULTIPLIERS);
+        // Its only line is at the frequency of the rating, so no multiplier is needed.
+        assert_eq!(set.curves[0].assumed, Assumed::CORE_RISE);
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! What the checks use where a field of a position is left empty.
 
 use super::PositionContext;
+use crate::domain::schema::{self, Absent};
 use crate::domain::{Catalog, Job, PositionId};
 use crate::physics::{body, esr, heat, leakage, voltage};
 
@@ -21,34 +22,33 @@ pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -
     let can = &position.original.can;
     let technology = can.technology_or_wet();
     let context = PositionContext::new(job, catalog, id)?;
-    let phases = || position.stress.phases.iter().flatten();
+    let voltages = || context.electrical.on(context.policy, can);
     let figure = match name {
-        "original.technology" => return Some(Words("wet")),
-        "original.endurance_basis" => return Some(Words("voltage")),
-        "side" => return Some(Words("top")),
         "needs.capacitance_min_uf" | "needs.capacitance_max_uf" => {
             return position.role.and(can.capacitance_uf).map(|_| Words("by role"));
         }
-        "needs.esr_min_mohm" | "needs.esr_cold_max_mohm" | "needs.leakage_max_ua" => return Some(Words("no limit")),
-        "space.hole_mm" => return Some(Words("not checked")),
         "original.f50" | "original.f120" | "original.f300" | "original.f1k" | "original.f10k" | "original.f100k" => {
             let own = can.own_multipliers().next().is_some();
             return Some(Words(if own { "from the others" } else { "usual table" }));
         }
         "original.ripple_temp_factors" => return can.temp_max_c.map(|_| Words("usual table")),
-        "original.surge_v" => can.rated_v.map(|rated_v| voltage::usual_surge_v(technology, rated_v)),
+        "original.surge_v" => can.rated_v.map(|rated_v| voltage::usual_surge_v(technology, rated_v).sure_v),
         "original.core_rise_k" => can.temp_max_c.map(|t| heat::default_rated_rise_k(technology, t)),
         "original.esr_mohm" => esr::at_hz(can, can.esr_hz.unwrap_or(context.esr_limit().0)).map(|esr| esr.mohm),
         "original.tan_delta" if can.esr_mohm.is_none() => {
-            can.rated_v.zip(can.capacitance_uf).map(|(v, uf)| esr::usual_tan_delta(v, uf))
+            can.rated_v.zip(can.capacitance_uf).map(|(v, uf)| esr::usual_tan_delta(esr::Ladder::Limit, v, uf))
         }
         "original.leakage_ua" => {
             can.rated_v.zip(can.capacitance_uf).map(|(v, uf)| leakage::usual_ua(technology, uf, v))
         }
         "original.diameter_max_mm" => body::of(can).diameter_max_mm,
         "original.height_max_mm" => body::of(can).height_max_mm,
-        "stress.ambient_min_c" => phases().filter_map(|phase| phase.ambient_c).reduce(f64::min),
-        "stress.airflow_lfm" => Some(0.0),
+        "stress.ambient_min_c" => context.ambient.min_c,
+        "stress.dc_v" => voltages().swing_v,
+        "stress.ripple_peak_v" => voltages().ripple_peak_v,
+        "stress.transient_v" => voltages().peak_v,
+        "stress.min_v" => voltages().lowest_v,
+        "stress.airflow_lfm" => Some(context.ambient.airflow_lfm),
         "needs.esr_max_mohm" => context.esr_limit().1,
         "needs.esr_hz" => Some(context.esr_limit().0),
         "needs.life_h" => context.target_h(),
@@ -56,7 +56,12 @@ pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -
         "space.height_max_mm" => context.room_mm().1,
         "space.pitch_mm" => can.pitch_mm,
         "space.pitch_reach_mm" => Some(job.policy.pitch_reach_mm),
-        _ => None,
+        _ => {
+            return match schema::find(name)?.absent {
+                Absent::Assumed(words) => Some(Words(words)),
+                _ => None,
+            };
+        }
     };
     figure.map(Figure)
 }

@@ -61,7 +61,7 @@ impl DutyDamage {
 #[must_use]
 pub fn damage_by_phase(context: &PositionContext, can: &Can) -> Option<DutyDamage> {
     let (under, assumed) = context.under_duty(can)?;
-    let phases = context.phases.as_deref()?;
+    let phases = context.duty()?;
     let life_h = under.life(phases, Change::NONE)?.nominal_h;
     let total: f64 = phases.iter().map(|phase| phase.share).sum();
     let found: Vec<PhaseDamage> = phases
@@ -121,6 +121,7 @@ mod tests {
     fn without_ripple_or_duty_nothing_is_said() {
         let mut job = job_with(duty(&[(1.0, 60.0, 1.0)]));
         job.boards[0].positions[0].stress.ripple = None;
+        job.boards[0].positions[0].original.can.ripple_a = None;
         assert_eq!(damage(&job), None);
     }
 }

@@ -1,7 +1,8 @@
 //! A temperature log as phases of a duty, and how much the life changes by it.
 
+use super::ambient::DutyPhase;
 use super::checks::Change;
-use super::position_context::{DutyPhase, PositionContext};
+use super::position_context::PositionContext;
 use crate::domain::{Can, Phase};
 
 /// Most phases a log is cut into: more than a person can read in a table.
@@ -149,6 +150,7 @@ mod tests {
         let found = bin(&day(), 3).unwrap();
         assert!((life_error(&context, &polymer, &day(), &found.phases).unwrap() - found.life_error).abs() > 1e-4);
         job.boards[0].positions[0].stress.ripple = None;
+        job.boards[0].positions[0].original.can.ripple_a = None;
         let context = PositionContext::new(&job, &Catalog::default(), PositionId::default()).unwrap();
         assert_eq!(life_error(&context, &wet_can(), &day(), &found.phases), None);
     }

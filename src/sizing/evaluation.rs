@@ -5,6 +5,8 @@ use crate::domain::{Assumed, Check, Outcome};
 /// The figures behind the outcomes; `None` where not known.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct Figures {
+    /// Highest working voltage, V; in a series string that of the worst share.
+    pub peak_v: Option<f64>,
     /// Peak voltage over rated voltage.
     pub voltage_usage: Option<f64>,
     /// Equivalent ripple current in the phase with the largest usage, A.
@@ -101,6 +103,18 @@ impl Evaluation {
     #[must_use]
     pub fn outcome(&self, check: Check) -> Outcome {
         self.outcomes[check as usize]
+    }
+
+    /// Whether the result leans on a stress that nobody entered.
+    #[must_use]
+    pub fn on_assumed_stress(&self) -> bool {
+        self.assumed.intersects(Assumed::STRESS)
+    }
+
+    /// Whether the part passes, but only against a stress that nobody entered.
+    #[must_use]
+    pub fn passes_on_assumed_stress(&self) -> bool {
+        self.verdict == Outcome::Pass && self.on_assumed_stress()
     }
 
     pub(super) fn set(&mut self, check: Check, outcome: Outcome) {

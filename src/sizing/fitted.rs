@@ -1,8 +1,9 @@
 //! What sits at a position: the chosen part, else the original.
 
 use super::checks::Supply;
+use super::position_context::PositionContext;
 use super::size::Sizing;
-use crate::domain::{Can, Catalog, Job, PositionId};
+use crate::domain::{Can, Catalog, Job, PartId, PositionId};
 
 /// The can at a position.
 #[derive(Debug, Clone, PartialEq)]
@@ -11,10 +12,16 @@ pub struct Fitted {
     pub name: String,
     /// Its figures.
     pub can: Can,
+    /// The part; `None` for the original, for want of a chosen part.
+    pub part: Option<PartId>,
+}
+
+impl Fitted {
     /// What is known of its supply.
-    pub supply: Supply,
-    /// Whether it is the original, for want of a chosen part.
-    pub original: bool,
+    #[must_use]
+    pub fn supply(&self, context: &PositionContext, catalog: &Catalog) -> Supply {
+        self.part.map_or_else(Supply::default, |id| Supply::of(context, catalog, id))
+    }
 }
 
 /// The chosen part at a position, else the original; `None` when the job has no such position.
@@ -25,15 +32,13 @@ pub fn fitted(job: &Job, catalog: &Catalog, sizing: &Sizing, id: PositionId) -> 
         return Some(Fitted {
             name: catalog.part_number(part.id).to_owned(),
             can: catalog.can(part.id),
-            supply: Supply::of(catalog, part.id),
-            original: false,
+            part: Some(part.id),
         });
     }
     let original = &job.position(id)?.original;
     Some(Fitted {
         name: original.label.clone().unwrap_or_else(|| "original".into()),
         can: original.can.clone(),
-        supply: Supply::default(),
-        original: true,
+        part: None,
     })
 }

@@ -29,15 +29,11 @@ impl Footprint {
 
     /// The same where the largest body is at hand.
     pub(super) fn of_body(can: &Can, body: &Body) -> Option<Self> {
-        /// Length tolerance of axial bodies up to 16 mm and above (as for radial ones: Panasonic SU data sheet).
-        const LENGTH_TOLERANCE_MM: (f64, f64) = (1.0, 2.0);
         let diameter_mm = body.diameter_max_mm?;
         if can.mounting != Some(Mounting::Axial) {
             return Some(Self::Round { diameter_mm });
         }
-        let (short, long) = LENGTH_TOLERANCE_MM;
-        let derived = can.height_mm.map(|length| length + if length <= 16.0 { short } else { long });
-        Some(Self::Lying { length_mm: can.height_max_mm.or(derived)?, diameter_mm })
+        Some(Self::Lying { length_mm: body::lying_length_mm(can)?, diameter_mm })
     }
 
     /// Width and height of the shadow, mm, its leads along the first.
@@ -72,6 +68,12 @@ impl Placed {
     #[must_use]
     pub fn at(footprint: Footprint, centre_mm: [f64; 2], rotation_deg: Option<f64>) -> Self {
         Self { footprint, centre_mm, rotation_deg: rotation_deg.unwrap_or(0.0) }
+    }
+
+    /// The same for measuring a gap: a lying body without a direction lies nobody knows how.
+    pub(super) fn measured(footprint: Footprint, centre_mm: [f64; 2], rotation_deg: Option<f64>) -> Option<Self> {
+        let known = rotation_deg.is_some() || matches!(footprint, Footprint::Round { .. });
+        known.then(|| Self::at(footprint, centre_mm, rotation_deg))
     }
 
     /// Distance from the centre to the farthest point of the shadow, mm.

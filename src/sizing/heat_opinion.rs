@@ -5,7 +5,7 @@ use super::position_context::PositionContext;
 use super::reasons::figure;
 use crate::domain::{Assumed, Can};
 use crate::physics::frequency::Multipliers;
-use crate::physics::heat::{airflow_multiplier, balance_rise_k, core_to_case_ratio, default_rated_rise_k};
+use crate::physics::heat::{RisePerWatt, air_multiplier, core_to_case_ratio, default_rated_rise_k, rise_per_watt};
 use crate::physics::reverse::{power_w, ripple_from_power_a, ripple_from_rated_rise_a, scale_of_shape};
 use crate::physics::spectrum::Line;
 use crate::physics::{esr, frequency};
@@ -84,30 +84,39 @@ pub fn opinions(context: &PositionContext, can: &Can) -> Option<HeatOpinions> {
     let law_rise_k = figures.core_rise_k?;
     // The scale of the worst phase, from the current the check found there.
     let scale_a = figures.ripple_eq_a?;
-    let lines = context.ripple.as_deref()?;
+    let lines = context.lines()?;
     let at_one_a = equivalent_a(can, lines)?;
     let scale = if at_one_a > 0.0 { scale_a / at_one_a } else { 0.0 };
     let mut assumed = Assumed::default();
     if can.core_rise_k.is_none() {
         assumed.insert(Assumed::CORE_RISE);
     }
+    let aged = measured_over_sheet(context, can);
     let mut loss = |(hz, a): &(f64, f64)| {
         let found = esr::at_hz(can, *hz)?;
-        assumed.insert(found.assumed);
-        Some((a * scale).powi(2) * found.mohm * 1e-3)
+        assumed.insert_if(aged.is_none(), found.assumed);
+        Some((a * scale).powi(2) * found.mohm * 1e-3 * aged.unwrap_or(1.0))
     };
     // The sum of nothing is -0.
     let loss_w = lines.iter().map(&mut loss).sum::<Option<f64>>().map(|watt| watt + 0.0);
-    let air = airflow_multiplier(context.airflow_lfm).powi(2);
-    let balance = || Some(balance_rise_k(loss_w?, can.diameter_mm?, can.height_mm?) / air);
+    let (air, large) = air_multiplier(context.ambient.airflow_lfm, can.diameter_mm);
+    assumed.insert_if(large, Assumed::AIRFLOW);
+    let balance = || Some(loss_w? * per_watt(can)?.core_k / (air * air));
     Some(HeatOpinions { law_rise_k, balance_rise_k: balance(), loss_w, assumed })
 }
 
+/// Measured ESR of the old part over that of its sheet; `None` for another part, or where nobody measured it.
+fn measured_over_sheet(context: &PositionContext, can: &Can) -> Option<f64> {
+    let measured = context.position.measured.as_ref().filter(|_| *can == context.position.original.can)?;
+    Some(measured.esr_mohm? / esr::at_hz(can, measured.esr_hz?)?.mohm)
+}
+
+fn per_watt(can: &Can) -> Option<RisePerWatt> {
+    Some(rise_per_watt(can.diameter_mm?, can.height_mm?, can.mounting))
+}
+
 fn equivalent_a(can: &Can, lines: &[(f64, f64)]) -> Option<f64> {
-    if lines.is_empty() {
-        return Some(0.0);
-    }
-    Some(frequency::equivalent_current_a(&Multipliers::of(can)?, can.ripple_hz?, lines))
+    frequency::equivalent_current_a(Multipliers::of(can).as_ref(), can.ripple_hz?, lines)
 }
 
 /// The ripple that would explain a measured rise of the case, by both laws. Each `None` where its figures are missing.
@@ -150,8 +159,9 @@ pub fn explain_rise(
     if !(case_rise_k >= 0.0 && case_rise_k.is_finite() && esr_hz > 0.0 && esr_hz.is_finite()) {
         return None;
     }
-    let air = airflow_multiplier(context.airflow_lfm);
     let mut assumed = Assumed::default();
+    let (air, large) = air_multiplier(context.ambient.airflow_lfm, can.diameter_mm);
+    assumed.insert_if(large, Assumed::AIRFLOW);
     let rated_rise_k = can.core_rise_k.or_else(|| {
         assumed.insert(Assumed::CORE_RISE);
         Some(default_rated_rise_k(can.technology_or_wet(), can.temp_max_c?))
@@ -160,12 +170,7 @@ pub fn explain_rise(
         ripple_from_rated_rise_a(case_rise_k, core_to_case_ratio(can.diameter_mm?), air, can.ripple_a?, rated_rise_k?)
     };
     let by_law_a = by_law();
-    // The case rises by one kelvin for so many watts: the balance at one watt, the core's share taken off.
-    let dissipation = || {
-        let (diameter_mm, height_mm) = (can.diameter_mm?, can.height_mm?);
-        Some(core_to_case_ratio(diameter_mm) / balance_rise_k(1.0, diameter_mm, height_mm))
-    };
-    let power = dissipation().and_then(|watt_per_k| power_w(case_rise_k, watt_per_k, air));
+    let power = per_watt(can).and_then(|rise| power_w(case_rise_k, rise.case_k.recip(), air));
     let sheet = |hz: f64| esr::at_hz(can, hz);
     // A measured ESR scales the part's curve.
     let factor = match (esr_mohm, sheet(esr_hz)) {
@@ -177,8 +182,8 @@ pub fn explain_rise(
         assumed.insert(found.assumed);
         Some(found.mohm * 1e-3)
     });
-    let shape: Option<Vec<Line>> =
-        context.ripple.as_ref().map(|lines| lines.iter().map(|&(hz, a)| Line { hz, a }).collect());
+    let entered = context.lines().filter(|_| !context.electrical.ripple.assumed);
+    let shape: Option<Vec<Line>> = entered.map(|lines| lines.iter().map(|&(hz, a)| Line { hz, a }).collect());
     Some(Explained {
         by_law_a,
         power_w: power,
@@ -223,6 +228,7 @@ mod tests {
         let found = opinions(&place(&job), &bare).unwrap();
         assert!(found.balance_rise_k.is_none() && found.sentence().contains("no second opinion"));
         job.boards[0].positions[0].stress.ripple = None;
+        job.boards[0].positions[0].original.can.ripple_a = None;
         assert_eq!(opinions(&place(&job), &wet_can()), None);
         job.boards[0].positions[0].stress.ripple = Some(Vec::new());
         let still = opinions(&place(&job), &wet_can()).unwrap();

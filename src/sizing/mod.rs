@@ -1,16 +1,20 @@
 //! Where a job, a position and a part meet: checks, verdict, ranking, the board's interval.
 
+mod ambient;
 mod asked;
+pub mod assumed;
 mod board_map;
 mod can_state;
 mod catalog_index;
 mod checks;
 mod compare;
+mod contexts;
 mod default_values;
 mod due;
 mod evaluation;
 mod footprint;
 mod interval;
+mod market;
 mod neighbours;
 mod order;
 mod position_context;
@@ -23,6 +27,8 @@ mod testing;
 #[cfg(test)]
 mod testing_duty;
 
+mod voltages;
+
 pub mod board_plan;
 pub mod circuit;
 mod circuit_kinds;
@@ -33,9 +39,11 @@ pub mod few_lines;
 pub mod fitted;
 pub mod free_spot;
 pub mod heat_opinion;
+pub mod inspection;
 pub mod interval_plan;
 pub mod old_part;
 pub mod parallel;
+pub mod pick_change;
 pub mod quantities;
 pub mod reasons;
 pub mod ripple_origin;
@@ -43,24 +51,27 @@ pub mod series;
 pub mod spread;
 pub mod stored_energy;
 pub mod substitution;
+pub mod what_if;
 pub mod why_not;
+pub mod workings;
 
 pub use asked::JobCurrency;
 pub use board_map::{BoardMap, CanOnMap, Gap, KeepoutViolation, Reserved};
 pub use can_state::CanState;
 pub use catalog_index::{CatalogIndex, PrefilterReason, RuledOut};
 pub use checks::Supply;
+pub use contexts::Contexts;
 pub use default_values::{DefaultValue, default_value};
 pub use due::Due;
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use footprint::{Footprint, Placed};
 pub use interval::Interval;
 pub use order::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, order};
-pub use position_context::PositionContext;
+pub use position_context::{DutyFrom, PositionContext};
 pub use purchase::{NextBreak, OfferChoice, Purchase, PurchaseLine, Totals, purchase};
 pub use rank::{RankKey, better, by_rank_key};
 pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};
 pub use size::{
-    BoardSizing, Choice, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all, evaluate_part, size,
-    size_position, size_watched,
+    BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
+    evaluate_part, size, size_position, size_watched,
 };

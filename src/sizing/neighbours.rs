@@ -1,19 +1,27 @@
 //! The cans around a position, ordered so that a part is measured against few of them even on a crowded board.
 
+use std::cmp::Ordering;
+use std::collections::BinaryHeap;
 use std::sync::Arc;
 
-use super::footprint::Placed;
+use super::footprint::{Footprint, Placed};
 use crate::domain::{Board, Can, Catalog, Side};
 
-/// So many of the nearest are put in order; the others are hardly ever looked at.
-const NEAR: usize = 32;
+/// So many of the nearest are looked at; where more than these lie over each other, one of them is the worst.
+const NEAR: usize = 128;
 /// Far above what rounding adds to a distance on a board, far below what anybody measures, mm.
 const ROUNDING_MM: f64 = 1e-6;
 
 /// The located cans of a board, with the bodies of their picks, else of their originals. A pick the catalogue lacks leaves
 /// the body unknown.
 #[derive(Debug)]
-pub(super) struct Surroundings<'a>(Vec<Located<'a>>);
+pub(super) struct Surroundings<'a> {
+    located: Vec<Located<'a>>,
+    /// Of the cans with a known body, for each side.
+    trees: [Tree; 2],
+    /// Cans whose body is not known, for each side.
+    unknown: [usize; 2],
+}
 
 #[derive(Debug)]
 struct Located<'a> {
@@ -30,7 +38,7 @@ impl<'a> Surroundings<'a> {
     pub(super) fn of(board: &'a Board, catalog: &Catalog) -> Self {
         let located = board.positions.iter().enumerate().filter_map(|(index, position)| {
             let (x_mm, y_mm) = position.centre_mm()?;
-            let body = |can: &Can| Placed::of(can, [x_mm, y_mm], position.rotation_deg);
+            let body = |can: &Can| Placed::measured(Footprint::of(can)?, [x_mm, y_mm], position.rotation_deg);
             let body = match &position.pick {
                 Some(pick) => catalog.find(pick).and_then(|id| body(&catalog.can(id))),
                 None => body(&position.original.can),
@@ -38,33 +46,144 @@ impl<'a> Surroundings<'a> {
             let side = position.side.unwrap_or_default();
             Some(Located { index, reference: &position.reference, side, centre_mm: [x_mm, y_mm], body })
         });
-        Self(located.collect())
+        let located: Vec<Located> = located.collect();
+        let on = |side: Side| located.iter().enumerate().filter(move |(_, can)| can.side == side);
+        let tree = |side| {
+            let known = on(side)
+                .filter_map(|(at, can)| Some(Spot { at, centre_mm: can.centre_mm, reach_mm: can.body?.reach_mm() }));
+            Tree::of(known.collect())
+        };
+        let sides = [Side::Top, Side::Bottom];
+        let trees = sides.map(tree);
+        let unknown = sides.map(|side| on(side).filter(|(_, can)| can.body.is_none()).count());
+        Self { trees, unknown, located }
     }
 
     /// The neighbours of the position at `index`: the others on its side. A position that is not located has none.
     pub(super) fn around(self: Arc<Self>, index: usize) -> Neighbours<'a> {
-        let own = self.0.binary_search_by_key(&index, |located| located.index).ok();
-        let mut neighbours = Neighbours { all: self, own, near: Vec::new(), all_are_near: true, has_unknown: false };
-        let Some(centre_mm) = own.map(|own| neighbours.all.0[own].centre_mm) else { return neighbours };
-        let (mut near, mut has_unknown) = (Vec::new(), false);
-        for (at, other) in neighbours.others() {
-            match &other.body {
-                Some(body) => {
-                    let [dx_mm, dy_mm] = [other.centre_mm[0] - centre_mm[0], other.centre_mm[1] - centre_mm[1]];
-                    near.push((dx_mm.hypot(dy_mm) - body.reach_mm() - ROUNDING_MM, at));
+        let own = self.located.binary_search_by_key(&index, |located| located.index).ok();
+        let (near, has_unknown) = own.map_or_else(Default::default, |own| {
+            let can = &self.located[own];
+            let side = usize::from(can.side == Side::Bottom);
+            let unknown = self.unknown[side] > usize::from(can.body.is_none());
+            let mut near = BinaryHeap::new();
+            self.trees[side].nearest(can.centre_mm, own, &mut near);
+            (near.into_sorted_vec(), unknown)
+        });
+        Neighbours { all: self, near, has_unknown }
+    }
+}
+
+/// The centre of a known body.
+#[derive(Debug, Clone, Copy)]
+struct Spot {
+    /// Place among the located cans.
+    at: usize,
+    centre_mm: [f64; 2],
+    /// From the centre to the farthest point of the body, mm.
+    reach_mm: f64,
+}
+
+/// Spots in halves, so that the nearest to a point are found without a look at the others.
+#[derive(Debug)]
+struct Tree {
+    low_mm: [f64; 2],
+    high_mm: [f64; 2],
+    /// The largest of its spots, mm.
+    reach_mm: f64,
+    /// The least place of its spots.
+    first: usize,
+    below: Below,
+}
+
+#[derive(Debug)]
+enum Below {
+    Spots(Vec<Spot>),
+    Halves(Box<[Tree; 2]>),
+}
+
+/// A lower bound of the gap to the centre of a position, mm, and a place among all; ordered by both.
+#[derive(Debug, Clone, Copy)]
+struct Bound(f64, usize);
+
+impl Ord for Bound {
+    fn cmp(&self, other: &Self) -> Ordering {
+        self.0.total_cmp(&other.0).then(self.1.cmp(&other.1))
+    }
+}
+
+impl PartialOrd for Bound {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl PartialEq for Bound {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other).is_eq()
+    }
+}
+
+impl Eq for Bound {}
+
+impl Tree {
+    fn of(mut spots: Vec<Spot>) -> Self {
+        /// So few are looked through one by one.
+        const LEAF: usize = 8;
+        let along = |axis: usize| spots.iter().map(move |spot| spot.centre_mm[axis]);
+        let low_mm = [0, 1].map(|axis| along(axis).fold(f64::INFINITY, f64::min));
+        let high_mm = [0, 1].map(|axis| along(axis).fold(f64::NEG_INFINITY, f64::max));
+        let reach_mm = spots.iter().map(|spot| spot.reach_mm).fold(0.0, f64::max);
+        let first = spots.iter().map(|spot| spot.at).min().unwrap_or_default();
+        let below = if spots.len() <= LEAF {
+            Below::Spots(spots)
+        } else {
+            let axis = usize::from(high_mm[1] - low_mm[1] > high_mm[0] - low_mm[0]);
+            let middle = spots.len() / 2;
+            // Spots at one place are told apart by their order on the board.
+            let order = |a: &Spot, b: &Spot| a.centre_mm[axis].total_cmp(&b.centre_mm[axis]).then(a.at.cmp(&b.at));
+            spots.select_nth_unstable_by(middle, order);
+            let upper = spots.split_off(middle);
+            Below::Halves(Box::new([Self::of(spots), Self::of(upper)]))
+        };
+        Self { low_mm, high_mm, reach_mm, first, below }
+    }
+
+    /// No spot of it has a lesser one.
+    fn bound(&self, centre_mm: [f64; 2]) -> Bound {
+        let away =
+            |axis: usize| (self.low_mm[axis] - centre_mm[axis]).max(centre_mm[axis] - self.high_mm[axis]).max(0.0);
+        Bound(away(0).hypot(away(1)) - self.reach_mm - ROUNDING_MM, self.first)
+    }
+
+    /// Puts the nearest to a point among those found, without the one at `own`.
+    fn nearest(&self, centre_mm: [f64; 2], own: usize, found: &mut BinaryHeap<Bound>) {
+        let hopeless = |bound: Bound, found: &BinaryHeap<Bound>| {
+            found.len() >= NEAR && found.peek().is_some_and(|&worst| bound >= worst)
+        };
+        match &self.below {
+            Below::Spots(spots) => {
+                for spot in spots.iter().filter(|spot| spot.at != own) {
+                    let [dx_mm, dy_mm] = [0, 1].map(|axis| spot.centre_mm[axis] - centre_mm[axis]);
+                    let bound = Bound(dx_mm.hypot(dy_mm) - spot.reach_mm - ROUNDING_MM, spot.at);
+                    if !hopeless(bound, found) {
+                        found.push(bound);
+                        if found.len() > NEAR {
+                            found.pop();
+                        }
+                    }
                 }
-                None => has_unknown = true,
+            }
+            Below::Halves(halves) => {
+                let mut order = [0, 1].map(|half: usize| (halves[half].bound(centre_mm), half));
+                order.sort_unstable();
+                for (bound, half) in order {
+                    if !hopeless(bound, found) {
+                        halves[half].nearest(centre_mm, own, found);
+                    }
+                }
             }
         }
-        neighbours.has_unknown = has_unknown;
-        neighbours.all_are_near = near.len() <= NEAR;
-        if !neighbours.all_are_near {
-            near.select_nth_unstable_by(NEAR - 1, |a, b| a.0.total_cmp(&b.0));
-            near.truncate(NEAR);
-        }
-        near.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
-        neighbours.near = near;
-        neighbours
     }
 }
 
@@ -72,11 +191,8 @@ impl<'a> Surroundings<'a> {
 #[derive(Debug, Clone)]
 pub(super) struct Neighbours<'a> {
     all: Arc<Surroundings<'a>>,
-    own: Option<usize>,
-    /// The nearest of the known bodies: the least gap that the centre of the position can have to it, mm, rising, and its
-    /// place among all.
-    near: Vec<(f64, usize)>,
-    all_are_near: bool,
+    /// The nearest of the known bodies, rising.
+    near: Vec<Bound>,
     has_unknown: bool,
 }
 
@@ -95,28 +211,13 @@ impl<'a> Neighbours<'a> {
     pub(super) fn nearest(&self, own: &Placed) -> Option<(&'a str, f64)> {
         let reach_mm = own.reach_mm();
         let mut best: Option<(f64, usize)> = None;
-        for &(bound_mm, at) in &self.near {
+        for &Bound(bound_mm, at) in &self.near {
             if best.is_some_and(|(gap_mm, _)| gap_mm < bound_mm - reach_mm) {
                 break;
             }
-            best = nearer(best, self.gap_to(own, at));
+            best = nearer(best, self.all.located[at].body.as_ref().map(|body| (own.gap_mm(body), at)));
         }
-        // No other body can be nearer than the last of the near ones can.
-        let proven = |&(bound_mm, _): &(f64, usize)| best.is_some_and(|(gap_mm, _)| gap_mm < bound_mm - reach_mm);
-        if !self.all_are_near && !self.near.last().is_some_and(proven) {
-            best = self.others().map(|(at, _)| self.gap_to(own, at)).fold(best, nearer);
-        }
-        best.map(|(gap_mm, at)| (self.all.0[at].reference, gap_mm))
-    }
-
-    fn gap_to(&self, own: &Placed, at: usize) -> Option<(f64, usize)> {
-        self.all.0[at].body.as_ref().map(|body| (own.gap_mm(body), at))
-    }
-
-    fn others(&self) -> impl Iterator<Item = (usize, &Located<'a>)> {
-        let own = self.own.map(|own| (own, self.all.0[own].side));
-        let all = self.all.0.iter().enumerate();
-        all.filter(move |&(at, other)| own.is_some_and(|(own, side)| at != own && other.side == side))
+        best.map(|(gap_mm, at)| (self.all.located[at].reference, gap_mm))
     }
 }
 
@@ -132,7 +233,6 @@ fn nearer(a: Option<(f64, usize)>, b: Option<(f64, usize)>) -> Option<(f64, usiz
 mod tests {
     use super::*;
     use crate::domain::{CatalogBuilder, Position};
-    use crate::sizing::footprint::Footprint;
     use crate::sizing::testing::{can, part, position};
     use proptest::prelude::*;
 
@@ -163,6 +263,23 @@ mod tests {
         assert!(all.around(2).is_empty(), "nobody else is on the bottom side");
     }
 
+    #[test]
+    fn of_many_cans_on_one_spot_the_first_is_named_and_a_giant_is_seen_from_afar() {
+        let wide = |diameter_mm: f64| Can { diameter_max_mm: Some(diameter_mm), ..can() };
+        let mut positions: Vec<Position> = (0..1000).map(|at| located(&format!("C{at}"), 50.0, 50.0)).collect();
+        positions.extend((0..1000).map(|at| located(&format!("D{at}"), 1000.0 + f64::from(at) * 20.0, 0.0)));
+        positions[1500].original.can = wide(4000.0);
+        let board = Board { positions, ..Board::default() };
+        let all = Arc::new(Surroundings::of(&board, &Catalog::default()));
+        let nearest = |index: usize| {
+            let own = round(10.0, all.located[index].centre_mm);
+            all.clone().around(index).nearest(&own).unwrap()
+        };
+        assert_eq!((nearest(700).0, nearest(0).0), ("C0", "C1"));
+        assert_eq!(nearest(1450), ("D500", 50.0 * 20.0 - 2000.0 - 5.0));
+        assert_eq!(nearest(1999).0, "D998");
+    }
+
     proptest! {
         #[test]
         fn the_nearest_is_that_of_all_of_them(
@@ -172,19 +289,22 @@ mod tests {
             let body = |(diameter_max_mm, lies): (f64, bool)| Can {
                 mounting: lies.then_some(crate::domain::Mounting::Axial),
                 diameter_max_mm: Some(diameter_max_mm),
+                diameter_mm: None,
+                height_mm: None,
                 height_max_mm: Some(2.0 * diameter_max_mm),
                 ..can()
             };
             // On whole millimetres several are at one distance.
             let positions = cans.iter().enumerate().map(|(at, &(x, y, diameter_mm, lies))| {
                 let mut position = located(&format!("C{at}"), x.round(), y.round());
+                position.rotation_deg = Some(0.0);
                 position.original.can = body((diameter_mm.round(), lies));
                 position
             });
             let board = Board { positions: positions.collect(), ..Board::default() };
             let all = Arc::new(Surroundings::of(&board, &Catalog::default()));
-            let own = round(diameter_mm.round(), all.0[0].centre_mm);
-            let gaps = all.0[1..].iter().map(|other| (other.reference, own.gap_mm(&other.body.unwrap())));
+            let own = round(diameter_mm.round(), all.located[0].centre_mm);
+            let gaps = all.located[1..].iter().map(|other| (other.reference, own.gap_mm(&other.body.unwrap())));
             let nearest = gaps.min_by(|a, b| a.1.total_cmp(&b.1));
             prop_assert_eq!(all.clone().around(0).nearest(&own), nearest);
         }

@@ -136,7 +136,7 @@ pub fn old_part(job: &Job, catalog: &Catalog, id: PositionId, now_year: Option<f
     let hours = age_years.zip(job.hours_per_year).map(|(age, per_year)| age * per_year);
     let life = context.under_duty(can).and_then(|(under, leaned_on)| {
         assumed.insert(leaned_on);
-        under.life(context.phases.as_deref()?, super::checks::Change::NONE)
+        under.life(context.duty()?, super::checks::Change::NONE)
     });
     let used = |of: fn(&crate::physics::life::Life) -> f64| Some(hours? / life.as_ref().map(of)?);
     let predicted_wear = used(|life| life.nominal_h);

@@ -1,5 +1,8 @@
 //! Cans in parallel: which share of the ripple each carries, and whether it stands that.
 
+use std::collections::HashMap;
+
+use super::contexts::Contexts;
 use super::evaluation::Evaluation;
 use super::fitted::Fitted;
 use super::position_context::PositionContext;
@@ -62,9 +65,10 @@ pub const SPLIT_CAUTION: &str = "The ripple of the group is the sum of what was 
 /// takes its share by admittance (published circuit theory), with its own ESR at that frequency.
 #[must_use]
 pub fn groups(job: &Job, catalog: &Catalog, fitted: impl Fn(PositionId) -> Option<Fitted>) -> Vec<ParallelGroup> {
+    let places = Contexts::new(job, catalog);
     by_name(job, |position| position.parallel_group.as_deref())
         .into_iter()
-        .filter_map(|(board, name, ids)| group(job, catalog, board, name, &ids, &fitted))
+        .filter_map(|(board, name, ids)| group(&places, catalog, board, name, &ids, &fitted))
         .collect()
 }
 
@@ -74,29 +78,29 @@ pub(super) fn by_name(
     name_of: impl Fn(&crate::domain::Position) -> Option<&str>,
 ) -> Vec<(usize, String, Vec<PositionId>)> {
     let mut found: Vec<(usize, String, Vec<PositionId>)> = Vec::new();
+    let mut at: HashMap<(usize, &str), usize> = HashMap::new();
     for (id, position) in job.positions() {
         let Some(name) = name_of(position).filter(|name| !name.trim().is_empty()) else { continue };
-        match found.iter_mut().find(|(board, known, _)| *board == id.board && known == name) {
-            Some((_, _, ids)) => ids.push(id),
-            None => found.push((id.board, name.to_owned(), vec![id])),
-        }
+        let group = *at.entry((id.board, name)).or_insert_with(|| {
+            found.push((id.board, name.to_owned(), Vec::new()));
+            found.len() - 1
+        });
+        found[group].2.push(id);
     }
     found.retain(|(_, _, ids)| ids.len() > 1);
     found
 }
 
 fn group(
-    job: &Job,
+    places: &Contexts,
     catalog: &Catalog,
     board: usize,
     name: String,
     ids: &[PositionId],
     fitted: impl Fn(PositionId) -> Option<Fitted>,
 ) -> Option<ParallelGroup> {
-    let contexts: Vec<(PositionId, PositionContext, Fitted)> = ids
-        .iter()
-        .map(|&id| Some((id, PositionContext::new(job, catalog, id)?, fitted(id)?)))
-        .collect::<Option<_>>()?;
+    let contexts: Vec<(PositionId, PositionContext, Fitted)> =
+        ids.iter().map(|&id| Some((id, places.at(id)?, fitted(id)?))).collect::<Option<_>>()?;
     let mut assumed = Assumed::default();
     let split = split(&contexts, &mut assumed);
     let unknown = split.as_ref().err().cloned();
@@ -105,13 +109,13 @@ fn group(
         let carried = shares.get(at);
         let lines = carried.iter().flat_map(|lines| lines.iter().zip(&total));
         let shared = carried.map(|lines| lines.iter().map(|line| (line.hz, line.a)).collect());
-        let context = PositionContext { ripple: shared.or_else(|| context.ripple.clone()), ..context.clone() };
+        let context = shared.map_or_else(|| context.clone(), |lines| context.with_lines(lines));
         Member {
             id: *id,
             lines: lines.map(|(own, total)| LineShare { hz: own.hz, total_a: total.a, a: own.a }).collect(),
             carried_a: carried.map(|lines| rms_a(lines)),
-            entered_a: contexts[at].1.ripple.as_deref().map(|lines| rms_a(&as_lines(lines))),
-            evaluation: context.evaluate(&fitted.can, fitted.supply),
+            entered_a: contexts[at].1.lines().map(|lines| rms_a(&as_lines(lines))),
+            evaluation: context.evaluate(&fitted.can, fitted.supply(&context, catalog)),
             fitted: fitted.clone(),
         }
     });
@@ -131,10 +135,10 @@ fn split(
     assumed: &mut Assumed,
 ) -> Result<(Vec<Line>, Vec<Vec<Line>>), String> {
     let reference = |context: &PositionContext| context.position.reference.clone();
-    if let Some((_, context, _)) = contexts.iter().find(|(_, context, _)| context.ripple.is_none()) {
+    if let Some((_, context, _)) = contexts.iter().find(|(_, context, _)| context.lines().is_none()) {
         return Err(format!("the ripple of {} is not known", reference(context)));
     }
-    let total = sum_lines(contexts.iter().filter_map(|(_, context, _)| context.ripple.as_deref()));
+    let total = sum_lines(contexts.iter().filter_map(|(_, context, _)| context.lines()));
     let capacitances_f: Vec<f64> =
         contexts.iter().filter_map(|(_, _, fitted)| fitted.can.capacitance_uf).map(|micro_f| micro_f * 1e-6).collect();
     if capacitances_f.len() < contexts.len() {
@@ -157,11 +161,13 @@ fn split(
 /// The lines of several spectra, currents of one frequency added.
 pub(super) fn sum_lines<'a>(spectra: impl Iterator<Item = &'a [(f64, f64)]>) -> Vec<Line> {
     let mut total: Vec<Line> = Vec::new();
+    let mut at: HashMap<u64, usize> = HashMap::new();
     for &(hz, a) in spectra.flatten() {
-        match total.iter_mut().find(|line| line.hz == hz) {
-            Some(line) => line.a += a,
-            None => total.push(Line { hz, a }),
-        }
+        let line = *at.entry(hz.to_bits()).or_insert_with(|| {
+            total.push(Line { hz, a: 0.0 });
+            total.len() - 1
+        });
+        total[line].a += a;
     }
     total
 }
@@ -186,7 +192,7 @@ mod tests {
     }
 
     fn fit(can: Can) -> Fitted {
-        Fitted { name: "X".into(), can, supply: Supply::default(), original: false }
+        Fitted { name: "X".into(), can, part: None }
     }
 
     #[test]
@@ -232,6 +238,7 @@ mod tests {
         assert!(found[0].members[0].lines.is_empty() && found[0].members[0].carried_a.is_none());
         let mut job = job();
         job.boards[0].positions[1].stress.ripple = None;
+        job.boards[0].positions[1].original.can.ripple_a = None;
         let found = groups(&job, &Catalog::default(), |_| Some(fit(wet_can())));
         assert_eq!(found[0].unknown.as_deref(), Some("the ripple of C2 is not known"));
     }

@@ -2,23 +2,53 @@
 
 use std::sync::Arc;
 
+use super::ambient::{Ambient, DutyPhase};
 use super::checks::capacitance;
 use super::footprint::{Footprint, Placed};
+use super::market::Market;
 use super::neighbours::{Neighbours, Surroundings};
-use crate::domain::{Assumed, Board, Can, Catalog, Job, Mounting, Policy, Position, PositionId, Role, Technology};
+use super::voltages::Electrical;
+use crate::domain::{
+    Assumed, Board, Can, Catalog, Job, Mounting, PartId, Policy, Position, PositionId, Role, Technology,
+};
 use crate::physics::body::{self, Body};
-use crate::physics::esr;
+use crate::physics::esr::{Ladder, at_hz_by};
 use crate::physics::life::capped_h;
+
+pub use super::ambient::DutyFrom;
 
 /// Frequency of the ESR limits where none is given, Hz.
 const DEFAULT_ESR_HZ: f64 = 1e5;
 
-/// A phase of the duty, complete.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct DutyPhase {
-    pub share: f64,
-    pub ambient_c: f64,
-    pub ripple_scale: f64,
+/// The largest ESR a position takes.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(super) struct EsrLimit {
+    /// mΩ; `None` when unknown.
+    pub mohm: Option<f64>,
+    /// The same by the usual loss factors of parts on offer, mΩ: more than [`mohm`](Self::mohm) where that rests on the usual
+    /// loss factors.
+    pub most_mohm: Option<f64>,
+    /// Whether it rests on the usual loss factors.
+    pub from_ladder: bool,
+    /// What it leaned on.
+    pub assumed: Assumed,
+}
+
+impl EsrLimit {
+    /// The limit given, else the original's ESR.
+    fn of(position: &Position, esr_hz: f64) -> Self {
+        if let Some(given) = position.needs.esr_max_mohm {
+            return Self { mohm: Some(given), most_mohm: Some(given), ..Self::default() };
+        }
+        let original = &position.original.can;
+        let Some(esr) = at_hz_by(Ladder::Limit, original, esr_hz) else { return Self::default() };
+        Self {
+            mohm: Some(esr.mohm),
+            most_mohm: at_hz_by(Ladder::Part, original, esr_hz).map(|esr| esr.mohm),
+            from_ladder: esr.from_ladder(),
+            assumed: if esr.derived { Assumed::ESR_LIMIT } else { Assumed::default() },
+        }
+    }
 }
 
 /// Limits of the room for a part.
@@ -37,23 +67,17 @@ pub struct PositionContext<'a> {
     pub(super) position: &'a Position,
     pub(super) policy: &'a Policy,
     pub(super) original_technology: Technology,
-    /// Highest working voltage, V.
-    pub(super) peak_v: Option<f64>,
-    /// Ripple lines as frequency in Hz and current in A; `None` when unknown.
-    pub(super) ripple: Option<Vec<(f64, f64)>>,
-    /// `None` when unknown.
-    pub(super) phases: Option<Vec<DutyPhase>>,
-    pub(super) ambient_min_c: Option<f64>,
-    pub(super) ambient_max_c: Option<f64>,
-    pub(super) airflow_lfm: f64,
+    pub(super) electrical: Electrical<'a>,
+    /// The members of the series string the position belongs to, itself included; empty where it is in none.
+    pub(super) string: Vec<Electrical<'a>>,
+    pub(super) ambient: Ambient,
     pub(super) target_h: Option<f64>,
     pub(super) hours_per_year: Option<f64>,
     pub(super) esr_hz: f64,
-    pub(super) esr_max_mohm: Option<f64>,
-    /// What the ESR limit leaned on.
-    pub(super) esr_max_assumed: Assumed,
+    pub(super) esr_max: EsrLimit,
     pub(super) room: Room,
     pub(super) neighbours: Neighbours<'a>,
+    pub(super) market: Arc<Market<'a>>,
     /// Pieces this position needs over the whole job.
     pub(super) need_qty: f64,
 }
@@ -62,41 +86,78 @@ impl<'a> PositionContext<'a> {
     /// Prepares the position at `id`; `None` when the job has no such position.
     #[must_use]
     pub fn new(job: &'a Job, catalog: &Catalog, id: PositionId) -> Option<Self> {
-        Self::among(Arc::new(Surroundings::of(job.boards.get(id.board)?, catalog)), job, id)
+        let surroundings = Arc::new(Surroundings::of(job.boards.get(id.board)?, catalog));
+        Self::among(surroundings, Arc::new(Market::of(job, catalog)), job, id)
     }
 
-    /// The same, for somebody who has the surroundings on its board at hand.
-    pub(super) fn among(surroundings: Arc<Surroundings<'a>>, job: &'a Job, id: PositionId) -> Option<Self> {
+    /// The same, for somebody who looks at many positions.
+    pub(super) fn among(
+        surroundings: Arc<Surroundings<'a>>,
+        market: Arc<Market<'a>>,
+        job: &'a Job,
+        id: PositionId,
+    ) -> Option<Self> {
         let board = job.boards.get(id.board)?;
         let position = board.positions.get(id.index)?;
-        let (stress, needs, original) = (&position.stress, &position.needs, &position.original.can);
-        let phases = duty(position);
-        let ambients = || phases.iter().flatten().map(|p| p.ambient_c);
-        let esr_hz = needs.esr_hz.unwrap_or(DEFAULT_ESR_HZ);
-        let original_esr = esr::at_hz(original, esr_hz);
-        let mut esr_max_assumed = Assumed::default();
-        if needs.esr_max_mohm.is_none() && original_esr.is_some_and(|esr| esr.derived) {
-            esr_max_assumed.insert(Assumed::ESR_LIMIT);
-        }
+        let ambient = Ambient::of(job, board, position);
+        let esr_hz = position.needs.esr_hz.unwrap_or(DEFAULT_ESR_HZ);
         Some(Self {
             position,
             policy: &job.policy,
-            original_technology: original.technology_or_wet(),
-            peak_v: stress.dc_v.zip(stress.ripple_peak_v).map(|(dc_v, ripple_v)| dc_v + ripple_v),
-            ripple: ripple_lines(position),
-            ambient_min_c: stress.ambient_min_c.or_else(|| ambients().reduce(f64::min)),
-            ambient_max_c: ambients().reduce(f64::max),
-            phases,
-            airflow_lfm: stress.airflow_lfm.unwrap_or(0.0),
-            target_h: needs.life_h.or_else(|| job.interval_h()),
+            original_technology: position.original.can.technology_or_wet(),
+            electrical: Electrical::of(position, ambient.ripple_scale_max),
+            string: string(job, board, position),
+            ambient,
+            target_h: position.needs.life_h.or_else(|| job.interval_h()),
             hours_per_year: job.hours_per_year,
             esr_hz,
-            esr_max_mohm: needs.esr_max_mohm.or(original_esr.map(|e| e.mohm)),
-            esr_max_assumed,
+            esr_max: EsrLimit::of(position, esr_hz),
             room: room(position, &job.policy),
             neighbours: surroundings.around(id.index),
+            market,
             need_qty: need_qty(job, board),
         })
+    }
+
+    /// Ripple lines as frequency in Hz and current in A; `None` when unknown.
+    pub(super) fn lines(&self) -> Option<&[(f64, f64)]> {
+        self.electrical.ripple.lines.as_deref()
+    }
+
+    /// The phases of the duty; `None` when unknown.
+    pub(super) fn duty(&self) -> Option<&[DutyPhase]> {
+        self.ambient.duty()
+    }
+
+    /// The same position with this ripple spectrum.
+    pub(super) fn with_lines(&self, lines: Vec<(f64, f64)>) -> Self {
+        let mut changed = self.clone();
+        changed.electrical.ripple.lines = Some(lines);
+        changed
+    }
+
+    /// Coldest ambient, °C; `None` without any phase.
+    #[must_use]
+    pub fn coldest_c(&self) -> Option<f64> {
+        self.ambient.min_c
+    }
+
+    /// Where the position has its duty from.
+    #[must_use]
+    pub fn duty_from(&self) -> DutyFrom {
+        self.ambient.from
+    }
+
+    /// Pieces of a part to be had: the shop's shelf and the largest stock of all offers; `None` where one does not say.
+    pub(super) fn stock(&self, catalog: &Catalog, id: PartId) -> Option<f64> {
+        self.market.stock(catalog, id)
+    }
+
+    /// What the pieces of a part that this position needs cost in the currency of the job, least over its offers; pieces on the
+    /// shelf are free. `None` without a usable price.
+    #[must_use]
+    pub fn cost_of_need(&self, catalog: &Catalog, id: PartId) -> Option<f64> {
+        self.market.cost(catalog, id, self.need_qty)
     }
 
     /// The role of the position.
@@ -132,8 +193,7 @@ impl<'a> PositionContext<'a> {
 
     /// Name of a phase of the duty: the one given, else its number.
     pub(super) fn phase_name(&self, at: usize) -> String {
-        let given = self.position.stress.phases.as_ref().and_then(|phases| phases.get(at)?.name.clone());
-        given.unwrap_or_else(|| format!("phase {}", at + 1))
+        self.ambient.names.get(at).cloned().flatten().unwrap_or_else(|| format!("phase {}", at + 1))
     }
 
     /// Largest diameter and height that fit, mm.
@@ -145,7 +205,7 @@ impl<'a> PositionContext<'a> {
     /// Frequency of the ESR limits, Hz, and the largest ESR, mΩ.
     #[must_use]
     pub fn esr_limit(&self) -> (f64, Option<f64>) {
-        (self.esr_hz, self.esr_max_mohm)
+        (self.esr_hz, self.esr_max.mohm)
     }
 
     /// Pieces this position needs over the whole job, spares included.
@@ -157,22 +217,19 @@ impl<'a> PositionContext<'a> {
     /// Nominal capacitances that can pass or be marginal here, µF; unbounded where nothing is known.
     pub(super) fn capacitance_range_uf(&self) -> (f64, f64) {
         let needs = &self.position.needs;
-        if needs.capacitance_min_uf.is_some() || needs.capacitance_max_uf.is_some() {
-            return (needs.capacitance_min_uf.unwrap_or(0.0), needs.capacitance_max_uf.unwrap_or(f64::INFINITY));
-        }
-        match (self.position.role, self.position.original.can.capacitance_uf) {
-            (Some(role), Some(original_uf)) => {
-                let (low, high) = capacitance::window(role).marginal;
-                (low * original_uf, high * original_uf)
-            }
-            _ => (0.0, f64::INFINITY),
-        }
+        let by_role = self.position.role.zip(self.position.original.can.capacitance_uf).map(|(role, original_uf)| {
+            let (low, high) = capacitance::window(role).marginal;
+            (low * original_uf, high * original_uf)
+        });
+        let (low_uf, high_uf) = by_role.unwrap_or((0.0, f64::INFINITY));
+        (needs.capacitance_min_uf.unwrap_or(low_uf), needs.capacitance_max_uf.unwrap_or(high_uf))
     }
 
-    /// The shadow of a part at this position; `None` where the position is not located or the body not known.
+    /// The shadow of a part at this position; `None` where the position is not located, or the body or the direction
+    /// of a lying one not known.
     pub(super) fn shadow(&self, can: &Can, body: &Body) -> Option<Placed> {
         let (x_mm, y_mm) = self.position.centre_mm()?;
-        Some(Placed::at(Footprint::of_body(can, body)?, [x_mm, y_mm], self.position.rotation_deg))
+        Placed::measured(Footprint::of_body(can, body)?, [x_mm, y_mm], self.position.rotation_deg)
     }
 
     /// Mountings that can match here; `None` when the original's is not known.
@@ -183,24 +240,13 @@ impl<'a> PositionContext<'a> {
     }
 }
 
-/// The phases, complete; `None` when there is none or a figure is missing. The share of a single phase may be missing.
-fn duty(position: &Position) -> Option<Vec<DutyPhase>> {
-    let phases = position.stress.phases.as_deref().filter(|phases| !phases.is_empty())?;
-    let only_one = phases.len() == 1;
-    let complete = |phase: &crate::domain::Phase| {
-        Some(DutyPhase {
-            share: phase.share.or(only_one.then_some(1.0))?,
-            ambient_c: phase.ambient_c?,
-            ripple_scale: phase.ripple_scale.unwrap_or(1.0),
-        })
-    };
-    phases.iter().map(complete).collect()
-}
-
-/// The spectrum, complete; `None` when it is absent or a line lacks a figure or has no frequency above zero.
-fn ripple_lines(position: &Position) -> Option<Vec<(f64, f64)>> {
-    let complete = |line: &crate::domain::RippleLine| Some((line.hz.filter(|&hz| hz > 0.0)?, line.a?));
-    position.stress.ripple.as_ref()?.iter().map(complete).collect()
+/// The members of the series string of a position, itself included; empty where it is alone.
+fn string<'a>(job: &'a Job, board: &'a Board, position: &'a Position) -> Vec<Electrical<'a>> {
+    let Some(name) = position.series_group.as_deref().filter(|name| !name.trim().is_empty()) else { return Vec::new() };
+    let members = board.positions.iter().filter(|other| other.series_group.as_deref() == Some(name));
+    let members: Vec<Electrical> =
+        members.map(|member| Electrical::of(member, Ambient::of(job, board, member).ripple_scale_max)).collect();
+    if members.len() > 1 { members } else { Vec::new() }
 }
 
 fn room(position: &Position, policy: &Policy) -> Room {
@@ -225,8 +271,8 @@ fn need_qty(job: &Job, board: &Board) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::{Phase, RippleLine};
-    use crate::sizing::testing::{HERE, job, phase, position};
+    use crate::domain::RippleLine;
+    use crate::sizing::testing::{HERE, job, position};
 
     /// Asks something of the position after a change of the job.
     fn asked<T>(change: impl FnOnce(&mut Job), ask: impl FnOnce(&PositionContext) -> T) -> T {
@@ -249,42 +295,18 @@ mod tests {
     }
 
     #[test]
-    fn a_single_phase_needs_no_share_and_an_absent_ripple_scale_is_one() {
-        let only = Phase { ambient_c: Some(50.0), ..Phase::default() };
-        let duty_of =
-            |phases: Vec<Phase>| asked_at(|p| p.stress.phases = Some(phases), |context| context.phases.clone());
-        assert_eq!(
-            duty_of(vec![only.clone()]),
-            Some(vec![DutyPhase { share: 1.0, ambient_c: 50.0, ripple_scale: 1.0 }])
-        );
-        assert_eq!(duty_of(vec![only.clone(), only]), None);
-        assert_eq!(duty_of(vec![phase(0.5, 50.0, 1.0), Phase { ambient_c: None, ..phase(0.5, 50.0, 1.0) }]), None);
-        assert_eq!(duty_of(Vec::new()), None);
-    }
-
-    #[test]
-    fn the_ambient_is_from_the_coolest_to_the_hottest_phase_unless_the_coolest_is_given() {
-        let ambient = |given: Option<f64>| {
-            let change = |p: &mut Position| {
-                p.stress.phases = Some(vec![phase(0.5, 60.0, 1.0), phase(0.5, 20.0, 1.0)]);
-                p.stress.ambient_min_c = given;
-            };
-            asked_at(change, |context| (context.ambient_min_c, context.ambient_max_c))
+    fn an_incomplete_spectrum_is_unknown_an_empty_one_is_known_and_the_originals_rating_stands_in() {
+        let spectrum = |lines: Option<Vec<RippleLine>>| {
+            asked_at(|p| p.stress.ripple = lines, |context| context.lines().map(<[(f64, f64)]>::to_vec))
         };
-        assert_eq!(ambient(None), (Some(20.0), Some(60.0)));
-        assert_eq!(ambient(Some(-15.0)), (Some(-15.0), Some(60.0)));
-    }
-
-    #[test]
-    fn an_incomplete_spectrum_is_unknown_and_an_empty_one_is_known() {
-        let spectrum =
-            |lines: Option<Vec<RippleLine>>| asked_at(|p| p.stress.ripple = lines, |context| context.ripple.clone());
         let line = |hz, a| RippleLine { hz, a, ..RippleLine::default() };
-        assert_eq!(spectrum(None), None);
+        assert_eq!(spectrum(None), Some(vec![(1e5, 1.0)]));
         assert_eq!(spectrum(Some(Vec::new())), Some(Vec::new()));
         assert_eq!(spectrum(Some(vec![line(Some(100.0), Some(1.0)), line(None, Some(1.0))])), None);
         assert_eq!(spectrum(Some(vec![line(Some(0.0), Some(1.0))])), None);
         assert_eq!(spectrum(Some(vec![line(Some(100.0), Some(1.0))])), Some(vec![(100.0, 1.0)]));
+        let unrated = |p: &mut Position| (p.stress.ripple, p.original.can.ripple_a) = (None, None);
+        assert!(asked_at(unrated, |context| context.lines().is_none() && context.electrical.ripple.assumed));
     }
 
     #[test]
@@ -292,12 +314,6 @@ mod tests {
         assert_eq!(asked(|_| (), |context| context.target_h()), Some(30_000.0));
         let no_own = |p: &mut Position| p.needs.life_h = None;
         assert_eq!(asked_at(no_own, |context| context.target_h()), Some(10.0 * 3000.0));
-    }
-
-    #[test]
-    fn the_peak_voltage_needs_both_its_parts() {
-        assert_eq!(asked(|_| (), |context| context.peak_v), Some(12.5));
-        assert_eq!(asked_at(|p| p.stress.ripple_peak_v = None, |context| context.peak_v), None);
     }
 
     #[test]
@@ -348,8 +364,8 @@ mod tests {
     fn capacitance_bounds_come_from_needs_else_from_the_role() {
         let range = |change: fn(&mut Position)| asked_at(change, |context| context.capacitance_range_uf());
         assert_eq!(range(|_| ()), (0.8 * 470.0, 3.0 * 470.0));
-        assert_eq!(range(|p| p.needs.capacitance_min_uf = Some(100.0)), (100.0, f64::INFINITY));
-        assert_eq!(range(|p| p.needs.capacitance_max_uf = Some(100.0)), (0.0, 100.0));
+        assert_eq!(range(|p| p.needs.capacitance_min_uf = Some(100.0)), (100.0, 3.0 * 470.0));
+        assert_eq!(range(|p| p.needs.capacitance_max_uf = Some(900.0)), (0.8 * 470.0, 900.0));
         assert_eq!(range(|p| p.role = None), (0.0, f64::INFINITY));
     }
 

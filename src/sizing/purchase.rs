@@ -90,6 +90,13 @@ impl PurchaseLine {
         self.order_qty != Some(0)
     }
 
+    /// Whether the supplier's known stock is below the order.
+    #[must_use]
+    pub fn stock_short(&self) -> bool {
+        let stock = self.offer.as_ref().and_then(|offer| offer.trade.stock);
+        stock.zip(self.order_qty).is_some_and(|(stock, qty)| stock < qty as f64)
+    }
+
     /// Currency of the offer; empty when unknown.
     #[must_use]
     pub fn currency(&self) -> &str {
@@ -321,9 +328,6 @@ fn buy(line: &mut PurchaseLine, need_qty: u64, offers: &[Asked]) {
         let (asked, offer) = &priced[best.offer];
         line.total_job = Some(best.total_job);
         fill(line, asked, &best.line, offer.terms.breaks());
-        if best.stock_short {
-            line.notes.push(format!("only {} in stock", offer.stock_qty.unwrap_or_default()));
-        }
     } else if let Some((asked, offer)) = priced.first() {
         match order_line(need_qty, shelf_qty, &offer.terms) {
             Ok(order) => fill(line, asked, &order, offer.terms.breaks()),
@@ -336,6 +340,10 @@ fn buy(line: &mut PurchaseLine, need_qty: u64, offers: &[Asked]) {
         });
     } else {
         unpriced(line, need_qty - shelf_qty, offers);
+    }
+    if line.stock_short() {
+        let stock = line.offer.as_ref().and_then(|offer| offer.trade.stock).unwrap_or_default();
+        line.notes.push(format!("stock below the order: {} pieces", stock.floor()));
     }
     if line.order_qty == Some(0) {
         // Nothing is bought, so nothing is owed, whatever the price.

@@ -14,8 +14,8 @@ pub struct RankKey {
     pub verdict: Outcome,
     /// Certain to fail by capacitance, working voltage, mounting or body.
     pub ruled_out: bool,
-    /// Price of one piece when few are bought.
-    pub price: Option<f64>,
+    /// What the pieces the position needs cost, currency of the job; of a part that cannot be used the price of one.
+    pub cost: Option<f64>,
     /// Least known margin, as a share of its limit.
     pub headroom: Option<f64>,
 }
@@ -26,16 +26,15 @@ impl From<&Ranked> for RankKey {
             id: ranked.id,
             verdict: ranked.evaluation.verdict,
             ruled_out: ranked.ruled_out,
-            price: ranked.price,
+            // Of a part that cannot be used the cost of the need is not looked up; the price breaks ties as well.
+            cost: if ranked.evaluation.verdict.usable() { ranked.cost } else { ranked.price },
             headroom: ranked.evaluation.figures.headroom,
         }
     }
 }
 
-/// Better parts first: by verdict; passing parts by price (without a price last), then larger headroom; other parts by
-/// larger headroom, then price: how far a limit is exceeded matters more there. Ties by part number.
-///
-/// Prices compare as numbers; parts in another currency than their neighbours are the buyer's to judge.
+/// Better parts first: by verdict; passing parts by what the need of the position costs (unpriced last), then larger headroom;
+/// other parts by larger headroom, then cost: how far a limit is exceeded matters more there. Ties by part number.
 #[must_use]
 pub fn better(catalog: &Catalog, a: &Ranked, b: &Ranked) -> Ordering {
     by_rank_key(catalog, &a.into(), &b.into())
@@ -44,13 +43,13 @@ pub fn better(catalog: &Catalog, a: &Ranked, b: &Ranked) -> Ordering {
 /// The order of [`better`], for those who keep no more of a part than its [`RankKey`].
 #[must_use]
 pub fn by_rank_key(catalog: &Catalog, a: &RankKey, b: &RankKey) -> Ordering {
-    let price = |worth: &RankKey| worth.price.unwrap_or(f64::INFINITY);
+    let cost = |worth: &RankKey| worth.cost.unwrap_or(f64::INFINITY);
     let headroom = |worth: &RankKey| worth.headroom.unwrap_or(f64::NEG_INFINITY);
-    let by_price = || price(a).total_cmp(&price(b));
+    let by_cost = || cost(a).total_cmp(&cost(b));
     let by_headroom = || headroom(b).total_cmp(&headroom(a));
     let by_worth = || match a.verdict {
-        Outcome::Pass => by_price().then_with(by_headroom),
-        _ => by_headroom().then_with(by_price),
+        Outcome::Pass => by_cost().then_with(by_headroom),
+        _ => by_headroom().then_with(by_cost),
     };
     (a.verdict.cmp(&b.verdict))
         .then(a.ruled_out.cmp(&b.ruled_out))

@@ -1,30 +1,14 @@
 //! Why a check came out as it did, in words with the numbers.
 
+pub use crate::domain::style::figure;
+
+use super::ambient::{DutyFrom, DutyPhase};
+use super::assumed::{AssumedFigure, assumed_figures};
 use super::evaluation::{Evaluation, FitFault};
 use super::position_context::PositionContext;
 use super::size::PositionSizing;
-use crate::domain::{Assumed, Can, Catalog, Check, Job, Outcome};
+use crate::domain::{Assumed, Can, Catalog, Check, LifeBasis, Outcome};
 use crate::physics::body;
-
-/// Figures with three significant digits, trailing zeros dropped; large ones whole.
-#[must_use]
-pub fn figure(value: f64) -> String {
-    if value.is_infinite() {
-        return if value > 0.0 { "unlimited".into() } else { "below any limit".into() };
-    }
-    let magnitude = value.abs();
-    let decimals = match magnitude {
-        m if m >= 99.95 || m == 0.0 => 0,
-        m if m >= 9.995 => 1,
-        m if m >= 0.9995 => 2,
-        m if m >= 0.0995 => 3,
-        m if m >= 0.00995 => 4,
-        m if m >= 0.000995 => 5,
-        _ => return format!("{value:.2e}"),
-    };
-    let text = format!("{value:.decimals$}");
-    if decimals == 0 { text } else { text.trim_end_matches('0').trim_end_matches('.').to_owned() }
-}
 
 fn known(value: Option<f64>, unit: &str) -> String {
     value.map_or_else(|| "unknown".to_owned(), |value| format!("{} {unit}", figure(value)))
@@ -39,13 +23,33 @@ pub fn check_name(check: Check) -> &'static str {
 /// Why the best of the parts looked at does not do, so that there is something to act on: part number, check and reason.
 /// `None` where no part was looked at.
 #[must_use]
-pub fn nearest(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<String> {
+pub fn nearest(context: &PositionContext, catalog: &Catalog, sized: &PositionSizing) -> Option<String> {
     let best = sized.best.first()?;
-    let context = PositionContext::new(job, catalog, sized.id)?;
     let worst = best.evaluation.verdict;
     let check = Check::ALL.into_iter().find(|&check| best.evaluation.outcome(check) == worst)?;
-    let why = reason(&context, &catalog.can(best.id), &best.evaluation, check);
+    let why = reason(context, &catalog.can(best.id), &best.evaluation, check);
     Some(format!("{}: {}: {why}", catalog.part_number(best.id), check_name(check)))
+}
+
+/// The duty of a position in words, and where it is from when it is not its own.
+#[must_use]
+pub fn duty_words(context: &PositionContext) -> String {
+    let ambient = &context.ambient;
+    if ambient.phases.is_empty() {
+        return "unknown".into();
+    }
+    let total: f64 = ambient.phases.iter().map(|phase| phase.share).sum();
+    let phase = |phase: &DutyPhase| {
+        let share = figure(100.0 * phase.share / total);
+        format!("{share} % at {} °C, ripple × {}", figure(phase.ambient_c), figure(phase.ripple_scale))
+    };
+    let from = match ambient.from {
+        DutyFrom::Position => "",
+        DutyFrom::Board => " (that of the board)",
+        DutyFrom::Job => " (that of the job)",
+    };
+    let gap = if ambient.complete { "" } else { "; a phase without ambient" };
+    format!("{}{gap}{from}", ambient.phases.iter().map(phase).collect::<Vec<_>>().join("; "))
 }
 
 /// One sentence on why `check` came out as it did for `can` at `place`.
@@ -65,23 +69,38 @@ pub fn reason(context: &PositionContext, can: &Can, evaluation: &Evaluation, che
         },
         Check::Supply => supply(context, evaluation),
     };
-    let assumed: Vec<&str> = leaned_on(check)
-        .iter()
-        .filter(|figure| evaluation.assumed.contains(**figure))
-        .flat_map(|f| f.words())
-        .collect();
+    let mut leaned = Assumed::default();
+    leaned_on(check).iter().for_each(|&one| leaned.insert_if(evaluation.assumed.contains(one), one));
+    let assumed: Vec<String> =
+        assumed_figures(context, can, evaluation, leaned).iter().map(AssumedFigure::sentence).collect();
     if assumed.is_empty() { sentence } else { format!("{sentence}; assumed: {}", assumed.join(", ")) }
 }
 
 /// The default figures a check can lean on.
 fn leaned_on(check: Check) -> &'static [Assumed] {
     match check {
-        Check::Voltage => &[Assumed::TECHNOLOGY, Assumed::SURGE],
-        Check::Ripple => {
-            &[Assumed::RIPPLE_ORIGIN, Assumed::FREQUENCY_MULTIPLIERS, Assumed::RIPPLE_TEMP_FACTORS, Assumed::CORE_RISE]
+        Check::Voltage => &[
+            Assumed::TECHNOLOGY,
+            Assumed::SURGE,
+            Assumed::DC,
+            Assumed::RIPPLE_PEAK,
+            Assumed::TRANSIENT,
+            Assumed::MIN,
+            Assumed::TOLERANCE,
+            Assumed::LEAKAGE,
+        ],
+        Check::Ripple => &[
+            Assumed::RIPPLE,
+            Assumed::RIPPLE_ORIGIN,
+            Assumed::FREQUENCY_MULTIPLIERS,
+            Assumed::RIPPLE_TEMP_FACTORS,
+            Assumed::CORE_RISE,
+            Assumed::AIRFLOW,
+        ],
+        Check::Life => {
+            &[Assumed::RIPPLE, Assumed::RIPPLE_ORIGIN, Assumed::CORE_RISE, Assumed::ENDURANCE_BASIS, Assumed::AIRFLOW]
         }
-        Check::Life => &[Assumed::RIPPLE_ORIGIN, Assumed::CORE_RISE, Assumed::ENDURANCE_BASIS],
-        Check::Esr => &[Assumed::TAN_DELTA, Assumed::FREQUENCY_MULTIPLIERS, Assumed::ESR_LIMIT],
+        Check::Esr => &[Assumed::TAN_DELTA, Assumed::FREQUENCY_MULTIPLIERS, Assumed::ESR_LIMIT, Assumed::Z_RATIO],
         Check::Fit => &[Assumed::MOUNTING, Assumed::DIAMETER_MAX, Assumed::HEIGHT_MAX],
         Check::Leakage => &[Assumed::LEAKAGE],
         Check::Capacitance | Check::Temperature | Check::Supply => &[],
@@ -90,27 +109,33 @@ fn leaned_on(check: Check) -> &'static [Assumed] {
 
 fn voltage(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
     let stress = &context.position.stress;
-    let mut text = format!("peak {} on {} rated", known(context.peak_v, "V"), known(can.rated_v, "V"));
+    let voltages = context.electrical.on(context.policy, can);
+    let mut text = format!("peak {} on {} rated", known(evaluation.figures.peak_v, "V"), known(can.rated_v, "V"));
     if let Some(usage) = evaluation.figures.voltage_usage {
         text.push_str(&format!(", used {} %", figure(usage * 100.0)));
     }
-    let missing: Vec<&str> = [
-        (stress.dc_v.is_none(), "working voltage"),
-        (stress.ripple_peak_v.is_none(), "ripple peak"),
-        (stress.transient_v.is_none(), "transient"),
-        (stress.min_v.is_none(), "lowest voltage"),
-    ]
-    .into_iter()
-    .filter_map(|(absent, name)| absent.then_some(name))
-    .collect();
-    if !missing.is_empty() {
-        text.push_str(&format!("; not entered: {}", missing.join(", ")));
+    if context.string.len() > 1 {
+        text.push_str(&format!(", the worst share of a string of {}", context.string.len()));
+        if context.position.needs.balance_kohm.is_none() {
+            text.push_str("; balancing resistor not entered");
+        }
     }
-    if let Some(transient_v) = stress.transient_v {
-        text.push_str(&format!("; transient {} V", figure(transient_v)));
+    if voltages.peak_v.is_none() {
+        text.push_str(match stress.dc_v {
+            Some(_) => "; neither ripple peak nor ripple known",
+            None => "; neither working voltage nor the original's rated voltage known",
+        });
     }
-    if let Some(min_v) = stress.min_v.filter(|&min_v| min_v < 0.0) {
-        text.push_str(&format!("; reversed to {} V", figure(min_v)));
+    if let Some(entered_v) = stress.transient_v {
+        let above = voltages.transient_v.filter(|&counted_v| counted_v > entered_v);
+        let above = above.map_or_else(String::new, |v| format!(", but the peak is {} V", figure(v)));
+        text.push_str(&format!("; transient {} V{above}", figure(entered_v)));
+    }
+    if let Some(lowest_v) = voltages.lowest_v.filter(|&lowest_v| lowest_v < 0.0) {
+        text.push_str(&format!("; reversed to {} V", figure(lowest_v)));
+    }
+    if stress.min_v.zip(stress.dc_v).is_some_and(|(min_v, dc_v)| min_v > dc_v) {
+        text.push_str("; the lowest voltage entered is above the working voltage");
     }
     text
 }
@@ -130,8 +155,8 @@ fn ripple(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> Stri
         text
     } else {
         let missing: Vec<&str> = [
-            (context.ripple.is_none(), "ripple of the position"),
-            (context.phases.is_none(), "duty of the position"),
+            (context.lines().is_none(), "ripple of the position and ripple rating of the original"),
+            (context.duty().is_none(), "duty of the position"),
             (can.ripple_a.is_none(), "rated ripple"),
             (can.ripple_hz.is_none(), "frequency of the rating"),
             (can.temp_max_c.is_none(), "upper temperature"),
@@ -152,11 +177,17 @@ fn life(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String
     };
     let years = figures.calendar_years.map_or_else(String::new, |years| format!(" ({} years)", figure(years)));
     let target = context.target_h.map_or_else(|| "no target set".to_owned(), |h| format!("target {} h", figure(h)));
+    let useful = can.life_basis == Some(LifeBasis::Useful);
+    let useful = if useful && context.position.needs.end_of_life != Some(LifeBasis::Useful) {
+        "; a useful life, which ends at more wear than an endurance"
+    } else {
+        ""
+    };
     let band = match (figures.life_low_h, figures.life_high_h) {
         (Some(low), Some(high)) if low < high => format!("; other laws {} to {} h", figure(low), figure(high)),
         _ => String::new(),
     };
-    format!("{} h{years}, {target}{band}", figure(life_h))
+    format!("{} h{years}, {target}{band}{useful}", figure(life_h))
 }
 
 fn esr(context: &PositionContext, evaluation: &Evaluation) -> String {
@@ -225,7 +256,7 @@ fn temperature(context: &PositionContext, can: &Can) -> String {
     let range = |low: Option<f64>, high: Option<f64>| format!("{} to {}", known(low, "°C"), known(high, "°C"));
     format!(
         "ambient {}, part {}",
-        range(context.ambient_min_c, context.ambient_max_c),
+        range(context.ambient.min_c, context.ambient.max_c),
         range(can.temp_min_c, can.temp_max_c)
     )
 }
@@ -234,7 +265,7 @@ fn supply(context: &PositionContext, evaluation: &Evaluation) -> String {
     let need = figure(context.need_qty);
     match evaluation.outcome(Check::Supply) {
         Outcome::Pass => format!("in production, {need} needed"),
-        Outcome::Marginal => format!("not for new designs, or stock below the {need} needed"),
+        Outcome::Marginal => format!("not for new designs, or shelf and stock below the {need} needed"),
         Outcome::Unknown => "market status unknown: ask before ordering".into(),
         Outcome::Fail => "no longer made".into(),
     }

@@ -132,14 +132,13 @@ fn switch_on_worst_v(string_v: f64, cans: &[Can]) -> Option<f64> {
 mod tests {
     use super::super::testing_duty::{duty, job_of, position, wet_can};
     use super::*;
-    use crate::sizing::Supply;
 
     fn found(count: usize, dc_v: f64, can: &Can) -> SeriesString {
         let mut one = position("C", duty(&[(1.0, 60.0, 1.0)]));
         one.series_group = Some("link".into());
         one.stress.dc_v = Some(dc_v);
         let job = job_of(vec![one; count]);
-        let fit = |_| Some(Fitted { name: "X".into(), can: can.clone(), supply: Supply::default(), original: false });
+        let fit = |_| Some(Fitted { name: "X".into(), can: can.clone(), part: None });
         strings(&job, fit).remove(0)
     }
 

@@ -1,15 +1,14 @@
 //! The whole job against the whole catalogue.
 
-use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
 
 use super::catalog_index::CatalogIndex;
 use super::checks::Supply;
+use super::contexts::Contexts;
 use super::evaluation::Evaluation;
 use super::interval::Interval;
-use super::neighbours::Surroundings;
 use super::position_context::PositionContext;
 use super::rank::better;
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
@@ -27,6 +26,9 @@ pub struct Ranked {
     pub evaluation: Evaluation,
     /// Price of one piece when few are bought.
     pub price: Option<f64>,
+    /// What the pieces this position needs cost in the currency of the job, over all offers, pieces on the shelf free; not looked
+    /// up for a part that is unknown or fails.
+    pub cost: Option<f64>,
     /// Certain to fail by capacitance, working voltage, mounting or body.
     pub ruled_out: bool,
 }
@@ -65,6 +67,61 @@ pub struct Choice {
     pub verdict: Outcome,
 }
 
+impl Choice {
+    /// Whether the part passes, but only against a stress that nobody entered.
+    #[must_use]
+    pub fn passes_on_assumed_stress(&self) -> bool {
+        self.part.is_some_and(|part| part.evaluation.passes_on_assumed_stress())
+    }
+}
+
+/// How many positions have a part of which verdict.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Counts {
+    /// Pass, on stress that was entered.
+    pub pass: usize,
+    /// Pass, but only on stress that nobody entered.
+    pub pass_on_assumed: usize,
+    /// Marginal.
+    pub marginal: usize,
+    /// Unknown.
+    pub unknown: usize,
+    /// Fail, or no part.
+    pub fail: usize,
+}
+
+impl Counts {
+    /// Counts the choices of positions.
+    #[must_use]
+    pub fn of<'a>(choices: impl IntoIterator<Item = &'a Choice>) -> Self {
+        let mut counts = Self::default();
+        for choice in choices {
+            *match choice.verdict {
+                Outcome::Pass if choice.passes_on_assumed_stress() => &mut counts.pass_on_assumed,
+                Outcome::Pass => &mut counts.pass,
+                Outcome::Marginal => &mut counts.marginal,
+                Outcome::Unknown => &mut counts.unknown,
+                Outcome::Fail => &mut counts.fail,
+            } += 1;
+        }
+        counts
+    }
+
+    /// The counts that are not 0: `8 pass, 4 pass on assumed stress`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let all = [
+            (self.pass, "pass"),
+            (self.pass_on_assumed, "pass on assumed stress"),
+            (self.marginal, "marginal"),
+            (self.unknown, "unknown"),
+            (self.fail, "fail"),
+        ];
+        let some = all.iter().filter(|(count, _)| *count > 0).map(|(count, word)| format!("{count} {word}"));
+        some.collect::<Vec<_>>().join(", ")
+    }
+}
+
 /// Everything found out about one position.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PositionSizing {
@@ -95,6 +152,8 @@ pub struct BoardSizing {
     pub as_built: Interval,
     /// With the chosen parts.
     pub as_chosen: Interval,
+    /// Its positions by verdict.
+    pub counts: Counts,
 }
 
 /// Everything found out about a job: an unchanging snapshot.
@@ -120,6 +179,12 @@ impl Sizing {
         Interval::of(of_board.map(|p| (p.id, if p.id == id { years } else { p.chosen_years() })))
     }
 
+    /// The positions by verdict.
+    #[must_use]
+    pub fn counts(&self) -> Counts {
+        Counts::of(self.positions.iter().map(|p| &p.choice))
+    }
+
     /// Whether every position has a part whose verdict is pass or marginal.
     #[must_use]
     pub fn complete(&self) -> bool {
@@ -139,22 +204,22 @@ pub fn size(job: &Job, catalog_index: &CatalogIndex) -> Sizing {
 pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress) -> Option<Sizing> {
     let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
     let (all, done) = (ids.len(), AtomicUsize::new(0));
-    let boards = job.boards.iter().map(|board| Arc::new(Surroundings::of(board, catalog_index.catalog())));
-    let boards: Vec<Arc<Surroundings>> = boards.collect();
+    let contexts = Contexts::new(job, catalog_index.catalog());
     let sized = |id: PositionId| {
-        let context =
-            (!progress.is_cancelled()).then(|| PositionContext::among(boards[id.board].clone(), job, id))??;
+        let context = (!progress.is_cancelled()).then(|| contexts.at(id))??;
         let sized = size_place(&context, catalog_index, id);
         progress.set_share((done.fetch_add(1, Ordering::Relaxed) + 1) as f32 / all as f32);
         Some(sized)
     };
     let positions: Vec<PositionSizing> = ids.into_par_iter().map(sized).collect::<Option<_>>()?;
-    let of_board = |board| positions.iter().filter(move |p| p.id.board == board);
-    let board = |board| BoardSizing {
-        as_built: Interval::of(of_board(board).map(|p| (p.id, p.original.figures.calendar_years))),
-        as_chosen: Interval::of(of_board(board).map(|p| (p.id, p.chosen_years()))),
-    };
-    let boards = (0..job.boards.len()).map(board).collect();
+    let mut boards = vec![BoardSizing::default(); job.boards.len()];
+    for sized in positions.chunk_by(|a, b| a.id.board == b.id.board) {
+        boards[sized[0].id.board] = BoardSizing {
+            as_built: Interval::of(sized.iter().map(|p| (p.id, p.original.figures.calendar_years))),
+            as_chosen: Interval::of(sized.iter().map(|p| (p.id, p.chosen_years()))),
+            counts: Counts::of(sized.iter().map(|p| &p.choice)),
+        };
+    }
     Some(Sizing { positions, boards })
 }
 
@@ -235,9 +300,9 @@ pub fn evaluate_all(context: &PositionContext, catalog: &Catalog, parts: &[PartI
 /// Checks one part of the catalogue at a position.
 #[must_use]
 pub fn evaluate_part(context: &PositionContext, catalog: &Catalog, id: PartId, ruled_out: bool) -> Ranked {
-    let supply = Supply::of(catalog, id);
-    let evaluation = context.evaluate(&catalog.can(id), supply);
-    Ranked { id, evaluation, price: catalog.small_price(id), ruled_out }
+    let evaluation = context.evaluate(&catalog.can(id), Supply::of(context, catalog, id));
+    let cost = if evaluation.verdict.usable() { context.cost_of_need(catalog, id) } else { None };
+    Ranked { id, evaluation, price: catalog.small_price(id), cost, ruled_out }
 }
 
 /// The best candidates, best first, filled up with parts ruled out at a glance (by part number) when there are too few.

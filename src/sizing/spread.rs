@@ -1,7 +1,8 @@
 //! How far the years may spread: of one part at a position, of a whole board.
 
+use super::ambient::DutyPhase;
 use super::checks::{Change, UnderDuty};
-use super::position_context::{DutyPhase, PositionContext};
+use super::position_context::PositionContext;
 use crate::domain::{Assumed, Can, Job, PositionId};
 use crate::physics::life::LIFE_CAP_H;
 use crate::physics::spread::{Importance, Input, Percentiles, Uncertainty, importance, percentiles, sample};
@@ -119,7 +120,7 @@ struct Member<'a> {
 impl<'a> Member<'a> {
     fn new(id: PositionId, context: &'a PositionContext, can: &Can) -> Option<Self> {
         let (under, assumed) = context.under_duty(can)?;
-        Some(Self { id, under, phases: context.phases.as_deref()?, assumed, target_h: context.target_h })
+        Some(Self { id, under, phases: context.duty()?, assumed, target_h: context.target_h })
     }
 }
 

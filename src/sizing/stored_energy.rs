@@ -1,20 +1,14 @@
 //! Energy and discharge of every position, groups together: what the window shows, the sheets print and the caution goes by.
 
+use std::collections::HashMap;
+
 use super::fitted::{Fitted, fitted};
-use super::size::Sizing;
+use super::size::{PositionSizing, Sizing};
+use crate::domain::safety::{SAFE_V, WITHIN_S};
 use crate::domain::{Catalog, Job, Position, PositionId, Stress};
 use crate::physics::energy::{
     CAUTION_V, Threshold, bleeder_ohm, bleeder_w, needs_caution, stored_j, thresholds_reached, time_to_v_s,
 };
-
-/// Voltage to which a capacitor is discharged, V (IEC 60204-1 6.2.4, quoted).
-pub const SAFE_V: f64 = CAUTION_V;
-
-/// Time for it, s (same clause).
-pub const WITHIN_S: f64 = 5.0;
-
-/// What to do before touching any position with a caution; the worksheet repeats it at the top.
-pub const CAUTION: &str = "Isolate the supply and secure it. Discharge through a resistor rated for it, then verify with a meter at the capacitor itself; leave it shorted while you work, since a few percent of the voltage come back. Mind the polarity and keep the vent away from faces. Local codes and licensed practice decide.";
 
 /// The charge of one position.
 #[derive(Debug, Clone, PartialEq)]
@@ -71,10 +65,7 @@ pub fn stored_as_chosen(job: &Job, catalog: &Catalog, sizing: &Sizing, id: Posit
 #[must_use]
 pub fn stored_energy(job: &Job, id: PositionId, fitted: impl Fn(PositionId) -> Option<Fitted>) -> Option<StoredEnergy> {
     let position = job.position(id)?;
-    let here = fitted(id)?;
-    let highest = highest_v(&position.stress);
-    let volt_v = highest.map(|(volt, _)| volt);
-    let own_f = largest_f(position, here.can.capacitance_uf);
+    let own_f = largest_f(position, fitted(id)?.can.capacitance_uf);
     let same_group =
         |other: &Position| position.parallel_group.is_some() && other.parallel_group == position.parallel_group;
     let together_f: Option<f64> = job
@@ -82,9 +73,36 @@ pub fn stored_energy(job: &Job, id: PositionId, fitted: impl Fn(PositionId) -> O
         .filter(|(other_id, other)| *other_id == id || (other_id.board == id.board && same_group(other)))
         .map(|(other_id, other)| largest_f(other, fitted(other_id)?.can.capacitance_uf))
         .sum();
+    Some(charged(id, position, own_f, together_f))
+}
+
+/// The charge of every position of a sized job in its order, as [`stored_as_chosen`] has it.
+#[must_use]
+pub fn all_stored_as_chosen(job: &Job, catalog: &Catalog, sizing: &Sizing) -> Vec<Option<StoredEnergy>> {
+    let own_f = |id: PositionId| largest_f(job.position(id)?, fitted(job, catalog, sizing, id)?.can.capacitance_uf);
+    let group = |id: PositionId| Some((id.board, job.position(id)?.parallel_group.as_deref()?));
+    let mut together_f: HashMap<(usize, &str), Option<f64>> = HashMap::new();
+    for (id, own_f) in job.positions().map(|(id, _)| (id, own_f(id))) {
+        if let Some(group) = group(id) {
+            let sum = together_f.entry(group).or_insert(Some(0.0));
+            *sum = sum.zip(own_f).map(|(sum, own)| sum + own);
+        }
+    }
+    let charged = |sized: &PositionSizing| {
+        let own_f = own_f(sized.id);
+        let of_group = group(sized.id).and_then(|group| together_f.get(&group).copied());
+        Some(charged(sized.id, job.position(sized.id)?, own_f, of_group.unwrap_or(own_f)))
+    };
+    sizing.positions.iter().map(charged).collect()
+}
+
+/// The charge of a position with `own_f` by itself and `together_f` with its group.
+fn charged(id: PositionId, position: &Position, own_f: Option<f64>, together_f: Option<f64>) -> StoredEnergy {
+    let highest = highest_v(&position.stress);
+    let volt_v = highest.map(|(volt, _)| volt);
     let resistor = || bleeder_ohm(together_f?, volt_v?, SAFE_V, WITHIN_S);
     let bleeder_ohm = resistor();
-    Some(StoredEnergy {
+    StoredEnergy {
         id,
         energy_j: own_f.zip(volt_v).and_then(|(farad, volt)| stored_j(farad, volt)),
         together_f,
@@ -102,7 +120,7 @@ pub fn stored_energy(job: &Job, id: PositionId, fitted: impl Fn(PositionId) -> O
             .zip(volt_v)
             .and_then(|(farad, volt)| thresholds_reached(farad, volt))
             .unwrap_or_default(),
-    })
+    }
 }
 
 /// The highest voltage a position reaches, V, and what reaches it; `None` where the working voltage is not known. Reversed polarity
@@ -131,7 +149,6 @@ mod tests {
     use super::super::testing_duty::{duty, job_of, position, wet_can};
     use super::*;
     use crate::domain::Can;
-    use crate::sizing::Supply;
 
     fn found(grouped: bool, dc_v: Option<f64>, capacitance_uf: Option<f64>) -> Vec<StoredEnergy> {
         let mut one = position("C1", duty(&[(1.0, 60.0, 1.0)]));
@@ -140,7 +157,7 @@ mod tests {
         one.parallel_group = grouped.then(|| "bulk".into());
         let job = job_of(vec![one; 2]);
         let can = Can { capacitance_uf, ..wet_can() };
-        let fitted = |_| Some(Fitted { name: "X".into(), can: can.clone(), supply: Supply::default(), original: true });
+        let fitted = |_| Some(Fitted { name: "X".into(), can: can.clone(), part: None });
         job.positions().filter_map(|(id, _)| stored_energy(&job, id, fitted)).collect()
     }
 

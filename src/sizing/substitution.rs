@@ -242,11 +242,11 @@ fn merged(
         obstacles.push("Expected at least two positions of the job.".into());
         return None;
     }
-    if contexts.iter().any(|context| context.ripple.is_none()) {
+    if contexts.iter().any(|context| context.lines().is_none()) {
         obstacles.push("The ripple of a position is not known.".into());
         return None;
     }
-    let total = sum_lines(contexts.iter().filter_map(|context| context.ripple.as_deref()));
+    let total = sum_lines(contexts.iter().filter_map(|context| context.lines()));
     let sum = |of: &dyn Fn(&PositionContext) -> Option<f64>| contexts.iter().map(of).sum::<Option<f64>>();
     let Some(original_uf) = sum(&|context| context.position.original.can.capacitance_uf) else {
         obstacles.push("The capacitance of an original is not known.".into());
@@ -256,8 +256,8 @@ fn merged(
     let conductance = |of: &dyn Fn(&PositionContext) -> Option<f64>| {
         same_hz.then(|| sum(&|context| Some(of(context)?.recip()))).flatten().map(f64::recip)
     };
-    let esr_max_mohm = conductance(&|context| context.esr_max_mohm);
-    let assumed = contexts.iter().fold(Assumed::default(), |all, context| all | context.esr_max_assumed);
+    let esr_max_mohm = conductance(&|context| context.esr_max.mohm);
+    let assumed = contexts.iter().fold(Assumed::default(), |all, context| all | context.esr_max.assumed);
     let mut changed = job.clone();
     for &id in members {
         let position = changed.position_mut(id)?;
@@ -282,14 +282,14 @@ fn halved(
     obstacles: &mut Vec<String>,
 ) -> Option<(Job, Changed)> {
     let context = PositionContext::new(job, catalog_index.catalog(), id)?;
-    let (Some(lines), Some(original_uf)) = (&context.ripple, context.position.original.can.capacitance_uf) else {
+    let (Some(lines), Some(original_uf)) = (context.lines(), context.position.original.can.capacitance_uf) else {
         obstacles.push("The ripple or the capacitance of the original is not known.".into());
         return None;
     };
     let half: Vec<RippleLine> =
         lines.iter().map(|&(hz, a)| RippleLine { hz: Some(hz), a: Some(a / 2.0), ..RippleLine::default() }).collect();
     let total_a = lines.iter().map(|(_, a)| (a / 2.0).powi(2)).sum::<f64>().sqrt();
-    let (esr_max_mohm, assumed) = (context.esr_max_mohm.map(|mohm| 2.0 * mohm), context.esr_max_assumed);
+    let (esr_max_mohm, assumed) = (context.esr_max.mohm.map(|mohm| 2.0 * mohm), context.esr_max.assumed);
     let mut changed = job.clone();
     let position = changed.position_mut(id)?;
     position.stress.ripple = Some(half);

@@ -73,6 +73,7 @@ fn what_is_not_known_stands_in_the_way_and_is_said() {
     let catalog_index = catalog_index(&[("TWO", double())]);
     let mut job = job();
     job.boards[0].positions[1].stress.ripple = None;
+    job.boards[0].positions[1].original.can.ripple_a = None;
     assert!(one_for_all(&job, &catalog_index, &BOTH, 3).obstacles[0].contains("ripple"));
     assert!(one_for_all(&job, &catalog_index, &BOTH[..1], 3).obstacles[0].contains("at least two"));
     assert!(two_for_one(&job, &catalog_index, BOTH[1], 3).found.is_empty());

@@ -105,7 +105,7 @@ pub fn against(context: &PositionContext, can: &Can, evaluation: &Evaluation) ->
         Check::Voltage => figures.voltage_usage.map(|usage| format!("voltage {} % of the rating", percent(usage))),
         Check::Esr => figures
             .esr_mohm
-            .zip(context.esr_max_mohm)
+            .zip(context.esr_limit().1)
             .filter(|(own, limit)| own > limit)
             .map(|(own, limit)| format!("ESR {} mΩ, {} mΩ allowed", figure(own), figure(limit))),
         _ => None,

@@ -45,7 +45,8 @@ fn every_pick_of_the_demo_can_be_defended() {
             let reference = &job.position(part.id).unwrap().reference;
             println!("{reference} {}: {}", old_part::word(part.assessment.condition), part.sentence());
         }
-        let base = plan_base(&job, &catalog_index, &sizing, PlanScope { board: Some(board), short_lived: true });
+        let scope = PlanScope { board: Some(board), accept_marginal: true, short_lived: true };
+        let base = plan_base(&job, &catalog_index, &sizing, scope);
         let answer = base.answer(Some(30.0)).unwrap();
         println!("{:?} {:?} left out {:?}", base.as_built.at_most_years, base.as_chosen.at_most_years, base.left_out);
         for costed in &answer.over_horizon {

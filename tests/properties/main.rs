@@ -7,8 +7,10 @@
 #[allow(dead_code, reason = "shared with the other integration tests, each uses a part of it")]
 mod support;
 
+mod assumed;
 mod catalog_index;
 mod engineer_demo;
+mod life;
 mod missing;
 mod ranking;
 mod scenes;

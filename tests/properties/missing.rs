@@ -95,11 +95,11 @@ impl Scene {
             "tan_delta" => can.esr_mohm.is_some() || ladder,
             // Looked at only in the cold and only against a limit.
             "z_ratio" | "z_cold_c" => {
-                let ambient_min_c = here.stress.ambient_min_c.unwrap_or(40.0);
-                !cold_limit || (field == "z_ratio" && can.z_cold_c.is_some_and(|cold_c| ambient_min_c > cold_c))
+                let usual = matches!(can.technology, Some(Technology::Polymer | Technology::Hybrid));
+                !cold_limit || usual || here.stress.ambient_min_c.is_none()
             }
             // Looked at only where the value matters.
-            "tolerance_pct" => here.role != Some(Role::Timing) || here.needs.capacitance_min_uf.is_some(),
+            "tolerance_pct" => here.role != Some(Role::Timing),
             // Pads go by the diameter, the hole span of an axial part by its body.
             "pitch_mm" => matches!(can.mounting, Some(Mounting::Smd | Mounting::Axial)),
             "lead_d_mm" => here.space.hole_mm.is_none() || can.mounting == Some(Mounting::Smd),
@@ -119,12 +119,10 @@ impl Scene {
         };
         let capacitance_limit = here.needs.capacitance_min_uf.is_some();
         match field {
-            // No rule: the stresses.
-            "stress/dc_v" | "stress/ripple_peak_v" | "stress/transient_v" => false,
-            // Non-polar parts may be reversed.
-            "stress/min_v" => self.can.technology == Some(Technology::NonPolar),
+            // Taken from the original and from each other, and marked.
+            "stress/dc_v" | "stress/ripple_peak_v" | "stress/transient_v" | "stress/min_v" => true,
             "stress/ambient_min_c" | "stress/airflow_lfm" => true,
-            _ if field.starts_with("stress/phases/") => field.ends_with("ripple_scale"),
+            _ if field.starts_with("stress/phases/") => !field.ends_with("ambient_c"),
             _ if field.starts_with("stress/") => false,
             // Limits that are optional: without them there is another rule or no check.
             _ if field.starts_with("needs/") => true,
@@ -133,7 +131,7 @@ impl Scene {
             _ if field.starts_with("space/") => true,
             "role" | "original/capacitance_uf" => capacitance_limit,
             "original/mounting" => false,
-            "original/tolerance_pct" => here.role != Some(Role::Timing) || capacitance_limit,
+            "original/tolerance_pct" => here.role != Some(Role::Timing),
             "original/diameter_mm" => {
                 let room = here.space.height_max_mm.is_some()
                     || (self.can.mounting == Some(Mounting::Axial) && original.diameter_max_mm.is_some());
@@ -220,10 +218,12 @@ fn an_absent_spectrum_or_duty_does_not_pass_and_an_empty_duty_neither() {
         evaluate(&support::job(vec![position]), &support::can()).verdict
     };
     assert_eq!(verdict(|_| ()), Outcome::Pass);
-    assert_eq!(verdict(|stress| stress.ripple = None), Outcome::Unknown);
     assert_eq!(verdict(|stress| stress.ripple = Some(Vec::new())), Outcome::Pass);
     assert_eq!(verdict(|stress| stress.phases = None), Outcome::Unknown);
     assert_eq!(verdict(|stress| stress.phases = Some(Vec::new())), Outcome::Unknown);
+    let mut unrated = position();
+    (unrated.stress.ripple, unrated.original.can.ripple_a) = (None, None);
+    assert_eq!(evaluate(&support::job(vec![unrated]), &support::can()).verdict, Outcome::Unknown);
 }
 
 /// Nothing known is nothing passed.

@@ -52,8 +52,6 @@ proptest! {
             base.status = Some(Status::Active);
         }
         let better_part = improved(&base, &mut gain);
-        // The exception of moving air, see the stress properties.
-        position.stress.airflow_lfm = Some(0.0);
         let job = job_of(&mut dice, position);
         let catalog_index = CatalogIndex::new(Arc::new(catalog(&[base, better_part])));
         let place = PositionContext::new(&job, catalog_index.catalog(), HERE).unwrap();

@@ -1,7 +1,7 @@
 //! No outcome gets better when the stress rises.
 
 use proptest::prelude::*;
-use refarad::domain::{Check, EnduranceBasis, Job, Outcome, Stress};
+use refarad::domain::{Check, Job, Outcome, Stress};
 use refarad::sizing::Evaluation;
 
 use super::scenes::{Dice, can, dice, job_of, nearly_good, runs, stressed};
@@ -23,10 +23,6 @@ fn before_and_after(
     let stress = |job: &mut Job| std::mem::take(&mut job.boards[0].positions[0].stress);
     let mut own = stress(&mut job);
     prepare(&mut own);
-    // Moving air and a life tested with ripple are the exception below.
-    if part.endurance_basis == Some(EnduranceBasis::Ripple) {
-        own.airflow_lfm = Some(0.0);
-    }
     job.boards[0].positions[0].stress = own;
     let before = evaluate(&job, &part);
     raise(&mut job.boards[0].positions[0].stress, &mut dice);
@@ -40,9 +36,11 @@ fn not_more(a: Option<f64>, b: Option<f64>) -> bool {
 
 fn assert_not_better((before, after): &(Evaluation, Evaluation)) -> Result<(), TestCaseError> {
     for check in Check::ALL {
-        prop_assert!(after.outcome(check) >= before.outcome(check), "{}: {before:#?} {after:#?}", check.word());
+        // A figure that was enough to fail may no longer be known at the higher stress; neither is usable.
+        let (was, is) = (before.outcome(check), after.outcome(check));
+        prop_assert!(is >= was || !(is.usable() || was.usable()), "{}: {before:#?} {after:#?}", check.word());
     }
-    prop_assert!(after.verdict >= before.verdict);
+    prop_assert!(after.verdict >= before.verdict || !after.verdict.usable());
     let (before, after) = (&before.figures, &after.figures);
     prop_assert!(not_more(after.headroom, before.headroom), "headroom: {before:?} {after:?}");
     prop_assert!(not_more(after.life_uncapped_h, before.life_uncapped_h), "life: {before:?} {after:?}");
@@ -137,25 +135,6 @@ proptest! {
         );
         assert_not_better(&pair)?;
     }
-}
-
-/// The exception of moving air. The published step from base 2 to base 4 above rated ripple is an aggravation as long as the
-/// core is hotter than at rated ripple in still air. In moving air it can be cooler, and then the step lengthens the life:
-/// more ripple turns a part that fails on life into a marginal one. The ripple check stays marginal, so never into a pass.
-#[test]
-fn in_moving_air_the_published_step_above_rated_ripple_lengthens_the_life() {
-    let at = |ripple_a| {
-        let mut position = position();
-        position.stress.airflow_lfm = Some(300.0);
-        position.stress.phases = Some(vec![phase(1.0, 85.0, 1.0)]);
-        position.stress.ripple = Some(vec![line(1e5, ripple_a)]);
-        evaluate(&support::job(vec![position]), &support::can())
-    };
-    let (rated, above) = (at(1.0), at(1.001));
-    let gain = above.figures.life_h.unwrap() / rated.figures.life_h.unwrap();
-    assert!((gain - 1.254).abs() < 0.002, "2^((5 - 5/1.7²)/10): {gain}");
-    assert_eq!([rated.outcome(Check::Life), above.outcome(Check::Life)], [Outcome::Fail, Outcome::Marginal]);
-    assert_eq!([rated.verdict, above.verdict], [Outcome::Fail, Outcome::Marginal]);
 }
 
 /// The exception of the cold end. Without a lowest ambient of its own the coolest phase stands in, so warming that phase

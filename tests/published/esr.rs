@@ -1,7 +1,7 @@
 //! Loss factor, series resistance and its rise in the cold.
 
 use refarad::domain::{Can, Check, Outcome, Technology};
-use refarad::physics::esr::{at_hz, from_tan_delta_mohm, usual_tan_delta};
+use refarad::physics::esr::{Ladder, at_hz, from_tan_delta_mohm, usual_tan_delta};
 
 use super::assert_printed;
 use super::support::{can, evaluate, job, position};
@@ -18,7 +18,7 @@ const NICHICON_UPW_FROM_160_V: [(f64, f64); 7] =
 fn the_loss_factor_ladder_is_that_of_nichicon_he_and_upw() {
     // Both sheets print the same figures up to 100 V.
     for (rated_v, printed) in NICHICON_HE.into_iter().chain(NICHICON_UPW_FROM_160_V) {
-        assert_printed(usual_tan_delta(rated_v, 470.0), printed, 2);
+        assert_printed(usual_tan_delta(Ladder::Limit, rated_v, 470.0), printed, 2);
     }
 }
 
@@ -26,7 +26,7 @@ fn the_loss_factor_ladder_is_that_of_nichicon_he_and_upw() {
 #[test]
 fn the_loss_factor_grows_with_capacitance_as_nichicon_prints() {
     for (capacitance_uf, added) in [(1000.0, 0.0), (2000.0, 0.02), (3000.0, 0.04), (10_000.0, 0.18)] {
-        assert_printed(usual_tan_delta(25.0, capacitance_uf), 0.14 + added, 2);
+        assert_printed(usual_tan_delta(Ladder::Limit, 25.0, capacitance_uf), 0.14 + added, 2);
     }
 }
 
@@ -34,7 +34,7 @@ fn the_loss_factor_grows_with_capacitance_as_nichicon_prints() {
 #[test]
 fn the_loss_factor_ladder_agrees_with_panasonic_su_up_to_100_v() {
     for (rated_v, printed) in NICHICON_HE.into_iter().chain([(350.0, 0.20)]) {
-        assert_printed(usual_tan_delta(rated_v, 1000.0), printed, 2);
+        assert_printed(usual_tan_delta(Ladder::Limit, rated_v, 1000.0), printed, 2);
     }
     record("Panasonic SU", &[(160.0, 0.16), (200.0, 0.18), (250.0, 0.18), (400.0, 0.20), (450.0, 0.20)], 0.65..1.3);
 }
@@ -43,7 +43,7 @@ fn the_loss_factor_ladder_agrees_with_panasonic_su_up_to_100_v() {
 #[test]
 fn the_loss_factor_ladder_agrees_with_panasonic_fa_up_to_50_v() {
     for (rated_v, printed) in [(6.3, 0.22), (10.0, 0.19), (16.0, 0.16), (25.0, 0.14), (35.0, 0.12), (50.0, 0.10)] {
-        assert_printed(usual_tan_delta(rated_v, 1000.0), printed, 2);
+        assert_printed(usual_tan_delta(Ladder::Limit, rated_v, 1000.0), printed, 2);
     }
     record("Panasonic FA", &[(63.0, 0.08)], 1.0..1.2);
 }
@@ -53,7 +53,7 @@ fn the_loss_factor_ladder_agrees_with_panasonic_fa_up_to_50_v() {
 fn the_loss_factor_ladder_differs_from_nichicon_upm_at_160_to_250_v() {
     for (rated_v, printed) in [(50.0, 0.10), (100.0, 0.08), (315.0, 0.20), (350.0, 0.20), (400.0, 0.25), (450.0, 0.25)]
     {
-        assert_printed(usual_tan_delta(rated_v, 1000.0), printed, 2);
+        assert_printed(usual_tan_delta(Ladder::Limit, rated_v, 1000.0), printed, 2);
     }
     record("Nichicon UPM", &[(63.0, 0.08), (160.0, 0.20), (200.0, 0.20), (250.0, 0.20)], 0.74..1.2);
 }
@@ -85,7 +85,7 @@ fn the_loss_factor_ladder_is_below_the_limits_of_nichicon_uh_chips() {
 /// Prints the ladder over a sheet's figures and checks the range of the ratio.
 fn record(series: &str, sheet: &[(f64, f64)], range: std::ops::Range<f64>) {
     for &(rated_v, printed) in sheet {
-        let ratio = usual_tan_delta(rated_v, 470.0) / printed;
+        let ratio = usual_tan_delta(Ladder::Limit, rated_v, 470.0) / printed;
         println!("{series}, {rated_v} V: ladder over limit {ratio:.2}");
         assert!(range.contains(&ratio), "{series} {rated_v} V: {ratio}");
     }
@@ -120,14 +120,17 @@ const COLD: [(&str, [f64; 8], [f64; 8]); 4] = [
     ("Keltron", [6., 4., 3., 3., 2., 2., 2., 2.], [12., 8., 6., 5., 4., 3., 3., 3.]),
 ];
 
-/// ESR in the cold over ESR, and the outcome of the ESR check against a limit in the cold.
-fn cold(rated_v: f64, z_ratio: f64, z_cold_c: f64, ambient_min_c: f64, limit_over_esr: f64) -> (Option<f64>, Outcome) {
+/// ESR in the cold over ESR, and the outcome of the ESR check against a limit in the cold. Checked at 120 Hz, where the ratio
+/// is given.
+fn cold(rated_v: f64, z_ratio: f64, z_cold_c: f64, ambient_min_c: f64, limit_over_esr: f64) -> (f64, Outcome) {
     let part = Can { rated_v: Some(rated_v), z_ratio: Some(z_ratio), z_cold_c: Some(z_cold_c), ..can() };
+    let part = Can { esr_hz: Some(120.0), ..part };
     let mut position = position();
     position.stress.ambient_min_c = Some(ambient_min_c);
+    position.needs.esr_hz = Some(120.0);
     position.needs.esr_cold_max_mohm = Some(limit_over_esr * 60.0);
     let evaluation = evaluate(&job(vec![position]), &part);
-    (evaluation.figures.esr_cold_mohm.map(|cold| cold / 60.0), evaluation.outcome(Check::Esr))
+    (evaluation.figures.esr_cold_mohm.unwrap() / 60.0, evaluation.outcome(Check::Esr))
 }
 
 #[test]
@@ -136,25 +139,36 @@ fn a_printed_cold_ratio_multiplies_the_esr_at_its_temperature() {
         for (z_cold_c, ratios) in [(-25.0, at_25), (-40.0, at_40)] {
             for (rated_v, ratio) in COLD_V.into_iter().zip(ratios).filter(|r| r.1 > 0.0) {
                 let at = |limit| cold(rated_v, ratio, z_cold_c, z_cold_c, limit);
-                assert_eq!(at(ratio), (Some(ratio), Outcome::Pass), "{series} {rated_v} V");
+                assert_eq!(at(ratio), (ratio, Outcome::Pass), "{series} {rated_v} V");
                 assert_eq!(at(ratio / 1.2).1, Outcome::Fail, "{series} {rated_v} V");
-                let warmer = cold(rated_v, ratio, z_cold_c, z_cold_c + 0.1, 0.1);
-                assert_eq!(warmer, (None, Outcome::Pass), "{series} {rated_v} V");
             }
         }
     }
 }
 
-/// A part carries one ratio. At -40 °C the ratio printed for -25 °C is short by what these tables show; recorded because
-/// the program uses the one ratio it is given at every ambient below its temperature.
+/// A part carries one ratio. From the one printed for -25 °C the ratio at -40 °C is taken as twice that, 1.5 times for 50 to
+/// 100 V, and what these tables print is never more.
 #[test]
-fn a_ratio_for_minus_25_is_short_at_minus_40_by_a_factor_of_one_and_a_half_to_two() {
+fn a_ratio_for_minus_25_is_never_short_at_minus_40() {
     for (series, at_25, at_40) in COLD {
-        for ((rated_v, mild), cold_ratio) in COLD_V.into_iter().zip(at_25).zip(at_40).filter(|r| r.1 > 0.0) {
-            let used = cold(rated_v, mild, -25.0, -40.0, 100.0).0.unwrap();
-            let short = cold_ratio / used;
-            println!("{series}, {rated_v} V: at -40 °C {cold_ratio}, used {used}");
-            assert!((1.5..=2.0).contains(&short), "{series} {rated_v} V: {short}");
+        for ((rated_v, mild), printed) in COLD_V.into_iter().zip(at_25).zip(at_40).filter(|r| r.1 > 0.0) {
+            let (used, outcome) = cold(rated_v, mild, -25.0, -40.0, 100.0);
+            println!("{series}, {rated_v} V: at -40 °C printed {printed}, taken {used}");
+            assert!((1.0..=1.34).contains(&(used / printed)), "{series} {rated_v} V: {}", used / printed);
+            assert_eq!(outcome, Outcome::Marginal, "15 K below the printed ratio it is never a pass");
+        }
+    }
+}
+
+/// The same tables the other way: from a ratio printed for -40 °C the one at -25 °C is taken on the line of the logarithm.
+/// Makers print up to a fifth more there for parts below 16 V, hardly less elsewhere; recorded.
+#[test]
+fn a_ratio_for_minus_40_is_near_the_printed_one_at_minus_25() {
+    for (series, at_25, at_40) in COLD {
+        for ((rated_v, mild), printed) in COLD_V.into_iter().zip(at_25).zip(at_40).filter(|r| r.1 > 0.0) {
+            let over = cold(rated_v, printed, -40.0, -25.0, 100.0).0 / mild;
+            println!("{series}, {rated_v} V: taken over printed at -25 °C {over:.2}");
+            assert!((0.99..1.5).contains(&over), "{series} {rated_v} V: {over}");
         }
     }
 }

@@ -1,8 +1,8 @@
 //! Ripple over ambient, moving air, core and case.
 
-use refarad::domain::{Can, Technology};
+use refarad::domain::{Can, Mounting, Technology};
 use refarad::physics::heat::{
-    AmbientFactors, airflow_multiplier, balance_rise_k, core_rise_k, core_to_case_ratio, default_rated_rise_k,
+    AmbientFactors, air_multiplier, core_rise_k, core_to_case_ratio, default_rated_rise_k, rise_per_watt,
 };
 
 use super::assert_printed;
@@ -38,9 +38,10 @@ fn a_familys_own_coefficients_replace_the_default() {
 fn ripple_multipliers_in_moving_air_are_those_of_ge() {
     let table = [(0.0, 1.0), (50.0, 1.15), (100.0, 1.25), (150.0, 1.4), (200.0, 1.5), (250.0, 1.6), (300.0, 1.7)];
     for (airflow_lfm, printed) in table {
-        assert_printed(airflow_multiplier(airflow_lfm), printed, 2);
+        let air = air_multiplier(airflow_lfm, Some(25.0)).0;
+        assert_printed(air, printed, 2);
         // The multiplier says how much more current gives the rise of still air.
-        assert_printed(core_rise_k(5.0, printed, 1.0, airflow_lfm), 5.0, 9);
+        assert_printed(core_rise_k(5.0, printed, 1.0, air), 5.0, 9);
     }
 }
 
@@ -78,18 +79,15 @@ fn default_core_rises_are_those_printed_in_wikipedia() {
 const SCREW_CANS: [(f64, f64, f64, f64); 4] =
     [(90.0, 98.0, 0.7, 2.2), (90.0, 69.0, 0.6, 2.6), (75.0, 69.0, 0.6, 3.3), (50.0, 69.0, 0.6, 5.3)];
 
-/// The heat balance is meant for small cans. For large screw cans it must err to the hot side, by a factor that is
-/// recorded here, and must order the cans like the catalogue does.
+/// The balance of large screw cans is fitted to this table, within 8 % of it, and orders the cans like the catalogue does.
 #[test]
-fn the_heat_balance_of_screw_cans_errs_to_the_hot_side_of_the_f_and_t_catalogue() {
-    let rise_per_watt_k = |diameter_mm, length_mm| balance_rise_k(1.0, diameter_mm, length_mm);
-    for (diameter_mm, length_mm, core_to_case, case_to_ambient) in SCREW_CANS {
-        let case = rise_per_watt_k(diameter_mm, length_mm) / core_to_case_ratio(diameter_mm) / case_to_ambient;
-        let core = rise_per_watt_k(diameter_mm, length_mm) / (core_to_case + case_to_ambient);
-        println!("F+T {diameter_mm} x {length_mm} mm: balance over catalogue, case {case:.2}, core {core:.2}");
-        assert!((1.6..2.0).contains(&case), "case {case}");
-        assert!((2.2..2.6).contains(&core), "core {core}");
-    }
-    let ours = SCREW_CANS.map(|can| rise_per_watt_k(can.0, can.1));
+fn the_heat_balance_of_screw_cans_is_within_eight_percent_of_the_f_and_t_catalogue() {
+    let ours = SCREW_CANS.map(|(diameter_mm, length_mm, core_to_case, case_to_ambient)| {
+        let rise = rise_per_watt(diameter_mm, length_mm, Some(Mounting::Screw));
+        let (case, core) = (rise.case_k / case_to_ambient, rise.core_k / (core_to_case + case_to_ambient));
+        println!("F+T {diameter_mm} x {length_mm} mm: balance over catalogue, case {case:.3}, core {core:.3}");
+        assert!((case - 1.0).abs() < 0.08 && (core - 1.0).abs() < 0.08, "case {case}, core {core}");
+        rise.core_k
+    });
     assert!(ours.windows(2).all(|pair| pair[0] < pair[1]), "{ours:?}: the smaller the can, the hotter");
 }

@@ -11,10 +11,11 @@ fn unloaded(endurance_h: f64, temp_max_c: f64, ambient_c: f64) -> Conditions {
     Conditions {
         endurance_h,
         temp_max_c,
-        test_rise_k: 0.0,
+        rated_rise_k: 5.0,
+        rise_assumed: false,
+        tested_with_ripple: false,
         ambient_c,
-        rise_k: 0.0,
-        above_rated_ripple: false,
+        rise_share: 0.0,
         voltage_factor: 1.0,
     }
 }

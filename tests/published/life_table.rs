@@ -22,10 +22,11 @@ fn ours(current_ratio: f64, ambient_c: f64) -> f64 {
     let conditions = Conditions {
         endurance_h: 1.0,
         temp_max_c: 105.0,
-        test_rise_k: 5.0,
+        rated_rise_k: 5.0,
+        rise_assumed: true,
+        tested_with_ripple: true,
         ambient_c,
-        rise_k: 5.0 * current_ratio * current_ratio,
-        above_rated_ripple: current_ratio > 1.0,
+        rise_share: current_ratio * current_ratio,
         voltage_factor: 1.0,
     };
     conditions.life(Technology::Wet).nominal_h

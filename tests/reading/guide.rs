@@ -4,9 +4,10 @@ use std::collections::BTreeSet;
 use std::process::Command;
 use std::sync::atomic::AtomicBool;
 
-use refarad::domain::{CAN_NUMBERS, OfferBook, Policy};
+use refarad::domain::schema::{self, About, Absent, Kind};
+use refarad::domain::{OfferBook, Policy};
 use refarad::files::load::load_demo;
-use refarad::files::{curves, export, fields, job, order, parts_writer, purchase, unit_table};
+use refarad::files::{curves, export, job, order, parts_writer, purchase, unit_table};
 use refarad::sizing::curves::{Axis, curve_set};
 use refarad::sizing::{OrderOptions, PositionContext, size};
 use serde_json::Value;
@@ -92,19 +93,111 @@ fn the_guide_names_every_field_of_a_job_file_under_its_type() {
             assert!(told.contains(field), "GUIDE.md, ### {}: the field {field} is missing", heading(name));
         }
     }
-    let figures = told("Figures of a part");
-    for field in CAN_NUMBERS {
-        assert!(figures.contains(field.name), "{}", field.name);
+}
+
+/// The tables of fields: heading, and the path of the object they belong to.
+const TABLES: [(&str, &str); 18] = [
+    ("Job", "job"),
+    ("Policy", "policy"),
+    ("Uncertainty", "uncertainty"),
+    ("Shelf", "shelf"),
+    ("Variant", "variants"),
+    ("Board", "board"),
+    ("Conditions", "board.conditions"),
+    ("Position", ""),
+    ("Original", "original"),
+    ("Figures of a part", "can"),
+    ("Catalogue only", "part"),
+    ("Stress", "stress"),
+    ("Ripple line", "stress.ripple"),
+    ("Ripple origin", "stress.ripple_from"),
+    ("Phase", "stress.phases"),
+    ("Needs", "needs"),
+    ("Space", "space"),
+    ("Measured", "measured"),
+];
+
+/// The fields of a table as the schema has them.
+fn of_table(owner: &str) -> Vec<&'static About> {
+    let figures = || schema::of_part().map(|field| &field.about);
+    if owner == "can" {
+        return figures().collect();
     }
-    for word in
-        ["technology", "mounting", "endurance_basis", "life_basis", "ripple_freq_factors", "ripple_temp_factors"]
+    let own = schema::all().filter(|about| {
+        let path = about.path.rsplit_once('.').map_or("", |(owner, _)| owner);
+        path == owner || (owner == "part" && path == "offer")
+    });
+    own.filter(|about| owner != "original" || figures().all(|figure| figure.path != about.name())).collect()
+}
+
+/// The row of a field in the guide.
+fn row(about: &About) -> String {
+    let unit = match about.kind {
+        Kind::Number(unit, _) => unit.in_files(),
+        Kind::Points(..) => "mm",
+        _ => "",
+    };
+    let absent = match about.absent {
+        Absent::Unknown => "unknown".to_owned(),
+        Absent::UnknownBut(more) => format!("unknown: {more}"),
+        Absent::Assumed(words) => format!("{words} (assumed)"),
+        Absent::Nothing(words) | Absent::Derived(words) => words.to_owned(),
+        Absent::Default => serde_json::to_value(Policy::default()).unwrap()[about.name()].to_string(),
+    };
+    let words = match about.kind {
+        Kind::Word(words) | Kind::Words(words) => format!("`{}`: ", words.join("`, `")),
+        _ => String::new(),
+    };
+    let mut meaning = about.meaning.trim_end_matches('.').to_owned();
+    if words.is_empty()
+        && !meaning.starts_with(|c: char| c.is_uppercase() && meaning[1..].starts_with(char::is_uppercase))
     {
-        assert!(figures.contains(word), "{word}");
+        let first = meaning.remove(0);
+        meaning.insert_str(0, &first.to_lowercase().to_string());
     }
+    format!("| `{}` | {unit} | {absent} | {words}{meaning} |", about.name())
+}
+
+/// `REFARAD_WRITE_GUIDE=1 cargo test --test reading guide` writes the tables anew.
+#[test]
+fn the_tables_of_fields_are_those_of_the_schema() {
+    let mut guide = GUIDE.to_owned();
+    for (heading, owner) in TABLES {
+        let start = guide.find(&format!("\n### {heading}\n")).unwrap_or_else(|| panic!("no heading {heading}"));
+        let end = guide[start + 5..].find("\n#").map_or(guide.len(), |at| start + 5 + at);
+        let section = guide[start..end].to_owned();
+        let fields = of_table(owner);
+        assert!(!fields.is_empty(), "{heading}");
+        // What is of the file and not of the job, such as its version, stays.
+        let known = |line: &str| fields.iter().any(|about| line.starts_with(&format!("| `{}` |", about.name())));
+        let mut rows = fields.iter().map(|about| row(about));
+        let mut written = Vec::new();
+        for line in section.lines() {
+            if line.starts_with("|---") {
+                written.push(line.to_owned());
+                let of_file: Vec<_> = section.lines().filter(|l| l.starts_with("| `") && !known(l)).collect();
+                written.extend(of_file.iter().map(|line| (*line).to_owned()));
+                written.extend(rows.by_ref());
+            } else if !line.starts_with("| `") {
+                written.push(line.to_owned());
+            }
+        }
+        let mut written = written.join("\n");
+        if section.ends_with('\n') {
+            written.push('\n');
+        }
+        guide.replace_range(start..end, &written);
+    }
+    if guide != GUIDE && std::env::var_os("REFARAD_WRITE_GUIDE").is_some() {
+        std::fs::write(concat!(env!("CARGO_MANIFEST_DIR"), "/src/app/views/help/GUIDE.md"), &guide).unwrap();
+        return;
+    }
+    let differing = guide.lines().zip(GUIDE.lines()).find(|(now, was)| now != was);
+    assert!(guide == GUIDE, "the schema says: {differing:?}; REFARAD_WRITE_GUIDE=1 writes the guide's tables anew");
 }
 
 #[test]
-fn every_field_of_the_demo_and_every_figure_of_the_editor_is_named() {
+fn every_field_of_the_demo_is_named() {
     fn walk(value: &Value, names: &mut BTreeSet<String>) {
         match value {
             Value::Object(fields) => fields.iter().for_each(|(name, value)| {
@@ -117,8 +210,6 @@ fn every_field_of_the_demo_and_every_figure_of_the_editor_is_named() {
     }
     let mut names = BTreeSet::new();
     walk(&serde_json::from_str(&job::to_text(&load_demo().unwrap().job)).unwrap(), &mut names);
-    let of_editor = fields::POSITION.iter().map(|field| field.name).chain(fields::JOB.iter().map(|field| field.name));
-    names.extend(of_editor.map(|path| path.rsplit('.').next().unwrap().to_owned()));
     let chapter = GUIDE.split("\n## ").find(|chapter| chapter.starts_with("Fields\n")).unwrap();
     for name in names {
         assert!(chapter.contains(&format!("| `{name}` |")), "{name}");
@@ -151,7 +242,7 @@ fn the_guide_names_every_column_of_every_table_and_no_other() {
     let (job, catalog_index) = (&loaded.job, &loaded.catalog_index);
     let sizing = size(job, catalog_index);
     let bought = refarad::sizing::purchase(job, catalog_index, &sizing, &OfferBook::default(), None);
-    let constraints = OrderOptions { keep_picks: true, ..OrderOptions::default() };
+    let constraints = OrderOptions::default();
     let ordered = refarad::sizing::order(
         job,
         catalog_index,
@@ -217,4 +308,13 @@ fn the_guide_names_every_call_and_option_and_no_other() {
         });
         assert_eq!(rows.flat_map(options).collect::<BTreeSet<_>>(), known, "{call}");
     }
+}
+
+#[test]
+fn the_guide_gives_the_cautions_of_window_and_sheets_word_for_word() {
+    use refarad::domain::safety::{NO_CAUTION, STEPS, WHO_DECIDES};
+    for (at, (word, text)) in STEPS.iter().enumerate() {
+        assert!(GUIDE.contains(&format!("\n{}. **{word}** {text}\n", at + 1)), "{word}");
+    }
+    assert!(GUIDE.contains(NO_CAUTION) && GUIDE.contains(WHO_DECIDES));
 }

@@ -153,3 +153,39 @@ fn a_job_reads_no_catalogue_outside_its_folder() {
         assert!(error.contains("outside the folder of the job"), "{name}: {error}");
     }
 }
+
+/// Rows of a list with `odd` in one cell of row 103.
+fn five_hundred(header: &str, row: impl Fn(usize, &str) -> String, odd: &str) -> Vec<u8> {
+    let rows: String = (0..500).map(|n| row(n, if n == 103 { odd } else { "x" })).collect();
+    format!("{header}\n{rows}").into_bytes()
+}
+
+#[test]
+fn a_stray_quotation_mark_swallows_no_row_of_any_list() {
+    for odd in ["\"odd", "\"odd\" one", "\"", "5\" long", "\"a\"\"b"] {
+        let part = |n: usize, odd: &str| format!("P{n},{odd},10,25\n");
+        let bytes = five_hundred("part_number,maker,capacitance_uf,rated_v", part, odd);
+        let read = parts::from_bytes(vec![("a.csv".into(), bytes.clone())]).unwrap();
+        assert_eq!((read.catalog.len(), read.rejected.len()), (500, 0), "{odd}");
+        let imported =
+            Source::from_bytes(Path::new("a.csv"), &bytes, Some(Target::Parts), &Options::default()).unwrap();
+        assert_eq!(imported.table.rows.len(), 500, "{odd}");
+        let offer = |n: usize, odd: &str| format!("P{n},S,{odd},1\n");
+        let bytes = five_hundred("part_number,supplier,supplier_part_number,unit_price", offer, odd);
+        let read = offers::from_bytes(&[("o.csv".into(), bytes)]).unwrap();
+        assert_eq!((read.book.len(), read.rejected.len()), (500, 0), "{odd}");
+        let log = |n: usize, odd: &str| format!("2026-01-01 {:02}:{:02},{n}.5,{odd}\n", n / 60, n % 60);
+        let bytes = five_hundred("time,temperature °C,remark", log, odd);
+        assert!(temperature_log::from_bytes(&bytes, Path::new("a.csv"), None).is_ok(), "{odd}");
+    }
+}
+
+#[test]
+fn lines_that_end_with_a_carriage_return_alone_are_lines() {
+    let rows: Vec<String> = (0..500).map(|n| format!("P{n},10,25")).collect();
+    let text = format!("part_number,capacitance_uf,rated_v\r{}\r", rows.join("\r"));
+    let read = parts::from_bytes(vec![("a.csv".into(), text.into_bytes())]).unwrap();
+    assert_eq!((read.catalog.len(), read.rejected.len()), (500, 0));
+    let offers = offers::from_bytes(&[("o.csv".into(), b"part_number,supplier\rP1,S\rP2,S\r".to_vec())]).unwrap();
+    assert_eq!(offers.book.len(), 2);
+}

@@ -46,7 +46,7 @@ fn a_keep_out_is_added_sized_and_removed() {
     let start = bench.job().boards[0].keepouts_mm.clone();
     bench.press_button("Add a keep-out");
     let name = format!("Keep-out {}", start.len() + 1);
-    for (figure, text) in [("x", "1"), ("y", "2"), ("width", "3.5"), ("height", "4.25")] {
+    for (figure, text) in [("x", "1"), ("y", "2"), ("width", "3.5"), ("depth", "4.25")] {
         set(&mut bench, &format!("{name}, {figure}"), text);
     }
     assert_eq!(bench.job().boards[0].keepouts_mm[start.len()], [1.0, 2.0, 3.5, 4.25]);

@@ -27,9 +27,9 @@ fn every_spelling_of_a_unit_ends_in_the_same_figure() {
         bench.enter("Capacitance", text);
         assert_eq!(bench.position("Supply", "C3").original.can.capacitance_uf, Some(470.0), "{text}");
     }
-    bench.enter("Working voltage", "35V");
+    bench.enter("Operating voltage (DC)", "35V");
     assert_eq!(bench.position("Supply", "C3").stress.dc_v, Some(35.0));
-    bench.enter("Coldest ambient", "-12 °C");
+    bench.enter("Lowest ambient", "-12 °C");
     assert_eq!(bench.position("Supply", "C3").stress.ambient_min_c, Some(-12.0));
 }
 
@@ -38,10 +38,10 @@ fn a_bad_entry_is_refused_in_place_and_the_job_keeps_its_value() {
     let mut bench = editing("C3");
     let start = bench.job().clone();
     bench.type_into("Rated voltage", "35 A");
-    bench.assert_says("Not taken: ");
+    bench.assert_says("Refused: ");
     bench.assert_says("expected a figure in V");
     bench.press(Key::Enter);
-    bench.assert_says("Not taken: ");
+    bench.assert_says("Refused: ");
     assert_eq!(bench.position("Supply", "C3").original.can.rated_v, Some(25.0));
     assert_eq!(bench.job().boards[0].positions[2], start.boards[0].positions[2]);
 }
@@ -51,18 +51,18 @@ fn escape_brings_the_old_figure_back() {
     let mut bench = editing("C3");
     bench.type_into("Rated voltage", "high");
     bench.press(Key::Escape);
-    assert!(!bench.says("Not taken: "));
+    assert!(!bench.says("Refused: "));
     assert_eq!(bench.text_of("Rated voltage"), "25 V");
 }
 
 #[test]
 fn an_emptied_figure_is_unknown_or_says_what_is_assumed_instead() {
     let mut bench = editing("C1");
-    bench.enter("Working voltage", "");
+    bench.enter("Operating voltage (DC)", "");
     assert_eq!(bench.position("Supply", "C1").stress.dc_v, None);
     bench.assert_says("unknown");
     bench.press_button("Room");
-    bench.enter("Reach of the leads", "");
+    bench.enter("Max. lead forming", "");
     bench.assert_says("assumed 2.5 mm");
 }
 
@@ -146,7 +146,7 @@ fn what_is_still_being_typed_is_entered_before_the_job_is_saved() {
     let loaded = refarad::files::load::load(&path, &[]).unwrap();
     let mut bench = Bench::with(refarad::app::Window::holding(loaded, Some(path.clone())));
     bench.press_with(Modifiers::COMMAND, Key::E);
-    bench.type_into("Working voltage", "333 V");
+    bench.type_into("Operating voltage (DC)", "333 V");
     bench.press_with(Modifiers::COMMAND, Key::S);
     let saved = refarad::files::job::read(&path).unwrap().job;
     assert_eq!(saved.boards[0].positions[0].stress.dc_v, Some(333.0));

@@ -56,10 +56,37 @@ fn a_file_that_cannot_be_used_is_refused_in_words_and_the_job_stays() {
 fn a_window_started_with_a_job_has_the_parts_of_its_catalogue() {
     let folder = tempfile::tempdir().unwrap();
     demo::write(folder.path()).unwrap();
-    let start = refarad::app::Start { job_path: Some(folder.path().join("observatory.json")) };
+    let start = refarad::app::Start { path: Some(folder.path().join("observatory.json")) };
     let mut bench = Bench::with(Window::new(start));
     bench.settle();
     bench.assert_says("1557 parts");
+}
+
+#[test]
+fn a_job_with_bad_values_opens_with_those_unknown_and_keeps_its_file_until_saved() {
+    let folder = tempfile::tempdir().unwrap();
+    demo::write(folder.path()).unwrap();
+    let path = folder.path().join("observatory.json");
+    let mut content: serde_json::Value = serde_json::from_slice(&std::fs::read(&path).unwrap()).unwrap();
+    content["units"] = 2.5.into();
+    content["boards"][0]["positions"][0]["stress"]["ripple_peak_v"] = (-200).into();
+    let bad = content.to_string();
+    std::fs::write(&path, &bad).unwrap();
+    let mut bench = Bench::with(Window::new(refarad::app::Start { path: Some(path.clone()) }));
+    bench.assert_says("2 fields of the job cannot be used");
+    bench.assert_says("units: 2.5 stands there, expected a whole number of 1 or more");
+    bench.assert_says("(C1): stress.ripple_peak_v: -200 stands there");
+    bench.click_exactly("Open with these unknown");
+    let position = bench.position("Supply", "C1");
+    assert_eq!((bench.job().units, position.stress.ripple_peak_v), (None, None));
+    assert!(position.stress.dc_v.is_some());
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), bad);
+    assert!(bench.harness.state().has_unsaved_changes());
+    bench.press(Key::Escape);
+    bench.press_with(Modifiers::COMMAND, Key::S);
+    bench.assert_says("Saved to ");
+    assert_eq!(job::read(&path).unwrap().job, *bench.job());
+    assert_eq!(std::fs::read_to_string(refarad::files::job_file::previous(&path)).unwrap(), bad);
 }
 
 #[test]
@@ -68,9 +95,9 @@ fn a_job_that_cannot_be_read_is_told_and_the_empty_window_offers_what_to_do() {
     let path = folder.path().join("broken.json");
     let text = r#"{"format": "refarad-job", "version": 1, "boards": [{"name": "A", "positions": [{"x_mm": "abc"}]}]}"#;
     std::fs::write(&path, text).unwrap();
-    let mut bench = Bench::with(Window::new(refarad::app::Start { job_path: Some(path) }));
-    bench.assert_says("boards[0].positions[0].x_mm: string \"abc\", expected a number");
-    bench.press(Key::Escape);
+    let mut bench = Bench::with(Window::new(refarad::app::Start { path: Some(path) }));
+    bench.assert_says("boards[0].positions[0].x_mm: \"abc\" stands there, expected a number");
+    bench.click_exactly("Cancel");
     bench.assert_says("The job is empty");
     bench.press(Key::Insert);
     assert_eq!(bench.position("Board 1", "C1").reference, "C1");
@@ -84,7 +111,7 @@ fn started_without_catalogue(folder: &std::path::Path, change: impl Fn(&mut refa
     let mut job = demo::job().unwrap().job;
     change(&mut job);
     job::write(&path, &job).unwrap();
-    let mut bench = Bench::with(Window::new(refarad::app::Start { job_path: Some(path) }));
+    let mut bench = Bench::with(Window::new(refarad::app::Start { path: Some(path) }));
     bench.settle();
     bench
 }
@@ -120,7 +147,7 @@ fn a_catalogue_that_is_no_table_is_left_out_and_the_others_are_used() {
 
 #[test]
 fn a_window_started_with_a_file_that_is_not_there_says_so() {
-    let start = refarad::app::Start { job_path: Some("no such job.json".into()) };
+    let start = refarad::app::Start { path: Some("no such job.json".into()) };
     let mut bench = Bench::with(Window::new(start));
     bench.settle();
     bench.assert_says("no such job.json");

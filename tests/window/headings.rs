@@ -87,7 +87,11 @@ fn headings_of_the_board_explain_themselves() {
 fn every_column_of_the_candidates_explains_itself() {
     let mut bench = Bench::demo();
     bench.click("C3, ");
-    assert_explained(&mut bench, "candidates", &["Why ", "Sort by ESR check", "Sort by headroom", "Sort by price"]);
+    assert_explained(
+        &mut bench,
+        "candidates",
+        &["Why ", "Sort by verdict", "Sort by margin", "Sort by price for the need"],
+    );
 }
 
 #[test]
@@ -102,7 +106,7 @@ fn the_comparison_explains_itself() {
 #[test]
 fn headings_of_the_editors_explain_themselves() {
     for (key, expected) in [
-        (Key::E, &["Ripple spectrum", "Duty"][..]),
+        (Key::E, &["Ripple spectrum", "Load profile"][..]),
         (Key::B, &["Mounting holes, mm", "Keep-outs, mm"][..]),
         (Key::J, &["Job", "Policy"][..]),
     ] {

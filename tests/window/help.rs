@@ -12,7 +12,7 @@ fn help() -> Bench {
 fn the_help_opens_with_the_cautions() {
     let bench = help();
     bench.assert_says("This work can hurt or kill.");
-    bench.assert_says("Switch off, lock off, and wait.");
+    bench.assert_says("Switch off, lock off and prove dead");
 }
 
 #[test]
@@ -42,7 +42,7 @@ fn every_chapter_of_the_guide_can_be_opened() {
 fn a_search_finds_a_field_and_leads_to_its_chapter() {
     let mut bench = help();
     bench.type_into("Search the help", "airflow_lfm");
-    bench.assert_says("air speed at the can");
+    bench.assert_says("air speed at the part");
     assert!(!bench.says("Switch off, lock off"));
     bench.click("Fields: Stress");
     bench.assert_says("highest short overvoltage");

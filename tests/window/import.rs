@@ -116,7 +116,7 @@ fn the_roles_of_imported_positions_are_set_together() {
     desk.take_in();
     desk.bench.click("Set the role of 3 positions");
     desk.bench.assert_says("3 positions");
-    desk.bench.enter("Working voltage", "24 V");
+    desk.bench.enter("Operating voltage (DC)", "24 V");
     let board = desk.job().boards.last().unwrap();
     assert!(board.positions.iter().all(|position| position.stress.dc_v == Some(24.0)));
 }
@@ -164,11 +164,11 @@ fn a_typed_series_table_with_values_for_every_row_joins_the_catalogue_and_undo_t
     desk.bench.click("For every row…");
     desk.bench.enter("Maker", "Invented Works");
     desk.bench.enter("Series", "HALDE");
-    desk.choose("Technology", "wet");
+    desk.choose("Technology", "liquid (non-solid) electrolyte");
     desk.choose("Mounting", "radial");
     desk.choose("Endurance basis", "ripple");
     desk.bench.enter("Endurance", "5000 h");
-    desk.bench.enter("Upper temperature", "105");
+    desk.bench.enter("Upper category temperature", "105");
     desk.bench.enter("Multiplier at 120 Hz", "0.55");
     if desk.bench.says("the diameter comes first") {
         desk.bench.click("Answer Size (mm): the diameter comes first");
@@ -360,11 +360,11 @@ fn three_files_of_a_stranger_become_a_sized_board() {
     desk.choose("Frequency of Rated ripple", "100 kHz");
     desk.bench.click("For every row…");
     desk.bench.enter("Series", "HALDE");
-    desk.choose("Technology", "wet");
+    desk.choose("Technology", "liquid (non-solid) electrolyte");
     desk.choose("Mounting", "radial");
     desk.bench.enter("Endurance", "5000");
-    desk.bench.enter("Upper temperature", "105");
-    desk.bench.enter("Lower temperature", "-40");
+    desk.bench.enter("Upper category temperature", "105");
+    desk.bench.enter("Lower category temperature", "-40");
     desk.bench.assert_says("4 parts into the catalogue, 3 positions onto amp, 2 positions placed");
     desk.take_in();
     let board = desk.job().boards.last().unwrap().clone();
@@ -372,8 +372,8 @@ fn three_files_of_a_stranger_become_a_sized_board() {
     // What no list says is entered for all of them at once, in the editor.
     desk.bench.click("Set the role of 3 positions");
     for (field, text) in [
-        ("Working voltage", "20 V"),
-        ("Ripple peak", "0.5 V"),
+        ("Operating voltage (DC)", "20 V"),
+        ("Ripple voltage (peak)", "0.5 V"),
         ("Highest transient", "24 V"),
         ("Lowest voltage", "0 V"),
     ] {
@@ -385,7 +385,7 @@ fn three_files_of_a_stranger_become_a_sized_board() {
     desk.bench.press_button("Add a phase");
     desk.bench.enter("Ambient, phase 1", "45 °C");
     desk.bench.press_button("Room");
-    desk.bench.enter("Room above the board", "30 mm");
+    desk.bench.enter("Max. component height", "30 mm");
     let job = desk.job().clone();
     let board = job.boards.last().unwrap();
     assert!(board.positions.iter().all(|position| position.stress.dc_v == Some(20.0)));

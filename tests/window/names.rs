@@ -43,9 +43,9 @@ fn controls_of_every_place_have_names() {
     let mut bench = bench();
     for (key, place, wanted) in [
         (Key::Num1, "board", &["Map of Supply", "C1 from the side", "Export…", "Edit position…"][..]),
-        (Key::Num2, "candidates", &["Filter", "Sort by price", "Columns", "Ruled out too"]),
+        (Key::Num2, "candidates", &["Filter", "Sort by price", "Columns", "Show excluded parts"]),
         (Key::Num3, "life", &["Log years", "Second plot", "Read at", "phase 1 share"]),
-        (Key::Num4, "purchase", &["Sort the order by total", "Copy as table", "must be used"]),
+        (Key::Num4, "purchase", &["Sort the order by total", "Copy as table", "required"]),
         (Key::I, "import", &["Import a list…"]),
         (Key::Num5, "help", &["Search the help", "Cautions first"]),
     ] {
@@ -86,7 +86,7 @@ fn controls_of_every_sheet_of_the_purchase_have_names() {
     let mut bench = bench();
     bench.press_with(Modifiers::COMMAND, Key::Num4);
     for (tab, wanted) in [
-        ("Few lines", &["Find few lines", "Part number", "Stop after"][..]),
+        ("Few lines", &["Find fewest-cost order", "Part number", "Time limit"][..]),
         ("Shelf and offers", &["Put on the shelf", "Add offers…"]),
         ("Units", &["Save as…"]),
         ("Order", &["Copy as table"]),
@@ -112,7 +112,7 @@ fn controls_below_the_table_of_candidates_have_names() {
     bench.press_button("Filter examples");
     assert_has(&assert_named(&bench, "examples"), &["h < 20"], "examples");
     bench.press_button("Columns");
-    assert_has(&assert_named(&bench, "columns"), &["Usual columns", "Lead time"], "columns");
+    assert_has(&assert_named(&bench, "columns"), &["Default columns", "Lead time"], "columns");
 }
 
 #[test]
@@ -120,7 +120,7 @@ fn controls_of_the_editors_have_names() {
     for (key, editor, wanted) in [
         (Key::E, "position", &["Reference", "Rated voltage", "Add position"][..]),
         (Key::B, "board", &["Name of the board", "Hole 1, x", "Remove hole 1", "Add a keep-out"]),
-        (Key::J, "job", &["Name of the job", "Cost of a teardown", "Ripple"]),
+        (Key::J, "job", &["Name of the job", "Cost of a teardown", "Max. ripple utilisation"]),
     ] {
         let mut bench = bench();
         bench.press_with(Modifiers::COMMAND, Key::Num1);

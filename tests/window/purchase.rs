@@ -172,7 +172,7 @@ fn a_lot_on_the_shelf_is_taken_off_the_order_and_an_old_one_asks_to_be_re_formed
     bench.enter("pieces", "4");
     bench.enter("date code", "year 3");
     press(&mut bench, "Put on the shelf");
-    bench.assert_says("Not taken: year 3; expected year and week as 2319");
+    bench.assert_says("Refused: year 3; expected year and week as 2319");
     assert!(bench.job().shelf.is_empty());
     bench.enter("date code", "1901");
     press(&mut bench, "Put on the shelf");
@@ -196,19 +196,23 @@ fn few_lines_are_found_proven_told_step_by_step_and_applied_as_one_change() {
     let mut bench = order();
     let start = bench.job().clone();
     press(&mut bench, "Few lines");
-    press(&mut bench, "Find few lines");
+    press(&mut bench, "Find fewest-cost order");
     bench.assert_says("Proven: no choice of passing parts costs less.");
     bench.assert_says("Steps away from each position's cheapest part");
     bench.assert_says("less than the present parts.");
     bench.assert_says("no part passes");
-    bench.click("Apply these picks (");
+    bench.click("Apply what is ticked (");
     let applied = bought(bench.job());
     let before = bought(&start);
     assert!(applied.totals.lines < before.totals.lines);
+    // Picks a person made are kept until they are ticked.
+    for (id, position) in start.positions().filter(|(_, position)| position.pick.is_some()) {
+        assert_eq!(bench.job().position(id).unwrap().pick, position.pick);
+    }
     assert!(applied.totals.certain_job().unwrap() < before.totals.certain_job().unwrap());
     // What was shown for few lines is what the purchase list now says.
     bench.assert_says(&format!("{:.2} EUR", applied.totals.certain_job().unwrap()));
-    bench.assert_says("Apply these picks (0 changes)");
+    bench.assert_says("Apply what is ticked (0 changes)");
     bench.press_with(Modifiers::COMMAND, Key::Z);
     assert_eq!(*bench.job(), start);
 }
@@ -223,25 +227,25 @@ fn wishes_are_entered_refused_where_they_name_nothing_and_kept_by_the_search() {
     let avoided = demo.catalog_index.catalog().part_number(shared.part);
     let mut bench = order();
     press(&mut bench, "Few lines");
-    press(&mut bench, "Find few lines");
+    press(&mut bench, "Find fewest-cost order");
     assert!(bench.says_exactly(avoided));
     bench.enter("Part number", "NO-SUCH-PART");
-    press(&mut bench, "Never use");
-    bench.assert_says("Not taken: NO-SUCH-PART is not in the catalogue.");
+    press(&mut bench, "Excluded");
+    bench.assert_says("Refused: NO-SUCH-PART is not in the catalogue.");
     bench.enter("Part number", avoided);
-    press(&mut bench, "Never use");
+    press(&mut bench, "Excluded");
     assert_eq!(bench.job().never_use, [avoided]);
-    bench.assert_says("Found for the job as it was before the last changes.");
+    bench.assert_says("The job changed since this was found");
     press(&mut bench, "A second source for every part");
     assert_eq!(bench.job().second_source, Some(true));
-    press(&mut bench, "Find few lines");
+    press(&mut bench, "Find fewest-cost order");
     bench.assert_says("There is no order: no part that passes");
     bench.assert_says("second source");
     press(&mut bench, "A second source for every part");
-    press(&mut bench, "Find few lines");
+    press(&mut bench, "Find fewest-cost order");
     bench.assert_says("Proven");
     assert!(!bench.says_exactly(avoided));
-    press(&mut bench, &format!("Remove: {avoided} never used"));
+    press(&mut bench, &format!("Remove: {avoided} excluded"));
     assert!(bench.job().never_use.is_empty());
 }
 
@@ -400,13 +404,13 @@ fn a_search_for_few_lines_is_stopped_and_says_what_it_has() {
         bench.harness.step();
         bench.harness.step();
     };
-    pressed(&mut bench, "Find few lines");
+    pressed(&mut bench, "Find fewest-cost order");
     assert!(bench.harness.state().is_working());
     pressed(&mut bench, "Stop and take the best");
     bench.settle();
     assert!(!bench.harness.state().is_working());
     bench.assert_says("Stopped");
-    assert!(!bench.says("Stop and take the best") && bench.says("Find few lines"));
+    assert!(!bench.says("Stop and take the best") && bench.says("Find fewest-cost order"));
 }
 
 #[test]

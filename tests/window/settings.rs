@@ -12,7 +12,7 @@ fn job_editor() -> Bench {
 #[test]
 fn the_interval_is_changed_and_the_target_follows() {
     let mut bench = job_editor();
-    bench.enter("Interval", "8 years");
+    bench.enter("Service interval", "8 years");
     assert_eq!(bench.job().interval_years, Some(8.0));
     bench.assert_says("8 years");
 }
@@ -20,19 +20,29 @@ fn the_interval_is_changed_and_the_target_follows() {
 #[test]
 fn a_margin_is_changed_and_put_back_to_its_default() {
     let mut bench = job_editor();
-    bench.enter("Ripple", "0.6");
+    bench.enter("Max. ripple utilisation", "60 %");
     assert_eq!(bench.job().policy.ripple_use_max, 0.6);
-    bench.click_exactly("Reset to 0.8");
+    bench.press_button("Reset to 80 %");
     assert_eq!(bench.job().policy.ripple_use_max, Policy::default().ripple_use_max);
 }
 
 #[test]
-fn a_margin_below_zero_is_refused() {
+fn a_margin_below_one_is_refused() {
     let mut bench = job_editor();
     let before = bench.job().policy.clone();
-    bench.type_into("Life over target", "-1");
-    bench.assert_says("Not taken: ");
+    bench.type_into("Life margin factor", "0.9");
+    bench.assert_says("Refused: 0.9: expected a factor of 1 or more");
     assert_eq!(bench.job().policy, before);
+}
+
+#[test]
+fn a_share_of_a_policy_is_percent_and_never_above_the_whole() {
+    let mut bench = job_editor();
+    bench.enter("Max. ripple utilisation", "75");
+    assert_eq!(bench.job().policy.ripple_use_max, 0.75);
+    bench.type_into("Max. ripple utilisation", "120");
+    bench.assert_says("Refused: 120 %: expected a share above 0 % and up to 100 %");
+    assert_eq!(bench.job().policy.ripple_use_max, 0.75);
 }
 
 #[test]

@@ -165,7 +165,10 @@ fn markup_in_names_stands_on_the_sheets_and_the_drawing_as_text() {
         Hostile::new(|text| format!("{text}<img src=x onerror=\"run()\">&'"));
     let mut pages = vec![
         ("worksheet", sheets::worksheet(&job, &catalog_index, &sizing, &bought, Some(today()))),
-        ("justification", sheets::justification(&job, &catalog_index, &sizing, Some(today()))),
+        (
+            "justification",
+            sheets::justification(&job, &catalog_index, &sizing, &sheets::Provenance::default(), Some(today())),
+        ),
     ];
     for side in [Side::Top, Side::Bottom] {
         for board in 0..job.boards.len() {

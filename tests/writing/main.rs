@@ -4,7 +4,9 @@
 mod buying;
 mod curves;
 mod hostile;
+mod hostile_set;
 mod kill;
+mod outputs;
 mod records;
 
 use std::path::{Path, PathBuf};

@@ -3,7 +3,7 @@
 use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
 use crate::app::state::selection::{Candidate, View};
-use crate::domain::PositionId;
+use crate::domain::{Job, PositionId};
 use crate::files::unit_record::UnitRecord;
 use crate::sizing::OrderOptions;
 
@@ -42,6 +42,10 @@ pub(crate) enum Action {
     Pin(Candidate),
     /// Shows a place.
     Show(View),
+    /// Opens a new job with what was said of it.
+    BeginJob(Box<Job>),
+    /// Whether the job worked on last opens at the start.
+    ReopenLast(bool),
     /// A wish of the purchase place.
     Buying(PurchaseAction),
     /// Shows a message in the status line and keeps it in the list.
@@ -72,8 +76,8 @@ pub(crate) enum PurchaseAction {
     FindOrder(OrderOptions),
     /// Stops looking; the best found so far counts.
     StopOrder,
-    /// Adds a rebuild to the record of the units.
-    AddRecord(Box<UnitRecord>),
+    /// Adds a rebuild to the record of the units, a second one of a day where that is said.
+    AddRecord(Box<UnitRecord>, bool),
     /// Copies the order as a table.
     CopyList,
 }

@@ -42,7 +42,6 @@ pub(crate) fn refusal(session: &Session, command: Command) -> Option<String> {
         Command::ExportLifePicture if scene.selection.view != View::Life => {
             Some("The picture shows the life place; go there first.")
         }
-        Command::UsePhoto if session.path.is_none() => Some("Save the job first: the photo is kept beside its file."),
         Command::AddOffers if session.path.is_none() => {
             Some("Save the job first: lists of offers are kept beside its file.")
         }
@@ -53,6 +52,7 @@ pub(crate) fn refusal(session: &Session, command: Command) -> Option<String> {
         | Command::ExportSuppliers
         | Command::ExportWorkbook
         | Command::ExportWorksheet
+        | Command::ExportInspection
         | Command::ExportJustification
             if session.job().positions().next().is_none() =>
         {

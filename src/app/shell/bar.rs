@@ -8,6 +8,7 @@ use egui::{Align, ComboBox, Layout, MenuBar, Ui};
 use crate::app::actions::action::Action;
 use crate::app::actions::command::{Command, Menu};
 use crate::app::state::scene::Scene;
+use crate::app::state::selection::View;
 use crate::app::state::session::Session;
 use crate::app::views::VIEWS;
 use crate::app::widgets;
@@ -42,8 +43,13 @@ pub(crate) fn show(
                 out.push(Action::Show(view));
             }
         }
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| job_name(ui, session));
+        if scene.selection.view != View::Start {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| job_name(ui, session));
+        }
     });
+    if scene.selection.view == View::Start {
+        return;
+    }
     ui.horizontal(|ui| {
         ui.set_min_height(ui.spacing().interact_size.y);
         board(ui, scene, refusal, out);

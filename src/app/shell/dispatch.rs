@@ -16,10 +16,13 @@ use crate::app::actions::refusal::refusal;
 use crate::app::state::edit::Edit;
 use crate::app::state::history::History;
 use crate::app::state::selection::{EditorSheet, List, Overlay, PINS_MAX, Step, View};
+use crate::app::state::session::Session;
 use crate::app::state::settings::SCALE;
 use crate::app::storage::{catalog_sources, opening, papers, photo, saving};
 use crate::app::views;
 use crate::app::views::life::Reading;
+use crate::app::views::start::Origin;
+use crate::domain::{Board, Job, Side};
 use crate::files::job_file::Expect;
 
 impl Window {
@@ -77,6 +80,11 @@ impl Window {
                 }
             }
             Action::Show(view) => session.selection.view = view,
+            Action::BeginJob(job) => {
+                self.views.start.ready = Some(job);
+                self.run_command(ctx, Command::NewJob);
+            }
+            Action::ReopenLast(reopen) => self.keep.settings.now.reopen_last = reopen,
             Action::Say(message) => session.say(message),
             Action::Buying(action) => self.views.purchase.dispatch(session, ctx, action),
         }
@@ -88,6 +96,22 @@ impl Window {
         match command {
             Command::Open | Command::OpenDemo | Command::Quit if session.is_dirty() => {
                 self.dialogs.ask(Question::Leave { then: command });
+            }
+            Command::NewJob if session.is_dirty() && self.views.start.ready.is_some() => {
+                self.dialogs.ask(Question::Leave { then: command });
+            }
+            Command::NewJob => match self.views.start.ready.take() {
+                Some(job) => self.begin(*job),
+                None => {
+                    session.selection.view = View::Start;
+                    self.views.start.begin(Origin::Empty);
+                }
+            },
+            Command::NewFromList => self.dialogs.ask(Question::File(FilePurpose::NewFromList)),
+            Command::NewFromPhoto => self.dialogs.ask(Question::File(FilePurpose::NewFromPhoto)),
+            Command::ShowStart => {
+                session.selection.view = View::Start;
+                self.views.start.draft = None;
             }
             Command::Open => match self.opening.take() {
                 Some(path) => opening::load(&self.workers.loading, Some(path)),
@@ -214,6 +238,7 @@ impl Window {
             Command::ExportSuppliers => self.dialogs.ask(Question::File(FilePurpose::Suppliers)),
             Command::ExportWorkbook => self.dialogs.ask(Question::File(FilePurpose::Workbook)),
             Command::ExportWorksheet => self.dialogs.ask(Question::File(FilePurpose::Worksheet)),
+            Command::ExportInspection => self.dialogs.ask(Question::File(FilePurpose::Inspection)),
             Command::ExportJustification => self.dialogs.ask(Question::File(FilePurpose::Justification)),
             Command::ExportUnits => self.dialogs.ask(Question::File(FilePurpose::Units)),
             Command::Shortcuts => session.selection.overlay = Some(Overlay::Keys),
@@ -250,6 +275,8 @@ impl Window {
             Some(Answer::Recover) => keep.recover(&workers.loading),
             Some(Answer::DropRecovered) => keep.drop_recovered(session),
             Some(Answer::RecoverLater) => keep.recover_later(session),
+            Some(Answer::OpenDoubtful) => self.hold_doubtful(),
+            Some(Answer::LeaveDoubtful) => self.leave_doubtful(),
             Some(Answer::File(purpose, path)) => {
                 self.use_file(purpose, path);
                 // Of several files chosen together the next one is due.
@@ -266,7 +293,7 @@ impl Window {
                 }
             }
             Some(Answer::Nothing(message)) => {
-                self.opening = None;
+                (self.opening, self.views.start.ready) = (None, None);
                 session.say(message);
             }
         }
@@ -294,11 +321,41 @@ impl Window {
             | FilePurpose::Suppliers
             | FilePurpose::Workbook
             | FilePurpose::Worksheet
+            | FilePurpose::Inspection
             | FilePurpose::Justification => papers::write_paper(session, exporting, purpose, path),
             FilePurpose::ImportList => self.open_list(path),
+            FilePurpose::NewFromList => self.begin_from(Origin::List, path),
+            FilePurpose::NewFromPhoto => self.begin_from(Origin::Photo, path),
             FilePurpose::ReadMapping => views.import.read_mapping(session, &path),
             FilePurpose::WriteMapping => views.import.write_mapping(session, exporting, path),
             FilePurpose::WriteRejected => views.import.write_rejected(session, exporting, path),
+        }
+    }
+
+    /// Asks what there is to say of a new job that begins with a file.
+    fn begin_from(&mut self, origin: Origin, path: PathBuf) {
+        self.session.selection.view = View::Start;
+        self.views.start.add(origin, path);
+    }
+
+    /// Opens a new job, with the lists or the photo it begins from.
+    fn begin(&mut self, mut job: Job) {
+        let Some(draft) = self.views.start.draft.take() else { return };
+        if draft.origin == Origin::Photo {
+            job.boards.push(Board { name: "Board 1".into(), ..Board::default() });
+        }
+        self.hold_session(Session::begun(job));
+        let view = match draft.origin {
+            Origin::List => View::Import,
+            Origin::Photo => View::Board,
+            Origin::Empty => View::Candidates,
+        };
+        self.session.selection.view = view;
+        for path in draft.files {
+            match draft.origin {
+                Origin::Photo => photo::lay_under(&mut self.session, Side::Top, &path),
+                _ => self.open_list(path),
+            }
         }
     }
 
@@ -314,7 +371,10 @@ impl Window {
     /// Uses a file that was dropped or chosen from the recent ones by its kind.
     fn take_file(&mut self, ctx: &Context, path: PathBuf) {
         let Self { session, views, workers, .. } = self;
+        let starts = session.selection.view == View::Start;
         match paste_drop::kind_of(&path, session.selection.view) {
+            FileKind::Catalogue | FileKind::List | FileKind::Offers if starts => self.begin_from(Origin::List, path),
+            FileKind::Photo if starts => self.begin_from(Origin::Photo, path),
             FileKind::Mapping => views.import.read_mapping(session, &path),
             FileKind::Job => {
                 self.opening = Some(path);

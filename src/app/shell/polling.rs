@@ -3,14 +3,17 @@
 use std::path::PathBuf;
 
 use crate::app::Window;
+use crate::app::actions::dialogs::Choice;
 use crate::app::actions::picking;
 use crate::app::state::catalog_sources::CatalogSources;
-use crate::app::state::selection::{Overlay, Selection};
+use crate::app::state::selection::{Overlay, Selection, View};
 use crate::app::state::session::Session;
+use crate::app::state::settings::{VIEWS, of_name};
 use crate::app::storage::opening::Opened;
 use crate::app::storage::{catalog_sources, saving};
 use crate::app::widgets::wording;
 use crate::app::work::worker::AnyWorker;
+use crate::domain::Job;
 use crate::files::load::Loaded;
 
 impl Window {
@@ -30,7 +33,7 @@ impl Window {
         if workers.sizing.poll(session) {
             picking::tell_what_was_picked(session);
         }
-        views.poll(session);
+        views.poll(session, &keep.settings.now.recent);
         for written in [&workers.exporting, &workers.map] {
             if let Some(said) = session.arrived(written.take().map(Result::flatten)) {
                 session.say(said);
@@ -54,8 +57,31 @@ impl Window {
         workers.photo.poll(session);
     }
 
-    /// Shows a job that was opened or recovered.
-    pub(crate) fn hold_opened(&mut self, Opened { loaded, path, stamp, saved, held }: Opened) {
+    /// Shows a job that was opened or recovered. One with fields that cannot be used is offered with those fields unknown.
+    pub(crate) fn hold_opened(&mut self, opened: Opened) {
+        if opened.loaded.unusable.is_empty() {
+            return self.hold_usable(opened);
+        }
+        self.dialogs.choose(Choice::doubtful(&opened.loaded.unusable));
+        self.doubtful = Some(opened);
+    }
+
+    /// Opens the job that was offered with fields unknown: what stands in its file is not what is open.
+    pub(crate) fn hold_doubtful(&mut self) {
+        if let Some(opened) = self.doubtful.take() {
+            self.hold_usable(Opened { saved: Some(Job::default()), ..opened });
+            self.session.selection.overlay = Some(Overlay::Messages);
+        }
+    }
+
+    /// Forgets it.
+    pub(crate) fn leave_doubtful(&mut self) {
+        self.doubtful = None;
+        self.session.say("The job with fields that cannot be used was not opened; its file is as it was.");
+    }
+
+    fn hold_usable(&mut self, Opened { loaded, path, stamp, saved, held }: Opened) {
+        let doubtful = !loaded.unusable.is_empty();
         if let Some(path) = &path {
             self.keep.settings.now.remember(path);
         }
@@ -67,28 +93,40 @@ impl Window {
         }
         if let Some(saved) = saved {
             session.mark_recovered(saved);
-            session.say("The unsaved work is back; save the job to keep it.");
+            if !doubtful {
+                session.say("The unsaved work is back; save the job to keep it.");
+            }
         }
     }
 
     /// Shows a job; the view stays as it is.
     fn hold(&mut self, loaded: Loaded, path: Option<PathBuf>) {
-        let Selection { view, overlay, editor, .. } = self.session.selection.clone();
-        let (moves, catalogs_seen) = (self.session.moves, self.session.catalogs_seen);
-        // What was asked for the job before must not arrive for this one: its parts would replace these.
-        self.workers.catalogs.parts.cancel();
-        self.views.purchase.start_anew();
+        self.hold_session(Session::new(loaded, path));
         let session = &mut self.session;
-        *session = Session::new(loaded, path);
-        (session.moves, session.catalogs_seen) = (moves + 1, catalogs_seen + 1);
-        (session.selection.view, session.selection.overlay, session.selection.editor) = (view, overlay, editor);
-        self.views.follow(session);
+        if session.selection.view == View::Start {
+            let place = self.keep.settings.now.place.as_ref();
+            session.selection.view = of_name(&VIEWS, place).unwrap_or_default();
+        }
         let rejected = session.rejected.len();
         if rejected > 0 {
             let cells =
                 wording::count(rejected, "cell or row of the catalogue was", "cells or rows of the catalogue were");
             session.say(format!("{cells} not used."));
         }
+    }
+
+    /// Goes over to another job.
+    pub(crate) fn hold_session(&mut self, new: Session) {
+        let Selection { view, overlay, editor, .. } = self.session.selection.clone();
+        let (moves, catalogs_seen) = (self.session.moves, self.session.catalogs_seen);
+        // What was asked for the job before must not arrive for this one: its parts would replace these.
+        self.workers.catalogs.parts.cancel();
+        self.views.purchase.start_anew();
+        let session = &mut self.session;
+        *session = new;
+        (session.moves, session.catalogs_seen) = (moves + 1, catalogs_seen + 1);
+        (session.selection.view, session.selection.overlay, session.selection.editor) = (view, overlay, editor);
+        self.views.follow(session);
         self.request();
     }
 }

@@ -11,6 +11,7 @@ use crate::app::state::session::Session;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording;
 use crate::app::work::worker::Progress;
+use crate::sizing::assumed::assumed_words;
 
 /// Work shorter than this is not worth a word.
 const WORTH_SAYING: Duration = Duration::from_millis(200);
@@ -79,9 +80,13 @@ fn width(ui: &Ui, text: &str) -> f32 {
     ui.painter().layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER).size().x
 }
 
-/// The names of what was assumed for the candidate in question, in words.
-pub(crate) fn assumed(session: &Session) -> Vec<&'static str> {
+/// What was assumed for the candidate in question, with its value, in words.
+pub(crate) fn assumed(session: &Session) -> Vec<String> {
     let scene = session.scene();
-    let evaluation = scene.candidate().and_then(|candidate| scene.evaluation(candidate));
-    evaluation.map(|e| e.assumed.words().collect()).unwrap_or_default()
+    let words = || {
+        let candidate = scene.candidate()?;
+        let (evaluation, can, place) = (scene.evaluation(candidate)?, scene.can(candidate)?, scene.place()?);
+        Some(assumed_words(&place, &can, &evaluation))
+    };
+    words().unwrap_or_default()
 }

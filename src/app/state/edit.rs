@@ -58,6 +58,13 @@ impl Edit {
         Self::Pick { picks: vec![(position, Some(part.to_owned()))] }
     }
 
+    /// Changes something of the job but its boards.
+    pub(crate) fn settings(job: &Job, field: &str, set: impl FnOnce(&mut Job)) -> Self {
+        let mut job = Job { boards: Vec::new(), ..job.clone() };
+        set(&mut job);
+        Self::Settings { job: Box::new(job), field: field.to_owned() }
+    }
+
     /// Takes the pick of one position away.
     pub(crate) fn unpick(position: PositionId) -> Self {
         Self::Pick { picks: vec![(position, None)] }

@@ -17,6 +17,8 @@ pub(crate) enum Candidate {
 /// What the middle of the window shows.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
 pub(crate) enum View {
+    /// Where one begins: a new job, recent jobs, the demo.
+    Start,
     /// The map of the board.
     Board,
     /// The table of candidates.

@@ -23,8 +23,8 @@ use crate::sizing::{CatalogIndex, Interval};
 /// Which photo: that of a board of the job in a file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct PhotoName {
-    /// The job file.
-    pub job: PathBuf,
+    /// The job file; `None` for a photo that is held until the job is saved.
+    pub job: Option<PathBuf>,
     /// What the board names, relative to it.
     pub photo: String,
 }
@@ -104,6 +104,18 @@ impl Session {
         };
         session.selection.select(first);
         session
+    }
+
+    /// A session with a new job of one's own, which is in no file yet.
+    pub(crate) fn begun(job: Job) -> Self {
+        let mut session = Self::empty();
+        session.history = History::new(Arc::new(job));
+        session
+    }
+
+    /// Whether the job is an invented example, whose parts nobody can buy.
+    pub(crate) fn is_invented(&self) -> bool {
+        self.job().invented == Some(true)
     }
 
     /// The job as it is now.
@@ -230,7 +242,10 @@ mod tests {
         };
         let job = Job { boards: vec![board("A", 2), board("B", 1)], ..Job::default() };
         let catalog_index = CatalogIndex::default();
-        Session::new(Loaded { job, catalog_index, rejected: Vec::new(), notes: Vec::new(), newer: false }, None)
+        Session::new(
+            Loaded { job, catalog_index, rejected: Vec::new(), notes: Vec::new(), newer: false, unusable: Vec::new() },
+            None,
+        )
     }
 
     /// Any change a person can make, from a few numbers.

@@ -6,7 +6,7 @@ use egui::ThemePreference;
 use serde::{Deserialize, Serialize};
 
 use crate::app::state::selection::View;
-use crate::files::bounded;
+use crate::files::{bounded, set_aside};
 
 const RECENT_MAX: usize = 10;
 const BYTES_MAX: u64 = 1 << 20;
@@ -39,6 +39,9 @@ pub(crate) fn of_name<T: Copy>(table: &[(T, &'static str)], name: Option<&String
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub(crate) struct Settings {
+    /// Whether the job worked on last opens at the start.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub reopen_last: bool,
     /// Job files, the latest first.
     pub recent: Vec<PathBuf>,
     /// The place that was shown: `board`, `candidates`, `life`, `purchase`, `help`.
@@ -68,8 +71,13 @@ impl Settings {
     pub(crate) fn read(folder: &Path) -> (Self, Option<String>) {
         let path = file(folder);
         let fault = |error: String| {
-            let word =
-                format!("{}: the settings could not be read ({error}); the usual ones are used.", path.display());
+            // The usual ones will be written there.
+            let aside = set_aside(&path)
+                .map_or_else(|_| String::new(), |aside| format!("; they are kept as {}", aside.display()));
+            let word = format!(
+                "{}: the settings could not be read ({error}); the usual ones are used{aside}.",
+                path.display()
+            );
             (Self::default(), Some(word))
         };
         match bounded::read(&path, BYTES_MAX) {
@@ -119,6 +127,20 @@ mod tests {
         std::fs::write(file(folder.path()), wild).unwrap();
         let expected = Settings { positions_width: Some(300.0), ..Settings::default() };
         assert_eq!(Settings::read(folder.path()), (expected, None));
+    }
+
+    #[test]
+    fn broken_settings_are_set_aside_and_said() {
+        let folder = tempfile::tempdir().unwrap();
+        for broken in ["{", "[1, 2]", "{\"scale\": \"big\"}", "\u{0}"] {
+            std::fs::write(file(folder.path()), broken).unwrap();
+            let (settings, word) = Settings::read(folder.path());
+            assert_eq!(settings, Settings::default());
+            let word = word.unwrap();
+            let aside = word.split("kept as ").nth(1).unwrap().trim_end_matches('.');
+            assert_eq!(std::fs::read_to_string(aside).unwrap(), broken, "{word}");
+            assert!(!file(folder.path()).exists());
+        }
     }
 
     #[test]

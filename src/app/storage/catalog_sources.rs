@@ -1,6 +1,7 @@
 //! The catalogues the job names: read from its folder, or held until the job has one. The parts at hand follow the names in
 //! the job, so that undo takes the parts of a catalogue out again and redo brings them back.
 
+use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -54,7 +55,8 @@ pub(crate) fn free_name(job: &Job, path: Option<&Path>, held: &Held, stem: &str)
 fn read(names: &[String], held: &Held, path: Option<&Path>, progress: &Progress) -> Result<StockRead, String> {
     let mut files = Vec::new();
     let mut notes = Vec::new();
-    for name in names {
+    let mut known = HashSet::new();
+    for name in names.iter().filter(|name| known.insert(name.as_str())) {
         let found = match (held.get(name), path) {
             (Some(bytes), path) => {
                 let beside = path.and_then(|job| companions::inside(job, name));
@@ -98,7 +100,8 @@ pub(crate) fn request(session: &mut Session, work: &Work) {
 pub(crate) fn poll(session: &mut Session, work: &Work) {
     if let Some(StockRead { catalog_index, rejected, notes }) = session.arrived(work.parts.take().map(Result::flatten))
     {
-        session.catalog_index = Arc::new(catalog_index);
+        let offers = Arc::new(session.offers.book.clone());
+        session.catalog_index = Arc::new(catalog_index.with_offers(offers));
         session.rejected = rejected;
         notes.into_iter().for_each(|note| session.say(note));
         let parts = crate::app::widgets::wording::count(session.catalog_index.catalog().len(), "part is", "parts are");

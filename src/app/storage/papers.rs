@@ -6,7 +6,8 @@ use crate::app::actions::dialogs::FilePurpose;
 use crate::app::state::session::Session;
 use crate::app::work::worker::Worker;
 use crate::domain::{Date, Job};
-use crate::files::{purchase, save, sheets, unit_record, unit_table};
+use crate::files::output::{self, Outputs, Replace};
+use crate::files::{export_set, purchase, purchase_workbook, sheets, unit_record, unit_table};
 use crate::sizing;
 
 /// Writes what goes to the supplier, to the bench or to the engineer, for the job as it is now.
@@ -17,22 +18,27 @@ pub(crate) fn write_paper(
     path: PathBuf,
 ) {
     let (job, catalog_index, read) = (session.job().clone(), session.catalog_index.clone(), session.offers.clone());
+    let (job_path, unsaved) = (session.path.clone(), session.is_dirty());
     exporting.request(format!("Writing {}", path.display()), move |_| {
         let sizing = sizing::size(&job, &catalog_index);
         let today = Date::today();
         let bought = sizing::purchase(&job, &catalog_index, &sizing, &read.book, today);
         let content = match wish {
             FilePurpose::Suppliers => return write_suppliers(&path, &job, &bought),
-            FilePurpose::Workbook => purchase::xlsx(&job, &bought).map_err(|error| error.to_string())?,
+            FilePurpose::Workbook => purchase_workbook::xlsx(&job, &bought).map_err(|error| error.to_string())?,
             FilePurpose::Worksheet => sheets::worksheet(&job, &catalog_index, &sizing, &bought, today).into_bytes(),
-            FilePurpose::Justification => sheets::justification(&job, &catalog_index, &sizing, today).into_bytes(),
+            FilePurpose::Inspection => sheets::inspection(&job, catalog_index.catalog(), &bought, today).into_bytes(),
+            FilePurpose::Justification => {
+                let provenance = sheets::Provenance::of(job_path.as_deref(), &job, &[], unsaved);
+                sheets::justification(&job, &catalog_index, &sizing, &provenance, today).into_bytes()
+            }
             _ => {
                 let mut content = Vec::new();
                 purchase::csv(&mut content, &job, &bought).map_err(|error| error.to_string())?;
                 content
             }
         };
-        save(&path, &content).map_err(|error| error.to_string())?;
+        output::asked(&path, content)?;
         Ok(format!("Written to {}.", path.display()))
     });
 }
@@ -44,22 +50,26 @@ pub(crate) fn write_units(session: &Session, exporting: &Worker<Result<String, S
         let read = unit_record::read(&record).map_err(|error| error.to_string())?;
         let mut content = Vec::new();
         unit_table::export(&mut content, &read.records).map_err(|error| error.to_string())?;
-        save(&path, &content).map_err(|error| error.to_string())?;
+        output::asked(&path, content)?;
         Ok(format!("{} rebuilds written to {}.", read.records.len(), path.display()))
     });
 }
 
 fn write_suppliers(folder: &Path, job: &Job, bought: &sizing::Purchase) -> Result<String, String> {
-    std::fs::create_dir_all(folder).map_err(|error| format!("{}: {error}", folder.display()))?;
-    let (written, stale) = purchase::write_per_supplier(folder, job, bought).map_err(|error| error.to_string())?;
+    let mut outputs = Outputs::new(Vec::new(), false);
+    for (name, content) in purchase::per_supplier(job, bought).map_err(|error| error.to_string())? {
+        outputs.add(folder.join(name), content, Replace::Own);
+    }
+    let written = outputs.write().map_err(|error| error.to_string())?;
+    let (moved, failed) = export_set::move_stale(folder, &written, export_set::Set::SupplierLists);
     let names = |paths: &[PathBuf]| {
         let names = paths.iter().filter_map(|path| path.file_name()).map(|name| name.to_string_lossy().into_owned());
         names.collect::<Vec<_>>().join(", ")
     };
-    let stale = if stale.is_empty() {
-        String::new()
-    } else {
-        format!(" Of an earlier export and not to be sent: {}.", names(&stale))
+    let moved = match moved.len() {
+        0 => String::new(),
+        _ => format!(" Of an earlier export, moved to the folder {}: {}.", export_set::EARLIER, names(&moved)),
     };
-    Ok(format!("Written to {}: {}.{stale}", folder.display(), names(&written)))
+    let failed: String = failed.iter().map(|failure| format!(" {failure}.")).collect();
+    Ok(format!("Written to {}: {}.{moved}{failed}", folder.display(), names(&written)))
 }

@@ -7,7 +7,7 @@ use crate::app::state::edit::Edit;
 use crate::app::state::session::{BoardPhoto, PhotoName, Session};
 use crate::app::work::worker::{Waker, Worker};
 use crate::domain::{Board, Side};
-use crate::files::photo;
+use crate::files::{bounded, photo};
 
 /// Reading of photos on another thread.
 pub(crate) struct Work {
@@ -32,8 +32,10 @@ impl Work {
             session.photo = Some(photo);
         }
         let board = session.scene().board();
-        let named = board.and_then(|board| board.photo.clone()).zip(session.path.clone());
-        let wanted = named.map(|(photo, job)| PhotoName { job, photo });
+        let wanted = board.and_then(|board| board.photo.clone()).and_then(|photo| {
+            let held = session.path.is_none() && session.stock.held.contains_key(&photo);
+            (session.path.is_some() || held).then(|| PhotoName { job: session.path.clone(), photo })
+        });
         if wanted == self.asked {
             return;
         }
@@ -41,10 +43,15 @@ impl Work {
         session.photo = None;
         let Some(name) = wanted else { return };
         let side_max_px = self.waker.get().map_or(2048, |ctx| ctx.input(|input| input.max_texture_side)).min(4096);
+        let held = session.stock.held.get(&name.photo).filter(|_| name.job.is_none()).cloned();
         self.worker.request(format!("Reading {}", name.photo), move |_| {
-            let read = || {
-                let path = photo::locate(&name.job, &name.photo)?;
-                photo::read(&path, u32::try_from(side_max_px).unwrap_or(2048))
+            let side_max_px = u32::try_from(side_max_px).unwrap_or(2048);
+            let read = || match (&name.job, &held) {
+                (None, Some(bytes)) => photo::read_bytes(bytes, Path::new(&name.photo), side_max_px),
+                (job, _) => {
+                    let path = photo::locate(job.as_deref().unwrap_or(Path::new("")), &name.photo)?;
+                    photo::read(&path, side_max_px)
+                }
             };
             let picture = read().map(Arc::new).map_err(|error| error.to_string());
             BoardPhoto { picture }
@@ -52,17 +59,31 @@ impl Work {
     }
 }
 
-/// Lays a photo under the selected board, on the `side` that is seen; one from elsewhere is copied beside the job.
+/// Lays a photo under the selected board, on the `side` that is seen; one from elsewhere is copied beside the job, at
+/// saving where the job is in no file yet.
 pub(crate) fn lay_under(session: &mut Session, side: Side, from: &Path) {
-    let (at, Some(job_path)) = (session.selection.board, session.path.clone()) else { return };
+    let at = session.selection.board;
     let Some(board) = session.scene().board().cloned() else { return };
-    match photo::bring(&job_path, from) {
+    let brought = match session.path.clone() {
+        Some(job_path) => photo::bring(&job_path, from).map_err(|error| error.to_string()),
+        None => hold(session, from),
+    };
+    match brought {
         Ok(name) => {
             let side = Some(side).filter(|&side| side != Side::Top);
             let board = Board { photo: Some(name), photo_corners_mm: None, photo_side: side, ..board };
             session.edit(Edit::Board { at, board: Box::new(board), field: "photo".into() });
             session.history.close_entry();
         }
-        Err(error) => session.say(error.to_string()),
+        Err(error) => session.say(error),
     }
+}
+
+/// Keeps a photo in memory until the job is saved, which writes it beside the job; the name the job knows it by.
+fn hold(session: &mut Session, from: &Path) -> Result<String, String> {
+    let bytes = bounded::read(from, photo::BYTES_MAX).map_err(|error| format!("{}: {error}", from.display()))?;
+    let name = from.file_name().unwrap_or_default().to_string_lossy().into_owned();
+    session.stock.held.insert(name.clone(), Arc::new(bytes));
+    session.say(format!("{name} is copied beside the job when the job is saved."));
+    Ok(name)
 }

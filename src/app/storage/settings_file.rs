@@ -82,7 +82,7 @@ impl SettingsFile {
     pub(crate) fn keep(&mut self, ctx: &Context, view: View, at_once: bool) {
         let file = self;
         let Some(folder) = file.folder.clone() else { return };
-        file.now.place = named(&VIEWS, &view);
+        file.now.place = named(&VIEWS, &view).or(file.now.place.take());
         file.now.colours = named(&COLOURS, &ctx.options(|options| options.theme_preference));
         let scale = ctx.zoom_factor();
         file.now.scale = ((scale - 1.0).abs() > 0.005).then_some(scale);

@@ -8,7 +8,7 @@ use crate::app::state::scene::Scene;
 use crate::app::widgets::theme::space;
 use crate::app::widgets::wording::{self, original, width};
 use crate::app::widgets::{self, Standing, caution, explain, theme};
-use crate::domain::Position;
+use crate::domain::{Position, schema};
 
 const BUTTONS: [Command; 3] = [Command::Pick, Command::Pin, Command::Unpick];
 
@@ -39,8 +39,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
         let with_it = board_with_it(scene);
         let with_it = with_it.into_iter().find(|words| small(ui, words) < room);
         room -= with_it.as_ref().map_or(0.0, |words| small(ui, words));
-        let role = position.role.and_then(|role| crate::domain::Role::NAMES.iter().find(|(known, _)| *known == role));
-        let role = role.map_or_else(String::new, |(_, name)| name.replace('_', " ") + ", ");
+        let role = position.role.map_or_else(String::new, |role| schema::spoken(role.into()) + ", ");
         let was = format!("{role}was {}", original(position));
         let mut hidden: Vec<String> = Vec::new();
         if small(ui, &was) < room {

@@ -8,6 +8,10 @@ pub(crate) mod help;
 pub(crate) mod import;
 pub(crate) mod life;
 pub(crate) mod purchase;
+pub(crate) mod start;
+mod what_if;
+
+use std::path::PathBuf;
 
 use egui::{ScrollArea, Ui, Vec2, vec2};
 
@@ -16,11 +20,14 @@ use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
+use crate::app::state::settings::Settings;
 use crate::app::widgets::{self, Density};
 use crate::app::work::worker::{AnyWorker, Waker};
 
 /// What each view remembers; none knows of another's.
 pub(crate) struct Views {
+    /// The start's.
+    pub start: start::StartState,
     /// The map's.
     pub board: board::BoardState,
     /// The table's.
@@ -33,6 +40,8 @@ pub(crate) struct Views {
     pub import: import::ImportState,
     /// The help's.
     pub help: help::HelpState,
+    /// The line about other conditions.
+    what_if: what_if::WhatIfState,
     /// Moves of positions and changes of the catalogue seen so far.
     seen: (u64, u64),
 }
@@ -41,20 +50,23 @@ impl Views {
     /// Views that have seen nothing yet.
     pub(crate) fn new(waker: &Waker) -> Self {
         Self {
+            start: start::StartState::new(waker),
             board: board::BoardState::new(waker),
             candidates: candidates::CandidatesState::new(waker),
             life: life::LifeState::new(waker),
             purchase: purchase::PurchaseState::new(waker),
             import: import::ImportState::new(waker),
             help: help::HelpState::default(),
+            what_if: what_if::WhatIfState::new(waker),
             seen: (0, 0),
         }
     }
 
     /// The work of all views on other threads.
     pub(crate) fn work(&self) -> impl Iterator<Item = &dyn AnyWorker> {
-        let Self { board, candidates, life, purchase, import, .. } = self;
-        board.work().into_iter().chain(candidates.work()).chain(life.work()).chain(purchase.work()).chain(import.work())
+        let Self { start, board, candidates, life, purchase, import, what_if, .. } = self;
+        let first = start.work().into_iter().chain(board.work()).chain(what_if.work());
+        first.chain(candidates.work()).chain(life.work()).chain(purchase.work()).chain(import.work())
     }
 
     /// Forgets what no longer holds since positions moved or other parts were loaded.
@@ -72,12 +84,14 @@ impl Views {
     }
 
     /// Takes what other threads have finished for the views, and asks them for what is missing.
-    pub(crate) fn poll(&mut self, session: &mut Session) {
+    pub(crate) fn poll(&mut self, session: &mut Session, recent: &[PathBuf]) {
         self.follow(session);
+        self.start.poll(session, recent);
         self.candidates.poll(session);
         self.life.poll(session);
         self.purchase.poll(session);
         self.import.poll(session);
+        self.what_if.poll(session);
     }
 }
 
@@ -95,10 +109,15 @@ pub(crate) const VIEWS: [(View, Command); 6] = [
 pub(crate) fn show(
     ui: &mut Ui,
     scene: &Scene,
+    settings: &Settings,
     places: &mut Views,
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
+    if scene.selection.view == View::Start {
+        start::show(ui, scene, settings, &mut places.start, out);
+        return;
+    }
     if scene.selection.view == View::Help {
         help::show(ui, &mut places.help, out);
         return;
@@ -118,6 +137,7 @@ pub(crate) fn show(
         // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
         ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
             header::show(ui, scene, refusal, out);
+            what_if::show(ui, scene, &mut places.what_if, out);
             life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
             widgets::follow_focus(ui);
         });
@@ -143,7 +163,7 @@ fn least(view: View) -> Vec2 {
         View::Candidates => vec2(430.0, 480.0),
         // The legend and the panels beside it each keep their width.
         View::Life => vec2(860.0, 480.0),
-        View::Purchase | View::Import | View::Help => vec2(440.0, 480.0),
+        View::Start | View::Purchase | View::Import | View::Help => vec2(440.0, 480.0),
     }
 }
 
@@ -151,12 +171,12 @@ fn least(view: View) -> Vec2 {
 fn nothing_yet(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
     ui.heading("The job is empty");
     ui.label(
-        "Open a job, look at the demo, import a parts list, or start with a board of your own. A job or a list can \
-         also be dropped on the window, and rows of a spreadsheet pasted with Ctrl+V.",
+        "Open a job, import a list, or add a position to a first board. A job or a list can also be dropped on the \
+         window, and rows of a spreadsheet pasted with Ctrl+V.",
     );
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| {
-        for command in [Command::Open, Command::OpenDemo, Command::ImportList, Command::AddPosition] {
+        for command in [Command::ShowStart, Command::Open, Command::ImportList, Command::AddPosition] {
             widgets::button(ui, command, refusal(command).as_deref(), out);
         }
     });
@@ -178,11 +198,15 @@ fn one(
     if scene.selection.view != View::Purchase {
         header::show(ui, scene, refusal, out);
     }
+    // On the board the map has the room; what is tried out there is undone in the Life view.
+    if scene.selection.view == View::Life && density == Density::Usual {
+        what_if::show(ui, scene, &mut places.what_if, out);
+    }
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),
         View::Candidates => candidates::show(ui, scene, density, &mut places.candidates, out),
         View::Life => life::show(ui, scene, life::Arrangement::Beside, &mut places.life, out),
         View::Purchase => purchase::show(ui, scene, &mut places.purchase, refusal, out),
-        View::Import | View::Help => {}
+        View::Start | View::Import | View::Help => {}
     }
 }

@@ -6,15 +6,9 @@ use crate::app::state::scene::Scene;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, width, with_unit};
+use crate::domain::safety::{DISCHARGE_OHM, SAFE_V, WITHIN_S, before_touching};
 use crate::domain::{Outcome, PositionId};
 use crate::sizing::stored_energy::{StoredEnergy, stored_as_chosen};
-
-/// What to do before touching: in the header, in the help, on every sheet for the bench.
-pub(crate) const BEFORE_TOUCHING: &str = "Isolate, discharge, verify with a meter. Mind the polarity and keep the vent \
-    away from faces and wiring. Local codes and licensed practice decide.";
-
-/// A usual discharge resistor, ohm (common practice, no source).
-const DISCHARGE_OHM: f64 = 10_000.0;
 
 /// What is stored at a position that calls for the caution.
 pub(crate) fn stored(scene: &Scene, id: PositionId) -> Option<StoredEnergy> {
@@ -49,7 +43,7 @@ pub(crate) fn show(ui: &mut Ui, stored: &StoredEnergy, words: String) {
         if let Some(discharge) = discharge(stored) {
             ui.label(discharge);
         }
-        ui.label(BEFORE_TOUCHING);
+        ui.label(before_touching());
     });
 }
 
@@ -67,8 +61,8 @@ fn discharge(stored: &StoredEnergy) -> Option<String> {
     match (stored.time_to_safe_s(DISCHARGE_OHM), stored.bleeder_ohm) {
         (Some(seconds), Some(ohm)) if seconds > 0.0 => {
             let seconds = with_unit(Some(seconds), "s");
-            let kilo = with_unit(Some(ohm / 1e3), "kΩ");
-            Some(format!("To 60 V: through 10 kΩ in {seconds}; within 5 s through at most {kilo}."))
+            let [usual, most] = [DISCHARGE_OHM, ohm].map(|ohm| with_unit(Some(ohm / 1e3), "kΩ"));
+            Some(format!("To {SAFE_V} V: {seconds} through {usual}; within {WITHIN_S} s through at most {most}."))
         }
         (Some(_), _) => None,
         _ => Some("Discharge time unknown.".to_owned()),

@@ -35,9 +35,9 @@ pub(crate) enum Basis {
     Assumed(String),
     /// Nothing is entered and nothing counts instead.
     Unknown,
-    /// The positions at hand differ.
+    /// The selected positions differ.
     Several,
-    /// Said elsewhere.
+    /// Nothing is said about it.
     Free,
     /// A text: it rests on nothing.
     Text,
@@ -67,7 +67,7 @@ pub(crate) fn show(
     out: &mut Vec<Action>,
     take: impl FnOnce(&str, &mut Vec<Action>) -> Result<(), String>,
 ) {
-    show_sized(ui, drafts, entry, Widths { label: LABEL_WIDTH, entry: ENTRY_WIDTH }, out, take);
+    show_sized(ui, drafts, entry, Widths::EDITOR, out, take);
 }
 
 /// Room for a field, points.
@@ -77,6 +77,11 @@ pub(crate) struct Widths {
     pub label: f32,
     /// Of what is typed.
     pub entry: f32,
+}
+
+impl Widths {
+    /// As in the editor.
+    pub(crate) const EDITOR: Self = Self { label: LABEL_WIDTH, entry: ENTRY_WIDTH };
 }
 
 /// The same in a room of its own.
@@ -89,7 +94,7 @@ pub(crate) fn show_sized(
     take: impl FnOnce(&str, &mut Vec<Action>) -> Result<(), String>,
 ) {
     let explained = explain::of(entry.name);
-    let name = entry.label.or(explained.map(|e| e.label)).unwrap_or(entry.name);
+    let name = entry.label.or(explained.as_ref().map(|e| e.label)).unwrap_or(entry.name);
     let id = Id::unique(("entry", entry.key));
     let mut text = drafts.texts.get(entry.key).cloned().unwrap_or_else(|| entry.text.clone());
     let mut refused = None;
@@ -138,7 +143,7 @@ pub(crate) fn show_sized(
         if response.gained_focus() {
             response.scroll_to_me(None);
         }
-        basis(ui, &entry.basis, explained);
+        basis(ui, &entry.basis, explained.as_ref());
     });
     if let Some(reason) = refused {
         let ink = theme::tokens(ui).outcome(Outcome::Fail).ink;
@@ -146,7 +151,7 @@ pub(crate) fn show_sized(
             ui.add_space(widths.label + ui.spacing().item_spacing.x);
             ui.vertical(|ui| {
                 ui.set_max_width(ui.available_width());
-                ui.colored_label(ink, format!("Not taken: {reason}"));
+                ui.colored_label(ink, format!("Refused: {reason}"));
             });
         });
     }

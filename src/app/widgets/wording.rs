@@ -9,10 +9,7 @@ use crate::app::state::scene::Scene;
 /// Shown where a figure is not known.
 pub(crate) const UNKNOWN: &str = "unknown";
 
-/// A share as percent without decimals: `76 %`.
-pub(crate) fn percent(share: f64) -> String {
-    format!("{:.0} %", share * 100.0)
-}
+pub(crate) use crate::domain::style::percent;
 
 /// Width of a text in a line, points.
 pub(crate) fn width(ui: &egui::Ui, text: &str) -> f32 {

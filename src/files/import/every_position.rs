@@ -3,21 +3,22 @@
 use serde_json::Value;
 
 use super::answer::set;
+use crate::domain::schema::{self, Field, Kind};
 use crate::domain::{Board, Position};
-use crate::files::fields::POSITION;
+use crate::files::{entry, job_check};
 
-/// A figure by its name in the job file.
+/// A value for a field of a position by its name in the job file.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ForEvery {
-    path: Vec<String>,
-    value: Value,
+    name: &'static str,
+    text: String,
 }
 
 impl ForEvery {
-    /// `stress.dc_v = 24 V`; fields that are no figure take JSON: `stress.phases = [{"share": 1, "ambient_c": 45}]`.
+    /// `stress.dc_v = 24 V`; fields that are a list take JSON: `stress.phases = [{"share": 1, "ambient_c": 45}]`.
     ///
     /// # Errors
-    /// In words, when it is no name with a value, or the value cannot be that figure.
+    /// In words, when no position has such a field, or the value cannot stand there.
     pub fn parse(text: &str) -> Result<Self, String> {
         let expected = || format!("`{text}`: expected a field of a position and its value, such as stress.dc_v=24");
         let (name, value) = text.split_once('=').ok_or_else(expected)?;
@@ -25,41 +26,53 @@ impl ForEvery {
         if name.is_empty() || value.is_empty() {
             return Err(expected());
         }
-        let value = match POSITION.iter().find(|field| field.name == name) {
-            Some(field) => match field.measure.read(value, field.bounds) {
-                Ok(Some(figure)) => Value::from(figure),
-                Ok(None) => return Err(expected()),
-                Err(reason) => return Err(format!("{name}: {reason}")),
-            },
-            None => serde_json::from_str(value).unwrap_or_else(|_| Value::String(value.to_owned())),
-        };
-        Ok(Self { path: name.split('.').map(str::to_owned).collect(), value })
+        let field = schema::of_position().find(|field| field.path == name).ok_or_else(|| {
+            let near = schema::nearest(name, schema::of_position().map(|field| field.path));
+            let near = near.map_or_else(String::new, |near| format!("; did you mean {near}?"));
+            format!("{name}: a position has no such field{near}")
+        })?;
+        let every = Self { name: field.path, text: value.to_owned() };
+        every.fill(field, &mut Position::default())?;
+        Ok(every)
     }
 
     /// Gives it to the positions of a board that do not have it.
     ///
     /// # Errors
-    /// In words, when no position has such a field.
+    /// In words, when the value cannot stand there.
     pub fn apply(&self, board: &mut Board) -> Result<(), String> {
-        for position in &mut board.positions {
-            let mut fields = serde_json::to_value(&*position).map_err(|error| error.to_string())?;
-            let pointer = format!("/{}", self.path.join("/"));
-            let is_said = fields.pointer(&pointer).is_some_and(|value| !matches!(value, Value::Null));
-            // The role of an imported position is assumed until somebody says it.
-            let assumed = position.role_assumed && self.path == ["role"];
-            if is_said && !assumed {
-                continue;
-            }
-            set(&mut fields, &self.path, self.value.clone());
-            let name = self.path.join(".");
-            let mut changed: Position = serde_path_to_error::deserialize(fields)
-                .map_err(|error| format!("{name}: {}: {}", error.path(), error.inner()))?;
-            if serde_json::to_value(&changed).ok().and_then(|value| value.pointer(&pointer).cloned()).is_none() {
-                return Err(format!("{name}: a position has no such field, or it cannot be that"));
-            }
-            changed.role_assumed = position.role_assumed && self.path != ["role"];
-            *position = changed;
+        let Some(field) = schema::of_position().find(|field| field.path == self.name) else { return Ok(()) };
+        board.positions.iter_mut().try_for_each(|position| self.fill(field, position))
+    }
+
+    fn fill(&self, field: &Field<Position>, position: &mut Position) -> Result<(), String> {
+        let wrong = |reason: String| format!("{}: {reason}", self.name);
+        if matches!(field.kind, Kind::Rows | Kind::Words(_)) {
+            return self.fill_list(position).map_err(wrong);
         }
+        // The role of an imported position is assumed until somebody says it.
+        let assumed = self.name == "role" && position.role_assumed;
+        if field.is_empty(position) || assumed {
+            entry::enter(field, position, &self.text).map_err(wrong)?;
+        }
+        Ok(())
+    }
+
+    fn fill_list(&self, position: &mut Position) -> Result<(), String> {
+        let path: Vec<String> = self.name.split('.').map(str::to_owned).collect();
+        let mut fields = serde_json::to_value(&*position).map_err(|error| error.to_string())?;
+        if fields.pointer(&format!("/{}", path.join("/"))).is_some() {
+            return Ok(());
+        }
+        let value: Value = serde_json::from_str(&self.text).map_err(|error| format!("expected JSON ({error})"))?;
+        set(&mut fields, &path, value);
+        // As a position of a job, so that the reader's checks hold here too.
+        let mut job = serde_json::json!({"boards": [{"positions": [fields]}]});
+        if let Some(fault) = job_check::clean(&mut job).first() {
+            return Err(fault.message.clone());
+        }
+        let fields = job.pointer_mut("/boards/0/positions/0").map(Value::take).unwrap_or_default();
+        *position = serde_json::from_value(fields).map_err(|error| error.to_string())?;
         Ok(())
     }
 }
@@ -94,11 +107,19 @@ mod tests {
 
     #[test]
     fn what_cannot_be_meant_is_refused_in_words() {
-        for text in ["stress.dc_v", "stress.dc_v=24 A", "=3"] {
+        for text in [
+            "stress.dc_v",
+            "stress.dc_v=24 A",
+            "=3",
+            "stress.phases=warm",
+            "role=something",
+            "stress.ripple_peak_v=-200",
+            "stress.phases=[{\"share\": -1}]",
+            "needs=3",
+        ] {
             assert!(ForEvery::parse(text).is_err(), "{text}");
         }
-        for text in ["stress.phases=warm", "role=something"] {
-            assert!(ForEvery::parse(text).unwrap().apply(&mut board()).is_err(), "{text}");
-        }
+        let unknown = ForEvery::parse("original.rated=16").unwrap_err();
+        assert!(unknown.contains("did you mean original.rated_v?"), "{unknown}");
     }
 }

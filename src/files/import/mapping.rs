@@ -8,10 +8,10 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use super::field::{Field, Target};
 use super::synonyms::plain;
 use crate::domain::{EnduranceBasis, Mounting, Technology};
-use crate::files::bounded;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Decimal, Order};
 use crate::files::save::{SaveError, save};
+use crate::files::{bounded, json};
 
 const FORMAT: &str = "refarad-mapping";
 const VERSION: u64 = 1;
@@ -172,7 +172,7 @@ impl Mapping {
         let unusable = |message: String| MappingError::Unusable { path: path.to_owned(), message };
         let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
         let mut value: serde_json::Value =
-            serde_json::from_slice(bytes).map_err(|error| unusable(format!("expected JSON ({error})")))?;
+            json::parse(bytes).map_err(|error| unusable(format!("expected JSON ({error})")))?;
         let fields = value.as_object_mut().ok_or_else(|| unusable("expected a JSON object".into()))?;
         if fields.remove("format").as_ref().and_then(serde_json::Value::as_str) != Some(FORMAT) {
             return Err(unusable(format!("format: expected \"{FORMAT}\"")));
@@ -344,6 +344,7 @@ mod tests {
         let of = |text: &str| Mapping::from_slice(text.as_bytes(), Path::new("m.json")).unwrap_err().to_string();
         assert!(of("{").starts_with("m.json: expected JSON"));
         assert!(of("{}").contains("format"));
+        assert!(of("{\"as\":\"parts\",\"as\":\"positions\"}").contains("\"as\" stands twice"));
         let head = r#"{"format":"refarad-mapping","version":1,"as":"parts","#;
         assert!(of(&format!("{head}\"columns\":{{\"A\":{{\"unit\":\"furlong\"}}}}}}")).contains("furlong"));
         assert!(of(&format!("{head}\"every_row\":{{\"ripple_hz\":-1}}}}")).contains("ripple_hz"));

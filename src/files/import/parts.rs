@@ -18,7 +18,7 @@ use super::report::{Questions, Report};
 use super::shape;
 use super::trade;
 use super::words;
-use crate::domain::{EnduranceBasis, Part, Technology};
+use crate::domain::{Part, Technology};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{capacitance, voltage};
 use crate::files::table::{Row, Table};
@@ -231,10 +231,7 @@ impl Import<'_> {
         part.status = self.status(cells, words);
         trade::read(&self.reader, cells, &mut part, &mut figures.trouble, line);
         if let Some(basis) = self.columns.text(cells, Field::EnduranceBasis) {
-            part.can.endurance_basis = EnduranceBasis::NAMES
-                .iter()
-                .find(|(_, name)| name.eq_ignore_ascii_case(basis))
-                .map(|&(basis, _)| basis);
+            part.can.endurance_basis = basis.parse().ok();
         }
         complete(&mut part, &self.mapping.every_row);
         part_number::check(&part.part_number, &part.can, &mut figures.trouble, line);

@@ -12,7 +12,8 @@ use std::path::{Path, PathBuf};
 
 use csv::StringRecord;
 
-use super::canonical::{HEADER_WITHIN_LINES, Header, decode, find_header};
+use super::canonical::{HEADER_WITHIN_LINES, Header, REJECTED_MAX, decode, find_header};
+use super::csv_rows::CsvRows;
 use super::import::{Mapping, Source, SourceError, Target, source::Origin as MappingOrigin};
 use super::{Rejected, bounded};
 use crate::domain::{Catalog, CatalogBuilder};
@@ -50,6 +51,17 @@ pub enum PartsError {
     NoMapping {
         /// The file.
         path: PathBuf,
+    },
+    /// Far more cells cannot be used than a catalogue has.
+    #[error(
+        "{}: line {line}: more than {REJECTED_MAX} cells and rows up to here cannot be used; expected a catalogue, a row for each part",
+        path.display()
+    )]
+    TooManyFaults {
+        /// The file.
+        path: PathBuf,
+        /// The line at which reading stopped.
+        line: u64,
     },
     /// Nobody waits for it any more.
     #[error("the reading of the catalogue was stopped")]
@@ -244,8 +256,8 @@ impl<'p> Reading<'p> {
 
     fn file(&mut self, path: &Path, bytes: &[u8]) -> Result<(), PartsError> {
         let text = decode(bytes);
-        let Header { line: header_line, cells: header, separator, end } =
-            find_header(&text, &REQUIRED).ok_or_else(|| PartsError::NoHeader { path: path.to_owned() })?;
+        let head = find_header(&text, &REQUIRED).ok_or_else(|| PartsError::NoHeader { path: path.to_owned() })?;
+        let Header { line: header_line, cells: header, .. } = &head;
         let columns: Vec<PartColumn> = header.iter().map(PartColumn::of_header).collect();
         let unused = |column: &PartColumn| matches!(column, PartColumn::Unused);
         let names = |wanted: bool| {
@@ -254,14 +266,14 @@ impl<'p> Reading<'p> {
         };
         let mut seen = HashSet::new();
         if let Some(column) = names(true).map(str::to_ascii_lowercase).find(|name| !seen.insert(name.clone())) {
-            return Err(PartsError::RepeatedColumn { path: path.to_owned(), line: header_line, column });
+            return Err(PartsError::RepeatedColumn { path: path.to_owned(), line: *header_line, column });
         }
         let unused: Vec<&str> = names(false).collect();
         if unused.iter().any(|name| !name.is_empty()) {
             self.notes.push(format!("{}: columns not used: {}.", path.display(), unused.join(", ")));
         }
         self.files.push(path.to_owned());
-        self.rows(path, &text[end..], header_line, separator, &columns)?;
+        self.rows(path, head.rows(&text), &columns)?;
         self.bytes.1 += bytes.len();
         Ok(())
     }
@@ -298,31 +310,16 @@ impl<'p> Reading<'p> {
         Ok(())
     }
 
-    fn rows(
-        &mut self,
-        path: &Path,
-        text: &str,
-        header_line: u64,
-        separator: u8,
-        columns: &[PartColumn],
-    ) -> Result<(), PartsError> {
+    fn rows(&mut self, path: &Path, mut rows: CsvRows, columns: &[PartColumn]) -> Result<(), PartsError> {
         const ROWS_PER_LOOK: usize = 4096;
-        let mut reader = csv::ReaderBuilder::new()
-            .delimiter(separator)
-            .flexible(true)
-            .has_headers(false)
-            .from_reader(text.as_bytes());
         let mut record = StringRecord::new();
         let mut faults = Vec::new();
-        // Flexible records of valid UTF-8 in memory cannot fail.
-        for row in 0_usize.. {
-            if !reader.read_record(&mut record).unwrap_or(false) {
-                break;
-            }
+        let mut row = 0_usize;
+        while let Some(line) = rows.next(&mut record) {
             if row.is_multiple_of(ROWS_PER_LOOK) {
-                self.goes_on(usize::try_from(reader.position().byte()).unwrap_or(usize::MAX))?;
+                self.goes_on(rows.byte())?;
             }
-            let line = header_line + record.position().map_or(0, csv::Position::line);
+            row += 1;
             if record.iter().all(|cell| cell.trim().is_empty()) {
                 continue;
             }
@@ -337,9 +334,13 @@ impl<'p> Reading<'p> {
                 line,
                 field: fault.field.into(),
                 value: fault.value,
-                reason: fault.reason.into(),
+                reason: fault.reason,
             }));
+            if self.rejected.len() > REJECTED_MAX {
+                return Err(PartsError::TooManyFaults { path: path.to_owned(), line });
+            }
         }
+        self.notes.extend(rows.note().map(|note| format!("{}: {note}.", path.display())));
         Ok(())
     }
 
@@ -347,7 +348,14 @@ impl<'p> Reading<'p> {
         self.goes_on(0)?;
         let (catalog, duplicates) = self.builder.finish_watched(self.progress).ok_or(PartsError::Stopped)?;
         let file = |origin: Origin| self.files[origin.file as usize].clone();
-        for duplicate in duplicates {
+        let more = duplicates.len().saturating_sub(REJECTED_MAX);
+        if let Some(first) = duplicates.get(REJECTED_MAX) {
+            let origin = self.origins[first.dropped];
+            let reason = "rows from here on stand again too and are not listed; the later rows are used".to_owned();
+            let (field, value) = ("part_number".into(), format!("{more} rows"));
+            self.rejected.push(Rejected { file: file(origin), line: origin.line.into(), field, value, reason });
+        }
+        for duplicate in duplicates.into_iter().take(REJECTED_MAX) {
             let (dropped, kept) = (self.origins[duplicate.dropped], self.origins[duplicate.kept]);
             self.rejected.push(Rejected {
                 file: file(dropped),

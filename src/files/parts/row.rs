@@ -1,12 +1,13 @@
 //! One row of a catalogue with canonical headers.
 
 use csv::StringRecord;
+use strum::VariantNames;
 
 use super::REQUIRED;
-use crate::domain::{
-    Bounds, CAN_NUMBERS, EnduranceBasis, LifeBasis, Mounting, Part, Status, TRADE_NUMBERS, Technology,
-};
+use crate::domain::schema::{self, Field};
+use crate::domain::{Bounds, CAN_NUMBERS, Can, Part, Status, TRADE_NUMBERS};
 use crate::files::canonical::{plain_number, table};
+use crate::files::entry;
 use crate::files::notation::bare_text;
 
 /// Where the text of a column goes.
@@ -23,16 +24,12 @@ const TEXT_COLUMNS: [(&str, TextField); 7] = [
 ];
 
 /// What a column holds.
-#[derive(Debug, Clone, Copy)]
+#[derive(Clone, Copy)]
 pub(super) enum PartColumn {
     Text(TextField),
-    Technology,
-    Mounting,
-    EnduranceBasis,
-    LifeBasis,
+    /// A word or a table of the part's figures.
+    Word(&'static Field<Can>),
     Status,
-    FreqFactors,
-    TempFactors,
     PriceBreaks,
     Can(usize),
     Trade(usize),
@@ -43,22 +40,17 @@ impl PartColumn {
     /// What a column with this header holds.
     pub(super) fn of_header(header: &str) -> Self {
         let header = header.trim();
-        let is = |name: &&str| name.eq_ignore_ascii_case(header);
+        let is = |name: &str| name.eq_ignore_ascii_case(header);
+        let text = TEXT_COLUMNS.iter().find(|(name, _)| is(name)).map(|&(_, field)| Self::Text(field));
+        let can = || CAN_NUMBERS.iter().position(|field| is(field.name)).map(Self::Can);
+        let trade = || TRADE_NUMBERS.iter().position(|field| is(field.name)).map(Self::Trade);
+        let word = || schema::of_part().find(|field| is(field.path)).map(Self::Word);
         let other = || match header.to_ascii_lowercase().as_str() {
-            "technology" => Self::Technology,
-            "mounting" => Self::Mounting,
-            "endurance_basis" => Self::EnduranceBasis,
-            "life_basis" => Self::LifeBasis,
             "status" => Self::Status,
-            "ripple_freq_factors" => Self::FreqFactors,
-            "ripple_temp_factors" => Self::TempFactors,
             "price_breaks" => Self::PriceBreaks,
             _ => Self::Unused,
         };
-        let text = TEXT_COLUMNS.iter().find(|(name, _)| is(name)).map(|&(_, field)| Self::Text(field));
-        let can = || CAN_NUMBERS.iter().position(|field| is(&field.name)).map(Self::Can);
-        let trade = || TRADE_NUMBERS.iter().position(|field| is(&field.name)).map(Self::Trade);
-        text.or_else(can).or_else(trade).unwrap_or_else(other)
+        text.or_else(can).or_else(trade).or_else(word).unwrap_or_else(other)
     }
 }
 
@@ -66,7 +58,7 @@ impl PartColumn {
 pub(super) struct Fault {
     pub(super) field: &'static str,
     pub(super) value: String,
-    pub(super) reason: &'static str,
+    pub(super) reason: String,
 }
 
 /// The part in a row; what cannot be read or is missing goes to `faults`.
@@ -83,45 +75,26 @@ pub(super) fn read_row<'a>(record: &'a StringRecord, columns: &[PartColumn], fau
         match *column {
             // The program itself puts an apostrophe before texts that look like a formula.
             PartColumn::Text(field) => *field(&mut part) = bare_text(cell),
-            PartColumn::Technology => match word(cell, &Technology::NAMES) {
-                Some(known) => part.can.technology = Some(known),
-                None => fault("technology", "expected wet, hybrid, polymer or nonpolar"),
-            },
-            PartColumn::Mounting => match word(cell, &Mounting::NAMES) {
-                Some(known) => part.can.mounting = Some(known),
-                None => fault("mounting", "expected radial, snap_in, screw, axial or smd"),
-            },
-            PartColumn::EnduranceBasis => match word(cell, &EnduranceBasis::NAMES) {
-                Some(known) => part.can.endurance_basis = Some(known),
-                None => fault("endurance_basis", "expected ripple or voltage"),
-            },
-            PartColumn::LifeBasis => match word(cell, &LifeBasis::NAMES) {
-                Some(known) => part.can.life_basis = Some(known),
-                None => fault("life_basis", "expected endurance or useful"),
-            },
-            PartColumn::Status => match word(cell, &Status::NAMES) {
-                Some(known) => part.status = Some(known),
-                None => fault("status", "expected active, nrnd or obsolete"),
-            },
-            PartColumn::FreqFactors => match table(cell, Bounds::Positive, Bounds::Positive) {
-                Ok(factors) => part.can.ripple_freq_factors = Some(factors),
-                Err(reason) => fault("ripple_freq_factors", reason),
-            },
-            PartColumn::TempFactors => match table(cell, Bounds::Celsius, Bounds::NotNegative) {
-                Ok(factors) => part.can.ripple_temp_factors = Some(factors),
-                Err(reason) => fault("ripple_temp_factors", reason),
+            PartColumn::Word(field) => {
+                if let Err(reason) = entry::enter(field, &mut part.can, cell) {
+                    fault(field.path, reason);
+                }
+            }
+            PartColumn::Status => match cell.parse() {
+                Ok(known) => part.status = Some(known),
+                Err(_) => fault("status", format!("expected {}", entry::one_of(Status::VARIANTS))),
             },
             PartColumn::PriceBreaks => match table(cell, Bounds::Positive, Bounds::NotNegative) {
                 Ok(breaks) => part.price_breaks = Some(breaks),
-                Err(reason) => fault("price_breaks", reason),
+                Err(reason) => fault("price_breaks", reason.to_owned()),
             },
             PartColumn::Can(at) => match plain_number(cell, CAN_NUMBERS[at].bounds) {
                 Ok(value) => can[at] = Some(value),
-                Err(reason) => fault(CAN_NUMBERS[at].name, reason),
+                Err(reason) => fault(CAN_NUMBERS[at].name, reason.to_owned()),
             },
             PartColumn::Trade(at) => match plain_number(cell, TRADE_NUMBERS[at].bounds) {
                 Ok(value) => trade[at] = Some(value),
-                Err(reason) => fault(TRADE_NUMBERS[at].name, reason),
+                Err(reason) => fault(TRADE_NUMBERS[at].name, reason.to_owned()),
             },
             PartColumn::Unused => {}
         }
@@ -142,16 +115,12 @@ fn check_whole(part: &Part<&str>, record: &StringRecord, columns: usize, faults:
     for (field, _) in REQUIRED.into_iter().zip(absent).filter(|&(_, absent)| absent) {
         // A cell that could not be read has been listed with its own reason.
         if faults.iter().all(|fault| fault.field != field) {
-            let reason = "empty; expected a value, the row cannot be used without it";
+            let reason = "empty; expected a value, the row cannot be used without it".to_owned();
             faults.push(Fault { field, value: String::new(), reason });
         }
     }
     if let Some(extra) = record.iter().skip(columns).find(|cell| !cell.trim().is_empty()) {
-        let reason = "the row has more cells than the header row; expected one for each column";
+        let reason = "the row has more cells than the header row; expected one for each column".to_owned();
         faults.push(Fault { field: "(row)", value: extra.to_owned(), reason });
     }
-}
-
-fn word<T: Copy>(cell: &str, names: &[(T, &str)]) -> Option<T> {
-    names.iter().find(|(_, name)| name.eq_ignore_ascii_case(cell)).map(|&(value, _)| value)
 }

@@ -1,16 +1,13 @@
 //! What the technician has to know to take the old part out and fit the new one, in words.
 
 use super::html::known;
-use crate::domain::{Can, Catalog, Check, Job, Mounting, Outcome, Position, PositionId, Side, Technology};
+use crate::domain::safety::{DISCHARGE_OHM, SAFE_V};
+use crate::domain::{Can, Catalog, Check, Job, Mounting, Outcome, Position, Side, Technology};
 use crate::physics::body;
 use crate::sizing::reasons::figure;
-use crate::sizing::stored_energy::stored_as_chosen;
+use crate::sizing::stored_energy::{StoredEnergy, all_stored_as_chosen};
 use crate::sizing::{Evaluation, FitFault, Sizing};
 
-/// Resistor a part is discharged through on the bench, ohm.
-const DISCHARGE_OHM: f64 = 1000.0;
-/// Voltage at which the meter may show nothing dangerous and no spark is left, V.
-const SAFE_V: f64 = 5.0;
 /// Lead spacing taken as it is, mm (maker tolerance).
 const PITCH_AS_IT_IS_MM: f64 = 0.5;
 /// Standing cans from this diameter need more hold than their leads, mm (common practice, no source).
@@ -107,22 +104,26 @@ pub(super) struct Charge {
     pub energy_j: f64,
     /// Whether that is the energy of all cans of a parallel group.
     pub of_group: bool,
-    /// Seconds until 5 V through 1 kohm.
+    /// Seconds until [`SAFE_V`] through [`DISCHARGE_OHM`].
     pub safe_after_s: Option<f64>,
     /// Above 60 V or 10 J.
     pub caution: bool,
 }
 
+/// The charge of every position of a sized job in its order.
+pub(super) fn charges(job: &Job, catalog: &Catalog, sizing: &Sizing) -> Vec<Option<Charge>> {
+    all_stored_as_chosen(job, catalog, sizing).iter().map(|stored| charge(stored.as_ref()?)).collect()
+}
+
 /// The charge of a position, its parallel group counted, at the highest voltage; `None` where a figure is missing.
-pub(super) fn charge(job: &Job, catalog: &Catalog, sizing: &Sizing, id: PositionId) -> Option<Charge> {
-    let stored = stored_as_chosen(job, catalog, sizing, id)?;
+fn charge(stored: &StoredEnergy) -> Option<Charge> {
     let (volt, volt_of) = stored.highest_v?;
     Some(Charge {
         volt,
         volt_of,
         energy_j: stored.together_j?,
         of_group: stored.in_group(),
-        safe_after_s: stored.time_to_s(SAFE_V, DISCHARGE_OHM),
+        safe_after_s: stored.time_to_safe_s(DISCHARGE_OHM),
         caution: stored.caution != Some(false),
     })
 }
@@ -141,7 +142,7 @@ impl Charge {
     pub(super) fn discharge(&self) -> String {
         match self.safe_after_s {
             Some(seconds) if seconds <= 0.0 => format!("below {SAFE_V} V"),
-            Some(seconds) => format!("{} s through 1 kΩ to {SAFE_V} V", seconds_text(seconds)),
+            Some(seconds) => format!("{} s through {} kΩ to {SAFE_V} V", seconds_text(seconds), DISCHARGE_OHM / 1e3),
             None => "discharge time unknown".into(),
         }
     }
@@ -177,15 +178,16 @@ mod tests {
         position.original.can.capacitance_uf = Some(10_000.0);
         let of = |positions: Vec<Position>| {
             let job = Job { boards: vec![Board { positions, ..Board::default() }], ..Job::default() };
-            charge(&job, &Catalog::default(), &Sizing::default(), PositionId::default())
+            let sizing = crate::sizing::size(&job, &crate::sizing::CatalogIndex::default());
+            charges(&job, &Catalog::default(), &sizing).swap_remove(0)
         };
-        // By hand: 0.01 x 40^2 / 2 = 8 J; 1000 x 0.01 x ln(8) = 20.79 s; two of them are above 10 J.
+        // By hand: 0.01 x 40^2 / 2 = 8 J; two of them are above 10 J.
         let alone = of(vec![position.clone()]).unwrap();
         assert_eq!((alone.energy().as_str(), alone.caution), ("8 J", false));
-        assert_eq!(alone.discharge(), "20.8 s through 1 kΩ to 5 V");
+        assert_eq!(alone.discharge(), "below 60 V");
         let both = of(vec![position.clone(); 2]).unwrap();
         assert_eq!((both.energy().as_str(), both.caution), ("16 J with its group", true));
-        assert_eq!(both.discharge(), "41.6 s through 1 kΩ to 5 V");
+        assert_eq!(both.discharge(), "below 60 V");
         position.stress.dc_v = None;
         assert_eq!(of(vec![position]), None);
     }

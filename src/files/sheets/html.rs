@@ -1,24 +1,8 @@
 //! A page and the pieces of one.
 
+pub(super) use crate::files::notation::escaped as escape;
+use crate::files::output::GENERATOR;
 use crate::sizing::reasons::figure;
-
-/// Text for between tags or inside a quoted attribute.
-pub(super) fn escape(text: &str) -> String {
-    let mut escaped = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => escaped.push_str("&amp;"),
-            '<' => escaped.push_str("&lt;"),
-            '>' => escaped.push_str("&gt;"),
-            '"' => escaped.push_str("&quot;"),
-            '\'' => escaped.push_str("&#39;"),
-            // Not allowed in a page in any form.
-            c if c.is_control() && !matches!(c, '\n' | '\t') => escaped.push(' '),
-            c => escaped.push(c),
-        }
-    }
-    escaped
-}
 
 /// A figure with its unit, or the word for not known.
 pub(super) fn known(value: Option<f64>, unit: &str) -> String {
@@ -44,7 +28,7 @@ pub(super) fn page(title: &str, orientation: Orientation, body: &str) -> String 
         Orientation::Landscape => ("landscape", 277),
     };
     format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{}</title>\n<style>\n@page {{ size: {orientation}; margin: 11mm 10mm 12mm 10mm; }}\nbody {{ max-width: {width_mm}mm; }}{STYLE}</style>\n</head>\n<body>\n{body}</body>\n</html>\n",
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"{GENERATOR}\">\n<title>{}</title>\n<style>\n@page {{ size: {orientation}; margin: 11mm 10mm 12mm 10mm; }}\nbody {{ max-width: {width_mm}mm; }}{STYLE}</style>\n</head>\n<body>\n{body}</body>\n</html>\n",
         escape(title)
     )
 }
@@ -84,8 +68,15 @@ th.which { font-size: 12pt; background: #fff; }
 .map { break-inside: avoid; margin: 1mm 0 2mm; }
 .map svg { display: block; margin: 0 auto; max-width: 100%; height: auto; }
 .keep { break-inside: avoid; }
-.position { break-inside: avoid; border-top: 0.5mm solid #000; padding-top: 1mm; margin-top: 4mm; }
-.two { display: grid; grid-template-columns: 1fr 1fr; gap: 0 6mm; }
+.position { break-inside: avoid; border-top: 0.5mm solid #000; padding-top: 0.7mm; margin-top: 2mm; }
+.position h3 { margin: 0 0 0.5mm; font-size: 10.5pt; }
+.position p.small { font-size: 7.6pt; margin: 0.4mm 0; }
+.two { display: grid; grid-template-columns: 1fr 1fr; gap: 0 3mm; }
+table.given, table.tight { font-size: 7pt; line-height: 1.15; margin: 0.5mm 0; }
+table.given td, table.tight td, table.tight th { border-width: 0.15mm; padding: 0.15mm 0.8mm; font-size: 7pt; }
+table.given td:nth-child(odd) { background: #f0f0f0; }
+.sum { font-size: 7.2pt; line-height: 1.2; margin: 0.5mm 0; }
+.digest { font-family: 'Liberation Mono', monospace; font-size: 6.8pt; }
 .sign { display: flex; flex-wrap: wrap; gap: 5mm 10mm; margin-top: 6mm; break-inside: avoid; }
 ul { margin: 1mm 0; padding-left: 6mm; }
 ";
@@ -97,6 +88,7 @@ mod tests {
     #[test]
     fn nothing_from_a_file_becomes_markup() {
         assert_eq!(escape("<b a='1'>&\"\u{7}"), "&lt;b a=&#39;1&#39;&gt;&amp;&quot; ");
+        assert_eq!(escape("A\u{202e}B\u{2066}👍\u{200d}🔧 電解"), "AU+202EBU+2066👍\u{200d}🔧 電解");
         assert!(
             page("</title><script>", Orientation::Portrait, "").contains("<title>&lt;/title&gt;&lt;script&gt;</title>")
         );

@@ -1,11 +1,14 @@
-//! The engineer's sheet: for each position what it goes through, its limits, every figure of the chosen part, its life with
-//! the band of the published laws, and where the methods come from.
+//! The engineer's sheet: an overview of each board, then for each position what it has to stand, the data of its part, the sum that leads to its
+//! life, each check, what was not taken, and where the methods come from.
 
-use super::fitting::{Charge, charge, rating, size};
+use super::fitting::charges;
 use super::html::{Orientation, blank, escape, known, page};
-use crate::domain::{Check, Date, Job, Outcome, Position};
-use crate::sizing::reasons::{check_name, figure, nearest, reason};
-use crate::sizing::{CatalogIndex, Due, Evaluation, PositionContext, PositionSizing, Sizing};
+use super::position_page::{position_page, share};
+use super::provenance::Provenance;
+use crate::domain::safety::WHO_DECIDES;
+use crate::domain::{Board, Check, Date, Job, Outcome};
+use crate::sizing::reasons::figure;
+use crate::sizing::{BoardSizing, CatalogIndex, Contexts, Due, Interval, PositionSizing, Sizing};
 
 /// Where the method of each check comes from.
 const SOURCES: [(Check, &str); Check::ALL.len()] = [
@@ -19,7 +22,7 @@ const SOURCES: [(Check, &str); Check::ALL.len()] = [
     ),
     (
         Check::Life,
-        "Double life for each 10 K of ambient, core rise by the square of the ripple (Rubycon life sheet); 20 K for a factor of ten in solid polymer. Ambient counted from 40 °C. Phases by linear damage (Cosel technical information). Cap 131 400 h (Beckhoff PS9011 manual and makers' sheets). Band: DB Lectro data sheet, Rubycon life sheet, Arrhenius with 0.68 eV. The band is the spread of the published laws, not a guarantee.",
+        "Double life for each 10 K of ambient, core rise by the square of the ripple (Rubycon life sheet), base 4 above the rated rise (Albertsen, Jianghai Europe 2010, second-hand); 20 K for a factor of ten in solid polymer. Ambient counted from 40 °C. Phases by linear damage (Cosel technical information). Limit 131400 h (Beckhoff PS9011 manual and makers' sheets). Band: DB Lectro data sheet, Rubycon life sheet, Arrhenius with 0.68 eV. The band is the spread of the published laws, not a guarantee. Heat balance: Rubycon life sheet; an upper bound, since a data sheet's ESR is its limit.",
     ),
     (
         Check::Esr,
@@ -38,62 +41,67 @@ const SOURCES: [(Check, &str); Check::ALL.len()] = [
     (Check::Supply, "Market status and stock as the catalogue gives them."),
 ];
 
-/// `justification.html`. `today` is printed as the day of the calculation.
+/// `justification.html`. `today` is printed as the day of the calculation, `provenance` names the files it rests on.
 #[must_use]
-pub fn justification(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, today: Option<Date>) -> String {
-    let mut body = head(job, sizing, today);
-    for sized in &sizing.positions {
-        body.push_str(&position_section(job, catalog_index, sizing, sized).unwrap_or_default());
+pub fn justification(
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    sizing: &Sizing,
+    provenance: &Provenance,
+    today: Option<Date>,
+) -> String {
+    let mut body = title(job, provenance, today);
+    body.push_str(&summary(job, sizing));
+    for (at, (board, sized)) in job.boards.iter().zip(&sizing.boards).enumerate() {
+        body.push_str(&board_table(job, catalog_index, sizing, (at, board, sized)));
+    }
+    body.push_str(LEGEND);
+    let places = Contexts::new(job, catalog_index.catalog());
+    let charges = charges(job, catalog_index.catalog(), sizing);
+    for (sized, charge) in sizing.positions.iter().zip(&charges) {
+        body.push_str(&position_page(&places, catalog_index, charge.as_ref(), sized).unwrap_or_default());
     }
     body.push_str(&sources());
     page(&format!("Justification: {}", job.name), Orientation::Portrait, &body)
 }
 
-fn head(job: &Job, sizing: &Sizing, today: Option<Date>) -> String {
-    let day = today.map_or_else(|| "day unknown".to_owned(), |today| today.to_string());
+/// What this paper is: versions, files, dates, names.
+fn title(job: &Job, provenance: &Provenance, today: Option<Date>) -> String {
+    let day = today.map_or_else(|| "unknown".to_owned(), |today| today.to_string());
+    let file = |file: &super::provenance::SourceFile| {
+        let digest = file.sha256.as_deref().unwrap_or("could not be read");
+        format!("<tr><td>{}</td><td>{}</td><td class=\"digest\">{digest}</td></tr>", file.kind, escape(&file.name))
+    };
+    let files: String = provenance.files.iter().map(file).collect();
+    let unsaved = if provenance.unsaved {
+        "<p class=\"danger\">The job was changed after it was saved: its file is not what was calculated.</p>"
+    } else {
+        ""
+    };
+    let blanks =
+        ["Revision", "Prepared", "Checked", "Approved"].map(|name| format!("<td>{name}<br>{}</td>", blank(36)));
+    format!(
+        "<h1>{}</h1>\n<p>Justification of the replacement capacitors.</p>\n<table class=\"small\"><tr><td>Calculated<br>{day}</td><td>Refarad<br>{}</td>{}</tr></table>\n<table class=\"small\"><thead><tr><th>File</th><th>Name</th><th>SHA-256</th></tr></thead><tbody>{files}</tbody></table>{unsaved}\n",
+        escape(&job.name),
+        env!("CARGO_PKG_VERSION"),
+        blanks.concat()
+    )
+}
+
+/// Target, verdicts, policy.
+fn summary(job: &Job, sizing: &Sizing) -> String {
     let count = |outcome: Outcome| {
         sizing.positions.iter().filter(|p| p.choice.part.is_some() && p.choice.verdict == outcome).count()
     };
     let without = sizing.positions.iter().filter(|p| p.choice.part.is_none()).count();
     let policy = &job.policy;
     let due = Due::of(job, sizing);
-    let limit = due
-        .limited_by
-        .and_then(|id| job.position(id))
-        .map_or_else(String::new, |position| format!(", set by {}", escape(&position.reference)));
-    let boards = job
-        .boards
-        .iter()
-        .zip(&sizing.boards)
-        .map(|(board, sized)| {
-            let interval = |interval: &crate::sizing::Interval| {
-                let at = interval
-                    .limiting
-                    .and_then(|id| job.position(id))
-                    .map_or_else(String::new, |position| format!(" ({})", escape(&position.reference)));
-                let unknown = match interval.unknown.len() {
-                    0 => String::new(),
-                    count => format!("; {count} unknown"),
-                };
-                format!("{}{at}{unknown}", known(interval.years, "years"))
-            };
-            format!(
-                "<tr><td>{}</td><td>{}</td><td>{}</td></tr>",
-                escape(&board.name),
-                interval(&sized.as_chosen),
-                interval(&sized.as_built)
-            )
-        })
-        .collect::<Vec<_>>()
-        .concat();
-    let derating = if policy.count_voltage_derating { "counted" } else { "not counted" };
+    let limit =
+        due.limited_by.map_or_else(String::new, |id| format!(", set by {}", escape(&job.references(&[id], ""))));
+    let derating = if policy.count_voltage_derating { "credited" } else { "not credited" };
     format!(
-        "<h1>{}</h1>\n<p>Why each part holds. Calculated {day}. Target {} of {} hours a year, that is {}.</p>\n\
-<p>Positions: {} pass, {} marginal, {} unknown, {} fail, {without} without a part. Next rebuild due after {}{limit}.</p>\n\
-<table><thead><tr><th>Board</th><th>Lasts, as chosen (limited by)</th><th>With the original parts, new</th></tr></thead><tbody>{boards}</tbody></table>\n\
-<p>Policy: voltage up to {} of rated (wet below 160 V), {} (wet from 160 V), {} (hybrid, polymer); ripple up to {} of allowed; life {} times the target; calendar life at most {} years; lower voltage {derating} as longer life.</p>\n\
-<div class=\"sign\"><span>Answered for by {}</span><span>Date {}</span></div>\n",
-        escape(&job.name),
+        "<p>Target {} of {} h a year, {}. Positions: {} pass, {} marginal, {} unknown, {} fail, {without} without a part. Next rebuild due after {}{limit}.</p>\n\
+<p class=\"small\">Policy: voltage up to {} of rated (liquid electrolyte below 160 V), {} (from 160 V), {} (hybrid, solid polymer); ripple up to {} of allowed; life margin factor {}; calendar life limit {}; voltage derating {derating} in life.</p>\n",
         known(job.interval_years, "years"),
         job.hours_per_year.map_or_else(|| "unknown".into(), figure),
         known(job.interval_h(), "h"),
@@ -102,152 +110,77 @@ fn head(job: &Job, sizing: &Sizing, today: Option<Date>) -> String {
         count(Outcome::Unknown),
         count(Outcome::Fail),
         known(due.years, "years"),
-        policy.voltage_use_max_wet_lv,
-        policy.voltage_use_max_wet_hv,
-        policy.voltage_use_max_polymer,
-        policy.ripple_use_max,
-        policy.life_margin,
-        policy.calendar_cap_years,
-        blank(60),
-        blank(38)
+        share(Some(policy.voltage_use_max_wet_lv)),
+        share(Some(policy.voltage_use_max_wet_hv)),
+        share(Some(policy.voltage_use_max_polymer)),
+        share(Some(policy.ripple_use_max)),
+        figure(policy.life_margin),
+        known(Some(policy.calendar_cap_years), "years"),
     )
 }
 
-fn position_section(
+fn interval(job: &Job, interval: &Interval) -> String {
+    let at = interval.limiting.map_or_else(String::new, |id| format!(" ({})", escape(&job.references(&[id], ""))));
+    let unknown = match interval.unknown.len() {
+        0 => String::new(),
+        count => format!("; {count} not known"),
+    };
+    format!("{}{at}{unknown}", known(interval.years, "years"))
+}
+
+/// Every position of a board in a row.
+fn board_table(
     job: &Job,
     catalog_index: &CatalogIndex,
     sizing: &Sizing,
-    sized: &PositionSizing,
-) -> Option<String> {
-    let catalog = catalog_index.catalog();
-    let (board, position) = (job.boards.get(sized.id.board)?, job.position(sized.id)?);
-    let place = PositionContext::new(job, catalog, sized.id)?;
-    let title = format!("{} {}", escape(&board.name), escape(&position.reference));
-    let charge = charge(job, catalog, sizing, sized.id);
-    let stress = stress_list(position, &place, charge.as_ref());
-    let Some(part) = sized.choice.part else {
-        let pick = position.pick.as_deref().map_or_else(
-            || match nearest(job, catalog, sized) {
-                Some(why) => format!("no part holds; nearest: {}", escape(&why)),
-                None => "no part holds; none comes near".to_owned(),
-            },
-            |pick| format!("{} is not in the catalogue and was not checked", escape(pick)),
-        );
-        return Some(format!(
-            "<section class=\"position\"><h3>{title}: <span class=\"danger\">{pick}</span></h3>{stress}</section>\n"
-        ));
-    };
-    let can = catalog.can(part.id);
-    let whole = catalog.part(part.id);
-    let sheet = match whole.datasheet.as_str() {
-        "" => "no data sheet named".to_owned(),
-        sheet => format!("data sheet {}", escape(sheet)),
-    };
-    let margins: Vec<_> = place.margins(&can, &part.evaluation).collect();
-    let rows = Check::ALL
-        .into_iter()
-        .map(|check| {
-            let outcome = part.evaluation.outcome(check);
-            let word =
-                if outcome == Outcome::Pass { outcome.word().to_owned() } else { format!("<b>{}</b>", outcome.word()) };
-            let margin = margins.iter().find(|(of, _)| *of == check).map_or_else(String::new, |(_, margin)| {
-                if margin.is_finite() { format!("{} %", figure(margin * 100.0)) } else { "none".into() }
-            });
-            format!(
-                "<tr><td>{}</td><td>{word}</td><td>{}</td><td>{margin}</td></tr>",
-                check_name(check),
-                escape(&reason(&place, &can, &part.evaluation, check))
-            )
-        })
-        .collect::<Vec<_>>()
-        .concat();
-    Some(format!(
-        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n<p><b>{}</b>, {}, {}, {} mm; {sheet}. {}</p>\n<div class=\"small\">{stress}</div>\n<table class=\"small checks\"><colgroup><col style=\"width:14%\"><col style=\"width:12%\"><col style=\"width:62%\"><col style=\"width:12%\"></colgroup><thead><tr><th>Check</th><th>Outcome</th><th>Figures</th><th>Headroom</th></tr></thead><tbody>{rows}</tbody></table>\n<p class=\"small\">{}</p></section>\n",
-        escape(&whole.part_number),
-        sized.choice.source.word(),
-        sized.choice.verdict.word(),
-        escape(&whole.maker),
-        escape(&whole.series),
-        rating(&can),
-        size(&can),
-        life(&part.evaluation),
-        assumed(&part.evaluation)
-    ))
-}
-
-fn life(evaluation: &Evaluation) -> String {
-    let figures = &evaluation.figures;
-    let band = match (figures.life_low_h, figures.life_high_h) {
-        (Some(low), Some(high)) => format!(", published laws {} to {} h", figure(low), figure(high)),
-        _ => String::new(),
-    };
-    let uncapped = figures.life_uncapped_h.filter(|h| figures.life_h.is_some_and(|capped| capped < *h));
-    let uncapped = uncapped.map_or_else(String::new, |h| format!(" (capped from {} h)", figure(h)));
-    format!("Life {}{uncapped}, {}{band}.", known(figures.life_h, "h"), known(figures.calendar_years, "years"))
-}
-
-fn assumed(evaluation: &Evaluation) -> String {
-    let names: Vec<&str> = evaluation.assumed.words().collect();
-    if names.is_empty() { "Nothing assumed.".to_owned() } else { format!("Assumed: {}.", names.join(", ")) }
-}
-
-/// What the position goes through, what it asks, and the part it had.
-fn stress_list(position: &Position, place: &PositionContext, charge: Option<&Charge>) -> String {
-    let stress = &position.stress;
-    let ripple = match &stress.ripple {
-        None => "unknown".to_owned(),
-        Some(lines) if lines.is_empty() => "none".to_owned(),
-        Some(lines) => {
-            let line = |line: &crate::domain::RippleLine| format!("{} at {}", known(line.a, "A"), known(line.hz, "Hz"));
-            lines.iter().map(line).collect::<Vec<_>>().join(" + ")
-        }
-    };
-    let phases: Vec<String> = stress
-        .phases
+    (at, board, sized): (usize, &Board, &BoardSizing),
+) -> String {
+    let rows: String = sizing
+        .positions
         .iter()
-        .flatten()
-        .map(|phase| {
-            let share =
-                phase.share.map_or_else(|| "share unknown".into(), |share| format!("{} %", figure(share * 100.0)));
-            let scale = phase.ripple_scale.map_or_else(|| "1 (assumed)".into(), figure);
-            format!("{share} at {}, ripple × {scale}", known(phase.ambient_c, "°C"))
-        })
+        .filter(|sized| sized.id.board == at)
+        .filter_map(|sized| board_row(job, catalog_index, sized))
         .collect();
-    let phases = if phases.is_empty() { "unknown".to_owned() } else { phases.join("; ") };
-    let (diameter, height) = place.room_mm();
-    let (esr_hz, esr_max) = place.esr_limit();
-    let role = position.role.and_then(|role| crate::domain::Role::NAMES.iter().find(|named| named.0 == role));
-    let role = role.map_or_else(|| "unknown".to_owned(), |named| named.1.replace('_', " "));
-    let energy = charge.map_or_else(
-        || "unknown".to_owned(),
-        |charge| {
-            format!("{} at {} V ({}), {}", charge.energy(), figure(charge.volt), charge.volt_of, charge.discharge())
-        },
-    );
+    let keep = if board.positions.len() <= 24 { " class=\"keep\"" } else { "" };
     format!(
-        "<div class=\"two\"><div><b>Stress</b> {} dc, ripple peak {}, transient {}, lowest {}. Ripple {ripple}. Duty {phases}. Lowest ambient {}. Stored {energy}.</div><div><b>Limits</b> role {role}; target {}; ESR at {} at most {}; room {} × {}. <b>Original</b> {}, {}.</div></div>",
-        known(stress.dc_v, "V"),
-        known(stress.ripple_peak_v, "V"),
-        known(stress.transient_v, "V"),
-        known(stress.min_v, "V"),
-        known(stress.ambient_min_c, "°C"),
-        known(place.target_h(), "h"),
-        known(Some(esr_hz), "Hz"),
-        known(esr_max, "mΩ"),
-        known(diameter, "mm"),
-        known(height, "mm"),
-        escape(position.original.label.as_deref().unwrap_or("no label")),
-        rating(&position.original.can)
+        "<section{keep}><h2>Board {}</h2><p class=\"small\">Lasts {} as chosen, {} with the original parts new.</p>\n<table class=\"small\"><thead><tr><th>Position</th><th>Original</th><th>Part</th><th>Source</th><th>Verdict</th><th>Voltage</th><th>Ripple</th><th>Core rise K</th><th>Life, years</th><th>ESR mΩ</th><th>Margin</th><th>Note</th></tr></thead><tbody>\n{rows}</tbody></table></section>\n",
+        escape(&board.name),
+        interval(job, &sized.as_chosen),
+        interval(job, &sized.as_built)
     )
 }
 
+fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) -> Option<String> {
+    let position = job.position(sized.id)?;
+    let figures = sized.choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
+    let part = sized.choice.part.map(|part| catalog_index.catalog().part_number(part.id)).or(position.pick.as_deref());
+    let verdict = sized.choice.verdict;
+    let bold = if verdict == Outcome::Pass { "" } else { " class=\"part\"" };
+    let number = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), figure);
+    let word = if part.is_some() { verdict.word() } else { "no part" };
+    Some(format!(
+        "<tr><td class=\"part\">{}</td><td>{}</td><td>{}</td><td>{}</td><td{bold}>{word}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n",
+        escape(&position.reference),
+        escape(position.original.label.as_deref().unwrap_or_default()),
+        escape(part.unwrap_or("–")),
+        sized.choice.source.word(),
+        share(figures.voltage_usage),
+        share(figures.ripple_usage),
+        number(figures.core_rise_k),
+        number(figures.calendar_years),
+        number(figures.esr_mohm),
+        share(figures.headroom),
+        escape(position.note.as_deref().unwrap_or_default())
+    ))
+}
+
+/// What the letters beside the figures mean.
+const LEGEND: &str = "<p class=\"small\">Where a figure comes from: <b>g</b> given in the job, <b>m</b> measured or worked out from a measurement, <b>c</b> from the catalogue (the part's data sheet), <b>o</b> from the original part, <b>a</b> assumed by the methods, <b>d</b> derived from the figures beside it. Symbols: U_R rated voltage, T0 upper category temperature, L0 endurance at T0, I_R rated ripple at f_R, ΔT0 core temperature rise at rated ripple, ΔTt the same during the endurance test, Ta ambient, I_eq equivalent ripple at f_R, M factor on I_R at Ta, ΔT core temperature rise.</p>\n";
+
 fn sources() -> String {
-    let rows = SOURCES
-        .iter()
-        .map(|(check, source)| format!("<tr><td>{}</td><td>{source}</td></tr>", check.word()))
-        .collect::<Vec<_>>()
-        .concat();
+    let rows: String =
+        SOURCES.iter().map(|(check, source)| format!("<tr><td>{}</td><td>{source}</td></tr>", check.word())).collect();
     format!(
-        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table>\n<p class=\"small\">The figures are an aid to judgement; local codes and licensed practice decide.</p></section>\n"
+        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table>\n<p class=\"small\">The figures are an aid to judgement. {WHO_DECIDES}</p></section>\n"
     )
 }

@@ -12,7 +12,7 @@ fn sheets(job: &Job) -> (String, String) {
     let bought = purchase(job, &catalog_index, &sizing, &OfferBook::default(), Some(today));
     (
         worksheet(job, &catalog_index, &sizing, &bought, Some(today)),
-        justification(job, &catalog_index, &sizing, Some(today)),
+        justification(job, &catalog_index, &sizing, &Provenance::of(None, job, &[], false), Some(today)),
     )
 }
 

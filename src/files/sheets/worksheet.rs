@@ -1,14 +1,17 @@
 //! The sheet for the bench: cautions, per board a map and a row for each position to work through, what was assumed, the
 //! parts, signature and next due date. One print for each unit.
 
-use super::fitting::{charge, how_to_fit, polarity, rating, size};
+use super::fitting::{Charge, charges, how_to_fit, polarity, rating, size};
 use super::html::{Orientation, blank, escape, known, page};
-use crate::domain::{Board, Can, Catalog, Date, Job, Position, PositionId, Side};
+use crate::domain::safety::{NO_CAUTION, STEPS, WHO_DECIDES};
+use crate::domain::schema::contradictions;
+use crate::domain::{Board, Can, Catalog, Date, Job, Mounting, Outcome, Position, Side};
 use crate::files::board_svg;
 use crate::physics::condition::{Condition, assess};
 use crate::physics::esr;
+use crate::sizing::assumed::{assumed_words, to_measure};
 use crate::sizing::reasons::figure;
-use crate::sizing::{CatalogIndex, Due, PositionSizing, Purchase, ShelfUse, Sizing};
+use crate::sizing::{CatalogIndex, Due, PositionContext, PositionSizing, Purchase, ShelfUse, Sizing};
 
 /// Tables are repeated for each board of a kind up to this many; beyond it the sheet asks for copies.
 const BOARDS_REPEATED: u32 = 8;
@@ -24,12 +27,15 @@ pub fn worksheet(
 ) -> String {
     let catalog = catalog_index.catalog();
     let mut body = head(job, today);
-    body.push_str(&cautions(job, catalog, sizing));
-    for (at, board) in job.boards.iter().enumerate() {
-        body.push_str(&board_section(job, at, board, catalog, sizing));
+    let charges = charges(job, catalog, sizing);
+    body.push_str(&cautions(job, sizing, &charges));
+    for at in 0..job.boards.len() {
+        body.push_str(&board_section(job, at, catalog, sizing, &charges));
     }
     body.push_str(&parts_list(job, catalog, purchase));
-    body.push_str(&assumed(job, sizing, purchase));
+    body.push_str(&handling(job, catalog, sizing));
+    body.push_str(&measure_first(job, catalog, sizing));
+    body.push_str(&assumed(job, catalog, sizing, purchase));
     body.push_str(&signature(job, sizing, today));
     page(&format!("Worksheet: {}", job.name), Orientation::Landscape, &body)
 }
@@ -52,11 +58,11 @@ fn head(job: &Job, today: Option<Date>) -> String {
     )
 }
 
-fn cautions(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
+fn cautions(job: &Job, sizing: &Sizing, charges: &[Option<Charge>]) -> String {
     let mut charged = String::new();
-    for sized in &sizing.positions {
+    for (sized, charge) in sizing.positions.iter().zip(charges) {
         let Some(position) = job.position(sized.id) else { continue };
-        if let Some(charge) = charge(job, catalog, sizing, sized.id).filter(|charge| charge.caution) {
+        if let Some(charge) = charge.as_ref().filter(|charge| charge.caution) {
             let board = job.boards.get(sized.id.board).map_or("", |board| &board.name);
             charged.push_str(&format!(
                 "<li><b>{} {}</b>: {} V ({}), {}, {}</li>",
@@ -69,8 +75,9 @@ fn cautions(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
             ));
         }
     }
-    let unknown = sizing.positions.iter().filter(|sized| charge(job, catalog, sizing, sized.id).is_none());
-    let unknown: Vec<String> = unknown.filter_map(|sized| Some(escape(&job.position(sized.id)?.reference))).collect();
+    let unknown = sizing.positions.iter().zip(charges).filter(|(_, charge)| charge.is_none());
+    let unknown: Vec<String> =
+        unknown.filter_map(|(sized, _)| Some(escape(&job.position(sized.id)?.reference))).collect();
     let unknown = if unknown.is_empty() {
         String::new()
     } else {
@@ -81,15 +88,20 @@ fn cautions(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
     } else {
         format!("<p>Above 60 V or 10 J:</p><ul class=\"small\" style=\"columns:3\">{charged}</ul>")
     };
+    let wrong = job.positions().flat_map(|(_, position)| {
+        contradictions(position).into_iter().map(|(_, words)| format!("{}: {words}.", escape(&position.reference)))
+    });
+    let wrong: Vec<String> = wrong.collect();
+    let wrong = if wrong.is_empty() {
+        String::new()
+    } else {
+        format!("<p>Entries that contradict each other: <b>{}</b></p>", wrong.join(" "))
+    };
+    let steps: String = STEPS.iter().map(|(word, text)| format!("<li><b>{word}</b> {text}</li>")).collect();
     format!(
-        "<div class=\"caution\"><h2>Caution: these parts keep their charge after the power is off</h2>\n<ol>\
-<li><b>Isolate</b> the machine, lock it off, and prove it dead.</li>\
-<li><b>Discharge</b> every capacitor through a resistor made for it (1 kΩ, insulated). Never with a screwdriver.</li>\
-<li><b>Verify with a meter</b> before touching, and again after a minute: charge creeps back. Leave the short in place.</li>\
-<li><b>Polarity</b>: a reversed can vents or bursts. Check + against the map and the board, both before and after soldering.</li>\
-<li><b>Vents</b>: keep the space over them free, never put glue on them. First power-up behind a shield or under a lid, current limited.</li>\
-<li>Old electrolyte irritates: gloves, glasses, wipe the board clean.</li></ol>\n{charged}{unknown}\
-<p class=\"small\">The figures on this sheet are an aid. Local codes and licensed practice decide.</p></div>\n"
+        "<div class=\"caution\"><h2>Caution: these parts keep their charge after the power is off</h2>\n\
+<ol>{steps}</ol>\n{charged}{unknown}{wrong}\
+<p class=\"small\">{NO_CAUTION} The figures on this sheet are an aid. {WHO_DECIDES}</p></div>\n"
     )
 }
 
@@ -97,7 +109,8 @@ fn chosen(catalog: &Catalog, sized: &PositionSizing) -> Option<Can> {
     sized.choice.part.map(|part| catalog.can(part.id))
 }
 
-fn board_section(job: &Job, at: usize, board: &Board, catalog: &Catalog, sizing: &Sizing) -> String {
+fn board_section(job: &Job, at: usize, catalog: &Catalog, sizing: &Sizing, charges: &[Option<Charge>]) -> String {
+    let board = &job.boards[at];
     let per_unit = board.per_unit_or_one();
     let mut section = format!("<section class=\"board\"><h2>Board {}</h2>\n", escape(&board.name));
     let sides = [Side::Top, Side::Bottom].map(|side| board_svg::for_sheet(job, catalog, sizing, at, side));
@@ -112,12 +125,19 @@ fn board_section(job: &Job, at: usize, board: &Board, catalog: &Catalog, sizing:
     }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and the limit")]
     let repeats = per_unit.ceil().clamp(1.0, f64::from(BOARDS_REPEATED)) as u32;
+    let sized = sizing.positions.iter().zip(charges);
+    let of_board: Vec<_> = sized.skip(sizing.positions.partition_point(|sized| sized.id.board < at)).collect();
+    let of_board = &of_board[..of_board.partition_point(|(sized, _)| sized.id.board == at)];
+    let rows: String = of_board
+        .iter()
+        .filter_map(|(sized, charge)| Some(row(job.position(sized.id)?, sized, catalog, charge.as_ref())))
+        .collect();
     for copy in 1..=repeats {
         let name = match repeats {
             1 => escape(&board.name),
             _ => format!("{} {copy} of {}", escape(&board.name), figure(per_unit)),
         };
-        section.push_str(&table(job, at, &name, catalog, sizing));
+        section.push_str(&table(&name, &rows));
     }
     if per_unit > f64::from(BOARDS_REPEATED) {
         section.push_str(&format!(
@@ -136,24 +156,16 @@ const HEADINGS: [(&str, u32); 10] = [
     ("Size, mm", 9),
     ("Polarity", 8),
     ("How to fit", 15),
-    ("Charge", 9),
+    ("Stored energy", 9),
     ("Measured before", 10),
     ("Measured after", 10),
     ("Done, initials", 6),
 ];
 
-fn table(job: &Job, at: usize, copy: &str, catalog: &Catalog, sizing: &Sizing) -> String {
-    let positions = job.boards.get(at).map_or(0, |board| board.positions.len());
+fn table(copy: &str, rows: &str) -> String {
     let columns =
         HEADINGS.iter().map(|(_, width)| format!("<col style=\"width:{width}%\">")).collect::<Vec<_>>().concat();
     let headings = HEADINGS.iter().map(|(name, _)| format!("<th>{name}</th>")).collect::<Vec<_>>().concat();
-    let rows = (0..positions)
-        .filter_map(|index| {
-            let id = PositionId { board: at, index };
-            Some(row(job, job.position(id)?, sizing.position(id)?, catalog, sizing))
-        })
-        .collect::<Vec<_>>()
-        .concat();
     format!(
         "<table class=\"bench\"><colgroup>{columns}</colgroup><thead><tr><th class=\"which\" colspan=\"{}\">{copy} &#8195; Serial number {}</th></tr><tr>{headings}</tr></thead><tbody>\n{rows}</tbody></table>\n",
         HEADINGS.len(),
@@ -161,14 +173,17 @@ fn table(job: &Job, at: usize, copy: &str, catalog: &Catalog, sizing: &Sizing) -
     )
 }
 
-fn row(job: &Job, position: &Position, sized: &PositionSizing, catalog: &Catalog, sizing: &Sizing) -> String {
+fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog, charge: Option<&Charge>) -> String {
     let old = &position.original.can;
     let new = chosen(catalog, sized);
     let label = position.original.label.clone().unwrap_or_else(|| rating(old));
     let new_part = match (sized.choice.part, &new, &position.pick) {
         (Some(part), Some(can), _) => {
             let verdict = match sized.choice.verdict {
-                crate::domain::Outcome::Pass => String::new(),
+                Outcome::Pass if sized.choice.passes_on_assumed_stress() => {
+                    "<br><span class=\"danger\">pass on assumed stress</span>".to_owned()
+                }
+                Outcome::Pass => String::new(),
                 other => format!("<br><span class=\"danger\">{}</span>", other.word()),
             };
             let maker = escape(catalog.maker(part.id));
@@ -185,7 +200,7 @@ fn row(job: &Job, position: &Position, sized: &PositionSizing, catalog: &Catalog
         (Some(can), Some(part)) => how_to_fit(position, can, &part.evaluation).join("; "),
         _ => "ask the engineer".to_owned(),
     };
-    let charge = match charge(job, catalog, sizing, sized.id) {
+    let charge = match charge {
         Some(charge) => {
             let energy = format!("{} V {}<br>{}", figure(charge.volt), charge.volt_of, charge.energy());
             let energy = if charge.caution { format!("<span class=\"danger\">{energy}</span>") } else { energy };
@@ -280,12 +295,64 @@ fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
     )
 }
 
-fn assumed(job: &Job, sizing: &Sizing, purchase: &Purchase) -> String {
-    let mut by_figure: std::collections::BTreeMap<&str, Vec<String>> = std::collections::BTreeMap::new();
+/// Storage, reflow and cleaning (published, Cornell Dubilier SMT guide and KEMET polymer profile; Chemi-Con E1001 chapter 6,
+/// contents only).
+fn handling(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
+    let smd: Vec<String> = sizing
+        .positions
+        .iter()
+        .filter(|sized| chosen(catalog, sized).is_some_and(|can| can.mounting == Some(Mounting::Smd)))
+        .filter_map(|sized| Some(escape(&job.position(sized.id)?.reference)))
+        .collect();
+    let reflow = if smd.is_empty() {
+        String::new()
+    } else {
+        format!(
+            "<li><b>Reflow</b> of SMD cans ({}): at most two passes, peak by size as the maker prints (230 to 250 °C), never a third.</li>",
+            smd.join(", ")
+        )
+    };
+    format!(
+        "<section class=\"keep\"><h2>Handling</h2><ul class=\"small\"><li><b>Spares</b>: stored over 2 years they are re-formed before use (rated voltage through 100 Ω up to 100 V, else 1 kΩ, 1 h, then 12 to 48 h rest).</li>{reflow}<li><b>Caution</b>: halogenated cleaners and fumigants attack the can through its seal. Clean with none of them, and do not store parts where crates are fumigated.</li></ul></section>\n"
+    )
+}
+
+/// What has to be measured before a pass on assumed stress is a pass.
+fn measure_first(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
+    let rows: String = to_measure(job, catalog, sizing)
+        .iter()
+        .filter_map(|item| {
+            let (board, position) = (job.boards.get(item.id.board)?, job.position(item.id)?);
+            let cost = item.cost.map_or_else(|| "unknown".to_owned(), |cost| format!("{cost:.2}"));
+            Some(format!(
+                "<tr><td>{} {}</td><td>{}</td><td>{}</td><td>{cost}</td><td>{}</td></tr>\n",
+                escape(&board.name),
+                escape(&position.reference),
+                escape(&item.figure.sentence()),
+                item.consequence,
+                blank(30)
+            ))
+        })
+        .collect();
+    if rows.is_empty() {
+        return String::new();
+    }
+    let currency = job.currency.as_deref().map_or_else(String::new, |code| format!(", {}", escape(code)));
+    format!(
+        "<section class=\"keep\"><h2>To measure first</h2><p>{}. These parts pass only on stress that nobody entered. Dearest first.</p><table class=\"small\"><thead><tr><th>Position</th><th>Taken</th><th>If it is worse</th><th>Parts{currency}</th><th>Measured</th></tr></thead><tbody>\n{rows}</tbody></table></section>\n",
+        sizing.counts().words()
+    )
+}
+
+fn assumed(job: &Job, catalog: &Catalog, sizing: &Sizing, purchase: &Purchase) -> String {
+    let mut by_figure: std::collections::BTreeMap<String, Vec<String>> = std::collections::BTreeMap::new();
     for sized in &sizing.positions {
         let Some(position) = job.position(sized.id) else { continue };
-        for name in sized.choice.part.map(|part| part.evaluation.assumed).unwrap_or_default().words() {
-            by_figure.entry(name).or_default().push(escape(&position.reference));
+        let Some((part, context)) = sized.choice.part.zip(PositionContext::new(job, catalog, sized.id)) else {
+            continue;
+        };
+        for sentence in assumed_words(&context, &catalog.can(part.id), &part.evaluation) {
+            by_figure.entry(escape(&sentence)).or_default().push(escape(&position.reference));
         }
     }
     let mut items: Vec<String> =
@@ -295,7 +362,7 @@ fn assumed(job: &Job, sizing: &Sizing, purchase: &Purchase) -> String {
         return "<section class=\"keep\"><h2>Assumed</h2><p>Nothing.</p></section>\n".to_owned();
     }
     format!(
-        "<section class=\"keep\"><h2>Assumed</h2><p>From default tables, not from the parts' own data:</p><ul class=\"small\">{}</ul></section>\n",
+        "<section class=\"keep\"><h2>Assumed</h2><p>Not from the parts' own data and not entered, with what was taken:</p><ul class=\"small\">{}</ul></section>\n",
         items.join("")
     )
 }

@@ -24,7 +24,8 @@ pub(in crate::sizing) fn window(role: Role) -> Window {
     }
 }
 
-/// Inside the limits given, else within the window of the role around the original's nominal capacitance.
+/// Inside the limits given; a side that is not given goes by the window of the role around the original's nominal capacitance,
+/// and is open where that is not known.
 pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) {
     evaluation.set(Check::Capacitance, outcome(context, can).unwrap_or(Outcome::Unknown));
 }
@@ -32,18 +33,20 @@ pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evalu
 fn outcome(context: &PositionContext, can: &Can) -> Option<Outcome> {
     let capacitance_uf = can.capacitance_uf?;
     let needs = &context.position.needs;
-    if needs.capacitance_min_uf.is_some() || needs.capacitance_max_uf.is_some() {
-        let enough = needs.capacitance_min_uf.is_none_or(|min_uf| at_least(capacitance_uf, min_uf));
-        let not_too_much = needs.capacitance_max_uf.is_none_or(|max_uf| at_most(capacitance_uf, max_uf));
-        return Some(graded(enough && not_too_much, false));
-    }
     let original = &context.position.original.can;
-    let original_uf = original.capacitance_uf?;
-    let window = window(context.position.role?);
+    let window = context.position.role.map(window).zip(original.capacitance_uf);
+    let (min_uf, max_uf) = (needs.capacitance_min_uf, needs.capacitance_max_uf);
+    let given = min_uf.is_none_or(|min_uf| at_least(capacitance_uf, min_uf))
+        && max_uf.is_none_or(|max_uf| at_most(capacitance_uf, max_uf));
+    if min_uf.is_some() && max_uf.is_some() || (min_uf.is_some() || max_uf.is_some()) && window.is_none() {
+        return Some(graded(given, false));
+    }
+    let (window, original_uf) = window?;
     let inside = |(low, high): (f64, f64)| {
-        at_least(capacitance_uf, low * original_uf) && at_most(capacitance_uf, high * original_uf)
+        (min_uf.is_some() || at_least(capacitance_uf, low * original_uf))
+            && (max_uf.is_some() || at_most(capacitance_uf, high * original_uf))
     };
-    let nominal = graded(inside(window.pass), inside(window.marginal));
+    let nominal = graded(given, false).max(graded(inside(window.pass), inside(window.marginal)));
     if !window.tolerance_counts || nominal == Outcome::Fail {
         return Some(nominal);
     }
@@ -116,8 +119,23 @@ mod tests {
             outcome_of(Check::Capacitance, needs, |can| can.capacitance_uf = Some(own))
         };
         assert_eq!([99.0, 100.0, 200.0, 201.0].map(|c| at(Some(100.0), Some(200.0), c)), [Fail, Pass, Pass, Fail]);
-        assert_eq!([at(Some(100.0), None, 1e6), at(None, Some(200.0), 1.0)], [Pass, Pass]);
+        assert_eq!([at(Some(100.0), None, 1e6), at(None, Some(200.0), 1.0)], [Pass, Pass], "the other side is open");
         assert_eq!(at(Some(200.0), Some(100.0), 150.0), Fail, "limits that contradict each other");
+    }
+
+    #[test]
+    fn a_side_that_is_not_given_goes_by_the_role() {
+        let at = |min, max, own| {
+            let needs = |p: &mut Position| (p.needs.capacitance_min_uf, p.needs.capacitance_max_uf) = (min, max);
+            outcome_of(Check::Capacitance, needs, |can| can.capacitance_uf = Some(own))
+        };
+        let from = |own| at(Some(200.0), None, own);
+        assert_eq!(
+            [199.0, 200.0, 940.0, 941.0, 1410.0, 1411.0].map(from),
+            [Fail, Pass, Pass, Marginal, Marginal, Fail]
+        );
+        let up_to = |own| at(None, Some(5000.0), own);
+        assert_eq!([375.0, 376.0, 470.0, 5000.0, 5001.0].map(up_to), [Fail, Marginal, Pass, Pass, Fail]);
     }
 
     #[test]

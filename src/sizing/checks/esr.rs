@@ -1,8 +1,9 @@
 //! Equivalent series resistance against its limits.
 
 use super::graded;
-use crate::domain::{Can, Check, Outcome};
-use crate::physics::esr::at_hz;
+use crate::domain::{Assumed, Can, Check, Outcome, Technology};
+use crate::physics::esr::{Esr, Ladder, at_hz, at_hz_by, cold_factor, cold_factor_floor};
+use crate::physics::voltage::HIGH_VOLTAGE_FROM_V;
 use crate::sizing::compare::{at_least, at_most};
 use crate::sizing::evaluation::Evaluation;
 use crate::sizing::position_context::PositionContext;
@@ -10,45 +11,122 @@ use crate::sizing::position_context::PositionContext;
 /// How far outside a limit is still marginal.
 const MARGINAL_OUTSIDE: f64 = 0.10;
 
-/// ESR at the position's frequency between its limits; in the cold too when a limit for the cold is given and the part's
-/// cold ratio applies at the lowest ambient.
+/// A sheet's ESR is a maximum; cans lie near this share of it (from memory).
+const USUAL_SHARE_OF_MAXIMUM: f64 = 0.5;
+
+/// Frequency above which an impedance ratio given at 120 Hz says nothing of the ESR of a wet part, Hz.
+const RATIO_HOLDS_UP_TO_HZ: f64 = 1e3;
+
+/// ESR at the position's frequency between its limits, and in the cold where a limit for the cold is given. A part whose ESR
+/// rests on the usual loss factors alone never fails.
 pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) {
     let needs = &context.position.needs;
-    let esr = at_hz(can, context.esr_hz);
+    let as_part = at_hz(can, context.esr_hz);
+    let from_ladder = as_part.is_some_and(|esr| esr.from_ladder());
+    // Against a limit of the usual loss factors a part of the usual loss factors takes the same ones.
+    let both = from_ladder && context.esr_max.from_ladder;
+    let esr = if both { at_hz_by(Ladder::Limit, can, context.esr_hz) } else { as_part };
     if let Some(esr) = &esr {
         evaluation.assumed.insert(esr.assumed);
     }
-    evaluation.assumed.insert(context.esr_max_assumed);
-    let esr_mohm = esr.map(|e| e.mohm);
+    evaluation.assumed.insert(context.esr_max.assumed);
+    let esr_mohm = esr.map(|esr| esr.mohm);
     evaluation.figures.esr_mohm = esr_mohm;
-
-    let upper = esr_mohm.zip(context.esr_max_mohm).map_or(Outcome::Unknown, |(esr, max)| below(esr, max));
-    let lower = match (needs.esr_min_mohm, esr_mohm) {
-        (None, _) => Outcome::Pass,
-        (Some(_), None) => Outcome::Unknown,
-        (Some(min), Some(esr)) => graded(at_least(esr, min), at_least(esr, (1.0 - MARGINAL_OUTSIDE) * min)),
-    };
-
-    let cold_applies = context.ambient_min_c.zip(can.z_cold_c).map(|(ambient_c, cold_c)| ambient_c <= cold_c);
-    if cold_applies == Some(true) {
-        evaluation.figures.esr_cold_mohm = esr_mohm.zip(can.z_ratio).map(|(esr, ratio)| esr * ratio);
-    }
-    let cold = match (needs.esr_cold_max_mohm, cold_applies) {
-        (None, _) | (_, Some(false)) => Outcome::Pass,
-        (_, None) => Outcome::Unknown,
-        (Some(max), Some(true)) => evaluation.figures.esr_cold_mohm.map_or(Outcome::Unknown, |esr| below(esr, max)),
-    };
+    let upper = upper(context, esr_mohm, from_ladder);
+    let lower = needs.esr_min_mohm.map_or(Outcome::Pass, |min| lower(esr_mohm, min, from_ladder));
+    let cold = cold(context, can, as_part, evaluation);
     evaluation.set(Check::Esr, upper.max(lower).max(cold));
+}
+
+fn upper(context: &PositionContext, esr_mohm: Option<f64>, from_ladder: bool) -> Outcome {
+    let limit = &context.esr_max;
+    let (Some(esr), Some(max), Some(most)) = (esr_mohm, limit.mohm, limit.most_mohm) else { return Outcome::Unknown };
+    match (from_ladder, limit.from_ladder) {
+        (false, true) => graded(at_most(esr, max), at_most(esr, (1.0 + MARGINAL_OUTSIDE) * most)),
+        (true, false) => unknown_unless_pass(below(esr, max)),
+        _ => below(esr, max),
+    }
+}
+
+fn lower(esr_mohm: Option<f64>, min_mohm: f64, from_ladder: bool) -> Outcome {
+    let Some(esr) = esr_mohm else { return Outcome::Unknown };
+    let outcome = graded(at_least(USUAL_SHARE_OF_MAXIMUM * esr, min_mohm), at_least(esr, min_mohm));
+    if from_ladder && outcome == Outcome::Fail { Outcome::Unknown } else { outcome }
+}
+
+/// ESR at the coldest ambient; shown always where it is known, checked against a limit for the cold.
+fn cold(context: &PositionContext, can: &Can, esr: Option<Esr>, evaluation: &mut Evaluation) -> Outcome {
+    let limit = context.position.needs.esr_cold_max_mohm;
+    let unknown = if limit.is_some() { Outcome::Unknown } else { Outcome::Pass };
+    let (Some(esr), Some(coldest_c)) = (esr, context.ambient.min_c.filter(|_| context.ambient.complete)) else {
+        return unknown;
+    };
+    let rise = ColdRise::of(context, can, coldest_c);
+    evaluation.figures.esr_cold_mohm = rise.factor.map(|factor| esr.mohm * factor);
+    let Some(max) = limit else { return Outcome::Pass };
+    evaluation.assumed.insert_if(rise.assumed, Assumed::Z_RATIO);
+    let outcome = match evaluation.figures.esr_cold_mohm {
+        Some(cold_mohm) if rise.doubtful => below(cold_mohm, max).max(Outcome::Marginal),
+        Some(cold_mohm) => below(cold_mohm, max),
+        // In the cold the ESR never falls.
+        None if below(esr.mohm, max) == Outcome::Fail => Outcome::Fail,
+        None => Outcome::Unknown,
+    };
+    if esr.from_ladder() { unknown_unless_pass(outcome) } else { outcome }
+}
+
+/// What the cold does to the ESR of a part.
+struct ColdRise {
+    /// Factor on the ESR at 20 °C; `None` when unknown.
+    factor: Option<f64>,
+    /// Whether it was not given for this very temperature.
+    assumed: bool,
+    /// Whether it is too uncertain for a pass.
+    doubtful: bool,
+}
+
+impl ColdRise {
+    fn of(context: &PositionContext, can: &Can, coldest_c: f64) -> Self {
+        if coldest_c >= 20.0 {
+            return Self { factor: Some(1.0), assumed: false, doubtful: false };
+        }
+        let technology = can.technology_or_wet();
+        let wet = matches!(technology, Technology::Wet | Technology::NonPolar);
+        let rated_v = can.rated_v.unwrap_or(f64::INFINITY);
+        let own = can.z_ratio.zip(can.z_cold_c).filter(|&(_, cold_c)| cold_c < 20.0);
+        let given_here = own.is_some_and(|(_, cold_c)| cold_c == coldest_c);
+        let factor = match (own, technology) {
+            (Some((ratio, cold_c)), _) => cold_factor(coldest_c, ratio, cold_c, rated_v),
+            // From memory.
+            (None, Technology::Polymer) => Some(1.25),
+            (None, Technology::Hybrid) => Some(1.5),
+            (None, _) => None,
+        };
+        let beyond_ratio = wet && !at_most(context.esr_hz, RATIO_HOLDS_UP_TO_HZ);
+        let far_below = own.is_some_and(|(_, cold_c)| !at_least(coldest_c, cold_c - 5.0));
+        let high_voltage = can.rated_v.is_some_and(|rated_v| rated_v >= HIGH_VOLTAGE_FROM_V) && !given_here;
+        let floor = if beyond_ratio { cold_factor_floor(coldest_c) } else { 1.0 };
+        Self {
+            factor: factor.map(|factor| factor.max(floor)),
+            assumed: factor.is_some() && !given_here,
+            doubtful: beyond_ratio || far_below || high_voltage,
+        }
+    }
 }
 
 fn below(esr_mohm: f64, max_mohm: f64) -> Outcome {
     graded(at_most(esr_mohm, max_mohm), at_most(esr_mohm, (1.0 + MARGINAL_OUTSIDE) * max_mohm))
 }
 
+/// A usual loss factor can promise that a part is inside a limit, not that it is outside.
+fn unknown_unless_pass(outcome: Outcome) -> Outcome {
+    if outcome == Outcome::Pass { outcome } else { Outcome::Unknown }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::Assumed;
+    use crate::domain::Position;
     use crate::sizing::testing::{evaluated, outcome};
     use Outcome::{Fail, Marginal, Pass, Unknown};
 
@@ -62,24 +140,28 @@ mod tests {
     }
 
     #[test]
-    fn a_loop_that_needs_resistance_sets_a_lower_limit_with_the_same_tolerance() {
-        let at = |esr| outcome(Check::Esr, |p| p.needs.esr_min_mohm = Some(50.0), |can| can.esr_mohm = Some(esr));
-        assert_eq!([50.0, 49.9, 45.0, 44.9].map(at), [Pass, Marginal, Marginal, Fail]);
+    fn a_loop_that_needs_resistance_counts_on_half_of_a_sheets_maximum() {
+        let at = |esr| outcome(Check::Esr, |p| p.needs.esr_min_mohm = Some(30.0), |can| can.esr_mohm = Some(esr));
+        assert_eq!([60.0, 59.9, 30.0, 29.9].map(at), [Pass, Marginal, Marginal, Fail]);
+        let no_limit = |p: &mut Position| {
+            (p.needs.esr_min_mohm, p.needs.esr_max_mohm, p.original.can) = (Some(61.0), None, Can::default());
+        };
+        assert_eq!(outcome(Check::Esr, no_limit, |_| ()), Fail, "found also where the upper limit is unknown");
     }
 
     #[test]
     fn without_a_limit_it_is_the_originals_esr_at_the_same_frequency_and_marked_where_derived() {
-        let no_limit = |p: &mut crate::domain::Position| p.needs.esr_max_mohm = None;
+        let no_limit = |p: &mut Position| p.needs.esr_max_mohm = None;
         let same = evaluated(no_limit, |_| ());
         assert_eq!(same.outcome(Check::Esr), Pass);
         assert!(!same.assumed.contains(Assumed::ESR_LIMIT), "given at this very frequency");
-        let elsewhere = |p: &mut crate::domain::Position| {
+        let elsewhere = |p: &mut Position| {
             no_limit(p);
             p.needs.esr_hz = Some(120.0);
         };
         assert!(evaluated(elsewhere, |_| ()).assumed.contains(Assumed::ESR_LIMIT));
         assert_eq!(outcome(Check::Esr, no_limit, |can| can.esr_mohm = Some(66.1)), Fail);
-        let nothing_known = |p: &mut crate::domain::Position| {
+        let nothing_known = |p: &mut Position| {
             no_limit(p);
             p.original.can = Can::default();
         };
@@ -96,32 +178,76 @@ mod tests {
         assert!((at_frequency(Some(120.0)) - 60.0 / 0.49).abs() < 1e-9);
     }
 
-    #[test]
-    fn the_cold_is_checked_where_the_ambient_gets_as_cold_as_the_ratio_says() {
-        let at = |ambient_min_c, max_mohm| {
-            let stress = |p: &mut crate::domain::Position| {
-                p.stress.ambient_min_c = Some(ambient_min_c);
-                p.needs.esr_cold_max_mohm = max_mohm;
-            };
-            let evaluation = evaluated(stress, |_| ());
-            (evaluation.figures.esr_cold_mohm, evaluation.outcome(Check::Esr))
+    /// ESR in the cold at 120 Hz, where the part has 60 mohm, three times that at -40 °C; the outcome against a limit there.
+    fn in_the_cold(ambient_min_c: f64, max_mohm: f64, change: impl FnOnce(&mut Can)) -> (Option<f64>, Outcome) {
+        let stress = |p: &mut Position| {
+            p.stress.ambient_min_c = Some(ambient_min_c);
+            (p.needs.esr_hz, p.needs.esr_cold_max_mohm) = (Some(120.0), Some(max_mohm));
         };
-        assert_eq!(at(-39.9, Some(100.0)), (None, Pass));
-        assert_eq!(at(-40.0, None), (Some(180.0), Pass));
-        assert_eq!(at(-40.0, Some(180.0)), (Some(180.0), Pass));
-        assert_eq!(at(-40.0, Some(170.0)), (Some(180.0), Marginal));
-        assert_eq!(at(-40.0, Some(163.0)), (Some(180.0), Fail));
+        let part = |can: &mut Can| {
+            can.esr_hz = Some(120.0);
+            change(can);
+        };
+        let evaluation = evaluated(stress, part);
+        (evaluation.figures.esr_cold_mohm, evaluation.outcome(Check::Esr))
     }
 
     #[test]
-    fn a_cold_limit_without_cold_figures_is_unknown() {
-        let cold = |p: &mut crate::domain::Position| {
+    fn the_cold_ratio_is_taken_to_the_coldest_ambient() {
+        let at = |ambient_c, max| in_the_cold(ambient_c, max, |_| ());
+        assert_eq!([at(-40.0, 180.0), at(-40.0, 170.0)], [(Some(180.0), Pass), (Some(180.0), Marginal)]);
+        assert_eq!(at(-40.0, 163.0).1, Fail);
+        // Half way on the line of the logarithm.
+        assert!((at(-10.0, 500.0).0.unwrap() - 60.0 * 3f64.sqrt()).abs() < 1e-9);
+        assert_eq!([at(-45.0, 500.0).1, at(-46.0, 500.0).1], [Pass, Marginal], "more than 5 K below its temperature");
+        assert!((at(-55.0, 500.0).0.unwrap() - 360.0).abs() < 1e-9, "doubles in 15 K");
+        assert_eq!([at(-56.0, 500.0), at(-56.0, 54.0)], [(None, Unknown), (None, Fail)]);
+        assert_eq!(at(25.0, 60.0), (Some(60.0), Pass));
+    }
+
+    #[test]
+    fn without_a_ratio_only_polymer_and_hybrid_are_known_in_the_cold() {
+        let at =
+            |technology, max| in_the_cold(-40.0, max, |can| (can.z_ratio, can.technology) = (None, Some(technology)));
+        assert_eq!(at(Technology::Polymer, 75.0), (Some(75.0), Pass));
+        assert_eq!(at(Technology::Hybrid, 90.0), (Some(90.0), Pass));
+        assert_eq!([at(Technology::Wet, 500.0), at(Technology::Wet, 54.0)], [(None, Unknown), (None, Fail)]);
+    }
+
+    #[test]
+    fn above_one_kilohertz_a_wet_part_is_never_sure_in_the_cold() {
+        let stress = |p: &mut Position| {
             p.stress.ambient_min_c = Some(-40.0);
-            p.needs.esr_cold_max_mohm = Some(200.0);
+            p.needs.esr_cold_max_mohm = Some(480.0);
         };
-        assert_eq!(outcome(Check::Esr, cold, |can| can.z_ratio = None), Unknown);
-        assert_eq!(outcome(Check::Esr, cold, |can| can.z_cold_c = None), Unknown);
-        assert_eq!(outcome(Check::Esr, |_| (), |can| can.z_ratio = None), Pass);
+        let found = evaluated(stress, |_| ());
+        // 8 times at -40 °C, whatever the ratio at 120 Hz.
+        assert_eq!((found.figures.esr_cold_mohm, found.outcome(Check::Esr)), (Some(480.0), Marginal));
+    }
+
+    #[test]
+    fn a_part_from_the_ladder_passes_or_is_unknown() {
+        let ladder = |can: &mut Can| (can.esr_mohm, can.tan_delta) = (None, None);
+        let at = |max| {
+            let needs = |p: &mut Position| (p.needs.esr_hz, p.needs.esr_max_mohm) = (Some(120.0), Some(max));
+            outcome(Check::Esr, needs, ladder)
+        };
+        // 0.16 / (2 pi 120 Hz 470 uF) = 451.5 mohm
+        assert_eq!([at(452.0), at(451.0), at(1.0)], [Pass, Unknown, Unknown]);
+    }
+
+    #[test]
+    fn against_a_limit_from_the_ladder_a_part_like_the_original_passes() {
+        let original = |p: &mut Position| {
+            (p.needs.esr_hz, p.needs.esr_max_mohm) = (Some(120.0), None);
+            (p.original.can.esr_mohm, p.original.can.tan_delta) = (None, None);
+        };
+        let ladder = |can: &mut Can| (can.esr_mohm, can.tan_delta) = (None, None);
+        assert_eq!(outcome(Check::Esr, original, ladder), Pass);
+        let at =
+            |tan_delta| outcome(Check::Esr, original, |can| (can.esr_mohm, can.tan_delta) = (None, Some(tan_delta)));
+        // The lower ladder has 0.14, the higher 0.16 at 25 V: 0.176 are 1.1 times that.
+        assert_eq!([0.14, 0.141, 0.176, 0.177].map(at), [Pass, Marginal, Marginal, Fail]);
     }
 
     #[test]
@@ -131,7 +257,7 @@ mod tests {
         assert!((own.figures.esr_mohm.unwrap() - 395.07).abs() < 0.01, "0.14 / (2 pi 120 Hz 470 uF)");
         assert!(!own.assumed.contains(Assumed::TAN_DELTA));
         let usual = at(|can| (can.esr_mohm, can.tan_delta) = (None, None));
-        assert_eq!(usual.figures.esr_mohm, own.figures.esr_mohm, "0.14 is also the usual figure at 25 V");
+        assert!((usual.figures.esr_mohm.unwrap() - 451.50).abs() < 0.01, "0.16 at 25 V");
         assert!(usual.assumed.contains(Assumed::TAN_DELTA));
         let without_frequency = at(|can| can.esr_hz = None);
         assert_eq!(without_frequency.figures.esr_mohm, own.figures.esr_mohm);
@@ -141,7 +267,7 @@ mod tests {
     fn nothing_to_go_by_is_unknown() {
         let bare = |can: &mut Can| (can.esr_mohm, can.tan_delta, can.capacitance_uf) = (None, None, None);
         assert_eq!(outcome(Check::Esr, |_| (), bare), Unknown);
-        let needs_min = |p: &mut crate::domain::Position| p.needs.esr_min_mohm = Some(1.0);
+        let needs_min = |p: &mut Position| p.needs.esr_min_mohm = Some(1.0);
         assert_eq!(outcome(Check::Esr, needs_min, bare), Unknown);
     }
 }

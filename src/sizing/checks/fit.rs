@@ -49,13 +49,16 @@ pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evalu
     }
 }
 
-/// The original's kind passes, an accepted other kind is marginal. Either kind missing: unknown.
+/// The original's kind passes, an accepted other kind is marginal. The part's kind missing, or the original's where none is
+/// accepted: unknown.
 fn mounting(context: &PositionContext, can: &Can) -> Outcome {
-    let (Some(own), Some(original)) = (can.mounting, context.position.original.can.mounting) else {
-        return Outcome::Unknown;
-    };
+    let Some(own) = can.mounting else { return Outcome::Unknown };
     let accepted = context.position.space.accepts.iter().flatten().any(|&kind| kind == own);
-    graded(own == original, accepted)
+    match context.position.original.can.mounting {
+        Some(original) => graded(own == original, accepted),
+        None if accepted => Outcome::Marginal,
+        None => Outcome::Unknown,
+    }
 }
 
 fn diameter(context: &PositionContext, can: &Can, body: &Body) -> Outcome {
@@ -96,7 +99,10 @@ fn pitch(context: &PositionContext, can: &Can) -> Outcome {
                 graded(at_most(error_mm, RADIAL_TOLERANCE_MM), at_most(error_mm, room.pitch_reach_mm))
             }
             Mounting::SnapIn | Mounting::Screw => graded(at_most(error_mm()?, STIFF_TOLERANCE_MM), false),
-            Mounting::Axial => graded(at_least(room.hole_pitch_mm?, can.height_mm? + AXIAL_SPAN_MM), false),
+            Mounting::Axial => {
+                let length_mm = body::lying_length_mm(can)?;
+                graded(at_least(room.hole_pitch_mm?, length_mm + AXIAL_SPAN_MM), false)
+            }
             Mounting::Smd => {
                 let difference_mm = (can.diameter_mm? - context.position.original.can.diameter_mm?).abs();
                 graded(at_most(difference_mm, PAD_PASS_MM), at_most(difference_mm, PAD_MARGINAL_MM))
@@ -245,7 +251,11 @@ mod tests {
                 mounted(Mounting::Axial)(&mut p.original.can);
                 (p.space.pitch_mm, p.space.height_max_mm) = (Some(span_mm), Some(height_limit_mm));
             };
-            fit(context, mounted(Mounting::Axial))
+            let part = |can: &mut Can| {
+                mounted(Mounting::Axial)(can);
+                can.height_max_mm = Some(16.0);
+            };
+            fit(context, part)
         };
         assert_eq!(at(19.0, 10.5), (Pass, FitFault::None), "16 mm long, 10.5 mm thick");
         assert_eq!(at(18.99, 10.5), (Fail, FitFault::Pitch));
@@ -353,7 +363,7 @@ mod tests {
         let side_on = lying_beside(Some(90.0), 11.5, Some(16.0));
         assert_eq!((side_on.0, side_on.1), (Pass, FitFault::None));
         assert!((side_on.2.unwrap() - 1.0).abs() < 1e-9);
-        assert_eq!(lying_beside(None, 13.0, Some(16.0)).0, Fail, "without a direction it lies as the map draws it");
+        assert_eq!(lying_beside(None, 50.0, Some(16.0)).0, Unknown, "without a direction nobody knows how it lies");
     }
 
     #[test]

@@ -2,15 +2,17 @@
 
 use super::graded;
 use super::ripple::Rise;
-use crate::domain::{Assumed, Can, Check, EnduranceBasis, Outcome, Technology};
+use crate::domain::{Assumed, Can, Check, EnduranceBasis, LifeBasis, Outcome, Technology};
 use crate::physics::life::{Conditions, Life, capped_h, linear_damage, voltage_factor};
 use crate::physics::voltage::HIGH_VOLTAGE_FROM_V;
+use crate::sizing::ambient::DutyPhase;
 use crate::sizing::compare::at_least;
 use crate::sizing::evaluation::Evaluation;
-use crate::sizing::position_context::{DutyPhase, PositionContext};
+use crate::sizing::position_context::PositionContext;
 
 /// Life of each phase, combined by linear damage, capped, against the target. The band takes the shortest and longest law
-/// in each phase before the phases are combined.
+/// in each phase before the phases are combined. A useful life ends at more wear, so it is at best marginal where the position
+/// does not say that the circuit still works then.
 pub(super) fn check(context: &PositionContext, can: &Can, rise: Option<&Rise>, evaluation: &mut Evaluation) {
     evaluation.set(Check::Life, Outcome::Unknown);
     let Some(life) = rise.and_then(|rise| duty_life(context, can, rise)) else { return };
@@ -29,11 +31,15 @@ pub(super) fn check(context: &PositionContext, can: &Can, rise: Option<&Rise>, e
         let outcome = graded(at_least(life_h, context.policy.life_margin * target_h), at_least(life_h, target_h));
         evaluation.set(Check::Life, outcome);
     }
+    let worn = can.life_basis == Some(LifeBasis::Useful);
+    if worn && context.position.needs.end_of_life != Some(LifeBasis::Useful) {
+        evaluation.set(Check::Life, evaluation.outcome(Check::Life).max(Outcome::Marginal));
+    }
 }
 
 /// Uncapped life under the duty; `None` where a figure is missing.
 fn duty_life(context: &PositionContext, can: &Can, rise: &Rise) -> Option<Life> {
-    UnderDuty::new(context, can, *rise)?.life(context.phases.as_deref()?, Change::NONE)
+    UnderDuty::new(context, can, *rise)?.life(context.duty()?, Change::NONE)
 }
 
 /// A change of what was entered, for sampling and for curves.
@@ -65,14 +71,12 @@ impl UnderDuty {
         let conditions = Conditions {
             endurance_h: can.endurance_h?,
             temp_max_c: can.temp_max_c?,
-            test_rise_k: match can.endurance_basis {
-                Some(EnduranceBasis::Ripple) => rise.rated_rise_k,
-                Some(EnduranceBasis::Voltage) | None => 0.0,
-            },
+            rated_rise_k: rise.rated_rise_k,
+            rise_assumed: rise.rise_assumed,
+            tested_with_ripple: can.endurance_basis == Some(EnduranceBasis::Ripple),
             ambient_c: 0.0,
-            rise_k: 0.0,
-            above_rated_ripple: false,
-            voltage_factor: counted_voltage_factor(context, can)?,
+            rise_share: 0.0,
+            voltage_factor: counted_voltage_factor(context, can),
         };
         Some(Self { conditions, rise, technology: can.technology_or_wet() })
     }
@@ -82,8 +86,7 @@ impl UnderDuty {
         let scale = phase.ripple_scale * change.ripple;
         Conditions {
             ambient_c: phase.ambient_c + change.ambient_shift_k,
-            rise_k: self.rise.at_scale_k(scale),
-            above_rated_ripple: self.rise.above_rated(scale),
+            rise_share: self.rise.share_at_scale(scale),
             endurance_h: self.conditions.endurance_h * change.endurance,
             ..self.conditions
         }
@@ -95,23 +98,43 @@ impl UnderDuty {
         linear_damage(phases.iter().map(|phase| (phase.share, self.phase(phase, change))))
     }
 
+    /// Equivalent current at ripple scale 1, A.
+    pub(in crate::sizing) fn equivalent_a(&self) -> f64 {
+        self.rise.equivalent_a
+    }
+
+    /// Core rise at rated ripple, K.
+    pub(in crate::sizing) fn rated_rise_k(&self) -> f64 {
+        self.rise.rated_rise_k
+    }
+
+    /// Core rise during the endurance test, K.
+    pub(in crate::sizing) fn test_rise_k(&self) -> f64 {
+        if self.conditions.tested_with_ripple { self.conditions.rated_rise_k } else { 0.0 }
+    }
+
+    /// Factor for working below the rated voltage.
+    pub(in crate::sizing) fn voltage_factor(&self) -> f64 {
+        self.conditions.voltage_factor
+    }
+
+    /// Factor of moving air on the current.
+    pub(in crate::sizing) fn air(&self) -> f64 {
+        self.rise.air
+    }
+
     /// Core rise in a phase, K.
     pub(in crate::sizing) fn rise_k(&self, phase: &DutyPhase) -> f64 {
         self.rise.at_scale_k(phase.ripple_scale)
     }
 }
 
-/// Factor for working below the rated voltage, 1 unless the policy counts it; `None` where it would count but the working
-/// voltage is not known.
-fn counted_voltage_factor(context: &PositionContext, can: &Can) -> Option<f64> {
-    if !context.policy.count_voltage_derating || can.technology_or_wet() != Technology::Wet {
-        return Some(1.0);
-    }
-    let rated_v = can.rated_v?;
-    if rated_v < HIGH_VOLTAGE_FROM_V {
-        return Some(1.0);
-    }
-    Some(voltage_factor(context.position.stress.dc_v?, rated_v))
+/// Factor for working below the rated voltage, 1 unless the policy counts it and the working voltage was entered.
+fn counted_voltage_factor(context: &PositionContext, can: &Can) -> f64 {
+    let counts = context.policy.count_voltage_derating && can.technology_or_wet() == Technology::Wet;
+    let rated_v = can.rated_v.filter(|&rated_v| counts && rated_v >= HIGH_VOLTAGE_FROM_V);
+    let working_v = context.electrical.stress.dc_v;
+    working_v.zip(rated_v).map_or(1.0, |(working_v, rated_v)| voltage_factor(working_v, rated_v))
 }
 
 #[cfg(test)]
@@ -231,8 +254,9 @@ mod tests {
             job.policy.count_voltage_derating = true;
             job.boards[0].positions[0].stress.dc_v = None;
         };
-        let evaluation = evaluated_in(unmeasured, |can| can.rated_v = Some(200.0));
-        assert_eq!((evaluation.outcome(Check::Life), evaluation.figures.life_h), (Unknown, None));
+        // Without a measured voltage nothing is gained by it.
+        let uncounted = evaluated_in(unmeasured, |can| can.rated_v = Some(200.0)).figures.life_uncapped_h;
+        assert_eq!(uncounted, evaluated(|_| (), |_| ()).figures.life_uncapped_h);
     }
 
     #[test]
@@ -248,18 +272,24 @@ mod tests {
     }
 
     #[test]
+    fn a_useful_life_is_at_best_marginal_where_the_circuit_does_not_stand_the_wear() {
+        let at = |basis, end_of_life| {
+            outcome(Check::Life, |p| p.needs.end_of_life = end_of_life, |can| can.life_basis = basis)
+        };
+        use LifeBasis::{Endurance, Useful};
+        assert_eq!([at(Some(Useful), None), at(Some(Useful), Some(Endurance))], [Marginal, Marginal]);
+        assert_eq!([at(Some(Useful), Some(Useful)), at(Some(Endurance), None), at(None, None)], [Pass; 3]);
+    }
+
+    #[test]
     fn a_missing_figure_leaves_it_unknown() {
         let removals: [fn(&mut Can); 4] =
             [|c| c.endurance_h = None, |c| c.temp_max_c = None, |c| c.ripple_a = None, |c| c.ripple_hz = None];
         for remove in removals {
             assert_eq!(outcome(Check::Life, |_| (), remove), Unknown);
         }
-        assert_eq!(outcome(Check::Life, |p| p.stress.ripple = None, |_| ()), Unknown);
-        let without_share = |p: &mut crate::domain::Position| {
-            p.stress.phases = Some(vec![phase(0.5, 50.0, 1.0), phase(0.5, 60.0, 1.0)]);
-            p.stress.phases.as_mut().unwrap()[1].share = None;
-        };
-        assert_eq!(outcome(Check::Life, without_share, |_| ()), Unknown);
+        let unrated = |p: &mut crate::domain::Position| (p.stress.ripple, p.original.can.ripple_a) = (None, None);
+        assert_eq!(outcome(Check::Life, unrated, |_| ()), Unknown);
         let negative_share = vec![phase(-1.0, 100.0, 1.0), phase(2.0, 40.0, 1.0)];
         assert_eq!(outcome(Check::Life, |p| p.stress.phases = Some(negative_share), |_| ()), Unknown);
     }

@@ -12,26 +12,28 @@ mod voltage;
 
 use super::evaluation::Evaluation;
 use super::position_context::PositionContext;
+use super::voltages::use_max;
 use crate::domain::{Assumed, Can, Catalog, Check, Outcome, PartId, Status};
 
 /// What the supply check goes by.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct Supply {
-    /// CatalogIndex status.
+    /// Where the part stands in its life on the market.
     pub status: Option<Status>,
-    /// Pieces in stock.
+    /// Pieces to be had: on the shop's shelf and at the supplier who has most.
     pub stock: Option<f64>,
 }
 
 impl Supply {
-    /// What the catalogue says of the supply of a part.
+    /// What catalogue, offers and shelf say of the supply of a part.
     #[must_use]
-    pub fn of(catalog: &Catalog, id: PartId) -> Self {
-        Self { status: catalog.status(id), stock: catalog.trade(id).stock }
+    pub fn of(context: &PositionContext, catalog: &Catalog, id: PartId) -> Self {
+        Self { status: catalog.status(id), stock: context.stock(catalog, id) }
     }
 }
 
 pub(super) use life::{Change, UnderDuty};
+pub(super) use voltage::USUAL_TOLERANCE_PCT;
 
 impl PositionContext<'_> {
     /// A part at this position, ready for questions about its life, and what that leans on; `None` where a figure is missing.
@@ -39,12 +41,8 @@ impl PositionContext<'_> {
         let mut evaluation = Evaluation::default();
         let rise = ripple::rise(self, can, &mut evaluation)?;
         let under = UnderDuty::new(self, can, rise)?;
-        if can.endurance_basis.is_none() {
-            evaluation.assumed.insert(Assumed::ENDURANCE_BASIS);
-        }
-        if can.technology.is_none() {
-            evaluation.assumed.insert(Assumed::TECHNOLOGY);
-        }
+        evaluation.assumed.insert_if(can.endurance_basis.is_none(), Assumed::ENDURANCE_BASIS);
+        evaluation.assumed.insert_if(can.technology.is_none(), Assumed::TECHNOLOGY);
         Some((under, evaluation.assumed))
     }
 
@@ -70,10 +68,10 @@ impl PositionContext<'_> {
     pub fn margins(&self, can: &Can, evaluation: &Evaluation) -> impl Iterator<Item = (Check, f64)> + use<> {
         let figures = &evaluation.figures;
         let policy = self.policy;
-        let voltage = || Some(1.0 - figures.voltage_usage? / voltage::use_max(self, can)?);
+        let voltage = || Some(1.0 - figures.voltage_usage? / use_max(policy, can)?);
         let ripple = || Some(1.0 - figures.ripple_usage? / policy.ripple_use_max);
         let life = || Some(1.0 - policy.life_margin * self.target_h? / figures.life_h?);
-        let esr = || Some(1.0 - figures.esr_mohm? / self.esr_max_mohm?);
+        let esr = || Some(1.0 - figures.esr_mohm? / self.esr_max.mohm?);
         [(Check::Voltage, voltage()), (Check::Ripple, ripple()), (Check::Life, life()), (Check::Esr, esr())]
             .into_iter()
             .filter_map(|(check, margin)| Some((check, margin.filter(|m| !m.is_nan())?)))

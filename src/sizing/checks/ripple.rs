@@ -3,7 +3,8 @@
 use super::graded;
 use crate::domain::{Assumed, Can, Check, Outcome};
 use crate::physics::frequency::{Multipliers, equivalent_current_a};
-use crate::physics::heat::{AmbientFactors, core_rise_k, default_rated_rise_k};
+use crate::physics::heat::{AmbientFactors, air_multiplier, core_rise_k, default_rated_rise_k};
+use crate::sizing::ambient::DutyPhase;
 use crate::sizing::compare::at_most;
 use crate::sizing::evaluation::Evaluation;
 use crate::sizing::position_context::PositionContext;
@@ -15,7 +16,10 @@ pub(super) struct Rise {
     pub equivalent_a: f64,
     pub rated_a: f64,
     pub rated_rise_k: f64,
-    pub airflow_lfm: f64,
+    /// Whether that rise is a default.
+    pub rise_assumed: bool,
+    /// Factor of moving air on the current.
+    pub air: f64,
 }
 
 impl Rise {
@@ -24,72 +28,81 @@ impl Rise {
         self.equivalent_a * ripple_scale.abs()
     }
 
-    /// Whether the current at a ripple scale is above the rated one.
-    pub(super) fn above_rated(&self, ripple_scale: f64) -> bool {
-        !at_most(self.at_scale_a(ripple_scale), self.rated_a)
+    /// Core rise at a ripple scale over the rise at rated ripple.
+    pub(super) fn share_at_scale(&self, ripple_scale: f64) -> f64 {
+        core_rise_k(1.0, self.at_scale_a(ripple_scale), self.rated_a, self.air)
     }
 
     /// Core rise at a ripple scale, K.
     pub(super) fn at_scale_k(&self, ripple_scale: f64) -> f64 {
-        core_rise_k(self.rated_rise_k, self.at_scale_a(ripple_scale), self.rated_a, self.airflow_lfm)
+        self.rated_rise_k * self.share_at_scale(ripple_scale)
     }
 }
 
-/// Largest usage over the phases. Unknown, also without any ripple, when the spectrum, the duty or a rating is missing;
-/// the figures are then empty. Above the rated current at best marginal, since the life laws hold up to it.
+/// The ripple in one phase.
+#[derive(Clone, Copy)]
+struct InPhase {
+    usage: f64,
+    equivalent_a: f64,
+    allowed_a: f64,
+    phase: DutyPhase,
+}
+
+/// Largest usage over the phases. Unknown, also without any ripple, when the spectrum, the duty or a rating is missing; the
+/// figures are then empty, but a phase that is known and fails makes it fail. Above the rated current at best marginal, since
+/// the life laws hold up to it; not where the current is only the original's rating.
 pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) -> Option<Rise> {
     evaluation.set(Check::Ripple, Outcome::Unknown);
     let rise = rise(context, can, evaluation)?;
-    let phases = context.phases.as_deref()?;
     let factors = AmbientFactors::of(can)?;
-    if factors.assumed {
-        evaluation.assumed.insert(Assumed::RIPPLE_TEMP_FACTORS);
-    }
-    let mut worst: Option<(f64, f64, f64, f64, f64)> = None;
+    let mut worst: Option<InPhase> = None;
     let mut above_rated = false;
-    for phase in phases {
+    for phase in &context.ambient.phases {
         let equivalent_a = rise.at_scale_a(phase.ripple_scale);
         let allowed_a = rise.rated_a * factors.at(phase.ambient_c);
         let usage = if allowed_a > 0.0 { equivalent_a / allowed_a } else { f64::INFINITY };
-        above_rated |= rise.above_rated(phase.ripple_scale);
-        if worst.is_none_or(|w| usage > w.0) {
-            worst = Some((usage, equivalent_a, allowed_a, rise.at_scale_k(phase.ripple_scale), phase.ambient_c));
+        above_rated |= !at_most(equivalent_a, rise.rated_a);
+        if worst.is_none_or(|w| usage > w.usage || (usage == w.usage && equivalent_a > w.equivalent_a)) {
+            worst = Some(InPhase { usage, equivalent_a, allowed_a, phase: *phase });
         }
     }
-    let (usage, equivalent_a, allowed_a, rise_k, ambient_c) = worst?;
+    let worst = worst?;
+    if !context.ambient.complete {
+        if !at_most(worst.usage, 1.0) {
+            evaluation.set(Check::Ripple, Outcome::Fail);
+        }
+        return None;
+    }
+    evaluation.assumed.insert_if(factors.assumed, Assumed::RIPPLE_TEMP_FACTORS);
     let figures = &mut evaluation.figures;
-    figures.ripple_usage = Some(usage);
-    figures.ripple_eq_a = Some(equivalent_a);
-    figures.ripple_allowed_a = Some(allowed_a);
-    figures.core_rise_k = Some(rise_k);
-    figures.ripple_ambient_c = Some(ambient_c);
-    let by_usage = graded(at_most(usage, context.policy.ripple_use_max), at_most(usage, 1.0));
-    let by_rating = if above_rated { Outcome::Marginal } else { Outcome::Pass };
+    figures.ripple_usage = Some(worst.usage);
+    figures.ripple_eq_a = Some(worst.equivalent_a);
+    figures.ripple_allowed_a = Some(worst.allowed_a);
+    figures.core_rise_k = Some(rise.at_scale_k(worst.phase.ripple_scale));
+    figures.ripple_ambient_c = Some(worst.phase.ambient_c);
+    let by_usage = graded(at_most(worst.usage, context.policy.ripple_use_max), at_most(worst.usage, 1.0));
+    let by_rating = graded(!above_rated || context.electrical.ripple.assumed, true);
     evaluation.set(Check::Ripple, by_usage.max(by_rating));
     Some(rise)
 }
 
 pub(super) fn rise(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) -> Option<Rise> {
     let (rated_a, rated_hz, temp_max_c) = (can.ripple_a?, can.ripple_hz?, can.temp_max_c?);
-    let lines = context.ripple.as_deref()?;
-    if leans_on_assumed(&context.position.stress) {
-        evaluation.assumed.insert(Assumed::RIPPLE_ORIGIN);
-    }
-    // Without any ripple no multiplier is needed, so none has to be known.
-    let equivalent_a = if lines.is_empty() {
-        0.0
-    } else {
-        let multipliers = Multipliers::of(can)?;
-        if multipliers.assumed {
-            evaluation.assumed.insert(Assumed::FREQUENCY_MULTIPLIERS);
-        }
-        equivalent_current_a(&multipliers, rated_hz, lines)
-    };
-    let rated_rise_k = can.core_rise_k.unwrap_or_else(|| {
-        evaluation.assumed.insert(Assumed::CORE_RISE);
-        default_rated_rise_k(can.technology_or_wet(), temp_max_c)
-    });
-    Some(Rise { equivalent_a, rated_a, rated_rise_k, airflow_lfm: context.airflow_lfm })
+    let lines = context.lines()?;
+    let assumed = &mut evaluation.assumed;
+    assumed.insert_if(leans_on_assumed(&context.position.stress), Assumed::RIPPLE_ORIGIN);
+    assumed.insert_if(context.electrical.ripple.assumed, Assumed::RIPPLE);
+    // Without any ripple, and at the rating's own frequency, no multiplier is needed, so none has to be known.
+    let needed = lines.iter().any(|line| line.0 != rated_hz);
+    let multipliers = if needed { Multipliers::of(can) } else { None };
+    assumed.insert_if(multipliers.is_some_and(|multipliers| multipliers.assumed), Assumed::FREQUENCY_MULTIPLIERS);
+    let equivalent_a = equivalent_current_a(multipliers.as_ref(), rated_hz, lines)?;
+    let rated_rise_k = can.core_rise_k.unwrap_or_else(|| default_rated_rise_k(can.technology_or_wet(), temp_max_c));
+    let rise_assumed = can.core_rise_k.is_none();
+    assumed.insert_if(rise_assumed, Assumed::CORE_RISE);
+    let (air, large) = air_multiplier(context.ambient.airflow_lfm, can.diameter_mm);
+    assumed.insert_if(large, Assumed::AIRFLOW);
+    Some(Rise { equivalent_a, rated_a, rated_rise_k, rise_assumed, air })
 }
 
 #[cfg(test)]
@@ -162,9 +175,27 @@ mod tests {
     }
 
     #[test]
-    fn an_empty_spectrum_is_no_ripple_and_an_absent_one_is_unknown() {
+    fn an_empty_spectrum_is_no_ripple_and_an_absent_one_is_the_originals_rating() {
         assert_eq!(outcome(Check::Ripple, |p| p.stress.ripple = Some(Vec::new()), |_| ()), Pass);
-        assert_eq!(outcome(Check::Ripple, |p| p.stress.ripple = None, |_| ()), Unknown);
+        let rated = |p: &mut Position| (p.stress.ripple, p.original.can.ripple_a) = (None, Some(1.2));
+        let found = evaluated(rated, |_| ());
+        // 1.2 A on a part rated 1 A at 50 °C, where 2.1 A are allowed: nobody measured that it is above the rating.
+        assert_eq!((found.outcome(Check::Ripple), found.figures.ripple_eq_a), (Pass, Some(1.2)));
+        assert!(found.assumed.contains(Assumed::RIPPLE) && found.passes_on_assumed_stress());
+        assert_eq!(outcome(Check::Ripple, |p| p.stress.ripple = lines(&[(1e5, 1.2)]), |_| ()), Marginal);
+        let unrated = |p: &mut Position| (p.stress.ripple, p.original.can.ripple_hz) = (None, None);
+        assert_eq!(outcome(Check::Ripple, unrated, |_| ()), Unknown);
+    }
+
+    #[test]
+    fn a_phase_without_ambient_leaves_it_unknown_unless_a_known_one_fails() {
+        let at = |ambient_c| {
+            let open = crate::domain::Phase { ambient_c: None, ..phase(0.5, 0.0, 1.0) };
+            let phases = vec![phase(0.5, ambient_c, 1.0), open];
+            let found = evaluated(|p| p.stress.phases = Some(phases), |_| ());
+            (found.outcome(Check::Ripple), found.outcome(Check::Life), found.figures.ripple_usage)
+        };
+        assert_eq!([at(50.0), at(110.0)], [(Unknown, Unknown, None), (Fail, Unknown, None)]);
     }
 
     #[test]
@@ -189,7 +220,7 @@ mod tests {
             can.core_rise_k = None;
             can.ripple_temp_factors = None;
         };
-        let assumed = evaluated(|_| (), bare).assumed;
+        let assumed = evaluated(|p| p.stress.ripple = lines(&[(120.0, 0.2)]), bare).assumed;
         for mark in [Assumed::FREQUENCY_MULTIPLIERS, Assumed::CORE_RISE, Assumed::RIPPLE_TEMP_FACTORS] {
             assert!(assumed.contains(mark));
         }

@@ -11,14 +11,16 @@ const UPPER_MARGIN_K: f64 = 5.0;
 
 /// Coldest and hottest ambient inside the category temperatures. An ambient below the lower one fails.
 pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) {
-    let cold = context
-        .ambient_min_c
+    let (coldest_c, hottest_c) = (context.ambient.min_c, context.ambient.max_c);
+    let cold = coldest_c
         .zip(can.temp_min_c)
         .map_or(Outcome::Unknown, |(ambient_c, min_c)| graded(at_least(ambient_c, min_c), false));
-    let hot = context.ambient_max_c.zip(can.temp_max_c).map_or(Outcome::Unknown, |(ambient_c, max_c)| {
+    let hot = hottest_c.zip(can.temp_max_c).map_or(Outcome::Unknown, |(ambient_c, max_c)| {
         graded(at_most(ambient_c, max_c - UPPER_MARGIN_K), at_most(ambient_c, max_c))
     });
-    evaluation.set(Check::Temperature, cold.max(hot));
+    // What is known of an incomplete duty can fail but not pass.
+    let duty = if context.ambient.complete { Outcome::Pass } else { Outcome::Unknown };
+    evaluation.set(Check::Temperature, cold.max(hot).max(duty));
 }
 
 #[cfg(test)]

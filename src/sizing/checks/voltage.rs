@@ -1,64 +1,130 @@
-//! Working, surge and reverse voltage.
+//! Working, surge and reverse voltage, alone and in a series string.
 
 use super::graded;
 use crate::domain::{Assumed, Can, Check, Outcome, Technology};
-use crate::physics::voltage::{HIGH_VOLTAGE_FROM_V, usual_surge_v};
+use crate::physics::groups::{switch_on_worst_v, worst_share_v};
+use crate::physics::leakage::{high_voltage_ua, hot_factor, usual_ua};
+use crate::physics::voltage::usual_surge_v;
 use crate::sizing::compare::{at_least, at_most};
 use crate::sizing::evaluation::Evaluation;
 use crate::sizing::position_context::PositionContext;
+use crate::sizing::voltages::{Voltages, use_max};
 
 /// Reverse voltage a polar part stands for a moment, V (makers print 1 to 1.5 V).
 const REVERSE_MAX_V: f64 = 1.0;
 
-/// The worst of three: peak against the derated rating, transient against surge, reverse voltage. A stress that was not
-/// entered leaves the check unknown: a part is not called safe against a voltage nobody measured. A non-polar original
-/// takes only non-polar parts; non-polar parts are exempt from the reverse voltage.
+/// Tolerance of a can whose sheet does not say, percent (common practice, no source).
+pub(in crate::sizing) const USUAL_TOLERANCE_PCT: f64 = 20.0;
+
+/// The worst of: peak against the derated rating, transient against surge, reverse voltage, polarity, and the share of a
+/// series string. What nobody entered is taken as [`Voltages`] says and marked; what cannot be taken leaves the check unknown.
 pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) {
-    let technology = can.technology_or_wet();
-    let usage = context.peak_v.zip(can.rated_v).map(|(peak_v, rated_v)| peak_v / rated_v);
+    let nonpolar = can.technology == Some(Technology::NonPolar);
+    let mut voltages = context.electrical.on(context.policy, can);
+    evaluation.assumed.insert(voltages.assumed);
+    evaluation.assumed.insert_if(can.technology.is_none(), Assumed::TECHNOLOGY);
+    let mut outcome = string(context, can, &mut voltages, evaluation);
+
+    let usage = voltages.peak_v.zip(can.rated_v).map(|(peak_v, rated_v)| peak_v / rated_v);
     evaluation.figures.voltage_usage = usage;
-    let working = usage
-        .zip(use_max(context, can))
-        .map_or(Outcome::Unknown, |(usage, use_max)| graded(at_most(usage, use_max), at_most(usage, 1.0)));
+    evaluation.figures.peak_v = voltages.peak_v;
+    outcome = outcome.max(match usage.zip(use_max(context.policy, can)) {
+        Some((usage, use_max)) => graded(at_most(usage, use_max), at_most(usage, 1.0)),
+        None => fails_if(can.rated_v.is_some_and(|rated_v| !at_most(voltages.least_peak_v / rated_v, 1.0))),
+    });
+    outcome = outcome.max(match voltages.transient_v {
+        Some(transient_v) => surge(can, transient_v),
+        None => fails_if(surge(can, voltages.least_transient_v) == Outcome::Fail),
+    });
+    let surge_assumed = can.surge_v.is_none() && can.rated_v.is_some() && voltages.transient_v.is_some();
+    evaluation.assumed.insert_if(surge_assumed, Assumed::SURGE);
+    outcome = outcome.max(if nonpolar { every_cycle(context, &voltages) } else { reverse(voltages.lowest_v) });
+    let wrong_polarity = context.original_technology == Technology::NonPolar && !nonpolar;
+    evaluation.set(Check::Voltage, if wrong_polarity { Outcome::Fail } else { outcome });
+}
 
-    let surge_v = can.surge_v.or_else(|| Some(usual_surge_v(technology, can.rated_v?)));
-    let transient_v = context.position.stress.transient_v;
-    let transient = transient_v
-        .zip(surge_v)
-        .map_or(Outcome::Unknown, |(transient_v, surge_v)| graded(at_most(transient_v, surge_v), false));
+/// What is not known, unless what is known of it fails already.
+fn fails_if(fails: bool) -> Outcome {
+    if fails { Outcome::Fail } else { Outcome::Unknown }
+}
 
-    let reverse = if technology == Technology::NonPolar {
-        Outcome::Pass
-    } else {
-        let min_v = context.position.stress.min_v;
-        min_v.map_or(Outcome::Unknown, |min_v| graded(at_least(min_v, 0.0), at_least(min_v, -REVERSE_MAX_V)))
-    };
-    let polarity =
-        graded(context.original_technology != Technology::NonPolar || technology == Technology::NonPolar, false);
-
-    evaluation.set(Check::Voltage, working.max(transient).max(reverse).max(polarity));
-    if can.technology.is_none() {
-        evaluation.assumed.insert(Assumed::TECHNOLOGY);
+/// A short overvoltage against the part's own surge voltage, else the usual one.
+fn surge(can: &Can, transient_v: f64) -> Outcome {
+    if let Some(own_v) = can.surge_v {
+        return graded(at_most(transient_v, own_v), false);
     }
-    if can.surge_v.is_none() && surge_v.is_some() && transient_v.is_some() {
-        evaluation.assumed.insert(Assumed::SURGE);
+    can.rated_v.map_or(Outcome::Unknown, |rated_v| {
+        let usual = usual_surge_v(can.technology_or_wet(), rated_v);
+        graded(at_most(transient_v, usual.sure_v), at_most(transient_v, usual.most_v))
+    })
+}
+
+fn reverse(lowest_v: Option<f64>) -> Outcome {
+    lowest_v.map_or(Outcome::Unknown, |lowest_v| graded(at_least(lowest_v, 0.0), at_least(lowest_v, -REVERSE_MAX_V)))
+}
+
+/// Makers say that even non-polar parts are not for alternating voltage: reversed every cycle is at best marginal.
+fn every_cycle(context: &PositionContext, voltages: &Voltages) -> Outcome {
+    let reversed = voltages.lowest_v.map(|lowest_v| !at_least(lowest_v, 0.0));
+    let forward = voltages.swing_v.map(|swing_v| !at_most(swing_v, 0.0));
+    match [reversed, forward, context.electrical.ripple.flows] {
+        all if all.contains(&Some(false)) => Outcome::Pass,
+        [Some(true), Some(true), Some(true)] => Outcome::Marginal,
+        _ => Outcome::Unknown,
     }
 }
 
-/// Largest share of the rated voltage by policy.
-pub(super) fn use_max(context: &PositionContext, can: &Can) -> Option<f64> {
-    let policy = context.policy;
-    Some(match can.technology_or_wet() {
-        Technology::Hybrid | Technology::Polymer => policy.voltage_use_max_polymer,
-        Technology::Wet | Technology::NonPolar if can.rated_v? < HIGH_VOLTAGE_FROM_V => policy.voltage_use_max_wet_lv,
-        Technology::Wet | Technology::NonPolar => policy.voltage_use_max_wet_hv,
-    })
+/// The part in its series string: at switch-on the capacitances share the voltage, later leakage and balancing resistors do. The
+/// larger share takes the place of the peak.
+fn string(context: &PositionContext, can: &Can, voltages: &mut Voltages, evaluation: &mut Evaluation) -> Outcome {
+    let Some(count) = u32::try_from(context.string.len()).ok().filter(|&count| count > 1) else { return Outcome::Pass };
+    let members = || context.string.iter().map(|member| member.on(context.policy, can));
+    members().for_each(|member| evaluation.assumed.insert(member.assumed));
+    let peaks_v: Option<f64> = members().map(|member| member.peak_v).sum();
+    let transients_v: Option<f64> = members().map(|member| member.transient_v).sum();
+    let tolerance = can.tolerance_pct.unwrap_or(USUAL_TOLERANCE_PCT) / 100.0;
+    evaluation.assumed.insert_if(can.tolerance_pct.is_none(), Assumed::TOLERANCE);
+    let switch_on_v = transients_v.and_then(|string_v| switch_on_worst_v(string_v, count, tolerance));
+    let mut outcome = switch_on_v.map_or(Outcome::Unknown, |switch_on_v| surge(can, switch_on_v));
+
+    let leakage = leakage_spread_a(context, can);
+    let balance_ohm = context.position.needs.balance_kohm.map(|kohm| kohm * 1e3);
+    // A usual limit for high voltage does not tell how far two cans of one lot are apart.
+    let high_voltage_usual = can.leakage_ua.is_none() && can.rated_v.is_some_and(|rated_v| rated_v > 100.0);
+    if balance_ohm.is_some() && high_voltage_usual {
+        outcome = outcome.max(Outcome::Marginal);
+    }
+    let worst = || worst_share_v(peaks_v?, count, balance_ohm?, leakage?);
+    let worst_v = worst();
+    evaluation.assumed.insert_if(worst_v.is_some() && can.leakage_ua.is_none(), Assumed::LEAKAGE);
+    let least_v = peaks_v.map_or(f64::NEG_INFINITY, |string_v| string_v / f64::from(count));
+    let least_v = voltages.peak_v.map_or(least_v, |peak_v| peak_v.max(least_v));
+    voltages.least_peak_v = voltages.least_peak_v.max(least_v);
+    voltages.least_transient_v = voltages.least_transient_v.max(voltages.least_peak_v);
+    voltages.peak_v = voltages.peak_v.zip(worst_v).map(|(peak_v, worst_v)| peak_v.max(worst_v));
+    voltages.transient_v = voltages.transient_v.zip(worst_v).map(|(transient_v, worst_v)| transient_v.max(worst_v));
+    outcome
+}
+
+/// Largest difference of the leakage currents of a string, A, at the hottest ambient: one can at its limit, another with none.
+fn leakage_spread_a(context: &PositionContext, can: &Can) -> Option<f64> {
+    let hottest_c = context.ambient.max_c.filter(|_| context.ambient.complete)?;
+    let usual = || {
+        let (capacitance_uf, rated_v) = (can.capacitance_uf?, can.rated_v?);
+        Some(if rated_v > 100.0 {
+            high_voltage_ua(capacitance_uf, rated_v)
+        } else {
+            usual_ua(can.technology_or_wet(), capacitance_uf, rated_v)
+        })
+    };
+    Some(can.leakage_ua.or_else(usual)? * 1e-6 * hot_factor(hottest_c))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sizing::testing::{evaluated, outcome};
+    use crate::domain::{Catalog, Position};
+    use crate::sizing::testing::{HERE, IN_STOCK, can, evaluated, job_of, outcome, position};
     use Outcome::{Fail, Marginal, Pass, Unknown};
 
     /// A wet part of this rating at a working voltage without ripple or transient.
@@ -68,7 +134,7 @@ mod tests {
             can.surge_v = None;
             can.technology = Some(technology);
         };
-        let stress = |p: &mut crate::domain::Position| {
+        let stress = |p: &mut Position| {
             p.stress.dc_v = Some(dc_v);
             p.stress.ripple_peak_v = Some(0.0);
             p.stress.transient_v = Some(dc_v);
@@ -98,24 +164,37 @@ mod tests {
         assert_eq!(usage, Some(15.0 / 25.0));
     }
 
+    /// A part of this rating with a transient, working far below it.
+    fn transient(transient_v: f64, rated_v: f64, own_surge_v: Option<f64>, technology: Technology) -> Outcome {
+        let part = |can: &mut Can| {
+            (can.rated_v, can.surge_v, can.technology) = (Some(rated_v), own_surge_v, Some(technology));
+        };
+        outcome(Check::Voltage, |p| p.stress.transient_v = Some(transient_v), part)
+    }
+
     #[test]
     fn a_transient_above_the_surge_voltage_fails() {
-        let at = |transient_v, own_surge_v, technology| {
-            outcome(
-                Check::Voltage,
-                |p| p.stress.transient_v = Some(transient_v),
-                |can| {
-                    can.surge_v = own_surge_v;
-                    can.technology = Some(technology);
-                },
-            )
-        };
-        assert_eq!([at(30.0, Some(30.0), Technology::Wet), at(30.1, Some(30.0), Technology::Wet)], [Pass, Fail]);
-        assert_eq!([at(28.75, None, Technology::Wet), at(28.76, None, Technology::Wet)], [Pass, Fail]);
-        assert_eq!([at(25.0, None, Technology::Polymer), at(25.1, None, Technology::Polymer)], [Pass, Fail]);
-        assert_eq!(at(25.1, None, Technology::Hybrid), Fail);
-        assert_eq!(at(28.75, None, Technology::NonPolar), Pass);
-        assert_eq!(at(26.0, Some(26.0), Technology::Polymer), Pass);
+        use Technology::{Hybrid, NonPolar, Polymer, Wet};
+        let own = |v, technology| transient(v, 25.0, Some(26.0), technology);
+        for technology in [Wet, Polymer, Hybrid, NonPolar] {
+            assert_eq!([own(26.0, technology), own(26.1, technology)], [Pass, Fail]);
+        }
+        let usual = |v, technology| transient(v, 25.0, None, technology);
+        for technology in [Wet, NonPolar] {
+            assert_eq!([usual(28.75, technology), usual(28.76, technology)], [Pass, Fail]);
+        }
+        for technology in [Polymer, Hybrid] {
+            assert_eq!([25.0, 25.1, 28.75, 28.76].map(|v| usual(v, technology)), [Pass, Marginal, Marginal, Fail]);
+        }
+    }
+
+    #[test]
+    fn from_160_to_315_v_only_the_smaller_usual_surge_voltage_is_sure() {
+        let at = |times: f64, rated_v: f64| transient(times * rated_v, rated_v, None, Technology::Wet);
+        for rated_v in [160.0, 315.0] {
+            assert_eq!([1.10, 1.11, 1.15, 1.151].map(|times| at(times, rated_v)), [Pass, Marginal, Marginal, Fail]);
+        }
+        assert_eq!([at(1.15, 159.0), at(1.10, 316.0), at(1.11, 316.0)], [Pass, Pass, Fail]);
     }
 
     #[test]
@@ -125,13 +204,36 @@ mod tests {
     }
 
     #[test]
-    fn reverse_voltage_is_marginal_down_to_minus_one_volt_except_for_non_polar_parts() {
+    fn reverse_voltage_is_marginal_down_to_minus_one_volt() {
         let at = |min_v, technology| {
             outcome(Check::Voltage, |p| p.stress.min_v = Some(min_v), |can| can.technology = Some(technology))
         };
         assert_eq!([0.0, -0.01, -1.0, -1.01].map(|v| at(v, Technology::Wet)), [Pass, Marginal, Marginal, Fail]);
-        assert_eq!(at(-12.0, Technology::NonPolar), Pass);
         assert_eq!(at(-1.01, Technology::Polymer), Fail);
+    }
+
+    #[test]
+    fn a_non_polar_part_is_used_both_ways_and_reversed_every_cycle_it_is_at_best_marginal() {
+        let at = |min_v, ripple: bool| {
+            let stress = |p: &mut Position| {
+                p.stress.min_v = Some(min_v);
+                if !ripple {
+                    p.stress.ripple = Some(Vec::new());
+                }
+            };
+            outcome(Check::Voltage, stress, |can| can.technology = Some(Technology::NonPolar))
+        };
+        // 25 V rated: 20 V either way pass, 25 V are marginal.
+        assert_eq!([-20.0, -20.1, -25.0, -25.1].map(|v| at(v, false)), [Pass, Marginal, Marginal, Fail]);
+        assert_eq!([at(-12.0, true), at(0.0, true), at(-12.0, false)], [Marginal, Pass, Pass]);
+        let unknown = |min_v| {
+            let stress = |p: &mut Position| {
+                (p.stress.ripple_peak_v, p.stress.ripple, p.original.can.ripple_a) = (None, None, None);
+                p.stress.min_v = Some(min_v);
+            };
+            outcome(Check::Voltage, stress, |can| can.technology = Some(Technology::NonPolar))
+        };
+        assert_eq!([unknown(-12.0), unknown(-60.0)], [Unknown, Fail], "what is known of the peak fails already");
     }
 
     #[test]
@@ -146,16 +248,105 @@ mod tests {
     }
 
     #[test]
-    fn a_stress_or_rating_that_is_missing_leaves_it_unknown_unless_something_else_fails() {
-        assert_eq!(outcome(Check::Voltage, |p| p.stress.dc_v = None, |_| ()), Unknown);
-        assert_eq!(outcome(Check::Voltage, |p| p.stress.ripple_peak_v = None, |_| ()), Unknown);
-        assert_eq!(outcome(Check::Voltage, |p| p.stress.transient_v = None, |_| ()), Unknown);
-        assert_eq!(outcome(Check::Voltage, |p| p.stress.min_v = None, |_| ()), Unknown);
+    fn what_nobody_entered_is_taken_and_marked() {
+        let at = |change: fn(&mut Position)| {
+            let found = evaluated(change, |_| ());
+            assert_eq!(found.outcome(Check::Voltage), Pass, "{found:?}");
+            assert!(found.passes_on_assumed_stress());
+            (found.figures.peak_v.unwrap(), found.assumed.list())
+        };
+        // The original is rated 25 V and may be used to 80 %.
+        assert_eq!(at(|p| p.stress.dc_v = None), (20.0, "dc_v".into()));
+        assert_eq!(at(|p| p.stress.transient_v = None), (12.5, "transient_v".into()));
+        assert_eq!(at(|p| p.stress.min_v = None), (12.5, "min_v".into()));
+        let (peak_v, assumed) = at(|p| p.stress.ripple_peak_v = None);
+        // sqrt(2) * 0.5 A at 100 kHz over 60 mohm, the reactance being 3.4 mohm.
+        let by_hand = 2f64.sqrt() * 0.5 * 0.060_f64.hypot(1.0 / (std::f64::consts::TAU * 1e5 * 470e-6));
+        assert!((peak_v - 12.0 - by_hand).abs() < 1e-12, "{peak_v}");
+        assert_eq!(assumed, "ripple_peak_v");
+    }
+
+    #[test]
+    fn ripple_that_nobody_measured_lifts_the_voltage_by_a_tenth_at_most() {
+        let stress = |p: &mut Position| {
+            (p.stress.ripple_peak_v, p.stress.ripple) = (None, None);
+            (p.original.can.ripple_a, p.original.can.ripple_hz) = (Some(30.0), Some(100.0));
+        };
+        let found = evaluated(stress, |_| ());
+        assert!((found.figures.peak_v.unwrap() - 13.2).abs() < 1e-12);
+        assert!(found.assumed.contains(Assumed::RIPPLE | Assumed::RIPPLE_PEAK));
+    }
+
+    #[test]
+    fn without_a_working_voltage_no_part_rated_lower_than_the_original_passes() {
+        let at = |rated_v, technology| {
+            outcome(
+                Check::Voltage,
+                |p| (p.stress.dc_v, p.stress.transient_v) = (None, None),
+                |can| (can.rated_v, can.technology) = (Some(rated_v), Some(technology)),
+            )
+        };
+        for technology in [Technology::Wet, Technology::Polymer] {
+            assert_eq!([at(25.0, technology), at(24.9, technology)], [Pass, Marginal]);
+        }
+        assert_eq!(at(19.9, Technology::Wet), Fail);
+    }
+
+    #[test]
+    fn of_figures_that_contradict_each_other_the_worse_counts() {
+        let below_peak = |p: &mut Position| (p.stress.dc_v, p.stress.transient_v) = (Some(29.0), Some(16.0));
+        assert_eq!(outcome(Check::Voltage, below_peak, |can| can.rated_v = Some(40.0)), Fail, "surge 28.75 V");
+        let above_dc = |p: &mut Position| (p.stress.dc_v, p.stress.min_v) = (Some(-2.0), Some(5.0));
+        assert_eq!(outcome(Check::Voltage, above_dc, |_| ()), Fail);
+    }
+
+    #[test]
+    fn what_no_rule_supplies_leaves_it_unknown_unless_something_known_fails() {
+        let unrated = |p: &mut Position| (p.stress.dc_v, p.original.can.rated_v) = (None, None);
+        assert_eq!(outcome(Check::Voltage, unrated, |_| ()), Unknown);
         assert_eq!(outcome(Check::Voltage, |_| (), |can| can.rated_v = None), Unknown);
-        let reversed_and_unmeasured = |p: &mut crate::domain::Position| {
-            p.stress.transient_v = None;
+        let no_peak = |p: &mut Position| {
+            (p.stress.ripple_peak_v, p.stress.ripple, p.original.can.ripple_a) = (None, None, None);
+        };
+        assert_eq!(outcome(Check::Voltage, no_peak, |_| ()), Unknown);
+        assert_eq!(outcome(Check::Voltage, no_peak, |can| can.rated_v = Some(10.0)), Fail, "12 V are known");
+        let reversed = |p: &mut Position| {
+            no_peak(p);
             p.stress.min_v = Some(-5.0);
         };
-        assert_eq!(outcome(Check::Voltage, reversed_and_unmeasured, |_| ()), Fail);
+        assert_eq!(outcome(Check::Voltage, reversed, |_| ()), Fail);
+    }
+
+    /// Two cans on a string, each at this voltage, with this balancing resistor.
+    fn in_a_string(each_v: f64, balance_kohm: Option<f64>, change: impl FnOnce(&mut Can)) -> Evaluation {
+        let mut one = position();
+        one.series_group = Some("link".into());
+        (one.stress.dc_v, one.stress.ripple_peak_v, one.stress.transient_v) = (Some(each_v), Some(0.0), None);
+        one.needs.balance_kohm = balance_kohm;
+        let job = job_of(vec![one.clone(), one]);
+        let mut part = Can { rated_v: Some(450.0), surge_v: None, leakage_ua: Some(1000.0), ..can() };
+        change(&mut part);
+        PositionContext::new(&job, &Catalog::default(), HERE).unwrap().evaluate(&part, IN_STOCK)
+    }
+
+    #[test]
+    fn in_a_string_the_smallest_can_takes_most_at_switch_on() {
+        // 800 V on two cans of 20 %: 480 V, the usual surge voltage of 450 V is 495 V, of 400 V 440 V.
+        let at = |rated_v| in_a_string(400.0, Some(10.0), |can| can.rated_v = Some(rated_v)).outcome(Check::Voltage);
+        assert_eq!([at(450.0), at(400.0)], [Marginal, Fail]);
+    }
+
+    #[test]
+    fn in_a_string_the_worst_share_takes_the_place_of_the_peak() {
+        // (600 V + 100 kohm * 1 mA * 4^(30/65)) / 2, hottest ambient 50 °C
+        let found = in_a_string(300.0, Some(100.0), |_| ());
+        let by_hand = (600.0 + 100.0 * 4f64.powf(30.0 / 65.0)) / 2.0;
+        assert!((found.figures.peak_v.unwrap() - by_hand).abs() < 1e-9);
+        assert_eq!(found.outcome(Check::Voltage), Pass);
+        assert_eq!(in_a_string(300.0, None, |_| ()).outcome(Check::Voltage), Unknown);
+        assert_eq!(in_a_string(460.0, None, |_| ()).outcome(Check::Voltage), Fail);
+        let usual = in_a_string(300.0, Some(10.0), |can| (can.leakage_ua, can.tolerance_pct) = (None, None));
+        assert_eq!(usual.outcome(Check::Voltage), Marginal, "a usual leakage above 100 V is never sure");
+        assert!(usual.assumed.contains(Assumed::LEAKAGE | Assumed::TOLERANCE));
     }
 }

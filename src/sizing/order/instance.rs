@@ -3,11 +3,11 @@
 use std::collections::HashMap;
 
 use super::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, with_picks};
-use crate::domain::{Job, OfferBook, Outcome, PartId, PositionId};
+use crate::domain::{Job, OfferBook, PartId, PositionId};
 use crate::sizing::asked::{self, JobCurrency};
 use crate::sizing::catalog_index::CatalogIndex;
+use crate::sizing::contexts::Contexts;
 use crate::sizing::few_lines::{self, Choice, Demand, Ended, FewLinesError, Preference, Problem};
-use crate::sizing::position_context::PositionContext;
 use crate::sizing::purchase::pieces;
 use crate::sizing::quantities::{best_offer, pieces_needed};
 use crate::sizing::shelf;
@@ -51,6 +51,10 @@ impl Instance {
             currency,
             notes,
         };
+        let both = job.must_use.iter().find(|must| job.never_use.iter().any(|never| never.trim() == must.trim()));
+        if let Some(both) = both {
+            return Err(OrderError::Contradiction(both.trim().to_owned()));
+        }
         let must: Vec<PartId> = job
             .must_use
             .iter()
@@ -60,9 +64,10 @@ impl Instance {
         for id in must {
             instance.part(job, catalog_index, book, id, &mut known);
         }
+        let places = Contexts::new(job, catalog);
         let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
         for id in ids {
-            if let Err(why) = instance.position(job, catalog_index, book, constraints, id, &mut known) {
+            if let Err(why) = instance.position(&places, catalog_index, book, constraints, id, &mut known) {
                 instance.left_out.push((id, why));
             }
         }
@@ -72,21 +77,22 @@ impl Instance {
     /// Adds a position with every part that passes there.
     fn position(
         &mut self,
-        job: &Job,
+        places: &Contexts,
         catalog_index: &CatalogIndex,
         book: &OfferBook,
         constraints: &OrderOptions,
         id: PositionId,
         known: &mut HashMap<PartId, usize>,
     ) -> Result<(), LeftOut> {
-        let catalog = catalog_index.catalog();
-        let context = PositionContext::new(job, catalog, id).ok_or(LeftOut::NothingPasses)?;
-        let pick = job.position(id).and_then(|position| position.pick.as_deref()).filter(|_| constraints.keep_picks);
+        let (job, catalog) = (places.job(), catalog_index.catalog());
+        let context = places.at(id).ok_or(LeftOut::NothingPasses)?;
+        let pick =
+            job.position(id).and_then(|position| position.pick.as_deref()).filter(|_| !constraints.replace_picks);
         let candidates = match pick {
             Some(pick) => vec![evaluate_part(&context, catalog, catalog.find(pick).ok_or(LeftOut::PickKept)?, false)],
             None => evaluate_all(&context, catalog, &catalog_index.admitted(&context)),
         };
-        let worst = if constraints.accept_marginal { Outcome::Marginal } else { Outcome::Pass };
+        let worst = constraints.worst(pick.is_some());
         let passing: Vec<(PartId, Option<f64>)> = candidates
             .iter()
             .filter(|part| part.evaluation.verdict <= worst)
@@ -160,11 +166,12 @@ impl Instance {
         let catalog = catalog_index.catalog();
         let picked =
             with_picks(job, catalog_index, self.positions.iter().zip(picks).map(|(&id, &at)| (id, self.parts[at])));
-        let worst = if constraints.accept_marginal { Outcome::Marginal } else { Outcome::Pass };
+        let places = Contexts::new(&picked, catalog);
         let holds = |at: usize| {
-            let context = PositionContext::new(&picked, catalog, self.positions[at])?;
+            let kept = !constraints.replace_picks && job.position(self.positions[at])?.pick.is_some();
+            let context = places.at(self.positions[at])?;
             let verdict = evaluate_part(&context, catalog, self.parts[picks[at]], false).evaluation.verdict;
-            Some(verdict <= worst)
+            Some(verdict <= constraints.worst(kept))
         };
         (0..picks.len()).filter(|&at| holds(at) == Some(false)).collect()
     }
@@ -240,6 +247,7 @@ impl Instance {
             ended: Ended::Proven,
             currency: self.currency.clone(),
             notes: self.notes.clone(),
+            names: self.parts.iter().map(|&id| (id, catalog_index.catalog().part_number(id).to_owned())).collect(),
         }
     }
 
@@ -290,7 +298,7 @@ impl Instance {
             }
             FewLinesError::MustUse(at) => {
                 let number = self.parts.get(*at).map_or("", |&id| catalog_index.catalog().part_number(id));
-                format!("must_use: {number} passes nowhere or has no price that can be compared")
+                format!("{number} is required but passes nowhere or has no price that can be compared")
             }
             other => other.to_string(),
         })

@@ -3,13 +3,16 @@
 
 mod instance;
 
+use std::collections::HashMap;
 use std::sync::atomic::AtomicBool;
 use std::time::{Duration, Instant};
 
 use super::asked::JobCurrency;
 use super::catalog_index::CatalogIndex;
 use super::few_lines::{self, Ended, Limits, Progress};
-use crate::domain::{Job, OfferBook, PartId, PositionId};
+use super::pick_change::{PickChange, pick_changes, picked};
+use super::size::Sizing;
+use crate::domain::{Job, OfferBook, Outcome, PartId, PositionId};
 use instance::Instance;
 
 /// How often a part that turns out to hit a neighbour's new part is given up and the search repeated.
@@ -18,12 +21,19 @@ const REPAIR_ROUNDS: usize = 12;
 /// What the buyer wants of the search, beside the constraints in the job.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct OrderOptions {
-    /// Positions with a pick keep it.
-    pub keep_picks: bool,
+    /// Positions with a pick may get another part; otherwise they keep it.
+    pub replace_picks: bool,
     /// Parts with the verdict marginal may be used too.
     pub accept_marginal: bool,
     /// When to stop before the proof is complete; the time is for the whole search.
     pub limits: Limits,
+}
+
+impl OrderOptions {
+    /// The worst verdict a part may have: a pick that is kept is a person's word for a marginal part.
+    fn worst(&self, kept: bool) -> Outcome {
+        if self.accept_marginal || kept { Outcome::Marginal } else { Outcome::Pass }
+    }
 }
 
 /// Why a position has no part in the order.
@@ -126,6 +136,8 @@ pub struct Order {
     pub currency: JobCurrency,
     /// What else the buyer should know, a sentence each.
     pub notes: Vec<String>,
+    /// What the parts named above are called: an order is read also when the catalogue is another one by then.
+    pub names: HashMap<PartId, String>,
 }
 
 impl Order {
@@ -133,6 +145,20 @@ impl Order {
     #[must_use]
     pub fn ordered_lines(&self) -> usize {
         self.lines.iter().filter(|line| line.order_qty > 0).count()
+    }
+
+    /// What a part of the order is called.
+    #[must_use]
+    pub fn name(&self, part: PartId) -> &str {
+        self.names.get(&part).map_or("", String::as_str)
+    }
+
+    /// What changes at each position that gets another part, for a person to agree to.
+    #[must_use]
+    pub fn changes(&self, job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing) -> Vec<PickChange> {
+        let picks: Vec<(PositionId, String)> =
+            self.picks.iter().map(|pick| (pick.position, self.name(pick.part).to_owned())).collect();
+        pick_changes(job, catalog_index, sizing, &picks)
     }
 
     /// The job with the parts of the order as picks.
@@ -149,8 +175,11 @@ pub enum OrderError {
     #[error("no position has a part that passes and a price that can be compared; add prices, currency and rates")]
     Nothing,
     /// A part that must be used is in no catalogue.
-    #[error("must_use: {0} is not in the catalogue")]
+    #[error("{0} is required (must_use) but not in the catalogue")]
     UnknownPart(String),
+    /// A part is both required and excluded.
+    #[error("{0} is both required and excluded: take it off one of the two lists")]
+    Contradiction(String),
     /// The search found none in time.
     #[error("no choice was found in time; give it more")]
     Time,
@@ -212,13 +241,7 @@ pub fn order(
 }
 
 fn with_picks(job: &Job, catalog_index: &CatalogIndex, picks: impl Iterator<Item = (PositionId, PartId)>) -> Job {
-    let mut job = job.clone();
-    for (id, part) in picks {
-        if let Some(position) = job.position_mut(id) {
-            position.pick = Some(catalog_index.catalog().part_number(part).to_owned());
-        }
-    }
-    job
+    picked(job, picks.map(|(id, part)| (id, catalog_index.catalog().part_number(part).to_owned())))
 }
 
 #[cfg(test)]

@@ -1,5 +1,4 @@
 use super::*;
-use crate::domain::Outcome;
 use crate::files::demo;
 use crate::sizing::{self, purchase};
 use std::sync::Arc;
@@ -8,6 +7,12 @@ fn demo_market() -> (Job, CatalogIndex) {
     (demo::job().unwrap().job, CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog)))
 }
 
+const REPLACING: OrderOptions = OrderOptions {
+    replace_picks: true,
+    accept_marginal: false,
+    limits: Limits { time: Duration::from_secs(10), nodes: 200_000 },
+};
+
 fn find(job: &Job, catalog_index: &CatalogIndex, constraints: &OrderOptions) -> Result<Order, OrderError> {
     order(job, catalog_index, &OfferBook::default(), constraints, &AtomicBool::new(false), &mut |_| {})
 }
@@ -15,7 +20,7 @@ fn find(job: &Job, catalog_index: &CatalogIndex, constraints: &OrderOptions) -> 
 #[test]
 fn the_order_of_the_demo_passes_everywhere_and_costs_what_its_purchase_list_says() {
     let (job, catalog_index) = demo_market();
-    let found = find(&job, &catalog_index, &OrderOptions::default()).unwrap();
+    let found = find(&job, &catalog_index, &REPLACING).unwrap();
     assert!(found.total <= found.separate_total && found.ordered_lines() <= found.separate_lines, "{found:?}");
     assert_eq!(found.picks.len() + found.left_out.len(), job.positions().count());
     let steps: f64 = found.steps.iter().map(|step| step.cost).sum();
@@ -40,18 +45,24 @@ fn the_order_of_the_demo_passes_everywhere_and_costs_what_its_purchase_list_says
 #[test]
 fn what_must_be_used_is_used_what_must_not_is_not_and_picks_can_be_kept() {
     let (mut job, catalog_index) = demo_market();
-    let found = find(&job, &catalog_index, &OrderOptions::default()).unwrap();
+    let found = find(&job, &catalog_index, &REPLACING).unwrap();
     let taken = found.lines[0].part;
     let other = found.picks.iter().find(|pick| pick.cheapest != pick.part).map(|pick| pick.cheapest).unwrap();
     let number = |id| catalog_index.catalog().part_number(id).to_owned();
     job.never_use = vec![number(taken)];
     job.must_use = vec![number(other)];
-    let again = find(&job, &catalog_index, &OrderOptions::default()).unwrap();
+    let again = find(&job, &catalog_index, &REPLACING).unwrap();
     assert!(again.lines.iter().all(|line| line.part != taken));
     assert!(again.lines.iter().any(|line| line.part == other));
+    // Both at once is a contradiction and not a search.
+    job.must_use.push(format!(" {} ", number(taken)));
+    assert_eq!(
+        find(&job, &catalog_index, &OrderOptions::default()).unwrap_err(),
+        OrderError::Contradiction(number(taken))
+    );
     job.never_use.clear();
     job.must_use.clear();
-    let kept = find(&job, &catalog_index, &OrderOptions { keep_picks: true, ..OrderOptions::default() }).unwrap();
+    let kept = find(&job, &catalog_index, &OrderOptions::default()).unwrap();
     for pick in &kept.picks {
         let old = job.position(pick.position).unwrap().pick.clone();
         assert!(old.is_none_or(|old| old == number(pick.part)));
@@ -82,4 +93,30 @@ fn wishes_that_cannot_be_met_are_told_with_their_part_number() {
     job.must_use.clear();
     job.currency = Some("XXX".into());
     assert_eq!(find(&job, &catalog_index, &OrderOptions::default()), Err(OrderError::Nothing));
+}
+
+#[test]
+fn an_order_keeps_picks_lists_what_changes_and_carries_its_own_names() {
+    let (mut job, catalog_index) = demo_market();
+    let number = |id| catalog_index.catalog().part_number(id).to_owned();
+    let replacing = find(&job, &catalog_index, &REPLACING).unwrap();
+    // Every position gets another usable part than the order would take; marginal ones count, too: a person picked them.
+    let sizing = sizing::size(&job, &catalog_index);
+    for pick in &replacing.picks {
+        let best = &sizing.position(pick.position).unwrap().best;
+        let other = best.iter().find(|part| part.id != pick.part && part.evaluation.verdict.usable());
+        job.position_mut(pick.position).unwrap().pick = other.map(|part| number(part.id));
+    }
+    let picked: Vec<_> = job.positions().filter_map(|(id, position)| Some((id, position.pick.clone()?))).collect();
+    let sizing = sizing::size(&job, &catalog_index);
+    let kept = find(&job, &catalog_index, &OrderOptions::default()).unwrap();
+    let new = kept.picks.iter().filter(|pick| job.position(pick.position).unwrap().pick.is_none()).count();
+    assert_eq!(kept.changes(&job, &catalog_index, &sizing).len(), new);
+    for (id, pick) in &picked {
+        assert!(kept.picks.iter().all(|of| of.position != *id || number(of.part) == *pick));
+    }
+    let replaced = find(&job, &catalog_index, &REPLACING).unwrap().changes(&job, &catalog_index, &sizing);
+    assert!(replaced.iter().filter(|change| change.picked && !change.is_free()).count() > 5);
+    let parts = kept.picks.iter().flat_map(|pick| [pick.part, pick.cheapest]).chain(kept.lines.iter().map(|l| l.part));
+    assert!(parts.into_iter().all(|part| kept.name(part) == number(part)));
 }

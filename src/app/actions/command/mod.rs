@@ -42,6 +42,14 @@ pub(crate) enum Reach {
 /// What a person can ask for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub(crate) enum Command {
+    /// Shows where one begins.
+    ShowStart,
+    /// A new job from lists.
+    NewFromList,
+    /// A new job from a photo.
+    NewFromPhoto,
+    /// A new job from nothing.
+    NewJob,
     /// Opens a job file.
     Open,
     /// Opens a list somebody else made.
@@ -74,6 +82,8 @@ pub(crate) enum Command {
     ExportWorkbook,
     /// Writes the sheet for the bench.
     ExportWorksheet,
+    /// Writes the sheet for incoming goods.
+    ExportInspection,
     /// Writes the engineer's sheet.
     ExportJustification,
     /// Writes the record of the units as a table.

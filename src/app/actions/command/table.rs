@@ -36,6 +36,38 @@ pub(super) const TABLE: &[(Command, Info)] = {
     use Menu::{Change, Go, Help, Job, View};
     use Reach::{Everywhere, Lists, OutsideText};
     &[
+        entry(
+            Command::ShowStart,
+            "Start",
+            "Where one begins: a new job, recent jobs, the demo.",
+            Job,
+            Everywhere,
+            &[ctrl(Key::Num6)],
+        ),
+        entry(
+            Command::NewFromList,
+            "New job from a list…",
+            "A job of your own from its bill of materials, placement file or a table of parts.",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::NewFromPhoto,
+            "New job from a photo…",
+            "A job of your own from a photo of the board, on which the cans are marked.",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::NewJob,
+            "New empty job",
+            "A job of your own without boards and parts.",
+            Job,
+            Everywhere,
+            &[ctrl_shift(Key::N)],
+        ),
         entry(Command::Open, "Open…", "Opens a job file with its catalogues.", Job, Everywhere, &[ctrl(Key::O)]),
         entry(
             Command::ImportList,
@@ -139,6 +171,14 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Command::ExportWorksheet,
             "Export worksheet…",
             "Writes the technician's sheet for the bench, to print (HTML).",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
+            Command::ExportInspection,
+            "Export inspection…",
+            "Writes the sheet for incoming goods, limits of every ordered part and boxes to fill, to print (HTML).",
             Job,
             Everywhere,
             &[],

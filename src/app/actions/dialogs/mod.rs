@@ -13,6 +13,7 @@ use egui::{self, Context, Id, Modal};
 
 use crate::app::actions::command::Command;
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::files::Fault;
 use crate::files::job_file::Expect;
 use wording::Wording;
 
@@ -63,12 +64,18 @@ pub(crate) enum FilePurpose {
     Workbook,
     /// The sheet for the bench is written.
     Worksheet,
+    /// The sheet for incoming goods is written.
+    Inspection,
     /// The engineer's sheet is written.
     Justification,
     /// The record of the units is written as a table.
     Units,
     /// A list somebody else made is read.
     ImportList,
+    /// Lists are read into a new job.
+    NewFromList,
+    /// A photo begins a new job.
+    NewFromPhoto,
     /// What the columns of a list mean is read.
     ReadMapping,
     /// What the columns of a list mean is written.
@@ -80,7 +87,7 @@ pub(crate) enum FilePurpose {
 impl Question {
     /// Whether several files may be chosen at once.
     fn takes_several(self) -> bool {
-        self == Self::File(FilePurpose::ImportList)
+        matches!(self, Self::File(FilePurpose::ImportList | FilePurpose::NewFromList))
     }
 }
 
@@ -103,6 +110,10 @@ pub(crate) enum Answer {
     DropRecovered,
     /// Leave it where it is.
     RecoverLater,
+    /// Open the job with the fields unknown that cannot be used.
+    OpenDoubtful,
+    /// Do not open it.
+    LeaveDoubtful,
     /// Use this file as wished.
     File(FilePurpose, PathBuf),
     /// Save to the file the job came from, then go on with this.
@@ -127,6 +138,27 @@ pub(crate) struct Choice {
 }
 
 impl Choice {
+    /// A job with fields that cannot be used.
+    pub(crate) fn doubtful(faults: &[Fault]) -> Self {
+        /// Faults that the question has room for.
+        const SHOWN: usize = 12;
+        let shown: String = faults.iter().take(SHOWN).map(|fault| format!("\n{fault}")).collect();
+        let more = match faults.len().saturating_sub(SHOWN) {
+            0 => String::new(),
+            more => format!("\nand {more} more, listed under Messages once it is open"),
+        };
+        let fields = if faults.len() == 1 { "field of the job" } else { "fields of the job" };
+        Self {
+            heading: format!("{} {fields} cannot be used", faults.len()),
+            text: format!(
+                "It can be opened with them unknown. The file stays as it is until you save; the version before is \
+                 kept then.{shown}{more}"
+            ),
+            options: vec![("Open with these unknown", Answer::OpenDoubtful), ("Cancel", Answer::LeaveDoubtful)],
+            closed: Answer::LeaveDoubtful,
+        }
+    }
+
     fn unsaved(then: Command) -> Self {
         let stay = Answer::Nothing("Nothing was closed.".into());
         Self {

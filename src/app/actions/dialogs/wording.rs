@@ -92,11 +92,12 @@ impl FilePurpose {
                 writes("Write the workbook", "Path of the workbook (*.xlsx)", ("Workbook", &["xlsx"]), "purchase.xlsx")
             }
             Self::Worksheet => writes("Write the worksheet", "Path of the worksheet (*.html)", PAGE, "worksheet.html"),
+            Self::Inspection => writes("Write the inspection", "Path of the sheet (*.html)", PAGE, "inspection.html"),
             Self::Justification => {
                 writes("Write the justification", "Path of the justification (*.html)", PAGE, "justification.html")
             }
             Self::Units => writes("Write the units", "Path of the table (*.csv)", TABLE, "units.csv"),
-            Self::ImportList => {
+            Self::ImportList | Self::NewFromList => {
                 // Such files have any ending.
                 reads(
                     "Import a list",
@@ -105,6 +106,12 @@ impl FilePurpose {
                     "Import these lists",
                 )
             }
+            Self::NewFromPhoto => reads(
+                "Choose a photo",
+                "Path of the photo (*.png, *.jpg)",
+                ("Photo", &["png", "jpg", "jpeg"]),
+                "Use this photo",
+            ),
             Self::ReadMapping => reads("Use a mapping", "Path of the mapping (*.json)", MAPPING, "Use this mapping"),
             Self::WriteMapping => writes("Save the mapping", "Path of the mapping (*.json)", MAPPING, "mapping.json"),
             Self::WriteRejected => writes("Save what is not used", "Path of the table (*.csv)", TABLE, "rejected.csv"),

@@ -13,7 +13,7 @@ use crate::app::views::board::{photo, suffered};
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
 use crate::domain::{Job, PositionId, Side};
 use crate::files::board_drawing::Colours;
-use crate::files::save;
+use crate::files::output;
 use crate::sizing::{BoardMap, size};
 
 /// From this width on the cards stand beside the map unless they are put away, points.
@@ -136,7 +136,7 @@ impl BoardState {
         worker.request(format!("Drawing {}", path.display()), move |_| {
             let sizing = size(&job, &catalog_index);
             let drawn = request.draw(&job, catalog_index.catalog(), &sizing, &path)?;
-            save(&path, &drawn).map_err(|error| error.to_string())?;
+            output::asked(&path, drawn)?;
             Ok(format!("The map is written to {}.", path.display()))
         });
     }

@@ -1,8 +1,10 @@
 //! The columns of the table of candidates: heading, explanation, width, and what they go by when sorted or filtered.
 
+use strum::{VariantArray, VariantNames};
+
 use crate::app::state::candidates::Kept;
 use crate::app::views::candidates::quantity::{Field, Quantity, Unit};
-use crate::domain::{Catalog, Check, Distinct, Mounting, PartId, Status, Technology};
+use crate::domain::{Catalog, Check, Distinct, Mounting, PartId, Technology};
 
 /// A text of a part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,7 +32,7 @@ impl Text {
             Self::Series => catalog.series(id),
             Self::Technology => technology(catalog.technology(id)),
             Self::Mounting => mounting(catalog.mounting(id)),
-            Self::Status => name(&Status::NAMES, catalog.status(id)),
+            Self::Status => catalog.status(id).map_or("", <&str>::from),
         }
     }
 
@@ -40,9 +42,9 @@ impl Text {
             Self::Number => return None,
             Self::Maker => Shared::distinct(catalog.makers()),
             Self::Series => Shared::distinct(catalog.all_series()),
-            Self::Technology => Shared::named(&Technology::NAMES, |id| catalog.technology(id)),
-            Self::Mounting => Shared::named(&Mounting::NAMES, |id| catalog.mounting(id)),
-            Self::Status => Shared::named(&Status::NAMES, |id| catalog.status(id)),
+            Self::Technology => Shared::named(|id| catalog.technology(id)),
+            Self::Mounting => Shared::named(|id| catalog.mounting(id)),
+            Self::Status => Shared::named(|id| catalog.status(id)),
         })
     }
 }
@@ -60,28 +62,22 @@ impl<'a> Shared<'a> {
         Self { texts: texts.texts().collect(), at: Box::new(move |id| texts.at(id)) }
     }
 
-    fn named<T: PartialEq + Copy + Sync>(
-        names: &'static [(T, &'static str)],
-        of: impl Fn(PartId) -> Option<T> + Sync + 'a,
-    ) -> Self {
-        let at =
-            move |id| of(id).and_then(|own| names.iter().position(|&(known, _)| known == own)).unwrap_or(names.len());
-        Self { texts: names.iter().map(|&(_, name)| name).chain([""]).collect(), at: Box::new(at) }
+    fn named<T: VariantArray + VariantNames + PartialEq + Sync>(of: impl Fn(PartId) -> Option<T> + Sync + 'a) -> Self {
+        let all = <T as VariantArray>::VARIANTS;
+        let at = move |id| of(id).and_then(|own| all.iter().position(|known| *known == own)).unwrap_or(all.len());
+        let words = <T as VariantNames>::VARIANTS.iter().copied();
+        Self { texts: words.chain([""]).collect(), at: Box::new(at) }
     }
-}
-
-fn name<T: PartialEq + Copy>(names: &[(T, &'static str)], value: Option<T>) -> &'static str {
-    names.iter().find(|(known, _)| Some(*known) == value).map_or("", |(_, name)| name)
 }
 
 /// The word for a technology; empty when not known.
 pub(crate) fn technology(value: Option<Technology>) -> &'static str {
-    name(&Technology::NAMES, value)
+    value.map_or("", Into::into)
 }
 
 /// The word for a mounting; empty when not known.
 pub(crate) fn mounting(value: Option<Mounting>) -> &'static str {
-    name(&Mounting::NAMES, value)
+    value.map_or("", Into::into)
 }
 
 /// What a column shows.
@@ -168,7 +164,12 @@ const fn text(heading: &'static str, hover: &'static str, words: &'static [&'sta
     TableColumn { heading, name: heading, hover, words, subject, width, better: Better::Neither, usual }
 }
 
-const fn check(check: Check, heading: &'static str, words: &'static [&'static str], hover: &'static str) -> TableColumn {
+const fn check(
+    check: Check,
+    heading: &'static str,
+    words: &'static [&'static str],
+    hover: &'static str,
+) -> TableColumn {
     let subject = Subject::Check(check);
     let name = if matches!(check, Check::Esr) { "ESR" } else { words[0] };
     TableColumn { heading, name, hover, words, subject, width: 92.0, better: Better::Less, usual: false }

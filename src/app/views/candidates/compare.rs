@@ -1,8 +1,8 @@
 //! The pinned candidates side by side: every figure against the original's, better and worse told apart by word and mark.
 
 use egui::{
-    self, Align, Align2, Layout, Pos2, Rect, RichText, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo,
-    pos2, vec2,
+    self, Align, Align2, Layout, Pos2, Rect, RichText, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui,
+    WidgetInfo, pos2, vec2,
 };
 
 use crate::app::actions::action::Action;
@@ -95,7 +95,8 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, differences: &mut bool, out: &mut
     let entries: Vec<Entry> = parts.iter().filter_map(|&candidate| Entry::new(scene, &place, candidate)).collect();
     ui.horizontal(|ui| {
         explain::heading(ui, "against the original", "comparison");
-        ui.checkbox(differences, "Only differences").on_hover_text("Hides the lines in which all of them are the same.");
+        ui.checkbox(differences, "Only differences")
+            .on_hover_text("Hides the lines in which all of them are the same.");
     });
     let width = ((ui.available_width() - NAMES) / (entries.len() + 1) as f32 - 1.0).clamp(LEAST, 300.0);
     let all = || [&original].into_iter().chain(&entries);
@@ -213,7 +214,8 @@ fn line(ui: &mut Ui, column: &TableColumn, original: &Entry, entries: &[Entry], 
     for (n, entry) in [original].into_iter().chain(entries).enumerate() {
         let left = rect.left() + NAMES + width * n as f32;
         let words = entry.words(column);
-        let value = words.as_ref().map_or_else(|| UNKNOWN.to_owned(), |words| format!("{words} {}", entry.currency(column)));
+        let value =
+            words.as_ref().map_or_else(|| UNKNOWN.to_owned(), |words| format!("{words} {}", entry.currency(column)));
         let mut at = pos2(left, rect.center().y);
         if let Some(outcome) = entry.outcome(column) {
             let mark = Rect::from_min_size(pos2(left, at.y - space::MARK / 2.0), vec2(space::MARK, space::MARK));

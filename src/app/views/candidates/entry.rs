@@ -4,6 +4,7 @@ use crate::app::state::scene::Scene;
 use crate::app::state::selection::Candidate;
 use crate::app::views::candidates::columns::{self, Subject, TableColumn, Text};
 use crate::app::widgets::wording::percent;
+use crate::domain::style;
 use crate::domain::{Can, Check, Outcome, PartId};
 use crate::sizing::reasons::{check_name, figure, reason};
 use crate::sizing::{self, Evaluation, PositionContext};
@@ -125,7 +126,8 @@ pub(crate) fn number_in_words(column: &TableColumn, value: f64) -> String {
     use crate::app::views::candidates::quantity::{Quantity, Unit};
     match column.subject {
         Subject::Number(_, Unit::Percent) if value.is_finite() => percent(value),
-        Subject::Number(Quantity::Price | Quantity::ForNeed, _) => format!("{value:.2}"),
+        Subject::Number(Quantity::Price, _) => style::price(value),
+        Subject::Number(Quantity::ForNeed, _) => format!("{value:.2}"),
         _ => figure(value),
     }
 }

@@ -3,8 +3,8 @@
 
 use egui::scroll_area::ScrollBarVisibility;
 use egui::{
-    self, Align2, Id, Painter, Popup, Rect, Response, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind, TextStyle, Ui,
-    UiBuilder, WidgetInfo, pos2, vec2,
+    self, Align2, Id, Painter, Popup, Rect, Response, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind, TextStyle,
+    Ui, UiBuilder, WidgetInfo, pos2, vec2,
 };
 
 use crate::app::actions::action::Action;
@@ -178,7 +178,9 @@ impl Table<'_> {
             painter.rect_filled(rect, 0.0, ground);
         }
         // A figure of which only some digits are seen would be read as another one.
-        for (cell, seen, _, column) in self.layout.cells(rect).filter(|(cell, seen, ..)| seen.width() > cell.width() - 2.0) {
+        for (cell, seen, _, column) in
+            self.layout.cells(rect).filter(|(cell, seen, ..)| seen.width() > cell.width() - 2.0)
+        {
             row::cell(
                 &painter.with_clip_rect(seen.intersect(painter.clip_rect())),
                 cell,

@@ -48,7 +48,7 @@ impl EditorState {
 
 const SHEETS: [(Sheet, Command, &str); 3] = [
     (Sheet::Position, Command::EditPosition, "Position"),
-    (Sheet::Board, Command::EditBoard, "Board and places"),
+    (Sheet::Board, Command::EditBoard, "Board and keep-outs"),
     (Sheet::Job, Command::EditJob, "Job and policy"),
 ];
 

@@ -3,13 +3,11 @@
 use egui::{DragValue, Grid, RichText, Ui, vec2};
 
 use crate::app::actions::action::Action;
-use crate::app::widgets::explain;
-use crate::app::widgets::theme;
-use crate::domain::{Board, Bounds};
-use crate::files::fields::OUTLINE;
-
-/// Makes a change to the board; the name tells undo what was done.
-pub(super) type Change<'a> = &'a dyn Fn(&str, &mut Vec<Action>, &dyn Fn(&mut Board));
+use crate::app::widgets::field::Change;
+use crate::app::widgets::{explain, theme};
+use crate::domain::schema::{self, Kind as Holds};
+use crate::domain::{Board, Bounds, Unit};
+use crate::files::entry;
 
 /// One kind of shape with its figures, mm.
 struct Kind<const N: usize> {
@@ -19,9 +17,11 @@ struct Kind<const N: usize> {
     explained: &'static str,
     /// What to say where there is none.
     none: &'static str,
-    /// Its figures: what they are called, and whether zero and less make sense.
-    figures: [(&'static str, Bounds); N],
-    /// Where they stand.
+    /// Its field in the schema.
+    path: &'static str,
+    /// Those of a board.
+    get: fn(&Board) -> &[[f64; N]],
+    /// The same, to change them.
     of: fn(&mut Board) -> &mut Vec<[f64; N]>,
     /// A new one on a board of this size.
     new: fn([f64; 2]) -> [f64; N],
@@ -31,7 +31,8 @@ const HOLES: Kind<3> = Kind {
     one: "Hole",
     explained: "board holes",
     none: "None entered.",
-    figures: [("x", Bounds::Signed), ("y", Bounds::Signed), ("Ø", Bounds::Positive)],
+    path: "board.holes_mm",
+    get: |board| &board.holes_mm,
     of: |board| &mut board.holes_mm,
     new: |[width, height]| [width / 2.0, height / 2.0, 3.2],
 };
@@ -40,13 +41,14 @@ const KEEP_OUTS: Kind<4> = Kind {
     one: "Keep-out",
     explained: "board keep-outs",
     none: "None entered.",
-    figures: [("x", Bounds::Signed), ("y", Bounds::Signed), ("width", Bounds::Positive), ("height", Bounds::Positive)],
+    path: "board.keepouts_mm",
+    get: |board| &board.keepouts_mm,
     of: |board| &mut board.keepouts_mm,
     new: |[width, height]| [width / 4.0, height / 4.0, width / 4.0, height / 4.0],
 };
 
 /// Draws both lists.
-pub(super) fn show(ui: &mut Ui, board: &Board, change: Change, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, board: &Board, change: Change<Board>, out: &mut Vec<Action>) {
     list(ui, "Mounting holes, mm", &HOLES, board, change, out);
     ui.add_space(6.0);
     list(ui, "Keep-outs, mm", &KEEP_OUTS, board, change, out);
@@ -57,13 +59,17 @@ fn list<const N: usize>(
     heading: &str,
     kind: &Kind<N>,
     board: &Board,
-    change: Change,
+    change: Change<Board>,
     out: &mut Vec<Action>,
 ) {
     /// A board to start from where its size is not entered, mm: the size of a Eurocard.
     const USUAL_MM: [f64; 2] = [160.0, 100.0];
     explain::heading(ui, heading, kind.explained);
-    let shapes = (kind.of)(&mut board.clone()).clone();
+    let shapes = (kind.get)(board);
+    let figures = match schema::find(kind.path).map(|field| field.kind) {
+        Some(Holds::Points(figures, _)) => figures,
+        _ => &[],
+    };
     if shapes.is_empty() {
         ui.label(kind.none);
     }
@@ -72,15 +78,15 @@ fn list<const N: usize>(
     table.show(ui, |ui| {
         if !shapes.is_empty() {
             ui.label("");
-            for (figure, _) in kind.figures {
-                ui.label(RichText::new(figure).color(weak).small());
+            for (figure, _) in figures {
+                ui.label(RichText::new(*figure).color(weak).small());
             }
             ui.end_row();
         }
         for (at, shape) in shapes.iter().enumerate() {
             let name = format!("{} {}", kind.one, at + 1);
             ui.label(&name);
-            for (n, (figure, bounds)) in kind.figures.iter().enumerate() {
+            for (n, (figure, bounds)) in figures.iter().enumerate() {
                 let mut value = shape[n];
                 let allowed = match bounds {
                     Bounds::Positive => 0.1..=2000.0,
@@ -90,7 +96,7 @@ fn list<const N: usize>(
                     .range(allowed)
                     .speed(0.1)
                     .max_decimals(2)
-                    .custom_parser(|text| OUTLINE.read(text, *bounds).ok().flatten());
+                    .custom_parser(|text| entry::read(Unit::Millimetre, *bounds, text).ok().flatten());
                 let response = ui.add_sized(vec2(56.0, 22.0), field);
                 let spoken = format!("{name}, {figure}");
                 ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(spoken.as_str()));

@@ -12,7 +12,7 @@ use crate::app::views::import::intake::taken_job;
 use crate::app::views::import::state::ImportState;
 use crate::app::work::worker::Worker;
 use crate::files::import::Mapping;
-use crate::files::{export, save};
+use crate::files::{export, output};
 
 type Exporting = Worker<Result<String, String>>;
 
@@ -92,7 +92,7 @@ impl ImportState {
 
 fn write(exporting: &Exporting, path: PathBuf, bytes: Vec<u8>, what: &'static str) {
     exporting.request(format!("Writing {}", path.display()), move |_| {
-        save(&path, &bytes).map_err(|error| error.to_string())?;
+        output::asked(&path, bytes)?;
         Ok(format!("{what} was written to {}.", path.display()))
     });
 }

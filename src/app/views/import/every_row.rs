@@ -1,30 +1,32 @@
 //! What holds for every row of the file that does not say it itself: the head of a data sheet's table.
 
 use egui::{Grid, ScrollArea, TextEdit, Ui};
+use strum::VariantArray;
 
 use crate::app::views::import::files::choose;
 use crate::app::views::import::state::ImportState;
 use crate::app::widgets::theme;
-use crate::domain::{CAN_NUMBERS, EnduranceBasis, Mounting, Outcome, Technology};
-use crate::files::fields::POSITION;
+use crate::domain::schema::{self, Field, Kind, spoken};
+use crate::domain::{Can, Outcome};
+use crate::files::entry;
 use crate::files::import::{EveryRow, Mapping, Target};
 
-/// A figure: its name among the catalogue's columns, its name for people.
-const NUMBERS: [(&str, &str); 14] = [
-    ("endurance_h", "Endurance"),
-    ("temp_max_c", "Upper temperature"),
-    ("temp_min_c", "Lower temperature"),
-    ("ripple_hz", "Frequency of the ripple"),
-    ("esr_hz", "Frequency of the ESR"),
-    ("rated_v", "Rated voltage"),
-    ("tolerance_pct", "Tolerance"),
-    ("core_rise_k", "Core rise at rated ripple"),
-    ("f50", "Multiplier at 50 Hz"),
-    ("f120", "Multiplier at 120 Hz"),
-    ("f300", "Multiplier at 300 Hz"),
-    ("f1k", "Multiplier at 1 kHz"),
-    ("f10k", "Multiplier at 10 kHz"),
-    ("f100k", "Multiplier at 100 kHz"),
+/// Figures a data sheet's table has in its head, by their names among the catalogue's columns.
+const NUMBERS: [&str; 14] = [
+    "endurance_h",
+    "temp_max_c",
+    "temp_min_c",
+    "ripple_hz",
+    "esr_hz",
+    "rated_v",
+    "tolerance_pct",
+    "core_rise_k",
+    "f50",
+    "f120",
+    "f300",
+    "f1k",
+    "f10k",
+    "f100k",
 ];
 
 const WIDTH: f32 = 104.0;
@@ -41,28 +43,33 @@ pub(super) fn height(ui: &Ui, state: &ImportState) -> f32 {
 /// What is set, in words.
 fn set(every: &EveryRow) -> String {
     let mut all: Vec<String> = [&every.maker, &every.series].into_iter().flatten().cloned().collect();
-    let word = |word: Option<&str>| word.map(|word| word.replace('_', "-"));
-    all.extend(word(name(&Technology::NAMES, every.technology)));
-    all.extend(word(name(&Mounting::NAMES, every.mounting)));
-    let figures = NUMBERS.iter().filter_map(|(of, label)| Some((label, print(of, *every.numbers.get(*of)?))));
+    let words = [every.technology.map(<&str>::from), every.mounting.map(<&str>::from)];
+    all.extend(words.into_iter().flatten().map(spoken));
+    let figures = NUMBERS.iter().filter_map(|name| Some((label(name), print(name, *every.numbers.get(*name)?))));
     all.extend(figures.map(|(label, text)| format!("{} {text}", label.to_lowercase())));
     if all.is_empty() { "nothing set".to_owned() } else { all.join(", ") }
 }
 
-fn name<T: PartialEq + Copy>(names: &[(T, &'static str)], value: Option<T>) -> Option<&'static str> {
-    names.iter().find(|(known, _)| Some(*known) == value).map(|(_, word)| *word)
+fn field(name: &str) -> Option<&'static Field<Can>> {
+    schema::of_part().find(|field| field.path == name)
+}
+
+fn label(name: &'static str) -> &'static str {
+    field(name).map_or(name, |field| field.label)
 }
 
 fn print(name: &str, value: f64) -> String {
-    let field = POSITION.iter().find(|field| field.name.strip_prefix("original.") == Some(name));
-    field.map_or_else(|| value.to_string(), |field| field.measure.print(value))
+    match field(name).map(|field| field.kind) {
+        Some(Kind::Number(unit, _)) => entry::print(unit, value),
+        _ => value.to_string(),
+    }
 }
 
 fn read(name: &str, text: &str) -> Result<Option<f64>, String> {
-    let bounds = CAN_NUMBERS.iter().find(|field| field.name == name).map(|field| field.bounds);
-    let field = POSITION.iter().find(|field| field.name.strip_prefix("original.") == Some(name));
-    let (Some(bounds), Some(field)) = (bounds, field) else { return Err("unknown figure".into()) };
-    field.measure.read(text, bounds)
+    match field(name).map(|field| field.kind) {
+        Some(Kind::Number(unit, bounds)) => entry::read(unit, bounds, text),
+        _ => Err("unknown figure".into()),
+    }
 }
 
 /// Draws the values.
@@ -109,14 +116,14 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
                 text_entry(ui, state, &mapping, name, *slot);
                 next(ui);
             }
-            words(ui, state, &mapping, "Technology", &Technology::NAMES, |every| &mut every.technology);
+            words(ui, state, &mapping, "Technology", |every| &mut every.technology);
             next(ui);
-            words(ui, state, &mapping, "Mounting", &Mounting::NAMES, |every| &mut every.mounting);
+            words(ui, state, &mapping, "Mounting", |every| &mut every.mounting);
             next(ui);
-            words(ui, state, &mapping, "Endurance basis", &EnduranceBasis::NAMES, |every| &mut every.endurance_basis);
+            words(ui, state, &mapping, "Endurance basis", |every| &mut every.endurance_basis);
             next(ui);
-            for (name, label) in NUMBERS {
-                number_entry(ui, state, &mapping, name, label);
+            for name in NUMBERS {
+                number_entry(ui, state, &mapping, name, label(name));
                 next(ui);
             }
             for (name, slot) in bought {
@@ -141,18 +148,17 @@ fn text_entry(ui: &mut Ui, state: &mut ImportState, mapping: &Mapping, name: &st
     }
 }
 
-fn words<T: PartialEq + Copy>(
+fn words<T: VariantArray + PartialEq + Copy + Into<&'static str>>(
     ui: &mut Ui,
     state: &mut ImportState,
     mapping: &Mapping,
     name: &str,
-    names: &[(T, &'static str)],
     slot: fn(&mut EveryRow) -> &mut Option<T>,
 ) {
     ui.label(name);
     let current = *slot(&mut mapping.every_row.clone());
     let mut options = vec![(None, "not said".to_owned())];
-    options.extend(names.iter().map(|&(value, word)| (Some(value), word.replace('_', "-"))));
+    options.extend(T::VARIANTS.iter().map(|&value| (Some(value), spoken(value.into()))));
     let shown = options.iter().find(|(value, _)| *value == current).map_or("", |option| option.1.as_str());
     if let Some(value) = choose(ui, name, WIDTH, shown, current, &options) {
         state.change_mapping(|mapping| *slot(&mut mapping.every_row) = value);
@@ -182,7 +188,7 @@ fn number_entry(ui: &mut Ui, state: &mut ImportState, mapping: &Mapping, name: &
             Ok(_) => {}
             Err(reason) => {
                 let ink = theme::tokens(ui).outcome(Outcome::Fail).ink;
-                ui.colored_label(ink, "not taken").on_hover_text(format!("Not taken: {reason}"));
+                ui.colored_label(ink, "not taken").on_hover_text(format!("Refused: {reason}"));
             }
         }
     });

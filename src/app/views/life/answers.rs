@@ -6,6 +6,7 @@ use crate::app::state::selection::Candidate;
 use crate::app::state::snapshot::{Snapshot, can_of};
 use crate::app::views::life::panels::record::RecordForm;
 use crate::domain::{Can, Catalog, Date, Job, Position, PositionId};
+use crate::files::offers::OffersRead;
 use crate::files::temperature_log::TemperatureLog;
 use crate::physics::spread::Percentiles;
 use crate::physics::waveform::Analysis;
@@ -18,11 +19,12 @@ use crate::sizing::heat_opinion::{Explained, HeatOpinions, explain_rise, opinion
 use crate::sizing::interval_plan::Plan;
 use crate::sizing::old_part::{OldPart, board_by_condition, old_part};
 use crate::sizing::parallel::{ParallelGroup, groups};
+use crate::sizing::pick_change::{LimitStays, LimitStep, PickChange, limit_step, pick_changes};
 use crate::sizing::series::{SeriesString, strings};
 use crate::sizing::spread::{self, Settings, YearsSpread};
 use crate::sizing::stored_energy::{StoredEnergy, stored_energy};
 use crate::sizing::substitution::{self, applied, one_for_all, two_for_one};
-use crate::sizing::{CatalogIndex, PositionContext, Supply};
+use crate::sizing::{CatalogIndex, PositionContext, Sizing};
 
 /// Substitutions shown for each way.
 const PROPOSALS_SHOWN: usize = 3;
@@ -48,8 +50,10 @@ pub(crate) struct Question {
     pub log: Option<(Arc<TemperatureLog>, usize)>,
     /// Years the cost of rebuilds is added up over.
     pub horizon_years: Option<f64>,
-    /// Whether the plan may take parts that fail nothing but the target life.
-    pub short_lived: bool,
+    /// Offers of further suppliers.
+    pub offers: Arc<OffersRead>,
+    /// What the plan may take; its board is that of the position.
+    pub scope: PlanScope,
 }
 
 impl Question {
@@ -66,7 +70,8 @@ impl Question {
             && (self.case_rise_k, self.case_hz) == (other.case_rise_k, other.case_hz)
             && self.horizon_years == other.horizon_years
             && self.record == other.record
-            && self.short_lived == other.short_lived
+            && self.scope == other.scope
+            && Arc::ptr_eq(&self.offers, &other.offers)
             && same_log
     }
 }
@@ -97,8 +102,10 @@ pub(crate) struct Each {
 #[derive(Debug, Clone)]
 pub(crate) struct BoardAnswers {
     snapshot: Arc<Snapshot>,
-    board: usize,
-    short_lived: bool,
+    offers: Arc<OffersRead>,
+    scope: PlanScope,
+    /// The part that takes the board past its limit, or why it stays.
+    pub limit: Result<LimitStep, LimitStays>,
     /// The options of every position.
     pub base: PlanBase,
     /// Spread of the years of the board as chosen; the positions whose life is not known where there is none.
@@ -118,8 +125,8 @@ pub(crate) struct Proposal {
     pub interval_years: f64,
     /// Cost of its parts.
     pub parts_cost: f64,
-    /// The picks.
-    pub picks: Vec<(PositionId, String)>,
+    /// The positions that get another part.
+    pub changes: Vec<PickChange>,
     /// Positions that would not hold once all picks are made.
     pub spoiled: Vec<PositionId>,
 }
@@ -185,14 +192,13 @@ impl Answers {
         };
         let settings = Settings::of(job).unwrap_or_else(Settings::usual);
         let known = previous.filter(|known| {
-            (known.board, known.short_lived) == (id.board, question.short_lived)
+            known.scope == question.scope
+                && Arc::ptr_eq(&known.offers, &question.offers)
                 && Arc::ptr_eq(&known.snapshot, &snapshot)
         });
-        let board = known
-            .cloned()
-            .unwrap_or_else(|| Arc::new(board(&snapshot, catalog_index, id.board, question.short_lived, &settings)));
+        let board = known.cloned().unwrap_or_else(|| Arc::new(board(&question, catalog_index, &settings)));
         let interval = board.base.answer(question.horizon_years).map_err(|error| error.to_string());
-        let proposal = |plan: &Plan| proposal(&board.base, plan, job, catalog_index);
+        let proposal = |plan: &Plan| proposal(&board.base, plan, job, catalog_index, sizing);
         let found = interval.as_ref().ok();
         let for_target = found.and_then(|answer| answer.for_target.as_ref()).map(proposal);
         let best = found.and_then(|answer| answer.best.as_ref()).map(|best| proposal(&best.plan));
@@ -241,10 +247,10 @@ impl Answers {
 }
 
 /// What a plan brings, in part numbers, and what its picks spoil for each other.
-fn proposal(base: &PlanBase, plan: &Plan, job: &Job, catalog_index: &CatalogIndex) -> Proposal {
+fn proposal(base: &PlanBase, plan: &Plan, job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing) -> Proposal {
     let spoiled = base.worse_than_planned(plan, job, catalog_index).into_iter().map(|(id, _)| id).collect();
-    let picks = base.picks(plan, catalog_index);
-    Proposal { interval_years: plan.interval_years, parts_cost: plan.parts_cost, picks, spoiled }
+    let changes = pick_changes(job, catalog_index, sizing, &base.picks(plan, catalog_index));
+    Proposal { interval_years: plan.interval_years, parts_cost: plan.parts_cost, changes, spoiled }
 }
 
 /// The ripple behind a measured case rise; where no frequency is given it is that of the heaviest line, else that of the
@@ -262,25 +268,14 @@ fn explained(place: &PositionContext, position: &Position, rise_k: f64, hz: Opti
 
 fn as_fitted(candidate: Candidate, can: &Can, catalog: &Catalog) -> Fitted {
     match candidate {
-        Candidate::Original => {
-            Fitted { name: "original part".into(), can: can.clone(), supply: Supply::default(), original: true }
-        }
-        Candidate::Part(id) => Fitted {
-            name: catalog.part_number(id).to_owned(),
-            can: can.clone(),
-            supply: Supply::of(catalog, id),
-            original: false,
-        },
+        Candidate::Original => Fitted { name: "original part".into(), can: can.clone(), part: None },
+        Candidate::Part(id) => Fitted { name: catalog.part_number(id).to_owned(), can: can.clone(), part: Some(id) },
     }
 }
 
-fn board(
-    snapshot: &Arc<Snapshot>,
-    catalog_index: &CatalogIndex,
-    board: usize,
-    short_lived: bool,
-    settings: &Settings,
-) -> BoardAnswers {
+fn board(question: &Question, catalog_index: &CatalogIndex, settings: &Settings) -> BoardAnswers {
+    let Question { snapshot, offers, scope, position: PositionId { board, .. }, .. } = question;
+    let (scope, board) = (*scope, *board);
     let (job, sizing, catalog) = (&*snapshot.job, &snapshot.sizing, catalog_index.catalog());
     let chosen =
         |id: PositionId| Some((id, PositionContext::new(job, catalog, id)?, fitted(job, catalog, sizing, id)?.can));
@@ -288,9 +283,10 @@ fn board(
     let positions: Vec<(PositionId, PositionContext, Can)> = ids.filter_map(chosen).collect();
     BoardAnswers {
         snapshot: snapshot.clone(),
-        board,
-        base: plan_base(job, catalog_index, sizing, PlanScope { board: Some(board), short_lived }),
-        short_lived,
+        offers: offers.clone(),
+        base: plan_base(job, catalog_index, sizing, scope),
+        limit: limit_step(job, catalog_index, sizing, board, scope.accept_marginal),
+        scope,
         each: positions
             .iter()
             .map(|(id, place, can)| {
@@ -307,7 +303,7 @@ fn board(
         with_original: positions
             .iter()
             .map(|(id, ..)| *id)
-            .filter(|&id| fitted(job, catalog, sizing, id).is_some_and(|fitted| fitted.original))
+            .filter(|&id| fitted(job, catalog, sizing, id).is_some_and(|fitted| fitted.part.is_none()))
             .collect(),
         old_parts: board_by_condition(job, catalog, board, Date::today().map(Date::fractional_year)),
     }

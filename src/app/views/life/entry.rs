@@ -7,7 +7,8 @@ use egui::{self, Align2, RichText, TextEdit, Ui, vec2};
 use crate::app::views::life::quantity;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::UNKNOWN;
-use crate::domain::Outcome;
+use crate::domain::schema::{About, Kind};
+use crate::domain::{Outcome, Unit};
 use crate::sizing::reasons::figure;
 
 /// Width of an entry that has room for the word that stands in for a missing figure, points.
@@ -32,8 +33,28 @@ pub(super) struct Entry<'a> {
     pub value: Option<f64>,
     /// Its unit; empty for a plain number.
     pub unit: &'a str,
+    /// The field of the schema it is of, which then has its unit and bounds.
+    pub field: Option<&'static About>,
     /// Width, points.
     pub width: f32,
+}
+
+impl Entry<'_> {
+    fn read(&self, text: &str) -> Result<Option<f64>, String> {
+        match self.field.map(|field| field.kind) {
+            Some(Kind::Number(unit, bounds)) => crate::files::entry::read(unit, bounds, text),
+            _ => quantity::read(text, self.unit),
+        }
+    }
+
+    fn written(&self, value: f64) -> String {
+        match self.field.map(|field| field.kind) {
+            // The heading of the column has the unit.
+            Some(Kind::Number(unit, _)) if !unit.symbol().is_empty() && unit != Unit::Share => written(value),
+            Some(Kind::Number(unit, _)) => crate::files::entry::print(unit, value),
+            _ => written(value),
+        }
+    }
 }
 
 impl Entries {
@@ -46,7 +67,8 @@ impl Entries {
     /// Draws the entry; the new value once it was entered.
     pub(super) fn show(&mut self, ui: &mut Ui, entry: &Entry) -> Option<Typed> {
         let kept = self.typed.get(entry.name);
-        let mut text = kept.cloned().unwrap_or_else(|| entry.value.map_or_else(String::new, written));
+        let mut text =
+            kept.cloned().unwrap_or_else(|| entry.value.map_or_else(String::new, |value| entry.written(value)));
         let refused = self.refused.get(entry.name).cloned();
         // A narrow entry has no room for the word.
         let hint = RichText::new(if entry.width >= WORD_WIDTH { UNKNOWN } else { "?" }).size(11.0);
@@ -75,10 +97,11 @@ impl Entries {
             self.forget(entry.name);
             return None;
         }
-        match quantity::read(&text, entry.unit) {
+        match entry.read(&text) {
             Ok(value) => {
                 self.forget(entry.name);
-                let same = value.map(written) == entry.value.map(written);
+                let shown = |value: Option<f64>| value.map(|value| entry.written(value));
+                let same = shown(value) == shown(entry.value);
                 (!same).then_some(Typed(value))
             }
             Err(reason) => {

@@ -9,7 +9,8 @@ use crate::app::state::session::Session;
 use crate::app::views::life::picture;
 use crate::app::views::life::state::LifeState;
 use crate::app::work::worker::Worker;
-use crate::files::{curves, save};
+use crate::files::curves;
+use crate::files::output::{self, Outputs, Replace};
 
 type Exporting = Worker<Result<String, String>>;
 
@@ -49,7 +50,7 @@ impl LifeState {
         let (area, scale) = (self.area, ctx.pixels_per_point());
         exporting.request(format!("Writing {}", path.display()), move |_| {
             let cut = picture::cut(&image, area, scale).ok_or("There is nothing to see of the life place.")?;
-            save(&path, &picture::encode(&cut)?).map_err(|error| error.to_string())?;
+            output::asked(&path, picture::encode(&cut)?)?;
             Ok(format!("The picture was written to {}.", path.display()))
         });
     }
@@ -67,11 +68,14 @@ impl LifeState {
             // A table has one condition in its columns, so each plot has its own file.
             let [first, second] = &sets;
             let beside = beside(&path, second.axis.word());
-            for (path, set) in [(&path, first), (&beside, second)] {
+            let mut outputs = Outputs::new(Vec::new(), false);
+            // The person was asked about the first only.
+            for (path, set, replace) in [(&path, first, Replace::Asked), (&beside, second, Replace::Own)] {
                 let mut bytes = Vec::new();
                 curves::write(&mut bytes, &board, &reference, set).map_err(|error| error.to_string())?;
-                save(path, &bytes).map_err(|error| error.to_string())?;
+                outputs.add(path.clone(), bytes, replace);
             }
+            outputs.write().map_err(|error| error.to_string())?;
             Ok(format!("The numbers were written to {} and {}.", path.display(), beside.display()))
         });
     }

@@ -15,6 +15,7 @@ use crate::app::views::life::panels::record::RecordForm;
 use crate::app::views::life::reading::Reading;
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
 use crate::domain::PositionId;
+use crate::sizing::board_plan::PlanScope;
 use crate::sizing::curves::Axis;
 
 /// What the place remembers.
@@ -131,7 +132,8 @@ impl LifeState {
             record: forms.record.clone(),
             log: forms.log.clone().map(|(_, log)| (log, forms.log_phases)),
             horizon_years: forms.horizon_years,
-            short_lived: forms.short_lived,
+            offers: session.offers.clone(),
+            scope: PlanScope { board: Some(id.board), ..forms.scope },
         };
         if self.asked.as_ref().is_some_and(|asked| asked.same(&question)) {
             return None;

@@ -6,15 +6,13 @@ use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::detail::toggle;
-use crate::app::views::purchase::settings::change;
+use crate::app::views::purchase::settings::{change, field_of_job};
 use crate::app::views::purchase::shared::weak;
 use crate::app::widgets::choice;
-use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
+use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
-use crate::domain::{Bounds, Job, Outcome};
-use crate::files::fields::FACTOR;
-use crate::sizing::reasons::figure;
+use crate::domain::{Job, Outcome};
 
 /// What is being entered.
 #[derive(Debug, Default)]
@@ -38,7 +36,7 @@ pub(super) fn show(
         ui.add(TextEdit::singleline(&mut form.number).desired_width(150.0)).labelled_by(label.id);
     });
     ui.horizontal(|ui| {
-        for (must, name) in [(true, "Must be used"), (false, "Never use")] {
+        for (must, name) in [(true, "Required"), (false, "Excluded")] {
             if ui.add_enabled(!form.number.trim().is_empty(), egui::Button::new(name)).clicked() {
                 add_part(scene, form, must, out);
             }
@@ -47,15 +45,19 @@ pub(super) fn show(
     if !form.refused.is_empty() {
         ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, form.refused.as_str());
     }
-    for (word, list, must) in [("must be used", &job.must_use, true), ("never used", &job.never_use, false)] {
+    for (word, list, must) in [("required", &job.must_use, true), ("excluded", &job.never_use, false)] {
         for number in list {
             taken_away(ui, &format!("{number} {word}"), || {
-                let field = if must { "parts that must be used" } else { "parts never to be used" };
+                let field = if must { "required parts" } else { "excluded parts" };
                 change(job, field, out, |job| {
                     toggle(if must { &mut job.must_use } else { &mut job.never_use }, number, false);
                 });
             });
         }
+    }
+    for both in job.must_use.iter().filter(|must| job.never_use.contains(must)) {
+        let text = format!("{both} is both required and excluded: remove one of the two.");
+        ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, text);
     }
     ui.add_space(4.0);
     explain::strong(ui, "Makers", "preferred makers");
@@ -83,10 +85,10 @@ pub(super) fn show(
 fn add_part(scene: &Scene, form: &mut Form, must: bool, out: &mut Vec<Action>) {
     let number = form.number.trim().to_owned();
     if scene.catalog.find(&number).is_none() {
-        form.refused = format!("Not taken: {number} is not in the catalogue.");
+        form.refused = format!("Refused: {number} is not in the catalogue.");
         return;
     }
-    change(scene.job, if must { "parts that must be used" } else { "parts never to be used" }, out, |job| {
+    change(scene.job, if must { "required parts" } else { "excluded parts" }, out, |job| {
         toggle(&mut job.must_use, &number, must);
         toggle(&mut job.never_use, &number, !must);
     });
@@ -109,19 +111,8 @@ fn worth(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut Vec<Action>) {
     if job.prefer_makers.is_empty() {
         return;
     }
-    let (text, basis) = match (job.prefer_worth, job.line_cost) {
-        (Some(worth), _) => (FACTOR.print(worth), Basis::Free),
-        (None, Some(cost)) => (String::new(), Basis::Assumed(format!("{}, an order line", figure(cost)))),
-        (None, None) => (String::new(), Basis::Unknown),
-    };
-    let label = "Worth for each line";
-    let entry = Entry { name: "job.prefer_worth", key: "prefer worth", label: Some(label), text, basis, symbol: "" };
-    show_sized(ui, drafts, &entry, Widths { label: 124.0, entry: 60.0 }, out, |typed, out| {
-        let worth = FACTOR.read(typed, Bounds::NotNegative)?;
-        change(job, "worth of a preferred maker", out, |job| job.prefer_worth = worth);
-        Ok(())
-    });
+    field_of_job(ui, job, "job.prefer_worth", drafts, out);
     if job.prefer_worth.is_none() && job.line_cost.is_none() {
-        weak(ui, "Without a worth and without a cost of a line the preference does not count.");
+        weak(ui, "Without a premium and without a cost per line the preference does not count.");
     }
 }

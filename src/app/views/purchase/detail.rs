@@ -10,6 +10,7 @@ use crate::app::views::purchase::shared::{money, position_links, right, right_co
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::UNKNOWN;
+use crate::domain::style;
 use crate::domain::{Job, Outcome};
 use crate::sizing::reasons::figure;
 use crate::sizing::{OfferChoice, PurchaseLine};
@@ -103,7 +104,7 @@ fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str, foreign: bool) {
     let stock = trade.stock.map_or_else(|| UNKNOWN.to_owned(), figure);
     let cells = [
         choice.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string()),
-        choice.unit_price.map_or_else(|| UNKNOWN.to_owned(), |price| format!("{price:.3}")),
+        choice.unit_price.map_or_else(|| UNKNOWN.to_owned(), style::price),
         money(choice.line_total, currency),
         in_own,
         trade.lead_time_d.map_or_else(|| UNKNOWN.to_owned(), figure),
@@ -128,12 +129,12 @@ fn constraints(ui: &mut Ui, job: &Job, line: &PurchaseLine, out: &mut Vec<Action
     let number = &line.part_number;
     weak(ui, "For Few lines:");
     let mut must = job.must_use.contains(number);
-    if ui.checkbox(&mut must, "must be used").changed() {
-        change(job, "parts that must be used", out, |job| toggle(&mut job.must_use, number, must));
+    if ui.checkbox(&mut must, "required").changed() {
+        change(job, "required parts", out, |job| toggle(&mut job.must_use, number, must));
     }
     let mut never = job.never_use.contains(number);
-    if ui.checkbox(&mut never, "never use").changed() {
-        change(job, "parts never to be used", out, |job| toggle(&mut job.never_use, number, never));
+    if ui.checkbox(&mut never, "excluded").changed() {
+        change(job, "excluded parts", out, |job| toggle(&mut job.never_use, number, never));
     }
     if !line.maker.is_empty() {
         let mut preferred = job.prefer_makers.contains(&line.maker);

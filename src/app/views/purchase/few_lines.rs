@@ -6,7 +6,6 @@ use std::time::Duration;
 use egui::{self, Button, Grid, Panel, ProgressBar, ScrollArea, Ui};
 
 use crate::app::actions::action::{Action, PurchaseAction};
-use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::constraints;
@@ -16,8 +15,11 @@ use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, with_unit};
+use crate::app::widgets::{ChangeList, Ticks, pick_changes};
+use crate::domain::style;
 use crate::domain::{Job, Outcome, PositionId};
 use crate::sizing::few_lines::{Ended, Limits};
+use crate::sizing::pick_change::PickChange;
 use crate::sizing::reasons::figure;
 use crate::sizing::{Interval, Order, OrderOptions};
 
@@ -27,7 +29,8 @@ const EVERY: Duration = Duration::from_millis(120);
 /// What the sheet remembers.
 pub(super) struct State {
     form: constraints::Form,
-    keep_picks: bool,
+    replace_picks: bool,
+    ticks: Ticks,
     accept_marginal: bool,
     seconds: u64,
     running: Option<Search>,
@@ -38,7 +41,8 @@ impl Default for State {
     fn default() -> Self {
         Self {
             form: constraints::Form::default(),
-            keep_picks: false,
+            replace_picks: false,
+            ticks: Ticks::default(),
             accept_marginal: false,
             seconds: Limits::default().time.as_secs(),
             running: None,
@@ -63,6 +67,13 @@ impl State {
     /// No search goes on any more, with or without a result.
     pub(super) fn ended(&mut self) {
         self.running = None;
+    }
+
+    /// The parts or their offers are others now.
+    pub(super) fn outdate(&mut self) {
+        if let Some(found) = &mut self.found {
+            found.outdated = true;
+        }
     }
 
     pub(super) fn found(&mut self, found: Found) {
@@ -90,14 +101,16 @@ pub(super) fn show(
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: 10, ..egui::Margin::ZERO });
     egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
         ScrollArea::both().id_salt("few lines").auto_shrink([false, false]).show(ui, |ui| match &state.found {
-            Some(Found { job, order: Ok(order) }) => result(ui, scene, answer, job, order, out),
+            Some(found @ Found { order: Ok(order), .. }) => {
+                result(ui, scene, answer, found, order, &mut state.ticks, out);
+            }
             Some(Found { order: Err(why), .. }) => {
                 ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, format!("There is no order: {why}."));
             }
             None if state.running.is_none() => {
                 ui.set_max_width(560.0);
                 ui.label("Every order line costs handling, and small lines pay the price for few. Where several parts pass, positions can share one.");
-                weak(ui, "Find few lines takes one passing part for each position so that parts and line handling cost least together, says how sure that is, and what each step costs and gives. Nothing changes until you apply it.");
+                weak(ui, "The search takes one passing part for each position so that parts and line handling cost least together, says how sure that is, and what each step costs and gives. Nothing changes until you apply it.");
             }
             None => {}
         });
@@ -106,21 +119,24 @@ pub(super) fn show(
 
 fn run(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
     explain::strong(ui, "Search", "order search");
-    ui.checkbox(&mut state.keep_picks, "Positions with a pick keep it");
-    ui.checkbox(&mut state.accept_marginal, "Marginal parts may be used");
+    ui.checkbox(&mut state.replace_picks, "Replace picks where that costs less").on_hover_text(
+        "Otherwise positions with a pick keep it. Either way a pick is replaced only once it is ticked in the list.",
+    );
+    ui.checkbox(&mut state.accept_marginal, "Use marginal parts too")
+        .on_hover_text("Parts that hold with less margin than asked for; the list names them before anything changes.");
     ui.horizontal(|ui| {
-        let label = ui.label("Stop after");
+        let label = ui.label("Time limit");
         let seconds = egui::DragValue::new(&mut state.seconds).range(1..=600).suffix(" s");
         ui.add(seconds)
             .labelled_by(label.id)
             .on_hover_text("After this time the best found so far is shown with what is still open.");
     });
     let Some(search) = &state.running else {
-        if ui.button("Find few lines").clicked() {
+        if ui.button("Find fewest-cost order").clicked() {
             let time = Duration::from_secs(state.seconds);
             let limits = Limits { time, ..Limits::default() };
             let constraints =
-                OrderOptions { keep_picks: state.keep_picks, accept_marginal: state.accept_marginal, limits };
+                OrderOptions { replace_picks: state.replace_picks, accept_marginal: state.accept_marginal, limits };
             out.push(Action::Buying(PurchaseAction::FindOrder(constraints)));
         }
         return;
@@ -135,21 +151,12 @@ fn run(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
     match search.progress() {
         None => weak(ui, "Getting the parts together…"),
         Some(progress) => {
-            let best = progress.best.map_or_else(|| "none yet".to_owned(), |best| format!("{best:.2}"));
-            ui.label(format!("Best {best}, cannot be below {:.2}", progress.lower_bound));
+            let best = progress.best.map_or_else(|| "none yet".to_owned(), style::money);
+            ui.label(format!("Best {best}, cannot be below {}", style::money(progress.lower_bound)));
             weak(ui, format!("{} branches looked at, {} waiting", progress.nodes, progress.waiting));
         }
     }
     ui.ctx().request_repaint_after(EVERY);
-}
-
-/// The picks of the order that are not the picks of the job yet.
-fn changes(scene: &Scene, order: &Order) -> Vec<(PositionId, Option<String>)> {
-    let number = |id| scene.catalog.part_number(id);
-    let new = order.picks.iter().filter(|pick| {
-        scene.job.position(pick.position).is_some_and(|position| position.pick.as_deref() != Some(number(pick.part)))
-    });
-    new.map(|pick| (pick.position, Some(number(pick.part).to_owned()))).collect()
 }
 
 /// Whether the job is still what the order was found for, its picks apart.
@@ -163,48 +170,61 @@ fn still_for(now: &Job, then: &Arc<Job>) -> bool {
     now == **then
 }
 
-fn result(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, job: &Arc<Job>, order: &Order, out: &mut Vec<Action>) {
-    let currency = order.currency.code.clone().unwrap_or_default();
-    let current = still_for(scene.job, job);
-    ui.horizontal_wrapped(|ui| {
-        let changed = changes(scene, order);
-        let label = match changed.len() {
-            1 => "Apply these picks (1 change)".to_owned(),
-            count => format!("Apply these picks ({count} changes)"),
-        };
-        let apply = ui.add_enabled(current && !changed.is_empty(), Button::new(label));
-        let why = if current { "These are the picks already." } else { "The job has changed since; look again." };
-        let apply = apply.on_hover_text("Picks them as one change that can be undone.").on_disabled_hover_text(why);
-        if apply.clicked() {
-            out.push(Action::Edit(Edit::Pick { picks: changed }));
-        }
-        let tokens = theme::tokens(ui);
-        let (ink, proof) = match order.ended {
-            Ended::Proven => {
-                (tokens.outcome(Outcome::Pass).ink, "Proven: no choice of passing parts costs less.".to_owned())
-            }
-            ended => {
-                let why = match ended {
-                    Ended::Time => "Out of time",
-                    Ended::Nodes => "Out of room for branches",
-                    _ => "Stopped",
-                };
-                let gap = order.gap * 100.0;
-                let text = format!(
-                    "{why}: best found; none can be more than {gap:.2} % cheaper (below {:.2} {currency}).",
-                    order.lower_bound
-                );
-                (tokens.outcome(Outcome::Marginal).ink, text)
-            }
-        };
-        ui.colored_label(ink, proof);
-    });
+fn result(
+    ui: &mut Ui,
+    scene: &Scene,
+    answer: Option<&Answer>,
+    found: &Found,
+    order: &Order,
+    ticks: &mut Ticks,
+    out: &mut Vec<Action>,
+) {
+    let (job, currency) = (&found.job, order.currency.code.clone().unwrap_or_default());
+    let current = !found.outdated && still_for(scene.job, job);
     if !current {
-        weak(ui, "Found for the job as it was before the last changes.");
+        ui.strong("The job changed since this was found: search again. Grey is what held then, with the part numbers of then.");
+        ui.set_opacity(0.5);
     }
+    let tokens = theme::tokens(ui);
+    let (ink, proof) = match order.ended {
+        Ended::Proven => {
+            (tokens.outcome(Outcome::Pass).ink, "Proven: no choice of passing parts costs less.".to_owned())
+        }
+        ended => {
+            let why = match ended {
+                Ended::Time => "Time limit reached",
+                Ended::Nodes => "Memory limit reached",
+                _ => "Stopped",
+            };
+            let gap = order.gap * 100.0;
+            let text = format!(
+                "{why}: best found; none can be more than {gap:.2} % cheaper (below {} {currency}).",
+                style::money(order.lower_bound)
+            );
+            (tokens.outcome(Outcome::Marginal).ink, text)
+        }
+    };
+    ui.colored_label(ink, proof);
     comparison(ui, scene, answer, order, &currency);
-    steps(ui, scene, job, order, &currency);
-    lines(ui, scene, job, order, &currency);
+    ui.add_space(6.0);
+    // What was applied meanwhile is no change any more.
+    let is_open = |change: &&PickChange| {
+        scene.job.position(change.position).is_some_and(|position| position.pick != change.then.part_number)
+    };
+    let changes: Vec<PickChange> = found.changes.iter().filter(is_open).cloned().collect();
+    let list = ChangeList {
+        id: "changes of the order",
+        job: scene.job,
+        sizing: scene.sizing,
+        board: None,
+        currency: &currency,
+        changes: &changes,
+        button: "Apply what is ticked",
+        refusal: (!current).then_some("The job changed: search again."),
+    };
+    out.extend(pick_changes(ui, &list, ticks).map(Action::Edit));
+    steps(ui, job, order, &currency);
+    lines(ui, job, order, &currency);
     for (id, why) in &order.left_out {
         ui.horizontal_wrapped(|ui| {
             weak(ui, "Not in the order:");
@@ -229,7 +249,7 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
         weak(ui, "");
         right_column(ui, 44.0, "Lines", "order lines");
         right_column(ui, 110.0, "Parts and lines", "order cost");
-        right_column(ui, 110.0, "First to go after", "first to go");
+        right_column(ui, 110.0, "First failure after", "first to go");
         ui.end_row();
         let totals = answer.map(|answer| &answer.purchase.totals);
         let now = totals.and_then(|totals| totals.certain_job());
@@ -261,7 +281,7 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
     if let Some(now) = answer.and_then(|answer| answer.purchase.totals.certain_job()) {
         let saves = now - order.total;
         let word = if saves >= 0.0 { "less" } else { "more" };
-        ui.label(format!("{:.2} {currency} {word} than the present parts.", saves.abs()));
+        ui.label(format!("{} {currency} {word} than the present parts.", style::money(saves.abs())));
     }
 }
 
@@ -270,7 +290,7 @@ fn bare(years: Option<f64>) -> String {
     years.map_or_else(|| UNKNOWN.to_owned(), figure)
 }
 
-fn steps(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
+fn steps(ui: &mut Ui, job: &Job, order: &Order, currency: &str) {
     ui.add_space(6.0);
     explain::strong(ui, "Steps away from each position's cheapest part", "order steps");
     if order.steps.is_empty() {
@@ -279,14 +299,14 @@ fn steps(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
     }
     Grid::new("steps").num_columns(5).striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
         explain::column(ui, "Positions", "order positions");
-        explain::column(ui, "Take", "step take");
+        explain::column(ui, "Part", "step take");
         right_column(ui, 90.0, "Costs", "step costs");
-        right_column(ui, 100.0, "Years there", "step years");
-        right_column(ui, 110.0, "First to go after", "first to go");
+        right_column(ui, 100.0, "Life there", "step years");
+        right_column(ui, 110.0, "First failure after", "first to go");
         ui.end_row();
         for step in &order.steps {
             ui.label(job.references(&step.positions, " "));
-            ui.label(scene.catalog.part_number(step.part));
+            ui.label(order.name(step.part));
             right(ui, 90.0, format!("{:+.2} {currency}", step.cost));
             right(ui, 100.0, format!("{} to {}", bare(step.years.0), bare(step.years.1)));
             right(ui, 110.0, with_unit(step.interval_years, "years"));
@@ -295,7 +315,7 @@ fn steps(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
     });
 }
 
-fn lines(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
+fn lines(ui: &mut Ui, job: &Job, order: &Order, currency: &str) {
     ui.add_space(6.0);
     explain::strong(ui, "Lines", "order lines");
     Grid::new("few lines found").num_columns(5).striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
@@ -306,10 +326,10 @@ fn lines(ui: &mut Ui, scene: &Scene, job: &Job, order: &Order, currency: &str) {
         explain::column(ui, "Positions", "order positions");
         ui.end_row();
         for line in &order.lines {
-            ui.label(scene.catalog.part_number(line.part));
+            ui.label(order.name(line.part));
             right(ui, 44.0, line.order_qty.to_string());
             right(ui, 90.0, money(Some(line.total), currency));
-            ui.label(line.alternative.map_or("none", |id| scene.catalog.part_number(id)));
+            ui.label(line.alternative.map_or("none", |id| order.name(id)));
             ui.label(job.references(&line.positions, " "));
             ui.end_row();
         }

@@ -13,6 +13,7 @@ use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording::UNKNOWN;
+use crate::domain::style;
 use crate::domain::{Job, Outcome};
 use crate::sizing::reasons::figure;
 use crate::sizing::{Purchase, PurchaseLine};
@@ -96,18 +97,20 @@ const COLUMNS: [OrderColumn; 15] = [
     })
     .small(),
     column("Each", "order price", [54.0, 0.3], |_, line| {
-        Cell::Number(line.unit_price.map(|price| (price, format!("{price:.3}"))))
+        Cell::Number(line.unit_price.map(|price| (price, style::price(price))))
     }),
     column("From", "order break", [36.0, 0.3], |_, line| count(line.price_from_qty)).small(),
     column("Total", "order total", [64.0, 0.5], |_, line| {
-        Cell::Number(line.line_total.map(|sum| (sum, format!("{sum:.2}"))))
+        Cell::Number(line.line_total.map(|sum| (sum, style::money(sum))))
     }),
     column("Currency", "order currency", [58.0, 0.3], |_, line| match line.currency() {
         "" => Cell::Text("?".into()),
         code => Cell::Text(code.to_owned()),
     }),
     column("Next break", "order next", [124.0, 1.0], |_, line| match line.next_break {
-        Some(next) => Cell::Text(format!("{} at {:.3}: {:.2}", next.qty, next.unit_price, next.line_total)),
+        Some(next) => {
+            Cell::Text(format!("{} at {}: {}", next.qty, style::price(next.unit_price), style::money(next.line_total)))
+        }
         None => Cell::Text(String::new()),
     })
     .small(),

@@ -58,6 +58,7 @@ pub(crate) fn show(
                         Command::ExportSuppliers,
                         Command::ExportWorkbook,
                         Command::ExportWorksheet,
+                        Command::ExportInspection,
                         Command::ExportJustification,
                     ] {
                         widgets::menu_item(ui, command, command.info().label, refusal(command).as_deref(), out);

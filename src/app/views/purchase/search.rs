@@ -6,6 +6,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use crate::domain::Job;
 use crate::sizing::Order;
 use crate::sizing::few_lines::Progress;
+use crate::sizing::pick_change::PickChange;
 
 /// What a search found.
 pub(crate) struct Found {
@@ -13,6 +14,10 @@ pub(crate) struct Found {
     pub job: Arc<Job>,
     /// The order, or why there is none.
     pub order: Result<Order, String>,
+    /// What it changes.
+    pub changes: Vec<PickChange>,
+    /// The parts or their offers are others now: what was found no longer holds.
+    pub outdated: bool,
 }
 
 #[derive(Default)]

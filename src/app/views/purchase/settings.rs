@@ -10,20 +10,20 @@ use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
 use crate::app::widgets::explain;
-use crate::domain::{Bounds, Job};
-use crate::files::fields::{FACTOR, JOB};
+use crate::app::widgets::field::{self, Look, Owners};
+use crate::domain::schema::{BOARD, JOB};
+use crate::domain::{Board, Bounds, Job, Unit};
+use crate::files::entry;
 use crate::sizing::reasons::figure;
 
 /// Room of a field here.
 const WIDTHS: Widths = Widths { label: 118.0, entry: 76.0 };
-/// Figures of the job that the order depends on, and what their absence counts as.
-const FIGURES: [(&str, &str); 3] = [("job.units", "1"), ("job.spare_pct", "0 %"), ("job.line_cost", "0")];
+/// Fields of the job that the order depends on.
+const FIELDS: [&str; 4] = ["job.units", "job.spare_pct", "job.line_cost", "job.currency"];
 
 /// Pushes a change of the job's own figures.
 pub(super) fn change(job: &Job, field: &str, out: &mut Vec<Action>, set: impl FnOnce(&mut Job)) {
-    let mut changed = Job { boards: Vec::new(), ..job.clone() };
-    set(&mut changed);
-    out.push(Action::Edit(Edit::Settings { job: Box::new(changed), field: field.into() }));
+    out.push(Action::Edit(Edit::settings(job, field, set)));
     out.push(Action::EndEntry);
 }
 
@@ -32,10 +32,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, drafts: 
     let heading = CollapsingHeader::new(RichText::new(heading(job)).strong()).id_salt("quantities");
     let shown = heading.show(ui, |ui| {
         ui.horizontal_wrapped(|ui| {
-            for (name, absent) in FIGURES {
-                figure_of_job(ui, job, name, absent, drafts, out);
+            for path in FIELDS {
+                field_of_job(ui, job, path, drafts, out);
             }
-            currency(ui, job, drafts, out);
         });
         ui.horizontal_wrapped(|ui| {
             for at in 0..job.boards.len() {
@@ -62,49 +61,32 @@ fn heading(job: &Job) -> String {
     format!("Quantities: {units}, {spares}, {line}")
 }
 
-fn figure_of_job(ui: &mut Ui, job: &Job, name: &str, absent: &str, drafts: &mut Drafts, out: &mut Vec<Action>) {
-    let Some(field) = JOB.iter().find(|field| field.name == name) else { return };
-    let (text, basis) = match *(field.slot)(&mut job.clone()) {
-        Some(value) => (field.measure.print(value), Basis::Free),
-        None => (String::new(), Basis::Assumed(absent.into())),
+/// A field of the job in the room it has here.
+pub(super) fn field_of_job(ui: &mut Ui, job: &Job, path: &str, drafts: &mut Drafts, out: &mut Vec<Action>) {
+    let Some(field) = JOB.iter().find(|field| field.path == path) else { return };
+    let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Job)| change(job, name, out, set);
+    let derived = |_: &_| match (path, job.line_cost) {
+        ("job.prefer_worth", Some(cost)) => Basis::Assumed(format!("{}, an order line", figure(cost))),
+        _ => Basis::Unknown,
     };
-    let key = format!("purchase {name}");
-    let label = explain::in_currency(job, name);
-    let entry = Entry { name, key: &key, label: label.as_deref(), text, basis, symbol: field.measure.symbol };
-    show_sized(ui, drafts, &entry, WIDTHS, out, |typed, out| {
-        let value = field.measure.read(typed, field.bounds)?;
-        let label = explain::of(name).map_or(name, |explained| explained.label).to_lowercase();
-        change(job, &label, out, |job| *(field.slot)(job) = value);
-        Ok(())
-    });
-}
-
-fn currency(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut Vec<Action>) {
-    let text = job.currency.clone().unwrap_or_default();
-    let basis = if text.is_empty() { Basis::Unknown } else { Basis::Free };
-    let entry = Entry { name: "job.currency", key: "purchase job.currency", label: None, text, basis, symbol: "" };
-    show_sized(ui, drafts, &entry, WIDTHS, out, |typed, out| {
-        let code = Some(typed.trim().to_owned()).filter(|code| !code.is_empty());
-        change(job, "currency", out, |job| job.currency = code);
-        Ok(())
-    });
+    let owners = Owners { of: &[job], derived: &derived, remark: &field::no_remark, change: &change };
+    let (key, label) = (format!("purchase {path}"), explain::in_currency(job, path));
+    let look = Look { key: &key, label: label.as_deref(), widths: WIDTHS };
+    field::show(ui, field, &look, &owners, drafts, out);
 }
 
 fn per_unit(ui: &mut Ui, job: &Job, at: usize, drafts: &mut Drafts, out: &mut Vec<Action>) {
-    let Some(board) = job.boards.get(at) else { return };
-    let (text, basis) = match board.per_unit {
-        Some(count) => (FACTOR.print(count), Basis::Free),
-        None => (String::new(), Basis::Assumed("1".into())),
-    };
-    let (key, label) = (format!("purchase per unit {at}"), format!("{} per unit", board.name));
-    let entry = Entry { name: "board.per_unit", key: &key, label: Some(&label), text, basis, symbol: "" };
-    show_sized(ui, drafts, &entry, WIDTHS, out, |typed, out| {
+    let field = BOARD.iter().find(|field| field.path == "board.per_unit");
+    let (Some(board), Some(field)) = (job.boards.get(at), field) else { return };
+    let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Board)| {
         let mut changed = board.clone();
-        changed.per_unit = FACTOR.read(typed, Bounds::Positive)?;
-        out.push(Action::Edit(Edit::Board { at, board: Box::new(changed), field: "boards per unit".into() }));
+        set(&mut changed);
+        out.push(Action::Edit(Edit::Board { at, board: Box::new(changed), field: name.to_owned() }));
         out.push(Action::EndEntry);
-        Ok(())
-    });
+    };
+    let owners = Owners { of: &[board], derived: &field::nothing_derived, remark: &field::no_remark, change: &change };
+    let (key, label) = (format!("purchase per unit {at}"), format!("{} per unit", board.name));
+    field::show(ui, field, &Look { key: &key, label: Some(&label), widths: WIDTHS }, &owners, drafts, out);
 }
 
 /// A rate for every other currency that prices stand in.
@@ -124,12 +106,12 @@ fn rates(ui: &mut Ui, job: &Job, answer: Option<&Answer>, drafts: &mut Drafts, o
     }
     for code in codes {
         let entered = job.currency_rates.iter().find(|(known, _)| known.trim().eq_ignore_ascii_case(&code));
-        let text = entered.map_or_else(String::new, |(_, rate)| FACTOR.print(*rate));
+        let text = entered.map_or_else(String::new, |(_, rate)| rate.to_string());
         let basis = if entered.is_some() { Basis::Free } else { Basis::Unknown };
         let (key, label) = (format!("purchase rate {code}"), format!("{own} for 1 {code}"));
-        let entry = Entry { name: "rate", key: &key, label: Some(&label), text, basis, symbol: "" };
-        show_sized(ui, drafts, &entry, WIDTHS, out, |typed, out| {
-            let rate = FACTOR.read(typed, Bounds::Positive)?;
+        let shown = Entry { name: "rate", key: &key, label: Some(&label), text, basis, symbol: "" };
+        show_sized(ui, drafts, &shown, WIDTHS, out, |typed, out| {
+            let rate = entry::read(Unit::Number, Bounds::Positive, typed)?;
             change(job, &format!("rate of {code}"), out, |job| {
                 job.currency_rates.retain(|known, _| !known.trim().eq_ignore_ascii_case(&code));
                 if let Some(rate) = rate {

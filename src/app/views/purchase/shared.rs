@@ -6,6 +6,7 @@ use crate::app::actions::action::Action;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording;
+use crate::domain::style;
 use crate::domain::{Job, PositionId};
 
 /// The positions in words; each a link that selects it.
@@ -22,8 +23,8 @@ pub(super) fn position_links(ui: &mut Ui, job: &Job, ids: &[PositionId], out: &m
 /// Money with its currency; unknown where it is not known.
 pub(super) fn money(amount: Option<f64>, currency: &str) -> String {
     match amount {
-        Some(amount) if currency.is_empty() => format!("{amount:.2}, currency unknown"),
-        Some(amount) => format!("{amount:.2} {currency}"),
+        Some(amount) if currency.is_empty() => format!("{}, currency unknown", style::money(amount)),
+        Some(amount) => format!("{} {currency}", style::money(amount)),
         None => wording::UNKNOWN.to_owned(),
     }
 }

@@ -9,9 +9,11 @@ use crate::app::views::purchase::settings::change;
 use crate::app::views::purchase::shared::weak;
 use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
 use crate::app::widgets::explain;
+use crate::app::widgets::field::{self, Look, Owners};
 use crate::app::widgets::theme;
-use crate::domain::{Bounds, Date, Job, Outcome, ShelfStock};
-use crate::files::fields::FACTOR;
+use crate::domain::schema::SHELF;
+use crate::domain::{Bounds, Date, Job, Outcome, ShelfStock, Unit};
+use crate::files::entry;
 use crate::sizing::before_use;
 
 /// A lot being entered.
@@ -69,22 +71,18 @@ fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, ou
                 change(job, field, out, |job| job.shelf.get_mut(at).into_iter().for_each(set));
             };
             let (key, label) = (format!("shelf qty {at}"), format!("Pieces of {}, lot {}", lot.part_number, at + 1));
-            let (text, basis) = match lot.qty {
-                Some(qty) => (FACTOR.print(qty), Basis::Free),
-                None => (String::new(), Basis::Unknown),
-            };
-            let entry = Entry { name: "shelf.qty", key: &key, label: Some(&label), text, basis, symbol: "" };
-            show_sized(ui, drafts, &entry, Widths { label: 0.0, entry: 60.0 }, out, |typed, out| {
-                let qty = pieces(typed)?;
-                lot_change("pieces on the shelf", out, &|lot| lot.qty = qty);
-                Ok(())
-            });
+            let owners =
+                Owners { of: &[lot], derived: &field::nothing_derived, remark: &field::no_remark, change: &lot_change };
+            if let Some(field) = SHELF.iter().find(|field| field.path == "shelf.qty") {
+                let widths = Widths { label: 0.0, entry: 60.0 };
+                field::show(ui, field, &Look { key: &key, label: Some(&label), widths }, &owners, drafts, out);
+            }
             let (key, label) =
                 (format!("shelf code {at}"), format!("Date code of {}, lot {}", lot.part_number, at + 1));
             let text = lot.date_code.clone().unwrap_or_default();
-            let entry =
+            let code =
                 Entry { name: "shelf.date_code", key: &key, label: Some(&label), text, basis: Basis::Free, symbol: "" };
-            show_sized(ui, drafts, &entry, Widths { label: 0.0, entry: 80.0 }, out, |typed, out| {
+            show_sized(ui, drafts, &code, Widths { label: 0.0, entry: 80.0 }, out, |typed, out| {
                 let code = date_code(typed, today)?;
                 lot_change("date code on the shelf", out, &|lot| lot.date_code.clone_from(&code));
                 Ok(())
@@ -111,10 +109,7 @@ fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, ou
 
 /// Pieces as typed; nothing is unknown.
 fn pieces(typed: &str) -> Result<Option<f64>, String> {
-    match FACTOR.read(typed, Bounds::NotNegative)? {
-        Some(qty) if qty.fract() != 0.0 => Err(format!("{qty}; expected whole pieces")),
-        qty => Ok(qty),
-    }
+    entry::read(Unit::Piece, Bounds::Pieces, typed)
 }
 
 /// A date code as typed; nothing is unknown.
@@ -145,14 +140,14 @@ fn new_lot(ui: &mut Ui, scene: &Scene, today: Option<Date>, state: &mut State, o
         if ui.add_enabled(ready, egui::Button::new("Put on the shelf")).clicked() {
             let read = pieces(&state.qty).and_then(|qty| Ok((qty, date_code(&state.code, today)?)));
             match read {
-                Ok((None, _)) => state.refused = "Not taken: how many pieces? An unknown number helps nobody.".into(),
+                Ok((None, _)) => state.refused = "Refused: how many pieces? An unknown number helps nobody.".into(),
                 Ok((qty, date_code)) => {
                     let part_number = state.number.trim().to_owned();
                     let lot = ShelfStock { part_number, qty, date_code, ..ShelfStock::default() };
                     change(scene.job, "add a lot to the shelf", out, |job| job.shelf.push(lot));
                     *state = State::default();
                 }
-                Err(reason) => state.refused = format!("Not taken: {reason}."),
+                Err(reason) => state.refused = format!("Refused: {reason}."),
             }
         }
     });

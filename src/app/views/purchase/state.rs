@@ -15,7 +15,7 @@ use crate::app::views::purchase::search::Found;
 use crate::app::views::purchase::{few_lines, lines, shelf, units};
 use crate::app::widgets::entry::Drafts;
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
-use crate::domain::Job;
+use crate::domain::{Date, Job};
 use crate::files::offers::{self, OffersRead};
 use crate::files::unit_record::{self, RecordsRead};
 use crate::files::{companions, purchase};
@@ -107,6 +107,7 @@ impl PurchaseState {
     /// Forgets the order: the parts are others now.
     pub(crate) fn forget_parts(&mut self) {
         self.work.buying.cancel();
+        self.few_lines.outdate();
         self.answer = None;
         self.asked = Asked::default();
     }
@@ -116,7 +117,7 @@ impl PurchaseState {
         match action {
             PurchaseAction::FindOrder(constraints) => self.find_order(session, constraints),
             PurchaseAction::StopOrder => self.few_lines.stop(),
-            PurchaseAction::AddRecord(record) => self.add_record(session, *record),
+            PurchaseAction::AddRecord(record, again) => self.add_record(session, *record, again),
             PurchaseAction::CopyList => {
                 let Some(answer) = &self.answer else { return };
                 match purchase::tab_separated(&answer.snapshot.job, &answer.purchase) {
@@ -142,7 +143,10 @@ impl PurchaseState {
                 };
                 let parts = if read.book.len() == 1 { "part" } else { "parts" };
                 session.say(format!("Offers for {} {parts} at hand{rejected}.", read.book.len()));
+                let offers = Arc::new(read.book.clone());
+                session.catalog_index = Arc::new(session.catalog_index.with_offers(offers));
                 session.offers = Arc::new(read);
+                self.few_lines.outdate();
             }
             Some(Ok(Err(error)) | Err(error)) => {
                 session.offers = Arc::default();
@@ -177,6 +181,9 @@ impl PurchaseState {
         self.asked.offers.clone_from(&wanted);
         self.work.offers.cancel();
         let Some((path, _)) = wanted else {
+            if !session.offers.book.is_empty() {
+                session.catalog_index = Arc::new(session.catalog_index.with_offers(Arc::default()));
+            }
             session.offers = Arc::default();
             return;
         };
@@ -214,12 +221,12 @@ impl PurchaseState {
         });
     }
 
-    fn add_record(&mut self, session: &mut Session, record: unit_record::UnitRecord) {
+    fn add_record(&mut self, session: &mut Session, record: unit_record::UnitRecord, again: bool) {
         let Some(path) = session.path.as_deref().map(unit_record::path_beside) else {
             return session.say("Save the job first: the units are recorded beside its file.");
         };
         self.work.units.request("Recording the unit", move |_| {
-            unit_record::append(&path, &record).map_err(|error| error.to_string())?;
+            unit_record::append(&path, &record, again, Date::today()).map_err(|error| error.to_string())?;
             let read = unit_record::read(&path).map_err(|error| error.to_string())?;
             Ok((read, Some(format!("{} of {} was added to {}.", record.serial, record.date, path.display()))))
         });
@@ -228,6 +235,7 @@ impl PurchaseState {
     fn find_order(&mut self, session: &Session, constraints: OrderOptions) {
         let search = self.few_lines.start();
         let (job, catalog_index, read) = (session.job().clone(), session.catalog_index.clone(), session.offers.clone());
+        let snapshot = session.snapshot.clone();
         self.work.ordering.request("Looking for few lines", move |worker| {
             let mut seen = |progress| {
                 search.report(progress);
@@ -236,7 +244,12 @@ impl PurchaseState {
                 }
             };
             let order = sizing::order(&job, &catalog_index, &read.book, &constraints, search.cancel(), &mut seen);
-            Found { job, order: order.map_err(|error| error.to_string()) }
+            let order = order.map_err(|error| error.to_string());
+            let fresh = Arc::ptr_eq(&job, &snapshot.job);
+            let anew = (!fresh).then(|| sizing::size(&job, &catalog_index));
+            let sizing = anew.as_ref().unwrap_or(&snapshot.sizing);
+            let changes = order.as_ref().map(|order| order.changes(&job, &catalog_index, sizing));
+            Found { changes: changes.unwrap_or_default(), job, order, outdated: false }
         });
     }
 

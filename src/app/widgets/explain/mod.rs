@@ -1,12 +1,12 @@
 //! What every heading and every field means: one table, read by the hover texts of all views, by the editor and by the help.
 
-mod fields;
 mod headings;
 mod views;
 
 use egui::{Label, Response, RichText, Role, Sense, Ui, WidgetInfo};
 
 use crate::app::widgets::theme;
+use crate::domain::schema::{self, About};
 
 /// The explanation of one field or heading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,16 +38,20 @@ pub(crate) fn headings() -> impl Iterator<Item = &'static Explanation> {
     headings::TABLE.iter().chain(views::TABLE)
 }
 
-/// The explanation of a field or heading.
-pub(crate) fn of(name: &str) -> Option<&'static Explanation> {
-    fields::TABLE.iter().chain(headings()).find(|explanation| explanation.name == name)
+/// The explanation of a heading, else of a field of the schema.
+pub(crate) fn of(name: &str) -> Option<Explanation> {
+    let heading = headings().find(|explanation| explanation.name == name).copied();
+    heading.or_else(|| {
+        let About { path, label, meaning, formula, source, .. } = *schema::find(name)?;
+        Some(entry(path, label, meaning, formula, source))
+    })
 }
 
 /// Shows the explanation of `name` while the pointer rests on the response; screen readers hear its first line.
 pub(crate) fn on(response: Response, name: &str) -> Response {
     let Some(explanation) = of(name) else { return response };
     response.ctx.accesskit_node_builder(response.id, |node| node.set_description(explanation.text));
-    response.on_hover_ui(|ui| show(ui, explanation))
+    response.on_hover_ui(|ui| show(ui, &explanation))
 }
 
 /// A heading that explains itself.
@@ -97,26 +101,24 @@ pub(crate) fn in_currency(job: &crate::domain::Job, name: &str) -> Option<String
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::{CAN_NUMBERS, Check, Outcome};
+    use crate::domain::{Check, Outcome};
     use std::collections::HashSet;
 
     #[test]
     fn every_explanation_has_its_own_name_and_says_something() {
-        let all: Vec<_> = fields::TABLE.iter().chain(headings()).collect();
-        let names: HashSet<_> = all.iter().map(|e| e.name).collect();
-        assert_eq!(names.len(), all.len());
-        for e in all {
+        let names: HashSet<_> = headings().map(|e| e.name).collect();
+        assert_eq!(names.len(), headings().count());
+        for e in headings() {
             assert!(e.text.ends_with('.') && !e.label.is_empty(), "{}", e.name);
             assert!(e.formula.is_empty() || !e.source.is_empty(), "{} has a formula without a source", e.name);
         }
     }
 
     #[test]
-    fn every_figure_of_a_part_every_check_and_every_outcome_is_explained() {
-        let figures = CAN_NUMBERS.iter().map(|field| format!("original.{}", field.name));
+    fn every_check_and_every_outcome_is_explained() {
         let checks = Check::ALL.iter().map(|check| check.word().to_owned());
         let outcomes = Outcome::ALL.iter().map(|outcome| outcome.word().to_owned());
-        for name in figures.chain(checks).chain(outcomes) {
+        for name in checks.chain(outcomes) {
             assert!(of(&name).is_some(), "{name}");
         }
     }

@@ -11,9 +11,12 @@ use crate::app::state::scene::Scene;
 use crate::app::views::life::answers::Answers;
 use crate::app::views::life::entry::{Entries, Entry, Typed};
 use crate::app::views::life::panels::record::RecordForm;
+use crate::app::widgets::Ticks;
 use crate::app::widgets::theme;
+use crate::domain::schema;
 use crate::domain::{Assumed, Position};
 use crate::files::temperature_log::TemperatureLog;
+use crate::sizing::board_plan::PlanScope;
 use crate::sizing::circuit::{CircuitEntry, CircuitKind};
 
 /// Phases a temperature log is cut into at first.
@@ -48,8 +51,10 @@ pub(crate) struct Forms {
     pub log_phases: usize,
     /// Years the cost of rebuilds is added up over.
     pub horizon_years: Option<f64>,
-    /// Whether the plan may take parts that fail nothing but the target life.
-    pub short_lived: bool,
+    /// What the plan may take, whatever the board.
+    pub scope: PlanScope,
+    /// What is ticked of the picks for the target, and of the cheapest.
+    pub ticks: [Ticks; 2],
     /// Whether the curve of the interval shows the cost over the horizon instead of that of one rebuild's parts.
     pub over_horizon: bool,
 }
@@ -69,7 +74,8 @@ impl Default for Forms {
             log_column: None,
             log_phases: USUAL_PHASES,
             horizon_years: Some(USUAL_HORIZON_YEARS),
-            short_lived: false,
+            scope: PlanScope::default(),
+            ticks: Default::default(),
             over_horizon: false,
         }
     }
@@ -126,7 +132,24 @@ impl PanelContext<'_> {
         unit: &str,
         width: f32,
     ) -> Option<Typed> {
-        self.forms.entries.show(ui, &Entry { name, value, unit, width })
+        self.forms.entries.show(ui, &Entry { name, value, unit, field: None, width })
+    }
+
+    /// The same for a field of the schema.
+    pub(super) fn field(
+        &mut self,
+        ui: &mut Ui,
+        name: &str,
+        path: &str,
+        value: Option<f64>,
+        width: f32,
+    ) -> Option<Typed> {
+        let field = schema::find(path);
+        let unit = match field.map(|field| field.kind) {
+            Some(schema::Kind::Number(unit, _)) => unit.symbol(),
+            _ => "",
+        };
+        self.forms.entries.show(ui, &Entry { name, value, unit, field, width })
     }
 }
 

@@ -193,12 +193,14 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
                 ui.set_min_width(name_width);
                 ui.add(Label::new(&name).truncate()).on_hover_text(&name);
             });
-            let changed = desk.entry(ui, &format!("phase {number} share"), phase.share, "", 44.0);
+            let changed = desk.field(ui, &format!("phase {number} share"), "stress.phases.share", phase.share, 44.0);
             set(desk, at, "share of a phase", changed, |phase, value| phase.share = value);
-            let changed = desk.entry(ui, &format!("phase {number} ambient"), phase.ambient_c, "°C", 44.0);
-            set(desk, at, "ambient of a phase", changed, |phase, value| phase.ambient_c = value);
             let changed =
-                desk.entry(ui, &format!("phase {number} ripple factor"), phase.ripple_scale.or(Some(1.0)), "", 44.0);
+                desk.field(ui, &format!("phase {number} ambient"), "stress.phases.ambient_c", phase.ambient_c, 44.0);
+            set(desk, at, "ambient of a phase", changed, |phase, value| phase.ambient_c = value);
+            let scale = phase.ripple_scale.or(Some(1.0));
+            let changed =
+                desk.field(ui, &format!("phase {number} ripple factor"), "stress.phases.ripple_scale", scale, 44.0);
             set(desk, at, "ripple factor of a phase", changed, |phase, value| phase.ripple_scale = value);
             let worn = damage.and_then(|damage| damage.phases.get(at));
             let figures = [

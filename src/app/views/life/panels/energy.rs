@@ -7,9 +7,9 @@ use crate::app::views::life::panels::context::{PanelContext, capital, remark, we
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::with_unit;
 use crate::domain::Outcome;
+use crate::domain::safety::{NO_CAUTION, SAFE_V, WITHIN_S, before_touching};
 use crate::physics::energy::Standing;
 use crate::sizing::reasons::figure;
-use crate::sizing::stored_energy::{CAUTION, SAFE_V, WITHIN_S};
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let Some(answers) = desk.answers(ui).cloned() else { return };
@@ -19,17 +19,17 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         Some(true) => {
             ui.label(RichText::new("Caution: this position can hurt.").strong().color(ink));
         }
-        Some(false) => weak(ui, "Below 60 V and 10 J by itself; other capacitors and the mains share the board."),
-        None => weak(ui, "The charge is not known, which is no all-clear."),
+        Some(false) => weak(ui, format!("Below 60 V and 10 J by itself. {NO_CAUTION}")),
+        None => weak(ui, format!("The stored energy is not known. {NO_CAUTION}")),
     }
-    ui.label(CAUTION);
+    ui.label(before_touching());
     let together = energy.together_j.filter(|&all| Some(all) != energy.energy_j);
     let together = together.map_or_else(String::new, |all| format!(", {} J with its parallel group", figure(all)));
     let (volt_v, of) = energy.highest_v.map_or((None, String::new()), |(volt, of)| (Some(volt), format!(" ({of})")));
     ui.label(format!("{} at {}{of}{together}.", with_unit(energy.energy_j, "J"), with_unit(volt_v, "V")));
     if let (Some(ohm), Some(watt)) = (energy.bleeder_ohm, energy.bleeder_w) {
         ui.label(format!(
-            "{} Ω or less bring it to {} V within {} s; it takes {} W at first, or for good if it stays connected.",
+            "{} Ω or less bring it to {} V within {} s; it takes {} W at first, or continuously if it stays connected.",
             figure(ohm),
             figure(SAFE_V),
             figure(WITHIN_S),

@@ -9,15 +9,18 @@ use crate::app::views::life::answers::{Answers, Proposal};
 use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, remark, weak};
 use crate::app::widgets::theme;
-use crate::domain::PositionId;
+use crate::app::widgets::{ChangeList, pick_changes};
+use crate::domain::style;
+use crate::domain::{Outcome, PositionId};
 use crate::sizing::interval_plan::{Limits, rebuilds};
+use crate::sizing::pick_change::LimitStays;
 use crate::sizing::reasons::figure;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let Some(answers) = desk.answers(ui).cloned() else { return };
     let base = &answers.board.base;
     let currency = desk.scene.job.currency.clone().unwrap_or_default();
-    let money = |value: f64| format!("{value:.2} {currency}").trim_end().to_owned();
+    let money = |value: f64| format!("{} {currency}", style::money(value)).trim_end().to_owned();
     ui.label(format!("As chosen: {}.", limit(desk, &base.as_chosen)));
     shortest(ui, desk, &base.shortest(&base.as_chosen));
     ui.label(format!("With the original parts new: {}.", limit(desk, &base.as_built)));
@@ -33,11 +36,12 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             format!("Left out of the plan, since no usable part there has both a price and known years: {names}."),
         );
     }
+    remove_limit(ui, desk, &answers, &money);
     if base.other_currency > 0 {
         weak(
             ui,
             format!(
-                "{} usable candidates have a price in another currency and are not in the plan.",
+                "{} usable candidates have a price that does not compare (another currency without a rate) and are not in the plan.",
                 base.other_currency
             ),
         );
@@ -47,7 +51,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     picks(ui, desk, &answers, &money);
     remark(
         ui,
-        "Cost at the price for few, without order lines and breaks. Every pick holds by every check unless short-lived parts are allowed.",
+        "Cost of each position's own need by its best offer, with minimum, pack and stock in the shop; order lines shared between positions are the matter of Purchase. Plans take parts that pass every check; others only where ticked above.",
     );
 }
 
@@ -90,16 +94,20 @@ fn picks(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn
                 format!(", {} {word} than the chosen ones", money(extra.abs()))
             });
             let what = format!("The target of {} years, reached for {}{extra}", figure(target), money(plan.parts_cost));
-            proposal(ui, desk, "Apply the picks for the target", &what, plan);
+            proposal(ui, desk, 0, "Apply the picks for the target", &what, plan);
         }
         (None, Some(target)) => {
             let ceiling = base.ceilings();
             let why = ceiling.first().map_or_else(String::new, |(id, years)| {
-                format!(": no usable part lasts longer than {} years at {}", figure(*years), desk.scene.reference(*id))
+                format!(
+                    ": no part that may be taken lasts longer than {} years at {}",
+                    figure(*years),
+                    desk.scene.reference(*id)
+                )
             });
             weak(ui, format!("No choice of parts reaches the target of {} years{why}.", figure(target)));
         }
-        (_, None) => weak(ui, "The job has no target: set its interval in years in the job's settings."),
+        (_, None) => weak(ui, "The job has no target: set its interval in Job and policy."),
     }
     let total = answers.interval.as_ref().ok().and_then(|found| found.best.as_ref());
     if let (Some(plan), Some(total), Some(horizon)) = (&answers.best, total, answers.question.horizon_years) {
@@ -109,7 +117,7 @@ fn picks(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn
             figure(total.rebuilds),
             money(total.total_cost)
         );
-        proposal(ui, desk, "Apply the cheapest picks", &what, plan);
+        proposal(ui, desk, 1, "Apply the cheapest picks", &what, plan);
     } else if base.teardown_cost.is_none() {
         weak(ui, "The cost over the horizon is not known: the job says nothing of the teardown cost.");
     }
@@ -158,7 +166,10 @@ fn horizon(ui: &mut Ui, desk: &mut PanelContext) {
         ui.label("years");
     });
     desk.forms.entries.show_refused(ui, "horizon");
-    ui.checkbox(&mut desk.forms.short_lived, "Also parts that fail only the target life").on_hover_text(
+    ui.checkbox(&mut desk.forms.scope.accept_marginal, "Also marginal parts").on_hover_text(
+        "The plan then also takes parts that hold with less margin than asked for; the list below names them.",
+    );
+    ui.checkbox(&mut desk.forms.scope.short_lived, "Also parts that fail only the target life").on_hover_text(
         "Shorter intervals may cost less: the plan then also takes parts that pass every check but that of the target life.",
     );
 }
@@ -200,7 +211,7 @@ fn frontier(ui: &mut Ui, answers: &Answers, currency: &str, over_horizon: bool) 
         .custom_y_axes(vec![AxisHints::new_y().label_spacing(16.0..=24.0)])
         .label_formatter(|at| {
             let egui_plot::HoverPosition::NearDataPoint { position, plot_name, .. } = at else { return None };
-            Some(format!("{plot_name}\n{} years for {:.2}", figure(position.x), position.y))
+            Some(format!("{plot_name}\n{} years for {}", figure(position.x), style::money(position.y)))
         });
     let shown = plot.show(ui, |plot| {
         // A longer interval is to be had only from the next point on: between them the cost is that of the next. Over a horizon the cost jumps with the
@@ -238,32 +249,70 @@ fn frontier(ui: &mut Ui, answers: &Answers, currency: &str, over_horizon: bool) 
     remark(ui, format!("Across: years of the board; upwards: {unit} {of}. Square: as chosen; dashed: target."));
 }
 
-/// What a plan brings, and the button that makes its picks as one step.
-fn proposal(ui: &mut Ui, desk: &mut PanelContext, button: &str, what: &str, plan: &Proposal) {
-    let changed: Vec<(PositionId, Option<String>)> = plan
-        .picks
-        .iter()
-        .filter(|(id, part)| desk.scene.job.position(*id).is_some_and(|position| position.pick.as_ref() != Some(part)))
-        .map(|(id, part)| (*id, Some(part.clone())))
-        .collect();
+/// What a plan brings, and the list of its changes to be applied as one step.
+fn proposal(ui: &mut Ui, desk: &mut PanelContext, at: usize, button: &str, what: &str, plan: &Proposal) {
     ui.label(format!("{what}; the board then lasts {} years.", figure(plan.interval_years)));
     if !plan.spoiled.is_empty() {
         let names = desk.scene.job.references(&plan.spoiled, ", ");
         weak(
             ui,
-            format!(
-                "Once all are made these no longer hold beside their new neighbours: {names}. Look at them afterwards."
-            ),
+            format!("Once all are made these are worse beside their new neighbours: {names}. Look at them afterwards."),
         );
     }
-    let names: Vec<String> = changed
-        .iter()
-        .map(|(id, part)| format!("{} {}", desk.scene.reference(*id), part.as_deref().unwrap_or_default()))
-        .collect();
-    let hover = format!("Picks, as one change that can be undone: {}.", names.join(", "));
-    let response = ui.add_enabled(!changed.is_empty(), Button::new(button)).on_hover_text(hover);
-    let response = response.on_disabled_hover_text("These are the picks already.");
-    if response.clicked() {
-        desk.out.push(Action::Edit(Edit::Pick { picks: changed }));
+    let currency = desk.scene.job.currency.clone().unwrap_or_default();
+    let list = ChangeList {
+        id: button,
+        job: desk.scene.job,
+        sizing: desk.scene.sizing,
+        board: desk.scene.position().map(|(id, _)| id.board),
+        currency: &currency,
+        changes: &plan.changes,
+        button,
+        refusal: (!desk.scene.fresh).then_some("The job changed; the plan is being worked out anew."),
+    };
+    let edit = pick_changes(ui, &list, &mut desk.forms.ticks[at]);
+    desk.out.extend(edit.map(Action::Edit));
+}
+
+/// The part that moves the limit, to be taken with one click, again and again until the target is reached.
+fn remove_limit(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn(f64) -> String) {
+    let name = |id: Option<PositionId>| id.map_or("", |id| desk.scene.reference(id));
+    let step = match &answers.board.limit {
+        Ok(step) => step,
+        Err(LimitStays::NoPart(id)) => {
+            return weak(
+                ui,
+                format!("The limit stays: no part that may be taken lasts longer at {}.", name(Some(*id))),
+            );
+        }
+        Err(_) => return,
+    };
+    let years = |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), figure);
+    let part = step.change.then.part_number.clone().unwrap_or_default();
+    let extra = step.extra.map_or_else(
+        || "cost unknown".to_owned(),
+        |extra| format!("{}{}", if extra < 0.0 { "−" } else { "+" }, money(extra.abs())),
+    );
+    let marginal = if step.change.then.verdict == Outcome::Pass { "" } else { ", marginal" };
+    let replaces = if step.change.picked { " It replaces a pick." } else { "" };
+    let reached = answers.board.base.target_years.filter(|&target| step.now.years.is_some_and(|years| years >= target));
+    if let Some(target) = reached {
+        ui.label(format!("The target of {} years is reached.", figure(target)));
+    }
+    ui.label(format!(
+        "{} limits at {} years; {part} ({extra}{marginal}) takes the board to {} years (then {}).{replaces}",
+        name(step.now.limiting),
+        years(step.now.years),
+        years(step.then.years),
+        name(step.then.limiting)
+    ));
+    let lost = if step.change.lost.is_empty() {
+        "Nothing gets worse.".into()
+    } else {
+        format!("Lost: {}.", step.change.lost.join("; "))
+    };
+    let button = ui.add_enabled(desk.scene.fresh, Button::new("Remove the limit"));
+    if button.on_hover_text(format!("Picks {part} for {}. {lost}", name(step.now.limiting))).clicked() {
+        desk.out.push(Action::Edit(Edit::pick(step.change.position, &part)));
     }
 }

@@ -10,6 +10,7 @@ use crate::app::views::life::panels::context::{PanelContext, remark, weak};
 use crate::app::views::life::panels::spectrum;
 use crate::app::widgets;
 use crate::app::widgets::theme;
+use crate::domain::style::hertz;
 use crate::files::oscilloscope::{Channel, Record, Sampled, remarks};
 use crate::physics::waveform::Analysis;
 use crate::sizing::circuit::ripple_lines;
@@ -210,7 +211,7 @@ fn duration(time_s: f64) -> String {
 
 fn found(ui: &mut Ui, desk: &mut PanelContext, form: &RecordForm, analysis: &Analysis) {
     let whole = match analysis.periods {
-        Some((hz, count)) => format!("{count} whole periods of {} Hz", figure(hz)),
+        Some((hz, count)) => format!("{count} whole periods of {}", hertz(hz)),
         None => "no whole periods".to_owned(),
     };
     ui.label(format!(

@@ -4,6 +4,7 @@ use egui::{Align2, FontId, Grid, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2
 
 use crate::app::views::life::panels::context::weak;
 use crate::app::widgets::theme;
+use crate::domain::style::hertz;
 use crate::physics::spectrum::Line;
 use crate::sizing::reasons::figure;
 
@@ -20,7 +21,7 @@ pub(super) fn show(ui: &mut Ui, salt: &str, lines: &[Line]) {
     heaviest.sort_by(|a, b| a.hz.total_cmp(&b.hz));
     Grid::new(salt.to_owned()).num_columns(2).spacing([14.0, 1.0]).show(ui, |ui| {
         for line in heaviest {
-            ui.label(format!("{} Hz", figure(line.hz)));
+            ui.label(hertz(line.hz));
             ui.label(format!("{} A", figure(line.a)));
             ui.end_row();
         }
@@ -65,6 +66,6 @@ fn drawing(ui: &mut Ui, lines: &[Line]) {
     let ends = if high > low { vec![low, high] } else { vec![low] };
     for hz in ends {
         let at = pos2(x(hz), rect.bottom());
-        painter.text(at, Align2::CENTER_BOTTOM, format!("{} Hz", figure(hz)), font.clone(), tokens.weak);
+        painter.text(at, Align2::CENTER_BOTTOM, hertz(hz), font.clone(), tokens.weak);
     }
 }

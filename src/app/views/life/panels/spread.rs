@@ -6,9 +6,11 @@ use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, remark, weak};
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::percent;
-use crate::domain::Uncertainty;
+use crate::app::widgets::{explain, theme};
+use crate::domain::schema::{Field, JOB, Kind};
+use crate::domain::{Job, Unit};
+use crate::files::entry;
 use crate::sizing::reasons::figure;
 use crate::sizing::spread::{Settings, YearsSpread, word};
 
@@ -138,22 +140,17 @@ fn histogram(ui: &mut Ui, of: &str, spread: &YearsSpread, target_years: Option<f
 
 /// How uncertain the inputs are; what nobody said is shown as assumed.
 fn inputs(ui: &mut Ui, desk: &mut PanelContext, settings: &Settings) {
-    let given = desk.scene.job.uncertainty.clone().unwrap_or_default();
     let known = settings.uncertainty;
+    let inputs = [
+        ("uncertainty.ambient_sigma_k", known.ambient_k),
+        ("uncertainty.ripple_sigma_rel", known.ripple),
+        ("uncertainty.endurance_sigma_rel", known.endurance),
+    ];
+    let fields = inputs.iter().filter_map(|(path, used)| Some((JOB.iter().find(|field| field.path == *path)?, *used)));
     Grid::new("uncertainty").num_columns(3).spacing([8.0, 3.0]).show(ui, |ui| {
-        row(ui, desk, "ambient known to", "K", given.ambient_sigma_k, known.ambient_k, |u, v| {
-            u.ambient_sigma_k = v;
-        });
-        row(ui, desk, "ripple known to", "", given.ripple_sigma_rel, known.ripple, |u, v| {
-            u.ripple_sigma_rel = v;
-        });
-        row(ui, desk, "endurance known to", "", given.endurance_sigma_rel, known.endurance, |u, v| {
-            u.endurance_sigma_rel = v;
-        });
+        fields.clone().for_each(|(field, used)| row(ui, desk, field, used));
     });
-    desk.forms.entries.show_refused(ui, "ambient known");
-    desk.forms.entries.show_refused(ui, "ripple known");
-    desk.forms.entries.show_refused(ui, "endurance known");
+    fields.for_each(|(field, _)| desk.forms.entries.show_refused(ui, field.label));
     remark(
         ui,
         format!(
@@ -163,34 +160,22 @@ fn inputs(ui: &mut Ui, desk: &mut PanelContext, settings: &Settings) {
     );
 }
 
-fn row(
-    ui: &mut Ui,
-    desk: &mut PanelContext,
-    name: &str,
-    unit: &str,
-    given: Option<f64>,
-    used: f64,
-    set: fn(&mut Uncertainty, Option<f64>),
-) {
-    ui.label(name);
-    let entered = desk.entry(ui, name, given, unit, 68.0);
+fn row(ui: &mut Ui, desk: &mut PanelContext, field: &'static Field<Job>, used: f64) {
+    explain::on(ui.label(field.label), field.path);
+    let given = field.figure(desk.scene.job);
+    let entered = desk.field(ui, field.label, field.path, given, 68.0);
+    let unit = match field.kind {
+        Kind::Number(unit, _) => unit,
+        _ => Unit::Number,
+    };
     if given.is_none() {
-        let used = if unit.is_empty() { percent(used) } else { format!("{} {unit}", figure(used)) };
-        ui.label(RichText::new(format!("{used} assumed")).italics());
+        ui.label(RichText::new(format!("{} assumed", entry::print(unit, used))).italics());
     } else {
-        ui.label(unit);
+        ui.label(unit.symbol());
     }
     ui.end_row();
     let Some(Typed(value)) = entered else { return };
-    if value.is_some_and(|value| value < 0.0) {
-        desk.out.push(Action::Say(format!("{name}: expected 0 or more.")));
-        return;
-    }
-    let mut job = desk.scene.job.clone();
-    job.boards.clear();
-    let mut uncertainty = job.uncertainty.take().unwrap_or_default();
-    set(&mut uncertainty, value);
-    job.uncertainty = Some(uncertainty).filter(|uncertainty| *uncertainty != Uncertainty::default());
-    desk.out.push(Action::Edit(Edit::Settings { job: Box::new(job), field: name.into() }));
+    let set = |job: &mut Job| field.set_figure(job, value);
+    desk.out.push(Action::Edit(Edit::settings(desk.scene.job, &field.label.to_lowercase(), set)));
     desk.out.push(Action::EndEntry);
 }

@@ -7,9 +7,10 @@ use crate::app::state::scene::Scene;
 use crate::app::views::purchase::shared::weak;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
-use crate::domain::{Bounds, Date, Outcome};
-use crate::files::fields::{LINE_HZ, Measure, POSITION};
-use crate::files::unit_record::{PositionRecord, Reading, UnitRecord};
+use crate::domain::schema::{self, Kind};
+use crate::domain::{Date, Outcome};
+use crate::files::entry;
+use crate::files::unit_record::{PositionRecord, Reading, UnitRecord, is_recorded};
 
 /// Columns of a position: part, lot, date code, then what was measured before and after.
 const COLUMNS: [(&str, f32); 9] = [
@@ -37,6 +38,8 @@ pub(super) struct Form {
     /// Years until the unit is due.
     due_years: Option<f64>,
     refused: String,
+    /// A second rebuild of the unit on this day is meant.
+    again: bool,
 }
 
 impl Form {
@@ -60,6 +63,7 @@ impl Form {
             technician: String::new(),
             note: String::new(),
             refused: String::new(),
+            again: false,
         })
     }
 
@@ -71,6 +75,9 @@ impl Form {
         }
         let date: Date =
             self.date.trim().parse().map_err(|_| format!("Day: {}; expected a day as 2026-10-02", self.date.trim()))?;
+        if let Some(today) = Date::today().filter(|&today| date > today) {
+            return Err(format!("Day: {date} is after today, {today}; a rebuild is recorded once it is done"));
+        }
         let mut record = self.planned.clone();
         serial.clone_into(&mut record.serial);
         record.date = date;
@@ -96,25 +103,21 @@ fn fill(position: &mut PositionRecord, row: &[String; COLUMNS.len()]) -> Result<
     }
     let name = format!("{} {}", position.board, position.reference);
     let mut figures = figures.iter().zip(&COLUMNS[3..]);
-    let mut next = |measure: Measure, bounds: Bounds| -> Result<Option<f64>, String> {
+    let mut next = |path: &str| -> Result<Option<f64>, String> {
         let Some((text, (column, _))) = figures.next() else { return Ok(None) };
-        measure.read(text, bounds).map_err(|reason| format!("{name}, {column}: {reason}"))
+        let Some(Kind::Number(unit, bounds)) = schema::find(path).map(|field| field.kind) else { return Ok(None) };
+        entry::read(unit, bounds, text).map_err(|reason| format!("{name}, {column}: {reason}"))
     };
     let mut reading = || -> Result<Reading, String> {
         Ok(Reading {
-            capacitance_uf: next(measure("measured.capacitance_uf"), Bounds::NotNegative)?,
-            esr_mohm: next(measure("measured.esr_mohm"), Bounds::NotNegative)?,
-            esr_hz: next(LINE_HZ, Bounds::Positive)?,
+            capacitance_uf: next("measured.capacitance_uf")?,
+            esr_mohm: next("measured.esr_mohm")?,
+            esr_hz: next("measured.esr_hz")?,
         })
     };
     position.before = reading()?;
     position.after = reading()?;
     Ok(())
-}
-
-/// How a figure of a position is read.
-fn measure(name: &str) -> Measure {
-    POSITION.iter().find(|field| field.name == name).map_or(LINE_HZ, |field| field.measure)
 }
 
 /// Draws the form; `true` when it is to be put away.
@@ -136,13 +139,20 @@ pub(super) fn show(ui: &mut Ui, form: &mut Form, records: &[UnitRecord], out: &m
         ui.add(TextEdit::singleline(&mut form.note).desired_width(420.0)).labelled_by(label.id);
     });
     let read = form.record();
+    let twice = read.as_ref().is_ok_and(|record| is_recorded(records, &record.serial, record.date));
+    if twice {
+        let ink = theme::tokens(ui).outcome(Outcome::Marginal).ink;
+        ui.colored_label(ink, "A rebuild of this unit on this day is recorded already.");
+        ui.checkbox(&mut form.again, "Record a second rebuild on this day");
+    }
     ui.horizontal_wrapped(|ui| {
-        let add = ui.add_enabled(!form.serial.trim().is_empty(), Button::new("Add to the record"));
+        let open = !form.serial.trim().is_empty() && (!twice || form.again);
+        let add = ui.add_enabled(open, Button::new("Add to the record"));
         if add.on_hover_text("Adds it for good: the record only grows.").clicked() {
             match &read {
                 Ok(record) => {
                     form.refused.clear();
-                    out.push(Action::Buying(PurchaseAction::AddRecord(Box::new(record.clone()))));
+                    out.push(Action::Buying(PurchaseAction::AddRecord(Box::new(record.clone()), form.again)));
                 }
                 Err(reason) => form.refused = format!("Not added: {reason}."),
             }
@@ -158,12 +168,6 @@ pub(super) fn show(ui: &mut Ui, form: &mut Form, records: &[UnitRecord], out: &m
     });
     if !form.refused.is_empty() {
         ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, form.refused.as_str());
-    }
-    if let Ok(record) = &read
-        && records.iter().any(|known| known.serial.trim() == record.serial && known.date == record.date)
-    {
-        let ink = theme::tokens(ui).outcome(Outcome::Marginal).ink;
-        ui.colored_label(ink, "A rebuild of this unit on this day is recorded already; this would be a second one.");
     }
     ScrollArea::both().id_salt("rebuild").auto_shrink([false, false]).show(ui, |ui| {
         Grid::new("rebuild").num_columns(COLUMNS.len() + 1).striped(true).spacing([6.0, 3.0]).show(ui, |ui| {

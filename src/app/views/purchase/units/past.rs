@@ -6,6 +6,7 @@ use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, percent};
 use crate::domain::Outcome;
+use crate::domain::style::hertz;
 use crate::files::unit_record::{Reading, UnitRecord};
 use crate::files::wear::{Pace, Wear, wear};
 use crate::sizing::reasons::figure;
@@ -100,7 +101,7 @@ fn positions(ui: &mut Ui, at: usize, record: &UnitRecord) {
 
 fn reading(reading: &Reading) -> String {
     let esr = reading.esr_mohm.map(|mohm| match reading.esr_hz {
-        Some(hz) => format!("{} mΩ at {} Hz", figure(mohm), figure(hz)),
+        Some(hz) => format!("{} mΩ at {}", figure(mohm), hertz(hz)),
         None => format!("{} mΩ, frequency unknown", figure(mohm)),
     });
     let capacitance = reading.capacitance_uf.map(|uf| format!("{} µF", figure(uf)));

@@ -1,0 +1,200 @@
+//! Where one begins: a job of one's own, a job that exists, the demo.
+
+mod new_job;
+mod recent;
+
+use std::path::PathBuf;
+
+use egui::{RichText, ScrollArea, Ui, vec2};
+
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::state::scene::Scene;
+use crate::app::state::selection::View;
+use crate::app::state::session::Session;
+use crate::app::state::settings::Settings;
+use crate::app::widgets;
+use crate::app::widgets::theme;
+use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::domain::Job;
+pub(crate) use new_job::{Draft, Origin};
+use recent::Recent;
+
+/// What the start remembers.
+pub(crate) struct StartState {
+    /// A new job that is being filled in.
+    pub(crate) draft: Option<Draft>,
+    /// A new job that is filled in, until unsaved work is seen to.
+    pub(crate) ready: Option<Box<Job>>,
+    recent: Vec<Recent>,
+    /// The files the recent jobs were read from, in order.
+    asked: Vec<PathBuf>,
+    reading: Worker<Vec<Recent>>,
+}
+
+impl StartState {
+    /// Nothing is begun.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self { draft: None, ready: None, recent: Vec::new(), asked: Vec::new(), reading: Worker::new(waker) }
+    }
+
+    /// The work on other threads.
+    pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
+        [&self.reading]
+    }
+
+    /// Begins to fill in a new job.
+    pub(crate) fn begin(&mut self, origin: Origin) -> &mut Draft {
+        self.draft.insert(Draft::new(origin))
+    }
+
+    /// Adds a file to the new job of this origin, which is begun if need be.
+    pub(crate) fn add(&mut self, origin: Origin, path: PathBuf) {
+        let begun = self.draft.take().filter(|draft| draft.origin == origin);
+        self.draft.insert(begun.unwrap_or_else(|| Draft::new(origin))).add(path);
+    }
+
+    /// Takes what was read of the recent jobs, and asks for it while the start is shown.
+    pub(crate) fn poll(&mut self, session: &mut Session, recent: &[PathBuf]) {
+        if let Some(read) = session.arrived(self.reading.take()) {
+            self.recent = read;
+        }
+        if session.selection.view != View::Start {
+            // Positions are picked meanwhile: read anew when it is shown again.
+            self.asked.clear();
+            return;
+        }
+        if self.asked != recent {
+            self.asked = recent.to_vec();
+            let paths = self.asked.clone();
+            self.reading
+                .request("Reading the recent jobs", move |_| paths.iter().map(|path| Recent::read(path)).collect());
+        }
+    }
+}
+
+/// Width of the page where the window has room for it, and of a card, points.
+const WIDTH: f32 = 1140.0;
+const CARD: f32 = 300.0;
+
+/// Draws the start.
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState, out: &mut Vec<Action>) {
+    if let Some(draft) = &mut state.draft {
+        if new_job::show(ui, draft, out) {
+            state.draft = None;
+        }
+        return;
+    }
+    ScrollArea::vertical().id_salt("start").auto_shrink([false, false]).show(ui, |ui| {
+        let width = (ui.available_width() - 24.0).min(WIDTH);
+        let side = (ui.available_width() - width) / 2.0;
+        ui.add_space((ui.available_height() * 0.03).clamp(4.0, 40.0));
+        ui.horizontal_top(|ui| {
+            ui.add_space(side);
+            ui.vertical(|ui| {
+                ui.set_width(width);
+                page(ui, scene, settings, state, out);
+                widgets::follow_focus(ui);
+            });
+        });
+    });
+}
+
+fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &StartState, out: &mut Vec<Action>) {
+    let tokens = theme::tokens(ui);
+    ui.label(RichText::new("Refarad").size(26.0));
+    ui.colored_label(
+        tokens.weak,
+        "Substitutes for electrolytic capacitors that are no longer made, proven to last until the next rebuild.",
+    );
+    if !scene.job.boards.is_empty() {
+        ui.horizontal(|ui| {
+            let name = if scene.job.name.is_empty() { "the job" } else { scene.job.name.as_str() };
+            ui.label("Open now:");
+            if ui.button(format!("Back to {name}")).clicked() {
+                out.push(Action::Show(View::Board));
+            }
+        });
+    }
+    ui.add_space(12.0);
+    let three = ui.available_width() >= 3.0 * CARD;
+    let width = if three { (ui.available_width() - 2.0 * 14.0) / 3.0 } else { ui.available_width() };
+    let cards = |ui: &mut Ui| {
+        ui.spacing_mut().item_spacing = vec2(14.0, 10.0);
+        card(
+            ui,
+            width,
+            "My own board",
+            "From its bill of materials, its placement file and a table of parts; from a photo; or from nothing.",
+            &[
+                (Command::NewFromList, "From a list…"),
+                (Command::NewFromPhoto, "From a photo…"),
+                (Command::NewJob, "Empty"),
+            ],
+            out,
+        );
+        card(
+            ui,
+            width,
+            "Open a job",
+            "A job file (*.json) with its catalogue beside it. Files can also be dropped here.",
+            &[(Command::Open, "Open…")],
+            out,
+        );
+        card(
+            ui,
+            width,
+            "Look at the demo (invented)",
+            "The control cabinet of an observatory dome. Its makers and parts are invented and cannot be bought.",
+            &[(Command::OpenDemo, "Open the demo")],
+            out,
+        );
+    };
+    if three {
+        ui.horizontal_top(cards);
+    } else {
+        ui.vertical(cards);
+    }
+    ui.add_space(16.0);
+    ui.horizontal(|ui| {
+        ui.label(RichText::new("Continue").size(17.0));
+        let mut reopen = settings.reopen_last;
+        let hover = "At the next start the job worked on last is open at once.";
+        if ui.checkbox(&mut reopen, "Open the last job at the start").on_hover_text(hover).changed() {
+            out.push(Action::ReopenLast(reopen));
+        }
+    });
+    if settings.recent.is_empty() {
+        ui.colored_label(tokens.weak, "Jobs that were opened or saved are listed here.");
+    }
+    ui.spacing_mut().item_spacing.y = 8.0;
+    for recent in &state.recent {
+        recent::show(ui, recent, out);
+    }
+}
+
+fn card(ui: &mut Ui, width: f32, title: &str, text: &str, commands: &[(Command, &str)], out: &mut Vec<Action>) {
+    let tokens = theme::tokens(ui);
+    let frame = egui::Frame::new()
+        .fill(tokens.panel)
+        .stroke(egui::Stroke::new(1.0, tokens.line))
+        .corner_radius(8)
+        .inner_margin(egui::Margin::same(16));
+    frame.show(ui, |ui| {
+        ui.vertical(|ui| {
+            ui.set_width(width - 2.0 * 16.0);
+            ui.set_min_height(96.0);
+            ui.spacing_mut().item_spacing = vec2(8.0, 6.0);
+            ui.label(RichText::new(title).size(17.0));
+            ui.colored_label(tokens.weak, text);
+            ui.add_space(4.0);
+            ui.horizontal_wrapped(|ui| {
+                for (command, label) in commands {
+                    if ui.button(*label).on_hover_text(command.info().hover).clicked() {
+                        out.push(Action::Run(*command));
+                    }
+                }
+            });
+        });
+    });
+}

@@ -1,0 +1,258 @@
+//! A new job begins with what holds for all of it: six questions on one page, each of which may be skipped.
+
+use std::path::PathBuf;
+
+use egui::{RichText, ScrollArea, TextEdit, Ui, vec2};
+
+use crate::app::actions::action::Action;
+use crate::app::widgets::theme;
+use crate::domain::{Outcome, Policy};
+use crate::files::new_job::NewJob;
+
+/// What a new job begins from.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) enum Origin {
+    /// A bill of materials, a placement file, a table of parts: they are opened in Import.
+    List,
+    /// A photo, on which the cans are marked.
+    Photo,
+    /// Nothing.
+    #[default]
+    Empty,
+}
+
+/// A new job while it is filled in.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Draft {
+    pub(crate) origin: Origin,
+    /// The lists, or the photo.
+    pub(crate) files: Vec<PathBuf>,
+    name: String,
+    /// Share of the operating time and ambient of each phase, as typed.
+    phases: Vec<[String; 2]>,
+    ambient_min: String,
+    hours: String,
+    years: String,
+    units: String,
+    spares: String,
+    currency: String,
+    /// The first field is to get the keyboard.
+    begins: bool,
+    refused: Option<String>,
+}
+
+impl Draft {
+    pub(super) fn new(origin: Origin) -> Self {
+        Self { origin, phases: vec![<[String; 2]>::default()], begins: true, ..Self::default() }
+    }
+
+    /// Adds a file; the first one names the job.
+    pub(crate) fn add(&mut self, path: PathBuf) {
+        if self.name.is_empty() {
+            self.name = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+        }
+        if !self.files.contains(&path) {
+            self.files.push(path);
+        }
+    }
+
+    /// What was said.
+    ///
+    /// # Errors
+    /// In words, when something typed is no figure.
+    fn said(&self) -> Result<NewJob, String> {
+        let mut phases = Vec::new();
+        for [share, ambient] in &self.phases {
+            match (number("share of the time", share)?, number("ambient", ambient)?) {
+                (share, Some(ambient)) => phases.push((share.unwrap_or(1.0), ambient)),
+                (Some(_), None) => return Err("A phase with a share of the time needs its ambient.".to_owned()),
+                (None, None) => {}
+            }
+        }
+        Ok(NewJob {
+            name: self.name.clone(),
+            units: number("units", &self.units)?,
+            spare_pct: number("spares", &self.spares)?,
+            hours_per_year: number("hours a year", &self.hours)?,
+            interval_years: number("interval", &self.years)?,
+            currency: Some(self.currency.trim().to_owned()).filter(|text| !text.is_empty()),
+            phases,
+            ambient_min_c: number("lowest ambient", &self.ambient_min)?,
+        })
+    }
+}
+
+/// A figure as typed; nothing where nothing is.
+fn number(what: &str, text: &str) -> Result<Option<f64>, String> {
+    let text = text.trim().replace('−', "-");
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let read = text.parse::<f64>().ok().filter(|value| value.is_finite());
+    read.map(Some).ok_or_else(|| format!("{what}: “{text}” is not a number; write it with a dot and without its unit."))
+}
+
+/// Width of the page where the window has room for it, points.
+const WIDTH: f32 = 760.0;
+const FIELD: f32 = 76.0;
+
+/// Draws the page; `true`: the person goes back.
+pub(super) fn show(ui: &mut Ui, draft: &mut Draft, out: &mut Vec<Action>) -> bool {
+    let mut back = false;
+    ScrollArea::vertical().id_salt("new job").auto_shrink([false, false]).show(ui, |ui| {
+        let side = ((ui.available_width() - WIDTH) / 2.0).max(12.0);
+        egui::Frame::new().inner_margin(egui::Margin::symmetric(margin(side), 18)).show(ui, |ui| {
+            ui.spacing_mut().item_spacing.y = 5.0;
+            ui.heading(match draft.origin {
+                Origin::List => "New job from lists",
+                Origin::Photo => "New job from a photo",
+                Origin::Empty => "New job",
+            });
+            files(ui, draft);
+            questions(ui, draft);
+            ui.add_space(8.0);
+            ui.horizontal(|ui| {
+                let next = match draft.origin {
+                    Origin::List => "Continue to the lists",
+                    Origin::Photo => "Continue to the board",
+                    Origin::Empty => "Create the job",
+                };
+                if ui.button(RichText::new(next).strong()).clicked() {
+                    finish(draft, out);
+                }
+                back = ui.button("Back").clicked();
+                let weak = theme::tokens(ui).weak;
+                ui.colored_label(weak, "Everything can be left empty and changed later under Edit > Job and policy.");
+            });
+            if let Some(reason) = &draft.refused {
+                ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, format!("Not accepted: {reason}"));
+            }
+        });
+    });
+    back
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "a margin is held to what its type can say")]
+fn margin(side: f32) -> i8 {
+    side.min(120.0) as i8
+}
+
+fn finish(draft: &mut Draft, out: &mut Vec<Action>) {
+    match draft.said().and_then(|new| new.job().map_err(|error| error.to_string())) {
+        Ok(job) => out.push(Action::BeginJob(Box::new(job))),
+        Err(reason) => draft.refused = Some(reason),
+    }
+}
+
+fn files(ui: &mut Ui, draft: &mut Draft) {
+    let weak = theme::tokens(ui).weak;
+    let mut gone = None;
+    for (at, path) in draft.files.iter().enumerate() {
+        ui.horizontal(|ui| {
+            let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned();
+            ui.label(&name).on_hover_text(path.display().to_string());
+            let remove = ui.small_button("Leave out");
+            ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(format!("Leave out {name}")));
+            gone = gone.or(remove.clicked().then_some(at));
+        });
+    }
+    if let Some(at) = gone {
+        draft.files.remove(at);
+    }
+    if draft.origin == Origin::List {
+        ui.colored_label(weak, "Further lists (placement, table of parts) can be dropped here, too.");
+    }
+}
+
+/// A question: its number and words on the left, what it does below them, its fields on the right.
+fn question(ui: &mut Ui, title: &str, does: &str, fields: impl FnOnce(&mut Ui)) {
+    ui.separator();
+    ui.horizontal_top(|ui| {
+        let text = (ui.available_width() * 0.46).max(220.0);
+        ui.allocate_ui_with_layout(vec2(text, 0.0), egui::Layout::top_down(egui::Align::LEFT), |ui| {
+            ui.set_width(text);
+            ui.strong(title);
+            let weak = theme::tokens(ui).weak;
+            ui.label(RichText::new(does).color(weak).small());
+        });
+        ui.vertical(fields);
+    });
+}
+
+fn field(ui: &mut Ui, name: &str, text: &mut String, hint: &str, unit: &str) -> egui::Response {
+    let edit = TextEdit::singleline(text).desired_width(FIELD).hint_text(hint);
+    let response = ui.add(edit);
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name));
+    ui.label(unit);
+    response
+}
+
+fn questions(ui: &mut Ui, draft: &mut Draft) {
+    ui.horizontal(|ui| {
+        let label = ui.label("Name of the job");
+        let name = ui.add(TextEdit::singleline(&mut draft.name).desired_width(320.0)).labelled_by(label.id);
+        if std::mem::take(&mut draft.begins) {
+            name.request_focus();
+        }
+    });
+    question(
+        ui,
+        "1  Where does the machine stand?",
+        "Ambient beside the boards while it runs, and the coldest it gets. Life, ripple and temperature are checked \
+         against it; without it they stay unknown. Several phases where it runs hot only part of the time.",
+        |ui| phases(ui, draft),
+    );
+    question(
+        ui,
+        "2  How many hours a year does it run?",
+        "Turns operating hours into years. A year has 8760 h.",
+        |ui| _ = ui.horizontal(|ui| field(ui, "Hours a year", &mut draft.hours, "unknown", "h a year")),
+    );
+    question(
+        ui,
+        "3  How long until the next rebuild?",
+        "Every part has to last this long, by the hours above.",
+        |ui| _ = ui.horizontal(|ui| field(ui, "Interval", &mut draft.years, "unknown", "years")),
+    );
+    question(ui, "4  How many units, and how many spares?", "Multiplies what is ordered.", |ui| {
+        ui.horizontal(|ui| {
+            field(ui, "Units", &mut draft.units, "1", "units,");
+            field(ui, "Spares", &mut draft.spares, "0", "% spares");
+        });
+    });
+    question(ui, "5  In which currency do you buy?", "Of the costs of the job; prices keep their own.", |ui| {
+        _ = ui.horizontal(|ui| field(ui, "Currency", &mut draft.currency, "unknown", "as EUR"));
+    });
+    let Policy { voltage_use_max_wet_lv, ripple_use_max, .. } = Policy::default();
+    question(
+        ui,
+        "6  Margins",
+        "How close to its ratings a part may be used. Changed under Edit > Job and policy.",
+        |ui| {
+            ui.label(format!(
+                "usual (assumed): at most {:.0} % of the rated voltage below 160 V, {:.0} % of the rated ripple",
+                voltage_use_max_wet_lv * 100.0,
+                ripple_use_max * 100.0
+            ));
+        },
+    );
+}
+
+fn phases(ui: &mut Ui, draft: &mut Draft) {
+    let several = draft.phases.len() > 1;
+    for (at, [share, ambient]) in draft.phases.iter_mut().enumerate() {
+        ui.horizontal(|ui| {
+            let nth = if several { format!(" {}", at + 1) } else { String::new() };
+            field(ui, &format!("Ambient{nth}"), ambient, "unknown", "°C while it runs");
+            if several {
+                field(ui, &format!("Share of the time{nth}"), share, "1", "parts of the time");
+            }
+        });
+    }
+    ui.horizontal(|ui| {
+        field(ui, "Lowest ambient", &mut draft.ambient_min, "unknown", "°C at its coldest");
+        if ui.button("Another phase").on_hover_text("Where it runs hotter or cooler part of the time.").clicked() {
+            draft.phases.push(<[String; 2]>::default());
+        }
+    });
+}

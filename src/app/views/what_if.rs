@@ -1,0 +1,194 @@
+//! One line above board and life: the whole job under other conditions, before and after, without touching what was entered.
+
+use std::sync::Arc;
+
+use egui::{DragValue, RichText, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::state::edit::Edit;
+use crate::app::state::scene::Scene;
+use crate::app::state::selection::View;
+use crate::app::state::session::Session;
+use crate::app::state::snapshot::Snapshot;
+use crate::app::widgets::theme;
+use crate::app::widgets::wording::{UNKNOWN, count, verdict};
+use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::domain::{Job, Outcome, Variant};
+use crate::sizing::reasons::figure;
+use crate::sizing::what_if::{WhatIf, what_if};
+
+/// What was asked and what came out.
+type Answer = (Arc<Snapshot>, Variant, WhatIf);
+
+/// What the line remembers.
+pub(crate) struct WhatIfState {
+    variant: Variant,
+    asked: Option<(Arc<Snapshot>, Variant)>,
+    answer: Option<Answer>,
+    answering: Worker<Answer>,
+}
+
+impl WhatIfState {
+    /// Everything as entered.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self { variant: Variant::default(), asked: None, answer: None, answering: Worker::new(waker) }
+    }
+
+    /// The work on another thread.
+    pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
+        [&self.answering]
+    }
+
+    /// Takes what came out, and asks for what is missing.
+    pub(crate) fn poll(&mut self, session: &mut Session) {
+        if let Some(answer) = session.arrived(self.answering.take()) {
+            self.answer = Some(answer);
+        }
+        let fresh = Arc::ptr_eq(session.job(), &session.snapshot.job);
+        let seen = matches!(session.selection.view, View::Board | View::Life);
+        if !fresh || !seen || self.variant.is_as_entered() {
+            return;
+        }
+        let (snapshot, variant) = (session.snapshot.clone(), self.variant.clone());
+        if self.asked.as_ref().is_some_and(|asked| Arc::ptr_eq(&asked.0, &snapshot) && asked.1 == variant) {
+            return;
+        }
+        self.asked = Some((snapshot.clone(), variant.clone()));
+        let catalog_index = session.catalog_index.clone();
+        self.answering.request("Working out what if", move |_| {
+            let found = what_if(&snapshot.job, &catalog_index, &snapshot.sizing, &variant);
+            (snapshot, variant, found)
+        });
+    }
+}
+
+/// A variant in a few words: `+8 K, ripple × 1.2`.
+fn in_words(variant: &Variant) -> String {
+    let shift = variant.ambient_shift_k.filter(|&shift| shift != 0.0).map(|shift_k| {
+        let sign = if shift_k < 0.0 { "−" } else { "+" };
+        format!("{sign}{} K", figure(shift_k.abs()))
+    });
+    let ripple = variant.ripple_factor.filter(|&factor| factor != 1.0).map(|f| format!("ripple × {}", figure(f)));
+    let hours = variant.hours_per_year.map(|hours| format!("{} h a year", figure(hours)));
+    let years = variant.interval_years.map(|years| format!("{} years", figure(years)));
+    [shift, ripple, hours, years].into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// Draws the line.
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, out: &mut Vec<Action>) {
+    ui.horizontal_wrapped(|ui| {
+        let weak = theme::tokens(ui).weak;
+        ui.colored_label(weak, "What if").on_hover_text(
+            "The whole job under other conditions, with the parts as they are chosen. What was entered stays as it is.",
+        );
+        entries(ui, scene.job, &mut state.variant);
+        kept(ui, scene.job, &mut state.variant, out);
+        if state.variant.is_as_entered() {
+            ui.colored_label(weak, "as entered");
+            return;
+        }
+        if ui.button("As entered").on_hover_text("Back to the conditions as they were entered.").clicked() {
+            state.variant = Variant::default();
+            return;
+        }
+        let known = scene.job.variants.iter().any(|kept| same(kept, &state.variant));
+        let keep = ui.add_enabled(!known, egui::Button::new("Keep as variant"));
+        if keep.on_hover_text("Keeps these conditions in the job, to look at them again.").clicked() {
+            let kept = Variant { name: in_words(&state.variant), ..state.variant.clone() };
+            edit(scene.job, out, |job| job.variants.push(kept));
+        }
+        match state.answer.as_ref().filter(|answer| scene.fresh && answer.1 == state.variant) {
+            Some((_, _, found)) => outcome(ui, scene, found),
+            None => drop(ui.colored_label(weak, "being worked out…")),
+        }
+    });
+}
+
+/// Whether two variants ask the same, whatever they are called.
+fn same(a: &Variant, b: &Variant) -> bool {
+    Variant { name: String::new(), ..a.clone() } == Variant { name: String::new(), ..b.clone() }
+}
+
+fn edit(job: &Job, out: &mut Vec<Action>, change: impl FnOnce(&mut Job)) {
+    let mut job = Job { boards: Vec::new(), ..job.clone() };
+    change(&mut job);
+    out.push(Action::Edit(Edit::Settings { job: Box::new(job), field: "variants".into() }));
+    out.push(Action::EndEntry);
+}
+
+fn entries(ui: &mut Ui, job: &Job, variant: &mut Variant) {
+    let mut shift_k = variant.ambient_shift_k.unwrap_or(0.0);
+    let sign = if shift_k > 0.0 { "+" } else { "" };
+    let drag = DragValue::new(&mut shift_k).range(-60.0..=60.0).speed(0.2).max_decimals(1).suffix(" K").prefix(sign);
+    if named(ui, "ambient", "What if: ambient shift", drag) {
+        variant.ambient_shift_k = (shift_k != 0.0).then_some(shift_k);
+    }
+    let mut factor = variant.ripple_factor.unwrap_or(1.0);
+    let drag = DragValue::new(&mut factor).range(0.0..=5.0).speed(0.01).max_decimals(2).prefix("× ");
+    if named(ui, "ripple", "What if: ripple factor", drag) {
+        variant.ripple_factor = (factor != 1.0).then_some(factor);
+    }
+    let given = job.hours_per_year.unwrap_or(0.0);
+    let mut hours = variant.hours_per_year.unwrap_or(given);
+    let drag = DragValue::new(&mut hours).range(0.0..=8784.0).speed(10.0).max_decimals(0).suffix(" h/a");
+    if named(ui, "hours", "What if: hours per year", drag) {
+        variant.hours_per_year = (hours != given && hours > 0.0).then_some(hours);
+    }
+    let given = job.interval_years.unwrap_or(0.0);
+    let mut years = variant.interval_years.unwrap_or(given);
+    let drag = DragValue::new(&mut years).range(0.0..=60.0).speed(0.05).max_decimals(1).suffix(" years");
+    if named(ui, "interval", "What if: interval", drag) {
+        variant.interval_years = (years != given && years > 0.0).then_some(years);
+    }
+}
+
+fn named(ui: &mut Ui, label: &str, name: &str, drag: DragValue) -> bool {
+    ui.label(label);
+    let response = ui.add(drag);
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name));
+    response.changed()
+}
+
+/// The variants kept in the job: one click looks at one again.
+fn kept(ui: &mut Ui, job: &Job, variant: &mut Variant, out: &mut Vec<Action>) {
+    if job.variants.is_empty() {
+        return;
+    }
+    ui.menu_button("Variants", |ui| {
+        for (at, kept) in job.variants.iter().enumerate() {
+            ui.horizontal(|ui| {
+                let name = if kept.name.is_empty() { in_words(kept) } else { kept.name.clone() };
+                if ui.button(name.as_str()).clicked() {
+                    *variant = Variant { name: String::new(), ..kept.clone() };
+                    ui.close();
+                }
+                let remove = ui.small_button("Remove");
+                ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(format!("Remove variant {name}")));
+                if remove.clicked() {
+                    edit(job, out, |job| drop(job.variants.remove(at)));
+                }
+            });
+        }
+    });
+}
+
+/// Before and after for each board, and how many positions change their verdict.
+fn outcome(ui: &mut Ui, scene: &Scene, found: &WhatIf) {
+    let tokens = theme::tokens(ui);
+    let years = |years: Option<f64>| years.map_or_else(|| UNKNOWN.to_owned(), figure);
+    for (board, (before, after)) in scene.job.boards.iter().zip(&found.boards) {
+        ui.label(format!("{} {} to", board.name, years(before.years)));
+        let text = RichText::new(format!("{} years", years(after.years))).strong();
+        let limiting = after.limiting.map_or_else(String::new, |id| format!(" ({})", scene.reference(id)));
+        let shorter = after.years < before.years;
+        ui.label(if shorter { text.color(tokens.outcome(Outcome::Fail).ink) } else { text });
+        ui.label(limiting);
+    }
+    let changed = count(found.changed.len(), "position changes verdict", "positions change verdict");
+    let each = found.changed.iter().map(|(id, before, after)| {
+        format!("{}: {} as entered, then it {}", scene.reference(*id), before.word(), verdict(*after))
+    });
+    let hover = each.take(30).collect::<Vec<_>>().join("\n");
+    let ink = if found.worse() > 0 { tokens.outcome(Outcome::Fail).ink } else { tokens.text };
+    ui.label(RichText::new(changed).color(ink)).on_hover_text(hover);
+}

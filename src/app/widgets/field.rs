@@ -1,0 +1,191 @@
+//! A field of the schema to be seen and changed: its entry, list of words or mark, as the schema describes it.
+
+use egui::{ComboBox, Ui, vec2};
+
+use crate::app::actions::action::Action;
+use crate::app::widgets::choice;
+use crate::app::widgets::entry::{self, Basis, Drafts, Entry, LABEL_WIDTH, ROW, Widths};
+use crate::app::widgets::{explain, theme};
+use crate::domain::Outcome;
+use crate::domain::schema::{About, Absent, Access, Field, Kind, spoken};
+use crate::files::entry::{enter, show as shown};
+
+/// What is changed by a field, and how.
+pub(crate) struct Owners<'a, T> {
+    /// What the field belongs to; several are changed together.
+    pub of: &'a [&'a T],
+    /// What counts where nothing is entered and that is worked out.
+    pub derived: &'a dyn Fn(&About) -> Basis,
+    /// What contradicts the entry.
+    pub remark: &'a dyn Fn(&About) -> Option<String>,
+    /// Makes the change in all of them; the label names it for undo.
+    pub change: Change<'a, T>,
+}
+
+/// Makes a change; the label names it for undo.
+pub(crate) type Change<'a, T> = &'a dyn Fn(&str, &mut Vec<Action>, &dyn Fn(&mut T));
+
+/// How a field is shown.
+pub(crate) struct Look<'a> {
+    /// Tells it from other fields on screen.
+    pub key: &'a str,
+    /// Its name on screen; that of the schema where `None`.
+    pub label: Option<&'a str>,
+    /// Its room.
+    pub widths: Widths,
+}
+
+impl Look<'static> {
+    /// As in the editor.
+    pub(crate) fn of(about: &About) -> Self {
+        Self { key: about.path, label: None, widths: Widths::EDITOR }
+    }
+}
+
+/// Nothing is worked out for an empty field.
+pub(crate) fn nothing_derived(_: &About) -> Basis {
+    Basis::Unknown
+}
+
+/// Nothing contradicts.
+pub(crate) fn no_remark(_: &About) -> Option<String> {
+    None
+}
+
+/// The value that all owners share, shown; `Err` where they differ.
+fn shared<T>(field: &Field<T>, owners: &Owners<T>) -> Result<Option<String>, ()> {
+    let mut values = owners.of.iter().map(|owner| shown(field, owner));
+    let first = values.next().flatten();
+    if values.all(|value| value == first) { Ok(first) } else { Err(()) }
+}
+
+fn absent<T>(field: &Field<T>, owners: &Owners<T>) -> Basis {
+    match field.absent {
+        Absent::Unknown | Absent::UnknownBut(_) => Basis::Unknown,
+        Absent::Nothing(_) | Absent::Default => Basis::Free,
+        Absent::Assumed(words) => Basis::Assumed(words.to_owned()),
+        Absent::Derived(_) => (owners.derived)(field),
+    }
+}
+
+/// Draws the field.
+pub(crate) fn show<T: Default>(
+    ui: &mut Ui,
+    field: &Field<T>,
+    look: &Look,
+    owners: &Owners<T>,
+    drafts: &mut Drafts,
+    out: &mut Vec<Action>,
+) {
+    match (field.access, field.kind) {
+        (Access::Word(..), Kind::Word(words)) => word(ui, field, words, owners, out),
+        (Access::Flag(get, set), _) => {
+            ui.horizontal_wrapped(|ui| {
+                let mut on = owners.of.iter().all(|owner| get(owner));
+                if explain::on(ui.checkbox(&mut on, field.label), field.path).changed() {
+                    (owners.change)(&field.label.to_lowercase(), out, &|owner| set(owner, on));
+                    out.push(Action::EndEntry);
+                }
+                back(ui, field, owners, out);
+            });
+        }
+        (Access::Special, _) => {}
+        _ => typed(ui, field, look, owners, drafts, out),
+    }
+    if let Some(remark) = (owners.remark)(field) {
+        ui.colored_label(theme::tokens(ui).outcome(Outcome::Marginal).ink, format!("Contradiction: {remark}."));
+    }
+}
+
+fn typed<T: Default>(
+    ui: &mut Ui,
+    field: &Field<T>,
+    look: &Look,
+    owners: &Owners<T>,
+    drafts: &mut Drafts,
+    out: &mut Vec<Action>,
+) {
+    let is_text = matches!(field.kind, Kind::Text(_));
+    let given = if look.widths == Widths::EDITOR { Basis::Given } else { Basis::Free };
+    let (text, basis) = match shared(field, owners) {
+        Err(()) => (String::new(), Basis::Several),
+        Ok(Some(text)) if field.absent == Absent::Default => (text, Basis::Free),
+        Ok(Some(text)) if is_text => (text, if look.widths == Widths::EDITOR { Basis::Text } else { Basis::Free }),
+        Ok(Some(text)) => (text, given),
+        Ok(None) => (String::new(), absent(field, owners)),
+    };
+    let basis = if is_text && basis == Basis::Unknown && look.widths == Widths::EDITOR { Basis::Text } else { basis };
+    let symbol = match field.kind {
+        Kind::Number(unit, _) => unit.symbol(),
+        Kind::Text(crate::domain::schema::Text::Pairs(..)) => "85:1.7;65:2.1",
+        _ => "",
+    };
+    let entry = Entry { name: field.path, key: look.key, label: look.label, text, basis, symbol };
+    let mut draw = |ui: &mut Ui, out: &mut Vec<Action>| {
+        entry::show_sized(ui, drafts, &entry, look.widths, out, |typed, out| {
+            enter(field, &mut T::default(), typed)?;
+            // What was refused would have been refused above.
+            (owners.change)(&field.label.to_lowercase(), out, &|owner| _ = enter(field, owner, typed));
+            Ok(())
+        });
+    };
+    if field.absent == Absent::Default {
+        ui.horizontal_wrapped(|ui| {
+            draw(ui, out);
+            back(ui, field, owners, out);
+        });
+    } else {
+        draw(ui, out);
+    }
+}
+
+/// Says that a field with a default is at it, or offers the way back.
+fn back<T: Default>(ui: &mut Ui, field: &Field<T>, owners: &Owners<T>, out: &mut Vec<Action>) {
+    if field.absent != Absent::Default {
+        return;
+    }
+    let usual = shown(field, &T::default());
+    if owners.of.iter().all(|owner| shown(field, owner) == usual) {
+        ui.colored_label(theme::tokens(ui).weak, "default");
+        return;
+    }
+    let reset = format!("Reset to {}", usual.as_deref().unwrap_or("no"));
+    if ui.button(reset).on_hover_text(format!("{}: back to the default.", field.label)).clicked() {
+        (owners.change)(&field.label.to_lowercase(), out, &|owner| {
+            _ = enter(field, owner, usual.as_deref().unwrap_or_default());
+        });
+        out.push(Action::EndEntry);
+    }
+}
+
+/// One of a few words, or not known.
+fn word<T>(ui: &mut Ui, field: &Field<T>, words: &[&'static str], owners: &Owners<T>, out: &mut Vec<Action>) {
+    let Access::Word(_, set) = field.access else { return };
+    let present = shared(field, owners);
+    let text = match &present {
+        Err(()) => "several values".to_owned(),
+        Ok(Some(word)) => spoken(word),
+        Ok(None) => match absent(field, owners) {
+            Basis::Assumed(what) => format!("assumed {}", spoken(&what)),
+            _ => "unknown".to_owned(),
+        },
+    };
+    ui.horizontal(|ui| {
+        let label = ui.allocate_ui(vec2(LABEL_WIDTH, ROW), |ui| {
+            ui.set_min_width(LABEL_WIDTH);
+            explain::on(ui.label(field.label), field.path)
+        });
+        let list = ComboBox::from_id_salt(field.path).selected_text(text).width(150.0);
+        let all = std::iter::once(None).chain(words.iter().copied().map(Some));
+        let entries = all.map(|word| {
+            let here = present.as_ref().is_ok_and(|present| present.as_deref() == word);
+            (word, here, word.map_or_else(|| "unknown".to_owned(), spoken))
+        });
+        let (response, chosen) = choice(ui, list, entries);
+        if let Some(word) = chosen {
+            (owners.change)(&field.label.to_lowercase(), out, &|owner| set(owner, word));
+            out.push(Action::EndEntry);
+        }
+        response.labelled_by(label.inner.id);
+    });
+}

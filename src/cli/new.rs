@@ -1,0 +1,97 @@
+//! `refarad new`: a job of one's own in a folder of its own, with what holds for all of it.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use refarad::files::import::Target;
+use refarad::files::new_job::{self, NewJob};
+use refarad::files::output::{Outputs, Replace};
+use refarad::files::{export, job};
+
+use super::{Failure, Over, read, write};
+
+/// Arguments of `refarad new`.
+#[derive(clap::Args)]
+pub(super) struct Args {
+    /// Folder of the new job; made if need be. The job file is called like it
+    folder: PathBuf,
+    /// Lists the job begins with: bill of materials, placement file, table of parts; may be given several times
+    #[arg(long, value_name = "FILE", num_args = 1..)]
+    from: Vec<PathBuf>,
+    #[command(flatten)]
+    reading: read::Reading,
+    /// Units to rebuild
+    #[arg(long, value_name = "N")]
+    units: Option<f64>,
+    /// Spare pieces over the need, percent
+    #[arg(long, value_name = "PCT")]
+    spare_pct: Option<f64>,
+    /// Hours a year the machine runs
+    #[arg(long, value_name = "H")]
+    hours_per_year: Option<f64>,
+    /// Years until the next rebuild
+    #[arg(long, value_name = "YEARS")]
+    interval_years: Option<f64>,
+    /// Currency of the costs, as EUR
+    #[arg(long, value_name = "WORD")]
+    currency: Option<String>,
+    /// Ambient beside the boards, °C: 40, or -5..40 with the lowest first
+    #[arg(long, value_name = "C", value_parser = new_job::ambient, allow_hyphen_values = true)]
+    ambient: Option<(Option<f64>, Vec<(f64, f64)>)>,
+    #[command(flatten)]
+    over: Over,
+}
+
+pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
+    let name = args.folder.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+    let (ambient_min_c, phases) = args.ambient.clone().unwrap_or_default();
+    let new = NewJob {
+        name: name.clone(),
+        units: args.units,
+        spare_pct: args.spare_pct,
+        hours_per_year: args.hours_per_year,
+        interval_years: args.interval_years,
+        currency: args.currency.clone(),
+        phases,
+        ambient_min_c,
+    };
+    let mut new = new.job().map_err(|error| error.to_string())?;
+    let path = args.folder.join(format!("{}.json", if name.is_empty() { "job" } else { name.as_str() }));
+    if !args.over.overwrite && path.exists() {
+        return Err(format!("{}: is there already and is not replaced; choose another folder", path.display()));
+    }
+    let sources = read::sources(&args.from, None, &args.reading)?;
+    let mut said = read::Said::default();
+    let (parts, boards): (Vec<_>, Vec<_>) = sources.iter().partition(|source| source.mapping.target == Target::Parts);
+    let inputs = args.from.iter().chain(&args.reading.map).cloned().collect();
+    let mut outputs = Outputs::new(inputs, args.over.overwrite);
+    if !parts.is_empty() {
+        let catalogue = read::catalogue(&parts, &mut said)?;
+        outputs.add(args.folder.join("parts.csv"), catalogue, Replace::Own);
+        new.catalogs.push("parts.csv".to_owned());
+    }
+    let new = read::boards(&boards, Some(new), &args.reading.every, &mut said)?;
+    outputs.add(path.clone(), job::to_text(&new), Replace::Own);
+    outputs
+        .add_table(args.folder.join("rejected.csv"), |out| export::rejected(out, &said.rejected))
+        .map_err(|error| write::in_words(&error))?;
+    write::all(outputs)?;
+    said.remember(&sources);
+    say!("Written: {}, {} lines of the lists not used to rejected.csv beside it", path.display(), said.rejected.len());
+    said_open(&new);
+    Ok(said.status())
+}
+
+/// Names what nobody has said of the job yet.
+fn said_open(job: &refarad::domain::Job) {
+    let open = [
+        (job.conditions.phases.is_none(), "--ambient"),
+        (job.hours_per_year.is_none(), "--hours-per-year"),
+        (job.interval_years.is_none(), "--interval-years"),
+        (job.catalogs.is_empty(), "a table of parts"),
+    ];
+    let open: Vec<&str> = open.into_iter().filter_map(|(is_open, what)| is_open.then_some(what)).collect();
+    if !open.is_empty() {
+        say!("Not said yet: {}. It can be added in the window or in the job file.", open.join(", "));
+    }
+}

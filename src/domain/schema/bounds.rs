@@ -1,0 +1,178 @@
+//! Which values a figure may have, and what it is measured in.
+
+/// Which values make sense for a figure; anything else is refused where it is entered or read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bounds {
+    /// More than zero, at most 1e15.
+    Positive,
+    /// Zero or more, at most 1e15.
+    NotNegative,
+    /// Any number up to 1e15 either way.
+    Signed,
+    /// A temperature in °C from -100 to 300.
+    Celsius,
+    /// A voltage within 10 kV either way.
+    Volts,
+    /// A voltage above 0 and up to 10 kV.
+    RatedVolts,
+    /// A voltage from 0 to 10 kV.
+    PeakVolts,
+    /// A share above 0 and up to 1.
+    Share,
+    /// A factor of 1 or more, up to 1000.
+    Margin,
+    /// Hours of a year: above 0, at most those of a leap year.
+    HoursOfYear,
+    /// A year of manufacture from 1900 to 2100.
+    Year,
+    /// A percentage from 0 to 100.
+    Percent,
+    /// A whole number from 1 to 1e9.
+    Count,
+    /// A whole number from 0 to 1e9.
+    Pieces,
+    /// How many lives are drawn: more than a million takes seconds and gains no digit.
+    Samples,
+    /// A whole number that a seed can be, exact as a JSON number.
+    Seed,
+}
+
+/// Least and greatest value, whether the least itself is excluded, whether it must be whole, what is expected in words.
+type Limits = (f64, f64, bool, bool, &'static str);
+
+impl Bounds {
+    const fn limits(self) -> Limits {
+        match self {
+            Self::Positive => (0.0, 1e15, true, false, "expected a number above 0; leave it empty when unknown"),
+            Self::NotNegative => (0.0, 1e15, false, false, "expected 0 or more"),
+            Self::Signed => (-1e15, 1e15, false, false, "expected a number"),
+            Self::Celsius => (-100.0, 300.0, false, false, "expected a temperature from -100 to 300 °C"),
+            Self::Volts => (-1e4, 1e4, false, false, "expected a voltage within 10 kV either way"),
+            Self::RatedVolts => (0.0, 1e4, true, false, "expected a voltage above 0 and up to 10 kV"),
+            Self::PeakVolts => (0.0, 1e4, false, false, "expected a voltage from 0 to 10 kV"),
+            Self::Share => (0.0, 1.0, true, false, "expected a share above 0 % and up to 100 %"),
+            Self::Margin => (1.0, 1000.0, false, false, "expected a factor of 1 or more, up to 1000"),
+            Self::HoursOfYear => (0.0, 8784.0, true, false, "expected hours above 0 and up to 8784, a leap year"),
+            Self::Year => (1900.0, 2100.0, false, true, "expected a year from 1900 to 2100"),
+            Self::Percent => (0.0, 100.0, false, false, "expected 0 to 100 %"),
+            Self::Count => (1.0, 1e9, false, true, "expected a whole number of 1 or more"),
+            Self::Pieces => (0.0, 1e9, false, true, "expected whole pieces, 0 or more"),
+            Self::Samples => (1.0, 1e6, false, true, "expected a whole number from 1 to 1000000"),
+            Self::Seed => (0.0, 9_007_199_254_740_991.0, false, true, "expected a whole number of 0 or more"),
+        }
+    }
+
+    /// `None` when `value` is allowed, else what was expected, in words.
+    #[must_use]
+    pub fn complaint(self, value: f64) -> Option<&'static str> {
+        let (least, most, above, whole, expected) = self.limits();
+        // Written so that NaN fails.
+        let inside = value >= least && value <= most && !(above && value == least);
+        (!inside || (whole && value.fract() != 0.0)).then_some(expected)
+    }
+
+    /// Least and greatest value; the least itself may be excluded.
+    #[must_use]
+    pub fn range(self) -> (f64, f64) {
+        let (least, most, ..) = self.limits();
+        (least, most)
+    }
+
+    /// Whether only whole numbers are allowed, so that a file writes them without a decimal point.
+    #[must_use]
+    pub fn whole(self) -> bool {
+        self.limits().3
+    }
+}
+
+/// What a figure is measured in, in files and on screen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[expect(missing_docs, reason = "the names are the units")]
+pub enum Unit {
+    /// A bare number.
+    Number,
+    Microfarad,
+    Volt,
+    Ampere,
+    Microampere,
+    Milliohm,
+    Kilohm,
+    Hertz,
+    Hour,
+    Year,
+    Day,
+    Celsius,
+    Kelvin,
+    Millimetre,
+    Percent,
+    Degree,
+    /// A share of one in files (0.8), percent on screen (80 %).
+    Share,
+    /// Feet per minute in files, metres per second on screen.
+    AirSpeed,
+    Piece,
+    /// Money in the currency of the job.
+    Money,
+}
+
+impl Unit {
+    /// The unit as shown; empty for a bare number.
+    #[must_use]
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Self::Number | Self::Piece | Self::Money => "",
+            Self::Microfarad => "µF",
+            Self::Volt => "V",
+            Self::Ampere => "A",
+            Self::Microampere => "µA",
+            Self::Milliohm => "mΩ",
+            Self::Kilohm => "kΩ",
+            Self::Hertz => "Hz",
+            Self::Hour => "h",
+            Self::Year => "years",
+            Self::Day => "days",
+            Self::Celsius => "°C",
+            Self::Kelvin => "K",
+            Self::Millimetre => "mm",
+            Self::Percent | Self::Share => "%",
+            Self::Degree => "°",
+            Self::AirSpeed => "m/s",
+        }
+    }
+
+    /// The unit of the number in a file, as the guide prints it.
+    #[must_use]
+    pub fn in_files(self) -> &'static str {
+        match self {
+            Self::Share => "share",
+            Self::AirSpeed => "ft/min",
+            Self::Piece => "pieces",
+            Self::Money => "currency",
+            other => other.symbol(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn limits_are_those_that_are_said() {
+        for (bounds, good, bad) in [
+            (Bounds::Share, [0.001, 1.0], [0.0, 80.0]),
+            (Bounds::Margin, [1.0, 1.25], [0.99, 1001.0]),
+            (Bounds::HoursOfYear, [1.0, 8784.0], [0.0, 9999.0]),
+            (Bounds::Count, [1.0, 25.0], [0.0, 2.5]),
+            (Bounds::Pieces, [0.0, 3.0], [-1.0, 0.5]),
+            (Bounds::Volts, [-325.0, 10_000.0], [-10_001.0, 10_001.0]),
+            (Bounds::PeakVolts, [0.0, 6.0], [-200.0, 1e5]),
+            (Bounds::Celsius, [-100.0, 300.0], [-101.0, 301.0]),
+            (Bounds::Year, [1900.0, 2100.0], [-3.0, 1987.5]),
+        ] {
+            assert!(good.iter().all(|&value| bounds.complaint(value).is_none()), "{bounds:?}");
+            assert!(bad.iter().all(|&value| bounds.complaint(value).is_some()), "{bounds:?}");
+            assert!(bounds.complaint(f64::NAN).is_some() && bounds.complaint(f64::INFINITY).is_some(), "{bounds:?}");
+        }
+    }
+}

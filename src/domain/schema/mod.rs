@@ -1,0 +1,436 @@
+//! Every field of a job and of a part, described once: its path in files, what it may hold, what its absence means, what it is
+//! called, what it means, where the editor shows it, and how it is read and written.
+//!
+//! Loader, editor, the entries of the other views, paste, `--every`, hover texts and the guide's tables walk these tables.
+
+mod bounds;
+mod job;
+mod offer;
+pub(in crate::domain) mod position;
+
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
+use strum::VariantNames;
+
+pub use bounds::{Bounds, Unit};
+pub use job::{BOARD, CONTAINERS, JOB, SHELF, VARIANT};
+pub use offer::{OFFER, PART};
+pub use position::{ORIGIN, PHASE, POSITION, RIPPLE_LINE, contradictions};
+
+use super::can::{CAN, ORIGINAL};
+
+/// What a field may hold.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Kind {
+    /// A figure.
+    Number(Unit, Bounds),
+    /// One of a few words.
+    Word(&'static [&'static str]),
+    /// Several of a few words.
+    Words(&'static [&'static str]),
+    /// A text.
+    Text(Text),
+    /// A list of texts.
+    Texts,
+    /// Yes or no.
+    Flag,
+    /// Rows whose fields stand under this path, or an object with fields of its own.
+    Rows,
+    /// Lists of as many numbers, each named, with its bounds; one list or several.
+    Points(&'static [(&'static str, Bounds)], Several),
+    /// Figures by a name.
+    Figures(Bounds),
+    /// Texts by a name.
+    TextMap,
+}
+
+/// How many lists of points a field holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Several {
+    /// One.
+    One,
+    /// Any number.
+    Many,
+}
+
+/// What a text may be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Text {
+    /// One line of up to 500 characters.
+    Line,
+    /// Up to 10 000 characters.
+    Note,
+    /// A day such as 2026-10-02.
+    Date,
+    /// Pairs such as `85:1.7;65:2.1`: first and second number with their bounds.
+    Pairs(Bounds, Bounds),
+    /// A file in the folder of the job.
+    File,
+}
+
+impl Text {
+    /// `None` when `text` is allowed, else what was expected, in words.
+    #[must_use]
+    pub fn complaint(self, text: &str) -> Option<&'static str> {
+        let longer_than = |most: usize| text.chars().nth(most).is_some();
+        match self {
+            Self::Line | Self::Date if longer_than(500) => Some("expected at most 500 characters"),
+            Self::Note if longer_than(10_000) => Some("expected at most 10 000 characters"),
+            Self::File if longer_than(500) => Some("expected at most 500 characters"),
+            Self::Line | Self::Note => None,
+            Self::Date => text.parse::<super::Date>().err(),
+            Self::File => {
+                let path = std::path::Path::new(text);
+                let outside = path.is_absolute() || text.contains("..");
+                outside.then_some("expected a file in the folder of the job")
+            }
+            Self::Pairs(first, second) => match text.parse::<super::PairTable>() {
+                Err(expected) => Some(expected),
+                Ok(table) => table.pairs().iter().find_map(|p| first.complaint(p.0).or(second.complaint(p.1))),
+            },
+        }
+    }
+}
+
+/// What counts where nothing is entered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Absent {
+    /// Nothing: what needs the field is unknown.
+    Unknown,
+    /// Nothing, and no check misses it; in words for the guide, such as `none`.
+    Nothing(&'static str),
+    /// This, always.
+    Assumed(&'static str),
+    /// A value worked out from other fields, in words for the guide, such as `by rated voltage (assumed)`.
+    Derived(&'static str),
+    /// The value of a new job.
+    Default,
+    /// Unknown; the guide says more about it.
+    UnknownBut(&'static str),
+}
+
+/// Where the editor shows a field.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Section {
+    /// What names the position and what it is for.
+    Identity,
+    /// What is printed on the old part.
+    OriginalPart,
+    /// Electrical and thermal operating conditions.
+    Stress,
+    /// Requirements of the circuit.
+    Needs,
+    /// The room for the part.
+    Space,
+    /// Measurements of the old part.
+    Measured,
+    /// Coordinates on the board.
+    Location,
+    /// What only the data sheet of the original says.
+    DataSheet,
+    /// The board itself.
+    Board,
+    /// The job itself.
+    Job,
+    /// The shop's margins.
+    Policy,
+    /// How far the inputs may be off.
+    Uncertainty,
+    /// Stock in the shop.
+    Shelf,
+    /// What a supplier asks.
+    Offer,
+    /// Not in the editor: set by commands, views of their own, or the program.
+    Elsewhere,
+}
+
+/// A field of a job or a part, but for how it is reached.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct About {
+    /// Path in the job file; that of a board, job, shelf or offer after `board.`, `job.`, `shelf.` or `offer.`.
+    pub path: &'static str,
+    /// What it may hold.
+    pub kind: Kind,
+    /// What counts where nothing is entered.
+    pub absent: Absent,
+    /// What it is called on screen.
+    pub label: &'static str,
+    /// What it means.
+    pub meaning: &'static str,
+    /// How it is computed, or how it enters; empty where nothing is computed.
+    pub formula: &'static str,
+    /// Where the formula or the usual value comes from; empty where nothing is claimed.
+    pub source: &'static str,
+    /// Where the editor shows it.
+    pub section: Section,
+}
+
+impl About {
+    /// Its name without the path: that of the field in its own object.
+    #[must_use]
+    pub fn name(&self) -> &'static str {
+        self.path.rsplit('.').next().unwrap_or(self.path)
+    }
+}
+
+/// How the value of a field is read and written.
+pub enum Access<T: 'static> {
+    /// A figure.
+    Number(fn(&T) -> Option<f64>, fn(&mut T, Option<f64>)),
+    /// One of a few words, in its spelling in files.
+    Word(fn(&T) -> Option<&'static str>, fn(&mut T, Option<&str>)),
+    /// A text; what is set was allowed by [`Text::complaint`].
+    Text(fn(&T) -> Option<String>, fn(&mut T, Option<&str>)),
+    /// Yes or no.
+    Flag(fn(&T) -> bool, fn(&mut T, bool)),
+    /// By what shows it: lists and drawings.
+    Special,
+}
+
+impl<T> Clone for Access<T> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<T> Copy for Access<T> {}
+
+/// A field of a `T`.
+pub struct Field<T: 'static> {
+    /// What it is.
+    pub about: About,
+    /// How it is reached.
+    pub access: Access<T>,
+}
+
+impl<T> Clone for Field<T> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<T> Copy for Field<T> {}
+
+impl<T> std::ops::Deref for Field<T> {
+    type Target = About;
+
+    fn deref(&self) -> &About {
+        &self.about
+    }
+}
+
+impl<T> Field<T> {
+    pub(super) const fn new(
+        section: Section,
+        path: &'static str,
+        kind: Kind,
+        access: Access<T>,
+        label: &'static str,
+        meaning: &'static str,
+    ) -> Self {
+        let (formula, source) = ("", "");
+        let absent = Absent::Unknown;
+        Self { about: About { path, kind, absent, label, meaning, formula, source, section }, access }
+    }
+
+    pub(super) const fn absent(mut self, absent: Absent) -> Self {
+        self.about.absent = absent;
+        self
+    }
+
+    pub(super) const fn formula(mut self, formula: &'static str, source: &'static str) -> Self {
+        self.about.formula = formula;
+        self.about.source = source;
+        self
+    }
+
+    /// Whether it holds nothing.
+    #[must_use]
+    pub fn is_empty(&self, of: &T) -> bool {
+        match self.access {
+            Access::Number(get, _) => get(of).is_none(),
+            Access::Word(get, _) => get(of).is_none(),
+            Access::Text(get, _) => get(of).is_none_or(|text| text.is_empty()),
+            Access::Flag(get, _) => !get(of),
+            Access::Special => true,
+        }
+    }
+
+    /// Its figure; `None` where it is unknown or the field holds none.
+    #[must_use]
+    pub fn figure(&self, of: &T) -> Option<f64> {
+        match self.access {
+            Access::Number(get, _) => get(of),
+            _ => None,
+        }
+    }
+
+    /// Sets its figure; a field that holds none stays as it is.
+    pub fn set_figure(&self, of: &mut T, value: Option<f64>) {
+        if let Access::Number(_, set) = self.access {
+            set(of, value);
+        }
+    }
+}
+
+/// A figure at a place in its owner: `number!(stress.dc_v)`.
+macro_rules! number {
+    ($($at:tt)+) => { $crate::domain::schema::Access::Number(|of| of.$($at)+, |of, value| of.$($at)+ = value) };
+}
+/// A word at a place in its owner.
+macro_rules! word {
+    ($($at:tt)+) => {
+        $crate::domain::schema::Access::Word(
+            |of| of.$($at)+.map(Into::into),
+            |of, word| of.$($at)+ = word.and_then(|word| word.parse().ok()),
+        )
+    };
+}
+/// A text at a place in its owner that may be absent.
+macro_rules! text {
+    ($($at:tt)+) => {
+        $crate::domain::schema::Access::Text(
+            |of| of.$($at)+.clone(),
+            |of, text| of.$($at)+ = text.map(str::to_owned),
+        )
+    };
+}
+/// A text at a place in its owner that may be empty.
+macro_rules! name {
+    ($($at:tt)+) => {
+        $crate::domain::schema::Access::Text(
+            |of| Some(of.$($at)+.clone()),
+            |of, text| text.unwrap_or_default().clone_into(&mut of.$($at)+),
+        )
+    };
+}
+/// A figure that always has a value: what is taken away goes back to that of a new one.
+macro_rules! default {
+    ($owner:ty, $($at:tt)+) => {
+        $crate::domain::schema::Access::Number(
+            |of| Some(of.$($at)+),
+            |of, value| of.$($at)+ = value.unwrap_or(<$owner>::default().$($at)+),
+        )
+    };
+}
+/// A field of something that is there only while it says anything.
+macro_rules! within {
+    ($access:ident, $owner:ident, $field:ident) => {
+        $crate::domain::schema::Access::$access(
+            |of| of.$owner.as_ref()?.$field.clone().map(Into::into),
+            |of, value| {
+                of.$owner.get_or_insert_default().$field = value.map(Into::into);
+                of.$owner.take_if(|owner| *owner == Default::default());
+            },
+        )
+    };
+}
+use {default, name, number, text, within, word};
+
+/// What is usual where nobody published it.
+pub(super) const PRACTICE: &str = "common practice, no source";
+
+/// Every field.
+pub fn all() -> impl Iterator<Item = &'static About> {
+    fn abouts<T>(fields: &'static [Field<T>]) -> impl Iterator<Item = &'static About> {
+        fields.iter().map(|field| &field.about)
+    }
+    abouts(POSITION)
+        .chain(abouts(ORIGINAL))
+        .chain(abouts(RIPPLE_LINE))
+        .chain(abouts(PHASE))
+        .chain(abouts(ORIGIN))
+        .chain(abouts(BOARD))
+        .chain(abouts(JOB))
+        .chain(abouts(SHELF))
+        .chain(abouts(VARIANT))
+        .chain(abouts(PART))
+        .chain(abouts(OFFER))
+        .chain(CONTAINERS)
+}
+
+/// Every field of a position, those of its original with them, in the order in which a person looks for them.
+pub fn of_position() -> impl Iterator<Item = &'static Field<super::Position>> {
+    POSITION.iter().chain(ORIGINAL)
+}
+
+/// The figures and words of a part, by their names in the catalogue.
+pub fn of_part() -> impl Iterator<Item = &'static Field<super::Can>> {
+    CAN.iter()
+}
+
+/// The field at a path.
+#[must_use]
+pub fn find(path: &str) -> Option<&'static About> {
+    static BY_PATH: LazyLock<HashMap<&'static str, &'static About>> =
+        LazyLock::new(|| all().map(|about| (about.path, about)).collect());
+    BY_PATH.get(path).copied()
+}
+
+/// The name of a field on screen, its path where it has none.
+#[must_use]
+pub fn label(path: &str) -> &str {
+    find(path).map_or(path, |about| about.label)
+}
+
+/// The path of a known field whose name looks most like `path`.
+#[must_use]
+pub fn nearest<'a>(path: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let alike = |name: &str| {
+        let tail = |path: &str| path.rsplit('.').next().unwrap_or_default().to_owned();
+        strsim::jaro_winkler(name, path).max(strsim::jaro_winkler(&tail(name), &tail(path)) * 0.98)
+    };
+    known
+        .map(|name| (alike(name), name))
+        .filter(|(alike, _)| *alike > 0.7)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|n| n.1)
+}
+
+/// A word of a choice as people write it: `liquid (non-solid) electrolyte` for `wet`.
+#[must_use]
+pub fn spoken(word: &str) -> String {
+    const SPOKEN: [(&str, &str); 9] = [
+        ("wet", "liquid (non-solid) electrolyte"),
+        ("hybrid", "hybrid polymer"),
+        ("polymer", "solid polymer"),
+        ("nonpolar", "bipolar (non-polar)"),
+        ("snap_in", "snap-in"),
+        ("smd", "SMD"),
+        ("dc_link", "DC link"),
+        ("startup", "start-up"),
+        ("nrnd", "NRND"),
+    ];
+    SPOKEN.iter().find(|(known, _)| *known == word).map_or_else(|| word.replace('_', " "), |found| found.1.to_owned())
+}
+
+/// The words of a choice.
+pub(super) const fn words<T: VariantNames>() -> Kind {
+    Kind::Word(T::VARIANTS)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::HashSet;
+
+    use super::*;
+
+    #[test]
+    fn every_field_has_its_own_path_and_says_something() {
+        let paths: HashSet<_> = all().map(|about| about.path).collect();
+        assert_eq!(paths.len(), all().count());
+        for about in all() {
+            assert!(about.meaning.ends_with('.') && !about.label.is_empty(), "{}", about.path);
+            assert!(about.formula.is_empty() || !about.source.is_empty(), "{} has no source", about.path);
+        }
+    }
+
+    #[test]
+    fn a_mistyped_path_finds_its_neighbour() {
+        let known = || of_position().map(|field| field.path);
+        assert_eq!(nearest("original.rated", known()), Some("original.rated_v"));
+        assert_eq!(nearest("stress.dc", known()), Some("stress.dc_v"));
+        assert_eq!(nearest("zzz", known()), None);
+    }
+}

@@ -1,0 +1,268 @@
+//! The one reader of comma, semicolon and tab separated text with a known header: catalogues, offers, values, logs.
+//!
+//! A quotation mark that opens a cell and is never closed as one would swallow the rows behind it. The line it stands in is
+//! read with its marks as plain characters, and the rows behind it as they are.
+
+use std::borrow::Cow;
+use std::iter::Peekable;
+use std::vec::IntoIter;
+
+use csv::StringRecord;
+
+/// A cell over more lines than this comes from a mark that was never closed.
+const LINES_PER_CELL: usize = 200;
+/// The same for its bytes.
+const BYTES_PER_CELL: usize = 1 << 20;
+/// From so many lines on that are rows of their own, a cell over them comes from two marks that belong to nothing.
+const LINES_LIKE_ROWS: usize = 3;
+
+/// The text of a file: UTF-8, UTF-16 with its mark, else Windows-1252, in which any byte is a letter; lines end with a line feed,
+/// also where the file ends them with a carriage return alone.
+pub(super) fn decode(bytes: &[u8]) -> Cow<'_, str> {
+    let (encoding, mark) = encoding_rs::Encoding::for_bom(bytes).unwrap_or((encoding_rs::UTF_8, 0));
+    let body = &bytes[mark..];
+    let text = encoding
+        .decode_without_bom_handling_and_without_replacement(body)
+        .unwrap_or_else(|| encoding_rs::WINDOWS_1252.decode_without_bom_handling(body).0);
+    if has_lone_return(&text) { Cow::Owned(text.replace("\r\n", "\n").replace('\r', "\n")) } else { text }
+}
+
+fn has_lone_return(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    let mut from = 0;
+    while let Some(at) = text[from..].find('\r') {
+        from += at + 1;
+        if bytes.get(from) != Some(&b'\n') {
+            return true;
+        }
+    }
+    false
+}
+
+/// A stretch of text that is read in one way.
+struct Stretch {
+    start: usize,
+    end: usize,
+    /// Line of its start, from 1.
+    line: u64,
+    /// Marks in it are plain characters.
+    plain: bool,
+}
+
+/// The rows of a text, one by one.
+pub(super) struct CsvRows<'t> {
+    text: &'t str,
+    separator: u8,
+    stretches: Peekable<IntoIter<Stretch>>,
+    reader: Option<(csv::Reader<&'t [u8]>, Stretch)>,
+    /// Lines whose marks were taken as plain characters.
+    strays: Vec<u64>,
+}
+
+impl<'t> CsvRows<'t> {
+    /// The rows of `text`, whose first line is line `first_line` of its file; `columns` says how many cells a whole row has.
+    pub(super) fn new(text: &'t str, separator: u8, first_line: u64, columns: Option<usize>) -> Self {
+        let plain = stray_lines(text, separator, columns);
+        let (mut stretches, mut strays) = (Vec::new(), Vec::new());
+        let (mut start, mut line) = (0, first_line);
+        for (from, to) in plain {
+            stretches.push(Stretch { start, end: from, line, plain: false });
+            line += breaks(&text[start..from]) as u64;
+            strays.push(line);
+            stretches.push(Stretch { start: from, end: to, line, plain: true });
+            line += breaks(&text[from..to]) as u64;
+            start = to;
+        }
+        stretches.push(Stretch { start, end: text.len(), line, plain: false });
+        Self { text, separator, stretches: stretches.into_iter().peekable(), reader: None, strays }
+    }
+
+    /// Reads the next row and returns its line; `None` at the end.
+    pub(super) fn next(&mut self, row: &mut StringRecord) -> Option<u64> {
+        loop {
+            if let Some((reader, stretch)) = &mut self.reader {
+                // Rows of any length in valid UTF-8 in memory cannot fail.
+                if reader.read_record(row).unwrap_or(false) {
+                    let at = row.position().map_or(0, csv::Position::byte);
+                    let counted = row.position().map_or(0, csv::Position::line);
+                    return Some(stretch.line + counted - 1 + blank_lines(&self.text[stretch.start..stretch.end], at));
+                }
+            }
+            let stretch = self.stretches.next()?;
+            let reader = csv::ReaderBuilder::new()
+                .delimiter(self.separator)
+                .flexible(true)
+                .has_headers(false)
+                .quoting(!stretch.plain)
+                .from_reader(&self.text.as_bytes()[stretch.start..stretch.end]);
+            self.reader = Some((reader, stretch));
+        }
+    }
+
+    /// How far the reading is, bytes.
+    pub(super) fn byte(&self) -> usize {
+        let read = |(reader, stretch): &(csv::Reader<&[u8]>, Stretch)| {
+            stretch.start + usize::try_from(reader.position().byte()).unwrap_or(usize::MAX)
+        };
+        self.reader.as_ref().map_or(0, read)
+    }
+
+    /// What has to be said of marks that belong to nothing.
+    pub(super) fn note(&self) -> Option<String> {
+        let first = self.strays.first()?;
+        let more = match self.strays.len() - 1 {
+            0 => String::new(),
+            more => format!(" and {more} more"),
+        };
+        Some(format!(
+            "line {first}{more}: a quotation mark is not closed; such a line was read with it as a plain sign"
+        ))
+    }
+}
+
+/// Blank lines before the record at `byte`: the csv crate passes over them without moving its place.
+fn blank_lines(text: &str, byte: u64) -> u64 {
+    let rest = usize::try_from(byte).ok().and_then(|byte| text.as_bytes().get(byte..)).unwrap_or_default();
+    rest.iter().take_while(|byte| matches!(byte, b'\n' | b'\r')).filter(|&&byte| byte == b'\n').count() as u64
+}
+
+fn breaks(text: &str) -> usize {
+    text.bytes().filter(|&byte| byte == b'\n').count()
+}
+
+/// The lines in which a mark opens a cell that is never closed as one: where each begins and where the next does.
+fn stray_lines(text: &str, separator: u8, columns: Option<usize>) -> Vec<(usize, usize)> {
+    let bytes = text.as_bytes();
+    let mut found = Vec::new();
+    let mut at = 0;
+    while let Some(open) = text[at..].find('"').map(|found| at + found) {
+        let opens = open == 0 || matches!(bytes[open - 1], b'\n' | b'\r') || bytes[open - 1] == separator;
+        at = open + 1;
+        if !opens {
+            continue;
+        }
+        match closing(text, open, separator, columns) {
+            Some(after) => at = after,
+            None => {
+                let start = text[..open].rfind('\n').map_or(0, |end| end + 1);
+                at = text[open..].find('\n').map_or(text.len(), |end| open + end + 1);
+                found.push((start, at));
+            }
+        }
+    }
+    found
+}
+
+/// Where the text goes on behind the cell that the mark at `open` opens; `None` where it closes no cell.
+fn closing(text: &str, open: usize, separator: u8, columns: Option<usize>) -> Option<usize> {
+    let bytes = text.as_bytes();
+    let (mut from, mut lines) = (open + 1, 0);
+    loop {
+        let close = text[from..].find('"').map_or(text.len(), |found| from + found);
+        let seen = &bytes[from..close.min(from + BYTES_PER_CELL)];
+        lines += seen.iter().filter(|&&byte| byte == b'\n').count();
+        if close == text.len() {
+            return (lines == 0).then_some(close);
+        }
+        if lines > 0 && (lines > LINES_PER_CELL || close - open > BYTES_PER_CELL) {
+            return None;
+        }
+        if bytes.get(close + 1) == Some(&b'"') {
+            from = close + 2;
+            continue;
+        }
+        let proper = bytes.get(close + 1).is_none_or(|&next| next == separator || matches!(next, b'\n' | b'\r'));
+        // In a line of its own even an odd cell does no harm to others.
+        let sound =
+            lines == 0 || (proper && !columns.is_some_and(|n| are_rows(text, open, close, lines, separator, n)));
+        return sound.then_some(close + 1);
+    }
+}
+
+/// Whether each of the lines from `open` to `close` has all cells of a row.
+fn are_rows(text: &str, open: usize, close: usize, lines: usize, separator: u8, columns: usize) -> bool {
+    let start = text[..open].rfind('\n').map_or(0, |end| end + 1);
+    let end = text[close..].find('\n').map_or(text.len(), |end| close + end);
+    let whole = |line: &str| line.bytes().filter(|&byte| byte == separator).count() + 1 == columns;
+    columns > 1 && lines + 1 >= LINES_LIKE_ROWS && text[start..end].lines().all(whole)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn read(text: &str, columns: Option<usize>) -> (Vec<(u64, Vec<String>)>, Vec<u64>) {
+        let mut rows = CsvRows::new(text, b',', 2, columns);
+        let mut row = StringRecord::new();
+        let mut all = Vec::new();
+        while let Some(line) = rows.next(&mut row) {
+            all.push((line, row.iter().map(str::to_owned).collect()));
+        }
+        (all, rows.strays)
+    }
+
+    #[test]
+    fn a_stray_mark_costs_no_other_row() {
+        let body: String = (0..500).map(|n| format!("P{n},10,25,{}\n", if n == 103 { "\"odd" } else { "x" })).collect();
+        let (rows, strays) = read(&body, Some(4));
+        assert_eq!((rows.len(), strays.as_slice()), (500, [105].as_slice()));
+        assert_eq!(rows[103], (105, ["P103", "10", "25", "\"odd"].map(str::to_owned).to_vec()));
+        assert_eq!(rows[499].0, 501);
+    }
+
+    #[test]
+    fn two_marks_that_belong_to_nothing_cost_no_row_between_them() {
+        for odd in ["\"odd", "\"odd\" one"] {
+            let cell = |n: usize| if n.is_multiple_of(50) { odd } else { "x" };
+            let body: String = (0..200).map(|n| format!("P{n},10,25,{}\n", cell(n))).collect();
+            assert_eq!(read(&body, Some(4)).0.len(), 200, "{odd}");
+        }
+        // The second closes a cell as it should, but every line between is a whole row.
+        let body = "A,\"5,2\nB,6,3\nC,7\",4\nD,8,5\n";
+        assert_eq!(read(body, Some(3)).0.len(), 4);
+    }
+
+    #[test]
+    fn cells_over_several_lines_with_marks_and_separators_stay_whole() {
+        let body = "A,\"x, y\nz, w\",2\n\n\"B\"\"\n,\",\"a\n\nb\",3\r\nC,1,2\n";
+        let (rows, strays) = read(body, Some(3));
+        assert!(strays.is_empty());
+        let lines: Vec<u64> = rows.iter().map(|(line, _)| *line).collect();
+        assert_eq!(lines, [2, 5, 9]);
+        assert_eq!(rows[1].1, ["B\"\n,", "a\n\nb", "3"]);
+    }
+
+    #[test]
+    fn every_end_of_line_is_one() {
+        for end in ["\n", "\r\n", "\r"] {
+            let text = ["a,b", "1,2", "3,4"].join(end);
+            assert_eq!(read(&decode(text.as_bytes()), Some(2)).0.len(), 3, "{end:?}");
+        }
+    }
+
+    proptest! {
+        /// What the program writes itself comes back, whatever stands in the cells.
+        #[test]
+        fn written_rows_are_read_as_they_were(cells in prop::collection::vec(("[a\",\n ]{0,6}", "[^\r]{0,9}"), 1..20)) {
+            let mut writer = csv::Writer::from_writer(Vec::new());
+            for (a, b) in &cells {
+                writer.write_record([a, b, "end"]).unwrap();
+            }
+            let bytes = writer.into_inner().unwrap();
+            let (rows, strays) = read(std::str::from_utf8(&bytes).unwrap(), Some(3));
+            prop_assert!(strays.is_empty());
+            prop_assert!(rows.iter().map(|(_, row)| (&row[0], &row[1])).eq(cells.iter().map(|(a, b)| (a, b))));
+        }
+
+        /// However the marks stand, every line with the last cell of a row gives its row.
+        #[test]
+        fn no_row_is_lost_to_stray_marks(odd in prop::collection::vec("[a\"]{0,4}", 1..60)) {
+            let body: String = odd.iter().enumerate().map(|(n, odd)| format!("P{n},1,2,3,\"{odd}x,end\n")).collect();
+            let rows = read(&body, Some(6)).0;
+            for n in 0..odd.len() {
+                prop_assert!(rows.iter().any(|(_, row)| row[0] == format!("P{n}")), "row {n} of\n{body}");
+            }
+        }
+    }
+}

@@ -1,0 +1,104 @@
+//! The files of one export are one set: what an earlier export left in the same folder is moved aside, so that nobody sends or reads a mixture.
+
+use std::path::{Path, PathBuf};
+
+use super::bounded;
+use super::purchase::{COLUMNS, LIST_PREFIXES, UPLOAD};
+
+/// Where files of an earlier export go, in the folder of the export.
+pub const EARLIER: &str = "earlier";
+
+/// Files every export of a job may write, whichever call it was.
+const FIXED: [&str; 9] = [
+    "selection.csv",
+    "candidates.csv",
+    "purchase.csv",
+    "purchase.xlsx",
+    "rejected.csv",
+    "worksheet.html",
+    "justification.html",
+    "order_picks.csv",
+    "order_steps.csv",
+];
+
+/// Which files belong to the set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Set {
+    /// Everything a call of the shell writes.
+    Whole,
+    /// The lists for suppliers.
+    SupplierLists,
+}
+
+/// Moves the files of an earlier export in `folder` that are not among those `written` into [`EARLIER`], under a name that is free there. Their old
+/// paths, and what could not be moved with the reason.
+pub fn move_stale(folder: &Path, written: &[PathBuf], set: Set) -> (Vec<PathBuf>, Vec<String>) {
+    let entries = std::fs::read_dir(folder).into_iter().flatten().flatten().map(|entry| entry.path());
+    let mut stale: Vec<PathBuf> =
+        entries.filter(|path| path.is_file() && !written.contains(path) && belongs(path, set)).collect();
+    stale.sort();
+    let mut failed = Vec::new();
+    stale.retain(|path| match aside(folder, path) {
+        Ok(()) => true,
+        Err(error) => {
+            failed.push(format!("{} is of an earlier export and could not be moved aside: {error}", path.display()));
+            false
+        }
+    });
+    (stale, failed)
+}
+
+/// A list of the program has its name and its header row; a table a person keeps under such a name stays.
+fn belongs(path: &Path, set: Set) -> bool {
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    if set == Set::Whole && FIXED.contains(&name.as_ref()) {
+        return true;
+    }
+    let is_list = LIST_PREFIXES.iter().any(|prefix| name.starts_with(prefix));
+    let beginning = bounded::beginning(path);
+    // The columns grow at their end and between; the first ones have never changed.
+    let heads = [COLUMNS[..4].join(","), UPLOAD.join(",")];
+    is_list && name.ends_with(".csv") && heads.iter().any(|head| beginning.starts_with(head.as_bytes()))
+}
+
+fn aside(folder: &Path, path: &Path) -> std::io::Result<()> {
+    let to = folder.join(EARLIER);
+    std::fs::create_dir_all(&to)?;
+    let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+    let named = |n: u32| to.join(if n == 1 { name.clone() } else { format!("{n}-{name}") });
+    let free = (1..10_000).map(named).find(|path| std::fs::symlink_metadata(path).is_err());
+    std::fs::rename(path, free.ok_or_else(|| std::io::Error::other("no free name"))?)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_an_earlier_export_left_is_moved_and_what_a_person_keeps_stays() {
+        let folder = tempfile::tempdir().unwrap();
+        let at = |name: &str| folder.path().join(name);
+        let (list, upload) = (COLUMNS.join(","), UPLOAD.join(","));
+        let files = [
+            ("purchase_Old.csv", list.as_str()),
+            ("upload_Old.csv", &upload),
+            ("purchase_notes.csv", "mine"),
+            ("selection.csv", "board,ref"),
+            ("purchase_New.csv", &list),
+            ("photo.png", ""),
+        ];
+        let lay = || files.iter().for_each(|(name, content)| std::fs::write(at(name), content).unwrap());
+        lay();
+        let written = [at("purchase_New.csv")];
+        let (moved, failed) = move_stale(folder.path(), &written, Set::SupplierLists);
+        assert_eq!((moved, failed.len()), (vec![at("purchase_Old.csv"), at("upload_Old.csv")], 0));
+        lay();
+        let (moved, _) = move_stale(folder.path(), &written, Set::Whole);
+        assert_eq!(moved, [at("purchase_Old.csv"), at("selection.csv"), at("upload_Old.csv")]);
+        // Nothing is lost: what was moved the time before keeps its place.
+        for name in ["purchase_Old.csv", "2-purchase_Old.csv", "selection.csv"] {
+            assert!(at(EARLIER).join(name).exists(), "{name}");
+        }
+        assert!(at("purchase_notes.csv").exists() && at("photo.png").exists());
+    }
+}

@@ -1,0 +1,300 @@
+//! One position of the justification: everything somebody needs to work out its figures again with pencil and paper.
+
+use super::fitting::{Charge, rating, size};
+use super::html::escape;
+use crate::domain::schema::{self, contradictions};
+use crate::domain::style;
+use crate::domain::{Assumed, Can, Check, EnduranceBasis, Outcome, Part, Position, Technology};
+use crate::physics::body;
+use crate::physics::life::LIFE_CAP_H;
+use crate::physics::voltage::usual_surge_v;
+use crate::sizing::assumed::assumed_words;
+use crate::sizing::reasons::{check_name, figure, nearest, reason};
+use crate::sizing::workings::{Workings, alternatives, workings};
+use crate::sizing::{CatalogIndex, Contexts, Evaluation, PositionContext, PositionSizing, Ranked};
+
+/// Parts named that were not taken.
+const ALTERNATIVES: usize = 3;
+
+/// Five significant digits: enough to work out again what was worked out from them.
+pub(super) fn exact(value: f64) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return figure(value);
+    }
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a handful of digits")]
+    let decimals = (4.0 - value.abs().log10().floor()).clamp(0.0, 12.0) as usize;
+    let text = format!("{value:.decimals$}");
+    let text = if decimals == 0 { &text } else { text.trim_end_matches('0').trim_end_matches('.') };
+    style::grouped(text)
+}
+
+/// A share as percent.
+pub(super) fn share(value: Option<f64>) -> String {
+    match value {
+        Some(value) if value.is_finite() => format!("{} %", figure(100.0 * value)),
+        Some(_) => "beyond".to_owned(),
+        None => "–".to_owned(),
+    }
+}
+
+/// The section of a position; `None` when the job has no such position.
+pub(super) fn position_page(
+    places: &Contexts,
+    catalog_index: &CatalogIndex,
+    charge: Option<&Charge>,
+    sized: &PositionSizing,
+) -> Option<String> {
+    let (job, catalog) = (places.job(), catalog_index.catalog());
+    let (board, position) = (job.boards.get(sized.id.board)?, job.position(sized.id)?);
+    let place = places.at(sized.id)?;
+    let title = format!("{} {}", escape(&board.name), escape(&position.reference));
+    let original = original(position, charge);
+    let Some(part) = sized.choice.part else {
+        let pick = position.pick.as_deref().map_or_else(
+            || match nearest(&place, catalog, sized) {
+                Some(why) => format!("no suitable part; nearest: {}", escape(&why)),
+                None => "no suitable part; none comes near".to_owned(),
+            },
+            |pick| format!("{} is not in the catalogue and was not checked", escape(pick)),
+        );
+        return Some(format!(
+            "<section class=\"position\"><h3>{title}: <span class=\"danger\">{pick}</span></h3>{original}{}</section>\n",
+            given(position, &place, None)
+        ));
+    };
+    let whole = catalog.part(part.id);
+    let sum = workings(&place, &whole.can).map_or_else(
+        || "<p class=\"small\">Life and ripple cannot be worked out: a figure is missing.</p>".to_owned(),
+        |sum| ripple_and_life(&place, &whole.can, &part.evaluation, &sum),
+    );
+    let others: String = alternatives(&place, catalog, sized, ALTERNATIVES)
+        .iter()
+        .map(|other| {
+            format!("<b>{}</b> {}: {}; ", escape(&other.part_number), other.verdict.word(), escape(&other.why))
+        })
+        .collect();
+    let others = if others.is_empty() { "none".to_owned() } else { others.trim_end_matches("; ").to_owned() };
+    Some(format!(
+        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n{}{original}{}\n<div class=\"two\"><div>{}</div><div>{sum}</div></div>\n<p class=\"small\">Not taken: {others}.</p></section>\n",
+        escape(&whole.part_number),
+        sized.choice.source.word(),
+        sized.choice.verdict.word(),
+        part_line(&whole),
+        given(position, &place, Some((&whole, &part.evaluation))),
+        checks(&place, &whole.can, &part),
+    ))
+}
+
+fn part_line(part: &Part) -> String {
+    let sheet = match part.datasheet.as_str() {
+        "" => "no data sheet given".to_owned(),
+        sheet => format!("data sheet {}", escape(sheet)),
+    };
+    let names: Vec<String> =
+        [&*part.maker, &*part.series].into_iter().filter(|text| !text.is_empty()).map(escape).collect();
+    format!(
+        "<p class=\"small\"><b>{}</b> {}, {} mm; {sheet}.</p>",
+        names.join(", "),
+        rating(&part.can),
+        size(&part.can)
+    )
+}
+
+/// What was built in, what it is for, its charge, the person's note.
+fn original(position: &Position, charge: Option<&Charge>) -> String {
+    let role = position.role.map_or_else(|| "unknown".to_owned(), |role| schema::spoken(role.into()));
+    let wrong: String = contradictions(position)
+        .into_iter()
+        .map(|(_, words)| format!(" <b>Contradiction:</b> {}.", escape(&words)))
+        .collect();
+    let energy = charge.map_or_else(
+        || "unknown, treat as charged".to_owned(),
+        |charge| {
+            format!("{} at {} V ({}), {}", charge.energy(), figure(charge.volt), charge.volt_of, charge.discharge())
+        },
+    );
+    let note = position.note.as_deref().filter(|note| !note.trim().is_empty());
+    let note = note.map_or_else(String::new, |note| format!(" Note: {}.", escape(note.trim().trim_end_matches('.'))));
+    format!(
+        "<p class=\"small\">Original: {}, {}, {} mm. Role: {role}. Stored energy: {energy}.{note}{wrong}</p>",
+        escape(position.original.label.as_deref().unwrap_or("no label")),
+        rating(&position.original.can),
+        size(&position.original.can)
+    )
+}
+
+/// A figure with its unit and the letter that says where it comes from.
+struct Given(&'static str, Option<f64>, &'static str, char);
+
+/// Stress, limits and the part's data, three to a row.
+fn given(position: &Position, place: &PositionContext, part: Option<(&Part, &Evaluation)>) -> String {
+    let stress = &position.stress;
+    let from = |own: Option<f64>, else_from: char| if own.is_some() { 'g' } else { else_from };
+    let ripple_from = if stress.ripple_from.is_some() { 'm' } else { 'g' };
+    let (diameter, height) = place.room_mm();
+    let (esr_hz, esr_max) = place.esr_limit();
+    let mut all = vec![
+        Given("U dc", stress.dc_v, "V", 'g'),
+        Given("U ripple peak", stress.ripple_peak_v, "V", 'g'),
+        Given("U transient", stress.transient_v, "V", 'g'),
+        Given("U lowest", stress.min_v, "V", 'g'),
+        Given("Ta lowest", place.coldest_c(), "°C", from(stress.ambient_min_c, 'd')),
+        Given("Target", place.target_h(), "h", from(position.needs.life_h, 'd')),
+        Given("Hours a year", place.hours_per_year(), "h", 'g'),
+        Given("ESR limit", esr_max, "mΩ", from(position.needs.esr_max_mohm, 'o')),
+        Given("ESR limit at", Some(esr_hz), "Hz", from(position.needs.esr_hz, 'a')),
+        Given("Max. diameter", diameter, "mm", from(position.space.diameter_max_mm, 'o')),
+        Given("Max. height", height, "mm", from(position.space.height_max_mm, 'o')),
+    ];
+    if let Some((part, evaluation)) = part {
+        all.extend(data(&part.can, evaluation));
+    }
+    let cell = |Given(name, value, unit, from): &Given| {
+        let value =
+            value.map_or_else(|| "unknown".to_owned(), |value| format!("{} {unit} <i>{from}</i>", exact(value)));
+        format!("<td>{name}</td><td>{value}</td>")
+    };
+    let cells: Vec<String> = all.iter().map(cell).collect();
+    let rows: String = cells.chunks(5).map(|row| format!("<tr>{}</tr>", row.concat())).collect();
+    let origin = stress.ripple_from.as_ref().map(|origin| {
+        let figures = origin.figures.iter().map(|(name, value)| format!("{name} {}", exact(*value)));
+        let named = [&origin.method, &origin.circuit, &origin.file, &origin.channel].into_iter().flatten().cloned();
+        let all: Vec<String> = named.chain(figures).collect();
+        format!("<p class=\"small\">Ripple <i>{ripple_from}</i> from {}.</p>", escape(&all.join(", ")))
+    });
+    format!("<table class=\"given\"><tbody>{rows}</tbody></table>{}", origin.unwrap_or_default())
+}
+
+/// The part's data as the checks use it.
+fn data(can: &Can, evaluation: &Evaluation) -> Vec<Given> {
+    let assumed = |figure: Assumed| if evaluation.assumed.contains(figure) { 'a' } else { 'c' };
+    let surge =
+        can.surge_v.or_else(|| can.rated_v.map(|rated_v| usual_surge_v(can.technology_or_wet(), rated_v).sure_v));
+    let body = body::of(can);
+    let peak_from = if evaluation.assumed.contains(Assumed::DC) { 'a' } else { 'd' };
+    vec![
+        Given("U peak", evaluation.figures.peak_v, "V", peak_from),
+        Given("U_R", can.rated_v, "V", 'c'),
+        Given("U surge", surge, "V", assumed(Assumed::SURGE)),
+        Given("C", can.capacitance_uf, "µF", 'c'),
+        Given("Tolerance", can.tolerance_pct, "%", 'c'),
+        Given("T0", can.temp_max_c, "°C", 'c'),
+        Given("T lowest", can.temp_min_c, "°C", 'c'),
+        Given("L0", can.endurance_h, "h", 'c'),
+        Given("I_R", can.ripple_a, "A", 'c'),
+        Given("f_R", can.ripple_hz, "Hz", 'c'),
+        Given("ESR", evaluation.figures.esr_mohm, "mΩ", assumed(Assumed::TAN_DELTA)),
+        Given("Largest Ø", body.diameter_max_mm, "mm", assumed(Assumed::DIAMETER_MAX)),
+        Given("Largest height", body.height_max_mm, "mm", assumed(Assumed::HEIGHT_MAX)),
+        Given("Vent space", body.vent_mm, "mm", 'd'),
+        Given("Lead spacing", can.pitch_mm, "mm", 'c'),
+    ]
+}
+
+fn checks(place: &PositionContext, can: &Can, part: &Ranked) -> String {
+    let margins: Vec<_> = place.margins(can, &part.evaluation).collect();
+    let row = |check: Check| {
+        let outcome = part.evaluation.outcome(check);
+        let word =
+            if outcome == Outcome::Pass { outcome.word().to_owned() } else { format!("<b>{}</b>", outcome.word()) };
+        let margin = margins.iter().find(|(of, _)| *of == check).map(|(_, margin)| share(Some(*margin)));
+        format!(
+            "<tr><td>{}</td><td>{word}</td><td>{}</td><td>{}</td></tr>",
+            check_name(check),
+            escape(&reason(place, can, &part.evaluation, check)),
+            margin.unwrap_or_default()
+        )
+    };
+    let rows: String = Check::ALL.into_iter().map(row).collect();
+    let names = assumed_words(place, can, &part.evaluation);
+    let assumed = if names.is_empty() { "nothing".to_owned() } else { escape(&names.join(", ")) };
+    let stress = if part.evaluation.passes_on_assumed_stress() {
+        "<b>Passes only on assumed stress: measure it.</b> "
+    } else {
+        ""
+    };
+    format!(
+        "<table class=\"tight\"><thead><tr><th>Check</th><th>Outcome</th><th>Figures</th><th>Margin</th></tr></thead><tbody>{rows}</tbody></table><p class=\"small\">{stress}Assumed: {assumed}.</p>"
+    )
+}
+
+/// From the ripple to the life, each step with its numbers.
+fn ripple_and_life(place: &PositionContext, can: &Can, evaluation: &Evaluation, sum: &Workings) -> String {
+    let rated_a = can.ripple_a.unwrap_or_default();
+    let lines: Vec<String> = sum
+        .lines
+        .iter()
+        .map(|line| format!("({} / {})² [{}]", exact(line.a), exact(line.factor), style::hertz(line.hz)))
+        .collect();
+    let lines = if lines.is_empty() { "0".to_owned() } else { lines.join(" + ") };
+    let phases: String = sum
+        .phases
+        .iter()
+        .map(|phase| {
+            format!(
+                "<tr><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>",
+                escape(&phase.name),
+                exact(100.0 * phase.time_share),
+                exact(phase.ambient_c),
+                exact(phase.ripple_scale),
+                exact(phase.equivalent_a),
+                exact(phase.ambient_factor),
+                exact(rated_a * phase.ambient_factor),
+                exact(phase.rise_k),
+                exact(phase.life_h)
+            )
+        })
+        .collect();
+    let rise_from = if evaluation.assumed.contains(Assumed::CORE_RISE) { 'a' } else { 'c' };
+    let air = if sum.air == 1.0 { String::new() } else { format!(" / {}²", exact(sum.air)) };
+    format!(
+        "<p class=\"sum\">I_eq = √( {lines} ) = {} A × scale; I_allow = I_R · M; ΔT = {} K <i>{rise_from}</i> · (I_eq / I_R)²{air}.</p>\n\
+<table class=\"tight phases\"><thead><tr><th>Phase</th><th>%</th><th>Ta °C</th><th>Scale</th><th>I_eq A</th><th>M</th><th>I_allow A</th><th>ΔT K</th><th>L h</th></tr></thead><tbody>{phases}</tbody></table>{}{}",
+        exact(sum.equivalent_a),
+        exact(sum.rated_rise_k),
+        law(can, evaluation, sum),
+        believed(place, sum)
+    )
+}
+
+/// The law with the figures of the part.
+fn law(can: &Can, evaluation: &Evaluation, sum: &Workings) -> String {
+    let formula = if can.technology_or_wet() == Technology::Polymer {
+        "L0 · 10^((T0 − Ta' − ΔT + ΔTt) / 20)"
+    } else {
+        "L0 · 2^((T0 − Ta') / 10) · 2^((ΔTt − min(ΔT, ΔT0)) / 10) · B^(−max(ΔT − ΔT0, 0) / 10) · K_V"
+    };
+    let base = if can.temp_max_c.is_some_and(|t| t >= 100.0) { 4 } else { 2 };
+    let basis = match can.endurance_basis {
+        Some(EnduranceBasis::Ripple) => "with ripple",
+        _ if evaluation.assumed.contains(Assumed::ENDURANCE_BASIS) => "without ripple (assumed)",
+        _ => "without ripple",
+    };
+    format!(
+        "<p class=\"sum\">L = {formula}; Ta' = Ta, at least 40 °C; endurance {basis}: ΔTt = {} K; ΔT0 = {} K; B = {base}; K_V = {}.</p>",
+        exact(sum.test_rise_k),
+        exact(sum.rated_rise_k),
+        exact(sum.voltage_factor)
+    )
+}
+
+/// From the phases to the years, and the second opinion on the heat.
+fn believed(place: &PositionContext, sum: &Workings) -> String {
+    let life_h = sum.life.nominal_h.min(LIFE_CAP_H);
+    let years = place.years_of(sum.life.nominal_h);
+    let years = years.map_or_else(|| "years unknown".to_owned(), |years| format!("{} years", exact(years)));
+    let heat = sum.heat.as_ref().and_then(|heat| Some((heat.loss_w?, heat.balance_rise_k?, heat.law_rise_k)));
+    let heat = heat.map_or_else(
+        || "no heat balance: ESR or body not known".to_owned(),
+        |(loss_w, balance_k, law_k)| {
+            format!("heat balance {} W, {} K beside {} K by the law", exact(loss_w), exact(balance_k), exact(law_k))
+        },
+    );
+    format!(
+        "<p class=\"sum\">1 / Σ(share / L) = {} h (published laws {} to {} h), limited to {} h = {years}; {heat}.</p>",
+        exact(sum.life.nominal_h),
+        exact(sum.life.low_h),
+        exact(sum.life.high_h),
+        exact(life_h)
+    )
+}

@@ -1,0 +1,157 @@
+//! Somebody with nothing but the printed justification works out every figure again.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::*;
+use crate::domain::Job;
+use crate::files::demo;
+use crate::sizing::{self, CatalogIndex};
+
+/// What is seen of a piece of the page.
+fn seen(html: &str) -> String {
+    let mut text = String::new();
+    let mut inside = false;
+    for c in html.chars() {
+        match c {
+            '<' => inside = true,
+            '>' => inside = false,
+            c if !inside => text.push(c),
+            _ => {}
+        }
+    }
+    text.replace("&lt;", "<").replace("&gt;", ">").replace("&#39;", "'").replace("&quot;", "\"").replace("&amp;", "&")
+}
+
+/// The first number of a text.
+fn number(text: &str) -> f64 {
+    let text = text.replace('\u{a0}', "").replace('−', "-");
+    let text = text.trim_start_matches(|c: char| !c.is_ascii_digit() && c != '-');
+    let end = text.find(|c: char| !c.is_ascii_digit() && !"-.e".contains(c)).unwrap_or(text.len());
+    text[..end].parse().unwrap_or_else(|_| panic!("no number: {text:.40}"))
+}
+
+fn after<'a>(text: &'a str, mark: &str) -> &'a str {
+    text.split_once(mark).unwrap_or_else(|| panic!("{mark} is missing: {text:.200}")).1
+}
+
+fn between<'a>(text: &'a str, from: &str, to: &str) -> &'a str {
+    after(text, from).split_once(to).unwrap_or_else(|| panic!("{to} is missing")).0
+}
+
+fn rows(table: &str) -> Vec<Vec<String>> {
+    let cells =
+        |row: &str| row.split("<td").skip(1).map(|cell| seen(&format!("<td{cell}")).trim().to_owned()).collect();
+    table.split("<tr>").skip(1).map(cells).filter(|row: &Vec<String>| !row.is_empty()).collect()
+}
+
+/// Whether a printed figure is the one worked out; five digits were printed.
+fn assert_close(what: &str, printed: f64, found: f64) {
+    assert!((printed - found).abs() <= 5e-4 * found.abs().max(1e-3), "{what}: printed {printed}, worked out {found}");
+}
+
+/// The shares and years of the row of a position in the overview of its board, rounded to three digits there.
+fn assert_overview(what: &str, printed: &str, found: f64) {
+    let printed = number(printed);
+    assert!((printed - found).abs() <= 6e-3 * found.abs().max(1e-3), "{what}: overview {printed}, worked out {found}");
+}
+
+fn page_of(job: &Job) -> String {
+    let catalog_index = CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog));
+    let sizing = sizing::size(job, &catalog_index);
+    justification(job, &catalog_index, &sizing, &Provenance::of(None, job, &[], false), "2026-11-25".parse().ok())
+}
+
+#[test]
+fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
+    let page = page_of(&demo::job().unwrap().job);
+    let cap_years = number(between(&page, "calendar life limit ", ";"));
+    let mut overview: HashMap<String, Vec<String>> = HashMap::new();
+    for board in page.split("<h2>Board ").skip(1) {
+        for row in rows(board.split("</table>").next().unwrap()) {
+            overview.insert(row[0].clone(), row);
+        }
+    }
+    let mut worked_out = 0;
+    for section in page.split("<section class=\"position\"><h3>").skip(1) {
+        let heading = seen(section.split("</h3>").next().unwrap());
+        let Some((place, _)) = heading.split_once(": ") else { continue };
+        let row = &overview[place.rsplit(' ').next().unwrap()];
+        let given: HashMap<String, f64> = rows(between(section, "<table class=\"given\">", "</table>"))
+            .iter()
+            .flat_map(|row| row.chunks(2).map(|pair| (pair[0].clone(), pair[1].clone())).collect::<Vec<_>>())
+            .filter(|(_, value)| value != "unknown")
+            .map(|(name, value)| (name, number(&value)))
+            .collect();
+        if let (Some(peak), Some(rated)) = (given.get("U peak"), given.get("U_R")) {
+            assert_overview(&format!("{place} voltage"), &row[5], 100.0 * peak / rated);
+            if let (Some(dc), Some(ripple)) = (given.get("U dc"), given.get("U ripple peak")) {
+                assert_close(&format!("{place} peak"), *peak, dc + ripple);
+            }
+        }
+        if !section.contains("I_eq = ") {
+            continue;
+        }
+        let sum = seen(section);
+        // √( (a / f)² [Hz] + … ) = I A
+        let equivalent: f64 = between(&sum, "I_eq = √( ", " ) = ")
+            .split(" + ")
+            .map(|line| line.split_once(" / ").map_or(0.0, |(a, factor)| (number(a) / number(factor)).powi(2)))
+            .sum::<f64>()
+            .sqrt();
+        assert_close(&format!("{place} I_eq"), number(between(&sum, " ) = ", " A")), equivalent);
+        let (rated_a, rated_rise) = (given["I_R"], number(between(&sum, "ΔT0 = ", ";")));
+        let test_rise = number(between(&sum, "ΔTt = ", " K;"));
+        let air =
+            between(&sum, "(I_eq / I_R)²", ";").rsplit("/ ").next().map_or("", |air| air.trim_matches(['.', '²']));
+        let air = if air.is_empty() { 1.0 } else { number(air) };
+        let (base, factor) = (number(between(&sum, "B = ", ";")), number(after(&sum, "K_V = ")));
+        let polymer = sum.contains("L0 · 10^");
+        let (mut damage, mut usage) = (0.0, 0.0_f64);
+        for phase in rows(between(section, "<table class=\"tight phases\">", "</table>")) {
+            let value = |at: usize| number(&phase[at]);
+            let what = format!("{place} {}", phase[0]);
+            assert_close(&what, value(4), equivalent * value(3));
+            assert_close(&what, value(6), rated_a * value(5));
+            let rise = rated_rise * (value(4) / rated_a).powi(2) / air.powi(2);
+            assert_close(&what, value(7), rise);
+            let ambient = value(2).max(40.0);
+            let life = if polymer {
+                given["L0"] * 10f64.powf((given["T0"] - ambient - rise + test_rise) / 20.0)
+            } else {
+                given["L0"]
+                    * 2f64.powf((given["T0"] - ambient) / 10.0)
+                    * 2f64.powf((test_rise - rise.min(rated_rise)) / 10.0)
+                    * base.powf(-(rise - rated_rise).max(0.0) / 10.0)
+                    * factor
+            };
+            assert_close(&what, value(8), life);
+            damage += value(1) / 100.0 / life;
+            usage = usage.max(value(4) / value(6));
+        }
+        let life = damage.recip();
+        assert_close(&format!("{place} life"), number(between(&sum, "Σ(share / L) = ", " h")), life);
+        let believed = life.min(131_400.0);
+        assert_close(&format!("{place} believed"), number(between(&sum, "limited to ", " h")), believed);
+        let years = (believed / given["Hours a year"]).min(cap_years);
+        assert_close(&format!("{place} years"), number(between(&sum, " h = ", " years")), years);
+        assert_overview(&format!("{place} years"), &row[8], years);
+        assert_overview(&format!("{place} ripple"), &row[6], 100.0 * usage);
+        worked_out += 1;
+    }
+    assert!(worked_out > 25, "{worked_out}");
+}
+
+#[test]
+fn the_title_names_version_files_and_who_answers_and_every_note_is_there() {
+    let mut job = demo::job().unwrap().job;
+    job.boards[0].positions[0].note = Some("seat <loose>".into());
+    let page = page_of(&job);
+    for wanted in
+        ["Prepared", "Checked", "Approved", "Revision", env!("CARGO_PKG_VERSION"), "observatory.json", "parts.csv"]
+    {
+        assert!(page.contains(wanted), "{wanted}");
+    }
+    assert!(page.matches("class=\"digest\"").count() == 2 && page.contains("seat &lt;loose&gt;"));
+    assert!(page.contains("Not taken: <b>"), "alternatives are named");
+}

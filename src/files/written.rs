@@ -1,0 +1,105 @@
+//! What the program remembers of the files it wrote: place and stamp, so that a file that was changed since is known.
+
+use std::fs::File;
+use std::io;
+use std::path::{Path, PathBuf};
+
+use serde_json::{Map, Value};
+
+use super::bounded;
+use super::job_file::Stamp;
+use super::save::{folder_of, save};
+
+/// The oldest are forgotten beyond this many.
+const MOST: usize = 2000;
+/// Far more than that many take.
+const BYTES_MAX: u64 = 16 << 20;
+
+/// The memory in a folder of the desktop.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Written {
+    folder: PathBuf,
+}
+
+impl Written {
+    /// The memory of this person; `None` when the person has no home.
+    #[must_use]
+    pub fn of_person() -> Option<Self> {
+        directories::ProjectDirs::from("", "", "refarad").map(|own| Self::in_folder(own.data_local_dir()))
+    }
+
+    /// A memory in `folder`, which is made when it is needed.
+    #[must_use]
+    pub fn in_folder(folder: &Path) -> Self {
+        Self { folder: folder.to_owned() }
+    }
+
+    /// The stamps of what was written last at `path` and of what the program was about to replace it by; nothing when it never
+    /// wrote there.
+    #[must_use]
+    pub fn stamps_of(&self, path: &Path) -> Vec<Stamp> {
+        let known = name_of(path).and_then(|name| self.all().shift_remove(&name));
+        known.and_then(|stamps| serde_json::from_value(stamps).ok()).unwrap_or_default()
+    }
+
+    /// Remembers files that are about to be written. What stands there until then is still known: a program that is killed
+    /// between leaves one or the other.
+    ///
+    /// # Errors
+    /// When the folder cannot be written.
+    pub fn remember<'a>(&self, files: impl Iterator<Item = (&'a Path, Stamp)>) -> io::Result<()> {
+        std::fs::create_dir_all(&self.folder)?;
+        // Two programs that write at one time remember both; not every file system knows locks.
+        let lock = File::create(self.folder.join("written.lock"))?;
+        let _ = lock.lock();
+        let mut all = self.all();
+        for (path, stamp) in files {
+            let Some(name) = name_of(path) else { continue };
+            let known: Vec<Stamp> =
+                all.shift_remove(&name).and_then(|known| serde_json::from_value(known).ok()).unwrap_or_default();
+            let before = known.last().copied().filter(|before| *before != stamp);
+            let both: Vec<Stamp> = before.into_iter().chain([stamp]).collect();
+            // The latest stands last.
+            all.insert(name, serde_json::to_value(both)?);
+        }
+        let surplus = all.len().saturating_sub(MOST);
+        let latest: Map<String, Value> = all.into_iter().skip(surplus).collect();
+        save(&self.file(), &serde_json::to_vec(&latest)?).map_err(|error| error.source)
+    }
+
+    fn file(&self) -> PathBuf {
+        self.folder.join("written.json")
+    }
+
+    fn all(&self) -> Map<String, Value> {
+        let bytes = bounded::read(&self.file(), BYTES_MAX).unwrap_or_default();
+        serde_json::from_slice(&bytes).unwrap_or_default()
+    }
+}
+
+/// The place of a file, by whatever way its folder was named.
+fn name_of(path: &Path) -> Option<String> {
+    let folder = folder_of(path).canonicalize().ok()?;
+    Some(folder.join(path.file_name()?).to_string_lossy().into_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_latest_are_remembered_by_their_place_and_the_oldest_forgotten() {
+        let folder = tempfile::tempdir().unwrap();
+        let memory = Written::in_folder(&folder.path().join("own"));
+        let path = |n: usize| folder.path().join(format!("{n}.csv"));
+        let stamp = |n: usize| Stamp::of(n.to_string().as_bytes());
+        let all: Vec<(PathBuf, Stamp)> = (0..MOST).map(|n| (path(n), stamp(n))).collect();
+        memory.remember(all.iter().map(|(path, stamp)| (path.as_path(), *stamp))).unwrap();
+        memory.remember([(path(0).as_path(), stamp(7)), (path(MOST).as_path(), stamp(8))].into_iter()).unwrap();
+        let of = |n: usize| memory.stamps_of(&path(n));
+        assert_eq!((of(0), of(MOST)), (vec![stamp(0), stamp(7)], vec![stamp(8)]));
+        assert_eq!((of(1), of(2)), (Vec::new(), vec![stamp(2)]));
+        let roundabout = folder.path().join("own").join("..").join("2.csv");
+        assert_eq!(memory.stamps_of(&roundabout), [stamp(2)]);
+    }
+}

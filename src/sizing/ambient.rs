@@ -1,0 +1,146 @@
+//! The ambient of a position: its own, else that of its board, else that of the job.
+
+use crate::domain::{Board, Job, Phase, Position};
+
+/// A phase of the duty, complete.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct DutyPhase {
+    pub share: f64,
+    pub ambient_c: f64,
+    pub ripple_scale: f64,
+}
+
+/// Where a position has its phases from.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum DutyFrom {
+    /// Its own stress, or nowhere.
+    #[default]
+    Position,
+    /// The conditions of its board.
+    Board,
+    /// The conditions of the job.
+    Job,
+}
+
+/// What surrounds a can through its duty.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(super) struct Ambient {
+    pub from: DutyFrom,
+    /// The phases whose ambient is known, in their order.
+    pub phases: Vec<DutyPhase>,
+    /// Names of the phases as given, in the order of all of them.
+    pub names: Vec<Option<String>>,
+    /// Whether there are phases and each has an ambient.
+    pub complete: bool,
+    /// Largest ripple scale of all phases; 1 without any.
+    pub ripple_scale_max: f64,
+    /// Coldest known, °C; `None` without any phase.
+    pub min_c: Option<f64>,
+    /// Hottest known, °C; `None` without any phase.
+    pub max_c: Option<f64>,
+    pub airflow_lfm: f64,
+}
+
+impl Ambient {
+    /// A field the position lacks is taken by itself from its board's conditions, else the job's. Inherited phases are warmer
+    /// by the position's own rise; the coldest ambient is not, as a cold start has none; moving air counts only where the
+    /// phases come from there too.
+    pub(super) fn of(job: &Job, board: &Board, position: &Position) -> Self {
+        let stress = &position.stress;
+        let (of_board, of_job) = (&board.conditions, &job.conditions);
+        let filled = |phases: &'_ Option<Vec<Phase>>| phases.as_ref().is_some_and(|phases| !phases.is_empty());
+        let (from, phases, air, rise_k) = if filled(&stress.phases) {
+            (DutyFrom::Position, &stress.phases, None, 0.0)
+        } else if filled(&of_board.phases) {
+            (DutyFrom::Board, &of_board.phases, of_board.airflow_lfm, stress.ambient_rise_k.unwrap_or(0.0))
+        } else {
+            (DutyFrom::Job, &of_job.phases, of_job.airflow_lfm, stress.ambient_rise_k.unwrap_or(0.0))
+        };
+        let given = phases.as_deref().unwrap_or_default();
+        let scale = |phase: &Phase| phase.ripple_scale.unwrap_or(1.0);
+        let known = |phase: &Phase| {
+            let ambient_c = phase.ambient_c? + rise_k;
+            Some(DutyPhase { share: phase.share.unwrap_or(1.0), ambient_c, ripple_scale: scale(phase) })
+        };
+        let phases: Vec<DutyPhase> = given.iter().filter_map(known).collect();
+        let coldest_c = stress.ambient_min_c.or(of_board.ambient_min_c).or(of_job.ambient_min_c);
+        let ambients = || phases.iter().map(|phase| phase.ambient_c);
+        Self {
+            from,
+            names: given.iter().map(|phase| phase.name.clone()).collect(),
+            complete: !given.is_empty() && phases.len() == given.len(),
+            ripple_scale_max: given.iter().map(scale).reduce(f64::max).unwrap_or(1.0),
+            min_c: ambients().chain(coldest_c.filter(|_| !given.is_empty())).reduce(f64::min),
+            max_c: ambients().reduce(f64::max),
+            airflow_lfm: stress.airflow_lfm.or(air).unwrap_or(0.0),
+            phases,
+        }
+    }
+
+    /// The duty, when it is complete.
+    pub(super) fn duty(&self) -> Option<&[DutyPhase]> {
+        self.complete.then_some(&self.phases)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Conditions;
+    use crate::sizing::testing::phase;
+
+    fn conditions(ambient_c: f64, ambient_min_c: Option<f64>, airflow_lfm: Option<f64>) -> Conditions {
+        Conditions {
+            phases: Some(vec![phase(1.0, ambient_c, 1.0)]),
+            ambient_min_c,
+            airflow_lfm,
+            ..Conditions::default()
+        }
+    }
+
+    fn ambient(job: Conditions, board: Conditions, change: impl FnOnce(&mut Position)) -> Ambient {
+        let mut position = Position::default();
+        change(&mut position);
+        let job = Job { conditions: job, ..Job::default() };
+        Ambient::of(&job, &Board { conditions: board, ..Board::default() }, &position)
+    }
+
+    #[test]
+    fn each_field_is_taken_by_itself_from_board_else_job() {
+        let job = || conditions(40.0, Some(-20.0), Some(100.0));
+        let found = ambient(job(), Conditions::default(), |p| p.stress.ambient_rise_k = Some(5.0));
+        assert_eq!((found.max_c, found.min_c, found.airflow_lfm), (Some(45.0), Some(-20.0), 100.0));
+        assert_eq!(found.from, DutyFrom::Job);
+        let found = ambient(job(), conditions(55.0, None, None), |_| ());
+        // The air of the job does not come with the duty of the board.
+        assert_eq!((found.max_c, found.min_c, found.airflow_lfm), (Some(55.0), Some(-20.0), 0.0));
+        let own = |p: &mut Position| {
+            p.stress.phases = Some(vec![phase(1.0, 30.0, 1.0)]);
+            p.stress.ambient_rise_k = Some(5.0);
+        };
+        let found = ambient(job(), Conditions::default(), own);
+        assert_eq!((found.max_c, found.airflow_lfm, found.from), (Some(30.0), 0.0, DutyFrom::Position));
+    }
+
+    #[test]
+    fn the_coldest_ambient_is_the_colder_of_the_one_given_and_the_coolest_phase() {
+        assert_eq!(ambient(conditions(40.0, Some(50.0), None), Conditions::default(), |_| ()).min_c, Some(40.0));
+        let no_phases = Conditions { ambient_min_c: Some(-10.0), ..Conditions::default() };
+        let found = ambient(no_phases, Conditions::default(), |_| ());
+        assert_eq!((found.min_c, found.max_c, found.complete), (None, None, false));
+    }
+
+    #[test]
+    fn shares_and_scales_are_one_where_absent_and_a_phase_without_ambient_leaves_the_duty_incomplete() {
+        let bare = Phase { ambient_c: Some(50.0), ..Phase::default() };
+        let two = Conditions { phases: Some(vec![bare.clone(), bare.clone()]), ..Conditions::default() };
+        let found = ambient(two, Conditions::default(), |_| ());
+        assert_eq!(found.duty().unwrap(), [DutyPhase { share: 1.0, ambient_c: 50.0, ripple_scale: 1.0 }; 2]);
+        let half = Conditions {
+            phases: Some(vec![bare, Phase { ripple_scale: Some(3.0), ..Phase::default() }]),
+            ..Conditions::default()
+        };
+        let found = ambient(half, Conditions::default(), |_| ());
+        assert_eq!((found.duty(), found.max_c, found.ripple_scale_max), (None, Some(50.0), 3.0));
+    }
+}

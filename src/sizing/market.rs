@@ -1,0 +1,135 @@
+//! Whether a part is to be had for a position, and what the pieces it needs would cost.
+
+use super::asked::{self, JobCurrency};
+use super::quantities::least_total;
+use crate::domain::{Catalog, Job, PairTable, PartId, SupplierOffer, Trade};
+
+/// What the supply of a job depends on beside the parts themselves.
+#[derive(Debug, Clone)]
+pub(super) struct Market<'a> {
+    job: &'a Job,
+    currency: JobCurrency,
+    /// Pieces on the shop's shelf, parts rising.
+    shelf: Vec<(PartId, f64)>,
+}
+
+impl<'a> Market<'a> {
+    pub(super) fn of(job: &'a Job, catalog: &Catalog) -> Self {
+        let mut shelf: Vec<(PartId, f64)> = Vec::new();
+        for lot in &job.shelf {
+            let (Some(id), Some(qty)) = (catalog.find(lot.part_number.trim()), lot.qty) else { continue };
+            match shelf.binary_search_by_key(&id, |of| of.0) {
+                Ok(at) => shelf[at].1 += qty.floor(),
+                Err(at) => shelf.insert(at, (id, qty.floor())),
+            }
+        }
+        Self { job, currency: JobCurrency::of(job, catalog), shelf }
+    }
+
+    fn on_shelf(&self, id: PartId) -> f64 {
+        self.shelf.binary_search_by_key(&id, |of| of.0).map_or(0.0, |at| self.shelf[at].1)
+    }
+
+    /// Pieces to be had: those on the shelf and the largest stock of all offers. `None` where an offer does not say its stock.
+    pub(super) fn stock(&self, catalog: &Catalog, id: PartId) -> Option<f64> {
+        let listed = listed(catalog, id);
+        let own = Some(catalog.trade(id).stock).filter(|_| listed.is_empty() || counts_beside(catalog, id, listed));
+        let stocks = own.into_iter().chain(listed.iter().map(|offer| offer.trade.stock));
+        let largest = stocks.reduce(|a, b| Some(a?.max(b?))).flatten();
+        Some(self.on_shelf(id) + largest?)
+    }
+
+    /// What `need_qty` pieces cost in the currency of the job: the least over all offers with minimum, packs and breaks; pieces
+    /// on the shelf are free. `None` where no offer has a usable price in a currency with a rate.
+    pub(super) fn cost(&self, catalog: &Catalog, id: PartId, need_qty: f64) -> Option<f64> {
+        let missing = need_qty - self.on_shelf(id).min(need_qty);
+        if missing <= 0.0 {
+            return Some(0.0);
+        }
+        let listed = listed(catalog, id);
+        let total = |trade: &Trade, breaks: Option<&PairTable>, currency: &str| {
+            // An offer that names no currency is taken to be in the job's.
+            let own = currency.trim().is_empty();
+            let rate = if own { 1.0 } else { self.currency.rate(self.job, currency)? };
+            let breaks = breaks.map_or(&[][..], PairTable::pairs);
+            Some(rate * least_total(missing, trade.unit_price, breaks, trade.moq, trade.pack)?)
+        };
+        let own = (listed.is_empty() || counts_beside(catalog, id, listed))
+            .then(|| total(&catalog.trade(id), catalog.price_breaks(id), catalog.currency(id)))
+            .flatten();
+        let others =
+            listed.iter().filter_map(|offer| total(&offer.trade, offer.price_breaks.as_ref(), &offer.currency));
+        others.chain(own).reduce(f64::min)
+    }
+}
+
+fn listed(catalog: &Catalog, id: PartId) -> &[SupplierOffer] {
+    if catalog.offers().is_empty() { &[] } else { catalog.offers().of(catalog.part_number(id)) }
+}
+
+fn counts_beside(catalog: &Catalog, id: PartId, listed: &[SupplierOffer]) -> bool {
+    let trade = catalog.trade(id);
+    let priced = trade.unit_price.is_some() || catalog.price_breaks(id).is_some();
+    asked::row_counts_beside(catalog.supplier(id), priced || trade.stock.is_some(), listed)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::domain::{OfferBook, Part, ShelfStock};
+    use crate::sizing::testing::{can, catalog_index, part};
+
+    fn offer(supplier: &str, stock: Option<f64>, unit_price: Option<f64>, currency: &str) -> SupplierOffer {
+        SupplierOffer {
+            supplier: supplier.into(),
+            currency: currency.into(),
+            trade: Trade { stock, unit_price, ..Trade::default() },
+            ..SupplierOffer::default()
+        }
+    }
+
+    fn with(offers: Vec<SupplierOffer>, change: impl FnOnce(&mut Part), job: &Job) -> (Option<f64>, Option<f64>) {
+        let mut own = Part { currency: "EUR".into(), supplier: "S".into(), ..part("A", Some(2.0), can()) };
+        change(&mut own);
+        let mut book = OfferBook::default();
+        offers.into_iter().for_each(|offer| _ = book.add("A", offer));
+        let catalog = catalog_index(&[own]).catalog().with_offers(Arc::new(book));
+        let market = Market::of(job, &catalog);
+        (market.stock(&catalog, PartId(0)), market.cost(&catalog, PartId(0), 10.0))
+    }
+
+    fn euro() -> Job {
+        Job { currency: Some("EUR".into()), ..Job::default() }
+    }
+
+    #[test]
+    fn the_largest_stock_counts_and_one_that_is_not_known_leaves_it_unknown() {
+        let at = |stock| with(vec![offer("T", stock, None, "EUR")], |own| own.trade.stock = Some(3.0), &euro()).0;
+        assert_eq!([at(Some(40.0)), at(Some(1.0)), at(None)], [Some(40.0), Some(3.0), None]);
+        // The list has a newer word on the same supplier than the row.
+        let same = with(vec![offer("S", Some(1.0), None, "EUR")], |own| own.trade.stock = Some(3.0), &euro());
+        assert_eq!(same.0, Some(1.0));
+    }
+
+    #[test]
+    fn the_shelf_adds_to_the_stock_and_costs_nothing() {
+        let shelf = |qty| {
+            let lot = ShelfStock { part_number: "A".into(), qty: Some(qty), ..ShelfStock::default() };
+            with(Vec::new(), |own| own.trade.stock = Some(3.0), &Job { shelf: vec![lot], ..euro() })
+        };
+        assert_eq!(shelf(4.0), (Some(7.0), Some(12.0)));
+        assert_eq!(shelf(10.0), (Some(13.0), Some(0.0)));
+    }
+
+    #[test]
+    fn the_cheapest_offer_with_a_rate_counts() {
+        let cost = |offers| with(offers, |_| (), &euro()).1;
+        assert_eq!(cost(Vec::new()), Some(20.0));
+        assert_eq!(cost(vec![offer("T", None, Some(1.5), "EUR")]), Some(15.0));
+        assert_eq!(cost(vec![offer("T", None, Some(0.1), "USD")]), Some(20.0), "no rate for USD");
+        let minimum = with(Vec::new(), |own| own.trade.moq = Some(100.0), &euro());
+        assert_eq!(minimum.1, Some(200.0), "a minimum of 100 is paid for 10 pieces too");
+    }
+}

@@ -1,0 +1,280 @@
+//! What a change of parts does to each position before anybody agrees to it, and the one part that moves a board's limit.
+
+use rayon::prelude::*;
+
+use super::catalog_index::CatalogIndex;
+use super::contexts::Contexts;
+use super::interval::Interval;
+use super::position_context::PositionContext;
+use super::reasons::{check_name, figure, reason};
+use super::size::{Ranked, Sizing, Source, evaluate_all, evaluate_part};
+use crate::domain::{Check, Job, Outcome, PositionId};
+
+/// A part at a position, as a list of changes shows it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fitting {
+    /// The part; `None` where there is none.
+    pub part_number: Option<String>,
+    /// The verdict on it.
+    pub verdict: Outcome,
+    /// Calendar years it lasts; `None` when not known.
+    pub years: Option<f64>,
+    /// Cost of what this position needs, currency of the job; `None` without a price that compares.
+    pub cost: Option<f64>,
+}
+
+/// One position that gets another part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PickChange {
+    /// Which position.
+    pub position: PositionId,
+    /// What it has: its pick, else the proposed part.
+    pub now: Fitting,
+    /// What it would have, judged beside the other new parts.
+    pub then: Fitting,
+    /// A person picked what it has now.
+    pub picked: bool,
+    /// What is lost, a clause each; empty where nothing gets worse.
+    pub lost: Vec<String>,
+}
+
+impl PickChange {
+    /// Whether the change may be made without asking: the new part passes and nobody picked the old one.
+    #[must_use]
+    pub fn is_free(&self) -> bool {
+        self.then.verdict == Outcome::Pass && !self.picked
+    }
+}
+
+/// The positions whose part `picks` changes, with what each had and gets; positions that have the part already as their pick are left out.
+#[must_use]
+pub fn pick_changes(
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    sizing: &Sizing,
+    picks: &[(PositionId, String)],
+) -> Vec<PickChange> {
+    let catalog = catalog_index.catalog();
+    let after = picked(job, picks.iter().cloned());
+    let places = Contexts::new(&after, catalog);
+    let change = |(id, number): &(PositionId, String)| {
+        let (position, sized) = (job.position(*id)?, sizing.position(*id)?);
+        if position.pick.as_deref() == Some(number) {
+            return None;
+        }
+        let part = catalog.find(number)?;
+        let context = places.at(*id)?;
+        let then = evaluate_part(&context, catalog, part, false);
+        let fitting = |part: &Ranked| Fitting {
+            part_number: Some(catalog.part_number(part.id).to_owned()),
+            verdict: part.evaluation.verdict,
+            years: part.evaluation.figures.calendar_years,
+            cost: context.cost_of_need(catalog, part.id),
+        };
+        let none =
+            || Fitting { part_number: position.pick.clone(), verdict: sized.choice.verdict, years: None, cost: None };
+        let now = sized.choice.part;
+        Some(PickChange {
+            position: *id,
+            lost: now.map(|now| lost(&context, catalog_index, &now, &then)).unwrap_or_default(),
+            now: now.as_ref().map_or_else(none, fitting),
+            then: fitting(&then),
+            picked: sized.choice.source == Source::Pick,
+        })
+    };
+    picks.par_iter().filter_map(change).collect()
+}
+
+/// What gets worse from one part to the other: checks, years.
+fn lost(context: &PositionContext, catalog_index: &CatalogIndex, now: &Ranked, then: &Ranked) -> Vec<String> {
+    let can = catalog_index.catalog().can(then.id);
+    let worse = |check: &Check| then.evaluation.outcome(*check) > now.evaluation.outcome(*check);
+    let clause = |check: Check| {
+        let why = reason(context, &can, &then.evaluation, check);
+        format!("{} {}: {why}", check_name(check), then.evaluation.outcome(check).word())
+    };
+    let mut lost: Vec<String> = Check::ALL.into_iter().filter(worse).map(clause).collect();
+    let years = |part: &Ranked| part.evaluation.figures.calendar_years;
+    if let (Some(before), Some(after)) = (years(now), years(then))
+        && figure(before) != figure(after)
+        && after < before
+    {
+        lost.push(format!("{} years", figure(before - after)));
+    }
+    lost
+}
+
+/// The job with these picks.
+#[must_use]
+pub fn picked(job: &Job, picks: impl IntoIterator<Item = (PositionId, String)>) -> Job {
+    let mut job = job.clone();
+    for (id, number) in picks {
+        if let Some(position) = job.position_mut(id) {
+            position.pick = Some(number);
+        }
+    }
+    job
+}
+
+/// How long a board lasts, or with `None` the whole job, once these changes are made and no others.
+#[must_use]
+pub fn interval_with(sizing: &Sizing, board: Option<usize>, changes: &[&PickChange]) -> Interval {
+    let years = |id: PositionId| changes.iter().find(|change| change.position == id).map(|change| change.then.years);
+    let inside = sizing.positions.iter().filter(|sized| board.is_none_or(|board| sized.id.board == board));
+    Interval::of(inside.map(|sized| (sized.id, years(sized.id).unwrap_or_else(|| sized.chosen_years()))))
+}
+
+/// The part that takes a board past its limit at least cost.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LimitStep {
+    /// The change at the position that limits.
+    pub change: PickChange,
+    /// How long the board lasts now.
+    pub now: Interval,
+    /// How long it lasts then, and what limits it next.
+    pub then: Interval,
+    /// What it adds to the cost of the parts, currency of the job; negative when it saves. `None` without two prices that compare.
+    pub extra: Option<f64>,
+}
+
+/// Why the limit of a board stays.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum LimitStays {
+    /// The years of no position are known.
+    #[error("no position has known years")]
+    Unknown,
+    /// The board reaches the longest calendar life the policy believes.
+    #[error("the board reaches the calendar life limit")]
+    Reached,
+    /// No part that may be taken lasts longer at the position that limits.
+    #[error("no part that may be taken lasts longer there")]
+    NoPart(PositionId),
+}
+
+/// The cheapest part that lasts longer than the present one at the position that limits a board: where parts do, one that lasts until the next
+/// position limits or the calendar life limit, else the longest-lived. Parts that pass; marginal ones only with `accept_marginal`.
+///
+/// # Errors
+/// [`LimitStays`].
+pub fn limit_step(
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    sizing: &Sizing,
+    board: usize,
+    accept_marginal: bool,
+) -> Result<LimitStep, LimitStays> {
+    let catalog = catalog_index.catalog();
+    let now = interval_with(sizing, Some(board), &[]);
+    let (Some(years), Some(id)) = (now.years, now.limiting) else { return Err(LimitStays::Unknown) };
+    let cap = job.policy.calendar_cap_years;
+    if years >= cap {
+        return Err(LimitStays::Reached);
+    }
+    let context = PositionContext::new(job, catalog, id).ok_or(LimitStays::Unknown)?;
+    let next = sizing.interval_with(id, None).years.unwrap_or(cap).min(cap);
+    let worst = if accept_marginal { Outcome::Marginal } else { Outcome::Pass };
+    let lasts = |part: &Ranked| part.evaluation.figures.calendar_years.unwrap_or_default();
+    let longer = evaluate_all(&context, catalog, &catalog_index.admitted(&context));
+    let longer = longer.into_iter().filter(|part| part.evaluation.verdict <= worst && lasts(part) > years);
+    let priced = longer.map(|part| (context.cost_of_need(catalog, part.id), part));
+    // What reaches the next limit first, then what costs least, unpriced last, then what lasts longest.
+    let key = |(cost, part): &(Option<f64>, Ranked)| {
+        let short = (next - lasts(part)).max(0.0);
+        (short, cost.unwrap_or(f64::INFINITY), -lasts(part))
+    };
+    let order = |a: &(f64, f64, f64), b: &(f64, f64, f64)| {
+        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.total_cmp(&b.2))
+    };
+    let (_, part) = priced.min_by(|a, b| order(&key(a), &key(b))).ok_or(LimitStays::NoPart(id))?;
+    let picks = [(id, catalog.part_number(part.id).to_owned())];
+    let change = pick_changes(job, catalog_index, sizing, &picks).pop().ok_or(LimitStays::NoPart(id))?;
+    let then = interval_with(sizing, Some(board), &[&change]);
+    let extra = change.then.cost.zip(change.now.cost).map(|(then, now)| then - now);
+    Ok(LimitStep { change, now, then, extra })
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::super::testing_duty::{duty, job_of, position, wet_can};
+    use super::*;
+    use crate::domain::{Can, CatalogBuilder, Part, Status};
+    use crate::sizing::size;
+
+    fn catalog_index() -> CatalogIndex {
+        let mut builder = CatalogBuilder::default();
+        for (number, endurance_h, price, rated_v) in [
+            ("USUAL", 5000.0, 1.0, 63.0),
+            ("LONG", 7000.0, 3.0, 63.0),
+            ("LONGEST", 10_000.0, 8.0, 63.0),
+            ("TIGHT", 9000.0, 0.1, 50.0),
+        ] {
+            let can = Can { endurance_h: Some(endurance_h), rated_v: Some(rated_v), ..wet_can() };
+            let mut part: Part = Part {
+                part_number: number.into(),
+                can,
+                status: Some(Status::Active),
+                currency: "EUR".into(),
+                ..Part::default()
+            };
+            part.trade.unit_price = Some(price);
+            builder.push(&part);
+        }
+        CatalogIndex::new(Arc::new(builder.finish().0))
+    }
+
+    fn job() -> Job {
+        let mut job = job_of(vec![
+            position("C1", duty(&[(1.0, 78.0, 1.0)])),
+            position("C2", duty(&[(1.0, 82.0, 1.0)])),
+            position("C3", duty(&[(1.0, 60.0, 1.0)])),
+        ]);
+        job.currency = Some("EUR".into());
+        job.interval_years = Some(14.5);
+        for position in &mut job.boards[0].positions {
+            position.pick = Some("USUAL".into());
+        }
+        job
+    }
+
+    #[test]
+    fn a_list_of_changes_tells_what_is_lost_and_which_picks_are_a_persons() {
+        let (mut job, catalog_index) = (job(), catalog_index());
+        job.boards[0].positions[2].pick = None;
+        let sizing = size(&job, &catalog_index);
+        let at = |index| PositionId { board: 0, index };
+        let picks = [(at(0), "USUAL".to_owned()), (at(1), "TIGHT".to_owned()), (at(2), "LONG".to_owned())];
+        let changes = pick_changes(&job, &catalog_index, &sizing, &picks);
+        assert_eq!(changes.iter().map(|c| (c.position.index, c.picked)).collect::<Vec<_>>(), [(1, true), (2, false)]);
+        // 41 V on 50 V is 82 %, over the 80 % of the policy.
+        assert_eq!((changes[0].now.verdict, changes[0].then.verdict), (Outcome::Fail, Outcome::Marginal));
+        assert!(changes[0].lost.iter().any(|clause| clause.starts_with("voltage marginal: ")), "{:?}", changes[0].lost);
+        assert!(!changes[0].is_free() && changes[1].is_free());
+        assert_eq!((changes[0].now.cost, changes[0].then.cost), (Some(1.0), Some(0.1)));
+        let kept = interval_with(&sizing, Some(0), &[]);
+        assert_eq!(kept.limiting, Some(at(1)));
+        assert!(interval_with(&sizing, Some(0), &changes.iter().collect::<Vec<_>>()).years > kept.years);
+    }
+
+    #[test]
+    fn the_limit_is_removed_step_by_step_until_the_target() {
+        let (mut job, catalog_index) = (job(), catalog_index());
+        let mut limits = Vec::new();
+        let stays = loop {
+            let sizing = size(&job, &catalog_index);
+            match limit_step(&job, &catalog_index, &sizing, 0, false) {
+                Ok(step) => {
+                    assert!(step.then.years > step.now.years && step.change.then.verdict == Outcome::Pass);
+                    assert_ne!(step.change.then.part_number.as_deref(), Some("TIGHT"));
+                    limits.push((step.now.limiting.unwrap().index, step.extra.unwrap()));
+                    job = picked(&job, [(step.change.position, step.change.then.part_number.unwrap())]);
+                }
+                Err(stays) => break stays,
+            }
+            assert!(limits.len() < 10);
+        };
+        assert_eq!(stays, LimitStays::Reached);
+        assert!(limits.len() >= 2 && limits[0].0 == 1 && limits[0].1 > 0.0, "{limits:?}");
+    }
+}

@@ -1,0 +1,148 @@
+//! The figures on the way from the ripple to the life of one part at one position, so that somebody can do the sum again by hand.
+
+use super::checks::Change;
+use super::heat_opinion::{HeatOpinions, opinions};
+use super::position_context::PositionContext;
+use super::reasons::{check_name, reason};
+use super::size::PositionSizing;
+use crate::domain::{Can, Catalog, Check, Outcome};
+use crate::physics::frequency::Multipliers;
+use crate::physics::heat::AmbientFactors;
+use crate::physics::life::Life;
+
+/// One line of the ripple spectrum.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RippleStep {
+    /// Frequency, Hz.
+    pub hz: f64,
+    /// Current, A rms.
+    pub a: f64,
+    /// Multiplier of the part at that frequency over that at its rating frequency.
+    pub factor: f64,
+}
+
+/// One phase of the load profile.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PhaseStep {
+    /// What it is called.
+    pub name: String,
+    /// Share of the energised time, 0 to 1.
+    pub time_share: f64,
+    /// Ambient, °C.
+    pub ambient_c: f64,
+    /// Factor on every ripple line.
+    pub ripple_scale: f64,
+    /// Equivalent current at the rating frequency, A rms.
+    pub equivalent_a: f64,
+    /// Multiplier of the rated current at that ambient.
+    pub ambient_factor: f64,
+    /// Core temperature rise, K.
+    pub rise_k: f64,
+    /// Life if the phase lasted for ever, h, before the cap.
+    pub life_h: f64,
+}
+
+/// Everything on the way to a life.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Workings {
+    /// The ripple spectrum.
+    pub lines: Vec<RippleStep>,
+    /// Equivalent current at the rating frequency for ripple scale 1, A rms.
+    pub equivalent_a: f64,
+    /// Core temperature rise at rated ripple, K.
+    pub rated_rise_k: f64,
+    /// The same during the endurance test: 0 for a test without ripple.
+    pub test_rise_k: f64,
+    /// Factor on the life for operation below the rated voltage; 1 unless the policy credits it.
+    pub voltage_factor: f64,
+    /// Factor of moving air on the current the can stands.
+    pub air: f64,
+    /// The phases.
+    pub phases: Vec<PhaseStep>,
+    /// Life over all phases with the band of the published laws, h, before the cap.
+    pub life: Life,
+    /// Core temperature rise by law and by heat balance.
+    pub heat: Option<HeatOpinions>,
+}
+
+/// The workings of `can` at a position; `None` where a figure the life needs is missing.
+#[must_use]
+pub fn workings(context: &PositionContext, can: &Can) -> Option<Workings> {
+    let (under, _) = context.under_duty(can)?;
+    let duty = context.duty()?;
+    let rated_hz = can.ripple_hz?;
+    let multipliers = Multipliers::of(can);
+    let factor = |hz: f64| {
+        if hz == rated_hz {
+            return Some(1.0);
+        }
+        multipliers.as_ref().map(|multipliers| multipliers.at(hz) / multipliers.at(rated_hz))
+    };
+    let step = |&(hz, a): &(f64, f64)| Some(RippleStep { hz, a, factor: factor(hz)? });
+    let ambient = AmbientFactors::of(can)?;
+    let total: f64 = duty.iter().map(|phase| phase.share).sum();
+    let phases = duty.iter().enumerate().map(|(at, phase)| PhaseStep {
+        name: context.phase_name(at),
+        time_share: phase.share / total,
+        ambient_c: phase.ambient_c,
+        ripple_scale: phase.ripple_scale,
+        equivalent_a: under.equivalent_a() * phase.ripple_scale.abs(),
+        ambient_factor: ambient.at(phase.ambient_c),
+        rise_k: under.rise_k(phase),
+        life_h: under.phase(phase, Change::NONE).nominal_h,
+    });
+    Some(Workings {
+        lines: context.lines()?.iter().map(step).collect::<Option<_>>()?,
+        equivalent_a: under.equivalent_a(),
+        rated_rise_k: under.rated_rise_k(),
+        test_rise_k: under.test_rise_k(),
+        voltage_factor: under.voltage_factor(),
+        air: under.air(),
+        phases: phases.collect(),
+        life: under.life(duty, Change::NONE)?,
+        heat: opinions(context, can),
+    })
+}
+
+/// A part that was not taken.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Alternative {
+    /// The part.
+    pub part_number: String,
+    /// The verdict on it.
+    pub verdict: Outcome,
+    /// Why it was not taken, in words.
+    pub why: String,
+}
+
+/// The best parts beside the chosen one, and why not they: the check that decides against them, or what they cost.
+#[must_use]
+pub fn alternatives(
+    context: &PositionContext,
+    catalog: &Catalog,
+    sized: &PositionSizing,
+    most: usize,
+) -> Vec<Alternative> {
+    let chosen = sized.choice.part;
+    let others = sized.best.iter().filter(|part| chosen.is_none_or(|chosen| chosen.id != part.id) && !part.ruled_out);
+    let why = |part: &super::size::Ranked| {
+        let verdict = part.evaluation.verdict;
+        let decides = Check::ALL.into_iter().find(|&check| part.evaluation.outcome(check) == verdict);
+        match decides.filter(|_| verdict != Outcome::Pass) {
+            Some(check) => {
+                format!("{} {}", check_name(check), reason(context, &catalog.can(part.id), &part.evaluation, check))
+            }
+            None => match (part.price, chosen.and_then(|chosen| chosen.price)) {
+                (Some(price), Some(own)) => format!("passes too, {price:.4} each against {own:.4}"),
+                (None, _) => "passes too, price unknown".to_owned(),
+                (Some(price), None) => format!("passes too, {price:.4} each"),
+            },
+        }
+    };
+    let told = others.take(most).map(|part| Alternative {
+        part_number: catalog.part_number(part.id).to_owned(),
+        verdict: part.evaluation.verdict,
+        why: why(part),
+    });
+    told.collect()
+}
