@@ -110,6 +110,15 @@ impl Window {
         window
     }
 
+    /// A window at its start; file dialogs are replaced by typing the path. For tests and pictures.
+    #[must_use]
+    pub fn at_start() -> Self {
+        let mut window = Self::empty();
+        window.dialogs.type_paths();
+        window.session.selection.view = View::Start;
+        window
+    }
+
     /// Remembers in `folder` what the columns of imported lists mean.
     pub fn remember_mappings_in(&mut self, folder: PathBuf) {
         self.views.import.memory = Some(folder);
@@ -221,8 +230,9 @@ impl Window {
             ctx.memory_mut(|memory| memory.request_focus(widgets::focus_id(list)));
         }
         let mut wanted: Vec<action::Action> = Vec::new();
-        if !self.is_asking() {
-            wanted.extend(shortcuts::pressed(&ctx).into_iter().map(action::Action::Run));
+        // While a file dialog of the desktop is awaited, keys are meant for it.
+        if !self.is_asking() && !self.dialogs.has_answer() {
+            wanted.extend(shortcuts::pressed(&ctx, self.editor.at_rest(&ctx)).into_iter().map(action::Action::Run));
             wanted.extend(paste_drop::arrived(&ctx));
         }
         self.views.life.prepare(&self.session);
@@ -287,7 +297,7 @@ impl Window {
             ui.allocate_exact_size(line, egui::Sense::hover()).0
         });
         self.body(ui, out);
-        let Self { session, views, workers, dialogs, .. } = self;
+        let Self { session, views, workers, dialogs, keep, .. } = self;
         ui.scope_builder(egui::UiBuilder::new().max_rect(status_line.inner), |ui| {
             let busy = workers.all().chain(views.work()).filter_map(AnyWorker::busy);
             if let Some(unwanted) = status::show(ui, session, busy, out) {
@@ -300,11 +310,11 @@ impl Window {
             }
         });
         if let Some(shown) = session.selection.overlay
-            && sheet::show(ui.ctx(), shown, session)
+            && sheet::show(ui.ctx(), shown, session, out)
         {
             session.selection.overlay = None;
         }
-        dialogs.show(ui.ctx());
+        dialogs.show(ui.ctx(), &keep.settings.now.recent);
         paste_drop::show_hovering(ui.ctx());
     }
 

@@ -1,7 +1,7 @@
 //! `refarad curves`: how long parts last against one condition, as CSV.
 
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use refarad::domain::{Can, Job, PositionId};
@@ -26,7 +26,7 @@ pub(super) struct Args {
     board: Option<String>,
     /// Part numbers, separated by commas; without any, the chosen part and the original
     #[arg(long, value_name = "PART", value_delimiter = ',')]
-    parts: Vec<String>,
+    candidates: Vec<String>,
     /// What the years are drawn against
     #[arg(long, value_enum, default_value_t = Against::Ambient)]
     against: Against,
@@ -41,7 +41,7 @@ pub(super) struct Args {
     steps: u32,
     /// Catalogue to use beside the job's own; may be given several times, later rows win
     #[arg(long, value_name = "CSV")]
-    catalog: Vec<PathBuf>,
+    parts: Vec<PathBuf>,
     /// File to write; without it the rows go to standard output
     #[arg(long, value_name = "CSV")]
     out: Option<PathBuf>,
@@ -73,11 +73,11 @@ impl Against {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let loaded = load(&args.job, &args.catalog).map_err(|error| error.to_string())?;
-    let id = find(&loaded.job, args)?;
+    let loaded = load(&args.job, &args.parts).map_err(|error| error.to_string())?;
+    let id = find(&loaded.job, &args.job, &args.reference, args.board.as_deref())?;
     let place = PositionContext::new(&loaded.job, loaded.catalog_index.catalog(), id)
         .ok_or_else(|| format!("--ref {}: expected a position of the job", args.reference))?;
-    let cans = cans(&loaded.job, &loaded.catalog_index, id, &args.parts)?;
+    let cans = cans(&loaded.job, &loaded.catalog_index, id, &args.candidates)?;
     let axis = args.against.axis();
     let usual = axis.usual_range(&place, &cans.iter().map(|(_, can)| can).collect::<Vec<_>>());
     let (low, high) = (args.from.unwrap_or(usual.0), args.to.unwrap_or(usual.1));
@@ -94,7 +94,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     curves::write(&mut content, board, &args.reference, &set).map_err(|error| error.to_string())?;
     match &args.out {
         Some(path) => {
-            let inputs = write::inputs(&args.job, &loaded.job, &args.catalog);
+            let inputs = write::inputs(&args.job, &loaded.job, &args.parts);
             let mut outputs = Outputs::new(inputs, args.over.overwrite);
             outputs.add(path.clone(), content, Replace::Own);
             write::all(outputs)?;
@@ -109,22 +109,21 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
 }
 
 /// The position asked for; it must be one.
-fn find(job: &Job, args: &Args) -> Result<PositionId, Failure> {
-    if let Some(name) = args.board.as_ref().filter(|name| job.boards.iter().all(|board| board.name != **name)) {
+pub(super) fn find(job: &Job, path: &Path, reference: &str, on: Option<&str>) -> Result<PositionId, Failure> {
+    if let Some(name) = on.filter(|name| job.boards.iter().all(|board| board.name != *name)) {
         let known: Vec<&str> = job.boards.iter().map(|board| board.name.as_str()).collect();
         return Err(format!("--board {name}: expected one of {}", known.join(", ")));
     }
-    let on_board =
-        |id: PositionId| args.board.is_none() || args.board.as_ref() == job.boards.get(id.board).map(|b| &b.name);
+    let on_board = |id: PositionId| on.is_none() || on == job.boards.get(id.board).map(|board| board.name.as_str());
     let found: Vec<PositionId> = job
         .positions()
-        .filter(|(id, position)| position.reference == args.reference && on_board(*id))
+        .filter(|(id, position)| position.reference == reference && on_board(*id))
         .map(|(id, _)| id)
         .collect();
     match found[..] {
         [id] => Ok(id),
-        [] => Err(format!("--ref {}: expected a position of {}", args.reference, args.job.display())),
-        _ => Err(format!("--ref {}: stands on several boards; name one by --board", args.reference)),
+        [] => Err(format!("--ref {reference}: expected a position of {}", path.display())),
+        _ => Err(format!("--ref {reference}: stands on several boards; name one by --board")),
     }
 }
 
@@ -139,7 +138,7 @@ fn cans(
     if !parts.is_empty() {
         let can = |number: &String| {
             let id = catalog.find(number.trim());
-            let id = id.ok_or_else(|| format!("--parts {number}: expected a part number of the catalogue"))?;
+            let id = id.ok_or_else(|| format!("--candidates {number}: expected a part number of the catalogue"))?;
             Ok((catalog.part_number(id).to_owned(), catalog.can(id)))
         };
         return parts.iter().map(can).collect();

@@ -11,15 +11,18 @@ macro_rules! tell {
     ($($words:tt)*) => { $crate::cli::terminal::line(&mut std::io::stderr(), &format!($($words)*)) };
 }
 
+mod changes;
 mod curves;
 #[cfg(feature = "window")]
 mod desktop;
+mod duty;
 mod live;
 mod new;
 mod order;
 mod read;
 mod read_report;
 mod record;
+mod ripple;
 mod size;
 mod summary;
 mod terminal;
@@ -67,6 +70,15 @@ enum Command {
     ///
     /// Exit status: 0 every position is in the order, 1 some position is not, 2 the call or a file could not be used.
     Order(order::Args),
+    /// List what changed for a job against an older catalogue or an older state of the job
+    ///
+    /// Price, stock, status, figures and verdict of each position's part, and parts that are gone. Exit status: 0 nothing changed, 1
+    /// something did, 2 the call or a file could not be used.
+    Changes(changes::Args),
+    /// Work out a ripple spectrum from a circuit, an oscilloscope's record or the rise of a case, as JSON for a job file
+    Ripple(ripple::Args),
+    /// Make the phases of a duty from a temperature log, as JSON for a job file
+    Duty(duty::Args),
     /// Keep the record of the units: add a rebuild, list due dates, export
     Record(record::Args),
     /// Write a desktop entry and the icon, for the menu of a Linux desktop
@@ -114,6 +126,9 @@ pub(crate) fn run() -> ExitCode {
         Some(Command::Curves(args)) => curves::run(&args),
         Some(Command::Read(args)) => read::run(&args),
         Some(Command::Order(args)) => order::run(&args),
+        Some(Command::Changes(args)) => changes::run(&args),
+        Some(Command::Ripple(args)) => ripple::run(&args),
+        Some(Command::Duty(args)) => duty::run(&args),
         Some(Command::Record(args)) => record::run(&args),
         #[cfg(feature = "window")]
         Some(Command::Desktop(args)) => desktop::run(&args),

@@ -70,7 +70,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         outputs.add(args.folder.join("parts.csv"), catalogue, Replace::Own);
         new.catalogs.push("parts.csv".to_owned());
     }
-    let new = read::boards(&boards, Some(new), &args.reading.every, &mut said)?;
+    let new = read::boards(&boards, Some(new), &args.reading, &mut said)?;
     outputs.add(path.clone(), job::to_text(&new), Replace::Own);
     outputs
         .add_table(args.folder.join("rejected.csv"), |out| export::rejected(out, &said.rejected))

@@ -28,6 +28,9 @@ pub(super) struct Args {
     /// Write the job with the parts of the order as picks
     #[arg(long, value_name = "JSON")]
     apply: Option<PathBuf>,
+    /// Write a purchase list that names invented parts, too: nobody can buy them
+    #[arg(long)]
+    invented: bool,
     /// Give positions with a pick another part where the order costs less; otherwise picks are kept
     #[arg(long)]
     replace_picks: bool,
@@ -88,6 +91,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
             catalog_index.catalog().offers(),
             Date::today(),
         );
+        super::size::refuse_invented(&job, &catalog_index, &list, args.invented)?;
         table("purchase.csv", &|out| purchase::csv(out, &applied, &list))?;
         bought = Some(list);
     }

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use refarad::domain::{Board, Job};
+use refarad::files::datasheet::Printed;
 use refarad::files::import::answer::Answer;
 use refarad::files::import::every_position::ForEvery;
 use refarad::files::import::gather::{FileGave, Gathered, Given, gather};
@@ -20,7 +21,7 @@ use super::{Failure, Over, read_report, write};
 /// Arguments of `refarad read`.
 #[derive(clap::Args)]
 pub(super) struct Args {
-    /// Files to read: CSV or any text table, workbooks (.xlsx, .xls, .ods); several add up
+    /// Files to read: CSV or any text table, workbooks (.xlsx, .xls, .ods), data sheets (.pdf); several add up
     #[arg(required = true, value_name = "FILE")]
     files: Vec<PathBuf>,
     /// What the files are; without it that is found out from headers and cells, and said
@@ -50,19 +51,32 @@ pub(super) struct Reading {
     /// Answer to a question, as it is printed beside it: `columns."Ripple".unit = "mA"`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = Answer::parse)]
     answer: Vec<Answer>,
+    /// Name of the one board that all parts lists of the call are about; without it each is a board of its own
+    #[arg(long, value_name = "NAME")]
+    board: Option<String>,
     /// Figure for every position that does not say it, by its name in the job file: `stress.dc_v=24`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = ForEvery::parse)]
     pub(super) every: Vec<ForEvery>,
+    /// Page of a data sheet to read, from 1; without it all
+    #[arg(long, value_name = "N")]
+    page: Option<usize>,
+    /// Table of a data sheet to read, by the number it is listed with; without it every list of parts
+    #[arg(long, value_name = "N")]
+    table: Option<usize>,
+    /// Letter of a sign whose letter a data sheet does not say, as it is printed beside it: `0a1b2c3d=φ`; may be given several times
+    #[arg(long, value_name = "SIGN=LETTER", value_parser = sign)]
+    sign: Vec<(String, String)>,
 }
 
 /// The files in memory; every sheet that is named is in one of them.
-fn contents<'a>(files: &'a [PathBuf], sheets: &[String]) -> Result<Vec<(&'a Path, Content)>, Failure> {
+fn contents<'a>(files: &'a [PathBuf], args: &Reading) -> Result<Vec<(&'a Path, Content)>, Failure> {
     let mut all = Vec::new();
     for path in files {
-        all.push((path.as_path(), Content::open(path, &Progress::default()).map_err(|error| error.to_string())?));
+        let content = Content::open_page(path, args.page, &Progress::default());
+        all.push((path.as_path(), content.map_err(|error| error.to_string())?));
     }
     let names: Vec<&str> = all.iter().flat_map(|(_, content)| content.sheets()).collect();
-    match sheets.iter().find(|name| !names.contains(&name.as_str())) {
+    match args.sheet.iter().find(|name| !names.contains(&name.as_str())) {
         Some(name) if names.is_empty() => Err(format!("no file has a sheet {name}; none is a workbook")),
         Some(name) => Err(format!("no file has a sheet {name}; expected one of {}", names.join(", "))),
         None => Ok(all),
@@ -78,11 +92,12 @@ fn target(word: &str) -> Result<Target, String> {
 pub(super) fn sources(files: &[PathBuf], target: Option<Target>, args: &Reading) -> Result<Vec<Source>, Failure> {
     let given = super::mappings(&args.map)?;
     let own = mapping::own_folder();
+    let printed = Printed { table: args.table, letters: args.sign.iter().cloned().collect(), areas: Vec::new() };
     let mut sources = Vec::new();
-    for (path, content) in contents(files, &args.sheet)? {
+    for (path, content) in contents(files, args)? {
         let has = content.sheets();
         let named: Vec<String> = args.sheet.iter().filter(|name| has.contains(&name.as_str())).cloned().collect();
-        let read = content.sources(path, target, &Options::default(), &named);
+        let read = content.sources(path, target, &Options::default(), &named, &printed);
         for mut source in read.map_err(|error| error.to_string())? {
             source.map_by(&given, own.as_deref());
             sources.push(source);
@@ -90,7 +105,7 @@ pub(super) fn sources(files: &[PathBuf], target: Option<Target>, args: &Reading)
     }
     unused_mappings(&args.map, &given, &sources)?;
     answers(&args.answer, &mut sources)?;
-    Ok(sources)
+    Ok(sources.into_iter().flat_map(Source::boards).collect())
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
@@ -110,12 +125,18 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         catalogue(&all, &mut said)?
     } else {
         let job = args.job.as_ref().map(|path| job::read(path).map_err(|error| error.to_string())).transpose()?;
-        let job = boards(&all, job.map(|read| read.job), &args.reading.every, &mut said)?;
+        let job = boards(&all, job.map(|read| read.job), &args.reading, &mut said)?;
         job::to_text(&job).into_bytes()
     };
     write_all(args, &content, &said.rejected, &sources)?;
     said.remember(&sources);
     Ok(said.status())
+}
+
+/// `0a1b2c3d=φ`: the letter of an unknown sign.
+fn sign(text: &str) -> Result<(String, String), String> {
+    let (key, letter) = text.split_once('=').ok_or("expected the name of a sign and its letter, such as 0a1b2c3d=φ")?;
+    Ok((key.trim().to_owned(), letter.trim().to_owned()))
 }
 
 /// Answers go to the files that have the column they are about; those about whole files to all of them.
@@ -179,7 +200,7 @@ pub(super) fn catalogue(sources: &[&Source], said: &mut Said) -> Result<Vec<u8>,
 pub(super) fn boards(
     sources: &[&Source],
     before: Option<Job>,
-    every: &[ForEvery],
+    reading: &Reading,
     said: &mut Said,
 ) -> Result<Job, Failure> {
     let placed_alone = before.as_ref().is_none_or(|job| job.boards.is_empty());
@@ -187,8 +208,9 @@ pub(super) fn boards(
     let is_list = |source: &Source| source.mapping.target == Target::Positions;
     let alone = placed_alone && !sources.iter().any(|source| is_list(source));
     let of_lists: Vec<&Source> = sources.iter().copied().filter(|source| alone || is_list(source)).collect();
-    for tables in of_lists.chunk_by(|a, b| a.path == b.path) {
-        let name = tables[0].title.clone();
+    let one = reading.board.is_some();
+    for tables in of_lists.chunk_by(|a, b| one || (&a.path, &a.title) == (&b.path, &b.title)) {
+        let name = reading.board.clone().unwrap_or_else(|| tables[0].title.clone());
         let gathered = together(tables, Board { name, ..Board::default() })?;
         let board = gathered.board.unwrap_or_default();
         for (source, gave) in tables.iter().zip(gathered.files) {
@@ -200,6 +222,10 @@ pub(super) fn boards(
             job.name.clone_from(&board.name);
         }
         job.boards.push(board);
+        said.boards += 1;
+    }
+    if said.boards > 1 {
+        say!("Every list became a board of its own; to put them onto one, give --board NAME");
     }
     for source in sources.iter().copied().filter(|source| !alone && !is_list(source)) {
         let Some(board) = board_of(source, &mut job) else {
@@ -216,10 +242,10 @@ pub(super) fn boards(
             said.print(source, gave, &kept);
         }
     }
-    for one in every {
+    for one in &reading.every {
         job.boards.iter_mut().try_for_each(|board| one.apply(board))?;
     }
-    if !every.is_empty() {
+    if !reading.every.is_empty() {
         // What was given is held to the bounds of a job.
         let text = job::to_text(&job);
         job::from_slice(text.as_bytes(), Path::new("--every")).map_err(|error| error.to_string())?;
@@ -239,6 +265,7 @@ fn together(sources: &[&Source], board: Board) -> Result<Gathered, Failure> {
 pub(super) struct Said {
     pub(super) rejected: Vec<Rejected>,
     unclean: bool,
+    boards: usize,
 }
 
 impl Said {

@@ -16,12 +16,15 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
         source.mapping.target.word(),
         match found.layout {
             Layout::Sheet => "a sheet of a workbook".to_owned(),
+            Layout::Printed => source.places.as_ref().map_or_else(String::new, |table| table.place()),
             of => format!("{}, {}", encoding(found.encoding), layout(of, found.separator)),
         }
     );
     match source.origin {
         Origin::Proposed => {}
-        Origin::Remembered => say!("  columns as remembered from a file with the same headers"),
+        Origin::Remembered => {
+            say!("  remembered from a file with the same headers: {}", source.remembered.join("; "));
+        }
         Origin::Given => say!("  columns as in the mapping given"),
     }
     for column in &source.proposal.columns {
@@ -96,6 +99,7 @@ fn layout(layout: Layout, separator: Separator) -> &'static str {
     match (layout, separator) {
         (Layout::Markdown, _) => "Markdown table",
         (Layout::Wiki, _) => "wiki table",
+        (Layout::Printed, _) => "printed table",
         (Layout::FixedWidth, _) | (_, Separator::Blanks) => "columns of blanks",
         (_, Separator::Comma) => "commas",
         (_, Separator::Semicolon) => "semicolons",

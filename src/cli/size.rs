@@ -27,6 +27,9 @@ pub(super) struct Args {
     /// Write every part to candidates.csv instead of the 20 best of each position
     #[arg(long)]
     all: bool,
+    /// Write a purchase list that names invented parts, too: nobody can buy them
+    #[arg(long)]
+    invented: bool,
     /// Write a purchase list for each supplier too
     #[arg(long, requires = "out")]
     per_supplier: bool,
@@ -55,6 +58,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         let sized = Sized { job: &job, catalog_index: &catalog_index, sizing: &sizing };
         let mut outputs = Outputs::new(inputs.clone(), args.over.overwrite);
         let bought = sized.add_to(&mut outputs, folder, args, &rejected).map_err(|e| write::in_words(&e))?;
+        refuse_invented(&job, &catalog_index, &bought, args.invented)?;
         let written = write::all(outputs)?;
         summary::print_purchase(&job, &bought);
         write::move_stale(folder, written, &inputs);
@@ -67,6 +71,24 @@ struct Sized<'a> {
     job: &'a Job,
     catalog_index: &'a CatalogIndex,
     sizing: &'a Sizing,
+}
+
+/// An order of a job that is not invented itself names no part that nobody can buy, unless it is `wanted`.
+pub(super) fn refuse_invented(
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    bought: &Purchase,
+    wanted: bool,
+) -> Result<(), Failure> {
+    let invented = bought.invented(catalog_index.catalog());
+    if wanted || job.invented == Some(true) || invented.is_empty() {
+        return Ok(());
+    }
+    let shown = invented.iter().take(5).copied().collect::<Vec<_>>().join(", ");
+    Err(format!(
+        "{} of the parts to order are invented and cannot be bought ({shown}); use another catalogue, or say --invented",
+        invented.len()
+    ))
 }
 
 impl Sized<'_> {

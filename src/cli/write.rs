@@ -1,12 +1,13 @@
 //! The files a call writes.
 
 use std::path::{Path, PathBuf};
+use std::process::ExitCode;
 
 use refarad::domain::Job;
-use refarad::files::output::{OutputError, Outputs};
+use refarad::files::output::{OutputError, Outputs, Replace};
 use refarad::files::{companions, export_set, unit_record};
 
-use super::Failure;
+use super::{Failure, Over};
 
 /// Why nothing was written, and what helps.
 pub(super) fn in_words(error: &OutputError) -> Failure {
@@ -37,5 +38,31 @@ pub(super) fn move_stale(folder: &Path, mut kept: Vec<PathBuf>, inputs: &[PathBu
     }
     for failure in failed {
         tell!("note: {failure}");
+    }
+}
+
+/// Where a call writes what can be put into a job file.
+#[derive(clap::Args)]
+pub(super) struct JsonOut {
+    /// File to write; without it the JSON goes to standard output
+    #[arg(long, value_name = "JSON")]
+    out: Option<PathBuf>,
+    #[command(flatten)]
+    over: Over,
+}
+
+impl JsonOut {
+    /// Writes `content`, made from the files `read`.
+    pub(super) fn write(&self, read: Vec<PathBuf>, content: &impl serde::Serialize) -> Result<ExitCode, Failure> {
+        let text = serde_json::to_string_pretty(content).map_err(|error| error.to_string())?;
+        match &self.out {
+            Some(path) => {
+                let mut outputs = Outputs::new(read, self.over.overwrite);
+                outputs.add(path.clone(), format!("{text}\n"), Replace::Own);
+                all(outputs)?;
+            }
+            None => say!("{text}"),
+        }
+        Ok(ExitCode::SUCCESS)
     }
 }

@@ -4,6 +4,7 @@ use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use super::can::{Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
+use super::interned::{Distinct, Interned, Texts, intern, intern_table, intern_text};
 use super::offer::OfferBook;
 use super::part::{Part, Status, Trade, TradeColumns};
 use super::table::PairTable;
@@ -14,95 +15,8 @@ use crate::progress::Progress;
 pub struct PartId(pub u32);
 
 impl PartId {
-    fn row(self) -> usize {
+    pub(super) fn row(self) -> usize {
         self.0 as usize
-    }
-}
-
-/// Values that repeat over many parts, each kept once.
-#[derive(Debug, Clone)]
-struct Interned<T> {
-    values: Vec<T>,
-    of_row: Vec<u32>,
-}
-
-impl<T: Clone + PartialEq + Default> Interned<T> {
-    fn new() -> Self {
-        Self { values: vec![T::default()], of_row: Vec::new() }
-    }
-
-    fn get(&self, row: usize) -> &T {
-        &self.values[self.at(row)]
-    }
-
-    fn at(&self, row: usize) -> usize {
-        // Rows never set stand for the default, which is value 0.
-        self.of_row.get(row).map_or(0, |&at| at as usize)
-    }
-
-    fn reordered(self, order: &[usize]) -> Self {
-        if self.of_row.is_empty() {
-            return self;
-        }
-        let of_row = order.iter().map(|&row| self.of_row.get(row).copied().unwrap_or_default()).collect();
-        Self { of_row, ..self }
-    }
-
-    fn set(&mut self, row: usize, at: u32) {
-        if at != 0 {
-            self.of_row.resize(row, 0);
-            self.of_row.push(at);
-        }
-    }
-}
-
-/// The different texts of a column in which texts repeat, so that a question can be asked once of each.
-#[derive(Debug, Clone, Copy)]
-pub struct Distinct<'a>(&'a Interned<Box<str>>);
-
-impl<'a> Distinct<'a> {
-    /// Every text once; the first is empty and stands for unknown.
-    pub fn texts(self) -> impl Iterator<Item = &'a str> {
-        self.0.values.iter().map(|text| &**text)
-    }
-
-    /// Which of [`texts`](Self::texts) a part has.
-    #[must_use]
-    pub fn at(self, id: PartId) -> usize {
-        self.0.at(id.row())
-    }
-}
-
-/// Texts of many rows in one buffer.
-#[derive(Debug, Clone, Default)]
-struct Texts {
-    buffer: String,
-    ends: Vec<usize>,
-}
-
-impl Texts {
-    fn push(&mut self, text: &str) {
-        self.buffer.push_str(text);
-        self.ends.push(self.buffer.len());
-    }
-
-    /// Nothing once it is cancelled.
-    fn reordered(self, order: &[usize], progress: &Progress) -> Option<Self> {
-        const ROWS_PER_LOOK: usize = 16384;
-        let mut texts =
-            Self { buffer: String::with_capacity(self.buffer.len()), ends: Vec::with_capacity(order.len()) };
-        for rows in order.chunks(ROWS_PER_LOOK) {
-            if progress.is_cancelled() {
-                return None;
-            }
-            rows.iter().for_each(|&row| texts.push(self.get(row)));
-        }
-        Some(texts)
-    }
-
-    fn get(&self, row: usize) -> &str {
-        let start = if row == 0 { 0 } else { self.ends[row - 1] };
-        &self.buffer[start..self.ends[row]]
     }
 }
 
@@ -127,6 +41,8 @@ struct Columns {
     freq_factors: Interned<Option<PairTable>>,
     temp_factors: Interned<Option<PairTable>>,
     price_breaks: Interned<Option<PairTable>>,
+    /// Whether the catalogue a part comes from says that it is invented.
+    invented: Interned<bool>,
     cans: CanColumns,
     trade: TradeColumns,
     /// Rows sorted by part number.
@@ -315,11 +231,18 @@ impl Catalog {
             freq_factors: own.freq_factors.reordered(&rows),
             temp_factors: own.temp_factors.reordered(&rows),
             price_breaks: own.price_breaks.reordered(&rows),
+            invented: own.invented.reordered(&rows),
             cans: own.cans.reordered(&rows, progress),
             trade: own.trade.reordered(&rows, progress),
             by_number: own.by_number.into_iter().filter_map(|id| now_at[id.row()]).collect(),
         };
         (!progress.is_cancelled()).then(|| Self { columns: Arc::new(columns), offers })
+    }
+
+    /// Whether the part is invented: its catalogue says so, and nobody can buy it.
+    #[must_use]
+    pub fn is_invented(&self, id: PartId) -> bool {
+        *self.columns.invented.get(id.row())
     }
 
     /// Everything known of the part.
@@ -362,6 +285,8 @@ pub struct CatalogBuilder {
     freq_factor_ids: HashMap<String, u32>,
     temp_factor_ids: HashMap<String, u32>,
     price_break_ids: HashMap<String, u32>,
+    /// Whether the parts pushed now are of a catalogue that says it is invented.
+    invented: bool,
 }
 
 impl Default for CatalogBuilder {
@@ -380,6 +305,7 @@ impl Default for CatalogBuilder {
                     freq_factors: Interned::new(),
                     temp_factors: Interned::new(),
                     price_breaks: Interned::new(),
+                    invented: Interned { values: vec![false, true], of_row: Vec::new() },
                     cans: CanColumns::default(),
                     trade: TradeColumns::default(),
                     by_number: Vec::new(),
@@ -389,6 +315,7 @@ impl Default for CatalogBuilder {
             freq_factor_ids: HashMap::new(),
             temp_factor_ids: HashMap::new(),
             price_break_ids: HashMap::new(),
+            invented: false,
         }
     }
 }
@@ -404,6 +331,11 @@ impl CatalogBuilder {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.catalog.is_empty()
+    }
+
+    /// From now on parts are of a catalogue that says it is invented, or of one that does not.
+    pub fn set_invented(&mut self, invented: bool) {
+        self.invented = invented;
     }
 
     /// Adds a part.
@@ -433,6 +365,7 @@ impl CatalogBuilder {
         catalog.temp_factors.set(row, at);
         let at = intern_table(&mut catalog.price_breaks, &mut self.price_break_ids, part.price_breaks.as_ref());
         catalog.price_breaks.set(row, at);
+        catalog.invented.set(row, u32::from(self.invented));
         catalog.cans.set(row, &part.can);
         catalog.trade.set(row, &part.trade);
     }
@@ -482,52 +415,6 @@ fn sorted_by_number(catalog: &Catalog, progress: &Progress) -> Option<Vec<PartId
         (a_leading.cmp(&b_leading)).then_with(|| catalog.part_number(a).cmp(catalog.part_number(b))).then(a.cmp(&b))
     })?;
     Some(order.into_iter().map(|(_, id)| id).collect())
-}
-
-fn intern_text(column: &mut Interned<Box<str>>, ids: &mut HashMap<Box<str>, u32>, text: &str) -> u32 {
-    if text.is_empty() {
-        return 0;
-    }
-    // Lists come sorted by maker and series: most rows repeat the text of the row before.
-    if let Some(&before) = column.of_row.last()
-        && &*column.values[before as usize] == text
-    {
-        return before;
-    }
-    if let Some(&at) = ids.get(text) {
-        return at;
-    }
-    let at = next_id(&column.values);
-    column.values.push(text.into());
-    ids.insert(text.into(), at);
-    at
-}
-
-/// For values of which there are few.
-fn intern<T: PartialEq>(column: &mut Interned<T>, value: T) -> u32 {
-    let at = column.values.iter().position(|known| *known == value).unwrap_or_else(|| {
-        column.values.push(value);
-        column.values.len() - 1
-    });
-    u32::try_from(at).unwrap_or_default()
-}
-
-fn intern_table(
-    column: &mut Interned<Option<PairTable>>,
-    ids: &mut HashMap<String, u32>,
-    table: Option<&PairTable>,
-) -> u32 {
-    let Some(table) = table else { return 0 };
-    *ids.entry(table.to_string()).or_insert_with(|| {
-        let at = next_id(&column.values);
-        column.values.push(Some(table.clone()));
-        at
-    })
-}
-
-fn next_id<T>(values: &[T]) -> u32 {
-    // More than 4e9 distinct texts cannot fit in memory before this matters.
-    u32::try_from(values.len()).unwrap_or(0)
 }
 
 #[cfg(test)]

@@ -28,7 +28,13 @@ impl Date {
     /// Today in universal time, by the clock of the machine; `None` when the clock stands outside the calendar.
     #[must_use]
     pub fn today() -> Option<Self> {
-        let since = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).ok()?;
+        Self::of_system_time(std::time::SystemTime::now())
+    }
+
+    /// The day of a point in time, in universal time; `None` outside the calendar.
+    #[must_use]
+    pub fn of_system_time(at: std::time::SystemTime) -> Option<Self> {
+        let since = at.duration_since(std::time::UNIX_EPOCH).ok()?;
         Self::from_days(i64::try_from(since.as_secs() / 86_400).ok()?)
     }
 

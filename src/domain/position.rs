@@ -83,6 +83,9 @@ pub struct Original {
     /// Year of manufacture.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub made_year: Option<f64>,
+    /// File, line and cells its figures were read from, where a list gave them.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub read_from: Option<String>,
     /// Fields of a later version.
     #[serde(flatten)]
     pub extra: Extra,

@@ -40,18 +40,18 @@ pub trait Apart {
     /// What it makes of a file.
     type Answer: Serialize + DeserializeOwned;
 
-    /// Reads a file of at most [`FILE_BYTES_MAX`].
+    /// Reads a file of at most [`FILE_BYTES_MAX`]; `asked` says what of it is wanted where there is a choice.
     ///
     /// # Errors
     /// Why the file cannot be used, as the end of a sentence that begins with its name.
-    fn read(bytes: &[u8]) -> Result<Self::Answer, String>;
+    fn read(bytes: &[u8], asked: &str) -> Result<Self::Answer, String>;
 }
 
 /// A row of the list of readers that a program serves.
 #[derive(Debug, Clone, Copy)]
 pub struct Reader {
     name: &'static str,
-    answer: fn(&[u8]) -> Result<Vec<u8>, String>,
+    answer: fn(&[u8], &str) -> Result<Vec<u8>, String>,
 }
 
 /// The row of a reader.
@@ -109,12 +109,13 @@ pub fn serve(readers: &[Reader]) -> Option<ExitCode> {
         return None;
     }
     let name = arguments.next().unwrap_or_default();
+    let asked = arguments.next().unwrap_or_default().to_string_lossy().into_owned();
     let served = readers.iter().find(|reader| name == reader.name);
-    Some(served.map_or(ExitCode::from(2), |reader| answer_on_output(reader.answer)))
+    Some(served.map_or(ExitCode::from(2), |reader| answer_on_output(reader.answer, &asked)))
 }
 
 /// What the copy does: limits first, then the file.
-fn answer_on_output(answer: fn(&[u8]) -> Result<Vec<u8>, String>) -> ExitCode {
+fn answer_on_output(answer: fn(&[u8], &str) -> Result<Vec<u8>, String>, asked: &str) -> ExitCode {
     if limit_self().is_err() {
         return ExitCode::from(2);
     }
@@ -122,7 +123,7 @@ fn answer_on_output(answer: fn(&[u8]) -> Result<Vec<u8>, String>) -> ExitCode {
     if io::stdin().take(FILE_BYTES_MAX + 1).read_to_end(&mut bytes).is_err() {
         return ExitCode::from(2);
     }
-    let (mark, content) = match answer(&bytes) {
+    let (mark, content) = match answer(&bytes, asked) {
         Ok(content) => (b'+', content),
         Err(why) => (b'-', why.into_bytes()),
     };
@@ -132,8 +133,8 @@ fn answer_on_output(answer: fn(&[u8]) -> Result<Vec<u8>, String>) -> ExitCode {
 }
 
 /// A reader's answer as bytes.
-fn encoded<R: Apart>(bytes: &[u8]) -> Result<Vec<u8>, String> {
-    serde_json::to_vec(&R::read(bytes)?).map_err(|error| error.to_string())
+fn encoded<R: Apart>(bytes: &[u8], asked: &str) -> Result<Vec<u8>, String> {
+    serde_json::to_vec(&R::read(bytes, asked)?).map_err(|error| error.to_string())
 }
 
 /// Bounds this process: its memory, its processor time should nobody be left to stop it, no core file and no other file written.
@@ -168,12 +169,20 @@ fn limit_self() -> io::Result<()> {
 /// When the file is no ordinary file of at most [`FILE_BYTES_MAX`], when reading it breaks a limit or fails, when the reader refuses it, and
 /// once `progress` is cancelled.
 pub fn read<R: Apart>(path: &Path, progress: &Progress) -> Result<R::Answer, ChildError> {
+    read_asked::<R>(path, "", progress)
+}
+
+/// [`read`] of what is asked for.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_asked<R: Apart>(path: &Path, asked: &str, progress: &Progress) -> Result<R::Answer, ChildError> {
     let of = || path.to_owned();
     let file = bounded::open(path, FILE_BYTES_MAX).map_err(|source| ChildError::Unreadable { path: of(), source })?;
     let no_process = |source| ChildError::NoProcess { path: of(), source };
     let program =
         PROGRAM.get().ok_or_else(|| no_process(io::Error::other("this program does not say where it lies")))?;
-    let arguments: [OsString; 2] = [ARGUMENT.into(), R::NAME.into()];
+    let arguments: [OsString; 3] = [ARGUMENT.into(), R::NAME.into(), asked.into()];
     let mut child = Command::new(program)
         .args(arguments)
         .stdin(file)

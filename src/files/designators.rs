@@ -33,6 +33,10 @@ impl Designators {
 #[must_use]
 pub fn read(text: &str, quantity: Option<usize>) -> Designators {
     let mut list = List::default();
+    if text.split([',', ' ', ';']).any(|item| item.ends_with(['+', '-']) && item.len() > 2) {
+        let note = format!("`{text}`: a sign behind a designator is taken as the mark of a lead");
+        list.found.notes.push(note);
+    }
     if text.len() > LONGEST_CELL {
         list.found.notes.push(format!("a cell of {} bytes is not read", text.len()));
         return list.found;

@@ -9,6 +9,7 @@ pub mod child;
 pub mod companions;
 mod csv_rows;
 pub mod curves;
+pub mod datasheet;
 pub mod demo;
 pub mod designators;
 pub mod drawing;
@@ -20,6 +21,7 @@ pub mod job;
 mod job_check;
 pub mod job_file;
 mod json;
+pub mod life_plot;
 pub mod load;
 mod log_text;
 pub mod new_job;
@@ -55,7 +57,11 @@ pub use save::{SaveError, save};
 use std::path::PathBuf;
 
 /// The readers of binary files, which run in a process of their own.
-pub const APART: &[child::Reader] = &[child::reader::<workbook::Workbook>()];
+pub const APART: &[child::Reader] = &[
+    child::reader::<workbook::Workbook>(),
+    child::reader::<datasheet::PageReader>(),
+    child::reader::<datasheet::PictureReader>(),
+];
 
 /// A row or cell that was not used, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -6,6 +6,7 @@
 //! the version before is kept beside it. Links, devices, pipes and folders are never replaced. A set is written as a
 //! whole: before the first file is put in its place, all of them are on the disk.
 
+use std::collections::HashSet;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -15,7 +16,7 @@ use tempfile::TempPath;
 use super::companions::same_file;
 use super::job_file::Stamp;
 use super::save::{SaveError, folder_of, keep_previous, put_in_place, stage, unfinished};
-use super::written::Written;
+use super::written::{Recalled, Written};
 use super::{bounded, parts};
 
 /// Whether a file that stands in the way may be replaced.
@@ -109,6 +110,8 @@ enum Step {
     Create,
     Replace {
         keep: bool,
+        /// What stands there, when the program wrote it.
+        own: Option<Stamp>,
     },
 }
 
@@ -153,10 +156,11 @@ impl Outputs {
     /// # Errors
     /// When a file stands in the way, a folder cannot be written or the disk is full.
     pub fn write(self) -> Result<Vec<PathBuf>, OutputError> {
-        let mut steps = Vec::new();
-        for (at, (path, content, replace)) in self.files.iter().enumerate() {
-            let twice = self.files[..at].iter().any(|(other, ..)| other == path || same_file(other, path));
-            let step = if twice { Err(Refusal::Twice) } else { self.step(path, content, *replace)? };
+        let known = self.memory.as_ref().map(Written::recall).unwrap_or_default();
+        let (mut steps, mut places) = (Vec::new(), HashSet::new());
+        for (path, content, replace) in &self.files {
+            let first = places.insert(path.canonicalize().unwrap_or_else(|_| path.clone()));
+            let step = if first { self.step(path, content, *replace, &known)? } else { Err(Refusal::Twice) };
             steps.push(step.map_err(|why| OutputError::Refused { path: path.clone(), why })?);
         }
         let mut staged = Vec::new();
@@ -167,15 +171,18 @@ impl Outputs {
                 Step::Create => fs::create_dir_all(folder_of(path)).map_err(failed)?,
                 Step::Replace { .. } => {}
             }
-            staged.push((path, stage(path, content).map_err(failed)?, step));
+            staged.push((path, content, stage(path, content).map_err(failed)?, step));
         }
         if let Some(memory) = self.memory.as_ref().filter(|_| !staged.is_empty()) {
-            let written = self.files.iter().filter(|(path, ..)| staged.iter().any(|(own, ..)| *own == path));
+            let stamps = staged.iter().map(|(path, content, _, step)| {
+                let own = if let Step::Replace { own, .. } = step { *own } else { None };
+                (path.as_path(), own, Stamp::of(content))
+            });
             // What is not remembered is known by how it begins, or asked about the next time.
-            let _ = memory.remember(written.map(|(path, content, _)| (path.as_path(), Stamp::of(content))));
+            let _ = memory.remember(stamps);
         }
         let mut done = Vec::new();
-        for (path, file, step) in staged {
+        for (path, _, file, step) in staged {
             let placed = backup(path, &step).and_then(|before| {
                 put_in_place(file, path)?;
                 Ok(before)
@@ -192,7 +199,13 @@ impl Outputs {
     }
 
     /// What to do about a file.
-    fn step(&self, path: &Path, content: &[u8], replace: Replace) -> Result<Result<Step, Refusal>, SaveError> {
+    fn step(
+        &self,
+        path: &Path,
+        content: &[u8],
+        replace: Replace,
+        known: &Recalled,
+    ) -> Result<Result<Step, Refusal>, SaveError> {
         let failed = |source| SaveError { path: path.to_owned(), source };
         let there = match fs::symlink_metadata(path) {
             Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Ok(Step::Create)),
@@ -205,7 +218,7 @@ impl Outputs {
         if there.stamp == Stamp::of(content) {
             return Ok(Ok(Step::Leave));
         }
-        let known = self.memory.as_ref().map(|memory| memory.stamps_of(path)).unwrap_or_default();
+        let known = known.stamps_of(path);
         let untouched = known.contains(&there.stamp);
         let is_job = holds(&there.beginning, "\"refarad-job\"");
         let refusal = if self.inputs.iter().any(|input| same_file(input, path)) {
@@ -222,7 +235,10 @@ impl Outputs {
         Ok(match refusal {
             Some(why) if !self.overwrite => Err(why),
             // What the program wrote itself can be written again; everything else is kept.
-            refusal => Ok(Step::Replace { keep: refusal.is_some() || !untouched || is_job }),
+            refusal => Ok(Step::Replace {
+                keep: refusal.is_some() || !untouched || is_job,
+                own: untouched.then_some(there.stamp),
+            }),
         })
     }
 }
@@ -264,8 +280,8 @@ pub(super) const GENERATOR: &str = "Written by Refarad";
 /// Keeps what stands at a place: beside it where it is to stay, else under a name that goes when this work is done.
 fn backup(path: &Path, step: &Step) -> io::Result<Option<Backup>> {
     match step {
-        Step::Replace { keep: true } => keep_previous(path).map(|kept| Some(Backup::Kept(kept))),
-        Step::Replace { keep: false } => {
+        Step::Replace { keep: true, .. } => keep_previous(path).map(|kept| Some(Backup::Kept(kept))),
+        Step::Replace { keep: false, .. } => {
             let mut copy = unfinished(path)?;
             io::copy(&mut fs::File::open(path)?, &mut copy)?;
             Ok(Some(Backup::Passing(copy.into_temp_path())))

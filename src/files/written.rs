@@ -34,30 +34,27 @@ impl Written {
         Self { folder: folder.to_owned() }
     }
 
-    /// The stamps of what was written last at `path` and of what the program was about to replace it by; nothing when it never
-    /// wrote there.
+    /// Everything that is remembered.
     #[must_use]
-    pub fn stamps_of(&self, path: &Path) -> Vec<Stamp> {
-        let known = name_of(path).and_then(|name| self.all().shift_remove(&name));
-        known.and_then(|stamps| serde_json::from_value(stamps).ok()).unwrap_or_default()
+    pub fn recall(&self) -> Recalled {
+        let bytes = bounded::read(&self.file(), BYTES_MAX).unwrap_or_default();
+        Recalled(serde_json::from_slice(&bytes).unwrap_or_default())
     }
 
-    /// Remembers files that are about to be written. What stands there until then is still known: a program that is killed
-    /// between leaves one or the other.
+    /// Remembers files that are about to be written, each with the stamp of what the program itself wrote there before, if that
+    /// still stands there: a program that is killed between leaves one or the other.
     ///
     /// # Errors
     /// When the folder cannot be written.
-    pub fn remember<'a>(&self, files: impl Iterator<Item = (&'a Path, Stamp)>) -> io::Result<()> {
+    pub fn remember<'a>(&self, files: impl Iterator<Item = (&'a Path, Option<Stamp>, Stamp)>) -> io::Result<()> {
         std::fs::create_dir_all(&self.folder)?;
         // Two programs that write at one time remember both; not every file system knows locks.
         let lock = File::create(self.folder.join("written.lock"))?;
         let _ = lock.lock();
-        let mut all = self.all();
-        for (path, stamp) in files {
+        let mut all = self.recall().0;
+        for (path, before, stamp) in files {
             let Some(name) = name_of(path) else { continue };
-            let known: Vec<Stamp> =
-                all.shift_remove(&name).and_then(|known| serde_json::from_value(known).ok()).unwrap_or_default();
-            let before = known.last().copied().filter(|before| *before != stamp);
+            all.shift_remove(&name);
             let both: Vec<Stamp> = before.into_iter().chain([stamp]).collect();
             // The latest stands last.
             all.insert(name, serde_json::to_value(both)?);
@@ -70,10 +67,19 @@ impl Written {
     fn file(&self) -> PathBuf {
         self.folder.join("written.json")
     }
+}
 
-    fn all(&self) -> Map<String, Value> {
-        let bytes = bounded::read(&self.file(), BYTES_MAX).unwrap_or_default();
-        serde_json::from_slice(&bytes).unwrap_or_default()
+/// What is remembered at one time.
+#[derive(Debug, Clone, Default)]
+pub struct Recalled(Map<String, Value>);
+
+impl Recalled {
+    /// The stamps of what the program wrote last at `path` and of what it was about to replace; nothing when it never wrote
+    /// there.
+    #[must_use]
+    pub fn stamps_of(&self, path: &Path) -> Vec<Stamp> {
+        let known = name_of(path).and_then(|name| self.0.get(&name).cloned());
+        known.and_then(|stamps| serde_json::from_value(stamps).ok()).unwrap_or_default()
     }
 }
 
@@ -94,12 +100,16 @@ mod tests {
         let path = |n: usize| folder.path().join(format!("{n}.csv"));
         let stamp = |n: usize| Stamp::of(n.to_string().as_bytes());
         let all: Vec<(PathBuf, Stamp)> = (0..MOST).map(|n| (path(n), stamp(n))).collect();
-        memory.remember(all.iter().map(|(path, stamp)| (path.as_path(), *stamp))).unwrap();
-        memory.remember([(path(0).as_path(), stamp(7)), (path(MOST).as_path(), stamp(8))].into_iter()).unwrap();
-        let of = |n: usize| memory.stamps_of(&path(n));
+        memory.remember(all.iter().map(|(path, stamp)| (path.as_path(), None, *stamp))).unwrap();
+        memory
+            .remember(
+                [(path(0).as_path(), Some(stamp(0)), stamp(7)), (path(MOST).as_path(), None, stamp(8))].into_iter(),
+            )
+            .unwrap();
+        let of = |n: usize| memory.recall().stamps_of(&path(n));
         assert_eq!((of(0), of(MOST)), (vec![stamp(0), stamp(7)], vec![stamp(8)]));
         assert_eq!((of(1), of(2)), (Vec::new(), vec![stamp(2)]));
         let roundabout = folder.path().join("own").join("..").join("2.csv");
-        assert_eq!(memory.stamps_of(&roundabout), [stamp(2)]);
+        assert_eq!(memory.recall().stamps_of(&roundabout), [stamp(2)]);
     }
 }

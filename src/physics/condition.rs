@@ -35,6 +35,12 @@ pub struct Assessment {
 /// Worn out below 80 % or above 2 times, ageing from 80 to 90 % or 1.5 to 2 times, borders included (makers' endurance limits;
 /// common practice, no source). One measurement can condemn a part; it takes both to call it sound. A share well above 1 with a
 /// high leakage is a fault of its own that this does not see. Values out of range count as not measured.
+///
+/// ```
+/// use refarad::physics::condition::{Condition, assess};
+/// // Makers' endurance limits, as above: 78 % of the capacitance is worn out.
+/// assert_eq!(assess(Some(0.78), Some(1.2)).condition, Condition::WornOut);
+/// ```
 #[must_use]
 pub fn assess(capacitance_share: Option<f64>, esr_ratio: Option<f64>) -> Assessment {
     let capacitance_share = capacitance_share.and_then(non_negative);
@@ -103,6 +109,13 @@ pub struct Recipe {
 /// 48 h of rest (published, ECA/EIA-815 of 1999-08-01, abstract; the limit of 2 years: a drive maker's bulletin, second-hand). Solid polymer parts are not
 /// re-formed: ask for wet and hybrid ones only. A part that draws a steady current or warms up is scrap; work behind a shield.
 /// `None` if a figure is out of range.
+///
+/// ```
+/// use refarad::physics::condition::{Reforming, reforming};
+/// // ECA/EIA-815 abstract: 1000 ohm above 100 V rated, for 1 h.
+/// let Some(Reforming::Needed(recipe)) = reforming(400.0, 3.0) else { panic!() };
+/// assert_eq!((recipe.series_ohm, recipe.hold_h), (1000.0, 1.0));
+/// ```
 #[must_use]
 pub fn reforming(rated_v: f64, storage_years: f64) -> Option<Reforming> {
     let rated_v = positive(rated_v)?;

@@ -11,6 +11,11 @@ pub const CAUTION_V: f64 = crate::domain::safety::SAFE_V;
 pub const CAUTION_J: f64 = 10.0;
 
 /// Energy in J of `capacitance_f` at `volt_v`: `C U^2/2`.
+///
+/// ```
+/// // By hand: 470 µF at 400 V hold 37.6 J.
+/// assert!((refarad::physics::energy::stored_j(470e-6, 400.0).unwrap() - 37.6).abs() < 1e-9);
+/// ```
 #[must_use]
 pub fn stored_j(capacitance_f: f64, volt_v: f64) -> Option<f64> {
     let volt_v = non_negative(volt_v)?;
@@ -18,6 +23,11 @@ pub fn stored_j(capacitance_f: f64, volt_v: f64) -> Option<f64> {
 }
 
 /// Charge in C of `capacitance_f` at `volt_v`: `C U`.
+///
+/// ```
+/// // By hand: 1 µF at 60 V holds 60 µC, the exemption of IEC 60204-1 6.2.4 (quoted).
+/// assert!((refarad::physics::energy::charge_c(1e-6, 60.0).unwrap() - 60e-6).abs() < 1e-15);
+/// ```
 #[must_use]
 pub fn charge_c(capacitance_f: f64, volt_v: f64) -> Option<f64> {
     finite(non_negative(capacitance_f)? * non_negative(volt_v)?)
@@ -26,6 +36,12 @@ pub fn charge_c(capacitance_f: f64, volt_v: f64) -> Option<f64> {
 /// Time in s until `start_v` has fallen to `safe_v` through `bleeder_ohm`: `R C ln(U/V)`, 0 if it is there already.
 ///
 /// Dielectric absorption brings a few percent of the voltage back afterwards: leave the short in place.
+///
+/// ```
+/// // Our ngspice netlist 11: 470 µF, 400 V, 5.6 kohm: 60 V after 4.99322 s.
+/// let time_s = refarad::physics::energy::time_to_v_s(470e-6, 5600.0, 400.0, 60.0).unwrap();
+/// assert!((time_s - 4.99322).abs() < 1e-5);
+/// ```
 #[must_use]
 pub fn time_to_v_s(capacitance_f: f64, bleeder_ohm: f64, start_v: f64, safe_v: f64) -> Option<f64> {
     let time_constant_s = positive(capacitance_f)? * positive(bleeder_ohm)?;
@@ -35,6 +51,12 @@ pub fn time_to_v_s(capacitance_f: f64, bleeder_ohm: f64, start_v: f64, safe_v: f
 /// Largest bleeder in ohm that brings `start_v` to `safe_v` within `time_s`: `t/(C ln(U/V))`.
 ///
 /// `None` if `start_v` does not exceed `safe_v`: nothing has to be discharged.
+///
+/// ```
+/// // The same netlist the other way: 60 V within 4.99322 s take 5600 ohm.
+/// let ohm = refarad::physics::energy::bleeder_ohm(470e-6, 400.0, 60.0, 4.99322).unwrap();
+/// assert!((ohm - 5600.0).abs() < 0.01);
+/// ```
 #[must_use]
 pub fn bleeder_ohm(capacitance_f: f64, start_v: f64, safe_v: f64, time_s: f64) -> Option<f64> {
     let fall = positive(log_ratio(start_v, safe_v)?)?;
@@ -42,6 +64,11 @@ pub fn bleeder_ohm(capacitance_f: f64, start_v: f64, safe_v: f64, time_s: f64) -
 }
 
 /// Heat in W of a bleeder that stays connected at `volt_v`, and the first moment's when it does not: `U^2/R`.
+///
+/// ```
+/// // By hand: 400 V over 5.6 kohm are 28.57 W.
+/// assert!((refarad::physics::energy::bleeder_w(400.0, 5600.0).unwrap() - 28.571).abs() < 1e-3);
+/// ```
 #[must_use]
 pub fn bleeder_w(volt_v: f64, bleeder_ohm: f64) -> Option<f64> {
     let volt_v = non_negative(volt_v)?;
@@ -179,6 +206,13 @@ pub const THRESHOLDS: [Threshold; 5] = [
 
 impl Threshold {
     /// Whether `capacitance_f` at `volt_v` reaches this threshold; `None` for figures out of range.
+    ///
+    /// ```
+    /// use refarad::physics::energy::THRESHOLDS;
+    /// // DOE/LBNL electrical safety manual, table 2.2.13: 100 V and 10 J; 2 mF at 100 V hold just 10 J.
+    /// let shock = THRESHOLDS.iter().find(|t| t.source.contains("2.2.13")).unwrap();
+    /// assert_eq!((shock.reached(2e-3, 100.0), shock.reached(1.9e-3, 100.0)), (Some(true), Some(false)));
+    /// ```
     #[must_use]
     pub fn reached(&self, capacitance_f: f64, volt_v: f64) -> Option<bool> {
         let energy_j = stored_j(capacitance_f, volt_v)?;
@@ -193,6 +227,11 @@ impl Threshold {
 }
 
 /// The thresholds that `capacitance_f` at `volt_v` reaches; `None` for figures out of range.
+///
+/// ```
+/// // By hand: 100 µF at 12 V hold 7 mJ and reach none.
+/// assert!(refarad::physics::energy::thresholds_reached(100e-6, 12.0).unwrap().is_empty());
+/// ```
 #[must_use]
 pub fn thresholds_reached(capacitance_f: f64, volt_v: f64) -> Option<Vec<&'static Threshold>> {
     let mut reached = Vec::new();
@@ -207,6 +246,12 @@ pub fn thresholds_reached(capacitance_f: f64, volt_v: f64) -> Option<Vec<&'stati
 /// Whether a position shows its energy and the caution: above [`CAUTION_V`] or above [`CAUTION_J`]. `None` for figures out of range.
 ///
 /// A position that shows none is not thereby harmless: other capacitors and the mains share the board.
+///
+/// ```
+/// // IEC 60204-1 6.2.4 (quoted): 60 V is the limit itself.
+/// assert_eq!(refarad::physics::energy::needs_caution(1e-6, 60.1), Some(true));
+/// assert_eq!(refarad::physics::energy::needs_caution(1e-6, 60.0), Some(false));
+/// ```
 #[must_use]
 pub fn needs_caution(capacitance_f: f64, volt_v: f64) -> Option<bool> {
     Some(stored_j(capacitance_f, volt_v)? > CAUTION_J || volt_v > CAUTION_V)

@@ -75,6 +75,13 @@ pub struct Esr {
 
 impl Esr {
     /// Whether it rests on the usual loss factor.
+    ///
+    /// ```
+    /// use refarad::{domain::Can, physics::esr::at_hz};
+    /// // EPCOS B41851 at 25 V stands in where a wet part gives neither ESR nor loss factor.
+    /// let part = Can { rated_v: Some(25.0), capacitance_uf: Some(470.0), ..Can::default() };
+    /// assert!(at_hz(&part, 120.0).unwrap().from_ladder());
+    /// ```
     #[must_use]
     pub fn from_ladder(&self) -> bool {
         self.assumed.contains(Assumed::TAN_DELTA)

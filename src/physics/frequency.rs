@@ -103,6 +103,13 @@ impl<'a> Multipliers<'a> {
     }
 
     /// Multiplier at `hz`: linear in the logarithm of the frequency, end values held outside the table.
+    ///
+    /// ```
+    /// use refarad::{domain::Can, physics::frequency::Multipliers};
+    /// // By hand: between 1 at 100 Hz and 2 at 10 kHz, 1.5 lies at 1 kHz.
+    /// let part = Can { ripple_freq_factors: "100:1;10000:2".parse().ok(), ..Can::default() };
+    /// assert!((Multipliers::of(&part).unwrap().at(1000.0) - 1.5).abs() < 1e-12);
+    /// ```
     #[must_use]
     pub fn at(&self, hz: f64) -> f64 {
         let points = match &self.points {

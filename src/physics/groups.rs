@@ -27,6 +27,14 @@ fn admittance_s(branch: &Branch, rad_s: f64) -> Option<(f64, f64)> {
 /// The shares follow the admittances; since these differ in angle, the results may add up to more than `total_a` (their phasors do not).
 /// Inductance of cans and tracks is left out: above some 100 kHz the nearer can takes more than this says. `None` for an empty
 /// group or a figure out of range.
+///
+/// ```
+/// use refarad::physics::groups::{Branch, parallel_split_a};
+/// // Our ngspice netlist 06: 1000 µF 25 mohm beside 470 µF 80 mohm, 3 A at 100 kHz: 2.285194 and 0.714929 A.
+/// let pair = [Branch { capacitance_f: 1e-3, esr_ohm: 0.025 }, Branch { capacitance_f: 470e-6, esr_ohm: 0.080 }];
+/// let split = parallel_split_a(3.0, 1e5, &pair).unwrap();
+/// assert!((split[0] - 2.285194).abs() < 1e-5 && (split[1] - 0.714929).abs() < 1e-5);
+/// ```
 #[must_use]
 pub fn parallel_split_a(total_a: f64, hz: f64, group: &[Branch]) -> Option<Vec<f64>> {
     let total_a = non_negative(total_a)?;
@@ -40,6 +48,13 @@ pub fn parallel_split_a(total_a: f64, hz: f64, group: &[Branch]) -> Option<Vec<f
 /// The spectrum of each can when `total` flows into a group with these capacitances in F.
 ///
 /// `esr_ohm(can, hz)` is the ESR of can number `can` at that frequency; where it is unknown, so is the split, and the answer is `None`.
+///
+/// ```
+/// use refarad::physics::{groups::parallel_split, spectrum::Line};
+/// // By hand: two equal cans carry half each.
+/// let cans = parallel_split(&[Line { hz: 100.0, a: 3.0 }], &[1e-3, 1e-3], |_, _| Some(0.1)).unwrap();
+/// assert!((cans[0][0].a - 1.5).abs() < 1e-12);
+/// ```
 #[must_use]
 pub fn parallel_split(
     total: &[Line],
@@ -61,6 +76,11 @@ pub fn parallel_split(
 }
 
 /// Voltage of each can in V when `string_v` is shared evenly by `count` cans: `U/N`.
+///
+/// ```
+/// // By hand.
+/// assert_eq!(refarad::physics::groups::even_share_v(800.0, 2), Some(400.0));
+/// ```
 #[must_use]
 pub fn even_share_v(string_v: f64, count: u32) -> Option<f64> {
     Some(non_negative(string_v)? / positive(f64::from(count))?)
@@ -70,6 +90,11 @@ pub fn even_share_v(string_v: f64, count: u32) -> Option<f64> {
 /// other leaks `leakage_spread_a` more: `(U + (N-1) R dI)/N` (derived; ngspice-checked).
 ///
 /// `None` for fewer than two cans. The result is the voltage after hours; at switch-on capacitances share it, as `1/C`.
+///
+/// ```
+/// // Our ngspice netlist 12: 800 V, two cans, 100 kohm, 1 mA apart: 450 V.
+/// assert_eq!(refarad::physics::groups::worst_share_v(800.0, 2, 1e5, 1e-3), Some(450.0));
+/// ```
 #[must_use]
 pub fn worst_share_v(string_v: f64, count: u32, balancing_ohm: f64, leakage_spread_a: f64) -> Option<f64> {
     let count = string_count(count)?;
@@ -98,6 +123,12 @@ pub fn switch_on_worst_v(string_v: f64, count: u32, tolerance: f64) -> Option<f6
 /// `R <= (N U_R - U)/((N-1) dI)` (derived; ngspice-checked; the common `(N U_R - U)/dI` is wrong from three cans on).
 ///
 /// `None` for fewer than two cans, for a string already above its rating, and without leakage spread, where any resistor does.
+///
+/// ```
+/// // Our ngspice netlist 12: 100 kohm put one can exactly at 450 V.
+/// let ohm = refarad::physics::groups::balancing_resistor_ohm(800.0, 2, 450.0, 1e-3).unwrap();
+/// assert!((ohm - 1e5).abs() < 1e-6);
+/// ```
 #[must_use]
 pub fn balancing_resistor_ohm(string_v: f64, count: u32, rated_v: f64, leakage_spread_a: f64) -> Option<f64> {
     let count = string_count(count)?;
@@ -106,6 +137,11 @@ pub fn balancing_resistor_ohm(string_v: f64, count: u32, rated_v: f64, leakage_s
 }
 
 /// Heat in W of one balancing resistor at `can_v`: `U^2/R`. Take the worst share for its rating, the even share for the running cost.
+///
+/// ```
+/// // By hand: 450 V over 100 kohm are 2.025 W.
+/// assert_eq!(refarad::physics::groups::balancing_power_w(450.0, 1e5), Some(2.025));
+/// ```
 #[must_use]
 pub fn balancing_power_w(can_v: f64, balancing_ohm: f64) -> Option<f64> {
     let can_v = non_negative(can_v)?;

@@ -97,6 +97,13 @@ impl AmbientFactors {
     /// The part's own table with the upper category temperature added at factor 1 if it lacks it, else the default
     /// (published for 105 °C and 85 °C parts, Rubycon life sheet; shifted to other temperatures by us). `None` without an
     /// upper category temperature.
+    ///
+    /// ```
+    /// use refarad::{domain::Can, physics::heat::AmbientFactors};
+    /// // Rubycon life sheet, 105 °C parts: 1.7 at 85 °C.
+    /// let part = Can { temp_max_c: Some(105.0), ..Can::default() };
+    /// assert_eq!(AmbientFactors::of(&part).unwrap().at(85.0), 1.7);
+    /// ```
     #[must_use]
     pub fn of(can: &Can) -> Option<Self> {
         let temp_max_c = can.temp_max_c?;
@@ -117,6 +124,14 @@ impl AmbientFactors {
     }
 
     /// Factor at `ambient_c`: linear between points, flat below, zero above the upper category temperature.
+    ///
+    /// ```
+    /// use refarad::{domain::Can, physics::heat::AmbientFactors};
+    /// // Rubycon life sheet, family USR: 1.3 up to 65 °C; nothing above the category temperature.
+    /// let part = Can { temp_max_c: Some(85.0), ripple_temp_factors: "65:1.3".parse().ok(), ..Can::default() };
+    /// let factors = AmbientFactors::of(&part).unwrap();
+    /// assert_eq!([40.0, 65.0, 85.0, 85.1].map(|c| factors.at(c)), [1.3, 1.3, 1.0, 0.0]);
+    /// ```
     #[must_use]
     pub fn at(&self, ambient_c: f64) -> f64 {
         if ambient_c > self.temp_max_c {

@@ -24,6 +24,12 @@ pub struct Ripple {
 }
 
 /// Root sum of squares of the lines, in A. Lines of different frequency do not add any other way.
+///
+/// ```
+/// use refarad::physics::spectrum::{Line, rms_a};
+/// // By hand: 3 and 4 A make 5 A.
+/// assert_eq!(rms_a(&[Line { hz: 100.0, a: 3.0 }, Line { hz: 1e5, a: 4.0 }]), 5.0);
+/// ```
 #[must_use]
 pub fn rms_a(lines: &[Line]) -> f64 {
     lines.iter().map(|line| line.a * line.a).sum::<f64>().sqrt()
@@ -43,6 +49,11 @@ pub fn impedance_ohm(esr_ohm: f64, capacitance_f: f64, hz: f64) -> f64 {
 
 impl Ripple {
     /// A current of one frequency: `None` unless `hz` > 0 and `a` >= 0.
+    ///
+    /// ```
+    /// // By definition.
+    /// assert_eq!(refarad::physics::spectrum::Ripple::single(100.0, 1.5).unwrap().rms_a, 1.5);
+    /// ```
     #[must_use]
     pub fn single(hz: f64, a: f64) -> Option<Self> {
         let line = Line { hz: positive(hz)?, a: non_negative(a)? };
@@ -58,6 +69,12 @@ impl Ripple {
     ///
     /// `None` if a figure is out of range, or if the harmonics alone carry more than `rms_a` by over 0.1 %: then
     /// the two do not belong together.
+    ///
+    /// ```
+    /// // By hand: 3 A of 5 A in the fundamental leave 4 A, put at the second harmonic.
+    /// let ripple = refarad::physics::spectrum::Ripple::harmonic(100.0, &[3.0], 5.0).unwrap();
+    /// assert!((ripple.lines[1].hz - 200.0).abs() < 1e-9 && (ripple.lines[1].a - 4.0).abs() < 1e-12);
+    /// ```
     #[must_use]
     pub fn harmonic(fundamental_hz: f64, harmonics_a: &[f64], rms_a: f64) -> Option<Self> {
         let fundamental_hz = positive(fundamental_hz)?;
@@ -75,6 +92,13 @@ impl Ripple {
     }
 
     /// `lines` completed to `rms_a` by a line at `rest_hz`; see [`Ripple::harmonic`] for what is refused.
+    ///
+    /// ```
+    /// use refarad::physics::spectrum::{Line, Ripple};
+    /// // By hand: 3 A listed of 5 A leave 4 A for the rest.
+    /// let ripple = Ripple::completed(vec![Line { hz: 100.0, a: 3.0 }], 1e4, 5.0).unwrap();
+    /// assert!((ripple.lines[1].a - 4.0).abs() < 1e-12);
+    /// ```
     #[must_use]
     pub fn completed(mut lines: Vec<Line>, rest_hz: f64, rms_a: f64) -> Option<Self> {
         let rms_a = non_negative(rms_a)?;
@@ -96,6 +120,13 @@ impl Ripple {
 
     /// Two currents through the same capacitor whose frequencies differ: the lines side by side, the rms by root
     /// sum of squares.
+    ///
+    /// ```
+    /// use refarad::physics::spectrum::Ripple;
+    /// // By hand: 3 and 4 A of different frequency make 5 A.
+    /// let both = Ripple::single(100.0, 3.0).unwrap().and(Ripple::single(65e3, 4.0).unwrap());
+    /// assert_eq!(both.rms_a, 5.0);
+    /// ```
     #[must_use]
     pub fn and(mut self, other: Self) -> Self {
         self.rms_a = self.rms_a.hypot(other.rms_a);

@@ -67,6 +67,14 @@ pub struct Importance {
 /// ambient error in one sample (one cabinet, one summer), each its own ripple and endurance. One position is the case of a single part.
 /// `None` if an uncertainty is negative or no number, if there is nothing to sample, or if any life is unknown or not above zero: what is unknown
 /// has no spread.
+///
+/// ```
+/// use refarad::physics::spread::{Uncertainty, sample};
+/// // Closed form: with nothing uncertain every sample is the life itself.
+/// let certain = Uncertainty { ambient_k: 0.0, ripple: 0.0, endurance: 0.0 };
+/// let spread = sample(certain, 1, 10, 1, |_, _, _, endurance| Some(5000.0 * endurance)).unwrap();
+/// assert_eq!(spread.percentiles.p50, 5000.0);
+/// ```
 #[must_use]
 pub fn sample(
     uncertainty: Uncertainty,
@@ -104,6 +112,14 @@ pub fn sample(
 ///
 /// Interactions and the caps of the life (which flatten whatever lies behind them) belong to no input alone, so the shares are a ranking, not
 /// an account. `None` as for [`sample`], and where no input moves the life at all.
+///
+/// ```
+/// use refarad::physics::spread::{Input, Uncertainty, importance};
+/// // By hand: where only the endurance is uncertain, all of the spread is its.
+/// let only = Uncertainty { ambient_k: 0.0, ripple: 0.0, endurance: 0.2 };
+/// let ranked = importance(only, 1, 100, 1, |_, _, _, endurance| Some(endurance)).unwrap();
+/// assert_eq!((ranked[0].input, ranked[0].share), (Input::Endurance, 1.0));
+/// ```
 #[must_use]
 pub fn importance(
     uncertainty: Uncertainty,
@@ -132,6 +148,13 @@ pub fn importance(
 }
 
 /// P10, P50, P90 of rising `sorted`, linear between samples at `(n-1) p` (as numpy's default); `None` if it is empty.
+///
+/// ```
+/// // By hand: of 0, 1 ... 10 the tenth percentile is 1, the median 5.
+/// let sorted: Vec<f64> = (0..=10).map(f64::from).collect();
+/// let found = refarad::physics::spread::percentiles(&sorted).unwrap();
+/// assert_eq!((found.p10, found.p50, found.p90), (1.0, 5.0, 9.0));
+/// ```
 #[must_use]
 pub fn percentiles(sorted: &[f64]) -> Option<Percentiles> {
     Some(Percentiles { p10: percentile(sorted, 0.1)?, p50: percentile(sorted, 0.5)?, p90: percentile(sorted, 0.9)? })

@@ -30,6 +30,7 @@ mod testing_duty;
 mod voltages;
 
 pub mod board_plan;
+pub mod changed;
 pub mod circuit;
 mod circuit_kinds;
 pub mod curves;
@@ -39,6 +40,7 @@ pub mod few_lines;
 pub mod fitted;
 pub mod free_spot;
 pub mod heat_opinion;
+pub mod inrush;
 pub mod inspection;
 pub mod interval_plan;
 pub mod old_part;

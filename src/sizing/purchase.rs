@@ -10,7 +10,7 @@ use super::catalog_index::CatalogIndex;
 use super::quantities::{OrderLine, QuantityError, best_offer, order_line, pieces_needed};
 use super::shelf::{self, ShelfUse};
 use super::size::{PositionSizing, Sizing};
-use crate::domain::{Date, Job, OfferBook, Outcome, PartId, PositionId, Status, SupplierOffer};
+use crate::domain::{Catalog, Date, Job, OfferBook, Outcome, PartId, PositionId, Status, SupplierOffer};
 
 /// The next price step above an order.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -130,6 +130,15 @@ impl Totals {
     #[must_use]
     pub fn certain_job(&self) -> Option<f64> {
         (self.unknown_lines == 0).then_some(self.known_job + self.lines_cost)
+    }
+}
+
+impl Purchase {
+    /// Part numbers to order that are invented: nobody can buy them.
+    #[must_use]
+    pub fn invented<'a>(&'a self, catalog: &Catalog) -> Vec<&'a str> {
+        let lines = self.lines.iter().filter(|line| line.part.is_some_and(|id| catalog.is_invented(id)));
+        lines.map(|line| line.part_number.as_str()).collect()
     }
 }
 

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use super::fitted::{Fitted, fitted};
 use super::size::{PositionSizing, Sizing};
 use crate::domain::safety::{SAFE_V, WITHIN_S};
-use crate::domain::{Catalog, Job, Position, PositionId, Stress};
+use crate::domain::{Catalog, Job, Position, PositionId};
 use crate::physics::energy::{
     CAUTION_V, Threshold, bleeder_ohm, bleeder_w, needs_caution, stored_j, thresholds_reached, time_to_v_s,
 };
@@ -98,7 +98,7 @@ pub fn all_stored_as_chosen(job: &Job, catalog: &Catalog, sizing: &Sizing) -> Ve
 
 /// The charge of a position with `own_f` by itself and `together_f` with its group.
 fn charged(id: PositionId, position: &Position, own_f: Option<f64>, together_f: Option<f64>) -> StoredEnergy {
-    let highest = highest_v(&position.stress);
+    let highest = highest_v(position);
     let volt_v = highest.map(|(volt, _)| volt);
     let resistor = || bleeder_ohm(together_f?, volt_v?, SAFE_V, WITHIN_S);
     let bleeder_ohm = resistor();
@@ -123,10 +123,16 @@ fn charged(id: PositionId, position: &Position, own_f: Option<f64>, together_f: 
     }
 }
 
-/// The highest voltage a position reaches, V, and what reaches it; `None` where the working voltage is not known. Reversed polarity
-/// stores as much.
-fn highest_v(stress: &Stress) -> Option<(f64, &'static str)> {
-    let dc_v = stress.dc_v?.abs();
+/// The highest voltage a position reaches, V, and what reaches it; the original's rated voltage where nobody entered the working
+/// voltage, `None` where that is not known either. Reversed polarity stores as much.
+pub(super) fn highest_v(position: &Position) -> Option<(f64, &'static str)> {
+    let stress = &position.stress;
+    let Some(dc_v) = stress.dc_v.map(f64::abs) else {
+        let rated_v = position.original.can.rated_v?;
+        let transient_v = stress.transient_v.unwrap_or(0.0).abs();
+        let of = if transient_v > rated_v { "transient" } else { "rated, working voltage not entered" };
+        return Some((transient_v.max(rated_v), of));
+    };
     let peak_v = dc_v + stress.ripple_peak_v.unwrap_or(0.0).abs();
     let transient_v = stress.transient_v.unwrap_or(0.0).abs();
     Some(if transient_v > peak_v {
@@ -185,13 +191,16 @@ mod tests {
 
     #[test]
     fn the_highest_voltage_counts_and_is_named() {
-        let mut stress = Stress { dc_v: Some(325.0), ..Stress::default() };
-        assert_eq!(highest_v(&stress), Some((325.0, "dc")));
-        stress.ripple_peak_v = Some(15.0);
-        assert_eq!(highest_v(&stress), Some((340.0, "dc and ripple peak")));
-        stress.transient_v = Some(380.0);
-        assert_eq!(highest_v(&stress), Some((380.0, "transient")));
-        assert_eq!(highest_v(&Stress::default()), None);
+        let mut here = Position::default();
+        assert_eq!(highest_v(&here), None);
+        here.original.can.rated_v = Some(400.0);
+        assert_eq!(highest_v(&here), Some((400.0, "rated, working voltage not entered")));
+        here.stress.dc_v = Some(325.0);
+        assert_eq!(highest_v(&here), Some((325.0, "dc")));
+        here.stress.ripple_peak_v = Some(15.0);
+        assert_eq!(highest_v(&here), Some((340.0, "dc and ripple peak")));
+        here.stress.transient_v = Some(380.0);
+        assert_eq!(highest_v(&here), Some((380.0, "transient")));
     }
 
     #[test]
@@ -205,7 +214,7 @@ mod tests {
 
     #[test]
     fn what_is_not_known_is_no_all_clear() {
-        assert_eq!(found(false, None, Some(100.0))[0].caution, None);
+        assert_eq!(found(false, None, Some(100.0))[0].caution, None, "the original's rating is not known either");
         assert_eq!(found(false, Some(12.0), None)[0].caution, None);
         assert_eq!(found(false, Some(300.0), None)[0].caution, Some(true));
         assert_eq!(found(false, Some(-300.0), Some(100.0))[0].caution, Some(true));

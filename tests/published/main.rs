@@ -18,7 +18,7 @@ mod energy;
 mod engineer;
 mod esr;
 mod few_lines_milp;
-mod frequency;
+mod figures;
 mod groups;
 mod guide_example;
 mod heat;

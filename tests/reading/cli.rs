@@ -233,3 +233,52 @@ fn somebody_who_stops_reading_what_is_printed_stops_nothing_else() {
     assert_eq!((status(&done), text(&done.stderr).contains("panicked")), (1, false));
     assert!(folder.path().join("out/selection.csv").exists());
 }
+
+#[test]
+fn an_open_question_a_letter_and_an_unknown_field_do_not_end_with_0() {
+    let folder = tempfile::tempdir().unwrap();
+    let write = |name: &str, text: &str| {
+        std::fs::write(folder.path().join(name), text).unwrap();
+    };
+    let read = |arguments: &[&str]| {
+        let mut call = Command::new(env!("CARGO_BIN_EXE_refarad"));
+        call.env("XDG_CONFIG_HOME", folder.path().join("config")).env("HOME", folder.path());
+        let out = call.current_dir(folder.path()).arg("read").args(arguments).output().unwrap();
+        let said = [out.stdout, out.stderr].map(|bytes| String::from_utf8_lossy(&bytes).into_owned()).concat();
+        (out.status.code().unwrap(), said)
+    };
+    write("letter.txt", "Dear Sirs,\nwe would like to have our board rebuilt.\n");
+    assert_eq!(read(&["letter.txt"]).0, 1);
+    write("asked.csv", "Part,Cap (uF),WV,Rated ripple\nTX100,100,25,45\nTX220,220,25,80\n");
+    assert_eq!(read(&["asked.csv"]).0, 1);
+    write("board.csv", "Ref,Value,Voltage,Type\nC1,470uF,35V,electrolytic\n");
+    assert_eq!(read(&["board.csv"]).0, 0);
+    let (status, said) = read(&["board.csv", "--every", "stress.dcv=24"]);
+    assert!(status == 2 && said.contains("did you mean stress.dc_v?"), "{status}: {said}");
+    // Two lists are two boards, and that is said.
+    write("second.csv", "Ref,Value,Voltage,Type\nC1,100uF,35V,electrolytic\n");
+    assert!(read(&["board.csv", "second.csv"]).1.contains("Every list became a board of its own"));
+    let (_, said) = read(&["board.csv", "second.csv", "--board", "Servo"]);
+    assert!(said.contains("Board Servo: 1 positions") && said.contains("contradiction"), "{said}");
+}
+
+#[test]
+fn figures_of_one_file_are_not_those_of_the_next() {
+    let folder = tempfile::tempdir().unwrap();
+    let read = |name: &str, number: &str, answers: &[&str]| {
+        let text = format!("Part,Cap (uF),WV,Rated ripple\n{number}00,100,25,145\n{number}01,220,25,280\n");
+        std::fs::write(folder.path().join(name), text).unwrap();
+        let mut call = Command::new(env!("CARGO_BIN_EXE_refarad"));
+        call.env("XDG_CONFIG_HOME", folder.path().join("config")).env("HOME", folder.path());
+        let answers = answers.iter().flat_map(|answer| ["--answer", answer]);
+        let out = call.current_dir(folder.path()).args(["read", name]).args(answers).output().unwrap();
+        String::from_utf8_lossy(&out.stdout).into_owned()
+    };
+    let answers =
+        ["columns.\"Rated ripple\".unit = \"mA\"", "columns.\"Rated ripple\".hz = 120", "every_row.series = TX"];
+    assert!(!read("first.csv", "TX", &answers).contains("question"));
+    let second = read("second.csv", "SR", &[]);
+    // What the column means is remembered and said; at which frequency is asked again.
+    assert!(second.contains("remembered from a file with the same headers: Rated ripple: "), "{second}");
+    assert!(second.contains(", mA") && second.contains("frequency of the ripple current"), "{second}");
+}

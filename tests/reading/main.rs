@@ -5,8 +5,11 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests fail by panicking")]
 
 mod cli;
+#[cfg(feature = "pdf")]
+mod datasheets;
 mod guide;
 mod hostile;
+mod lists;
 mod matrices;
 mod parts;
 mod placement;

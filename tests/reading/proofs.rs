@@ -94,9 +94,16 @@ fn tolerance_and_voltage_in_the_header_of_the_capacitances_are_used() {
 }
 
 #[test]
-fn a_reference_on_two_boards_says_what_to_do() {
-    let import = positions("Board,Ref,Value,Voltage\nPSU,C1,2200uF,25V\nCTRL,C1,100uF,16V\n");
-    assert!(import.report.rejected.iter().any(|listed| listed.reason.contains("save the rows of each as a file")));
+fn a_reference_on_two_boards_asks_whether_the_column_names_them() {
+    let text = "Board,Ref,Value,Voltage\nPSU,C1,2200uF,25V\nCTRL,C1,100uF,16V\n";
+    let mut source = source("board.csv", text.as_bytes(), Some(Target::Positions));
+    let each = answer(&source.positions().report, "does this column name the board", "each is a board");
+    each.apply(&mut source.mapping);
+    let boards = source.boards();
+    assert_eq!(boards.iter().map(|board| board.title.as_str()).collect::<Vec<_>>(), ["PSU", "CTRL"]);
+    let second = boards[1].positions();
+    assert_eq!(position(&second, "C1").original.can.capacitance_uf, Some(100.0));
+    assert_eq!(second.positions.len(), 1);
 }
 
 #[test]

@@ -35,5 +35,5 @@ fn the_first_own_board_of_the_readme_is_sized_and_ordered_by_its_own_lines() {
     assert_eq!(selection.matches(",proposed,pass,").count(), 3, "{selection}\n{said}");
     let purchase = std::fs::read_to_string(folder.path().join("out/purchase.csv")).unwrap();
     let quantity = |part: &str| purchase.lines().find(|line| line.starts_with(part)).unwrap().split(',').nth(4);
-    assert_eq!((quantity("QX-35-470"), quantity("QX-25-100")), (Some("7"), Some("4")), "{purchase}");
+    assert_eq!((quantity("TALUS-35-470"), quantity("TALUS-25-100")), (Some("7"), Some("4")), "{purchase}");
 }

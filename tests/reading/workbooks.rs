@@ -4,6 +4,7 @@ use std::io::{Cursor, Write};
 use std::path::{Path, PathBuf};
 
 use refarad::files::child;
+use refarad::files::datasheet::Printed;
 use refarad::files::import::{Content, Source, SourceError};
 use refarad::files::table::Options;
 use refarad::files::workbook::{Book, read_bytes};
@@ -65,7 +66,7 @@ fn open(path: &Path) -> Result<Content, SourceError> {
 
 fn sources(path: &Path, sheets: &[&str]) -> Result<Vec<Source>, SourceError> {
     let sheets: Vec<String> = sheets.iter().map(|name| (*name).to_owned()).collect();
-    open(path)?.sources(path, None, &Options::default(), &sheets)
+    open(path)?.sources(path, None, &Options::default(), &sheets, &Printed::default())
 }
 
 fn notes(source: &Source) -> String {

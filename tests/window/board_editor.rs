@@ -32,7 +32,7 @@ fn a_hole_is_added_moved_sized_and_removed_and_each_is_taken_back() {
     assert_eq!(bench.job().boards[0].holes_mm[before], [12.5, 7.0, 4.0]);
     bench.press_button(&format!("Remove hole {}", before + 1));
     assert_eq!(bench.job().boards[0].holes_mm, start.boards[0].holes_mm);
-    bench.menu("Change", "Undo: remove hole 5 of Supply");
+    bench.menu("Edit", "Undo: remove hole 5 of Supply");
     assert_eq!(bench.job().boards[0].holes_mm[before], [12.5, 7.0, 4.0]);
     for _ in 0..4 {
         bench.press_with(Modifiers::COMMAND, Key::Z);

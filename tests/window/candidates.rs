@@ -102,7 +102,7 @@ fn a_clicked_candidate_is_picked_by_the_button() {
 fn the_part_the_program_proposes_is_marked_as_proposed() {
     let mut bench = at_c3();
     if bench.position("Supply", "C3").pick.is_some() {
-        bench.click_exactly("Unpick");
+        bench.click_exactly("Clear pick");
     }
     assert_eq!(bench.candidate_rows().iter().filter(|name| name.contains(", proposed")).count(), 1);
 }

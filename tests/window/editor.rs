@@ -16,7 +16,7 @@ fn a_figure_is_entered_with_its_unit_and_taken_back_as_one_step() {
     bench.enter("Capacitance", "4u7");
     assert_eq!(bench.position("Supply", "C3").original.can.capacitance_uf, Some(4.7));
     assert_eq!(bench.text_of("Capacitance"), "4.7 µF");
-    bench.menu("Change", "Undo: capacitance of C3");
+    bench.menu("Edit", "Undo: capacitance of C3");
     assert_eq!(*bench.job(), start);
 }
 
@@ -81,7 +81,7 @@ fn several_positions_are_changed_at_once_and_only_in_the_touched_field() {
         expected.stress.transient_v = Some(99.0);
         assert_eq!(*bench.position("Supply", reference), expected);
     }
-    bench.menu("Change", "Undo: highest transient of 2 positions");
+    bench.menu("Edit", "Undo: highest transient of 2 positions");
     assert_eq!(*bench.job(), before);
 }
 
@@ -126,9 +126,9 @@ fn positions_and_boards_come_and_go_and_come_back() {
     let start = bench.job().clone();
     let count = start.boards[0].positions.len();
     bench.press(Key::Insert);
-    bench.menu("Change", "Duplicate board");
+    bench.menu("Edit", "Duplicate board");
     assert_eq!(bench.job().boards.len(), start.boards.len() + 1);
-    bench.menu("Change", "Remove board");
+    bench.menu("Edit", "Remove board");
     bench.click("C1, 220u");
     bench.press_with(Modifiers::COMMAND, Key::Delete);
     assert_eq!(bench.job().boards[0].positions.len(), count);

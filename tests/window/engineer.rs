@@ -331,7 +331,7 @@ fn where_the_ripple_came_from_is_told_and_forgotten_in_the_editor() {
     let stress = &bench.job().boards[0].positions[0].stress;
     assert_eq!(stress.ripple_from, None);
     assert_eq!(stress.ripple, start.boards[0].positions[0].stress.ripple);
-    bench.menu("Change", "Undo: ");
+    bench.menu("Edit", "Undo: ");
     assert_eq!(*bench.job(), start);
 }
 

@@ -48,9 +48,9 @@ fn a_dropped_job_is_opened_after_unsaved_work_is_seen_to() {
     demo::write(folder.path()).unwrap();
     let path = folder.path().join("observatory.json");
     let mut bench = Bench::demo();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     bench.drop_files([path]);
-    bench.click_exactly("Discard the changes");
+    bench.click_exactly("Discard");
     assert!(bench.position("Supply", "C1").pick.is_some());
     assert!(!bench.harness.state().has_unsaved_changes());
 }
@@ -63,7 +63,7 @@ fn a_dropped_catalogue_adds_its_parts() {
     std::fs::write(&more, "part_number,maker,capacitance_uf,rated_v\nEXTRA-1,Invented,470,35\n").unwrap();
     bench.drop_files([more]);
     bench.press(Key::F2);
-    bench.assert_says(" parts are at hand now.");
+    bench.assert_says(" parts loaded.");
     assert!(bench.job().catalogs.contains(&"more.csv".to_owned()));
 }
 

@@ -17,7 +17,7 @@ fn a_change_is_saved_to_the_file_and_read_back() {
     demo::write(folder.path()).unwrap();
     let path = folder.path().join("observatory.json");
     let mut bench = Bench::with(Window::holding(load::load(&path, &[]).unwrap(), Some(path.clone())));
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     assert!(bench.harness.state().has_unsaved_changes());
     bench.press_with(Modifiers::COMMAND, Key::S);
     assert!(!bench.harness.state().has_unsaved_changes());
@@ -32,9 +32,9 @@ fn another_job_is_opened_by_its_path_and_unsaved_work_is_asked_about() {
     demo::write(folder.path()).unwrap();
     let path = folder.path().join("observatory.json");
     let mut bench = Bench::demo();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     bench.press_with(Modifiers::COMMAND, Key::O);
-    bench.click_exactly("Discard the changes");
+    bench.click_exactly("Discard");
     type_path(&mut bench, &path, "Open this file");
     assert!(bench.position("Supply", "C1").pick.is_some());
     assert!(!bench.harness.state().has_unsaved_changes());
@@ -101,7 +101,7 @@ fn a_job_that_cannot_be_read_is_told_and_the_empty_window_offers_what_to_do() {
     bench.assert_says("The job is empty");
     bench.press(Key::Insert);
     assert_eq!(bench.position("Board 1", "C1").reference, "C1");
-    bench.menu("Change", "Undo: add Board 1 with C1");
+    bench.menu("Edit", "Undo: add Board 1 with C1");
     assert!(bench.job().boards.is_empty());
 }
 

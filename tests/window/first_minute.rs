@@ -60,7 +60,7 @@ fn by_keyboard_alone() {
     bench.press(Key::ArrowDown);
     assert!(bench.selected_rows()[0].starts_with("C7, "));
     bench.press_with(Modifiers::COMMAND, Key::Z);
-    bench.assert_says("Taken back: pick ");
+    bench.assert_says("Undone: pick ");
 }
 
 #[test]
@@ -72,7 +72,7 @@ fn tab_goes_through_the_bar_the_places_and_the_lists_and_shows_where_it_is() {
         seen.push(focused(&bench));
     }
     // In the order in which they stand; what is picked already cannot be picked again.
-    let wanted = ["Job", "Candidates", "Edit position…", "Pin or unpin", "Unpick", "Filter", "Columns", "Reasons"];
+    let wanted = ["Job", "Candidates", "Edit position…", "Pin / Unpin", "Clear pick", "Filter", "Columns", "Reasons"];
     let at = wanted.map(|name| seen.iter().position(|own| own == name).unwrap_or_else(|| panic!("{name}: {seen:?}")));
     assert!(at.is_sorted(), "{seen:?}");
     assert!(seen.iter().any(|own| own.starts_with("C1, ")), "{seen:?}");

@@ -147,7 +147,7 @@ fn headings_of_the_life_place_explain_themselves() {
 fn headings_of_the_purchase_place_explain_themselves() {
     let mut bench = Bench::demo();
     bench.press_with(Modifiers::COMMAND, Key::Num4);
-    assert_explained(&mut bench, "order", &["Sort the order by need", "Price list"]);
+    assert_explained(&mut bench, "order", &["Sort the order by required", "Price list"]);
     assert_folds(&bench, &["Quantities: "]);
     for (tab, expected) in [("Few lines", "Search"), ("Shelf and offers", "On the shelf")] {
         bench.click_exactly(tab);
@@ -175,7 +175,7 @@ fn computed_headings_of_life_and_purchase_show_formula_and_source() {
         assert!(shown.contains(formula) && shown.contains(source), "{heading}: {shown}");
     }
     bench.press_with(Modifiers::COMMAND, Key::Num4);
-    let shown = shown_over_one(&mut bench, "Sort the order by need");
+    let shown = shown_over_one(&mut bench, "Sort the order by required");
     assert!(shown.contains("need = ceil(") && shown.contains("Source: "), "{shown}");
 }
 

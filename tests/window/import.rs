@@ -59,7 +59,7 @@ impl PanelContext {
     }
 
     fn take_in(&mut self) {
-        self.bench.click_exactly("Take it in");
+        self.bench.click_exactly("Import");
     }
 
     fn undo(&mut self) {
@@ -270,7 +270,7 @@ fn what_was_corrected_is_remembered_for_the_same_headers() {
     desk.choose("Meaning of Nummer", "part number");
     desk.take_in();
     desk.drop_text("odd next year.csv", &text.replace("HALDE470", "HALDE479"));
-    desk.bench.assert_says("as remembered from a file with the same headers");
+    desk.bench.assert_says("Remembered from a file with the same headers");
     desk.bench.assert_says("1 part into the catalogue");
 }
 
@@ -409,7 +409,8 @@ fn several_lists_are_opened_by_one_typed_line_and_each_says_its_open_questions()
     let (a, b) = (desk.write("amp.csv", BOM.as_bytes()), desk.write("series.csv", SERIES.as_bytes()));
     desk.bench.press_with(Modifiers::COMMAND | Modifiers::SHIFT, Key::O);
     let line = format!("{};{}", a.display(), b.display());
-    desk.bench.type_into("Path of the list (a text table or a workbook); several with ; between them", &line);
+    desk.bench
+        .type_into("Path of the list (a text table, a workbook or a data sheet); several with ; between them", &line);
     desk.bench.click_exactly("Import these lists");
     desk.bench.assert_says("amp.csv");
     desk.bench.assert_says("series.csv (1 question)");
@@ -450,4 +451,38 @@ fn a_broken_workbook_is_refused_in_words() {
     desk.drop(&["dome.xlsx"]);
     desk.bench.assert_says("This file cannot be read as a table.");
     desk.bench.assert_says("the workbook is damaged");
+}
+
+/// A data sheet with one ruled list; the part numbers are invented.
+#[cfg(feature = "pdf")]
+fn printed_list() -> Vec<u8> {
+    use crate::typeset::{Page, edges, file, plain};
+    let mut page = Page::new();
+    let rows: [&[&'static str]; 3] = [
+        &["WV (V)", "Cap (\u{b5}F)", "Size DxL (mm)", "Ripple (mA, 120Hz)", "Part No."],
+        &["16", "47", "5x11", "80", "TA1C470M"],
+        &["16", "100", "6.3x11", "120", "TA1C101M"],
+    ];
+    page.ruled(&edges(40.0, 90.0, 5), &edges(100.0, 16.0, 3), &plain(0, &rows));
+    file(vec![page])
+}
+
+#[cfg(feature = "pdf")]
+#[test]
+fn a_data_sheet_is_shown_beside_its_table_and_compared_before_it_is_imported() {
+    refarad::files::child::use_program(env!("CARGO_BIN_EXE_refarad").into());
+    let mut desk = PanelContext::new();
+    desk.write("talus.pdf", &printed_list());
+    desk.drop(&["talus.pdf"]);
+    desk.bench.assert_says("Page 1 of 1");
+    desk.bench.assert_says("2 parts into the catalogue");
+    desk.bench.press_button("Show line 3 on its page");
+    let before = desk.parts();
+    desk.take_in();
+    desk.bench.assert_says("Compare these rows, picked at random, with what is printed");
+    desk.bench.assert_says("TA1C101M: 100 µF, 16 V, Ø 6.3 mm, height 11 mm, ripple 120 mA");
+    assert_eq!(desk.parts(), before, "nothing is imported before it is compared");
+    desk.bench.click_exactly("All rows agree");
+    desk.take_in();
+    assert_eq!(desk.parts(), before + 2);
 }

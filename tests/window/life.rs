@@ -114,7 +114,7 @@ fn the_numbers_of_both_plots_are_written_as_csv() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("life.csv");
     let mut bench = at("C5");
-    export(&mut bench, "Numbers as CSV…", "Path of the table (*.csv)", &path);
+    export(&mut bench, "Export life data…", "Path of the table (*.csv)", &path);
     bench.assert_says("The numbers were written to ");
     let table = std::fs::read_to_string(&path).unwrap();
     assert!(table.starts_with("board,ref,part_number,kind,phase,ambient_c,"), "{}", &table[..80]);
@@ -124,12 +124,44 @@ fn the_numbers_of_both_plots_are_written_as_csv() {
 }
 
 #[test]
+fn the_plot_for_paper_names_job_position_and_verdicts() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("life.svg");
+    let mut bench = at("C5");
+    export(&mut bench, "Export life plot…", "Path of the plot (*.svg for paper, *.png as seen)", &path);
+    bench.assert_says("The plot was written to ");
+    let drawn = std::fs::read_to_string(&path).unwrap();
+    for wanted in ["Supply C5", "HERONSGATE-16-2200U: pass", "Ambient beside the can, °C", "target 10 years"] {
+        assert!(drawn.contains(wanted), "{wanted}");
+    }
+}
+
+#[test]
+fn a_kept_variant_answers_for_the_whole_job_and_changes_nothing_of_it() {
+    let warmer =
+        refarad::domain::Variant { ambient_shift_k: Some(15.0), name: "heat wave".into(), ..Default::default() };
+    let mut bench = Bench::demo_with(|job| job.variants.push(warmer));
+    let start = bench.job().clone();
+    bench.press_with(Modifiers::COMMAND, Key::Num3);
+    bench.assert_says("as entered");
+    bench.click_exactly("Variants");
+    bench.settle();
+    bench.click_exactly("heat wave");
+    bench.settle();
+    bench.assert_says("Supply 13.4 to");
+    bench.assert_says("change verdict");
+    assert_eq!(*bench.job(), start);
+    reach(&mut bench, "As entered");
+    bench.assert_says("as entered");
+}
+
+#[test]
 fn a_picture_of_what_is_seen_is_written_once_the_window_delivers_its_pixels() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("life.png");
     let mut bench = at("C1");
-    bench.click_exactly("Picture as PNG…");
-    bench.harness.get_by_label("Path of the picture (*.png)").type_text(path.to_str().unwrap());
+    bench.click_exactly("Export life plot…");
+    bench.harness.get_by_label("Path of the plot (*.svg for paper, *.png as seen)").type_text(path.to_str().unwrap());
     bench.harness.run_ok();
     bench.harness.get_by_role_and_label(Role::Button, "Write here").click();
     let mut asked = None;

@@ -11,6 +11,7 @@ mod editor;
 mod engineer;
 mod everywhere;
 mod files;
+mod first_hour;
 mod first_minute;
 mod headings;
 mod help;
@@ -25,3 +26,8 @@ mod safety;
 mod settings;
 mod small;
 mod undo;
+
+#[cfg(feature = "pdf")]
+#[path = "../reading/datasheets/typeset.rs"]
+#[allow(dead_code, reason = "the tests of the readers use the rest of it")]
+mod typeset;

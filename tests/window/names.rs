@@ -137,7 +137,7 @@ fn controls_of_the_editors_have_names() {
 
 #[test]
 fn controls_of_menus_sheets_and_prompts_have_names() {
-    for menu in ["Job", "Change", "Go", "View", "Help"] {
+    for menu in ["Job", "Edit", "Go", "View", "Help"] {
         let mut bench = bench();
         let closed = assert_named(&bench, menu).len();
         bench.press_button(menu);
@@ -149,7 +149,7 @@ fn controls_of_menus_sheets_and_prompts_have_names() {
         assert_has(&assert_named(&bench, "sheet"), &[wanted], "sheet");
     }
     let mut bench = bench();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     bench.press_with(Modifiers::COMMAND, Key::Q);
-    assert_has(&assert_named(&bench, "prompt"), &["Save first", "Discard the changes", "Stay"], "prompt");
+    assert_has(&assert_named(&bench, "prompt"), &["Save", "Discard", "Cancel"], "prompt");
 }

@@ -78,8 +78,8 @@ fn add_offers(bench: &mut Bench, path: &Path) {
 fn the_order_says_what_it_comes_to_and_the_position_without_a_part_is_selected_by_a_click() {
     let mut bench = order();
     let expected = bought(bench.job());
-    bench.assert_says(&format!("{} lines to order", expected.totals.lines));
-    bench.assert_says(&format!("{:.2} EUR in all", expected.totals.certain_job().unwrap()));
+    bench.assert_says(&format!("{} order lines", expected.totals.lines));
+    bench.assert_says(&format!("total {:.2} EUR", expected.totals.certain_job().unwrap()));
     assert_eq!(lines(&bench).len(), expected.lines.len());
     press(&mut bench, "Supply C4");
     assert!(bench.selected_rows().iter().any(|row| row.starts_with("C4, ")), "{:?}", bench.selected_rows());
@@ -108,8 +108,8 @@ fn twice_the_units_are_twice_the_need_and_undo_brings_the_order_back() {
     assert!(line_of(&bench, "SKARN-400-220U").contains(": need 18,"));
     bench.enter("Spares", "0 %");
     assert!(line_of(&bench, "SKARN-400-220U").contains(": need 16,"));
-    bench.menu("Change", "Undo: spares");
-    bench.menu("Change", "Undo: units");
+    bench.menu("Edit", "Undo: spares");
+    bench.menu("Edit", "Undo: units");
     assert_eq!(line_of(&bench, "SKARN-400-220U"), before);
 }
 
@@ -125,7 +125,7 @@ fn a_part_without_a_price_is_unknown_and_takes_the_total_with_it() {
     let mut bench = Bench::demo_with(|job| job.boards[0].positions[2].pick = Some(number.clone()));
     bench.press_with(Modifiers::COMMAND, Key::Num4);
     bench.assert_says("the total is unknown: 1 line has no price that can be counted");
-    assert!(!bench.says("in all"));
+    assert!(!bench.says(" + handling "));
     assert!(line_of(&bench, &number).contains("total unknown"));
 }
 
@@ -187,7 +187,7 @@ fn a_lot_on_the_shelf_is_taken_off_the_order_and_an_old_one_asks_to_be_re_formed
     press(&mut bench, "Shelf and offers");
     press(&mut bench, "Remove lot 1 of SKARN-400-220U");
     assert!(bench.job().shelf.is_empty());
-    bench.menu("Change", "Undo: remove a lot");
+    bench.menu("Edit", "Undo: remove a lot");
     assert_eq!(bench.job().shelf[0].qty, Some(20.0));
 }
 
@@ -344,7 +344,7 @@ fn a_rebuild_is_recorded_for_good_and_a_later_one_shows_how_the_parts_wore() {
     bench.assert_says("9 %");
     assert!(bench.says("slower than predicted"));
     let table = folder.path().join("units.csv");
-    press(&mut bench, "Export units…");
+    press(&mut bench, "Export service records…");
     bench.harness.get_by_label("Path of the table (*.csv)").type_text(table.to_str().unwrap());
     bench.settle();
     bench.click_exactly("Write here");
@@ -416,9 +416,12 @@ fn a_search_for_few_lines_is_stopped_and_says_what_it_has() {
 #[test]
 fn the_order_fits_into_a_window_of_1280_points() {
     let bench = order();
-    for heading in
-        ["Sort the order by part", "Sort the order by days", "Sort the order by stock", "Sort the order by maker"]
-    {
+    for heading in [
+        "Sort the order by part",
+        "Sort the order by lead time (d)",
+        "Sort the order by supplier stock",
+        "Sort the order by manufacturer",
+    ] {
         let found =
             |node: &egui_kittest::Node<'_>| node.accesskit_node().label().is_some_and(|name| name.starts_with(heading));
         let rect = bench.harness.root().children_recursive().find(found).expect(heading).rect();

@@ -72,7 +72,7 @@ fn name_in(path: &Path) -> String {
 fn somebody_elses_changes_are_noticed_before_they_are_overwritten_and_stay_beside() {
     let desk = PanelContext::new();
     let mut bench = desk.start();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     desk.change_outside();
     save(&mut bench);
     bench.assert_says("Somebody else changed the file");
@@ -90,7 +90,7 @@ fn somebody_elses_changes_are_noticed_before_they_are_overwritten_and_stay_besid
 fn somebody_elses_changes_can_be_read_instead() {
     let desk = PanelContext::new();
     let mut bench = desk.start();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     desk.change_outside();
     save(&mut bench);
     bench.click_exactly("Read it again");
@@ -102,7 +102,7 @@ fn somebody_elses_changes_can_be_read_instead() {
 fn somebody_elses_changes_can_be_left_alone_and_the_job_saved_under_another_name() {
     let desk = PanelContext::new();
     let mut bench = desk.start();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     desk.change_outside();
     save(&mut bench);
     bench.click_exactly("Save under another name…");
@@ -131,7 +131,7 @@ fn a_typed_name_that_is_taken_is_asked_about() {
 fn a_folder_that_vanished_is_one_clear_message_and_the_work_stays_until_it_is_back() {
     let desk = PanelContext::new();
     let mut bench = desk.start();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     let (folder, away) = (desk.folder.path().join("jobs"), desk.folder.path().join("away"));
     std::fs::rename(&folder, &away).unwrap();
     save(&mut bench);
@@ -153,10 +153,10 @@ fn a_write_protected_job_is_left_alone_and_said_so() {
     permissions.set_readonly(true);
     std::fs::set_permissions(desk.job(), permissions).unwrap();
     let mut bench = desk.start();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     save(&mut bench);
     bench.assert_says("write-protected");
-    bench.click_exactly("Stay");
+    bench.click_exactly("Cancel");
     assert!(bench.harness.state().has_unsaved_changes());
     assert_eq!(std::fs::read(desk.job()).unwrap(), before);
 }
@@ -166,7 +166,7 @@ fn work_that_was_not_saved_is_offered_at_the_next_start_and_comes_back() {
     let desk = PanelContext::new();
     let before = std::fs::read(desk.job()).unwrap();
     let mut bench = desk.start();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     let work = bench.job().clone();
     drop(bench);
     assert_eq!(std::fs::read(desk.job()).unwrap(), before, "the job itself is never written unasked");
@@ -187,7 +187,7 @@ fn work_that_was_not_saved_is_offered_at_the_next_start_and_comes_back() {
 fn recovered_work_is_kept_again_until_it_is_saved() {
     let desk = PanelContext::new();
     let mut bench = desk.start_with_demo();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     let work = bench.job().clone();
     for _ in 0..2 {
         drop(bench);
@@ -204,7 +204,7 @@ fn recovered_work_is_kept_again_until_it_is_saved() {
 fn recovered_work_does_not_overwrite_what_others_saved_meanwhile() {
     let desk = PanelContext::new();
     let mut bench = desk.start();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     drop(bench);
     desk.change_outside();
     let mut bench = desk.start_with_demo();
@@ -218,14 +218,14 @@ fn recovered_work_does_not_overwrite_what_others_saved_meanwhile() {
 fn work_that_was_not_saved_can_wait_or_be_thrown_away() {
     let desk = PanelContext::new();
     let mut bench = desk.start();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     drop(bench);
     let mut bench = desk.start();
     bench.click_exactly("Ask again next time");
     assert!(bench.position("Supply", "C1").pick.is_some());
     drop(bench);
     let mut bench = desk.start();
-    bench.click_exactly("Throw it away");
+    bench.click_exactly("Discard it");
     assert_eq!(desk.kept(), 0);
     drop(bench);
     assert!(!desk.start().says("There is work that was not saved"));
@@ -235,7 +235,7 @@ fn work_that_was_not_saved_can_wait_or_be_thrown_away() {
 fn saving_taking_back_and_a_farewell_leave_nothing_to_recover() {
     let desk = PanelContext::new();
     let mut bench = desk.start();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     assert_eq!(desk.kept(), 2);
     bench.press_with(Modifiers::COMMAND, Key::Z);
     assert_eq!(desk.kept(), 0);
@@ -245,7 +245,7 @@ fn saving_taking_back_and_a_farewell_leave_nothing_to_recover() {
     assert_eq!(desk.kept(), 0);
     bench.press_with(Modifiers::COMMAND, Key::Z);
     bench.press_with(Modifiers::COMMAND, Key::Q);
-    bench.click_exactly("Discard the changes");
+    bench.click_exactly("Discard");
     bench.harness.state_mut().on_exit(None);
     assert_eq!(desk.kept(), 0);
 }
@@ -254,7 +254,7 @@ fn saving_taking_back_and_a_farewell_leave_nothing_to_recover() {
 fn a_session_that_ends_without_an_answer_keeps_the_work() {
     let desk = PanelContext::new();
     let mut bench = desk.start();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     bench.harness.state_mut().on_exit(None);
     drop(bench);
     desk.start().assert_says("There is work that was not saved");
@@ -264,7 +264,7 @@ fn a_session_that_ends_without_an_answer_keeps_the_work() {
 fn the_window_comes_back_as_it_was_left() {
     let desk = PanelContext::new();
     let mut bench = desk.start();
-    bench.menu("View", "Light colours");
+    bench.menu("View", "Light theme");
     bench.menu("View", "Larger");
     bench.press_with(Modifiers::COMMAND, Key::Num3);
     bench.harness.state_mut().on_exit(None);
@@ -301,7 +301,7 @@ fn the_demo_saved_elsewhere_opens_again_on_its_own() {
     std::fs::create_dir(&folder).unwrap();
     std::fs::write(folder.join("parts.csv"), "somebody else's").unwrap();
     let mut bench = desk.start_with_demo();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     save(&mut bench);
     type_path(&mut bench, &folder.join("mine.json"));
     assert!(!bench.harness.state().has_unsaved_changes());
@@ -320,7 +320,7 @@ fn a_job_of_a_later_version_is_read_only_and_loses_no_field_under_another_name()
     std::fs::write(desk.job(), &newer).unwrap();
     let mut bench = desk.start();
     bench.assert_says("read only: of a later version");
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     save(&mut bench);
     assert_eq!(std::fs::read_to_string(desk.job()).unwrap(), newer);
     bench.press_with(Modifiers { shift: true, ..Modifiers::COMMAND }, Key::S);
@@ -364,7 +364,7 @@ fn parts_that_are_only_in_memory_come_back_with_unsaved_work_however_often() {
     loaded.job.catalogs.clear();
     loaded.catalog_index = refarad::sizing::CatalogIndex::new(std::sync::Arc::new(own.catalog));
     let mut bench = Bench::with(Window::holding(loaded, None).keeping_in(desk.folders()));
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     let work = bench.job().clone();
     assert_eq!(desk.kept(), 3, "the job, its lock and its parts");
     for _ in 0..2 {

@@ -122,7 +122,7 @@ fn the_first_rows_of_the_candidates_are_in_sight_at_200_percent() {
 fn the_sheet_of_keys_is_as_wide_as_the_window_at_200_percent() {
     let mut bench = at_200_percent();
     bench.press(Key::F1);
-    for name in ["Keys", "Import a list…", "Opens a job file with its catalogues."] {
+    for name in ["Keyboard shortcuts", "Import a list…", "Opens a job file with its catalogues."] {
         let shown = |node: &egui_kittest::Node<'_>| {
             let node = node.accesskit_node();
             node.value().or_else(|| node.label()).as_deref() == Some(name)

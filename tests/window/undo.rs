@@ -6,13 +6,13 @@ use crate::harness::Bench;
 fn a_pick_is_taken_back_and_done_again() {
     let mut bench = Bench::demo();
     let start = bench.job().clone();
-    bench.click_exactly("Unpick");
+    bench.click_exactly("Clear pick");
     assert_eq!(bench.position("Supply", "C1").pick, None);
     bench.assert_says("not saved");
     bench.press_with(Modifiers::COMMAND, Key::Z);
     assert_eq!(*bench.job(), start);
     assert!(!bench.harness.state().has_unsaved_changes());
-    bench.menu("Change", "Redo: unpick C1");
+    bench.menu("Edit", "Redo: unpick C1");
     assert_eq!(bench.position("Supply", "C1").pick, None);
 }
 

@@ -57,7 +57,7 @@ fn the_file_holds_the_figures_of_the_library_on_every_axis() {
             text(&job_path),
             "--ref",
             "C5",
-            "--parts",
+            "--candidates",
             &parts,
             "--against",
             word,
@@ -107,7 +107,7 @@ fn a_part_or_a_position_that_is_not_there_is_named() {
     let (folder, job_path) = demo();
     let out = folder.path().join("curves.csv");
     let call = |reference: &str, parts: &str| {
-        let args = ["curves", text(&job_path), "--ref", reference, "--parts", parts, "--out", text(&out)];
+        let args = ["curves", text(&job_path), "--ref", reference, "--candidates", parts, "--out", text(&out)];
         let done = refarad(&args);
         assert!(!done.status.success());
         String::from_utf8_lossy(&done.stderr).into_owned()

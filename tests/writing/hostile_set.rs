@@ -1,5 +1,5 @@
 //! Files made to take time and memory: what the program takes for each, printed by one command:
-//! `cargo test --release --test writing hostile_set -- --ignored --nocapture`.
+//! `cargo test --release --test writing hostile_set -- --ignored --nocapture`. REFARAD_PROGRAM names another program to measure.
 
 use std::path::Path;
 use std::process::{Command, Stdio};
@@ -121,7 +121,8 @@ fn cases() -> Vec<Case> {
 /// Status, time and peak of memory in bytes of a call.
 fn run(folder: &Path, args: &[&str]) -> (Option<i32>, Duration, u64, String) {
     let begun = Instant::now();
-    let mut child = Command::new(env!("CARGO_BIN_EXE_refarad"))
+    let program = std::env::var_os("REFARAD_PROGRAM").unwrap_or_else(|| env!("CARGO_BIN_EXE_refarad").into());
+    let mut child = Command::new(program)
         .args(args)
         .current_dir(folder)
         .env("HOME", folder)

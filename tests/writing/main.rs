@@ -8,6 +8,7 @@ mod hostile_set;
 mod kill;
 mod outputs;
 mod records;
+mod ripple;
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};

@@ -44,6 +44,12 @@ pub(crate) enum Action {
     Show(View),
     /// Opens a new job with what was said of it.
     BeginJob(Box<Job>),
+    /// Uses a catalogue in the job, or does not.
+    UseCatalog(String, bool),
+    /// Takes a catalogue off the list; its file stays.
+    ForgetCatalog(String),
+    /// Reads the catalogues anew.
+    ReloadCatalogs,
     /// Whether the job worked on last opens at the start.
     ReopenLast(bool),
     /// A wish of the purchase place.

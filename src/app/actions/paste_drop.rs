@@ -128,7 +128,7 @@ pub(crate) fn kind_of(path: &Path, view: View) -> FileKind {
         "csv" | "tsv" | "txt" if view == View::Life => FileKind::Readings,
         "csv" | "tsv" | "txt" if is_list_of_offers(path) => FileKind::Offers,
         "png" | "jpg" | "jpeg" => FileKind::Photo,
-        "pdf" | "dwg" | "dxf" | "zip" | "exe" | "svg" | "gif" | "bmp" | "html" | "step" | "stp" => FileKind::Other,
+        "dwg" | "dxf" | "zip" | "exe" | "svg" | "gif" | "bmp" | "html" | "step" | "stp" => FileKind::Other,
         _ if is_catalogue(path) => FileKind::Catalogue,
         _ => FileKind::List,
     }

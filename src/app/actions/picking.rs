@@ -1,11 +1,13 @@
 //! Picking the selected candidate, and what the pick does to the board once it is sized.
 
+use crate::app::actions::dialogs::Dialogs;
 use crate::app::state::edit::Edit;
+use crate::app::state::scene::Scene;
 use crate::app::state::selection::Candidate;
 use crate::app::state::session::Session;
 use crate::app::widgets::wording;
-use crate::domain::PositionId;
-use crate::sizing::reasons::figure;
+use crate::domain::{Check, Position, PositionId};
+use crate::sizing::reasons::{check_name, figure, reason};
 use crate::sizing::{Interval, PositionSizing, Source};
 
 /// Every proposal that is not picked yet.
@@ -15,13 +17,56 @@ pub(crate) fn proposals(session: &Session) -> Vec<(PositionId, Option<String>)> 
     proposed.filter_map(|p| Some((p.id, Some(number(p)?)))).collect()
 }
 
-/// Picks the selected candidate; what that does to the board is told when it is sized.
-pub(crate) fn pick(session: &mut Session) {
+/// Picks the selected candidate; one that is not known to be suitable is asked about first, with what speaks against it.
+pub(crate) fn pick(session: &mut Session, dialogs: &mut Dialogs) {
     let scene = session.scene();
-    let (Some((id, _)), Some(candidate @ Candidate::Part(_))) = (scene.position(), scene.candidate()) else {
+    let (Some((_, position)), Some(candidate @ Candidate::Part(_))) = (scene.position(), scene.candidate()) else {
         return;
     };
-    let edit = Edit::pick(id, scene.name(candidate));
+    let against = against(&scene, candidate);
+    if against.is_empty() {
+        return pick_for(session, None);
+    }
+    let heading = format!("{} is not known to be suitable for {}", scene.name(candidate), position.reference);
+    dialogs.reason(heading, against);
+}
+
+/// What speaks against a candidate, a sentence for each check; nothing where it may be used.
+fn against(scene: &Scene, candidate: Candidate) -> Vec<String> {
+    let (Some(place), Some(evaluation), Some(can)) = (scene.place(), scene.evaluation(candidate), scene.can(candidate))
+    else {
+        return Vec::new();
+    };
+    if evaluation.verdict.usable() {
+        return Vec::new();
+    }
+    let open = Check::ALL.into_iter().filter(|&check| !evaluation.outcome(check).usable());
+    open.map(|check| {
+        let (name, outcome) = (check_name(check), evaluation.outcome(check).word());
+        format!("{name}, {outcome}: {}", reason(&place, &can, &evaluation, check))
+    })
+    .collect()
+}
+
+/// Picks the selected candidate, with the reason as the note of the position where one was asked for; what that does to the
+/// board is told when it is sized.
+pub(crate) fn pick_for(session: &mut Session, why: Option<String>) {
+    let scene = session.scene();
+    let (Some((id, position)), Some(candidate @ Candidate::Part(_))) = (scene.position(), scene.candidate()) else {
+        return;
+    };
+    let number = scene.name(candidate);
+    let edit = match why {
+        None => Edit::pick(id, number),
+        Some(why) => {
+            let note = match position.note.as_deref().filter(|note| !note.is_empty()) {
+                Some(note) => format!("{note}; {number}: {why}"),
+                None => format!("{number}: {why}"),
+            };
+            let picked = Position { pick: Some(number.to_owned()), note: Some(note), ..position.clone() };
+            Edit::Positions { changed: vec![(id, picked)], field: format!("pick of {number}") }
+        }
+    };
     let before = scene.sizing.boards.get(id.board).map(|board| board.as_chosen.clone()).filter(|_| scene.fresh);
     session.edit(edit);
     session.picked = Some((id, before));

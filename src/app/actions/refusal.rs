@@ -12,7 +12,7 @@ pub(crate) fn refusal(session: &Session, command: Command) -> Option<String> {
     let no_position = position.is_none().then_some("No position is selected.");
     let reason = match command {
         Command::Undo => session.history.undo_label().is_none().then_some("Nothing was changed yet."),
-        Command::Redo => session.history.redo_label().is_none().then_some("Nothing was taken back."),
+        Command::Redo => session.history.redo_label().is_none().then_some("Nothing was undone."),
         Command::Pick => no_position.or(match scene.candidate() {
             Some(candidate) if position.is_some_and(|p| p.pick.as_deref() == Some(scene.name(candidate))) => {
                 Some("This part is picked already.")

@@ -6,8 +6,9 @@ use crate::app::actions::command::{Command, Reach};
 use crate::app::state::selection::List;
 use crate::app::widgets::{focus_id, map_focus_id};
 
-/// The commands whose keys were pressed; the keys are then used up.
-pub(crate) fn pressed(ctx: &Context) -> Vec<Command> {
+/// The commands whose keys were pressed; the keys are then used up. `at_rest`: nothing is typed into the field that has the
+/// keyboard, so that undo is the job's.
+pub(crate) fn pressed(ctx: &Context, at_rest: bool) -> Vec<Command> {
     let focused = ctx.memory(egui::Memory::focused);
     let lists = [List::Positions, List::Candidates].map(focus_id);
     let lists_have_keyboard = focused.is_none_or(|id| lists.contains(&id)) && !egui::Popup::is_any_open(ctx);
@@ -16,7 +17,9 @@ pub(crate) fn pressed(ctx: &Context) -> Vec<Command> {
     let mut commands: Vec<Command> = Command::all()
         .filter(|command| match command.info().reach {
             Reach::Everywhere => true,
-            Reach::OutsideText => !typing,
+            Reach::OutsideText => !typing || (at_rest && matches!(command, Command::Undo | Command::Redo)),
+            // Enter is a key of many controls: it picks only from the row of the candidate itself.
+            Reach::Lists if *command == Command::Pick => focused == Some(focus_id(List::Candidates)),
             Reach::Lists => lists_have_keyboard || (on_map && !moves(*command)),
         })
         .collect();

@@ -70,6 +70,9 @@ fn menus(
                 ui.menu_button("Recent jobs", |ui| recent_jobs(ui, recent, out));
             }
             for command in Command::of_menu(menu) {
+                if command.begins_group() {
+                    ui.separator();
+                }
                 let refused = refusal(command);
                 widgets::menu_item(ui, command, &label(session, command), refused.as_deref(), out);
             }

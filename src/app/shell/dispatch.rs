@@ -7,7 +7,7 @@ use egui::{Context, ThemePreference, ViewportCommand};
 use crate::app::Window;
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
-use crate::app::actions::dialogs::{Answer, FilePurpose, Question};
+use crate::app::actions::dialogs::{Answer, Choice, FilePurpose, Question};
 use crate::app::actions::moving::{self, mark_to};
 use crate::app::actions::paste_drop::{self, FileKind};
 use crate::app::actions::picking::{self, proposals};
@@ -22,6 +22,7 @@ use crate::app::storage::{catalog_sources, opening, papers, photo, saving};
 use crate::app::views;
 use crate::app::views::life::Reading;
 use crate::app::views::start::Origin;
+use crate::app::widgets::wording::count;
 use crate::domain::{Board, Job, Side};
 use crate::files::job_file::Expect;
 
@@ -84,6 +85,15 @@ impl Window {
                 self.views.start.ready = Some(job);
                 self.run_command(ctx, Command::NewJob);
             }
+            Action::UseCatalog(name, used) => catalog_sources::set_used(session, &self.workers.catalogs, &name, used),
+            Action::ForgetCatalog(name) => {
+                catalog_sources::set_used(session, &self.workers.catalogs, &name, false);
+                session.stock.listed.retain(|known| known.name != name);
+            }
+            Action::ReloadCatalogs => {
+                session.stock.asked = None;
+                catalog_sources::look(session, &self.workers.catalogs);
+            }
             Action::ReopenLast(reopen) => self.keep.settings.now.reopen_last = reopen,
             Action::Say(message) => session.say(message),
             Action::Buying(action) => self.views.purchase.dispatch(session, ctx, action),
@@ -113,6 +123,10 @@ impl Window {
                 session.selection.view = View::Start;
                 self.views.start.draft = None;
             }
+            Command::ShowCatalogs => {
+                session.selection.overlay = Some(Overlay::Catalogs);
+                catalog_sources::look(session, &self.workers.catalogs);
+            }
             Command::Open => match self.opening.take() {
                 Some(path) => opening::load(&self.workers.loading, Some(path)),
                 None => self.dialogs.ask(Question::Open),
@@ -137,15 +151,15 @@ impl Window {
             }
             Command::Undo => {
                 if let Some(label) = session.step_history(History::undo) {
-                    session.say(format!("Taken back: {label}."));
+                    session.say(format!("Undone: {label}."));
                 }
             }
             Command::Redo => {
                 if let Some(label) = session.step_history(History::redo) {
-                    session.say(format!("Done again: {label}."));
+                    session.say(format!("Redone: {label}."));
                 }
             }
-            Command::Pick => picking::pick(session),
+            Command::Pick => picking::pick(session, &mut self.dialogs),
             Command::Unpick => {
                 if let Some(position) = session.selection.position {
                     session.edit(Edit::unpick(position));
@@ -192,12 +206,22 @@ impl Window {
             Command::EditPosition => session.selection.toggle_editor(EditorSheet::Position),
             Command::EditBoard => session.selection.toggle_editor(EditorSheet::Board),
             Command::EditJob => session.selection.toggle_editor(EditorSheet::Job),
+            Command::RemoveBoard => {
+                let board = session.scene().board();
+                let (name, positions) = board.map_or(("", 0), |board| (board.name.as_str(), board.positions.len()));
+                let closed = Answer::Nothing("The board stays.".into());
+                self.dialogs.choose(Choice {
+                    heading: format!("Remove {name}?"),
+                    text: format!("It has {}; undo brings it back.", count(positions, "position", "positions")),
+                    options: vec![("Remove it", Answer::RemoveBoard), ("Cancel", closed.clone())],
+                    closed,
+                });
+            }
             Command::AddPosition
             | Command::DuplicatePosition
             | Command::RemovePosition
             | Command::AddBoard
-            | Command::DuplicateBoard
-            | Command::RemoveBoard => rearrange(session, command),
+            | Command::DuplicateBoard => rearrange(session, command),
             Command::MarkNext => moving::mark_step(session, Step::Next),
             Command::MarkPrevious => moving::mark_step(session, Step::Previous),
             Command::Next => self.step(Step::Next),
@@ -234,9 +258,9 @@ impl Window {
             Command::UsePhoto => self.dialogs.ask(Question::File(FilePurpose::Photo)),
             Command::ExportMap => self.dialogs.ask(Question::File(FilePurpose::Map)),
             Command::AddOffers => self.dialogs.ask(Question::File(FilePurpose::Offers)),
-            Command::ExportPurchase => self.dialogs.ask(Question::File(FilePurpose::Purchase)),
-            Command::ExportSuppliers => self.dialogs.ask(Question::File(FilePurpose::Suppliers)),
-            Command::ExportWorkbook => self.dialogs.ask(Question::File(FilePurpose::Workbook)),
+            Command::ExportPurchase => self.ask_for_order(FilePurpose::Purchase),
+            Command::ExportSuppliers => self.ask_for_order(FilePurpose::Suppliers),
+            Command::ExportWorkbook => self.ask_for_order(FilePurpose::Workbook),
             Command::ExportWorksheet => self.dialogs.ask(Question::File(FilePurpose::Worksheet)),
             Command::ExportInspection => self.dialogs.ask(Question::File(FilePurpose::Inspection)),
             Command::ExportJustification => self.dialogs.ask(Question::File(FilePurpose::Justification)),
@@ -275,6 +299,14 @@ impl Window {
             Some(Answer::Recover) => keep.recover(&workers.loading),
             Some(Answer::DropRecovered) => keep.drop_recovered(session),
             Some(Answer::RecoverLater) => keep.recover_later(session),
+            Some(Answer::PickFor(why)) => picking::pick_for(session, Some(why)),
+            Some(Answer::WriteInvented(purpose)) => dialogs.ask(Question::File(purpose)),
+            Some(Answer::RemoveBoard) => rearrange(session, Command::RemoveBoard),
+            Some(Answer::Do(command)) => {
+                if let Some(ctx) = self.waker.get().cloned() {
+                    self.run_command(&ctx, command);
+                }
+            }
             Some(Answer::OpenDoubtful) => self.hold_doubtful(),
             Some(Answer::LeaveDoubtful) => self.leave_doubtful(),
             Some(Answer::File(purpose, path)) => {
@@ -304,6 +336,9 @@ impl Window {
         let Self { session, views, workers, .. } = self;
         let exporting = &workers.exporting;
         match purpose {
+            FilePurpose::LifePicture if path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("svg")) => {
+                views.life.write_plot(session, exporting, path);
+            }
             FilePurpose::LifePicture => {
                 views.life.want_picture(path);
                 if let Some(ctx) = self.waker.get() {
@@ -330,6 +365,31 @@ impl Window {
             FilePurpose::WriteMapping => views.import.write_mapping(session, exporting, path),
             FilePurpose::WriteRejected => views.import.write_rejected(session, exporting, path),
         }
+    }
+
+    /// Asks where an order goes; before that, whether it may name parts that are invented.
+    fn ask_for_order(&mut self, purpose: FilePurpose) {
+        let session = &self.session;
+        let catalog = session.catalog_index.catalog();
+        let chosen = session.snapshot.sizing.positions.iter().filter_map(|position| position.choice.part);
+        let invented = chosen.filter(|part| catalog.is_invented(part.id)).count();
+        if invented == 0 || session.is_invented() {
+            return self.dialogs.ask(Question::File(purpose));
+        }
+        let closed = Answer::Nothing("The order was not written.".into());
+        self.dialogs.choose(Choice {
+            heading: "Parts of this order are invented".into(),
+            text: format!(
+                "{} a part from a catalogue that says it is invented: nobody can buy it.",
+                count(invented, "position has", "positions have")
+            ),
+            options: vec![
+                ("Write it all the same", Answer::WriteInvented(purpose)),
+                ("Catalogues…", Answer::Do(Command::ShowCatalogs)),
+                ("Cancel", closed.clone()),
+            ],
+            closed,
+        });
     }
 
     /// Asks what there is to say of a new job that begins with a file.

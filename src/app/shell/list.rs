@@ -20,7 +20,7 @@ use crate::sizing::{CanState, PositionSizing, Source};
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, reveal: Option<Reveal>, out: &mut Vec<Action>) {
     if scene.job.positions().next().is_none() {
         ui.strong("No positions yet");
-        ui.label("Open a job (menu Job), paste rows from a spreadsheet, or add a position (menu Change).");
+        ui.label("Open a job (menu Job), paste rows from a spreadsheet, or add a position (menu Edit).");
         return;
     }
     let (row, head) = (space::POSITION_ROW + 1.0, 26.0);
@@ -157,7 +157,12 @@ fn chosen(scene: &Scene, position: &Position, sized: Option<&PositionSizing>) ->
             (scene.catalog.part_number(part.id).to_owned(), source)
         }
         (None, Some(pick)) => (format!("{pick} is not in the catalogue"), "picked"),
-        (None, None) if sized.choice.verdict == Outcome::Unknown => ("not enough data".to_owned(), ""),
+        (None, None) if sized.choice.verdict == Outcome::Unknown => {
+            let needs = scene.needs(sized.id);
+            let words =
+                if needs.is_empty() { "not enough data".to_owned() } else { format!("needs: {}", needs.join(", ")) };
+            (words, "")
+        }
         (None, None) => ("no suitable part".to_owned(), ""),
     }
 }

@@ -1,6 +1,7 @@
 //! The frame around the views: bar, list of positions, status line, sheets laid over the window.
 
 pub(crate) mod bar;
+mod catalogs;
 pub(crate) mod dispatch;
 pub mod icon;
 pub(crate) mod list;

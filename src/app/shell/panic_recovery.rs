@@ -66,7 +66,7 @@ impl Window {
         let ctx = ui.ctx().clone();
         // Should this stumble, too, the buttons above still work.
         let _ = catch_unwind(AssertUnwindSafe(|| {
-            self.dialogs.show(&ctx);
+            self.dialogs.show(&ctx, &[]);
             self.poll_workers();
         }));
     }

@@ -2,7 +2,9 @@
 
 use egui::{self, Context, Grid, Id, Modal, ScrollArea, Ui};
 
+use crate::app::actions::action::Action;
 use crate::app::actions::command::{Command, Menu};
+use crate::app::shell::catalogs;
 use crate::app::state::selection::Overlay;
 use crate::app::state::session::Session;
 use crate::app::widgets::theme;
@@ -11,15 +13,16 @@ use crate::app::widgets::theme;
 const WIDTH: f32 = 1060.0;
 
 /// Draws a sheet; `true` when it is to be closed.
-pub(crate) fn show(ctx: &Context, overlay: Overlay, session: &Session) -> bool {
+pub(crate) fn show(ctx: &Context, overlay: Overlay, session: &Session, out: &mut Vec<Action>) -> bool {
     let mut closed = false;
     let height = (ctx.content_rect().height() - 160.0).max(120.0);
     let shown = Modal::new(Id::unique("sheet")).show(ctx, |ui| {
         ui.set_width((ctx.content_rect().width() - 60.0).min(WIDTH));
         ui.horizontal(|ui| {
             ui.heading(match overlay {
-                Overlay::Keys => "Keys",
+                Overlay::Keys => "Keyboard shortcuts",
                 Overlay::Messages => "Messages",
+                Overlay::Catalogs => "Catalogues",
             });
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 closed = ui.button("Close").clicked();
@@ -31,6 +34,7 @@ pub(crate) fn show(ctx: &Context, overlay: Overlay, session: &Session) -> bool {
             |ui| match overlay {
                 Overlay::Keys => keys(ui),
                 Overlay::Messages => messages(ui, session),
+                Overlay::Catalogs => catalogs::show(ui, session, out),
             },
         );
     });

@@ -1,6 +1,6 @@
 //! What is known of the catalogues the job names.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use crate::domain::Job;
 use crate::files::companions::{self, Held};
@@ -12,12 +12,29 @@ pub(crate) struct CatalogSources {
     pub held: Held,
     /// The names the parts at hand were asked for by; `None` when they are to be read anew.
     pub asked: Option<Vec<String>>,
+    /// The catalogues there are, used or not, as they were looked at last.
+    pub listed: Vec<CatalogInfo>,
+}
+
+/// A catalogue on the list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct CatalogInfo {
+    /// What the job calls it.
+    pub name: String,
+    /// Its file; `None` while it is only held until the job is saved.
+    pub path: Option<PathBuf>,
+    /// Its parts: rows under the header.
+    pub parts: usize,
+    /// Day it was changed last, as `2026-10-02`.
+    pub changed: Option<String>,
+    /// Whether it says that its parts are invented.
+    pub invented: bool,
 }
 
 impl CatalogSources {
     /// The parts at hand are those of these names.
     pub(crate) fn of(names: &[String], held: Held) -> Self {
-        Self { held, asked: Some(names.to_vec()) }
+        Self { held, asked: Some(names.to_vec()), listed: Vec::new() }
     }
 
     /// Whether a catalogue that the job names does not lie beside its file yet.

@@ -6,7 +6,7 @@ use crate::app::state::session::BoardPhoto;
 use crate::app::state::snapshot::can_of;
 use std::sync::Arc;
 
-use crate::domain::{Board, Can, Catalog, Job, Position, PositionId};
+use crate::domain::{Board, Can, Catalog, Job, Phase, Position, PositionId};
 use crate::sizing::{self, BoardSizing, Evaluation, PositionContext, PositionSizing, Sizing};
 
 /// Everything a view may read.
@@ -87,6 +87,29 @@ impl<'a> Scene<'a> {
             // Checked anew: one part takes microseconds, and all of them would not fit in memory.
             Candidate::Part(id) => Some(sizing::evaluate_part(&self.place()?, self.catalog, id, false).evaluation),
         }
+    }
+
+    /// What nobody has said yet and no check can do without, by its short name; the most important first.
+    pub(crate) fn needs(&self, id: PositionId) -> Vec<&'static str> {
+        let Some(position) = self.job.position(id) else { return Vec::new() };
+        let said = |phases: &Option<Vec<Phase>>| phases.iter().flatten().any(|phase| phase.ambient_c.is_some());
+        let board = self.job.boards.get(id.board);
+        let ambient = said(&position.stress.phases)
+            || board.is_some_and(|board| said(&board.conditions.phases))
+            || said(&self.job.conditions.phases);
+        let can = &position.original.can;
+        let ripple = position.stress.ripple.is_some() || can.ripple_a.is_some();
+        let life = position.needs.life_h.is_some() || self.job.interval_h().is_some();
+        [
+            (can.capacitance_uf.is_some(), "capacitance"),
+            (position.stress.dc_v.is_some() || can.rated_v.is_some(), "voltage"),
+            (ambient, "ambient"),
+            (ripple, "ripple"),
+            (life, "interval and hours"),
+        ]
+        .into_iter()
+        .filter_map(|(known, name)| (!known).then_some(name))
+        .collect()
     }
 
     /// The reference of a position.

@@ -178,6 +178,8 @@ pub(crate) enum Overlay {
     Keys,
     /// What was said, and what was rejected.
     Messages,
+    /// The catalogues of the job.
+    Catalogs,
 }
 
 /// What the editor shows.

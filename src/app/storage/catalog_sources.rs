@@ -5,10 +5,11 @@ use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use crate::app::state::catalog_sources::CatalogInfo;
 use crate::app::state::edit::Edit;
 use crate::app::state::session::Session;
 use crate::app::work::worker::{Waker, Worker};
-use crate::domain::Job;
+use crate::domain::{Date, Job};
 use crate::files::companions::{self, Held};
 use crate::files::import::mapping;
 use crate::files::{Rejected, bounded, load, parts, save};
@@ -21,12 +22,14 @@ pub(crate) struct Work {
     pub parts: Worker<Result<StockRead, String>>,
     /// A catalogue from elsewhere.
     pub bringing: Worker<Result<(PathBuf, Vec<u8>), String>>,
+    /// What catalogues there are.
+    pub looking: Worker<Vec<CatalogInfo>>,
 }
 
 impl Work {
     /// Nothing is read yet.
     pub(crate) fn new(waker: &Waker) -> Self {
-        Self { parts: Worker::new(waker), bringing: Worker::new(waker) }
+        Self { parts: Worker::new(waker), bringing: Worker::new(waker), looking: Worker::new(waker) }
     }
 }
 
@@ -104,9 +107,12 @@ pub(crate) fn poll(session: &mut Session, work: &Work) {
         session.catalog_index = Arc::new(catalog_index.with_offers(offers));
         session.rejected = rejected;
         notes.into_iter().for_each(|note| session.say(note));
-        let parts = crate::app::widgets::wording::count(session.catalog_index.catalog().len(), "part is", "parts are");
-        session.say(format!("{parts} at hand now."));
+        let parts = crate::app::widgets::wording::count(session.catalog_index.catalog().len(), "part", "parts");
+        session.say(format!("{parts} loaded."));
         session.forget_parts();
+    }
+    if let Some(listed) = session.arrived(work.looking.take()) {
+        session.stock.listed = listed;
     }
     if let Some((path, bytes)) = session.arrived(work.bringing.take().map(Result::flatten)) {
         take_brought(session, &path, bytes);
@@ -139,6 +145,52 @@ fn take_brought(session: &mut Session, path: &Path, bytes: Vec<u8>) {
         session.say(format!("{name} is written beside the job when the job is saved."));
     }
     name_catalogue(session, name);
+}
+
+/// Looks what catalogues there are: those the job names, those held, those beside its file.
+pub(crate) fn look(session: &Session, work: &Work) {
+    let (mut names, held) = (session.job().catalogs.clone(), session.stock.held.clone());
+    let path = session.path.clone();
+    work.looking.request("Looking for catalogues", move |_| {
+        let beside = path.as_deref().and_then(Path::parent).and_then(|folder| std::fs::read_dir(folder).ok());
+        let found = beside.into_iter().flatten().flatten().map(|entry| entry.path());
+        let found = found.filter(|file| file.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("csv")));
+        let canonical = found.filter(|file| parts::is_canonical(&bounded::beginning(file)));
+        names.extend(canonical.filter_map(|file| Some(file.file_name()?.to_str()?.to_owned())));
+        names.extend(held.iter().filter(|(_, bytes)| parts::is_canonical(bytes)).map(|(name, _)| name.clone()));
+        let mut seen = HashSet::new();
+        names.retain(|name| seen.insert(name.clone()));
+        names.iter().map(|name| info(name, &held, path.as_deref())).collect()
+    });
+}
+
+fn info(name: &str, held: &Held, job: Option<&Path>) -> CatalogInfo {
+    let path = job.and_then(|job| companions::inside(job, name)).filter(|path| path.exists());
+    let bytes = held.get(name).map(|bytes| bytes.to_vec());
+    let bytes = bytes.or_else(|| bounded::read(path.as_ref()?, bounded::TABLE_BYTES_MAX).ok()).unwrap_or_default();
+    let text = String::from_utf8_lossy(&bytes);
+    let is_row = |line: &&str| !line.trim().is_empty() && !line.trim_start().starts_with('#');
+    let changed = path.as_ref().and_then(|path| std::fs::metadata(path).ok()?.modified().ok());
+    CatalogInfo {
+        name: name.to_owned(),
+        parts: text.lines().filter(is_row).count().saturating_sub(1),
+        changed: changed.and_then(Date::of_system_time).map(|date| date.to_string()),
+        invented: parts::says_invented(&text),
+        path,
+    }
+}
+
+/// Uses a catalogue in the job, or no longer does.
+pub(crate) fn set_used(session: &mut Session, work: &Work, name: &str, used: bool) {
+    let mut job = Job { boards: Vec::new(), ..Job::clone(session.job()) };
+    job.catalogs.retain(|known| known != name);
+    if used {
+        job.catalogs.push(name.to_owned());
+    }
+    session.history.close_entry();
+    session.edit(Edit::Settings { job: Box::new(job), field: "catalogues".into() });
+    session.history.close_entry();
+    request(session, work);
 }
 
 fn name_catalogue(session: &mut Session, name: String) {

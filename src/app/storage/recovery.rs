@@ -157,7 +157,7 @@ impl Keep {
                 ),
                 options: vec![
                     ("Recover it", Answer::Recover),
-                    ("Throw it away", Answer::DropRecovered),
+                    ("Discard it", Answer::DropRecovered),
                     ("Ask again next time", Answer::RecoverLater),
                 ],
                 closed: Answer::RecoverLater,
@@ -198,7 +198,7 @@ impl Keep {
     pub(crate) fn drop_recovered(&mut self, session: &mut Session) {
         if !self.left.is_empty() {
             self.left.remove(0).remove();
-            session.say("The unsaved work was thrown away.");
+            session.say("The unsaved work was discarded.");
         }
     }
 

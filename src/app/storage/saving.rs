@@ -133,14 +133,14 @@ fn ask_about(session: &mut Session, dialogs: &mut Dialogs, Unsaved { path, expec
                 ("Overwrite it", overwrite),
                 elsewhere,
                 ("Read it again", Answer::ReadAgain(path)),
-                ("Stay", stay.clone()),
+                ("Cancel", stay.clone()),
             ],
             closed: stay,
         },
         JobSaveError::Occupied { .. } => Choice {
             heading: "There is a file of this name already".into(),
             text: format!("{} would be replaced; what stands there is kept beside it.", path.display()),
-            options: vec![("Replace it", overwrite), elsewhere, ("Stay", stay.clone())],
+            options: vec![("Replace it", overwrite), elsewhere, ("Cancel", stay.clone())],
             closed: stay,
         },
         JobSaveError::Failed(error) => {
@@ -148,7 +148,7 @@ fn ask_about(session: &mut Session, dialogs: &mut Dialogs, Unsaved { path, expec
             Choice {
                 heading: "The job is not saved".into(),
                 text: error.to_string(),
-                options: vec![("Try again", Answer::Save(path, expected)), elsewhere, ("Stay", stay.clone())],
+                options: vec![("Try again", Answer::Save(path, expected)), elsewhere, ("Cancel", stay.clone())],
                 closed: stay,
             }
         }

@@ -17,12 +17,19 @@ pub(crate) const ROW: f32 = 24.0;
 #[derive(Debug, Default)]
 pub(crate) struct Drafts {
     texts: BTreeMap<String, String>,
+    /// The field that had the keyboard when last drawn.
+    focused: Option<Id>,
 }
 
 impl Drafts {
     /// Forgets what was typed and refused.
     pub(crate) fn clear(&mut self) {
         self.texts.clear();
+    }
+
+    /// Whether the keyboard is in a field of these and nothing is typed into it yet.
+    pub(crate) fn at_rest(&self, ctx: &egui::Context) -> bool {
+        self.texts.is_empty() && self.focused.is_some() && ctx.memory(egui::Memory::focused) == self.focused
     }
 }
 
@@ -121,6 +128,9 @@ pub(crate) fn show_sized(
         match &label {
             Some(label) => response = response.labelled_by(label.inner.id),
             None => _ = ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name)),
+        }
+        if response.has_focus() {
+            drafts.focused = Some(response.id);
         }
         if response.changed() {
             drafts.texts.insert(entry.key.to_owned(), text.clone());

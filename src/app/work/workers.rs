@@ -41,7 +41,7 @@ impl Workers {
     /// Every worker.
     pub(crate) fn all(&self) -> impl Iterator<Item = &dyn AnyWorker> {
         let Self { loading, saving, sizing, photo, catalogs, exporting, map } = self;
-        let all: [&dyn AnyWorker; 9] = [
+        let all: [&dyn AnyWorker; 10] = [
             loading,
             saving,
             &sizing.sizing,
@@ -51,6 +51,7 @@ impl Workers {
             map,
             &catalogs.parts,
             &catalogs.bringing,
+            &catalogs.looking,
         ];
         all.into_iter()
     }

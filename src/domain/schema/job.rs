@@ -22,6 +22,15 @@ pub static JOB: &[Field<Job>] = &[
     Field::<Job>::new(Section::Job, "job.name", LINE, name!(name), "Name of the job", "What the shop calls the job.")
         .absent(Nothing("empty")),
     Field::<Job>::new(
+        Section::Elsewhere,
+        "job.invented",
+        Kind::Flag,
+        Access::Flag(|job| job.invented == Some(true), |job, on| job.invented = on.then_some(true)),
+        "Invented",
+        "Whether everything in the job is invented, as in the demo.",
+    )
+    .absent(Nothing("false")),
+    Field::<Job>::new(
         Section::Job,
         "job.interval_years",
         of(Unit::Year, Bounds::Positive),

@@ -100,6 +100,15 @@ pub static POSITION: &[Field<Position>] = &[
     )
     .absent(Nothing("empty")),
     Field::<Position>::new(
+        Section::Elsewhere,
+        "original.read_from",
+        LINE,
+        text!(original.read_from),
+        "Read from",
+        "File, line and cells its figures were read from, where a list gave them.",
+    )
+    .absent(Nothing("empty")),
+    Field::<Position>::new(
         Section::OriginalPart,
         "original.made_year",
         of(Unit::Number, Bounds::Year),

@@ -124,6 +124,14 @@ fn in_column(number: &Number, column: &Column) -> Reading<f64> {
     }
 }
 
+/// The capacitance of three digits "two digits and a count of zeros, in pF" (IEC 60062), µF, where they can be nothing else: values as they
+/// are sold have no third digit but zero.
+pub(crate) fn of_code(text: &str) -> Option<f64> {
+    let [b'1'..=b'9', b'0'..=b'9', b'1'..=b'7'] = text.trim().as_bytes() else { return None };
+    let (significant, zeros) = text.trim().split_at(2);
+    format!("{significant}e{}", zeros.parse::<i32>().ok()? - 6).parse().ok()
+}
+
 /// `4.7 µF`: always in µF, with every digit the value has.
 #[must_use]
 pub fn print(capacitance_uf: f64) -> String {

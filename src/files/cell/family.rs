@@ -157,8 +157,8 @@ const RULES: &[(Family, Evidence, Stand, &[&str])] = &[
             "np0", "npo", "y5v", "z5u", "y5p", "u2j",
         ],
     ),
-    (Ceramic, Word, Start, &["keram", "керамич", "kerko", "cerám", "céram", "ceram"]),
-    (Ceramic, Word, Anywhere, &["陶瓷", "贴片电容", "セラミック"]),
+    (Ceramic, Word, Start, &["keram", "керамич", "kerko", "cerám", "céram", "cerâm", "ceram", "керамічн"]),
+    (Ceramic, Word, Anywhere, &["陶瓷", "贴片电容", "セラミック", "세라믹"]),
     (Mica, Word, Words, &["mica"]),
     (
         WetAluminium,
@@ -175,17 +175,20 @@ const RULES: &[(Family, Evidence, Stand, &[&str])] = &[
             "electrolit",
             "eletrol",
             "электролит",
+            "електроліт",
             "elettrolit",
             "elyt",
             "ellyt",
             "électrolyt",
+            "electrolí",
+            "elektroly",
             "eletrol",
             "chimique",
             "condensateur chim",
         ],
     ),
     (WetAluminium, Word, Words, &["elec", "alu", "elect"]),
-    (WetAluminium, Word, Anywhere, &["电解", "電解"]),
+    (WetAluminium, Word, Anywhere, &["电解", "電解", "전해"]),
     (
         Tantalum,
         Habit,
@@ -199,9 +202,9 @@ const RULES: &[(Family, Evidence, Stand, &[&str])] = &[
         WetAluminium,
         Habit,
         Start,
-        &["cp elec", "cp radial", "cp axial", "cap th bd", "cap smd bd", "capae", "cappr", "ecap", "e cap"],
+        &["cpelec", "cp radial", "cp axial", "cap th bd", "cap smd bd", "capae", "cappr", "ecap", "e cap"],
     ),
-    (NonPolar, Habit, Start, &["c elec"]),
+    (NonPolar, Habit, Start, &["celec"]),
     (
         Ceramic,
         Habit,
@@ -221,7 +224,9 @@ const RULES: &[(Family, Evidence, Stand, &[&str])] = &[
 /// Evidence of the whole row counts: a word in a later cell goes before a habit in an earlier one.
 #[must_use]
 pub fn family(cells: &[&str]) -> Option<Finding> {
-    let plain: Vec<String> = cells.iter().map(|cell| plain(cell)).collect();
+    // In the names of SMD cans `Elec` is the library's word for the case: polymer parts have it, too.
+    let library = |cell: String| cell.replace(" cp elec ", " cpelec ").replace(" c elec ", " celec ");
+    let plain: Vec<String> = cells.iter().map(|cell| library(plain(cell))).collect();
     let electrolytic = || {
         plain.iter().any(|cell| {
             ["electrol", "eletrol", "электролит", "alum", "elko", "elektrol", "électrol", "elettrol", "chimique"]

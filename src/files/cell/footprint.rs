@@ -64,6 +64,26 @@ pub(crate) fn is_known_word(word: &str) -> bool {
     )
 }
 
+/// The rated voltage in a footprint's name, a piece of its own (`ELKO_35V_D10_P5`), V.
+pub(crate) fn rated_v(name: &str) -> Option<f64> {
+    let mut found = name.split(['_', '-', ' ', '/']).filter_map(volts);
+    let first = found.next()?;
+    found.all(|other| other == first).then_some(first)
+}
+
+/// The name without the pieces that are voltages.
+pub(crate) fn without_volts(name: &str) -> String {
+    let pieces: Vec<&str> = name.split('_').filter(|piece| volts(piece).is_none()).collect();
+    pieces.join("_")
+}
+
+fn volts(piece: &str) -> Option<f64> {
+    let upper = piece.to_ascii_uppercase();
+    let figure = upper.strip_suffix("VDC").or_else(|| upper.strip_suffix('V'))?;
+    let plain = !figure.is_empty() && figure.chars().all(|c| c.is_ascii_digit() || c == '.');
+    plain.then(|| figure.parse().ok()).flatten().filter(|volts| (2.0..=1000.0).contains(volts))
+}
+
 /// The size a footprint name follows from its library's rule: KiCad's `CP_Elec_8x6.2` (diameter × height), `E5-10,5` (lead spacing, diameter), and the IPC-7351 names
 /// `CAPAE830X1050N` (base × height) and `CAPPRD500W60D1000H1250B` (pitch, lead, diameter, height), both in hundredths of a millimetre;
 /// rules from memory. `None` when the name follows none of them.

@@ -6,7 +6,7 @@
 use super::number::Number;
 use super::scan::{Join, Token, scan};
 use super::unit::{Kind, Unit};
-use super::{Column, Decimal, Order, Reading, choose, clean, decide, footprint, length};
+use super::{Column, Decimal, Order, Reading, ask, choose, clean, decide, footprint, length};
 
 /// What a size cell or a footprint name says about a part.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -55,12 +55,15 @@ pub(crate) enum Label {
 }
 
 impl Label {
-    fn parse(word: &str) -> Option<Label> {
+    pub(crate) fn parse(word: &str) -> Option<Label> {
         Some(match word.to_lowercase().as_str() {
-            "d" | "ø" | "dia" | "diam" | "diameter" | "ød" => Label::Diameter,
+            "d" | "ø" | "dia" | "diam" | "diameter" | "ød" | "durchmesser" | "diamètre" | "diametro" | "diámetro"
+            | "średnica" => Label::Diameter,
             "bd" => Label::BodyDiameter,
             "l" | "length" => Label::Length,
-            "h" | "height" => Label::Height,
+            "h" | "height" | "höhe" | "hauteur" | "altezza" | "altura" | "hoogte" | "wysokość" | "höjd" | "høyde" => {
+                Label::Height
+            }
             "w" | "width" => Label::Width,
             "p" | "pitch" | "rm" | "f" | "spacing" | "pas" | "passo" | "paso" | "raster" => Label::Pitch,
             "lead" => Label::Lead,
@@ -182,7 +185,30 @@ fn fold_brackets(text: &str, dims: Vec<Dim>) -> Result<Vec<Dim>, String> {
     Ok(outside)
 }
 
+/// Whether a can on a board may have these dimensions, mm (common practice, no source: screw terminals stand 32 mm apart at most, the
+/// largest cans are 100 mm wide, the lowest 1 mm high).
+fn is_can(size: &Size) -> bool {
+    let within = |mm: Option<f64>, least: f64, most: f64| mm.is_none_or(|mm| (least..=most).contains(&mm));
+    let pitch_fits = size.pitch_mm.zip(size.diameter_mm).is_none_or(|(pitch, diameter)| pitch < diameter);
+    within(size.diameter_mm, 2.5, 101.0)
+        && within(size.height_mm, 1.0, 260.0)
+        && within(size.pitch_mm, 0.8, 40.0)
+        && pitch_fits
+}
+
+/// A footprint's name without the count of its library (`..._D10.0_P5.00_1`): a whole number of one or two digits behind the last line,
+/// where the dimensions before it have their letters.
+fn without_count(name: &str) -> &str {
+    let Some((rest, count)) = name.rsplit_once('_') else { return name };
+    let is_count = (1..=2).contains(&count.len()) && count.bytes().all(|c| c.is_ascii_digit());
+    let lettered = |letter: char| {
+        rest.match_indices(letter).any(|(at, _)| rest[at + 1..].starts_with(|c: char| c.is_ascii_digit()))
+    };
+    if is_count && lettered('D') && lettered('P') { rest } else { name }
+}
+
 fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Size> {
+    let text = &footprint::without_volts(without_count(text));
     let (dims, words) = match collect(text, decimal) {
         Ok(collected) => collected,
         Err(reason) => return Reading::Bad { reason },
@@ -211,6 +237,18 @@ fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Siz
     {
         return Reading::bad(format!("`{text}` may be a maker's code for a size"));
     }
+    // `D8` alone is a diameter, or one of the letters with a figure that makers of SMD cans give their sizes.
+    let coded = match dims.as_slice() {
+        [Dim { label: Some(Label::Diameter), unit: None, number, .. }] => {
+            let plain = text.len() <= 3 && text.starts_with('D') && words.is_empty();
+            number.value().filter(|mm| plain && number.is_whole() && *mm < 10.0)
+        }
+        _ => None,
+    };
+    if let (Some(mm), None) = (coded, column.unit) {
+        let diameter = Size { diameter_mm: Some(mm), ..Size::default() };
+        return ask("a diameter, or a maker's code for a size", vec![diameter]);
+    }
     // The last unit holds for the numbers before it: `12.5 x 20 mm`.
     let common = dims
         .iter()
@@ -233,9 +271,10 @@ fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Siz
     };
     let in_tenths = dims.len() > 1
         && dims.iter().all(|dim| {
-            dim.label.is_some() && dim.unit.is_none() && dim.number.is_whole() && dim.number.digits().len() == 3
-        });
-    // D125 H350 P050: three digits each are tenths of a millimetre; a leading zero settles it, otherwise both are possible.
+            dim.label.is_some() && dim.unit.is_none() && dim.number.is_whole() && dim.number.digits().len() <= 3
+        })
+        && dims.iter().any(|dim| dim.number.digits().len() == 3);
+    // D125 H350 P050: three digits are tenths of a millimetre; a leading zero settles it, otherwise what cans exist, else both are possible.
     let certain_tenths = in_tenths && dims.iter().any(|dim| dim.number.digits().starts_with('0'));
     let mut options = Vec::new();
     let mut what = "which of the two dimensions is the diameter";
@@ -256,6 +295,9 @@ fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Siz
                 Err(_) => {}
             }
         }
+    }
+    if options.iter().any(is_can) {
+        options.retain(is_can);
     }
     if options.is_empty() { Reading::bad(format!("`{text}` is no possible size")) } else { choose(what, options) }
 }

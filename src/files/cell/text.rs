@@ -42,7 +42,7 @@ pub struct Found {
 #[must_use]
 pub fn find(text: &str, column: &Column) -> Found {
     let cleaned = if is_nothing(text) { Ok(String::new()) } else { clean_within(text, LONGEST_TEXT) };
-    let cleaned = cleaned.unwrap_or_default();
+    let cleaned = parted(&without_codes(&cleaned.unwrap_or_default()));
     let under = |decimal| Finder::new(&cleaned, decimal).run(&Column { decimal, ..*column });
     match column.decimal {
         Decimal::Unknown => {
@@ -60,6 +60,38 @@ pub fn find(text: &str, column: &Column) -> Found {
         }
         known => under(known),
     }
+}
+
+/// Without the maker's code behind the voltage it stands for (`10(1A)`), whose letter may be that of another unit.
+fn without_codes(text: &str) -> String {
+    let Some((before, rest)) = text.split_once('(') else { return text.to_owned() };
+    let Some((inside, behind)) = rest.split_once(')') else { return text.to_owned() };
+    let figure = before.trim_end().trim_end_matches(['V', 'v']).trim_end();
+    let start = figure.rfind(|c: char| !(c.is_ascii_digit() || c == '.')).map_or(0, |at| at + 1);
+    let same = voltage::of_code(inside.trim()).is_some_and(|volts| figure[start..].parse() == Ok(volts));
+    if same { format!("{before}{behind}") } else { text.to_owned() }
+}
+
+/// With a blank behind commas that join figures (`4u7,250V`): one behind a letter for the decimal mark is none itself.
+fn parted(text: &str) -> String {
+    let letters = ['u', 'U', 'µ', 'n', 'p', 'm', 'R', 'V', 'F'];
+    let ends_in_code = |before: &str| {
+        let digits = before.len() - before.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+        let rest = before[..before.len() - digits].trim_end_matches(letters);
+        let lettered = rest.len() + digits < before.len();
+        digits > 0 && lettered && rest.ends_with(|c: char| c.is_ascii_digit())
+    };
+    let mut out = String::with_capacity(text.len() + 4);
+    for (at, piece) in text.split(',').enumerate() {
+        if at > 0 {
+            out.push(',');
+            if ends_in_code(&out[..out.len() - 1]) {
+                out.push(' ');
+            }
+        }
+        out.push_str(piece);
+    }
+    out
 }
 
 /// Lead spacings that exist, mm (common practice, no source): other figures behind `RM` are none.
@@ -385,6 +417,10 @@ impl<'a> Finder<'a> {
                 }
             }
         }
+        if found.is_empty() {
+            let text = self.in_words();
+            found.extend(Some(size::read(&text, column)).filter(|read| matches!(read, Reading::Value(_))));
+        }
         if let Some(pitch_mm) = self.pitch_mm() {
             let with_pitch = |size: Size| Size { pitch_mm: size.pitch_mm.or(Some(pitch_mm)), ..size };
             found = found.into_iter().map(|reading| reading.map(with_pitch)).collect();
@@ -393,6 +429,32 @@ impl<'a> Finder<'a> {
             }
         }
         settle("two sizes in one text", found)
+    }
+
+    /// Dimensions with their names, as `H20mm D10mm`: `height 20 mm`, `H=20`, `diameter: 10mm`. A letter alone is a name only before
+    /// `=` or `:`.
+    fn in_words(&self) -> String {
+        let mut named = String::new();
+        for at in 0..self.tokens.len() {
+            let letter = match self.word(at).and_then(size::Label::parse) {
+                Some(size::Label::Height) => 'H',
+                Some(size::Label::Diameter) => 'D',
+                _ => continue,
+            };
+            let marked = matches!(self.mark(at + 1), Some('=' | ':'));
+            let figure = at + 1 + usize::from(marked);
+            let spelled = self.word(at).is_some_and(|word| word.chars().count() > 2);
+            let unit = self.word(figure + 1).and_then(Unit::parse);
+            let Some(number) = self.number(figure).filter(|_| marked || spelled) else { continue };
+            match unit {
+                None | Some(Unit::Millimetre) => named.push_str(&format!("{letter}{}mm ", number.digits())),
+                Some(unit) if unit.kind() == Kind::Length => {
+                    named.push_str(&format!("{letter}{}{} ", number.digits(), unit.symbol()));
+                }
+                Some(_) => {}
+            }
+        }
+        named
     }
 
     /// `RM5`, `RM 7,5`, `raster 2`, `pas 5`: the lead spacing, mm.

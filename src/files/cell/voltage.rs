@@ -11,7 +11,7 @@ use super::{Column, Reading, ask, choose, decide};
 const LARGEST_V: f64 = 10_000.0;
 
 /// The two-character voltage codes of EIA-535/JIS marking: digit = power of ten, letter = figure. From memory.
-const CODES: [(&str, f64); 22] = [
+const CODES: [(&str, f64); 23] = [
     ("0E", 2.5),
     ("0G", 4.0),
     ("0J", 6.3),
@@ -28,6 +28,7 @@ const CODES: [(&str, f64); 22] = [
     ("2C", 160.0),
     ("2Z", 180.0),
     ("2D", 200.0),
+    ("2P", 220.0),
     ("2E", 250.0),
     ("2F", 315.0),
     ("2V", 350.0),

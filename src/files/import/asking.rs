@@ -6,18 +6,67 @@ use super::field::Field;
 use super::mapping::Mapping;
 use super::matrix::CELLS;
 use super::report::{Choice, Questions, Setting};
-use crate::domain::Part;
+use super::{FROM_SHEET, LIFE};
+use crate::domain::{Can, EnduranceBasis, Part};
 use crate::files::cell::clean::is_nothing;
-use crate::files::cell::{Column, endurance, temperature, text};
-use crate::files::table::Table;
+use crate::files::cell::{Column, capacitance, endurance, temperature, text};
+use crate::files::table::{Layout, Table};
 
-/// Asks whether capacitors whose kind nothing says are to be kept.
-pub(super) fn kind(questions: &mut Questions, shown: &str, line: usize) {
+/// Asks whether capacitors whose kind nothing says are to be kept: all of the file, or those that say the same as this row.
+pub(super) fn kind(questions: &mut Questions, words: &[&str], shown: &str, line: usize) {
     let what = "nothing says what kind these capacitors are: keep them as electrolytics?";
     questions.ask("", what, shown, line, || {
-        [(true, "yes, keep them"), (false, "no, set them aside")]
-            .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) })
-            .into()
+        let all = [(true, "yes, keep them"), (false, "no, set them aside")]
+            .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) });
+        // The last words of a row are those of its package or description.
+        let text =
+            words.iter().rev().find(|word| word.chars().any(char::is_alphabetic) && !word.contains(['"', '.', '=']));
+        let group = text.into_iter().flat_map(|text| {
+            [(true, "keep"), (false, "set aside")].map(|(answer, word)| Choice {
+                label: format!("{word} those with {text}"),
+                setting: Setting::Electrolytic((*text).to_owned(), answer),
+            })
+        });
+        all.into_iter().chain(group).collect()
+    });
+}
+
+/// What a person said about rows of these designators, words and value, the most particular first: a designator, a text, a range.
+pub(super) fn answered(mapping: &Mapping, names: &[String], words: &[&str], uf: Option<f64>) -> Option<bool> {
+    let rules = || mapping.electrolytic.iter();
+    let by_name = rules().find(|(of, _)| names.contains(of));
+    let by_text = || rules().find(|(of, _)| words.iter().any(|word| word.contains(of.as_str())));
+    let by_value = || rules().find(|(of, _)| uf.is_some_and(|uf| in_range(of, uf)));
+    by_name.or_else(by_text).or_else(by_value).map(|(_, answer)| *answer).or(mapping.unsaid_are_electrolytic)
+}
+
+/// `< 10 uF`, `>= 1 µF`
+fn in_range(range: &str, uf: f64) -> bool {
+    let range = range.trim();
+    let figure = range.trim_start_matches(['<', '>', '=', ' ']);
+    let Some(limit) = capacitance::read(figure, &Column::dot()).value() else { return false };
+    match range[..range.len() - figure.len()].trim() {
+        "<" => uf < limit,
+        "<=" => uf <= limit,
+        ">" => uf > limit,
+        ">=" => uf >= limit,
+        _ => false,
+    }
+}
+
+/// Asks which of several boards a list is read as.
+pub(super) fn boards(questions: &mut Questions, column: &str, names: &[String], cell: &str, line: usize) {
+    const NAMED_MOST: usize = 12;
+    let what = "does this column name the board a row is about? The same designators stand under several of its names";
+    questions.ask(column, what, cell, line, || {
+        let setting = |only: Option<String>| Setting::Boards(column.to_owned(), only);
+        let each = Choice { label: "yes, each is a board of its own".into(), setting: setting(None) };
+        let only = names
+            .iter()
+            .take(NAMED_MOST)
+            .map(|name| Choice { label: format!("read only {name}"), setting: setting(Some(name.clone())) });
+        let none = Choice { label: "no".into(), setting: Setting::Boards(String::new(), None) };
+        std::iter::once(each).chain(only).chain([none]).collect()
     });
 }
 
@@ -31,7 +80,7 @@ pub(super) fn meaning(questions: &mut Questions, line: usize, cell: &str) {
 }
 
 /// Conditions without which a figure cannot be used: asked once for the column.
-pub(super) fn conditions(questions: &mut Questions, columns: &Columns, cells: &[String], part: &Part, line: usize) {
+pub(super) fn conditions(questions: &mut Questions, columns: &Columns, cells: &[String], can: &Can, line: usize) {
     let column = |field| {
         let filled = |column: &&Prepared| cells.get(column.at).is_some_and(|cell| !is_nothing(cell.trim()));
         let used = columns.of_field(field).find(filled).or_else(|| columns.of_field(field).next());
@@ -53,12 +102,12 @@ pub(super) fn conditions(questions: &mut Questions, columns: &Columns, cells: &[
                 .into()
         }
     };
-    if part.can.ripple_a.is_some() && part.can.ripple_hz.is_none() {
+    if can.ripple_a.is_some() && can.ripple_hz.is_none() {
         let header = column(Field::Ripple);
         let what = "frequency of the ripple current; until it is given the ripple is unknown";
         questions.ask(&header, what, &cell(Field::Ripple), line, at("ripple_hz", header.clone()));
     }
-    if part.can.esr_mohm.is_some() && part.can.esr_hz.is_none() {
+    if can.esr_mohm.is_some() && can.esr_hz.is_none() {
         let header = column(Field::Esr);
         let what = "frequency of the ESR; until it is given the ESR is unknown";
         questions.ask(&header, what, &cell(Field::Esr), line, at("esr_hz", header.clone()));
@@ -73,7 +122,8 @@ pub(super) fn title(
     parts: &[(u64, Part)],
     table: &Table,
 ) {
-    if parts.is_empty() {
+    // A sheet's own endurance is asked about in `sheet`.
+    if parts.is_empty() || table.found.layout == Layout::Printed {
         return;
     }
     for note in &table.preamble {
@@ -93,5 +143,56 @@ pub(super) fn title(
             let setting = Setting::EveryRow(name.to_owned(), value);
             questions.ask("", &what, &note.text, note.line, || vec![Choice { label: "yes".into(), setting }]);
         }
+    }
+}
+
+/// What a data sheet says beside its lists is asked about once: multipliers by frequency, and what its endurance test applied.
+pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64, Part)], table: &Table) {
+    let Some((line, _)) = parts.first().filter(|_| table.found.layout == Layout::Printed) else { return };
+    let line = usize::try_from(*line).unwrap_or(1);
+    let column = table.header.iter().position(|name| name == FROM_SHEET);
+    let factors = column.and_then(|at| table.rows.iter().find_map(|row| row.cells.get(at).filter(|c| !c.is_empty())));
+    if let Some(factors) = factors.filter(|_| mapping.from_sheet.is_none()) {
+        let what = "the sheet has a table of ripple multipliers by frequency: does it hold for these parts?";
+        questions.ask("", what, factors, line, || {
+            [(true, "yes"), (false, "no")]
+                .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::FromSheet(answer) })
+                .into()
+        });
+    }
+    let lives: Vec<_> = table
+        .preamble
+        .iter()
+        .filter(|note| note.text.starts_with(LIFE))
+        .filter_map(|note| text::find(&note.text, &Column::default()).endurance.value())
+        .collect();
+    let lacks = |name: &str| {
+        !mapping.every_row.numbers.contains_key(name) && parts.iter().any(|(_, part)| !has_number(&part.can, name))
+    };
+    if !lives.is_empty() && lacks("endurance_h") {
+        let shown: Vec<String> = lives.iter().map(endurance::print).collect();
+        questions.ask("", "which endurance of the sheet holds for every row?", &shown.join("; "), line, || {
+            let of = |life: &endurance::Endurance| Choice {
+                label: endurance::print(life),
+                setting: Setting::EveryRow("endurance_h".to_owned(), life.hours),
+            };
+            lives.iter().map(of).collect()
+        });
+    }
+    let upper = lives.iter().filter_map(|life| life.temp_c).reduce(f64::max);
+    if let Some(upper) = upper.filter(|_| lacks("temp_max_c")) {
+        let what = "the sheet's endurance holds at this temperature: is it the upper temperature of every row?";
+        questions.ask("", what, &temperature::print(upper), line, || {
+            vec![Choice { label: "yes".into(), setting: Setting::EveryRow("temp_max_c".to_owned(), upper) }]
+        });
+    }
+    let lacks_basis = |(_, part): &&(u64, Part)| part.can.endurance_h.is_some() && part.can.endurance_basis.is_none();
+    if let Some((_, part)) = parts.iter().find(lacks_basis) {
+        let shown = part.can.endurance_h.map_or_else(String::new, |hours| format!("{hours} h"));
+        questions.ask("", "what did the endurance test apply?", &shown, line, || {
+            [(EnduranceBasis::Ripple, "voltage and rated ripple current"), (EnduranceBasis::Voltage, "voltage only")]
+                .map(|(basis, label)| Choice { label: label.to_owned(), setting: Setting::Basis(basis) })
+                .into()
+        });
     }
 }

@@ -58,7 +58,6 @@ pub(super) fn belonging(words: &[&str], figures: &RowFigures, file: FileSays) ->
     match kind(words) {
         Kind::Other { name, word } => Belonging::Aside { group: name, reason: format!("{name} (`{word}`)") },
         Kind::Ours { technology, .. } => keep(technology, None),
-        Kind::Polarised { .. } => keep(None, (!file.electrolytic).then_some(BY_SYMBOL)),
         Kind::Unpolarised { .. } if file.technology == Some(Technology::NonPolar) => keep(None, None),
         Kind::Unpolarised { word } => Belonging::Aside {
             group: "not polarised by its symbol",
@@ -66,11 +65,12 @@ pub(super) fn belonging(words: &[&str], figures: &RowFigures, file: FileSays) ->
                 "not polarised by its symbol (`{word}`), and nothing says that it is a bipolar electrolytic"
             ),
         },
-        Kind::Unsaid if is_supercapacitor(figures) => Belonging::Aside {
+        Kind::Unsaid | Kind::Polarised { .. } if is_supercapacitor(figures) => Belonging::Aside {
             group: "supercapacitor",
             reason: "nothing says what kind it is, and only supercapacitors have so much at so low a voltage"
                 .to_owned(),
         },
+        Kind::Polarised { .. } => keep(None, (!file.electrolytic).then_some(BY_SYMBOL)),
         Kind::Unsaid if file.technology.is_some() || file.unsaid == Some(true) => {
             keep(None, file.titled.then_some(BY_TITLE))
         }
@@ -93,9 +93,15 @@ pub(super) fn belonging(words: &[&str], figures: &RowFigures, file: FileSays) ->
     }
 }
 
-/// A tenth of a farad and more at 5.5 V or less: electrolytics of that size are rated for more (common practice, no source).
+/// What only double-layer capacitors have (common practice, no source): two farads and more; a hundredth of a farad and more at
+/// the voltages of their cells, or with an upper temperature below those of electrolytics and at most 12 V.
 fn is_supercapacitor(figures: &RowFigures) -> bool {
-    figures.can.capacitance_uf.is_some_and(|uf| uf >= 1e5) && figures.can.rated_v.is_some_and(|volts| volts <= 5.5)
+    let can = &figures.can;
+    let Some(uf) = can.capacitance_uf else { return false };
+    let at_most = |limit: f64| can.rated_v.is_some_and(|volts| volts <= limit);
+    let cell = at_most(5.5) && !at_most(2.0);
+    let cool = can.temp_max_c.is_some_and(|max_c| max_c <= 70.0) && at_most(12.0);
+    uf >= 2e6 || (uf >= 1e4 && (cell || cool))
 }
 
 /// A written diameter with a height, or a diameter in a case for surface mounting: chips have none, discs say that they are discs.

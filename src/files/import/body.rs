@@ -75,6 +75,7 @@ impl<'a> Reader<'a> {
             (Field::LeadDiameter, |size| size.lead_d_mm, 0.15),
         ];
         let mut read = [None; 4];
+        let mut origins = Vec::new();
         for (slot, (field, of, apart_mm)) in read.iter_mut().zip(dimensions) {
             let own = self.one(row, trouble, line, field, millimetres).filter(|mm| *mm > 0.0);
             let mut values = own.map(|mm| (field.label().to_owned(), mm)).into_iter().chain(
@@ -82,6 +83,9 @@ impl<'a> Reader<'a> {
             );
             let Some((first_place, first)) = values.next() else { continue };
             *slot = Some(first);
+            if own.is_none() {
+                origins.push((field, first_place.clone()));
+            }
             if let Some((place, other)) = values.find(|(_, other)| (other - first).abs() > apart_mm) {
                 *slot = None;
                 trouble.contradictions.push(Contradiction {
@@ -94,6 +98,9 @@ impl<'a> Reader<'a> {
             }
         }
         [can.diameter_mm, can.height_mm, can.pitch_mm, can.lead_d_mm] = read;
+        if let Some(all) = &mut trouble.origins {
+            all.extend(origins);
+        }
         can.diameter_max_mm = self.one(row, trouble, line, Field::DiameterMax, millimetres).filter(|mm| *mm > 0.0);
         can.height_max_mm = self.one(row, trouble, line, Field::HeightMax, millimetres).filter(|mm| *mm > 0.0);
         let by_column = self.cells(row).any(|(column, _)| column.field == Field::Diameter);

@@ -1,16 +1,18 @@
 //! A table and its mapping made ready for reading: what is known about each column before a cell is read.
 
+use super::FROM_SHEET;
 use super::field::Field;
 use super::mapping::{ColumnMeaning, Mapping};
 use super::pairs::{self, Pairs};
-use super::shape::samples;
+use super::shape::{self, samples};
+use super::words;
 use crate::files::cell::count;
 use crate::files::cell::header::{Hints, hints};
 use crate::files::cell::number::column_decimal;
 use crate::files::cell::size::{column_order, header_order};
 use crate::files::cell::unit::{Kind, Unit};
 use crate::files::cell::{Column, Decimal, Order};
-use crate::files::table::Table;
+use crate::files::table::{Row, Table};
 
 /// A column in use.
 #[derive(Debug, Clone)]
@@ -25,6 +27,8 @@ pub(super) struct Prepared {
     pub unlike_file: bool,
     /// What is known about cells such as `2200/25`.
     pub pairs: Option<Pairs>,
+    /// Other cells of it have units, so that three bare digits are the code of a capacitance.
+    pub codes: bool,
 }
 
 /// The columns in use.
@@ -39,19 +43,31 @@ impl Columns {
             .header
             .iter()
             .map(|header| {
+                if header == FROM_SHEET && mapping.from_sheet != Some(true) {
+                    return None;
+                }
                 let meaning = *mapping.column(header)?;
                 Some((meaning.field?, meaning))
             })
             .collect();
         let file_decimal = mapping.decimal.unwrap_or_else(|| file_decimal(table, &meanings));
+        let said = length_unit_said(table);
         let used = table.header.iter().enumerate().filter_map(|(at, header)| {
             let (field, meaning) = (*meanings.get(at)?)?;
             let cells = samples(table, at);
-            let column = prepare(header, field, &meaning, mapping, file_decimal, &cells);
+            let of_file = said.filter(|_| field.kind() == Some(Kind::Length) || field == Field::Size);
+            let meaning = ColumnMeaning { unit: meaning.unit.or(of_file.filter(|_| !has_unit(header))), ..meaning };
+            let mut column = prepare(header, field, &meaning, mapping, file_decimal, &cells);
+            if column.order == Order::Unknown && header_order(header) == Order::Unknown && is_sized(field) {
+                // Pin headers and boxes have sizes, too: what comes first is said by the rows of capacitors.
+                let of_capacitors = cells_of_capacitors(table, at, &meanings);
+                column.order = column_order(of_capacitors.into_iter(), &column);
+            }
             let unlike_file = column.decimal == Decimal::Unknown && file_decimal != Decimal::Unknown;
             let valued = matches!(field, Field::Value | Field::Capacitance);
             let pairs = if valued { pairs::of_column(header, &cells, &column) } else { None };
-            Some(Prepared { at, header: header.clone(), field, column, unlike_file, pairs })
+            let codes = valued && column.unit.is_none() && cells.iter().any(|cell| shape::is_capacitance(cell));
+            Some(Prepared { at, header: header.clone(), field, column, unlike_file, pairs, codes })
         });
         Self { used: used.collect() }
     }
@@ -81,8 +97,73 @@ impl Columns {
             )
         };
         let used = self.used.iter().filter(|column| wordy(column.field));
-        used.filter_map(|column| row.get(column.at)).map(|cell| cell.trim()).filter(|cell| !cell.is_empty()).collect()
+        let word = |column: &Prepared| -> Option<&'a str> {
+            let cell = row.get(column.at)?.trim();
+            let code = if column.field == Field::Type { words::type_code(cell) } else { None };
+            Some(code.unwrap_or(cell)).filter(|cell| !cell.is_empty())
+        };
+        used.filter_map(word).collect()
     }
+}
+
+/// The unit of lengths that a sentence before or behind the table gives: `Measurements are in inches.`
+fn length_unit_said(table: &Table) -> Option<Unit> {
+    const WHAT: [&str; 14] = [
+        "measure",
+        "dimension",
+        "sizes",
+        "lengths",
+        "units",
+        "maße",
+        "masse in",
+        "abmessung",
+        "cotes",
+        "misure",
+        "medidas",
+        "mål",
+        "wymiary",
+        "afmetingen",
+    ];
+    const UNITS: [(&str, Unit); 12] = [
+        ("inch", Unit::Inch),
+        ("inches", Unit::Inch),
+        ("zoll", Unit::Inch),
+        ("pouces", Unit::Inch),
+        ("pollici", Unit::Inch),
+        ("mils", Unit::Mil),
+        ("mil", Unit::Mil),
+        ("mm", Unit::Millimetre),
+        ("millimetres", Unit::Millimetre),
+        ("millimeters", Unit::Millimetre),
+        ("millimeter", Unit::Millimetre),
+        ("millimètres", Unit::Millimetre),
+    ];
+    let notes = table.preamble.iter().chain(&table.trailing);
+    let mut found = notes.filter_map(|note| {
+        let lower = note.text.to_lowercase();
+        let mut words = lower.split(|c: char| !c.is_alphabetic());
+        let unit = words.find_map(|word| UNITS.iter().find(|(name, _)| *name == word))?.1;
+        WHAT.iter().any(|what| lower.contains(what)).then_some(unit)
+    });
+    let first = found.next()?;
+    found.all(|other| other == first).then_some(first)
+}
+
+fn has_unit(header: &str) -> bool {
+    hints(header).units.iter().any(|unit| unit.kind() == Kind::Length)
+}
+
+fn is_sized(field: Field) -> bool {
+    matches!(field, Field::Size | Field::Footprint | Field::Value | Field::Description)
+}
+
+/// The cells of a column in the rows whose designators are those of capacitors; all cells where there are no designators.
+fn cells_of_capacitors<'t>(table: &'t Table, at: usize, meanings: &[Option<(Field, ColumnMeaning)>]) -> Vec<&'t str> {
+    let designators = meanings.iter().position(|of| matches!(of, Some((Field::Designator, _))));
+    let Some(designators) = designators else { return samples(table, at) };
+    let of_capacitor = |row: &&Row| row.cells.get(designators).is_none_or(|cell| shape::names_capacitors(cell));
+    let rows = table.rows.iter().take(shape::ROWS).filter(of_capacitor);
+    rows.filter_map(|row| row.cells.get(at)).map(|cell| cell.trim()).collect()
 }
 
 fn is_quantity(field: Field) -> bool {
@@ -160,12 +241,7 @@ fn prepare(
     column.unit = meaning.unit.or(column.unit);
     column.hz = meaning.hz.or(column.hz);
     column.temp_c = meaning.temp_c.or(column.temp_c);
-    column.order = mapping.size_order.unwrap_or_else(|| match (header_order(header), field) {
-        (Order::Unknown, Field::Size | Field::Footprint | Field::Value | Field::Description) => {
-            column_order(cells.iter().copied(), &column)
-        }
-        (order, _) => order,
-    });
+    column.order = mapping.size_order.unwrap_or_else(|| header_order(header));
     column
 }
 

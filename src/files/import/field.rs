@@ -77,6 +77,7 @@ fields! {
     F1k: "ripple multiplier at 1 kHz", None;
     F10k: "ripple multiplier at 10 kHz", None;
     F100k: "ripple multiplier at 100 kHz", None;
+    FreqFactors: "ripple multipliers by frequency", None;
     Endurance: "endurance", Some(Kind::Time);
     EnduranceBasis: "endurance basis", None;
     Temperature: "operating temperatures", Some(Kind::Temperature);

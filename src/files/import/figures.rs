@@ -12,6 +12,7 @@ use crate::domain::Can;
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::endurance::Endurance;
 use crate::files::cell::esr::Esr;
+use crate::files::cell::footprint;
 use crate::files::cell::temperature::TempRange;
 use crate::files::cell::text::{self, Found};
 use crate::files::cell::tolerance::Tolerance;
@@ -22,6 +23,8 @@ use crate::files::cell::{capacitance, endurance, esr, leakage, number, percent, 
 /// Reads the figures of rows of one table.
 pub(super) struct Reader<'a> {
     pub columns: &'a Columns,
+    /// Whether it is kept where each figure stands.
+    pub traced: bool,
 }
 
 /// The figures of a row.
@@ -108,7 +111,7 @@ impl<'a> Reader<'a> {
 
     /// Reads a row.
     pub(super) fn read(&self, row: &'a [String], line: usize) -> RowFigures {
-        let mut trouble = Trouble::default();
+        let mut trouble = Trouble { origins: self.traced.then(Vec::new), ..Trouble::default() };
         let texts: Vec<(&Prepared, &str, Found)> = self
             .cells(row)
             .filter(|(column, _)| {
@@ -140,6 +143,11 @@ impl<'a> Reader<'a> {
                 candidate.reading = Reading::Nothing;
             }
         }
+        for candidate in values.iter_mut().filter(|candidate| candidate.own && candidate.column.codes) {
+            if let Some(uf) = capacitance::of_code(candidate.cell) {
+                candidate.reading = Reading::Value(uf);
+            }
+        }
         let in_pairs = self.pairs(row, |column| with_unit(column));
         for candidate in &mut values {
             if let Some(pair) = in_pairs.iter().find(|pair| pair.column.at == candidate.column.at) {
@@ -155,6 +163,7 @@ impl<'a> Reader<'a> {
             |cell, column| voltage::read(cell, &in_unit(column, Unit::Volt)),
             |f| &f.rated_v,
         );
+        volts.extend(self.volts_of_footprint(row));
         volts.retain(|of| !in_pairs.iter().any(|pair| pair.column.at == of.column.at));
         volts.extend(in_pairs.into_iter().map(|pair| Candidate {
             column: pair.column,
@@ -182,6 +191,16 @@ impl<'a> Reader<'a> {
         let round = self.body(row, &texts, line, &mut can, &mut trouble);
         self.losses(row, &texts, line, &mut can, &mut trouble);
         RowFigures { can, trouble, round, ripple_temp_c }
+    }
+
+    /// Rated voltages in the names of footprints: `ELKO_35V_D10_P5`.
+    fn volts_of_footprint(&self, row: &'a [String]) -> Vec<Candidate<'a, f64>> {
+        let footprints = self.cells(row).filter(|(column, _)| column.field == Field::Footprint);
+        let volts = footprints.filter_map(|(column, cell)| {
+            let volts = footprint::rated_v(cell)?;
+            Some(Candidate { column, cell, own: false, reading: Reading::Value(volts) })
+        });
+        volts.collect()
     }
 
     /// Tolerance and rated voltage that stand in the header of the capacitances, for rows without their own: `Cap. µF ±20 % (25 V)`.

@@ -198,6 +198,11 @@ impl Work {
             if present.original.label.is_none() {
                 present.original.label = position.original.label;
             }
+            if differs.completed {
+                let also = position.original.read_from.into_iter();
+                let told: Vec<String> = present.original.read_from.take().into_iter().chain(also).collect();
+                present.original.read_from = (!told.is_empty()).then(|| told.join("; "));
+            }
             self.gathered.completed += usize::from(differs.completed);
         }
         self.gathered.files[at].report = report;

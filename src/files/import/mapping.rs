@@ -104,12 +104,28 @@ pub struct Mapping {
     /// Rows whose kind of capacitor nothing says are aluminium electrolytics; absent = asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unsaid_are_electrolytic: Option<bool>,
+    /// Whether figures of a data sheet's other tables hold for the rows; absent = asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub from_sheet: Option<bool>,
     /// Rated voltage and capacitance may come from the code in the part number; absent = asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub part_number_codes: Option<bool>,
     /// y grows downwards in the file; absent = upwards.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub y_down: Option<bool>,
+    /// Column that says on which of several boards a row's parts are; empty = none does; absent = asked where it matters.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub boards: Option<String>,
+    /// The one board of that column that is read; absent = the file is read as one board.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub only_board: Option<String>,
+    /// What cells mean that can be read in several ways, by column and cell: `"Voltage": {"25/50 V": "25 V"}`.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub cells: BTreeMap<String, BTreeMap<String, String>>,
+    /// Whether rows whose kind nothing says are electrolytics, by a designator, a text of the row, or a range such as `< 10 uF`: goes
+    /// before `unsaid_are_electrolytic`.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub electrolytic: BTreeMap<String, bool>,
 }
 
 impl Mapping {
@@ -124,7 +140,12 @@ impl Mapping {
             size_order: None,
             unsaid_are_electrolytic: None,
             part_number_codes: None,
+            from_sheet: None,
             y_down: None,
+            boards: None,
+            only_board: None,
+            cells: BTreeMap::new(),
+            electrolytic: BTreeMap::new(),
         }
     }
 
@@ -162,6 +183,19 @@ impl Mapping {
         let present: Vec<String> = header.iter().map(|name| numbered_plain(name)).collect();
         let used = self.columns.iter().filter(|(_, meaning)| meaning.field.is_some());
         used.filter(|(name, _)| !present.contains(&numbered_plain(name))).map(|(name, _)| name.as_str()).collect()
+    }
+
+    /// The cells of a row of `header` with the person's word for those that can be read in several ways; `None` where there is none.
+    pub(super) fn settled(&self, header: &[String], cells: &[String]) -> Option<Vec<String>> {
+        let mut settled: Option<Vec<String>> = None;
+        for (column, words) in &self.cells {
+            let Some(at) = header.iter().position(|name| self.same_column(name, column)) else { continue };
+            let meant = cells.get(at).and_then(|cell| words.get(cell.trim()));
+            if let Some(meant) = meant {
+                settled.get_or_insert_with(|| cells.to_vec())[at].clone_from(meant);
+            }
+        }
+        settled
     }
 
     /// Reads a mapping from memory; `path` is for messages.
@@ -242,6 +276,46 @@ pub fn header_set(header: &[String]) -> String {
     names.join("\n")
 }
 
+impl Mapping {
+    /// What may be remembered for another file with the same headers: what its columns hold and in which unit, never its figures.
+    fn meanings(&self) -> Self {
+        let meaning = |meaning: &ColumnMeaning| ColumnMeaning {
+            field: meaning.field,
+            unit: meaning.unit,
+            ..ColumnMeaning::default()
+        };
+        let columns = self.columns.iter().map(|(name, of)| (name.clone(), meaning(of))).collect();
+        Self { columns, y_down: self.y_down, boards: self.boards.clone(), ..Self::empty(self.target) }
+    }
+
+    /// Takes over what was remembered; what was taken over and differs, in words.
+    pub fn take_over(&mut self, remembered: &Self) -> Vec<String> {
+        let mut said = Vec::new();
+        for (name, of) in &remembered.meanings().columns {
+            let own = self.column_mut(name);
+            let unit = of.unit.or(own.unit);
+            if (own.field, own.unit) != (of.field, unit) {
+                let field = of.field.map_or("not used", Field::label);
+                let unit_said = unit.map_or_else(String::new, |unit| format!(", {}", unit.symbol()));
+                said.push(format!("{name}: {field}{unit_said}"));
+            }
+            if own.field != of.field {
+                *own = ColumnMeaning::default();
+            }
+            (own.field, own.unit) = (of.field, unit);
+        }
+        if remembered.y_down.is_some() && self.y_down != remembered.y_down {
+            self.y_down = remembered.y_down;
+            said.push("y grows downwards".to_owned());
+        }
+        if remembered.boards.is_some() && self.boards != remembered.boards {
+            self.boards.clone_from(&remembered.boards);
+            said.push(format!("boards by the column {}", self.boards.as_deref().unwrap_or_default()));
+        }
+        said
+    }
+}
+
 /// The remembered mapping for a header set, from the folder where mappings are kept.
 #[must_use]
 pub fn recall(folder: &Path, header: &[String], target: Target) -> Option<Mapping> {
@@ -250,13 +324,13 @@ pub fn recall(folder: &Path, header: &[String], target: Target) -> Option<Mappin
     (mapping.target == target && mapping.missing_in(header).is_empty()).then_some(mapping)
 }
 
-/// Remembers a mapping for the header set of a file.
+/// Remembers what the columns of a file mean for its header set; figures of the file are not remembered.
 ///
 /// # Errors
 /// When the folder cannot be written.
 pub fn remember(folder: &Path, header: &[String], mapping: &Mapping) -> Result<(), SaveError> {
     std::fs::create_dir_all(folder).map_err(|source| SaveError { path: folder.to_owned(), source })?;
-    save(&folder.join(file_name(header, mapping.target)), mapping.to_text().as_bytes())
+    save(&folder.join(file_name(header, mapping.target)), mapping.meanings().to_text().as_bytes())
 }
 
 /// The folder where this person's mappings are kept, where the system has one.

@@ -12,7 +12,7 @@ use crate::files::cell::header::hints;
 use crate::files::cell::size::header_order;
 use crate::files::cell::unit::{Kind, Unit};
 use crate::files::cell::{Column, Order, Reading, esr, ripple, size, voltage};
-use crate::files::table::{Note, Row, Table};
+use crate::files::table::{Layout, Note, Row, Table};
 
 /// Header of cells whose meaning nothing says.
 pub(super) const CELLS: &str = "cells of the table";
@@ -177,7 +177,12 @@ fn rows_of(table: &Table, before: &[usize], axis: &[Under]) -> Option<(Rows, usi
     match (farads, volts, kind) {
         (Some(at), None, Some(Kind::Voltage)) => Some((Rows::Capacitances, at)),
         (Some(at), None, None) if all_voltages => Some((Rows::Capacitances, at)),
-        (None, Some(at), Some(Kind::Capacitance) | None) => Some((Rows::Voltages, at)),
+        // Impedance ratios stand against voltages, too, with words before their rows.
+        (None, Some(at), Some(Kind::Capacitance) | None)
+            if share(&cells(at), |cell| cell.starts_with(|c: char| c.is_ascii_digit())) > 0.5 =>
+        {
+            Some((Rows::Voltages, at))
+        }
         // `Voltage | 10V | 16V` over `22uF | ...`: the corner names the axis over the columns.
         (None, Some(at), Some(Kind::Voltage)) if share(&cells(at), is_capacitance_or_number) > 0.8 => {
             Some((Rows::Capacitances, at))
@@ -185,15 +190,20 @@ fn rows_of(table: &Table, before: &[usize], axis: &[Under]) -> Option<(Rows, usi
         (None, None, Some(Kind::Voltage)) if share(&cells(before[0]), is_capacitance_or_number) > 0.8 => {
             Some((Rows::Capacitances, before[0]))
         }
+        // Printed tables may have no word in their corner; figures that no voltages are, such as 0.1 and 22000, are capacitances.
+        (None, None, None)
+            if table.found.layout == Layout::Printed
+                && table.header[before[0]].starts_with("column ")
+                && all_voltages
+                && share(&cells(before[0]), is_number) > 0.99
+                && share(&cells(before[0]), is_voltage) < 0.5 =>
+        {
+            Some((Rows::Capacitances, before[0]))
+        }
         (None, None, None) if corner_both && all_voltages => {
             // Both axes could be voltages: then the name written first is that of the rows.
             let of_rows = cells(before[0]);
-            let rows_voltages = share(&of_rows, |cell| {
-                cell.trim_end_matches(['V', 'v', ' '])
-                    .replace(',', ".")
-                    .parse()
-                    .is_ok_and(|v: f64| VOLTAGES.contains(&v))
-            }) > 0.99;
+            let rows_voltages = share(&of_rows, is_voltage) > 0.99;
             let volts_first =
                 corner.trim_start().starts_with(['v', 'w', 'u']) && !corner.trim_start().starts_with("uf");
             Some((if rows_voltages && volts_first { Rows::Voltages } else { Rows::Capacitances }, before[0]))
@@ -201,6 +211,12 @@ fn rows_of(table: &Table, before: &[usize], axis: &[Under]) -> Option<(Rows, usi
         (None, None, Some(Kind::Capacitance) | None) if corner_both => Some((Rows::Voltages, before[0])),
         _ => None,
     }
+}
+
+/// A figure that capacitors are rated at.
+fn is_voltage(cell: &str) -> bool {
+    let bare = cell.trim_end_matches(['V', 'v', ' ']).replace(',', ".");
+    bare.parse().is_ok_and(|volts: f64| VOLTAGES.contains(&volts))
 }
 
 fn is_capacitance_or_number(cell: &str) -> bool {
@@ -413,6 +429,10 @@ fn named_rest(rest: &str, context: &[String]) -> String {
     let field = named(rest, Target::Parts).map(|(field, _)| field);
     match field {
         Some(field) if bare && field != Field::Size => told(context, field).unwrap_or_else(|| rest.to_owned()),
+        Some(field @ (Field::Ripple | Field::Esr)) if own.hz.is_none() => {
+            let said = told(context, field).filter(|text| hints(text).hz.is_some());
+            said.map_or_else(|| rest.to_owned(), |said| format!("{rest} ({said})"))
+        }
         _ => rest.to_owned(),
     }
 }

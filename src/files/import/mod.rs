@@ -43,3 +43,8 @@ pub use mapping::{ColumnMeaning, EveryRow, Mapping, MappingError};
 pub use propose::{Confidence, Proposal, ProposedColumn};
 pub use report::{Choice, Contradiction, Question, Report, SetAside, Setting};
 pub use source::{Content, Source, SourceError};
+
+/// Header of the column of multipliers that another table of a data sheet gives; it is used once somebody says so.
+pub const FROM_SHEET: &str = "Ripple multipliers by frequency, from another table of the sheet";
+/// Begins the lines over a table that say what endurance a data sheet names: `Endurance in the sheet: 5000 h at 105 °C`.
+pub const LIFE: &str = "Endurance in the sheet:";

@@ -1,5 +1,6 @@
 //! What the name of a column says it holds, whatever its cells are.
 
+use super::FROM_SHEET;
 use super::field::{Field, Target};
 use super::propose::Confidence;
 use super::synonyms::{self, BEGINNINGS, INSIDE, plain};
@@ -47,6 +48,9 @@ fn dimension_of(header: &str) -> Option<Field> {
 
 fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
     let name = plain(header);
+    if header == FROM_SHEET {
+        return Some((Field::FreqFactors, Confidence::Sure)).filter(|(field, _)| field.serves(target));
+    }
     // In a board's list the library's name is the symbol.
     if name == "libref" && target != Target::Parts {
         return Some((Field::Type, Confidence::Likely));

@@ -1,12 +1,12 @@
 //! A parts list becomes parts for the catalogue.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::path::Path;
 
 use super::asking;
 use super::belonging::{self, Belonging, FileSays, belonging, titled};
 use super::columns::Columns;
-use super::duplicates::drop_duplicates;
+use super::duplicates::{drop_duplicates, tell_apart};
 use super::every_row::complete;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
@@ -57,16 +57,18 @@ pub fn parts_while(
 ) -> Option<PartsImport> {
     let columns = Columns::of(table, mapping);
     let mut import = Import {
-        reader: Reader { columns: &columns },
+        reader: Reader { columns: &columns, traced: false },
         columns: &columns,
+        header: &table.header,
         mapping,
         says: file_says(table, mapping, &columns, file),
         stem: file.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned()),
         report: Report { file: file.to_owned(), rows: table.rows.len(), ..Report::default() },
+        heading: None,
         questions: Questions::default(),
         unexplained: None,
         remarks: HashMap::new(),
-        named: 0,
+        named: HashSet::new(),
         parts: Vec::new(),
     };
     import.report.notes.extend(table.notes.iter().map(|note| format!("line {}: {}", note.line, note.text)));
@@ -85,6 +87,7 @@ pub fn parts_while(
         import.row(row);
     }
     asking::title(&mut import.questions, &columns, mapping, &import.parts, table);
+    asking::sheet(&mut import.questions, mapping, &import.parts, table);
     Some(import.finish())
 }
 
@@ -109,28 +112,33 @@ fn file_says(table: &Table, mapping: &Mapping, columns: &Columns, file: &Path) -
 struct Import<'a> {
     reader: Reader<'a>,
     columns: &'a Columns,
+    header: &'a [String],
     mapping: &'a Mapping,
     says: FileSays,
     stem: String,
     report: Report,
+    /// The last heading among the rows, where it says a kind of capacitor.
+    heading: Option<String>,
     questions: Questions,
     /// PositionContext of cells of a table of two axes whose meaning nothing says.
     unexplained: Option<usize>,
     /// Rows kept with something uncertain: remark and count.
     remarks: HashMap<&'static str, usize>,
-    /// Parts named by their figures because the file has no number for them.
-    named: usize,
+    /// Lines of parts named by their figures because the file has no number for them.
+    named: HashSet<u64>,
     parts: Vec<(u64, Part)>,
 }
 
 impl Import<'_> {
     fn row(&mut self, row: &Row) {
-        let (cells, line) = (row.cells.as_slice(), row.line);
+        let settled = self.mapping.settled(self.header, &row.cells);
+        let (cells, line) = (settled.as_deref().unwrap_or(row.cells.as_slice()), row.line);
         let shown = || cells.iter().filter(|cell| !cell.is_empty()).take(6).cloned().collect::<Vec<_>>().join(" | ");
         if cells.iter().all(|cell| is_nothing(cell)) {
             return self.report.put_aside(line, &shown(), "blank row", "nothing but blanks");
         }
         if shape::is_remark(cells) {
+            self.heading = words::heading(cells);
             return self.report.put_aside(
                 line,
                 &shown(),
@@ -142,7 +150,10 @@ impl Import<'_> {
         if let Some(cell) = unexplained {
             return self.refuse_unexplained(line, cell, &shown());
         }
-        let words = self.columns.words(cells);
+        let mut words = self.columns.words(cells);
+        // A heading among the rows says what kind those below it are, where they do not say it themselves.
+        let heading = self.heading.clone().filter(|_| words::kind(&words) == words::Kind::Unsaid);
+        words.extend(heading.as_deref());
         let mut figures = self.reader.read(cells, line);
         if let Some(cell) = self.unexplained.and_then(|at| cells.get(at)).filter(|cell| !is_nothing(cell)) {
             asking::meaning(&mut self.questions, line, cell);
@@ -160,7 +171,8 @@ impl Import<'_> {
                 "nothing but value and voltage: this combination is not made",
             );
         }
-        let (technology, remark) = match belonging(&words, &figures, self.says) {
+        let unsaid = asking::answered(self.mapping, &[], &words, figures.can.capacitance_uf);
+        let (technology, remark) = match belonging(&words, &figures, FileSays { unsaid, ..self.says }) {
             Belonging::Keep { technology, remark } => (technology, remark),
             Belonging::Aside { group, reason } => return self.report.put_aside(line, &shown(), group, &reason),
             Belonging::Ask if self.says_nothing(cells, &figures) => {
@@ -184,7 +196,7 @@ impl Import<'_> {
                 );
             }
             Belonging::Ask => {
-                asking::kind(&mut self.questions, &shown(), line);
+                asking::kind(&mut self.questions, &words, &shown(), line);
                 figures.trouble.report(line, false, &mut self.report, &mut self.questions);
                 return self.report.refuse(
                     line,
@@ -204,13 +216,19 @@ impl Import<'_> {
             figures.trouble.report(line, false, &mut self.report, &mut self.questions);
             return self.report.refuse(line, field.label(), &cell, reason);
         }
+        if part.part_number.contains('\u{FFFD}') {
+            figures.trouble.report(line, false, &mut self.report, &mut self.questions);
+            let reason = "a character of the part number is lost: it may be the number of another part";
+            return self.report.refuse(line, Field::PartNumber.label(), &part.part_number, reason);
+        }
         if part.part_number.is_empty() {
             self.name(&mut part);
+            self.named.extend((part.supplier_part_number != part.part_number).then_some(line as u64));
         }
         if let Some(remark) = remark {
             *self.remarks.entry(remark).or_default() += 1;
         }
-        asking::conditions(&mut self.questions, self.columns, cells, &part, line);
+        asking::conditions(&mut self.questions, self.columns, cells, &part.can, line);
         figures.trouble.report(line, true, &mut self.report, &mut self.questions);
         self.parts.push((line as u64, part));
     }
@@ -233,6 +251,8 @@ impl Import<'_> {
         if let Some(basis) = self.columns.text(cells, Field::EnduranceBasis) {
             part.can.endurance_basis = basis.parse().ok();
         }
+        let factors = self.columns.text(cells, Field::FreqFactors).and_then(|pairs| pairs.parse().ok());
+        part.can.ripple_freq_factors = part.can.ripple_freq_factors.or(factors);
         complete(&mut part, &self.mapping.every_row);
         part_number::check(&part.part_number, &part.can, &mut figures.trouble, line);
         if self.mapping.part_number_codes == Some(true) {
@@ -296,6 +316,8 @@ impl Import<'_> {
                     | Field::Series
                     | Field::Maker
                     | Field::CapacitanceUnit
+                    | Field::Datasheet
+                    | Field::FreqFactors
             )
         };
         let others: Vec<_> = self.columns.used.iter().filter(|column| !figure(column.field)).collect();
@@ -349,7 +371,6 @@ impl Import<'_> {
             part.part_number = part.supplier_part_number.clone();
             return;
         }
-        self.named += 1;
         let can = &part.can;
         let mut name = if part.series.is_empty() { self.stem.clone() } else { part.series.clone() };
         for text in [can.capacitance_uf.map(|uf| format!("{uf}u")), can.rated_v.map(|volts| format!("{volts}V"))]
@@ -366,16 +387,16 @@ impl Import<'_> {
     }
 
     fn finish(mut self) -> PartsImport {
-        if self.named > 0 {
+        if !self.named.is_empty() {
             self.report.notes.push(format!(
                 "{} parts have no number in the file and are named by their figures; find the maker's number before ordering",
-                self.named
+                self.named.len()
             ));
         }
         let mut remarks: Vec<_> = self.remarks.into_iter().collect();
         remarks.sort_unstable();
         self.report.notes.extend(remarks.into_iter().map(|(remark, rows)| format!("{rows} rows: {remark}")));
-        let parts = drop_duplicates(self.parts, &mut self.report);
+        let parts = drop_duplicates(tell_apart(self.parts, &self.named, &mut self.report), &mut self.report);
         self.report.kept = parts.len();
         self.report.questions = self.questions.finish();
         PartsImport { parts, report: self.report }

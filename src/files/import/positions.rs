@@ -17,7 +17,7 @@ use super::report::{Contradiction, Questions, Report};
 use super::settle::Trouble;
 use super::shape;
 use super::words;
-use crate::domain::{Can, Original, Position, Role};
+use crate::domain::{Original, Position, Role};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::number;
 use crate::files::designators::{self, Designators};
@@ -52,8 +52,9 @@ pub fn positions_while(
     let columns = Columns::of(table, mapping);
     let electrolytic = table.preamble.iter().any(|note| titled(&note.text));
     let mut import = Import {
-        reader: Reader { columns: &columns },
+        reader: Reader { columns: &columns, traced: true },
         columns: &columns,
+        header: &table.header,
         mapping,
         says: FileSays {
             electrolytic,
@@ -63,9 +64,12 @@ pub fn positions_while(
             unsaid: mapping.unsaid_are_electrolytic,
         },
         report: Report { file: file.to_owned(), rows: table.rows.len(), ..Report::default() },
+        heading: None,
         questions: Questions::default(),
         remarks: HashMap::new(),
         lines: HashMap::new(),
+        boards: Vec::new(),
+        board_of: HashMap::new(),
         unnamed: 0,
         positions: Vec::new(),
         kept_rows: 0,
@@ -91,7 +95,8 @@ fn is_bare(columns: &Columns) -> bool {
         matches!(field, Designator | Value | Capacitance | RatedV | Quantity | X | Y | Rotation | Side)
             || matches!(field, Diameter | Height | LeadDiameter | Pitch | Size | TempMax)
     };
-    has(Field::Designator) && has(Field::RatedV) && columns.used.iter().all(|column| plain(column.field))
+    let volts = has(Field::RatedV) || columns.used.iter().any(|column| column.pairs.is_some());
+    has(Field::Designator) && volts && columns.used.iter().all(|column| plain(column.field))
 }
 
 /// Whether a designator is one of a capacitor; `None` when it does not say.
@@ -115,13 +120,19 @@ pub(super) fn is_capacitor(name: &str) -> Option<bool> {
 struct Import<'a> {
     reader: Reader<'a>,
     columns: &'a Columns,
+    header: &'a [String],
     mapping: &'a Mapping,
     says: FileSays,
     report: Report,
+    /// The last heading among the rows, where it says a kind of capacitor.
+    heading: Option<String>,
     questions: Questions,
     remarks: HashMap<&'static str, usize>,
     /// Line in which a reference stands, and its place among the positions.
     lines: HashMap<String, (usize, usize)>,
+    /// Names under a column that may name boards, and the first under which each designator stands.
+    boards: Vec<String>,
+    board_of: HashMap<String, String>,
     unnamed: usize,
     positions: Vec<(u64, Position)>,
     kept_rows: usize,
@@ -131,12 +142,21 @@ struct Import<'a> {
 
 impl Import<'_> {
     fn row(&mut self, row: &Row) {
-        let (cells, line) = (row.cells.as_slice(), row.line);
+        let settled = self.mapping.settled(self.header, &row.cells);
+        let (cells, line) = (settled.as_deref().unwrap_or(row.cells.as_slice()), row.line);
         let shown = cells.iter().filter(|cell| !cell.is_empty()).take(6).cloned().collect::<Vec<_>>().join(" | ");
         if cells.iter().all(|cell| is_nothing(cell)) {
             return self.report.put_aside(line, &shown, "blank row", "nothing but blanks");
         }
+        let elsewhere = self.mapping.only_board.as_deref().and_then(|only| {
+            let (_, board) = self.board(cells)?;
+            (board != only).then(|| format!("on the board {board}"))
+        });
+        if let Some(reason) = elsewhere {
+            return self.report.put_aside(line, &shown, "on another board", &reason);
+        }
         if shape::is_remark(cells) {
+            self.heading = words::heading(cells);
             return self.report.put_aside(
                 line,
                 &shown,
@@ -159,7 +179,10 @@ impl Import<'_> {
             .map(|cell| cell.trim())
             .find(|cell| !cell.is_empty());
         let found = cell.map(|cell| designators::read(cell, quantity)).unwrap_or_default();
-        let words = self.columns.words(cells);
+        let mut words = self.columns.words(cells);
+        // A heading among the rows says what kind those below it are, where they do not say it themselves.
+        let heading = self.heading.clone().filter(|_| words::kind(&words) == words::Kind::Unsaid);
+        words.extend(heading.as_deref());
         let mut figures = self.reader.read(cells, line);
         if !is_candidate(&found, &words, &figures) {
             let what = found
@@ -177,11 +200,12 @@ impl Import<'_> {
             let reason = format!("not fitted (`{}` in the column {})", cells[column.at], column.header);
             return self.report.put_aside(line, &shown, "not fitted", &reason);
         }
-        let (technology, remark) = match belonging(&words, &figures, self.says) {
+        let unsaid = asking::answered(self.mapping, &found.refs, &words, figures.can.capacitance_uf);
+        let (technology, remark) = match belonging(&words, &figures, FileSays { unsaid, ..self.says }) {
             Belonging::Keep { technology, remark } => (technology, remark),
             Belonging::Aside { group, reason } => return self.report.put_aside(line, &shown, group, &reason),
             Belonging::Ask => {
-                asking::kind(&mut self.questions, &shown, line);
+                asking::kind(&mut self.questions, &words, &shown, line);
                 figures.trouble.report(line, false, &mut self.report, &mut self.questions);
                 return self.report.refuse(
                     line,
@@ -214,16 +238,23 @@ impl Import<'_> {
             *self.remarks.entry(remark).or_default() += 1;
         }
         let label = self.label(cells);
+        let read_from = figures.trouble.origin(&self.report.file, line);
         let names = self.names(&found, quantity, line);
         let mut taken = 0;
         let mut left: Vec<(String, String, bool)> = Vec::new();
         for name in names {
-            match self.push(name.clone(), &can, label.as_deref(), line) {
+            self.ask_boards(&name, cells, line);
+            let mut original = Original { label: label.clone(), can: can.clone(), ..Original::default() };
+            original.read_from.clone_from(&read_from);
+            match self.push(name.clone(), original, line) {
                 Ok(()) => taken += 1,
                 Err((reason, same)) => left.push((name, reason, same)),
             }
         }
         self.kept_rows += usize::from(taken > 0);
+        if taken > 0 {
+            asking::conditions(&mut self.questions, self.columns, cells, &can, line);
+        }
         self.left_out(line, &shown, taken, left);
         figures.trouble.report(line, taken > 0, &mut self.report, &mut self.questions);
         for note in found.notes {
@@ -233,7 +264,8 @@ impl Import<'_> {
 
     /// Quantity against designators; order lists count spares, so the designators win and the difference is said.
     fn count(&mut self, found: &Designators, quantity: Option<usize>, line: usize, cell: &str) {
-        let Some(quantity) = quantity.filter(|&n| found.count() > 0 && n != found.count()) else { return };
+        let marked = found.refs.is_empty() && found.unnumbered == 1;
+        let Some(quantity) = quantity.filter(|&n| found.count() > 0 && n != found.count() && !marked) else { return };
         let contradiction = Contradiction {
             line: line as u64,
             field: "quantity against designators".to_owned(),
@@ -278,7 +310,14 @@ impl Import<'_> {
                 "not a capacitor's designator in a row of capacitors; left out",
             );
         }
-        let nameless = if found.count() == 0 { quantity.unwrap_or(1).min(MOST_UNNAMED) } else { found.unnumbered };
+        // `C?` with a quantity of two are two.
+        let marked = found.refs.is_empty() && found.unnumbered == 1;
+        let nameless = match found.count() {
+            0 => quantity.unwrap_or(1),
+            _ if marked => quantity.unwrap_or(1).max(1),
+            _ => found.unnumbered,
+        };
+        let nameless = nameless.min(MOST_UNNAMED);
         for _ in 0..nameless {
             self.unnamed += 1;
             names.push(format!("C?{}", self.unnamed));
@@ -286,53 +325,47 @@ impl Import<'_> {
         names
     }
 
-    /// The column that says on which of several boards a row's parts are.
-    fn board_column(&self) -> Option<&str> {
-        const NAMES: [&str; 14] = [
-            "board",
-            "pcb",
-            "pcba",
-            "module",
-            "assembly",
-            "subassembly",
-            "sheet",
-            "unit",
-            "platine",
-            "baugruppe",
-            "carte",
-            "moduł",
-            "placa",
-            "kort",
-        ];
-        let names = |header: &&String| {
-            let name = header.to_lowercase();
-            let name = name.trim_end_matches([' ', '.']).trim_end_matches(" name").trim_end_matches(" no");
-            NAMES.contains(&name)
+    /// The board of a row, where a column may name boards, or the person says that it does.
+    fn board<'r>(&self, cells: &'r [String]) -> Option<(&str, &'r str)> {
+        let is_named = |header: &&String| match &self.mapping.boards {
+            Some(column) => self.mapping.same_column(header, column),
+            None => words::heads_boards(header),
         };
-        self.mapping.columns.keys().find(names).map(String::as_str)
+        let at = self.header.iter().position(|header| is_named(&header))?;
+        Some((self.header[at].as_str(), cells.get(at)?.trim()))
+    }
+
+    /// The same designator under two names of what may be boards is asked about.
+    fn ask_boards(&mut self, name: &str, cells: &[String], line: usize) {
+        let Some((column, board)) = self.board(cells).map(|(column, board)| (column.to_owned(), board.to_owned()))
+        else {
+            return;
+        };
+        if board.is_empty() || self.mapping.boards.is_some() {
+            return;
+        }
+        if !self.boards.contains(&board) {
+            self.boards.push(board.clone());
+        }
+        let earlier = self.board_of.entry(name.to_owned()).or_insert_with(|| board.clone()).clone();
+        if earlier != board {
+            asking::boards(&mut self.questions, &column, &self.boards, &board, line);
+        }
     }
 
     /// Adds a position; `Err` says where the reference stands already, and whether with the same figures.
-    fn push(&mut self, name: String, can: &Can, label: Option<&str>, line: usize) -> Result<(), (String, bool)> {
+    fn push(&mut self, name: String, original: Original, line: usize) -> Result<(), (String, bool)> {
         if let Some(&(earlier, at)) = self.lines.get(&name) {
-            let same = self.positions.get(at).is_some_and(|(_, position)| position.original.can == *can);
+            let same = self.positions.get(at).is_some_and(|(_, position)| position.original.can == original.can);
             return Err(if same {
                 (format!("stands already in line {earlier} with the same figures"), true)
             } else {
-                let mut reason =
+                let reason =
                     format!("stands already in line {earlier} with other figures; those of line {earlier} are used");
-                if let Some(column) = self.board_column() {
-                    let advice = format!(
-                        "; if the column {column} names several boards, save the rows of each as a file of its own and read \
-                         these together"
-                    );
-                    reason.push_str(&advice);
-                }
                 (reason, false)
             });
         }
         self.lines.insert(name.clone(), (line, self.positions.len()));
-        let original = Original { label: label.map(str::to_owned), can: can.clone(), ..Original::default() };
         let role = Some(Role::Decoupling);
         let position = Position { reference: name, role, role_assumed: true, original, ..Position::default() };
         self.positions.push((line as u64, position));

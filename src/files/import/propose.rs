@@ -7,6 +7,7 @@ use super::pairs;
 use super::shape::{self, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share};
 use super::synonyms::{self, plain};
 use super::trade::{Half, paired};
+use super::words;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::designators;
@@ -144,6 +145,16 @@ fn capacitors_in(cell: &str) -> bool {
         && designators::read(cell, None).refs.iter().any(|name| super::positions::is_capacitor(name) == Some(true))
 }
 
+/// Whether the names of a column are capacitors' with a number, not words that begin with their letter.
+fn numbered(cells: &[&str]) -> bool {
+    share(cells, |cell| cell.contains(|c: char| c.is_ascii_digit() || c == '?') && capacitors_in(cell)) >= 0.5
+}
+
+/// A header that counts the rows: `No.`, `Pos`.
+fn is_counter(header: &str) -> bool {
+    matches!(plain(header).as_str(), "no" | "nr" | "num" | "number" | "pos" | "item" | "id")
+}
+
 /// `470uF 25V electrolytic`: a text with a capacitance in it.
 fn tells_capacitance(cell: &str) -> bool {
     matches!(text::find(cell, &Column::default()).capacitance_uf, Reading::Value(_))
@@ -218,6 +229,9 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
         Field::Designator if (0.2..0.4).contains(&looks) && capacitors() >= 2 => {
             column(Some(field), Confidence::Likely, "a known header; some cells are titles or remarks")
         }
+        Field::Designator if cells.len() > 2 && cells.iter().all(|cell| *cell == cells[0]) => {
+            column(None, Confidence::Likely, "headed like designators, every cell the same")
+        }
         Field::Designator if looks < 0.4 && !cells.is_empty() => {
             // Among the values of a board are those of its resistors.
             if Field::Value.serves(target)
@@ -238,7 +252,13 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
         Field::Height if plain(header) == "h" && share(cells, |cell| figure(cell) >= Some(500.0)) >= 0.5 => {
             column(Some(Field::Endurance), Confidence::Likely, "hours, by the size of the figures")
         }
-        Field::Value if looks > 0.8 && Field::Designator.serves(target) => {
+        // A number of the row (`No.`) may be the designator.
+        Field::Value | Field::Type | Field::PartNumber
+            if looks > 0.8
+                && numbered(cells)
+                && Field::Designator.serves(target)
+                && (field != Field::PartNumber || is_counter(header)) =>
+        {
             column(Some(Field::Designator), Confidence::Guess, "filled like designators")
         }
         Field::Side if share(cells, |cell| shape::side(cell).is_some()) < 0.5 && !cells.is_empty() => {
@@ -338,6 +358,8 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         }
     }
     guess(columns, Field::RatedV, &is_voltage);
+    guess(columns, Field::Type, &words::is_type);
+    guess(columns, Field::Mounting, &|cell| words::mounting(&[cell]).is_some());
     if target == Target::Parts && !headless {
         numbers_of_parts(columns, cells, rows);
     }

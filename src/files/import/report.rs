@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use super::field::Field;
 use super::mapping::Mapping;
+use crate::domain::EnduranceBasis;
 use crate::files::Rejected;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Decimal, Order};
@@ -28,10 +29,20 @@ pub enum Setting {
     Unsaid(bool),
     /// Whether the code in the part number may be used.
     PartNumberCodes(bool),
+    /// Whether figures of a data sheet's other tables hold for the rows.
+    FromSheet(bool),
+    /// What was applied in the endurance test.
+    Basis(EnduranceBasis),
     /// What a column holds.
     Means(String, Field),
     /// Do not use a column.
     Ignore(String),
+    /// What a cell of a column means.
+    Cell(String, String, String),
+    /// Whether rows of a designator, with a text or in a range of values are electrolytics.
+    Electrolytic(String, bool),
+    /// The column that names boards, empty for none, and the one that is read.
+    Boards(String, Option<String>),
 }
 
 impl Setting {
@@ -48,8 +59,18 @@ impl Setting {
             }
             Self::Unsaid(answer) => mapping.unsaid_are_electrolytic = Some(*answer),
             Self::PartNumberCodes(answer) => mapping.part_number_codes = Some(*answer),
+            Self::FromSheet(answer) => mapping.from_sheet = Some(*answer),
+            Self::Basis(basis) => mapping.every_row.endurance_basis = Some(*basis),
             Self::Means(column, field) => mapping.column_mut(column).field = Some(*field),
             Self::Ignore(column) => mapping.column_mut(column).field = None,
+            Self::Cell(column, cell, meant) => {
+                mapping.cells.entry(column.clone()).or_default().insert(cell.clone(), meant.clone());
+            }
+            Self::Electrolytic(of, answer) => _ = mapping.electrolytic.insert(of.clone(), *answer),
+            Self::Boards(column, only) => {
+                mapping.boards = Some(column.clone());
+                mapping.only_board.clone_from(only);
+            }
         }
     }
 
@@ -75,11 +96,20 @@ impl Setting {
             Self::EveryRow(name, value) => format!("every_row.{name} = {value}"),
             Self::Unsaid(answer) => format!("unsaid_are_electrolytic = {answer}"),
             Self::PartNumberCodes(answer) => format!("part_number_codes = {answer}"),
+            Self::FromSheet(answer) => format!("from_sheet = {answer}"),
+            Self::Basis(basis) => {
+                let word: &str = basis.into();
+                format!("every_row.endurance_basis = \"{word}\"")
+            }
             Self::Means(column, field) => {
                 let word = serde_json::to_value(field).ok().and_then(|value| value.as_str().map(str::to_owned));
                 format!("columns.\"{column}\".field = \"{}\"", word.unwrap_or_default())
             }
-            Self::Ignore(column) => format!("columns.\"{column}\" without a field"),
+            Self::Ignore(column) => format!("columns.\"{column}\".field = null"),
+            Self::Cell(column, cell, meant) => format!("cells.\"{column}\".\"{cell}\" = \"{meant}\""),
+            Self::Electrolytic(of, answer) => format!("electrolytic.\"{of}\" = {answer}"),
+            Self::Boards(column, None) => format!("boards = \"{column}\""),
+            Self::Boards(column, Some(board)) => format!("boards = \"{column}\" with only_board = \"{board}\""),
         }
     }
 }
@@ -162,10 +192,14 @@ pub struct Report {
 }
 
 impl Report {
-    /// Nothing was refused and no cell was left out: everything was kept or set aside with a reason.
+    /// Something was kept, nothing was refused, no cell was left out and no question is open: everything else was set aside with a reason.
     #[must_use]
     pub fn clean(&self) -> bool {
-        self.refused == 0 && self.cells_not_used == 0 && self.contradictions.is_empty()
+        let kept = self.kept > 0 || self.set_aside.iter().any(|set| set.reason != "title or remark");
+        kept && self.refused == 0
+            && self.cells_not_used == 0
+            && self.contradictions.is_empty()
+            && self.questions.is_empty()
     }
 
     /// Rows set aside, all reasons together.

@@ -1,5 +1,7 @@
 //! One value from several places of a row, or the trouble with them.
 
+use std::path::Path;
+
 use super::columns::Prepared;
 use super::field::Field;
 use super::report::{Choice, Contradiction, Questions, Report, Setting};
@@ -15,9 +17,35 @@ pub(super) struct Trouble {
     pub contradictions: Vec<Contradiction>,
     /// Open questions: column, what, cell, choices.
     pub open: Vec<(String, Field, String, String, Vec<Choice>)>,
+    /// Where each figure that is used stands, as `Value: 470uF 35V`; kept only where somebody will ask.
+    pub origins: Option<Vec<(Field, String)>>,
 }
 
 impl Trouble {
+    /// Notes where a figure stands.
+    pub(super) fn comes_from(&mut self, field: Field, header: &str, cell: &str) {
+        if let Some(origins) = &mut self.origins {
+            origins.push((field, format!("{header}: {cell}")));
+        }
+    }
+
+    /// Where the figures of a row stand, in a sentence: `list.csv line 2: capacitance, rated voltage from Value: 470uF 35V`.
+    pub(super) fn origin(&self, file: &Path, line: usize) -> Option<String> {
+        let origins = self.origins.as_ref().filter(|origins| !origins.is_empty())?;
+        let mut places: Vec<(&str, Vec<&str>)> = Vec::new();
+        for (field, place) in origins {
+            match places.iter_mut().find(|(known, _)| known == place) {
+                Some((_, fields)) if !fields.contains(&field.label()) => fields.push(field.label()),
+                Some(_) => {}
+                None => places.push((place, vec![field.label()])),
+            }
+        }
+        let told: Vec<String> =
+            places.into_iter().map(|(place, fields)| format!("{} from {place}", fields.join(", "))).collect();
+        let name = file.file_name().unwrap_or(file.as_os_str()).to_string_lossy();
+        Some(format!("{name} line {line}: {}", told.join("; ")))
+    }
+
     /// Why a figure is missing, when a question or a contradiction took it.
     pub(super) fn reason(&self, field: Field, label: &str) -> Option<(String, String)> {
         let open = self.open.iter().find(|(_, of, ..)| *of == field);
@@ -89,7 +117,7 @@ pub(super) fn open<T>(
 ) -> (String, Field, String, String, Vec<Choice>) {
     let name = &column.header;
     let shown: Vec<String> = options.iter().map(print).collect();
-    let choices = if what.contains("decimal mark") {
+    let choices: Vec<Choice> = if what.contains("decimal mark") {
         [(Decimal::Dot, "the dot is the decimal mark"), (Decimal::Comma, "the comma is the decimal mark")]
             .map(|(mark, label)| Choice {
                 label: label.to_owned(),
@@ -117,13 +145,14 @@ pub(super) fn open<T>(
             })
             .into()
     } else {
-        Vec::new()
+        let meant = shown.iter().map(|meant| Choice {
+            label: meant.clone(),
+            setting: Setting::Cell(name.clone(), cell.to_owned(), meant.clone()),
+        });
+        meant.collect()
     };
-    let what = if choices.is_empty() && !shown.is_empty() {
-        format!("{what}: {}", shown.join(" or "))
-    } else {
-        what.to_owned()
-    };
+    let by_cell = choices.iter().all(|choice| matches!(choice.setting, Setting::Cell(..)));
+    let what = if by_cell && !shown.is_empty() { format!("{what}: {}", shown.join(" or ")) } else { what.to_owned() };
     (name.clone(), column.field, what, cell.to_owned(), choices)
 }
 
@@ -170,7 +199,9 @@ pub(super) fn settle<T: Clone>(
             });
             return None;
         }
-        return Some(first.clone());
+        let first = first.clone();
+        trouble.comes_from(field, &column.header, cell);
+        return Some(first);
     }
     if let Some((candidate, what, options)) = open_ones().next() {
         let asked = open(candidate.column, candidate.cell, what, options, print);

@@ -6,7 +6,7 @@ use crate::files::designators;
 use crate::files::table::Table;
 
 /// Rows looked at; a column that changes its meaning later is no column.
-const ROWS: usize = 400;
+pub(super) const ROWS: usize = 400;
 
 /// The cells of a column that say something, from the first rows.
 pub(super) fn samples(table: &Table, at: usize) -> Vec<&str> {
@@ -46,6 +46,12 @@ pub(super) fn is_designators(cell: &str) -> bool {
     let found = designators::read(cell, None);
     let good = found.refs.iter().filter(|name| is_designator(name)).count() + found.unnumbered;
     found.count() > 0 && good * 10 >= found.count() * 8
+}
+
+/// Whether some designator of a cell is one of a capacitor, or does not say.
+pub(super) fn names_capacitors(cell: &str) -> bool {
+    let found = designators::read(cell, None);
+    found.refs.is_empty() || found.refs.iter().any(|name| super::positions::is_capacitor(name) != Some(false))
 }
 
 /// A title, a total or a remark between the rows: a single cell of text in a table of at least three columns.
@@ -97,7 +103,7 @@ pub(super) fn is_part_number(cell: &str) -> bool {
         && digits >= 1
         && (2..=30).contains(&cell.chars().count())
         && cell.split_whitespace().count() <= 3
-        && cell.chars().all(|c| c.is_alphanumeric() || " -_./+#".contains(c))
+        && cell.chars().all(|c| c.is_alphanumeric() || " -_./+#□".contains(c))
         && !figure
         && !cell.starts_with(|c: char| c.is_ascii_digit() && cell.contains(['x', '×', '*']) && letters == 1)
         && says_no_figure(cell)

@@ -1,6 +1,7 @@
 //! A file ready for import: its table, what it probably is, and the mapping to read it by.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use super::blocks;
 use super::field::Target;
@@ -15,6 +16,7 @@ use super::report::Report;
 use super::synonyms;
 use crate::files::bounded;
 use crate::files::child::{self, ChildError};
+use crate::files::datasheet::{self, Pages, Printed, PrintedTable};
 use crate::files::table::{self, Options, Table, TableError};
 use crate::files::workbook::{self, Book, Sheet, Workbook};
 use crate::progress::Progress;
@@ -42,6 +44,14 @@ pub enum SourceError {
         path: PathBuf,
         /// The sheets that can be read.
         names: Vec<String>,
+    },
+    /// The data sheet has no list of parts that can be read.
+    #[error("{}: no list of parts was found in this data sheet\n  {why}", path.display())]
+    NoList {
+        /// The file.
+        path: PathBuf,
+        /// What is on its pages instead, a line each.
+        why: String,
     },
     /// The file could not be read from the disk.
     #[error("{}: {source}; expected a text table", path.display())]
@@ -73,12 +83,14 @@ pub enum Origin {
 }
 
 /// What a file holds, once it is in memory.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Content {
     /// Text of some encoding.
     Text(Vec<u8>),
     /// A workbook.
     Book(Book),
+    /// The pages of a data sheet.
+    Pages(Pages),
 }
 
 /// A file ready for import.
@@ -96,6 +108,10 @@ pub struct Source {
     pub mapping: Mapping,
     /// Where the mapping comes from.
     pub origin: Origin,
+    /// What was remembered from an earlier file and differs from the proposal, in words.
+    pub remembered: Vec<String>,
+    /// Where its rows stand on the pages of a data sheet.
+    pub places: Option<Arc<PrintedTable>>,
 }
 
 /// What became of a row.
@@ -108,13 +124,25 @@ pub enum RowOutcome {
 }
 
 impl Content {
-    /// Reads a file from the disk; a workbook in a process of its own.
+    /// Reads a file from the disk; a workbook, and each page of a data sheet, in a process of its own.
     ///
     /// # Errors
-    /// When the file cannot be read, or is a workbook that cannot be read.
+    /// When the file cannot be read, or is a workbook or a data sheet that cannot be read.
     pub fn open(path: &Path, progress: &Progress) -> Result<Self, SourceError> {
-        if workbook::is_workbook(&bounded::beginning(path)) {
+        Self::open_page(path, None, progress)
+    }
+
+    /// [`Content::open`]; `page` is the only page of a data sheet to read.
+    ///
+    /// # Errors
+    /// As [`Content::open`].
+    pub fn open_page(path: &Path, page: Option<usize>, progress: &Progress) -> Result<Self, SourceError> {
+        let beginning = bounded::beginning(path);
+        if workbook::is_workbook(&beginning) {
             return Ok(Self::Book(child::read::<Workbook>(path, progress)?));
+        }
+        if datasheet::is_pdf(&beginning) {
+            return Ok(Self::Pages(datasheet::open(path, page, progress)?));
         }
         let bytes = bounded::read(path, bounded::TABLE_BYTES_MAX)
             .map_err(|source| SourceError::Unreadable { path: path.to_owned(), source })?;
@@ -125,13 +153,13 @@ impl Content {
     #[must_use]
     pub fn sheets(&self) -> Vec<&str> {
         match self {
-            Self::Text(_) => Vec::new(),
+            Self::Text(_) | Self::Pages(_) => Vec::new(),
             Self::Book(book) => book.sheets.iter().map(|sheet| sheet.name.as_str()).collect(),
         }
     }
 
     /// A source for each table that can be used, mostly one: of a workbook those in the `sheets` named; where none is named, in the one
-    /// sheet that can be meant. `options` overrule what would be detected.
+    /// sheet that can be meant. `options` overrule what would be detected, `printed` says the same of a data sheet.
     ///
     /// # Errors
     /// When there is no table, no sheet of that name, or more than one sheet that can be meant.
@@ -141,8 +169,11 @@ impl Content {
         target: Option<Target>,
         options: &Options,
         sheets: &[String],
+        printed: &Printed,
     ) -> Result<Vec<Source>, SourceError> {
         match self {
+            Self::Pages(pages) => datasheet::sources(pages, path, printed)
+                .map_err(|why| SourceError::NoList { path: path.to_owned(), why: why.join("\n  ") }),
             Self::Text(bytes) => Source::all_from_bytes(path, bytes, target, options),
             Self::Book(book) => of_book(book, path, target, options, sheets),
         }
@@ -257,7 +288,7 @@ impl Source {
     }
 
     /// Whether the proposal finds what a target cannot do without.
-    fn is_usable(&self) -> bool {
+    pub(crate) fn is_usable(&self) -> bool {
         use super::field::Field;
         let has = |field| self.mapping.has(field);
         let value = has(Field::Capacitance) || has(Field::Value);
@@ -279,7 +310,38 @@ impl Source {
         let proposal = propose(&table, target);
         let mapping = proposal.mapping.clone();
         let title = path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
-        Self { path: path.to_owned(), title, table, proposal, mapping, origin: Origin::Proposed }
+        Self {
+            path: path.to_owned(),
+            title,
+            table,
+            proposal,
+            mapping,
+            origin: Origin::Proposed,
+            remembered: Vec::new(),
+            places: None,
+        }
+    }
+
+    /// A source for each of the boards that the column of boards names; itself where none does, or where one board was chosen.
+    #[must_use]
+    pub fn boards(self) -> Vec<Self> {
+        let named = self.mapping.boards.as_deref().filter(|_| self.mapping.only_board.is_none());
+        let at =
+            named.and_then(|name| self.table.header.iter().position(|header| self.mapping.same_column(header, name)));
+        let Some(at) = at else { return vec![self] };
+        let mut boards: Vec<String> = Vec::new();
+        for board in self.table.rows.iter().filter_map(|row| row.cells.get(at)).map(|cell| cell.trim()) {
+            if !board.is_empty() && !boards.iter().any(|known| known == board) {
+                boards.push(board.to_owned());
+            }
+        }
+        let of_board = |board: String| {
+            let mut source = self.clone();
+            source.mapping.only_board = Some(board.clone());
+            source.title = board;
+            source
+        };
+        boards.into_iter().map(of_board).collect()
     }
 
     /// Takes the first given mapping for the same target whose columns the file has, else one remembered in `folder`.
@@ -289,7 +351,10 @@ impl Source {
         if let Some(mapping) = given.iter().find(fits) {
             (self.mapping, self.origin) = (mapping.clone(), Origin::Given);
         } else if let Some(mapping) = folder.and_then(|folder| recall(folder, &self.table.header, target)) {
-            (self.mapping, self.origin) = (mapping, Origin::Remembered);
+            self.remembered = self.mapping.take_over(&mapping);
+            if !self.remembered.is_empty() {
+                self.origin = Origin::Remembered;
+            }
         }
     }
 

@@ -1,5 +1,8 @@
 //! Words of a row that are no quantities: family, mounting, market status, not fitted.
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 use crate::domain::{Mounting, Status, Technology};
 use crate::files::cell::family::{Evidence, Family, family};
 
@@ -48,6 +51,68 @@ pub(super) fn kind(cells: &[&str]) -> Kind {
     }
 }
 
+/// What the short word of a column of types stands for: `EL`, `BP`.
+pub(super) fn type_code(cell: &str) -> Option<&'static str> {
+    static CODES: LazyLock<HashMap<&str, &str>> = LazyLock::new(|| {
+        let lines = include_str!("type_codes.txt").lines().filter(|line| !line.starts_with('#'));
+        lines.filter_map(|line| line.split_once(' ')).collect()
+    });
+    let plain: String = cell.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
+    CODES.get(plain.as_str()).copied()
+}
+
+/// Whether a header may be that of a column of boards, machines or assemblies.
+pub(super) fn heads_boards(header: &str) -> bool {
+    const NAMES: [&str; 28] = [
+        "board",
+        "boards",
+        "pcb",
+        "pcba",
+        "module",
+        "modul",
+        "assembly",
+        "subassembly",
+        "assy",
+        "unit",
+        "machine",
+        "card",
+        "platine",
+        "leiterplatte",
+        "baugruppe",
+        "gerät",
+        "geraet",
+        "maschine",
+        "karte",
+        "carte",
+        "circuit",
+        "scheda",
+        "placa",
+        "tarjeta",
+        "kort",
+        "płytka",
+        "moduł",
+        "plaat",
+    ];
+    let name = header.to_lowercase();
+    let name = name.trim_end_matches([' ', '.', ':']).trim_end_matches(" name").trim_end_matches(" no");
+    NAMES.contains(&name)
+}
+
+/// Whether a cell is nothing but a word for a kind of capacitor.
+pub(super) fn is_type(cell: &str) -> bool {
+    const WORDS_MOST: usize = 3;
+    let short = cell.split_whitespace().count() <= WORDS_MOST && !cell.contains(|c: char| c.is_ascii_digit());
+    type_code(cell).is_some() || (short && kind(&[cell]) != Kind::Unsaid)
+}
+
+/// The kind of capacitor that a heading among the rows says: a few words that name one, `Non polarized capacitors`.
+pub(super) fn heading(cells: &[String]) -> Option<String> {
+    const WORDS_MOST: usize = 6;
+    let text = cells.iter().map(|cell| cell.trim()).find(|cell| !cell.is_empty())?;
+    let short = text.split_whitespace().count() <= WORDS_MOST;
+    (short && kind(&[text]) != Kind::Unsaid).then(|| text.to_owned())
+}
+
 /// Case names that only one kind of capacitor has (common practice, no source).
 fn by_case(cell: &str) -> Option<Kind> {
     let plain: String =
@@ -82,7 +147,12 @@ fn by_case(cell: &str) -> Option<Kind> {
         return Some(Kind::Other { name: "tantalum", word: cell.trim().to_owned() });
     }
     let ours = || Some(Kind::Ours { technology: None, word: cell.trim().to_owned() });
-    let radial = plain.contains("radial") && !plain.contains("disc") && plain.contains('d');
+    // `Radial_D5.0mm`: the diameter tells, the word alone is said of film and ceramic, too.
+    let diameter = |rest: &str| {
+        let rest = rest.trim_start_matches(['_', '-', ',']);
+        rest.strip_prefix('d').is_some_and(|figure| figure.starts_with(|c: char| c.is_ascii_digit()))
+    };
+    let radial = plain.split_once("radial").is_some_and(|(_, rest)| diameter(rest)) && !plain.contains("disc");
     // `E5-10,5`: lead spacing and diameter behind the letter of the electrolytics.
     let lettered =
         plain.strip_prefix("ea").or_else(|| plain.strip_prefix("eb")).or_else(|| plain.strip_prefix('e')).is_some_and(
@@ -138,7 +208,10 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
     let found = [
         (Mounting::SnapIn, begins("snap in") || begins("snapin") || begins("snap mount") || word("snap")),
         (Mounting::Screw, begins("screw") || begins("schraub") || begins("śrub")),
-        (Mounting::Axial, word("axial") || word("axl") || begins("capax")),
+        (
+            Mounting::Axial,
+            begins("axia") || begins("axiá") || begins("assial") || begins("osiow") || word("axl") || begins("capax"),
+        ),
         (
             Mounting::Smd,
             word("smd")
@@ -154,7 +227,9 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
         ),
         (
             Mounting::Radial,
-            word("radial")
+            begins("radia")
+                || begins("radiá")
+                || begins("radiš")
                 || word("rad")
                 || begins("plugin")
                 || begins("cap th bd")

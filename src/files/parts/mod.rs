@@ -180,6 +180,13 @@ pub fn is_canonical(bytes: &[u8]) -> bool {
     find_header(&decode(bytes), &REQUIRED).is_some()
 }
 
+/// Whether a catalogue says that its parts are invented: in a comment (`# ...`) above its header row.
+#[must_use]
+pub fn says_invented(text: &str) -> bool {
+    let comments = text.lines().take_while(|line| line.trim_start().starts_with('#'));
+    comments.into_iter().any(|line| line.to_lowercase().contains("invented"))
+}
+
 /// Reads catalogues from memory; the paths are for messages.
 ///
 /// # Errors
@@ -273,6 +280,7 @@ impl<'p> Reading<'p> {
             self.notes.push(format!("{}: columns not used: {}.", path.display(), unused.join(", ")));
         }
         self.files.push(path.to_owned());
+        self.builder.set_invented(says_invented(&text[..head.end]));
         self.rows(path, head.rows(&text), &columns)?;
         self.bytes.1 += bytes.len();
         Ok(())
@@ -294,6 +302,7 @@ impl<'p> Reading<'p> {
         let import = source.parts();
         let report = import.report;
         self.files.push(path.to_owned());
+        self.builder.set_invented(says_invented(&decode(bytes)));
         let file = u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX);
         for (line, part) in import.parts {
             self.builder.push(&part);

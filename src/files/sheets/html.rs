@@ -68,14 +68,16 @@ th.which { font-size: 12pt; background: #fff; }
 .map { break-inside: avoid; margin: 1mm 0 2mm; }
 .map svg { display: block; margin: 0 auto; max-width: 100%; height: auto; }
 .keep { break-inside: avoid; }
-.position { break-inside: avoid; border-top: 0.5mm solid #000; padding-top: 0.7mm; margin-top: 2mm; }
-.position h3 { margin: 0 0 0.5mm; font-size: 10.5pt; }
-.position p.small { font-size: 7.6pt; margin: 0.4mm 0; }
-.two { display: grid; grid-template-columns: 1fr 1fr; gap: 0 3mm; }
-table.given, table.tight { font-size: 7pt; line-height: 1.15; margin: 0.5mm 0; }
-table.given td, table.tight td, table.tight th { border-width: 0.15mm; padding: 0.15mm 0.8mm; font-size: 7pt; }
+.position { border-top: 0.4mm solid #000; padding-top: 0.4mm; margin-top: 1.4mm; }
+.position h3 { margin: 0 0 0.3mm; font-size: 9.5pt; }
+.position p.small { font-size: 6.9pt; line-height: 1.15; margin: 0.3mm 0; }
+.two { display: grid; grid-template-columns: 53% 46%; gap: 0 1%; }
+table.given, table.tight { line-height: 1.1; margin: 0.4mm 0; }
+table.given td, table.tight td, table.tight th { border-width: 0.15mm; padding: 0.1mm 0.7mm; font-size: 6.6pt; overflow-wrap: normal; white-space: nowrap; }
+table.tight td.words { white-space: normal; overflow-wrap: anywhere; }
 table.given td:nth-child(odd) { background: #f0f0f0; }
-.sum { font-size: 7.2pt; line-height: 1.2; margin: 0.5mm 0; }
+.sum { font-size: 6.8pt; line-height: 1.15; margin: 0.4mm 0; }
+td.date { white-space: nowrap; }
 .digest { font-family: 'Liberation Mono', monospace; font-size: 6.8pt; }
 .sign { display: flex; flex-wrap: wrap; gap: 5mm 10mm; margin-top: 6mm; break-inside: avoid; }
 ul { margin: 1mm 0; padding-left: 6mm; }

@@ -79,9 +79,9 @@ fn title(job: &Job, provenance: &Provenance, today: Option<Date>) -> String {
         ""
     };
     let blanks =
-        ["Revision", "Prepared", "Checked", "Approved"].map(|name| format!("<td>{name}<br>{}</td>", blank(36)));
+        ["Revision", "Prepared", "Checked", "Approved"].map(|name| format!("<td>{name}<br>{}</td>", blank(30)));
     format!(
-        "<h1>{}</h1>\n<p>Justification of the replacement capacitors.</p>\n<table class=\"small\"><tr><td>Calculated<br>{day}</td><td>Refarad<br>{}</td>{}</tr></table>\n<table class=\"small\"><thead><tr><th>File</th><th>Name</th><th>SHA-256</th></tr></thead><tbody>{files}</tbody></table>{unsaved}\n",
+        "<h1>{}</h1>\n<p>Justification of the replacement capacitors.</p>\n<table class=\"small\"><tr><td class=\"date\">Calculated<br>{day}</td><td class=\"date\">Refarad<br>{}</td>{}</tr></table>\n<table class=\"small\"><thead><tr><th>File</th><th>Name</th><th>SHA-256</th></tr></thead><tbody>{files}</tbody></table>{unsaved}\n",
         escape(&job.name),
         env!("CARGO_PKG_VERSION"),
         blanks.concat()
@@ -141,9 +141,8 @@ fn board_table(
         .filter(|sized| sized.id.board == at)
         .filter_map(|sized| board_row(job, catalog_index, sized))
         .collect();
-    let keep = if board.positions.len() <= 24 { " class=\"keep\"" } else { "" };
     format!(
-        "<section{keep}><h2>Board {}</h2><p class=\"small\">Lasts {} as chosen, {} with the original parts new.</p>\n<table class=\"small\"><thead><tr><th>Position</th><th>Original</th><th>Part</th><th>Source</th><th>Verdict</th><th>Voltage</th><th>Ripple</th><th>Core rise K</th><th>Life, years</th><th>ESR mΩ</th><th>Margin</th><th>Note</th></tr></thead><tbody>\n{rows}</tbody></table></section>\n",
+        "<section><h2>Board {}</h2><p class=\"small\">Lasts {} as chosen, {} with the original parts new.</p>\n<table class=\"tight\"><thead><tr><th>Position</th><th>Original</th><th>Part</th><th>Source</th><th>Verdict</th><th>Voltage</th><th>Ripple</th><th>Core rise K</th><th>Life, years</th><th>ESR mΩ</th><th>Margin</th><th>Note</th></tr></thead><tbody>\n{rows}</tbody></table></section>\n",
         escape(&board.name),
         interval(job, &sized.as_chosen),
         interval(job, &sized.as_built)
@@ -159,7 +158,7 @@ fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) ->
     let number = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), figure);
     let word = if part.is_some() { verdict.word() } else { "no part" };
     Some(format!(
-        "<tr><td class=\"part\">{}</td><td>{}</td><td>{}</td><td>{}</td><td{bold}>{word}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n",
+        "<tr><td class=\"part\">{}</td><td class=\"words\">{}</td><td>{}</td><td>{}</td><td{bold}>{word}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td class=\"words\">{}</td></tr>\n",
         escape(&position.reference),
         escape(position.original.label.as_deref().unwrap_or_default()),
         escape(part.unwrap_or("–")),

@@ -155,7 +155,7 @@ fn given(position: &Position, place: &PositionContext, part: Option<(&Part, &Eva
         format!("<td>{name}</td><td>{value}</td>")
     };
     let cells: Vec<String> = all.iter().map(cell).collect();
-    let rows: String = cells.chunks(5).map(|row| format!("<tr>{}</tr>", row.concat())).collect();
+    let rows: String = cells.chunks(6).map(|row| format!("<tr>{}</tr>", row.concat())).collect();
     let origin = stress.ripple_from.as_ref().map(|origin| {
         let figures = origin.figures.iter().map(|(name, value)| format!("{name} {}", exact(*value)));
         let named = [&origin.method, &origin.circuit, &origin.file, &origin.channel].into_iter().flatten().cloned();
@@ -199,7 +199,7 @@ fn checks(place: &PositionContext, can: &Can, part: &Ranked) -> String {
             if outcome == Outcome::Pass { outcome.word().to_owned() } else { format!("<b>{}</b>", outcome.word()) };
         let margin = margins.iter().find(|(of, _)| *of == check).map(|(_, margin)| share(Some(*margin)));
         format!(
-            "<tr><td>{}</td><td>{word}</td><td>{}</td><td>{}</td></tr>",
+            "<tr><td>{}</td><td>{word}</td><td class=\"words\">{}</td><td>{}</td></tr>",
             check_name(check),
             escape(&reason(place, can, &part.evaluation, check)),
             margin.unwrap_or_default()
@@ -232,7 +232,7 @@ fn ripple_and_life(place: &PositionContext, can: &Can, evaluation: &Evaluation, 
         .iter()
         .map(|phase| {
             format!(
-                "<tr><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>",
+                "<tr><td class=\"words\">{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>",
                 escape(&phase.name),
                 exact(100.0 * phase.time_share),
                 exact(phase.ambient_c),

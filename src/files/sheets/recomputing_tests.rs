@@ -102,9 +102,8 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
         assert_close(&format!("{place} I_eq"), number(between(&sum, " ) = ", " A")), equivalent);
         let (rated_a, rated_rise) = (given["I_R"], number(between(&sum, "ΔT0 = ", ";")));
         let test_rise = number(between(&sum, "ΔTt = ", " K;"));
-        let air =
-            between(&sum, "(I_eq / I_R)²", ";").rsplit("/ ").next().map_or("", |air| air.trim_matches(['.', '²']));
-        let air = if air.is_empty() { 1.0 } else { number(air) };
+        let air = after(&sum, "(I_eq / I_R)²");
+        let air = if air.starts_with(" / ") { number(air) } else { 1.0 };
         let (base, factor) = (number(between(&sum, "B = ", ";")), number(after(&sum, "K_V = ")));
         let polymer = sum.contains("L0 · 10^");
         let (mut damage, mut usage) = (0.0, 0.0_f64);

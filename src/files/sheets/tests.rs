@@ -101,3 +101,27 @@ fn a_can_on_the_other_side_is_drawn_and_told_as_seen_from_below() {
     assert_eq!(work.matches("<svg").count(), 4);
     assert!(work.contains("bottom seen from below") && work.contains("+ to the left, seen from below"));
 }
+
+#[test]
+fn incoming_goods_are_inspected_part_by_part_against_their_own_limits() {
+    let job = demo::job().unwrap().job;
+    let catalog_index = CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog));
+    let sizing = sizing::size(&job, &catalog_index);
+    let today: Date = "2026-11-25".parse().unwrap();
+    let bought = purchase(&job, &catalog_index, &sizing, &OfferBook::default(), Some(today));
+    let page = inspection(&job, catalog_index.catalog(), &bought, Some(today));
+    assert_well_formed(&page);
+    for line in bought.lines.iter().filter(|line| line.to_order()) {
+        assert!(page.contains(&html::escape(&line.part_number)), "{} is not on the sheet", line.part_number);
+    }
+    assert!(page.contains("to measure") && page.contains("Capacitance") && page.contains("Leakage"));
+}
+
+#[test]
+fn the_worksheet_says_what_nobody_measured() {
+    let mut job = demo::job().unwrap().job;
+    assert!(sheets(&job).0.contains("Handling"));
+    job.boards.iter_mut().flat_map(|board| &mut board.positions).for_each(|position| position.stress.ripple = None);
+    let (work, why) = sheets(&job);
+    assert!(work.contains("To measure first") && why.contains("ripple"));
+}

@@ -112,7 +112,7 @@ fn names(cells: &[String]) -> Vec<String> {
 }
 
 /// One name for every column: empty ones by position, repeated ones numbered.
-fn numbered(raw: &[String], width: usize, line: usize, notes: &mut Vec<Note>) -> Vec<String> {
+pub(super) fn numbered(raw: &[String], width: usize, line: usize, notes: &mut Vec<Note>) -> Vec<String> {
     let mut times: HashMap<String, usize> = HashMap::new();
     let mut taken: std::collections::HashSet<String> = raw.iter().cloned().collect();
     let mut header = Vec::with_capacity(width);

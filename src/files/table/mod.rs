@@ -66,6 +66,8 @@ pub enum Layout {
     Markdown,
     /// A wiki table.
     Wiki,
+    /// A table printed on the pages of a data sheet; its lines are its rows, the header being the first.
+    Printed,
     /// A sheet of a workbook, whose cells need no separator.
     Sheet,
 }
@@ -120,6 +122,23 @@ pub struct Table {
     pub trailing: Vec<Note>,
     /// What the person should know.
     pub notes: Vec<Note>,
+}
+
+impl Table {
+    /// A table that was printed: names over columns and rows as wide as they are.
+    #[must_use]
+    pub fn of_sheet(header: &[String], rows: Vec<Row>, preamble: Vec<Note>, mut notes: Vec<Note>) -> Self {
+        let header = assemble::numbered(header, header.len(), 1, &mut notes);
+        let found = Detection {
+            encoding: Encoding::Utf8,
+            byte_order_mark: false,
+            separator: Separator::Markup,
+            layout: Layout::Printed,
+            preamble_lines: preamble.len(),
+            header_line: Some(1),
+        };
+        Self { header, rows, found, preamble, trailing: Vec::new(), notes }
+    }
 }
 
 /// Bounds on hostile or mistaken input. Memory stays within a small multiple of `bytes` plus 24 bytes for each of `cells`.

@@ -70,7 +70,7 @@ impl Apart for Workbook {
     const SECONDS_MAX: u64 = 10;
     type Answer = Book;
 
-    fn read(bytes: &[u8]) -> Result<Book, String> {
+    fn read(bytes: &[u8], _: &str) -> Result<Book, String> {
         read_bytes(bytes)
     }
 }

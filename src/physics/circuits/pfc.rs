@@ -14,6 +14,12 @@ const POINTS: u32 = 400;
 /// The part at twice the line frequency: `Io/sqrt2` in A rms (published, TI UCC28180 data sheet SLUSBQ5A p. 30).
 ///
 /// `output_a` is the mean current of what the capacitor feeds. `None` unless `output_a` >= 0 and `line_hz` > 0.
+///
+/// ```
+/// // TI UCC28180 data sheet p. 30: 0.653 A at 0.923 A.
+/// let ripple = refarad::physics::circuits::pfc::line_part(0.923, 47.0).unwrap();
+/// assert!((ripple.rms_a - 0.653).abs() < 5e-4);
+/// ```
 #[must_use]
 pub fn line_part(output_a: f64, line_hz: f64) -> Option<Ripple> {
     Ripple::single(2.0 * positive(line_hz)?, non_negative(output_a)? * FRAC_1_SQRT_2)
@@ -25,6 +31,12 @@ pub fn line_part(output_a: f64, line_hz: f64) -> Option<Ripple> {
 /// The lines are the quasi-static average, over the line period, of the harmonics of the diode's pulses (duty `Vpk|sin|/Vo`);
 /// each stands for a group of sidebands a few line frequencies wide (derived: their sum over all orders is the formula).
 /// `None` unless `output_v` >= `line_peak_v` > 0, as a boost stage needs.
+///
+/// ```
+/// // TI UCC28180 data sheet p. 30: 1.848 A.
+/// let ripple = refarad::physics::circuits::pfc::switching_part(0.923, 390.0, 85.0 * 2f64.sqrt(), 116e3).unwrap();
+/// assert!((ripple.rms_a - 1.848).abs() < 5e-4);
+/// ```
 #[must_use]
 pub fn switching_part(output_a: f64, output_v: f64, line_peak_v: f64, switching_hz: f64) -> Option<Ripple> {
     let output_a = non_negative(output_a)?;
@@ -42,6 +54,13 @@ pub fn switching_part(output_a: f64, output_v: f64, line_peak_v: f64, switching_
 
 /// Both parts together (published, same page: `sqrt(2f^2 + HF^2)`). A converter fed from the same capacitor adds its own input
 /// ripple, which is not in here.
+///
+/// ```
+/// // TI UCC28180 data sheet p. 30: 1.96 A together.
+/// let peak_v = 85.0 * 2f64.sqrt();
+/// let ripple = refarad::physics::circuits::pfc::storage_capacitor(0.923, 390.0, peak_v, 47.0, 116e3).unwrap();
+/// assert!((ripple.rms_a - 1.96).abs() < 5e-3);
+/// ```
 #[must_use]
 pub fn storage_capacitor(
     output_a: f64,

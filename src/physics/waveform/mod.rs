@@ -47,6 +47,14 @@ pub struct Analysis {
 ///
 /// # Errors
 /// [`RecordError`] says what is wrong with the record and what was expected.
+///
+/// ```
+/// // By definition: a sine of 2 A peak at 100 Hz is 1.414 A rms.
+/// let time_s: Vec<f64> = (0..4000).map(|n| f64::from(n) * 1e-5).collect();
+/// let current_a: Vec<f64> = time_s.iter().map(|t| 2.0 * (std::f64::consts::TAU * 100.0 * t).sin()).collect();
+/// let found = refarad::physics::waveform::analyse(&time_s, &current_a, Some(100.0)).unwrap();
+/// assert!((found.ripple.rms_a - 2f64.sqrt()).abs() < 1e-3);
+/// ```
 pub fn analyse(time_s: &[f64], current_a: &[f64], fundamental_hz: Option<f64>) -> Result<Analysis, RecordError> {
     let step_s = checked_step_s(time_s, current_a)?;
     let samples = current_a.len();

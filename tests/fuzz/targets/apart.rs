@@ -3,6 +3,7 @@
 
 use libfuzzer_sys::fuzz_target;
 use refarad::files::child;
+use refarad::files::datasheet::Printed;
 use refarad::files::import::Content;
 use refarad::files::table::Options;
 use refarad::files::workbook::Workbook;
@@ -11,7 +12,7 @@ fuzz_target!(|bytes: &[u8]| {
     if let Ok(book) = child::understood::<Workbook>(bytes) {
         let names: Vec<String> = book.sheets.iter().map(|sheet| sheet.name.clone()).collect();
         let content = Content::Book(book);
-        let _ = content.sources("any.xlsx".as_ref(), None, &Options::default(), &[]);
-        let _ = content.sources("any.xlsx".as_ref(), None, &Options::default(), &names);
+        let _ = content.sources("any.xlsx".as_ref(), None, &Options::default(), &[], &Printed::default());
+        let _ = content.sources("any.xlsx".as_ref(), None, &Options::default(), &names, &Printed::default());
     }
 });

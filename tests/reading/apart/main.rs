@@ -19,7 +19,7 @@ macro_rules! reader {
             const NAME: &'static str = stringify!($name);
             const SECONDS_MAX: u64 = $seconds;
             type Answer = $answer;
-            fn read(bytes: &[u8]) -> Result<$answer, String> {
+            fn read(bytes: &[u8], _: &str) -> Result<$answer, String> {
                 let read: fn(&[u8]) -> Result<$answer, String> = $read;
                 read(bytes)
             }

@@ -13,7 +13,7 @@ pub(crate) enum Menu {
     /// Opening, saving, leaving.
     Job,
     /// Changing the job.
-    Change,
+    Edit,
     /// Moving about.
     Go,
     /// How the window looks.
@@ -25,7 +25,7 @@ pub(crate) enum Menu {
 impl Menu {
     /// Every menu, from left to right, with its name.
     pub(crate) const ALL: [(Self, &'static str); 5] =
-        [(Self::Job, "Job"), (Self::Change, "Change"), (Self::Go, "Go"), (Self::View, "View"), (Self::Help, "Help")];
+        [(Self::Job, "Job"), (Self::Edit, "Edit"), (Self::Go, "Go"), (Self::View, "View"), (Self::Help, "Help")];
 }
 
 /// When the keys of a command work.
@@ -50,6 +50,8 @@ pub(crate) enum Command {
     NewFromPhoto,
     /// A new job from nothing.
     NewJob,
+    /// The catalogues of the job.
+    ShowCatalogs,
     /// Opens a job file.
     Open,
     /// Opens a list somebody else made.
@@ -204,6 +206,30 @@ impl Command {
     /// How the command presents itself.
     pub(crate) fn info(self) -> &'static Info {
         &TABLE[self as usize].1
+    }
+
+    /// Whether a line stands before it in its menu.
+    pub(crate) fn begins_group(self) -> bool {
+        matches!(
+            self,
+            Self::ShowCatalogs
+                | Self::Open
+                | Self::Save
+                | Self::ExportLifePicture
+                | Self::UsePhoto
+                | Self::AddOffers
+                | Self::ExportPurchase
+                | Self::Quit
+                | Self::Pick
+                | Self::Filter
+                | Self::EditPosition
+                | Self::AddPosition
+                | Self::AddBoard
+                | Self::ToCandidates
+                | Self::NextOpen
+                | Self::ThemeSystem
+                | Self::Larger
+        )
     }
 
     /// The commands of a menu, in order.

@@ -3,10 +3,11 @@
 //! File dialogs are the system's own and run on a thread. A system without them (no desktop portal) is noticed, and the
 //! path is typed into the window instead.
 
+mod browser;
 mod wording;
 
 use std::collections::VecDeque;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use egui::{self, Context, Id, Modal};
@@ -15,6 +16,7 @@ use crate::app::actions::command::Command;
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
 use crate::files::Fault;
 use crate::files::job_file::Expect;
+use browser::{Browser, Done};
 use wording::Wording;
 
 /// Nobody closes a dialog this fast: an answer that comes sooner means that none was shown.
@@ -120,8 +122,27 @@ pub(crate) enum Answer {
     SaveHere(Command),
     /// Go on with this; changes that are not saved are not wanted.
     Proceed(Command),
+    /// Pick the selected candidate for this reason, though it is not known to be suitable.
+    PickFor(String),
+    /// Ask where to write this, though it names invented parts.
+    WriteInvented(FilePurpose),
+    /// Remove the selected board.
+    RemoveBoard,
+    /// Carry the command out.
+    Do(Command),
     /// Nothing is to be done; the reason.
     Nothing(String),
+}
+
+/// A pick that needs a reason.
+#[derive(Debug, Clone)]
+pub(crate) struct Reasoning {
+    /// What it is about.
+    pub heading: String,
+    /// Why the part is not known to be suitable.
+    pub lines: Vec<String>,
+    /// The reason as typed.
+    pub typed: String,
 }
 
 /// A question with a few answers, each a button.
@@ -165,9 +186,9 @@ impl Choice {
             heading: "The job has changes that are not saved".into(),
             text: "They are lost unless the job is saved first.".into(),
             options: vec![
-                ("Save first", Answer::SaveHere(then)),
-                ("Discard the changes", Answer::Proceed(then)),
-                ("Stay", stay.clone()),
+                ("Save", Answer::SaveHere(then)),
+                ("Discard", Answer::Proceed(then)),
+                ("Cancel", stay.clone()),
             ],
             closed: stay,
         }
@@ -184,7 +205,12 @@ struct Chosen {
 pub(crate) struct Dialogs {
     system: Worker<Chosen>,
     types_paths: bool,
-    typing: Option<(Question, String, &'static str)>,
+    /// Why the system's dialogs are not used; empty where paths are only typed.
+    why: &'static str,
+    browser: Option<Browser>,
+    reasoning: Option<Reasoning>,
+    /// The folder a file was chosen in last.
+    folder: Option<PathBuf>,
     choosing: Option<Choice>,
     /// What to do once the job is saved.
     next: Option<Command>,
@@ -199,7 +225,10 @@ impl Dialogs {
         Self {
             system: Worker::new(waker),
             types_paths: false,
-            typing: None,
+            why: "",
+            browser: None,
+            reasoning: None,
+            folder: None,
             choosing: None,
             next: None,
             answer: None,
@@ -214,20 +243,27 @@ impl Dialogs {
 
     /// Whether a question covers the window.
     pub(crate) fn is_open(&self) -> bool {
-        self.typing.is_some() || self.choosing.is_some()
+        self.browser.is_some() || self.choosing.is_some() || self.reasoning.is_some()
     }
 
     /// Asks a question.
     pub(crate) fn ask(&mut self, question: Question) {
         match question {
             Question::Leave { then } => self.choosing = Some(Choice::unsaved(then)),
-            _ if self.types_paths => self.typing = Some((question, String::new(), "")),
+            _ if self.types_paths => {
+                self.browser = Some(Browser::new(question, self.why, self.folder.as_deref()));
+            }
             _ => self.system.request("Waiting for the file dialog", move |_| {
                 let since = Instant::now();
                 let paths = system_dialog(question);
                 Chosen { question, paths, took: since.elapsed() }
             }),
         }
+    }
+
+    /// Asks why a part is picked that is not known to be suitable.
+    pub(crate) fn reason(&mut self, heading: String, lines: Vec<String>) {
+        self.reasoning = Some(Reasoning { heading, lines, typed: String::new() });
     }
 
     /// Asks a question that has its answers with it.
@@ -277,8 +313,8 @@ impl Dialogs {
             }
             None if chosen.took < FASTER_THAN_A_PERSON => {
                 self.types_paths = true;
-                let why = "This desktop offers no file dialog (no portal answered), so the path is typed here.";
-                self.typing = Some((chosen.question, String::new(), why));
+                self.why = "This desktop offers no file dialog (no portal answered), so the program shows its own.";
+                self.browser = Some(Browser::new(chosen.question, self.why, self.folder.as_deref()));
             }
             None => {
                 self.next = None;
@@ -306,42 +342,58 @@ impl Dialogs {
     }
 
     /// Draws the question that is open.
-    pub(crate) fn show(&mut self, ctx: &Context) {
-        self.show_typing(ctx);
+    pub(crate) fn show(&mut self, ctx: &Context, places: &[PathBuf]) {
+        self.show_browser(ctx, places);
+        self.show_reasoning(ctx);
         self.show_choice(ctx);
     }
 
-    fn show_typing(&mut self, ctx: &Context) {
-        let Some((question, text, why)) = &mut self.typing else { return };
-        let wording = question.wording();
-        let (mut done, mut given_up) = (false, false);
-        let shown = Modal::new(Id::unique("path")).show(ctx, |ui| {
-            ui.set_width(460.0);
-            ui.heading(wording.title);
-            if !why.is_empty() {
-                ui.label(*why);
+    fn show_browser(&mut self, ctx: &Context, places: &[PathBuf]) {
+        let Some(done) = self.browser.as_mut().and_then(|browser| browser.show(ctx, places)) else { return };
+        self.browser = None;
+        match done {
+            Done::Chosen(question, paths) => {
+                let mut paths = paths.into_iter();
+                let first = paths.next().unwrap_or_default();
+                self.folder = first.parent().map(Path::to_owned);
+                self.give(question, first, Expect::Nothing);
+                self.give_further(question, paths);
             }
-            let label = ui.label(wording.prompt);
-            let entry = ui.add(egui::TextEdit::singleline(text).desired_width(f32::INFINITY)).labelled_by(label.id);
+            Done::GivenUp => {
+                self.next = None;
+                self.answer = Some(Answer::Nothing("No file was chosen.".into()));
+            }
+        }
+    }
+
+    fn show_reasoning(&mut self, ctx: &Context) {
+        let Some(reasoning) = &mut self.reasoning else { return };
+        let (mut done, mut given_up) = (false, false);
+        let shown = Modal::new(Id::unique("reasoning")).show(ctx, |ui| {
+            ui.set_width(520.0);
+            ui.heading(reasoning.heading.as_str());
+            for line in &reasoning.lines {
+                ui.label(line);
+            }
+            let label = ui.label("Your reason, kept as the note of the position");
+            let entry = egui::TextEdit::singleline(&mut reasoning.typed).desired_width(f32::INFINITY);
+            let entry = ui.add(entry).labelled_by(label.id);
             if !entry.lost_focus() && ui.memory(|memory| memory.focused().is_none()) {
                 entry.request_focus();
             }
             let entered = entry.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
             ui.horizontal(|ui| {
-                let ready = !text.trim().is_empty();
-                done = ui.add_enabled(ready, egui::Button::new(wording.verb)).clicked() || (entered && ready);
+                let ready = !reasoning.typed.trim().is_empty();
+                let pick = egui::Button::new("Pick it all the same");
+                done = ui.add_enabled(ready, pick).clicked() || (entered && ready);
                 given_up = ui.button("Cancel").clicked();
             });
         });
-        let (question, paths) = (*question, typed(*question, text));
         if done {
-            self.typing = None;
-            let mut paths = paths.into_iter();
-            self.give(question, paths.next().unwrap_or_default(), Expect::Nothing);
-            self.give_further(question, paths);
-        } else if given_up || shown.should_close() {
-            self.typing = None;
-            self.next = None;
+            self.answer = Some(Answer::PickFor(reasoning.typed.trim().to_owned()));
+        }
+        if done || given_up || shown.should_close() {
+            self.reasoning = None;
         }
     }
 
@@ -386,13 +438,4 @@ fn system_dialog(question: Question) -> Vec<PathBuf> {
         None if question.takes_several() => dialog.pick_files().unwrap_or_default(),
         None => dialog.pick_file().into_iter().collect(),
     }
-}
-
-/// The paths of a typed line: where several files may be chosen, a semicolon stands between them unless it belongs to a name.
-fn typed(question: Question, text: &str) -> Vec<PathBuf> {
-    let whole = PathBuf::from(text.trim());
-    if !question.takes_several() || !text.contains(';') || whole.exists() {
-        return vec![whole];
-    }
-    text.split(';').map(str::trim).filter(|path| !path.is_empty()).map(PathBuf::from).collect()
 }

@@ -49,9 +49,12 @@ impl Question {
 impl FilePurpose {
     const fn wording(self) -> Wording {
         match self {
-            Self::LifePicture => {
-                writes("Write the picture", "Path of the picture (*.png)", ("Picture", &["png"]), "life.png")
-            }
+            Self::LifePicture => writes(
+                "Export the life plot",
+                "Path of the plot (*.svg for paper, *.png as seen)",
+                ("Plot", &["svg", "png"]),
+                "life.svg",
+            ),
             Self::LifeNumbers => writes("Write the numbers", "Path of the table (*.csv)", TABLE, "life.csv"),
             Self::TemperatureLog => reads(
                 "Read a temperature log",
@@ -101,8 +104,8 @@ impl FilePurpose {
                 // Such files have any ending.
                 reads(
                     "Import a list",
-                    "Path of the list (a text table or a workbook); several with ; between them",
-                    ("Any text table or workbook", &["*"]),
+                    "Path of the list (a text table, a workbook or a data sheet); several with ; between them",
+                    ("Any text table, workbook or data sheet", &["*"]),
                     "Import these lists",
                 )
             }

@@ -32,6 +32,11 @@ pub(crate) struct EditorState {
 }
 
 impl EditorState {
+    /// Whether the keyboard is in a field of the editor into which nothing is typed yet.
+    pub(crate) fn at_rest(&self, ctx: &egui::Context) -> bool {
+        self.shown.is_some() && self.drafts.at_rest(ctx)
+    }
+
     /// Follows what is to be shown; refused entries are forgotten when the job has changed under them.
     pub(crate) fn follow(&mut self, session: &Session) {
         let open = session.selection.editor;

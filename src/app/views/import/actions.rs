@@ -36,7 +36,7 @@ impl ImportState {
     /// Imports everything that was read as one change of the job.
     fn take_in(&mut self, session: &mut Session) {
         let Some(outcome) = self.current(session.job()) else {
-            return session.say("The lists are still being read; take them in when that is done.");
+            return session.say("The lists are still being read; import them when that is done.");
         };
         let mut catalogue = None;
         if !outcome.catalogue.is_empty() {
@@ -46,7 +46,7 @@ impl ImportState {
             catalogue = Some(name);
         }
         let (job, what, done) = taken_job(&outcome, session.job(), catalogue);
-        let said = format!("Taken in: {}.", done.summary.join(", "));
+        let said = format!("Imported: {}.", done.summary.join(", "));
         let board = done.board.as_ref().map(|(board, _)| *board);
         session.history.close_entry();
         session.edit(Edit::Whole { job: Box::new(job), what });

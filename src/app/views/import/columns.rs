@@ -197,22 +197,31 @@ fn frequency_of(ui: &mut Ui, name: &str, meaning: ColumnMeaning, changed: &mut O
     }
 }
 
-fn rows(ui: &mut Ui, sheet: &Sheet, state: &ImportState) {
+fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState) {
     let tokens = theme::tokens(ui);
-    let gave = state.gave();
+    let gave = state.gave().cloned();
+    let gave = gave.as_ref();
     let mut kept: HashMap<u64, Vec<&str>> = HashMap::new();
     let mut left: HashMap<u64, &str> = HashMap::new();
     for (line, name) in gave.iter().flat_map(|gave| &gave.names) {
         kept.entry(*line).or_default().push(name);
     }
+    let outcome = state.outcome.clone();
+    let board = outcome.as_ref().and_then(|outcome| outcome.gathered.board.as_ref());
+    let from = |names: &Vec<&str>| {
+        let positions = board.iter().flat_map(|board| &board.positions);
+        let found = positions.filter(|position| names.contains(&position.reference.as_str())).take(1);
+        found.filter_map(|position| position.original.read_from.clone()).next()
+    };
     let last = sheet.source.table.rows.iter().take(LEADING).next_back().map_or(0, |row| row.line as u64);
     for listed in gave.iter().flat_map(|gave| &gave.report.rejected).filter(|listed| listed.line <= last) {
         left.entry(listed.line).or_insert(&listed.reason);
     }
     for row in sheet.source.table.rows.iter().take(LEADING) {
         let line = row.line as u64;
-        ui.colored_label(tokens.weak, row.line.to_string());
-        becomes(ui, tokens, kept.get(&line), left.get(&line).copied(), gave.is_some());
+        number(ui, sheet, state, row.line);
+        let hover = kept.get(&line).and_then(from);
+        becomes(ui, tokens, (kept.get(&line), hover), left.get(&line).copied(), gave.is_some());
         for text in row.cells.iter().take(COLUMNS_MOST) {
             // Line breaks within a cell would make the row as high as the cell.
             cell(ui, RichText::new(text.replace(['\n', '\r'], " ")), text);
@@ -221,7 +230,29 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &ImportState) {
     }
 }
 
-fn becomes(ui: &mut Ui, tokens: &Tokens, kept: Option<&Vec<&str>>, left: Option<&str>, is_read: bool) {
+/// The line's number; of a data sheet it shows the row on its page.
+fn number(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState, line: usize) {
+    let weak = theme::tokens(ui).weak;
+    if sheet.source.places.is_none() {
+        ui.colored_label(weak, line.to_string());
+        return;
+    }
+    let button = ui.selectable_label(state.page.line == Some(line), line.to_string());
+    let name = format!("Show line {line} on its page");
+    ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name.clone()));
+    if button.on_hover_text(name).clicked() {
+        state.page.mark(line);
+    }
+}
+
+/// What becomes of a row: the names it is kept under with where its figures stand, or why it is left.
+fn becomes(
+    ui: &mut Ui,
+    tokens: &Tokens,
+    (kept, from): (Option<&Vec<&str>>, Option<String>),
+    left: Option<&str>,
+    is_read: bool,
+) {
     let (text, ink) = match (kept, left) {
         (Some(names), None) => (names.join(", "), tokens.text),
         (Some(names), Some(_)) => (format!("{} with remarks", names.join(", ")), tokens.outcome(Outcome::Marginal).ink),
@@ -233,6 +264,7 @@ fn becomes(ui: &mut Ui, tokens: &Tokens, kept: Option<&Vec<&str>>, left: Option<
     ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
         ui.set_width(width(ui));
         let label = ui.add(Label::new(RichText::new(&text).color(ink)).truncate());
-        label.on_hover_text(left.unwrap_or(&text));
+        let told: Vec<&str> = left.into_iter().chain(from.as_deref()).collect();
+        label.on_hover_text(if told.is_empty() { text.clone() } else { told.join("\n") });
     });
 }

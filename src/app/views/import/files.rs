@@ -167,7 +167,10 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>
     ui.horizontal_wrapped(|ui| {
         let words = match sheet.origin {
             Origin::Proposed => "Meanings are proposed from headers and cells.".to_owned(),
-            Origin::Remembered => "Meanings as remembered from a file with the same headers.".to_owned(),
+            Origin::Remembered => {
+                let remembered = sheet.source.remembered.join("; ");
+                format!("Remembered from a file with the same headers: {remembered}.")
+            }
             Origin::Given => "Meanings as you set them; remembered for these headers when taken in.".to_owned(),
         };
         ui.colored_label(theme::tokens(ui).weak, format!("{} rows. {words}", sheet.source.table.rows.len()));

@@ -5,6 +5,7 @@ use egui::{Button, RichText, TextEdit, Ui};
 use crate::app::actions::action::{Action, ImportAction};
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
+use crate::app::views::import::compare;
 use crate::app::views::import::files::choose;
 use crate::app::views::import::outcome::row_of;
 use crate::app::views::import::reading::ImportOutcome;
@@ -59,7 +60,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         .filter(|outcome| std::ptr::eq(&raw const *outcome.job, scene.job) && state.is_current(&outcome.job));
     let Some(outcome) = outcome else {
         ui.horizontal(|ui| {
-            ui.add_enabled(false, Button::new("Take it in"));
+            ui.add_enabled(false, Button::new("Import"));
             ui.label("being read…");
         });
         return;
@@ -67,11 +68,16 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     let lines = summary(&outcome, scene.job);
     let open: usize = state.reports().map(|report| report.questions.len()).sum();
     ui.horizontal_wrapped(|ui| {
-        let button = Button::new(RichText::new("Take it in").strong());
+        let button = Button::new(RichText::new("Import").strong());
         let button = ui.add_enabled(!lines.is_empty(), button);
         let button = button.on_hover_text("One change of the job; undo takes it back.");
         if button.on_disabled_hover_text("There is nothing to take in yet.").clicked() {
-            out.push(Action::Import(ImportAction::TakeIn));
+            // What was printed is compared once before it is relied on.
+            if compare::is_due(state) {
+                compare::begin(state);
+            } else {
+                out.push(Action::Import(ImportAction::TakeIn));
+            }
         }
         let words = if lines.is_empty() { "nothing to take in yet".to_owned() } else { lines.join(", ") };
         ui.label(words);
@@ -146,7 +152,7 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Ve
     let Some(done) = state.done.clone() else { return };
     let tokens = theme::tokens(ui);
     ui.add_space(8.0);
-    ui.heading("Taken in");
+    ui.heading("Imported");
     for line in &done.summary {
         ui.label(line.as_str());
     }

@@ -10,15 +10,19 @@
 //! | `every_row` | what holds for every row |
 //! | `answers` | open questions |
 //! | `outcome` | what is kept and what is not, and why |
+//! | `page` | the page of a data sheet beside its table |
+//! | `compare` | rows of a data sheet beside what is printed |
 //! | `intake` | where it goes, and taking it in |
 
 mod actions;
 mod answers;
 mod columns;
+mod compare;
 mod every_row;
 mod files;
 mod intake;
 mod outcome;
+mod page;
 mod reading;
 mod state;
 
@@ -42,7 +46,13 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     ui.separator();
     progress(ui, state, out);
     if let Some(reason) = state.refused() {
-        broken(ui, &reason);
+        if page::is_printed(state) {
+            // Where no list was found a box drawn on the page may say where it is.
+            beside_page(ui, state);
+            ui.label(reason);
+        } else {
+            broken(ui, &reason);
+        }
         return;
     }
     if let Some(names) = state.which_sheet() {
@@ -64,8 +74,20 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     // What is wider than the room left of the outcome must not make that room wider.
     egui::CentralPanel::no_frame().show(ui, |ui| {
         ui.set_max_width(ui.available_width());
+        if state.comparison.is_open() {
+            compare::show(ui, state);
+            return;
+        }
+        if page::is_printed(state) {
+            beside_page(ui, state);
+        }
         left(ui, state, out);
     });
+}
+
+/// The page of a data sheet at the left of everything else.
+fn beside_page(ui: &mut Ui, state: &mut ImportState) {
+    Panel::left("import page").size_range(240.0..=900.0).default_size(380.0).show(ui, |ui| page::show(ui, state));
 }
 
 /// Layout, columns and what holds for every row.
@@ -117,21 +139,21 @@ fn empty(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Vec<Action>)
             ui.separator();
         }
         ui.add_space(8.0);
-        ui.heading("Take in a list somebody else made");
+        ui.heading("Import a file");
         ui.add_space(4.0);
-        ui.label("Open a file, drop one or several on the window, or copy a table in a spreadsheet and paste it here (Ctrl+V). Headers, units and notations may be anybody's; nothing is changed until you take it in, and undo takes it back in one step.");
+        ui.label("Open a file, drop one or several on the window, or copy a table in a spreadsheet and paste it here (Ctrl+V). Headers, units and notations may be anybody's; nothing is changed until you import it, and undo takes it back in one step.");
         ui.add_space(8.0);
         widgets::button(ui, Command::ImportList, None, out);
         ui.add_space(10.0);
         for (what, text) in [
-            ("A parts list of a board", "designators with value, voltage and footprint become positions of a new board, or of the board at hand."),
-            ("A placement file", "x, y, rotation and side, in mm, mil or inch, place the positions; what one of the two lists lacks is named."),
-            ("A list of parts", "a distributor's export, a maker's list or a series table typed off a data sheet becomes a catalogue. What its columns do not say (series, endurance, frequency of the ripple current) you say once for every row."),
+            ("Bill of materials (BOM)", "designators with value, voltage and footprint become positions of a new board, or of the board at hand."),
+            ("Placement file (centroid)", "x, y, rotation and side, in mm, mil or inch, place the positions; what one of the two lists lacks is named."),
+            ("Component catalogue", "a distributor's export, a maker's list or a series table typed off a data sheet becomes a catalogue. What its columns do not say (series, endurance, frequency of the ripple current) you say once for every row."),
         ] {
             ui.strong(what);
             ui.label(text);
             ui.add_space(6.0);
         }
-        ui.label("Tables may be text (CSV, tab-separated, fixed width, Markdown) or workbooks (.xlsx, .xls, .ods).");
+        ui.label("Tables may be text (CSV, tab-separated, fixed width, Markdown), workbooks (.xlsx, .xls, .ods) or data sheets (.pdf).");
     });
 }

@@ -123,8 +123,13 @@ fn listed(ui: &mut Ui, state: &mut ImportState, report: &Report, out: &mut Vec<A
     if count == 0 && state.listed == Listed::Trouble {
         ui.label("Nothing else wants a look.");
     }
+    let printed = state.sheet().is_some_and(|sheet| sheet.source.places.is_some());
     for one in report.rejected.iter().filter(wanted).take(LISTED_MOST) {
         row(ui, one);
+        let line = usize::try_from(one.line).ok().filter(|line| printed && *line > 0);
+        if let Some(line) = line.filter(|_| ui.small_button("Show on its page").clicked()) {
+            state.page.mark(line);
+        }
     }
     if count > LISTED_MOST {
         ui.label(format!("and {} more; save the list to see all of them", count - LISTED_MOST));

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use crate::app::views::import::state::{Into, Sheet};
 use crate::app::work::worker::Progress;
 use crate::domain::{Board, Job};
+use crate::files::datasheet::Printed;
 use crate::files::import::gather::{Gathered, Given, gather};
 use crate::files::import::{Content, Mapping, Source, SourceError, Target};
 use crate::files::parts_writer;
@@ -21,6 +22,7 @@ pub(crate) struct Open {
     pub(super) content: Option<Arc<Content>>,
     pub(super) options: Options,
     pub(super) sheets_named: Vec<String>,
+    pub(super) printed: Printed,
     pub(super) target: Option<Target>,
     pub(super) memory: Option<PathBuf>,
 }
@@ -66,7 +68,7 @@ impl Open {
             Err(error) => (None, Some(error)),
         };
         let read = |content: &Arc<Content>| {
-            let sources = content.sources(&self.path, self.target, &self.options, &self.sheets_named)?;
+            let sources = content.sources(&self.path, self.target, &self.options, &self.sheets_named, &self.printed)?;
             let sheet = |mut source: Source| {
                 source.map_by(&[], self.memory.as_deref());
                 let (mapping, origin) = (source.mapping.clone(), source.origin);

@@ -5,11 +5,14 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::app::state::session::Session;
+use crate::app::views::import::compare::Comparison;
 use crate::app::views::import::outcome::Listed;
+use crate::app::views::import::page::PageView;
 use crate::app::views::import::reading::{Gather, ImportOutcome, Open, Opened, Unread};
 use crate::app::work::worker::{AnyWorker, Progress, Waker, Worker};
 use crate::domain::{Board, Job, PositionId};
 use crate::files::Rejected;
+use crate::files::datasheet::Printed;
 use crate::files::import::mapping::{self, Mapping};
 use crate::files::import::placement::placed_by;
 use crate::files::import::source::Origin;
@@ -48,6 +51,8 @@ pub(super) struct File {
     pub content: Option<Arc<Content>>,
     /// The sheets of a workbook that the person names; none where the one that can be meant is read.
     pub sheets_named: Vec<String>,
+    /// What the person says about a data sheet.
+    pub printed: Printed,
     /// What the person says about its layout.
     pub options: Options,
     /// What the person says its rows are.
@@ -101,6 +106,10 @@ pub(crate) struct ImportState {
     pub(crate) done: Option<Done>,
     /// Folder where mappings are remembered.
     pub(crate) memory: Option<PathBuf>,
+    /// The page of a data sheet beside its table.
+    pub(super) page: PageView,
+    /// Rows of data sheets beside what is printed.
+    pub(super) comparison: Comparison,
     serial: u64,
     /// Counts what the person changes.
     revision: u64,
@@ -119,6 +128,8 @@ impl ImportState {
         Self {
             files: Vec::new(),
             shown: (0, 0),
+            page: PageView::new(waker),
+            comparison: Comparison::default(),
             into: None,
             new_name: None,
             outcome: None,
@@ -138,8 +149,8 @@ impl ImportState {
     }
 
     /// The work on other threads.
-    pub(crate) fn work(&self) -> [&dyn AnyWorker; 2] {
-        [&self.opener, &self.reader]
+    pub(crate) fn work(&self) -> [&dyn AnyWorker; 3] {
+        [&self.opener, &self.reader, self.page.worker()]
     }
 
     /// Work in progress.
@@ -207,8 +218,8 @@ impl ImportState {
     fn push(&mut self, path: PathBuf, content: Option<Arc<Content>>) {
         let serial = self.next_serial();
         let known = Known::Nothing;
-        let (options, sheets_named) = (Options::default(), Vec::new());
-        self.files.push(File { path, content, sheets_named, options, target: None, known, serial });
+        let (options, sheets_named, printed) = (Options::default(), Vec::new(), Printed::default());
+        self.files.push(File { path, content, sheets_named, printed, options, target: None, known, serial });
         self.shown = (self.files.len() - 1, 0);
         self.done = None;
         self.changed();
@@ -391,6 +402,7 @@ impl ImportState {
                 content: file.content.clone(),
                 options: file.options,
                 sheets_named: file.sheets_named.clone(),
+                printed: file.printed.clone(),
                 target: file.target,
                 memory: self.memory.clone(),
             })

@@ -16,6 +16,7 @@ use crate::sizing::duty::{DutyDamage, damage_by_phase};
 use crate::sizing::duty_from_log::{Binned, bin, life_error};
 use crate::sizing::fitted::{Fitted, fitted};
 use crate::sizing::heat_opinion::{Explained, HeatOpinions, explain_rise, opinions};
+use crate::sizing::inrush::{Inrush, inrush};
 use crate::sizing::interval_plan::Plan;
 use crate::sizing::old_part::{OldPart, board_by_condition, old_part};
 use crate::sizing::parallel::{ParallelGroup, groups};
@@ -112,8 +113,8 @@ pub(crate) struct BoardAnswers {
     pub spread: Result<YearsSpread, Vec<PositionId>>,
     /// The same position by position.
     pub each: Vec<Each>,
-    /// Positions counted with their original for want of a part.
-    pub with_original: Vec<PositionId>,
+    /// Positions without a part, which the spread of the board leaves out.
+    pub open: Vec<PositionId>,
     /// The old parts, the most worn first.
     pub old_parts: Vec<OldPart>,
 }
@@ -164,6 +165,8 @@ pub(crate) struct Answers {
     pub old_part: Option<OldPart>,
     /// The charge.
     pub energy: Option<StoredEnergy>,
+    /// What the supply sees of it.
+    pub inrush: Option<Inrush>,
     /// What concerns the whole board.
     pub board: Arc<BoardAnswers>,
     /// The plan of the interval, or why there is none.
@@ -226,6 +229,7 @@ impl Answers {
             string: strings(job, sits).into_iter().find(|string| string.members.contains(&id)),
             old_part: old_part(job, catalog, id, Date::today().map(Date::fractional_year)),
             energy: stored_energy(job, id, sits),
+            inrush: inrush(job, id, &can),
             settings,
             group,
             exchanges: proposals
@@ -281,6 +285,10 @@ fn board(question: &Question, catalog_index: &CatalogIndex, settings: &Settings)
         |id: PositionId| Some((id, PositionContext::new(job, catalog, id)?, fitted(job, catalog, sizing, id)?.can));
     let ids = job.positions().map(|(id, _)| id).filter(|id| id.board == board);
     let positions: Vec<(PositionId, PositionContext, Can)> = ids.filter_map(chosen).collect();
+    // The board is told as chosen: a position still without a part is named, not counted with a new original.
+    let is_open = |id: PositionId| fitted(job, catalog, sizing, id).is_some_and(|fitted| fitted.part.is_none());
+    let open: Vec<PositionId> = positions.iter().map(|(id, ..)| *id).filter(|&id| is_open(id)).collect();
+    let chosen: Vec<_> = positions.iter().filter(|(id, ..)| !open.contains(id)).cloned().collect();
     BoardAnswers {
         snapshot: snapshot.clone(),
         offers: offers.clone(),
@@ -299,12 +307,8 @@ fn board(question: &Question, catalog_index: &CatalogIndex, settings: &Settings)
                 }
             })
             .collect(),
-        spread: spread::of_board(&positions, settings),
-        with_original: positions
-            .iter()
-            .map(|(id, ..)| *id)
-            .filter(|&id| fitted(job, catalog, sizing, id).is_some_and(|fitted| fitted.part.is_none()))
-            .collect(),
+        spread: spread::of_board(&chosen, settings),
+        open,
         old_parts: board_by_condition(job, catalog, board, Date::today().map(Date::fractional_year)),
     }
 }

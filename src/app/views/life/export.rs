@@ -9,7 +9,9 @@ use crate::app::state::session::Session;
 use crate::app::views::life::picture;
 use crate::app::views::life::state::LifeState;
 use crate::app::work::worker::Worker;
+use crate::domain::Date;
 use crate::files::curves;
+use crate::files::life_plot::{self, PlotText};
 use crate::files::output::{self, Outputs, Replace};
 
 type Exporting = Worker<Result<String, String>>;
@@ -52,6 +54,28 @@ impl LifeState {
             let cut = picture::cut(&image, area, scale).ok_or("There is nothing to see of the life place.")?;
             output::asked(&path, picture::encode(&cut)?)?;
             Ok(format!("The picture was written to {}.", path.display()))
+        });
+    }
+
+    /// Writes the first plot for paper; the candidates in sight with how they fare.
+    pub(crate) fn write_plot(&self, session: &mut Session, exporting: &Exporting, path: PathBuf) {
+        let scene = session.scene();
+        let (Some([set, _]), Some((id, _))) = (self.curves.sets.clone(), scene.position()) else {
+            session.say("There are no curves yet; go to the life view first.");
+            return;
+        };
+        let board = scene.job.boards.get(id.board).map(|board| board.name.as_str()).unwrap_or_default();
+        let text = PlotText {
+            job: scene.job.name.clone(),
+            place: format!("{board} {}", scene.reference(id)),
+            date: Date::today().map(|today| today.to_string()).unwrap_or_default(),
+            hours_per_year: scene.job.hours_per_year,
+            uncapped: self.uncapped,
+            evaluations: self.curves.shown.iter().map(|&shown| scene.evaluation(shown)).collect(),
+        };
+        exporting.request(format!("Writing {}", path.display()), move |_| {
+            output::asked(&path, life_plot::svg(&set, &text).into_bytes())?;
+            Ok(format!("The plot was written to {}.", path.display()))
         });
     }
 

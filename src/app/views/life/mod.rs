@@ -98,6 +98,10 @@ fn controls(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Act
         let log = ui.checkbox(&mut state.log, "Log");
         let log = log.on_hover_text("Years on a logarithmic axis: equal factors at equal distance.");
         ui.ctx().accesskit_node_builder(log.id, |node| node.set_label("Log years"));
+        let paper = ui.checkbox(&mut state.uncapped, "Uncapped on paper");
+        paper.on_hover_text(
+            "The exported plot (SVG) shows years before the calendar life limit, so that parts above it differ.",
+        );
         let label = ui.label("Second plot");
         let list = ComboBox::from_id_salt("second plot").width(66.0).selected_text(state.second.word());
         let axes = [Axis::Ripple, Axis::Voltage, Axis::Hours];
@@ -109,7 +113,7 @@ fn controls(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Act
             state.read = None;
         }
         reading(ui, scene, state);
-        for (text, command) in [("PNG…", Command::ExportLifePicture), ("CSV…", Command::ExportLifeNumbers)] {
+        for (text, command) in [("Plot…", Command::ExportLifePicture), ("Data…", Command::ExportLifeNumbers)] {
             let info = command.info();
             let button = ui.button(text).on_hover_text(info.hover);
             ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(info.label));

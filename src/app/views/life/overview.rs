@@ -108,9 +108,9 @@ fn board_line(ui: &mut Ui, scene: &Scene, name: &str, answers: Option<&Answers>)
         Ok(spread) => {
             let years = spread.years;
             let reached = spread.reaches_target.map(|share| format!(", the target reached in {}", percent(share)));
-            let without = match answers.board.with_original.as_slice() {
+            let without = match answers.board.open.as_slice() {
                 [] => String::new(),
-                ids => format!(", a new original part counted at {}", scene.job.references(ids, ", ")),
+                ids => format!(" as chosen, without {} which has no part", scene.job.references(ids, ", ")),
             };
             format!(
                 "Spread of the board{without}: P10 {}, P50 {}, P90 {} years{}; {} samples, seed {}.",

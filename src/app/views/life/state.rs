@@ -27,6 +27,8 @@ pub(crate) struct LifeState {
     pub(super) second: Axis,
     /// Whether years stand on a logarithmic axis.
     pub(super) log: bool,
+    /// Whether the plot for paper shows years before the cap.
+    pub(super) uncapped: bool,
     /// Where one reads when the pointer is elsewhere: the condition and its value.
     pub(super) read: Option<(Axis, f64)>,
     /// Where the pointer was in the last frame.
@@ -54,6 +56,7 @@ impl LifeState {
             every_pick: false,
             second: Axis::Ripple,
             log: false,
+            uncapped: false,
             read: None,
             pointer: None,
             forms: Forms::default(),

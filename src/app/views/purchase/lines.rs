@@ -4,7 +4,8 @@ use std::cmp::Ordering;
 
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{
-    Align2, EventFilter, Id, Key, Rect, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo, pos2, vec2,
+    Align2, EventFilter, FontId, Id, Key, Rect, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo,
+    pos2, vec2,
 };
 
 use crate::app::views::purchase::answer::Answer;
@@ -73,8 +74,8 @@ impl OrderColumn {
 
 /// Together they fit beside the list of positions in a window of 1280 points.
 const COLUMNS: [OrderColumn; 15] = [
-    column("Part", "order part", [161.0, 1.0], |_, line| Cell::Text(line.part_number.clone())),
-    column("Supplier", "order supplier", [144.0, 1.5], |_, line| {
+    column("Part", "order part", [160.0, 1.0], |_, line| Cell::Text(line.part_number.clone())),
+    column("Supplier", "order supplier", [128.0, 1.5], |_, line| {
         let other = line.offers.len().saturating_sub(1);
         let more = if other == 0 { String::new() } else { format!(" +{other}") };
         match line.supplier() {
@@ -83,40 +84,40 @@ const COLUMNS: [OrderColumn; 15] = [
         }
     })
     .small(),
-    column("Positions", "order positions", [90.0, 3.0], |job, line| Cell::Text(job.references(&line.positions, " ")))
+    column("Positions", "order positions", [84.0, 3.0], |job, line| Cell::Text(job.references(&line.positions, " ")))
         .small(),
-    column("Need", "need", [36.0, 0.3], |_, line| count(line.need_qty)),
-    column("Shelf", "order shelf", [37.0, 0.3], |_, line| {
+    column("Required", "need", [52.0, 0.3], |_, line| count(line.need_qty)),
+    column("Own\nstock", "order shelf", [38.0, 0.3], |_, line| {
         count(Some(line.from_shelf.iter().map(|used| used.qty).sum()))
     }),
-    column("Order", "order quantity", [42.0, 0.3], |_, line| count(line.order_qty)),
-    column("Min / pack", "order minimum", [60.0, 0.3], |_, line| {
+    column("Order\nqty", "order quantity", [42.0, 0.3], |_, line| count(line.order_qty)),
+    column("MOQ /\nmultiple", "order minimum", [60.0, 0.3], |_, line| {
         let (moq, pack) = (trade(line).moq, trade(line).pack);
         let word = |value: Option<f64>| value.map_or_else(|| "1?".to_owned(), figure);
         Cell::Number(Some((moq.unwrap_or(1.0), format!("{} / {}", word(moq), word(pack)))))
     })
     .small(),
-    column("Each", "order price", [54.0, 0.3], |_, line| {
+    column("Unit\nprice", "order price", [66.0, 0.3], |_, line| {
         Cell::Number(line.unit_price.map(|price| (price, style::price(price))))
     }),
-    column("From", "order break", [36.0, 0.3], |_, line| count(line.price_from_qty)).small(),
-    column("Total", "order total", [64.0, 0.5], |_, line| {
+    column("Price\nfrom", "order break", [40.0, 0.3], |_, line| count(line.price_from_qty)).small(),
+    column("Total", "order total", [72.0, 0.5], |_, line| {
         Cell::Number(line.line_total.map(|sum| (sum, style::money(sum))))
     }),
     column("Currency", "order currency", [58.0, 0.3], |_, line| match line.currency() {
         "" => Cell::Text("?".into()),
         code => Cell::Text(code.to_owned()),
     }),
-    column("Next break", "order next", [124.0, 1.0], |_, line| match line.next_break {
+    column("Next price break", "order next", [136.0, 1.0], |_, line| match line.next_break {
         Some(next) => {
             Cell::Text(format!("{} at {}: {}", next.qty, style::price(next.unit_price), style::money(next.line_total)))
         }
         None => Cell::Text(String::new()),
     })
     .small(),
-    column("Days", "order lead", [34.0, 0.3], |_, line| plain(trade(line).lead_time_d)).small(),
-    column("Stock", "order stock", [44.0, 0.5], |_, line| plain(trade(line).stock)).small(),
-    column("Maker", "order maker", [76.0, 1.5], |_, line| match line.maker.as_str() {
+    column("Lead\ntime (d)", "order lead", [48.0, 0.3], |_, line| plain(trade(line).lead_time_d)).small(),
+    column("Supplier\nstock", "order stock", [54.0, 0.5], |_, line| plain(trade(line).stock)).small(),
+    column("Manufacturer", "order maker", [84.0, 1.5], |_, line| match line.maker.as_str() {
         "" => Cell::Text(UNKNOWN.into()),
         maker => Cell::Text(maker.to_owned()),
     })
@@ -209,8 +210,9 @@ fn spoken(job: &Job, line: &PurchaseLine) -> String {
     let order = line.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string());
     let need = line.need_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string());
     let supplier = if line.supplier().is_empty() { "nobody" } else { line.supplier() };
+    let short = if line.stock_short() { ", more than the supplier has in stock" } else { "" };
     format!(
-        "{}: need {need}, order {order} from {supplier}, total {}, for {}",
+        "{}: need {need}, order {order} from {supplier}{short}, total {}, for {}",
         line.part_number,
         money(line.line_total, line.currency()),
         job.references(&line.positions, " ")
@@ -309,6 +311,15 @@ fn row(ui: &mut Ui, layout: &Layout, job: &Job, line: &PurchaseLine, at: usize, 
                 painter.galley(pos2(inside.left(), top), galley, ink);
             }
             Cell::Number(Some((_, text))) => {
+                // A figure that does not fit is drawn smaller, never over its neighbour and never without its first digits.
+                let wide =
+                    |font: &FontId| painter.layout_no_wrap(text.clone(), font.clone(), ink).size().x > inside.width();
+                let font = if wide(font) { &small } else { font };
+                let shrunk = FontId { size: small.size * 0.8, ..small.clone() };
+                let font = if wide(font) { &shrunk } else { font };
+                let short = column.explained == "order stock" && line.stock_short();
+                let ink = if short { tokens.outcome(Outcome::Fail).ink } else { ink };
+                let text = if short { format!("! {text}") } else { text };
                 _ = painter.text(inside.right_center(), Align2::RIGHT_CENTER, text, font.clone(), ink);
             }
             Cell::Number(None) => {
@@ -336,7 +347,8 @@ fn row(ui: &mut Ui, layout: &Layout, job: &Job, line: &PurchaseLine, at: usize, 
 fn headings(ui: &mut Ui, layout: &Layout, state: &mut State) {
     let tokens = theme::tokens(ui);
     let font = TextStyle::Small.resolve(ui.style());
-    let (_, line) = ui.allocate_space(vec2(layout.width, space::ROW));
+    // Two short lines of heading keep the columns as narrow as their figures.
+    let (_, line) = ui.allocate_space(vec2(layout.width, 1.5 * space::ROW));
     let mut left = line.left();
     for (at, heading, width) in &layout.columns {
         let (at, column) = (*at, &COLUMNS[*at]);
@@ -344,7 +356,7 @@ fn headings(ui: &mut Ui, layout: &Layout, state: &mut State) {
         left += width;
         let response = ui.interact(cell, Id::unique("order by").with(at), Sense::click());
         let sorted = (state.sort.0 == at).then_some(state.sort.1);
-        let spoken = column.heading.to_lowercase();
+        let spoken = column.heading.to_lowercase().replace('\n', " ");
         let name = match sorted {
             None => format!("Sort the order by {spoken}"),
             Some(true) => format!("Sort the order by {spoken}, now largest first"),

@@ -6,7 +6,7 @@ use crate::app::actions::action::Action;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::shared::{money, position_links};
 use crate::app::widgets::theme;
-use crate::domain::Outcome;
+use crate::domain::{Outcome, style};
 
 /// Positions without a part that are named; of many the first.
 const TOLD: usize = 12;
@@ -17,14 +17,14 @@ pub(super) fn show(ui: &mut Ui, answer: &Answer, out: &mut Vec<Action>) {
     let own = purchase.currency.code.as_deref().unwrap_or_default();
     let tokens = theme::tokens(ui);
     ui.horizontal_wrapped(|ui| {
-        let lines = if totals.lines == 1 { "line" } else { "lines" };
-        ui.strong(format!("{} {lines} to order", totals.lines));
+        let lines = if totals.lines == 1 { "order line" } else { "order lines" };
+        ui.strong(format!("{} {lines}", totals.lines));
         match totals.certain_job() {
             _ if totals.lines == 0 => {}
             Some(all) => {
-                let parts = money(Some(totals.known_job), own);
-                ui.label(format!("parts {parts} + line handling {} =", money(Some(totals.lines_cost), own)));
-                ui.strong(format!("{} in all", money(Some(all), own)));
+                let [parts, handling] = [totals.known_job, totals.lines_cost].map(style::money);
+                ui.label(format!("parts {parts} + handling {handling} ="));
+                ui.strong(format!("total {}", money(Some(all), own)));
             }
             None => {
                 let ink = tokens.outcome(Outcome::Unknown).ink;

@@ -127,6 +127,13 @@ pub(super) const TABLE: &[Explanation] = &[
         "Rubycon life sheet; m: GE Capacitor application data, table AP3 (published)",
     ),
     entry(
+        "inrush",
+        "Inrush and hold-up",
+        "What a reservoir or DC link asks of rectifier, fuse and inrush limiter at switch-on, and how long it carries its load alone.",
+        "R = U / I_max, t = C (U1^2 - U2^2) / (2 P)",
+        "Ametherm application note, TI UCC28180 data sheet (published); 1.5 times: common practice, no source",
+    ),
+    entry(
         "stored energy",
         "Stored energy",
         "Energy in the larger of the original and the chosen part at the highest voltage (the transient, or dc with the ripple peak), and the time a bleeder needs to bring it to 60 V.",

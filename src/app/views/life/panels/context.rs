@@ -43,6 +43,12 @@ pub(crate) struct Forms {
     pub record: Option<RecordForm>,
     /// A discharge resistor, Ω.
     pub bleeder_ohm: Option<f64>,
+    /// The largest charging current, A.
+    pub inrush_a: Option<f64>,
+    /// The power a reservoir has to hold up, W.
+    pub hold_w: Option<f64>,
+    /// The voltage it may fall to, V.
+    pub hold_to_v: Option<f64>,
     /// The temperature log read last.
     pub log: Option<(PathBuf, Arc<TemperatureLog>)>,
     /// Another column of it that is wanted.
@@ -70,6 +76,9 @@ impl Default for Forms {
             date_code: String::new(),
             record: None,
             bleeder_ohm: None,
+            inrush_a: None,
+            hold_w: None,
+            hold_to_v: None,
             log: None,
             log_column: None,
             log_phases: USUAL_PHASES,
@@ -92,6 +101,7 @@ impl Forms {
         }
         (self.case_rise_k, self.case_hz) = (None, None);
         (self.bleeder_ohm, self.balancing_ohm) = (None, None);
+        (self.inrush_a, self.hold_w, self.hold_to_v) = (None, None, None);
         self.date_code.clear();
     }
 }

@@ -7,6 +7,7 @@ mod duty;
 mod energy;
 mod group;
 mod heat;
+mod inrush;
 mod interval;
 mod log;
 mod old_part;
@@ -31,7 +32,7 @@ struct Heading {
     draw: fn(&mut Ui, &mut PanelContext),
 }
 
-const PANELS: [Heading; 11] = [
+const PANELS: [Heading; 12] = [
     Heading { title: "Duty", explained: "duty", open: true, draw: duty::show },
     Heading { title: "Spread", explained: "spread", open: true, draw: spread::show },
     Heading { title: "Board and interval", explained: "board and interval", open: true, draw: interval::show },
@@ -52,6 +53,7 @@ const PANELS: [Heading; 11] = [
     Heading { title: "Parallel and series", explained: "parallel and series", open: false, draw: group::show },
     Heading { title: "Old part", explained: "old part", open: false, draw: old_part::show },
     Heading { title: "Stored energy and discharge", explained: "stored energy", open: false, draw: energy::show },
+    Heading { title: "Inrush and hold-up", explained: "inrush", open: false, draw: inrush::show },
     Heading { title: "Shelf and re-forming", explained: "re-forming", open: false, draw: shelf::show },
 ];
 

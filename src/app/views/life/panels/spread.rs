@@ -36,10 +36,10 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         Ok(spread) => {
             percentiles(ui, "The board, as chosen, lasts", spread);
             histogram(ui, "of the board", spread, desk.scene.job.interval_years);
-            let without = &answers.board.with_original;
+            let without = &answers.board.open;
             if !without.is_empty() {
                 let names = desk.scene.job.references(without, ", ");
-                weak(ui, format!("Counted with a new original part for want of a chosen one: {names}."));
+                weak(ui, format!("It counts the chosen parts; still without a part and not counted: {names}."));
             }
             let limited = spread.limited_by.iter().take(4);
             let limited: Vec<String> =

@@ -1,0 +1,254 @@
+//! The program's own way to choose a file, where the desktop offers no dialog: folders, files, a path that can be typed.
+
+use std::path::{Path, PathBuf};
+
+use egui::{Button, Context, Id, Key, Modal, ScrollArea, TextEdit, Ui};
+
+use super::wording::Wording;
+use super::{FilePurpose, Question};
+
+/// Entries listed of a folder; more are found by typing.
+const LISTED_MAX: usize = 500;
+
+/// A file being chosen.
+pub(super) struct Browser {
+    question: Question,
+    /// Why it is asked here and not by the desktop.
+    why: &'static str,
+    folder: PathBuf,
+    /// What is typed: a name in the folder, or a path.
+    text: String,
+    listed: Vec<Entry>,
+    /// Why the folder cannot be listed.
+    trouble: Option<String>,
+    /// A file that is there and would be replaced; the person is asked.
+    replaces: Option<PathBuf>,
+}
+
+struct Entry {
+    name: String,
+    is_folder: bool,
+}
+
+/// What the person did.
+pub(super) enum Done {
+    /// Chose these files, at least one.
+    Chosen(Question, Vec<PathBuf>),
+    /// Chose none.
+    GivenUp,
+}
+
+impl Browser {
+    pub(super) fn new(question: Question, why: &'static str, folder: Option<&Path>) -> Self {
+        let home = || directories::BaseDirs::new().map(|dirs| dirs.home_dir().to_owned());
+        let folder = folder.map(Path::to_owned).filter(|folder| folder.is_dir()).or_else(home).unwrap_or_default();
+        let text = String::new();
+        let mut browser = Self { question, why, folder, text, listed: Vec::new(), trouble: None, replaces: None };
+        browser.list();
+        browser
+    }
+
+    fn list(&mut self) {
+        let (_, endings) = self.question.wording().filter;
+        (self.listed, self.trouble) = match std::fs::read_dir(&self.folder) {
+            Ok(entries) => {
+                let mut listed: Vec<Entry> = entries
+                    .flatten()
+                    .map(|entry| Entry {
+                        name: entry.file_name().to_string_lossy().into_owned(),
+                        is_folder: entry.path().is_dir(),
+                    })
+                    .filter(|entry| !entry.name.starts_with('.') && (entry.is_folder || fits(&entry.name, endings)))
+                    .collect();
+                listed.sort_by_key(|entry| (!entry.is_folder, entry.name.to_lowercase()));
+                (listed, None)
+            }
+            Err(error) => (Vec::new(), Some(format!("{}: {error}", self.folder.display()))),
+        };
+    }
+
+    fn go(&mut self, folder: PathBuf) {
+        self.folder = folder;
+        self.list();
+    }
+
+    /// Draws it; what the person did, once.
+    pub(super) fn show(&mut self, ctx: &Context, places: &[PathBuf]) -> Option<Done> {
+        let wording = self.question.wording();
+        let (mut ready, mut given_up) = (false, false);
+        let height = (ctx.content_rect().height() - 260.0).clamp(80.0, 360.0);
+        let shown = Modal::new(Id::unique("path")).show(ctx, |ui| {
+            ui.set_width((ctx.content_rect().width() - 60.0).min(620.0));
+            ui.heading(wording.title);
+            if !self.why.is_empty() {
+                ui.label(self.why);
+                self.folders(ui, places);
+                ScrollArea::vertical().max_height(height).auto_shrink([false, false]).show(ui, |ui| self.entries(ui));
+            }
+            let label = ui.label(wording.prompt);
+            let entry = ui.add(TextEdit::singleline(&mut self.text).desired_width(f32::INFINITY));
+            let entry = entry.labelled_by(label.id);
+            if !entry.lost_focus() && ui.memory(|memory| memory.focused().is_none()) {
+                entry.request_focus();
+            }
+            if entry.changed() {
+                self.replaces = None;
+            }
+            let entered = entry.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+            if let Some(path) = &self.replaces {
+                ui.strong(format!("{} is there already and would be replaced.", path.display()));
+            }
+            ui.horizontal(|ui| {
+                let typed = !self.text.trim().is_empty();
+                let verb = if self.replaces.is_some() { "Replace it" } else { wording.verb };
+                ready = ui.add_enabled(typed, Button::new(verb)).clicked() || (entered && typed);
+                given_up = ui.button("Cancel").clicked();
+            });
+        });
+        if given_up || shown.should_close() {
+            return Some(Done::GivenUp);
+        }
+        if ready { self.choose(&wording) } else { None }
+    }
+
+    /// The folder shown, the way up and places to go to.
+    fn folders(&mut self, ui: &mut Ui, places: &[PathBuf]) {
+        let mut to = None;
+        ui.horizontal_wrapped(|ui| {
+            let above = self.folder.parent().map(Path::to_owned);
+            if ui.add_enabled(above.is_some(), Button::new("Up")).on_hover_text("To the folder above.").clicked() {
+                to.clone_from(&above);
+            }
+            if ui.button("Home").clicked() {
+                to = directories::BaseDirs::new().map(|dirs| dirs.home_dir().to_owned());
+            }
+            let mut seen: Vec<&Path> = Vec::new();
+            for folder in places.iter().filter_map(|place| place.parent()) {
+                if seen.contains(&folder) || seen.len() == 4 {
+                    continue;
+                }
+                seen.push(folder);
+                let name = folder.file_name().unwrap_or(folder.as_os_str()).to_string_lossy().into_owned();
+                if ui.button(name).on_hover_text(folder.display().to_string()).clicked() {
+                    to = Some(folder.to_owned());
+                }
+            }
+            ui.label(self.folder.display().to_string());
+        });
+        if let Some(folder) = to {
+            self.go(folder);
+        }
+    }
+
+    fn entries(&mut self, ui: &mut Ui) {
+        if let Some(trouble) = &self.trouble {
+            ui.label(trouble);
+        }
+        let mut into = None;
+        for entry in self.listed.iter().take(LISTED_MAX) {
+            let name = if entry.is_folder { format!("{}/", entry.name) } else { entry.name.clone() };
+            if ui.selectable_label(self.text == entry.name, name).clicked() {
+                if entry.is_folder {
+                    into = Some(self.folder.join(&entry.name));
+                } else if self.question.takes_several() && !self.text.trim().is_empty() {
+                    self.text = format!("{}; {}", self.text.trim(), entry.name);
+                } else {
+                    self.text.clone_from(&entry.name);
+                }
+                self.replaces = None;
+            }
+        }
+        if self.listed.len() > LISTED_MAX {
+            ui.label(format!("{} more; type the name.", self.listed.len() - LISTED_MAX));
+        }
+        if let Some(folder) = into {
+            self.go(folder);
+        }
+    }
+
+    /// The files that are named, once nothing has to be asked about them any more.
+    fn choose(&mut self, wording: &Wording) -> Option<Done> {
+        let whole = self.full(self.text.trim());
+        let several = self.question.takes_several() && self.text.contains(';') && !whole.exists();
+        let mut paths: Vec<PathBuf> = if several {
+            self.text.split(';').map(str::trim).filter(|name| !name.is_empty()).map(|name| self.full(name)).collect()
+        } else {
+            vec![whole]
+        };
+        let writes = wording.file_name.is_some();
+        let a_folder = self.question == Question::File(FilePurpose::Suppliers);
+        if let [path] = paths.as_mut_slice()
+            && !a_folder
+        {
+            if path.is_dir() && !self.why.is_empty() {
+                let folder = path.clone();
+                self.text.clear();
+                self.go(folder);
+                return None;
+            }
+            if writes && path.extension().is_none() {
+                path.set_extension(wording.filter.1[0]);
+            }
+            // A job that would be replaced is asked about when it is saved.
+            let asked_later = matches!(self.question, Question::SaveAs { .. });
+            if writes && !asked_later && path.exists() && self.replaces.as_ref() != Some(path) {
+                self.replaces = Some(path.clone());
+                return None;
+            }
+        }
+        Some(Done::Chosen(self.question, paths))
+    }
+
+    /// A typed name or path as a path: `~` is the home, a name lies in the folder shown.
+    fn full(&self, typed: &str) -> PathBuf {
+        let path = match typed.strip_prefix('~').map(|rest| rest.trim_start_matches(['/', '\\'])) {
+            Some(rest) => {
+                directories::BaseDirs::new().map_or_else(|| PathBuf::from(typed), |dirs| dirs.home_dir().join(rest))
+            }
+            None => PathBuf::from(typed),
+        };
+        // Without a list of the folder what is typed is meant from where the program runs.
+        if self.why.is_empty() || path.is_absolute() { path } else { self.folder.join(path) }
+    }
+}
+
+/// Whether a name has one of the endings; `*` stands for any.
+fn fits(name: &str, endings: &[&str]) -> bool {
+    let ending = Path::new(name).extension().map(|ending| ending.to_string_lossy().to_lowercase());
+    endings.iter().any(|known| *known == "*" || ending.as_deref() == Some(known))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_folder_is_entered_an_ending_added_and_a_file_that_is_there_asked_about_once() {
+        let folder = tempfile::tempdir().unwrap();
+        std::fs::create_dir(folder.path().join("jobs")).unwrap();
+        std::fs::write(folder.path().join("jobs/old.csv"), "").unwrap();
+        let question = Question::File(FilePurpose::Purchase);
+        let mut browser = Browser::new(question, "no portal", Some(folder.path()));
+        let wording = question.wording();
+        assert!(browser.listed.iter().any(|entry| entry.is_folder && entry.name == "jobs"));
+        browser.text = "jobs".into();
+        assert!(browser.choose(&wording).is_none());
+        assert_eq!(browser.folder, folder.path().join("jobs"));
+        browser.text = "old".into();
+        assert!(browser.choose(&wording).is_none(), "an existing file is asked about");
+        let Some(Done::Chosen(_, paths)) = browser.choose(&wording) else { panic!("asked twice") };
+        assert_eq!(paths, [folder.path().join("jobs/old.csv")]);
+        browser.text = "new".into();
+        let Some(Done::Chosen(_, paths)) = browser.choose(&wording) else { panic!("a new file is not asked about") };
+        assert_eq!(paths, [folder.path().join("jobs/new.csv")]);
+    }
+
+    #[test]
+    fn a_tilde_is_the_home_and_only_fitting_files_are_listed() {
+        let browser = Browser::new(Question::Open, "no portal", None);
+        if let Some(dirs) = directories::BaseDirs::new() {
+            assert_eq!(browser.full("~/a.json"), dirs.home_dir().join("a.json"));
+        }
+        assert!(fits("a.JSON", &["json"]) && !fits("a.txt", &["json"]) && fits("a.txt", &["*"]));
+    }
+}

@@ -1,0 +1,63 @@
+//! The catalogues of the job as a list: which are used, what is in them, which are invented.
+
+use egui::{Grid, RichText, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
+use crate::app::state::session::Session;
+use crate::app::widgets;
+use crate::app::widgets::theme;
+use crate::domain::Outcome;
+
+/// Draws the list.
+pub(super) fn show(ui: &mut Ui, session: &Session, out: &mut Vec<Action>) {
+    let tokens = theme::tokens(ui);
+    if session.stock.listed.is_empty() {
+        ui.label("The job has no catalogue yet. Import a table of parts, or drop a catalogue (*.csv) on the window.");
+    }
+    Grid::new("catalogues").num_columns(7).spacing([18.0, 6.0]).show(ui, |ui| {
+        for heading in ["Use", "Catalogue", "Parts", "Changed", "", "", ""] {
+            ui.colored_label(tokens.weak, heading);
+        }
+        ui.end_row();
+        for catalog in &session.stock.listed {
+            let mut used = session.job().catalogs.contains(&catalog.name);
+            let tick = ui.checkbox(&mut used, "");
+            ui.ctx().accesskit_node_builder(tick.id, |node| node.set_label(format!("Use {}", catalog.name)));
+            if tick.changed() {
+                out.push(Action::UseCatalog(catalog.name.clone(), used));
+            }
+            let name =
+                if catalog.invented { RichText::new(&catalog.name).italics() } else { RichText::new(&catalog.name) };
+            let file = catalog.path.as_ref().map(|path| path.display().to_string());
+            ui.label(name).on_hover_text(file.unwrap_or_else(|| "written beside the job when it is saved".to_owned()));
+            ui.label(catalog.parts.to_string());
+            ui.label(catalog.changed.as_deref().unwrap_or("not in a file yet"));
+            if catalog.invented {
+                ui.colored_label(tokens.outcome(Outcome::Marginal).ink, "invented: cannot be bought");
+            } else {
+                ui.label("real");
+            }
+            let button = |ui: &mut Ui, word: &str, hover: &str| {
+                let button = ui.button(word).on_hover_text(hover);
+                let name = format!("{word} {}", catalog.name);
+                ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
+                button.clicked()
+            };
+            if button(ui, "Reload", "Reads the file anew.") {
+                out.push(Action::ReloadCatalogs);
+            }
+            if button(ui, "Remove", "Takes it out of the job and off this list; the file stays.") {
+                out.push(Action::ForgetCatalog(catalog.name.clone()));
+            }
+            ui.end_row();
+        }
+    });
+    ui.add_space(8.0);
+    widgets::button(ui, Command::ImportList, None, out);
+    ui.colored_label(
+        tokens.weak,
+        "A catalogue says that it is invented in a comment above its header row, as “# Invented: ...”. Its parts go on no \
+         order of another job than the demo without a question.",
+    );
+}

@@ -1,0 +1,201 @@
+//! `refarad ripple`: a ripple spectrum from a circuit, an oscilloscope's record or the measured rise of a case, as JSON for a job file.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use refarad::domain::{RippleLine, Stress};
+use refarad::files::load::load;
+use refarad::files::oscilloscope;
+use refarad::sizing::PositionContext;
+use refarad::sizing::circuit::{Absent, CircuitEntry, CircuitKind, ripple_lines};
+use refarad::sizing::heat_opinion::{Explained, MEASURING_CAUTIONS, explain_rise};
+use refarad::sizing::reasons::figure;
+use refarad::sizing::ripple_origin::{of_case_rise, of_record};
+
+use super::write::JsonOut;
+use super::{Failure, JobArgs, write};
+
+/// Arguments of `refarad ripple`.
+#[derive(clap::Args)]
+pub(super) struct Args {
+    #[command(subcommand)]
+    action: Action,
+}
+
+#[derive(clap::Subcommand)]
+enum Action {
+    /// From a circuit and what is known of it
+    Circuit {
+        /// Which circuit; without any they are listed with their figures
+        kind: Option<String>,
+        /// Figures, as output_a=5
+        #[arg(value_name = "NAME=VALUE")]
+        figures: Vec<String>,
+        #[command(flatten)]
+        out: JsonOut,
+    },
+    /// From an oscilloscope's record of the current (CSV)
+    Record(Record),
+    /// From the measured rise of a case over its ambient, at a position of a job
+    Rise(Rise),
+}
+
+#[derive(clap::Args)]
+struct Record {
+    /// The record
+    file: PathBuf,
+    /// Channel, by the name in its header; without it the first
+    #[arg(long, value_name = "NAME")]
+    channel: Option<String>,
+    /// Current that makes one volt at the input, A (10 for a clamp of 100 mV/A); a channel in A needs none
+    #[arg(long, value_name = "A")]
+    a_per_v: Option<f64>,
+    /// What the oscilloscope wrote is multiplied by this, where its probe was set wrongly
+    #[arg(long, value_name = "FACTOR", default_value_t = 1.0)]
+    probe: f64,
+    /// Frequency whose whole periods are taken, Hz; without it the slowest that carries power
+    #[arg(long, value_name = "HZ")]
+    fundamental: Option<f64>,
+    #[command(flatten)]
+    out: JsonOut,
+}
+
+#[derive(clap::Args)]
+struct Rise {
+    #[command(flatten)]
+    of: JobArgs,
+    /// Position the case was measured at
+    #[arg(long = "ref", value_name = "REF")]
+    reference: String,
+    /// Board it is on, when several boards have such a position
+    #[arg(long, value_name = "NAME")]
+    board: Option<String>,
+    /// Rise of the case over the air beside it, K
+    #[arg(long, value_name = "K")]
+    rise: f64,
+    /// Frequency most of the ripple has, Hz
+    #[arg(long, value_name = "HZ")]
+    hz: f64,
+    /// ESR of the old part measured at that frequency, mΩ; without it that of its data sheet
+    #[arg(long, value_name = "MOHM")]
+    esr: Option<f64>,
+    #[command(flatten)]
+    out: JsonOut,
+}
+
+pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
+    let (stress, read, out) = match &args.action {
+        Action::Circuit { kind: None, .. } => {
+            list();
+            return Ok(ExitCode::SUCCESS);
+        }
+        Action::Circuit { kind: Some(kind), figures, out } => (circuit(kind, figures)?, Vec::new(), out),
+        Action::Record(args) => (record(args)?, vec![args.file.clone()], &args.out),
+        Action::Rise(args) => {
+            let (stress, read) = rise(args)?;
+            (stress, read, &args.out)
+        }
+    };
+    out.write(read, &stress)
+}
+
+/// The circuits and the figures each asks for.
+fn list() {
+    for kind in CircuitKind::ALL {
+        say!("{}: {}", kind.key(), kind.label());
+        for field in kind.fields() {
+            let absent = match field.absent {
+                Absent::Required => String::new(),
+                Absent::Assumed(value) => format!("; {value} where it is left out (assumed)"),
+                Absent::Derived => "; may be left out".to_owned(),
+                Absent::OneOf => "; one of these".to_owned(),
+            };
+            say!("  {}: {}, {} ({}){absent}", field.key, field.label, field.unit, field.hint);
+        }
+    }
+}
+
+fn circuit(kind: &str, figures: &[String]) -> Result<Stress, Failure> {
+    let kind = CircuitKind::ALL.into_iter().find(|known| known.key() == kind).ok_or_else(|| {
+        let known: Vec<&str> = CircuitKind::ALL.iter().map(|kind| kind.key()).collect();
+        format!("{kind}: expected one of {}", known.join(", "))
+    })?;
+    let mut entry = CircuitEntry::new(kind);
+    for figure in figures {
+        let known = || kind.fields().iter().map(|field| field.key).collect::<Vec<_>>().join(", ");
+        let (name, value) =
+            figure.split_once('=').ok_or_else(|| format!("{figure}: expected a name and a value, as output_a=5"))?;
+        if kind.fields().iter().all(|field| field.key != name) {
+            return Err(format!("{figure}: expected one of {}", known()));
+        }
+        entry.set(name, Some(value.parse().map_err(|_| format!("{figure}: expected a plain number with a dot"))?));
+    }
+    let found = entry.ripple().map_err(|fault| format!("{}: {fault}", kind.key()))?;
+    tell!("note: {}; source: {}", kind.formula(), kind.source());
+    for step in &found.steps {
+        tell!("note: {} {} {}", step.label, figure(step.value), step.unit);
+    }
+    found.assumed.iter().for_each(|label| tell!("note: {label} was not given: assumed or derived"));
+    kind.cautions().for_each(|caution| tell!("note: {caution}"));
+    Ok(of_lines(found.ripple_lines(), entry.origin(&found)))
+}
+
+fn record(args: &Record) -> Result<Stress, Failure> {
+    let record = oscilloscope::read(&args.file).map_err(|error| error.to_string())?;
+    let at = match &args.channel {
+        None => 0,
+        Some(name) => record.channels.iter().position(|channel| channel.name == *name).ok_or_else(|| {
+            let known: Vec<&str> = record.channels.iter().map(|channel| channel.name.as_str()).collect();
+            format!("--channel {name}: expected one of {}", known.join(", "))
+        })?,
+    };
+    let channel = record.channels.get(at).ok_or_else(|| format!("{}: expected a channel", args.file.display()))?;
+    let a_per_unit = channel.a_per_unit(args.a_per_v, args.probe).ok_or_else(|| {
+        format!(
+            "{}: the channel {} is not in A: expected --a-per-v, a number above 0",
+            args.file.display(),
+            channel.name
+        )
+    })?;
+    let analysis = record.analyse(at, a_per_unit, args.fundamental);
+    let analysis = analysis.map_err(|error| format!("{}: {error}", args.file.display()))?;
+    record.notes.iter().chain(&oscilloscope::remarks(&analysis)).for_each(|note| tell!("note: {note}"));
+    let file = args.file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+    let origin = of_record(&file, &channel.name, a_per_unit, &analysis);
+    Ok(of_lines(ripple_lines(&analysis.ripple.lines), origin))
+}
+
+fn rise(args: &Rise) -> Result<(Stress, Vec<PathBuf>), Failure> {
+    let loaded = load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
+    let (job, catalog) = (&loaded.job, loaded.catalog_index.catalog());
+    let id = super::curves::find(job, &args.of.job, &args.reference, args.board.as_deref())?;
+    let context = PositionContext::new(job, catalog, id).ok_or("expected a position of the job")?;
+    let can = job.position(id).map(|position| &position.original.can).ok_or("expected a position of the job")?;
+    let found = explain_rise(&context, can, args.rise, args.hz, args.esr).ok_or_else(|| {
+        format!("--rise {} --hz {}: expected a rise of 0 or more and a frequency above 0", args.rise, args.hz)
+    })?;
+    MEASURING_CAUTIONS.iter().for_each(|caution| tell!("note: {caution}"));
+    let Explained { by_law_a, by_balance_a, scale_of_entered, .. } = found;
+    let said = |a: Option<f64>| a.map_or_else(|| "not known".to_owned(), |a| format!("{} A", figure(a)));
+    tell!("note: by the heat balance {}, by the rated-ripple law {}", said(by_balance_a), said(by_law_a));
+    let entered = job.position(id).and_then(|position| position.stress.ripple.clone()).unwrap_or_default();
+    let line = |hz: f64, a: f64| vec![RippleLine { hz: Some(hz), a: Some(a), ..RippleLine::default() }];
+    let lines = if let Some(scale) = scale_of_entered {
+        let scaled = |line: RippleLine| RippleLine { a: line.a.map(|a| a * scale), ..line };
+        entered.into_iter().map(scaled).collect()
+    } else if let Some(a) = by_balance_a {
+        line(args.hz, a)
+    } else {
+        let missing =
+            || format!("{}: neither ESR and body nor ripple rating of the original are known", args.reference);
+        let (a, hz) = by_law_a.zip(can.ripple_hz).ok_or_else(missing)?;
+        line(hz, a)
+    };
+    let assumed: Vec<&str> = found.assumed.names().collect();
+    let origin = of_case_rise(args.rise, args.hz, &lines, &assumed);
+    Ok((of_lines(lines, origin), write::inputs(&args.of.job, job, &args.of.parts)))
+}
+
+fn of_lines(lines: Vec<RippleLine>, origin: refarad::domain::RippleOrigin) -> Stress {
+    Stress { ripple: Some(lines), ripple_from: Some(origin), ..Stress::default() }
+}

@@ -1,0 +1,234 @@
+//! What stands in a sheet beside its lists of parts and holds for them: endurance, ripple multipliers by frequency. It is proposed only.
+
+use super::grid::Grid;
+
+/// A table of ripple multipliers.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(super) struct Multipliers {
+    /// Frequencies, Hz.
+    pub(super) hz: Vec<f64>,
+    /// For a range of capacitances in µF, a factor for each frequency.
+    pub(super) rows: Vec<((f64, f64), Vec<f64>)>,
+}
+
+/// Longest text that is looked at.
+const TEXT_MAX: usize = 600;
+
+/// `5000 h at 105 °C` from a text about endurance; whether the text speaks of the rated ripple current, too.
+pub(super) fn life(text: &str) -> Option<(f64, f64, bool)> {
+    let lower = text.to_lowercase();
+    let about = ["endurance", "load life", "lifetime", "life time", "useful life", "hours at", "guaranteed", "life of"];
+    if text.len() > TEXT_MAX
+        || lower.contains("shelf")
+        || lower.contains("storage")
+        || lower.contains("no load")
+        || lower.contains("without load")
+    {
+        return None;
+    }
+    let hours =
+        figures(&lower, &["hours", "hour", "hrs", "hr", "h"]).into_iter().find(|h| (500.0..=100_000.0).contains(h))?;
+    let temp_c =
+        figures(&lower, &["°c", "℃", "ºc", "˚c", "° c", "c"]).into_iter().find(|c| (60.0..=175.0).contains(c))?;
+    about.iter().any(|word| lower.contains(word)).then_some((hours, temp_c, lower.contains("ripple")))
+}
+
+/// Figures before one of the units, which no letter follows; blanks and thousands' commas are passed.
+fn figures(text: &str, units: &[&str]) -> Vec<f64> {
+    let mut found = Vec::new();
+    let mut rest = text;
+    while let Some(at) = rest.find(|c: char| c.is_ascii_digit()) {
+        rest = &rest[at..];
+        let end = rest
+            .char_indices()
+            .find(|&(at, c)| {
+                let group = matches!(c, ',' | ' ')
+                    && rest[at + 1..].bytes().take_while(u8::is_ascii_digit).count() == 3
+                    && at <= 3;
+                !(c.is_ascii_digit() || c == '.' || group)
+            })
+            .map_or(rest.len(), |(at, _)| at);
+        let value: String = rest[..end].chars().filter(|c| c.is_ascii_digit() || *c == '.').collect();
+        let behind = rest[end..].trim_start();
+        let unit = units
+            .iter()
+            .any(|unit| behind.strip_prefix(unit).is_some_and(|after| !after.starts_with(|c: char| c.is_alphabetic())));
+        found.extend(value.parse::<f64>().ok().filter(|_| unit));
+        rest = &rest[end..];
+    }
+    found
+}
+
+/// The multipliers of a grid, if it is a table of them; `Err` says why such a table cannot be used.
+pub(super) fn multipliers(grid: &Grid, title: &str) -> Option<Result<Multipliers, String>> {
+    let all = format!("{title} {}", grid.texts.iter().flatten().cloned().collect::<Vec<_>>().join(" ")).to_lowercase();
+    let of_ripple = ["multiplier", "coefficient", "correction", "factor"].iter().any(|word| all.contains(word));
+    if !of_ripple || !(all.contains("freq") || all.contains("hz")) || all.len() > 4000 {
+        return None;
+    }
+    let (head, places) = grid.texts.iter().enumerate().find_map(|(row, texts)| {
+        let places: Vec<(usize, f64)> =
+            texts.iter().enumerate().filter_map(|(at, text)| Some((at, frequency(text)?))).collect();
+        // Voltages over columns look like frequencies, too.
+        let named = texts.iter().any(|text| {
+            let text = text.to_lowercase();
+            text.contains("freq")
+                || text.contains("hz")
+                || text.starts_with(|c: char| c.is_ascii_digit()) && text.contains('k')
+        });
+        (named && places.len() >= 3 && places.windows(2).all(|pair| pair[0].1 < pair[1].1)).then_some((row, places))
+    })?;
+    let mut found = Multipliers { hz: places.iter().map(|place| place.1).collect(), rows: Vec::new() };
+    for texts in &grid.texts[head + 1..] {
+        let factors: Vec<f64> = places
+            .iter()
+            .filter_map(|&(at, _)| texts.get(at)?.trim().parse().ok())
+            .filter(|factor| (0.05..=4.0).contains(factor))
+            .collect();
+        if factors.len() < places.len() {
+            continue;
+        }
+        let labels: Vec<&String> =
+            texts[..places[0].0].iter().filter(|text| text.contains(|c: char| c.is_ascii_digit())).collect();
+        let mut labels = labels;
+        labels.dedup();
+        match labels.as_slice() {
+            [] => found.rows.push(((0.0, f64::INFINITY), factors)),
+            [one] if one.trim().parse::<f64>().is_ok_and(|factor| factor < 4.0) => {
+                return Some(Err("its first frequency cannot be read".to_owned()));
+            }
+            [one] => match range(one) {
+                Some(range) => found.rows.push((range, factors)),
+                None => return Some(Err(format!("its rows hold for {one}, which is no range of capacitances"))),
+            },
+            _ => return Some(Err("its rows hold for voltages and capacitances together".to_owned())),
+        }
+    }
+    let corner =
+        grid.texts[..=head].iter().flat_map(|texts| texts.iter().take(places[0].0)).cloned().collect::<String>();
+    let several = found.rows.len() > 1;
+    if several && corner.to_lowercase().contains("volt") {
+        return Some(Err("its rows hold for voltages".to_owned()));
+    }
+    if found.rows.is_empty() {
+        return None;
+    }
+    // Two rows for one capacitance contradict each other.
+    let apart = |a: &(f64, f64), b: &(f64, f64)| a.1 <= b.0 || b.1 <= a.0;
+    let clear = (0..found.rows.len()).all(|i| (0..i).all(|j| apart(&found.rows[i].0, &found.rows[j].0)));
+    Some(if clear { Ok(found) } else { Err("its rows overlap".to_owned()) })
+}
+
+/// `120`, `120 Hz`, `1k`, `10 kHz`, `50(60)`, `100k≦`; the first frequency of several.
+fn frequency(text: &str) -> Option<f64> {
+    let text = text.trim().trim_start_matches(['≥', '≧', '>']).trim_start();
+    let end = text.find(|c: char| !(c.is_ascii_digit() || c == '.')).unwrap_or(text.len());
+    let value: f64 = text[..end].parse().ok()?;
+    let unit = text[end..].trim_start().to_lowercase();
+    let kilo = unit.starts_with('k') || unit.contains('k') && !unit.contains('(');
+    let known = ["", "hz", "k", "khz"].contains(&unit.trim_end_matches(|c: char| "≦≤<+~- or more以上min".contains(c)))
+        || unit.starts_with(['(', '/', '~', '-', '–', '≦', '≤', ',', '・']);
+    let hz = if kilo { value * 1e3 } else { value };
+    (known && (40.0..=1e6).contains(&hz)).then_some(hz)
+}
+
+/// Capacitances from above the first to the last, µF: `18 to 82`, `≤10`, `100<CAP≤1000`, `>1000`, `470`.
+fn range(text: &str) -> Option<(f64, f64)> {
+    /// Just below a lower bound that belongs to the range.
+    const BELOW: f64 = 0.999;
+    let plain = text.replace(',', "");
+    let mut values: Vec<f64> =
+        plain.split(|c: char| !(c.is_ascii_digit() || c == '.')).filter_map(|piece| piece.parse().ok()).collect();
+    let lower = plain.trim().to_lowercase();
+    if lower.split(|c: char| !c.is_alphabetic()).any(|word| ["v", "wv", "vdc", "volt", "volts"].contains(&word))
+        || values.is_empty()
+        || values.len() > 2
+    {
+        return None;
+    }
+    values.sort_by(f64::total_cmp);
+    let has = |signs: &[char]| plain.contains(signs);
+    Some(match *values.as_slice() {
+        [low, high] if has(&['<', '＜']) => (low, high),
+        [low, high] => (low * BELOW, high * 1.001),
+        [one] => {
+            let first = plain.find(|c: char| c.is_ascii_digit()).unwrap_or(0);
+            let words: Vec<&str> = lower.split(|c: char| !c.is_alphabetic()).collect();
+            if ["to", "up", "under", "below", "less"].contains(&words[0]) {
+                return Some((0.0, if words[0] == "under" || words[0] == "below" { one * BELOW } else { one }));
+            }
+            if ["over", "more", "above", "min"].iter().any(|word| words.contains(word)) {
+                return Some((one * BELOW, f64::INFINITY));
+            }
+            let letter_before = plain[..first].contains(char::is_alphabetic);
+            let number_first = !letter_before && plain[first..].contains(char::is_alphabetic);
+            // `CAP ≤ 10` and `≤ 10` reach up to it, `10 < CAP` and `> 10` begin with it.
+            match (has(&['<', '≤', '≦', '＜']), has(&['>', '≥', '≧', '＞'])) {
+                (true, false) if number_first => (one * if has(&['≤', '≦']) { BELOW } else { 1.0 }, f64::INFINITY),
+                (true, false) => (0.0, if has(&['≤', '≦']) { one } else { one * BELOW }),
+                (false, true) if number_first => (0.0, one),
+                (false, true) => (if has(&['≥', '≧']) { one * BELOW } else { one }, f64::INFINITY),
+                (false, false) => (one * BELOW, one * 1.001),
+                (true, true) => return None,
+            }
+        }
+        _ => return None,
+    })
+}
+
+impl Multipliers {
+    /// The multipliers for a capacitance in µF, as in the catalogue's column (`120:0.5;1000:0.8`); for tables of one row those for any.
+    pub(super) fn pairs(&self, capacitance_uf: Option<f64>) -> Option<String> {
+        let for_all = |(range, _): &&((f64, f64), Vec<f64>)| *range == (0.0, f64::INFINITY);
+        let holds =
+            |((above, to), _): &&((f64, f64), Vec<f64>)| capacitance_uf.is_some_and(|uf| uf > *above && uf <= *to);
+        let (_, factors) = self.rows.iter().find(for_all).or_else(|| self.rows.iter().find(holds))?;
+        let pairs: Vec<String> = self.hz.iter().zip(factors).map(|(hz, factor)| format!("{hz}:{factor}")).collect();
+        Some(pairs.join(";"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Hand-made texts.
+    #[test]
+    fn ranges_of_capacitance() {
+        for (text, inside, outside) in [
+            ("18 to 82", 82.0, 100.0),
+            ("≤10", 10.0, 22.0),
+            ("CAP ≤ 10", 10.0, 22.0),
+            ("100<CAP≤1000", 220.0, 100.0),
+            ("> 1000", 2200.0, 1000.0),
+            ("1000 < CAP", 2200.0, 1000.0),
+            ("10~100", 10.0, 220.0),
+            ("to 100", 100.0, 220.0),
+            ("1000 and over", 1000.0, 470.0),
+        ] {
+            let range = range(text).unwrap();
+            assert!(inside > range.0 && inside <= range.1, "{text}: {range:?}");
+            assert!(!(outside > range.0 && outside <= range.1), "{text}: {range:?}");
+        }
+        assert_eq!(range("6.3 V to 16 V"), None);
+    }
+
+    #[test]
+    fn frequencies_of_a_header() {
+        for (text, hz) in
+            [("120", 120.0), ("1k", 1e3), ("10 kHz", 1e4), ("50(60)", 50.0), ("100k≦", 1e5), ("120Hz", 120.0)]
+        {
+            assert_eq!(frequency(text), Some(hz), "{text}");
+        }
+        assert_eq!(frequency("0.8"), None);
+        assert_eq!(frequency("Coefficient"), None);
+    }
+
+    #[test]
+    fn endurance_is_read_with_its_temperature_and_not_from_shelf_life() {
+        assert_eq!(life("Endurance: 5,000 hours at 105 °C with rated ripple current"), Some((5000.0, 105.0, true)));
+        assert_eq!(life("Load life 2000 h, 85℃"), Some((2000.0, 85.0, false)));
+        assert_eq!(life("Shelf life: 1000 hours at 105 °C, no load"), None);
+        assert_eq!(life("Restored to 20 °C after 3000 hours at 125 °C"), Some((3000.0, 125.0, false)));
+    }
+}

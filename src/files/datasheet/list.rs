@@ -1,0 +1,133 @@
+//! The lists of parts of a data sheet, as tables for the import.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use super::page::UNKNOWN_SIGN;
+use super::sheet::{Datasheet, PrintedRow, PrintedTable, sign_of};
+use super::{Rect, page::Sign};
+use crate::files::import::{FROM_SHEET, LIFE, Source, Target};
+use crate::files::table::{Note, Row, Table};
+
+impl Datasheet {
+    /// The tables that are lists of parts, each ready for import; and of the others, why they are none.
+    #[must_use]
+    pub fn sources(&self, path: &Path, only: Option<usize>) -> (Vec<Source>, Vec<String>) {
+        let (mut sources, mut others) = (Vec::new(), Vec::new());
+        for table in self.tables.iter().filter(|table| only.is_none_or(|only| only == table.number)) {
+            if table.header.is_empty() {
+                others.push(format!("{}: no header was found over it", table.place()));
+                continue;
+            }
+            let mut source = Source::of_table(path, self.as_list(table, path), Some(Target::Parts));
+            let signs = self.signs_of(table);
+            for (page, sign, text) in &signs {
+                let text = format!(
+                    "page {page}: the file does not say what letter a sign in “{text}” is; say it: --sign {}=LETTER",
+                    sign.key
+                );
+                source.table.notes.push(Note { line: 1, text });
+            }
+            source.places = Some(Arc::new(PrintedTable { signs, ..table.clone() }));
+            if source.is_usable() {
+                sources.push(source);
+            } else {
+                let names: String = source.table.header.join(" | ").chars().take(120).collect();
+                others.push(format!("{}: its columns do not give capacitance and voltage ({names})", table.place()));
+            }
+        }
+        (sources, others)
+    }
+
+    fn as_list(&self, table: &PrintedTable, path: &Path) -> Table {
+        let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+        let mut header: Vec<String> = table.header.iter().map(|name| readable(name)).collect();
+        header.push("Datasheet".to_owned());
+        let multipliers = match self.multipliers.as_slice() {
+            [(_, one)] => Some(one),
+            _ => None,
+        };
+        header.extend(multipliers.map(|_| FROM_SHEET.to_owned()));
+        let capacitance = capacitance_column(table);
+        let rows = table.rows.iter().enumerate().map(|(at, row)| {
+            let mut cells: Vec<String> = row.cells.iter().map(|cell| readable(&cell.text)).collect();
+            let is_row = cells.iter().filter(|cell| !cell.is_empty()).count() > 1;
+            cells.push(if is_row { source_mark(&name, row) } else { String::new() });
+            let uf = capacitance.and_then(|column| cells.get(column)?.trim().parse::<f64>().ok());
+            cells.extend(multipliers.map(|found| found.pairs(uf).filter(|_| is_row).unwrap_or_default()));
+            Row { line: at + 2, cells }
+        });
+        let note = |text: String| Note { line: 1, text };
+        let mut preamble: Vec<Note> = table.around.iter().map(|text| note(readable(text))).collect();
+        preamble.extend(self.lives.iter().map(|life| note(format!("{LIFE} {} h at {} °C", life.hours, life.temp_c))));
+        let mut notes: Vec<Note> = vec![note(format!("this is {}; line 2 is its first row", table.place()))];
+        notes.extend(table.notes.iter().map(|text| note(readable(text))));
+        notes.extend(self.lives.iter().map(|life| {
+            let with = if life.ripple { " and names the ripple current" } else { "" };
+            note(format!("page {} says of the endurance{with}: {}", life.page, readable(&life.text)))
+        }));
+        if let [(page, _)] = self.multipliers.as_slice() {
+            notes.push(note(format!("page {page} has ripple multipliers by frequency")));
+        }
+        Table::of_sheet(&header, rows.collect(), preamble, notes)
+    }
+
+    /// The unknown signs of a table, each with its page and a text it stands in.
+    fn signs_of(&self, table: &PrintedTable) -> Vec<(usize, Sign, String)> {
+        let cells = table.rows.iter().flat_map(|row| &row.cells).map(|cell| &cell.text);
+        let texts: Vec<&String> =
+            table.header.iter().chain(cells).filter(|text| text.contains(|c| sign_of(c).is_some())).collect();
+        let of = |(at, (page, sign)): (usize, &(usize, Sign))| {
+            let text = texts.iter().find(|text| text.contains(|c| sign_of(c) == Some(at)))?;
+            Some((*page, sign.clone(), readable(text)))
+        };
+        self.signs.iter().enumerate().filter_map(of).collect()
+    }
+}
+
+/// Puts what was left out of a sheet into the notes of its first list.
+pub(super) fn with_notes(mut sources: Vec<Source>, told: Vec<String>) -> Result<Vec<Source>, Vec<String>> {
+    let Some(first) = sources.first_mut() else {
+        return Err(if told.is_empty() { vec!["no table was found on its pages".to_owned()] } else { told });
+    };
+    first.table.notes.extend(told.into_iter().map(|text| Note { line: 1, text }));
+    Ok(sources)
+}
+
+/// A text with unknown signs as what they are to a reader.
+fn readable(text: &str) -> String {
+    text.chars().map(|c| if sign_of(c).is_some() { UNKNOWN_SIGN } else { c }).collect()
+}
+
+/// Where a part stands, as an address every viewer of PDF files opens at its page: `sheet.pdf#page=2&viewrect=36,120,520,12`, the
+/// rectangle as left, top, width and height in points.
+fn source_mark(name: &str, row: &PrintedRow) -> String {
+    let rect = row.rect();
+    format!("{name}#page={}&viewrect={:.0},{:.0},{:.0},{:.0}", row.page, rect.x0, rect.y0, rect.width(), rect.height())
+}
+
+/// The page and rectangle of such an address, with its file.
+#[must_use]
+pub fn place_of(mark: &str) -> Option<(&str, usize, Option<Rect>)> {
+    let (file, place) = mark.rsplit_once("#page=")?;
+    let (page, rect) = place.split_once("&viewrect=").map_or((place, None), |(page, rect)| (page, Some(rect)));
+    let sides: Vec<f32> =
+        rect.map(|rect| rect.split(',').filter_map(|side| side.parse().ok()).collect()).unwrap_or_default();
+    let rect = match sides.as_slice() {
+        &[x0, y0, width, height] => Some(Rect { x0, y0, x1: x0 + width, y1: y0 + height }),
+        _ => None,
+    };
+    Some((file, page.parse().ok()?, rect))
+}
+
+/// The column with capacitances in µF.
+fn capacitance_column(table: &PrintedTable) -> Option<usize> {
+    let is_one = |name: &String| {
+        let lower = name.to_lowercase();
+        lower.contains("cap") && !lower.contains("code") || lower.contains("µf") || lower.contains("μf")
+    };
+    // In a table of voltages against capacitances these stand first.
+    let at = table.header.iter().position(is_one).unwrap_or(0);
+    let other_unit = ["nF", "mF", "pF"].iter().any(|unit| table.header.get(at).is_some_and(|name| name.contains(unit)));
+    (!other_unit).then_some(at)
+}

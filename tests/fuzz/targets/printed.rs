@@ -1,0 +1,17 @@
+#![no_main]
+//! Any bytes as the answer of a process that read a page of a data sheet apart; what is understood must become lists or be refused.
+
+use libfuzzer_sys::fuzz_target;
+use refarad::files::child;
+use refarad::files::datasheet::{PageReader, Pages, Printed, sources};
+
+fuzz_target!(|bytes: &[u8]| {
+    if let Ok(page) = child::understood::<PageReader>(bytes)
+        && page.check().is_ok()
+    {
+        let pages = Pages { read: vec![page], failed: Vec::new() };
+        for source in sources(&pages, "any.pdf".as_ref(), &Printed::default()).unwrap_or_default() {
+            let _ = source.parts();
+        }
+    }
+});

@@ -1,0 +1,161 @@
+//! Two people's first hour: from their own files to something they can use, with the clicks and keys it takes. Every file is
+//! invented.
+
+use egui::{Key, Modifiers};
+use refarad::app::Window;
+use tempfile::TempDir;
+
+use crate::harness::Bench;
+
+/// A person at a window that counts what it costs them.
+struct Person {
+    bench: Bench,
+    folder: TempDir,
+    clicks: usize,
+    keys: usize,
+}
+
+impl Person {
+    fn sits_down() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let mut window = Window::at_start();
+        window.remember_mappings_in(folder.path().join("mappings"));
+        Self { bench: Bench::with(window), folder, clicks: 0, keys: 0 }
+    }
+
+    fn has(&self, name: &str, content: &[u8]) -> String {
+        let path = self.folder.path().join(name);
+        std::fs::write(&path, content).unwrap();
+        path.display().to_string()
+    }
+
+    fn clicks(&mut self, name: &str) {
+        self.bench.click_exactly(name);
+        self.clicks += 1;
+    }
+
+    fn types(&mut self, field: &str, text: &str) {
+        self.bench.type_into(field, text);
+        self.keys += text.chars().count() + 1;
+    }
+
+    fn enters(&mut self, field: &str, text: &str) {
+        self.bench.enter(field, text);
+        self.keys += text.chars().count() + 1;
+    }
+
+    fn presses(&mut self, modifiers: Modifiers, key: Key) {
+        self.bench.press_with(modifiers, key);
+        self.keys += 1;
+    }
+
+    fn from_menu(&mut self, menu: &str, entry: &str) {
+        self.bench.menu(menu, entry);
+        self.clicks += 2;
+    }
+
+    fn tells(&self, what: &str) {
+        println!("{what}: {} clicks, {} keys", self.clicks, self.keys);
+    }
+}
+
+const BOM: &str = "Designator,Qty,Value,Voltage,Footprint,Description
+\"C1, C2\",2,470uF,35V,CP_Radial_D10.0mm_P5.00mm,aluminium electrolytic 105C
+C3,1,100u,25V,CP_Radial_D6.3mm_P2.50mm,aluminium electrolytic
+R1,1,10k,,R_0805,resistor
+";
+
+const PLACEMENT: &str = "Ref,PosX (mm),PosY (mm),Rot,Side
+C1,20.0,30.0,90,top
+C2,36.0,30.0,90,top
+C3,52.5,14.0,0,top
+";
+
+const PARTS: &str =
+    "part_number,maker,series,technology,mounting,capacitance_uf,tolerance_pct,rated_v,temp_min_c,temp_max_c,\
+endurance_h,endurance_basis,ripple_a,ripple_hz,esr_mohm,esr_hz,diameter_mm,height_mm,pitch_mm,status,unit_price,currency
+SERAC-35-470,Halvenbeck,Serac,wet,radial,470,20,35,-40,105,5000,ripple,1.4,100000,45,100000,10,20,5,active,0.38,EUR
+SERAC-25-100,Halvenbeck,Serac,wet,radial,100,20,25,-40,105,5000,ripple,0.34,100000,180,100000,6.3,11,2.5,active,0.12,EUR
+";
+
+/// The six questions, as far as this person knows the answers.
+fn answers_six_questions(person: &mut Person) {
+    person.types("Ambient", "45");
+    person.types("Lowest ambient", "0");
+    person.types("Hours a year", "3000");
+    person.types("Interval", "8");
+    person.types("Units", "3");
+    person.types("Spares", "10");
+    person.types("Currency", "EUR");
+}
+
+#[test]
+fn from_three_lists_to_a_purchase_list() {
+    let mut person = Person::sits_down();
+    let lists = [("fan.csv", BOM), ("placement.csv", PLACEMENT), ("serac.csv", PARTS)];
+    let lists = lists.map(|(name, text)| person.has(name, text.as_bytes()));
+    person.clicks("From a list…");
+    person.enters("Path of the list (a text table or a workbook); several with ; between them", &lists.join("; "));
+    answers_six_questions(&mut person);
+    person.clicks("Continue to the lists");
+    person.clicks("Import");
+    let job = person.bench.job();
+    assert_eq!((job.positions().count(), job.catalogs.len(), job.units), (3, 1, Some(3.0)));
+    assert_eq!(job.conditions.phases.as_ref().map(Vec::len), Some(1));
+    person.presses(Modifiers::COMMAND, Key::Num2);
+    // What the old cans were rated for at ripple has to be said; everything else is there.
+    person.bench.assert_says("needs: ripple");
+    person.presses(Modifiers::COMMAND, Key::A);
+    person.presses(Modifiers::COMMAND, Key::E);
+    person.enters("Rated ripple current", "0.2");
+    person.enters("Frequency of the rated ripple", "100000");
+    person.presses(Modifiers::COMMAND, Key::Enter);
+    let picks: Vec<_> = person.bench.job().positions().map(|(_, position)| position.pick.clone()).collect();
+    assert_eq!(picks, [Some("SERAC-35-470"), Some("SERAC-35-470"), Some("SERAC-25-100")].map(|p| p.map(str::to_owned)));
+    person.from_menu("Job", "Export purchase list");
+    let out = person.folder.path().join("purchase.csv");
+    person.enters("Path of the table (*.csv)", &out.display().to_string());
+    let written = std::fs::read_to_string(out).unwrap();
+    assert!(written.contains("SERAC-35-470,Halvenbeck") && written.contains("SERAC-25-100,Halvenbeck"), "{written}");
+    person.tells("own job from three lists to a purchase list");
+}
+
+#[test]
+fn from_a_photo_to_a_worksheet() {
+    let mut person = Person::sits_down();
+    let mut png = std::io::Cursor::new(Vec::new());
+    image::RgbImage::from_pixel(80, 50, image::Rgb([20, 90, 50])).write_to(&mut png, image::ImageFormat::Png).unwrap();
+    let photo = person.has("board.png", png.get_ref());
+    person.clicks("From a photo…");
+    person.enters("Path of the photo (*.png, *.jpg)", &photo);
+    answers_six_questions(&mut person);
+    person.clicks("Continue to the board");
+    assert_eq!(person.bench.job().boards[0].photo.as_deref(), Some("board.png"));
+    person.from_menu("Edit", "Add position");
+    person.enters("Capacitance", "470 µF");
+    person.enters("Rated voltage", "35 V");
+    assert_eq!(person.bench.job().boards[0].positions.len(), 1);
+    person.from_menu("Job", "Export worksheet");
+    let out = person.folder.path().join("bench.html");
+    person.enters("Path of the worksheet (*.html)", &out.display().to_string());
+    let written = std::fs::read_to_string(out).unwrap();
+    assert!(written.contains("C1") && written.contains("470"), "{written}");
+    // The photo was chosen before the job had a file; it lies beside it once it has one.
+    person.presses(Modifiers::COMMAND, Key::S);
+    let job = person.folder.path().join("own").join("job.json");
+    std::fs::create_dir(job.parent().unwrap()).unwrap();
+    person.enters("Path of the job file (*.json)", &job.display().to_string());
+    assert!(job.with_file_name("board.png").exists());
+    person.tells("own job from a photo to a worksheet");
+}
+
+#[test]
+fn the_demo_says_all_along_that_it_is_invented() {
+    let mut person = Person::sits_down();
+    person.clicks("Open the demo");
+    person.bench.assert_says("everything in it is invented and cannot be bought");
+    person.presses(Modifiers::COMMAND, Key::Num4);
+    person.bench.assert_says("everything in it is invented and cannot be bought");
+    person.clicks("Start my own…");
+    person.bench.assert_says("My own board");
+}
