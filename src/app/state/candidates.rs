@@ -114,7 +114,7 @@ pub(crate) struct Candidates {
     /// How many candidates fail each check, and how many fail no other, in the order of [`Check::ALL`]; counted only where no
     /// part may be used.
     pub failing: [(usize, usize); Check::ALL.len()],
-    /// What the pieces needed here cost; NaN where not known.
+    /// What the pieces needed here cost; NaN where not known and for parts that cannot be used.
     costs: Vec<f32>,
     ids: Vec<PartId>,
     outcomes: Vec<Outcomes>,
@@ -144,7 +144,7 @@ impl Candidates {
                 worth: (&ranked).into(),
                 outcomes: Outcomes::pack(&evaluation.outcomes, evaluation.verdict),
                 figures: Kept::ALL.map(|kept| single(kept.of(&evaluation.figures))),
-                cost: single(place.cost_of_need(catalog, id)),
+                cost: single(ranked.cost),
             })
         };
         let mut lines: Vec<Line> = admitted.par_iter().with_min_len(PARTS_PER_TASK).map(line).collect::<Option<_>>()?;
