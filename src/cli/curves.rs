@@ -1,6 +1,5 @@
 //! `refarad curves`: how long parts last against one condition, as CSV.
 
-use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -99,11 +98,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
             outputs.add(path.clone(), content, Replace::Own);
             write::all(outputs)?;
         }
-        None => match std::io::stdout().write_all(&content) {
-            // Whoever read it had enough.
-            Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => {}
-            written => written.map_err(|error| format!("standard output: {error}"))?,
-        },
+        None => write::to_stdout(&content)?,
     }
     Ok(ExitCode::SUCCESS)
 }

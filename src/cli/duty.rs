@@ -40,7 +40,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         figure(cut.min_c),
         figure(cut.max_c),
         figure(cut.mean_c),
-        figure(100.0 * cut.life_error.abs())
+        figure((1000.0 * cut.life_error.abs()).ceil() / 10.0)
     );
     let conditions = Conditions { phases: Some(cut.phases), ambient_min_c: Some(cut.min_c), ..Conditions::default() };
     args.out.write(vec![args.log.clone()], &conditions)

@@ -280,7 +280,7 @@ impl Said {
         let Some(folder) = mapping::own_folder() else { return };
         for source in sources.iter().filter(|source| source.origin == Origin::Given) {
             if let Err(error) = mapping::remember(&folder, &source.table.header, &source.mapping) {
-                eprintln!("note: the mapping was used but could not be remembered: {error}");
+                tell!("note: the mapping was used but could not be remembered: {error}");
             }
         }
     }

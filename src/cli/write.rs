@@ -1,5 +1,6 @@
 //! The files a call writes.
 
+use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -41,6 +42,15 @@ pub(super) fn move_stale(folder: &Path, mut kept: Vec<PathBuf>, inputs: &[PathBu
     }
 }
 
+/// Writes a file's content to standard output as it is.
+pub(super) fn to_stdout(content: &[u8]) -> Result<(), Failure> {
+    match std::io::stdout().write_all(content) {
+        // Whoever read it had enough.
+        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
+        written => written.map_err(|error| format!("standard output: {error}")),
+    }
+}
+
 /// Where a call writes what can be put into a job file.
 #[derive(clap::Args)]
 pub(super) struct JsonOut {
@@ -61,7 +71,7 @@ impl JsonOut {
                 outputs.add(path.clone(), format!("{text}\n"), Replace::Own);
                 all(outputs)?;
             }
-            None => say!("{text}"),
+            None => to_stdout(format!("{text}\n").as_bytes())?,
         }
         Ok(ExitCode::SUCCESS)
     }

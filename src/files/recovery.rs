@@ -199,11 +199,8 @@ pub fn left_behind(folder: &Path) -> (Vec<LeftBehind>, Vec<String>) {
     for lock_path in locks {
         let path = lock_path.with_extension("json");
         let lock = match File::options().read(true).write(true).open(&lock_path) {
-            Ok(lock) => match lock.try_lock() {
-                Ok(()) | Err(TryLockError::Error(_)) => Some(lock),
-                // A program that still runs.
-                Err(TryLockError::WouldBlock) => continue,
-            },
+            Ok(lock) if held_by_another(&lock) => continue,
+            Ok(lock) => Some(lock),
             Err(_) => None,
         };
         if !path.exists() {
@@ -225,6 +222,21 @@ pub fn left_behind(folder: &Path) -> (Vec<LeftBehind>, Vec<String>) {
     }
     found.sort_by_key(|left| left.origin.kept_unix_s);
     (found, faults)
+}
+
+/// Whether a program that still runs holds the lock; else it is ours now, where the file system knows locks. A process that is just
+/// being started holds a copy of every lock for a moment, so the question is asked a few times.
+fn held_by_another(lock: &File) -> bool {
+    const TRIES: u32 = 20;
+    for left in (0..TRIES).rev() {
+        if !matches!(lock.try_lock(), Err(TryLockError::WouldBlock)) {
+            return false;
+        }
+        if left > 0 {
+            std::thread::sleep(std::time::Duration::from_millis(10));
+        }
+    }
+    true
 }
 
 /// Keeps a recovery file that cannot be used, and its parts, under names that nothing writes or removes.

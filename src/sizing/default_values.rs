@@ -82,8 +82,14 @@ mod tests {
     }
 
     #[test]
-    fn nothing_stands_in_for_the_working_voltage() {
-        let job = demo::job().unwrap().job;
-        assert_eq!(default_value(&job, &Catalog::default(), PositionId { board: 0, index: 0 }, "stress.dc_v"), None);
+    fn the_original_s_rated_voltage_stands_in_for_the_working_voltage() {
+        let mut job = demo::job().unwrap().job;
+        let id = PositionId { board: 0, index: 0 };
+        job.position_mut(id).unwrap().stress.dc_v = None;
+        let found = |job: &Job| default_value(job, &Catalog::default(), id, "stress.dc_v");
+        // At 400 V the policy for 160 V and above counts.
+        assert_eq!(found(&job), Some(DefaultValue::Figure(400.0 * job.policy.voltage_use_max_wet_hv)));
+        job.position_mut(id).unwrap().original.can.rated_v = None;
+        assert_eq!(found(&job), None);
     }
 }

@@ -270,26 +270,3 @@ fn supply(context: &PositionContext, evaluation: &Evaluation) -> String {
         Outcome::Fail => "no longer made".into(),
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::figure;
-
-    #[test]
-    fn figures_keep_three_digits() {
-        let cases = [
-            (0.0, "0"),
-            (131_400.0, "131400"),
-            (1.4249, "1.42"),
-            (76.04, "76"),
-            (0.5, "0.5"),
-            (12.345, "12.3"),
-            (0.0962, "0.0962"),
-            (0.0016, "0.0016"),
-            (9.6e-5, "9.60e-5"),
-        ];
-        for (value, text) in cases {
-            assert_eq!(figure(value), text);
-        }
-    }
-}

@@ -159,7 +159,7 @@ mod tests {
     fn found(grouped: bool, dc_v: Option<f64>, capacitance_uf: Option<f64>) -> Vec<StoredEnergy> {
         let mut one = position("C1", duty(&[(1.0, 60.0, 1.0)]));
         (one.stress.dc_v, one.stress.ripple_peak_v, one.stress.transient_v) = (dc_v, None, None);
-        one.original.can.capacitance_uf = capacitance_uf;
+        (one.original.can.capacitance_uf, one.original.can.rated_v) = (capacitance_uf, None);
         one.parallel_group = grouped.then(|| "bulk".into());
         let job = job_of(vec![one; 2]);
         let can = Can { capacitance_uf, ..wet_can() };

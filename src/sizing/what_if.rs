@@ -65,8 +65,9 @@ mod tests {
     #[test]
     fn ten_kelvin_halve_the_life_and_what_was_entered_stays() {
         let mut hot = position();
-        hot.stress.phases.as_mut().unwrap()[0].ambient_c = Some(85.0);
+        hot.stress.phases.as_mut().unwrap()[0].ambient_c = Some(78.0);
         hot.pick = Some("A".into());
+        hot.needs.life_h = None;
         let job = job_of(vec![hot, position()]);
         let catalog_index = catalog_index(&[part("A", Some(1.0), can())]);
         let sizing = size(&job, &catalog_index);

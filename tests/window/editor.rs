@@ -129,6 +129,7 @@ fn positions_and_boards_come_and_go_and_come_back() {
     bench.menu("Edit", "Duplicate board");
     assert_eq!(bench.job().boards.len(), start.boards.len() + 1);
     bench.menu("Edit", "Remove board");
+    bench.click_exactly("Remove it");
     bench.click("C1, 220u");
     bench.press_with(Modifiers::COMMAND, Key::Delete);
     assert_eq!(bench.job().boards[0].positions.len(), count);

@@ -98,7 +98,7 @@ fn from_three_lists_to_a_purchase_list() {
     person.enters("Path of the list (a text table or a workbook); several with ; between them", &lists.join("; "));
     answers_six_questions(&mut person);
     person.clicks("Continue to the lists");
-    person.clicks("Import");
+    person.clicks("Import now");
     let job = person.bench.job();
     assert_eq!((job.positions().count(), job.catalogs.len(), job.units), (3, 1, Some(3.0)));
     assert_eq!(job.conditions.phases.as_ref().map(Vec::len), Some(1));

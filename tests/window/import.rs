@@ -59,7 +59,7 @@ impl PanelContext {
     }
 
     fn take_in(&mut self) {
-        self.bench.click_exactly("Import");
+        self.bench.click_exactly("Import now");
     }
 
     fn undo(&mut self) {

@@ -68,8 +68,9 @@ fn an_order_applied_to_the_job_gives_the_purchase_list_it_promised() {
     refarad(&["size", text(&applied), "--out", text(&again)]);
     let list = |folder: &std::path::Path| std::fs::read_to_string(folder.join("purchase.csv")).unwrap();
     assert_eq!(list(&out), list(&again));
+    // C4 has no part, C108 none that passes, C106 and C206 have a pick that is marginal.
     let verdicts = rows(&again.join("selection.csv"));
-    assert_eq!(verdicts.iter().filter(|row| row["verdict"] == "pass").count(), 30);
+    assert_eq!(verdicts.iter().filter(|row| row["verdict"] == "pass").count(), 28);
     let picks = rows(&out.join("order_picks.csv"));
-    assert_eq!((picks.len(), picks.iter().filter(|row| row["note"].is_empty()).count()), (32, 31));
+    assert_eq!((picks.len(), picks.iter().filter(|row| row["note"].is_empty()).count()), (32, 30));
 }

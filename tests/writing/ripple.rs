@@ -21,7 +21,7 @@ fn put(job_path: &Path, into: &str, fields: &Value) -> Job {
     let mut content: Value = serde_json::from_slice(&std::fs::read(job_path).unwrap()).unwrap();
     let boards = content["boards"].as_array_mut().unwrap();
     let mut positions = boards.iter_mut().flat_map(|board| board["positions"].as_array_mut().unwrap());
-    let position = positions.find(|position| position["reference"] == "C5").unwrap();
+    let position = positions.find(|position| position["ref"] == "C5").unwrap();
     for (name, value) in fields.as_object().unwrap() {
         position[into][name] = value.clone();
     }
@@ -49,7 +49,7 @@ fn the_ripple_of_a_circuit_stands_in_a_job() {
 #[test]
 fn the_ripple_of_a_record_stands_in_a_job() {
     let (folder, job_path) = demo();
-    let mut record = "time_s,ripple_a\n".to_owned();
+    let mut record = "Time,CH1\n(s),(A)\n".to_owned();
     for at in 0..2000 {
         let s = f64::from(at) * 1e-5;
         writeln!(record, "{s:.6},{:.9}", 3.0 * (std::f64::consts::TAU * 100.0 * s).sin()).unwrap();

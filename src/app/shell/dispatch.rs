@@ -73,6 +73,11 @@ impl Window {
             Action::SelectCandidate(candidate) => {
                 session.selection.candidate = Some(candidate);
                 session.selection.list = List::Candidates;
+                if session.selection.view == View::Candidates {
+                    // The keyboard goes with the click.
+                    session.selection.keyboard_to = Some(List::Candidates);
+                    ctx.request_repaint();
+                }
             }
             Action::Hover(candidate) => session.selection.hovered = Some(candidate),
             Action::Pin(candidate) => {

@@ -245,6 +245,9 @@ fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Siz
         }
         _ => None,
     };
+    if coded == Some(0.0) {
+        return Reading::bad("expected a diameter above 0 mm".to_owned());
+    }
     if let (Some(mm), None) = (coded, column.unit) {
         let diameter = Size { diameter_mm: Some(mm), ..Size::default() };
         return ask("a diameter, or a maker's code for a size", vec![diameter]);

@@ -3,7 +3,7 @@
 use std::collections::{HashMap, HashSet};
 
 use super::report::Report;
-use crate::domain::{Can, Mounting, Part};
+use crate::domain::{Can, Part};
 
 /// Parts that the file does not number and that are named by their figures, on the lines `named`: under the same name, those of other
 /// figures are numbered, and of two that say the same the one that says more is kept.
@@ -31,8 +31,10 @@ pub(super) fn tell_apart(parts: Vec<(u64, Part)>, named: &HashSet<u64>, report: 
         }
         let taken = |name: &str| same_name.iter().any(|&at| kept[at].1.part_number == name);
         if taken(&part.part_number) {
-            let word = |mounting: Mounting| <&str>::from(mounting);
-            let by_mounting = part.can.mounting.map(|mounting| format!("{} {}", part.part_number, word(mounting)));
+            let by_mounting = part.can.mounting.map(|mounting| {
+                let word: &'static str = mounting.into();
+                format!("{} {word}", part.part_number)
+            });
             let numbered = || format!("{} ({})", part.part_number, same_name.len() + 1);
             part.part_number = by_mounting.filter(|name| !taken(name)).unwrap_or_else(numbered);
         }

@@ -430,7 +430,13 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let header = |names: &[&str]| names.iter().map(ToString::to_string).collect::<Vec<_>>();
         remember(folder.path(), &header(&["Cap (µF)", "Rated ripple"]), &mapping()).unwrap();
-        assert_eq!(recall(folder.path(), &header(&["rated_ripple", "CAP μF"]), Target::Parts), Some(mapping()));
+        // What the columns mean, and no figure of the file: frequency, temperature, endurance.
+        let mut meaning = Mapping::empty(Target::Parts);
+        for name in ["Cap (µF)", "Rated ripple"] {
+            let ColumnMeaning { field, unit, .. } = mapping().columns[name].clone();
+            *meaning.column_mut(name) = ColumnMeaning { field, unit, ..ColumnMeaning::default() };
+        }
+        assert_eq!(recall(folder.path(), &header(&["rated_ripple", "CAP μF"]), Target::Parts), Some(meaning));
         assert_eq!(recall(folder.path(), &header(&["Rated ripple"]), Target::Parts), None);
         assert_eq!(recall(folder.path(), &header(&["Cap (µF)", "Rated ripple"]), Target::Positions), None);
     }

@@ -92,7 +92,7 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
         if !section.contains("I_eq = ") {
             continue;
         }
-        let sum = seen(section);
+        let sum = seen(&section.replace("</p>", " "));
         // √( (a / f)² [Hz] + … ) = I A
         let equivalent: f64 = between(&sum, "I_eq = √( ", " ) = ")
             .split(" + ")

@@ -52,6 +52,6 @@ mod tests {
         let line = headings(&all);
         let headings: Vec<&str> = line.split('\t').collect();
         assert_eq!(headings.len(), COLUMNS.len());
-        assert!(headings.contains(&"height (mm)") && headings.contains(&"headroom (%)"));
+        assert!(headings.contains(&"height (mm)") && headings.contains(&"margin (%)"));
     }
 }

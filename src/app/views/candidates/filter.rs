@@ -351,8 +351,9 @@ mod tests {
         assert_eq!(limit("life > 10"), ("Years", 10.0));
         assert_eq!(limit("life > 10 years"), ("Years", 10.0));
         assert_eq!(limit("price <= 1"), ("Price", 1.0));
-        assert_eq!(limit("headroom >= 20"), ("Headroom", 0.2));
-        assert_eq!(limit("used < 80 %"), ("Ripple used", 0.8));
+        assert_eq!(limit("headroom >= 20"), ("Margin", 0.2));
+        assert_eq!(limit("margin >= 20"), ("Margin", 0.2));
+        assert_eq!(limit("used < 80 %"), ("Ripple util.", 0.8));
         assert_eq!(limit("c >= 4.7mF"), ("µF", 4700.0));
         assert_eq!(limit("tol <= 20%"), ("± %", 20.0));
         assert_eq!(limit("i > 900mA"), ("Rated A", 0.9));
@@ -360,7 +361,7 @@ mod tests {
 
     #[test]
     fn one_name_is_a_check_or_a_figure_by_what_it_is_compared_with() {
-        let ripple = |op, outcome| Test::Outcome { column: column("I"), op, outcome };
+        let ripple = |op, outcome| Test::Outcome { column: column("Ripple check"), op, outcome };
         assert_eq!(one("ripple = pass"), ripple(Op::Same, Outcome::Pass));
         assert_eq!(one("ripple = unknown"), ripple(Op::Same, Outcome::Unknown));
         assert_eq!(one("ripple != fail"), ripple(Op::Other, Outcome::Fail));

@@ -4,35 +4,14 @@ use std::hash::{BuildHasher, RandomState};
 
 use egui::{Grid, ScrollArea, Ui};
 
+use crate::app::views::import::memory::Compared;
 use crate::app::views::import::page::crop;
 use crate::app::views::import::state::ImportState;
 use crate::domain::Part;
-use crate::files::datasheet::PrintedRow;
 use crate::files::import::Content;
 
 /// Rows compared.
 const ROWS: usize = 10;
-
-/// A row that is compared.
-pub(super) struct Compared {
-    serial: u64,
-    row: PrintedRow,
-    read: String,
-}
-
-/// Serials of files whose rows were compared, and the rows being compared.
-#[derive(Default)]
-pub(super) struct Comparison {
-    agreed: Vec<u64>,
-    rows: Vec<Compared>,
-}
-
-impl Comparison {
-    /// Whether rows are being compared.
-    pub(super) fn is_open(&self) -> bool {
-        !self.rows.is_empty()
-    }
-}
 
 /// Whether a data sheet is open whose rows nobody compared with its pages.
 pub(super) fn is_due(state: &ImportState) -> bool {

@@ -60,7 +60,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         .filter(|outcome| std::ptr::eq(&raw const *outcome.job, scene.job) && state.is_current(&outcome.job));
     let Some(outcome) = outcome else {
         ui.horizontal(|ui| {
-            ui.add_enabled(false, Button::new("Import"));
+            ui.add_enabled(false, Button::new("Import now"));
             ui.label("being read…");
         });
         return;
@@ -68,7 +68,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     let lines = summary(&outcome, scene.job);
     let open: usize = state.reports().map(|report| report.questions.len()).sum();
     ui.horizontal_wrapped(|ui| {
-        let button = Button::new(RichText::new("Import").strong());
+        let button = Button::new(RichText::new("Import now").strong());
         let button = ui.add_enabled(!lines.is_empty(), button);
         let button = button.on_hover_text("One change of the job; undo takes it back.");
         if button.on_disabled_hover_text("There is nothing to take in yet.").clicked() {

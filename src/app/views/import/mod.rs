@@ -9,6 +9,7 @@
 //! | `columns` | the leading rows, over each column its meaning |
 //! | `every_row` | what holds for every row |
 //! | `answers` | open questions |
+//! | `memory` | which lines are listed, which rows are compared |
 //! | `outcome` | what is kept and what is not, and why |
 //! | `page` | the page of a data sheet beside its table |
 //! | `compare` | rows of a data sheet beside what is printed |
@@ -21,6 +22,7 @@ mod compare;
 mod every_row;
 mod files;
 mod intake;
+mod memory;
 mod outcome;
 mod page;
 mod reading;

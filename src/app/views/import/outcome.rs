@@ -4,6 +4,7 @@ use egui::{RichText, Ui};
 
 use crate::app::actions::action::{Action, ImportAction};
 use crate::app::views::import::files::heading;
+use crate::app::views::import::memory::Listed;
 use crate::app::views::import::state::ImportState;
 use crate::app::widgets::theme;
 use crate::domain::Outcome;
@@ -12,18 +13,6 @@ use crate::files::import::Report;
 
 /// Rows listed at a time.
 const LISTED_MOST: usize = 100;
-
-/// Which of the rows and cells that are not used are listed.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub(crate) enum Listed {
-    /// What wants a look: contradictions, refused rows, cells left out.
-    #[default]
-    Trouble,
-    /// Everything.
-    All,
-    /// What was set aside for one reason.
-    Aside(String),
-}
 
 fn is_aside(listed: &Rejected) -> bool {
     listed.reason.starts_with("set aside: ")

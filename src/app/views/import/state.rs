@@ -5,8 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::app::state::session::Session;
-use crate::app::views::import::compare::Comparison;
-use crate::app::views::import::outcome::Listed;
+use crate::app::views::import::memory::{Comparison, Listed};
 use crate::app::views::import::page::PageView;
 use crate::app::views::import::reading::{Gather, ImportOutcome, Open, Opened, Unread};
 use crate::app::work::worker::{AnyWorker, Progress, Waker, Worker};
