@@ -141,13 +141,12 @@ fn stray_lines(text: &str, separator: u8, columns: Option<usize>) -> Vec<(usize,
         if !opens {
             continue;
         }
-        match closing(text, open, separator, columns) {
-            Some(after) => at = after,
-            None => {
-                let start = text[..open].rfind('\n').map_or(0, |end| end + 1);
-                at = text[open..].find('\n').map_or(text.len(), |end| open + end + 1);
-                found.push((start, at));
-            }
+        if let Some(after) = closing(text, open, separator, columns) {
+            at = after;
+        } else {
+            let start = text[..open].rfind('\n').map_or(0, |end| end + 1);
+            at = text[open..].find('\n').map_or(text.len(), |end| open + end + 1);
+            found.push((start, at));
         }
     }
     found
@@ -160,7 +159,7 @@ fn closing(text: &str, open: usize, separator: u8, columns: Option<usize>) -> Op
     loop {
         let close = text[from..].find('"').map_or(text.len(), |found| from + found);
         let seen = &bytes[from..close.min(from + BYTES_PER_CELL)];
-        lines += seen.iter().filter(|&&byte| byte == b'\n').count();
+        lines += seen.split(|&byte| byte == b'\n').count() - 1;
         if close == text.len() {
             return (lines == 0).then_some(close);
         }
@@ -204,7 +203,10 @@ mod tests {
 
     #[test]
     fn a_stray_mark_costs_no_other_row() {
-        let body: String = (0..500).map(|n| format!("P{n},10,25,{}\n", if n == 103 { "\"odd" } else { "x" })).collect();
+        let body = (0..500)
+            .map(|n| format!("P{n},10,25,{}\n", if n == 103 { "\"odd" } else { "x" }))
+            .collect::<Vec<_>>()
+            .concat();
         let (rows, strays) = read(&body, Some(4));
         assert_eq!((rows.len(), strays.as_slice()), (500, [105].as_slice()));
         assert_eq!(rows[103], (105, ["P103", "10", "25", "\"odd"].map(str::to_owned).to_vec()));
@@ -215,7 +217,7 @@ mod tests {
     fn two_marks_that_belong_to_nothing_cost_no_row_between_them() {
         for odd in ["\"odd", "\"odd\" one"] {
             let cell = |n: usize| if n.is_multiple_of(50) { odd } else { "x" };
-            let body: String = (0..200).map(|n| format!("P{n},10,25,{}\n", cell(n))).collect();
+            let body = (0..200).map(|n| format!("P{n},10,25,{}\n", cell(n))).collect::<Vec<_>>().concat();
             assert_eq!(read(&body, Some(4)).0.len(), 200, "{odd}");
         }
         // The second closes a cell as it should, but every line between is a whole row.
@@ -258,7 +260,8 @@ mod tests {
         /// However the marks stand, every line with the last cell of a row gives its row.
         #[test]
         fn no_row_is_lost_to_stray_marks(odd in prop::collection::vec("[a\"]{0,4}", 1..60)) {
-            let body: String = odd.iter().enumerate().map(|(n, odd)| format!("P{n},1,2,3,\"{odd}x,end\n")).collect();
+            let rows = odd.iter().enumerate().map(|(n, odd)| format!("P{n},1,2,3,\"{odd}x,end\n"));
+            let body = rows.collect::<Vec<_>>().concat();
             let rows = read(&body, Some(6)).0;
             for n in 0..odd.len() {
                 prop_assert!(rows.iter().any(|(_, row)| row[0] == format!("P{n}")), "row {n} of\n{body}");

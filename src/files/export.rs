@@ -8,7 +8,7 @@ use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
 use crate::physics::energy::stored_j;
 use crate::sizing::assumed::assumed_values;
 use crate::sizing::{
-    CatalogIndex, Contexts, Evaluation, PositionContext, PositionSizing, Ranked, Sizing, better, evaluate_part,
+    CatalogIndex, Contexts, Evaluation, PositionContext, PositionSizing, Ranked, Sizing, best_at, better, evaluate_part,
 };
 
 /// Columns of `selection.csv`.
@@ -145,7 +145,7 @@ pub fn candidates(
     let places = Contexts::new(job, catalog_index.catalog());
     for sized in &sizing.positions {
         let Some(place) = places.at(sized.id) else { continue };
-        let ranked = if all { every_part(&place, catalog_index) } else { sized.best.clone() };
+        let ranked = if all { every_part(&place, catalog_index) } else { best_at(&place, catalog_index, sized) };
         for part in &ranked {
             writer.write_record(candidate_row(job, sized.id, &place, catalog_index.catalog(), part))?;
         }

@@ -120,7 +120,8 @@ pub(super) fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>),
     let version = value.get("version").and_then(Value::as_u64);
     let version = version.ok_or_else(|| field_error("version", format!("expected a whole number, {VERSION} or so")))?;
     let positions = positions_in(&value);
-    if positions.saturating_mul(size_of::<Position>()) > json::memory_for(bytes) {
+    // What is found out about a position takes about as much again.
+    if positions.saturating_mul(2 * size_of::<Position>()) > json::memory_for(bytes) {
         let message =
             format!("{positions} positions in a file of {} KB; expected fewer or more in them", bytes.len() >> 10);
         return Err(field_error("boards", message));
@@ -360,7 +361,8 @@ mod tests {
         assert!(message.starts_with("a.json: "), "{message}");
         let message = read_text(&of(400_000, "{}")).unwrap_err().to_string();
         assert!(message.contains("boards: 400000 positions"), "{message}");
-        assert_eq!(read_text(&of(100_000, r#"{"ref":"C1"}"#)).unwrap().job.boards[0].positions.len(), 100_000);
+        let known = format!(r#"{{"ref":"C1","note":"{}"}}"#, "as a position with its figures ".repeat(8));
+        assert_eq!(read_text(&of(100_000, &known)).unwrap().job.boards[0].positions.len(), 100_000);
     }
 
     #[test]

@@ -74,6 +74,6 @@ pub use purchase::{NextBreak, OfferChoice, Purchase, PurchaseLine, Totals, purch
 pub use rank::{RankKey, better, by_rank_key};
 pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};
 pub use size::{
-    BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, evaluate_all,
+    BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, best_at, evaluate_all,
     evaluate_part, size, size_position, size_watched,
 };

@@ -56,7 +56,7 @@ impl<'a> Surroundings<'a> {
         let sides = [Side::Top, Side::Bottom];
         let trees = sides.map(tree);
         let unknown = sides.map(|side| on(side).filter(|(_, can)| can.body.is_none()).count());
-        Self { trees, unknown, located }
+        Self { located, trees, unknown }
     }
 
     /// The neighbours of the position at `index`: the others on its side. A position that is not located has none.

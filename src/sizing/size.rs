@@ -16,6 +16,10 @@ use crate::progress::Progress;
 
 /// How many of the best parts are kept for a position.
 pub const KEPT_PER_POSITION: usize = 20;
+/// In a job of more positions only so few are kept for each, so that its memory stays that of the job; [`best_at`] finds the others.
+const KEPT_OF_MANY: usize = 2;
+/// From more positions on than this a job is one of many; no unit that is rebuilt by hand comes near.
+const MANY: usize = 10_000;
 
 /// A part at a position.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -207,7 +211,11 @@ pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress
     let contexts = Contexts::new(job, catalog_index.catalog());
     let sized = |id: PositionId| {
         let context = (!progress.is_cancelled()).then(|| contexts.at(id))??;
-        let sized = size_place(&context, catalog_index, id);
+        let mut sized = size_place(&context, catalog_index, id);
+        if all > MANY {
+            sized.best.truncate(KEPT_OF_MANY);
+            sized.best.shrink_to_fit();
+        }
         progress.set_share((done.fetch_add(1, Ordering::Relaxed) + 1) as f32 / all as f32);
         Some(sized)
     };
@@ -238,6 +246,17 @@ fn size_place(context: &PositionContext, catalog_index: &CatalogIndex, id: Posit
     let original = context.evaluate(&context.position.original.can, Supply::default());
     let choice = choose(context, catalog, &best);
     PositionSizing { id, original, best, failing, choice }
+}
+
+/// The best parts at a position, best first, at most [`KEPT_PER_POSITION`]: those of [`PositionSizing::best`] and, in a job of very
+/// many positions, the ones that were not kept.
+#[must_use]
+pub fn best_at(context: &PositionContext, catalog_index: &CatalogIndex, sized: &PositionSizing) -> Vec<Ranked> {
+    if sized.best.len() != KEPT_OF_MANY {
+        return sized.best.clone();
+    }
+    let (catalog, admitted) = (catalog_index.catalog(), catalog_index.admitted(context));
+    filled_up(context, catalog, Tally::of(context, catalog, &admitted).best, &admitted)
 }
 
 /// Below this many parts handing work to other threads costs more than it saves.

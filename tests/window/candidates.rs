@@ -193,15 +193,15 @@ fn the_examples_say_what_can_be_typed_and_can_be_clicked() {
 fn a_click_on_a_heading_sorts_another_turns_round_and_a_third_goes_back() {
     let mut bench = at_c3();
     let best_first = listed(&mut bench).1;
-    bench.click("Sort by price (");
+    bench.click("Sort by price");
     let cheapest_first = column(&mut bench, "price");
     assert!(cheapest_first.len() > 5 && cheapest_first.is_sorted(), "{cheapest_first:?}");
     bench.assert_says("by price, smallest first");
-    bench.click("Sort by price (");
+    bench.click("Sort by price");
     let mut dearest_first = column(&mut bench, "price");
     dearest_first.reverse();
     assert_eq!(dearest_first, cheapest_first);
-    bench.click("Sort by price (");
+    bench.click("Sort by price");
     assert_eq!(listed(&mut bench).1, best_first);
 }
 
@@ -238,7 +238,7 @@ fn a_heading_out_of_sight_is_reached_by_key_and_comes_into_sight() {
 fn figures_that_are_not_known_come_last_either_way() {
     let mut bench = at_c3();
     for _ in 0..2 {
-        bench.click("Sort by price (");
+        bench.click("Sort by price");
         let (headings, rows) = listed(&mut bench);
         let at = headings.iter().position(|heading| heading == "price").unwrap();
         let first_unknown = rows.iter().position(|row| row[at].is_empty()).unwrap_or(rows.len());
@@ -292,7 +292,8 @@ fn marked_rows_are_copied_together_in_the_order_shown() {
 #[test]
 fn pinned_candidates_stand_side_by_side_with_better_and_worse_in_words() {
     let mut bench = at_c3();
-    for at in [1, 2] {
+    let last = bench.candidate_rows().len() - 1;
+    for at in [1, last] {
         bench.click(&bench.candidate_rows()[at].clone());
         bench.press(Key::P);
     }
@@ -301,7 +302,7 @@ fn pinned_candidates_stand_side_by_side_with_better_and_worse_in_words() {
     bench.assert_says(" better");
     bench.assert_says(" worse");
     let unpin: Vec<_> = bench.harness.get_all_by_label("Unpin").collect();
-    assert_eq!((unpin.len(), bench.harness.get_all_by_label("Pick this").count()), (2, 2));
+    assert_eq!(unpin.len(), 2);
     unpin[0].click();
     drop(unpin);
     bench.settle();
@@ -337,7 +338,7 @@ fn parts_ruled_out_are_listed_when_wanted_with_their_reasons() {
 #[test]
 fn when_all_parts_are_ruled_out_the_window_says_by_what_and_what_to_look_at() {
     let bench = with_c3(|position| position.space.height_max_mm = Some(1.0));
-    bench.assert_says("No suitable part");
+    bench.assert_says("No suitable part: all");
     bench.assert_says("excluded by: height");
     bench.assert_says("measure the room above the board, now 1 mm");
 }
@@ -346,7 +347,7 @@ fn when_all_parts_are_ruled_out_the_window_says_by_what_and_what_to_look_at() {
 fn when_no_part_passes_the_window_says_which_check_stands_in_the_way() {
     let bench = with_c3(|position| position.needs.life_h = Some(1e7));
     bench.assert_says("No part may be used here");
-    bench.assert_says("fail: life");
+    bench.assert_says(" fail: life");
     bench.assert_says("a target below ");
 }
 

@@ -95,7 +95,7 @@ fn from_three_lists_to_a_purchase_list() {
     let lists = [("fan.csv", BOM), ("placement.csv", PLACEMENT), ("serac.csv", PARTS)];
     let lists = lists.map(|(name, text)| person.has(name, text.as_bytes()));
     person.clicks("From a list…");
-    person.enters("Path of the list (a text table or a workbook); several with ; between them", &lists.join("; "));
+    person.enters("Path of the list (a text table, a workbook or a data sheet); several with ; between them", &lists.join("; "));
     answers_six_questions(&mut person);
     person.clicks("Continue to the lists");
     person.clicks("Import now");

@@ -87,11 +87,7 @@ fn headings_of_the_board_explain_themselves() {
 fn every_column_of_the_candidates_explains_itself() {
     let mut bench = Bench::demo();
     bench.click("C3, ");
-    assert_explained(
-        &mut bench,
-        "candidates",
-        &["Why ", "Sort by verdict", "Sort by margin", "Sort by price for the need"],
-    );
+    assert_explained(&mut bench, "candidates", &["Why ", "Sort by verdict", "Sort by margin", "Sort by price"]);
 }
 
 #[test]

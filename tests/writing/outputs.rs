@@ -29,7 +29,7 @@ fn no_call_replaces_an_input_a_job_a_record_or_a_strangers_file_unless_told_to()
     let (folder, _) = demo();
     let home = folder.path();
     let path = |name: &str| home.join(name);
-    let content = |name: &str| std::fs::read(path(name)).unwrap();
+    let content = |name: &str| std::fs::read(path(name)).unwrap_or_else(|error| panic!("{name}: {error}"));
     let added = call(home, &["record", "add", "observatory.json", "--serial", "D1", "--technician", "N. N."]);
     assert!(added.status.success(), "{added:?}");
     std::fs::copy(path("parts.csv"), path("candidates.csv")).unwrap();

@@ -226,8 +226,8 @@ pub(crate) const COLUMNS: &[TableColumn] = {
             "Calendar years until the life is used up: hours of life ÷ energised hours a year, capped at 15 years (published, Beckhoff PS9011 manual).",
         ),
         number(
-            "Price for need",
-            "price for the need",
+            "Cost",
+            "cost of the need",
             &["cost"],
             (Quantity::ForNeed, Unit::Money, Less),
             104.0,

@@ -62,11 +62,7 @@ fn causes_table(ui: &mut Ui, how: &str, causes: &[Cause]) {
         return;
     }
     for cause in causes.iter().take(SHOWN) {
-        ui.horizontal_wrapped(|ui| {
-            ui.spacing_mut().interact_size.y = 0.0;
-            ui.label(format!("{} {how}: {}", cause.parts, cause.what));
-            ui.colored_label(tokens.weak, format!("({} only by this).", cause.alone));
-            ui.label(format!("Try: {}", cause.advice));
-        });
+        ui.label(format!("{} {how}: {} ({} only by this).", cause.parts, cause.what, cause.alone));
+        ui.colored_label(tokens.weak, format!("Try: {}", cause.advice));
     }
 }
