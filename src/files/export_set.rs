@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::bounded;
+use super::output::GENERATOR;
 use super::purchase::{COLUMNS, LIST_PREFIXES, UPLOAD};
 
 /// Where files of an earlier export go, in the folder of the export.
@@ -20,6 +21,9 @@ const FIXED: [&str; 9] = [
     "order_picks.csv",
     "order_steps.csv",
 ];
+
+/// How tables and workbooks of an export begin; pages name their generator.
+const OWN_STARTS: [&[u8]; 5] = [b"step,", b"board,ref", b"part_number,maker,", b"file,line,", b"PK"];
 
 /// Which files belong to the set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,14 +52,15 @@ pub fn move_stale(folder: &Path, written: &[PathBuf], set: Set) -> (Vec<PathBuf>
     (stale, failed)
 }
 
-/// A list of the program has its name and its header row; a table a person keeps under such a name stays.
+/// A file of the program has its name and begins as the program writes it; what a person keeps under such a name stays.
 fn belongs(path: &Path, set: Set) -> bool {
     let name = path.file_name().unwrap_or_default().to_string_lossy();
+    let beginning = bounded::beginning(path);
     if set == Set::Whole && FIXED.contains(&name.as_ref()) {
-        return true;
+        let generated = beginning.windows(GENERATOR.len()).any(|bytes| bytes == GENERATOR.as_bytes());
+        return generated || OWN_STARTS.iter().any(|start| beginning.starts_with(start));
     }
     let is_list = LIST_PREFIXES.iter().any(|prefix| name.starts_with(prefix));
-    let beginning = bounded::beginning(path);
     // The columns grow at their end and between; the first ones have never changed.
     let heads = [COLUMNS[..4].join(","), UPLOAD.join(",")];
     is_list && name.ends_with(".csv") && heads.iter().any(|head| beginning.starts_with(head.as_bytes()))
@@ -84,6 +89,7 @@ mod tests {
             ("upload_Old.csv", &upload),
             ("purchase_notes.csv", "mine"),
             ("selection.csv", "board,ref"),
+            ("order_steps.csv", "mine"),
             ("purchase_New.csv", &list),
             ("photo.png", ""),
         ];
@@ -99,6 +105,6 @@ mod tests {
         for name in ["purchase_Old.csv", "2-purchase_Old.csv", "selection.csv"] {
             assert!(at(EARLIER).join(name).exists(), "{name}");
         }
-        assert!(at("purchase_notes.csv").exists() && at("photo.png").exists());
+        assert!(at("order_steps.csv").exists() && at("purchase_notes.csv").exists() && at("photo.png").exists());
     }
 }

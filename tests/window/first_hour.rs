@@ -95,7 +95,10 @@ fn from_three_lists_to_a_purchase_list() {
     let lists = [("fan.csv", BOM), ("placement.csv", PLACEMENT), ("serac.csv", PARTS)];
     let lists = lists.map(|(name, text)| person.has(name, text.as_bytes()));
     person.clicks("From a list…");
-    person.enters("Path of the list (a text table, a workbook or a data sheet); several with ; between them", &lists.join("; "));
+    person.enters(
+        "Path of the list (a text table, a workbook or a data sheet); several with ; between them",
+        &lists.join("; "),
+    );
     answers_six_questions(&mut person);
     person.clicks("Continue to the lists");
     person.clicks("Import now");
@@ -107,6 +110,7 @@ fn from_three_lists_to_a_purchase_list() {
     person.bench.assert_says("needs: ripple");
     person.presses(Modifiers::COMMAND, Key::A);
     person.presses(Modifiers::COMMAND, Key::E);
+    person.clicks("Data sheet of the original");
     person.enters("Rated ripple current", "0.2");
     person.enters("Frequency of the rated ripple", "100000");
     person.presses(Modifiers::COMMAND, Key::Enter);

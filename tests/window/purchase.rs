@@ -299,7 +299,7 @@ fn lists_workbook_and_sheets_are_written_where_the_person_says() {
     let work = std::fs::read_to_string(at("work.html")).unwrap();
     assert!(work.contains("rise at rated ripple") && !work.contains("core_rise_k"), "assumed figures in words");
     export(&mut bench, "Export justification…", "Path of the justification (*.html)", &at("why.html"));
-    assert!(std::fs::read_to_string(at("why.html")).unwrap().contains("Why each part holds"));
+    assert!(std::fs::read_to_string(at("why.html")).unwrap().contains("Justification of the replacement capacitors"));
 }
 
 #[test]
