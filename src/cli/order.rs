@@ -106,11 +106,10 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         say!();
         summary::print_purchase(&applied, bought);
     }
-    if let Some(path) = &args.apply {
-        if path.parent() != args.of.job.parent() && !(job.catalogs.is_empty() && job.offers.is_empty()) {
+    if let Some(path) = &args.apply
+        && path.parent() != args.of.job.parent() && !(job.catalogs.is_empty() && job.offers.is_empty()) {
             tell!("note: {} names its lists relative to its own folder; put them there.", path.display());
         }
-    }
     Ok(if found.left_out.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 

@@ -58,11 +58,14 @@ impl NewJob {
     }
 }
 
+/// Lowest ambient and the phases as share and ambient, °C.
+pub type Ambients = (Option<f64>, Vec<(f64, f64)>);
+
 /// Ambients as written on the command line: `40`, or `-5..40` with the lowest first: `(lowest, phases)`.
 ///
 /// # Errors
 /// In words, when it is neither.
-pub fn ambient(text: &str) -> Result<(Option<f64>, Vec<(f64, f64)>), String> {
+pub fn ambient(text: &str) -> Result<Ambients, String> {
     let figure = |text: &str| {
         let text = text.trim().trim_end_matches('C').trim_end_matches('°').trim();
         text.replace('−', "-").parse::<f64>().ok().filter(|value| value.is_finite())

@@ -232,12 +232,12 @@ fn take_row(row: &table::Row, header: &[String], columns: &[Option<&'static str>
 
 /// Writes one cell; an empty cell changes nothing.
 fn set(position: &mut Position, name: &str, cell: &str) -> Result<(), String> {
+    fn at<T>(fields: &'static [Field<T>], name: &str) -> Option<&'static Field<T>> {
+        fields.iter().find(|field| field.path == name)
+    }
     let cell = cell.trim();
     if cell.is_empty() {
         return Ok(());
-    }
-    fn at<T>(fields: &'static [Field<T>], name: &str) -> Option<&'static Field<T>> {
-        fields.iter().find(|field| field.path == name)
     }
     if let Some(field) = schema::of_position().find(|field| field.path == name) {
         entry::enter(field, position, cell)?;

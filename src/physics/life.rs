@@ -16,6 +16,7 @@ const KELVIN: f64 = 273.15;
 
 /// Core rises during the test and in use by one figure of the rise at rated ripple.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[expect(clippy::struct_field_names, reason = "every number carries its unit")]
 struct Rises {
     /// Rise at rated ripple, K.
     rated_k: f64,

@@ -249,7 +249,7 @@ pub fn least_total(
     let pack = pack.map_or(1.0, f64::ceil);
     let lowest = steps().next()?.0;
     let packs = |qty: f64| (qty / pack).ceil() * pack;
-    let total = |qty: f64| steps().filter(|step| step.0 <= qty).last().map(|step| qty * step.1);
+    let total = |qty: f64| steps().rfind(|step| step.0 <= qty).map(|step| qty * step.1);
     let plain = packs(missing.max(moq.map_or(0.0, f64::ceil)).max(lowest));
     let higher = steps().filter(|step| step.0 > plain).filter_map(|step| total(packs(step.0)));
     Some(higher.fold(total(plain)?, f64::min))

@@ -110,9 +110,10 @@ fn from_three_lists_to_a_purchase_list() {
     person.bench.assert_says("needs: ripple");
     person.presses(Modifiers::COMMAND, Key::A);
     person.presses(Modifiers::COMMAND, Key::E);
-    person.clicks("Data sheet of the original");
+    person.bench.click("Data sheet of the original");
+    person.clicks += 1;
     person.enters("Rated ripple current", "0.2");
-    person.enters("Frequency of the rated ripple", "100000");
+    person.enters("Frequency of the ripple rating", "100000");
     person.presses(Modifiers::COMMAND, Key::Enter);
     let picks: Vec<_> = person.bench.job().positions().map(|(_, position)| position.pick.clone()).collect();
     assert_eq!(picks, [Some("SERAC-35-470"), Some("SERAC-35-470"), Some("SERAC-25-100")].map(|p| p.map(str::to_owned)));

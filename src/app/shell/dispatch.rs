@@ -115,13 +115,14 @@ impl Window {
             Command::NewJob if session.is_dirty() && self.views.start.ready.is_some() => {
                 self.dialogs.ask(Question::Leave { then: command });
             }
-            Command::NewJob => match self.views.start.ready.take() {
-                Some(job) => self.begin(*job),
-                None => {
+            Command::NewJob => {
+                if let Some(job) = self.views.start.ready.take() {
+                    self.begin(*job);
+                } else {
                     session.selection.view = View::Start;
                     self.views.start.begin(Origin::Empty);
                 }
-            },
+            }
             Command::NewFromList => self.dialogs.ask(Question::File(FilePurpose::NewFromList)),
             Command::NewFromPhoto => self.dialogs.ask(Question::File(FilePurpose::NewFromPhoto)),
             Command::ShowStart => {

@@ -75,9 +75,8 @@ impl Text {
     pub fn complaint(self, text: &str) -> Option<&'static str> {
         let longer_than = |most: usize| text.chars().nth(most).is_some();
         match self {
-            Self::Line | Self::Date if longer_than(500) => Some("expected at most 500 characters"),
+            Self::Line | Self::Date | Self::File if longer_than(500) => Some("expected at most 500 characters"),
             Self::Note if longer_than(10_000) => Some("expected at most 10 000 characters"),
-            Self::File if longer_than(500) => Some("expected at most 500 characters"),
             Self::Line | Self::Note => None,
             Self::Date => text.parse::<super::Date>().err(),
             Self::File => {

@@ -61,7 +61,7 @@ impl Columns {
             if column.order == Order::Unknown && header_order(header) == Order::Unknown && is_sized(field) {
                 // Pin headers and boxes have sizes, too: what comes first is said by the rows of capacitors.
                 let of_capacitors = cells_of_capacitors(table, at, &meanings);
-                column.order = column_order(of_capacitors.into_iter(), &column);
+                column.order = column_order(of_capacitors, &column);
             }
             let unlike_file = column.decimal == Decimal::Unknown && file_decimal != Decimal::Unknown;
             let valued = matches!(field, Field::Value | Field::Capacitance);

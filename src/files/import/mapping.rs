@@ -433,7 +433,7 @@ mod tests {
         // What the columns mean, and no figure of the file: frequency, temperature, endurance.
         let mut meaning = Mapping::empty(Target::Parts);
         for name in ["Cap (µF)", "Rated ripple"] {
-            let ColumnMeaning { field, unit, .. } = mapping().columns[name].clone();
+            let ColumnMeaning { field, unit, .. } = mapping().columns[name];
             *meaning.column_mut(name) = ColumnMeaning { field, unit, ..ColumnMeaning::default() };
         }
         assert_eq!(recall(folder.path(), &header(&["rated_ripple", "CAP μF"]), Target::Parts), Some(meaning));

@@ -141,6 +141,7 @@ struct Import<'a> {
 }
 
 impl Import<'_> {
+    #[expect(clippy::too_many_lines, reason = "one row from its cells to its positions, step by step")]
     fn row(&mut self, row: &Row) {
         let settled = self.mapping.settled(self.header, &row.cells);
         let (cells, line) = (settled.as_deref().unwrap_or(row.cells.as_slice()), row.line);

@@ -273,10 +273,10 @@ mod tests {
 
     #[test]
     fn a_useful_life_is_at_best_marginal_where_the_circuit_does_not_stand_the_wear() {
+        use LifeBasis::{Endurance, Useful};
         let at = |basis, end_of_life| {
             outcome(Check::Life, |p| p.needs.end_of_life = end_of_life, |can| can.life_basis = basis)
         };
-        use LifeBasis::{Endurance, Useful};
         assert_eq!([at(Some(Useful), None), at(Some(Useful), Some(Endurance))], [Marginal, Marginal]);
         assert_eq!([at(Some(Useful), Some(Useful)), at(Some(Endurance), None), at(None, None)], [Pass; 3]);
     }

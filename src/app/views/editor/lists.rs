@@ -37,7 +37,7 @@ pub(super) fn ripple(ui: &mut Ui, selected: &Selected, drafts: &mut Drafts, out:
         });
     }
     rows(ui, "line", lines.as_deref().unwrap_or_default(), RIPPLE_LINE, drafts, out, |lines, out| {
-        set(Some(lines), out)
+        set(Some(lines), out);
     });
     ui.horizontal_wrapped(|ui| {
         if ui.button("Add a line").clicked() {

@@ -211,7 +211,7 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState) {
     let from = |names: &Vec<&str>| {
         let positions = board.iter().flat_map(|board| &board.positions);
         let found = positions.filter(|position| names.contains(&position.reference.as_str())).take(1);
-        found.filter_map(|position| position.original.read_from.clone()).next()
+        found.into_iter().find_map(|position| position.original.read_from.clone())
     };
     let last = sheet.source.table.rows.iter().take(LEADING).next_back().map_or(0, |row| row.line as u64);
     for listed in gave.iter().flat_map(|gave| &gave.report.rejected).filter(|listed| listed.line <= last) {
