@@ -209,20 +209,6 @@ impl Catalog {
         self.trade(id).unit_price.or_else(first_break)
     }
 
-    /// How many pieces are to be bought for a need by the catalogue's own row, by its minimum order and pack, and what they cost by its
-    /// price breaks; `None` without a price. Offers and the shelf are not looked at.
-    #[must_use]
-    pub fn price_for(&self, id: PartId, need_qty: f64) -> Option<(f64, f64)> {
-        let trade = self.trade(id);
-        let whole =
-            |per: f64| if per > 0.0 { (need_qty.max(trade.moq.unwrap_or(0.0)) / per).ceil() * per } else { need_qty };
-        let pieces = whole(trade.pack.unwrap_or(1.0));
-        let breaks = self.price_breaks(id);
-        let reached =
-            breaks.and_then(|table| table.pairs().iter().rev().find(|(from, _)| *from <= pieces).map(|step| step.1));
-        Some((pieces, reached.or_else(|| self.small_price(id))? * pieces))
-    }
-
     /// These parts in this order: the part at `order[n]` becomes the part at `n`. Parts that are looked at together are
     /// found faster when they lie together. `order` names no part twice; `None` once it is cancelled.
     #[must_use]

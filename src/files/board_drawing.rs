@@ -244,8 +244,8 @@ impl Drawing<'_> {
         }
         match can.state {
             CanState::Picked | CanState::PickFails => page.line(ink, 3.0),
-            CanState::WorkToDo if can.source == Source::Pick => page.line(ink, 3.0),
-            CanState::Proposed | CanState::WorkToDo => page.line(ink, 1.2),
+            CanState::WorkToDo | CanState::OnAssumedStress if can.source == Source::Pick => page.line(ink, 3.0),
+            CanState::Proposed | CanState::WorkToDo | CanState::OnAssumedStress => page.line(ink, 1.2),
             CanState::NoPart => page.dashed(ink, 2.0, [6.0, 4.0]),
             CanState::NotEnoughKnown => page.dashed(ink, 1.6, [2.0, 3.0]),
             CanState::Open => page.dashed(Ink::Weak, 1.2, [4.0, 3.0]),

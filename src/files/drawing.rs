@@ -1,7 +1,7 @@
 //! A drawing as a list of shapes: made once, then put on the screen, into a vector file or into pixels.
 
 use crate::domain::Outcome;
-use crate::sizing::CanState;
+use crate::sizing::{CanState, Evaluation};
 
 /// A colour by what it stands for; what it looks like is up to where it is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -116,10 +116,17 @@ impl From<Outcome> for Mark {
     }
 }
 
+impl From<&Evaluation> for Mark {
+    fn from(evaluation: &Evaluation) -> Self {
+        if evaluation.passes_on_assumed_stress() { Self::PassAssumed } else { Self::Outcome(evaluation.verdict) }
+    }
+}
+
 impl From<CanState> for Mark {
     fn from(state: CanState) -> Self {
         match state {
             CanState::Proposed => Self::Proposed,
+            CanState::OnAssumedStress => Self::PassAssumed,
             CanState::Open => Self::Open,
             other => Self::Outcome(other.outcome()),
         }

@@ -13,6 +13,8 @@ pub enum CanState {
     Proposed,
     /// A part that passes is picked.
     Picked,
+    /// The part passes on stress nobody has entered: to be measured.
+    OnAssumedStress,
     /// The part is marginal: it holds once the leads are formed, the vent space is seen to and the like.
     WorkToDo,
     /// The picked part fails.
@@ -25,13 +27,24 @@ pub enum CanState {
 
 impl CanState {
     /// Every state, the settled ones first.
-    pub const ALL: [Self; 7] =
-        [Self::Picked, Self::Proposed, Self::WorkToDo, Self::NotEnoughKnown, Self::PickFails, Self::NoPart, Self::Open];
+    pub const ALL: [Self; 8] = [
+        Self::Picked,
+        Self::OnAssumedStress,
+        Self::Proposed,
+        Self::WorkToDo,
+        Self::NotEnoughKnown,
+        Self::PickFails,
+        Self::NoPart,
+        Self::Open,
+    ];
 
     /// The state of a choice.
     #[must_use]
     pub fn of(choice: &Choice) -> Self {
         match (choice.verdict, choice.source) {
+            (Outcome::Pass, Source::Pick | Source::Proposed) if choice.passes_on_assumed_stress() => {
+                Self::OnAssumedStress
+            }
             (Outcome::Pass, Source::Pick) => Self::Picked,
             (Outcome::Pass, Source::Proposed) => Self::Proposed,
             (Outcome::Marginal, _) => Self::WorkToDo,
@@ -48,6 +61,7 @@ impl CanState {
             Self::Open => "open",
             Self::Proposed => "proposed",
             Self::Picked => "picked",
+            Self::OnAssumedStress => "on assumed stress",
             Self::WorkToDo => "work to do",
             Self::PickFails => "pick fails",
             Self::NoPart => "no part",
@@ -59,7 +73,7 @@ impl CanState {
     #[must_use]
     pub fn outcome(self) -> Outcome {
         match self {
-            Self::Proposed | Self::Picked => Outcome::Pass,
+            Self::Proposed | Self::Picked | Self::OnAssumedStress => Outcome::Pass,
             Self::WorkToDo => Outcome::Marginal,
             Self::PickFails | Self::NoPart => Outcome::Fail,
             Self::NotEnoughKnown | Self::Open => Outcome::Unknown,

@@ -9,7 +9,7 @@ use egui::{
     Context, Event, Key, Modifiers, MouseWheelSource, MouseWheelUnit, Pos2, RawInput, Rect, TouchPhase, pos2, vec2,
 };
 use refarad::app::Window;
-use refarad::domain::Job;
+use refarad::domain::{Job, Position};
 use refarad::files::load::Loaded;
 use refarad::files::{demo, parts};
 use refarad::sizing::CatalogIndex;
@@ -193,5 +193,29 @@ pub(crate) fn print() {
 #[divan::bench(args = [10_000, 1_000_000], sample_count = 100, sample_size = 1)]
 fn frame_with_candidates(bencher: divan::Bencher, parts_count: usize) {
     let mut driven = Driven::new(parts_count);
+    bencher.bench_local(move || driven.frame(Vec::new()));
+}
+
+/// A frame of the map with so many cans on one board, in rows as on a real one or all on one spot.
+#[divan::bench(args = [(10_000, false), (300, true), (10_000, true)], sample_count = 60, sample_size = 1)]
+fn frame_of_the_map(bencher: divan::Bencher, (cans, on_one_spot): (usize, bool)) {
+    let mut loaded = refarad::files::load::load_demo().unwrap();
+    let board = &mut loaded.job.boards[0];
+    let first = board.positions[2].clone();
+    board.outline_mm = None;
+    board.positions = (0..cans)
+        .map(|at| {
+            let (column, row) = if on_one_spot { (0, 0) } else { (at % 100, at / 100) };
+            let place = |n: usize| Some(12.0 * n as f64);
+            let reference = format!("C{at}");
+            Position { reference, x_mm: place(column), y_mm: place(row), ..first.clone() }
+        })
+        .collect();
+    let mut driven = Driven { ctx: Context::default(), window: Window::holding(loaded, None) };
+    driven.frame(Driven::key(Key::Num1, Modifiers::COMMAND));
+    driven.window.settle();
+    driven.frame(Vec::new());
+    driven.window.settle();
+    driven.frame(Vec::new());
     bencher.bench_local(move || driven.frame(Vec::new()));
 }

@@ -99,6 +99,7 @@ struct Line {
     worth: RankKey,
     outcomes: Outcomes,
     figures: [f32; Kept::ALL.len()],
+    cost: f32,
 }
 
 /// Every part worth looking at for one position, best first; the parts ruled out at a glance count as further rows.
@@ -113,8 +114,8 @@ pub(crate) struct Candidates {
     /// How many candidates fail each check, and how many fail no other, in the order of [`Check::ALL`]; counted only where no
     /// part may be used.
     pub failing: [(usize, usize); Check::ALL.len()],
-    /// Pieces the position needs.
-    need_qty: f64,
+    /// What the pieces needed here cost; NaN where not known and for parts that cannot be used.
+    costs: Vec<f32>,
     ids: Vec<PartId>,
     outcomes: Vec<Outcomes>,
     /// A column for each of [`Kept::ALL`]; NaN where not known. Single precision: enough for any figure of the trade.
@@ -143,6 +144,7 @@ impl Candidates {
                 worth: (&ranked).into(),
                 outcomes: Outcomes::pack(&evaluation.outcomes, evaluation.verdict),
                 figures: Kept::ALL.map(|kept| single(kept.of(&evaluation.figures))),
+                cost: single(ranked.cost),
             })
         };
         let mut lines: Vec<Line> = admitted.par_iter().with_min_len(PARTS_PER_TASK).map(line).collect::<Option<_>>()?;
@@ -152,7 +154,7 @@ impl Candidates {
         Some(Self {
             failing,
             position,
-            need_qty: place.need_qty(),
+            costs: lines.iter().map(|line| line.cost).collect(),
             ruled_out: catalog.len() - lines.len(),
             ruled_out_by: (!usable).then(|| catalog_index.ruled_out(&place)),
             ids: lines.iter().map(|line| line.worth.id).collect(),
@@ -223,9 +225,9 @@ impl Rows<'_> {
         self.candidates.ids.len() + self.others.len()
     }
 
-    /// Pieces the position needs.
-    pub(crate) fn need_qty(&self) -> f64 {
-        self.candidates.need_qty
+    /// What the pieces needed here cost; NaN where it is not known, as for parts ruled out at a glance.
+    pub(crate) fn cost(&self, row: usize) -> f64 {
+        self.candidates.costs.get(row).map_or(f64::NAN, |&cost| f64::from(cost))
     }
 
     /// Whether the row is a part ruled out at a glance.

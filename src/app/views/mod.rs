@@ -198,7 +198,8 @@ fn one(
     if scene.selection.view != View::Purchase {
         header::show(ui, scene, refusal, out);
     }
-    if matches!(scene.selection.view, View::Board | View::Life) && density == Density::Usual {
+    // On the board the map has the room; what is tried out there is undone in the Life view.
+    if scene.selection.view == View::Life && density == Density::Usual {
         what_if::show(ui, scene, &mut places.what_if, out);
     }
     match scene.selection.view {

@@ -15,7 +15,6 @@ use crate::app::widgets::can_picture::{CanPicture, height_in_words, largest_mm};
 use crate::app::widgets::theme::{self, Tokens, space};
 use crate::app::widgets::{self, Row, explain};
 use crate::domain::{Can, Check, Outcome, PartId};
-use crate::files::drawing::Mark;
 use crate::sizing::reasons::figure;
 use crate::sizing::why_not::{self, Lengths};
 use crate::sizing::{Evaluation, PositionContext};
@@ -183,7 +182,9 @@ fn one(
     let word = if chosen { if picked { "picked" } else { "proposed" } } else { "" };
     let lines = card.lines(scene, place, id);
     let verdict = card.evaluation.verdict;
-    let reason = card.against.clone().unwrap_or_else(|| "all checks pass".to_owned());
+    let assumed = card.evaluation.passes_on_assumed_stress();
+    let passes = if assumed { "passes on assumed stress" } else { "all checks pass" };
+    let reason = card.against.clone().unwrap_or_else(|| passes.to_owned());
     let spoken = format!("{} on the map: {}; {reason}; {}; {word}", card.name, verdict.word(), lines.join("; "));
     let response =
         widgets::row(ui, rect, &Row { list: List::Candidates, index, selected, name: spoken.trim_end_matches("; ") });
@@ -223,7 +224,7 @@ fn one(
     }
     let foot = pos2(inside.left(), top + 4.0 * line);
     let mark = Rect::from_min_size(foot + vec2(0.0, 2.0), vec2(space::MARK, space::MARK));
-    widgets::paint_mark(&painter, mark, Mark::from(verdict), tokens);
+    widgets::paint_mark(&painter, mark, &card.evaluation, tokens);
     let colour = if selected && verdict == Outcome::Pass { ink } else { tokens.outcome(verdict).ink };
     shortened(
         &painter,

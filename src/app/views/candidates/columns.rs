@@ -146,6 +146,11 @@ impl TableColumn {
         matches!(self.subject, Subject::Number(Quantity::Price | Quantity::ForNeed, _))
     }
 
+    /// Whether its prices are in the currency of the job.
+    pub(crate) fn is_in_job_currency(&self) -> bool {
+        matches!(self.subject, Subject::Number(Quantity::ForNeed, _))
+    }
+
     /// The column that has this name in the filter.
     pub(crate) fn named(word: &str) -> impl Iterator<Item = (usize, &'static Self)> {
         let word = word.to_lowercase().replace('μ', "µ");
@@ -227,7 +232,7 @@ pub(crate) const COLUMNS: &[TableColumn] = {
             (Quantity::ForNeed, Unit::Money, Less),
             104.0,
             true,
-            "What the pieces needed here cost, spares included, by price breaks, minimum order and pack of the list.",
+            "What the pieces needed here cost in the currency of the job, spares included, least over all offers with their price breaks, minimum orders and packs; pieces on the shelf are free.",
         ),
         number(
             "Ø mm",

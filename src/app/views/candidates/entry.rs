@@ -41,7 +41,8 @@ impl<'a> Entry<'a> {
     /// The number in a column.
     pub(crate) fn number(&self, column: &TableColumn) -> Option<f64> {
         let Subject::Number(quantity, _) = column.subject else { return None };
-        quantity.of(&self.evaluation.figures, &self.can, self.scene.catalog, self.id(), self.place.need_qty())
+        let cost = |id| self.place.cost_of_need(self.scene.catalog, id);
+        quantity.of(&self.evaluation.figures, &self.can, self.scene.catalog, self.id(), cost)
     }
 
     /// The outcome in a column.
@@ -75,6 +76,7 @@ impl<'a> Entry<'a> {
     /// The currency of a price; empty for every other column and where it is not known.
     pub(crate) fn currency(&self, column: &TableColumn) -> &str {
         match (column.is_price(), self.id()) {
+            (true, _) if column.is_in_job_currency() => self.scene.job.currency.as_deref().unwrap_or_default(),
             (true, Some(id)) => self.scene.catalog.currency(id),
             _ => "",
         }

@@ -119,25 +119,25 @@ impl Quantity {
             Self::Field(field) => of_part(&|id| (field.in_row)(catalog.columns(), id.0 as usize)),
             Self::Trade(of) => of_part(&|id| of(&catalog.trade(id))),
             Self::Price => of_part(&|id| catalog.small_price(id)),
-            Self::ForNeed => of_part(&|id| Some(catalog.price_for(id, rows.need_qty())?.1)),
+            Self::ForNeed => rows.cost(row),
         }
     }
 
-    /// The number of one candidate; `id` is `None` for the original, `need_qty` the pieces needed at the position.
+    /// The number of one candidate; `id` is `None` for the original, `cost_of_need` what the pieces needed at the position cost.
     pub(crate) fn of(
         self,
         figures: &Figures,
         can: &Can,
         catalog: &Catalog,
         id: Option<PartId>,
-        need_qty: f64,
+        cost_of_need: impl FnOnce(PartId) -> Option<f64>,
     ) -> Option<f64> {
         match self {
             Self::Kept(kept) => kept.of(figures),
             Self::Field(field) => (field.of_can)(can),
             Self::Trade(of) => of(&catalog.trade(id?)),
             Self::Price => catalog.small_price(id?),
-            Self::ForNeed => Some(catalog.price_for(id?, need_qty)?.1),
+            Self::ForNeed => cost_of_need(id?),
         }
     }
 }

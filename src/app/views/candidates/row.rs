@@ -52,7 +52,7 @@ pub(crate) fn cell(painter: &Painter, rect: Rect, column: &TableColumn, entry: &
         Subject::Verdict => {
             let outcome = entry.evaluation.verdict;
             let square = Align2::LEFT_CENTER.anchor_size(inside.left_center(), Vec2::splat(space::MARK));
-            widgets::paint_mark(painter, square, outcome, look.tokens);
+            widgets::paint_mark(painter, square, &entry.evaluation, look.tokens);
             let at = pos2(square.right() + 5.0, rect.center().y);
             let ink = look.tokens.outcome(outcome).ink;
             let word = painter.text(at, Align2::LEFT_CENTER, outcome.word(), look.font.clone(), ink);
