@@ -15,7 +15,8 @@ type Dimension = (Field, fn(&Size) -> Option<f64>, f64);
 
 /// Whether the possible sizes differ in nothing but the lead spacing (`CP_Radial_D10.0mm_P5.00mm_P7.50mm`).
 fn only_pitch_open(options: &[Size]) -> bool {
-    options.iter().all(|size| Size { pitch_mm: None, ..*size } == Size { pitch_mm: None, ..options[0] })
+    options.len() > 1
+        && options.iter().all(|size| Size { pitch_mm: None, ..*size } == Size { pitch_mm: None, ..options[0] })
 }
 
 impl<'a> Reader<'a> {
@@ -98,9 +99,7 @@ impl<'a> Reader<'a> {
             }
         }
         [can.diameter_mm, can.height_mm, can.pitch_mm, can.lead_d_mm] = read;
-        if let Some(all) = &mut trouble.origins {
-            all.extend(origins);
-        }
+        trouble.origins.extend(origins);
         can.diameter_max_mm = self.one(row, trouble, line, Field::DiameterMax, millimetres).filter(|mm| *mm > 0.0);
         can.height_max_mm = self.one(row, trouble, line, Field::HeightMax, millimetres).filter(|mm| *mm > 0.0);
         let by_column = self.cells(row).any(|(column, _)| column.field == Field::Diameter);
