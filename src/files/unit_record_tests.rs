@@ -112,7 +112,7 @@ proptest! {
         prop_assert_eq!(read.records.len() + read.rejected.len(), lines);
         let mut record = UnitRecord {
             serial: "D".into(), date: "2026-01-01".parse().unwrap(), technician: String::new(), next_due: None,
-            hours_per_year: None, note: String::new(), positions: Vec::new(), extra: Extra::new(),
+            hours_per_year: None, unit_type: String::new(), note: String::new(), positions: Vec::new(), extra: Extra::new(),
         };
         let mut list = b"board,ref\n".to_vec();
         list.extend(&body);

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use egui::{Button, Context, Id, Key, Modal, ScrollArea, TextEdit, Ui};
 
 use super::wording::Wording;
-use super::{FilePurpose, Question};
+use super::Question;
 
 /// Entries listed of a folder; more are found by typing.
 const LISTED_MAX: usize = 500;
@@ -176,7 +176,7 @@ impl Browser {
             vec![whole]
         };
         let writes = wording.file_name.is_some();
-        let a_folder = self.question == Question::File(FilePurpose::Suppliers);
+        let a_folder = self.question.takes_a_folder();
         if let [path] = paths.as_mut_slice()
             && !a_folder
         {

@@ -7,6 +7,7 @@ mod fit;
 mod homography;
 mod map;
 mod neighbour;
+mod others;
 mod photo;
 mod raster;
 mod state;

@@ -28,7 +28,7 @@ pub(super) fn show(
     board_line(ui, scene, &board.name, answers);
     let rows: Vec<&PositionSizing> =
         scene.sizing.positions.iter().filter(|p| p.id.board == scene.selection.board).collect();
-    let limiting = scene.board_sized().and_then(|sized| sized.as_chosen.limiting);
+    let limiting = scene.board_sized().and_then(|sized| sized.as_chosen.limiting_position());
     // A table is scrolled sideways where it must be; up and down it goes with its place when that is scrolled.
     let upright = arrangement == Arrangement::Beside;
     ScrollArea::new([true, upright]).id_salt("every pick").auto_shrink([false, !upright]).show(ui, |ui| {
