@@ -16,7 +16,7 @@ use refarad::files::table::Options;
 use refarad::files::{Rejected, companions, entry, export, job, parts_writer};
 use refarad::progress::Progress;
 
-use strum::{VariantArray as _, VariantNames};
+use strum::{VariantArray, VariantNames};
 
 use super::{Failure, Over, read_report, write};
 
@@ -91,7 +91,7 @@ fn contents<'a>(files: &'a [PathBuf], args: &Reading) -> Result<Vec<(&'a Path, C
 /// `relay,fuse` or `all`.
 fn other_kinds(words: &str) -> Result<Vec<OtherKind>, String> {
     if words == "all" {
-        return Ok(OtherKind::VARIANTS.to_vec());
+        return Ok(<OtherKind as VariantArray>::VARIANTS.to_vec());
     }
     let one = |word: &str| {
         let word = entry::word(word, <OtherKind as VariantNames>::VARIANTS)?;

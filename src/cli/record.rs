@@ -54,7 +54,7 @@ struct Add {
     /// Day of the rebuild, as 2026-10-02; without it today
     #[arg(long)]
     date: Option<Date>,
-    /// Type of the unit, where the job has several
+    /// Type of the unit, where the job has several; without it the first
     #[arg(long, value_name = "NAME")]
     unit_type: Option<String>,
     /// Lots, date codes and measurements: a list with the columns of the export, at least board and ref
@@ -121,13 +121,19 @@ fn add(args: &Add) -> Result<ExitCode, Failure> {
     Ok(ExitCode::SUCCESS)
 }
 
-/// The type that is meant: the only one without a name, never one of several.
+/// The type that is meant; the first where nobody said, which is told.
 fn unit_type(job: &Job, name: Option<&str>) -> Result<UnitType, Failure> {
     let mut types = job.unit_types_or_one();
     let names = types.iter().map(|of| of.name.clone()).collect::<Vec<_>>().join(", ");
     let at = match name {
         None if types.len() == 1 => Some(0),
-        None => return Err(format!("the job has several types of units; name one by --unit-type: {names}")),
+        None => {
+            tell!(
+                "note: the type of the unit is not said: {} is taken (assumed); --unit-type has {names}",
+                types[0].name
+            );
+            Some(0)
+        }
         Some(name) => types.iter().position(|of| of.name.trim().eq_ignore_ascii_case(name.trim())),
     };
     at.map(|at| types.swap_remove(at)).ok_or_else(|| format!("no such type of unit; expected one of: {names}"))

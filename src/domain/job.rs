@@ -134,7 +134,8 @@ impl Job {
     /// have are left out.
     #[must_use]
     pub fn references<P: Copy + Into<Place>>(&self, places: &[P], between: &str) -> String {
-        let names: Vec<&str> = places.iter().map(|&at| self.name_of(at.into())).filter(|name| !name.is_empty()).collect();
+        let names: Vec<&str> =
+            places.iter().map(|&at| self.name_of(at.into())).filter(|name| !name.is_empty()).collect();
         names.join(between)
     }
 

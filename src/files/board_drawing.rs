@@ -159,7 +159,8 @@ impl Drawing<'_> {
         let seen = seen.filter(|can| page.sees(page.at(can.centre_mm), can.reach_mm() * page.scale));
         let seen: Vec<&CanOnMap> = seen.collect();
         seen.iter().for_each(|can| self.can(&mut out, page, can));
-        let others = || spots(self.board, self.map.side).filter(|spot| page.sees(page.at(spot.centre_mm), spot.half(page)));
+        let others =
+            || spots(self.board, self.map.side).filter(|spot| page.sees(page.at(spot.centre_mm), spot.half(page)));
         others().for_each(|spot| board_others::draw(&mut out, page, &spot));
         let mut labels = Labels { drawing: self, page, taken };
         for &[x, y, width, height] in &self.board.keepouts_mm {

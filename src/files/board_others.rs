@@ -36,10 +36,11 @@ impl Spot<'_> {
 /// What is placed on a side of a board: other parts, then test points.
 pub fn spots(board: &Board, side: Side) -> impl Iterator<Item = Spot<'_>> {
     let here = move |on: Option<Side>| on.unwrap_or_default() == side;
-    let parts = board.other_parts.iter().enumerate().filter(move |(_, part)| here(part.side)).filter_map(|(index, part)| {
-        let centre_mm = [part.x_mm?, part.y_mm?];
-        Some(Spot { index, centre_mm, reference: &part.reference, part: Some(part.kind) })
-    });
+    let parts =
+        board.other_parts.iter().enumerate().filter(move |(_, part)| here(part.side)).filter_map(|(index, part)| {
+            let centre_mm = [part.x_mm?, part.y_mm?];
+            Some(Spot { index, centre_mm, reference: &part.reference, part: Some(part.kind) })
+        });
     let points = board.test_points.iter().enumerate().filter(move |(_, at)| here(at.side)).filter_map(|(index, at)| {
         Some(Spot { index, centre_mm: [at.x_mm?, at.y_mm?], reference: &at.reference, part: None })
     });
@@ -50,8 +51,16 @@ pub fn spots(board: &Board, side: Side) -> impl Iterator<Item = Spot<'_>> {
 fn form(kind: Option<OtherKind>) -> (&'static str, &'static [[f64; 2]]) {
     const SQUARE: &[[f64; 2]] = &[[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]];
     const LONG: &[[f64; 2]] = &[[-1.5, -0.7], [1.5, -0.7], [1.5, 0.7], [-1.5, 0.7]];
-    const OCTAGON: &[[f64; 2]] =
-        &[[-0.45, -1.1], [0.45, -1.1], [1.1, -0.45], [1.1, 0.45], [0.45, 1.1], [-0.45, 1.1], [-1.1, 0.45], [-1.1, -0.45]];
+    const OCTAGON: &[[f64; 2]] = &[
+        [-0.45, -1.1],
+        [0.45, -1.1],
+        [1.1, -0.45],
+        [1.1, 0.45],
+        [0.45, 1.1],
+        [-0.45, 1.1],
+        [-1.1, 0.45],
+        [-1.1, -0.45],
+    ];
     const HEXAGON: &[[f64; 2]] = &[[-0.7, -1.0], [0.7, -1.0], [1.3, 0.0], [0.7, 1.0], [-0.7, 1.0], [-1.3, 0.0]];
     const TRAPEZOID: &[[f64; 2]] = &[[-1.4, -0.8], [1.4, -0.8], [1.0, 0.8], [-1.0, 0.8]];
     const LEANING: &[[f64; 2]] = &[[-1.3, -0.8], [0.8, -0.8], [1.3, 0.8], [-0.8, 0.8]];
@@ -103,7 +112,8 @@ mod tests {
 
     #[test]
     fn every_kind_has_a_look_of_its_own() {
-        let looks: HashSet<String> = OtherKind::VARIANTS.iter().map(|&kind| format!("{:?}", form(Some(kind)))).collect();
+        let looks: HashSet<String> =
+            OtherKind::VARIANTS.iter().map(|&kind| format!("{:?}", form(Some(kind)))).collect();
         assert_eq!(looks.len(), OtherKind::VARIANTS.len());
     }
 }

@@ -42,14 +42,15 @@ fn in_schema(path: &str) -> String {
     }
     match path.split_once('.') {
         Some(("boards", rest)) => format!("board.{rest}"),
-        Some(("policy" | "uncertainty" | "shelf" | "variants" | "other_parts" | "test_points" | "unit_types", _)) => path.to_owned(),
+        Some(("policy" | "uncertainty" | "shelf" | "variants" | "other_parts" | "test_points" | "unit_types", _)) => {
+            path.to_owned()
+        }
         _ => format!("job.{path}"),
     }
 }
 
 /// Lists whose rows are named by their reference.
-const LISTS: [&str; 5] =
-    ["boards.positions", "boards.other_parts", "boards.test_points", "other_parts", "test_points"];
+const LISTS: [&str; 5] = ["boards.positions", "boards.other_parts", "boards.test_points", "other_parts", "test_points"];
 
 fn object(value: &mut Value, path: &str, place: &str, faults: &mut Vec<Fault>) {
     let reference = value.get("ref").and_then(Value::as_str).filter(|_| LISTS.contains(&path)).map(str::to_owned);

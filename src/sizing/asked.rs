@@ -70,9 +70,7 @@ pub(super) fn offers(
             price_breaks: part.price_breaks,
         }
     });
-    let own = own.filter(|own| {
-        listed.is_empty() || row_counts_beside(&own.supplier, says_something(own), listed)
-    });
+    let own = own.filter(|own| listed.is_empty() || row_counts_beside(&own.supplier, says_something(own), listed));
     let priced = |supplier: SupplierOffer| {
         let priced = terms(&supplier).map(|terms| Offer {
             terms,
@@ -85,7 +83,8 @@ pub(super) fn offers(
     let mut all: Vec<SupplierOffer> = own.into_iter().collect();
     for offer in stated {
         let says = says_something(&offer);
-        if row_counts_beside(&offer.supplier, says, listed) && all.iter().all(|known| known.supplier != offer.supplier) {
+        if row_counts_beside(&offer.supplier, says, listed) && all.iter().all(|known| known.supplier != offer.supplier)
+        {
             all.push(offer);
         }
     }

@@ -11,9 +11,7 @@ use super::other_parts;
 use super::quantities::{OrderLine, QuantityError, best_offer, order_line, pieces_needed};
 use super::shelf::{self, Before, ShelfUse};
 use super::size::{PositionSizing, Sizing};
-use crate::domain::{
-    Catalog, Date, Job, OfferBook, OtherPart, Outcome, PartId, Place, Status, SupplierOffer, Trade,
-};
+use crate::domain::{Catalog, Date, Job, OfferBook, OtherPart, Outcome, PartId, Place, Status, SupplierOffer, Trade};
 
 /// The next price step above an order.
 #[derive(Debug, Clone, Copy, PartialEq)]

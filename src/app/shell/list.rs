@@ -2,8 +2,8 @@
 
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{
-    Align, Align2, Button, Color32, FontId, Label, Layout, Painter, Pos2, Rect, RichText, ScrollArea, Sense, TextStyle, Ui,
-    UiBuilder, pos2, vec2,
+    Align, Align2, Button, Color32, FontId, Label, Layout, Painter, Pos2, Rect, RichText, ScrollArea, Sense, TextStyle,
+    Ui, UiBuilder, pos2, vec2,
 };
 
 use crate::app::actions::action::Action;
@@ -98,15 +98,25 @@ fn others(
     line(0, &mut |ui| {
         let of = if board.is_none() { "On no board" } else { "Other parts" };
         let named = parts.iter().filter(|part| part.part_number().is_some()).count();
-        let text = format!("{of}: {named} of {} with a part", parts.len());
+        let text = match ui.available_width() < WIDE {
+            true => format!("{of} {named}/{}", parts.len()),
+            false => format!("{of}: {named} of {} with a part", parts.len()),
+        };
         ui.add(Label::new(RichText::new(text).small().color(theme::tokens(ui).weak)).truncate());
     });
     for (index, part) in parts.iter().enumerate() {
         line(index + 1, &mut |ui| {
             let id = OtherId { board, index };
             let shown = scene.selection.other == Some(id) && scene.selection.editor == Some(EditorSheet::Others);
-            let button = Button::selectable(shown, other_part(part)).truncate();
-            if ui.add(button).on_hover_text(other_part(part)).clicked() {
+            let told = other_part(part);
+            let text = if ui.available_width() < WIDE {
+                format!("{} {}", part.reference, part.kind_word())
+            } else {
+                told.clone()
+            };
+            let row = ui.add(Button::selectable(shown, text).truncate());
+            ui.ctx().accesskit_node_builder(row.id, |node| node.set_label(told.as_str()));
+            if row.on_hover_text(told).clicked() {
                 out.push(Action::SelectOther(id));
             }
         });

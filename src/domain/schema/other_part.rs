@@ -14,8 +14,10 @@ const OPERATIONS: Kind = Kind::Number(Unit::Number, Bounds::Positive);
 const BREAKS: Kind = Kind::Text(Text::Pairs(Bounds::Positive, Bounds::NotNegative));
 
 /// What the years of a relay are, and where that stands.
-const RELAY: (&str, &str) =
-    ("years = rated switching life / operations a year", "IEC 61810-1, electrical endurance at a stated load (from memory)");
+const RELAY: (&str, &str) = (
+    "years = rated switching life / operations a year",
+    "IEC 61810-1, electrical endurance at a stated load (from memory)",
+);
 
 /// Fields a line each: section, path, kind, access, label, meaning, what its absence means.
 macro_rules! fields {

@@ -168,7 +168,8 @@ impl Work {
     }
 
     fn positions(&mut self, at: usize, given: Given, told: &dyn Fn(usize) -> bool) -> Option<()> {
-        let PositionsImport { positions, others, mut report } = positions_while(given.table, given.mapping, given.path, told)?;
+        let PositionsImport { positions, others, mut report } =
+            positions_while(given.table, given.mapping, given.path, told)?;
         self.gathered.files[at].names = self.names(given, &positions, |position| position.reference.as_str());
         let known: HashMap<String, usize> =
             self.board.positions.iter().enumerate().map(|(at, p)| (p.reference.clone(), at)).collect();

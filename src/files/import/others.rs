@@ -8,14 +8,20 @@ use crate::files::cell::clean::is_nothing;
 
 /// Words of a row that say a kind; more telling ones first.
 const WORDS: [(OtherKind, &[&str]); 10] = [
-    (OtherKind::Optocoupler, &["optocoupler", "opto-coupler", "optoisolator", "opto-isolator", "photocoupler", "optokoppler"]),
+    (
+        OtherKind::Optocoupler,
+        &["optocoupler", "opto-coupler", "optoisolator", "opto-isolator", "photocoupler", "optokoppler"],
+    ),
     (OtherKind::Varistor, &["varistor", "mov", "vdr", "surge arrester"]),
     (OtherKind::Relay, &["relay", "relais", "contactor", "reed relay"]),
     (OtherKind::Connector, &["fuseholder", "fuse holder", "fuse clip", "battery holder", "relay socket"]),
     (OtherKind::Fuse, &["fuse", "fuses", "sicherung", "polyfuse", "resettable fuse"]),
     (OtherKind::Fan, &["fan", "fans", "blower", "lüfter"]),
     (OtherKind::Battery, &["battery", "batterie", "coin cell", "lithium cell", "accumulator"]),
-    (OtherKind::ThermalMaterial, &["thermal pad", "thermal paste", "heat sink pad", "gap pad", "silpad", "insulating pad"]),
+    (
+        OtherKind::ThermalMaterial,
+        &["thermal pad", "thermal paste", "heat sink pad", "gap pad", "silpad", "insulating pad"],
+    ),
     (OtherKind::Connector, &["connector", "header", "terminal block", "socket", "receptacle", "plug", "pin strip"]),
     (OtherKind::Other, &["trimmer", "trimpot", "potentiometer"]),
 ];
@@ -66,8 +72,7 @@ fn says(text: &str, phrase: &str) -> bool {
 /// What kind of other part a row is, by its designators and words; `None` where it is none, or nothing says so.
 pub(super) fn kind(refs: &[String], words: &[&str]) -> Option<OtherKind> {
     let text = words.join(" | ").to_lowercase();
-    let by_word =
-        WORDS.iter().find(|(_, words)| words.iter().any(|word| says(&text, word))).map(|(kind, _)| *kind);
+    let by_word = WORDS.iter().find(|(_, words)| words.iter().any(|word| says(&text, word))).map(|(kind, _)| *kind);
     let letters = refs.first().map(|name| letters(name)).unwrap_or_default();
     let by_letters = LETTERS.iter().find(|(known, ..)| *known == letters);
     // A capacitor, a resistor or a diode that is "for the relay" is none; a ferrite is no fuse.

@@ -10,8 +10,8 @@ use super::every_row::complete_numbers;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
 use super::lines;
-use super::others;
 use super::mapping::Mapping;
+use super::others;
 use super::part_number;
 use super::parts::ROWS_BETWEEN;
 use super::report::{Contradiction, Questions, Report};
@@ -287,7 +287,8 @@ impl Import<'_> {
         quantity: Option<usize>,
         line: usize,
     ) -> bool {
-        let Some(kind) = kind.filter(|_| words::not_fitted(&cells.iter().map(String::as_str).collect::<Vec<_>>()).is_none())
+        let Some(kind) =
+            kind.filter(|_| words::not_fitted(&cells.iter().map(String::as_str).collect::<Vec<_>>()).is_none())
         else {
             return false;
         };

@@ -34,7 +34,7 @@ fn kits(job: &Job, purchase: &Purchase) -> String {
     for kit in &kits {
         let rows: String = kit.rows.iter().map(|row| list_row(job, row)).collect();
         for nth in 1..=kit.bags.min(BAGS_LISTED) {
-            let class = if before + nth == 1 { "keep" } else { "board" };
+            let class = if before + nth == 1 { "first" } else { "board" };
             body.push_str(&format!(
                 "<section class=\"{class}\"><h2>Bag for {}</h2>\n<div class=\"head\"><span>Serial number {}</span><span>Packed by {}</span></div>\n{}</section>\n",
                 escape(&bag(kit, before, nth, all)),
@@ -78,7 +78,7 @@ fn list_row(job: &Job, kit: &KitRow) -> String {
 
 fn row(part: &str, maker: &str, pieces: &str, at: &str) -> String {
     format!(
-        "<tr><td><span class=\"box\"></span></td><td><span class=\"part\">{}</span><br>{}</td><td><b>{pieces}</b></td><td class=\"small\">{}</td><td>{}</td></tr>\n",
+        "<tr><td><span class=\"box\" style=\"width:5mm;height:5mm\"></span></td><td><span class=\"part\">{}</span><br>{}</td><td><b>{pieces}</b></td><td class=\"small\">{}</td><td>{}</td></tr>\n",
         escape(part),
         escape(maker),
         escape(at),
@@ -140,9 +140,11 @@ fn labels(job: &Job, purchase: &Purchase, paper: LabelPaper) -> String {
             let head = bag(kit, before, nth, units);
             let sum = kit.rows.iter().map(|row| row.pieces).sum();
             all.push(label(&head, &job.name, &pieces(Some(sum)), "the whole bag"));
-            all.extend(kit.rows.iter().map(|row| {
-                label(&head, &row.line.part_number, &pieces(Some(row.pieces)), &places(job, &row.places))
-            }));
+            all.extend(
+                kit.rows.iter().map(|row| {
+                    label(&head, &row.line.part_number, &pieces(Some(row.pieces)), &places(job, &row.places))
+                }),
+            );
         }
         before += kit.bags;
     }

@@ -56,7 +56,9 @@ fn text(text: Option<&String>) -> String {
 fn part_row(part: &OtherPart) -> String {
     let (old, new) = (&part.original, &part.replacement);
     let coil = |volt: Option<f64>, ohm: Option<f64>, contacts: Option<&String>| {
-        let coil = [(volt, "V"), (ohm, "Ω")].into_iter().filter_map(|(value, unit)| Some(format!("{} {unit}", figure(value?))));
+        let coil = [(volt, "V"), (ohm, "Ω")]
+            .into_iter()
+            .filter_map(|(value, unit)| Some(format!("{} {unit}", figure(value?))));
         let said: Vec<String> = coil.chain(contacts.map(|contacts| escape(contacts))).collect();
         if said.is_empty() { String::new() } else { format!("<br>{}", said.join(", ")) }
     };

@@ -55,7 +55,12 @@ fn head(job: &Job, today: Option<Date>) -> String {
         [] => job.units.map_or_else(|| "unknown, counted as 1".to_owned(), figure),
         types => {
             let each = types.iter().map(|of| {
-                format!("{} of type {} ({})", figure(of.units_or_one()), escape(&of.name), escape(&of.boards.join(", ")))
+                format!(
+                    "{} of type {} ({})",
+                    figure(of.units_or_one()),
+                    escape(&of.name),
+                    escape(&of.boards.join(", "))
+                )
             });
             format!("{}: {}", figure(job.units_in_all()), each.collect::<Vec<_>>().join(", "))
         }
@@ -232,7 +237,11 @@ fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog, charge: O
         size(old),
         new.as_ref().map_or_else(|| "?".to_owned(), size),
         escape(&polarity(position, new.as_ref())),
-        if position.potted == Some(true) { format!("{}{}", other_parts::DIG_OUT_MARK, escape(&fit)) } else { escape(&fit) },
+        if position.potted == Some(true) {
+            format!("{}{}", other_parts::DIG_OUT_MARK, escape(&fit))
+        } else {
+            escape(&fit)
+        },
         write_in(),
         write_in(),
         blank(10),
@@ -272,15 +281,12 @@ fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
     let mut rows = String::new();
     let types = job.unit_types_or_one();
     for line in &purchase.lines {
-        let at: Vec<String> = line
-            .places
-            .iter()
-            .map(|&place| escape(&job.full_name(place)))
-            .collect();
+        let at: Vec<String> = line.places.iter().map(|&place| escape(&job.full_name(place))).collect();
         let in_one = |of: &UnitType| figure(line.places.iter().map(|&place| job.pieces_in(of, place)).sum());
         let mut per_unit: Vec<String> = types.iter().map(in_one).collect();
         if per_unit.iter().any(|pieces| *pieces != per_unit[0]) {
-            per_unit = per_unit.iter().zip(&types).map(|(pieces, of)| format!("{}: {pieces}", escape(&of.name))).collect();
+            per_unit =
+                per_unit.iter().zip(&types).map(|(pieces, of)| format!("{}: {pieces}", escape(&of.name))).collect();
         } else {
             per_unit.truncate(1);
         }
@@ -296,8 +302,7 @@ fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
             blank(42)
         ));
     }
-    let missing: Vec<String> =
-        purchase.without_part.iter().map(|&place| escape(&job.full_name(place))).collect();
+    let missing: Vec<String> = purchase.without_part.iter().map(|&place| escape(&job.full_name(place))).collect();
     let missing = if missing.is_empty() {
         String::new()
     } else {

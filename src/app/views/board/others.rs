@@ -7,8 +7,8 @@ use crate::app::state::scene::Scene;
 use crate::app::state::selection::EditorSheet;
 use crate::app::views::board::tools;
 use crate::app::widgets::map::camera::Camera;
-use crate::app::widgets::map_focus_id;
 use crate::app::widgets::wording::other_part;
+use crate::app::widgets::{map_focus_id, theme};
 use crate::domain::{Board, OtherId, Side};
 use crate::files::board_drawing::Page;
 use crate::files::board_others::{Spot, spots};
@@ -31,12 +31,16 @@ pub(super) fn targets(
         }
         let id = ui.scope_id().with(("other on map", spot.part.is_some(), spot.index));
         let response = ui.interact(rect, id, if selecting { Sense::CLICK } else { Sense::hover() });
-        let told = told(board, &spot);
+        let (told, here) = (told(board, &spot), OtherId { board: Some(scene.selection.board), index: spot.index });
         response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{told} on the board")));
         if response.clicked() {
             ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
-            let at = OtherId { board: Some(scene.selection.board), index: spot.index };
-            out.push(if spot.part.is_some() { Action::SelectOther(at) } else { Action::SelectTestPoint(at) });
+            out.push(if spot.part.is_some() { Action::SelectOther(here) } else { Action::SelectTestPoint(here) });
+        }
+        let shown = if spot.part.is_some() { scene.selection.other } else { scene.selection.test_point };
+        if shown == Some(here) && scene.selection.editor == Some(EditorSheet::Others) {
+            let ring = egui::Stroke::new(3.0, theme::tokens(ui).focus);
+            ui.painter().circle_stroke(rect.center(), rect.height() * 0.75, ring);
         }
         response.on_hover_text(told);
     }

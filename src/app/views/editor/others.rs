@@ -179,7 +179,9 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
     for (at, of) in job.unit_types.iter().enumerate() {
         let set = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut UnitType)| {
             let what = format!("{name} of type {}", at + 1);
-            out.push(Action::Edit(Edit::settings(job, &what, |job| job.unit_types.get_mut(at).into_iter().for_each(set))));
+            out.push(Action::Edit(Edit::settings(job, &what, |job| {
+                job.unit_types.get_mut(at).into_iter().for_each(set)
+            })));
         };
         let owners = Owners { of: &[of], derived: &field::nothing_derived, remark: &field::no_remark, change: &set };
         for field in UNIT_TYPE {
@@ -209,7 +211,8 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
             }
         });
     }
-    let add = ui.button("Add a type of unit").on_hover_text("Units that have other boards, such as a second generation.");
+    let add =
+        ui.button("Add a type of unit").on_hover_text("Units that have other boards, such as a second generation.");
     if add.clicked() {
         let new = UnitType { name: format!("Type {}", job.unit_types.len() + 1), ..job.unit_types_or_one().remove(0) };
         out.push(Action::Edit(Edit::settings(job, "add a type of unit", |job| job.unit_types.push(new))));

@@ -278,9 +278,7 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
             ui.end_row();
         }
     });
-    if let Some(now) =
-        answer.and_then(|answer| answer.purchase.totals_of_positions(scene.job).certain_job())
-    {
+    if let Some(now) = answer.and_then(|answer| answer.purchase.totals_of_positions(scene.job).certain_job()) {
         let saves = now - order.total;
         let word = if saves >= 0.0 { "less" } else { "more" };
         ui.label(format!("{} {currency} {word} than the present parts.", style::money(saves.abs())));

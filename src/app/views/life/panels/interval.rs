@@ -281,9 +281,13 @@ fn remove_limit(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: 
     let step = match &answers.board.limit {
         Ok(step) => step,
         Err(LimitStays::OtherPart(id)) => {
-            let (name, years) = (desk.scene.job.name_of(Place::Other(*id)), desk.scene.job.other_part(*id).and_then(own_years));
+            let (name, years) =
+                (desk.scene.job.name_of(Place::Other(*id)), desk.scene.job.other_part(*id).and_then(own_years));
             let Some((years, from)) = years else { return };
-            return weak(ui, format!("{name} limits at {} years, {}: no capacitor changes that.", figure(years), from.words()));
+            return weak(
+                ui,
+                format!("{name} limits at {} years, {}: no capacitor changes that.", figure(years), from.words()),
+            );
         }
         Err(LimitStays::NoPart(id)) => {
             return weak(

@@ -47,8 +47,14 @@ impl Form {
     pub(super) fn new(scene: &Scene, of: &UnitType) -> Option<Self> {
         let today = Date::today();
         // A clock that is off must not keep anybody from entering the day by hand.
-        let planned =
-            UnitRecord::planned_of(scene.job, scene.catalog, scene.sizing, of, "", today.or_else(|| Date::new(2000, 1, 1))?);
+        let planned = UnitRecord::planned_of(
+            scene.job,
+            scene.catalog,
+            scene.sizing,
+            of,
+            "",
+            today.or_else(|| Date::new(2000, 1, 1))?,
+        );
         let row = |position: &PositionRecord| {
             let mut row: [String; COLUMNS.len()] = Default::default();
             row[0].clone_from(&position.part_number);
@@ -146,28 +152,31 @@ fn others(ui: &mut Ui, form: &mut Form) {
     }
     ui.add_space(6.0);
     ui.strong("Other parts and test points");
-    Grid::new("other parts done").num_columns(OTHER_COLUMNS.len() + 2).striped(true).spacing([6.0, 3.0]).show(ui, |ui| {
-        for name in ["Place"].into_iter().chain(OTHER_COLUMNS.map(|(name, _)| name)).chain(["done"]) {
-            weak(ui, name);
-        }
-        ui.end_row();
-        let rows = form.planned.positions.iter().zip(&mut form.rows);
-        for (record, row) in rows.filter(|(record, _)| !record.kind.is_empty()) {
-            let place = format!("{} {}", record.board, record.reference);
-            ui.label(place.as_str());
-            for (text, (name, width)) in row.iter_mut().zip(OTHER_COLUMNS) {
-                let field = ui.add(TextEdit::singleline(text).desired_width(width).min_size(vec2(width, 0.0)));
-                ui.ctx().accesskit_node_builder(field.id, |node| node.set_label(format!("{place}, {name}")));
-            }
-            let mut done = !row[DONE].is_empty();
-            let mark = ui.checkbox(&mut done, "");
-            ui.ctx().accesskit_node_builder(mark.id, |node| node.set_label(format!("{place}, done")));
-            if mark.changed() {
-                row[DONE] = if done { "yes".to_owned() } else { String::new() };
+    Grid::new("other parts done").num_columns(OTHER_COLUMNS.len() + 2).striped(true).spacing([6.0, 3.0]).show(
+        ui,
+        |ui| {
+            for name in ["Place"].into_iter().chain(OTHER_COLUMNS.map(|(name, _)| name)).chain(["done"]) {
+                weak(ui, name);
             }
             ui.end_row();
-        }
-    });
+            let rows = form.planned.positions.iter().zip(&mut form.rows);
+            for (record, row) in rows.filter(|(record, _)| !record.kind.is_empty()) {
+                let place = format!("{} {}", record.board, record.reference);
+                ui.label(place.as_str());
+                for (text, (name, width)) in row.iter_mut().zip(OTHER_COLUMNS) {
+                    let field = ui.add(TextEdit::singleline(text).desired_width(width).min_size(vec2(width, 0.0)));
+                    ui.ctx().accesskit_node_builder(field.id, |node| node.set_label(format!("{place}, {name}")));
+                }
+                let mut done = !row[DONE].is_empty();
+                let mark = ui.checkbox(&mut done, "");
+                ui.ctx().accesskit_node_builder(mark.id, |node| node.set_label(format!("{place}, done")));
+                if mark.changed() {
+                    row[DONE] = if done { "yes".to_owned() } else { String::new() };
+                }
+                ui.end_row();
+            }
+        },
+    );
 }
 
 /// Draws the form; `true` when it is to be put away.

@@ -54,7 +54,8 @@ pub(super) fn show(
     Panel::left("units").frame(frame).default_size(250.0).size_range(210.0..=380.0).show(ui, |ui| {
         let types = scene.job.unit_types_or_one();
         for of in &types {
-            let name = if types.len() == 1 { "New rebuild…".to_owned() } else { format!("New rebuild, {}…", of.name) };
+            let name =
+                if types.len() == 1 { "New rebuild…".to_owned() } else { format!("New rebuild, {}…", of.name) };
             if ui.add_enabled(scene.fresh, Button::new(name)).clicked() {
                 state.form = Form::new(scene, of);
             }
