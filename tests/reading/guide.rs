@@ -50,9 +50,8 @@ fn declared() -> Vec<(String, Vec<String>)> {
             if text.starts_with("#[derive(") {
                 serialised = text.contains("Serialize");
             } else if let Some(name) = line.strip_prefix("pub struct ").and_then(|rest| rest.strip_suffix(" {")) {
-                if serialised {
-                    types.push((name.to_owned(), Vec::new()));
-                }
+                // The fields of what is not in the file are nobody's.
+                types.push((if serialised { name.to_owned() } else { "Id".to_owned() }, Vec::new()));
             } else if let Some(name) = text.strip_prefix("#[serde(rename = \"") {
                 renamed = name.split('"').next().map(str::to_owned);
             } else if let Some((name, _)) = line.strip_prefix("    pub ").and_then(|rest| rest.split_once(": "))

@@ -10,7 +10,7 @@ use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::{EditorSheet, List, Reveal};
 use crate::app::widgets::theme::{self, space};
-use crate::app::widgets::wording::{original, other_part};
+use crate::app::widgets::wording::{original, other_part, width};
 use crate::app::widgets::{self, Row};
 use crate::domain::{Board, OtherId, OtherPart, Outcome, Position, PositionId};
 use crate::sizing::reasons::figure;
@@ -108,12 +108,11 @@ fn others(
         line(index + 1, &mut |ui| {
             let id = OtherId { board, index };
             let shown = scene.selection.other == Some(id) && scene.selection.editor == Some(EditorSheet::Others);
-            let told = other_part(part);
-            let text = if ui.available_width() < WIDE {
-                format!("{} {}", part.reference, part.kind_word())
-            } else {
-                told.clone()
-            };
+            let (told, name) = (other_part(part), &part.reference);
+            let room = ui.available_width() - 2.0 * ui.spacing().button_padding.x;
+            // As much as has room: nothing is cut.
+            let texts = [told.clone(), format!("{name} {}", part.kind_word()), name.clone()];
+            let text = texts.into_iter().find(|text| width(ui, text) < room).unwrap_or_else(|| name.clone());
             let row = ui.add(Button::selectable(shown, text).truncate());
             ui.ctx().accesskit_node_builder(row.id, |node| node.set_label(told.as_str()));
             if row.on_hover_text(told).clicked() {

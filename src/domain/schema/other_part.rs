@@ -103,7 +103,7 @@ pub static OTHER_PART: &[Field<OtherPart>] = fields![OtherPart;
 
 /// Every field of a test point.
 pub static TEST_POINT: &[Field<TestPoint>] = fields![TestPoint;
-    Identity "test_points.ref" LINE, name!(reference), "Reference", "What the board calls it, such as TP3.", [Nothing("empty")],
+    Identity "test_points.ref" LINE, name!(reference), "Test point", "What the board calls it, such as TP3.", [Nothing("empty")],
     Identity "test_points.measure" LINE, text!(measure), "What to measure", "What is measured there, and against what.",
     Identity "test_points.expected_low" Kind::Number(Unit::Number, Bounds::Signed), number!(expected_low), "Expected, from",
         "Least value that is right, in the unit below.", [UnknownBut("no lower limit")],
@@ -111,10 +111,10 @@ pub static TEST_POINT: &[Field<TestPoint>] = fields![TestPoint;
         "Greatest value that is right, in the unit below.", [UnknownBut("no upper limit")],
     Identity "test_points.unit" LINE, text!(unit), "Unit", "Unit of the expected and the found value, such as V.",
     Measured "test_points.found" Kind::Number(Unit::Number, Bounds::Signed), number!(found), "Found", "What was found when the board was traced.",
-    Location "test_points.x_mm" PLACE, number!(x_mm), "x", "Distance from the left edge of the board.",
-    Location "test_points.y_mm" PLACE, number!(y_mm), "y", "Distance from the lower edge of the board.",
-    Location "test_points.side" words::<Side>(), word!(side), "Side", "Side of the board it is on.", [Assumed("top")],
-    Measured "test_points.note" NOTE, text!(note), "Note", "Remark.", [Nothing("none")],
+    Location "test_points.x_mm" PLACE, number!(x_mm), "x of the point", "Distance from the left edge of the board.",
+    Location "test_points.y_mm" PLACE, number!(y_mm), "y of the point", "Distance from the lower edge of the board.",
+    Location "test_points.side" words::<Side>(), word!(side), "Side of the point", "Side of the board it is on.", [Assumed("top")],
+    Measured "test_points.note" NOTE, text!(note), "Remark on the point", "Remark.", [Nothing("none")],
 ];
 
 /// Every field of a type of unit.
