@@ -333,6 +333,19 @@ impl CatalogBuilder {
         self.catalog.is_empty()
     }
 
+    /// Makes room for so many more parts at once, so that columns do not grow by being copied.
+    pub fn reserve(&mut self, parts: usize) {
+        let columns = Arc::make_mut(&mut self.catalog.columns);
+        columns.numbers.reserve(parts);
+        columns.technology.reserve_exact(parts);
+        columns.mounting.reserve_exact(parts);
+        columns.endurance_basis.reserve_exact(parts);
+        columns.status.reserve_exact(parts);
+        columns.texts.iter_mut().for_each(|column| column.of_row.reserve_exact(parts));
+        columns.cans.reserve(parts);
+        columns.trade.reserve(parts);
+    }
+
     /// From now on parts are of a catalogue that says it is invented, or of one that does not.
     pub fn set_invented(&mut self, invented: bool) {
         self.invented = invented;

@@ -36,6 +36,11 @@ impl NumberColumn {
         Self(order.par_iter().map(|&row| self.0.get(row).copied().unwrap_or(f64::NAN)).collect())
     }
 
+    /// Room for so many rows; only what is filled takes memory.
+    pub(super) fn reserve(&mut self, rows: usize) {
+        self.0.reserve_exact(rows);
+    }
+
     /// Sets the value in `row`; rows must be filled in rising order.
     pub fn set(&mut self, row: usize, value: Option<f64>) {
         let Some(value) = value else { return };

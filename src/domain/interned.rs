@@ -68,6 +68,13 @@ pub(super) struct Texts {
 }
 
 impl Texts {
+    pub(super) fn reserve(&mut self, rows: usize) {
+        /// Bytes of a long part number.
+        const BYTES_OF_ONE: usize = 24;
+        self.buffer.reserve_exact(rows * BYTES_OF_ONE);
+        self.ends.reserve_exact(rows);
+    }
+
     pub(super) fn push(&mut self, text: &str) {
         self.buffer.push_str(text);
         self.ends.push(self.buffer.len());
