@@ -176,6 +176,10 @@ macro_rules! can_fields {
                 $(self.$name.reserve(rows);)*
             }
 
+            pub(super) fn append(&mut self, rows: usize, other: Self) {
+                $(self.$name.append(rows, other.$name);)*
+            }
+
             /// Writes the numbers of `can` into `row`; rows must come in rising order.
             pub fn set(&mut self, row: usize, can: &Can) {
                 $(self.$name.set(row, can.$name);)*

@@ -383,6 +383,36 @@ impl CatalogBuilder {
         catalog.trade.set(row, &part.trade);
     }
 
+    /// Puts the parts of another builder behind these.
+    pub fn append(&mut self, other: Self) {
+        if self.is_empty() {
+            *self = other;
+            return;
+        }
+        let rows = self.catalog.len();
+        let (own, other) = (Arc::make_mut(&mut self.catalog.columns), Arc::unwrap_or_clone(other.catalog.columns));
+        own.numbers.append(&other.numbers);
+        for ((column, ids), other) in own.texts.iter_mut().zip(&mut self.text_ids).zip(other.texts) {
+            column.append(rows, other, |column, text| intern_text(column, ids, &text));
+        }
+        own.technology.extend(other.technology);
+        own.mounting.extend(other.mounting);
+        own.endurance_basis.extend(other.endurance_basis);
+        own.status.extend(other.status);
+        own.life_basis.append(rows, other.life_basis, intern);
+        let tables = [
+            (&mut own.freq_factors, &mut self.freq_factor_ids, other.freq_factors),
+            (&mut own.temp_factors, &mut self.temp_factor_ids, other.temp_factors),
+            (&mut own.price_breaks, &mut self.price_break_ids, other.price_breaks),
+        ];
+        for (column, ids, other) in tables {
+            column.append(rows, other, |column, table| intern_table(column, ids, table.as_ref()));
+        }
+        own.invented.append(rows, other.invented, intern);
+        own.cans.append(rows, other.cans);
+        own.trade.append(rows, other.trade);
+    }
+
     /// The catalogue, and the part numbers that came more than once (the later row wins).
     #[must_use]
     pub fn finish(self) -> (Catalog, Vec<Duplicate>) {

@@ -66,6 +66,10 @@ impl TradeColumns {
         self.0.iter_mut().for_each(|column| column.reserve(rows));
     }
 
+    pub(super) fn append(&mut self, rows: usize, other: Self) {
+        self.0.iter_mut().zip(other.0).for_each(|(column, other)| column.append(rows, other));
+    }
+
     pub(super) fn set(&mut self, row: usize, trade: &Trade) {
         for (column, value) in self.0.iter_mut().zip(trade.numbers()) {
             column.set(row, value);

@@ -27,8 +27,8 @@ impl Steps {
 /// a position's bounds rule out no more of them than they do of a real list.
 pub(crate) fn csv_text(rows: usize) -> String {
     const CAPACITANCES_UF: [f64; 21] = [
-        1.0, 2.2, 3.3, 4.7, 10., 22., 33., 47., 68., 100., 150., 220., 330., 470., 680., 1000., 1500., 2200., 3300., 4700.,
-        10_000.,
+        1.0, 2.2, 3.3, 4.7, 10., 22., 33., 47., 68., 100., 150., 220., 330., 470., 680., 1000., 1500., 2200., 3300.,
+        4700., 10_000.,
     ];
     const VOLTS: [f64; 15] = [6.3, 10., 16., 25., 35., 50., 63., 80., 100., 160., 200., 250., 350., 400., 450.];
     const BODIES: [(f64, f64, f64); 9] = [
@@ -100,7 +100,9 @@ pub(crate) fn job_text(positions: usize) -> String {
     format!(
         r#"{{"format":"refarad-job","version":1,"name":"Bench","units":4,"hours_per_year":3000,"interval_years":10,"catalogs":["parts.csv"],
 "boards":[{{"name":"Board","positions":[{}]}}]}}"#,
-        listed.join(",
-")
+        listed.join(
+            ",
+"
+        )
     )
 }
