@@ -43,6 +43,7 @@ pub mod table;
 mod temperature_layout;
 pub mod temperature_log;
 mod timestamp;
+pub mod trace;
 pub mod unit_record;
 pub mod unit_table;
 pub mod wear;

@@ -31,7 +31,7 @@ fn with_photo() -> (tempfile::TempDir, Bench) {
     let path = folder.path().join("observatory.json");
     image::RgbImage::from_pixel(400, 250, image::Rgb([20, 90, 40])).save(folder.path().join("supply.png")).unwrap();
     let mut loaded = load::load(&path, &[]).unwrap();
-    loaded.job.boards[0].photo = Some("supply.png".into());
+    (loaded.job.boards[0].photo, loaded.job.boards[0].photo_corners_mm) = (Some("supply.png".into()), None);
     let bench = on_map(Window::holding(loaded, Some(path)));
     (folder, bench)
 }

@@ -87,9 +87,10 @@ impl Session {
         let first = job.positions().next().map(|(id, _)| id);
         let mut held = Held::new();
         if path.is_none() {
-            // The demo has no folder its catalogue could lie in.
+            // The demo has no folder its catalogue and its photos could lie in.
             let (name, content) = demo::FILES[1];
             held.insert(name.to_owned(), Arc::new(content.as_bytes().to_vec()));
+            held.extend(demo::PHOTOS.map(|(name, content)| (name.to_owned(), Arc::new(content.to_vec()))));
         }
         let mut session = Self {
             stock: CatalogSources::of(&job.catalogs, held),

@@ -460,6 +460,15 @@ pub static BOARD: &[Field<Board>] = &[
     .absent(Nothing("60")),
     Field::<Board>::new(
         Section::Elsewhere,
+        "board.photo_distance_mm",
+        of(Unit::Millimetre, Bounds::Positive),
+        number!(photo_distance_mm),
+        "Camera above the board",
+        "How far the camera was from the board: tall cans traced on the photo are corrected by it.",
+    )
+    .absent(Nothing("not corrected")),
+    Field::<Board>::new(
+        Section::Elsewhere,
         "board.photo_side",
         words::<Side>(),
         word!(photo_side),

@@ -88,6 +88,15 @@ pub static POSITION: &[Field<Position>] = &[
         "Whatever else is to be remembered.",
     )
     .absent(Nothing("empty")),
+    Field::<Position>::new(
+        Section::Elsewhere,
+        "traced_from",
+        LINE,
+        text!(traced_from),
+        "Traced from",
+        "Photo in which place and diameter were measured, and what was, to about a millimetre.",
+    )
+    .absent(Nothing("not from a photo")),
     Field::<Position>::new(Section::Elsewhere, "pick", LINE, text!(pick), "Pick", "The part number a person chose.")
         .absent(Nothing("proposed by the program")),
     Field::<Position>::new(

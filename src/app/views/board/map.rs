@@ -13,7 +13,7 @@ use crate::app::views::board::state::{BoardState, Drag, Tool};
 use crate::app::views::board::{fit, neighbour, photo, tools};
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording::original;
-use crate::app::widgets::{map_focus_id, shapes};
+use crate::app::widgets::{map_focus_id, map_takes_enter, shapes};
 use crate::domain::{Position, PositionId, Side};
 use crate::files::board_drawing::{self, Drawing};
 use crate::files::board_svg::{gap_words, trespass_words};
@@ -40,6 +40,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
         Some(camera) => Camera { rect: inside, ..camera },
         None => Camera::fit(inside, map.extent_mm, map.side == Side::Bottom),
     };
+    map_takes_enter(ui.ctx(), state.tool == Tool::Trace);
     if move_camera(ui, &canvas, state, &mut camera) {
         state.camera = Some(camera);
     }
@@ -151,6 +152,16 @@ fn keys(
     };
     ui.memory_mut(|memory| memory.set_focus_lock_filter(canvas.id, filter));
     let pressed = |modifiers, key| ui.input_mut(|input| input.consume_key(modifiers, key));
+    if state.tool == Tool::Trace {
+        use Key::{ArrowDown, ArrowLeft, ArrowRight, ArrowUp, Enter, Equals, Escape, Minus, N, Plus, Space};
+        for key in [ArrowLeft, ArrowRight, ArrowUp, ArrowDown, Enter, Space, N, Plus, Equals, Minus, Escape] {
+            let is_pressed = |modifiers| ui.input(|input| input.key_pressed(key) && input.modifiers == modifiers);
+            let fine = is_pressed(Modifiers::SHIFT);
+            if (fine || is_pressed(Modifiers::NONE)) && state.trace.key(scene, camera, key, fine, out) {
+                pressed(if fine { Modifiers::SHIFT } else { Modifiers::NONE }, key);
+            }
+        }
+    }
     for (key, [x, y]) in ARROWS {
         // Left on the screen is right on the board when it is seen from below.
         let direction = [if camera.mirrored { -x } else { x }, y];
@@ -258,7 +269,8 @@ fn told(scene: &Scene, map: &BoardMap, can: &CanOnMap) -> String {
     let (_, condition) = board_drawing::condition_outcome(can.condition);
     let polarity = if can.polarised && can.rotation_deg.is_none() { "; direction of the leads not given" } else { "" };
     let over = map.violations(can.id).map(trespass_words).fold(String::new(), |all, words| format!("{all}; {words}"));
-    format!("old {}, condition {condition}; {new}; {place}{wanted}{over}{polarity}", original(position))
+    let traced = position.traced_from.as_ref().map_or_else(String::new, |from| format!("; traced on {from}"));
+    format!("old {}, condition {condition}; {new}; {place}{wanted}{over}{polarity}{traced}", original(position))
 }
 
 /// Rings what is selected, marked or hovered.
@@ -307,7 +319,7 @@ fn pointer(
         && let Some(origin) = ui.input(|input| input.pointer.press_origin())
     {
         ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
-        state.drag = Some(begin(state.tool, map, camera, origin));
+        state.drag = Some(begin(scene, state, map, camera, origin));
         out.push(Action::EndEntry);
     }
     if canvas.dragged_by(PointerButton::Primary)
@@ -320,6 +332,9 @@ fn pointer(
             let more = ui.input(|input| input.modifiers.command || input.modifiers.shift);
             out.push(Action::Mark(banded(scene, map, from, camera.mm(at), more)));
         }
+        if let Some(Drag::Circle(grip)) = state.drag {
+            state.trace.release(scene, grip);
+        }
         state.drag = None;
         out.push(Action::EndEntry);
     }
@@ -331,19 +346,22 @@ fn pointer(
     }
 }
 
-fn begin(tool: Tool, map: &BoardMap, camera: &Camera, origin: Pos2) -> Drag {
+fn begin(scene: &Scene, state: &BoardState, map: &BoardMap, camera: &Camera, origin: Pos2) -> Drag {
     let from = camera.mm(origin);
-    match tool {
+    let calibrated = photo::of(scene).is_some() && scene.board().is_some_and(|board| board.photo_corners_mm.is_some());
+    match state.tool {
+        Tool::Trace if calibrated => Drag::Circle(state.trace.grip(camera, from)),
         Tool::Place => hit(map, camera, origin)
             .map_or(Drag::Map, |can| Drag::Can(can.id, [from[0] - can.centre_mm[0], from[1] - can.centre_mm[1]])),
         Tool::MovePhoto => Drag::Photo(from),
         Tool::Select => Drag::Band(from),
-        Tool::Calibrate | Tool::Straighten => Drag::Map,
+        Tool::Calibrate | Tool::Straighten | Tool::Trace => Drag::Map,
     }
 }
 
 fn drag(scene: &Scene, state: &mut BoardState, map: &BoardMap, now: [f64; 2], out: &mut Vec<Action>) {
     match state.drag {
+        Some(Drag::Circle(grip)) => state.trace.drag(grip, now),
         Some(Drag::Can(id, hold)) => put(scene, id, map.side, [now[0] - hold[0], now[1] - hold[1]], out),
         Some(Drag::Photo(from)) => {
             if let (Some(board), Some(picture)) = (scene.board(), photo::of(scene)) {
@@ -359,6 +377,7 @@ fn drag(scene: &Scene, state: &mut BoardState, map: &BoardMap, now: [f64; 2], ou
 fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, camera: &Camera, at: [f64; 2], out: &mut Vec<Action>) {
     match state.tool {
         Tool::MovePhoto => {}
+        Tool::Trace => state.trace.click(scene, at),
         // Of a great many cans not each is a target of its own.
         Tool::Select => out.extend(hit(map, camera, camera.at(at)).map(|can| Action::Select(can.id))),
         Tool::Place => {
@@ -462,6 +481,7 @@ fn overlay(painter: &egui::Painter, camera: &Camera, state: &BoardState, canvas:
         let band = Rect::from_two_pos(camera.at(from), at);
         painter.rect(band, 0.0, tokens.focus.gamma_multiply(0.12), stroke, StrokeKind::Middle);
     }
+    state.trace.draw(painter, camera, tokens);
     let points: Vec<Pos2> = state.clicks.iter().map(|&click| camera.at(click)).collect();
     for pair in points.windows(2) {
         painter.line_segment([pair[0], pair[1]], stroke);

@@ -12,6 +12,7 @@ mod raster;
 mod state;
 mod suffered;
 mod tools;
+mod trace;
 
 use egui::{self, Panel, Ui};
 

@@ -8,8 +8,8 @@ use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::board::camera::{Camera, scale_bar};
-use crate::app::views::board::photo;
 use crate::app::views::board::state::{BoardState, CARDS_FROM, Tool};
+use crate::app::views::board::{photo, trace};
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::icon::{self, icon_button};
@@ -25,7 +25,7 @@ pub(super) const FOOT: f32 = 24.0;
 /// Between two tools, and between them and the edge, points.
 const GAP: f32 = 4.0;
 /// How many tools there are.
-const TOOLS: usize = 9;
+const TOOLS: usize = 10;
 
 /// How many tools stand below each other where there is so much height.
 fn rows(height: f32) -> usize {
@@ -65,6 +65,8 @@ pub(super) fn show(
         choice(ui, state, Tool::Place, icon::PLACE, "Place parts", place);
         let hover = "Puts a photo under the map and sets it right.";
         menu(&icon_button(ui, icon::PHOTO, "Photo", hover, false), |ui| photo_menu(ui, scene, board, state, out));
+        let traced = "On the photo: press in the middle of a can and drag to its rim; place and diameter become those of a position.";
+        choice(ui, state, Tool::Trace, icon::TRACE, "Trace cans", traced);
         let hover = "Width and depth of the board, height of the lid.";
         menu(&icon_button(ui, icon::SIZE, "Board size", hover, false), |ui| size_menu(ui, scene, board, out));
         if icon_button(ui, icon::FIT, "Zoom to fit", "Shows the whole board (F).", false).clicked() {
@@ -273,7 +275,7 @@ fn size_menu(ui: &mut Ui, scene: &Scene, board: &Board, out: &mut Vec<Action>) {
 }
 
 /// Passes a changed figure on, and says when the entry is finished.
-fn entry(scene: &Scene, response: &Response, field: &str, change: impl FnOnce(&mut Board), out: &mut Vec<Action>) {
+pub(super) fn entry(scene: &Scene, response: &Response, field: &str, change: impl FnOnce(&mut Board), out: &mut Vec<Action>) {
     if response.changed() {
         edit_board(scene, field, change, out);
     }
@@ -328,6 +330,7 @@ fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map:
             ui.label(format!("Click where {what} sits, or drag any can. Esc ends."));
         }
         Tool::Calibrate => calibrate(ui, scene, board, state, out),
+        Tool::Trace => trace::panel(ui, scene, board, state, out),
         Tool::MovePhoto => drop(ui.label("Drag the photo to where it belongs. Esc ends.")),
         Tool::Straighten => {
             let corner = ["lower left", "lower right", "upper right", "upper left"];
