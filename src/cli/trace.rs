@@ -24,7 +24,7 @@ pub(super) struct Args {
     smd: bool,
     /// Scale of the photo at the tops of the cans, mm for a pixel
     #[arg(long, value_name = "S", requires = "diameter_mm", allow_hyphen_values = true)]
-    mm_per_px: Option<f64>,
+    mm_per_px: Option<String>,
     /// Least and largest diameter of the cans, mm, such as 8-12.5
     #[arg(long, value_name = "LO-HI", requires = "mm_per_px", allow_hyphen_values = true)]
     diameter_mm: Option<String>,
@@ -32,8 +32,10 @@ pub(super) struct Args {
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let known = trace::Known { smd: args.smd, r_px: radii_px(args)? };
-    let starts = args.start.iter().map(|words| Ok((words, circle(words)?)));
-    let starts: Vec<(&String, trace::Circle)> = starts.collect::<Result<_, Failure>>()?;
+    let mut starts = Vec::new();
+    for words in &args.start {
+        starts.extend(circles(words)?.into_iter().map(|circle| (words, circle)));
+    }
     let (photo, turned) = photo::read_as_stored(&args.photo).map_err(|error| error.to_string())?;
     let (width, height) = (photo.width_px, photo.height_px);
     for (words, start) in &starts {
@@ -59,22 +61,24 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     Ok(ExitCode::SUCCESS)
 }
 
-/// A circle as typed.
-fn circle(words: &str) -> Result<trace::Circle, Failure> {
-    let numbers: Option<Vec<f64>> =
-        words.split(',').map(|word| word.trim().parse().ok().filter(|v: &f64| v.is_finite())).collect();
-    match numbers.as_deref() {
-        Some(&[x_px, y_px, r_px]) if r_px > 0.0 => Ok(trace::Circle { x_px, y_px, r_px }),
-        _ => Err(format!("--start {words}: expected three numbers in pixels, X,Y,R, with R above 0, such as 640,412.5,80")),
+/// Circles as typed: three numbers each.
+fn circles(words: &str) -> Result<Vec<trace::Circle>, Failure> {
+    let number = |word: &str| word.trim().parse().ok().filter(|v: &f64| v.is_finite());
+    let numbers: Option<Vec<f64>> = words.split([',', ';']).map(number).collect();
+    let (threes, rest) = numbers.as_deref().unwrap_or_default().as_chunks::<3>();
+    if threes.is_empty() || !rest.is_empty() || threes.iter().any(|three| three[2] <= 0.0) {
+        return Err(format!(
+            "--start {words}: expected three numbers in pixels, X,Y,R, with R above 0, such as 640,412.5,80"
+        ));
     }
+    Ok(threes.iter().map(|&[x_px, y_px, r_px]| trace::Circle { x_px, y_px, r_px }).collect())
 }
 
 /// The radii the cans may have.
 fn radii_px(args: &Args) -> Result<Option<[f64; 2]>, Failure> {
-    let (Some(scale), Some(words)) = (args.mm_per_px, &args.diameter_mm) else { return Ok(None) };
-    if !(scale.is_finite() && scale > 0.0) {
-        return Err(format!("--mm-per-px {scale}: expected a number above 0"));
-    }
+    let (Some(scale), Some(words)) = (&args.mm_per_px, &args.diameter_mm) else { return Ok(None) };
+    let number = scale.trim().parse().ok().filter(|v: &f64| v.is_finite() && *v > 0.0);
+    let scale = number.ok_or_else(|| format!("--mm-per-px {scale}: expected a number above 0"))?;
     let ends = words.split_once('-').and_then(|(lo, hi)| Some([lo.trim().parse().ok()?, hi.trim().parse().ok()?]));
     match ends {
         Some([lo, hi]) if lo > 0.0 && lo <= hi && f64::is_finite(hi) => Ok(Some([lo, hi].map(|mm| mm / 2.0 / scale))),

@@ -16,6 +16,8 @@ pub mod drawing;
 pub mod entry;
 pub mod export;
 pub mod export_set;
+pub mod flat_photo;
+pub mod homography;
 pub mod import;
 pub mod job;
 mod job_check;

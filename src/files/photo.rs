@@ -7,6 +7,7 @@ use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
 
 use super::{bounded, companions};
+use crate::domain::{Board, Job};
 
 /// Largest file, bytes.
 pub(crate) const BYTES_MAX: u64 = 80 << 20;
@@ -146,6 +147,19 @@ fn finish(mut picture: DynamicImage, upright: Orientation, side_max_px: u32) -> 
     picture.apply_orientation(upright);
     let rgba = picture.into_rgba8();
     Photo { width_px: rgba.width() as usize, height_px: rgba.height() as usize, rgba: rgba.into_raw() }
+}
+
+/// The photos of the boards of a job, large enough for a sheet; `None` where a board has none or `read` cannot give it.
+pub fn of_boards(job: &Job, read: impl Fn(&str, u32) -> Result<Photo, PhotoError>) -> Vec<Option<Photo>> {
+    const SIDE_MAX_PX: u32 = 2400;
+    let photo = |board: &Board| read(board.photo.as_deref()?, SIDE_MAX_PX).ok();
+    job.boards.iter().map(photo).collect()
+}
+
+/// The same of a job in a file.
+#[must_use]
+pub fn beside(job_path: &Path, job: &Job) -> Vec<Option<Photo>> {
+    of_boards(job, |name, side_max_px| read(&locate(job_path, name)?, side_max_px))
 }
 
 /// Brings a photo into the folder of the job and returns the name the job knows it by. A photo that is already there stays

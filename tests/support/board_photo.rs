@@ -15,35 +15,35 @@ const BENCH: Colour = [150.0, 141.0, 128.0];
 const BLACK: Colour = [34.0, 34.0, 37.0];
 const SLEEVES: [Colour; 4] = [[36.0, 36.0, 42.0], [30.0, 42.0, 92.0], [70.0, 40.0, 34.0], [26.0, 66.0, 62.0]];
 /// Distance of the camera from the board, mm: a long lens.
-pub const CAMERA_MM: f64 = 3000.0;
+pub(crate) const CAMERA_MM: f64 = 3000.0;
 /// Bench around the board, mm.
 const MARGIN_MM: f64 = 8.0;
 /// How far the board lies askew, degrees.
 const ASKEW_DEG: f64 = 0.7;
 
 /// A photo and what is to be found in it.
-pub struct Rendered {
-    pub picture: RgbImage,
+pub(crate) struct Rendered {
+    pub(crate) picture: RgbImage,
     /// Where the corners of the picture lie on the board, as a job keeps them.
-    pub corners_mm: [[f64; 2]; 4],
+    pub(crate) corners_mm: [[f64; 2]; 4],
     /// Rim of each upright can: centre and radius in pixels, direction of the stripe in degrees as a photo has them (y down),
     /// and whether it is surface mounted.
-    pub rims: Vec<([f64; 3], Option<f64>, bool)>,
+    pub(crate) rims: Vec<([f64; 3], Option<f64>, bool)>,
 }
 
 /// Numbers that look random and are the same each time (xorshift).
-pub struct Dice(pub u64);
+pub(crate) struct Dice(pub(crate) u64);
 
 impl Dice {
     /// From 0 to 1.
-    pub fn share(&mut self) -> f64 {
+    pub(crate) fn share(&mut self) -> f64 {
         self.0 ^= self.0 << 13;
         self.0 ^= self.0 >> 7;
         self.0 ^= self.0 << 17;
         (self.0 >> 11) as f64 / (1_u64 << 53) as f64
     }
 
-    pub fn between(&mut self, lo: f64, hi: f64) -> f64 {
+    pub(crate) fn between(&mut self, lo: f64, hi: f64) -> f64 {
         lo + self.share() * (hi - lo)
     }
 
@@ -132,7 +132,7 @@ impl Canvas {
 }
 
 /// The photo of a board, `px_per_mm` pixels to a millimetre.
-pub fn render(board: &Board, px_per_mm: f64, seed: u64) -> Rendered {
+pub(crate) fn render(board: &Board, px_per_mm: f64, seed: u64) -> Rendered {
     let [wide, deep] = board.outline_mm.unwrap();
     let mut dice = Dice(seed);
     let size = [wide, deep].map(|mm| ((mm + 2.0 * MARGIN_MM) * px_per_mm) as usize);

@@ -25,6 +25,7 @@ mod purchase;
 mod safety;
 mod settings;
 mod small;
+mod tracing;
 mod undo;
 
 #[cfg(feature = "pdf")]

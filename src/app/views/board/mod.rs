@@ -4,7 +4,6 @@ mod camera;
 mod cards;
 mod export;
 mod fit;
-mod homography;
 mod map;
 mod neighbour;
 mod photo;

@@ -10,13 +10,13 @@ use crate::app::actions::rearrange::{names, next_name};
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::board::camera::Camera;
-use crate::app::views::board::homography::Homography;
 use crate::app::views::board::photo;
 use crate::app::views::board::state::{BoardState, Tool};
 use crate::app::views::board::tools::entry;
 use crate::app::widgets::theme::Tokens;
 use crate::app::work::worker::{Waker, Worker};
 use crate::domain::{Board, Mounting, Position, PositionId, Side};
+use crate::files::homography::Homography;
 use crate::files::photo::Photo;
 use crate::files::trace::{self, Circle, Known};
 use crate::sizing::reasons::figure;
@@ -83,7 +83,7 @@ impl Trace {
         }
     }
 
-    /// Takes in what was found; says why where nothing was.
+    /// Takes in what was found.
     pub(super) fn poll(&mut self) {
         match self.finding.take() {
             Some(Ok(Found::Rim(circle, direction))) => {
