@@ -14,8 +14,11 @@ pub(super) struct Args {
     photo: PathBuf,
     /// Rough circle around a can: centre from the upper left corner of the photo as it is stored, and radius, pixels; several after
     /// each other or in several --start
-    #[arg(long, value_name = "X,Y,R", num_args = 1.., required_unless_present = "find", allow_hyphen_values = true)]
+    #[arg(long, value_name = "X,Y,R", required_unless_present = "find", allow_hyphen_values = true)]
     start: Vec<String>,
+    /// Further circles after a --start
+    #[arg(value_name = "X,Y,R", conflicts_with = "find")]
+    more: Vec<String>,
     /// Propose cans instead: screws and inductors among them, cans missing
     #[arg(long, conflicts_with = "start")]
     find: bool,
@@ -33,7 +36,10 @@ pub(super) struct Args {
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let known = trace::Known { smd: args.smd, r_px: radii_px(args)? };
     let mut starts = Vec::new();
-    for words in &args.start {
+    if args.start.len() > 1 && !args.more.is_empty() {
+        return Err("--start: expected all circles after one --start, or each in its own".to_owned());
+    }
+    for words in args.start.iter().chain(&args.more) {
         starts.extend(circles(words)?.into_iter().map(|circle| (words, circle)));
     }
     let (photo, turned) = photo::read_as_stored(&args.photo).map_err(|error| error.to_string())?;

@@ -5,6 +5,7 @@ mod board_photo;
 
 use std::path::Path;
 use std::process::{Command, Output};
+use std::sync::LazyLock;
 
 use board_photo::{Dice, Rendered, render};
 use proptest::prelude::*;
@@ -12,13 +13,13 @@ use refarad::files::photo::Photo;
 use refarad::files::trace::{Circle, Known, find, snap, stripe};
 use refarad::files::{demo, photo};
 
-/// The photo of each board of the demo as it is rendered, with its name, pixels to a millimetre and what its parts lie by.
-fn rendered() -> Vec<(&'static str, Rendered)> {
+/// The photo of each board of the demo as it is rendered, with its name.
+static RENDERED: LazyLock<Vec<(&str, Rendered)>> = LazyLock::new(|| {
     let job = demo::job().unwrap().job;
     let scales = [5.0, 4.6, 8.0];
     let boards = job.boards.iter().zip(demo::PHOTOS).zip(scales).enumerate();
     boards.map(|(n, ((board, (name, _)), scale))| (name, render(board, scale, 0x5DEE_CE66 + n as u64))).collect()
-}
+});
 
 fn pixels(picture: &image::RgbImage) -> Photo {
     let rgba = image::DynamicImage::from(picture.clone()).into_rgba8();
@@ -30,7 +31,7 @@ fn pixels(picture: &image::RgbImage) -> Photo {
 fn the_photos_of_the_demo_are_rendered_from_its_boards_and_lie_where_they_belong() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("catalog");
     let job = demo::job().unwrap().job;
-    for (((name, rendered), (_, stored)), board) in rendered().into_iter().zip(demo::PHOTOS).zip(&job.boards) {
+    for (((name, rendered), (_, stored)), board) in RENDERED.iter().zip(demo::PHOTOS).zip(&job.boards) {
         if std::env::var_os("REFARAD_WRITE_PHOTOS").is_some() {
             let mut bytes = Vec::new();
             let encoder = image::codecs::jpeg::JpegEncoder::new_with_quality(&mut bytes, 78);
@@ -46,7 +47,7 @@ fn the_photos_of_the_demo_are_rendered_from_its_boards_and_lie_where_they_belong
         let apart: u64 = shown.rgba.iter().zip(&drawn.rgba).map(|(a, b)| u64::from(a.abs_diff(*b))).sum();
         let apart = apart as f64 / shown.rgba.len() as f64;
         assert!(apart < 6.0, "{name} is not what is rendered: {apart} steps apart");
-        assert_eq!(board.photo.as_deref(), Some(name));
+        assert_eq!(board.photo.as_deref(), Some(*name));
         let corners = board.photo_corners_mm.unwrap();
         let off = corners.iter().flatten().zip(rendered.corners_mm.iter().flatten()).map(|(a, b)| (a - b).abs());
         assert!(off.fold(0.0, f64::max) < 0.01, "{name}: {:?}", rendered.corners_mm);
@@ -79,17 +80,16 @@ fn rate(all: &[(&str, Rendered)], ranged: bool) -> f64 {
 
 #[test]
 fn from_a_quarter_of_the_diameter_off_most_circles_come_to_lie_on_the_rim_and_more_where_the_size_is_known() {
-    let all = rendered();
-    let (free, ranged) = (rate(&all, false), rate(&all, true));
+    let (free, ranged) = (rate(&RENDERED, false), rate(&RENDERED, true));
     assert!(free >= 0.85 && ranged >= 0.9, "{free} {ranged}");
 }
 
 #[test]
 fn the_stripe_is_found_on_most_cans_and_hardly_ever_where_there_is_none() {
     let (mut right, mut wrong, mut count) = (0, 0, 0);
-    for (_, rendered) in rendered() {
+    for (_, rendered) in RENDERED.iter() {
         let photo = pixels(&rendered.picture);
-        for ([x_px, y_px, r_px], marked, smd) in rendered.rims {
+        for &([x_px, y_px, r_px], marked, smd) in &rendered.rims {
             let found = stripe(&photo, Circle { x_px, y_px, r_px }, smd);
             let off = |a: f64, b: f64| ((a - b + 180.0).rem_euclid(360.0) - 180.0).abs();
             match (found, marked) {
@@ -110,7 +110,7 @@ fn trace(folder: &Path, args: &[&str]) -> Output {
 #[test]
 fn a_row_is_printed_for_each_start_and_a_call_that_cannot_be_used_is_one_line() {
     let folder = tempfile::tempdir().unwrap();
-    let (_, rendered) = rendered().remove(2);
+    let (_, rendered) = &RENDERED[2];
     rendered.picture.save(folder.path().join("board.png")).unwrap();
     std::fs::write(folder.path().join("words.png"), "no picture").unwrap();
     let starts: Vec<String> = rendered
@@ -118,9 +118,14 @@ fn a_row_is_printed_for_each_start_and_a_call_that_cannot_be_used_is_one_line() 
         .iter()
         .map(|([x, y, r], ..)| format!("{:.1},{:.1},{:.1}", x + 0.2 * r, y - 0.2 * r, r * 1.1))
         .collect();
-    let mut args = vec!["board.png", "--smd", "--start"];
+    let mut args = vec!["board.png", "--start"];
     args.extend(starts.iter().map(String::as_str));
+    args.push("--smd");
     let output = trace(folder.path(), &args);
+    let mut apart = vec!["--smd"];
+    starts.iter().for_each(|start| apart.extend(["--start", start]));
+    apart.push("board.png");
+    assert_eq!(trace(folder.path(), &apart).stdout, output.stdout, "each in a --start of its own");
     let printed = String::from_utf8(output.stdout).unwrap();
     let rows: Vec<&str> = printed.lines().collect();
     assert_eq!((output.status.code(), rows[0], rows.len()), (Some(0), "x,y,r", starts.len() + 1), "{printed}");

@@ -230,8 +230,10 @@ fn fixtures(canvas: &mut Canvas, board: &Board, dice: &mut Dice) {
 /// Circuits, resistors, film capacitors and chips where there is room.
 fn others(canvas: &mut Canvas, board: &Board, taken: &mut Vec<[f64; 3]>, dice: &mut Dice) {
     let [wide, deep] = board.outline_mm.unwrap();
-    for _ in 0..(wide * deep / 9.0) as usize {
-        let kind = (dice.share() * 7.0) as usize;
+    let tries = (wide * deep / 9.0) as usize;
+    for n in 0..tries {
+        // The large ones first, or there is no room for them.
+        let kind = if n < tries / 30 { 0 } else { (dice.share() * 7.0) as usize };
         let reach = [12.0, 7.0, 6.5, 2.4, 2.4, 2.0, 6.5][kind];
         let at_mm = [dice.between(reach, wide - reach), dice.between(reach, deep - reach)];
         let free = taken.iter().all(|[x, y, r]| (at_mm[0] - x).hypot(at_mm[1] - y) > r + reach);

@@ -350,7 +350,8 @@ impl Lens {
         let degrees = (centre[1] - minus[1]).atan2(centre[0] - minus[0]).to_degrees();
         let right = (degrees / 90.0).round() * 90.0;
         let degrees = if (degrees - right).abs() <= 12.0 { right } else { (degrees / 5.0).round() * 5.0 };
-        Some(degrees.rem_euclid(360.0))
+        // Without a sign before a zero.
+        Some(degrees.rem_euclid(360.0) + 0.0)
     }
 }
 
