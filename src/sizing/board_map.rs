@@ -291,13 +291,14 @@ fn can(catalog: &Catalog, sizing: &Sizing, id: PositionId, position: &Position) 
     }
 }
 
-/// What the board takes: its outline, everything located on it and the photo; `None` when nothing of it is known.
+/// What the board takes: its outline, else the photo, and everything located on it; `None` when nothing of it is known.
 fn frame_mm<'a>(board: &Board, cans: impl Iterator<Item = &'a CanOnMap>) -> Option<[f64; 4]> {
     let outline = board.outline_mm.map(|[width, height]| [0.0, 0.0, width, height]);
     let photo = board
         .photo
         .as_ref()
         .and(board.photo_corners_mm)
+        .filter(|_| outline.is_none())
         .map(|corners| corners.into_iter().map(|[x, y]| [x, y, x, y]).reduce(union).unwrap_or_default());
     let margin_mm = if outline.is_some() { 0.0 } else { MARGIN_MM };
     let located = cans.filter(|can| can.located).map(|can| {
