@@ -119,7 +119,8 @@ impl Sized<'_> {
                 .map_err(|error| failed("purchase.xlsx", io::Error::other(error.to_string())))?;
             outputs.add(at("purchase.xlsx"), content, Replace::Own);
         }
-        let worksheet = sheets::worksheet(job, catalog_index, sizing, &bought, &photo::beside(&args.of.job, job), today);
+        let worksheet =
+            sheets::worksheet(job, catalog_index, sizing, &bought, &photo::beside(&args.of.job, job), today);
         outputs.add(at("worksheet.html"), worksheet, Replace::Own);
         outputs.add(
             at("inspection.html"),

@@ -46,14 +46,20 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let (width, height) = (photo.width_px, photo.height_px);
     for (words, start) in &starts {
         if start.x_px < 0.0 || start.y_px < 0.0 || start.x_px > width as f64 || start.y_px > height as f64 {
-            return Err(format!("--start {words}: its centre lies outside the photo, which has {width} x {height} pixels"));
+            return Err(format!(
+                "--start {words}: its centre lies outside the photo, which has {width} x {height} pixels"
+            ));
         }
         if start.r_px > width.max(height) as f64 {
-            return Err(format!("--start {words}: its radius is larger than the photo, which has {width} x {height} pixels"));
+            return Err(format!(
+                "--start {words}: its radius is larger than the photo, which has {width} x {height} pixels"
+            ));
         }
     }
     if turned {
-        tell!("note: the camera noted that the photo is to be turned; x and y count in it as it is stored, not turned.");
+        tell!(
+            "note: the camera noted that the photo is to be turned; x and y count in it as it is stored, not turned."
+        );
     }
     let found = if args.find {
         trace::find(&photo, &known)

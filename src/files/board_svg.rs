@@ -19,7 +19,7 @@ const LEAST_WIDTH_MM: f64 = 150.0;
 const POINT_MM: f64 = 0.21;
 
 /// Largest drawing on a sheet, mm: fits A4 and Letter in portrait below the caution.
-const SHEET_MM: [f64; 2] = [188.0, 122.0];
+const SHEET_MM: [f64; 2] = [188.0, 106.0];
 /// A drawing on a sheet is not blown up further than this.
 const SHEET_SCALE_MAX: f64 = 2.5;
 /// The same as [`POINT_MM`] on a sheet, which is read at arm's length.

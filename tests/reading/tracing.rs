@@ -37,7 +37,10 @@ fn the_photos_of_the_demo_are_rendered_from_its_boards_and_lie_where_they_belong
             let encoder = image::codecs::jpeg::JpegEncoder::new_with_quality(&mut bytes, 78);
             rendered.picture.write_with_encoder(encoder).unwrap();
             std::fs::write(folder.join(name), bytes).unwrap();
-            println!("{name}: photo_corners_mm {:?}", rendered.corners_mm.map(|corner| corner.map(|mm| (mm * 100.0).round() / 100.0)));
+            println!(
+                "{name}: photo_corners_mm {:?}",
+                rendered.corners_mm.map(|corner| corner.map(|mm| (mm * 100.0).round() / 100.0))
+            );
             continue;
         }
         assert!(stored.len() < 250_000, "{name}: {} bytes", stored.len());
@@ -66,7 +69,8 @@ fn rate(all: &[(&str, Rendered)], ranged: bool) -> f64 {
             let start = Circle { x_px: x + 0.5 * r * around.cos(), y_px: y + 0.5 * r * around.sin(), r_px: r * larger };
             let known = Known { smd, r_px: ranged.then_some([0.8 * r, 1.25 * r]) };
             let found = snap(&photo, start, &known);
-            let is_right = found.distance_px(&Circle { x_px: x, y_px: y, r_px: r }) <= 0.2 * r && (found.r_px - r).abs() <= 0.2 * r;
+            let is_right = found.distance_px(&Circle { x_px: x, y_px: y, r_px: r }) <= 0.2 * r
+                && (found.r_px - r).abs() <= 0.2 * r;
             if !is_right {
                 println!("{name}: from {start:?} to {found:?}, not {x:.0} {y:.0} {r:.0}");
             }

@@ -74,7 +74,8 @@ impl Canvas {
     /// The same backwards, on the board.
     fn mm(&self, [x, y]: [f64; 2]) -> [f64; 2] {
         let (sin, cos) = ASKEW_DEG.to_radians().sin_cos();
-        let (dx, dy) = ((x - self.width as f64 / 2.0) / self.px_per_mm, (self.height as f64 / 2.0 - y) / self.px_per_mm);
+        let (dx, dy) =
+            ((x - self.width as f64 / 2.0) / self.px_per_mm, (self.height as f64 / 2.0 - y) / self.px_per_mm);
         [self.middle_mm[0] + dx * cos + dy * sin, self.middle_mm[1] - dx * sin + dy * cos]
     }
 
@@ -144,7 +145,13 @@ pub(crate) fn render(board: &Board, px_per_mm: f64, seed: u64) -> Rendered {
         middle_mm: [wide / 2.0, deep / 2.0],
     };
     let middle = canvas.at(canvas.middle_mm, 0.0);
-    canvas.rect([middle[0] + 5.0, middle[1] + 7.0], [wide * px_per_mm, deep * px_per_mm], 0.0, [92.0, 86.0, 78.0], false);
+    canvas.rect(
+        [middle[0] + 5.0, middle[1] + 7.0],
+        [wide * px_per_mm, deep * px_per_mm],
+        0.0,
+        [92.0, 86.0, 78.0],
+        false,
+    );
     canvas.rect(middle, [wide * px_per_mm, deep * px_per_mm], 0.0, MASK, false);
     let mut taken = reserved(board);
     copper(&mut canvas, board, &mut dice);
@@ -152,7 +159,8 @@ pub(crate) fn render(board: &Board, px_per_mm: f64, seed: u64) -> Rendered {
     others(&mut canvas, board, &mut taken, &mut dice);
     let mut upright: Vec<&Position> =
         board.positions.iter().filter(|p| p.side.unwrap_or_default() == Side::Top && p.centre_mm().is_some()).collect();
-    upright.sort_by(|a, b| a.original.can.height_mm.unwrap_or(11.0).total_cmp(&b.original.can.height_mm.unwrap_or(11.0)));
+    upright
+        .sort_by(|a, b| a.original.can.height_mm.unwrap_or(11.0).total_cmp(&b.original.can.height_mm.unwrap_or(11.0)));
     let mut rims = Vec::new();
     for position in upright {
         rims.extend(can(&mut canvas, position, &mut dice));
@@ -168,7 +176,8 @@ fn reserved(board: &Board) -> Vec<[f64; 3]> {
         let (x, y) = position.centre_mm()?;
         let can = &position.original.can;
         let lying = can.mounting == Some(Mounting::Axial);
-        let reach = if lying { can.height_mm.unwrap_or(25.0) / 2.0 + 8.0 } else { can.diameter_mm.unwrap_or(10.0) / 2.0 };
+        let reach =
+            if lying { can.height_mm.unwrap_or(25.0) / 2.0 + 8.0 } else { can.diameter_mm.unwrap_or(10.0) / 2.0 };
         Some([x, y, reach + 2.5])
     });
     let holes = board.holes_mm.iter().map(|&[x, y, d]| [x, y, d + 3.0]);
@@ -261,7 +270,13 @@ fn part(canvas: &mut Canvas, at: [f64; 2], kind: usize, dice: &mut Dice) {
         0 => {
             for n in 0..8 {
                 for side in [-1.0, 1.0] {
-                    canvas.rect(off((f64::from(n) - 3.5) * 2.54, side * 3.9), [0.9 * scale, 1.8 * scale], turned, TIN, false);
+                    canvas.rect(
+                        off((f64::from(n) - 3.5) * 2.54, side * 3.9),
+                        [0.9 * scale, 1.8 * scale],
+                        turned,
+                        TIN,
+                        false,
+                    );
                 }
             }
             canvas.rect(off(0.4, 0.4), [20.5 * scale, 6.6 * scale], turned, dark, false);
@@ -280,7 +295,8 @@ fn part(canvas: &mut Canvas, at: [f64; 2], kind: usize, dice: &mut Dice) {
             canvas.rect(at, [6.6 * scale, 2.4 * scale], turned, body, true);
             let bands: &[f64] = if kind == 1 { &[-2.2, -1.1, 0.1, 2.1] } else { &[2.2] };
             for &band in bands {
-                let colour = dice.of(&[[120.0, 60.0, 30.0], [180.0, 40.0, 36.0], [210.0, 120.0, 30.0], [30.0, 30.0, 30.0]]);
+                let colour =
+                    dice.of(&[[120.0, 60.0, 30.0], [180.0, 40.0, 36.0], [210.0, 120.0, 30.0], [30.0, 30.0, 30.0]]);
                 let colour = if kind == 1 { colour } else { SILK };
                 canvas.rect(off(band, 0.0), [0.6 * scale, 2.4 * scale], turned, colour, true);
             }
@@ -290,11 +306,18 @@ fn part(canvas: &mut Canvas, at: [f64; 2], kind: usize, dice: &mut Dice) {
             let colour = dice.of(&[[168.0, 40.0, 38.0], [44.0, 88.0, 156.0], [206.0, 168.0, 60.0]]);
             canvas.rect(off(0.5, 0.6), [10.4 * scale, 4.6 * scale], turned, dark, false);
             canvas.rect(at, [10.0 * scale, 4.4 * scale], turned, colour, false);
-            canvas.rect(off(0.0, -0.5), [6.0 * scale, 0.7 * scale], turned, colour.map(|c| (c * 1.5).min(240.0)), false);
+            canvas.rect(
+                off(0.0, -0.5),
+                [6.0 * scale, 0.7 * scale],
+                turned,
+                colour.map(|c| (c * 1.5).min(240.0)),
+                false,
+            );
         }
         // Chips.
         _ => {
-            let colour = if kind == 3 { [46.0, 46.0, 48.0] } else { dice.of(&[[168.0, 132.0, 96.0], [136.0, 104.0, 78.0]]) };
+            let colour =
+                if kind == 3 { [46.0, 46.0, 48.0] } else { dice.of(&[[168.0, 132.0, 96.0], [136.0, 104.0, 78.0]]) };
             canvas.rect(at, [3.3 * scale, 1.7 * scale], turned, TIN, false);
             canvas.rect(at, [2.1 * scale, 1.7 * scale], turned, colour, false);
         }
@@ -327,9 +350,6 @@ fn can(canvas: &mut Canvas, position: &Position, dice: &mut Dice) -> Option<([f6
         let side = (diameter + 0.4) * scale;
         canvas.rect(base, [side * 1.25, diameter * 0.22 * scale], towards_plus.unwrap_or(0.0), TIN, false);
         canvas.rect(base, [side, side], 0.0, BLACK, false);
-    } else {
-        canvas.disc(base, r_base * 1.08, SILK);
-        canvas.disc(base, r_base * 1.04, MASK);
     }
     // The wall, from the board up.
     let steps = (tall * scale / 2.0).clamp(2.0, 40.0) as usize;
@@ -363,10 +383,17 @@ fn face(canvas: &mut Canvas, at: [f64; 2], r: f64, face: &Face, dice: &mut Dice)
     };
     let brush = dice.between(0.0, 180.0).to_radians();
     let metal = move |x: f64, y: f64| {
-        let shine = 0.86 + 0.16 * (y.atan2(x) * 2.0 + brush).cos() + 0.05 * ((x * brush.sin() + y * brush.cos()) * 1.3).sin();
+        let shine =
+            0.86 + 0.16 * (y.atan2(x) * 2.0 + brush).cos() + 0.05 * ((x * brush.sin() + y * brush.cos()) * 1.3).sin();
         METAL.map(|c| c * shine as f32)
     };
-    let ring = if face.smd { 1.0 } else if face.screw { 0.86 } else { 0.72 };
+    let ring = if face.smd {
+        1.0
+    } else if face.screw {
+        0.86
+    } else {
+        0.72
+    };
     let letters = dice.between(0.0, 360.0);
     if !face.smd {
         canvas.paint(at, r, |x, y| {
@@ -374,8 +401,15 @@ fn face(canvas: &mut Canvas, at: [f64; 2], r: f64, face: &Face, dice: &mut Dice)
             // The edge of the sleeve catches the light.
             let lit = if d > 0.95 { 1.7 } else { 1.0 + 0.25 * (y.atan2(x) + 2.4).cos() };
             let striped = face.stripe.is_some_and(|degrees| apart(x, y, degrees) < 21.0);
-            let lettered = (0.79..0.9).contains(&d) && apart(x, y, letters) < 48.0 && (y.atan2(x) * 23.0).sin() > 0.2 && r > 24.0;
-            let colour = if striped { [176.0, 180.0, 186.0] } else if lettered { SILK } else { face.sleeve };
+            let lettered =
+                (0.79..0.9).contains(&d) && apart(x, y, letters) < 48.0 && (y.atan2(x) * 23.0).sin() > 0.2 && r > 24.0;
+            let colour = if striped {
+                [176.0, 180.0, 186.0]
+            } else if lettered {
+                SILK
+            } else {
+                face.sleeve
+            };
             (r - x.hypot(y), colour.map(|c| (c * lit as f32).min(250.0)))
         });
     }
@@ -391,8 +425,8 @@ fn face(canvas: &mut Canvas, at: [f64; 2], r: f64, face: &Face, dice: &mut Dice)
     }
     canvas.paint(at, r * ring, |x, y| {
         let d = r * ring - x.hypot(y);
-        let marked = face.smd
-            && face.stripe.is_some_and(|s| x * s.to_radians().cos() + y * s.to_radians().sin() > 0.42 * r);
+        let marked =
+            face.smd && face.stripe.is_some_and(|s| x * s.to_radians().cos() + y * s.to_radians().sin() > 0.42 * r);
         let rim = if d < 0.07 * r { 0.72 } else { 1.0 };
         (d, if marked { BLACK } else { metal(x, y).map(|c| c * rim) })
     });

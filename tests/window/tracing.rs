@@ -48,7 +48,10 @@ fn a_can_is_traced_by_a_drag_from_its_middle_to_its_rim_and_entered_once_it_is_c
     let traced = find(&bench, "C5").unwrap();
     let (x, y) = traced.centre_mm().unwrap();
     let diameter = traced.original.can.diameter_mm.unwrap();
-    assert!((x - 150.0).abs() <= 1.0 && (y - 120.0).abs() <= 1.0 && (diameter - 16.0).abs() <= 1.0, "{x} {y} {diameter}");
+    assert!(
+        (x - 150.0).abs() <= 1.0 && (y - 120.0).abs() <= 1.0 && (diameter - 16.0).abs() <= 1.0,
+        "{x} {y} {diameter}"
+    );
     assert_eq!(traced.rotation_deg, Some(0.0));
     assert!(traced.traced_from.as_ref().unwrap().starts_with("supply.jpg: Ø "), "{:?}", traced.traced_from);
     // The next one is offered, and one step takes the whole of this one back.

@@ -19,7 +19,9 @@ pub(crate) fn pressed(ctx: &Context, at_rest: bool) -> Vec<Command> {
             Reach::Everywhere => true,
             Reach::OutsideText => !typing || (at_rest && matches!(command, Command::Undo | Command::Redo)),
             // Enter is a key of many controls: it picks only from the row of the candidate itself, or on the map.
-            Reach::Lists if *command == Command::Pick => (on_map && !map_has_enter(ctx)) || focused == Some(focus_id(List::Candidates)),
+            Reach::Lists if *command == Command::Pick => {
+                (on_map && !map_has_enter(ctx)) || focused == Some(focus_id(List::Candidates))
+            }
             Reach::Lists => lists_have_keyboard || (on_map && !moves(*command)),
         })
         .collect();

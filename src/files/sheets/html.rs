@@ -29,15 +29,15 @@ html { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
 body { font: 10.5pt/1.3 'Liberation Sans', Arial, Helvetica, sans-serif; color: #000; background: #fff; margin: 0 auto; }
 @media screen { body { padding: 8mm; } }
 h1 { font-size: 19pt; margin: 0 0 1mm; }
-h2 { font-size: 15pt; margin: 6mm 0 2mm; break-after: avoid; }
+h2 { font-size: 14pt; margin: 4mm 0 1.5mm; break-after: avoid; }
 h3 { font-size: 12pt; margin: 4mm 0 1mm; break-after: avoid; }
 p { margin: 1mm 0; }
 .head { display: flex; flex-wrap: wrap; gap: 2mm 9mm; margin: 2mm 0 3mm; }
 .blank { display: inline-block; border-bottom: 0.3mm solid #000; height: 6.5mm; vertical-align: bottom; }
 .caution { border: 1mm solid #000; padding: 2.5mm 4mm; margin: 3mm 0; break-inside: avoid; }
 .caution h2 { margin: 0 0 1mm; }
-.caution ol { margin: 1mm 0 0; padding-left: 7mm; font-size: 11.5pt; }
-.caution li { margin: 0.7mm 0; }
+.caution ol { margin: 1mm 0 0; padding-left: 6mm; font-size: 10pt; line-height: 1.2; }
+.caution li { margin: 0.4mm 0; }
 table { border-collapse: collapse; width: 100%; margin: 1mm 0 3mm; }
 thead { display: table-header-group; }
 tr { break-inside: avoid; }

@@ -57,9 +57,9 @@ fn head(job: &Job, today: Option<Date>) -> String {
         "<h1>{}</h1>\n<p>Worksheet for one unit of {units}: print one for each. Boards in a unit: {}. Planned {planned}.</p>\n<div class=\"head\"><span>Serial number {}</span><span>Date {}</span><span>Technician {}</span></div>\n",
         escape(&job.name),
         boards.join(", "),
-        blank(50),
-        blank(38),
-        blank(58)
+        blank(34),
+        blank(28),
+        blank(36)
     )
 }
 
@@ -263,7 +263,7 @@ fn condition(position: &Position) -> String {
     let values = [(measured.capacitance_uf, "µF"), (measured.esr_mohm, "mΩ")];
     let values: Vec<String> =
         values.into_iter().filter_map(|(v, unit)| Some(format!("{} {unit}", figure(v?)))).collect();
-    format!("<br><span class=\"small\">traced: {} ({word})</span>", values.join(", "))
+    format!("<br><span class=\"small\">measured: {} ({word})</span>", values.join(", "))
 }
 
 fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
@@ -288,7 +288,7 @@ fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
             figure(per_unit),
             at.join(", "),
             shelf.join("<br>"),
-            blank(42)
+            blank(32)
         ));
     }
     let missing: Vec<String> = purchase
@@ -304,7 +304,7 @@ fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
         format!("<p><b>Still without a part: {}.</b></p>", missing.join(", "))
     };
     format!(
-        "<section class=\"board\"><h2>Parts for one unit</h2>\n<table><thead><tr><th>Part</th><th>Rating</th><th>Pieces</th><th>Positions</th><th>From the shelf</th><th>Lot, date code</th></tr></thead><tbody>\n{rows}</tbody></table>{missing}\n<p class=\"small\">Parts stored longer than 2 years are re-formed before use. Note lot and date code: the next rebuild needs them.</p></section>\n"
+        "<section><h2>Parts for one unit</h2>\n<table><thead><tr><th>Part</th><th>Rating</th><th>Pieces</th><th>Positions</th><th>From the shelf</th><th>Lot, date code</th></tr></thead><tbody>\n{rows}</tbody></table>{missing}\n<p class=\"small\">Parts stored longer than 2 years are re-formed before use. Note lot and date code: the next rebuild needs them.</p></section>\n"
     )
 }
 

@@ -60,7 +60,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
     }
     pointer(ui, &canvas, scene, state, map, &camera, out);
     let mut taken = vec![tools::show(ui, seen, scene, state, board, map, out)];
-    taken.extend(tools::notes(ui, inside, scene, state, board, map, out));
+    taken.extend(tools::notes(ui, &camera, scene, state, board, map, out));
     tools::foot(ui, rect.with_min_y(seen.bottom()), &camera, map, state.colours);
 
     let growth = theme::growth(ui);
@@ -202,6 +202,9 @@ fn target(
         } else {
             out.push(Action::Select(can.id));
         }
+    }
+    if state.tool == Tool::Trace {
+        return;
     }
     response.on_hover_ui(|ui| {
         ui.strong(format!("{}: {}", can.reference, can.state.words()));

@@ -131,10 +131,10 @@ pub(super) fn foot(ui: &mut Ui, rect: Rect, camera: &Camera, map: &BoardMap, col
     });
 }
 
-/// Draws what is to be said into the upper part of the map; returns where.
+/// Draws what is to be said into the upper part of the map, or the lower one where it would lie over what is traced; returns where.
 pub(super) fn notes(
     ui: &mut Ui,
-    inside: Rect,
+    camera: &Camera,
     scene: &Scene,
     state: &mut BoardState,
     board: &Board,
@@ -142,7 +142,10 @@ pub(super) fn notes(
     out: &mut Vec<Action>,
 ) -> Option<Rect> {
     let tokens = theme::tokens(ui);
-    let area = inside.shrink(6.0);
+    let mut area = camera.rect.shrink(6.0);
+    if state.tool == Tool::Trace && state.trace.is_high(camera) {
+        area.min.y = area.min.y.max(area.max.y - state.trace.panel_height - 12.0);
+    }
     let below = ui.painter().add(egui::Shape::Noop);
     let shown = ui.scope_builder(UiBuilder::new().max_rect(area.shrink2(vec2(8.0, 4.0))), |ui| {
         underestimated(ui, scene, state, out);
@@ -151,6 +154,7 @@ pub(super) fn notes(
         ui.min_rect()
     });
     let rect = shown.inner;
+    state.trace.panel_height = rect.height();
     (rect.height() > 4.0).then(|| {
         let ground = rect.expand2(vec2(8.0, 4.0));
         let frame = Frame::new().fill(tokens.panel.gamma_multiply(0.94)).stroke((1.0, tokens.line)).corner_radius(4);
@@ -276,7 +280,13 @@ fn size_menu(ui: &mut Ui, scene: &Scene, board: &Board, out: &mut Vec<Action>) {
 }
 
 /// Passes a changed figure on, and says when the entry is finished.
-pub(super) fn entry(scene: &Scene, response: &Response, field: &str, change: impl FnOnce(&mut Board), out: &mut Vec<Action>) {
+pub(super) fn entry(
+    scene: &Scene,
+    response: &Response,
+    field: &str,
+    change: impl FnOnce(&mut Board),
+    out: &mut Vec<Action>,
+) {
     if response.changed() {
         edit_board(scene, field, change, out);
     }

@@ -63,6 +63,8 @@ pub(super) struct Trace {
     /// Direction from minus to plus that the stripe in the photo suggests, degrees, and whether the person agreed.
     stripe: Option<(f64, bool)>,
     proposals: Option<Vec<Seen>>,
+    /// How high what is to be said was when it was last drawn, points.
+    pub(super) panel_height: f32,
     /// Looks for circles in the photo.
     pub(super) finding: Worker<Found>,
 }
@@ -71,7 +73,16 @@ impl Trace {
     /// Nothing is traced yet.
     pub(super) fn new(waker: &Waker) -> Self {
         let finding = Worker::new(waker);
-        Self { circle: None, typed: None, smd: false, height_mm: 0.0, stripe: None, proposals: None, finding }
+        Self {
+            circle: None,
+            typed: None,
+            smd: false,
+            height_mm: 0.0,
+            stripe: None,
+            proposals: None,
+            panel_height: 0.0,
+            finding,
+        }
     }
 
     /// Forgets what was drawn; what was proposed with it where another photo comes.
@@ -93,6 +104,11 @@ impl Trace {
             Some(Ok(Found::Cans(cans))) => self.proposals = Some(cans),
             Some(Err(_)) | None => {}
         }
+    }
+
+    /// Whether what is to be said would lie over the circle at the upper edge.
+    pub(super) fn is_high(&self, camera: &Camera) -> bool {
+        self.circle.is_some_and(|circle| camera.at(circle.centre_mm).y < camera.rect.center().y)
     }
 
     /// What a drag from here takes hold of.
@@ -173,7 +189,8 @@ impl Trace {
             return typed.clone();
         }
         let Some(board) = scene.board() else { return String::new() };
-        let selected = scene.position().filter(|(id, _)| id.board == scene.selection.board).map(|(_, position)| position);
+        let selected =
+            scene.position().filter(|(id, _)| id.board == scene.selection.board).map(|(_, position)| position);
         let open = selected.into_iter().chain(&board.positions).find(|position| position.centre_mm().is_none());
         open.map_or_else(|| next_name("C", &names(board)), |position| position.reference.clone())
     }
@@ -210,7 +227,8 @@ impl Trace {
         let diameter_mm = tenth(2.0 * found.r_mm);
         let side = Some(photo::side(board)).filter(|side| *side != Side::Top);
         let known = self.position(scene);
-        let mut position = known.map_or_else(|| Position { reference: name.clone(), ..Position::default() }, |k| k.1.clone());
+        let mut position =
+            known.map_or_else(|| Position { reference: name.clone(), ..Position::default() }, |k| k.1.clone());
         let can = &mut position.original.can;
         can.diameter_mm = Some(diameter_mm);
         if self.smd {
@@ -282,7 +300,8 @@ impl Trace {
         for seen in self.proposals.iter().flatten() {
             let [x, y] = seen.centre_mm;
             let around = (0..=48).map(|n| f64::from(n) / 48.0 * std::f64::consts::TAU);
-            let points: Vec<_> = around.map(|a| camera.at([x + seen.r_mm * a.cos(), y + seen.r_mm * a.sin()])).collect();
+            let points: Vec<_> =
+                around.map(|a| camera.at([x + seen.r_mm * a.cos(), y + seen.r_mm * a.sin()])).collect();
             painter.extend(egui::Shape::dashed_line(&points, faint, 5.0, 4.0));
         }
         let Some(circle) = self.circle else { return };
@@ -418,7 +437,8 @@ fn circle_panel(ui: &mut Ui, scene: &Scene, board: &Board, trace: &mut Trace, ou
         let figure_of = |ui: &mut Ui, name: &str, hover: &str, value: &mut f64, most: f64| {
             let label = ui.label(name);
             let unknown = *value <= 0.0;
-            let drag = DragValue::new(value).range(0.0..=most).speed(0.5).max_decimals(1).suffix(" mm");
+            let suffix = if unknown { "" } else { " mm" };
+            let drag = DragValue::new(value).range(0.0..=most).speed(0.5).max_decimals(1).suffix(suffix);
             let drag =
                 drag.custom_formatter(move |v, _| if unknown && v <= 0.0 { "unknown".into() } else { v.to_string() });
             ui.add(drag).labelled_by(label.id).on_hover_text(hover)
@@ -456,11 +476,8 @@ mod tests {
         let photo = Arc::new(Photo { width_px: 400, height_px: 300, rgba: vec![0; 400 * 300 * 4] });
         let px = [[0.0, 0.0], [400.0, 0.0], [400.0, 300.0], [0.0, 300.0]];
         let mm = [[2.0, 80.0], [98.0, 76.0], [101.0, -1.0], [-3.0, 2.0]];
-        let lens = Lens {
-            photo,
-            to_mm: Homography::through(px, mm).unwrap(),
-            to_px: Homography::through(mm, px).unwrap(),
-        };
+        let lens =
+            Lens { photo, to_mm: Homography::through(px, mm).unwrap(), to_px: Homography::through(mm, px).unwrap() };
         let seen = Seen { centre_mm: [60.0, 40.0], r_mm: 8.0 };
         let back = lens.seen(&lens.circle(&seen).unwrap()).unwrap();
         assert!((back.r_mm - 8.0).abs() < 0.1 && (back.centre_mm[0] - 60.0).abs() < 1e-6, "{back:?}");
