@@ -15,10 +15,11 @@ pub const FILES: [(&str, &str); 3] = [
 
 /// The photos of its boards, in their order: name and content (JPEG). Nobody took them: `tests/support/board_photo.rs` renders
 /// them.
-pub const PHOTOS: [(&str, &[u8]); 3] = [
+pub const PHOTOS: [(&str, &[u8]); 4] = [
     ("supply.jpg", include_bytes!("../../catalog/supply.jpg")),
     ("servo.jpg", include_bytes!("../../catalog/servo.jpg")),
     ("encoder.jpg", include_bytes!("../../catalog/encoder.jpg")),
+    ("encoder-2.jpg", include_bytes!("../../catalog/encoder-2.jpg")),
 ];
 
 const JOB_NAME: &str = "observatory.json";

@@ -16,7 +16,7 @@ use refarad::files::{demo, photo};
 /// The photo of each board of the demo as it is rendered, with its name.
 static RENDERED: LazyLock<Vec<(&str, Rendered)>> = LazyLock::new(|| {
     let job = demo::job().unwrap().job;
-    let scales = [5.0, 4.6, 8.0];
+    let scales = [5.0, 4.6, 8.0, 8.0];
     let boards = job.boards.iter().zip(demo::PHOTOS).zip(scales).enumerate();
     boards.map(|(n, ((board, (name, _)), scale))| (name, render(board, scale, 0x5DEE_CE66 + n as u64))).collect()
 });
