@@ -11,6 +11,7 @@ use super::policy::Policy;
 use super::position::Position;
 use super::shelf::ShelfStock;
 use super::uncertainty::Uncertainty;
+use super::unit::UnitAtBench;
 use super::variant::Variant;
 
 /// A position's place in its [`Job`].
@@ -93,6 +94,9 @@ pub struct Job {
     /// Other conditions somebody looked at and wants to look at again; they change nothing of the job.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub variants: Vec<Variant>,
+    /// Units at the bench, whose rebuild is not in the record yet.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub bench: Vec<UnitAtBench>,
     /// The boards of one unit.
     pub boards: Vec<Board>,
     /// Fields of a later version.

@@ -37,7 +37,7 @@ fn in_schema(path: &str) -> String {
     }
     match path.split_once('.') {
         Some(("boards", rest)) => format!("board.{rest}"),
-        Some(("policy" | "uncertainty" | "shelf" | "variants", _)) => path.to_owned(),
+        Some(("policy" | "uncertainty" | "shelf" | "variants" | "bench", _)) => path.to_owned(),
         _ => format!("job.{path}"),
     }
 }
@@ -100,7 +100,7 @@ fn stands(value: &Value, expected: &str) -> String {
 }
 
 /// Fields whose rows are an object in the file, not a list.
-const OBJECTS: [&str; 10] = [
+const OBJECTS: [&str; 12] = [
     "job.policy",
     "job.uncertainty",
     "job.conditions",
@@ -111,6 +111,8 @@ const OBJECTS: [&str; 10] = [
     "space",
     "measured",
     "stress.ripple_from",
+    "bench.positions.before",
+    "bench.positions.after",
 ];
 
 /// `None` when the field can hold the value. Whole numbers lose their decimal point.

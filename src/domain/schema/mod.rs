@@ -7,6 +7,7 @@ mod bounds;
 mod job;
 mod offer;
 pub(in crate::domain) mod position;
+mod unit;
 
 use std::collections::HashMap;
 use std::sync::LazyLock;
@@ -17,6 +18,7 @@ pub use bounds::{Bounds, Unit};
 pub use job::{BOARD, CONTAINERS, JOB, SHELF, VARIANT};
 pub use offer::{OFFER, PART};
 pub use position::{ORIGIN, PHASE, POSITION, RIPPLE_LINE, contradictions};
+pub use unit::{POSITION_RECORD, UNIT};
 
 use super::can::{CAN, ORIGINAL};
 
@@ -344,6 +346,8 @@ pub fn all() -> impl Iterator<Item = &'static About> {
         .chain(abouts(JOB))
         .chain(abouts(SHELF))
         .chain(abouts(VARIANT))
+        .chain(abouts(UNIT))
+        .chain(abouts(POSITION_RECORD))
         .chain(abouts(PART))
         .chain(abouts(OFFER))
         .chain(CONTAINERS)

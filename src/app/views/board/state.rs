@@ -10,7 +10,7 @@ use crate::app::state::snapshot::Snapshot;
 use crate::app::views::board::export::Export;
 use crate::app::views::board::suffered;
 use crate::app::widgets::map::camera::Camera;
-use crate::app::widgets::map::photo;
+use crate::app::widgets::map::{Drawn, photo};
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
 use crate::domain::{Job, PositionId, Side};
 use crate::files::board_drawing::Colours;
@@ -83,6 +83,7 @@ pub(crate) struct BoardState {
     pub(super) distance_is_asked: bool,
     pub(super) texture: photo::Texture,
     pub(super) suffered: suffered::Suffered,
+    pub(super) drawn: Drawn,
 }
 
 impl BoardState {
@@ -104,6 +105,7 @@ impl BoardState {
             distance_is_asked: false,
             texture: photo::Texture::default(),
             suffered: suffered::Suffered::default(),
+            drawn: Drawn::default(),
         }
     }
 

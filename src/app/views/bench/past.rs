@@ -92,7 +92,8 @@ fn positions(ui: &mut Ui, at: usize, record: &UnitRecord) {
                 .filter(|text| !text.is_empty())
                 .collect();
             ui.label(if known.is_empty() { UNKNOWN.to_owned() } else { known.join(", ") });
-            ui.label(reading(&position.before));
+            let seen = if position.finding.is_empty() { String::new() } else { format!("; {}", position.finding) };
+            ui.label(format!("{}{seen}", reading(&position.before)));
             ui.label(reading(&position.after));
             ui.end_row();
         }
