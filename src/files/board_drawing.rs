@@ -479,7 +479,7 @@ impl Labels<'_> {
         match self.drawing.colours {
             Colours::NewPart => lines.extend(self.drawing.words(can)),
             Colours::Unit => {
-                lines.push(Colours::Unit.of(can).2.to_owned());
+                lines.push(Colours::Unit.of(can).2.trim_start_matches("old part ").to_owned());
                 lines.extend(can.at_bench.as_ref().and_then(|at| at.words.clone()));
             }
             Colours::OldPart | Colours::Bench => {}

@@ -5,7 +5,7 @@ use egui::{Id, Key, RichText, Ui, vec2};
 use crate::app::actions::action::{Action, BenchAction};
 use crate::app::state::scene::Scene;
 use crate::app::views::bench::state::{BenchState, Prepared, change};
-use crate::app::views::bench::{TARGET, above_foot, main_button, name};
+use crate::app::views::bench::{above_foot, main_button, name};
 use crate::app::widgets::caution;
 use crate::app::widgets::entry::Widths;
 use crate::app::widgets::field::{self, Look, Owners, no_remark, nothing_derived};
@@ -240,7 +240,7 @@ impl Can<'_> {
             ui.horizontal(|ui| {
                 let ink = tokens.outcome(Outcome::Pass).ink;
                 ui.label(RichText::new("✔ Done").size(18.0).color(ink));
-                let back = ui.add(egui::Button::new("Not done").min_size(vec2(90.0, TARGET)));
+                let back = ui.add(egui::Button::new("Not done").min_size(vec2(90.0, 0.0)));
                 if back.on_hover_text("Takes the tick back.").clicked() {
                     out.push(Action::Bench(BenchAction::Done(false)));
                 }

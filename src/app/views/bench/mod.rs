@@ -20,8 +20,9 @@ use crate::domain::UnitAtBench;
 pub(crate) use state::BenchState;
 use state::{Prepared, Sheet};
 
-/// What a gloved finger hits, points.
+/// What a gloved finger hits, points; less in a window that is short because everything in it is enlarged.
 const TARGET: f32 = 44.0;
+const TARGET_SHORT: f32 = 32.0;
 
 /// Draws the view.
 pub(crate) fn show(
@@ -31,8 +32,9 @@ pub(crate) fn show(
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
-    ui.spacing_mut().interact_size.y = TARGET;
-    ui.spacing_mut().button_padding = vec2(12.0, 8.0);
+    let short = ui.ctx().content_rect().height() <= theme::space::SHORT;
+    ui.spacing_mut().interact_size.y = if short { TARGET_SHORT } else { TARGET };
+    ui.spacing_mut().button_padding = vec2(12.0, if short { 3.0 } else { 8.0 });
     let Some(prepared) = state.prepared.clone() else {
         ui.label("The bench is being prepared.");
         return;
@@ -124,7 +126,10 @@ fn strip(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared
             ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Board of the unit"));
         }
         if working {
-            ui.label(done).on_hover_text("Positions of the unit where the new part is in.");
+            let next = width(ui, "Next") + padding;
+            if width(ui, &done) + gap + next <= ui.available_size_before_wrap().x {
+                ui.label(done).on_hover_text("Positions of the unit where the new part is in.");
+            }
             let hover = "Goes to the next can that is not done (N).";
             if ui.button("Next").on_hover_text(hover).clicked() {
                 out.push(Action::Run(Command::NextOpen));
@@ -174,7 +179,7 @@ fn keys(ui: &Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out
 fn main_button(ui: &mut Ui, state: &mut BenchState, words: &str, open: bool) -> egui::Response {
     let tokens = theme::tokens(ui);
     let text = RichText::new(words).size(18.0).color(tokens.selected_text);
-    let size = vec2(ui.available_width(), TARGET + 6.0);
+    let size = vec2(ui.available_width(), ui.spacing().interact_size.y + 6.0);
     let button = ui.add_enabled_ui(open, |ui| ui.add_sized(size, Button::new(text).fill(tokens.selected))).inner;
     if state.keyboard_to == Some(form::FOOT) {
         state.keyboard_to = None;
@@ -192,8 +197,8 @@ fn above_foot<T>(
     foot: impl FnOnce(&mut Ui, &mut T),
 ) {
     let known = Id::unique(salt).with("foot");
-    let before = ui.data(|data| data.get_temp::<f32>(known)).unwrap_or(TARGET);
-    let height = (ui.available_height() - before - ui.spacing().item_spacing.y).max(TARGET);
+    let before = ui.data(|data| data.get_temp::<f32>(known)).unwrap_or(ui.spacing().interact_size.y);
+    let height = (ui.available_height() - before - ui.spacing().item_spacing.y).max(ui.spacing().interact_size.y);
     ScrollArea::vertical().id_salt(salt).max_height(height).auto_shrink([false, false]).show(ui, |ui| {
         content(ui, with);
         widgets::follow_focus(ui);

@@ -150,3 +150,50 @@ pub(crate) fn foot(ui: &mut Ui, rect: Rect, camera: &Camera, legend: Vec<(Mark, 
         }
     });
 }
+
+#[cfg(test)]
+mod tests {
+    use std::cell::Cell;
+
+    use super::*;
+    use crate::domain::{Board, Catalog, Job, Position, Side};
+    use crate::sizing::Sizing;
+
+    #[test]
+    fn nothing_is_laid_out_anew_while_nothing_changes() {
+        let at = |n: u32| Position {
+            reference: format!("C{n}"),
+            x_mm: Some(f64::from(n) * 20.0),
+            y_mm: Some(10.0),
+            ..Position::default()
+        };
+        let board = Board { positions: (0..3).map(at).collect(), ..Board::default() };
+        let job = Job { boards: vec![board.clone()], ..Job::default() };
+        let map = Arc::new(BoardMap::new(&job, &Catalog::default(), &Sizing::default(), 0, Side::Top).unwrap());
+        let measured = Cell::new(0);
+        let drawing = Drawing {
+            board: &board,
+            map: &map,
+            catalog: &Catalog::default(),
+            colours: Colours::default(),
+            underestimated: &[],
+            first: &[],
+            all_references: true,
+            over_photo: false,
+            width: &|text, size| {
+                measured.set(measured.get() + 1);
+                text.len() as f64 * size
+            },
+        };
+        let camera = Camera::fit(Rect::from_min_size(Pos2::ZERO, vec2(400.0, 300.0)), map.extent_mm, false);
+        let page = camera.page(1.0, camera.rect);
+        let mut drawn = Drawn::default();
+        let first = drawn.of(&map, &drawing, page, Vec::new()).to_vec();
+        let once = measured.get();
+        assert!(once > 0);
+        assert_eq!(drawn.of(&map, &drawing, page, Vec::new()), first);
+        assert_eq!(measured.get(), once);
+        drawn.of(&map, &drawing, Page { scale: page.scale * 2.0, ..page }, Vec::new());
+        assert!(measured.get() > once, "what is seen has changed");
+    }
+}
