@@ -19,7 +19,7 @@ pub static UNIT: &[Field<UnitAtBench>] = &[
         "Day",
         "Day of the rebuild, such as 2026-10-02.",
     )
-    .absent(Nothing("the day it is added to the record")),
+    .absent(Absent::Derived("today (assumed)")),
     of_unit("bench.technician", LINE, name!(technician), "Technician", "Who does the rebuild.")
         .absent(Nothing("empty")),
     of_unit(
@@ -94,7 +94,7 @@ pub static POSITION_RECORD: &[Field<PositionRecord>] = &[
         "Part fitted",
         "The part that goes in; the chosen one where nothing is entered.",
     )
-    .absent(Nothing("the chosen part")),
+    .absent(Absent::Derived("the chosen part")),
     record("bench.positions.lot", LINE, name!(lot), "Lot", "Lot of the new part."),
     record("bench.positions.date_code", LINE, name!(date_code), "Date code", "Date code of the new part."),
     record(

@@ -7,8 +7,8 @@ use crate::app::state::scene::Scene;
 use crate::app::views::bench::state::{BenchState, Prepared, change};
 use crate::app::views::bench::{above_foot, main_button, name};
 use crate::app::widgets::caution;
-use crate::app::widgets::entry::Widths;
-use crate::app::widgets::field::{self, Look, Owners, no_remark, nothing_derived};
+use crate::app::widgets::entry::{Basis, Widths};
+use crate::app::widgets::field::{self, Look, Owners, no_remark};
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{original, percent};
 use crate::domain::schema::POSITION_RECORD;
@@ -129,7 +129,10 @@ impl Can<'_> {
             let look = Look { key: field.path, label: None, widths: Widths::over(width) };
             let owners = Owners {
                 of: &[&self.record],
-                derived: &nothing_derived,
+                derived: &|about| match (about.path, self.scene.chosen()) {
+                    ("bench.positions.part_number", Some(part)) => Basis::Assumed(self.scene.name(part).to_owned()),
+                    _ => Basis::Unknown,
+                },
                 remark: &no_remark,
                 change: &|what, out, set| out.push(self.change(what, set)),
             };

@@ -9,8 +9,8 @@ use crate::app::views::bench::form::follow_enter;
 use crate::app::views::bench::state::{BenchState, Prepared, change};
 use crate::app::views::bench::{above_foot, main_button, name};
 use crate::app::widgets;
-use crate::app::widgets::entry::Widths;
-use crate::app::widgets::field::{self, Look, Owners, no_remark, nothing_derived};
+use crate::app::widgets::entry::{Basis, Widths};
+use crate::app::widgets::field::{self, Look, Owners, no_remark};
 use crate::app::widgets::theme;
 use crate::domain::schema::UNIT;
 use crate::domain::{Date, Outcome, PositionId, UnitAtBench};
@@ -68,7 +68,10 @@ fn fields(ui: &mut Ui, scene: &Scene, state: &mut BenchState, unit: &UnitAtBench
         let look = Look { key: field.path, label: None, widths: Widths::over(width) };
         let owners = Owners {
             of: &[unit],
-            derived: &nothing_derived,
+            derived: &|about| match (about.path, Date::today()) {
+                ("bench.date", Some(today)) => Basis::Assumed(today.to_string()),
+                _ => Basis::Unknown,
+            },
             remark: &no_remark,
             change: &|what, out, set| {
                 let label = format!("{what} of {}", name(Some(unit)));

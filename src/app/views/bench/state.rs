@@ -119,6 +119,14 @@ impl BenchState {
         [&self.work]
     }
 
+    /// Another job is opened: forgets everything of the one before.
+    pub(crate) fn start_anew(&mut self) {
+        self.work.cancel();
+        (self.prepared, self.asked, self.selected, self.camera) = (None, None, None, None);
+        (self.unit, self.copy, self.sheet, self.again) = (0, 0, Sheet::Can, false);
+        self.drafts.clear();
+    }
+
     /// Shows a unit; the one that is shown already by its number and day.
     pub(super) fn show_unit(&mut self, at: usize) {
         self.sheet = if self.unit == at && self.sheet == Sheet::Can { Sheet::Unit } else { Sheet::Can };
