@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Date, Extra};
+use super::{Date, Extra, Job, UnitType};
 
 /// One measurement of a part.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
@@ -53,9 +53,18 @@ pub struct PositionRecord {
     /// What was seen; empty when nothing was.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub finding: String,
-    /// Whether the new part is in, while the unit is at the bench.
-    #[serde(skip_serializing_if = "std::ops::Not::not")]
-    pub done: bool,
+    /// What it is where it is no electrolytic: the kind of another part, or `test_point`; empty for an electrolytic.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub kind: String,
+    /// What was measured on another part before, with its unit; empty when nothing was.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub measured_before: String,
+    /// What was measured after, or found at a test point, with its unit; empty when nothing was.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub measured_after: String,
+    /// Whether it was done; absent = nobody said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub done: Option<bool>,
     /// Life the new part was given by the calculation, h.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub life_h: Option<f64>,
@@ -81,6 +90,12 @@ impl PositionRecord {
     #[must_use]
     pub fn is_of(&self, board: &str, reference: &str) -> bool {
         self.board == board && self.reference == reference
+    }
+
+    /// Whether somebody said that it was done.
+    #[must_use]
+    pub fn is_done(&self) -> bool {
+        self.done == Some(true)
     }
 
     /// Whether nothing was entered.
@@ -113,6 +128,9 @@ pub struct UnitAtBench {
     /// Remark.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub note: String,
+    /// Name of its type of unit; empty = the first type.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub unit_type: String,
     /// Frequency every ESR is measured at, Hz; absent = unknown.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub esr_hz: Option<f64>,
@@ -125,6 +143,14 @@ pub struct UnitAtBench {
 }
 
 impl UnitAtBench {
+    /// Its type of unit in a job.
+    #[must_use]
+    pub fn type_in(&self, job: &Job) -> UnitType {
+        let mut types = job.unit_types_or_one();
+        let at = types.iter().position(|of| of.name == self.unit_type).unwrap_or(0);
+        types.swap_remove(at)
+    }
+
     /// What was done at a position so far.
     #[must_use]
     pub fn at(&self, board: &str, reference: &str) -> Option<&PositionRecord> {
@@ -153,18 +179,33 @@ pub struct BoardOfUnit {
     pub name: String,
 }
 
-/// Every board of one unit.
+/// Every board of a unit of a type.
 #[must_use]
-pub fn boards_of_unit(job: &super::Job) -> Vec<BoardOfUnit> {
-    let copies = job.boards.iter().enumerate().flat_map(|(board, of)| {
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and 1000")]
-        let copies = of.per_unit_or_one().ceil().clamp(1.0, 1000.0) as u32;
+pub fn boards_of_unit(job: &Job, of: &UnitType) -> Vec<BoardOfUnit> {
+    let boards = job.boards.iter().enumerate().flat_map(|(board, known)| {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 1000")]
+        let copies = of.copies_in_one(known).ceil().clamp(0.0, 1000.0) as u32;
         (1..=copies).map(move |copy| BoardOfUnit {
             board,
-            name: if copies == 1 { of.name.clone() } else { format!("{} {copy}", of.name) },
+            name: if copies == 1 { known.name.clone() } else { format!("{} {copy}", known.name) },
         })
     });
-    copies.collect()
+    boards.collect()
+}
+
+/// The other parts and test points of a board, called `name` in a unit, or of what is on none; with the part that is planned.
+#[must_use]
+pub fn others_of_unit(job: &Job, board: Option<usize>, name: &str) -> Vec<PositionRecord> {
+    let record = |reference: &str, kind: &str, part: &str| PositionRecord {
+        part_number: part.to_owned(),
+        kind: kind.to_owned(),
+        ..PositionRecord::of(name, reference)
+    };
+    let parts = job.all_other_parts().filter(|(id, _)| id.board == board).map(|(_, part)| {
+        record(&part.reference, part.kind.map_or("other", Into::into), part.part_number().unwrap_or_default())
+    });
+    let points = job.all_test_points().filter(|(id, _)| id.board == board);
+    parts.chain(points.map(|(_, point)| record(&point.reference, "test_point", ""))).collect()
 }
 
 #[cfg(test)]
@@ -175,7 +216,7 @@ mod tests {
     fn a_position_where_everything_is_taken_back_is_as_if_nothing_had_been_entered() {
         let mut unit = UnitAtBench::default();
         unit.change("Servo 2", "C1", |at| at.before.capacitance_uf = Some(3.0));
-        unit.change("Servo 1", "C1", |at| at.done = true);
+        unit.change("Servo 1", "C1", |at| at.done = Some(true));
         assert_eq!(unit.positions.len(), 2);
         assert_eq!(unit.at("Servo 2", "C1").unwrap().before.capacitance_uf, Some(3.0));
         unit.change("Servo 2", "C1", |at| at.before.capacitance_uf = None);

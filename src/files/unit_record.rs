@@ -12,7 +12,7 @@ use serde::{Deserialize, Serialize};
 use super::save::{SaveError, folder_of};
 use super::{Rejected, bounded, json};
 use crate::domain::schema::{self, Kind};
-use crate::domain::{Catalog, Date, Extra, Job, UnitAtBench, boards_of_unit};
+use crate::domain::{Catalog, Date, Extra, Job, UnitAtBench, UnitType, boards_of_unit, others_of_unit};
 pub use crate::domain::{PositionRecord, Reading};
 use crate::sizing::{Due, Sizing};
 
@@ -35,6 +35,9 @@ pub struct UnitRecord {
     /// Energised hours in a year the plan counted with.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hours_per_year: Option<f64>,
+    /// Name of its type of unit; empty where there is one type only.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub unit_type: String,
     /// Remark.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
@@ -47,13 +50,19 @@ pub struct UnitRecord {
 }
 
 impl UnitRecord {
-    /// A record with the chosen parts of a sized job and its due date, to be completed by what was measured. A board that
-    /// stands in a unit several times has its positions as often, its name numbered.
+    /// A record with the chosen parts of a sized job and its due date, to be completed by what was measured: of a unit of the
+    /// first type.
     #[must_use]
     pub fn planned(job: &Job, catalog: &Catalog, sizing: &Sizing, serial: &str, date: Date) -> Self {
+        Self::planned_of(job, catalog, sizing, &job.unit_types_or_one().swap_remove(0), serial, date)
+    }
+
+    /// The same of a unit of a type. A board that stands in a unit several times has its places as often, its name numbered.
+    #[must_use]
+    pub fn planned_of(job: &Job, catalog: &Catalog, sizing: &Sizing, of: &UnitType, serial: &str, date: Date) -> Self {
         let mut positions = Vec::new();
-        for of in boards_of_unit(job) {
-            let of_board = sizing.positions.iter().filter(|sized| sized.id.board == of.board);
+        for board in boards_of_unit(job, of) {
+            let of_board = sizing.positions.iter().filter(|sized| sized.id.board == board.board);
             positions.extend(of_board.filter_map(|sized| {
                 let position = job.position(sized.id)?;
                 let figures = sized.choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
@@ -63,16 +72,19 @@ impl UnitRecord {
                     life_h: figures.life_h,
                     life_low_h: figures.life_low_h,
                     life_high_h: figures.life_high_h,
-                    ..PositionRecord::of(&of.name, &position.reference)
+                    ..PositionRecord::of(&board.name, &position.reference)
                 })
             }));
+            positions.extend(others_of_unit(job, Some(board.board), &board.name));
         }
+        positions.extend(others_of_unit(job, None, job.board_name(None)));
         Self {
             serial: serial.to_owned(),
             date,
             technician: String::new(),
             next_due: Due::of(job, sizing).date(date),
             hours_per_year: job.hours_per_year,
+            unit_type: of.name.clone(),
             note: String::new(),
             positions,
             extra: Extra::new(),
@@ -83,22 +95,23 @@ impl UnitRecord {
     /// planned one unless another was entered; where it is not, no part is named. Positions where nothing was done are left out.
     #[must_use]
     pub fn of_bench(job: &Job, catalog: &Catalog, sizing: &Sizing, unit: &UnitAtBench, today: Date) -> Self {
-        let mut record = Self::planned(job, catalog, sizing, unit.serial.trim(), unit.date.unwrap_or(today));
+        let (serial, date) = (unit.serial.trim(), unit.date.unwrap_or(today));
+        let mut record = Self::planned_of(job, catalog, sizing, &unit.type_in(job), serial, date);
         unit.technician.trim().clone_into(&mut record.technician);
         unit.note.trim().clone_into(&mut record.note);
         let entered = |planned: PositionRecord, at: &PositionRecord| {
-            let life = |life_h: Option<f64>| life_h.filter(|_| at.done);
+            let life = |life_h: Option<f64>| life_h.filter(|_| at.is_done());
             let mut record = PositionRecord {
-                part_number: if at.done { planned.part_number } else { String::new() },
+                part_number: if at.is_done() { planned.part_number } else { String::new() },
                 before: at.before.at_hz(unit.esr_hz),
                 after: at.after.at_hz(unit.esr_hz),
-                done: false,
+                kind: planned.kind,
                 life_h: life(planned.life_h),
                 life_low_h: life(planned.life_low_h),
                 life_high_h: life(planned.life_high_h),
                 ..at.clone()
             };
-            if at.done && !at.part_number.is_empty() {
+            if at.is_done() && !at.part_number.is_empty() {
                 record.fit(&at.part_number);
             }
             record

@@ -10,7 +10,7 @@ use super::{Rejected, neutral_text, number};
 use crate::domain::schema::{self, Access, Kind};
 
 /// Columns of the export and of the list of values a record is completed from.
-pub const COLUMNS: [&str; 19] = [
+pub const COLUMNS: [&str; 24] = [
     "serial",
     "date",
     "technician",
@@ -30,6 +30,11 @@ pub const COLUMNS: [&str; 19] = [
     "life_h",
     "hours_per_year",
     "note",
+    "unit_type",
+    "kind",
+    "measured_before",
+    "measured_after",
+    "done",
 ];
 
 /// Writes the records as CSV: a row for each position of each rebuild.
@@ -62,6 +67,11 @@ pub fn export(out: impl std::io::Write, records: &[UnitRecord]) -> csv::Result<(
                 number(position.life_h),
                 number(record.hours_per_year),
                 neutral_text(&record.note),
+                neutral_text(&record.unit_type),
+                neutral_text(&position.kind),
+                neutral_text(&position.measured_before),
+                neutral_text(&position.measured_after),
+                position.done.map_or("", |done| if done { "yes" } else { "no" }).to_owned(),
             ])?;
         }
     }
@@ -134,6 +144,12 @@ fn fill<'a>(
             (Kind::Number(_, bounds), _) => match plain_number(text, bounds) {
                 Ok(read) => field.set_figure(position, Some(read)),
                 Err(reason) => fault(&name, text, reason),
+            },
+            _ if name == "kind" => {}
+            _ if name == "done" => match text.to_lowercase().as_str() {
+                "yes" | "true" | "1" => position.done = Some(true),
+                "no" | "false" | "0" => position.done = Some(false),
+                _ => fault(&name, text, "expected yes or no"),
             },
             _ if name == "part_number" => position.fit(text),
             (_, Access::Text(_, set)) => set(position, Some(text)),

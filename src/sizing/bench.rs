@@ -3,7 +3,9 @@
 use std::collections::HashMap;
 
 use super::old_part::{condition, wear};
-use crate::domain::{BoardOfUnit, Can, Catalog, Date, Job, Measured, Position, PositionRecord, Reading, UnitAtBench};
+use crate::domain::{
+    BoardOfUnit, Can, Catalog, Date, Job, Measured, Position, PositionRecord, Reading, UnitAtBench, boards_of_unit,
+};
 use crate::physics::condition::Condition;
 
 /// The job as the unit was found, on one of its boards: what was measured on its old parts stands at the positions, and where an
@@ -55,11 +57,10 @@ fn measured(unit: &UnitAtBench, record: &PositionRecord) -> Option<Measured> {
 /// most worn; of equally worn ones the first.
 #[must_use]
 pub fn kept(job: &Job, position: &Position, board: usize, units: &[UnitAtBench]) -> Option<Measured> {
-    let names: Vec<String> =
-        crate::domain::boards_of_unit(job).into_iter().filter(|of| of.board == board).map(|of| of.name).collect();
-    let at_bench = units
-        .iter()
-        .flat_map(|unit| names.iter().filter_map(|name| measured(unit, unit.at(name, &position.reference)?)));
+    let at_bench = units.iter().flat_map(|unit| {
+        let here = boards_of_unit(job, &unit.type_in(job)).into_iter().filter(|of| of.board == board);
+        here.filter_map(|of| measured(unit, unit.at(&of.name, &position.reference)?)).collect::<Vec<_>>()
+    });
     let of_unit_here = |measured: &&Measured| {
         units.iter().any(|unit| measured.unit.as_deref().unwrap_or_default() == unit.serial.trim())
     };

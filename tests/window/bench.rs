@@ -18,6 +18,7 @@ fn at_bench(folder: &Path, change: impl FnOnce(&mut Job)) -> (Bench, PathBuf) {
     let path = folder.join("observatory.json");
     let mut loaded = load::load(&path, &[]).unwrap();
     loaded.job.boards.truncate(1);
+    loaded.job.unit_types.clear();
     loaded.job.boards[0].positions.truncate(3);
     change(&mut loaded.job);
     let mut bench = Bench::with(Window::holding(loaded, Some(path.clone())));

@@ -101,9 +101,9 @@ fn twice_the_units_are_twice_the_need_and_undo_brings_the_order_back() {
     let mut bench = order();
     let before = line_of(&bench, "SKARN-400-220U");
     assert!(before.contains(": need 9,"), "{before}");
-    bench.click("Quantities: 4 units");
-    bench.enter("Units", "8");
-    assert_eq!(bench.job().units, Some(8.0));
+    bench.click("Quantities: 5 units of 2 types");
+    bench.enter("dome of 1996, units", "8");
+    assert_eq!(bench.job().unit_types[0].units, Some(8.0));
     // Two positions in eight units with 10 % spares: 17.6.
     assert!(line_of(&bench, "SKARN-400-220U").contains(": need 18,"));
     bench.enter("Spares", "0 %");
@@ -202,16 +202,17 @@ fn few_lines_are_found_proven_told_step_by_step_and_applied_as_one_change() {
     bench.assert_says("less than the present parts.");
     bench.assert_says("no part passes");
     bench.click("Apply what is ticked (");
-    let applied = bought(bench.job());
-    let before = bought(&start);
-    assert!(applied.totals.lines < before.totals.lines);
+    // The search looks at no other parts.
+    let applied = bought(bench.job()).totals_of_positions(&start);
+    let before = bought(&start).totals_of_positions(&start);
+    assert!(applied.lines < before.lines);
     // Picks a person made are kept until they are ticked.
     for (id, position) in start.positions().filter(|(_, position)| position.pick.is_some()) {
         assert_eq!(bench.job().position(id).unwrap().pick, position.pick);
     }
-    assert!(applied.totals.certain_job().unwrap() < before.totals.certain_job().unwrap());
+    assert!(applied.certain_job().unwrap() < before.certain_job().unwrap());
     // What was shown for few lines is what the purchase list now says.
-    bench.assert_says(&format!("{:.2} EUR", applied.totals.certain_job().unwrap()));
+    bench.assert_says(&format!("{:.2} EUR", applied.certain_job().unwrap()));
     bench.assert_says("Apply what is ticked (0 changes)");
     bench.press_with(Modifiers::COMMAND, Key::Z);
     assert_eq!(*bench.job(), start);

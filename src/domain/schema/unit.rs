@@ -29,6 +29,8 @@ pub static UNIT: &[Field<UnitAtBench>] = &[
         "ESR meter",
         "Frequency every ESR of the unit is measured at; without it an ESR compares with nothing.",
     ),
+    of_unit("bench.unit_type", LINE, name!(unit_type), "Type of unit", "Name of its type of unit.")
+        .absent(Nothing("the first type")),
     of_unit("bench.note", Kind::Text(Text::Note), name!(note), "Remark", "What the next technician should know.")
         .absent(Nothing("empty")),
 ];
@@ -106,13 +108,37 @@ pub static POSITION_RECORD: &[Field<PositionRecord>] = &[
     )
     .absent(Nothing("empty")),
     record(
+        "bench.positions.kind",
+        LINE,
+        name!(kind),
+        "Kind",
+        "What it is where it is no electrolytic: the kind of another part, or test_point.",
+    )
+    .absent(Nothing("an electrolytic")),
+    record(
+        "bench.positions.measured_before",
+        LINE,
+        name!(measured_before),
+        "Measured before",
+        "What was measured on another part before, with its unit.",
+    )
+    .absent(Nothing("not measured")),
+    record(
+        "bench.positions.measured_after",
+        LINE,
+        name!(measured_after),
+        "Measured after",
+        "What was measured on another part after, or found at a test point, with its unit.",
+    )
+    .absent(Nothing("not measured")),
+    record(
         "bench.positions.done",
         Kind::Flag,
-        Access::Flag(|at| at.done, |at, on| at.done = on),
+        Access::Flag(|at| at.is_done(), |at, on| at.done = on.then_some(true)),
         "Done",
-        "Whether the new part is in, while the unit is at the bench.",
+        "Whether the new part is in, or the test point was measured.",
     )
-    .absent(Nothing("false")),
+    .absent(Nothing("nobody said")),
     life("bench.positions.life_h", number!(life_h), "Life", "Life the calculation gave the new part."),
     life("bench.positions.life_low_h", number!(life_low_h), "Shortest life", "Shortest life of the published laws."),
     life("bench.positions.life_high_h", number!(life_high_h), "Longest life", "Longest life of the published laws."),

@@ -238,7 +238,7 @@ impl Can<'_> {
 
     /// The tick.
     fn tick(&self, ui: &mut Ui, state: &mut BenchState, out: &mut Vec<Action>) {
-        if self.record.done {
+        if self.record.is_done() {
             let tokens = theme::tokens(ui);
             ui.horizontal(|ui| {
                 let ink = tokens.outcome(Outcome::Pass).ink;
@@ -249,11 +249,11 @@ impl Can<'_> {
                 }
             });
         }
-        let words = if self.record.done { "Next" } else { "Done, next" };
+        let words = if self.record.is_done() { "Next" } else { "Done, next" };
         let hover = "Ticks this can, names the part that went in, and goes to the next one that is not done. Enter in the last field leads here.";
         let button = main_button(ui, state, words, true).on_hover_text(hover);
         if button.clicked() {
-            out.push(Action::Bench(if self.record.done { BenchAction::Next } else { BenchAction::Done(true) }));
+            out.push(Action::Bench(if self.record.is_done() { BenchAction::Next } else { BenchAction::Done(true) }));
         }
     }
 }

@@ -40,6 +40,12 @@ pub(crate) fn show(
         return;
     };
     strip(ui, scene, state, &prepared, out);
+    if prepared.board.board != scene.selection.board {
+        // The board that was selected is not in a unit of this type.
+        out.push(Action::SelectBoard(prepared.board.board));
+        ui.ctx().request_repaint();
+        return;
+    }
     if state.sheet == Sheet::Records {
         records::show(ui, scene, &mut state.selected, refusal, out);
         return;

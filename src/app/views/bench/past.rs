@@ -92,9 +92,15 @@ fn positions(ui: &mut Ui, at: usize, record: &UnitRecord) {
                 .filter(|text| !text.is_empty())
                 .collect();
             ui.label(if known.is_empty() { UNKNOWN.to_owned() } else { known.join(", ") });
+            let told = |record: &str, taken: &Reading| match record {
+                "" if position.kind.is_empty() => reading(taken),
+                "" => "not measured".to_owned(),
+                text => text.to_owned(),
+            };
             let seen = if position.finding.is_empty() { String::new() } else { format!("; {}", position.finding) };
-            ui.label(format!("{}{seen}", reading(&position.before)));
-            ui.label(reading(&position.after));
+            ui.label(told(&position.measured_before, &position.before) + &seen);
+            let done = if position.done == Some(true) { ", done" } else { "" };
+            ui.label(told(&position.measured_after, &position.after) + done);
             ui.end_row();
         }
     });

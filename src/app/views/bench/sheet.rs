@@ -1,6 +1,6 @@
 //! The unit: serial number, day, who, how far each board is, and adding its rebuild to the record.
 
-use egui::Ui;
+use egui::{ComboBox, Ui};
 
 use crate::app::actions::action::{Action, BenchAction};
 use crate::app::actions::command::Command;
@@ -12,8 +12,8 @@ use crate::app::widgets;
 use crate::app::widgets::entry::{Basis, Widths};
 use crate::app::widgets::field::{self, Look, Owners, no_remark};
 use crate::app::widgets::theme;
-use crate::domain::schema::UNIT;
-use crate::domain::{Date, Outcome, PositionId, UnitAtBench};
+use crate::domain::schema::{self, UNIT};
+use crate::domain::{Date, Outcome, PositionId, PositionRecord, UnitAtBench};
 use crate::files::unit_record::is_recorded;
 
 const FIELDS: [&str; 5] = ["bench.serial", "bench.date", "bench.technician", "bench.esr_hz", "bench.note"];
@@ -38,9 +38,11 @@ pub(super) fn show(
     let focused = ui.memory(egui::Memory::focused);
     let content = |ui: &mut Ui, (state, out): &mut (&mut BenchState, &mut Vec<Action>)| {
         fields(ui, scene, state, unit, out);
+        unit_type(ui, scene, state.unit, unit, out);
         for (of, done, all) in &prepared.progress {
             ui.label(format!("{}: {done} of {all} done", of.name));
         }
+        others(ui, scene, state, prepared, unit, out);
         let away =
             ui.button("Take off the bench").on_hover_text("Forgets what was entered of it; undo brings it back.");
         if away.clicked() {
@@ -84,6 +86,74 @@ fn fields(ui: &mut Ui, scene: &Scene, state: &mut BenchState, unit: &UnitAtBench
         let today =
             Date::today().map_or_else(|| "unknown: enter it".to_owned(), |today| format!("today, {today} (assumed)"));
         ui.colored_label(theme::tokens(ui).weak, format!("Day: {today}."));
+    }
+}
+
+/// Other parts and test points, a line each.
+fn others(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut BenchState,
+    prepared: &Prepared,
+    unit: &UnitAtBench,
+    out: &mut Vec<Action>,
+) {
+    if prepared.others.is_empty() {
+        return;
+    }
+    let at = state.unit;
+    ui.strong("Other parts and test points");
+    let width = (ui.available_width() - 2.0 * ui.spacing().item_spacing.x) / 3.0 - 2.0;
+    for planned in &prepared.others {
+        let place = format!("{} {}", planned.board, planned.reference);
+        let known = unit.at(&planned.board, &planned.reference).cloned();
+        let record = known.unwrap_or_else(|| PositionRecord::of(&planned.board, &planned.reference));
+        let edit = |what: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut PositionRecord)| {
+            let label = format!("{what} of {place}, {}", name(Some(unit)));
+            out.push(change(scene, at, &[], label, |unit| unit.change(&planned.board, &planned.reference, set)));
+        };
+        let mut done = record.is_done();
+        let words = format!("{place} {} {}", schema::spoken(&planned.kind), planned.part_number);
+        if ui.checkbox(&mut done, words.trim()).on_hover_text("Whether it was done.").changed() {
+            edit("done", out, &|at| {
+                at.done = done.then_some(true);
+                if done && at.part_number.is_empty() {
+                    planned.part_number.clone_into(&mut at.part_number);
+                }
+            });
+            out.push(Action::EndEntry);
+        }
+        ui.horizontal_top(|ui| {
+            for (path, short) in [
+                ("bench.positions.measured_before", "before"),
+                ("bench.positions.measured_after", "after"),
+                ("bench.positions.lot", "lot"),
+            ] {
+                let Some(field) = schema::POSITION_RECORD.iter().find(|field| field.path == path) else { continue };
+                let (key, label) = (format!("{path} {place}"), format!("{} {short}", planned.reference));
+                let look = Look { key: &key, label: Some(&label), widths: Widths::over(width) };
+                let owners = Owners { of: &[&record], derived: &|_| Basis::Unknown, remark: &no_remark, change: &edit };
+                field::show(ui, field, &look, &owners, &mut state.drafts, out);
+            }
+        });
+    }
+}
+
+/// The type of the unit, where there are several.
+fn unit_type(ui: &mut Ui, scene: &Scene, at: usize, unit: &UnitAtBench, out: &mut Vec<Action>) {
+    let types = &scene.job.unit_types;
+    if types.len() < 2 {
+        return;
+    }
+    let now = unit.type_in(scene.job).name;
+    ui.colored_label(theme::tokens(ui).weak, "Type of unit");
+    let list = ComboBox::from_id_salt("type of unit").selected_text(now.as_str());
+    let entries = types.iter().map(|of| (of.name.clone(), of.name == now, of.name.clone()));
+    let (response, chosen) = widgets::choice(ui, list, entries);
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Type of unit"));
+    if let Some(chosen) = chosen {
+        out.push(change(scene, at, &[], format!("type of {}", name(Some(unit))), |unit| unit.unit_type = chosen));
+        out.push(Action::EndEntry);
     }
 }
 

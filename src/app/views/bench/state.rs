@@ -14,7 +14,9 @@ use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::photo;
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
-use crate::domain::{BoardOfUnit, Date, Job, PositionId, Side, UnitAtBench, boards_of_unit};
+use crate::domain::{
+    BoardOfUnit, Date, Job, PositionId, PositionRecord, Side, UnitAtBench, boards_of_unit, others_of_unit,
+};
 use crate::files::unit_record::{self, RecordsRead, UnitRecord};
 use crate::sizing::bench::{as_found, kept};
 use crate::sizing::reasons::figure;
@@ -67,6 +69,8 @@ pub(super) struct Prepared {
     /// The job as the unit was found.
     pub found: Job,
     pub map: BoardMap,
+    /// Its other parts and test points, with the part that is planned.
+    pub others: Vec<PositionRecord>,
     /// The rebuild before this one.
     pub earlier: Option<UnitRecord>,
 }
@@ -174,7 +178,8 @@ impl BenchState {
             return;
         }
         self.unit = self.unit.min(scene.job.bench.len().saturating_sub(1));
-        let boards = boards_of_unit(scene.job);
+        let of_type = scene.job.bench.get(self.unit).cloned().unwrap_or_default().type_in(scene.job);
+        let boards = boards_of_unit(scene.job, &of_type);
         if boards.get(self.copy).is_none_or(|of| of.board != scene.selection.board) {
             self.copy = boards.iter().position(|of| of.board == scene.selection.board).unwrap_or(0);
         }
@@ -234,7 +239,7 @@ impl BenchState {
         let planned = scene.chosen().map(|part| scene.name(part).to_owned()).or_else(|| position.pick.clone());
         let reference = position.reference.clone();
         units[self.unit].change(&prepared.board.name, &reference, |at| {
-            at.done = done;
+            at.done = done.then_some(true);
             if done && at.part_number.is_empty() {
                 at.part_number = planned.unwrap_or_default();
             }
@@ -254,7 +259,11 @@ impl BenchState {
         let job = session.job().clone();
         let open = |of: &BoardOfUnit, after: Option<usize>| {
             let done = |reference: &str| {
-                prepared.unit.as_ref().and_then(|unit| unit.at(&of.name, reference)).is_some_and(|at| at.done)
+                prepared
+                    .unit
+                    .as_ref()
+                    .and_then(|unit| unit.at(&of.name, reference))
+                    .is_some_and(PositionRecord::is_done)
             };
             let positions = job.boards.get(of.board).map_or(&[][..], |board| &board.positions);
             let first = after.map_or(0, |after| after + 1);
@@ -342,7 +351,7 @@ fn prepared(scene: &Scene, of: Of, boards: Vec<BoardOfUnit>, board: BoardOfUnit)
     map.keepout_violations.clear();
     for can in &mut map.cans {
         let record = at_bench.at(&board.name, &can.reference);
-        let done = record.is_some_and(|record| record.done);
+        let done = record.is_some_and(PositionRecord::is_done);
         if !done {
             can.chosen = None;
         }
@@ -354,11 +363,15 @@ fn prepared(scene: &Scene, of: Of, boards: Vec<BoardOfUnit>, board: BoardOfUnit)
         });
         can.at_bench = Some(AtBench { done, words });
     }
+    let mut others: Vec<PositionRecord> =
+        boards.iter().flat_map(|of| others_of_unit(scene.job, Some(of.board), &of.name)).collect();
+    others.extend(others_of_unit(scene.job, None, scene.job.board_name(None)));
     let progress = boards.into_iter().map(|of| {
-        let done = at_bench.positions.iter().filter(|at| at.done && at.board == of.name).count();
+        let is_other = |at: &PositionRecord| others.iter().any(|other| other.is_of(&at.board, &at.reference));
+        let done = at_bench.positions.iter().filter(|at| at.is_done() && at.board == of.name && !is_other(at)).count();
         let all = scene.job.boards.get(of.board).map_or(0, |board| board.positions.len());
         (of, done, all)
     });
     let progress = progress.collect();
-    Some(Prepared { unit, board, progress, found, map, earlier, of })
+    Some(Prepared { unit, board, progress, found, map, others, earlier, of })
 }
