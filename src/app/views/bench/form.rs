@@ -1,11 +1,11 @@
 //! One can of the unit: old part, new part, lot, what was seen, and the tick.
 
-use egui::{Id, Key, RichText, Ui, vec2};
+use egui::{RichText, Ui, vec2};
 
 use crate::app::actions::action::{Action, BenchAction};
 use crate::app::state::scene::Scene;
-use crate::app::views::bench::state::{BenchState, Prepared, change};
-use crate::app::views::bench::{above_foot, main_button, name};
+use crate::app::views::bench::shared::{above_foot, follow_enter, main_button, name};
+use crate::app::views::bench::state::{BenchState, FIRST, Prepared, change};
 use crate::app::widgets::caution;
 use crate::app::widgets::entry::{Basis, Widths};
 use crate::app::widgets::field::{self, Look, Owners, no_remark};
@@ -22,9 +22,6 @@ use crate::sizing::inspection::Limits;
 use crate::sizing::old_part::old_part;
 use crate::sizing::reasons::figure;
 
-/// The field one begins with.
-pub(super) const FIRST: &str = "bench.positions.before.capacitance_uf";
-
 /// The fields of a can in the order in which they are filled, by lines.
 const LINES: [&[&str]; 5] = [
     &[FIRST, "bench.positions.before.esr_mohm"],
@@ -33,9 +30,6 @@ const LINES: [&[&str]; 5] = [
     &["bench.positions.lot", "bench.positions.date_code"],
     &["bench.positions.finding"],
 ];
-
-/// What the button at the foot of the panel is called for the keyboard.
-pub(super) const FOOT: &str = "foot";
 
 /// What content and foot of the panel change.
 type With<'a, 'b> = (&'a mut BenchState, &'b mut Vec<Action>);
@@ -68,25 +62,6 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
     let foot = |ui: &mut Ui, (state, out): &mut With| can.tick(ui, state, out);
     above_foot(ui, "bench can", &mut (&mut *state, out), fields, foot);
     follow_enter(ui, focused, state, &LINES.concat());
-}
-
-/// After Enter the next field has the keyboard, after the last one the button at the foot; a refused entry keeps it.
-pub(super) fn follow_enter(ui: &Ui, focused: Option<Id>, state: &mut BenchState, fields: &[&'static str]) {
-    let id = |path: &str| Id::unique(("entry", path));
-    if let Some(to) = state.keyboard_to.filter(|to| fields.contains(to)) {
-        state.keyboard_to = None;
-        ui.memory_mut(|memory| memory.request_focus(id(to)));
-        ui.ctx().request_repaint();
-    }
-    if !ui.input(|input| input.key_pressed(Key::Enter)) || ui.memory(egui::Memory::focused).is_some() {
-        return;
-    }
-    if let Some(at) = fields.iter().position(|path| Some(id(path)) == focused) {
-        let here = fields[at];
-        state.keyboard_to =
-            if state.drafts.holds(here) { Some(here) } else { Some(fields.get(at + 1).copied().unwrap_or(FOOT)) };
-        ui.ctx().request_repaint();
-    }
 }
 
 impl Can<'_> {

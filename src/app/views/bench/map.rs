@@ -5,8 +5,7 @@ use egui::{Role, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
-use crate::app::views::bench::form;
-use crate::app::views::bench::state::{BenchState, Prepared, Sheet};
+use crate::app::views::bench::state::{BenchState, FIRST, Prepared, Sheet};
 use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of};
 use crate::app::widgets::{shapes, theme};
@@ -51,7 +50,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
     if let Some(id) = chosen {
         out.push(Action::Select(id));
         state.sheet = Sheet::Can;
-        state.keyboard_to = Some(form::FIRST);
+        state.keyboard_to = Some(FIRST);
     }
     let page = camera.page(theme::growth(ui), seen);
     let first: Vec<PositionId> = selected.into_iter().collect();

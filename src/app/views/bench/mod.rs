@@ -5,10 +5,11 @@ mod form;
 mod map;
 mod past;
 mod records;
+mod shared;
 mod sheet;
 mod state;
 
-use egui::{Button, CentralPanel, ComboBox, Frame, Id, Margin, Panel, RichText, ScrollArea, Ui, vec2};
+use egui::{CentralPanel, ComboBox, Frame, Margin, Panel, RichText, Ui, vec2};
 
 use crate::app::actions::action::{Action, BenchAction};
 use crate::app::actions::command::Command;
@@ -16,9 +17,9 @@ use crate::app::state::scene::Scene;
 use crate::app::widgets;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::width;
-use crate::domain::UnitAtBench;
+use shared::name;
 pub(crate) use state::BenchState;
-use state::{Prepared, Sheet};
+use state::{FIRST, Prepared, Sheet};
 
 /// What a gloved finger hits, points; less in a window that is short because everything in it is enlarged.
 const TARGET: f32 = 44.0;
@@ -63,15 +64,6 @@ pub(crate) fn show(
         }
     });
     CentralPanel::no_frame().show(ui, |ui| map::show(ui, scene, state, &prepared, out));
-}
-
-/// What a unit is called.
-fn name(unit: Option<&UnitAtBench>) -> String {
-    match unit.map(|unit| unit.serial.trim()) {
-        None => "No unit yet".to_owned(),
-        Some("") => "Unit without a number".to_owned(),
-        Some(serial) => format!("Unit {serial}"),
-    }
 }
 
 /// Units, boards, how far it is, and the way on.
@@ -169,7 +161,7 @@ fn tabs(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared)
 fn keys(ui: &Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out: &mut Vec<Action>) {
     let Some((id, _)) = scene.position() else { return };
     if ui.memory(egui::Memory::focused).is_none() && ui.input(|input| input.key_pressed(egui::Key::Enter)) {
-        (state.sheet, state.keyboard_to) = (Sheet::Can, Some(form::FIRST));
+        (state.sheet, state.keyboard_to) = (Sheet::Can, Some(FIRST));
     }
     let pressed = |key| ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, key));
     let step = isize::from(pressed(egui::Key::PageDown)) - isize::from(pressed(egui::Key::PageUp));
@@ -178,40 +170,5 @@ fn keys(ui: &Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out
     if let Some(to) = here.and_then(|at| at.checked_add_signed(step)).and_then(|at| cans.get(at)).filter(|_| step != 0)
     {
         out.push(Action::Select(to.id));
-    }
-}
-
-/// A button as wide as the panel for what is done most often.
-fn main_button(ui: &mut Ui, state: &mut BenchState, words: &str, open: bool) -> egui::Response {
-    let tokens = theme::tokens(ui);
-    let text = RichText::new(words).size(18.0).color(tokens.selected_text);
-    let size = vec2(ui.available_width(), ui.spacing().interact_size.y + 6.0);
-    let button = ui.add_enabled_ui(open, |ui| ui.add_sized(size, Button::new(text).fill(tokens.selected))).inner;
-    if state.keyboard_to == Some(form::FOOT) {
-        state.keyboard_to = None;
-        button.request_focus();
-    }
-    button
-}
-
-/// Draws `content`, scrolled where it is too high, and below it, always in sight, the `foot`.
-fn above_foot<T>(
-    ui: &mut Ui,
-    salt: &str,
-    with: &mut T,
-    content: impl FnOnce(&mut Ui, &mut T),
-    foot: impl FnOnce(&mut Ui, &mut T),
-) {
-    let known = Id::unique(salt).with("foot");
-    let before = ui.data(|data| data.get_temp::<f32>(known)).unwrap_or(ui.spacing().interact_size.y);
-    let height = (ui.available_height() - before - ui.spacing().item_spacing.y).max(ui.spacing().interact_size.y);
-    ScrollArea::vertical().id_salt(salt).max_height(height).auto_shrink([false, false]).show(ui, |ui| {
-        content(ui, with);
-        widgets::follow_focus(ui);
-    });
-    let now = ui.scope(|ui| foot(ui, with)).response.rect.height();
-    if (now - before).abs() > 0.5 {
-        ui.data_mut(|data| data.insert_temp(known, now));
-        ui.ctx().request_repaint();
     }
 }

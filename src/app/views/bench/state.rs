@@ -9,7 +9,6 @@ use crate::app::state::scene::Scene;
 use crate::app::state::selection::{Reveal, View};
 use crate::app::state::session::Session;
 use crate::app::state::snapshot::Snapshot;
-use crate::app::views::bench::form;
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::photo;
@@ -21,6 +20,12 @@ use crate::files::unit_record::{self, RecordsRead, UnitRecord};
 use crate::sizing::bench::{as_found, kept};
 use crate::sizing::reasons::figure;
 use crate::sizing::{AtBench, BoardMap, size};
+
+/// The field one begins with.
+pub(super) const FIRST: &str = "bench.positions.before.capacitance_uf";
+
+/// What the button at the foot of the panel is called for the keyboard.
+pub(super) const FOOT: &str = "foot";
 
 /// The record as read, and the unit whose rebuild was just added.
 type RecordsDone = Result<(RecordsRead, Option<(UnitAtBench, String)>), String>;
@@ -277,7 +282,7 @@ impl BenchState {
             Some((at, index)) => {
                 let board = boards[at].board;
                 (self.copy, self.sheet) = (at, Sheet::Can);
-                self.keyboard_to = Some(form::FIRST);
+                self.keyboard_to = Some(FIRST);
                 session.selection.reveal = Some(Reveal::InSight);
                 session.select(Some(PositionId { board, index }));
             }
