@@ -275,6 +275,9 @@ pub struct Measured {
     /// Frequency of `esr_mohm`, Hz.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub esr_hz: Option<f64>,
+    /// Serial number of the unit it was measured on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unit: Option<String>,
     /// When, as `2026-10-02`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub date: Option<String>,

@@ -271,24 +271,22 @@ pub fn file_stem(board: &Board, side: Side) -> String {
 }
 
 /// The positions whose gap to a neighbour falls short, for lists beside a drawing: reference, reference and the gap.
-#[must_use]
-pub fn short_gaps(map: &BoardMap, job: &Job) -> Vec<String> {
-    let name = |id: PositionId| job.position(id).map_or("", |position| position.reference.as_str());
-    let words = |gap: &crate::sizing::Gap| {
+pub fn short_gaps(map: &BoardMap, job: &Job) -> impl Iterator<Item = String> {
+    let name = move |id: PositionId| job.position(id).map_or("", |position| position.reference.as_str());
+    let words = move |gap: &crate::sizing::Gap| {
         let [a, b] = gap.between;
         format!("{} and {}: {}", name(a), name(b), gap_words(gap.gap_mm))
     };
-    map.short_gaps.iter().map(words).collect()
+    map.short_gaps.iter().map(words)
 }
 
 /// The positions whose body stands where none may: reference, what it stands on and how far it reaches in.
-#[must_use]
-pub fn keepout_violations(map: &BoardMap, job: &Job) -> Vec<String> {
-    let words = |found: &crate::sizing::KeepoutViolation| {
+pub fn keepout_violations(map: &BoardMap, job: &Job) -> impl Iterator<Item = String> {
+    let words = move |found: &crate::sizing::KeepoutViolation| {
         let name = job.position(found.id).map_or("", |position| position.reference.as_str());
         format!("{name} {}", trespass_words(found))
     };
-    map.keepout_violations.iter().map(words).collect()
+    map.keepout_violations.iter().map(words)
 }
 
 /// What a body stands on that must stay free, and how far it reaches in.

@@ -18,6 +18,7 @@ use crate::files::job_file::Stamp;
 use crate::files::load::Loaded;
 use crate::files::offers::OffersRead;
 use crate::files::photo::Photo;
+use crate::files::unit_record::RecordsRead;
 use crate::sizing::{CatalogIndex, Interval};
 
 /// Which photo: that of a board of the job in a file.
@@ -67,6 +68,8 @@ pub(crate) struct Session {
     pub photo: Option<BoardPhoto>,
     /// Offers of further suppliers, from the lists the job names.
     pub offers: Arc<OffersRead>,
+    /// The record of the units, once it is read.
+    pub records: Arc<RecordsRead>,
     /// The position a part was picked for last, with the board's interval before, until its sizing has arrived.
     pub picked: Option<(PositionId, Option<Interval>)>,
     /// Counts changes that moved positions: what remembers places in the job follows it.
@@ -225,6 +228,7 @@ impl Session {
             candidates: self.candidates.as_ref().filter(of_selected).map(|c| &c.1),
             selection: &self.selection,
             photo: self.photo.as_ref(),
+            records: &self.records,
         }
     }
 }

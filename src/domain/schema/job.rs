@@ -504,6 +504,10 @@ pub static CONTAINERS: &[About] = &[
     holder("job.policy", "Policy", "The shop's margins.", "the defaults below"),
     holder("job.uncertainty", "Uncertainty", "How far the inputs of the life may be off.", "no spread"),
     holder("job.shelf", "Stock", "Parts already in the shop.", "none"),
+    holder("job.bench", "At the bench", "Units that are being rebuilt and are not in the record yet.", "none"),
+    holder("bench.positions", "Positions", "What was done at each position so far.", "none"),
+    holder("bench.positions.before", "Old part", "What was measured on the old part.", "not measured"),
+    holder("bench.positions.after", "New part", "What was measured on the new part.", "not measured"),
     holder("job.variants", "Variants", "Other conditions to look at; they change nothing of the job.", "none"),
     holder(
         "job.conditions",

@@ -421,6 +421,15 @@ pub static POSITION: &[Field<Position>] = &[
     ),
     Field::<Position>::new(
         Section::Measured,
+        "measured.unit",
+        LINE,
+        within!(Text, measured, unit),
+        "Measured unit",
+        "Serial number of the unit it was measured on; of several at the bench the one with the most worn part.",
+    )
+    .absent(Nothing("empty")),
+    Field::<Position>::new(
+        Section::Measured,
         "measured.date",
         Kind::Text(Text::Date),
         within!(Text, measured, date),

@@ -37,7 +37,8 @@ pub(super) fn size(can: &Can) -> String {
 }
 
 /// Where the positive lead goes.
-pub(super) fn polarity(position: &Position, new: Option<&Can>) -> String {
+#[must_use]
+pub fn polarity(position: &Position, new: Option<&Can>) -> String {
     let shown = new.unwrap_or(&position.original.can);
     if shown.technology == Some(Technology::NonPolar) {
         return "none: either way round".to_owned();
@@ -60,7 +61,8 @@ pub(super) fn polarity(position: &Position, new: Option<&Can>) -> String {
 }
 
 /// How the new part is fitted, a clause each.
-pub(super) fn how_to_fit(position: &Position, can: &Can, evaluation: &Evaluation) -> Vec<String> {
+#[must_use]
+pub fn how_to_fit(position: &Position, can: &Can, evaluation: &Evaluation) -> Vec<String> {
     let mut clauses = Vec::new();
     let mounting = can.mounting.unwrap_or(Mounting::Radial);
     let holes = position.space.pitch_mm.or(position.original.can.pitch_mm);

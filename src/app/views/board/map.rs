@@ -1,5 +1,7 @@
 //! The map itself: drawing it, and what pointer and keys do on it.
 
+use std::sync::Arc;
+
 use egui::{
     Align2, CursorIcon, EventFilter, FontFamily, FontId, Key, Modifiers, PointerButton, Pos2, Rect, Response, Role,
     Sense, Stroke, StrokeKind, Ui, WidgetInfo, vec2,
@@ -11,7 +13,7 @@ use crate::app::state::scene::Scene;
 use crate::app::views::board::state::{BoardState, Drag, Tool};
 use crate::app::views::board::{fit, neighbour, others, tools};
 use crate::app::widgets::map::camera::{Camera, Moved};
-use crate::app::widgets::map::{ground, hit, photo, ring, target_of};
+use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of};
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording::original;
 use crate::app::widgets::{map_focus_id, map_takes_enter, shapes};
@@ -24,7 +26,7 @@ use crate::sizing::{BoardMap, CanOnMap, Source};
 const TOLD_MAX: usize = 300;
 
 /// Draws the map.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &BoardMap, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc<BoardMap>, out: &mut Vec<Action>) {
     let Some(board) = scene.board() else { return };
     let tokens = theme::tokens(ui);
     let size = ui.available_size().max(vec2(80.0, 80.0));
@@ -33,7 +35,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
     let side = if map.side == Side::Top { "top" } else { "bottom" };
     let name = format!("Map of {}, {side} side, {} cans", board.name, map.cans.len());
     canvas.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
-    let seen = rect.with_max_y(rect.bottom() - tools::FOOT);
+    let seen = rect.with_max_y(rect.bottom() - FOOT);
     let inside = seen.with_min_x(seen.left() + tools::width(seen.height()));
     let mut camera = match state.camera {
         Some(camera) => Camera { rect: inside, ..camera },
@@ -63,7 +65,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
     pointer(ui, &canvas, scene, state, map, &camera, out);
     let mut taken = vec![tools::show(ui, seen, scene, state, board, map, out)];
     taken.extend(tools::notes(ui, &camera, scene, state, board, map, out));
-    tools::foot(ui, rect.with_min_y(seen.bottom()), &camera, map, state.colours);
+    let from = if map.side == Side::Bottom { "seen from below; " } else { "" };
+    let note = format!("{from}filled: new part; dashed: original; bar: negative side");
+    foot(ui, rect.with_min_y(seen.bottom()), &camera, state.colours.legend(map), &note);
 
     let first: Vec<PositionId> = scene.selection.position.into_iter().chain(hovered).collect();
     let picture = photo::of(scene).filter(|_| photo::side(board) == map.side);
@@ -83,7 +87,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
     let mut over = Vec::new();
     let mut taken: Vec<[f64; 4]> = taken.iter().map(edges).collect();
     taken.extend(fit::on_map(&mut over, scene, map, &page, drawing.width));
-    shapes.extend(shapes::painted(&painter, &drawing.shapes(&page, taken), tokens));
+    shapes.extend(shapes::painted(&painter, state.drawn.of(map, &drawing, page, taken), tokens));
     shapes.extend(shapes::painted(&painter, &over, tokens));
     painter.set(below, egui::Shape::Vec(shapes));
     rings(&painter, &camera, scene, map, hovered, tokens);
@@ -184,12 +188,16 @@ fn target(
     let selecting = state.tool == Tool::Select;
     let response = ui.interact(rect, ui.scope_id().with(can.id), if selecting { Sense::CLICK } else { Sense::hover() });
     let selected = scene.selection.position == Some(can.id);
-    let mut told = told(scene, map, can);
-    if state.suffered.ids().contains(&can.id) {
-        told.push_str("; stress underestimated: the old part wore more than predicted");
-    }
-    let name = format!("{} on the board: {}, {}; {told}", can.reference, can.verdict.word(), can.state.words());
-    response.widget_info(|| WidgetInfo::selected(Role::Button, true, selected, &name));
+    // In words only for who hears or points: of hundreds of cans in every frame that would be most of its time.
+    let told = || {
+        let suffered = state.suffered.ids().contains(&can.id);
+        let more = if suffered { "; stress underestimated: the old part wore more than predicted" } else { "" };
+        told(scene, map, can) + more
+    };
+    response.widget_info(|| {
+        let name = format!("{} on the board: {}, {}; {}", can.reference, can.verdict.word(), can.state.words(), told());
+        WidgetInfo::selected(Role::Button, true, selected, name)
+    });
     if response.clicked() {
         ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
         if ui.input(|input| input.modifiers.command || input.modifiers.shift) {
@@ -208,7 +216,7 @@ fn target(
     }
     response.on_hover_ui(|ui| {
         ui.strong(format!("{}: {}", can.reference, can.state.words()));
-        for line in told.split("; ") {
+        for line in told().split("; ") {
             ui.label(line);
         }
     });

@@ -11,7 +11,7 @@ use crate::app::views::board::export::Export;
 use crate::app::views::board::suffered;
 use crate::app::views::board::trace::{Grip, Trace};
 use crate::app::widgets::map::camera::Camera;
-use crate::app::widgets::map::photo;
+use crate::app::widgets::map::{Drawn, photo};
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
 use crate::domain::{Job, PositionId, Side};
 use crate::files::board_drawing::Colours;
@@ -89,6 +89,7 @@ pub(crate) struct BoardState {
     pub(super) texture: photo::Texture,
     pub(super) suffered: suffered::Suffered,
     pub(super) trace: Trace,
+    pub(super) drawn: Drawn,
 }
 
 impl BoardState {
@@ -111,6 +112,7 @@ impl BoardState {
             texture: photo::Texture::default(),
             suffered: suffered::Suffered::default(),
             trace: Trace::new(waker),
+            drawn: Drawn::default(),
         }
     }
 
