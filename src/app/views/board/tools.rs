@@ -12,6 +12,7 @@ use crate::app::views::board::trace;
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::icon::{self, icon_button};
+use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::photo;
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording;
