@@ -31,6 +31,8 @@ pub(crate) enum Action {
     Paste(String),
     /// Opens a job file, a catalogue or a photo that was dropped on the window or chosen from the recent files.
     TakeFile(std::path::PathBuf),
+    /// Shows the place on a data sheet's page that a part was read from, as the catalogue names it.
+    ShowDatasheet(String),
     /// What the import place asks for.
     Import(ImportAction),
     /// Closes the editor.

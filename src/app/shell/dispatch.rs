@@ -24,6 +24,7 @@ use crate::app::views::life::Reading;
 use crate::app::views::start::Origin;
 use crate::app::widgets::wording::count;
 use crate::domain::{Board, Job, Place, Side};
+use crate::files::datasheet;
 use crate::files::job_file::Expect;
 
 impl Window {
@@ -61,6 +62,7 @@ impl Window {
                 }
             }
             Action::TakeFile(path) => self.take_file(ctx, path),
+            Action::ShowDatasheet(mark) => self.show_datasheet(&mark),
             Action::Import(action) => self.views.import.dispatch(session, &mut self.dialogs, action),
             Action::CloseEditor => session.selection.editor = None,
             Action::SelectBoard(board) => {
@@ -471,6 +473,26 @@ impl Window {
             FileKind::Other => session.say(not_read(&path)),
             FileKind::Catalogue => catalog_sources::add(session, &workers.catalogs, path),
             FileKind::List => self.open_list(path),
+        }
+    }
+}
+
+/// A data sheet lies beside the job, beside a catalogue, or is open in Import.
+impl Window {
+    fn show_datasheet(&mut self, mark: &str) {
+        let Self { session, views, .. } = self;
+        let Some((name, page, place)) = datasheet::place_of(mark) else { return };
+        let catalogues = session.stock.listed.iter().filter_map(|catalog| catalog.path.as_deref());
+        let folders = session.path.as_deref().into_iter().chain(catalogues).filter_map(Path::parent);
+        let known = views.import.path_of(name);
+        match known.or_else(|| folders.map(|folder| folder.join(name)).find(|path| path.exists())) {
+            Some(path) => {
+                views.import.show_place(path, page, place);
+                session.selection.view = View::Import;
+            }
+            None => session.say(format!(
+                "{name} lies neither beside the job nor beside a catalogue. Open it in Import, then choose this again."
+            )),
         }
     }
 }
