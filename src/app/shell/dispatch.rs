@@ -89,6 +89,7 @@ impl Window {
                     session.say(format!("{PINS_MAX} candidates are pinned already; unpin one first."));
                 }
             }
+            Action::Show(View::Bench) => self.run_command(ctx, Command::ShowBench),
             Action::Show(view) => session.selection.view = view,
             Action::BeginJob(job) => {
                 self.views.start.ready = Some(job);
@@ -106,6 +107,7 @@ impl Window {
             Action::ReopenLast(reopen) => self.keep.settings.now.reopen_last = reopen,
             Action::Say(message) => session.say(message),
             Action::Buying(action) => self.views.purchase.dispatch(session, ctx, action),
+            Action::Bench(action) => self.views.bench.dispatch(session, action),
         }
     }
 
@@ -239,6 +241,9 @@ impl Window {
             Command::Previous => self.step(Step::Previous),
             Command::First => self.step(Step::First),
             Command::Last => self.step(Step::Last),
+            // At the bench there is one list: the arrows lead from can to can.
+            Command::ToCandidates if session.selection.view == View::Bench => self.step(Step::Next),
+            Command::ToPositions if session.selection.view == View::Bench => self.step(Step::Previous),
             Command::ToCandidates => {
                 if matches!(session.selection.view, View::Purchase | View::Import | View::Help) {
                     session.selection.view = View::Candidates;
@@ -246,6 +251,7 @@ impl Window {
                 moving::use_list(session, ctx, List::Candidates);
             }
             Command::ToPositions => moving::use_list(session, ctx, List::Positions),
+            Command::NextOpen if session.selection.view == View::Bench => self.views.bench.next_open(session),
             Command::NextOpen => moving::select_next_open(session),
             Command::Limiting => {
                 let limiting = session.scene().board_sized().and_then(|board| board.as_chosen.limiting);
@@ -259,6 +265,10 @@ impl Window {
             Command::ShowCandidates => session.selection.view = View::Candidates,
             Command::ShowLife => session.selection.view = View::Life,
             Command::ShowPurchase => session.selection.view = View::Purchase,
+            Command::ShowBench => {
+                session.selection.view = View::Bench;
+                session.selection.list = List::Positions;
+            }
             Command::ShowImport => session.selection.view = View::Import,
             Command::ShowHelp => session.selection.view = View::Help,
             Command::ThemeSystem => ctx.set_theme(ThemePreference::System),
