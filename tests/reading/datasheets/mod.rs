@@ -369,7 +369,15 @@ fn sub_rows_parted_words_codes_and_a_thin_diameter() {
     let xs = [40.0, 95.0, 140.0, 180.0, 215.0, 250.0, 330.0, 430.0];
     let mut cells = plain(
         0,
-        &[&["WV (V)", "Cap (\u{b5}F)", "Code", "\u{f8}D", "L", "Impe-\ndance\n(\u{3a9}, 100kHz)", "Part No."]],
+        &[&[
+            "WV (V)",
+            "Cap (\u{b5}F)",
+            "Code",
+            "\u{f8}D (mm)",
+            "L (mm)",
+            "Impe-\ndance\n(\u{3a9}, 100kHz)",
+            "Part No.",
+        ]],
     );
     cells.extend([Cell((0, 1), (1, 4), "220 (2P)"), Cell((1, 2), (1, 3), "100"), Cell((2, 3), (1, 3), "101")]);
     cells.extend([Cell((1, 2), (3, 4), "150"), Cell((2, 3), (3, 4), "151")]);
