@@ -390,7 +390,8 @@ fn invented(ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
     ui.spacing_mut().interact_size.y = 0.0;
     ui.horizontal(|ui| {
         ui.label(small("Demo: everything in it is invented and cannot be bought.", tokens.selected_text));
-        if ui.link(small("Start my own…", tokens.selected_text).underline()).clicked() {
+        let own = egui::Button::new(small("Start my own…", tokens.selected_text).underline()).frame(false);
+        if ui.add(own).clicked() {
             out.push(action::Action::Run(command::Command::ShowStart));
         }
     });
