@@ -101,7 +101,7 @@ fn controls_of_every_sheet_of_the_purchase_have_names() {
     bench.click("Quantities: ");
     assert_has(
         &assert_named(&bench, "quantities"),
-        &["Units", "Spares", "Cost of an order line", "Currency"],
+        &["dome of 1996, units", "Spares", "Cost of an order line", "Currency"],
         "quantities",
     );
 }
