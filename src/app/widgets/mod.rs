@@ -15,6 +15,7 @@ mod headroom;
 pub(crate) mod icon;
 mod mark;
 mod pick_changes;
+pub(crate) mod raster;
 mod row;
 pub(crate) mod shapes;
 pub(crate) mod theme;

@@ -6,9 +6,9 @@ use std::sync::Arc;
 use egui::{Align2, FontFamily, FontId, Rect, pos2, vec2};
 
 use crate::app::views::board::camera::{Camera, scale_bar};
-use crate::app::views::board::{photo, raster};
-use crate::app::widgets::shapes;
+use crate::app::views::board::photo;
 use crate::app::widgets::theme::LIGHT;
+use crate::app::widgets::{raster, shapes};
 use crate::domain::{Catalog, Job, PositionId, Side};
 use crate::files::board_drawing::{self, Colours, Drawing};
 use crate::files::board_svg;

@@ -8,7 +8,6 @@ mod homography;
 mod map;
 mod neighbour;
 mod photo;
-mod raster;
 mod state;
 mod suffered;
 mod tools;
