@@ -48,6 +48,10 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
     for set in &report.set_aside {
         say!("  set aside: {} ({} rows)", set.reason, set.rows);
     }
+    if !report.others.is_empty() {
+        let taken = if source.mapping.other_parts.is_empty() { "; --other-parts KINDS takes them in" } else { "" };
+        say!("  other parts in rows: {}{taken}", report.others_in_words());
+    }
     for found in report.contradictions.iter().take(10) {
         say!(
             "  contradiction in line {}: {}: {} against {}; {}",
@@ -99,6 +103,7 @@ fn layout(layout: Layout, separator: Separator) -> &'static str {
     match (layout, separator) {
         (Layout::Markdown, _) => "Markdown table",
         (Layout::Wiki, _) => "wiki table",
+        (Layout::Html, _) => "table of a web page",
         (Layout::Printed, _) => "printed table",
         (Layout::FixedWidth, _) | (_, Separator::Blanks) => "columns of blanks",
         (_, Separator::Comma) => "commas",

@@ -11,6 +11,7 @@ mod date;
 mod interned;
 mod job;
 mod offer;
+mod other_part;
 mod outcome;
 mod part;
 mod policy;
@@ -21,6 +22,7 @@ mod shelf;
 pub mod style;
 mod table;
 mod uncertainty;
+mod unit;
 mod variant;
 
 pub use board::Board;
@@ -32,6 +34,9 @@ pub use date::Date;
 pub use interned::Distinct;
 pub use job::{Job, PositionId};
 pub use offer::{OfferBook, SupplierOffer};
+pub use other_part::{
+    OtherId, OtherKind, OtherOriginal, OtherPart, Place, Replacement, TestPoint, UnitType, WhyReplaced,
+};
 pub use outcome::{Assumed, Check, Outcome};
 pub use part::{Part, Status, TRADE_NUMBERS, Trade};
 pub use policy::Policy;
@@ -40,6 +45,7 @@ pub use schema::{Bounds, Unit};
 pub use shelf::ShelfStock;
 pub use table::PairTable;
 pub use uncertainty::Uncertainty;
+pub use unit::{BoardOfUnit, PositionRecord, Reading, UnitAtBench, boards_of_unit, others_of_unit};
 pub use variant::Variant;
 
 /// JSON fields this version does not know; kept so that a load and save loses nothing.

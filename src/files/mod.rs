@@ -1,6 +1,7 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
 pub mod board_drawing;
+pub mod board_others;
 pub mod board_svg;
 pub mod bounded;
 mod canonical;
@@ -16,6 +17,8 @@ pub mod drawing;
 pub mod entry;
 pub mod export;
 pub mod export_set;
+pub mod flat_photo;
+pub mod homography;
 pub mod import;
 pub mod job;
 mod job_check;
@@ -43,6 +46,7 @@ pub mod table;
 mod temperature_layout;
 pub mod temperature_log;
 mod timestamp;
+pub mod trace;
 pub mod unit_record;
 pub mod unit_table;
 pub mod wear;
@@ -51,6 +55,7 @@ pub mod written;
 
 pub use job_check::Fault;
 pub use notation::{neutral_text, number, visible};
+#[cfg(feature = "window")]
 pub(crate) use save::set_aside;
 pub use save::{SaveError, save};
 

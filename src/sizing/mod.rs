@@ -17,6 +17,7 @@ mod interval;
 mod market;
 mod neighbours;
 mod order;
+pub mod other_parts;
 mod position_context;
 mod purchase;
 mod rank;
@@ -29,6 +30,7 @@ mod testing_duty;
 
 mod voltages;
 
+pub mod bench;
 pub mod board_plan;
 pub mod changed;
 pub mod circuit;
@@ -43,6 +45,7 @@ pub mod heat_opinion;
 pub mod inrush;
 pub mod inspection;
 pub mod interval_plan;
+pub mod kits;
 pub mod old_part;
 pub mod parallel;
 pub mod pick_change;
@@ -58,7 +61,7 @@ pub mod why_not;
 pub mod workings;
 
 pub use asked::JobCurrency;
-pub use board_map::{BoardMap, CanOnMap, Gap, KeepoutViolation, Reserved};
+pub use board_map::{AtBench, BoardMap, CanOnMap, Gap, KeepoutViolation, Reserved};
 pub use can_state::CanState;
 pub use catalog_index::{CatalogIndex, PrefilterReason, RuledOut};
 pub use checks::Supply;

@@ -23,7 +23,8 @@ use crate::app::views;
 use crate::app::views::life::Reading;
 use crate::app::views::start::Origin;
 use crate::app::widgets::wording::count;
-use crate::domain::{Board, Job, Side};
+use crate::domain::{Board, Job, Place, Side};
+use crate::files::datasheet;
 use crate::files::job_file::Expect;
 
 impl Window {
@@ -42,6 +43,8 @@ impl Window {
                 session.select(Some(id));
                 session.selection.list = List::Positions;
             }
+            Action::SelectOther(id) => session.selection.edit_other(id, true),
+            Action::SelectTestPoint(id) => session.selection.edit_other(id, false),
             Action::Mark(ids) => {
                 let selected = session.selection.position.filter(|id| ids.contains(id));
                 let first = selected.or(ids.first().copied());
@@ -59,6 +62,7 @@ impl Window {
                 }
             }
             Action::TakeFile(path) => self.take_file(ctx, path),
+            Action::ShowDatasheet(mark) => self.show_datasheet(&mark),
             Action::Import(action) => self.views.import.dispatch(session, &mut self.dialogs, action),
             Action::CloseEditor => session.selection.editor = None,
             Action::SelectBoard(board) => {
@@ -85,6 +89,7 @@ impl Window {
                     session.say(format!("{PINS_MAX} candidates are pinned already; unpin one first."));
                 }
             }
+            Action::Show(View::Bench) => self.run_command(ctx, Command::ShowBench),
             Action::Show(view) => session.selection.view = view,
             Action::BeginJob(job) => {
                 self.views.start.ready = Some(job);
@@ -102,6 +107,7 @@ impl Window {
             Action::ReopenLast(reopen) => self.keep.settings.now.reopen_last = reopen,
             Action::Say(message) => session.say(message),
             Action::Buying(action) => self.views.purchase.dispatch(session, ctx, action),
+            Action::Bench(action) => self.views.bench.dispatch(session, action),
         }
     }
 
@@ -210,6 +216,7 @@ impl Window {
                 }
             }
             Command::EditPosition => session.selection.toggle_editor(EditorSheet::Position),
+            Command::EditOthers => session.selection.toggle_editor(EditorSheet::Others),
             Command::EditBoard => session.selection.toggle_editor(EditorSheet::Board),
             Command::EditJob => session.selection.toggle_editor(EditorSheet::Job),
             Command::RemoveBoard => {
@@ -234,6 +241,9 @@ impl Window {
             Command::Previous => self.step(Step::Previous),
             Command::First => self.step(Step::First),
             Command::Last => self.step(Step::Last),
+            // At the bench there is one list: the arrows lead from can to can.
+            Command::ToCandidates if session.selection.view == View::Bench => self.step(Step::Next),
+            Command::ToPositions if session.selection.view == View::Bench => self.step(Step::Previous),
             Command::ToCandidates => {
                 if matches!(session.selection.view, View::Purchase | View::Import | View::Help) {
                     session.selection.view = View::Candidates;
@@ -241,11 +251,13 @@ impl Window {
                 moving::use_list(session, ctx, List::Candidates);
             }
             Command::ToPositions => moving::use_list(session, ctx, List::Positions),
+            Command::NextOpen if session.selection.view == View::Bench => self.views.bench.next_open(session),
             Command::NextOpen => moving::select_next_open(session),
             Command::Limiting => {
                 let limiting = session.scene().board_sized().and_then(|board| board.as_chosen.limiting);
                 match limiting {
-                    Some(id) => session.select(Some(id)),
+                    Some(Place::Position(id)) => session.select(Some(id)),
+                    Some(Place::Other(id)) => session.selection.edit_other(id, true),
                     None => session.say("No position is known to limit this board."),
                 }
             }
@@ -253,6 +265,10 @@ impl Window {
             Command::ShowCandidates => session.selection.view = View::Candidates,
             Command::ShowLife => session.selection.view = View::Life,
             Command::ShowPurchase => session.selection.view = View::Purchase,
+            Command::ShowBench => {
+                session.selection.view = View::Bench;
+                session.selection.list = List::Positions;
+            }
             Command::ShowImport => session.selection.view = View::Import,
             Command::ShowHelp => session.selection.view = View::Help,
             Command::ThemeSystem => ctx.set_theme(ThemePreference::System),
@@ -269,6 +285,7 @@ impl Window {
             Command::ExportWorkbook => self.ask_for_order(FilePurpose::Workbook),
             Command::ExportWorksheet => self.dialogs.ask(Question::File(FilePurpose::Worksheet)),
             Command::ExportInspection => self.dialogs.ask(Question::File(FilePurpose::Inspection)),
+            Command::ExportPacking => self.dialogs.ask(Question::File(FilePurpose::Packing)),
             Command::ExportJustification => self.dialogs.ask(Question::File(FilePurpose::Justification)),
             Command::ExportUnits => self.dialogs.ask(Question::File(FilePurpose::Units)),
             Command::Shortcuts => session.selection.overlay = Some(Overlay::Keys),
@@ -352,6 +369,7 @@ impl Window {
             FilePurpose::Units => papers::write_units(session, exporting, path),
             FilePurpose::Purchase
             | FilePurpose::Suppliers
+            | FilePurpose::Packing
             | FilePurpose::Workbook
             | FilePurpose::Worksheet
             | FilePurpose::Inspection
@@ -447,6 +465,26 @@ impl Window {
             FileKind::Other => session.say(not_read(&path)),
             FileKind::Catalogue => catalog_sources::add(session, &workers.catalogs, path),
             FileKind::List => self.open_list(path),
+        }
+    }
+}
+
+/// A data sheet lies beside the job, beside a catalogue, or is open in Import.
+impl Window {
+    fn show_datasheet(&mut self, mark: &str) {
+        let Self { session, views, .. } = self;
+        let Some((name, page, place)) = datasheet::place_of(mark) else { return };
+        let catalogues = session.stock.listed.iter().filter_map(|catalog| catalog.path.as_deref());
+        let folders = session.path.as_deref().into_iter().chain(catalogues).filter_map(Path::parent);
+        let known = views.import.path_of(name);
+        match known.or_else(|| folders.map(|folder| folder.join(name)).find(|path| path.exists())) {
+            Some(path) => {
+                views.import.show_place(path, page, place);
+                session.selection.view = View::Import;
+            }
+            None => session.say(format!(
+                "{name} lies neither beside the job nor beside a catalogue. Open it in Import, then choose this again."
+            )),
         }
     }
 }

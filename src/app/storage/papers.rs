@@ -7,7 +7,7 @@ use crate::app::state::session::Session;
 use crate::app::work::worker::Worker;
 use crate::domain::{Date, Job};
 use crate::files::output::{self, Outputs, Replace};
-use crate::files::{export_set, purchase, purchase_workbook, sheets, unit_record, unit_table};
+use crate::files::{export_set, photo, purchase, purchase_workbook, sheets, unit_record, unit_table};
 use crate::sizing;
 
 /// Writes what goes to the supplier, to the bench or to the engineer, for the job as it is now.
@@ -18,15 +18,25 @@ pub(crate) fn write_paper(
     path: PathBuf,
 ) {
     let (job, catalog_index, read) = (session.job().clone(), session.catalog_index.clone(), session.offers.clone());
-    let (job_path, unsaved) = (session.path.clone(), session.is_dirty());
+    let (job_path, unsaved, held) = (session.path.clone(), session.is_dirty(), session.stock.held.clone());
     exporting.request(format!("Writing {}", path.display()), move |_| {
         let sizing = sizing::size(&job, &catalog_index);
         let today = Date::today();
         let bought = sizing::purchase(&job, &catalog_index, &sizing, &read.book, today);
         let content = match wish {
+            FilePurpose::Packing => return write_packing(&path, &job, &bought),
             FilePurpose::Suppliers => return write_suppliers(&path, &job, &bought),
             FilePurpose::Workbook => purchase_workbook::xlsx(&job, &bought).map_err(|error| error.to_string())?,
-            FilePurpose::Worksheet => sheets::worksheet(&job, &catalog_index, &sizing, &bought, today).into_bytes(),
+            FilePurpose::Worksheet => {
+                let photos = match &job_path {
+                    Some(path) => photo::beside(path, &job),
+                    None => photo::of_boards(&job, |name, side_max_px| {
+                        let bytes = held.get(name).map(|bytes| bytes.as_slice()).unwrap_or_default();
+                        photo::read_bytes(bytes, Path::new(name), side_max_px)
+                    }),
+                };
+                sheets::worksheet(&job, &catalog_index, &sizing, &bought, &photos, today).into_bytes()
+            }
             FilePurpose::Inspection => sheets::inspection(&job, catalog_index.catalog(), &bought, today).into_bytes(),
             FilePurpose::Justification => {
                 let provenance = sheets::Provenance::of(job_path.as_deref(), &job, &[], unsaved);
@@ -53,6 +63,15 @@ pub(crate) fn write_units(session: &Session, exporting: &Worker<Result<String, S
         output::asked(&path, content)?;
         Ok(format!("{} rebuilds written to {}.", read.records.len(), path.display()))
     });
+}
+
+fn write_packing(folder: &Path, job: &Job, bought: &sizing::Purchase) -> Result<String, String> {
+    let mut outputs = Outputs::new(Vec::new(), false);
+    for (name, content) in sheets::packing(job, bought) {
+        outputs.add(folder.join(name), content, Replace::Own);
+    }
+    let written = outputs.write().map_err(|error| error.to_string())?;
+    Ok(format!("{} pages written to {}.", written.len(), folder.display()))
 }
 
 fn write_suppliers(folder: &Path, job: &Job, bought: &sizing::Purchase) -> Result<String, String> {

@@ -1,5 +1,6 @@
 //! The middle of the window: the selected position, and one of four places that look at it.
 
+pub(crate) mod bench;
 pub(crate) mod board;
 pub(crate) mod candidates;
 pub(crate) mod changes;
@@ -37,6 +38,8 @@ pub(crate) struct Views {
     pub life: life::LifeState,
     /// The order's.
     pub purchase: purchase::PurchaseState,
+    /// The bench's.
+    pub bench: bench::BenchState,
     /// The import's.
     pub import: import::ImportState,
     /// The help's.
@@ -58,6 +61,7 @@ impl Views {
             candidates: candidates::CandidatesState::new(waker),
             life: life::LifeState::new(waker),
             purchase: purchase::PurchaseState::new(waker),
+            bench: bench::BenchState::new(waker),
             import: import::ImportState::new(waker),
             help: help::HelpState::default(),
             what_if: what_if::WhatIfState::new(waker),
@@ -68,8 +72,9 @@ impl Views {
 
     /// The work of all views on other threads.
     pub(crate) fn work(&self) -> impl Iterator<Item = &dyn AnyWorker> {
-        let Self { start, board, candidates, life, purchase, import, what_if, changes, .. } = self;
-        let first = start.work().into_iter().chain(board.work()).chain(what_if.work()).chain(changes.work());
+        let Self { start, board, candidates, life, purchase, bench, import, what_if, changes, .. } = self;
+        let first = start.work().into_iter().chain(board.work()).chain(what_if.work()).chain(bench.work());
+        let first = first.chain(changes.work());
         first.chain(candidates.work()).chain(life.work()).chain(purchase.work()).chain(import.work())
     }
 
@@ -94,6 +99,7 @@ impl Views {
         self.candidates.poll(session);
         self.life.poll(session);
         self.purchase.poll(session);
+        self.bench.poll(session);
         self.import.poll(session);
         self.what_if.poll(session);
         self.changes.poll(session);
@@ -101,11 +107,12 @@ impl Views {
 }
 
 /// Every view with the command that shows it, in the order of the bar.
-pub(crate) const VIEWS: [(View, Command); 6] = [
+pub(crate) const VIEWS: [(View, Command); 7] = [
     (View::Board, Command::ShowBoard),
     (View::Candidates, Command::ShowCandidates),
     (View::Life, Command::ShowLife),
     (View::Purchase, Command::ShowPurchase),
+    (View::Bench, Command::ShowBench),
     (View::Import, Command::ShowImport),
     (View::Help, Command::ShowHelp),
 ];
@@ -129,6 +136,10 @@ pub(crate) fn show(
     }
     if scene.selection.view == View::Import {
         import::show(ui, scene, &mut places.import, out);
+        return;
+    }
+    if scene.selection.view == View::Bench && !scene.job.boards.is_empty() {
+        bench::show(ui, scene, &mut places.bench, refusal, out);
         return;
     }
     let least = least(scene.selection.view);
@@ -171,7 +182,7 @@ fn least(view: View) -> Vec2 {
         View::Candidates => vec2(430.0, 480.0),
         // The legend and the panels beside it each keep their width.
         View::Life => vec2(860.0, 480.0),
-        View::Start | View::Purchase | View::Import | View::Help => vec2(440.0, 480.0),
+        View::Start | View::Purchase | View::Bench | View::Import | View::Help => vec2(440.0, 480.0),
     }
 }
 
@@ -204,7 +215,9 @@ fn one(
     }
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
+        let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.y, 2.0);
         header::show(ui, scene, refusal, out);
+        ui.spacing_mut().item_spacing.y = gap;
     }
     // On the board the map has the room: other conditions are told there once they are tried out, and in a large window.
     let asked = match scene.selection.view {
@@ -220,6 +233,6 @@ fn one(
         View::Candidates => candidates::show(ui, scene, density, &mut places.candidates, out),
         View::Life => life::show(ui, scene, life::Arrangement::Beside, &mut places.life, out),
         View::Purchase => purchase::show(ui, scene, &mut places.purchase, refusal, out),
-        View::Start | View::Import | View::Help => {}
+        View::Start | View::Bench | View::Import | View::Help => {}
     }
 }

@@ -6,7 +6,9 @@
 mod bounds;
 mod job;
 mod offer;
+mod other_part;
 pub(in crate::domain) mod position;
+mod unit;
 
 use std::collections::HashMap;
 use std::sync::LazyLock;
@@ -16,7 +18,9 @@ use strum::VariantNames;
 pub use bounds::{Bounds, Unit};
 pub use job::{BOARD, CONTAINERS, JOB, SHELF, VARIANT};
 pub use offer::{OFFER, PART};
+pub use other_part::{OTHER_PART, TEST_POINT, UNIT_TYPE};
 pub use position::{ORIGIN, PHASE, POSITION, RIPPLE_LINE, contradictions};
+pub use unit::{POSITION_RECORD, UNIT};
 
 use super::can::{CAN, ORIGINAL};
 
@@ -344,6 +348,11 @@ pub fn all() -> impl Iterator<Item = &'static About> {
         .chain(abouts(JOB))
         .chain(abouts(SHELF))
         .chain(abouts(VARIANT))
+        .chain(abouts(UNIT))
+        .chain(abouts(POSITION_RECORD))
+        .chain(abouts(OTHER_PART))
+        .chain(abouts(TEST_POINT))
+        .chain(abouts(UNIT_TYPE))
         .chain(abouts(PART))
         .chain(abouts(OFFER))
         .chain(CONTAINERS)

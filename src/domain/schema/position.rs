@@ -63,6 +63,15 @@ pub static POSITION: &[Field<Position>] = &[
     .absent(Nothing("false")),
     Field::<Position>::new(
         Section::Identity,
+        "potted",
+        Kind::Flag,
+        Access::Flag(|p| p.potted == Some(true), |p, on| p.potted = on.then_some(true)),
+        "Potted",
+        "Whether it sits in potting that has to be dug out; the worksheet says so.",
+    )
+    .absent(Nothing("false")),
+    Field::<Position>::new(
+        Section::Identity,
         "parallel_group",
         LINE,
         text!(parallel_group),
@@ -88,6 +97,15 @@ pub static POSITION: &[Field<Position>] = &[
         "Whatever else is to be remembered.",
     )
     .absent(Nothing("empty")),
+    Field::<Position>::new(
+        Section::Elsewhere,
+        "traced_from",
+        LINE,
+        text!(traced_from),
+        "Traced from",
+        "Photo in which place and diameter were measured, and what was, to about a millimetre.",
+    )
+    .absent(Nothing("not from a photo")),
     Field::<Position>::new(Section::Elsewhere, "pick", LINE, text!(pick), "Pick", "The part number a person chose.")
         .absent(Nothing("proposed by the program")),
     Field::<Position>::new(
@@ -401,6 +419,15 @@ pub static POSITION: &[Field<Position>] = &[
         "Frequency of the measurement",
         "Frequency the ESR was measured at.",
     ),
+    Field::<Position>::new(
+        Section::Measured,
+        "measured.unit",
+        LINE,
+        within!(Text, measured, unit),
+        "Measured unit",
+        "Serial number of the unit it was measured on; of several at the bench the one with the most worn part.",
+    )
+    .absent(Nothing("empty")),
     Field::<Position>::new(
         Section::Measured,
         "measured.date",

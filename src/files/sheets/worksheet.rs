@@ -1,12 +1,15 @@
-//! The sheet for the bench: cautions, per board a map and a row for each position to work through, what was assumed, the
-//! parts, signature and next due date. One print for each unit.
+//! The sheet for the bench: the caution and the first board's picture on page 1, a row for each position to work through, then the
+//! other boards, the parts, what was assumed, signature and next due date. One print for each unit. What else belongs to a board
+//! has its place at the end of [`board_section`].
 
 use super::fitting::{Charge, charges, how_to_fit, polarity, rating, size};
-use super::html::{Orientation, blank, escape, known, page};
+use super::html::{blank, escape, known, page};
+use super::other_parts;
 use crate::domain::safety::{NO_CAUTION, STEPS, WHO_DECIDES};
 use crate::domain::schema::contradictions;
-use crate::domain::{Board, Can, Catalog, Date, Job, Mounting, Outcome, Position, Side};
+use crate::domain::{Can, Catalog, Date, Job, Mounting, Outcome, Position, Side, UnitType};
 use crate::files::board_svg;
+use crate::files::photo::Photo;
 use crate::physics::condition::{Condition, assess};
 use crate::physics::esr;
 use crate::sizing::assumed::{assumed_words, to_measure};
@@ -16,13 +19,15 @@ use crate::sizing::{CatalogIndex, Due, PositionContext, PositionSizing, Purchase
 /// Tables are repeated for each board of a kind up to this many; beyond it the sheet asks for copies.
 const BOARDS_REPEATED: u32 = 8;
 
-/// `worksheet.html`. `today` is printed as the day of the plan and sets the due date of a rebuild done that day.
+/// `worksheet.html`, portrait. `photos` are those of the boards, in their order. `today` is printed as the day of the plan and sets the
+/// due date of a rebuild done that day.
 #[must_use]
 pub fn worksheet(
     job: &Job,
     catalog_index: &CatalogIndex,
     sizing: &Sizing,
     purchase: &Purchase,
+    photos: &[Option<Photo>],
     today: Option<Date>,
 ) -> String {
     let catalog = catalog_index.catalog();
@@ -30,14 +35,19 @@ pub fn worksheet(
     let charges = charges(job, catalog, sizing);
     body.push_str(&cautions(job, sizing, &charges));
     for at in 0..job.boards.len() {
-        body.push_str(&board_section(job, at, catalog, sizing, &charges));
+        let photo = photos.get(at).and_then(Option::as_ref);
+        body.push_str(&board_section(job, at, catalog, sizing, &charges, photo));
+    }
+    let unit = other_parts::tables(job, None, "Unit");
+    if !unit.is_empty() {
+        body.push_str(&format!("<section class=\"board\"><h2>On no board</h2>\n{unit}</section>\n"));
     }
     body.push_str(&parts_list(job, catalog, purchase));
     body.push_str(&handling(job, catalog, sizing));
     body.push_str(&measure_first(job, catalog, sizing));
     body.push_str(&assumed(job, catalog, sizing, purchase));
     body.push_str(&signature(job, sizing, today));
-    page(&format!("Worksheet: {}", job.name), Orientation::Landscape, &body)
+    page(&format!("Worksheet: {}", job.name), &body)
 }
 
 fn head(job: &Job, today: Option<Date>) -> String {
@@ -46,15 +56,28 @@ fn head(job: &Job, today: Option<Date>) -> String {
         .iter()
         .map(|board| format!("{} × {}", figure(board.per_unit_or_one()), escape(&board.name)))
         .collect();
-    let units = job.units.map_or_else(|| "unknown, counted as 1".to_owned(), figure);
+    let units = match job.unit_types.as_slice() {
+        [] => job.units.map_or_else(|| "unknown, counted as 1".to_owned(), figure),
+        types => {
+            let each = types.iter().map(|of| {
+                format!(
+                    "{} of type {} ({})",
+                    figure(of.units_or_one()),
+                    escape(&of.name),
+                    escape(&of.boards.join(", "))
+                )
+            });
+            format!("{}: {}", figure(job.units_in_all()), each.collect::<Vec<_>>().join(", "))
+        }
+    };
     let planned = today.map_or_else(|| "day unknown".to_owned(), |today| today.to_string());
     format!(
         "<h1>{}</h1>\n<p>Worksheet for one unit of {units}: print one for each. Boards in a unit: {}. Planned {planned}.</p>\n<div class=\"head\"><span>Serial number {}</span><span>Date {}</span><span>Technician {}</span></div>\n",
         escape(&job.name),
         boards.join(", "),
-        blank(50),
-        blank(38),
-        blank(58)
+        blank(34),
+        blank(28),
+        blank(36)
     )
 }
 
@@ -86,7 +109,7 @@ fn cautions(job: &Job, sizing: &Sizing, charges: &[Option<Charge>]) -> String {
     let charged = if charged.is_empty() {
         "<p>No position is known to be above 60 V or 10 J. Measure all the same.</p>".to_owned()
     } else {
-        format!("<p>Above 60 V or 10 J:</p><ul class=\"small\" style=\"columns:3\">{charged}</ul>")
+        format!("<p>Above 60 V or 10 J:</p><ul class=\"small\" style=\"columns:2\">{charged}</ul>")
     };
     let wrong = job.positions().flat_map(|(_, position)| {
         contradictions(position).into_iter().map(|(_, words)| format!("{}: {words}.", escape(&position.reference)))
@@ -97,11 +120,12 @@ fn cautions(job: &Job, sizing: &Sizing, charges: &[Option<Charge>]) -> String {
     } else {
         format!("<p>Entries that contradict each other: <b>{}</b></p>", wrong.join(" "))
     };
+    let potting = other_parts::potting(job);
     let steps: String = STEPS.iter().map(|(word, text)| format!("<li><b>{word}</b> {text}</li>")).collect();
     format!(
         "<div class=\"caution\"><h2>Caution: these parts keep their charge after the power is off</h2>\n\
 <ol>{steps}</ol>\n{charged}{unknown}{wrong}\
-<p class=\"small\">{NO_CAUTION} The figures on this sheet are an aid. {WHO_DECIDES}</p></div>\n"
+{potting}<p class=\"small\">{NO_CAUTION} The figures on this sheet are an aid. {WHO_DECIDES}</p></div>\n"
     )
 }
 
@@ -109,18 +133,27 @@ fn chosen(catalog: &Catalog, sized: &PositionSizing) -> Option<Can> {
     sized.choice.part.map(|part| catalog.can(part.id))
 }
 
-fn board_section(job: &Job, at: usize, catalog: &Catalog, sizing: &Sizing, charges: &[Option<Charge>]) -> String {
+fn board_section(
+    job: &Job,
+    at: usize,
+    catalog: &Catalog,
+    sizing: &Sizing,
+    charges: &[Option<Charge>],
+    photo: Option<&Photo>,
+) -> String {
     let board = &job.boards[at];
     let per_unit = board.per_unit_or_one();
-    let mut section = format!("<section class=\"board\"><h2>Board {}</h2>\n", escape(&board.name));
-    let sides = [Side::Top, Side::Bottom].map(|side| board_svg::for_sheet(job, catalog, sizing, at, side));
+    // The picture of the first board stands below the caution.
+    let page = if at == 0 { "" } else { " class=\"board\"" };
+    let mut section = format!("<section{page}><h2>Board {}</h2>\n", escape(&board.name));
+    let sides = [Side::Top, Side::Bottom].map(|side| board_svg::for_sheet(job, catalog, sizing, at, side, photo));
     let maps: Vec<String> = sides.into_iter().flatten().collect();
     if maps.is_empty() {
         section.push_str("<p>No position of this board was located, so there is no map.</p>\n");
     }
     for svg in maps {
         section.push_str(&format!(
-            "<div class=\"map\">{svg}<p class=\"small\">Grey: new part, largest body. Dashed: old part. Bar: negative side. Dashed grey areas: stay out.</p></div>\n"
+            "<div class=\"map\">{svg}<p class=\"small\">Light: new part, largest body. Dashed: old part. Bar: negative side. Hatched areas: stay out.</p></div>\n"
         ));
     }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and the limit")]
@@ -138,6 +171,7 @@ fn board_section(job: &Job, at: usize, catalog: &Catalog, sizing: &Sizing, charg
             _ => format!("{} {copy} of {}", escape(&board.name), figure(per_unit)),
         };
         section.push_str(&table(&name, &rows));
+        section.push_str(&other_parts::tables(job, Some(at), &name));
     }
     if per_unit > f64::from(BOARDS_REPEATED) {
         section.push_str(&format!(
@@ -149,17 +183,15 @@ fn board_section(job: &Job, at: usize, catalog: &Catalog, sizing: &Sizing, charg
     section + "</section>\n"
 }
 
-const HEADINGS: [(&str, u32); 10] = [
-    ("Position", 7),
-    ("Old part", 12),
-    ("New part", 15),
-    ("Size, mm", 9),
-    ("Polarity", 8),
-    ("How to fit", 15),
-    ("Stored energy", 9),
+const HEADINGS: [(&str, u32); 8] = [
+    ("Position", 10),
+    ("Old part", 15),
+    ("New part", 18),
+    ("Polarity, how to fit", 19),
+    ("Stored energy", 11),
     ("Measured before", 10),
     ("Measured after", 10),
-    ("Done, initials", 6),
+    ("Done", 7),
 ];
 
 fn table(copy: &str, rows: &str) -> String {
@@ -210,17 +242,22 @@ fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog, charge: O
     };
     let long = if position.reference.chars().count() > 5 { " long" } else { "" };
     format!(
-        "<tr><td class=\"ref{long}\">{}</td><td>{}{}</td><td>{new_part}</td><td>old {}<br>new {}</td><td>{}</td><td class=\"small\">{}</td><td class=\"small\">{charge}</td><td>{}</td><td>{}</td><td><span class=\"box\"></span>{}</td></tr>\n",
+        "<tr><td class=\"ref{long}\">{}</td><td>{}<br>{}{}{}</td><td>{new_part}{}</td><td><b>{}</b><br>{}</td><td>{charge}</td><td>{}</td><td>{}</td><td><span class=\"box\"></span>{}</td></tr>\n",
         escape(&position.reference),
         escape(&label),
-        condition(position),
         size(old),
-        new.as_ref().map_or_else(|| "?".to_owned(), size),
+        if position.traced_from.is_some() { " (from the photo, to about 1 mm)" } else { "" },
+        condition(position),
+        new.as_ref().map_or_else(String::new, |can| format!("<br>{}", size(can))),
         escape(&polarity(position, new.as_ref())),
-        escape(&fit),
+        if position.potted == Some(true) {
+            format!("{}{}", other_parts::DIG_OUT_MARK, escape(&fit))
+        } else {
+            escape(&fit)
+        },
         write_in(),
         write_in(),
-        blank(10),
+        blank(9),
     )
 }
 
@@ -228,9 +265,9 @@ fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog, charge: O
 fn write_in() -> String {
     format!(
         "<span class=\"write\">{} µF</span><br><span class=\"write\">{} mΩ</span><br><span class=\"write small\">at {} Hz</span>",
-        blank(16),
-        blank(14),
-        blank(13)
+        blank(9),
+        blank(8),
+        blank(7)
     )
 }
 
@@ -250,48 +287,42 @@ fn condition(position: &Position) -> String {
     let values = [(measured.capacitance_uf, "µF"), (measured.esr_mohm, "mΩ")];
     let values: Vec<String> =
         values.into_iter().filter_map(|(v, unit)| Some(format!("{} {unit}", figure(v?)))).collect();
-    format!("<br><span class=\"small\">traced: {} ({word})</span>", values.join(", "))
+    format!("<br><span class=\"small\">measured: {} ({word})</span>", values.join(", "))
 }
 
 fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
     let mut rows = String::new();
+    let types = job.unit_types_or_one();
     for line in &purchase.lines {
-        let at: Vec<String> = line
-            .positions
-            .iter()
-            .filter_map(|id| {
-                let board = job.boards.get(id.board)?;
-                Some(format!("{} {}", escape(&board.name), escape(&job.position(*id)?.reference)))
-            })
-            .collect();
-        let per_unit: f64 =
-            line.positions.iter().filter_map(|id| job.boards.get(id.board)).map(Board::per_unit_or_one).sum();
+        let at: Vec<String> = line.places.iter().map(|&place| escape(&job.full_name(place))).collect();
+        let in_one = |of: &UnitType| figure(line.places.iter().map(|&place| job.pieces_in(of, place)).sum());
+        let mut per_unit: Vec<String> = types.iter().map(in_one).collect();
+        if per_unit.iter().any(|pieces| *pieces != per_unit[0]) {
+            per_unit =
+                per_unit.iter().zip(&types).map(|(pieces, of)| format!("{}: {pieces}", escape(&of.name))).collect();
+        } else {
+            per_unit.truncate(1);
+        }
         let rated = line.part.map(|id| rating(&catalog.can(id))).unwrap_or_default();
         let shelf: Vec<String> = line.from_shelf.iter().map(|used: &ShelfUse| escape(&used.note())).collect();
         rows.push_str(&format!(
             "<tr><td><span class=\"part\">{}</span><br>{}</td><td>{rated}</td><td><b>{}</b></td><td class=\"small\">{}</td><td class=\"small\">{}</td><td>{}</td></tr>\n",
             escape(&line.part_number),
             escape(&line.maker),
-            figure(per_unit),
+            per_unit.join("<br>"),
             at.join(", "),
             shelf.join("<br>"),
-            blank(42)
+            blank(32)
         ));
     }
-    let missing: Vec<String> = purchase
-        .without_part
-        .iter()
-        .filter_map(|id| {
-            Some(format!("{} {}", escape(&job.boards.get(id.board)?.name), escape(&job.position(*id)?.reference)))
-        })
-        .collect();
+    let missing: Vec<String> = purchase.without_part.iter().map(|&place| escape(&job.full_name(place))).collect();
     let missing = if missing.is_empty() {
         String::new()
     } else {
         format!("<p><b>Still without a part: {}.</b></p>", missing.join(", "))
     };
     format!(
-        "<section class=\"board\"><h2>Parts for one unit</h2>\n<table><thead><tr><th>Part</th><th>Rating</th><th>Pieces</th><th>Positions</th><th>From the shelf</th><th>Lot, date code</th></tr></thead><tbody>\n{rows}</tbody></table>{missing}\n<p class=\"small\">Parts stored longer than 2 years are re-formed before use. Note lot and date code: the next rebuild needs them.</p></section>\n"
+        "<section><h2>Parts for one unit</h2>\n<table><thead><tr><th>Part</th><th>Rating</th><th>Pieces</th><th>Positions</th><th>From the shelf</th><th>Lot, date code</th></tr></thead><tbody>\n{rows}</tbody></table>{missing}\n<p class=\"small\">Parts stored longer than 2 years are re-formed before use. Note lot and date code: the next rebuild needs them.</p></section>\n"
     )
 }
 
@@ -369,12 +400,9 @@ fn assumed(job: &Job, catalog: &Catalog, sizing: &Sizing, purchase: &Purchase) -
 
 fn signature(job: &Job, sizing: &Sizing, today: Option<Date>) -> String {
     let due = Due::of(job, sizing);
-    let limit = match due.limited_by.and_then(|id| Some((job.boards.get(id.board)?, job.position(id)?))) {
-        Some((board, position)) => {
-            format!(", set by {} {}, whose part is used up first", escape(&board.name), escape(&position.reference))
-        }
-        None => String::new(),
-    };
+    let limit = due.limited_by.map_or_else(String::new, |place| {
+        format!(", set by {}, whose part is used up first", escape(&job.full_name(place)))
+    });
     let when = match due.years {
         None => "The interval is not known: ask the engineer before the unit goes back.".to_owned(),
         Some(years) => {

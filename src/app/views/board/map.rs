@@ -1,31 +1,32 @@
 //! The map itself: drawing it, and what pointer and keys do on it.
 
+use std::sync::Arc;
+
 use egui::{
     Align2, CursorIcon, EventFilter, FontFamily, FontId, Key, Modifiers, PointerButton, Pos2, Rect, Response, Role,
-    Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, vec2,
+    Sense, Stroke, StrokeKind, Ui, WidgetInfo, vec2,
 };
 
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
-use crate::app::views::board::camera::Camera;
 use crate::app::views::board::state::{BoardState, Drag, Tool};
-use crate::app::views::board::{fit, neighbour, photo, tools};
+use crate::app::views::board::{fit, neighbour, others, tools};
+use crate::app::widgets::map::camera::{Camera, Moved};
+use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of};
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording::original;
-use crate::app::widgets::{map_focus_id, shapes};
+use crate::app::widgets::{map_focus_id, map_takes_enter, shapes};
 use crate::domain::{Position, PositionId, Side};
 use crate::files::board_drawing::{self, Drawing};
 use crate::files::board_svg::{gap_words, trespass_words};
-use crate::sizing::{BoardMap, CanOnMap, Footprint, Source};
+use crate::sizing::{BoardMap, CanOnMap, Source};
 
-/// A can is never harder to hit than this, points.
-const LEAST_TARGET: f32 = 9.0;
 /// So many cans, the largest in sight, are told one by one to who cannot see them; the others are in the list.
 const TOLD_MAX: usize = 300;
 
 /// Draws the map.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &BoardMap, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc<BoardMap>, out: &mut Vec<Action>) {
     let Some(board) = scene.board() else { return };
     let tokens = theme::tokens(ui);
     let size = ui.available_size().max(vec2(80.0, 80.0));
@@ -34,14 +35,18 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
     let side = if map.side == Side::Top { "top" } else { "bottom" };
     let name = format!("Map of {}, {side} side, {} cans", board.name, map.cans.len());
     canvas.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
-    let seen = rect.with_max_y(rect.bottom() - tools::FOOT);
+    let seen = rect.with_max_y(rect.bottom() - FOOT);
     let inside = seen.with_min_x(seen.left() + tools::width(seen.height()));
     let mut camera = match state.camera {
         Some(camera) => Camera { rect: inside, ..camera },
         None => Camera::fit(inside, map.extent_mm, map.side == Side::Bottom),
     };
-    if move_camera(ui, &canvas, state, &mut camera) {
+    map_takes_enter(ui.ctx(), state.tool == Tool::Trace);
+    if let Some(moved) = camera.follow(ui, &canvas) {
         state.camera = Some(camera);
+        if moved == Moved::Panned {
+            state.drag = Some(Drag::Map);
+        }
     }
     keys(ui, &canvas, scene, state, map, &camera, out);
 
@@ -55,13 +60,15 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
     for can in told.take(TOLD_MAX) {
         target(ui, scene, state, &camera, map, can, out);
     }
+    let page = camera.page(theme::growth(ui), seen);
+    others::targets(ui, scene, (board, map.side), (&camera, &page), state.tool == Tool::Select, out);
     pointer(ui, &canvas, scene, state, map, &camera, out);
     let mut taken = vec![tools::show(ui, seen, scene, state, board, map, out)];
-    taken.extend(tools::notes(ui, inside, scene, state, board, map, out));
-    tools::foot(ui, rect.with_min_y(seen.bottom()), &camera, map, state.colours);
+    taken.extend(tools::notes(ui, &camera, scene, state, board, map, out));
+    let from = if map.side == Side::Bottom { "seen from below; " } else { "" };
+    let note = format!("{from}filled: new part; dashed: original; bar: negative side");
+    foot(ui, rect.with_min_y(seen.bottom()), &camera, state.colours.legend(map), &note);
 
-    let growth = theme::growth(ui);
-    let page = camera.page(growth, seen);
     let first: Vec<PositionId> = scene.selection.position.into_iter().chain(hovered).collect();
     let picture = photo::of(scene).filter(|_| photo::side(board) == map.side);
     let drawing = Drawing {
@@ -75,18 +82,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
         over_photo: picture.is_some(),
         width: &|text, size| shapes::width(&painter, text, size),
     };
-    let ground: Vec<_> = board_drawing::ground(board, &page).into_iter().collect();
-    let mut shapes = shapes::painted(&painter, &ground, tokens);
-    if let Some(picture) = picture {
-        let texture = state.texture.of(ui.ctx(), picture);
-        let opacity = board.photo_opacity_pct.unwrap_or(photo::OPACITY_PCT);
-        shapes.extend(photo::draw(&camera, photo::corners_mm(board, picture), opacity, texture));
-    }
+    let mut shapes = ground(&painter, &camera, scene, map, &page, &mut state.texture);
     let edges = |rect: &Rect| [rect.left(), rect.top(), rect.right(), rect.bottom()].map(f64::from);
     let mut over = Vec::new();
     let mut taken: Vec<[f64; 4]> = taken.iter().map(edges).collect();
     taken.extend(fit::on_map(&mut over, scene, map, &page, drawing.width));
-    shapes.extend(shapes::painted(&painter, &drawing.shapes(&page, taken), tokens));
+    shapes.extend(shapes::painted(&painter, state.drawn.of(map, &drawing, page, taken), tokens));
     shapes.extend(shapes::painted(&painter, &over, tokens));
     painter.set(below, egui::Shape::Vec(shapes));
     rings(&painter, &camera, scene, map, hovered, tokens);
@@ -102,26 +103,6 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
         _ => CursorIcon::Crosshair,
     };
     canvas.on_hover_cursor(cursor);
-}
-
-/// Zoom by wheel and pinch, pan with the second or third button; `true` when something moved.
-fn move_camera(ui: &Ui, canvas: &Response, state: &mut BoardState, camera: &mut Camera) -> bool {
-    let mut moved = false;
-    if let Some(at) = canvas.hover_pos().filter(|_| canvas.contains_pointer()) {
-        let (wheel, pinch) = ui.input(|input| (input.smooth_scroll_delta().y, input.zoom_delta()));
-        let factor = f64::from(pinch) * (f64::from(wheel) / 240.0).exp();
-        if (factor - 1.0).abs() > 1e-6 {
-            camera.zoom(at, factor);
-            moved = true;
-        }
-    }
-    let panning = canvas.dragged_by(PointerButton::Secondary) || canvas.dragged_by(PointerButton::Middle);
-    if panning {
-        camera.pan(canvas.drag_delta());
-        state.drag = Some(Drag::Map);
-        moved = true;
-    }
-    moved
 }
 
 /// What the keys do while the map has them.
@@ -151,6 +132,16 @@ fn keys(
     };
     ui.memory_mut(|memory| memory.set_focus_lock_filter(canvas.id, filter));
     let pressed = |modifiers, key| ui.input_mut(|input| input.consume_key(modifiers, key));
+    if state.tool == Tool::Trace {
+        use Key::{ArrowDown, ArrowLeft, ArrowRight, ArrowUp, Enter, Equals, Escape, Minus, N, Plus, Space};
+        for key in [ArrowLeft, ArrowRight, ArrowUp, ArrowDown, Enter, Space, N, Plus, Equals, Minus, Escape] {
+            let is_pressed = |modifiers| ui.input(|input| input.key_pressed(key) && input.modifiers == modifiers);
+            let fine = is_pressed(Modifiers::SHIFT);
+            if (fine || is_pressed(Modifiers::NONE)) && state.trace.key(scene, camera, key, fine, out) {
+                pressed(if fine { Modifiers::SHIFT } else { Modifiers::NONE }, key);
+            }
+        }
+    }
     for (key, [x, y]) in ARROWS {
         // Left on the screen is right on the board when it is seen from below.
         let direction = [if camera.mirrored { -x } else { x }, y];
@@ -193,25 +184,20 @@ fn target(
     can: &CanOnMap,
     out: &mut Vec<Action>,
 ) {
-    let [width, height] = can.body().footprint.size_mm().map(|mm| camera.length(mm).max(LEAST_TARGET * 2.0));
-    let (sin, cos) = can.body().rotation_deg.to_radians().sin_cos();
-    #[expect(clippy::cast_possible_truncation, reason = "shares of a side")]
-    let (sin, cos) = (sin.abs() as f32, cos.abs() as f32);
-    let size = if matches!(can.body().footprint, Footprint::Round { .. }) {
-        Vec2::splat(width)
-    } else {
-        vec2(width * cos + height * sin, width * sin + height * cos)
-    };
-    let rect = Rect::from_center_size(camera.at(can.centre_mm), size).intersect(camera.rect);
+    let rect = target_of(camera, can);
     let selecting = state.tool == Tool::Select;
     let response = ui.interact(rect, ui.scope_id().with(can.id), if selecting { Sense::CLICK } else { Sense::hover() });
     let selected = scene.selection.position == Some(can.id);
-    let mut told = told(scene, map, can);
-    if state.suffered.ids().contains(&can.id) {
-        told.push_str("; stress underestimated: the old part wore more than predicted");
-    }
-    let name = format!("{} on the board: {}, {}; {told}", can.reference, can.verdict.word(), can.state.words());
-    response.widget_info(|| WidgetInfo::selected(Role::Button, true, selected, &name));
+    // In words only for who hears or points: of hundreds of cans in every frame that would be most of its time.
+    let told = || {
+        let suffered = state.suffered.ids().contains(&can.id);
+        let more = if suffered { "; stress underestimated: the old part wore more than predicted" } else { "" };
+        told(scene, map, can) + more
+    };
+    response.widget_info(|| {
+        let name = format!("{} on the board: {}, {}; {}", can.reference, can.verdict.word(), can.state.words(), told());
+        WidgetInfo::selected(Role::Button, true, selected, name)
+    });
     if response.clicked() {
         ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
         if ui.input(|input| input.modifiers.command || input.modifiers.shift) {
@@ -225,9 +211,12 @@ fn target(
             out.push(Action::Select(can.id));
         }
     }
+    if state.tool == Tool::Trace {
+        return;
+    }
     response.on_hover_ui(|ui| {
         ui.strong(format!("{}: {}", can.reference, can.state.words()));
-        for line in told.split("; ") {
+        for line in told().split("; ") {
             ui.label(line);
         }
     });
@@ -258,7 +247,8 @@ fn told(scene: &Scene, map: &BoardMap, can: &CanOnMap) -> String {
     let (_, condition) = board_drawing::condition_outcome(can.condition);
     let polarity = if can.polarised && can.rotation_deg.is_none() { "; direction of the leads not given" } else { "" };
     let over = map.violations(can.id).map(trespass_words).fold(String::new(), |all, words| format!("{all}; {words}"));
-    format!("old {}, condition {condition}; {new}; {place}{wanted}{over}{polarity}", original(position))
+    let traced = position.traced_from.as_ref().map_or_else(String::new, |from| format!("; traced on {from}"));
+    format!("old {}, condition {condition}; {new}; {place}{wanted}{over}{polarity}{traced}", original(position))
 }
 
 /// Rings what is selected, marked or hovered.
@@ -274,20 +264,8 @@ fn rings(
     let marked = scene.selection.marked.iter().filter(|id| Some(**id) != selected).map(|&id| (id, 1.5, tokens.focus));
     let hovered = hovered.filter(|id| Some(*id) != selected).map(|id| (id, 1.0, tokens.weak));
     for (id, width, colour) in marked.chain(hovered).chain(selected.map(|id| (id, 3.0, tokens.focus))) {
-        let Some(can) = map.can(id) else { continue };
-        let (body, room, stroke) = (can.body(), 5.0, Stroke::new(width, colour));
-        match (can.original, body.footprint) {
-            (original, Footprint::Round { diameter_mm }) => {
-                let original_mm = original.map_or(0.0, |original| original.size_mm()[1]);
-                let radius = camera.length(diameter_mm.max(original_mm) / 2.0) + room;
-                painter.circle_stroke(camera.at(can.centre_mm), radius, stroke);
-            }
-            (_, Footprint::Lying { length_mm, diameter_mm }) => {
-                let more_mm = 2.0 * f64::from(room) / camera.scale;
-                let larger = Footprint::Lying { length_mm: length_mm + more_mm, diameter_mm: diameter_mm + more_mm };
-                let corners = can.placed(larger).corners_mm().map(|corner| camera.at(corner));
-                painter.add(egui::Shape::closed_line(corners.to_vec(), stroke));
-            }
+        if let Some(can) = map.can(id) {
+            ring(painter, camera, can, Stroke::new(width, colour));
         }
     }
 }
@@ -307,7 +285,7 @@ fn pointer(
         && let Some(origin) = ui.input(|input| input.pointer.press_origin())
     {
         ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
-        state.drag = Some(begin(state.tool, map, camera, origin));
+        state.drag = Some(begin(scene, state, map, camera, origin));
         out.push(Action::EndEntry);
     }
     if canvas.dragged_by(PointerButton::Primary)
@@ -320,6 +298,9 @@ fn pointer(
             let more = ui.input(|input| input.modifiers.command || input.modifiers.shift);
             out.push(Action::Mark(banded(scene, map, from, camera.mm(at), more)));
         }
+        if let Some(Drag::Circle(grip)) = state.drag {
+            state.trace.release(scene, grip);
+        }
         state.drag = None;
         out.push(Action::EndEntry);
     }
@@ -331,19 +312,22 @@ fn pointer(
     }
 }
 
-fn begin(tool: Tool, map: &BoardMap, camera: &Camera, origin: Pos2) -> Drag {
+fn begin(scene: &Scene, state: &BoardState, map: &BoardMap, camera: &Camera, origin: Pos2) -> Drag {
     let from = camera.mm(origin);
-    match tool {
+    let calibrated = photo::of(scene).is_some() && scene.board().is_some_and(|board| board.photo_corners_mm.is_some());
+    match state.tool {
+        Tool::Trace if calibrated => Drag::Circle(state.trace.grip(camera, from)),
         Tool::Place => hit(map, camera, origin)
             .map_or(Drag::Map, |can| Drag::Can(can.id, [from[0] - can.centre_mm[0], from[1] - can.centre_mm[1]])),
         Tool::MovePhoto => Drag::Photo(from),
         Tool::Select => Drag::Band(from),
-        Tool::Calibrate | Tool::Straighten => Drag::Map,
+        Tool::Calibrate | Tool::Straighten | Tool::Trace => Drag::Map,
     }
 }
 
 fn drag(scene: &Scene, state: &mut BoardState, map: &BoardMap, now: [f64; 2], out: &mut Vec<Action>) {
     match state.drag {
+        Some(Drag::Circle(grip)) => state.trace.drag(grip, now),
         Some(Drag::Can(id, hold)) => put(scene, id, map.side, [now[0] - hold[0], now[1] - hold[1]], out),
         Some(Drag::Photo(from)) => {
             if let (Some(board), Some(picture)) = (scene.board(), photo::of(scene)) {
@@ -359,8 +343,10 @@ fn drag(scene: &Scene, state: &mut BoardState, map: &BoardMap, now: [f64; 2], ou
 fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, camera: &Camera, at: [f64; 2], out: &mut Vec<Action>) {
     match state.tool {
         Tool::MovePhoto => {}
+        Tool::Trace => state.trace.click(scene, at),
         // Of a great many cans not each is a target of its own.
         Tool::Select => out.extend(hit(map, camera, camera.at(at)).map(|can| Action::Select(can.id))),
+        Tool::Place if others::put(scene, map.side, at, out) => {}
         Tool::Place => {
             let Some((id, position)) = scene.position().filter(|(id, _)| id.board == scene.selection.board) else {
                 out.push(Action::Say("Select the position to be placed first.".into()));
@@ -430,15 +416,6 @@ fn put(scene: &Scene, id: PositionId, side: Side, [x, y]: [f64; 2], out: &mut Ve
     out.push(Action::Edit(Edit::Positions { changed: vec![(id, moved)], field: "place".into() }));
 }
 
-/// The can at a point of the screen, the smallest where several lie over each other.
-fn hit<'a>(map: &'a BoardMap, camera: &Camera, at: Pos2) -> Option<&'a CanOnMap> {
-    let within = |can: &&CanOnMap| {
-        let reach = camera.length(can.body().footprint.size_mm().into_iter().fold(0.0, f64::max) / 2.0);
-        camera.at(can.centre_mm).distance(at) <= reach.max(LEAST_TARGET)
-    };
-    map.largest_first.iter().rev().map(|&at| &map.cans[at]).find(within)
-}
-
 /// The cans whose centres lie in a rectangle, in the order of the list; with those marked before when `more` are wanted.
 fn banded(scene: &Scene, map: &BoardMap, a: [f64; 2], b: [f64; 2], more: bool) -> Vec<PositionId> {
     let between = |v: f64, a: f64, b: f64| v >= a.min(b) && v <= a.max(b);
@@ -462,6 +439,7 @@ fn overlay(painter: &egui::Painter, camera: &Camera, state: &BoardState, canvas:
         let band = Rect::from_two_pos(camera.at(from), at);
         painter.rect(band, 0.0, tokens.focus.gamma_multiply(0.12), stroke, StrokeKind::Middle);
     }
+    state.trace.draw(painter, camera, tokens);
     let points: Vec<Pos2> = state.clicks.iter().map(|&click| camera.at(click)).collect();
     for pair in points.windows(2) {
         painter.line_segment([pair[0], pair[1]], stroke);

@@ -1,0 +1,198 @@
+//! A board on the screen, the same for every view that shows one: the camera, the photo under it, rings around cans.
+
+pub(crate) mod camera;
+pub(crate) mod photo;
+
+use std::sync::Arc;
+
+use egui::{Align, Layout, Painter, Pos2, Rect, Stroke, Ui, UiBuilder, Vec2, vec2};
+
+use crate::app::state::scene::Scene;
+use crate::app::widgets::theme::space;
+use crate::app::widgets::{self, explain, shapes, theme, wording};
+use crate::domain::PositionId;
+use crate::files::board_drawing::{self, Colours, Drawing, Page};
+use crate::files::drawing::{Mark, Shape};
+use crate::sizing::{BoardMap, CanOnMap, Footprint};
+use camera::{Camera, scale_bar};
+
+/// A can is never harder to hit than this, points.
+const LEAST_TARGET: f32 = 9.0;
+
+/// The board without its cans: its outline and, where it shows this side, the photo.
+pub(crate) fn ground(
+    painter: &Painter,
+    camera: &Camera,
+    scene: &Scene,
+    map: &BoardMap,
+    page: &Page,
+    texture: &mut photo::Texture,
+) -> Vec<egui::Shape> {
+    let Some(board) = scene.board() else { return Vec::new() };
+    let tokens = theme::of(painter.ctx().theme());
+    let outline: Vec<_> = board_drawing::ground(board, page).into_iter().collect();
+    let mut below = shapes::painted(painter, &outline, tokens);
+    if let Some(picture) = photo::of(scene).filter(|_| photo::side(board) == map.side) {
+        let opacity = board.photo_opacity_pct.unwrap_or(photo::OPACITY_PCT);
+        let texture = texture.of(painter.ctx(), picture);
+        below.extend(photo::draw(camera, photo::corners_mm(board, picture), opacity, texture));
+    }
+    below
+}
+
+/// The cans as they were drawn last: as long as nothing changes nothing is laid out anew, which for ten thousand cans takes longer
+/// than everything else of a frame.
+#[derive(Default)]
+pub(crate) struct Drawn {
+    of: Option<Of>,
+    shapes: Vec<Shape>,
+}
+
+/// Everything a drawing of cans depends on.
+struct Of {
+    map: Arc<BoardMap>,
+    page: Page,
+    colours: Colours,
+    over_photo: bool,
+    first: Vec<PositionId>,
+    underestimated: Vec<PositionId>,
+    taken: Vec<[f64; 4]>,
+}
+
+impl Drawn {
+    /// The shapes over the photo; words keep clear of what is `taken`.
+    pub(crate) fn of(&mut self, map: &Arc<BoardMap>, drawing: &Drawing, page: Page, taken: Vec<[f64; 4]>) -> &[Shape] {
+        let same = self.of.as_ref().is_some_and(|known| {
+            Arc::ptr_eq(&known.map, map)
+                && (known.page, known.colours, known.over_photo) == (page, drawing.colours, drawing.over_photo)
+                && known.first == drawing.first
+                && known.underestimated == drawing.underestimated
+                && known.taken == taken
+        });
+        if !same {
+            self.shapes = drawing.shapes(&page, taken.clone());
+            self.of = Some(Of {
+                map: map.clone(),
+                page,
+                colours: drawing.colours,
+                over_photo: drawing.over_photo,
+                first: drawing.first.to_vec(),
+                underestimated: drawing.underestimated.to_vec(),
+                taken,
+            });
+        }
+        &self.shapes
+    }
+}
+
+/// What of the screen a click on a can has to hit.
+pub(crate) fn target_of(camera: &Camera, can: &CanOnMap) -> Rect {
+    let [width, height] = can.body().footprint.size_mm().map(|mm| camera.length(mm).max(LEAST_TARGET * 2.0));
+    let (sin, cos) = can.body().rotation_deg.to_radians().sin_cos();
+    #[expect(clippy::cast_possible_truncation, reason = "shares of a side")]
+    let (sin, cos) = (sin.abs() as f32, cos.abs() as f32);
+    let size = if matches!(can.body().footprint, Footprint::Round { .. }) {
+        Vec2::splat(width)
+    } else {
+        vec2(width * cos + height * sin, width * sin + height * cos)
+    };
+    Rect::from_center_size(camera.at(can.centre_mm), size).intersect(camera.rect)
+}
+
+/// The can at a point of the screen, the smallest where several lie over each other.
+pub(crate) fn hit<'a>(map: &'a BoardMap, camera: &Camera, at: Pos2) -> Option<&'a CanOnMap> {
+    let within = |can: &&CanOnMap| {
+        let reach = camera.length(can.body().footprint.size_mm().into_iter().fold(0.0, f64::max) / 2.0);
+        camera.at(can.centre_mm).distance(at) <= reach.max(LEAST_TARGET)
+    };
+    map.largest_first.iter().rev().map(|&at| &map.cans[at]).find(within)
+}
+
+/// A ring around a can.
+pub(crate) fn ring(painter: &Painter, camera: &Camera, can: &CanOnMap, stroke: Stroke) {
+    /// Between the body and the ring, points.
+    const ROOM: f32 = 5.0;
+    match can.body().footprint {
+        Footprint::Round { diameter_mm } => {
+            let original_mm = can.original.map_or(0.0, |original| original.size_mm()[1]);
+            let radius = camera.length(diameter_mm.max(original_mm) / 2.0) + ROOM;
+            painter.circle_stroke(camera.at(can.centre_mm), radius, stroke);
+        }
+        Footprint::Lying { length_mm, diameter_mm } => {
+            let more_mm = 2.0 * f64::from(ROOM) / camera.scale;
+            let larger = Footprint::Lying { length_mm: length_mm + more_mm, diameter_mm: diameter_mm + more_mm };
+            let corners = can.placed(larger).corners_mm().map(|corner| camera.at(corner));
+            painter.add(egui::Shape::closed_line(corners.to_vec(), stroke));
+        }
+    }
+}
+
+/// Height of the foot below a map, points.
+pub(crate) const FOOT: f32 = 24.0;
+
+/// The foot: the scale, what the marks mean and how many cans bear each, and what else there is to know of the drawing.
+pub(crate) fn foot(ui: &mut Ui, rect: Rect, camera: &Camera, legend: Vec<(Mark, &str, usize)>, note: &str) {
+    let tokens = theme::tokens(ui);
+    ui.painter().hline(rect.x_range(), rect.top(), Stroke::new(1.0, tokens.line));
+    let bar = scale_bar(ui.painter(), camera, rect.left_center() + vec2(12.0, 0.0), tokens);
+    let area = rect.with_min_x(bar.right() + 16.0).shrink2(vec2(8.0, 0.0));
+    ui.scope_builder(UiBuilder::new().max_rect(area).layout(Layout::left_to_right(Align::Center)), |ui| {
+        for (mark, word, count) in legend {
+            let words = format!("{count} {word}");
+            if wording::width(ui, &words) + space::MARK + 6.0 > ui.available_width() {
+                break;
+            }
+            explain::on(widgets::marked(ui, mark, &words, tokens.text), word).on_hover_text(note);
+        }
+        if wording::width(ui, note) + 8.0 < ui.available_width() {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| ui.colored_label(tokens.weak, note));
+        }
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use std::cell::Cell;
+
+    use super::*;
+    use crate::domain::{Board, Catalog, Job, Position, Side};
+    use crate::sizing::Sizing;
+
+    #[test]
+    fn nothing_is_laid_out_anew_while_nothing_changes() {
+        let at = |n: u32| Position {
+            reference: format!("C{n}"),
+            x_mm: Some(f64::from(n) * 20.0),
+            y_mm: Some(10.0),
+            ..Position::default()
+        };
+        let board = Board { positions: (0..3).map(at).collect(), ..Board::default() };
+        let job = Job { boards: vec![board.clone()], ..Job::default() };
+        let map = Arc::new(BoardMap::new(&job, &Catalog::default(), &Sizing::default(), 0, Side::Top).unwrap());
+        let measured = Cell::new(0);
+        let drawing = Drawing {
+            board: &board,
+            map: &map,
+            catalog: &Catalog::default(),
+            colours: Colours::default(),
+            underestimated: &[],
+            first: &[],
+            all_references: true,
+            over_photo: false,
+            width: &|text, size| {
+                measured.set(measured.get() + 1);
+                text.len() as f64 * size
+            },
+        };
+        let camera = Camera::fit(Rect::from_min_size(Pos2::ZERO, vec2(400.0, 300.0)), map.extent_mm, false);
+        let page = camera.page(1.0, camera.rect);
+        let mut drawn = Drawn::default();
+        let first = drawn.of(&map, &drawing, page, Vec::new()).to_vec();
+        let once = measured.get();
+        assert!(once > 0);
+        assert_eq!(drawn.of(&map, &drawing, page, Vec::new()), first);
+        assert_eq!(measured.get(), once);
+        drawn.of(&map, &drawing, Page { scale: page.scale * 2.0, ..page }, Vec::new());
+        assert!(measured.get() > once, "what is seen has changed");
+    }
+}
