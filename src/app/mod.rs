@@ -44,7 +44,9 @@ use work::workers::Workers;
 use crate::domain::Job;
 use crate::files::companions::Held;
 use crate::files::job_file::Stamp;
+use crate::files::life_plot::{self, PlotText};
 use crate::files::load::Loaded;
+use crate::sizing::curves::CurveSet;
 
 /// What the window opens with.
 #[derive(Debug, Clone, Default)]
@@ -235,10 +237,9 @@ impl Window {
             wanted.extend(shortcuts::pressed(&ctx, self.editor.at_rest(&ctx)).into_iter().map(action::Action::Run));
             wanted.extend(paste_drop::arrived(&ctx));
         }
-        self.views.life.prepare(&self.session);
+        self.views.life.prepare(&self.session, self.views.what_if.variant());
         self.views.board.prepare(&self.session);
         self.views.bench.prepare(&self.session);
-        self.views.life.take_picture(&ctx, &self.workers.exporting);
         if !wanted.is_empty() || ctx.input(|input| input.viewport().close_requested()) {
             // What is being typed is entered first, so that it is saved, too.
             if let Some(id) = ctx.memory(egui::Memory::focused).filter(|_| ctx.text_edit_focused()) {
@@ -292,6 +293,10 @@ impl Window {
         if session.is_invented() && session.selection.view != View::Start {
             let slim = line.fill(tokens.selected).inner_margin(egui::Margin::symmetric(space::PANEL, 1));
             egui::Panel::top("invented").frame(slim).show(ui, |ui| invented(ui, out));
+        }
+        if views.changes.is_news() && session.selection.view != View::Start {
+            let changes = &mut views.changes;
+            egui::Panel::top("changes").frame(line).show(ui, |ui| views::changes::show(ui, &scene, changes, out));
         }
         // Its place is taken now, yet it is drawn last: so the Tab key reaches it last.
         let low = line.inner_margin(egui::Margin::symmetric(space::PANEL, 1));
@@ -405,6 +410,14 @@ impl eframe::App for Window {
         self.keep_settings(true);
         self.keep.farewell(&self.session, self.leaving);
     }
+}
+
+/// A plot of life for paper as the bytes of a PNG file; it takes no display.
+///
+/// # Errors
+/// In words, when the picture cannot be encoded.
+pub fn life_plot_png(set: &CurveSet, text: &PlotText) -> Result<Vec<u8>, String> {
+    widgets::shapes::png(life_plot::PAPER, |wide| life_plot::paper(set, text, wide))
 }
 
 /// Whether there is a display to open a window on.

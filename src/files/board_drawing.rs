@@ -408,6 +408,7 @@ impl Labels<'_> {
             Anchor::Top => (at[0] - width / 2.0, at[1]),
             Anchor::Bottom => (at[0] - width / 2.0, at[1] - height),
             Anchor::Left => (at[0], at[1] - height / 2.0),
+            Anchor::Right => (at[0] - width, at[1] - height / 2.0),
         };
         [left, top, left + width, top + height]
     }

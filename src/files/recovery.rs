@@ -19,6 +19,7 @@ use super::save::{SaveError, save, set_aside};
 use super::{bounded, demo, job, parts_writer};
 use crate::domain::{Catalog, Date, Job, Part};
 use crate::sizing::CatalogIndex;
+use crate::sizing::changed::Records;
 
 const FIELD: &str = "recovery";
 
@@ -85,7 +86,7 @@ impl Recovery {
         let now = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs());
         let origin = Origin { kept_unix_s: now, ..origin.clone() };
         let origin = serde_json::to_value(origin).unwrap_or_default();
-        save(&held.path, job::to_text_with(job, Some((FIELD, origin))).as_bytes())
+        save(&held.path, job::to_text_with(job, Some((FIELD, origin)), &Records::new()).as_bytes())
     }
 
     /// Removes what is kept: it is saved, or not wanted.

@@ -359,15 +359,7 @@ impl Window {
         let Self { session, views, workers, .. } = self;
         let exporting = &workers.exporting;
         match purpose {
-            FilePurpose::LifePicture if path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("svg")) => {
-                views.life.write_plot(session, exporting, path);
-            }
-            FilePurpose::LifePicture => {
-                views.life.want_picture(path);
-                if let Some(ctx) = self.waker.get() {
-                    ctx.request_repaint();
-                }
-            }
+            FilePurpose::LifePicture => views.life.write_plot(session, exporting, path),
             FilePurpose::LifeNumbers => views.life.write_numbers(session, exporting, path),
             FilePurpose::Photo => photo::lay_under(session, views.board.side(), &path),
             FilePurpose::Map => views.board.write(session, &workers.map, path),

@@ -16,6 +16,7 @@ pub(crate) mod icon;
 pub(crate) mod map;
 mod mark;
 mod pick_changes;
+pub(crate) mod raster;
 mod row;
 pub(crate) mod shapes;
 pub(crate) mod theme;

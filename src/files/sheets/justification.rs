@@ -81,7 +81,7 @@ fn title(job: &Job, provenance: &Provenance, today: Option<Date>) -> String {
     let blanks =
         ["Revision", "Prepared", "Checked", "Approved"].map(|name| format!("<td>{name}<br>{}</td>", blank(30)));
     format!(
-        "<h1>{}</h1>\n<p>Justification of the replacement capacitors.</p>\n<table class=\"small\"><tr><td class=\"date\">Calculated<br>{day}</td><td class=\"date\">Refarad<br>{}</td>{}</tr></table>\n<table class=\"small\"><thead><tr><th>File</th><th>Name</th><th>SHA-256</th></tr></thead><tbody>{files}</tbody></table>{unsaved}\n",
+        "<h1>{}</h1>\n<p>Justification of the replacement capacitors. The figures are an aid to judgement. {WHO_DECIDES}</p>\n<table class=\"small\"><tr><td class=\"date\">Calculated<br>{day}</td><td class=\"date\">Refarad<br>{}</td>{}</tr></table>\n<table class=\"small\"><thead><tr><th>File</th><th>Name</th><th>SHA-256</th></tr></thead><tbody>{files}</tbody></table>{unsaved}\n",
         escape(&job.name),
         env!("CARGO_PKG_VERSION"),
         blanks.concat()
@@ -179,6 +179,6 @@ fn sources() -> String {
     let rows: String =
         SOURCES.iter().map(|(check, source)| format!("<tr><td>{}</td><td>{source}</td></tr>", check.word())).collect();
     format!(
-        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table>\n<p class=\"small\">The figures are an aid to judgement. {WHO_DECIDES}</p></section>\n"
+        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table></section>\n"
     )
 }

@@ -98,7 +98,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
         entry(
             Command::ExportLifePicture,
             "Export life plot…",
-            "Writes the plot for paper (SVG: white, titles, verdicts, end labels), or what is seen of the view as a picture (PNG).",
+            "Writes the large plot for paper, as a vector drawing (SVG) or a picture (PNG): white, titles, verdicts, end labels.",
             Job,
             Everywhere,
             &[],

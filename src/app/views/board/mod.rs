@@ -6,7 +6,6 @@ mod fit;
 mod map;
 mod neighbour;
 mod others;
-mod raster;
 mod state;
 mod suffered;
 mod tools;
