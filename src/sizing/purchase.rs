@@ -10,7 +10,7 @@ use super::catalog_index::CatalogIndex;
 use super::quantities::{OrderLine, QuantityError, best_offer, order_line, pieces_needed};
 use super::shelf::{self, ShelfUse};
 use super::size::{PositionSizing, Sizing};
-use crate::domain::{Catalog, Date, Job, OfferBook, Outcome, PartId, PositionId, Status, SupplierOffer};
+use crate::domain::{Catalog, Date, INVENTED, Job, OfferBook, Outcome, PartId, PositionId, Status, SupplierOffer};
 
 /// The next price step above an order.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -49,6 +49,8 @@ pub struct PurchaseLine {
     pub part: Option<PartId>,
     /// The maker's number.
     pub part_number: String,
+    /// The same as it is told to people: an invented part says so.
+    pub told: String,
     /// Who makes it; empty when unknown.
     pub maker: String,
     /// CatalogIndex status.
@@ -260,11 +262,16 @@ fn line(
         positions: positions.iter().map(|sized| sized.id).collect(),
         pieces,
         need_qty: need.clone().ok(),
+        told: part.map_or_else(|| part_number.clone(), |id| catalog.told(id)),
         part_number,
         ..PurchaseLine::default()
     };
     if part.is_none() {
         line.notes.push("not in the catalogue, so not checked".into());
+    }
+    // All of an invented job is, and it says so itself.
+    if job.invented != Some(true) && part.is_some_and(|id| catalog.is_invented(id)) {
+        line.notes.push(format!("{INVENTED}: cannot be bought"));
     }
     line.notes.extend(verdict_notes(job, positions));
     let offers = asked::offers(job, currency, catalog, book, part, &line.part_number);

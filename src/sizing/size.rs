@@ -9,6 +9,7 @@ use super::checks::Supply;
 use super::contexts::Contexts;
 use super::evaluation::Evaluation;
 use super::interval::Interval;
+use super::needs::{Need, needs};
 use super::position_context::PositionContext;
 use super::rank::better;
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
@@ -139,6 +140,8 @@ pub struct PositionSizing {
     pub failing: [usize; Check::ALL.len()],
     /// The part of the position.
     pub choice: Choice,
+    /// What nobody has said of it that the checks cannot do without.
+    pub needs: Vec<Need>,
 }
 
 impl PositionSizing {
@@ -245,7 +248,7 @@ fn size_place(context: &PositionContext, catalog_index: &CatalogIndex, id: Posit
     let best = filled_up(context, catalog, tally.best, &admitted);
     let original = context.evaluate(&context.position.original.can, Supply::default());
     let choice = choose(context, catalog, &best);
-    PositionSizing { id, original, best, failing, choice }
+    PositionSizing { id, original, best, failing, choice, needs: needs(context) }
 }
 
 /// The best parts at a position, best first, at most [`KEPT_PER_POSITION`]: those of [`PositionSizing::best`] and, in a job of very

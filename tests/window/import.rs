@@ -21,7 +21,10 @@ struct PanelContext {
 impl PanelContext {
     fn new() -> Self {
         let folder = tempfile::tempdir().unwrap();
-        let mut window = Window::holding(load::load_demo().unwrap(), None);
+        let mut loaded = load::load_demo().unwrap();
+        // A job of one's own with the boards and parts of the demo.
+        loaded.job.invented = None;
+        let mut window = Window::holding(loaded, None);
         window.remember_mappings_in(folder.path().join("mappings"));
         Self { bench: Bench::with(window), folder }
     }
@@ -31,7 +34,9 @@ impl PanelContext {
         let folder = tempfile::tempdir().unwrap();
         demo::write(folder.path()).unwrap();
         let path = folder.path().join("observatory.json");
-        let mut window = Window::holding(load::load(&path, &[]).unwrap(), Some(path));
+        let mut loaded = load::load(&path, &[]).unwrap();
+        loaded.job.invented = None;
+        let mut window = Window::holding(loaded, Some(path));
         window.remember_mappings_in(folder.path().join("mappings"));
         Self { bench: Bench::with(window), folder }
     }

@@ -137,7 +137,7 @@ fn controls_of_the_editors_have_names() {
 
 #[test]
 fn controls_of_menus_sheets_and_prompts_have_names() {
-    for menu in ["Job", "Edit", "Go", "View", "Help"] {
+    for menu in ["Job", "Export", "Edit", "Go", "View"] {
         let mut bench = bench();
         let closed = assert_named(&bench, menu).len();
         bench.press_button(menu);

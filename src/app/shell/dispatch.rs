@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use egui::{Context, ThemePreference, ViewportCommand};
 
 use crate::app::Window;
-use crate::app::actions::action::Action;
+use crate::app::actions::action::{Action, ImportAction};
 use crate::app::actions::command::Command;
 use crate::app::actions::dialogs::{Answer, Choice, FilePurpose, Question};
 use crate::app::actions::moving::{self, mark_to};
@@ -22,6 +22,7 @@ use crate::app::storage::{catalog_sources, opening, papers, photo, saving};
 use crate::app::views;
 use crate::app::views::life::Reading;
 use crate::app::views::start::Origin;
+use crate::app::widgets::map_focus_id;
 use crate::app::widgets::wording::count;
 use crate::domain::{Board, Job, Side};
 use crate::files::job_file::Expect;
@@ -30,6 +31,7 @@ impl Window {
     /// Carries out an action.
     pub(crate) fn dispatch(&mut self, ctx: &Context, action: Action) {
         let session = &mut self.session;
+        self.dialogs.follow_job(session.path.as_deref(), &session.job().name);
         match action {
             Action::Run(command) => match refusal(session, command) {
                 Some(reason) => session.say(reason),
@@ -41,6 +43,10 @@ impl Window {
                 session.selection.marked.clear();
                 session.select(Some(id));
                 session.selection.list = List::Positions;
+                // The keyboard goes with the click, unless the map has it.
+                if ctx.memory(egui::Memory::focused) != Some(map_focus_id()) {
+                    moving::use_list(session, ctx, List::Positions);
+                }
             }
             Action::Mark(ids) => {
                 let selected = session.selection.position.filter(|id| ids.contains(id));
@@ -59,8 +65,18 @@ impl Window {
                 }
             }
             Action::TakeFile(path) => self.take_file(ctx, path),
+            Action::Import(ImportAction::TakeIn) if session.is_invented() => {
+                session.say("The demo stays as it is: what is imported goes into a job of your own.");
+                session.selection.view = View::Start;
+                self.views.start.begin(Origin::List);
+            }
             Action::Import(action) => self.views.import.dispatch(session, &mut self.dialogs, action),
             Action::CloseEditor => session.selection.editor = None,
+            Action::EditField(path) => {
+                let of_job = path.starts_with("job.");
+                session.selection.editor = Some(if of_job { EditorSheet::Job } else { EditorSheet::Position });
+                self.editor.take_keyboard(Some(path));
+            }
             Action::SelectBoard(board) => {
                 let first = session.job().positions().find(|(id, _)| id.board == board).map(|(id, _)| id);
                 let elsewhere = session.selection.position.is_none_or(|id| id.board != board);
@@ -241,7 +257,12 @@ impl Window {
                 moving::use_list(session, ctx, List::Candidates);
             }
             Command::ToPositions => moving::use_list(session, ctx, List::Positions),
-            Command::NextOpen => moving::select_next_open(session),
+            Command::NextOpen => {
+                moving::select_next_open(session);
+                if session.selection.editor == Some(EditorSheet::Position) {
+                    self.editor.take_keyboard(None);
+                }
+            }
             Command::Limiting => {
                 let limiting = session.scene().board_sized().and_then(|board| board.as_chosen.limiting);
                 match limiting {
@@ -427,6 +448,9 @@ impl Window {
 
     /// Opens a list in Import; one with the headers of a catalogue is added as it is.
     fn open_list(&mut self, path: PathBuf) {
+        if self.session.is_invented() {
+            return self.begin_from(Origin::List, path);
+        }
         if paste_drop::is_catalogue(&path) {
             return catalog_sources::add(&mut self.session, &self.workers.catalogs, path);
         }
@@ -437,7 +461,8 @@ impl Window {
     /// Uses a file that was dropped or chosen from the recent ones by its kind.
     fn take_file(&mut self, ctx: &Context, path: PathBuf) {
         let Self { session, views, workers, .. } = self;
-        let starts = session.selection.view == View::Start;
+        // Nothing of one's own goes into the demo.
+        let starts = session.selection.view == View::Start || session.is_invented();
         match paste_drop::kind_of(&path, session.selection.view) {
             FileKind::Catalogue | FileKind::List | FileKind::Offers if starts => self.begin_from(Origin::List, path),
             FileKind::Photo if starts => self.begin_from(Origin::Photo, path),

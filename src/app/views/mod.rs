@@ -21,6 +21,7 @@ use crate::app::state::scene::Scene;
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
 use crate::app::state::settings::Settings;
+use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::{self, Density};
 use crate::app::work::worker::{AnyWorker, Waker};
 
@@ -42,6 +43,8 @@ pub(crate) struct Views {
     pub help: help::HelpState,
     /// The line about other conditions.
     what_if: what_if::WhatIfState,
+    /// What is typed into the line of the position.
+    needed: Drafts,
     /// Moves of positions and changes of the catalogue seen so far.
     seen: (u64, u64),
 }
@@ -58,6 +61,7 @@ impl Views {
             import: import::ImportState::new(waker),
             help: help::HelpState::default(),
             what_if: what_if::WhatIfState::new(waker),
+            needed: Drafts::default(),
             seen: (0, 0),
         }
     }
@@ -136,7 +140,7 @@ pub(crate) fn show(
     if scene.selection.view == View::Life {
         // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
         ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
-            header::show(ui, scene, refusal, out);
+            header::show(ui, scene, &mut places.needed, refusal, out);
             what_if::show(ui, scene, &mut places.what_if, out);
             life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
             widgets::follow_focus(ui);
@@ -196,7 +200,7 @@ fn one(
     }
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
-        header::show(ui, scene, refusal, out);
+        header::show(ui, scene, &mut places.needed, refusal, out);
     }
     // On the board the map has the room; what is tried out there is undone in the Life view.
     if scene.selection.view == View::Life && density == Density::Usual {

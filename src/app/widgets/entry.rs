@@ -2,14 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use egui::{Id, Key, RichText, TextEdit, Ui, vec2};
+use egui::{Id, Key, Label, Response, TextEdit, Ui, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::domain::Outcome;
 
-pub(crate) const LABEL_WIDTH: f32 = 186.0;
+const LABEL_WIDTH: f32 = 186.0;
 const ENTRY_WIDTH: f32 = 112.0;
 pub(crate) const ROW: f32 = 24.0;
 
@@ -33,21 +33,19 @@ impl Drafts {
     }
 }
 
-/// What a field rests on.
+/// What counts where a field is empty; it stands greyed in the field.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Basis {
-    /// Entered.
-    Given,
-    /// Nothing is entered: this counts instead.
+    /// This, which nobody has said.
     Assumed(String),
-    /// Nothing is entered and nothing counts instead.
+    /// This, which was said elsewhere.
+    Inherited(String),
+    /// Nothing: it is not known.
     Unknown,
     /// The selected positions differ.
     Several,
     /// Nothing is said about it.
     Free,
-    /// A text: it rests on nothing.
-    Text,
 }
 
 /// A field as it is to be drawn.
@@ -60,7 +58,7 @@ pub(crate) struct Entry<'a> {
     pub label: Option<&'a str>,
     /// Its text while nobody types into it.
     pub text: String,
-    /// What it rests on.
+    /// What counts while it is empty.
     pub basis: Basis,
     /// Its unit; empty for none.
     pub symbol: &'a str,
@@ -82,13 +80,15 @@ pub(crate) fn show(
 pub(crate) struct Widths {
     /// Of its name; 0 where the name is not shown, only told.
     pub label: f32,
-    /// Of what is typed.
+    /// Of what is typed, at least.
     pub entry: f32,
+    /// Whether it takes the room that is left.
+    pub fills: bool,
 }
 
 impl Widths {
     /// As in the editor.
-    pub(crate) const EDITOR: Self = Self { label: LABEL_WIDTH, entry: ENTRY_WIDTH };
+    pub(crate) const EDITOR: Self = Self { label: LABEL_WIDTH, entry: ENTRY_WIDTH, fills: true };
 }
 
 /// The same in a room of its own.
@@ -106,19 +106,16 @@ pub(crate) fn show_sized(
     let mut text = drafts.texts.get(entry.key).cloned().unwrap_or_else(|| entry.text.clone());
     let mut refused = None;
     ui.horizontal(|ui| {
-        let label = (widths.label > 0.0).then(|| {
-            ui.allocate_ui(vec2(widths.label, ROW), |ui| {
-                ui.set_min_width(widths.label);
-                explain::on(ui.label(name), entry.name)
-            })
-        });
+        let label = (widths.label > 0.0).then(|| label_of(ui, name, entry.name, widths.label));
         let hint = match &entry.basis {
-            Basis::Several => "several values",
-            _ => entry.symbol,
+            Basis::Several => "several values".to_owned(),
+            Basis::Assumed(what) => format!("{what}, assumed"),
+            Basis::Inherited(what) => what.clone(),
+            Basis::Unknown if entry.symbol.is_empty() || widths.entry < ENTRY_WIDTH => "unknown".to_owned(),
+            Basis::Unknown => format!("unknown ({})", entry.symbol),
+            Basis::Free => entry.symbol.to_owned(),
         };
-        // A text has no remark behind it and takes the room that is left.
-        let fills = entry.basis == Basis::Text && widths.label >= LABEL_WIDTH;
-        let width = if fills { (ui.available_width() - 12.0).max(widths.entry) } else { widths.entry };
+        let width = if widths.fills { (ui.available_width() - 12.0).max(60.0) } else { widths.entry };
         let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(width).hint_text(hint);
         if widths.label <= 0.0 {
             // A cell of a table would shrink it.
@@ -126,7 +123,7 @@ pub(crate) fn show_sized(
         }
         let mut response = ui.add(edit);
         match &label {
-            Some(label) => response = response.labelled_by(label.inner.id),
+            Some(label) => response = response.labelled_by(label.id),
             None => _ = ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name)),
         }
         if response.has_focus() {
@@ -149,11 +146,17 @@ pub(crate) fn show_sized(
                 }
             }
         }
+        let assumed = matches!(entry.basis, Basis::Assumed(_) | Basis::Inherited(_));
         let response = explain::on(response, entry.name);
+        let source = explained.as_ref().map_or("", |e| e.source);
+        let response = if assumed && !source.is_empty() {
+            response.on_hover_text(format!("Nothing is entered, so what is greyed counts. From: {source}."))
+        } else {
+            response
+        };
         if response.gained_focus() {
             response.scroll_to_me(None);
         }
-        basis(ui, &entry.basis, explained.as_ref());
     });
     if let Some(reason) = refused {
         let ink = theme::tokens(ui).outcome(Outcome::Fail).ink;
@@ -167,18 +170,12 @@ pub(crate) fn show_sized(
     }
 }
 
-fn basis(ui: &mut Ui, basis: &Basis, explained: Option<&explain::Explanation>) {
-    let tokens = theme::tokens(ui);
-    match basis {
-        Basis::Given => _ = ui.colored_label(tokens.weak, "given"),
-        Basis::Several => _ = ui.colored_label(tokens.weak, "differ"),
-        Basis::Free | Basis::Text => {}
-        Basis::Unknown => _ = ui.colored_label(tokens.outcome(Outcome::Unknown).ink, "unknown"),
-        Basis::Assumed(what) => {
-            let response = ui.label(RichText::new(format!("assumed {what}")).italics());
-            let source = explained.map_or("", |e| e.source);
-            let source = if source.is_empty() { "another field of the job" } else { source };
-            response.on_hover_text(format!("Nothing is entered, so this counts. From: {source}."));
-        }
-    }
+/// The name of a field in front of it, cut where a narrow window has no room for it.
+pub(crate) fn label_of(ui: &mut Ui, name: &str, explained: &str, width: f32) -> Response {
+    let width = width.min(ui.available_width() * 0.5);
+    let area = ui.allocate_ui(vec2(width, ROW), |ui| {
+        ui.set_width(width);
+        explain::on(ui.add(Label::new(name).truncate()), explained)
+    });
+    area.inner
 }

@@ -110,6 +110,9 @@ pub struct Mapping {
     /// Rated voltage and capacitance may come from the code in the part number; absent = asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub part_number_codes: Option<bool>,
+    /// Its parts are invented: nobody can buy them.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub invented: bool,
     /// y grows downwards in the file; absent = upwards.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub y_down: Option<bool>,
@@ -141,6 +144,7 @@ impl Mapping {
             unsaid_are_electrolytic: None,
             part_number_codes: None,
             from_sheet: None,
+            invented: false,
             y_down: None,
             boards: None,
             only_board: None,
