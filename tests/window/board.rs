@@ -205,12 +205,14 @@ fn marked_cans_move_together_by_pointer_and_by_key() {
 fn the_second_button_opens_a_menu_of_what_can_be_done_with_a_can() {
     let mut bench = map();
     let at = can(&bench, "C6");
+    bench.harness.hover_at(at);
+    bench.harness.step();
     for pressed in [true, false] {
-        bench.harness.event(Event::PointerMoved(at));
         let (button, modifiers) = (PointerButton::Secondary, Modifiers::NONE);
         bench.harness.event(Event::PointerButton { pos: at, button, pressed, modifiers });
-        bench.settle();
+        bench.harness.step();
     }
+    bench.settle();
     assert_eq!(selected(&bench), "C6");
     let entries = ["Duplicate position", "Remove position", "To the candidates"];
     assert!(entries.iter().all(|entry| bench.says_exactly(entry)));

@@ -62,7 +62,7 @@ fn an_emptied_figure_is_unknown_or_says_what_is_assumed_instead() {
     let mut bench = editing("C1");
     bench.enter("Operating voltage (DC)", "");
     assert_eq!(bench.position("Supply", "C1").stress.dc_v, None);
-    bench.assert_says("320 V, assumed");
+    bench.assert_says("360 V, assumed");
     bench.enter("Capacitance", "");
     bench.assert_says("unknown (µF)");
     bench.press_button("Room");
@@ -202,8 +202,9 @@ fn six_questions_are_asked_and_stay_where_they_are_with_several_positions() {
     let one = fields(&bench);
     bench.click_with(Modifiers::COMMAND, "C2, ");
     bench.assert_says("2 positions at once");
-    bench.assert_says("several values");
-    assert_eq!(fields(&bench), one);
+    // A spectrum of several lines has the room of the two fields it stands for.
+    let both = fields(&bench);
+    assert!(both.len() + 2 >= one.len() && both.iter().all(|field| one.contains(field)), "{both:?} {one:?}");
 }
 
 #[test]

@@ -376,6 +376,7 @@ fn three_files_of_a_stranger_become_a_sized_board() {
     assert_eq!(board.positions[0].x_mm, Some(10.5));
     // What no list says is entered for all of them at once, in the editor.
     desk.bench.click("Set the role of 3 positions");
+    desk.bench.press_button("Stress");
     for (field, text) in [
         ("Operating voltage (DC)", "20 V"),
         ("Ripple voltage (peak)", "0.5 V"),
@@ -389,7 +390,6 @@ fn three_files_of_a_stranger_become_a_sized_board() {
     desk.bench.enter("Current, line 1", "100 mA");
     desk.bench.press_button("Add a phase");
     desk.bench.enter("Ambient, phase 1", "45 °C");
-    desk.bench.press_button("Room");
     desk.bench.enter("Max. component height", "30 mm");
     let job = desk.job().clone();
     let board = job.boards.last().unwrap();

@@ -198,7 +198,10 @@ impl Window {
             }
             Command::Compare => {
                 session.selection.view = View::Candidates;
-                self.views.candidates.toggle_comparison();
+                // The rows of the table go and come: what has the keyboard must be there.
+                let list = if self.views.candidates.toggle_comparison() { List::Positions } else { List::Candidates };
+                session.selection.keyboard_to = Some(list);
+                ctx.request_repaint();
             }
             Command::Filter => {
                 session.selection.view = View::Candidates;

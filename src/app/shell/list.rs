@@ -80,6 +80,9 @@ fn one(
     let (part, source) = chosen(scene, position, sized);
     let also = if marked { "; marked" } else { "" };
     let name = format!("{}, {original}; {part} {source}; {}{also}", position.reference, verdict.word());
+    let needs = scene.needs(id);
+    let told = needs.as_ref().filter(|_| !source.is_empty()).map(|needs| format!("; {needs}"));
+    let name = name + &told.unwrap_or_default();
     let index = id.board << 32 | id.index;
     let response = widgets::row(ui, rect, &Row { list: List::Positions, index, selected, name: &name });
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
@@ -102,7 +105,7 @@ fn one(
     };
     let reference = line(13.0, indent, &position.reference, TextStyle::Body, edge, strong);
     if rect.width() < WIDE {
-        let (words, ink) = match scene.needs(id) {
+        let (words, ink) = match needs {
             Some(needs) => (needs, tokens.outcome(Outcome::Unknown).ink),
             None => (value(position), tokens.weak),
         };
@@ -117,7 +120,7 @@ fn one(
         widgets::outline_focus(ui, rect, &response);
     }
     // What is marked together stays so under the menu of one of them.
-    if widgets::context_menu(&response, &widgets::OF_POSITION, out) && !scene.selection.has(id) {
+    if widgets::context_menu(&response, ("row", id), &widgets::OF_POSITION, out) && !scene.selection.has(id) {
         out.push(Action::Select(id));
     }
     let clicked = response.clicked();

@@ -46,12 +46,17 @@ pub(crate) fn show(
         room -= caution.as_ref().map_or(0.0, |words| width(ui, words) + 20.0 + gap);
         let small = |ui: &Ui, words: &str| small_width(ui, words) + gap;
         let needs = scene.needs(id);
+        let unknown = needs.is_some();
+        // In full, or the first of it; where there is no room the line at the bottom says it.
+        let first = scene.sized().and_then(|sized| sized.needs.first()).map(|need| format!("needs: {}", need.word()));
+        let needs = needs.into_iter().chain(first.filter(|_| unknown)).find(|words| small(ui, words) < room);
         // The editor and the advice over the candidates have these fields, too.
         let elsewhere = scene.selection.editor.is_some() || scene.selection.view == View::Candidates;
-        let asked = needs.as_ref().map_or(0.0, |words| small(ui, words) + if elsewhere { 0.0 } else { ASKED });
-        room -= asked;
+        room -= needs.as_ref().map_or(0.0, |words| small(ui, words));
+        let in_place = needs.is_some() && !elsewhere && room > ASKED;
+        room -= if in_place { ASKED } else { 0.0 };
         // While nobody can say whether a part may be used, what it does to the board is not known either.
-        let with_it = if needs.is_some() { Vec::new() } else { board_with_it(scene) };
+        let with_it = if unknown { Vec::new() } else { board_with_it(scene) };
         let with_it = with_it.into_iter().find(|words| small(ui, words) < room);
         room -= with_it.as_ref().map_or(0.0, |words| small(ui, words));
         let role = position.role.map_or_else(String::new, |role| schema::spoken(role.into()) + ", ");
@@ -70,7 +75,7 @@ pub(crate) fn show(
             caution::show(ui, stored, words);
         }
         if let Some(words) = needs {
-            needed(ui, scene, &words, (!elsewhere).then_some(drafts), out);
+            needed(ui, scene, &words, in_place.then_some(drafts), out);
         }
         if let Some(words) = with_it {
             explain::on(ui.label(RichText::new(words).small()), "board with it");

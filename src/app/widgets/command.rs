@@ -1,6 +1,6 @@
 //! Commands as buttons and menu entries, with their keys and, when they cannot be carried out now, the reason.
 
-use egui::{Button, Response, RichText, Ui};
+use egui::{Button, Id, Popup, Response, RichText, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
@@ -28,10 +28,16 @@ pub(crate) fn menu_item(ui: &mut Ui, command: Command, label: &str, refused: Opt
     }
 }
 
-/// A small menu of commands where the second button was clicked; `true` when it was opened just now, so that what was clicked is
-/// selected first.
-pub(crate) fn context_menu(response: &Response, commands: &[Command], out: &mut Vec<Action>) -> bool {
-    response.context_menu(|ui| {
+/// A small menu of commands where the second button was clicked on `of`; `true` when it was opened just now, so that what was
+/// clicked is selected first.
+pub(crate) fn context_menu(
+    response: &Response,
+    of: impl std::hash::Hash + std::fmt::Debug,
+    commands: &[Command],
+    out: &mut Vec<Action>,
+) -> bool {
+    // A row is another widget once it is selected: the menu goes by what it is about.
+    Popup::context_menu(response).id(Id::unique(("menu", of))).show(|ui| {
         for &command in commands {
             menu_item(ui, command, command.info().label, None, out);
         }

@@ -242,7 +242,7 @@ fn one(
     if response.hovered() || response.has_focus() {
         out.push(Action::Hover(candidate));
     }
-    if widgets::context_menu(&response, &widgets::OF_CANDIDATE, out) {
+    if widgets::context_menu(&response, candidate, &widgets::OF_CANDIDATE, out) {
         out.push(Action::SelectCandidate(candidate));
     }
     if response.clicked() {

@@ -193,7 +193,7 @@ fn target(
             out.push(Action::Select(can.id));
         }
     }
-    if widgets::context_menu(&response, &widgets::OF_POSITION, out) && !scene.selection.has(can.id) {
+    if widgets::context_menu(&response, ("can", can.id), &widgets::OF_POSITION, out) && !scene.selection.has(can.id) {
         out.push(Action::Select(can.id));
     }
     response.on_hover_ui(|ui| {

@@ -173,8 +173,10 @@ impl CandidatesState {
     }
 
     /// Shows the comparison, or the reasons when it is shown already.
-    pub(crate) fn toggle_comparison(&mut self) {
+    /// `true`: it stands there now.
+    pub(crate) fn toggle_comparison(&mut self) -> bool {
         self.below = if self.below == Below::Comparison { Below::Reasons } else { Below::Comparison };
+        self.below == Below::Comparison
     }
 
     /// Moves the keyboard into the filter.

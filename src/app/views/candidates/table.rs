@@ -211,7 +211,7 @@ impl Table<'_> {
         if response.hovered() {
             out.push(Action::Hover(candidate));
         }
-        if widgets::context_menu(&response, &widgets::OF_CANDIDATE, out) {
+        if widgets::context_menu(&response, candidate, &widgets::OF_CANDIDATE, out) {
             out.push(Action::SelectCandidate(candidate));
         }
         if response.double_clicked() && candidate != Candidate::Original {

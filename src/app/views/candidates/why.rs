@@ -65,12 +65,15 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out:
 /// Not enough is known to say that no part may be used: what is missing, to be entered here. `false`: nothing is missing.
 fn needed(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<Action>) -> bool {
     let (Some((id, position)), Some(sized)) = (scene.position(), scene.sized()) else { return false };
-    if scene.needs(id).is_none() {
-        return false;
-    }
+    let Some(words) = scene.needs(id) else { return false };
     ui.horizontal_wrapped(|ui| {
         widgets::mark(ui, Outcome::Unknown, "not enough is known");
         ui.strong(format!("{}: not enough is known to say which part may be used.", position.reference));
+        // The editor has these fields, too.
+        if scene.selection.editor.is_some() {
+            ui.label(words);
+            return;
+        }
         ui.label("It needs:");
         let (key, widths) = (format!("advice {id:?}"), Widths { label: 0.0, entry: 96.0, fills: false });
         for need in &sized.needs {
