@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::domain::{Board, Job};
+use refarad::domain::{Board, Job, OtherKind};
 use refarad::files::datasheet::Printed;
 use refarad::files::import::answer::Answer;
 use refarad::files::import::every_position::ForEvery;
@@ -13,8 +13,10 @@ use refarad::files::import::source::Origin;
 use refarad::files::import::{Content, Source, Target};
 use refarad::files::output::{Outputs, Replace};
 use refarad::files::table::Options;
-use refarad::files::{Rejected, companions, export, job, parts_writer};
+use refarad::files::{Rejected, companions, entry, export, job, parts_writer};
 use refarad::progress::Progress;
+
+use strum::{VariantArray, VariantNames};
 
 use super::{Failure, Over, read_report, write};
 
@@ -57,6 +59,9 @@ pub(super) struct Reading {
     /// Figure for every position that does not say it, by its name in the job file: `stress.dc_v=24`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = ForEvery::parse)]
     pub(super) every: Vec<ForEvery>,
+    /// Kinds of other parts to take in from parts lists too, such as relay,fuse,fan, or all; without it they are only counted
+    #[arg(long, value_name = "KINDS", value_parser = other_kinds)]
+    other_parts: Option<Vec<OtherKind>>,
     /// Page of a data sheet to read, from 1; without it all
     #[arg(long, value_name = "N")]
     page: Option<usize>,
@@ -83,6 +88,18 @@ fn contents<'a>(files: &'a [PathBuf], args: &Reading) -> Result<Vec<(&'a Path, C
     }
 }
 
+/// `relay,fuse` or `all`.
+fn other_kinds(words: &str) -> Result<Vec<OtherKind>, String> {
+    if words == "all" {
+        return Ok(<OtherKind as VariantArray>::VARIANTS.to_vec());
+    }
+    let one = |word: &str| {
+        let word = entry::word(word, <OtherKind as VariantNames>::VARIANTS)?;
+        word.parse().map_err(|_| format!("{word}: no kind of part"))
+    };
+    words.split(',').map(one).collect()
+}
+
 fn target(word: &str) -> Result<Target, String> {
     let found = Target::NAMES.iter().find(|(_, name)| *name == word);
     found.map(|&(target, _)| target).ok_or_else(|| "expected parts, positions or placement".to_owned())
@@ -90,7 +107,10 @@ fn target(word: &str) -> Result<Target, String> {
 
 /// The lists, each with what its columns mean.
 pub(super) fn sources(files: &[PathBuf], target: Option<Target>, args: &Reading) -> Result<Vec<Source>, Failure> {
-    let given = super::mappings(&args.map)?;
+    let mut given = super::mappings(&args.map)?;
+    if let Some(kinds) = &args.other_parts {
+        given.iter_mut().for_each(|mapping| mapping.other_parts.clone_from(kinds));
+    }
     let own = mapping::own_folder();
     let printed = Printed { table: args.table, letters: args.sign.iter().cloned().collect(), areas: Vec::new() };
     let mut sources = Vec::new();
@@ -100,6 +120,9 @@ pub(super) fn sources(files: &[PathBuf], target: Option<Target>, args: &Reading)
         let read = content.sources(path, target, &Options::default(), &named, &printed);
         for mut source in read.map_err(|error| error.to_string())? {
             source.map_by(&given, own.as_deref());
+            if let Some(kinds) = &args.other_parts {
+                source.mapping.other_parts.clone_from(kinds);
+            }
             sources.push(source);
         }
     }
@@ -218,7 +241,11 @@ pub(super) fn boards(
             let kept = format!("{} positions", gave.names.len());
             said.print(source, gave, &kept);
         }
-        say!("Board {}: {} positions", board.name, board.positions.len());
+        let others = match board.other_parts.len() {
+            0 => String::new(),
+            count => format!(", {count} other parts"),
+        };
+        say!("Board {}: {} positions{others}", board.name, board.positions.len());
         if job.name.is_empty() {
             job.name.clone_from(&board.name);
         }

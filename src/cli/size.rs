@@ -19,7 +19,7 @@ use super::{Failure, JobArgs, Over, summary, write};
 pub(super) struct Args {
     #[command(flatten)]
     of: JobArgs,
-    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html, justification.html and inspection.html; made if need be
+    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html, justification.html, inspection.html, kits.html, labels.html and labels_letter.html; made if need be
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
     /// Mapping for catalogues with headers of their own, as written by `refarad read`; may be given several times
@@ -126,6 +126,9 @@ impl Sized<'_> {
             sheets::inspection(job, catalog_index.catalog(), &bought, today),
             Replace::Own,
         );
+        sheets::packing(job, &bought)
+            .into_iter()
+            .for_each(|(name, content)| outputs.add(at(name), content, Replace::Own));
         let provenance = sheets::Provenance::of(Some(&args.of.job), job, &args.of.parts, false);
         let justification = sheets::justification(job, catalog_index, sizing, &provenance, today);
         outputs.add(at("justification.html"), justification, Replace::Own);

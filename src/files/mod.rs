@@ -1,6 +1,7 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
 pub mod board_drawing;
+pub mod board_others;
 pub mod board_svg;
 pub mod bounded;
 mod canonical;
@@ -51,6 +52,7 @@ pub mod written;
 
 pub use job_check::Fault;
 pub use notation::{neutral_text, number, visible};
+#[cfg(feature = "window")]
 pub(crate) use save::set_aside;
 pub use save::{SaveError, save};
 

@@ -10,9 +10,10 @@ use super::contexts::Contexts;
 use super::evaluation::Evaluation;
 use super::interval::Interval;
 use super::needs::{Need, needs};
+use super::other_parts::all_own_years;
 use super::position_context::PositionContext;
 use super::rank::better;
-use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
+use crate::domain::{Catalog, Check, Job, OtherId, Outcome, PartId, PositionId};
 use crate::progress::Progress;
 
 /// How many of the best parts are kept for a position.
@@ -136,8 +137,9 @@ pub struct PositionSizing {
     pub original: Evaluation,
     /// The best parts, best first, at most [`KEPT_PER_POSITION`].
     pub best: Vec<Ranked>,
-    /// How many parts fail each check, in the order of [`Check::ALL`]; those ruled out at a glance are not counted.
-    pub failing: [usize; Check::ALL.len()],
+    /// How many parts fail each check, in the order of [`Check::ALL`]; those ruled out at a glance are not counted. `None` where
+    /// the best were found before all were looked at.
+    pub failing: Option<[usize; Check::ALL.len()]>,
     /// The part of the position.
     pub choice: Choice,
     /// What nobody has said of it that the checks cannot do without.
@@ -170,6 +172,8 @@ pub struct Sizing {
     pub positions: Vec<PositionSizing>,
     /// Every board, in the order of the job.
     pub boards: Vec<BoardSizing>,
+    /// Years of the other parts that have an interval of their own.
+    pub others: Vec<(OtherId, f64)>,
 }
 
 impl Sizing {
@@ -184,6 +188,12 @@ impl Sizing {
     pub fn interval_with(&self, id: PositionId, years: Option<f64>) -> Interval {
         let of_board = self.positions.iter().filter(|p| p.id.board == id.board);
         Interval::of(of_board.map(|p| (p.id, if p.id == id { years } else { p.chosen_years() })))
+            .and(self.others_of(Some(id.board)))
+    }
+
+    /// Years of the other parts of a board, or with `None` of all of the job.
+    pub fn others_of(&self, board: Option<usize>) -> impl Iterator<Item = (OtherId, f64)> {
+        self.others.iter().copied().filter(move |(id, _)| board.is_none() || id.board == board)
     }
 
     /// The positions by verdict.
@@ -231,7 +241,12 @@ pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress
             counts: Counts::of(sized.iter().map(|p| &p.choice)),
         };
     }
-    Some(Sizing { positions, boards })
+    let others: Vec<_> = all_own_years(job).collect();
+    for (at, board) in boards.iter_mut().enumerate() {
+        let own = others.iter().copied().filter(|(id, _)| id.board == Some(at));
+        board.as_chosen = std::mem::take(&mut board.as_chosen).and(own);
+    }
+    Some(Sizing { positions, boards, others })
 }
 
 /// Sizes one position; `None` when the job has no such position.
@@ -242,10 +257,7 @@ pub fn size_position(job: &Job, catalog_index: &CatalogIndex, id: PositionId) ->
 
 fn size_place(context: &PositionContext, catalog_index: &CatalogIndex, id: PositionId) -> PositionSizing {
     let catalog = catalog_index.catalog();
-    let admitted = catalog_index.admitted(context);
-    let tally = Tally::of(context, catalog, &admitted);
-    let failing = tally.failing;
-    let best = filled_up(context, catalog, tally.best, &admitted);
+    let (best, failing) = best_and_failing(context, catalog_index);
     let original = context.evaluate(&context.position.original.can, Supply::default());
     let choice = choose(context, catalog, &best);
     PositionSizing { id, original, best, failing, choice, needs: needs(context) }
@@ -258,8 +270,57 @@ pub fn best_at(context: &PositionContext, catalog_index: &CatalogIndex, sized: &
     if sized.best.len() != KEPT_OF_MANY {
         return sized.best.clone();
     }
+    best_and_failing(context, catalog_index).0
+}
+
+/// The best parts, best first, and how many fail each check when all had to be looked at.
+fn best_and_failing(
+    context: &PositionContext,
+    catalog_index: &CatalogIndex,
+) -> (Vec<Ranked>, Option<[usize; Check::ALL.len()]>) {
+    if let Some(best) = enough_pass(context, catalog_index) {
+        return (best, None);
+    }
     let (catalog, admitted) = (catalog_index.catalog(), catalog_index.admitted(context));
-    filled_up(context, catalog, Tally::of(context, catalog, &admitted).best, &admitted)
+    let tally = Tally::of(context, catalog, &admitted);
+    (filled_up(context, catalog, tally.best, &admitted), Some(tally.failing))
+}
+
+/// The best parts, best first, if [`KEPT_PER_POSITION`] pass. Parts are looked at in the order of the least they can cost: as soon as
+/// enough pass that cost less than any other can, the others need no look.
+fn enough_pass(context: &PositionContext, catalog_index: &CatalogIndex) -> Option<Vec<Ranked>> {
+    /// Parts of the first look; each further one takes twice as many.
+    const FIRST_LOOK: usize = 8 * KEPT_PER_POSITION;
+    let catalog = catalog_index.catalog();
+    let passable = catalog_index.passable(context).into_iter();
+    let mut rest: Vec<(f64, PartId)> = passable.map(|id| (catalog_index.cost_floor(context, id), id)).collect();
+    if rest.len() < KEPT_PER_POSITION {
+        return None;
+    }
+    let (mut rest, mut look, mut best) = (&mut rest[..], FIRST_LOOK, Vec::new());
+    loop {
+        if rest.len() > look {
+            rest.select_nth_unstable_by(look, |a, b| a.0.total_cmp(&b.0));
+        }
+        let (now, later) = rest.split_at_mut(look.min(rest.len()));
+        // Parts that lie together are looked at together.
+        now.sort_unstable_by_key(|&(_, id)| id);
+        let passing = now.par_iter().with_min_len(PARTS_PER_TASK).filter_map(|&(_, id)| {
+            let passes = context.passes(&catalog.can(id), Supply::of(context, catalog, id));
+            passes.then(|| evaluate_part(context, catalog, id, false))
+        });
+        best.par_extend(passing);
+        keep_best(catalog, &mut best);
+        if best.len() == KEPT_PER_POSITION {
+            let floor = later.first().map_or(f64::INFINITY, |&(floor, _)| floor);
+            if later.is_empty() || best.iter().all(|part| part.cost.is_some_and(|cost| cost < floor)) {
+                return Some(sorted(catalog, best));
+            }
+        } else if later.is_empty() {
+            return None;
+        }
+        (rest, look) = (later, 2 * look);
+    }
 }
 
 /// Below this many parts handing work to other threads costs more than it saves.
@@ -335,6 +396,10 @@ fn filled_up(context: &PositionContext, catalog: &Catalog, mut best: Vec<Ranked>
         best.extend(others.take(missing).map(|&id| evaluate_part(context, catalog, id, true)));
     }
     keep_best(catalog, &mut best);
+    sorted(catalog, best)
+}
+
+fn sorted(catalog: &Catalog, mut best: Vec<Ranked>) -> Vec<Ranked> {
     best.sort_unstable_by(|a, b| better(catalog, a, b));
     best
 }
@@ -431,7 +496,7 @@ mod tests {
             part("D", None, Can { endurance_h: None, ..can() }),
             Part { status: Some(Status::Obsolete), ..part("E", None, can()) },
         ];
-        let failing = sized(&job(position()), &parts).failing;
+        let failing = sized(&job(position()), &parts).failing.unwrap();
         // C is ruled out at a glance, E is obsolete.
         assert_eq!(failing.iter().sum::<usize>(), 1, "{failing:?}");
         assert_eq!(failing[Check::Supply as usize], 1);
@@ -450,13 +515,52 @@ mod tests {
     }
 
     #[test]
+    fn the_best_are_the_same_whether_all_parts_are_looked_at_or_only_the_cheapest() {
+        // Prices that repeat, parts that fail by body or rating, one in seven without a price, minimums and breaks.
+        let parts: Vec<Part> = (0..3000_u32)
+            .map(|at| {
+                let figures = match at % 5 {
+                    0 => failing(),
+                    1 => marginal(),
+                    2 => Can { endurance_h: Some(f64::from(500 + at)), ..can() },
+                    3 => Can { pitch_mm: Some(f64::from(at % 8)), ..can() },
+                    _ => can(),
+                };
+                let price = (at % 7 != 3).then(|| f64::from(at * 7919 % 400) / 100.0);
+                let mut part = part(&format!("P{at:04}"), price, figures);
+                part.trade.moq = (at % 11 == 0).then_some(40.0);
+                part.price_breaks = (at % 13 == 0).then(|| "1:2.00;100:0.01".parse().unwrap());
+                part
+            })
+            .collect();
+        let (job, catalog_index) = (job(position()), catalog_index(&parts));
+        let found = size(&job, &catalog_index).positions.swap_remove(0);
+        let context = PositionContext::new(&job, catalog_index.catalog(), HERE).unwrap();
+        let catalog = catalog_index.catalog();
+        let mut all = evaluate_all(&context, catalog, &catalog_index.admitted(&context));
+        all.sort_by(|a, b| better(catalog, a, b));
+        all.truncate(KEPT_PER_POSITION);
+        assert_eq!(found.best, all);
+        assert_eq!(found.failing, None, "enough pass");
+        let (mut passable, mut passing) = (catalog_index.passable(&context), 0);
+        passable.sort();
+        for part in evaluate_all(&context, catalog, &catalog_index.admitted(&context)) {
+            let passes = context.passes(&catalog.can(part.id), Supply::of(&context, catalog, part.id));
+            assert_eq!(passes, part.evaluation.verdict == Outcome::Pass);
+            assert!(!passes || passable.binary_search(&part.id).is_ok());
+            passing += usize::from(passes);
+        }
+        assert!(passing > KEPT_PER_POSITION && passable.len() < catalog.len());
+    }
+
+    #[test]
     fn the_board_lasts_as_long_as_its_first_position() {
         let mut hot = position();
         hot.stress.phases.as_mut().unwrap()[0].ambient_c = Some(80.0);
         let sizing = size(&job_of(vec![position(), hot]), &catalog_index(&[part("A", None, can())]));
         let second = PositionId { board: 0, index: 1 };
         for interval in [&sizing.boards[0].as_built, &sizing.boards[0].as_chosen] {
-            assert_eq!(interval.limiting, Some(second));
+            assert_eq!(interval.limiting, Some(second.into()));
             assert!(interval.years.unwrap() < 15.0);
         }
         assert_eq!(sizing.position(HERE).unwrap().chosen_years(), Some(15.0));

@@ -6,6 +6,7 @@ mod curves;
 mod hostile;
 mod hostile_set;
 mod kill;
+mod kits;
 mod outputs;
 mod records;
 mod ripple;

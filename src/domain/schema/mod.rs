@@ -6,6 +6,7 @@
 mod bounds;
 mod job;
 mod offer;
+mod other_part;
 pub(in crate::domain) mod position;
 
 use std::collections::HashMap;
@@ -16,6 +17,7 @@ use strum::VariantNames;
 pub use bounds::{Bounds, Unit};
 pub use job::{BOARD, CONTAINERS, JOB, SHELF, VARIANT};
 pub use offer::{OFFER, PART};
+pub use other_part::{OTHER_PART, TEST_POINT, UNIT_TYPE};
 pub use position::{ORIGIN, PHASE, POSITION, RIPPLE_LINE, contradictions};
 
 use super::can::{CAN, ORIGINAL};
@@ -368,6 +370,9 @@ pub fn all() -> impl Iterator<Item = &'static About> {
         .chain(abouts(JOB))
         .chain(abouts(SHELF))
         .chain(abouts(VARIANT))
+        .chain(abouts(OTHER_PART))
+        .chain(abouts(TEST_POINT))
+        .chain(abouts(UNIT_TYPE))
         .chain(abouts(PART))
         .chain(abouts(OFFER))
         .chain(CONTAINERS)

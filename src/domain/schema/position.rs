@@ -63,6 +63,15 @@ pub static POSITION: &[Field<Position>] = &[
     .absent(Nothing("false")),
     Field::<Position>::new(
         Section::Identity,
+        "potted",
+        Kind::Flag,
+        Access::Flag(|p| p.potted == Some(true), |p, on| p.potted = on.then_some(true)),
+        "Potted",
+        "Whether it sits in potting that has to be dug out; the worksheet says so.",
+    )
+    .absent(Nothing("false")),
+    Field::<Position>::new(
+        Section::Identity,
         "parallel_group",
         LINE,
         text!(parallel_group),

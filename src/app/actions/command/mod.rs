@@ -86,6 +86,8 @@ pub(crate) enum Command {
     ExportWorksheet,
     /// Writes the sheet for incoming goods.
     ExportInspection,
+    /// Writes packing lists and labels.
+    ExportPacking,
     /// Writes the engineer's sheet.
     ExportJustification,
     /// Writes the record of the units as a table.
@@ -116,6 +118,8 @@ pub(crate) enum Command {
     CopyRows,
     /// Opens or closes the editor with the positions at hand.
     EditPosition,
+    /// Opens or closes the editor with the other parts and test points.
+    EditOthers,
     /// Opens or closes the editor with the board.
     EditBoard,
     /// Opens or closes the editor with the job and its policy.

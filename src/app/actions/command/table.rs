@@ -192,6 +192,14 @@ pub(super) const TABLE: &[(Command, Info)] = {
             &[],
         ),
         entry(
+            Command::ExportPacking,
+            "Export packing lists and labels…",
+            "Writes what goes into the bag of each unit, and labels for bags and bins, into a folder, to print (HTML).",
+            Job,
+            Everywhere,
+            &[],
+        ),
+        entry(
             Command::ExportJustification,
             "Export justification…",
             "Writes the engineer's sheet, why each part holds, to print (HTML).",
@@ -296,6 +304,14 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Edit,
             Everywhere,
             &[ctrl(Key::E)],
+        ),
+        entry(
+            Command::EditOthers,
+            "Other parts and test points…",
+            "Relays, fuses, fans and whatever else is replaced with the electrolytics, and where to measure.",
+            Edit,
+            Everywhere,
+            &[],
         ),
         entry(
             Command::EditBoard,

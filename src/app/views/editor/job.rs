@@ -5,7 +5,7 @@ use egui::Ui;
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
-use crate::app::views::editor::lists;
+use crate::app::views::editor::{lists, others};
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::field::{self, Look, Owners};
 use crate::app::widgets::{entry::Basis, explain};
@@ -41,6 +41,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         drafts,
         out,
     );
+    others::unit_types(ui, job, drafts, out);
     ui.add_space(8.0);
     explain::heading(ui, "Policy", "policy");
     ui.label("Margins that decide between pass and marginal. An emptied field goes back to its default.");
