@@ -62,8 +62,8 @@ impl EditorState {
 const SHEETS: [(Sheet, Command, &str); 4] = [
     (Sheet::Position, Command::EditPosition, "Position"),
     (Sheet::Others, Command::EditOthers, "Other parts"),
-    (Sheet::Board, Command::EditBoard, "Board and keep-outs"),
-    (Sheet::Job, Command::EditJob, "Job and policy"),
+    (Sheet::Board, Command::EditBoard, "The board"),
+    (Sheet::Job, Command::EditJob, "The job"),
 ];
 
 /// Draws the editor.
