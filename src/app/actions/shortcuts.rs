@@ -4,7 +4,7 @@ use egui::{self, Context, KeyboardShortcut};
 
 use crate::app::actions::command::{Command, Reach, is_function_key};
 use crate::app::state::selection::List;
-use crate::app::widgets::{focus_id, map_focus_id};
+use crate::app::widgets::{focus_id, map_focus_id, map_has_enter};
 
 /// The commands whose keys were pressed; the keys are then used up. `at_rest`: nothing is typed into the field that has the
 /// keyboard, so that undo is the job's.
@@ -20,7 +20,9 @@ pub(crate) fn pressed(ctx: &Context, at_rest: bool) -> Vec<Command> {
         Reach::OutsideText => !typing || (at_rest && matches!(command, Command::Undo | Command::Redo)),
         Reach::Lists if is_function_key(keys.logical_key) => true,
         // Enter is a key of many controls: it picks only from the row of the candidate itself, or on the map.
-        Reach::Lists if command == Command::Pick => on_map || (free && focused == Some(focus_id(List::Candidates))),
+        Reach::Lists if command == Command::Pick => {
+            (on_map && !map_has_enter(ctx)) || (free && focused == Some(focus_id(List::Candidates)))
+        }
         // Arrows find their way to a list from nowhere; letters would do something nobody asked for.
         Reach::Lists if moves(keys) => in_list || (free && focused.is_none()),
         Reach::Lists => in_list || on_map,

@@ -115,7 +115,7 @@ fn needed(ui: &mut Ui, scene: &Scene, words: &str, drafts: Option<&mut Drafts>, 
     }
     let Some(drafts) = drafts else { return };
     let key = format!("needed {id:?}");
-    let widths = Widths { label: 0.0, entry: ENTRY, fills: false };
+    let widths = Widths { label: 0.0, entry: ENTRY, fills: false, over: false };
     asked::at(ui, scene, id, need.path(), Place { key: &key, widths }, drafts, out);
 }
 

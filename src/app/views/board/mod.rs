@@ -10,6 +10,7 @@ mod raster;
 mod state;
 mod suffered;
 mod tools;
+mod trace;
 
 use egui::{self, Panel, Ui};
 
@@ -31,7 +32,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut
         return;
     };
     let width = ui.available_width();
-    let usual = (width * 0.196).clamp(230.0, 420.0);
+    let usual = (width * 0.173).clamp(203.0, 420.0);
     // Beside the editor the map keeps its share of the window.
     let least = space::VIEW_SHARE * ui.ctx().content_rect().width();
     let room = scene.selection.editor.is_none() || width - usual >= least;

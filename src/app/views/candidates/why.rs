@@ -75,7 +75,7 @@ fn needed(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec
             return;
         }
         ui.label("It needs:");
-        let (key, widths) = (format!("advice {id:?}"), Widths { label: 0.0, entry: 96.0, fills: false });
+        let (key, widths) = (format!("advice {id:?}"), Widths { label: 0.0, entry: 96.0, fills: false, over: false });
         for need in &sized.needs {
             // A ripple has two fields. Rows of entries do not wrap by themselves.
             if ui.available_width() < wording::width(ui, need.word()) + 2.0 * (widths.entry + 24.0) {
