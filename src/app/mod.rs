@@ -345,31 +345,42 @@ impl Window {
         }
         // At the bench the board of the unit has the room.
         let at_bench = session.selection.view == View::Bench;
-        // In a window too small for all three, the editor takes the place of the middle.
-        let narrow = ui.available_width() < space::ALL_THREE;
-        let usual =
-            if ui.available_width() < space::ROOMY { *space::LIST_WIDTH.start() } else { space::LIST_WIDTH_ROOMY };
-        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
-        let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
-        let list = list.default_size(usual).size_range(space::LIST_WIDTH);
-        let list = looks.positions_width.iter().filter(|_| !narrow).fold(list, |list, &width| list.default_size(width));
-        let shown = (!at_bench).then(|| list.show(ui, |ui| list::show(ui, &scene, reveal, out)));
-        let now = shown.map_or(usual, |shown| shown.response.rect.width().round());
-        // What nobody has changed follows the size of the window.
-        if !narrow && !at_bench && (looks.positions_width.is_some() || (now - usual).abs() > 2.0) {
-            looks.positions_width = Some(now);
+        let window = ui.available_width();
+        let narrow = window < space::ALL_THREE;
+        let edits = session.selection.editor.is_some();
+        if !at_bench && !(edits && narrow) {
+            let usual = if window < space::ROOMY { *space::LIST_WIDTH.start() } else { space::LIST_WIDTH_ROOMY };
+            let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
+            let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
+            let list = list.default_size(usual).size_range(space::LIST_WIDTH);
+            let own = looks.positions_width.filter(|_| !narrow);
+            let list = own.into_iter().fold(list, |list, width| list.default_size(width));
+            let shown = list.show(ui, |ui| list::show(ui, &scene, reveal, out));
+            let now = shown.response.rect.width().round();
+            // What nobody has changed follows the size of the window.
+            if !narrow && (looks.positions_width.is_some() || (now - usual).abs() > 2.0) {
+                looks.positions_width = Some(now);
+            }
         }
-        if session.selection.editor.is_some() && narrow {
+        if edits && window < space::EDITOR_BESIDE {
             egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
                 editor::show(ui, &scene, editor, &refusal, out);
             });
             return;
         }
-        if session.selection.editor.is_some() {
-            let side = egui::Panel::right("editor").frame(frame).size_range(space::EDITOR_WIDTH);
-            let side = looks.editor_width.iter().fold(side, |side, &width| side.default_size(width));
+        if edits {
+            // At most a third of the window, and the view keeps its share of it.
+            let most = (ui.available_width() - space::VIEW_SHARE * window).min(window / 3.0).max(space::EDITOR_WIDTH);
+            let usual = (window * space::EDITOR_SHARE).clamp(space::EDITOR_WIDTH, 440.0_f32.min(most));
+            let wanted = looks.editor_width.unwrap_or(usual);
+            // An identity for each window width: what one remembers is too wide for another.
+            let side = egui::Panel::right(format!("editor {most:.0}")).frame(frame).default_size(wanted.min(most));
+            let side = side.size_range(space::EDITOR_WIDTH..=most);
             let shown = side.show(ui, |ui| editor::show(ui, &scene, editor, &refusal, out));
-            looks.editor_width = Some(shown.response.rect.width().round());
+            let now = shown.response.rect.width().round();
+            if (now - wanted.min(most)).abs() > 2.0 {
+                looks.editor_width = Some(now);
+            }
         }
         let margin = if matches!(scene.selection.view, View::Board | View::Bench) {
             egui::Margin { left: 6, right: 6, top: 2, bottom: 0 }

@@ -308,7 +308,15 @@ impl Drawing<'_> {
             lines.extend(can.years.map(|years| format!("{} years", figure(years))));
             lines.push(number.to_owned());
         } else {
-            lines.push(self.colours.of(can).2.to_owned());
+            let needs = Some(&can.needs).filter(|_| can.state == CanState::NotEnoughKnown);
+            match needs.and_then(|needs| needs.split_first()) {
+                // A line for each: those that have room.
+                Some((first, others)) if self.colours != Colours::OldPart => {
+                    lines.push(format!("needs: {}", first.word()));
+                    lines.extend(others.iter().map(|need| need.word().to_owned()));
+                }
+                _ => lines.push(self.colours.of(can).2.to_owned()),
+            }
         }
         lines
     }

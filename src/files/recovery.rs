@@ -112,9 +112,10 @@ impl Held {
         match parts.filter(|catalog_index| !is_demo(catalog_index.catalog())) {
             Some(catalog_index) => {
                 let catalog = catalog_index.catalog();
+                let invented = catalog.ids().any(|id| catalog.is_invented(id));
                 let all: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
                 let mut content = Vec::new();
-                parts_writer::write(&mut content, &all)
+                parts_writer::write(&mut content, &all, invented)
                     .map_err(|error| SaveError { path: path.clone(), source: io::Error::other(error) })?;
                 save(&path, &content)?;
             }

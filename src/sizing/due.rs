@@ -53,6 +53,7 @@ mod tests {
                 best: Vec::new(),
                 failing: Default::default(),
                 choice: Choice { source: Source::Pick, part: Some(part), verdict: Outcome::Pass },
+                needs: Vec::new(),
             }
         };
         Sizing { positions: years.iter().enumerate().map(position).collect(), ..Sizing::default() }

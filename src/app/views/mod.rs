@@ -23,6 +23,7 @@ use crate::app::state::scene::Scene;
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
 use crate::app::state::settings::Settings;
+use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::{self, Density};
 use crate::app::work::worker::{AnyWorker, Waker};
 
@@ -48,6 +49,8 @@ pub(crate) struct Views {
     pub what_if: what_if::WhatIfState,
     /// What changed since the job was saved.
     pub changes: changes::ChangesState,
+    /// What is typed into the line of the position.
+    needed: Drafts,
     /// Moves of positions and changes of the catalogue seen so far.
     seen: (u64, u64),
 }
@@ -66,6 +69,7 @@ impl Views {
             help: help::HelpState::default(),
             what_if: what_if::WhatIfState::new(waker),
             changes: changes::ChangesState::new(waker),
+            needed: Drafts::default(),
             seen: (0, 0),
         }
     }
@@ -152,7 +156,7 @@ pub(crate) fn show(
     if scene.selection.view == View::Life {
         // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
         ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
-            header::show(ui, scene, refusal, out);
+            header::show(ui, scene, &mut places.needed, refusal, out);
             what_if::show(ui, scene, &mut places.what_if, out);
             life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
             widgets::follow_focus(ui);
@@ -216,7 +220,7 @@ fn one(
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
         let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.y, 2.0);
-        header::show(ui, scene, refusal, out);
+        header::show(ui, scene, &mut places.needed, refusal, out);
         ui.spacing_mut().item_spacing.y = gap;
     }
     // On the board the map has the room: other conditions are told there once they are tried out, and in a large window.

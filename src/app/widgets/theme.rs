@@ -148,15 +148,20 @@ pub(crate) mod space {
     /// Height of a position in the list on the left: two lines of text.
     pub(crate) const POSITION_ROW: f32 = 42.0;
     /// Least and largest width of the list on the left; the least is usual, since the map wants the room.
-    pub(crate) const LIST_WIDTH: std::ops::RangeInclusive<f32> = 104.0..=420.0;
+    pub(crate) const LIST_WIDTH: std::ops::RangeInclusive<f32> = 118.0..=420.0;
     /// Its usual width in a window from this width on.
     pub(crate) const LIST_WIDTH_ROOMY: f32 = 250.0;
     /// The width of such a window.
     pub(crate) const ROOMY: f32 = 1800.0;
-    /// From this width on list, middle and editor stand side by side.
+    /// Below this width there is only room for the editor or the view.
+    pub(crate) const EDITOR_BESIDE: f32 = 720.0;
+    /// Below this width the editor takes the place of the list.
     pub(crate) const ALL_THREE: f32 = 1000.0;
-    /// Least and largest width of the editor on the right.
-    pub(crate) const EDITOR_WIDTH: std::ops::RangeInclusive<f32> = 430.0..=560.0;
+    /// Least width of the editor, and what of the window it has before anybody changed it.
+    pub(crate) const EDITOR_WIDTH: f32 = 236.0;
+    pub(crate) const EDITOR_SHARE: f32 = 0.3;
+    /// What of the window the view keeps beside the editor.
+    pub(crate) const VIEW_SHARE: f32 = 0.6;
     /// Side of an outcome mark.
     pub(crate) const MARK: f32 = 13.0;
     /// Width and height of a headroom bar.

@@ -151,7 +151,7 @@ fn board_table(
 fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) -> Option<String> {
     let position = job.position(sized.id)?;
     let figures = sized.choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
-    let part = sized.choice.part.map(|part| catalog_index.catalog().part_number(part.id)).or(position.pick.as_deref());
+    let part = sized.choice.part.map(|part| catalog_index.catalog().told(part.id)).or(position.pick.clone());
     let verdict = sized.choice.verdict;
     let bold = if verdict == Outcome::Pass { "" } else { " class=\"part\"" };
     let number = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), figure);
@@ -160,7 +160,7 @@ fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) ->
         "<tr><td class=\"part\">{}</td><td class=\"words\">{}</td><td>{}</td><td>{}</td><td{bold}>{word}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td class=\"words\">{}</td></tr>\n",
         escape(&position.reference),
         escape(position.original.label.as_deref().unwrap_or_default()),
-        escape(part.unwrap_or("–")),
+        escape(part.as_deref().unwrap_or("–")),
         sized.choice.source.word(),
         share(figures.voltage_usage),
         share(figures.ripple_usage),
