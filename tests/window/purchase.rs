@@ -358,7 +358,7 @@ fn a_rebuild_is_recorded_for_good_and_a_later_one_shows_how_the_parts_wore() {
     bench.settle();
     bench.click_exactly("Write here");
     let rows = std::fs::read_to_string(&table).unwrap();
-    assert_eq!(rows.lines().filter(|line| line.starts_with("DOME-2,")).count(), 88);
+    assert_eq!(rows.lines().filter(|line| line.starts_with("DOME-2,")).count(), 128);
 }
 
 #[test]
