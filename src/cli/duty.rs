@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use refarad::domain::Conditions;
-use refarad::files::temperature_log;
+use refarad::files::temperature_log::{self, LogAnswers, Scale};
 use refarad::sizing::duty_from_log::{MOST_PHASES, bin};
 use refarad::sizing::reasons::figure;
 
@@ -16,9 +16,12 @@ use super::write::JsonOut;
 pub(super) struct Args {
     /// Temperature log (CSV): times and temperatures in any usual notation
     log: PathBuf,
-    /// Column of temperatures, by its header; without it the first
+    /// Column of temperatures, by its header; asked for where several can be meant
     #[arg(long, value_name = "NAME")]
     column: Option<String>,
+    /// Unit of its temperatures, C, F or K; asked for where the log does not say it
+    #[arg(long, value_name = "UNIT", value_parser = scale)]
+    unit: Option<Scale>,
     /// Phases to cut it into, at most 24
     #[arg(long, value_name = "COUNT", default_value_t = 4)]
     phases: usize,
@@ -26,8 +29,20 @@ pub(super) struct Args {
     out: JsonOut,
 }
 
+fn scale(text: &str) -> Result<Scale, String> {
+    Scale::parse(text).ok_or_else(|| "expected C, F or K".to_owned())
+}
+
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let log = temperature_log::read(&args.log, args.column.as_deref()).map_err(|error| error.to_string())?;
+    let answers = LogAnswers { column: args.column.clone(), scale: args.unit };
+    let log = temperature_log::read(&args.log, &answers).map_err(|error| error.to_string())?;
+    let file = args.log.display();
+    let column = log.column.as_ref().ok_or_else(|| {
+        format!("{file}: which column stands beside the can? expected --column, one of {}", log.columns.join(", "))
+    })?;
+    if log.scale.is_none() {
+        return Err(format!("{file}: in which unit are the temperatures of {column}? expected --unit C, F or K"));
+    }
     log.notes.iter().for_each(|note| tell!("note: {note}"));
     if !log.rejected.is_empty() {
         tell!("note: {} rows of the log were not used.", log.rejected.len());
@@ -36,7 +51,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         .ok_or_else(|| format!("--phases {}: expected 1 to {MOST_PHASES}, and a log with duration", args.phases))?;
     tell!(
         "note: column {}: {} to {} °C, mean {} °C; the phases give the life of the log within {} %",
-        log.column,
+        column,
         figure(cut.min_c),
         figure(cut.max_c),
         figure(cut.mean_c),

@@ -44,7 +44,7 @@ enum Action {
 struct Record {
     /// The record
     file: PathBuf,
-    /// Channel, by the name in its header; without it the first
+    /// Channel, by the name in its header; asked for where several can be meant
     #[arg(long, value_name = "NAME")]
     channel: Option<String>,
     /// Current that makes one volt at the input, A (10 for a clamp of 100 mV/A); a channel in A needs none
@@ -53,6 +53,9 @@ struct Record {
     /// What the oscilloscope wrote is multiplied by this, where its probe was set wrongly
     #[arg(long, value_name = "FACTOR", default_value_t = 1.0)]
     probe: f64,
+    /// Time between two samples, s; asked for where the record does not say it, or too coarsely
+    #[arg(long, value_name = "S")]
+    step: Option<f64>,
     /// Frequency whose whole periods are taken, Hz; without it the slowest that carries power
     #[arg(long, value_name = "HZ")]
     fundamental: Option<f64>,
@@ -141,21 +144,29 @@ fn circuit(kind: &str, figures: &[String]) -> Result<Stress, Failure> {
 }
 
 fn record(args: &Record) -> Result<Stress, Failure> {
-    let record = oscilloscope::read(&args.file).map_err(|error| error.to_string())?;
+    let mut record = oscilloscope::read(&args.file).map_err(|error| error.to_string())?;
+    let file = args.file.display();
+    match (args.step, &record.step_asked) {
+        (Some(step), _) if step > 0.0 && step.is_finite() => record.set_step(step),
+        (Some(step), _) => return Err(format!("--step {step}: expected a time above 0")),
+        (None, Some(why)) => return Err(format!("{file}: {why}; expected --step, the seconds between two samples")),
+        (None, None) => {}
+    }
+    let names = || record.channels.iter().map(|channel| channel.name.as_str()).collect::<Vec<_>>().join(", ");
     let at = match &args.channel {
-        None => 0,
-        Some(name) => record.channels.iter().position(|channel| channel.name == *name).ok_or_else(|| {
-            let known: Vec<&str> = record.channels.iter().map(|channel| channel.name.as_str()).collect();
-            format!("--channel {name}: expected one of {}", known.join(", "))
-        })?,
+        None => record
+            .only_channel()
+            .ok_or_else(|| format!("{file}: which channel is the current? expected --channel, one of {}", names()))?,
+        Some(name) => record
+            .channels
+            .iter()
+            .position(|channel| channel.name == *name)
+            .ok_or_else(|| format!("--channel {name}: expected one of {}", names()))?,
     };
-    let channel = record.channels.get(at).ok_or_else(|| format!("{}: expected a channel", args.file.display()))?;
+    let channel = &record.channels[at];
     let a_per_unit = channel.a_per_unit(args.a_per_v, args.probe).ok_or_else(|| {
-        format!(
-            "{}: the channel {} is not in A: expected --a-per-v, a number above 0",
-            args.file.display(),
-            channel.name
-        )
+        let unit = if channel.unit.is_empty() { "has no unit" } else { "is not in A" };
+        format!("{file}: the channel {} {unit}: expected --a-per-v, a number above 0", channel.name)
     })?;
     let analysis = record.analyse(at, a_per_unit, args.fundamental);
     let analysis = analysis.map_err(|error| format!("{}: {error}", args.file.display()))?;

@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use refarad::domain::{Date, Job};
 use refarad::files::load::{Loaded, load_mapped};
 use refarad::files::output::{OutputError, Outputs, Replace};
-use refarad::files::{Rejected, SaveError, export, purchase, purchase_workbook, sheets};
+use refarad::files::{Rejected, SaveError, export, photo, purchase, purchase_workbook, sheets};
 use refarad::progress::Progress;
 use refarad::sizing::{CatalogIndex, Purchase, Sizing};
 
@@ -119,7 +119,8 @@ impl Sized<'_> {
                 .map_err(|error| failed("purchase.xlsx", io::Error::other(error.to_string())))?;
             outputs.add(at("purchase.xlsx"), content, Replace::Own);
         }
-        let worksheet = sheets::worksheet(job, catalog_index, sizing, &bought, today);
+        let worksheet =
+            sheets::worksheet(job, catalog_index, sizing, &bought, &photo::beside(&args.of.job, job), today);
         outputs.add(at("worksheet.html"), worksheet, Replace::Own);
         outputs.add(
             at("inspection.html"),

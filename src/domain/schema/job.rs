@@ -460,6 +460,15 @@ pub static BOARD: &[Field<Board>] = &[
     .absent(Nothing("60")),
     Field::<Board>::new(
         Section::Elsewhere,
+        "board.photo_distance_mm",
+        of(Unit::Millimetre, Bounds::Positive),
+        number!(photo_distance_mm),
+        "Camera above the board",
+        "How far the camera was from the board: tall cans traced on the photo are corrected by it.",
+    )
+    .absent(Nothing("not corrected")),
+    Field::<Board>::new(
+        Section::Elsewhere,
         "board.photo_side",
         words::<Side>(),
         word!(photo_side),
@@ -495,6 +504,10 @@ pub static CONTAINERS: &[About] = &[
     holder("job.policy", "Policy", "The shop's margins.", "the defaults below"),
     holder("job.uncertainty", "Uncertainty", "How far the inputs of the life may be off.", "no spread"),
     holder("job.shelf", "Stock", "Parts already in the shop.", "none"),
+    holder("job.bench", "At the bench", "Units that are being rebuilt and are not in the record yet.", "none"),
+    holder("bench.positions", "Positions", "What was done at each position so far.", "none"),
+    holder("bench.positions.before", "Old part", "What was measured on the old part.", "not measured"),
+    holder("bench.positions.after", "New part", "What was measured on the new part.", "not measured"),
     holder("job.variants", "Variants", "Other conditions to look at; they change nothing of the job.", "none"),
     holder(
         "job.conditions",

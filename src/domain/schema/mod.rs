@@ -8,6 +8,7 @@ mod job;
 mod offer;
 mod other_part;
 pub(in crate::domain) mod position;
+mod unit;
 
 use std::collections::HashMap;
 use std::sync::LazyLock;
@@ -19,6 +20,7 @@ pub use job::{BOARD, CONTAINERS, JOB, SHELF, VARIANT};
 pub use offer::{OFFER, PART};
 pub use other_part::{OTHER_PART, TEST_POINT, UNIT_TYPE};
 pub use position::{ORIGIN, PHASE, POSITION, RIPPLE_LINE, contradictions};
+pub use unit::{POSITION_RECORD, UNIT};
 
 use super::can::{CAN, ORIGINAL};
 
@@ -346,6 +348,8 @@ pub fn all() -> impl Iterator<Item = &'static About> {
         .chain(abouts(JOB))
         .chain(abouts(SHELF))
         .chain(abouts(VARIANT))
+        .chain(abouts(UNIT))
+        .chain(abouts(POSITION_RECORD))
         .chain(abouts(OTHER_PART))
         .chain(abouts(TEST_POINT))
         .chain(abouts(UNIT_TYPE))

@@ -44,6 +44,14 @@ pub static PART: &[Field<Part>] = &[
         "Data sheet",
         "Where the data sheet is.",
     ),
+    Field::<Part>::new(
+        Section::Offer,
+        "part.read_from",
+        LINE,
+        name!(read_from),
+        "Read from",
+        "File, line and cells its figures were read from, where a list gave them.",
+    ),
 ];
 
 /// The terms of sale.

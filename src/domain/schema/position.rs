@@ -97,6 +97,15 @@ pub static POSITION: &[Field<Position>] = &[
         "Whatever else is to be remembered.",
     )
     .absent(Nothing("empty")),
+    Field::<Position>::new(
+        Section::Elsewhere,
+        "traced_from",
+        LINE,
+        text!(traced_from),
+        "Traced from",
+        "Photo in which place and diameter were measured, and what was, to about a millimetre.",
+    )
+    .absent(Nothing("not from a photo")),
     Field::<Position>::new(Section::Elsewhere, "pick", LINE, text!(pick), "Pick", "The part number a person chose.")
         .absent(Nothing("proposed by the program")),
     Field::<Position>::new(
@@ -410,6 +419,15 @@ pub static POSITION: &[Field<Position>] = &[
         "Frequency of the measurement",
         "Frequency the ESR was measured at.",
     ),
+    Field::<Position>::new(
+        Section::Measured,
+        "measured.unit",
+        LINE,
+        within!(Text, measured, unit),
+        "Measured unit",
+        "Serial number of the unit it was measured on; of several at the bench the one with the most worn part.",
+    )
+    .absent(Nothing("empty")),
     Field::<Position>::new(
         Section::Measured,
         "measured.date",

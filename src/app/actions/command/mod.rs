@@ -164,6 +164,8 @@ pub(crate) enum Command {
     ShowLife,
     /// Shows the purchase.
     ShowPurchase,
+    /// Shows the bench.
+    ShowBench,
     /// Shows the import.
     ShowImport,
     /// Shows the help.

@@ -455,6 +455,14 @@ pub(super) const TABLE: &[(Command, Info)] = {
             &[ctrl(Key::Num4)],
         ),
         entry(
+            Command::ShowBench,
+            "Bench",
+            "One unit, can by can: measured before and after, lot, done; and the record of the units.",
+            Go,
+            Everywhere,
+            &[ctrl(Key::Num7)],
+        ),
+        entry(
             Command::ShowImport,
             "Import",
             "Lists that others made: what their columns mean, what is kept and what not, and why.",

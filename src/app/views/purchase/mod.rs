@@ -1,4 +1,4 @@
-//! The buyer's place: the order, few lines, the shelf with the offers, and the record of the rebuilt units.
+//! The buyer's place: the order, few lines, the shelf with the offers.
 
 mod answer;
 mod constraints;
@@ -11,7 +11,6 @@ mod shared;
 mod shelf;
 mod state;
 mod totals;
-mod units;
 
 use egui::Ui;
 
@@ -23,11 +22,10 @@ use crate::app::widgets::theme;
 pub(crate) use state::PurchaseState;
 use state::Tab;
 
-const TABS: [(Tab, &str, &str); 4] = [
+const TABS: [(Tab, &str, &str); 3] = [
     (Tab::Order, "Order", "What to order, from whom, and what it comes to."),
     (Tab::FewLines, "Few lines", "Parts shared between positions, so that parts and order lines cost least together."),
     (Tab::Shelf, "Shelf and offers", "What the shop has already, and offers of further suppliers."),
-    (Tab::Units, "Units", "What was done to each serial number, when it is due, and how its parts wore."),
 ];
 
 /// Draws the place.
@@ -69,9 +67,6 @@ pub(crate) fn show(
             Tab::Shelf => {
                 widgets::button(ui, Command::AddOffers, refusal(Command::AddOffers).as_deref(), out);
             }
-            Tab::Units => {
-                widgets::button(ui, Command::ExportUnits, refusal(Command::ExportUnits).as_deref(), out);
-            }
         }
     });
     ui.separator();
@@ -81,7 +76,6 @@ pub(crate) fn show(
             few_lines::show(ui, scene, state.answer.as_ref(), &mut state.few_lines, &mut state.drafts, out);
         }
         Tab::Shelf => shelf::show(ui, scene, state.answer.as_ref(), &mut state.shelf, &mut state.drafts, out),
-        Tab::Units => units::show(ui, scene, &mut state.units, refusal, out),
     }
 }
 

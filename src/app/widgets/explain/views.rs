@@ -253,11 +253,4 @@ pub(super) const TABLE: &[Explanation] = &[
         "",
         "",
     ),
-    entry(
-        "new rebuild",
-        "New rebuild",
-        "What went into one unit and what was measured, for the next technician.",
-        "",
-        "",
-    ),
 ];
