@@ -188,6 +188,9 @@ impl Drawing<'_> {
             || spots(self.board, self.map.side).filter(|spot| page.sees(page.at(spot.centre_mm), spot.half(page)));
         others().for_each(|spot| board_others::draw(&mut out, page, &spot));
         let mut labels = Labels { drawing: self, page, taken };
+        for (letter, at, size) in others().filter_map(|spot| board_others::letter(page, &spot)) {
+            labels.write(&mut out, &[(at, Anchor::Top)], size, letter, Ink::Text, false);
+        }
         for &[x, y, width, height] in &self.board.keepouts_mm {
             let size = 11.0 * page.point;
             let roomy = (self.width)("keep out", size) * 1.2 < width * page.scale && size * 2.0 < height * page.scale;

@@ -98,9 +98,10 @@ fn others(
     line(0, &mut |ui| {
         let of = if board.is_none() { "On no board" } else { "Other parts" };
         let named = parts.iter().filter(|part| part.part_number().is_some()).count();
-        let text = match ui.available_width() < WIDE {
-            true => format!("{of} {named}/{}", parts.len()),
-            false => format!("{of}: {named} of {} with a part", parts.len()),
+        let text = if ui.available_width() < WIDE {
+            format!("{of} {named}/{}", parts.len())
+        } else {
+            format!("{of}: {named} of {} with a part", parts.len())
         };
         ui.add(Label::new(RichText::new(text).small().color(theme::tokens(ui).weak)).truncate());
     });
