@@ -51,7 +51,7 @@ mod tests {
                 id: PositionId { board: 0, index },
                 original: Evaluation::default(),
                 best: Vec::new(),
-                failing: [0; crate::domain::Check::ALL.len()],
+                failing: Some([0; crate::domain::Check::ALL.len()]),
                 choice: Choice { source: Source::Pick, part: Some(part), verdict: Outcome::Pass },
                 needs: Vec::new(),
             }
