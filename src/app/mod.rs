@@ -44,7 +44,9 @@ use work::workers::Workers;
 use crate::domain::Job;
 use crate::files::companions::Held;
 use crate::files::job_file::Stamp;
+use crate::files::life_plot::{self, PlotText};
 use crate::files::load::Loaded;
+use crate::sizing::curves::CurveSet;
 
 /// What the window opens with.
 #[derive(Debug, Clone, Default)]
@@ -235,10 +237,9 @@ impl Window {
             wanted.extend(shortcuts::pressed(&ctx, self.editor.at_rest(&ctx)).into_iter().map(action::Action::Run));
             wanted.extend(paste_drop::arrived(&ctx));
         }
-        self.views.life.prepare(&self.session);
+        self.views.life.prepare(&self.session, self.views.what_if.variant());
         self.views.board.prepare(&self.session);
         self.views.bench.prepare(&self.session);
-        self.views.life.take_picture(&ctx, &self.workers.exporting);
         if !wanted.is_empty() || ctx.input(|input| input.viewport().close_requested()) {
             // What is being typed is entered first, so that it is saved, too.
             if let Some(id) = ctx.memory(egui::Memory::focused).filter(|_| ctx.text_edit_focused()) {
@@ -293,6 +294,10 @@ impl Window {
             let slim = line.fill(tokens.selected).inner_margin(egui::Margin::symmetric(space::PANEL, 1));
             egui::Panel::top("invented").frame(slim).show(ui, |ui| invented(ui, out));
         }
+        if views.changes.is_news() && session.selection.view != View::Start {
+            let changes = &mut views.changes;
+            egui::Panel::top("changes").frame(line).show(ui, |ui| views::changes::show(ui, &scene, changes, out));
+        }
         // Its place is taken now, yet it is drawn last: so the Tab key reaches it last.
         let low = line.inner_margin(egui::Margin::symmetric(space::PANEL, 1));
         let status_line = egui::Panel::bottom("status").frame(low).show(ui, |ui| {
@@ -340,31 +345,42 @@ impl Window {
         }
         // At the bench the board of the unit has the room.
         let at_bench = session.selection.view == View::Bench;
-        // In a window too small for all three, the editor takes the place of the middle.
-        let narrow = ui.available_width() < space::ALL_THREE;
-        let usual =
-            if ui.available_width() < space::ROOMY { *space::LIST_WIDTH.start() } else { space::LIST_WIDTH_ROOMY };
-        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
-        let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
-        let list = list.default_size(usual).size_range(space::LIST_WIDTH);
-        let list = looks.positions_width.iter().filter(|_| !narrow).fold(list, |list, &width| list.default_size(width));
-        let shown = (!at_bench).then(|| list.show(ui, |ui| list::show(ui, &scene, reveal, out)));
-        let now = shown.map_or(usual, |shown| shown.response.rect.width().round());
-        // What nobody has changed follows the size of the window.
-        if !narrow && !at_bench && (looks.positions_width.is_some() || (now - usual).abs() > 2.0) {
-            looks.positions_width = Some(now);
+        let window = ui.available_width();
+        let narrow = window < space::ALL_THREE;
+        let edits = session.selection.editor.is_some();
+        if !at_bench && !(edits && narrow) {
+            let usual = if window < space::ROOMY { *space::LIST_WIDTH.start() } else { space::LIST_WIDTH_ROOMY };
+            let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
+            let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
+            let list = list.default_size(usual).size_range(space::LIST_WIDTH);
+            let own = looks.positions_width.filter(|_| !narrow);
+            let list = own.into_iter().fold(list, |list, width| list.default_size(width));
+            let shown = list.show(ui, |ui| list::show(ui, &scene, reveal, out));
+            let now = shown.response.rect.width().round();
+            // What nobody has changed follows the size of the window.
+            if !narrow && (looks.positions_width.is_some() || (now - usual).abs() > 2.0) {
+                looks.positions_width = Some(now);
+            }
         }
-        if session.selection.editor.is_some() && narrow {
+        if edits && window < space::EDITOR_BESIDE {
             egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
                 editor::show(ui, &scene, editor, &refusal, out);
             });
             return;
         }
-        if session.selection.editor.is_some() {
-            let side = egui::Panel::right("editor").frame(frame).size_range(space::EDITOR_WIDTH);
-            let side = looks.editor_width.iter().fold(side, |side, &width| side.default_size(width));
+        if edits {
+            // At most a third of the window, and the view keeps its share of it.
+            let most = (ui.available_width() - space::VIEW_SHARE * window).min(window / 3.0).max(space::EDITOR_WIDTH);
+            let usual = (window * space::EDITOR_SHARE).clamp(space::EDITOR_WIDTH, 440.0_f32.min(most));
+            let wanted = looks.editor_width.unwrap_or(usual);
+            // An identity for each window width: what one remembers is too wide for another.
+            let side = egui::Panel::right(format!("editor {most:.0}")).frame(frame).default_size(wanted.min(most));
+            let side = side.size_range(space::EDITOR_WIDTH..=most);
             let shown = side.show(ui, |ui| editor::show(ui, &scene, editor, &refusal, out));
-            looks.editor_width = Some(shown.response.rect.width().round());
+            let now = shown.response.rect.width().round();
+            if (now - wanted.min(most)).abs() > 2.0 {
+                looks.editor_width = Some(now);
+            }
         }
         let margin = if matches!(scene.selection.view, View::Board | View::Bench) {
             egui::Margin { left: 6, right: 6, top: 2, bottom: 0 }
@@ -406,6 +422,14 @@ impl eframe::App for Window {
         self.keep_settings(true);
         self.keep.farewell(&self.session, self.leaving);
     }
+}
+
+/// A plot of life for paper as the bytes of a PNG file; it takes no display.
+///
+/// # Errors
+/// In words, when the picture cannot be encoded.
+pub fn life_plot_png(set: &CurveSet, text: &PlotText) -> Result<Vec<u8>, String> {
+    widgets::shapes::png(life_plot::PAPER, |wide| life_plot::paper(set, text, wide))
 }
 
 /// Whether there is a display to open a window on.

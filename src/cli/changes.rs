@@ -1,12 +1,13 @@
 //! `refarad changes`: what changed for a job since an older catalogue or an older state of the job.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
+use refarad::domain::Job;
 use refarad::files::load::load;
 use refarad::files::parts;
 use refarad::sizing::CatalogIndex;
-use refarad::sizing::changed::{State, changed};
+use refarad::sizing::changed::{Records, State, changed, records};
 
 use super::{Failure, JobArgs};
 
@@ -15,9 +16,10 @@ use super::{Failure, JobArgs};
 pub(super) struct Args {
     #[command(flatten)]
     of: JobArgs,
-    /// The older catalogue (CSV), or the older job (JSON) with the catalogues and offers beside it
+    /// The older catalogue (CSV), or the older job (JSON) with the catalogues and offers beside it; without one, what the job file keeps of the parts
+    /// from when it was saved in the window
     #[arg(long, value_name = "OLD")]
-    against: PathBuf,
+    against: Option<PathBuf>,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
@@ -25,27 +27,37 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     for note in &new.notes {
         tell!("note: {note}");
     }
-    let is_job = args.against.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json"));
-    let (old_job, old_index) = if is_job {
-        let old = load(&args.against, &[]).map_err(|error| error.to_string())?;
-        old.notes.iter().for_each(|note| tell!("note: {}: {note}", args.against.display()));
-        (old.job, old.catalog_index)
-    } else {
-        let read = parts::read_files(std::slice::from_ref(&args.against)).map_err(|error| error.to_string())?;
-        (new.job.clone(), CatalogIndex::new(std::sync::Arc::new(read.catalog)))
+    let (old, what) = match &args.against {
+        None if new.as_saved.is_empty() => {
+            let job = args.of.job.display();
+            return Err(format!("{job}: keeps nothing of its parts yet; name an older catalogue or job by --against"));
+        }
+        None => (new.as_saved.clone(), "what was saved".to_owned()),
+        Some(path) => (older(path, &new.job)?, path.display().to_string()),
     };
-    let before = refarad::sizing::size(&old_job, &old_index);
     let after = refarad::sizing::size(&new.job, &new.catalog_index);
-    let found = changed(
-        State { job: &old_job, catalog_index: &old_index, sizing: &before },
-        State { job: &new.job, catalog_index: &new.catalog_index, sizing: &after },
-    );
+    let found = changed(&old, State { job: &new.job, catalog_index: &new.catalog_index, sizing: &after });
     for change in &found {
         let board = new.job.boards.get(change.position.board).map_or("", |board| board.name.as_str());
         let reference = new.job.references(&[change.position], "");
         let part = if change.part_number.is_empty() { String::new() } else { format!(" {}", change.part_number) };
         say!("{board} {reference}{part}: {}", change.clauses.join("; "));
     }
-    say!("{} of {} positions changed against {}", found.len(), after.positions.len(), args.against.display());
+    say!("{} of {} positions changed against {what}", found.len(), after.positions.len());
     Ok(if found.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
+}
+
+/// What is known of the parts of an older job, or of this one with an older catalogue.
+fn older(path: &Path, job: &Job) -> Result<Records, Failure> {
+    let is_job = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json"));
+    let (job, catalog_index) = if is_job {
+        let old = load(path, &[]).map_err(|error| error.to_string())?;
+        old.notes.iter().for_each(|note| tell!("note: {}: {note}", path.display()));
+        (old.job, old.catalog_index)
+    } else {
+        let read = parts::read_files(&[path.to_owned()]).map_err(|error| error.to_string())?;
+        (job.clone(), CatalogIndex::new(std::sync::Arc::new(read.catalog)))
+    };
+    let sizing = refarad::sizing::size(&job, &catalog_index);
+    Ok(records(State { job: &job, catalog_index: &catalog_index, sizing: &sizing }))
 }

@@ -1,16 +1,20 @@
-//! `refarad curves`: how long parts last against one condition, as CSV.
+//! `refarad curves`: how long parts last against one condition, as CSV and as a plot for paper.
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::domain::{Can, Job, PositionId};
+use refarad::domain::{Can, Date, Job, PositionId};
 use refarad::files::curves;
-use refarad::files::load::load;
+use refarad::files::life_plot::{self, PlotText};
+use refarad::files::load::{Loaded, load};
 use refarad::files::output::{Outputs, Replace};
-use refarad::sizing::curves::{Axis, curve_set, steps};
-use refarad::sizing::{CatalogIndex, PositionContext, size_position};
+use refarad::sizing::curves::{Axis, CurveSet, curve_set, steps};
+use refarad::sizing::{CatalogIndex, Evaluation, PositionContext, evaluate_part, size_position};
 
 use super::{Failure, Over, write};
+
+/// What the original part is called.
+const ORIGINAL: &str = "original";
 
 /// Arguments of `refarad curves`.
 #[derive(clap::Args)]
@@ -44,6 +48,12 @@ pub(super) struct Args {
     /// File to write; without it the rows go to standard output
     #[arg(long, value_name = "CSV")]
     out: Option<PathBuf>,
+    /// Plot for paper to write too, of up to 12 parts: *.svg, or *.png
+    #[arg(long, value_name = "FILE")]
+    plot: Option<PathBuf>,
+    /// The plot shows years before the calendar life limit
+    #[arg(long, requires = "plot")]
+    uncapped: bool,
     #[command(flatten)]
     over: Over,
 }
@@ -91,16 +101,56 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let mut content = Vec::new();
     let board = loaded.job.boards.get(id.board).map_or("", |board| &board.name);
     curves::write(&mut content, board, &args.reference, &set).map_err(|error| error.to_string())?;
+    let mut outputs = Outputs::new(write::inputs(&args.job, &loaded.job, &args.parts), args.over.overwrite);
+    if let Some(path) = &args.plot {
+        let text = PlotText {
+            job: loaded.job.name.clone(),
+            place: format!("{board} {}", args.reference),
+            date: Date::today().map(|today| today.to_string()).unwrap_or_default(),
+            hours_per_year: loaded.job.hours_per_year,
+            uncapped: args.uncapped,
+            original: cans.iter().position(|(name, _)| name == ORIGINAL).filter(|_| args.candidates.is_empty()),
+            evaluations: evaluations(&loaded, &place, id, &cans, args.candidates.is_empty()),
+            ..PlotText::default()
+        };
+        outputs.add(path.clone(), plot(path, &set, &text)?, Replace::Own);
+    }
     match &args.out {
-        Some(path) => {
-            let inputs = write::inputs(&args.job, &loaded.job, &args.parts);
-            let mut outputs = Outputs::new(inputs, args.over.overwrite);
-            outputs.add(path.clone(), content, Replace::Own);
-            write::all(outputs)?;
-        }
-        None => write::to_stdout(&content)?,
+        Some(path) => outputs.add(path.clone(), content, Replace::Own),
+        None if args.plot.is_none() => write::to_stdout(&content)?,
+        None => {}
+    }
+    if args.out.is_some() || args.plot.is_some() {
+        write::all(outputs)?;
     }
     Ok(ExitCode::SUCCESS)
+}
+
+/// How each part fares.
+fn evaluations(
+    loaded: &Loaded,
+    place: &PositionContext,
+    id: PositionId,
+    cans: &[(String, Can)],
+    with_original: bool,
+) -> Vec<Option<Evaluation>> {
+    let catalog = loaded.catalog_index.catalog();
+    let original = || size_position(&loaded.job, &loaded.catalog_index, id).map(|sized| sized.original);
+    let of = |(name, _): &(String, Can)| match catalog.find(name) {
+        _ if with_original && name == ORIGINAL => original(),
+        part => Some(evaluate_part(place, catalog, part?, false).evaluation),
+    };
+    cans.iter().map(of).collect()
+}
+
+/// The bytes of the plot; the ending of the file says which kind.
+fn plot(path: &Path, set: &CurveSet, text: &PlotText) -> Result<Vec<u8>, Failure> {
+    match path.extension().unwrap_or_default().to_string_lossy().to_ascii_lowercase().as_str() {
+        "svg" => Ok(life_plot::svg(set, text).into_bytes()),
+        #[cfg(feature = "window")]
+        "png" => refarad::app::life_plot_png(set, text),
+        _ => Err(format!("--plot {}: expected a file *.svg, or *.png where there is a window", path.display())),
+    }
 }
 
 /// The position asked for; it must be one.
@@ -140,6 +190,6 @@ fn cans(
     }
     let chosen = size_position(job, catalog_index, id).and_then(|sized| sized.choice.part);
     let chosen = chosen.map(|part| (catalog.part_number(part.id).to_owned(), catalog.can(part.id)));
-    let original = job.position(id).map(|position| ("original".to_owned(), position.original.can.clone()));
+    let original = job.position(id).map(|position| (ORIGINAL.to_owned(), position.original.can.clone()));
     Ok(chosen.into_iter().chain(original).collect())
 }

@@ -207,7 +207,8 @@ fn unused_mappings(paths: &[PathBuf], given: &[Mapping], sources: &[Source]) -> 
 pub(super) fn catalogue(sources: &[&Source], said: &mut Said) -> Result<Vec<u8>, Failure> {
     let gathered = together(sources, Board::default())?;
     let mut bytes = Vec::new();
-    parts_writer::write(&mut bytes, &gathered.parts).map_err(|error| error.to_string())?;
+    let invented = sources.iter().any(|source| source.mapping.invented);
+    parts_writer::write(&mut bytes, &gathered.parts, invented).map_err(|error| error.to_string())?;
     if gathered.parts.is_empty() {
         say!("No part could be kept.");
     }

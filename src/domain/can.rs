@@ -261,7 +261,7 @@ can_fields! {
     words {
         technology: Technology, OriginalPart, Assumed("wet"), "Technology",
             "What fills the part: wet is a liquid electrolyte; a nonpolar original takes only nonpolar substitutes.";
-        mounting: Mounting, OriginalPart, UnknownBut("radial (assumed) for the largest body"), "Mounting",
+        mounting: Mounting, Room, UnknownBut("radial (assumed) for the largest body"), "Mounting",
             "How it is fixed; a substitute must be mounted the same way, or in a way the position accepts.";
         endurance_basis: EnduranceBasis, DataSheet, Assumed("voltage"), "Endurance test",
             "Test condition of the endurance: ripple with rated ripple current, voltage without, the cautious reading.",
@@ -281,17 +281,17 @@ can_fields! {
             "Rubycon data sheets for 105 and 85 °C parts (published), shifted to other T0 by us";
     }
     numbers {
-        capacitance_uf: Microfarad Positive, OriginalPart, Unknown, "Capacitance", "Nominal capacitance, as printed.";
+        capacitance_uf: Microfarad Positive, Printed, Unknown, "Capacitance", "Nominal capacitance, as printed.";
         tolerance_pct: Percent NotNegative, DataSheet, Unknown, "Tolerance",
             "How far the capacitance may be off either way; it counts for timing and coupling.";
-        rated_v: Volt RatedVolts, OriginalPart, Unknown, "Rated voltage", "Rated direct voltage, as printed.",
+        rated_v: Volt RatedVolts, Printed, Unknown, "Rated voltage", "Rated direct voltage, as printed.",
             "use = (dc + ripple peak) / U_R", PRACTICE;
         surge_v: Volt RatedVolts, DataSheet, Derived("by rated voltage (assumed)"), "Surge voltage",
             "Voltage the part survives for a short time.",
             "1.15 U_R to 315 V, 1.10 U_R above; polymer and hybrid 1.0 U_R", "IEC 60384-1 as quoted";
         temp_min_c: Celsius Celsius, DataSheet, Unknown, "Lower category temperature",
             "The coldest ambient the part is made for.";
-        temp_max_c: Celsius Celsius, OriginalPart, Unknown, "Upper category temperature",
+        temp_max_c: Celsius Celsius, Printed, Unknown, "Upper category temperature",
             "The hottest ambient the part is made for; usually printed: 85 or 105 °C.", LIFE, RUBYCON;
         endurance_h: Hour Positive, DataSheet, Unknown, "Endurance",
             "Hours of the manufacturer's life test at the upper category temperature.", LIFE, RUBYCON;

@@ -10,6 +10,9 @@ use super::part::{Part, Status, Trade, TradeColumns};
 use super::table::PairTable;
 use crate::progress::Progress;
 
+/// The word for parts that nobody can buy.
+pub const INVENTED: &str = "invented";
+
 /// A part's place in its [`Catalog`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct PartId(pub u32);
@@ -237,6 +240,13 @@ impl Catalog {
             by_number: own.by_number.into_iter().filter_map(|id| now_at[id.row()]).collect(),
         };
         (!progress.is_cancelled()).then(|| Self { columns: Arc::new(columns), offers })
+    }
+
+    /// The number of a part as it is told to people: with the word where nobody can buy it.
+    #[must_use]
+    pub fn told(&self, id: PartId) -> String {
+        let number = self.part_number(id);
+        if self.is_invented(id) { format!("{number} ({INVENTED})") } else { number.to_owned() }
     }
 
     /// Whether the part is invented: its catalogue says so, and nobody can buy it.

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::style::figure;
 use super::{Extra, Job, Phase};
 
 /// A change of the operating conditions of the whole job, kept beside what was entered and never mixed into it.
@@ -35,6 +36,19 @@ impl Variant {
             && self.ripple_factor.unwrap_or(1.0) == 1.0
             && self.hours_per_year.is_none()
             && self.interval_years.is_none()
+    }
+
+    /// In a few words: `+8 K, ripple × 1.2`.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let shift = self.ambient_shift_k.filter(|&shift| shift != 0.0).map(|shift_k| {
+            let sign = if shift_k < 0.0 { "−" } else { "+" };
+            format!("{sign}{} K", figure(shift_k.abs()))
+        });
+        let ripple = self.ripple_factor.filter(|&factor| factor != 1.0).map(|f| format!("ripple × {}", figure(f)));
+        let hours = self.hours_per_year.map(|hours| format!("{} h a year", figure(hours)));
+        let years = self.interval_years.map(|years| format!("{} years", figure(years)));
+        [shift, ripple, hours, years].into_iter().flatten().collect::<Vec<_>>().join(", ")
     }
 
     /// The job under these conditions. Where no phase was entered there is no ambient to shift, and no ripple to scale.

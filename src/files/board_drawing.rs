@@ -188,6 +188,9 @@ impl Drawing<'_> {
             || spots(self.board, self.map.side).filter(|spot| page.sees(page.at(spot.centre_mm), spot.half(page)));
         others().for_each(|spot| board_others::draw(&mut out, page, &spot));
         let mut labels = Labels { drawing: self, page, taken };
+        for (letter, at, size) in others().filter_map(|spot| board_others::letter(page, &spot)) {
+            labels.write(&mut out, &[(at, Anchor::Top)], size, letter, Ink::Text, false);
+        }
         for &[x, y, width, height] in &self.board.keepouts_mm {
             let size = 11.0 * page.point;
             let roomy = (self.width)("keep out", size) * 1.2 < width * page.scale && size * 2.0 < height * page.scale;
@@ -308,7 +311,15 @@ impl Drawing<'_> {
             lines.extend(can.years.map(|years| format!("{} years", figure(years))));
             lines.push(number.to_owned());
         } else {
-            lines.push(self.colours.of(can).2.to_owned());
+            let needs = Some(&can.needs).filter(|_| can.state == CanState::NotEnoughKnown);
+            match needs.and_then(|needs| needs.split_first()) {
+                // A line for each: those that have room.
+                Some((first, others)) if self.colours != Colours::OldPart => {
+                    lines.push(format!("needs: {}", first.word()));
+                    lines.extend(others.iter().map(|need| need.word().to_owned()));
+                }
+                _ => lines.push(self.colours.of(can).2.to_owned()),
+            }
         }
         lines
     }
@@ -408,6 +419,7 @@ impl Labels<'_> {
             Anchor::Top => (at[0] - width / 2.0, at[1]),
             Anchor::Bottom => (at[0] - width / 2.0, at[1] - height),
             Anchor::Left => (at[0], at[1] - height / 2.0),
+            Anchor::Right => (at[0] - width, at[1] - height / 2.0),
         };
         [left, top, left + width, top + height]
     }

@@ -1,7 +1,7 @@
 //! Other parts and test points on the map of a board: a small shape and a letter for each kind, never colour alone.
 
 use super::board_drawing::Page;
-use super::drawing::{Anchor, Ink, Line, Shape};
+use super::drawing::{Ink, Line, Shape};
 use crate::domain::{Board, OtherKind, Side};
 
 /// Half the side of a part on the board, mm, and the least on the page, points: their bodies are not entered.
@@ -81,7 +81,7 @@ fn form(kind: Option<OtherKind>) -> (&'static str, &'static [[f64; 2]]) {
     }
 }
 
-/// Draws a part or a test point without its name.
+/// Draws a part or a test point without its words.
 pub fn draw(out: &mut Vec<Shape>, page: &Page, spot: &Spot) {
     let (at, half) = (page.at(spot.centre_mm), spot.half(page));
     let line = Line { ink: Ink::Text, width: 1.5 * page.point, dashes: None };
@@ -93,13 +93,16 @@ pub fn draw(out: &mut Vec<Shape>, page: &Page, spot: &Spot) {
         }
         return;
     };
-    let (letter, corners) = form(kind);
+    let (_, corners) = form(kind);
     let points = corners.iter().map(|[x, y]| [at[0] + x * half, at[1] + y * half]).collect();
     out.push(Shape::Polygon { points, fill: Some((Ink::Paper, 0.9)), line: Some(line) });
-    let size = (half * 1.2).min(16.0 * page.point);
-    let at = [at[0], at[1] - size * 0.6];
-    let text = letter.to_owned();
-    out.push(Shape::Text { at, anchor: Anchor::Top, size, text, ink: Ink::Text, on_ground: false });
+}
+
+/// The letter of a part, the middle of its upper edge and its size.
+#[must_use]
+pub fn letter(page: &Page, spot: &Spot) -> Option<(&'static str, [f64; 2], f64)> {
+    let ([x, y], size) = (page.at(spot.centre_mm), (spot.half(page) * 1.2).min(16.0 * page.point));
+    Some((form(spot.part?).0, [x, y - size * 0.6], size))
 }
 
 #[cfg(test)]

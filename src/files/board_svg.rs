@@ -7,7 +7,7 @@ use super::output::GENERATOR;
 use super::photo::Photo;
 use crate::domain::{Board, Catalog, Job, Outcome, PositionId, Side};
 use crate::files::board_drawing::{self, Colours, Drawing, Page};
-use crate::files::drawing::{self, Anchor, Area, Ink, Line, Shape};
+use crate::files::drawing::{self, Anchor, Area, Ink, Line, SERIES, Shape, TARGET};
 use crate::sizing::{BoardMap, Reserved, Sizing};
 
 const MARGIN_MM: f64 = 5.0;
@@ -168,7 +168,7 @@ fn foot(out: &mut Vec<Shape>, page: &Page, title: &str, map: &BoardMap, colours:
 }
 
 /// Puts shapes into a document.
-fn write(svg: &mut String, shapes: &[Shape], bench: bool) {
+pub(super) fn write(svg: &mut String, shapes: &[Shape], bench: bool) {
     let mut open = false;
     for shape in shapes {
         match shape {
@@ -178,6 +178,14 @@ fn write(svg: &mut String, shapes: &[Shape], bench: bool) {
             }
             Shape::Polygon { points, fill, line } => {
                 svg.push_str(&format!("<polygon points=\"{}\" {}/>\n", joined(points), style(*fill, *line, bench)));
+            }
+            Shape::Band { upper, lower, fill } => {
+                let around: Vec<[f64; 2]> = upper.iter().chain(lower.iter().rev()).copied().collect();
+                svg.push_str(&format!(
+                    "<polygon points=\"{}\" {}/>\n",
+                    joined(&around),
+                    style(Some(*fill), None, bench)
+                ));
             }
             Shape::Path { points, line } => {
                 svg.push_str(&format!(
@@ -191,6 +199,7 @@ fn write(svg: &mut String, shapes: &[Shape], bench: bool) {
                     Anchor::Top => ("middle", 0.95),
                     Anchor::Bottom => ("middle", -0.3),
                     Anchor::Left => ("start", 0.35),
+                    Anchor::Right => ("end", 0.35),
                 };
                 let (x, y, text) = (at[0], at[1] + size * down, escaped(text));
                 let place = format!("x=\"{x:.2}\" y=\"{y:.2}\" text-anchor=\"{align}\" font-size=\"{size:.2}\"");
@@ -230,8 +239,11 @@ fn style(fill: Option<Area>, line: Option<Line>, bench: bool) -> String {
 }
 
 /// Colours of the outcomes: Okabe and Ito (Color Universal Design, published), for letters and lines the same made darker.
-fn colour(ink: Ink, bench: bool) -> &'static str {
-    match ink {
+fn colour(ink: Ink, bench: bool) -> String {
+    let fixed = match ink {
+        Ink::Series(at) => return format!("#{:06x}", SERIES[at % SERIES.len()]),
+        Ink::Target => return format!("#{TARGET:06x}"),
+        Ink::Focus => "#0072b2",
         Ink::Paper => "#ffffff",
         Ink::Board if bench => "#ffffff",
         Ink::Board => "#f2f4f6",
@@ -251,7 +263,8 @@ fn colour(ink: Ink, bench: bool) -> &'static str {
             Outcome::Unknown => "#56b4e9",
             Outcome::Fail => "#d55e00",
         },
-    }
+    };
+    fixed.to_owned()
 }
 
 /// A gap that falls short, in words: `gap 0.4 mm`, `overlap 1.2 mm`.

@@ -73,9 +73,10 @@ pub fn bring(job: &Job, from: From, to: &Path) -> Result<(Job, Vec<String>), Sav
 }
 
 fn written(parts: &Catalog, to: &Path) -> Result<Vec<u8>, SaveError> {
+    let invented = parts.ids().any(|id| parts.is_invented(id));
     let parts: Vec<Part> = parts.ids().map(|id| parts.part(id)).collect();
     let mut content = Vec::new();
-    parts_writer::write(&mut content, &parts)
+    parts_writer::write(&mut content, &parts, invented)
         .map_err(|error| SaveError { path: to.to_owned(), source: io::Error::other(error) })?;
     Ok(content)
 }

@@ -20,7 +20,21 @@ pub enum Ink {
     Of(Outcome),
     /// Areas in the colour of an outcome.
     Fill(Outcome),
+    /// A curve, by its place among up to twelve.
+    Series(usize),
+    /// What is to be reached.
+    Target,
+    /// Where one reads.
+    Focus,
 }
+
+/// Colours of curves on white, dark enough for letters; which of them is which is told by dashes and words, too.
+pub const SERIES: [u32; 12] = [
+    0x00_66_A0, 0xA8_45_00, 0x00_6E_50, 0x9A_3F_74, 0x8A_5A_00, 0x33_44_AA, 0x6B_62_00, 0x7A_1F_1F, 0x00_5C_6B,
+    0x5B_2A_86, 0x3D_5A_00, 0x8C_1D_6B,
+];
+/// The colour of what is to be reached, on white.
+pub const TARGET: u32 = 0x7A_3E_8C;
 
 /// A line.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,6 +59,8 @@ pub enum Anchor {
     Bottom,
     /// In the middle of the left edge.
     Left,
+    /// In the middle of the right edge.
+    Right,
 }
 
 /// One shape. x counts to the right and y downwards.
@@ -69,6 +85,15 @@ pub enum Shape {
         fill: Option<Area>,
         /// Its edge.
         line: Option<Line>,
+    },
+    /// What lies between two lines of as many points each.
+    Band {
+        /// The one.
+        upper: Vec<[f64; 2]>,
+        /// The other.
+        lower: Vec<[f64; 2]>,
+        /// What it is filled with.
+        fill: Area,
     },
     /// A line from point to point.
     Path {

@@ -8,9 +8,12 @@ use super::job_check::{self, Fault};
 use super::save::{SaveError, save};
 use super::{bounded, json};
 use crate::domain::{Job, Position, PositionId};
+use crate::sizing::changed::Records;
 
 const FORMAT: &str = "refarad-job";
 const VERSION: u64 = 1;
+/// What was known of the chosen parts when the job was saved: not of the job itself, which is the same whatever the catalogue says.
+const AS_SAVED: &str = "as_saved";
 
 /// A job file could not be used.
 #[derive(Debug, thiserror::Error)]
@@ -65,6 +68,8 @@ pub struct JobRead {
     pub notes: Vec<String>,
     /// The file comes from a later version: to be shown, not to be overwritten.
     pub newer: bool,
+    /// What was known of the chosen parts when it was saved; empty where nobody kept it.
+    pub as_saved: Records,
 }
 
 /// Reads the job file at `path`.
@@ -126,7 +131,11 @@ pub(super) fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>),
             format!("{positions} positions in a file of {} KB; expected fewer or more in them", bytes.len() >> 10);
         return Err(field_error("boards", message));
     }
+    let mut as_saved = Records::new();
     if let Some(fields) = value.as_object_mut() {
+        if let Some(Value::Object(kept)) = fields.shift_remove(AS_SAVED) {
+            as_saved.extend(kept.into_iter().filter_map(|(place, told)| Some((place, told.as_str()?.to_owned()))));
+        }
         // The order of the others stays.
         fields.shift_remove("format");
         fields.shift_remove("version");
@@ -148,7 +157,7 @@ pub(super) fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>),
              the number only; saving writes version {VERSION}."
         ));
     }
-    Ok((JobRead { job, notes, newer }, faults))
+    Ok((JobRead { job, notes, newer, as_saved }, faults))
 }
 
 /// How many positions a document has, other parts and test points with them: those are smaller.
@@ -175,17 +184,20 @@ fn plain(message: &str) -> String {
 /// The job as the text of a job file.
 #[must_use]
 pub fn to_text(job: &Job) -> String {
-    to_text_with(job, None)
+    to_text_with(job, None, &Records::new())
 }
 
-/// The same, with one more field in front, for the recovery file.
-pub(super) fn to_text_with(job: &Job, more: Option<(&str, Value)>) -> String {
+/// The same, with one more field in front, for the recovery file, and with what is known of the chosen parts.
+pub(super) fn to_text_with(job: &Job, more: Option<(&str, Value)>, as_saved: &Records) -> String {
     let mut fields = serde_json::Map::new();
     fields.insert("format".into(), FORMAT.into());
     fields.insert("version".into(), VERSION.into());
     fields.extend(more.map(|(name, value)| (name.to_owned(), value)));
     if let Ok(Value::Object(body)) = serde_json::to_value(job) {
         fields.extend(body);
+    }
+    if !as_saved.is_empty() {
+        fields.insert(AS_SAVED.into(), as_saved.iter().map(|(place, told)| (place.clone(), told.clone())).collect());
     }
     // A map of JSON values always prints.
     let mut text = serde_json::to_string_pretty(&Value::Object(fields)).unwrap_or_default();

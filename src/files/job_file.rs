@@ -10,6 +10,7 @@ pub use super::save::previous;
 use super::save::{SaveError, save};
 use super::{bounded, job};
 use crate::domain::Job;
+use crate::sizing::changed::Records;
 
 /// The content of a file at one time, to notice that it changed since.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -90,6 +91,14 @@ pub enum JobSaveError {
 /// # Errors
 /// When something unexpected stands there, or the file cannot be written.
 pub fn save_job(path: &Path, job: &Job, expected: Expect) -> Result<Stamp, JobSaveError> {
+    save_job_as_known(path, job, &Records::new(), expected)
+}
+
+/// The same, with what is known of the chosen parts, so that the next opening can tell what changed.
+///
+/// # Errors
+/// The same.
+pub fn save_job_as_known(path: &Path, job: &Job, as_saved: &Records, expected: Expect) -> Result<Stamp, JobSaveError> {
     // A link stays a link, and the file it leads to is replaced.
     let path = &path.canonicalize().unwrap_or_else(|_| path.to_owned());
     let there = match bounded::read(path, bounded::JOB_BYTES_MAX) {
@@ -104,7 +113,7 @@ pub fn save_job(path: &Path, job: &Job, expected: Expect) -> Result<Stamp, JobSa
         (Expect::Nothing, Some(_)) => return Err(JobSaveError::Occupied { path: path.clone() }),
         _ => {}
     }
-    let text = job::to_text(job);
+    let text = job::to_text_with(job, None, as_saved);
     // Saved twice, the previous version is still the one before.
     if let Some(content) = there.filter(|content| content != text.as_bytes()) {
         save(&previous(path), &content)?;

@@ -1,7 +1,10 @@
-//! A plot of life against one condition for paper (SVG): white, with titles, units, assumptions, fixed colours and line styles, a label at each
-//! curve's end and the verdict of each part.
+//! A plot of life against one condition as a drawing: made once, for the screen, for paper and for pixels. Fixed colours and dashes, a label at each
+//! curve's end, crosses along the curve of a part that fails, curves that lie on each other told apart.
 
+use super::board_svg;
+use super::drawing::{Anchor, Ink, Line, Shape};
 use super::notation::escaped;
+use super::output::GENERATOR;
 use crate::domain::{Check, Outcome, style};
 use crate::sizing::Evaluation;
 use crate::sizing::curves::{Axis, Curve, CurveSet};
@@ -10,7 +13,13 @@ use crate::sizing::reasons::check_name;
 /// Parts drawn at most: more cannot be told apart.
 pub const CURVES_MAX: usize = 12;
 
-/// What stands around the curves.
+/// Width and height of the paper, units of the drawing.
+pub const PAPER: [f64; 2] = [960.0, 640.0];
+
+/// Lowest years a logarithmic axis goes down to.
+const LOG_FLOOR_YEARS: f64 = 0.05;
+
+/// What stands around the curves and how they are drawn.
 #[derive(Debug, Clone, Default)]
 pub struct PlotText {
     /// The job.
@@ -19,74 +28,124 @@ pub struct PlotText {
     pub place: String,
     /// The day it was drawn; empty when unknown.
     pub date: String,
+    /// Other conditions than those entered, in words; empty when there are none.
+    pub conditions: String,
     /// Energised hours in a year, for years before the cap.
     pub hours_per_year: Option<f64>,
     /// Years before the cap of the calendar life, so that curves above it differ.
     pub uncapped: bool,
+    /// Years on a logarithmic axis.
+    pub log: bool,
+    /// Which curve is the original part's.
+    pub original: Option<usize>,
     /// How each part fares, in the order of the curves; `None` where nobody judged it.
     pub evaluations: Vec<Option<Evaluation>>,
+    /// Value of the axis one reads at.
+    pub read_at: Option<f64>,
 }
 
-/// Colours by Okabe and Ito (2008), then darker shades of them; with the dashes twelve lines that also differ without colour.
-const INKS: [&str; CURVES_MAX] = [
-    "#0072B2", "#D55E00", "#009E73", "#CC79A7", "#E69F00", "#56B4E9", "#000000", "#7A4A00", "#004D40", "#6A3D9A",
-    "#8C1D18", "#555555",
-];
-const DASHES: [&str; 4] = ["none", "8 3", "2 2.5", "9 3 2 3"];
+/// Width of a text of a size.
+pub type Wide<'a> = &'a dyn Fn(&str, f64) -> f64;
 
-const WIDTH: f64 = 960.0;
-const HEIGHT: f64 = 640.0;
-/// Edges of the area the curves are in.
-const LEFT: f64 = 70.0;
-const TOP: f64 = 78.0;
-const RIGHT: f64 = 780.0;
-const BOTTOM: f64 = 420.0;
-/// Least distance of two labels at the curves' ends.
-const LABEL: f64 = 13.0;
-
-struct Scale {
+/// The area of the curves and what its edges stand for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Scale {
+    /// Left, top, right, bottom.
+    pub area: [f64; 4],
     x: (f64, f64),
-    top_years: f64,
+    years: (f64, f64),
+    log: bool,
 }
 
 impl Scale {
     fn x(&self, x: f64) -> f64 {
-        LEFT + (x - self.x.0) / (self.x.1 - self.x.0) * (RIGHT - LEFT)
+        let [left, _, right, _] = self.area;
+        left + (x - self.x.0) / (self.x.1 - self.x.0) * (right - left)
     }
 
     fn y(&self, years: f64) -> f64 {
-        BOTTOM - (years / self.top_years).min(1.0) * (BOTTOM - TOP)
+        let [_, top, _, bottom] = self.area;
+        let at = |years: f64| if self.log { years.max(LOG_FLOOR_YEARS).log10() } else { years };
+        let share = (at(years) - at(self.years.0)) / (at(self.years.1) - at(self.years.0));
+        bottom - share.clamp(0.0, 1.0) * (bottom - top)
+    }
+
+    /// The value of the axis at a place across, within the ends of the axis.
+    #[must_use]
+    pub fn value_at(&self, across: f64) -> f64 {
+        let [left, _, right, _] = self.area;
+        (self.x.0 + (across - left) / (right - left) * (self.x.1 - self.x.0)).clamp(self.x.0, self.x.1)
     }
 }
 
-/// The drawing. Curves beyond [`CURVES_MAX`] are named as left out.
+/// How the curve at a place in the list is drawn; the original part's in grey.
 #[must_use]
-pub fn svg(set: &CurveSet, text: &PlotText) -> String {
+pub fn look(at: usize, original: Option<usize>) -> Line {
+    const DASHES: [Option<[f64; 2]>; 4] = [None, Some([8.0, 3.0]), Some([2.0, 2.5]), Some([16.0, 4.0])];
+    if original == Some(at) {
+        return Line { ink: Ink::Weak, width: 2.0, dashes: Some([6.0, 5.0]) };
+    }
+    Line { ink: Ink::Series(at), width: 2.4, dashes: DASHES[at % DASHES.len()] }
+}
+
+type Points = Vec<(f64, f64)>;
+
+/// Draws axes, phases, band, curves and their labels into a frame (left, top, right, bottom) in letters of `size`; with `titles` the axes say what
+/// they are. Curves beyond [`CURVES_MAX`] are left out.
+pub fn plot(
+    out: &mut Vec<Shape>,
+    set: &CurveSet,
+    text: &PlotText,
+    (frame, size, titles): ([f64; 4], f64, bool),
+    wide: Wide,
+) -> Scale {
     let curves = &set.curves[..set.curves.len().min(CURVES_MAX)];
-    let lines: Vec<Vec<(f64, f64)>> = curves.iter().map(|curve| points(curve, text)).collect();
+    let lines: Vec<Points> = curves.iter().map(|curve| points(curve, text)).collect();
+    let names: Vec<String> = (0..curves.len()).map(|at| end_name(curves, &lines, at)).collect();
+    let [left, top, right, bottom] = frame;
+    let beside = names.iter().map(|name| wide(name, size)).fold(0.0, f64::max) + 14.0;
+    let below = size * if titles { 3.0 } else { 1.6 };
+    let area = [left + size * 3.2, top, right - beside.min(0.3 * (right - left)), bottom - below];
+    let mut scale = Scale { area, x: ends(set), years: heights(set, curves, &lines, text), log: text.log };
+    let low = bottom - top < 12.0 * size;
+    let rows = marks(out, set, &scale, (size, low), wide);
+    scale.area[1] += rows * (size + 2.0) + 3.0;
+    axes(out, set, &scale, (size, titles));
+    phases(out, set, &scale);
+    if let Some(curve) = curves.first().filter(|_| !text.uncapped) {
+        band(out, curve, &scale);
+    }
+    for (at, line) in lines.iter().enumerate() {
+        draw(out, line, (at, text), &scale);
+    }
+    labels(out, &lines, &names, text, (&scale, size));
+    read(out, &lines, text, &scale);
+    scale
+}
+
+fn ends(set: &CurveSet) -> (f64, f64) {
     let xs = || set.curves.iter().flat_map(|curve| &curve.points).map(|point| point.x);
     let (low, high) = (xs().fold(f64::INFINITY, f64::min), xs().fold(f64::NEG_INFINITY, f64::max));
-    let most = lines.iter().flatten().map(|point| point.1).chain(set.target_years).fold(1.0, f64::max);
-    let x = if low < high { (low, high) } else { (0.0, 1.0) };
-    let scale = Scale { x, top_years: most * 1.08 };
-    let mut out = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH} {HEIGHT}\" width=\"{WIDTH}\" height=\"{HEIGHT}\" font-family=\"Liberation Sans, Arial, Helvetica, sans-serif\" font-size=\"11\">\n<title>{}</title>\n<!-- Written by Refarad -->\n<rect width=\"{WIDTH}\" height=\"{HEIGHT}\" fill=\"#fff\"/>\n",
-        escaped(&format!("{}: life against {}", text.place, set.axis.word()))
-    );
-    head(&mut out, set, text);
-    axes(&mut out, set, &scale);
-    for (at, (curve, line)) in curves.iter().zip(&lines).enumerate() {
-        band(&mut out, curve, at, text.uncapped, &scale);
-        let fails = verdict(text, at).is_some_and(|(outcome, _)| outcome == Outcome::Fail);
-        draw(&mut out, line, at, fails, &scale);
-    }
-    labels(&mut out, &lines, &scale);
-    legend(&mut out, set, &lines, text);
-    out + "</svg>\n"
+    if low < high { (low, high) } else { (0.0, 1.0) }
+}
+
+/// Lowest and highest years drawn. Before the cap lives grow beyond all measure in the cold: what is reached with the load profile sets the height.
+fn heights(set: &CurveSet, curves: &[Curve], lines: &[Points], text: &PlotText) -> (f64, f64) {
+    let years = || lines.iter().flatten().map(|point| point.1);
+    let most = if text.uncapped {
+        let at_duty = |curve: &Curve| curve.at_duty.life_uncapped_h.zip(text.hours_per_year).map(|(h, per)| h / per);
+        let known = curves.iter().filter_map(at_duty).reduce(f64::max);
+        1.25 * known.unwrap_or_else(|| years().fold(1.0, f64::max))
+    } else {
+        years().fold(1.0, f64::max)
+    };
+    let most = set.target_years.into_iter().fold(most, f64::max) * if text.log { 1.4 } else { 1.08 };
+    let least = years().chain(set.target_years).fold(10.0, f64::min);
+    (if text.log { (0.7 * least).max(LOG_FLOOR_YEARS) } else { 0.0 }, most)
 }
 
 /// Years of a curve, before the cap where that is asked for.
-fn points(curve: &Curve, text: &PlotText) -> Vec<(f64, f64)> {
+fn points(curve: &Curve, text: &PlotText) -> Points {
     let hours = text.hours_per_year.filter(|&hours| hours > 0.0 && text.uncapped);
     let known = curve.points.iter().filter_map(|point| {
         let years = match hours {
@@ -98,24 +157,22 @@ fn points(curve: &Curve, text: &PlotText) -> Vec<(f64, f64)> {
     known.collect()
 }
 
-fn write(out: &mut String, [x, y]: [f64; 2], anchor: &str, more: &str, text: &str) {
-    out.push_str(&format!("<text x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"{anchor}\"{more}>{}</text>\n", escaped(text)));
+/// What stands at the end of a curve: its part, and that it lies on another one.
+fn end_name(curves: &[Curve], lines: &[Points], at: usize) -> String {
+    let same = (0..at).any(|other| equal(&lines[other], &lines[at]));
+    format!("{}{}", if same { "= " } else { "" }, shortened(&curves[at].name, 22))
 }
 
-/// Job, position, day, and what the curves assume.
-fn head(out: &mut String, set: &CurveSet, text: &PlotText) {
-    write(
-        out,
-        [LEFT, 22.0],
-        "start",
-        " font-size=\"15\" font-weight=\"bold\"",
-        &format!("{}, {}", text.job, text.place),
-    );
-    let cap = if text.uncapped { "before the calendar life limit" } else { "up to the calendar life limit" };
-    let band = "band of the first part: published laws, not a guarantee";
-    write(out, [LEFT, 40.0], "start", "", &format!("Years until the life is used up, {cap}; {band}. {}", text.date));
-    let remarks = set.remarks.join(" ");
-    write(out, [LEFT, 56.0], "start", " fill=\"#444\"", &remarks);
+fn shortened(text: &str, most: usize) -> String {
+    if text.chars().count() <= most { text.to_owned() } else { text.chars().take(most - 1).chain(['…']).collect() }
+}
+
+fn write(out: &mut Vec<Shape>, at: [f64; 2], anchor: Anchor, (size, ink): (f64, Ink), text: impl Into<String>) {
+    out.push(Shape::Text { at, anchor, size, text: text.into(), ink, on_ground: false });
+}
+
+fn thin(ink: Ink, dashes: Option<[f64; 2]>) -> Line {
+    Line { ink, width: 1.0, dashes }
 }
 
 /// A round step that gives about `count` ticks.
@@ -125,110 +182,176 @@ fn step(span: f64, count: f64) -> f64 {
     round.unwrap_or(10.0) * power
 }
 
-fn ticks(low: f64, high: f64, count: f64) -> impl Iterator<Item = f64> {
+fn ticks(low: f64, high: f64, count: f64) -> Vec<f64> {
     let step = step(high - low, count);
     let first = (low / step).ceil();
-    (0..60).map(move |n| (first + f64::from(n)) * step).take_while(move |&at| at <= high * (1.0 + 1e-12))
+    (0..60).map(|n| (first + f64::from(n)) * step).take_while(|&at| at <= high * (1.0 + 1e-12)).collect()
 }
 
-fn axes(out: &mut String, set: &CurveSet, scale: &Scale) {
-    for years in ticks(0.0, scale.top_years, 6.0) {
+/// 1, 2 and 5 times each power of ten.
+fn decades(low: f64, high: f64) -> Vec<f64> {
+    let all = (-3..6).flat_map(|decade| [1.0, 2.0, 5.0].map(|round| round * 10f64.powi(decade)));
+    all.filter(|years| (low..=high).contains(years)).collect()
+}
+
+fn axes(out: &mut Vec<Shape>, set: &CurveSet, scale: &Scale, (size, titles): (f64, bool)) {
+    let [left, top, right, bottom] = scale.area;
+    let grid = thin(Ink::Line, None);
+    let (low, high) = scale.years;
+    let count = ((bottom - top) / (3.0 * size)).clamp(2.0, 8.0);
+    for years in if scale.log { decades(low, high) } else { ticks(low, high, count) } {
         let y = scale.y(years);
-        out.push_str(&format!("<path d=\"M{LEFT} {y:.1}H{RIGHT}\" stroke=\"#ddd\"/>\n"));
-        write(out, [LEFT - 6.0, y + 4.0], "end", "", &style::figure(years));
+        out.push(Shape::Path { points: vec![[left, y], [right, y]], line: grid });
+        write(out, [left - 5.0, y], Anchor::Right, (size, Ink::Weak), style::figure(years));
     }
-    for x in ticks(scale.x.0, scale.x.1, 8.0) {
+    for x in ticks(scale.x.0, scale.x.1, ((right - left) / (6.0 * size)).clamp(2.0, 10.0)) {
         let at = scale.x(x);
-        out.push_str(&format!("<path d=\"M{at:.1} {TOP}V{BOTTOM}\" stroke=\"#eee\"/>\n"));
-        write(out, [at, BOTTOM + 15.0], "middle", "", &style::figure(x));
+        out.push(Shape::Path { points: vec![[at, top], [at, bottom]], line: grid });
+        write(out, [at, bottom + 2.0], Anchor::Top, (size, Ink::Weak), style::figure(x));
     }
-    out.push_str(&format!("<path d=\"M{LEFT} {TOP}V{BOTTOM}H{RIGHT}\" fill=\"none\" stroke=\"#000\"/>\n"));
-    let title = match set.axis {
-        Axis::Ambient => "Ambient beside the can, °C, the same in every phase",
-        Axis::Ripple => "Ripple, as a multiple of what was entered",
-        Axis::Voltage => "Operating voltage (DC), V",
-        Axis::Hours => "Energised hours per year, h",
-    };
-    write(out, [(LEFT + RIGHT) / 2.0, BOTTOM + 32.0], "middle", "", title);
-    let middle = (TOP + BOTTOM) / 2.0;
-    write(out, [20.0, middle], "middle", &format!(" transform=\"rotate(-90 20 {middle})\""), "Life, years");
-    for mark in &set.marks {
-        let at = scale.x(mark.x);
-        let share = mark.share.map_or_else(String::new, |share| format!(" {}", style::percent(share)));
-        out.push_str(&format!("<path d=\"M{at:.1} {TOP}V{BOTTOM}\" stroke=\"#888\" stroke-dasharray=\"1 3\"/>\n"));
-        let turn = format!(" fill=\"#444\" transform=\"rotate(-90 {:.1} {:.1})\"", at - 3.0, BOTTOM - 4.0);
-        write(out, [at - 3.0, BOTTOM - 4.0], "start", &turn, &format!("{}{share}", mark.name));
+    let frame = vec![[left, top], [left, bottom], [right, bottom]];
+    out.push(Shape::Path { points: frame, line: thin(Ink::Weak, None) });
+    if titles {
+        let title = format!("{}{}", title(set.axis)[..1].to_uppercase(), &title(set.axis)[1..]);
+        write(out, [(left + right) / 2.0, bottom + 1.5 * size], Anchor::Top, (size, Ink::Text), title);
+        write(out, [left - 2.6 * size, top - 0.9 * size], Anchor::Left, (size, Ink::Text), "Life, years");
     }
     if let Some(target) = set.target_years {
         let y = scale.y(target);
-        out.push_str(&format!("<path d=\"M{LEFT} {y:.1}H{RIGHT}\" stroke=\"#6A3D9A\" stroke-dasharray=\"6 4\"/>\n"));
-        write(
-            out,
-            [LEFT + 4.0, y - 4.0],
-            "start",
-            " fill=\"#6A3D9A\"",
-            &format!("target {} years", style::figure(target)),
-        );
+        let line = Line { ink: Ink::Target, width: 1.5, dashes: Some([6.0, 4.0]) };
+        out.push(Shape::Path { points: vec![[left, y], [right, y]], line });
+        let words = format!("target {} years", style::figure(target));
+        write(out, [left + 5.0, y - 0.7 * size], Anchor::Left, (size, Ink::Target), words);
+    }
+}
+
+/// What an axis counts, with its unit.
+#[must_use]
+pub fn title(axis: Axis) -> &'static str {
+    match axis {
+        Axis::Ambient => "ambient beside the can, °C, the same in every phase",
+        Axis::Ripple => "ripple, as a multiple of what was entered",
+        Axis::Voltage => "operating voltage (DC), V",
+        Axis::Hours => "energised hours per year, h",
+    }
+}
+
+/// The phases by name above the area, each over its line and on a row of its own where they would meet; how many rows there are.
+fn marks(out: &mut Vec<Shape>, set: &CurveSet, scale: &Scale, (size, low): (f64, bool), wide: Wide) -> f64 {
+    let [left, top, right, _] = scale.area;
+    let mut sorted: Vec<_> = set.marks.iter().collect();
+    sorted.sort_by(|a, b| a.x.total_cmp(&b.x));
+    let mut rows: Vec<f64> = Vec::new();
+    for mark in sorted.into_iter().filter(|mark| !low && (scale.x.0..=scale.x.1).contains(&mark.x)) {
+        let share = mark.share.map_or_else(String::new, |share| format!(" {}", style::percent(share)));
+        let words = format!("{}{share}", shortened(&mark.name, 24));
+        let half = wide(&words, size) / 2.0;
+        let at = scale.x(mark.x).clamp(left + half, (right - half).max(left + half));
+        let row = rows.iter().position(|end| at - half > end + 6.0).unwrap_or(rows.len());
+        if row == rows.len() {
+            rows.push(0.0);
+        }
+        rows[row] = at + half;
+        write(out, [at, top + row as f64 * (size + 2.0)], Anchor::Top, (size, Ink::Weak), words);
+    }
+    rows.len() as f64
+}
+
+/// Where the phases stand, the longer the thicker.
+fn phases(out: &mut Vec<Shape>, set: &CurveSet, scale: &Scale) {
+    let [_, top, _, bottom] = scale.area;
+    for mark in set.marks.iter().filter(|mark| (scale.x.0..=scale.x.1).contains(&mark.x)) {
+        let at = scale.x(mark.x);
+        let line = Line { ink: Ink::Line, width: 1.0 + 5.0 * mark.share.unwrap_or(0.1), dashes: None };
+        out.push(Shape::Path { points: vec![[at, top], [at, bottom]], line });
     }
 }
 
 /// The band of the first curve; before the cap nobody has one.
-fn band(out: &mut String, curve: &Curve, at: usize, uncapped: bool, scale: &Scale) {
-    if at > 0 || uncapped {
-        return;
-    }
+fn band(out: &mut Vec<Shape>, curve: &Curve, scale: &Scale) {
     let known = || curve.points.iter().filter_map(|point| Some((point.x, point.low_years?, point.high_years?)));
-    let upper = known().map(|(x, _, high)| format!("{:.1},{:.1}", scale.x(x), scale.y(high)));
-    let lower: Vec<String> = known().map(|(x, low, _)| format!("{:.1},{:.1}", scale.x(x), scale.y(low))).collect();
-    let corners: Vec<String> = upper.chain(lower.into_iter().rev()).collect();
-    out.push_str(&format!("<polygon points=\"{}\" fill=\"{}\" fill-opacity=\"0.15\"/>\n", corners.join(" "), INKS[0]));
-}
-
-fn dash(at: usize) -> &'static str {
-    DASHES[at % DASHES.len()]
-}
-
-/// A curve; one of a failing part carries crosses. Each is drawn a little thinner than the one below it, so that equal ones show both.
-fn draw(out: &mut String, line: &[(f64, f64)], at: usize, fails: bool, scale: &Scale) {
-    let width = 3.4 - 0.2 * at as f64;
-    let all: Vec<String> = line.iter().map(|(x, years)| format!("{:.1},{:.1}", scale.x(*x), scale.y(*years))).collect();
-    out.push_str(&format!(
-        "<polyline points=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{width:.1}\" stroke-dasharray=\"{}\"/>\n",
-        all.join(" "),
-        INKS[at],
-        dash(at)
-    ));
-    for (x, years) in line.iter().skip(4).step_by(9).filter(|_| fails) {
-        out.push_str(&cross(scale.x(*x), scale.y(*years), INKS[at]));
+    let upper: Vec<[f64; 2]> = known().map(|(x, _, high)| [scale.x(x), scale.y(high)]).collect();
+    let lower = known().map(|(x, low, _)| [scale.x(x), scale.y(low)]).collect();
+    if upper.len() > 1 {
+        out.push(Shape::Band { upper, lower, fill: (Ink::Series(0), 0.15) });
     }
 }
 
-fn cross(x: f64, y: f64, ink: &str) -> String {
-    format!("<path d=\"M{:.1} {:.1}l7 7m0 -7l-7 7\" stroke=\"{ink}\" stroke-width=\"1.6\"/>\n", x - 3.5, y - 3.5)
+/// A curve, cut off where it leaves the area; one of a failing part carries crosses. Each is a little thinner than the one below it, so that equal ones
+/// show both.
+fn draw(out: &mut Vec<Shape>, line: &[(f64, f64)], (at, text): (usize, &PlotText), scale: &Scale) {
+    let drawn = Line { width: 3.2 - 0.2 * at as f64, ..look(at, text.original) };
+    let top = scale.years.1;
+    let mut pieces: Vec<Vec<[f64; 2]>> = vec![Vec::new()];
+    for pair in line.windows(2) {
+        let ((x0, a), (x1, b)) = (pair[0], pair[1]);
+        let crossing = x0 + (x1 - x0) * (top - a) / (b - a);
+        let piece = pieces.last_mut().filter(|piece| !piece.is_empty());
+        match (a <= top, b <= top) {
+            (true, true) => match piece {
+                Some(piece) => piece.push([scale.x(x1), scale.y(b)]),
+                None => pieces.push(vec![[scale.x(x0), scale.y(a)], [scale.x(x1), scale.y(b)]]),
+            },
+            (true, false) => {
+                let end = [scale.x(crossing), scale.y(top)];
+                match piece {
+                    Some(piece) => piece.push(end),
+                    None => pieces.push(vec![[scale.x(x0), scale.y(a)], end]),
+                }
+                pieces.push(Vec::new());
+            }
+            (false, true) => pieces.push(vec![[scale.x(crossing), scale.y(top)], [scale.x(x1), scale.y(b)]]),
+            (false, false) => {}
+        }
+    }
+    out.extend(pieces.into_iter().filter(|piece| piece.len() > 1).map(|points| Shape::Path { points, line: drawn }));
+    if verdict(text, at).is_some_and(|(outcome, _)| outcome == Outcome::Fail) {
+        let every = (line.len() / 12).max(1);
+        for (x, years) in line.iter().skip(every / 2).step_by(every).filter(|(_, years)| *years <= top) {
+            cross(out, [scale.x(*x), scale.y(*years)], drawn.ink);
+        }
+    }
 }
 
-/// The number of each curve at its right end, moved apart where ends meet.
-fn labels(out: &mut String, lines: &[Vec<(f64, f64)>], scale: &Scale) {
-    let mut ends: Vec<(usize, f64, f64)> =
-        lines.iter().enumerate().filter_map(|(at, line)| line.last().map(|end| (at, scale.y(end.1), end.1))).collect();
-    ends.sort_by(|a, b| a.1.total_cmp(&b.1));
+fn cross(out: &mut Vec<Shape>, [x, y]: [f64; 2], ink: Ink) {
+    let line = Line { ink, width: 1.6, dashes: None };
+    for points in [vec![[x - 3.5, y - 3.5], [x + 3.5, y + 3.5]], vec![[x - 3.5, y + 3.5], [x + 3.5, y - 3.5]]] {
+        out.push(Shape::Path { points, line });
+    }
+}
+
+/// The part of each curve at its end, moved apart where ends meet.
+fn labels(out: &mut Vec<Shape>, lines: &[Points], names: &[String], text: &PlotText, (scale, size): (&Scale, f64)) {
+    let [_, top, right, bottom] = scale.area;
+    let end = |(at, line): (usize, &Points)| line.last().map(|&(x, years)| (at, [scale.x(x), scale.y(years)]));
+    let mut ends: Vec<(usize, [f64; 2])> = lines.iter().enumerate().filter_map(end).collect();
+    ends.sort_by(|a, b| a.1[1].total_cmp(&b.1[1]).then(a.0.cmp(&b.0)));
+    let room = (size + 2.0).min((bottom - top) / ends.len().max(1) as f64);
+    // From the bottom up there has to be room for those below.
+    let count = ends.len();
     let mut last = f64::NEG_INFINITY;
-    for (at, y, years) in ends {
-        let placed = y.max(last + LABEL);
-        last = placed;
-        let more = format!(" fill=\"{}\" font-weight=\"bold\"", INKS[at]);
-        write(
-            out,
-            [RIGHT + 10.0, placed + 4.0],
-            "start",
-            &more,
-            &format!("{}  {} years", at + 1, style::figure(years)),
-        );
-        out.push_str(&format!(
-            "<path d=\"M{RIGHT} {y:.1}L{:.1} {placed:.1}\" stroke=\"{}\" stroke-width=\"0.8\"/>\n",
-            RIGHT + 8.0,
-            INKS[at]
-        ));
+    for (n, (at, from)) in ends.into_iter().enumerate() {
+        let lowest = bottom - room * (count - 1 - n) as f64;
+        let y = from[1].min(lowest).max(last + room);
+        last = y;
+        let ink = look(at, text.original).ink;
+        out.push(Shape::Path { points: vec![from, [right + 8.0, y]], line: Line { width: 0.8, ..thin(ink, None) } });
+        write(out, [right + 11.0, y], Anchor::Left, (size, ink), names[at].as_str());
+    }
+}
+
+/// The line one reads at, with a dot on every curve.
+fn read(out: &mut Vec<Shape>, lines: &[Points], text: &PlotText, scale: &Scale) {
+    let Some(x) = text.read_at.filter(|x| (scale.x.0..=scale.x.1).contains(x)) else { return };
+    let [_, top, _, bottom] = scale.area;
+    let at = scale.x(x);
+    out.push(Shape::Path { points: vec![[at, top], [at, bottom]], line: thin(Ink::Focus, None) });
+    for (index, line) in lines.iter().enumerate() {
+        let nearest = line.iter().min_by(|a, b| (a.0 - x).abs().total_cmp(&(b.0 - x).abs()));
+        if let Some(&(_, years)) = nearest.filter(|(_, years)| *years <= scale.years.1) {
+            let fill = Some((look(index, text.original).ink, 1.0));
+            out.push(Shape::Circle { at: [at, scale.y(years)], radius: 3.5, fill, line: None });
+        }
     }
 }
 
@@ -245,19 +368,53 @@ fn equal(a: &[(f64, f64)], b: &[(f64, f64)]) -> bool {
     !a.is_empty() && a.len() == b.len() && a.iter().zip(b).all(|(a, b)| (a.1 - b.1).abs() <= 2e-3 * a.1.abs().max(0.1))
 }
 
-fn legend(out: &mut String, set: &CurveSet, lines: &[Vec<(f64, f64)>], text: &PlotText) {
-    let (mut y, half) = (BOTTOM + 56.0, lines.len().div_ceil(2));
-    for (at, (curve, line)) in set.curves.iter().zip(lines).enumerate() {
-        let x = if at < half || lines.len() < 7 { LEFT } else { LEFT + 450.0 };
-        if lines.len() >= 7 && at == half {
-            y = BOTTOM + 56.0;
+/// The whole sheet: what it is about, the plot, and a legend with verdicts and what is assumed.
+#[must_use]
+pub fn paper(set: &CurveSet, text: &PlotText, wide: Wide) -> Vec<Shape> {
+    let mut out = Vec::new();
+    let left = 24.0;
+    let cap = if text.uncapped { "before the calendar life limit" } else { "up to the calendar life limit" };
+    let band = "band of the first part: published laws, not a guarantee";
+    let conditions = match text.conditions.as_str() {
+        "" => String::new(),
+        other => format!(" Other conditions than entered: {other}."),
+    };
+    write(&mut out, [left, 20.0], Anchor::Left, (16.0, Ink::Text), format!("{}, {}", text.job, text.place));
+    let about = format!("Years until the life is used up, {cap}; {band}.{conditions} {}", text.date);
+    write(&mut out, [left, 40.0], Anchor::Left, (11.0, Ink::Text), about);
+    write(&mut out, [left, 56.0], Anchor::Left, (11.0, Ink::Weak), set.remarks.join(" "));
+    let text = PlotText { read_at: None, ..text.clone() };
+    plot(&mut out, set, &text, ([left, 78.0, PAPER[0] - 16.0, 446.0], 11.0, true), wide);
+    legend(&mut out, set, &text, [left, 466.0]);
+    out
+}
+
+/// The same as a vector file.
+#[must_use]
+pub fn svg(set: &CurveSet, text: &PlotText) -> String {
+    let [width, height] = PAPER;
+    let title = escaped(&format!("{}: life against {}", text.place, set.axis.word()));
+    let mut out = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width} {height}\" width=\"{width}\" height=\"{height}\" data-generator=\"{GENERATOR}\" font-family=\"Liberation Sans, Arial, Helvetica, sans-serif\">\n<title>{title}</title>\n<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n"
+    );
+    // The width of the letters of the program that shows it is not known: a usual one.
+    board_svg::write(&mut out, &paper(set, text, &|text, size| text.chars().count() as f64 * size * 0.58), false);
+    out + "</svg>\n"
+}
+
+fn legend(out: &mut Vec<Shape>, set: &CurveSet, text: &PlotText, [left, top]: [f64; 2]) {
+    let curves = &set.curves[..set.curves.len().min(CURVES_MAX)];
+    let lines: Vec<Points> = curves.iter().map(|curve| points(curve, text)).collect();
+    let (two, half) = (lines.len() > 6, lines.len().div_ceil(2));
+    for (at, curve) in curves.iter().enumerate() {
+        let (column, row) = if two { (at / half, at % half) } else { (0, at) };
+        let (x, y) = (left + 460.0 * column as f64, top + 16.0 * row as f64);
+        let drawn = look(at, text.original);
+        out.push(Shape::Path { points: vec![[x, y], [x + 34.0, y]], line: drawn });
+        let fails = verdict(text, at).is_some_and(|(outcome, _)| outcome == Outcome::Fail);
+        if fails {
+            cross(out, [x + 17.0, y], drawn.ink);
         }
-        out.push_str(&format!(
-            "<path d=\"M{x} {:.1}h34\" stroke=\"{}\" stroke-width=\"3\" stroke-dasharray=\"{}\"/>\n",
-            y - 4.0,
-            INKS[at],
-            dash(at)
-        ));
         let judged = verdict(text, at).map_or_else(
             || "not checked".to_owned(),
             |(outcome, check)| {
@@ -265,24 +422,22 @@ fn legend(out: &mut String, set: &CurveSet, lines: &[Vec<(f64, f64)>], text: &Pl
                 format!("{}{check}", outcome.word())
             },
         );
-        if verdict(text, at).is_some_and(|(outcome, _)| outcome == Outcome::Fail) {
-            out.push_str(&cross(x + 17.0, y - 4.0, INKS[at]));
-        }
-        let years =
-            curve.at_duty.years.map_or_else(|| "unknown".to_owned(), |years| format!("{} years", style::figure(years)));
-        let same = (0..at).find(|&other| equal(&lines[other], line));
-        let same = same.map_or_else(String::new, |other| format!("; lies on curve {}", other + 1));
+        let years = |years: Option<f64>| years.map(|years| format!("{} years", style::figure(years)));
+        let uncapped = curve.at_duty.life_uncapped_h.zip(text.hours_per_year).map(|(life_h, hours)| life_h / hours);
+        let uncapped = uncapped.filter(|years| curve.at_duty.years.is_some_and(|capped| *years > 1.01 * capped));
+        let before = years(uncapped).map_or_else(String::new, |years| format!(" ({years} before the limit)"));
+        let known = years(curve.at_duty.years).unwrap_or_else(|| "years unknown".to_owned());
+        let same = (0..at).find(|&other| equal(&lines[other], &lines[at]));
+        let same = same.map_or_else(String::new, |other| format!("; lies on the curve of {}", curves[other].name));
         let assumed: Vec<&str> = curve.assumed.words().collect();
         let assumed = if assumed.is_empty() { String::new() } else { format!("; assumed: {}", assumed.join(", ")) };
-        let told = format!("{}  {}: {judged}, {years} with the load profile{same}{assumed}", at + 1, curve.name);
-        let room = if lines.len() < 7 { 150 } else { 76 };
-        let short: String = told.chars().take(room).collect();
-        write(out, [x + 42.0, y], "start", "", &if short.len() < told.len() { format!("{short}…") } else { told });
-        y += 15.0;
+        let told = format!("{}: {judged}, {known} with the load profile{before}{same}{assumed}", curve.name);
+        write(out, [x + 42.0, y], Anchor::Left, (11.0, Ink::Text), shortened(&told, if two { 72 } else { 150 }));
     }
-    let rest = set.curves.len().saturating_sub(lines.len());
+    let rest = set.curves.len() - curves.len();
     if rest > 0 {
-        write(out, [LEFT + 42.0, y], "start", "", &format!("{rest} more parts are not drawn."));
+        let y = top + 16.0 * if two { half } else { lines.len() } as f64;
+        write(out, [left, y], Anchor::Left, (11.0, Ink::Text), format!("{rest} more parts are not drawn."));
     }
 }
 
@@ -316,10 +471,10 @@ mod tests {
     fn lives_above_the_cap_differ_once_it_is_left_out_and_equal_curves_are_told() {
         let two = set(&[139_322.0, 272_854.0]);
         let capped = svg(&two, &text(false, &[]));
-        assert!(capped.contains("lies on curve 1") && capped.contains("15 years"));
+        assert!(capped.contains("lies on the curve of P&lt;0&gt;") && capped.contains(">= P&lt;1&gt;"));
         let free = svg(&two, &text(true, &[]));
         assert!(
-            !free.contains("lies on curve 1") && free.contains("46.4 years") && free.contains("91 years"),
+            !free.contains("lies on the curve") && free.contains("(46.4 years") && free.contains("(91 years"),
             "{free}"
         );
         assert!(free.contains("before the calendar life limit"));
@@ -328,13 +483,13 @@ mod tests {
     #[test]
     fn a_failing_part_carries_crosses_and_its_verdict_and_twelve_lines_all_differ() {
         let drawn = svg(&set(&[30_000.0, 20_000.0]), &text(false, &[Outcome::Pass, Outcome::Fail]));
-        assert!(drawn.contains("fail") && drawn.matches("l7 7m0 -7l-7 7").count() > 2);
+        assert!(drawn.contains("fail") && drawn.matches("stroke-width=\"1.60\"").count() > 10);
         assert!(drawn.contains("P&lt;1&gt;") && !drawn.contains("P<1>"));
         let many: Vec<f64> = (1..=14).map(|n| 3000.0 * f64::from(n)).collect();
         let drawn = svg(&set(&many), &text(false, &[]));
-        assert_eq!(drawn.matches("<polyline").count(), CURVES_MAX);
+        assert!(drawn.contains("P&lt;11&gt;: ") && !drawn.contains("P&lt;12&gt;"));
         assert!(drawn.contains("2 more parts are not drawn."));
-        let looks: std::collections::HashSet<_> = (0..CURVES_MAX).map(|at| (INKS[at], dash(at))).collect();
+        let looks: std::collections::HashSet<_> = (0..CURVES_MAX).map(|at| format!("{:?}", look(at, None))).collect();
         assert_eq!(looks.len(), CURVES_MAX);
     }
 }

@@ -14,6 +14,7 @@ use super::{Fault, Rejected, companions, demo};
 use crate::domain::Job;
 use crate::progress::Progress;
 use crate::sizing::CatalogIndex;
+use crate::sizing::changed::Records;
 
 /// A job ready for sizing.
 #[derive(Debug, Clone)]
@@ -30,6 +31,8 @@ pub struct Loaded {
     pub newer: bool,
     /// Fields of the job file that cannot be used and are left unknown.
     pub unusable: Vec<Fault>,
+    /// What was known of the chosen parts when the job was saved.
+    pub as_saved: Records,
 }
 
 /// Why a job could not be loaded.
@@ -103,6 +106,7 @@ pub fn load_mapped(
     }
     let parts = parts::read_files_mapped(&paths, mappings, mapping::own_folder().as_deref(), progress)?;
     let mut loaded = together(read.job, notes, read.newer, parts, progress)?;
+    loaded.as_saved = read.as_saved;
     let offers = offers::read_for_job(&loaded.job, job_path)?;
     loaded.catalog_index = loaded.catalog_index.with_offers(Arc::new(offers.book));
     loaded.rejected.extend(offers.rejected);
@@ -127,7 +131,7 @@ pub fn open(job_path: &Path, progress: &Progress) -> Result<Loaded, LoadError> {
     if read.job.catalogs.is_empty() {
         notes.push("The job names no catalogue yet: open or import one to have parts to choose from.".to_owned());
     }
-    Ok(Loaded { unusable, ..together(read.job, notes, read.newer, parts, progress)? })
+    Ok(Loaded { unusable, as_saved: read.as_saved, ..together(read.job, notes, read.newer, parts, progress)? })
 }
 
 /// The built-in demo.
@@ -148,7 +152,15 @@ fn together(
 ) -> Result<Loaded, LoadError> {
     notes.extend(parts.notes);
     let catalog_index = CatalogIndex::new_watched(Arc::new(parts.catalog), progress).ok_or(PartsError::Stopped)?;
-    Ok(Loaded { job, catalog_index, rejected: parts.rejected, notes, newer, unusable: Vec::new() })
+    Ok(Loaded {
+        job,
+        catalog_index,
+        rejected: parts.rejected,
+        notes,
+        newer,
+        unusable: Vec::new(),
+        as_saved: Records::new(),
+    })
 }
 
 /// A job from a recovery file with the parts it had: kept beside that file at `kept_parts`, of the job's own folder, or of the
@@ -181,6 +193,7 @@ pub fn recovered(job: Job, job_path: Option<&Path>, kept_parts: Option<&Path>) -
         notes,
         newer: false,
         unusable: Vec::new(),
+        as_saved: Records::new(),
     }
 }
 

@@ -38,11 +38,19 @@ fn header() -> impl Iterator<Item = &'static str> {
     BEFORE.into_iter().chain(own).chain(BEHIND)
 }
 
-/// Writes parts as a catalogue that [`super::parts`] reads; what is unknown stays empty.
+/// Writes parts as a catalogue that [`super::parts`] reads; what is unknown stays empty. An `invented` catalogue says so above its
+/// header row.
 ///
 /// # Errors
 /// When `out` cannot be written.
-pub fn write<'a>(out: impl io::Write, parts: impl IntoIterator<Item = &'a Part>) -> csv::Result<()> {
+pub fn write<'a>(
+    mut out: impl io::Write,
+    parts: impl IntoIterator<Item = &'a Part>,
+    invented: bool,
+) -> csv::Result<()> {
+    if invented {
+        writeln!(out, "# Invented: these parts cannot be bought.")?;
+    }
     let mut writer = csv::Writer::from_writer(out);
     writer.write_record(header())?;
     for part in parts {
@@ -89,12 +97,13 @@ mod tests {
         let catalog = demo::parts().unwrap().catalog;
         let all: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
         let mut bytes = Vec::new();
-        write(&mut bytes, &all).unwrap();
+        write(&mut bytes, &all, true).unwrap();
         let again = parts::from_bytes(vec![("a.csv".into(), bytes)]).unwrap();
         assert!(again.rejected.is_empty() && again.notes.is_empty(), "{:?} {:?}", again.rejected.first(), again.notes);
         for (id, part) in again.catalog.ids().zip(&all) {
             assert_eq!(&again.catalog.part(id), part);
         }
         assert_eq!(again.catalog.len(), all.len());
+        assert!(again.catalog.ids().all(|id| again.catalog.is_invented(id)));
     }
 }

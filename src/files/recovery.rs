@@ -19,6 +19,7 @@ use super::save::{SaveError, save, set_aside};
 use super::{bounded, demo, job, parts_writer};
 use crate::domain::{Catalog, Date, Job, Part};
 use crate::sizing::CatalogIndex;
+use crate::sizing::changed::Records;
 
 const FIELD: &str = "recovery";
 
@@ -85,7 +86,7 @@ impl Recovery {
         let now = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |since| since.as_secs());
         let origin = Origin { kept_unix_s: now, ..origin.clone() };
         let origin = serde_json::to_value(origin).unwrap_or_default();
-        save(&held.path, job::to_text_with(job, Some((FIELD, origin))).as_bytes())
+        save(&held.path, job::to_text_with(job, Some((FIELD, origin)), &Records::new()).as_bytes())
     }
 
     /// Removes what is kept: it is saved, or not wanted.
@@ -111,9 +112,10 @@ impl Held {
         match parts.filter(|catalog_index| !is_demo(catalog_index.catalog())) {
             Some(catalog_index) => {
                 let catalog = catalog_index.catalog();
+                let invented = catalog.ids().any(|id| catalog.is_invented(id));
                 let all: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
                 let mut content = Vec::new();
-                parts_writer::write(&mut content, &all)
+                parts_writer::write(&mut content, &all, invented)
                     .map_err(|error| SaveError { path: path.clone(), source: io::Error::other(error) })?;
                 save(&path, &content)?;
             }

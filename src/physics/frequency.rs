@@ -112,12 +112,17 @@ impl<'a> Multipliers<'a> {
     /// ```
     #[must_use]
     pub fn at(&self, hz: f64) -> f64 {
-        let points = match &self.points {
+        // A table has at least one point, see `of`.
+        log_linear(self.points(), hz).unwrap_or(1.0)
+    }
+
+    /// The table: frequency in Hz, rising, and multiplier.
+    #[must_use]
+    pub fn points(&self) -> &[(f64, f64)] {
+        match &self.points {
             PointsOf::Listed(points) => points,
             PointsOf::Few(points, len) => &points[..*len],
-        };
-        // A table has at least one point, see `of`.
-        log_linear(points, hz).unwrap_or(1.0)
+        }
     }
 }
 

@@ -137,11 +137,16 @@ impl AmbientFactors {
         if ambient_c > self.temp_max_c {
             return 0.0;
         }
-        let points = match &self.points {
+        linear(self.points(), ambient_c).unwrap_or(0.0)
+    }
+
+    /// The table: ambient in °C, rising, and factor.
+    #[must_use]
+    pub fn points(&self) -> &[(f64, f64)] {
+        match &self.points {
             Points::Default(points) => points.as_slice(),
             Points::Own(points) => points,
-        };
-        linear(points, ambient_c).unwrap_or(0.0)
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! A board as a map: where every body lies and how large it is, and where it stands too close or where nothing may stand.
 
 use super::footprint::{Footprint, Placed};
+use super::needs::{self, Need};
 use super::{CanState, Sizing, Source, old_part};
 use crate::domain::{Board, Catalog, Job, Outcome, PartId, Position, PositionId, Side, Technology};
 use crate::physics::condition::Condition;
@@ -56,6 +57,8 @@ pub struct CanOnMap {
     pub verdict: Outcome,
     /// How far the choice has come.
     pub state: CanState,
+    /// What the position needs before more can be said.
+    pub needs: Vec<Need>,
     /// Condition of the old part, by what was measured.
     pub condition: Condition,
     /// Whether the part has a polarity.
@@ -67,6 +70,13 @@ pub struct CanOnMap {
 }
 
 impl CanOnMap {
+    /// How far the choice has come, in words: what is needed where too little is known.
+    #[must_use]
+    pub fn state_words(&self) -> String {
+        let needs = needs::in_words(&self.needs).filter(|_| self.state == CanState::NotEnoughKnown);
+        needs.unwrap_or_else(|| self.state.words().to_owned())
+    }
+
     /// The body that will stand there: of the chosen part, else of the original, else a small circle.
     #[must_use]
     pub fn body(&self) -> Placed {
@@ -279,7 +289,8 @@ fn reserved(board: &Board) -> impl Iterator<Item = (Reserved, Placed)> {
 }
 
 fn can(catalog: &Catalog, sizing: &Sizing, id: PositionId, position: &Position) -> CanOnMap {
-    let choice = sizing.position(id).map(|sized| &sized.choice);
+    let sized = sizing.position(id);
+    let choice = sized.map(|sized| &sized.choice);
     let part = choice.and_then(|choice| choice.part).map(|part| catalog.can(part.id));
     let original = &position.original.can;
     let centre = position.centre_mm().filter(|(x, y)| x.is_finite() && y.is_finite());
@@ -295,6 +306,7 @@ fn can(catalog: &Catalog, sizing: &Sizing, id: PositionId, position: &Position) 
         part: choice.and_then(|choice| choice.part).map(|part| part.id),
         years: choice.and_then(|choice| choice.part).and_then(|part| part.evaluation.figures.calendar_years),
         state: choice.map_or(CanState::Open, CanState::of),
+        needs: sized.map_or_else(Vec::new, |sized| sized.needs.clone()),
         verdict: choice.map_or(Outcome::Unknown, |choice| choice.verdict),
         condition: old_part::condition(position).0.condition,
         polarised: part.as_ref().unwrap_or(original).technology_or_wet() != Technology::NonPolar,

@@ -1,13 +1,15 @@
 //! What changed for a job between two states of catalogue and offers: prices, stock, status, figures, verdicts, parts that are gone.
 
+use std::collections::BTreeMap;
+
 use super::catalog_index::CatalogIndex;
 use super::contexts::Contexts;
 use super::reasons::{check_name, figure, reason};
-use super::size::{PositionSizing, Ranked, Sizing};
+use super::size::{PositionSizing, Sizing};
 use crate::domain::schema::{self, Access};
-use crate::domain::{Check, Job, PositionId, style};
+use crate::domain::{Check, Job, Outcome, PositionId, style};
 
-/// One side of the comparison: a sized job with its parts.
+/// A sized job with its parts.
 #[derive(Clone, Copy)]
 pub struct State<'a> {
     /// The job.
@@ -18,6 +20,10 @@ pub struct State<'a> {
     pub sizing: &'a Sizing,
 }
 
+/// What was known of the chosen parts at one time: by board and reference what stood there, as `part=NUMBER | verdict=pass | cost=5.00 | …`. A job file
+/// keeps it from one saving to the next opening.
+pub type Records = BTreeMap<String, String>;
+
 /// What changed at a position.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Changed {
@@ -27,101 +33,120 @@ pub struct Changed {
     pub part_number: String,
     /// What changed, a clause each.
     pub clauses: Vec<String>,
+    /// The verdict is another, or the part is gone.
+    pub grave: bool,
 }
 
-/// The positions of the newer job at which something changed, found again by board and reference; those that are new are named so.
+const BETWEEN: &str = " | ";
+
+/// By board and reference, so that a position is found again in another state of the job.
+fn key(job: &Job, id: PositionId) -> String {
+    let board = job.boards.get(id.board).map_or("", |board| board.name.as_str());
+    format!("{board} {}", job.references(&[id], ""))
+}
+
+/// The chosen parts of a state, for comparing with a later one.
 #[must_use]
-pub fn changed(old: State, new: State) -> Vec<Changed> {
-    let (before, after) =
-        (Contexts::new(old.job, old.catalog_index.catalog()), Contexts::new(new.job, new.catalog_index.catalog()));
-    let name =
-        |job: &Job, id: PositionId| Some((job.boards.get(id.board)?.name.clone(), job.position(id)?.reference.clone()));
-    let found = new.sizing.positions.iter().map(|now| {
-        let here = name(new.job, now.id);
-        let then = old.sizing.positions.iter().find(|then| name(old.job, then.id) == here);
-        let Some(then) = then else {
-            return Changed { position: now.id, part_number: String::new(), clauses: vec!["a new position".into()] };
+pub fn records(state: State) -> Records {
+    let places = Contexts::new(state.job, state.catalog_index.catalog());
+    let told = |sized: &PositionSizing| {
+        let terms = terms(&state, &places, sized).into_iter();
+        let terms: Vec<String> = terms.map(|(name, value)| format!("{name}={value}")).collect();
+        (key(state.job, sized.id), terms.join(BETWEEN))
+    };
+    state.sizing.positions.iter().map(told).collect()
+}
+
+/// The positions of the newer job at which something changed since `old`, found again by board and reference; those that are new are named so.
+#[must_use]
+pub fn changed(old: &Records, new: State) -> Vec<Changed> {
+    let places = Contexts::new(new.job, new.catalog_index.catalog());
+    let found = new.sizing.positions.iter().map(|sized| {
+        let Some(record) = old.get(&key(new.job, sized.id)) else {
+            let clauses = vec!["a new position".into()];
+            return Changed { position: sized.id, part_number: String::new(), clauses, grave: false };
         };
-        let number = |state: &State, sized: &PositionSizing| match sized.choice.part {
-            Some(part) => state.catalog_index.catalog().part_number(part.id).to_owned(),
-            None => state.job.position(sized.id).and_then(|position| position.pick.clone()).unwrap_or_default(),
-        };
-        let (part_number, part_now) = (number(&old, then), number(&new, now));
+        let before: BTreeMap<&str, &str> = record.split(BETWEEN).filter_map(|term| term.split_once('=')).collect();
+        let after = terms(&new, &places, sized);
+        let part_number = before.get("part").copied().unwrap_or_default();
+        let same_part = after.get("part").is_some_and(|part| part == part_number);
+        let gone = !part_number.is_empty() && new.catalog_index.catalog().find(part_number).is_none();
         let mut clauses = Vec::new();
-        if !part_number.is_empty() && new.catalog_index.catalog().find(&part_number).is_none() {
+        if gone {
             clauses.push(format!("{part_number} is gone from the catalogue"));
         }
-        if part_number != part_now {
-            let told = |number: &str| if number.is_empty() { "no part".to_owned() } else { number.to_owned() };
-            clauses.push(format!("part {} to {}", told(&part_number), told(&part_now)));
+        let names: std::collections::BTreeSet<&str> = before.keys().copied().chain(after.keys().copied()).collect();
+        for name in names {
+            let (a, b) = (before.get(name).copied(), after.get(name).map(String::as_str));
+            // The same part on both sides is compared figure by figure; another one has other figures anyway.
+            if a == b || name == "verdict" || (name != "part" && (!same_part || gone)) {
+                continue;
+            }
+            clauses.extend(clause(name, a, b));
         }
-        // The same part on both sides is compared figure by figure; another one has other figures anyway.
-        if let (Some(a), Some(b), true) = (then.choice.part, now.choice.part, part_number == part_now) {
-            clauses.extend(terms(&old, &new, (then.id, a), (now.id, b), &before, &after));
+        let (was, is) = (before.get("verdict").copied(), after.get("verdict").map(String::as_str));
+        if was != is {
+            clauses.push(verdict(&new, sized, was.unwrap_or("unknown"), &places));
         }
-        if then.choice.verdict != now.choice.verdict {
-            clauses.push(verdict(&new, now, then.choice.verdict.word(), &after));
-        }
-        Changed { position: now.id, part_number, clauses }
+        Changed { position: sized.id, part_number: part_number.to_owned(), clauses, grave: gone || was != is }
     });
     found.filter(|changed| !changed.clauses.is_empty()).collect()
 }
 
-fn verdict(new: &State, now: &PositionSizing, before: &str, after: &Contexts) -> String {
+/// One difference in words; `None` for a figure this program does not know.
+fn clause(name: &str, before: Option<&str>, after: Option<&str>) -> Option<String> {
+    let field = schema::of_part().find(|field| field.path == name);
+    let label = field.map_or(name, |field| field.about.label);
+    let known = field.is_some() || ["part", "cost", "stock", "years", "status"].contains(&name);
+    if field.is_some_and(|field| matches!(field.access, Access::Text(..))) {
+        return Some(format!("{label} is another"));
+    }
+    let is_word = field.is_some_and(|field| matches!(field.access, Access::Word(..)));
+    let none = if name == "part" { "no part" } else { "unknown" };
+    let word = |value: &str| if is_word { schema::spoken(value) } else { value.to_owned() };
+    let told = |value: Option<&str>| value.map_or_else(|| none.to_owned(), word);
+    known.then(|| format!("{label} {} to {}", told(before), told(after)))
+}
+
+fn verdict(new: &State, now: &PositionSizing, before: &str, places: &Contexts) -> String {
     let word = now.choice.verdict.word();
-    let why = now.choice.part.zip(after.at(now.id)).and_then(|(part, context)| {
+    let why = now.choice.part.zip(places.at(now.id)).and_then(|(part, context)| {
         let check = Check::ALL.into_iter().find(|&check| part.evaluation.outcome(check) == now.choice.verdict)?;
         let can = new.catalog_index.catalog().can(part.id);
         Some(format!(" ({} {})", check_name(check), reason(&context, &can, &part.evaluation, check)))
     });
-    let why = why.filter(|_| now.choice.verdict != crate::domain::Outcome::Pass);
+    let why = why.filter(|_| now.choice.verdict != Outcome::Pass);
     format!("verdict {before} to {word}{}", why.unwrap_or_default())
 }
 
-/// Cost, stock, status, life and figures of one part.
-fn terms(
-    old: &State,
-    new: &State,
-    (id_a, a): (PositionId, Ranked),
-    (id_b, b): (PositionId, Ranked),
-    before: &Contexts,
-    after: &Contexts,
-) -> Vec<String> {
-    let (old, new) = (old.catalog_index.catalog(), new.catalog_index.catalog());
-    let number = |name: &str, a: Option<f64>, b: Option<f64>, word: &dyn Fn(f64) -> String| {
-        let told = |value: Option<f64>| value.map_or_else(|| "unknown".to_owned(), word);
-        (a != b && told(a) != told(b)).then(|| format!("{name} {} to {}", told(a), told(b)))
+/// Part, verdict, cost, stock, status, life and figures of the chosen part, each by its name; what is not known is left out.
+fn terms(state: &State, places: &Contexts, sized: &PositionSizing) -> BTreeMap<&'static str, String> {
+    let catalog = state.catalog_index.catalog();
+    let mut terms = BTreeMap::from([("verdict", sized.choice.verdict.word().to_owned())]);
+    let Some(part) = sized.choice.part else {
+        terms.extend(state.job.position(sized.id).and_then(|position| Some(("part", position.pick.clone()?))));
+        return terms;
     };
-    let cost = |places: &Contexts, catalog, id, part: Ranked| places.at(id)?.cost_of_need(catalog, part.id);
-    let status = |catalog: &crate::domain::Catalog, part: Ranked| {
-        catalog.status(part.id).map_or("unknown", <&str>::from).to_owned()
-    };
-    let years = |part: Ranked| part.evaluation.figures.calendar_years;
-    let mut clauses: Vec<String> = [
-        number("cost", cost(before, old, id_a, a), cost(after, new, id_b, b), &style::money),
-        number("stock", old.trade(a.id).stock, new.trade(b.id).stock, &figure),
-        number("years", years(a), years(b), &figure),
-    ]
-    .into_iter()
-    .flatten()
-    .collect();
-    let (was, is) = (status(old, a), status(new, b));
-    if was != is {
-        clauses.push(format!("status {was} to {is}"));
-    }
-    let (can_a, can_b) = (old.can(a.id), new.can(b.id));
+    terms.insert("part", catalog.part_number(part.id).to_owned());
+    let context = places.at(sized.id);
+    let mut add = |name, value: Option<String>| terms.extend(value.map(|value| (name, value)));
+    add("cost", context.as_ref().and_then(|at| at.cost_of_need(catalog, part.id)).map(style::money));
+    add("stock", context.as_ref().and_then(|at| at.stock(catalog, part.id)).map(figure));
+    add("years", part.evaluation.figures.calendar_years.map(figure));
+    add("status", catalog.status(part.id).map(|status| <&str>::from(status).to_owned()));
+    let can = catalog.can(part.id);
     for field in schema::of_part() {
-        clauses.extend(match field.access {
-            Access::Number(get, _) => number(field.about.label, get(&can_a), get(&can_b), &figure),
-            Access::Word(get, _) if get(&can_a) != get(&can_b) => {
-                let told = |word: Option<&'static str>| word.map_or_else(|| "unknown".to_owned(), schema::spoken);
-                Some(format!("{} {} to {}", field.about.label, told(get(&can_a)), told(get(&can_b))))
-            }
-            Access::Text(get, _) if get(&can_a) != get(&can_b) => Some(format!("{} is another", field.about.label)),
-            _ => None,
-        });
+        add(
+            field.path,
+            match field.access {
+                Access::Number(get, _) => get(&can).map(figure),
+                Access::Word(get, _) => get(&can).map(str::to_owned),
+                Access::Text(get, _) => get(&can),
+                _ => None,
+            },
+        );
     }
-    clauses
+    terms
 }
 
 #[cfg(test)]
@@ -149,7 +174,9 @@ mod tests {
         let (old_index, new_index) = (catalog_index(&old), catalog_index(&new));
         let (before, after) = (size(&job, &old_index), size(&job, &new_index));
         let state = |catalog_index, sizing| State { job: &job, catalog_index, sizing };
-        let found = changed(state(&old_index, &before), state(&new_index, &after));
+        let old = records(state(&old_index, &before));
+        let found = changed(&old, state(&new_index, &after));
+        assert_eq!(found.iter().map(|changed| changed.grave).collect::<Vec<_>>(), [true, true, false]);
         let told = |index: usize| found.iter().find(|c| c.position.index == index).unwrap().clauses.join("; ");
         for clause in ["stock 1000 to 3", "status active to obsolete", "verdict pass to fail (supply"] {
             assert!(told(0).contains(clause), "{clause}: {}", told(0));
@@ -160,14 +187,12 @@ mod tests {
             told(1)
         );
         assert!(told(2).contains("cost 5.00 to 7.50") && told(2).contains("5000 to 4000"), "{}", told(2));
-        assert!(changed(state(&old_index, &before), state(&old_index, &before)).is_empty());
+        assert!(changed(&old, state(&old_index, &before)).is_empty());
         let mut more = job.clone();
         more.boards[0].positions[0].reference = "C9".into();
         let sized = size(&more, &old_index);
         let new = State { job: &more, catalog_index: &old_index, sizing: &sized };
-        assert_eq!(
-            changed(state(&old_index, &before), new),
-            [Changed { position: HERE, part_number: String::new(), clauses: vec!["a new position".into()] }]
-        );
+        let clauses = vec!["a new position".into()];
+        assert_eq!(changed(&old, new), [Changed { position: HERE, part_number: String::new(), clauses, grave: false }]);
     }
 }

@@ -43,6 +43,9 @@ pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -
         }
         "original.diameter_max_mm" => body::of(can).diameter_max_mm,
         "original.height_max_mm" => body::of(can).height_max_mm,
+        "stress.ripple.a" if position.stress.ripple.is_none() => can.ripple_a,
+        "stress.ripple.hz" if position.stress.ripple.is_none() => can.ripple_hz,
+        "stress.phases.ambient_c" => context.ambient.max_c,
         "stress.ambient_min_c" => context.ambient.min_c,
         "stress.dc_v" => voltages().swing_v,
         "stress.ripple_peak_v" => voltages().ripple_peak_v,

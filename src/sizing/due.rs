@@ -51,8 +51,9 @@ mod tests {
                 id: PositionId { board: 0, index },
                 original: Evaluation::default(),
                 best: Vec::new(),
-                failing: Default::default(),
+                failing: Some([0; crate::domain::Check::ALL.len()]),
                 choice: Choice { source: Source::Pick, part: Some(part), verdict: Outcome::Pass },
+                needs: Vec::new(),
             }
         };
         Sizing { positions: years.iter().enumerate().map(position).collect(), ..Sizing::default() }

@@ -19,6 +19,10 @@ pub struct HeatOpinions {
     pub balance_rise_k: Option<f64>,
     /// Heat made in the can by the balance, W.
     pub loss_w: Option<f64>,
+    /// Factor on every ripple line in that phase.
+    pub scale: f64,
+    /// Rise of the core over the air for a watt in still air, K/W; `None` where the body is not known.
+    pub core_k_per_w: Option<f64>,
     /// Figures that came from default tables, of either.
     pub assumed: Assumed,
 }
@@ -101,8 +105,9 @@ pub fn opinions(context: &PositionContext, can: &Can) -> Option<HeatOpinions> {
     let loss_w = lines.iter().map(&mut loss).sum::<Option<f64>>().map(|watt| watt + 0.0);
     let (air, large) = air_multiplier(context.ambient.airflow_lfm, can.diameter_mm);
     assumed.insert_if(large, Assumed::AIRFLOW);
-    let balance = || Some(loss_w? * per_watt(can)?.core_k / (air * air));
-    Some(HeatOpinions { law_rise_k, balance_rise_k: balance(), loss_w, assumed })
+    let core_k_per_w = per_watt(can).map(|rise| rise.core_k);
+    let balance_rise_k = loss_w.zip(core_k_per_w).map(|(watt, kelvin)| watt * kelvin / (air * air));
+    Some(HeatOpinions { law_rise_k, balance_rise_k, loss_w, scale, core_k_per_w, assumed })
 }
 
 /// Measured ESR of the old part over that of its sheet; `None` for another part, or where nobody measured it.

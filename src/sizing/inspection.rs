@@ -116,7 +116,7 @@ pub fn inspections(purchase: &Purchase, catalog: &Catalog) -> Vec<Inspection> {
     let ordered = purchase.lines.iter().filter(|line| line.to_order() && line.has_positions());
     let mut all: Vec<Inspection> = ordered
         .map(|line| Inspection {
-            part_number: line.part_number.clone(),
+            part_number: line.told.clone(),
             maker: line.maker.clone(),
             supplier: line.supplier().to_owned(),
             order_qty: line.order_qty,

@@ -1,7 +1,7 @@
 //! Whether a part is to be had for a position, and what the pieces it needs would cost.
 
 use super::asked::{self, JobCurrency};
-use super::quantities::least_total;
+use super::quantities::least_order;
 use crate::domain::{Catalog, Job, PairTable, PartId, SupplierOffer, Trade};
 
 /// What the supply of a job depends on beside the parts themselves.
@@ -53,25 +53,35 @@ impl<'a> Market<'a> {
         Some(self.on_shelf(id) + largest?)
     }
 
-    /// What `need_qty` pieces cost in the currency of the job: the least over all offers with minimum, packs and breaks; pieces
-    /// on the shelf are free. `None` where no offer has a usable price in a currency with a rate.
+    /// What `need_qty` pieces cost in the currency of the job with minimum, packs and breaks, by the offer the purchase list would take: that of
+    /// the supplier chosen for the part, else the cheapest of those with enough in stock; pieces on the shelf are free. `None` where no such
+    /// offer has a usable price in a currency with a rate.
     pub(super) fn cost(&self, catalog: &Catalog, id: PartId, need_qty: f64) -> Option<f64> {
         let missing = need_qty - self.on_shelf(id).min(need_qty);
         if missing <= 0.0 {
             return Some(0.0);
         }
         let listed = listed(catalog, id);
-        let total = |trade: &Trade, breaks: Option<&PairTable>, currency: &str| {
+        let counts = listed.is_empty() || counts_beside(catalog, id, listed);
+        let own = counts.then(|| catalog.supplier(id).trim());
+        let chosen = self.job.suppliers.get(catalog.part_number(id)).map(|name| name.trim());
+        let offered = |name: &&str| own == Some(*name) || listed.iter().any(|offer| offer.supplier.trim() == *name);
+        let chosen = chosen.filter(offered);
+        let total = |supplier: &str, trade: &Trade, breaks: Option<&PairTable>, currency: &str| {
+            if chosen.is_some_and(|chosen| chosen != supplier.trim()) {
+                return None;
+            }
             let rate = rate(&self.currency, self.job, currency)?;
             let breaks = breaks.map_or(&[][..], PairTable::pairs);
-            Some(rate * least_total(missing, trade.unit_price, breaks, trade.moq, trade.pack)?)
+            let (qty, total) = least_order(missing, trade.unit_price, breaks, trade.moq, trade.pack)?;
+            Some((trade.stock.is_some_and(|stock| stock.floor() < qty), rate * total))
         };
-        let own = (listed.is_empty() || counts_beside(catalog, id, listed))
-            .then(|| total(&catalog.trade(id), catalog.price_breaks(id), catalog.currency(id)))
-            .flatten();
-        let others =
-            listed.iter().filter_map(|offer| total(&offer.trade, offer.price_breaks.as_ref(), &offer.currency));
-        others.chain(own).reduce(f64::min)
+        let of_row = own
+            .and_then(|supplier| total(supplier, &catalog.trade(id), catalog.price_breaks(id), catalog.currency(id)));
+        let of_list = listed
+            .iter()
+            .filter_map(|offer| total(&offer.supplier, &offer.trade, offer.price_breaks.as_ref(), &offer.currency));
+        of_list.chain(of_row).min_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))).map(|best| best.1)
     }
 }
 
@@ -148,5 +158,19 @@ mod tests {
         assert_eq!(cost(vec![offer("T", None, Some(0.1), "USD")]), Some(20.0), "no rate for USD");
         let minimum = with(Vec::new(), |own| own.trade.moq = Some(100.0), &euro());
         assert_eq!(minimum.1, Some(200.0), "a minimum of 100 is paid for 10 pieces too");
+        // 100 JPY is more than 1 EUR by number only.
+        let yen = Job { currency_rates: [("JPY".to_owned(), 0.006)].into(), ..euro() };
+        assert_eq!(with(vec![offer("T", None, Some(100.0), "JPY")], |_| (), &yen).1, Some(6.0));
+    }
+
+    #[test]
+    fn the_supplier_the_buyer_chose_and_one_with_enough_in_stock_come_before_a_lower_price() {
+        let offers = || vec![offer("T", Some(5.0), Some(0.982), "EUR"), offer("U", None, Some(6.115), "EUR")];
+        assert_eq!(with(offers(), |_| (), &euro()).1, Some(20.0), "T has 5 of the 10");
+        let chosen = |name: &str| Job { suppliers: [("A".to_owned(), name.to_owned())].into(), ..euro() };
+        assert_eq!(with(offers(), |_| (), &chosen("U")).1, Some(10.0 * 6.115));
+        assert_eq!(with(offers(), |_| (), &chosen("T ")).1, Some(10.0 * 0.982));
+        assert_eq!(with(offers(), |_| (), &chosen("nobody")).1, Some(20.0), "who does not offer it is not chosen");
+        assert_eq!(with(vec![offer("U", None, None, "EUR")], |_| (), &chosen("U")).1, None, "no price is no price");
     }
 }

@@ -11,7 +11,9 @@ use super::other_parts;
 use super::quantities::{OrderLine, QuantityError, best_offer, order_line, pieces_needed};
 use super::shelf::{self, Before, ShelfUse};
 use super::size::{PositionSizing, Sizing};
-use crate::domain::{Catalog, Date, Job, OfferBook, OtherPart, Outcome, PartId, Place, Status, SupplierOffer, Trade};
+use crate::domain::{
+    Catalog, Date, INVENTED, Job, OfferBook, OtherPart, Outcome, PartId, Place, Status, SupplierOffer, Trade,
+};
 
 /// The next price step above an order.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -50,6 +52,8 @@ pub struct PurchaseLine {
     pub part: Option<PartId>,
     /// The maker's number.
     pub part_number: String,
+    /// The same as it is told to people: an invented part says so.
+    pub told: String,
     /// Who makes it; empty when unknown.
     pub maker: String,
     /// CatalogIndex status.
@@ -322,11 +326,16 @@ fn line(
         places,
         pieces,
         need_qty: need.clone().ok(),
+        told: part.map_or_else(|| part_number.clone(), |id| catalog.told(id)),
         part_number,
         ..PurchaseLine::default()
     };
     if part.is_none() && !served.positions.is_empty() {
         line.notes.push("not in the catalogue, so not checked".into());
+    }
+    // All of an invented job is, and it says so itself.
+    if job.invented != Some(true) && part.is_some_and(|id| catalog.is_invented(id)) {
+        line.notes.push(format!("{INVENTED}: cannot be bought"));
     }
     line.notes.extend(verdict_notes(job, &served.positions));
     for (_, other) in &served.others {

@@ -233,26 +233,26 @@ pub fn order_line(need_qty: u64, shelf_qty: u64, terms: &Terms) -> Result<OrderL
     Ok(OrderLine { need_qty, from_shelf_qty, plain, proposed, raised })
 }
 
-/// Least total of an order for `missing` pieces, in the currency of the prices: what [`order_line`] proposes, without its
+/// Pieces and least total of an order for `missing` pieces, in the currency of the prices: what [`order_line`] proposes, without its
 /// reasons and without allocating. `breaks` are pieces and price each, pieces rising; `unit_price` is the price of one piece
 /// where no break starts there. Counts are rounded up to whole pieces. `None` without a usable price.
 #[must_use]
-pub fn least_total(
+pub fn least_order(
     missing: f64,
     unit_price: Option<f64>,
     breaks: &[(f64, f64)],
     moq: Option<f64>,
     pack: Option<f64>,
-) -> Option<f64> {
+) -> Option<(f64, f64)> {
     let single = unit_price.filter(|_| breaks.iter().all(|step| step.0.ceil() > 1.0)).map(|price| (1.0, price));
     let steps = || single.into_iter().chain(breaks.iter().map(|step| (step.0.ceil(), step.1)));
     let pack = pack.map_or(1.0, f64::ceil);
     let lowest = steps().next()?.0;
     let packs = |qty: f64| (qty / pack).ceil() * pack;
-    let total = |qty: f64| steps().rfind(|step| step.0 <= qty).map(|step| qty * step.1);
+    let order = |qty: f64| steps().rfind(|step| step.0 <= qty).map(|step| (qty, qty * step.1));
     let plain = packs(missing.max(moq.map_or(0.0, f64::ceil)).max(lowest));
-    let higher = steps().filter(|step| step.0 > plain).filter_map(|step| total(packs(step.0)));
-    Some(higher.fold(total(plain)?, f64::min))
+    let higher = steps().filter(|step| step.0 > plain).filter_map(|step| order(packs(step.0)));
+    Some(higher.fold(order(plain)?, |best, other| if other.1 < best.1 { other } else { best }))
 }
 
 /// What one supplier asks for a part.

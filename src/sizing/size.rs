@@ -9,6 +9,7 @@ use super::checks::Supply;
 use super::contexts::Contexts;
 use super::evaluation::Evaluation;
 use super::interval::Interval;
+use super::needs::{Need, needs};
 use super::other_parts::all_own_years;
 use super::position_context::PositionContext;
 use super::rank::better;
@@ -141,6 +142,8 @@ pub struct PositionSizing {
     pub failing: Option<[usize; Check::ALL.len()]>,
     /// The part of the position.
     pub choice: Choice,
+    /// What nobody has said of it that the checks cannot do without.
+    pub needs: Vec<Need>,
 }
 
 impl PositionSizing {
@@ -257,7 +260,7 @@ fn size_place(context: &PositionContext, catalog_index: &CatalogIndex, id: Posit
     let (best, failing) = best_and_failing(context, catalog_index);
     let original = context.evaluate(&context.position.original.can, Supply::default());
     let choice = choose(context, catalog, &best);
-    PositionSizing { id, original, best, failing, choice }
+    PositionSizing { id, original, best, failing, choice, needs: needs(context) }
 }
 
 /// The best parts at a position, best first, at most [`KEPT_PER_POSITION`]: those of [`PositionSizing::best`] and, in a job of very

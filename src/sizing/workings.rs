@@ -6,6 +6,7 @@ use super::position_context::PositionContext;
 use super::reasons::{check_name, reason};
 use super::size::PositionSizing;
 use crate::domain::{Can, Catalog, Check, Outcome};
+use crate::physics::esr;
 use crate::physics::frequency::Multipliers;
 use crate::physics::heat::AmbientFactors;
 use crate::physics::life::Life;
@@ -19,6 +20,8 @@ pub struct RippleStep {
     pub a: f64,
     /// Multiplier of the part at that frequency over that at its rating frequency.
     pub factor: f64,
+    /// ESR at that frequency, mΩ; `None` where it is not known.
+    pub esr_mohm: Option<f64>,
 }
 
 /// One phase of the load profile.
@@ -47,6 +50,10 @@ pub struct PhaseStep {
 pub struct Workings {
     /// The ripple spectrum.
     pub lines: Vec<RippleStep>,
+    /// Multipliers of the part over the frequency, Hz and factor; empty where every line is at the rating frequency and no table is known.
+    pub by_frequency: Vec<(f64, f64)>,
+    /// Multipliers of the part over the ambient, °C and factor.
+    pub by_ambient: Vec<(f64, f64)>,
     /// Equivalent current at the rating frequency for ripple scale 1, A rms.
     pub equivalent_a: f64,
     /// Core temperature rise at rated ripple, K.
@@ -78,7 +85,9 @@ pub fn workings(context: &PositionContext, can: &Can) -> Option<Workings> {
         }
         multipliers.as_ref().map(|multipliers| multipliers.at(hz) / multipliers.at(rated_hz))
     };
-    let step = |&(hz, a): &(f64, f64)| Some(RippleStep { hz, a, factor: factor(hz)? });
+    let step = |&(hz, a): &(f64, f64)| {
+        Some(RippleStep { hz, a, factor: factor(hz)?, esr_mohm: esr::at_hz(can, hz).map(|found| found.mohm) })
+    };
     let ambient = AmbientFactors::of(can)?;
     let total: f64 = duty.iter().map(|phase| phase.share).sum();
     let phases = duty.iter().enumerate().map(|(at, phase)| PhaseStep {
@@ -93,6 +102,8 @@ pub fn workings(context: &PositionContext, can: &Can) -> Option<Workings> {
     });
     Some(Workings {
         lines: context.lines()?.iter().map(step).collect::<Option<_>>()?,
+        by_frequency: multipliers.as_ref().map(|table| table.points().to_vec()).unwrap_or_default(),
+        by_ambient: ambient.points().to_vec(),
         equivalent_a: under.equivalent_a(),
         rated_rise_k: under.rated_rise_k(),
         test_rise_k: under.test_rise_k(),

@@ -53,6 +53,7 @@ impl Driven {
             notes: Vec::new(),
             newer: false,
             unusable: Vec::new(),
+            as_saved: Default::default(),
         };
         let mut driven = Self { ctx: Context::default(), window: Window::holding(loaded, None) };
         driven.frame(Vec::new());

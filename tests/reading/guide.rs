@@ -264,7 +264,7 @@ fn the_guide_names_every_column_of_every_table_and_no_other() {
     let place = PositionContext::new(job, catalog_index.catalog(), job.positions().next().unwrap().0).unwrap();
     let drawn = curve_set(&place, Axis::Ambient, &[], &[]);
 
-    let parts = header(|out| parts_writer::write(out, &[]));
+    let parts = header(|out| parts_writer::write(out, &[], false));
     assert_eq!(told("Figures of a part").union(&told("Catalogue only")).cloned().collect::<BTreeSet<_>>(), parts);
     assert_eq!(told("selection.csv"), header(|out| export::selection(out, job, catalog_index, &sizing)));
     assert_eq!(told("candidates.csv"), header(|out| export::candidates(out, job, catalog_index, &sizing, false)));

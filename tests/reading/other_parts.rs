@@ -55,3 +55,36 @@ fn wanted_kinds_go_onto_the_board_with_their_numbers_and_a_placement_file_places
     let again = gather(&given[..1], board.clone(), usize::MAX, &|_| true).unwrap();
     assert_eq!((again.others, again.board.unwrap().other_parts), (0, board.other_parts));
 }
+
+#[test]
+fn a_job_keeps_them_on_boards_and_in_the_unit_with_fields_it_does_not_know_and_names_what_is_wrong() {
+    let text = r#"{"format":"refarad-job","version":1,
+        "other_parts":[{"ref":"M1","kind":"fan","interval_years":8,"colour":"grey","replacement":{"maker":"Keldscar","era":2}}],
+        "test_points":[{"ref":"TP9","expected_low":4.9,"unit":"V","mood":"calm"}],
+        "unit_types":[{"name":"old","units":2,"boards":["B"],"years":"1996"}],
+        "boards":[{"name":"B","other_parts":[{"ref":"K1","original":{"coil_ohm":640,"tag":1}}],"positions":[{"ref":"C1","potted":true}]}]}"#;
+    let read = |text: &str| refarad::files::job::from_slice(text.as_bytes(), "a.json".as_ref());
+    let job = read(text).unwrap().job;
+    assert_eq!(
+        (job.other_parts[0].interval_years, job.boards[0].other_parts[0].original.coil_ohm),
+        (Some(8.0), Some(640.0))
+    );
+    let again = refarad::files::job::to_text(&job);
+    for kept in ["colour", "era", "mood", "1996", "tag", "potted"] {
+        assert!(again.contains(kept), "{kept}");
+    }
+    assert_eq!(read(&again).unwrap().job, job);
+    for (good, bad, field) in [
+        ("\"coil_ohm\":640", "\"coil_ohm\":-1", "boards[0].other_parts[0] (K1): original.coil_ohm"),
+        ("\"kind\":\"fan\"", "\"kind\":\"hero\"", "other_parts[0] (M1): kind"),
+        ("\"units\":2", "\"units\":2.5", "unit_types[0].units"),
+        ("\"expected_low\":4.9", "\"expected_low\":\"low\"", "test_points[0] (TP9): expected_low"),
+    ] {
+        let message = read(&text.replace(good, bad)).unwrap_err().to_string();
+        assert!(message.contains(field), "{message}");
+    }
+    // A file from before has none of the lists, and is written without them.
+    let before = read(r#"{"format":"refarad-job","version":1,"units":3,"boards":[]}"#).unwrap().job;
+    let written = refarad::files::job::to_text(&before);
+    assert!(["other_parts", "test_points", "unit_types"].iter().all(|name| !written.contains(name)));
+}

@@ -176,6 +176,51 @@ fn a_can_is_dragged_to_another_place_as_one_change_and_taken_back() {
 }
 
 #[test]
+fn marked_cans_move_together_by_pointer_and_by_key() {
+    let mut bench = map();
+    bench.click("C2, ");
+    bench.click_with(Modifiers::COMMAND, "C3, ");
+    bench.click("Place parts");
+    let place = |bench: &Bench, name: &str| bench.position("Supply", name).centre_mm().unwrap();
+    let before = ["C1", "C2", "C3"].map(|name| place(&bench, name));
+    let from = can(&bench, "C3");
+    drag(&mut bench, from, from + egui::vec2(12.0, -8.0));
+    let moved = |bench: &Bench| {
+        [0, 1, 2].map(|at| {
+            let (x, y) = place(bench, ["C1", "C2", "C3"][at]);
+            [x - before[at].0, y - before[at].1].map(|mm| (mm * 10.0).round() / 10.0)
+        })
+    };
+    let [c1, c2, c3] = moved(&bench);
+    assert!(c1 == [0.0, 0.0] && c2 == c3 && c3[0] > 0.0 && c3[1] > 0.0, "{c1:?} {c2:?} {c3:?}");
+    bench.press(Key::ArrowRight);
+    let [c1, further, last] = moved(&bench);
+    assert!(c1 == [0.0, 0.0] && further == last, "{further:?} {last:?}");
+    assert!((last[0] - c3[0] - 1.0).abs() < 0.11, "{c3:?} {last:?}");
+    bench.menu("Edit", "Undo: place of 2 positions");
+    assert!(moved(&bench)[1] != further);
+}
+
+#[test]
+fn the_second_button_opens_a_menu_of_what_can_be_done_with_a_can() {
+    let mut bench = map();
+    let at = can(&bench, "C6");
+    bench.harness.hover_at(at);
+    bench.harness.step();
+    for pressed in [true, false] {
+        let (button, modifiers) = (PointerButton::Secondary, Modifiers::NONE);
+        bench.harness.event(Event::PointerButton { pos: at, button, pressed, modifiers });
+        bench.harness.step();
+    }
+    bench.settle();
+    assert_eq!(selected(&bench), "C6");
+    let entries = ["Duplicate position", "Remove position", "To the candidates"];
+    assert!(entries.iter().all(|entry| bench.says_exactly(entry)));
+    bench.click("Remove position");
+    assert!(!bench.job().boards[0].positions.iter().any(|p| p.reference == "C6"));
+}
+
+#[test]
 fn a_click_places_a_position_that_was_not_located_and_goes_on_to_the_next() {
     let mut bench = map_of(|job| {
         for position in &mut job.boards[0].positions[3..5] {

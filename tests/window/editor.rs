@@ -1,4 +1,6 @@
+use egui::accesskit::Role;
 use egui::{Key, Modifiers};
+use egui_kittest::kittest::{NodeT, Queryable};
 
 use crate::harness::Bench;
 
@@ -60,10 +62,12 @@ fn an_emptied_figure_is_unknown_or_says_what_is_assumed_instead() {
     let mut bench = editing("C1");
     bench.enter("Operating voltage (DC)", "");
     assert_eq!(bench.position("Supply", "C1").stress.dc_v, None);
-    bench.assert_says("unknown");
+    bench.assert_says("360 V, assumed");
+    bench.enter("Capacitance", "");
+    bench.assert_says("unknown (µF)");
     bench.press_button("Room");
     bench.enter("Max. lead forming", "");
-    bench.assert_says("assumed 2.5 mm");
+    bench.assert_says("2.5 mm");
 }
 
 #[test]
@@ -100,6 +104,7 @@ fn a_ripple_line_and_a_phase_are_added_and_filled() {
     let mut bench = Bench::demo();
     bench.press_with(Modifiers::COMMAND, Key::E);
     bench.press(Key::Escape);
+    bench.press_button("Stress");
     bench.press_button("Ripple is not known");
     bench.press_button("Add a line");
     bench.enter("Frequency, line 1", "100 Hz");
@@ -115,6 +120,7 @@ fn a_ripple_line_and_a_phase_are_added_and_filled() {
 #[test]
 fn a_name_that_is_taken_is_refused() {
     let mut bench = editing("C3");
+    bench.press_button("Name, groups and note");
     bench.type_into("Reference", "C1");
     bench.assert_says("C1 is on this board already");
     assert_eq!(bench.job().boards[0].positions[2].reference, "C3");
@@ -169,6 +175,73 @@ fn a_role_that_an_import_filled_in_says_so_until_a_person_chooses_one() {
 #[test]
 fn cans_in_series_are_told_by_the_name_of_their_group() {
     let mut bench = editing("C3");
+    bench.press_button("Name, groups and note");
     bench.enter("Series group", "link");
     assert_eq!(bench.position("Supply", "C3").series_group.as_deref(), Some("link"));
+}
+
+/// Where the fields of the questions stand, by name.
+fn fields(bench: &Bench) -> Vec<(String, i32)> {
+    let field = |node: egui_kittest::Node<'_>| {
+        let name = node.accesskit_node().label()?;
+        #[expect(clippy::cast_possible_truncation, reason = "points on a screen")]
+        let top = node.rect().top().round() as i32;
+        (node.accesskit_node().role() == Role::TextInput && node.rect().left() > 800.0).then_some((name, top))
+    };
+    bench.harness.root().children_recursive().filter_map(field).collect()
+}
+
+#[test]
+fn six_questions_are_asked_and_stay_where_they_are_with_several_positions() {
+    let mut bench = editing("C3");
+    for question in
+        ["printed on it?", "voltage is across it?", "ripple runs", "How hot", "How much room", "What does it do?"]
+    {
+        bench.assert_says(question);
+    }
+    let one = fields(&bench);
+    bench.click_with(Modifiers::COMMAND, "C2, ");
+    bench.assert_says("2 positions at once");
+    // A spectrum of several lines has the room of the two fields it stands for.
+    let both = fields(&bench);
+    assert!(both.len() + 2 >= one.len() && both.iter().all(|field| one.contains(field)), "{both:?} {one:?}");
+}
+
+#[test]
+fn the_editor_takes_at_most_a_third_of_the_window_and_leaves_the_map_three_fifths() {
+    for size in [[760.0, 480.0], [1280.0, 720.0], [1920.0, 1080.0], [2560.0, 1440.0]] {
+        let mut bench = Bench::sized(refarad::app::Window::holding(crate::harness::DEMO.clone(), None), size);
+        bench.press_with(Modifiers::COMMAND, Key::Num1);
+        bench.press_with(Modifiers::COMMAND, Key::E);
+        let map = bench.harness.get_by_role(Role::Canvas).rect();
+        let field = bench.harness.get_by_role_and_label(Role::TextInput, "Capacitance").rect();
+        assert!(map.width() >= 0.58 * size[0], "{size:?}: {map:?}");
+        assert!(field.right() <= size[0] && field.left() >= map.right(), "{size:?}: {field:?}");
+        assert!(size[0] - map.right() <= size[0] / 3.0 + 8.0, "{size:?}: {map:?}");
+    }
+}
+
+#[test]
+fn the_next_open_position_comes_by_one_key_with_the_keyboard_where_something_is_needed() {
+    let mut bench = Bench::demo_with(|job| {
+        for position in &mut job.boards[0].positions {
+            (position.stress.ripple, position.original.can.ripple_a) = (None, None);
+        }
+    });
+    bench.press_with(Modifiers::COMMAND, Key::E);
+    bench.press(Key::F3);
+    let first = bench.selected_rows()[0].clone();
+    assert!(first.contains("needs: ripple"), "{first}");
+    bench.assert_says("needs: ripple");
+    let focused = |bench: &Bench| {
+        let node = bench.harness.root().children_recursive().find(|node| node.is_focused());
+        node.and_then(|node| node.accesskit_node().label()).unwrap_or_default()
+    };
+    assert_eq!(focused(&bench), "Current");
+    bench.harness.get_by_role_and_label(Role::TextInput, "Current").type_text("0.4 A");
+    bench.press(Key::F3);
+    assert_ne!(bench.selected_rows()[0], first);
+    assert_eq!(focused(&bench), "Current");
+    let entered = bench.job().positions().filter(|(_, p)| p.stress.ripple.is_some()).count();
+    assert_eq!(entered, 1, "what was being typed was entered");
 }

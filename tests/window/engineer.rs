@@ -330,6 +330,7 @@ fn where_the_ripple_came_from_is_told_and_forgotten_in_the_editor() {
     });
     let start = bench.job().clone();
     bench.press_with(Modifiers::COMMAND, Key::E);
+    bench.press_button("Stress");
     bench.assert_says("Worked out backwards from a measured rise of the case");
     bench.press_button("Forget where the ripple came from");
     let stress = &bench.job().boards[0].positions[0].stress;

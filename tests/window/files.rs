@@ -154,3 +154,48 @@ fn a_window_started_with_a_file_that_is_not_there_says_so() {
     bench.settle();
     bench.assert_says("no such job.json");
 }
+
+#[test]
+fn a_job_opened_beside_a_newer_catalogue_lists_what_changed_and_one_goes_through_it() {
+    let folder = tempfile::tempdir().unwrap();
+    demo::write(folder.path()).unwrap();
+    let path = folder.path().join("observatory.json");
+    let open = || {
+        let mut bench = Bench::with(Window::new(refarad::app::Start { path: Some(path.clone()) }));
+        bench.settle();
+        bench
+    };
+    let mut bench = open();
+    assert!(!bench.says("Since the job was saved"), "nothing was kept yet");
+    bench.press_with(Modifiers::COMMAND, Key::S);
+    bench.assert_says("Saved to ");
+    let mut bench = open();
+    assert!(!bench.says("Since the job was saved"), "nothing changed");
+    bench.click_exactly("Clear pick");
+    bench.press_with(Modifiers::COMMAND, Key::S);
+    assert!(!bench.says("Since the job was saved"), "what one does oneself is no news");
+    // A year later one part is dearer and one is no longer in the list.
+    let parts = folder.path().join("parts.csv");
+    let text = std::fs::read_to_string(&parts).unwrap();
+    let dearer = |line: &str| {
+        let cells: Vec<&str> = line.split(',').collect();
+        let header = text.lines().find(|line| line.starts_with("part_number,")).unwrap();
+        let at = header.split(',').position(|name| name == "stock").unwrap();
+        let changed = cells.iter().enumerate().map(|(n, cell)| if n == at { "77777" } else { cell });
+        changed.collect::<Vec<_>>().join(",")
+    };
+    let kept = text.lines().filter(|line| !line.starts_with("CURLEWBY-250-68U,"));
+    let newer: Vec<String> =
+        kept.map(|line| if line.starts_with("GNEISS-200-4700U,") { dearer(line) } else { line.to_owned() }).collect();
+    std::fs::write(&parts, newer.join("\n")).unwrap();
+    let mut bench = open();
+    bench.assert_says("Since the job was saved the parts of ");
+    bench.click_exactly("Show list");
+    bench.assert_says("CURLEWBY-250-68U is gone from the catalogue");
+    bench.assert_says(" to 77777");
+    bench.click_exactly("Servo C101");
+    assert_eq!(bench.harness.state().job().positions().count(), 32);
+    bench.assert_says("GNEISS-200-4700U");
+    bench.click_exactly("Dismiss");
+    assert!(!bench.says("Since the job was saved"));
+}

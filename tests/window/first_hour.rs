@@ -1,9 +1,7 @@
 //! Two people's first hour: from their own files to something they can use, with the clicks and keys it takes. Every file is
 //! invented.
 
-use egui::accesskit::Role;
 use egui::{Key, Modifiers};
-use egui_kittest::kittest::Queryable;
 use refarad::app::Window;
 use tempfile::TempDir;
 
@@ -33,16 +31,6 @@ impl Person {
 
     fn clicks(&mut self, name: &str) {
         self.bench.click_exactly(name);
-        self.clicks += 1;
-    }
-
-    /// Opens a section of the editor.
-    fn opens(&mut self, section: &str) {
-        let heading = Role::DisclosureTriangle;
-        self.bench.harness.get_by_role_and_label(heading, section).scroll_to_me();
-        self.bench.settle();
-        self.bench.harness.get_by_role_and_label(heading, section).click();
-        self.bench.settle();
         self.clicks += 1;
     }
 
@@ -122,15 +110,13 @@ fn from_three_lists_to_a_purchase_list() {
     person.bench.assert_says("needs: ripple");
     person.presses(Modifiers::COMMAND, Key::A);
     person.presses(Modifiers::COMMAND, Key::E);
-    person.opens("Room");
+    person.enters("Current", "0.2");
+    person.enters("Frequency", "100k");
     person.enters("Max. component height", "25");
-    person.opens("Data sheet of the original");
-    person.enters("Rated ripple current", "0.2");
-    person.enters("Frequency of the ripple rating", "100000");
     person.presses(Modifiers::COMMAND, Key::Enter);
     let picks: Vec<_> = person.bench.job().positions().map(|(_, position)| position.pick.clone()).collect();
     assert_eq!(picks, [Some("SERAC-35-470"), Some("SERAC-35-470"), Some("SERAC-25-100")].map(|p| p.map(str::to_owned)));
-    person.chooses("Job", "Export purchase list");
+    person.chooses("Export", "Export purchase list");
     let out = person.folder.path().join("purchase.csv");
     person.enters("Path of the list (*.csv)", &out.display().to_string());
     let written = std::fs::read_to_string(out).unwrap();
@@ -153,7 +139,7 @@ fn from_a_photo_to_a_worksheet() {
     person.enters("Capacitance", "470 µF");
     person.enters("Rated voltage", "35 V");
     assert_eq!(person.bench.job().boards[0].positions.len(), 1);
-    person.chooses("Job", "Export worksheet");
+    person.chooses("Export", "Export worksheet");
     let out = person.folder.path().join("bench.html");
     person.enters("Path of the worksheet (*.html)", &out.display().to_string());
     let written = std::fs::read_to_string(out).unwrap();
@@ -176,4 +162,51 @@ fn the_demo_says_all_along_that_it_is_invented() {
     person.bench.assert_says("everything in it is invented and cannot be bought");
     person.clicks("Start my own…");
     person.bench.assert_says("My own board");
+}
+
+#[test]
+fn a_list_brought_while_the_demo_is_open_begins_a_job_of_ones_own() {
+    let mut person = Person::sits_down();
+    person.clicks("Open the demo");
+    let demo = person.bench.job().clone();
+    person.has("fan.csv", BOM.as_bytes());
+    person.bench.drop_files([person.folder.path().join("fan.csv")]);
+    person.bench.assert_says("New job from lists");
+    assert_eq!(*person.bench.job(), demo, "nothing went into the demo");
+    person.clicks("Continue to the lists");
+    person.clicks("Import now");
+    assert_eq!((person.bench.job().boards.len(), person.bench.job().invented), (1, None));
+}
+
+#[test]
+fn invented_parts_say_so_and_go_on_no_order_of_ones_own_without_a_question() {
+    let mut person = Person::sits_down();
+    // The comment of the list is kept through its import as parts of a stranger.
+    let parts = format!(
+        "# Invented: for trying things out\n{}",
+        PARTS.replace("part_number", "Type").replace("capacitance_uf", "Cap (uF)")
+    );
+    let lists = [("fan.csv", BOM), ("parts.csv", parts.as_str())];
+    let lists = lists.map(|(name, text)| person.has(name, text.as_bytes()));
+    person.clicks("From a list…");
+    let path = "Path of the list (a text table, a workbook or a data sheet); several with ; between them";
+    person.enters(path, &lists.join("; "));
+    answers_six_questions(&mut person);
+    person.clicks("Continue to the lists");
+    person.clicks("Import now");
+    person.presses(Modifiers::COMMAND, Key::Num2);
+    let rows = person.bench.candidate_rows();
+    assert!(rows.iter().any(|row| row.starts_with("SERAC-35-470, ") && row.contains("invented")), "{rows:?}");
+    person.bench.click("SERAC-35-470");
+    person.presses(Modifiers::NONE, Key::Enter);
+    person.enters("Your reason, kept as the note of the position", "on the shelf");
+    assert_eq!(person.bench.job().boards[0].positions[0].note.as_deref(), Some("SERAC-35-470: on the shelf"));
+    person.chooses("Export", "Export purchase list");
+    person.bench.assert_says("Parts of this order are invented");
+    person.clicks("Cancel");
+    person.chooses("Export", "Export purchase list");
+    person.clicks("Write it all the same");
+    let out = person.folder.path().join("purchase.csv");
+    person.enters("Path of the list (*.csv)", &out.display().to_string());
+    assert!(std::fs::read_to_string(out).unwrap().contains("invented: cannot be bought"));
 }

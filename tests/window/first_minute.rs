@@ -67,6 +67,8 @@ fn by_keyboard_alone() {
 fn tab_goes_through_the_bar_the_places_and_the_lists_and_shows_where_it_is() {
     let mut bench = Bench::demo();
     let mut seen = Vec::new();
+    // The list has the keyboard at first; from nowhere the way begins at the bar.
+    bench.press(Key::Escape);
     for _ in 0..60 {
         bench.press(Key::Tab);
         seen.push(focused(&bench));
@@ -118,4 +120,29 @@ fn tab_scrolls_to_a_heading_out_of_sight_and_enter_sorts_by_it() {
     assert!(rect.width() > 20.0 && rect.left() >= 0.0 && rect.right() <= 1280.0, "{rect:?}");
     bench.press(Key::Enter);
     bench.assert_says("by minimum order, smallest first");
+}
+
+#[test]
+fn the_second_button_opens_a_menu_on_a_row_that_was_not_selected() {
+    let mut bench = Bench::demo();
+    let row = |bench: &Bench, starts: &str| {
+        let found =
+            |node: &egui_kittest::Node<'_>| node.accesskit_node().label().is_some_and(|l| l.starts_with(starts));
+        bench.harness.root().children_recursive().find(found).unwrap().rect().center()
+    };
+    for (starts, entry) in [("C3, ", "Duplicate position"), ("original part", "Copy candidates")] {
+        let pos = row(&bench, starts);
+        bench.harness.hover_at(pos);
+        bench.harness.step();
+        for pressed in [true, false] {
+            let button = egui::PointerButton::Secondary;
+            let event = egui::Event::PointerButton { pos, button, pressed, modifiers: Modifiers::NONE };
+            bench.harness.event(event);
+            bench.harness.step();
+        }
+        bench.settle();
+        assert!(bench.selected_rows().iter().any(|name| name.starts_with(starts)), "{starts} is selected");
+        assert!(bench.says_exactly(entry), "{entry}");
+        bench.press(Key::Escape);
+    }
 }

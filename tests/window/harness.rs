@@ -193,7 +193,8 @@ impl Bench {
         let told = |node: egui_kittest::Node<'_>| {
             let node = node.accesskit_node();
             let holds = |text: Option<String>| text.is_some_and(|text| text.contains(words));
-            holds(node.label()) || holds(node.value())
+            // What stands greyed in an empty field is read, too.
+            holds(node.label()) || holds(node.value()) || holds(node.placeholder().map(str::to_owned))
         };
         self.harness.root().children_recursive().any(told)
     }

@@ -109,6 +109,9 @@ fn headings_of_the_editors_explain_themselves() {
         let mut bench = Bench::demo();
         bench.press_with(Modifiers::COMMAND, Key::Num1);
         bench.press_with(Modifiers::COMMAND, key);
+        if key == Key::E {
+            bench.press_button("Stress");
+        }
         assert_explained(&mut bench, "editor", expected);
     }
 }

@@ -1,10 +1,9 @@
 //! The life place: curves, readings, exports, and the engineer's panels.
 
 use std::path::Path;
-use std::sync::Arc;
 
 use egui::accesskit::Role;
-use egui::{ColorImage, Key, Modifiers, ViewportCommand};
+use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT, Queryable};
 
 use refarad::app::Window;
@@ -60,7 +59,7 @@ fn the_picked_part_is_drawn_beside_the_original_with_its_years_and_the_band() {
     let bench = at("C1");
     bench.assert_says("years against ambient: SKARN-400-220U, original part");
     bench.assert_says("years against ripple: SKARN-400-220U, original part");
-    bench.assert_says("Under the duty");
+    bench.assert_says("Load profile, years");
 }
 
 #[test]
@@ -128,7 +127,7 @@ fn the_plot_for_paper_names_job_position_and_verdicts() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("life.svg");
     let mut bench = at("C5");
-    export(&mut bench, "Export life plot…", "Path of the plot (*.svg for paper, *.png as seen)", &path);
+    export(&mut bench, "Export life plot…", "Path of the plot (*.svg, *.png)", &path);
     bench.assert_says("The plot was written to ");
     let drawn = std::fs::read_to_string(&path).unwrap();
     for wanted in ["Supply C5", "HERONSGATE-16-2200U: pass", "Ambient beside the can, °C", "target 10 years"] {
@@ -156,30 +155,40 @@ fn a_kept_variant_answers_for_the_whole_job_and_changes_nothing_of_it() {
 }
 
 #[test]
-fn a_picture_of_what_is_seen_is_written_once_the_window_delivers_its_pixels() {
+fn the_same_plot_is_written_as_pixels_and_before_the_limit_the_curves_differ() {
     let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("life.png");
+    let [capped, uncapped, other] = ["capped.png", "uncapped.png", "plot.gif"].map(|name| folder.path().join(name));
     let mut bench = at("C1");
-    bench.click_exactly("Export life plot…");
-    bench.harness.get_by_label("Path of the plot (*.svg for paper, *.png as seen)").type_text(path.to_str().unwrap());
-    bench.harness.run_ok();
-    bench.harness.get_by_role_and_label(Role::Button, "Write here").click();
-    let mut asked = None;
-    for _ in 0..6 {
-        bench.harness.step();
-        let commands = bench.harness.output().viewport_output.values().flat_map(|view| &view.commands);
-        asked = asked.or(commands.into_iter().find_map(|command| match command {
-            ViewportCommand::Screenshot(callback) => Some(callback.clone()),
-            _ => None,
-        }));
-    }
-    // Nothing renders here, so the pixels are the test's own.
-    let pixels = ColorImage::filled([1280, 720], egui::Color32::from_rgb(1, 2, 3));
-    asked.expect("the window is asked for its pixels").complete(Arc::new(pixels));
+    let prompt = "Path of the plot (*.svg, *.png)";
+    export(&mut bench, "Export life plot…", prompt, &capped);
+    bench.assert_says("The plot was written to ");
+    bench.click("Uncapped");
+    export(&mut bench, "Export life plot…", prompt, &uncapped);
+    let [capped, uncapped] = [capped, uncapped].map(|path| image::open(path).unwrap().to_rgb8());
+    assert_eq!((capped.width(), capped.height()), (1920, 1280));
+    assert_eq!(capped.get_pixel(2, 2).0, [255, 255, 255], "paper is white whatever the window is");
+    assert!(capped.pixels().any(|pixel| pixel.0 == [0x00, 0x66, 0xA0]), "the first curve has its colour");
+    assert!(capped.as_raw() != uncapped.as_raw());
+    export(&mut bench, "Export life plot…", prompt, &other);
+    bench.assert_says("written as *.svg or *.png");
+    // 272 854 h at 3000 h a year, where the limit says 15 years.
+    bench.assert_says("15 (91 uncapped)");
+}
+
+#[test]
+fn other_conditions_stand_beside_what_was_entered_in_the_table_of_the_curves() {
+    let hot = refarad::domain::Variant { ambient_shift_k: Some(25.0), name: "fire".into(), ..Default::default() };
+    let mut bench = Bench::demo_with(|job| job.variants.push(hot));
+    bench.click("C5, ");
+    bench.press_with(Modifiers::COMMAND, Key::Num3);
+    assert!(!bench.says("With +25 K"));
+    bench.click_exactly("Variants");
     bench.settle();
+    bench.click_exactly("fire");
     bench.settle();
-    bench.assert_says("The picture was written to ");
-    assert_eq!(&std::fs::read(&path).unwrap()[..8], b"\x89PNG\r\n\x1a\n");
+    bench.assert_says("With +25 K");
+    bench.press_with(Modifiers::COMMAND, Key::Num1);
+    bench.assert_says("change verdict");
 }
 
 #[test]

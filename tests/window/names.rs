@@ -122,7 +122,7 @@ fn controls_below_the_table_of_candidates_have_names() {
 #[test]
 fn controls_of_the_editors_have_names() {
     for (key, editor, wanted) in [
-        (Key::E, "position", &["Reference", "Rated voltage", "Add position"][..]),
+        (Key::E, "position", &["Marking", "Rated voltage", "Add position"][..]),
         (Key::B, "board", &["Name of the board", "Hole 1, x", "Remove hole 1", "Add a keep-out"]),
         (Key::J, "job", &["Name of the job", "Cost of a teardown", "Max. ripple utilisation"]),
     ] {
@@ -141,7 +141,7 @@ fn controls_of_the_editors_have_names() {
 
 #[test]
 fn controls_of_menus_sheets_and_prompts_have_names() {
-    for menu in ["Job", "Edit", "Go", "View", "Help"] {
+    for menu in ["Job", "Export", "Edit", "Go", "View"] {
         let mut bench = bench();
         let closed = assert_named(&bench, menu).len();
         bench.press_button(menu);

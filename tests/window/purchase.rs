@@ -58,7 +58,7 @@ fn press(bench: &mut Bench, name: &str) {
 
 /// Opens an export by its menu and types where to.
 fn export(bench: &mut Bench, entry: &str, prompt: &str, path: &Path) {
-    press(bench, "Export");
+    press(bench, "Export…");
     bench.click(entry);
     bench.harness.get_by_label(prompt).type_text(path.to_str().unwrap());
     bench.settle();

@@ -53,5 +53,5 @@ fn the_board_says_how_often_it_is_in_a_unit() {
     assert_eq!(bench.job().boards[0].per_unit, Some(3.0));
     bench.enter("Boards per unit", "");
     assert_eq!(bench.job().boards[0].per_unit, None);
-    bench.assert_says("assumed 1");
+    bench.assert_says("1, assumed");
 }

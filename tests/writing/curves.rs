@@ -116,3 +116,27 @@ fn a_part_or_a_position_that_is_not_there_is_named() {
     assert!(call("C999", PARTS[0]).contains("C999"));
     assert!(!out.exists());
 }
+
+#[test]
+fn a_plot_for_paper_is_written_with_verdicts_and_before_the_limit_where_asked() {
+    let (folder, job) = demo();
+    let [svg, png] = ["life.svg", "life.png"].map(|name| folder.path().join(name));
+    let call = |plot: &std::path::Path, more: &[&str]| {
+        let mut args = vec!["curves", text(&job), "--ref", "C5", "--plot", text(plot)];
+        args.extend(more);
+        refarad(&args)
+    };
+    assert!(call(&svg, &[]).status.success());
+    let drawn = std::fs::read_to_string(&svg).unwrap();
+    for wanted in
+        ["Dome cabinet rebuild, Supply C5", "HERONSGATE-16-2200U: pass", "original: ", "Life, years", "up to the"]
+    {
+        assert!(drawn.contains(wanted), "{wanted}");
+    }
+    assert!(call(&svg, &["--uncapped"]).status.success());
+    assert!(std::fs::read_to_string(&svg).unwrap().contains("before the calendar life limit"));
+    assert!(call(&png, &["--candidates", &PARTS.join(",")]).status.success());
+    assert!(std::fs::read(&png).unwrap().starts_with(b"\x89PNG"));
+    let refused = call(&folder.path().join("life.pdf"), &[]);
+    assert_eq!(refused.status.code(), Some(2), "{}", String::from_utf8_lossy(&refused.stderr));
+}

@@ -121,7 +121,7 @@ fn no_table_holds_a_formula() {
     let record = UnitRecord { technician: bad(), note: bad(), ..record };
     check("units", &|out| unit_table::export(out, std::slice::from_ref(&record)));
     let found: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
-    check("parts", &|out| parts_writer::write(out, &found));
+    check("parts", &|out| parts_writer::write(out, &found, false));
     let (id, position) = job.positions().next().unwrap();
     let place = PositionContext::new(&job, catalog, id).unwrap();
     let cans = [(found[0].part_number.clone(), found[0].can.clone())];
@@ -151,7 +151,7 @@ fn names_like_formulas_come_back_as_they_were() {
     let catalog = catalogue(|text| format!("=1+1{text}"));
     let all: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
     let mut bytes = Vec::new();
-    parts_writer::write(&mut bytes, &all).unwrap();
+    parts_writer::write(&mut bytes, &all, false).unwrap();
     let again = parts::from_bytes(vec![("a.csv".into(), bytes)]).unwrap();
     assert_eq!(again.catalog.len(), all.len());
     for (id, part) in again.catalog.ids().zip(&all) {

@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test may stop at a fault")]
 
 mod buying;
+mod changes;
 mod curves;
 mod hostile;
 mod hostile_set;

@@ -37,6 +37,8 @@ pub(crate) enum Action {
     Import(ImportAction),
     /// Closes the editor.
     CloseEditor,
+    /// Opens the editor with the keyboard in the field at this path.
+    EditField(&'static str),
     /// Selects a board; its first position if the selected one is elsewhere.
     SelectBoard(usize),
     /// Selects a candidate of the selected position.

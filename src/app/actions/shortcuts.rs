@@ -1,8 +1,8 @@
 //! From keys to commands.
 
-use egui::{self, Context};
+use egui::{self, Context, KeyboardShortcut};
 
-use crate::app::actions::command::{Command, Reach};
+use crate::app::actions::command::{Command, Reach, is_function_key};
 use crate::app::state::selection::List;
 use crate::app::widgets::{focus_id, map_focus_id, map_has_enter};
 
@@ -11,27 +11,29 @@ use crate::app::widgets::{focus_id, map_focus_id, map_has_enter};
 pub(crate) fn pressed(ctx: &Context, at_rest: bool) -> Vec<Command> {
     let focused = ctx.memory(egui::Memory::focused);
     let lists = [List::Positions, List::Candidates].map(focus_id);
-    let lists_have_keyboard = focused.is_none_or(|id| lists.contains(&id)) && !egui::Popup::is_any_open(ctx);
-    let on_map = focused == Some(map_focus_id());
+    let free = !egui::Popup::is_any_open(ctx);
+    let in_list = free && focused.is_some_and(|id| lists.contains(&id));
+    let on_map = free && focused == Some(map_focus_id());
     let typing = ctx.text_edit_focused();
-    let mut commands: Vec<Command> = Command::all()
-        .filter(|command| match command.info().reach {
-            Reach::Everywhere => true,
-            Reach::OutsideText => !typing || (at_rest && matches!(command, Command::Undo | Command::Redo)),
-            // Enter is a key of many controls: it picks only from the row of the candidate itself, or on the map.
-            Reach::Lists if *command == Command::Pick => {
-                (on_map && !map_has_enter(ctx)) || focused == Some(focus_id(List::Candidates))
-            }
-            Reach::Lists => lists_have_keyboard || (on_map && !moves(*command)),
-        })
-        .collect();
-    // Keys with more modifiers first, so that Ctrl+Shift+S is not taken for Ctrl+S.
-    commands.sort_by_key(|command| std::cmp::Reverse(command.info().keys.iter().map(|k| modifiers(*k)).max()));
-    let was_pressed = |command: &Command| {
-        let keys = command.info().keys;
-        ctx.input_mut(|input| keys.iter().any(|keys| input.consume_shortcut(keys)))
+    let works = |command: Command, keys: &KeyboardShortcut| match command.info().reach {
+        Reach::Everywhere => true,
+        Reach::OutsideText => !typing || (at_rest && matches!(command, Command::Undo | Command::Redo)),
+        Reach::Lists if is_function_key(keys.logical_key) => true,
+        // Enter is a key of many controls: it picks only from the row of the candidate itself, or on the map.
+        Reach::Lists if command == Command::Pick => {
+            (on_map && !map_has_enter(ctx)) || (free && focused == Some(focus_id(List::Candidates)))
+        }
+        // Arrows find their way to a list from nowhere; letters would do something nobody asked for.
+        Reach::Lists if moves(keys) => in_list || (free && focused.is_none()),
+        Reach::Lists => in_list || on_map,
     };
-    let mut pressed: Vec<Command> = commands.into_iter().filter(was_pressed).collect();
+    let keys = |command: Command| command.info().keys.iter().map(move |keys| (command, *keys));
+    let mut all: Vec<(Command, KeyboardShortcut)> =
+        Command::all().flat_map(keys).filter(|(command, keys)| works(*command, keys)).collect();
+    // Keys with more modifiers first, so that Ctrl+Shift+S is not taken for Ctrl+S.
+    all.sort_by_key(|(_, keys)| std::cmp::Reverse(modifiers(*keys)));
+    let was_pressed = |(_, keys): &(Command, KeyboardShortcut)| ctx.input_mut(|input| input.consume_shortcut(keys));
+    let mut pressed: Vec<Command> = all.into_iter().filter(was_pressed).map(|(command, _)| command).collect();
     if !typing && copy_was_asked(ctx) {
         pressed.push(Command::CopyRows);
     }
@@ -44,14 +46,13 @@ fn copy_was_asked(ctx: &Context) -> bool {
     !text_selected && ctx.input(|input| input.events.contains(&egui::Event::Copy))
 }
 
-/// Whether the keys of a command move about: on the map they move from can to can.
-fn moves(command: Command) -> bool {
+/// Whether keys move about: on the map they move from can to can.
+fn moves(keys: &KeyboardShortcut) -> bool {
     use egui::Key::{ArrowDown, ArrowLeft, ArrowRight, ArrowUp, End, Home};
-    let moving = [ArrowDown, ArrowLeft, ArrowRight, ArrowUp, End, Home];
-    command.info().keys.iter().any(|keys| moving.contains(&keys.logical_key))
+    [ArrowDown, ArrowLeft, ArrowRight, ArrowUp, End, Home].contains(&keys.logical_key)
 }
 
-fn modifiers(keys: egui::KeyboardShortcut) -> u8 {
+fn modifiers(keys: KeyboardShortcut) -> u8 {
     let m = keys.modifiers;
     u8::from(m.alt) + u8::from(m.shift) + u8::from(m.command || m.ctrl)
 }

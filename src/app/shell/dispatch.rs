@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use egui::{Context, ThemePreference, ViewportCommand};
 
 use crate::app::Window;
-use crate::app::actions::action::Action;
+use crate::app::actions::action::{Action, ImportAction};
 use crate::app::actions::command::Command;
 use crate::app::actions::dialogs::{Answer, Choice, FilePurpose, Question};
 use crate::app::actions::moving::{self, mark_to};
@@ -22,6 +22,7 @@ use crate::app::storage::{catalog_sources, opening, papers, photo, saving};
 use crate::app::views;
 use crate::app::views::life::Reading;
 use crate::app::views::start::Origin;
+use crate::app::widgets::map_focus_id;
 use crate::app::widgets::wording::count;
 use crate::domain::{Board, Job, Place, Side};
 use crate::files::datasheet;
@@ -31,6 +32,7 @@ impl Window {
     /// Carries out an action.
     pub(crate) fn dispatch(&mut self, ctx: &Context, action: Action) {
         let session = &mut self.session;
+        self.dialogs.follow_job(session.path.as_deref(), &session.job().name);
         match action {
             Action::Run(command) => match refusal(session, command) {
                 Some(reason) => session.say(reason),
@@ -42,6 +44,10 @@ impl Window {
                 session.selection.marked.clear();
                 session.select(Some(id));
                 session.selection.list = List::Positions;
+                // The keyboard goes with the click, unless the map has it.
+                if ctx.memory(egui::Memory::focused) != Some(map_focus_id()) {
+                    moving::use_list(session, ctx, List::Positions);
+                }
             }
             Action::SelectOther(id) => session.selection.edit_other(id, true),
             Action::SelectTestPoint(id) => session.selection.edit_other(id, false),
@@ -62,9 +68,19 @@ impl Window {
                 }
             }
             Action::TakeFile(path) => self.take_file(ctx, path),
+            Action::Import(ImportAction::TakeIn) if session.is_invented() => {
+                session.say("The demo stays as it is: what is imported goes into a job of your own.");
+                session.selection.view = View::Start;
+                self.views.start.begin(Origin::List);
+            }
             Action::ShowDatasheet(mark) => self.show_datasheet(&mark),
             Action::Import(action) => self.views.import.dispatch(session, &mut self.dialogs, action),
             Action::CloseEditor => session.selection.editor = None,
+            Action::EditField(path) => {
+                let of_job = path.starts_with("job.");
+                session.selection.editor = Some(if of_job { EditorSheet::Job } else { EditorSheet::Position });
+                self.editor.take_keyboard(Some(path));
+            }
             Action::SelectBoard(board) => {
                 let first = session.job().positions().find(|(id, _)| id.board == board).map(|(id, _)| id);
                 let elsewhere = session.selection.position.is_none_or(|id| id.board != board);
@@ -188,7 +204,10 @@ impl Window {
             }
             Command::Compare => {
                 session.selection.view = View::Candidates;
-                self.views.candidates.toggle_comparison();
+                // The rows of the table go and come: what has the keyboard must be there.
+                let list = if self.views.candidates.toggle_comparison() { List::Positions } else { List::Candidates };
+                session.selection.keyboard_to = Some(list);
+                ctx.request_repaint();
             }
             Command::Filter => {
                 session.selection.view = View::Candidates;
@@ -252,7 +271,12 @@ impl Window {
             }
             Command::ToPositions => moving::use_list(session, ctx, List::Positions),
             Command::NextOpen if session.selection.view == View::Bench => self.views.bench.next_open(session),
-            Command::NextOpen => moving::select_next_open(session),
+            Command::NextOpen => {
+                moving::select_next_open(session);
+                if session.selection.editor == Some(EditorSheet::Position) {
+                    self.editor.take_keyboard(None);
+                }
+            }
             Command::Limiting => {
                 let limiting = session.scene().board_sized().and_then(|board| board.as_chosen.limiting);
                 match limiting {
@@ -359,15 +383,7 @@ impl Window {
         let Self { session, views, workers, .. } = self;
         let exporting = &workers.exporting;
         match purpose {
-            FilePurpose::LifePicture if path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("svg")) => {
-                views.life.write_plot(session, exporting, path);
-            }
-            FilePurpose::LifePicture => {
-                views.life.want_picture(path);
-                if let Some(ctx) = self.waker.get() {
-                    ctx.request_repaint();
-                }
-            }
+            FilePurpose::LifePicture => views.life.write_plot(session, exporting, path),
             FilePurpose::LifeNumbers => views.life.write_numbers(session, exporting, path),
             FilePurpose::Photo => photo::lay_under(session, views.board.side(), &path),
             FilePurpose::Map => views.board.write(session, &workers.map, path),
@@ -445,6 +461,9 @@ impl Window {
 
     /// Opens a list in Import; one with the headers of a catalogue is added as it is.
     fn open_list(&mut self, path: PathBuf) {
+        if self.session.is_invented() {
+            return self.begin_from(Origin::List, path);
+        }
         if paste_drop::is_catalogue(&path) {
             return catalog_sources::add(&mut self.session, &self.workers.catalogs, path);
         }
@@ -455,7 +474,8 @@ impl Window {
     /// Uses a file that was dropped or chosen from the recent ones by its kind.
     fn take_file(&mut self, ctx: &Context, path: PathBuf) {
         let Self { session, views, workers, .. } = self;
-        let starts = session.selection.view == View::Start;
+        // Nothing of one's own goes into the demo.
+        let starts = session.selection.view == View::Start || session.is_invented();
         match paste_drop::kind_of(&path, session.selection.view) {
             FileKind::Catalogue | FileKind::List | FileKind::Offers if starts => self.begin_from(Origin::List, path),
             FileKind::Photo if starts => self.begin_from(Origin::Photo, path),

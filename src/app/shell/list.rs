@@ -98,9 +98,10 @@ fn others(
     line(0, &mut |ui| {
         let of = if board.is_none() { "On no board" } else { "Other parts" };
         let named = parts.iter().filter(|part| part.part_number().is_some()).count();
-        let text = match ui.available_width() < WIDE {
-            true => format!("{of} {named}/{}", parts.len()),
-            false => format!("{of}: {named} of {} with a part", parts.len()),
+        let text = if ui.available_width() < WIDE {
+            format!("{of} {named}/{}", parts.len())
+        } else {
+            format!("{of}: {named} of {} with a part", parts.len())
         };
         ui.add(Label::new(RichText::new(text).small().color(theme::tokens(ui).weak)).truncate());
     });
@@ -138,6 +139,9 @@ fn one(
     let (part, source) = chosen(scene, position, sized);
     let also = if marked { "; marked" } else { "" };
     let name = format!("{}, {original}; {part} {source}; {}{also}", position.reference, verdict.word());
+    let needs = scene.needs(id);
+    let told = needs.as_ref().filter(|_| !source.is_empty()).map(|needs| format!("; {needs}"));
+    let name = name + &told.unwrap_or_default();
     let index = id.board << 32 | id.index;
     let response = widgets::row(ui, rect, &Row { list: List::Positions, index, selected, name: &name });
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
@@ -160,7 +164,11 @@ fn one(
     };
     let reference = line(13.0, indent, &position.reference, TextStyle::Body, edge, strong);
     if rect.width() < WIDE {
-        line(31.0, rect.left() + 6.0, &value(position), TextStyle::Small, rect.right() - 2.0, tokens.weak);
+        let (words, ink) = match needs {
+            Some(needs) => (needs, tokens.outcome(Outcome::Unknown).ink),
+            None => (value(position), tokens.weak),
+        };
+        line(31.0, rect.left() + 6.0, &words, TextStyle::Small, rect.right() - 2.0, ink);
     } else {
         line(13.0, (indent + 44.0).max(reference + 8.0), &original, TextStyle::Body, edge, strong);
         let font = TextStyle::Small.resolve(ui.style());
@@ -169,6 +177,10 @@ fn one(
     }
     if selected {
         widgets::outline_focus(ui, rect, &response);
+    }
+    // What is marked together stays so under the menu of one of them.
+    if widgets::context_menu(&response, ("row", id), &widgets::OF_POSITION, out) && !scene.selection.has(id) {
+        out.push(Action::Select(id));
     }
     let clicked = response.clicked();
     response.on_hover_text(name);
@@ -212,14 +224,11 @@ fn chosen(scene: &Scene, position: &Position, sized: Option<&PositionSizing>) ->
     match (&sized.choice.part, &position.pick) {
         (Some(part), _) => {
             let source = if sized.choice.source == Source::Pick { "picked" } else { "proposed" };
-            (scene.catalog.part_number(part.id).to_owned(), source)
+            (scene.catalog.told(part.id), source)
         }
         (None, Some(pick)) => (format!("{pick} is not in the catalogue"), "picked"),
         (None, None) if sized.choice.verdict == Outcome::Unknown => {
-            let needs = scene.needs(sized.id);
-            let words =
-                if needs.is_empty() { "not enough data".to_owned() } else { format!("needs: {}", needs.join(", ")) };
-            (words, "")
+            (scene.needs(sized.id).unwrap_or_else(|| "not enough data".to_owned()), "")
         }
         (None, None) => ("no suitable part".to_owned(), ""),
     }

@@ -6,7 +6,7 @@ use crate::app::Window;
 use crate::app::actions::dialogs::Choice;
 use crate::app::actions::picking;
 use crate::app::state::catalog_sources::CatalogSources;
-use crate::app::state::selection::{Overlay, Selection, View};
+use crate::app::state::selection::{List, Overlay, Selection, View};
 use crate::app::state::session::Session;
 use crate::app::state::settings::{VIEWS, of_name};
 use crate::app::storage::opening::Opened;
@@ -127,6 +127,7 @@ impl Window {
         *session = new;
         (session.moves, session.catalogs_seen) = (moves + 1, catalogs_seen + 1);
         (session.selection.view, session.selection.overlay, session.selection.editor) = (view, overlay, editor);
+        session.selection.keyboard_to = Some(List::Positions);
         self.views.follow(session);
         self.request();
     }

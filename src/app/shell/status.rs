@@ -11,6 +11,7 @@ use crate::app::state::session::Session;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording;
 use crate::app::work::worker::Progress;
+use crate::domain::Outcome;
 use crate::sizing::assumed::assumed_words;
 
 /// Work shorter than this is not worth a word.
@@ -66,12 +67,26 @@ pub(crate) fn show(
                     out.push(Action::Run(Command::Messages));
                 }
             }
+            needs(ui, session, out);
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 ui.add(egui::Label::new(last).truncate());
             });
         });
     });
     unwanted
+}
+
+/// What the selected position needs before a part can be judged.
+fn needs(ui: &mut Ui, session: &Session, out: &mut Vec<Action>) {
+    let scene = session.scene();
+    let Some((id, position)) = scene.position() else { return };
+    let first = scene.sized().and_then(|sized| sized.needs.first());
+    let (Some(words), Some(need)) = (scene.needs(id), first) else { return };
+    let ink = theme::tokens(ui).outcome(Outcome::Unknown).ink;
+    let link = ui.link(RichText::new(format!("{} {words}", position.reference)).color(ink));
+    if link.on_hover_text("Opens the editor where it is entered.").clicked() {
+        out.push(Action::EditField(need.path()));
+    }
 }
 
 /// Width of a text in a line, points.

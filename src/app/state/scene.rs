@@ -6,9 +6,9 @@ use crate::app::state::session::BoardPhoto;
 use crate::app::state::snapshot::can_of;
 use std::sync::Arc;
 
-use crate::domain::{Board, Can, Catalog, Job, Phase, Position, PositionId};
+use crate::domain::{Board, Can, Catalog, Job, Outcome, Position, PositionId};
 use crate::files::unit_record::RecordsRead;
-use crate::sizing::{self, BoardSizing, Evaluation, PositionContext, PositionSizing, Sizing};
+use crate::sizing::{self, BoardSizing, Evaluation, PositionContext, PositionSizing, Sizing, needs};
 
 /// Everything a view may read.
 #[derive(Clone, Copy)]
@@ -92,27 +92,10 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// What nobody has said yet and no check can do without, by its short name; the most important first.
-    pub(crate) fn needs(&self, id: PositionId) -> Vec<&'static str> {
-        let Some(position) = self.job.position(id) else { return Vec::new() };
-        let said = |phases: &Option<Vec<Phase>>| phases.iter().flatten().any(|phase| phase.ambient_c.is_some());
-        let board = self.job.boards.get(id.board);
-        let ambient = said(&position.stress.phases)
-            || board.is_some_and(|board| said(&board.conditions.phases))
-            || said(&self.job.conditions.phases);
-        let can = &position.original.can;
-        let ripple = position.stress.ripple.is_some() || can.ripple_a.is_some();
-        let life = position.needs.life_h.is_some() || self.job.interval_h().is_some();
-        [
-            (can.capacitance_uf.is_some(), "capacitance"),
-            (position.stress.dc_v.is_some() || can.rated_v.is_some(), "voltage"),
-            (ambient, "ambient"),
-            (ripple, "ripple"),
-            (life, "interval and hours"),
-        ]
-        .into_iter()
-        .filter_map(|(known, name)| (!known).then_some(name))
-        .collect()
+    /// What a position needs, in words, where too little is known of it to judge a part.
+    pub(crate) fn needs(&self, id: PositionId) -> Option<String> {
+        let sized = self.sizing.position(id).filter(|sized| sized.choice.verdict == Outcome::Unknown)?;
+        needs::in_words(&sized.needs)
     }
 
     /// The reference of a position.

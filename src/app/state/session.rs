@@ -19,6 +19,7 @@ use crate::files::load::Loaded;
 use crate::files::offers::OffersRead;
 use crate::files::photo::Photo;
 use crate::files::unit_record::RecordsRead;
+use crate::sizing::changed::Records;
 use crate::sizing::{CatalogIndex, Interval};
 
 /// Which photo: that of a board of the job in a file.
@@ -54,6 +55,8 @@ pub(crate) struct Session {
     pub catalog_index: Arc<CatalogIndex>,
     /// What is known of the catalogues the job names.
     pub stock: CatalogSources,
+    /// What was known of the chosen parts when the job was saved last; empty where nobody kept it.
+    pub as_saved: Arc<Records>,
     /// Cells and rows of the catalogues that were not used.
     pub rejected: Vec<Rejected>,
     /// What was said, oldest first.
@@ -101,6 +104,7 @@ impl Session {
             saved: job,
             path,
             newer: loaded.newer,
+            as_saved: Arc::new(loaded.as_saved),
             catalog_index: Arc::new(loaded.catalog_index),
             rejected: loaded.rejected,
             messages: loaded.notes,
@@ -248,7 +252,15 @@ mod tests {
         let job = Job { boards: vec![board("A", 2), board("B", 1)], ..Job::default() };
         let catalog_index = CatalogIndex::default();
         Session::new(
-            Loaded { job, catalog_index, rejected: Vec::new(), notes: Vec::new(), newer: false, unusable: Vec::new() },
+            Loaded {
+                job,
+                catalog_index,
+                rejected: Vec::new(),
+                notes: Vec::new(),
+                newer: false,
+                unusable: Vec::new(),
+                as_saved: Default::default(),
+            },
             None,
         )
     }

@@ -7,10 +7,13 @@ use crate::app::actions::dialogs::{Answer, Choice, Dialogs};
 use crate::app::state::edit::Edit;
 use crate::app::state::session::Session;
 use crate::app::state::settings::Settings;
+use crate::app::state::snapshot::Snapshot;
 use crate::app::work::worker::Worker;
 use crate::domain::Job;
 use crate::files::companions::{self, From};
-use crate::files::job_file::{Expect, JobSaveError, Stamp, save_job};
+use crate::files::job_file::{Expect, JobSaveError, Stamp, save_job_as_known};
+use crate::sizing::changed::{Records, State, records};
+use crate::sizing::{CatalogIndex, size};
 
 /// A job that was saved.
 pub(crate) struct Saved {
@@ -18,6 +21,7 @@ pub(crate) struct Saved {
     /// As it stands in the file: names of files beside it may differ, where a name was taken.
     job: Arc<Job>,
     stamp: Stamp,
+    as_saved: Arc<Records>,
     notes: Vec<String>,
 }
 
@@ -76,18 +80,30 @@ fn known(session: &Session) -> Expect {
 pub(crate) fn request(session: &Session, saving: &Worker<SaveDone>, path: PathBuf, expected: Expect) {
     let (job, catalog_index, own) = (session.job().clone(), session.catalog_index.clone(), session.path.clone());
     let held = session.stock.held.clone();
+    let (snapshot, as_saved) = (session.snapshot.clone(), session.as_saved.clone());
     saving.request(format!("Saving {}", path.display()), move |_| {
         let from = From { beside: own.as_deref(), held: &held, parts: catalog_index.catalog() };
         let brought = companions::bring(&job, from, &path).map_err(JobSaveError::from);
         let saved = brought.and_then(|(moved, notes)| {
             let job = if moved == *job { job } else { Arc::new(moved) };
-            Ok((save_job(&path, &job, expected)?, job, notes))
+            let as_saved = known_parts(&job, &catalog_index, &snapshot).unwrap_or(as_saved);
+            Ok((save_job_as_known(&path, &job, &as_saved, expected)?, job, as_saved, notes))
         });
         match saved {
-            Ok((stamp, job, notes)) => Ok(Saved { path, job, stamp, notes }),
+            Ok((stamp, job, as_saved, notes)) => Ok(Saved { path, job, stamp, as_saved, notes }),
             Err(error) => Err(Unsaved { path, expected, error }),
         }
     });
+}
+
+/// What is known of the chosen parts now; `None` without a catalogue, when what was known before says more.
+fn known_parts(job: &Job, catalog_index: &CatalogIndex, snapshot: &Snapshot) -> Option<Arc<Records>> {
+    if catalog_index.catalog().is_empty() {
+        return None;
+    }
+    let anew = (*snapshot.job != *job).then(|| size(job, catalog_index));
+    let sizing = anew.as_ref().unwrap_or(&snapshot.sizing);
+    Some(Arc::new(records(State { job, catalog_index, sizing })))
 }
 
 /// Takes in what became of saving.
@@ -104,13 +120,14 @@ pub(crate) fn poll(session: &mut Session, saving: &Worker<SaveDone>, dialogs: &m
 
 fn take_saved(session: &mut Session, dialogs: &mut Dialogs, settings: &mut Settings, done: SaveDone) {
     match done {
-        Ok(Saved { path, job, stamp, notes }) => {
+        Ok(Saved { path, job, stamp, as_saved, notes }) => {
             let mut named = Job::clone(session.job());
             take_names(&mut named, &job);
             session.edit(Edit::Whole { job: Box::new(named), what: "names of the files beside the job".into() });
             notes.into_iter().for_each(|note| session.say(note));
             session.say(format!("Saved to {}.", path.display()));
             session.mark_saved(&path, job, stamp);
+            session.as_saved = as_saved;
             settings.remember(&path);
         }
         Err(unsaved) => ask_about(session, dialogs, unsaved),

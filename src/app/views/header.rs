@@ -5,16 +5,25 @@ use egui::{RichText, TextStyle, Ui};
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
+use crate::app::state::selection::View;
+use crate::app::widgets::asked::{self, Place};
+use crate::app::widgets::entry::{Drafts, Widths};
 use crate::app::widgets::theme::space;
 use crate::app::widgets::wording::{self, original, width};
 use crate::app::widgets::{self, Standing, caution, explain, theme};
-use crate::domain::{Position, schema};
+use crate::domain::{Outcome, Position, schema};
 
 const BUTTONS: [Command; 3] = [Command::Pick, Command::Pin, Command::Unpick];
 
 /// Draws the line; what has no room in it is told by hovering the reference, and the candidate goes to a line of its own where
 /// even that is too narrow.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
+pub(crate) fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    drafts: &mut Drafts,
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
     let tokens = theme::tokens(ui);
     let Some((id, position)) = scene.position() else {
         ui.heading("No position selected");
@@ -36,7 +45,18 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
         let caution = stored.as_ref().map(|stored| caution::words(ui, stored, room));
         room -= caution.as_ref().map_or(0.0, |words| width(ui, words) + 20.0 + gap);
         let small = |ui: &Ui, words: &str| small_width(ui, words) + gap;
-        let with_it = board_with_it(scene);
+        let needs = scene.needs(id);
+        let unknown = needs.is_some();
+        // In full, or the first of it; where there is no room the line at the bottom says it.
+        let first = scene.sized().and_then(|sized| sized.needs.first()).map(|need| format!("needs: {}", need.word()));
+        let needs = needs.into_iter().chain(first.filter(|_| unknown)).find(|words| small(ui, words) < room);
+        // The editor and the advice over the candidates have these fields, too.
+        let elsewhere = scene.selection.editor.is_some() || scene.selection.view == View::Candidates;
+        room -= needs.as_ref().map_or(0.0, |words| small(ui, words));
+        let in_place = needs.is_some() && !elsewhere && room > ASKED;
+        room -= if in_place { ASKED } else { 0.0 };
+        // While nobody can say whether a part may be used, what it does to the board is not known either.
+        let with_it = if unknown { Vec::new() } else { board_with_it(scene) };
         let with_it = with_it.into_iter().find(|words| small(ui, words) < room);
         room -= with_it.as_ref().map_or(0.0, |words| small(ui, words));
         let role = position.role.map_or_else(String::new, |role| schema::spoken(role.into()) + ", ");
@@ -53,6 +73,9 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
         }
         if let (Some(stored), Some(words)) = (&stored, caution) {
             caution::show(ui, stored, words);
+        }
+        if let Some(words) = needs {
+            needed(ui, scene, &words, in_place.then_some(drafts), out);
         }
         if let Some(words) = with_it {
             explain::on(ui.label(RichText::new(words).small()), "board with it");
@@ -74,6 +97,26 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Opti
             buttons(ui, refusal, out);
         });
     }
+}
+
+/// Room for what is typed in place, points.
+const ASKED: f32 = 2.0 * (ENTRY + 14.0);
+const ENTRY: f32 = 78.0;
+
+/// What the position needs, and an entry for the first of it.
+fn needed(ui: &mut Ui, scene: &Scene, words: &str, drafts: Option<&mut Drafts>, out: &mut Vec<Action>) {
+    let (Some((id, _)), Some(need)) = (scene.position(), scene.sized().and_then(|sized| sized.needs.first())) else {
+        return;
+    };
+    let ink = theme::tokens(ui).outcome(Outcome::Unknown).ink;
+    let link = ui.link(RichText::new(words).color(ink).small());
+    if link.on_hover_text("Without this nobody can say which part may be used. Opens the editor there.").clicked() {
+        out.push(Action::EditField(need.path()));
+    }
+    let Some(drafts) = drafts else { return };
+    let key = format!("needed {id:?}");
+    let widths = Widths { label: 0.0, entry: ENTRY, fills: false, over: false };
+    asked::at(ui, scene, id, need.path(), Place { key: &key, widths }, drafts, out);
 }
 
 fn small_width(ui: &Ui, words: &str) -> f32 {

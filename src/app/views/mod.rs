@@ -3,6 +3,7 @@
 pub(crate) mod bench;
 pub(crate) mod board;
 pub(crate) mod candidates;
+pub(crate) mod changes;
 pub(crate) mod editor;
 mod header;
 pub(crate) mod help;
@@ -22,6 +23,7 @@ use crate::app::state::scene::Scene;
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
 use crate::app::state::settings::Settings;
+use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::{self, Density};
 use crate::app::work::worker::{AnyWorker, Waker};
 
@@ -44,7 +46,11 @@ pub(crate) struct Views {
     /// The help's.
     pub help: help::HelpState,
     /// The line about other conditions.
-    what_if: what_if::WhatIfState,
+    pub what_if: what_if::WhatIfState,
+    /// What changed since the job was saved.
+    pub changes: changes::ChangesState,
+    /// What is typed into the line of the position.
+    needed: Drafts,
     /// Moves of positions and changes of the catalogue seen so far.
     seen: (u64, u64),
 }
@@ -62,14 +68,17 @@ impl Views {
             import: import::ImportState::new(waker),
             help: help::HelpState::default(),
             what_if: what_if::WhatIfState::new(waker),
+            changes: changes::ChangesState::new(waker),
+            needed: Drafts::default(),
             seen: (0, 0),
         }
     }
 
     /// The work of all views on other threads.
     pub(crate) fn work(&self) -> impl Iterator<Item = &dyn AnyWorker> {
-        let Self { start, board, candidates, life, purchase, bench, import, what_if, .. } = self;
+        let Self { start, board, candidates, life, purchase, bench, import, what_if, changes, .. } = self;
         let first = start.work().into_iter().chain(board.work()).chain(what_if.work()).chain(bench.work());
+        let first = first.chain(changes.work());
         first.chain(candidates.work()).chain(life.work()).chain(purchase.work()).chain(import.work())
     }
 
@@ -97,6 +106,7 @@ impl Views {
         self.bench.poll(session);
         self.import.poll(session);
         self.what_if.poll(session);
+        self.changes.poll(session);
     }
 }
 
@@ -146,7 +156,7 @@ pub(crate) fn show(
     if scene.selection.view == View::Life {
         // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
         ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
-            header::show(ui, scene, refusal, out);
+            header::show(ui, scene, &mut places.needed, refusal, out);
             what_if::show(ui, scene, &mut places.what_if, out);
             life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
             widgets::follow_focus(ui);
@@ -162,6 +172,9 @@ pub(crate) fn show(
         widgets::follow_focus(ui);
     });
 }
+
+/// From this height on the map shares its place with the line of other conditions, points.
+const ROOMY_BOARD: f32 = 760.0;
 
 /// Below this height a place is drawn tight, points.
 const SHORT_PLACE: f32 = 320.0;
@@ -207,11 +220,16 @@ fn one(
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
         let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.y, 2.0);
-        header::show(ui, scene, refusal, out);
+        header::show(ui, scene, &mut places.needed, refusal, out);
         ui.spacing_mut().item_spacing.y = gap;
     }
-    // On the board the map has the room; what is tried out there is undone in the Life view.
-    if scene.selection.view == View::Life && density == Density::Usual {
+    // On the board the map has the room: other conditions are told there once they are tried out, and in a large window.
+    let asked = match scene.selection.view {
+        View::Life => true,
+        View::Board => places.what_if.is_asked() || ui.available_height() > ROOMY_BOARD,
+        _ => false,
+    };
+    if asked && density == Density::Usual {
         what_if::show(ui, scene, &mut places.what_if, out);
     }
     match scene.selection.view {

@@ -34,6 +34,16 @@ impl WhatIfState {
         Self { variant: Variant::default(), asked: None, answer: None, answering: Worker::new(waker) }
     }
 
+    /// Whether other conditions than those entered are looked at.
+    pub(crate) fn is_asked(&self) -> bool {
+        !self.variant.is_as_entered()
+    }
+
+    /// The conditions looked at.
+    pub(crate) fn variant(&self) -> &Variant {
+        &self.variant
+    }
+
     /// The work on another thread.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
         [&self.answering]
@@ -62,18 +72,6 @@ impl WhatIfState {
     }
 }
 
-/// A variant in a few words: `+8 K, ripple × 1.2`.
-fn in_words(variant: &Variant) -> String {
-    let shift = variant.ambient_shift_k.filter(|&shift| shift != 0.0).map(|shift_k| {
-        let sign = if shift_k < 0.0 { "−" } else { "+" };
-        format!("{sign}{} K", figure(shift_k.abs()))
-    });
-    let ripple = variant.ripple_factor.filter(|&factor| factor != 1.0).map(|f| format!("ripple × {}", figure(f)));
-    let hours = variant.hours_per_year.map(|hours| format!("{} h a year", figure(hours)));
-    let years = variant.interval_years.map(|years| format!("{} years", figure(years)));
-    [shift, ripple, hours, years].into_iter().flatten().collect::<Vec<_>>().join(", ")
-}
-
 /// Draws the line.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, out: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
@@ -94,7 +92,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, out: &mu
         let known = scene.job.variants.iter().any(|kept| same(kept, &state.variant));
         let keep = ui.add_enabled(!known, egui::Button::new("Keep as variant"));
         if keep.on_hover_text("Keeps these conditions in the job, to look at them again.").clicked() {
-            let kept = Variant { name: in_words(&state.variant), ..state.variant.clone() };
+            let kept = Variant { name: state.variant.in_words(), ..state.variant.clone() };
             edit(scene.job, out, |job| job.variants.push(kept));
         }
         match state.answer.as_ref().filter(|answer| scene.fresh && answer.1 == state.variant) {
@@ -157,7 +155,7 @@ fn kept(ui: &mut Ui, job: &Job, variant: &mut Variant, out: &mut Vec<Action>) {
     ui.menu_button("Variants", |ui| {
         for (at, kept) in job.variants.iter().enumerate() {
             ui.horizontal(|ui| {
-                let name = if kept.name.is_empty() { in_words(kept) } else { kept.name.clone() };
+                let name = if kept.name.is_empty() { kept.in_words() } else { kept.name.clone() };
                 if ui.button(name.as_str()).clicked() {
                     *variant = Variant { name: String::new(), ..kept.clone() };
                     ui.close();

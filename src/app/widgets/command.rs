@@ -1,9 +1,16 @@
 //! Commands as buttons and menu entries, with their keys and, when they cannot be carried out now, the reason.
 
-use egui::{Button, Response, Ui};
+use egui::{Button, Id, Popup, Response, RichText, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
+use crate::app::widgets::theme;
+
+/// The button most people want next.
+pub(crate) fn primary<'a>(ui: &Ui, label: &'a str) -> Button<'a> {
+    let tokens = theme::tokens(ui);
+    Button::new(RichText::new(label).color(tokens.base)).fill(tokens.focus)
+}
 
 /// A button that runs a command. `refused` says why it cannot be carried out now.
 pub(crate) fn button(ui: &mut Ui, command: Command, refused: Option<&str>, out: &mut Vec<Action>) -> Response {
@@ -20,6 +27,37 @@ pub(crate) fn menu_item(ui: &mut Ui, command: Command, label: &str, refused: Opt
         ui.close();
     }
 }
+
+/// A small menu of commands where the second button was clicked on `of`; `true` when it was opened just now, so that what was
+/// clicked is selected first.
+pub(crate) fn context_menu(
+    response: &Response,
+    of: impl std::hash::Hash + std::fmt::Debug,
+    commands: &[Command],
+    out: &mut Vec<Action>,
+) -> bool {
+    // A row is another widget once it is selected: the menu goes by what it is about.
+    Popup::context_menu(response).id(Id::unique(("menu", of))).show(|ui| {
+        for &command in commands {
+            menu_item(ui, command, command.info().label, None, out);
+        }
+    });
+    response.secondary_clicked()
+}
+
+/// What can be done with a position, from the second button.
+pub(crate) const OF_POSITION: [Command; 6] = [
+    Command::EditPosition,
+    Command::ToCandidates,
+    Command::Pick,
+    Command::Unpick,
+    Command::DuplicatePosition,
+    Command::RemovePosition,
+];
+
+/// What can be done with a candidate.
+pub(crate) const OF_CANDIDATE: [Command; 5] =
+    [Command::Pick, Command::Pin, Command::Compare, Command::Mark, Command::CopyRows];
 
 fn add(ui: &mut Ui, command: Command, button: Button, refused: Option<&str>, out: &mut Vec<Action>) -> Response {
     let info = command.info();

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use egui::{Align2, FontId, Id, Key, Margin, RichText, TextEdit, Ui, vec2};
+use egui::{Align2, FontId, Id, Key, Label, Margin, Response, RichText, TextEdit, Ui, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::domain::Outcome;
 
-pub(crate) const LABEL_WIDTH: f32 = 186.0;
+const LABEL_WIDTH: f32 = 186.0;
 const ENTRY_WIDTH: f32 = 112.0;
 pub(crate) const ROW: f32 = 24.0;
 
@@ -38,21 +38,19 @@ impl Drafts {
     }
 }
 
-/// What a field rests on.
+/// What counts where a field is empty; it stands greyed in the field.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Basis {
-    /// Entered.
-    Given,
-    /// Nothing is entered: this counts instead.
+    /// This, which nobody has said.
     Assumed(String),
-    /// Nothing is entered and nothing counts instead.
+    /// This, which was said elsewhere.
+    Inherited(String),
+    /// Nothing: it is not known.
     Unknown,
     /// The selected positions differ.
     Several,
     /// Nothing is said about it.
     Free,
-    /// A text: it rests on nothing.
-    Text,
 }
 
 /// A field as it is to be drawn.
@@ -65,7 +63,7 @@ pub(crate) struct Entry<'a> {
     pub label: Option<&'a str>,
     /// Its text while nobody types into it.
     pub text: String,
-    /// What it rests on.
+    /// What counts while it is empty.
     pub basis: Basis,
     /// Its unit; empty for none.
     pub symbol: &'a str,
@@ -87,19 +85,21 @@ pub(crate) fn show(
 pub(crate) struct Widths {
     /// Of its name; 0 where the name is not shown, only told.
     pub label: f32,
-    /// Of what is typed.
+    /// Of what is typed, at least.
     pub entry: f32,
+    /// Whether it takes the room that is left.
+    pub fills: bool,
     /// The name stands over a field that is large enough for a gloved finger.
     pub over: bool,
 }
 
 impl Widths {
     /// As in the editor.
-    pub(crate) const EDITOR: Self = Self { label: LABEL_WIDTH, entry: ENTRY_WIDTH, over: false };
+    pub(crate) const EDITOR: Self = Self { label: LABEL_WIDTH, entry: ENTRY_WIDTH, fills: true, over: false };
 
     /// As at the bench.
     pub(crate) fn over(width: f32) -> Self {
-        Self { label: width, entry: width, over: true }
+        Self { label: width, entry: width, fills: false, over: true }
     }
 }
 
@@ -119,20 +119,22 @@ pub(crate) fn show_sized(
     let line = |ui: &mut Ui| {
         let mut refused = None;
         let label = (widths.label > 0.0).then(|| {
-            let height = if widths.over { 0.0 } else { ROW };
-            ui.allocate_ui(vec2(widths.label, height), |ui| {
-                ui.set_min_width(widths.label);
-                let quiet = RichText::new(name).color(theme::tokens(ui).weak);
-                explain::on(if widths.over { ui.label(quiet) } else { ui.label(name) }, entry.name)
-            })
+            if !widths.over {
+                return label_of(ui, name, entry.name, widths.label);
+            }
+            let quiet = RichText::new(name).color(theme::tokens(ui).weak);
+            ui.set_min_width(widths.label);
+            explain::on(ui.label(quiet), entry.name)
         });
         let hint = match &entry.basis {
-            Basis::Several => "several values",
-            _ => entry.symbol,
+            Basis::Several => "several values".to_owned(),
+            Basis::Assumed(what) => format!("{what}, assumed"),
+            Basis::Inherited(what) => what.clone(),
+            Basis::Unknown if entry.symbol.is_empty() || widths.entry < ENTRY_WIDTH => "unknown".to_owned(),
+            Basis::Unknown => format!("unknown ({})", entry.symbol),
+            Basis::Free => entry.symbol.to_owned(),
         };
-        // A text has no remark behind it and takes the room that is left.
-        let fills = entry.basis == Basis::Text && widths.label >= LABEL_WIDTH;
-        let width = if fills { (ui.available_width() - 12.0).max(widths.entry) } else { widths.entry };
+        let width = if widths.fills { (ui.available_width() - 12.0).max(60.0) } else { widths.entry };
         let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(width).hint_text(hint);
         if widths.over {
             let margin = Margin::symmetric(8, 0);
@@ -144,7 +146,7 @@ pub(crate) fn show_sized(
         }
         let mut response = ui.add(edit);
         match &label {
-            Some(label) => response = response.labelled_by(label.inner.id),
+            Some(label) => response = response.labelled_by(label.id),
             None => _ = ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name)),
         }
         if response.has_focus() {
@@ -167,12 +169,16 @@ pub(crate) fn show_sized(
                 }
             }
         }
+        let assumed = matches!(entry.basis, Basis::Assumed(_) | Basis::Inherited(_));
         let response = explain::on(response, entry.name);
+        let source = explained.as_ref().map_or("", |e| e.source);
+        let response = if assumed && !source.is_empty() {
+            response.on_hover_text(format!("Nothing is entered, so what is greyed counts. From: {source}."))
+        } else {
+            response
+        };
         if response.gained_focus() {
             response.scroll_to_me(None);
-        }
-        if !widths.over {
-            basis(ui, &entry.basis, explained.as_ref());
         }
         refused
     };
@@ -204,18 +210,12 @@ fn refusal(ui: &mut Ui, refused: Option<String>, indent: f32) {
     });
 }
 
-fn basis(ui: &mut Ui, basis: &Basis, explained: Option<&explain::Explanation>) {
-    let tokens = theme::tokens(ui);
-    match basis {
-        Basis::Given => _ = ui.colored_label(tokens.weak, "given"),
-        Basis::Several => _ = ui.colored_label(tokens.weak, "differ"),
-        Basis::Free | Basis::Text => {}
-        Basis::Unknown => _ = ui.colored_label(tokens.outcome(Outcome::Unknown).ink, "unknown"),
-        Basis::Assumed(what) => {
-            let response = ui.label(RichText::new(format!("assumed {what}")).italics());
-            let source = explained.map_or("", |e| e.source);
-            let source = if source.is_empty() { "another field of the job" } else { source };
-            response.on_hover_text(format!("Nothing is entered, so this counts. From: {source}."));
-        }
-    }
+/// The name of a field in front of it, cut where a narrow window has no room for it.
+pub(crate) fn label_of(ui: &mut Ui, name: &str, explained: &str, width: f32) -> Response {
+    let width = width.min(ui.available_width() * 0.5);
+    let area = ui.allocate_ui(vec2(width, ROW), |ui| {
+        ui.set_width(width);
+        explain::on(ui.add(Label::new(name).truncate()), explained)
+    });
+    area.inner
 }

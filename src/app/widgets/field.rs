@@ -1,13 +1,13 @@
 //! A field of the schema to be seen and changed: its entry, list of words or mark, as the schema describes it.
 
-use egui::{ComboBox, Ui, vec2};
+use egui::{ComboBox, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::widgets::choice;
-use crate::app::widgets::entry::{self, Basis, Drafts, Entry, LABEL_WIDTH, ROW, Widths};
+use crate::app::widgets::entry::{self, Basis, Drafts, Entry, Widths};
 use crate::app::widgets::{explain, theme};
 use crate::domain::Outcome;
-use crate::domain::schema::{About, Absent, Access, Field, Kind, spoken};
+use crate::domain::schema::{About, Absent, Access, Field, Kind, Text, spoken};
 use crate::files::entry::{enter, show as shown};
 
 /// What is changed by a field, and how.
@@ -61,10 +61,17 @@ fn shared<T>(field: &Field<T>, owners: &Owners<T>) -> Result<Option<String>, ()>
 
 fn absent<T>(field: &Field<T>, owners: &Owners<T>) -> Basis {
     match field.absent {
-        Absent::Unknown | Absent::UnknownBut(_) => Basis::Unknown,
+        Absent::Unknown | Absent::UnknownBut(_) => (owners.derived)(field),
         Absent::Nothing(_) | Absent::Default => Basis::Free,
-        Absent::Assumed(words) => Basis::Assumed(words.to_owned()),
-        Absent::Derived(_) => (owners.derived)(field),
+        Absent::Assumed(words) => Basis::Assumed(match field.kind {
+            Kind::Number(unit, _) if words.parse::<f64>().is_ok() => format!("{words} {}", unit.symbol()),
+            _ => words.to_owned(),
+        }),
+        Absent::Derived(how) => match (owners.derived)(field) {
+            // What follows from something said is no guess.
+            Basis::Assumed(what) if !how.contains("assumed") => Basis::Inherited(what),
+            basis => basis,
+        },
     }
 }
 
@@ -78,7 +85,7 @@ pub(crate) fn show<T: Default>(
     out: &mut Vec<Action>,
 ) {
     match (field.access, field.kind) {
-        (Access::Word(..), Kind::Word(words)) => word(ui, field, words, owners, out),
+        (Access::Word(..), Kind::Word(words)) => word(ui, field, words, look.widths, owners, out),
         (Access::Flag(get, set), _) => {
             ui.horizontal_wrapped(|ui| {
                 let mut on = owners.of.iter().all(|owner| get(owner));
@@ -105,24 +112,22 @@ fn typed<T: Default>(
     drafts: &mut Drafts,
     out: &mut Vec<Action>,
 ) {
-    let is_text = matches!(field.kind, Kind::Text(_));
-    let given = if look.widths == Widths::EDITOR { Basis::Given } else { Basis::Free };
     let (text, basis) = match shared(field, owners) {
         Err(()) => (String::new(), Basis::Several),
-        Ok(Some(text)) if field.absent == Absent::Default => (text, Basis::Free),
-        Ok(Some(text)) if is_text => (text, if look.widths == Widths::EDITOR { Basis::Text } else { Basis::Free }),
-        Ok(Some(text)) => (text, given),
+        Ok(Some(text)) => (text, Basis::Free),
         Ok(None) => (String::new(), absent(field, owners)),
     };
-    let basis = if is_text && basis == Basis::Unknown && look.widths == Widths::EDITOR { Basis::Text } else { basis };
+    let is_text = matches!(field.kind, Kind::Text(Text::Line | Text::Note));
+    let basis = if is_text && basis == Basis::Unknown { Basis::Free } else { basis };
     let symbol = match field.kind {
         Kind::Number(unit, _) => unit.symbol(),
-        Kind::Text(crate::domain::schema::Text::Pairs(..)) => "85:1.7;65:2.1",
+        Kind::Text(Text::Pairs(..)) => "85:1.7;65:2.1",
         _ => "",
     };
     let entry = Entry { name: field.path, key: look.key, label: look.label, text, basis, symbol };
     let mut draw = |ui: &mut Ui, out: &mut Vec<Action>| {
-        entry::show_sized(ui, drafts, &entry, look.widths, out, |typed, out| {
+        let widths = Widths { fills: look.widths.fills && field.absent != Absent::Default, ..look.widths };
+        entry::show_sized(ui, drafts, &entry, widths, out, |typed, out| {
             enter(field, &mut T::default(), typed)?;
             // What was refused would have been refused above.
             (owners.change)(&field.label.to_lowercase(), out, &|owner| _ = enter(field, owner, typed));
@@ -159,23 +164,28 @@ fn back<T: Default>(ui: &mut Ui, field: &Field<T>, owners: &Owners<T>, out: &mut
 }
 
 /// One of a few words, or not known.
-fn word<T>(ui: &mut Ui, field: &Field<T>, words: &[&'static str], owners: &Owners<T>, out: &mut Vec<Action>) {
+fn word<T>(
+    ui: &mut Ui,
+    field: &Field<T>,
+    words: &[&'static str],
+    widths: Widths,
+    owners: &Owners<T>,
+    out: &mut Vec<Action>,
+) {
     let Access::Word(_, set) = field.access else { return };
     let present = shared(field, owners);
     let text = match &present {
         Err(()) => "several values".to_owned(),
         Ok(Some(word)) => spoken(word),
         Ok(None) => match absent(field, owners) {
-            Basis::Assumed(what) => format!("assumed {}", spoken(&what)),
+            Basis::Assumed(what) => format!("{}, assumed", spoken(&what)),
             _ => "unknown".to_owned(),
         },
     };
     ui.horizontal(|ui| {
-        let label = ui.allocate_ui(vec2(LABEL_WIDTH, ROW), |ui| {
-            ui.set_min_width(LABEL_WIDTH);
-            explain::on(ui.label(field.label), field.path)
-        });
-        let list = ComboBox::from_id_salt(field.path).selected_text(text).width(150.0);
+        let label = (widths.label > 0.0).then(|| entry::label_of(ui, field.label, field.path, widths.label));
+        let width = if widths.fills { (ui.available_width() - 4.0).clamp(60.0, 240.0) } else { 110.0 };
+        let list = ComboBox::from_id_salt(field.path).selected_text(text).width(width).truncate();
         let all = std::iter::once(None).chain(words.iter().copied().map(Some));
         let entries = all.map(|word| {
             let here = present.as_ref().is_ok_and(|present| present.as_deref() == word);
@@ -186,6 +196,9 @@ fn word<T>(ui: &mut Ui, field: &Field<T>, words: &[&'static str], owners: &Owner
             (owners.change)(&field.label.to_lowercase(), out, &|owner| set(owner, word));
             out.push(Action::EndEntry);
         }
-        response.labelled_by(label.inner.id);
+        match label {
+            Some(label) => _ = response.labelled_by(label.id),
+            None => _ = ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(field.label)),
+        }
     });
 }

@@ -1,5 +1,6 @@
 //! Small pieces every view is made of.
 
+pub(crate) mod asked;
 mod beside;
 pub(crate) mod can_picture;
 pub(crate) mod caution;
@@ -16,6 +17,7 @@ pub(crate) mod icon;
 pub(crate) mod map;
 mod mark;
 mod pick_changes;
+pub(crate) mod raster;
 mod row;
 pub(crate) mod shapes;
 pub(crate) mod theme;
@@ -23,7 +25,7 @@ pub(crate) mod wording;
 
 pub(crate) use beside::{Beside, Edge, main_then_panel};
 pub(crate) use choice::choice;
-pub(crate) use command::{button, menu_item};
+pub(crate) use command::{OF_CANDIDATE, OF_POSITION, button, context_menu, menu_item, primary};
 pub(crate) use density::Density;
 pub(crate) use figure::{Standing, figure, figure_text};
 pub(crate) use focus::{follow_focus, map_focus_id, map_has_enter, map_takes_enter};

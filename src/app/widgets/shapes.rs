@@ -3,7 +3,8 @@
 use egui::epaint::TextShape;
 use egui::{Align2, Color32, FontFamily, FontId, Painter, Pos2, Rect, Shape as Painted, Stroke, pos2, vec2};
 
-use crate::app::widgets::theme::Tokens;
+use crate::app::widgets::raster;
+use crate::app::widgets::theme::{LIGHT, Tokens};
 use crate::files::drawing::{Anchor, Ink, Line, Mark, Shape, mark};
 
 /// Corners of the polygon a circle is drawn as where it is dashed.
@@ -19,6 +20,9 @@ pub(crate) fn colour(ink: Ink, tokens: &Tokens) -> Color32 {
         Ink::Board => tokens.panel,
         Ink::Of(outcome) => tokens.outcome(outcome).ink,
         Ink::Fill(outcome) => tokens.outcome(outcome).fill,
+        Ink::Series(at) => tokens.series[at % tokens.series.len()],
+        Ink::Target => tokens.target,
+        Ink::Focus => tokens.focus,
     }
 }
 
@@ -28,6 +32,20 @@ pub(crate) fn paint_mark(painter: &Painter, rect: Rect, shown: impl Into<Mark>, 
     let [x, y] = [rect.center().x, rect.center().y].map(f64::from);
     mark(&mut shapes, [x, y], f64::from(rect.width().min(rect.height()) / 2.0), shown.into());
     painter.extend(painted(painter, &shapes, tokens));
+}
+
+/// A drawing in the light colours as the bytes of a PNG file; `draw` is told how wide a text is.
+///
+/// # Errors
+/// In words, when the picture cannot be encoded.
+pub(crate) fn png(size: [f64; 2], draw: impl Fn(&dyn Fn(&str, f64) -> f64) -> Vec<Shape>) -> Result<Vec<u8>, String> {
+    #[expect(clippy::cast_possible_truncation, reason = "a few hundred points")]
+    let [across, down] = size.map(|side| side as f32);
+    raster::png(vec2(across, down), |painter| {
+        painter.rect_filled(painter.clip_rect(), 0.0, LIGHT.base);
+        let shapes = draw(&|text, size| width(painter, text, size));
+        painter.extend(painted(painter, &shapes, &LIGHT));
+    })
 }
 
 /// Width of a text of a size, points.
@@ -84,6 +102,20 @@ pub(crate) fn painted(painter: &Painter, shapes: &[Shape], tokens: &Tokens) -> V
                     edge(&mut out, path, line, true);
                 }
             }
+            Shape::Band { upper, lower, fill: (ink, opacity) } => {
+                // Triangles without soft edges: those would show as seams.
+                let mut mesh = egui::Mesh::default();
+                let fill = colour(*ink, tokens).gamma_multiply(*opacity as f32);
+                for (n, (&up, &down)) in (0u32..).zip(upper.iter().zip(lower)) {
+                    mesh.colored_vertex(at(up), fill);
+                    mesh.colored_vertex(at(down), fill);
+                    if n > 0 {
+                        mesh.add_triangle(2 * n - 2, 2 * n - 1, 2 * n);
+                        mesh.add_triangle(2 * n - 1, 2 * n, 2 * n + 1);
+                    }
+                }
+                out.push(Painted::mesh(mesh));
+            }
             Shape::Path { points, line } => edge(&mut out, points.iter().map(|&p| at(p)).collect(), line, false),
             Shape::Text { at: place, anchor, size, text, ink, on_ground } => {
                 let ink = colour(*ink, tokens);
@@ -92,6 +124,7 @@ pub(crate) fn painted(painter: &Painter, shapes: &[Shape], tokens: &Tokens) -> V
                     Anchor::Top => Align2::CENTER_TOP,
                     Anchor::Bottom => Align2::CENTER_BOTTOM,
                     Anchor::Left => Align2::LEFT_CENTER,
+                    Anchor::Right => Align2::RIGHT_CENTER,
                 };
                 let rect = anchor.anchor_size(at(*place), galley.size());
                 if *on_ground {

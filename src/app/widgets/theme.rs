@@ -7,6 +7,7 @@
 use egui::{self, Color32, CornerRadius, FontFamily, FontId, Stroke, Style, TextStyle, Theme, vec2};
 
 use crate::domain::Outcome;
+use crate::files::drawing;
 
 /// How an outcome looks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -45,7 +46,7 @@ pub(crate) struct Tokens {
     /// The target life.
     pub target: Color32,
     /// Curves, one after another.
-    pub series: [Color32; 7],
+    pub series: [Color32; 12],
     outcomes: [OutcomeInk; 4],
 }
 
@@ -90,15 +91,31 @@ pub(crate) const DARK: Tokens = Tokens {
     target: rgb(0xF0_E4_42),
     series: [
         rgb(0x56_B4_E9),
-        rgb(0xE6_9F_00),
+        rgb(0xFF_8A_4C),
         rgb(0x33_C7_9B),
         rgb(0xDD_9A_C0),
-        rgb(0xF0_E4_42),
-        rgb(0xFF_8A_4C),
+        rgb(0xE6_9F_00),
         rgb(0x7F_B2_FF),
+        rgb(0xF0_E4_42),
+        rgb(0xFF_8F_8F),
+        rgb(0x5F_D7_E3),
+        rgb(0xC9_A7_FF),
+        rgb(0xB5_D3_4F),
+        rgb(0xFF_9A_DF),
     ],
     outcomes: outcomes([0x3F_CF_A5, 0xF0_AE_1E, 0x7C_C6_F0, 0xFF_90_55]),
 };
+
+/// Curves on the screen have the colours they have on paper.
+const fn light_series() -> [Color32; 12] {
+    let mut series = [Color32::BLACK; 12];
+    let mut at = 0;
+    while at < series.len() {
+        series[at] = rgb(drawing::SERIES[at]);
+        at += 1;
+    }
+    series
+}
 
 /// Colours on a light background.
 pub(crate) const LIGHT: Tokens = Tokens {
@@ -113,16 +130,8 @@ pub(crate) const LIGHT: Tokens = Tokens {
     selected: rgb(0xD2_E6_F5),
     selected_text: rgb(0x0D_1B_26),
     focus: rgb(0x00_72_B2),
-    target: rgb(0x7A_3E_8C),
-    series: [
-        rgb(0x00_66_A0),
-        rgb(0x8A_5A_00),
-        rgb(0x00_6E_50),
-        rgb(0x9A_3F_74),
-        rgb(0x6B_62_00),
-        rgb(0xA8_45_00),
-        rgb(0x33_44_AA),
-    ],
+    target: rgb(drawing::TARGET),
+    series: light_series(),
     outcomes: outcomes([0x00_62_47, 0x7D_52_00, 0x00_55_86, 0xA0_40_00]),
 };
 
@@ -139,15 +148,20 @@ pub(crate) mod space {
     /// Height of a position in the list on the left: two lines of text.
     pub(crate) const POSITION_ROW: f32 = 42.0;
     /// Least and largest width of the list on the left; the least is usual, since the map wants the room.
-    pub(crate) const LIST_WIDTH: std::ops::RangeInclusive<f32> = 104.0..=420.0;
+    pub(crate) const LIST_WIDTH: std::ops::RangeInclusive<f32> = 118.0..=420.0;
     /// Its usual width in a window from this width on.
     pub(crate) const LIST_WIDTH_ROOMY: f32 = 250.0;
     /// The width of such a window.
     pub(crate) const ROOMY: f32 = 1800.0;
-    /// From this width on list, middle and editor stand side by side.
+    /// Below this width there is only room for the editor or the view.
+    pub(crate) const EDITOR_BESIDE: f32 = 720.0;
+    /// Below this width the editor takes the place of the list.
     pub(crate) const ALL_THREE: f32 = 1000.0;
-    /// Least and largest width of the editor on the right.
-    pub(crate) const EDITOR_WIDTH: std::ops::RangeInclusive<f32> = 430.0..=560.0;
+    /// Least width of the editor, and what of the window it has before anybody changed it.
+    pub(crate) const EDITOR_WIDTH: f32 = 236.0;
+    pub(crate) const EDITOR_SHARE: f32 = 0.3;
+    /// What of the window the view keeps beside the editor.
+    pub(crate) const VIEW_SHARE: f32 = 0.6;
     /// Side of an outcome mark.
     pub(crate) const MARK: f32 = 13.0;
     /// Width and height of a headroom bar.

@@ -116,15 +116,27 @@ pub enum Absent {
 /// Where the editor shows a field.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Section {
-    /// What names the position and what it is for.
+    /// What names the position and its groups.
     Identity,
-    /// What is printed on the old part.
+    /// A question at the bench: what is printed on the old part.
+    Printed,
+    /// A question: the voltage across it.
+    Voltage,
+    /// A question: the ripple through it.
+    Ripple,
+    /// A question: the ambient beside it.
+    Ambient,
+    /// A question: the room for a part.
+    Room,
+    /// A question: what it does.
+    Purpose,
+    /// What else is known of the old part by looking at it.
     OriginalPart,
-    /// Electrical and thermal operating conditions.
+    /// What else it goes through.
     Stress,
     /// Requirements of the circuit.
     Needs,
-    /// The room for the part.
+    /// What else there is to say of the room.
     Space,
     /// Measurements of the old part.
     Measured,
@@ -146,6 +158,18 @@ pub enum Section {
     Offer,
     /// Not in the editor: set by commands, views of their own, or the program.
     Elsewhere,
+}
+
+impl Section {
+    /// What is asked at the bench of every position, in this order; the rest is folded under it.
+    pub const QUESTIONS: [(Self, &'static str); 6] = [
+        (Self::Printed, "What is printed on it?"),
+        (Self::Voltage, "What voltage is across it?"),
+        (Self::Ripple, "What ripple runs through it?"),
+        (Self::Ambient, "How hot is it there?"),
+        (Self::Room, "How much room is there?"),
+        (Self::Purpose, "What does it do?"),
+    ];
 }
 
 /// A field of a job or a part, but for how it is reached.

@@ -34,7 +34,7 @@ pub static POSITION: &[Field<Position>] = &[
     )
     .absent(Nothing("empty")),
     Field::<Position>::new(
-        Section::Identity,
+        Section::Purpose,
         "role",
         words::<Role>(),
         Access::Word(
@@ -109,7 +109,7 @@ pub static POSITION: &[Field<Position>] = &[
     Field::<Position>::new(Section::Elsewhere, "pick", LINE, text!(pick), "Pick", "The part number a person chose.")
         .absent(Nothing("proposed by the program")),
     Field::<Position>::new(
-        Section::OriginalPart,
+        Section::Printed,
         "original.label",
         LINE,
         text!(original.label),
@@ -135,7 +135,7 @@ pub static POSITION: &[Field<Position>] = &[
         "Year of manufacture, from the date code or the machine.",
     ),
     Field::<Position>::new(
-        Section::Stress,
+        Section::Voltage,
         "stress.dc_v",
         of(Unit::Volt, Bounds::Volts),
         number!(stress.dc_v),
@@ -155,7 +155,7 @@ pub static POSITION: &[Field<Position>] = &[
     .formula("peak = dc + ripple peak", "definition")
     .absent(Derived("from the ripple and the part's impedance (assumed)")),
     Field::<Position>::new(
-        Section::Stress,
+        Section::Voltage,
         "stress.transient_v",
         of(Unit::Volt, Bounds::Volts),
         number!(stress.transient_v),
@@ -175,7 +175,7 @@ pub static POSITION: &[Field<Position>] = &[
     .formula(">= 0 pass, >= -1 V marginal", "makers print 1 to 1.5 V; common practice")
     .absent(Derived("operating voltage less ripple peak (assumed)")),
     Field::<Position>::new(
-        Section::Stress,
+        Section::Ambient,
         "stress.ambient_rise_k",
         of(Unit::Kelvin, Bounds::Signed),
         number!(stress.ambient_rise_k),
@@ -184,7 +184,7 @@ pub static POSITION: &[Field<Position>] = &[
     )
     .absent(Assumed("0")),
     Field::<Position>::new(
-        Section::Stress,
+        Section::Ambient,
         "stress.ambient_min_c",
         of(Unit::Celsius, Bounds::Celsius),
         number!(stress.ambient_min_c),
@@ -206,7 +206,7 @@ pub static POSITION: &[Field<Position>] = &[
     )
     .absent(Derived("that of the conditions the phases come from, else still air")),
     Field::<Position>::new(
-        Section::Stress,
+        Section::Ripple,
         "stress.ripple",
         Kind::Rows,
         Access::Special,
@@ -216,7 +216,7 @@ pub static POSITION: &[Field<Position>] = &[
     .formula(RIPPLE, VISHAY)
     .absent(Derived("the original's rating (assumed); an empty list means no ripple")),
     Field::<Position>::new(
-        Section::Stress,
+        Section::Ambient,
         "stress.phases",
         Kind::Rows,
         Access::Special,
@@ -328,7 +328,7 @@ pub static POSITION: &[Field<Position>] = &[
         "Resistor across each part of a series string; it limits how far unequal leakage shifts the voltages.",
     ),
     Field::<Position>::new(
-        Section::Space,
+        Section::Room,
         "space.diameter_max_mm",
         of(Unit::Millimetre, Bounds::Positive),
         number!(space.diameter_max_mm),
@@ -338,7 +338,7 @@ pub static POSITION: &[Field<Position>] = &[
     .formula("else the original's largest body", PRACTICE)
     .absent(Derived("the original's largest body")),
     Field::<Position>::new(
-        Section::Space,
+        Section::Room,
         "space.height_max_mm",
         of(Unit::Millimetre, Bounds::Positive),
         number!(space.height_max_mm),
@@ -351,7 +351,7 @@ pub static POSITION: &[Field<Position>] = &[
     )
     .absent(Derived("the original's largest body and its vent space")),
     Field::<Position>::new(
-        Section::Space,
+        Section::Room,
         "space.pitch_mm",
         of(Unit::Millimetre, Bounds::Positive),
         number!(space.pitch_mm),

@@ -110,6 +110,9 @@ pub struct Mapping {
     /// Rated voltage and capacitance may come from the code in the part number; absent = asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub part_number_codes: Option<bool>,
+    /// Its parts are invented: nobody can buy them.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub invented: bool,
     /// Kinds of other parts that are taken in too; empty = none.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub other_parts: Vec<OtherKind>,
@@ -144,6 +147,7 @@ impl Mapping {
             unsaid_are_electrolytic: None,
             part_number_codes: None,
             from_sheet: None,
+            invented: false,
             other_parts: Vec::new(),
             y_down: None,
             boards: None,

@@ -17,6 +17,7 @@ use super::synonyms;
 use crate::files::bounded;
 use crate::files::child::{self, ChildError};
 use crate::files::datasheet::{self, Pages, Printed, PrintedTable};
+use crate::files::parts as parts_file;
 use crate::files::table::{self, Options, Table, TableError};
 use crate::files::workbook::{self, Book, Sheet, Workbook};
 use crate::progress::Progress;
@@ -246,7 +247,14 @@ impl Source {
     ) -> Result<Self, SourceError> {
         let table = table::read(bytes, synonyms::known(), options)
             .map_err(|source| SourceError::NoTable { path: path.to_owned(), source })?;
-        Ok(Self::of_table(path, table, target))
+        Ok(Self::of_table(path, table, target).said_by(bytes))
+    }
+
+    /// What the file says of itself above its header row.
+    fn said_by(mut self, bytes: &[u8]) -> Self {
+        self.mapping.invented = parts_file::says_invented(&String::from_utf8_lossy(bytes));
+        self.proposal.mapping.invented = self.mapping.invented;
+        self
     }
 
     /// Every table of a file that can be used, those with the same headers as one: Markdown and wiki pages hold several.
@@ -278,13 +286,14 @@ impl Source {
             let target = target.or_else(|| main_target(&merged));
             let sources: Vec<Self> =
                 merged.into_iter().map(|table| Self::of_table(path, table, target)).filter(Self::is_usable).collect();
+            let sources: Vec<Self> = sources.into_iter().map(|source| source.said_by(bytes)).collect();
             if !sources.is_empty() {
                 // Tables of the page that cannot be used are no secret.
                 return Ok(with_note(sources, tables_found));
             }
             return Ok(vec![Self::from_bytes(path, bytes, target, options)?]);
         }
-        Ok(merged.into_iter().map(|table| Self::of_table(path, table, target)).collect())
+        Ok(merged.into_iter().map(|table| Self::of_table(path, table, target).said_by(bytes)).collect())
     }
 
     /// Whether the proposal finds what a target cannot do without.
@@ -349,7 +358,8 @@ impl Source {
         let target = self.mapping.target;
         let fits = |mapping: &&Mapping| mapping.target == target && mapping.missing_in(&self.table.header).is_empty();
         if let Some(mapping) = given.iter().find(fits) {
-            (self.mapping, self.origin) = (mapping.clone(), Origin::Given);
+            let invented = mapping.invented || self.mapping.invented;
+            (self.mapping, self.origin) = (Mapping { invented, ..mapping.clone() }, Origin::Given);
         } else if let Some(mapping) = folder.and_then(|folder| recall(folder, &self.table.header, target)) {
             self.remembered = self.mapping.take_over(&mapping);
             if !self.remembered.is_empty() {

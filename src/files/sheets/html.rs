@@ -60,7 +60,7 @@ th.which { font-size: 12pt; background: #fff; }
 .map { break-inside: avoid; margin: 1mm 0 2mm; }
 .map svg { display: block; margin: 0 auto; max-width: 100%; height: auto; }
 .keep { break-inside: avoid; }
-.position { border-top: 0.4mm solid #000; padding-top: 0.4mm; margin-top: 1.4mm; }
+.position { break-inside: avoid; border-top: 0.4mm solid #000; padding-top: 0.4mm; margin-top: 1.4mm; }
 .position h3 { margin: 0 0 0.3mm; font-size: 9.5pt; }
 .position p.small { font-size: 6.9pt; line-height: 1.15; margin: 0.3mm 0; }
 .two { display: grid; grid-template-columns: 53% 46%; gap: 0 1%; }

@@ -81,7 +81,7 @@ fn title(job: &Job, provenance: &Provenance, today: Option<Date>) -> String {
     let blanks =
         ["Revision", "Prepared", "Checked", "Approved"].map(|name| format!("<td>{name}<br>{}</td>", blank(30)));
     format!(
-        "<h1>{}</h1>\n<p>Justification of the replacement capacitors.</p>\n<table class=\"small\"><tr><td class=\"date\">Calculated<br>{day}</td><td class=\"date\">Refarad<br>{}</td>{}</tr></table>\n<table class=\"small\"><thead><tr><th>File</th><th>Name</th><th>SHA-256</th></tr></thead><tbody>{files}</tbody></table>{unsaved}\n",
+        "<h1>{}</h1>\n<p>Justification of the replacement capacitors. The figures are an aid to judgement. {WHO_DECIDES}</p>\n<table class=\"small\"><tr><td class=\"date\">Calculated<br>{day}</td><td class=\"date\">Refarad<br>{}</td>{}</tr></table>\n<table class=\"small\"><thead><tr><th>File</th><th>Name</th><th>SHA-256</th></tr></thead><tbody>{files}</tbody></table>{unsaved}\n",
         escape(&job.name),
         env!("CARGO_PKG_VERSION"),
         blanks.concat()
@@ -151,7 +151,7 @@ fn board_table(
 fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) -> Option<String> {
     let position = job.position(sized.id)?;
     let figures = sized.choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
-    let part = sized.choice.part.map(|part| catalog_index.catalog().part_number(part.id)).or(position.pick.as_deref());
+    let part = sized.choice.part.map(|part| catalog_index.catalog().told(part.id)).or(position.pick.clone());
     let verdict = sized.choice.verdict;
     let bold = if verdict == Outcome::Pass { "" } else { " class=\"part\"" };
     let number = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), figure);
@@ -160,7 +160,7 @@ fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) ->
         "<tr><td class=\"part\">{}</td><td class=\"words\">{}</td><td>{}</td><td>{}</td><td{bold}>{word}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td class=\"words\">{}</td></tr>\n",
         escape(&position.reference),
         escape(position.original.label.as_deref().unwrap_or_default()),
-        escape(part.unwrap_or("–")),
+        escape(part.as_deref().unwrap_or("–")),
         sized.choice.source.word(),
         share(figures.voltage_usage),
         share(figures.ripple_usage),
@@ -179,6 +179,6 @@ fn sources() -> String {
     let rows: String =
         SOURCES.iter().map(|(check, source)| format!("<tr><td>{}</td><td>{source}</td></tr>", check.word())).collect();
     format!(
-        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table>\n<p class=\"small\">The figures are an aid to judgement. {WHO_DECIDES}</p></section>\n"
+        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table></section>\n"
     )
 }

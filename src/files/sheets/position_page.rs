@@ -9,8 +9,9 @@ use crate::physics::body;
 use crate::physics::life::LIFE_CAP_H;
 use crate::physics::voltage::usual_surge_v;
 use crate::sizing::assumed::assumed_words;
+use crate::sizing::heat_opinion::HeatOpinions;
 use crate::sizing::reasons::{check_name, figure, nearest, reason};
-use crate::sizing::workings::{Workings, alternatives, workings};
+use crate::sizing::workings::{RippleStep, Workings, alternatives, workings};
 use crate::sizing::{CatalogIndex, Contexts, Evaluation, PositionContext, PositionSizing, Ranked};
 
 /// Parts named that were not taken.
@@ -245,15 +246,27 @@ fn ripple_and_life(place: &PositionContext, can: &Can, evaluation: &Evaluation, 
             )
         })
         .collect();
-    let rise_from = if evaluation.assumed.contains(Assumed::CORE_RISE) { 'a' } else { 'c' };
+    let letter = |figure: Assumed| if evaluation.assumed.contains(figure) { 'a' } else { 'c' };
+    let rise_from = letter(Assumed::CORE_RISE);
+    let table = |points: &[(f64, f64)], unit: &dyn Fn(f64) -> String| {
+        let told: Vec<String> = points.iter().map(|&(at, factor)| format!("{}: {}", unit(at), exact(factor))).collect();
+        if told.is_empty() { "not needed".to_owned() } else { told.join(", ") }
+    };
+    let tables = format!(
+        "F(f), linear in log f: {} <i>{}</i>; M(Ta), linear: {} <i>{}</i>.",
+        table(&sum.by_frequency, &style::hertz),
+        letter(Assumed::FREQUENCY_MULTIPLIERS),
+        table(&sum.by_ambient, &|ambient_c| format!("{} °C", exact(ambient_c))),
+        letter(Assumed::RIPPLE_TEMP_FACTORS)
+    );
     let air = if sum.air == 1.0 { String::new() } else { format!(" / {}²", exact(sum.air)) };
     format!(
-        "<p class=\"sum\">I_eq = √( {lines} ) = {} A × scale; I_allow = I_R · M; ΔT = {} K <i>{rise_from}</i> · (I_eq / I_R)²{air}.</p>\n\
+        "<p class=\"sum\">{tables} Each line is divided by F(f) / F(f_R).</p>\n<p class=\"sum\">I_eq = √( {lines} ) = {} A × scale; I_allow = I_R · M; ΔT = {} K <i>{rise_from}</i> · (I_eq / I_R)²{air}.</p>\n\
 <table class=\"tight phases\"><thead><tr><th>Phase</th><th>%</th><th>Ta °C</th><th>Scale</th><th>I_eq A</th><th>M</th><th>I_allow A</th><th>ΔT K</th><th>L h</th></tr></thead><tbody>{phases}</tbody></table>{}{}",
         exact(sum.equivalent_a),
         exact(sum.rated_rise_k),
         law(can, evaluation, sum),
-        believed(place, sum)
+        believed(place, sum, &air)
     )
 }
 
@@ -279,19 +292,30 @@ fn law(can: &Can, evaluation: &Evaluation, sum: &Workings) -> String {
 }
 
 /// From the phases to the years, and the second opinion on the heat.
-fn believed(place: &PositionContext, sum: &Workings) -> String {
+fn believed(place: &PositionContext, sum: &Workings, air: &str) -> String {
     let life_h = sum.life.nominal_h.min(LIFE_CAP_H);
     let years = place.years_of(sum.life.nominal_h);
     let years = years.map_or_else(|| "years unknown".to_owned(), |years| format!("{} years", exact(years)));
-    let heat = sum.heat.as_ref().and_then(|heat| Some((heat.loss_w?, heat.balance_rise_k?, heat.law_rise_k)));
+    let esr = |line: &RippleStep| Some(format!("{}² · {}", exact(line.a), exact(line.esr_mohm?)));
+    let lines: Option<Vec<String>> = sum.lines.iter().map(esr).collect();
+    let figures = |heat: &HeatOpinions| Some((heat.loss_w?, heat.core_k_per_w?, heat.balance_rise_k?));
+    let heat = sum.heat.as_ref().and_then(|heat| Some((heat, lines?, figures(heat)?)));
     let heat = heat.map_or_else(
         || "no heat balance: ESR or body not known".to_owned(),
-        |(loss_w, balance_k, law_k)| {
-            format!("heat balance {} W, {} K beside {} K by the law", exact(loss_w), exact(balance_k), exact(law_k))
+        |(heat, lines, (loss_w, core_k, balance_k))| {
+            format!(
+                "Heat balance at scale {}: P = scale² · ( {} ) mΩ A² = {} W, ΔT = P · {} K/W{air} = {} K beside {} K by the law",
+                exact(heat.scale),
+                if lines.is_empty() { "0".to_owned() } else { lines.join(" + ") },
+                exact(loss_w),
+                exact(core_k),
+                exact(balance_k),
+                exact(heat.law_rise_k)
+            )
         },
     );
     format!(
-        "<p class=\"sum\">1 / Σ(share / L) = {} h (published laws {} to {} h), limited to {} h = {years}; {heat}.</p>",
+        "<p class=\"sum\">1 / Σ(share / L) = {} h (published laws {} to {} h), limited to {} h = {years}. {heat}.</p>",
         exact(sum.life.nominal_h),
         exact(sum.life.low_h),
         exact(sum.life.high_h),

@@ -45,6 +45,31 @@ fn rows(table: &str) -> Vec<Vec<String>> {
     table.split("<tr>").skip(1).map(cells).filter(|row: &Vec<String>| !row.is_empty()).collect()
 }
 
+/// A frequency or another figure with its unit: `66 kHz`, `65 °C`.
+fn hertz(text: &str) -> f64 {
+    number(text)
+        * if text.contains("kHz") {
+            1e3
+        } else if text.contains("MHz") {
+            1e6
+        } else {
+            1.0
+        }
+}
+
+/// Between the points of a printed table, over `scale` of what it counts; its ends hold beyond them.
+fn interpolated(points: &[(f64, f64)], at: f64, scale: fn(f64) -> f64) -> f64 {
+    let after = points.iter().position(|point| point.0 >= at);
+    match after {
+        None => points.last().unwrap().1,
+        Some(0) => points[0].1,
+        Some(n) => {
+            let ((x0, y0), (x1, y1)) = (points[n - 1], points[n]);
+            y0 + (y1 - y0) * (scale(at) - scale(x0)) / (scale(x1) - scale(x0))
+        }
+    }
+}
+
 /// Whether a printed figure is the one worked out; five digits were printed.
 fn assert_close(what: &str, printed: f64, found: f64) {
     assert!((printed - found).abs() <= 5e-4 * found.abs().max(1e-3), "{what}: printed {printed}, worked out {found}");
@@ -72,7 +97,7 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
             overview.insert(row[0].clone(), row);
         }
     }
-    let mut worked_out = 0;
+    let (mut worked_out, mut balances) = (0, 0);
     for section in page.split("<section class=\"position\"><h3>").skip(1) {
         let heading = seen(section.split("</h3>").next().unwrap());
         let Some((place, _)) = heading.split_once(": ") else { continue };
@@ -102,6 +127,21 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
             .sum::<f64>()
             .sqrt();
         assert_close(&format!("{place} I_eq"), number(between(&sum, " ) = ", " A")), equivalent);
+        // The multiplier of each line from the printed table, linear in the logarithm of the frequency.
+        let table = |from: &str, to: &str| -> Vec<(f64, f64)> {
+            let points = between(&sum, from, to).split(", ").filter_map(|point| point.split_once(": "));
+            points.map(|(at, factor)| (hertz(at), number(factor))).collect()
+        };
+        let (by_frequency, by_ambient) = (table("log f: ", "; M(Ta)"), table("linear: ", " Each line"));
+        for line in between(&sum, "I_eq = √( ", " ) = ").split(" + ").filter(|line| line.contains(" / ")) {
+            let (hz, factor) = (hertz(between(line, "[", "]")), number(line.split_once(" / ").unwrap().1));
+            let wanted = if hz == given["f_R"] {
+                1.0
+            } else {
+                interpolated(&by_frequency, hz, f64::ln) / interpolated(&by_frequency, given["f_R"], f64::ln)
+            };
+            assert_close(&format!("{place} F({hz})"), factor, wanted);
+        }
         let (rated_a, rated_rise) = (given["I_R"], number(between(&sum, "ΔT0 = ", ";")));
         let test_rise = number(between(&sum, "ΔTt = ", " K;"));
         let air = after(&sum, "(I_eq / I_R)²");
@@ -113,6 +153,7 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
             let value = |at: usize| number(&phase[at]);
             let what = format!("{place} {}", phase[0]);
             assert_close(&what, value(4), equivalent * value(3));
+            assert_close(&what, value(5), interpolated(&by_ambient, value(2), |ambient| ambient));
             assert_close(&what, value(6), rated_a * value(5));
             let rise = rated_rise * (value(4) / rated_a).powi(2) / air.powi(2);
             assert_close(&what, value(7), rise);
@@ -136,11 +177,22 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
         assert_close(&format!("{place} believed"), number(between(&sum, "limited to ", " h")), believed);
         let years = (believed / given["Hours a year"]).min(cap_years);
         assert_close(&format!("{place} years"), number(between(&sum, " h = ", " years")), years);
+        if let Some((_, balance)) = sum.split_once("Heat balance at scale ") {
+            let lines = between(balance, "scale² · ( ", " )").split(" + ");
+            let loss: f64 = lines
+                .map(|line| line.split_once("² · ").map_or(0.0, |(a, mohm)| number(a).powi(2) * number(mohm) * 1e-3))
+                .sum();
+            let loss = loss * number(balance).powi(2);
+            assert_close(&format!("{place} loss"), number(between(balance, "mΩ A² = ", " W")), loss);
+            let rise = loss * number(between(balance, "ΔT = P · ", " K/W")) / air.powi(2);
+            assert_close(&format!("{place} balance"), number(after(after(balance, " K/W"), " = ")), rise);
+            balances += 1;
+        }
         assert_overview(&format!("{place} years"), &row[8], years);
         assert_overview(&format!("{place} ripple"), &row[6], 100.0 * usage);
         worked_out += 1;
     }
-    assert!(worked_out > 25, "{worked_out}");
+    assert!(worked_out > 25 && balances > 20, "{worked_out}, {balances}");
 }
 
 #[test]

@@ -221,7 +221,7 @@ fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog, charge: O
             let maker = escape(catalog.maker(part.id));
             format!(
                 "<span class=\"part\">{}</span><br>{maker}<br>{}{verdict}",
-                escape(catalog.part_number(part.id)),
+                escape(&catalog.told(part.id)),
                 rating(can)
             )
         }
@@ -307,7 +307,7 @@ fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
         let shelf: Vec<String> = line.from_shelf.iter().map(|used: &ShelfUse| escape(&used.note())).collect();
         rows.push_str(&format!(
             "<tr><td><span class=\"part\">{}</span><br>{}</td><td>{rated}</td><td><b>{}</b></td><td class=\"small\">{}</td><td class=\"small\">{}</td><td>{}</td></tr>\n",
-            escape(&line.part_number),
+            escape(&line.told),
             escape(&line.maker),
             per_unit.join("<br>"),
             at.join(", "),

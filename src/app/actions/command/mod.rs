@@ -12,20 +12,20 @@ use table::TABLE;
 pub(crate) enum Menu {
     /// Opening, saving, leaving.
     Job,
+    /// What the program writes beside the job.
+    Export,
     /// Changing the job.
     Edit,
     /// Moving about.
     Go,
-    /// How the window looks.
+    /// How the window looks, keys and messages.
     View,
-    /// Explanations.
-    Help,
 }
 
 impl Menu {
     /// Every menu, from left to right, with its name.
     pub(crate) const ALL: [(Self, &'static str); 5] =
-        [(Self::Job, "Job"), (Self::Edit, "Edit"), (Self::Go, "Go"), (Self::View, "View"), (Self::Help, "Help")];
+        [(Self::Job, "Job"), (Self::Export, "Export"), (Self::Edit, "Edit"), (Self::Go, "Go"), (Self::View, "View")];
 }
 
 /// When the keys of a command work.
@@ -188,6 +188,12 @@ pub(crate) enum Command {
     Messages,
 }
 
+/// Whether a key means nothing to any control, so that it works wherever the keyboard is.
+pub(crate) fn is_function_key(key: egui::Key) -> bool {
+    use egui::Key::{F1, F2, F3};
+    matches!(key, F1 | F2 | F3)
+}
+
 /// How a command presents itself.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Info {
@@ -221,10 +227,12 @@ impl Command {
             Self::ShowCatalogs
                 | Self::Open
                 | Self::Save
-                | Self::ExportLifePicture
+                | Self::ReadTemperatureLog
                 | Self::UsePhoto
-                | Self::AddOffers
+                | Self::ExportMap
                 | Self::ExportPurchase
+                | Self::ExportWorksheet
+                | Self::ExportUnits
                 | Self::Quit
                 | Self::Pick
                 | Self::Filter
@@ -235,6 +243,7 @@ impl Command {
                 | Self::NextOpen
                 | Self::ThemeSystem
                 | Self::Larger
+                | Self::Shortcuts
         )
     }
 

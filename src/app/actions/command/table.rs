@@ -33,7 +33,7 @@ const fn entry(
 
 /// Every command, in the order of the variants: that is also the order of the menus.
 pub(super) const TABLE: &[(Command, Info)] = {
-    use Menu::{Edit, Go, Help, Job, View};
+    use Menu::{Edit, Export, Go, Job, View};
     use Reach::{Everywhere, Lists, OutsideText};
     &[
         entry(
@@ -98,8 +98,8 @@ pub(super) const TABLE: &[(Command, Info)] = {
         entry(
             Command::ExportLifePicture,
             "Export life plot…",
-            "Writes the plot for paper (SVG: white, titles, verdicts, end labels), or what is seen of the view as a picture (PNG).",
-            Job,
+            "Writes the large plot for paper, as a vector drawing (SVG) or a picture (PNG): white, titles, verdicts, end labels.",
+            Export,
             Everywhere,
             &[],
         ),
@@ -107,7 +107,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Command::ExportLifeNumbers,
             "Export life data…",
             "Writes the numbers of both plots: a row for each part and value, then its life in each phase and under the duty.",
-            Job,
+            Export,
             Everywhere,
             &[],
         ),
@@ -139,7 +139,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Command::ExportMap,
             "Export the map…",
             "Writes the side of the board that is shown, to scale: as a drawing (*.svg) or a picture (*.png).",
-            Job,
+            Export,
             Everywhere,
             &[],
         ),
@@ -155,7 +155,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Command::ExportPurchase,
             "Export purchase list…",
             "Writes the order as a table (CSV) that loads anywhere.",
-            Job,
+            Export,
             Everywhere,
             &[],
         ),
@@ -163,7 +163,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Command::ExportSuppliers,
             "Export a list for each supplier…",
             "Writes the order as one table (CSV) for each supplier into a folder.",
-            Job,
+            Export,
             Everywhere,
             &[],
         ),
@@ -171,7 +171,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Command::ExportWorkbook,
             "Export workbook…",
             "Writes the order as a workbook (XLSX) with totals and what is open.",
-            Job,
+            Export,
             Everywhere,
             &[],
         ),
@@ -179,7 +179,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Command::ExportWorksheet,
             "Export worksheet…",
             "Writes the technician's sheet for the bench, to print (HTML).",
-            Job,
+            Export,
             Everywhere,
             &[],
         ),
@@ -187,7 +187,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Command::ExportInspection,
             "Export inspection…",
             "Writes the sheet for incoming goods, limits of every ordered part and boxes to fill, to print (HTML).",
-            Job,
+            Export,
             Everywhere,
             &[],
         ),
@@ -203,7 +203,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Command::ExportJustification,
             "Export justification…",
             "Writes the engineer's sheet, why each part holds, to print (HTML).",
-            Job,
+            Export,
             Everywhere,
             &[],
         ),
@@ -211,7 +211,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Command::ExportUnits,
             "Export service records…",
             "Writes the record of the rebuilt units as a table (CSV).",
-            Job,
+            Export,
             Everywhere,
             &[],
         ),
@@ -412,7 +412,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
             "To the next position that is not settled: without a picked part that may be used.",
             Go,
             Lists,
-            &[plain(Key::N)],
+            &[plain(Key::N), plain(Key::F3)],
         ),
         entry(
             Command::Limiting,
@@ -509,7 +509,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Command::Shortcuts,
             "Keyboard shortcuts",
             "Every command with its keys.",
-            Help,
+            View,
             Everywhere,
             &[plain(Key::F1)],
         ),
@@ -517,7 +517,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
             Command::Messages,
             "Messages",
             "What was read, what was rejected and why, what went wrong.",
-            Help,
+            View,
             Everywhere,
             &[plain(Key::F2)],
         ),
@@ -527,6 +527,7 @@ pub(super) const TABLE: &[(Command, Info)] = {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::app::actions::command::is_function_key;
     use std::collections::HashSet;
 
     #[test]
@@ -551,8 +552,7 @@ mod tests {
     fn plain_keys_leave_other_controls_their_keys() {
         for command in Command::all() {
             let info = command.info();
-            let typed =
-                |k: &&KeyboardShortcut| k.modifiers == Modifiers::NONE && !matches!(k.logical_key, Key::F1 | Key::F2);
+            let typed = |k: &&KeyboardShortcut| k.modifiers == Modifiers::NONE && !is_function_key(k.logical_key);
             assert!(info.keys.iter().filter(typed).count() == 0 || info.reach == Reach::Lists, "{}", info.label);
         }
     }

@@ -39,10 +39,12 @@ pub(super) enum Done {
 }
 
 impl Browser {
-    pub(super) fn new(question: Question, why: &'static str, folder: Option<&Path>) -> Self {
+    /// Shows `folder`, else the home; a file to be written is proposed under the name `proposed`.
+    pub(super) fn new(question: Question, why: &'static str, folder: Option<&Path>, proposed: &str) -> Self {
         let home = || directories::BaseDirs::new().map(|dirs| dirs.home_dir().to_owned());
         let folder = folder.map(Path::to_owned).filter(|folder| folder.is_dir()).or_else(home).unwrap_or_default();
-        let text = String::new();
+        let writes = !why.is_empty() && question.wording().file_name.is_some();
+        let text = if writes { proposed.to_owned() } else { String::new() };
         let mut browser = Self { question, why, folder, text, listed: Vec::new(), trouble: None, replaces: None };
         browser.list();
         browser
@@ -83,7 +85,10 @@ impl Browser {
             if !self.why.is_empty() {
                 ui.label(self.why);
                 self.folders(ui, places);
-                ScrollArea::vertical().max_height(height).auto_shrink([false, false]).show(ui, |ui| self.entries(ui));
+                egui::Frame::new().fill(ui.visuals().extreme_bg_color).inner_margin(4).show(ui, |ui| {
+                    let list = ScrollArea::vertical().max_height(height).auto_shrink([false, false]);
+                    list.show(ui, |ui| ready = self.entries(ui));
+                });
             }
             let label = ui.label(wording.prompt);
             let entry = ui.add(TextEdit::singleline(&mut self.text).desired_width(f32::INFINITY));
@@ -101,7 +106,7 @@ impl Browser {
             ui.horizontal(|ui| {
                 let typed = !self.text.trim().is_empty();
                 let verb = if self.replaces.is_some() { "Replace it" } else { wording.verb };
-                ready = ui.add_enabled(typed, Button::new(verb)).clicked() || (entered && typed);
+                ready |= ui.add_enabled(typed, Button::new(verb)).clicked() || (entered && typed);
                 given_up = ui.button("Cancel").clicked();
             });
         });
@@ -140,22 +145,37 @@ impl Browser {
         }
     }
 
-    fn entries(&mut self, ui: &mut Ui) {
+    /// The folder's entries; `true`: one of them was chosen by a double click.
+    fn entries(&mut self, ui: &mut Ui) -> bool {
         if let Some(trouble) = &self.trouble {
             ui.label(trouble);
+        } else if self.listed.is_empty() {
+            ui.label("Nothing here that can be used.");
         }
-        let mut into = None;
+        ui.spacing_mut().item_spacing.y = 0.0;
+        let (mut into, mut chosen) = (None, false);
+        let named: Vec<String> = self.text.split(';').map(|name| name.trim().to_owned()).collect();
         for entry in self.listed.iter().take(LISTED_MAX) {
             let name = if entry.is_folder { format!("{}/", entry.name) } else { entry.name.clone() };
-            if ui.selectable_label(self.text == entry.name, name).clicked() {
-                if entry.is_folder {
-                    into = Some(self.folder.join(&entry.name));
-                } else if self.question.takes_several() && !self.text.trim().is_empty() {
-                    self.text = format!("{}; {}", self.text.trim(), entry.name);
-                } else {
-                    self.text.clone_from(&entry.name);
-                }
+            let at = named.iter().position(|known| *known == entry.name);
+            let row = Button::selectable(at.is_some(), name).truncate().min_size(egui::vec2(ui.available_width(), 0.0));
+            let row = ui.add(row);
+            if row.double_clicked() && !entry.is_folder {
+                self.text.clone_from(&entry.name);
+                chosen = true;
+            } else if row.clicked() && entry.is_folder {
+                into = Some(self.folder.join(&entry.name));
+            } else if row.clicked() {
                 self.replaces = None;
+                self.text = match at {
+                    _ if !self.question.takes_several() || self.text.trim().is_empty() => entry.name.clone(),
+                    // A second click takes it out again.
+                    Some(at) => {
+                        let others = named.iter().enumerate().filter(|(other, _)| *other != at);
+                        others.map(|(_, name)| name.as_str()).collect::<Vec<_>>().join("; ")
+                    }
+                    None => format!("{}; {}", self.text.trim(), entry.name),
+                };
             }
         }
         if self.listed.len() > LISTED_MAX {
@@ -164,6 +184,7 @@ impl Browser {
         if let Some(folder) = into {
             self.go(folder);
         }
+        chosen
     }
 
     /// The files that are named, once nothing has to be asked about them any more.
@@ -229,8 +250,9 @@ mod tests {
         std::fs::create_dir(folder.path().join("jobs")).unwrap();
         std::fs::write(folder.path().join("jobs/old.csv"), "").unwrap();
         let question = Question::File(FilePurpose::Purchase);
-        let mut browser = Browser::new(question, "no portal", Some(folder.path()));
+        let mut browser = Browser::new(question, "no portal", Some(folder.path()), "purchase.csv");
         let wording = question.wording();
+        assert_eq!(browser.text, "purchase.csv", "a name is proposed");
         assert!(browser.listed.iter().any(|entry| entry.is_folder && entry.name == "jobs"));
         browser.text = "jobs".into();
         assert!(browser.choose(&wording).is_none());
@@ -246,7 +268,7 @@ mod tests {
 
     #[test]
     fn a_tilde_is_the_home_and_only_fitting_files_are_listed() {
-        let browser = Browser::new(Question::Open, "no portal", None);
+        let browser = Browser::new(Question::Open, "no portal", None, "");
         if let Some(dirs) = directories::BaseDirs::new() {
             assert_eq!(browser.full("~/a.json"), dirs.home_dir().join("a.json"));
         }

@@ -218,6 +218,8 @@ pub(crate) struct Dialogs {
     reasoning: Option<Reasoning>,
     /// The folder a file was chosen in last.
     folder: Option<PathBuf>,
+    /// What the job is called.
+    job_name: String,
     choosing: Option<Choice>,
     /// What to do once the job is saved.
     next: Option<Command>,
@@ -236,6 +238,7 @@ impl Dialogs {
             browser: None,
             reasoning: None,
             folder: None,
+            job_name: String::new(),
             choosing: None,
             next: None,
             answer: None,
@@ -258,13 +261,39 @@ impl Dialogs {
         match question {
             Question::Leave { then } => self.choosing = Some(Choice::unsaved(then)),
             _ if self.types_paths => {
-                self.browser = Some(Browser::new(question, self.why, self.folder.as_deref()));
+                self.browser = Some(Browser::new(question, self.why, self.folder.as_deref(), &self.proposed(question)));
             }
-            _ => self.system.request("Waiting for the file dialog", move |_| {
-                let since = Instant::now();
-                let paths = system_dialog(question);
-                Chosen { question, paths, took: since.elapsed() }
-            }),
+            _ => self.ask_system(question),
+        }
+    }
+
+    fn ask_system(&mut self, question: Question) {
+        let proposed = self.proposed(question);
+        self.system.request("Waiting for the file dialog", move |_| {
+            let since = Instant::now();
+            let paths = system_dialog(question, &proposed);
+            Chosen { question, paths, took: since.elapsed() }
+        });
+    }
+
+    /// The job lies in this folder and has this name: what is written goes there by its name, until the person goes elsewhere.
+    pub(crate) fn follow_job(&mut self, path: Option<&Path>, name: &str) {
+        if self.folder.is_none() {
+            let whole = path.and_then(|path| std::path::absolute(path).ok());
+            self.folder = whole.as_deref().and_then(Path::parent).map(Path::to_owned);
+        }
+        let stem = path.and_then(Path::file_stem).map(|stem| stem.to_string_lossy().into_owned());
+        self.job_name = stem.unwrap_or_else(|| name.to_owned());
+    }
+
+    /// The name proposed for a file to write: a job by its own.
+    fn proposed(&self, question: Question) -> String {
+        let usual = question.wording().file_name.unwrap_or_default();
+        let keep = |c: char| if c.is_alphanumeric() || "-_ ".contains(c) { c } else { '_' };
+        let clean: String = self.job_name.trim().chars().map(keep).collect();
+        match question {
+            Question::SaveAs { .. } if !clean.is_empty() => format!("{clean}.json"),
+            _ => usual.to_owned(),
         }
     }
 
@@ -321,7 +350,12 @@ impl Dialogs {
             None if chosen.took < FASTER_THAN_A_PERSON => {
                 self.types_paths = true;
                 self.why = "This desktop offers no file dialog (no portal answered), so the program shows its own.";
-                self.browser = Some(Browser::new(chosen.question, self.why, self.folder.as_deref()));
+                self.browser = Some(Browser::new(
+                    chosen.question,
+                    self.why,
+                    self.folder.as_deref(),
+                    &self.proposed(chosen.question),
+                ));
             }
             None => {
                 self.next = None;
@@ -433,7 +467,7 @@ impl Dialogs {
 
 /// The system's own dialog; waits for the person, so never on the window's thread. Nothing when there is none, or nothing was
 /// chosen.
-fn system_dialog(question: Question) -> Vec<PathBuf> {
+fn system_dialog(question: Question, proposed: &str) -> Vec<PathBuf> {
     let Wording { title, filter: (name, endings), file_name, .. } = question.wording();
     let dialog = rfd::FileDialog::new().set_title(title);
     if question.takes_a_folder() {
@@ -441,7 +475,7 @@ fn system_dialog(question: Question) -> Vec<PathBuf> {
     }
     let dialog = dialog.add_filter(name, endings);
     match file_name {
-        Some(file_name) => dialog.set_file_name(file_name).save_file().into_iter().collect(),
+        Some(_) => dialog.set_file_name(proposed).save_file().into_iter().collect(),
         None if question.takes_several() => dialog.pick_files().unwrap_or_default(),
         None => dialog.pick_file().into_iter().collect(),
     }

@@ -49,12 +49,9 @@ impl Question {
 impl FilePurpose {
     const fn wording(self) -> Wording {
         match self {
-            Self::LifePicture => writes(
-                "Export the life plot",
-                "Path of the plot (*.svg for paper, *.png as seen)",
-                ("Plot", &["svg", "png"]),
-                "life.svg",
-            ),
+            Self::LifePicture => {
+                writes("Export the life plot", "Path of the plot (*.svg, *.png)", ("Plot", &["svg", "png"]), "life.svg")
+            }
             Self::LifeNumbers => writes("Write the numbers", "Path of the table (*.csv)", TABLE, "life.csv"),
             Self::TemperatureLog => reads(
                 "Read a temperature log",

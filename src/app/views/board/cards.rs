@@ -14,7 +14,7 @@ use crate::app::views::board::state::BoardState;
 use crate::app::widgets::can_picture::{CanPicture, height_in_words, largest_mm};
 use crate::app::widgets::theme::{self, Tokens, space};
 use crate::app::widgets::{self, Row, explain};
-use crate::domain::{Can, Check, Outcome, PartId};
+use crate::domain::{Can, Check, INVENTED, Outcome, PartId};
 use crate::sizing::reasons::figure;
 use crate::sizing::why_not::{self, Lengths};
 use crate::sizing::{Evaluation, PositionContext};
@@ -180,6 +180,9 @@ fn one(
     let chosen = scene.chosen() == Some(candidate);
     let picked = scene.position().is_some_and(|(_, position)| position.pick.is_some());
     let word = if chosen { if picked { "picked" } else { "proposed" } } else { "" };
+    let invented = scene.catalog.is_invented(id).then_some(INVENTED);
+    let words: Vec<&str> = invented.into_iter().chain(Some(word).filter(|word| !word.is_empty())).collect();
+    let word = &words.join(", ");
     let lines = card.lines(scene, place, id);
     let verdict = card.evaluation.verdict;
     let assumed = card.evaluation.passes_on_assumed_stress();
@@ -238,6 +241,9 @@ fn one(
     widgets::outline_focus(ui, rect, &response);
     if response.hovered() || response.has_focus() {
         out.push(Action::Hover(candidate));
+    }
+    if widgets::context_menu(&response, candidate, &widgets::OF_CANDIDATE, out) {
+        out.push(Action::SelectCandidate(candidate));
     }
     if response.clicked() {
         // A second click on what a first one selected picks it.

@@ -5,11 +5,10 @@ use std::sync::Arc;
 
 use egui::{Align2, FontFamily, FontId, Rect, pos2, vec2};
 
-use crate::app::views::board::raster;
 use crate::app::widgets::map::camera::{Camera, scale_bar};
 use crate::app::widgets::map::photo;
-use crate::app::widgets::shapes;
 use crate::app::widgets::theme::LIGHT;
+use crate::app::widgets::{raster, shapes};
 use crate::domain::{Catalog, Job, PositionId, Side};
 use crate::files::board_drawing::{self, Colours, Drawing};
 use crate::files::board_svg;

@@ -16,7 +16,7 @@ use crate::app::widgets::map::camera::{Camera, Moved};
 use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of};
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording::original;
-use crate::app::widgets::{map_focus_id, map_takes_enter, shapes};
+use crate::app::widgets::{self, map_focus_id, map_takes_enter, shapes};
 use crate::domain::{Position, PositionId, Side};
 use crate::files::board_drawing::{self, Drawing};
 use crate::files::board_svg::{gap_words, trespass_words};
@@ -153,7 +153,8 @@ fn keys(
         if state.tool == Tool::Place {
             let step_mm = if fine { 0.1 } else { 1.0 };
             if let Some((x_mm, y_mm)) = position.centre_mm() {
-                put(scene, id, map.side, [x_mm + direction[0] * step_mm, y_mm + direction[1] * step_mm], out);
+                let at = [x_mm + direction[0] * step_mm, y_mm + direction[1] * step_mm];
+                shift(scene, map, id, at, out);
             }
         } else if let Some(to) = neighbour::towards(map, id, direction) {
             out.push(Action::Select(to));
@@ -195,7 +196,7 @@ fn target(
         told(scene, map, can) + more
     };
     response.widget_info(|| {
-        let name = format!("{} on the board: {}, {}; {}", can.reference, can.verdict.word(), can.state.words(), told());
+        let name = format!("{} on the board: {}, {}; {}", can.reference, can.verdict.word(), can.state_words(), told());
         WidgetInfo::selected(Role::Button, true, selected, name)
     });
     if response.clicked() {
@@ -214,8 +215,11 @@ fn target(
     if state.tool == Tool::Trace {
         return;
     }
+    if widgets::context_menu(&response, ("can", can.id), &widgets::OF_POSITION, out) && !scene.selection.has(can.id) {
+        out.push(Action::Select(can.id));
+    }
     response.on_hover_ui(|ui| {
-        ui.strong(format!("{}: {}", can.reference, can.state.words()));
+        ui.strong(format!("{}: {}", can.reference, can.state_words()));
         for line in told().split("; ") {
             ui.label(line);
         }
@@ -328,7 +332,7 @@ fn begin(scene: &Scene, state: &BoardState, map: &BoardMap, camera: &Camera, ori
 fn drag(scene: &Scene, state: &mut BoardState, map: &BoardMap, now: [f64; 2], out: &mut Vec<Action>) {
     match state.drag {
         Some(Drag::Circle(grip)) => state.trace.drag(grip, now),
-        Some(Drag::Can(id, hold)) => put(scene, id, map.side, [now[0] - hold[0], now[1] - hold[1]], out),
+        Some(Drag::Can(id, hold)) => shift(scene, map, id, [now[0] - hold[0], now[1] - hold[1]], out),
         Some(Drag::Photo(from)) => {
             if let (Some(board), Some(picture)) = (scene.board(), photo::of(scene)) {
                 let corners = photo::moved(photo::corners_mm(board, picture), [now[0] - from[0], now[1] - from[1]]);
@@ -353,7 +357,7 @@ fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, camera: &Camera,
                 return;
             };
             out.push(Action::EndEntry);
-            put(scene, id, map.side, at, out);
+            put(scene, &[(id, at)], map.side, out);
             out.push(Action::EndEntry);
             if position.centre_mm().is_none()
                 && let Some(next) = next_unlocated(scene, id)
@@ -407,13 +411,32 @@ fn next_unlocated(scene: &Scene, id: PositionId) -> Option<PositionId> {
     after.or_else(|| scene.job.positions().find_map(open))
 }
 
-/// Puts a position on the board, to a tenth of a millimetre.
-fn put(scene: &Scene, id: PositionId, side: Side, [x, y]: [f64; 2], out: &mut Vec<Action>) {
-    let Some(position) = scene.job.position(id) else { return };
-    let tenth = |mm: f64| (mm * 10.0).round() / 10.0;
-    let side = if position.side.unwrap_or_default() == side { position.side } else { Some(side) };
-    let moved = Position { x_mm: Some(tenth(x)), y_mm: Some(tenth(y)), side, ..position.clone() };
-    out.push(Action::Edit(Edit::Positions { changed: vec![(id, moved)], field: "place".into() }));
+/// Moves a can to a place, to a tenth of a millimetre, and with it those it is marked with.
+fn shift(scene: &Scene, map: &BoardMap, id: PositionId, to: [f64; 2], out: &mut Vec<Action>) {
+    let together = scene.selection.at_hand();
+    let from = scene.job.position(id).and_then(Position::centre_mm);
+    let (true, Some(from)) = (together.contains(&id), from) else { return put(scene, &[(id, to)], map.side, out) };
+    let by = [tenth(to[0]) - from.0, tenth(to[1]) - from.1];
+    let moved = together.iter().filter(|other| other.board == id.board && map.can(**other).is_some());
+    let moved = moved.filter_map(|&other| {
+        let (x, y) = scene.job.position(other)?.centre_mm()?;
+        Some((other, [x + by[0], y + by[1]]))
+    });
+    put(scene, &moved.collect::<Vec<_>>(), map.side, out);
+}
+
+fn tenth(mm: f64) -> f64 {
+    (mm * 10.0).round() / 10.0
+}
+
+/// Puts positions on the board, to a tenth of a millimetre.
+fn put(scene: &Scene, to: &[(PositionId, [f64; 2])], side: Side, out: &mut Vec<Action>) {
+    let changed = to.iter().filter_map(|&(id, [x, y])| {
+        let position = scene.job.position(id)?;
+        let side = if position.side.unwrap_or_default() == side { position.side } else { Some(side) };
+        Some((id, Position { x_mm: Some(tenth(x)), y_mm: Some(tenth(y)), side, ..position.clone() }))
+    });
+    out.push(Action::Edit(Edit::Positions { changed: changed.collect(), field: "place".into() }));
 }
 
 /// The cans whose centres lie in a rectangle, in the order of the list; with those marked before when `more` are wanted.

@@ -6,7 +6,6 @@ mod fit;
 mod map;
 mod neighbour;
 mod others;
-mod raster;
 mod state;
 mod suffered;
 mod tools;
@@ -16,6 +15,7 @@ use egui::{self, Panel, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
+use crate::app::widgets::theme::space;
 use crate::app::widgets::{self, Beside, Edge};
 pub(crate) use state::BoardState;
 use state::CARDS_FROM;
@@ -31,11 +31,14 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut
         return;
     };
     let width = ui.available_width();
-    if !state.cards.unwrap_or(width >= CARDS_FROM) {
+    let usual = (width * 0.173).clamp(203.0, 420.0);
+    // Beside the editor the map keeps its share of the window.
+    let least = space::VIEW_SHARE * ui.ctx().content_rect().width();
+    let room = scene.selection.editor.is_none() || width - usual >= least;
+    if !(room && state.cards.unwrap_or(width >= CARDS_FROM)) {
         return map::show(ui, scene, state, &map, out);
     }
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: 6, ..egui::Margin::ZERO });
-    let usual = (width * 0.173).clamp(203.0, 420.0);
     let panel = Panel::right(CARDS).frame(frame).resizable(true).size_range(200.0..=620.0);
     let main =
         |ui: &mut Ui, (state, out): &mut (&mut BoardState, &mut Vec<Action>)| map::show(ui, scene, state, &map, out);

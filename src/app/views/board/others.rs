@@ -47,13 +47,11 @@ pub(super) fn targets(
 }
 
 fn told(board: &Board, spot: &Spot) -> String {
-    match spot.part {
-        Some(_) => board.other_parts.get(spot.index).map_or_else(String::new, other_part),
-        None => {
-            let measure = board.test_points.get(spot.index).and_then(|point| point.measure.as_deref());
-            format!("{}, test point: {}", spot.reference, measure.unwrap_or("what to measure is not entered"))
-        }
+    if spot.part.is_some() {
+        return board.other_parts.get(spot.index).map_or_else(String::new, other_part);
     }
+    let measure = board.test_points.get(spot.index).and_then(|point| point.measure.as_deref());
+    format!("{}, test point: {}", spot.reference, measure.unwrap_or("what to measure is not entered"))
 }
 
 /// Puts the other part or test point in the editor at a place; `false` where the editor shows none of this board.

@@ -483,7 +483,7 @@ pub(crate) const COLUMNS: &[TableColumn] = {
             "price",
             &["price"],
             (Quantity::Price, Unit::Money, Less),
-            80.0,
+            104.0,
             true,
             "Price of one piece when few are bought, in the currency of the list.",
         ),

@@ -5,7 +5,7 @@ use crate::app::state::selection::Candidate;
 use crate::app::views::candidates::columns::{self, Subject, TableColumn, Text};
 use crate::app::widgets::wording::percent;
 use crate::domain::style;
-use crate::domain::{Can, Check, Outcome, PartId};
+use crate::domain::{Can, Check, INVENTED, Outcome, PartId};
 use crate::sizing::reasons::{check_name, figure, reason};
 use crate::sizing::{self, Evaluation, PositionContext};
 
@@ -93,6 +93,9 @@ impl<'a> Entry<'a> {
         }
         if self.scene.selection.pinned.contains(&self.candidate) {
             words.push("pinned");
+        }
+        if self.id().is_some_and(|id| self.scene.catalog.is_invented(id)) {
+            words.push(INVENTED);
         }
         words
     }

@@ -69,7 +69,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut Can
     };
     let main = |ui: &mut Ui, (state, out): &mut (&mut CandidatesState, &mut Vec<Action>)| {
         toolbar::show(ui, scene, density, state, out);
-        why::show(ui, scene, state);
+        why::show(ui, scene, state, out);
         table::show(ui, scene, state, out);
     };
     let aside = |ui: &mut Ui, (state, out): &mut (&mut CandidatesState, &mut Vec<Action>)| below(ui, scene, state, out);

@@ -85,7 +85,10 @@ pub(crate) fn cell(painter: &Painter, rect: Rect, column: &TableColumn, entry: &
                     let drawn = painter.text(at, Align2::RIGHT_CENTER, currency, look.small.clone(), look.weak);
                     at.x = drawn.left() - 4.0;
                 }
-                painter.text(at, Align2::RIGHT_CENTER, words, look.font.clone(), colour);
+                // A figure that does not fit is drawn smaller, never over its neighbour.
+                let wide = painter.layout_no_wrap(words.to_owned(), look.font.clone(), colour).size().x;
+                let font = if wide > at.x - inside.left() { &look.small } else { &look.font };
+                painter.text(at, Align2::RIGHT_CENTER, words, font.clone(), colour);
             } else {
                 shortened(painter, inside, Align2::LEFT_CENTER, words, look.font.clone(), colour);
             }

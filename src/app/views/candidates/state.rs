@@ -13,6 +13,7 @@ use crate::app::views::candidates::clipboard;
 use crate::app::views::candidates::columns::{COLUMNS, TableColumn};
 use crate::app::views::candidates::entry::Entry;
 use crate::app::views::candidates::listing::{Ask, Listing, Sort};
+use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::wording;
 use crate::app::work::worker::{AnyWorker, Waker, Worker, in_front};
 use crate::domain::PositionId;
@@ -35,6 +36,8 @@ pub(crate) struct CandidatesState {
     pub(super) next: Next,
     /// How far the table was scrolled when last drawn.
     pub(super) offset: Vec2,
+    /// What is typed into the advice where too little is known.
+    pub(super) needed: Drafts,
 }
 
 /// What stands below the table, or beside it.
@@ -77,6 +80,7 @@ impl CandidatesState {
             differences: false,
             next: Next::default(),
             offset: Vec2::ZERO,
+            needed: Drafts::default(),
         }
     }
 
@@ -169,8 +173,10 @@ impl CandidatesState {
     }
 
     /// Shows the comparison, or the reasons when it is shown already.
-    pub(crate) fn toggle_comparison(&mut self) {
+    /// `true`: it stands there now.
+    pub(crate) fn toggle_comparison(&mut self) -> bool {
         self.below = if self.below == Below::Comparison { Below::Reasons } else { Below::Comparison };
+        self.below == Below::Comparison
     }
 
     /// Moves the keyboard into the filter.

@@ -211,6 +211,9 @@ impl Table<'_> {
         if response.hovered() {
             out.push(Action::Hover(candidate));
         }
+        if widgets::context_menu(&response, candidate, &widgets::OF_CANDIDATE, out) {
+            out.push(Action::SelectCandidate(candidate));
+        }
         if response.double_clicked() && candidate != Candidate::Original {
             out.push(Action::SelectCandidate(candidate));
             out.push(Action::Run(Command::Pick));

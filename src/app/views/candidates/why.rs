@@ -2,24 +2,30 @@
 
 use egui::{ScrollArea, Ui};
 
+use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::views::candidates::empty::{self, Cause};
 use crate::app::views::candidates::state::CandidatesState;
 use crate::app::widgets;
+use crate::app::widgets::asked::{self, Place};
+use crate::app::widgets::entry::Widths;
 use crate::app::widgets::theme;
-use crate::app::widgets::wording::count;
+use crate::app::widgets::wording::{self, count};
 use crate::domain::Outcome;
 
 /// Causes that are shown; the others hardly matter.
 const SHOWN: usize = 4;
 
 /// Draws it, if there is anything to say.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState) {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<Action>) {
     let (Some(listing), Some(place)) = (state.listed(scene), scene.place()) else { return };
-    let candidates = listing.candidates.clone();
+    let (candidates, shown) = (listing.candidates.clone(), listing.ids.len());
     if scene.catalog.is_empty() {
         ui.strong("There are no parts yet");
         ui.label("Import a list of parts (Ctrl+I), or drop a catalogue (*.csv) on the window.");
+        return;
+    }
+    if !candidates.any_usable() && needed(ui, scene, state, out) {
         return;
     }
     if !candidates.any_usable() {
@@ -44,7 +50,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState) {
             },
         );
     }
-    let (hidden, shown) = (candidates.len(), listing.ids.len());
+    let hidden = candidates.len();
     if shown == 0 && hidden > 0 && !state.ask.filter.trim().is_empty() {
         let words = format!("Nothing matches the filter; it hides {}.", count(hidden, "candidate", "candidates"));
         ui.horizontal(|ui| {
@@ -54,6 +60,32 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState) {
             }
         });
     }
+}
+
+/// Not enough is known to say that no part may be used: what is missing, to be entered here. `false`: nothing is missing.
+fn needed(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<Action>) -> bool {
+    let (Some((id, position)), Some(sized)) = (scene.position(), scene.sized()) else { return false };
+    let Some(words) = scene.needs(id) else { return false };
+    ui.horizontal_wrapped(|ui| {
+        widgets::mark(ui, Outcome::Unknown, "not enough is known");
+        ui.strong(format!("{}: not enough is known to say which part may be used.", position.reference));
+        // The editor has these fields, too.
+        if scene.selection.editor.is_some() {
+            ui.label(words);
+            return;
+        }
+        ui.label("It needs:");
+        let (key, widths) = (format!("advice {id:?}"), Widths { label: 0.0, entry: 96.0, fills: false, over: false });
+        for need in &sized.needs {
+            // A ripple has two fields. Rows of entries do not wrap by themselves.
+            if ui.available_width() < wording::width(ui, need.word()) + 2.0 * (widths.entry + 24.0) {
+                ui.end_row();
+            }
+            ui.label(need.word());
+            asked::at(ui, scene, id, need.path(), Place { key: &key, widths }, &mut state.needed, out);
+        }
+    });
+    true
 }
 
 fn causes_table(ui: &mut Ui, how: &str, causes: &[Cause]) {

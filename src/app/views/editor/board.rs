@@ -5,12 +5,12 @@ use egui::Ui;
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
-use crate::app::views::editor::shapes;
+use crate::app::views::editor::{lists, shapes};
 use crate::app::widgets::entry::{self, Basis, Drafts, Entry};
 use crate::app::widgets::field::{self, Change, Look, Owners};
 use crate::app::widgets::wording;
 use crate::domain::schema::{BOARD, Kind, Section};
-use crate::domain::{Board, Unit};
+use crate::domain::{Board, Phase, Unit};
 use crate::files;
 
 /// Draws the fields.
@@ -32,6 +32,18 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
             _ => field::show(ui, field, &Look::of(field), &owners, drafts, out),
         }
     }
+    let phases = board.conditions.phases.as_deref().unwrap_or_default();
+    let set = |phases: Option<Vec<Phase>>, out: &mut Vec<Action>| {
+        change("load profile", out, &|board| board.conditions.phases.clone_from(&phases));
+    };
+    lists::profile(
+        ui,
+        ("board.conditions.phases", "None of its own: that of the job counts."),
+        phases,
+        set,
+        drafts,
+        out,
+    );
     ui.add_space(6.0);
     shapes::show(ui, board, &change, out);
     ui.add_space(6.0);
@@ -49,7 +61,7 @@ fn outline(
 ) {
     for (axis, (label, bounds)) in figures.iter().enumerate() {
         let (text, basis) = match board.outline_mm {
-            Some(outline) => (files::entry::print(Unit::Millimetre, outline[axis]), Basis::Given),
+            Some(outline) => (files::entry::print(Unit::Millimetre, outline[axis]), Basis::Free),
             None => (String::new(), Basis::Unknown),
         };
         let entry = Entry { name: "board.outline_mm", key: label, label: Some(label), text, basis, symbol: "mm" };

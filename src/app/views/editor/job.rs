@@ -5,12 +5,12 @@ use egui::Ui;
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
-use crate::app::views::editor::others;
+use crate::app::views::editor::{lists, others};
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::field::{self, Look, Owners};
 use crate::app::widgets::{entry::Basis, explain};
-use crate::domain::Job;
 use crate::domain::schema::{About, JOB, Section};
+use crate::domain::{Job, Phase};
 
 /// Draws the fields.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Vec<Action>) {
@@ -29,6 +29,18 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
     };
     explain::heading(ui, "Job", "job");
     fields(ui, Section::Job, drafts, out);
+    let phases = job.conditions.phases.as_deref().unwrap_or_default();
+    let set = |phases: Option<Vec<Phase>>, out: &mut Vec<Action>| {
+        change("load profile", out, &|job| job.conditions.phases.clone_from(&phases));
+    };
+    lists::profile(
+        ui,
+        ("job.conditions.phases", "unknown: life, ripple and temperature need it"),
+        phases,
+        set,
+        drafts,
+        out,
+    );
     others::unit_types(ui, job, drafts, out);
     ui.add_space(8.0);
     explain::heading(ui, "Policy", "policy");

@@ -3,7 +3,7 @@
 use egui::Ui;
 
 use crate::app::actions::action::Action;
-use crate::app::views::editor::position::Selected;
+use crate::app::widgets::asked::Selected;
 use crate::app::widgets::entry::{Drafts, Widths};
 use crate::app::widgets::explain;
 use crate::app::widgets::field::{self, Look, Owners};
@@ -22,7 +22,7 @@ pub(super) fn ripple(ui: &mut Ui, selected: &Selected, drafts: &mut Drafts, out:
         selected.change("ripple spectrum", out, |p| p.stress.ripple.clone_from(&lines));
     };
     match &lines {
-        None => _ = ui.label("unknown: ripple and life cannot be checked"),
+        None => _ = ui.label("unknown: the original's rating counts, where it is known"),
         Some(lines) if lines.is_empty() => _ = ui.label("no ripple"),
         Some(_) => {}
     }
@@ -59,22 +59,35 @@ pub(super) fn ripple(ui: &mut Ui, selected: &Selected, drafts: &mut Drafts, out:
 
 /// Draws the load profile.
 pub(super) fn phases(ui: &mut Ui, selected: &Selected, drafts: &mut Drafts, out: &mut Vec<Action>) {
-    explain::heading(ui, "Load profile", "stress.phases");
     let Some(phases) = selected.shared(|p| p.stress.phases.clone()) else {
+        explain::heading(ui, "Load profile", "stress.phases");
         different(ui, "load profiles", out, |out| selected.change("load profile", out, |p| p.stress.phases = None));
         return;
     };
-    let set = |phases: Vec<Phase>, out: &mut Vec<Action>| {
-        let phases = (!phases.is_empty()).then_some(phases);
+    let set = |phases: Option<Vec<Phase>>, out: &mut Vec<Action>| {
         selected.change("load profile", out, |p| p.stress.phases.clone_from(&phases));
     };
-    let phases = phases.unwrap_or_default();
+    let none = "None of its own: that of the board or the job counts.";
+    profile(ui, ("stress.phases", none), phases.as_deref().unwrap_or_default(), set, drafts, out);
+}
+
+/// Draws a load profile of anything; `told` has the path of the field and what to say where there is none.
+pub(super) fn profile(
+    ui: &mut Ui,
+    told: (&str, &str),
+    phases: &[Phase],
+    set: impl Fn(Option<Vec<Phase>>, &mut Vec<Action>),
+    drafts: &mut Drafts,
+    out: &mut Vec<Action>,
+) {
+    explain::heading(ui, "Load profile", told.0);
+    let set = |phases: Vec<Phase>, out: &mut Vec<Action>| set((!phases.is_empty()).then_some(phases), out);
     if phases.is_empty() {
-        ui.label("unknown: the ambient is needed for ripple, life and temperature");
+        ui.label(told.1);
     }
-    rows(ui, "phase", &phases, PHASE, drafts, out, set);
+    rows(ui, "phase", phases, PHASE, drafts, out, set);
     if ui.button("Add a phase").clicked() {
-        let mut phases = phases.clone();
+        let mut phases = phases.to_vec();
         phases.push(Phase { share: Some(1.0).filter(|_| phases.is_empty()), ..Phase::default() });
         set(phases, out);
         out.push(Action::EndEntry);

@@ -28,14 +28,21 @@ pub(crate) struct EditorState {
     drafts: Drafts,
     /// The positions, the board, the other part and the test point the drafts belong to.
     for_whom: (Vec<PositionId>, usize, [Option<OtherId>; 2]),
-    /// Gives the keyboard to the first field when next drawn.
+    /// Gives the keyboard to a field when next drawn.
     take_keyboard: bool,
+    /// To this one, by its path; else to the first.
+    at: Option<&'static str>,
 }
 
 impl EditorState {
     /// Whether the keyboard is in a field of the editor into which nothing is typed yet.
     pub(crate) fn at_rest(&self, ctx: &egui::Context) -> bool {
         self.shown.is_some() && self.drafts.at_rest(ctx)
+    }
+
+    /// Gives the keyboard to a field: to that at `path`, else to what the position needs first.
+    pub(crate) fn take_keyboard(&mut self, path: Option<&'static str>) {
+        (self.take_keyboard, self.at) = (true, path);
     }
 
     /// Follows what is to be shown; refused entries are forgotten when the job has changed under them.
@@ -55,8 +62,8 @@ impl EditorState {
 const SHEETS: [(Sheet, Command, &str); 4] = [
     (Sheet::Position, Command::EditPosition, "Position"),
     (Sheet::Others, Command::EditOthers, "Other parts"),
-    (Sheet::Board, Command::EditBoard, "Board and keep-outs"),
-    (Sheet::Job, Command::EditJob, "Job and policy"),
+    (Sheet::Board, Command::EditBoard, "The board"),
+    (Sheet::Job, Command::EditJob, "The job"),
 ];
 
 /// Draws the editor.
@@ -76,26 +83,17 @@ pub(crate) fn show(
         state.drafts.clear();
     }
     ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 3.0;
         for (sheet, command, name) in SHEETS {
             let tab = ui.selectable_label(open == sheet, name).on_hover_text(command.info().hover);
             if tab.clicked() && open != sheet {
                 out.push(Action::Run(command));
             }
         }
-        let close = ui.button("Close").on_hover_text("Closes the editor; what was entered stays.");
+        let close = ui.button("×").on_hover_text("Closes the editor; what was entered stays.");
+        ui.ctx().accesskit_node_builder(close.id, |node| node.set_label("Close the editor"));
         if close.clicked() {
             out.push(Action::CloseEditor);
-        }
-    });
-    ui.separator();
-    let buttons: &[Command] = match open {
-        Sheet::Position => &[Command::AddPosition, Command::DuplicatePosition, Command::RemovePosition],
-        Sheet::Board => &[Command::AddBoard, Command::DuplicateBoard, Command::RemoveBoard],
-        Sheet::Others | Sheet::Job => &[],
-    };
-    ui.horizontal_wrapped(|ui| {
-        for &command in buttons {
-            widgets::button(ui, command, refusal(command).as_deref(), out);
         }
     });
     ScrollArea::vertical().auto_shrink([false, false]).id_salt("editor").show(ui, |ui| {
@@ -105,15 +103,33 @@ pub(crate) fn show(
             Sheet::Board => board::show(ui, scene, &mut state.drafts, out),
             Sheet::Job => job::show(ui, scene, &mut state.drafts, out),
         }
+        let buttons: &[Command] = match open {
+            Sheet::Position => &[Command::AddPosition, Command::DuplicatePosition, Command::RemovePosition],
+            Sheet::Board => &[Command::AddBoard, Command::DuplicateBoard, Command::RemoveBoard],
+            Sheet::Others | Sheet::Job => &[],
+        };
+        ui.add_space(6.0);
+        ui.horizontal_wrapped(|ui| {
+            for &command in buttons {
+                widgets::button(ui, command, refusal(command).as_deref(), out);
+            }
+        });
         widgets::follow_focus(ui);
     });
     if std::mem::take(&mut state.take_keyboard) {
+        let needed = || scene.sized()?.needs.first().map(|need| need.path());
         let first = match open {
-            Sheet::Position => "ref",
+            Sheet::Position => needed().filter(|path| !path.starts_with("job.")).unwrap_or("original.label"),
             Sheet::Others => "other_parts.ref",
             Sheet::Board => "board.name",
             Sheet::Job => "job.name",
         };
-        ui.memory_mut(|memory| memory.request_focus(egui::Id::unique(("entry", first))));
+        // What is asked of a list has the field of its first entry.
+        let key = match state.at.take().unwrap_or(first) {
+            "stress.phases" => "stress.phases.ambient_c",
+            "stress.ripple" => "stress.ripple.a",
+            path => path,
+        };
+        ui.memory_mut(|memory| memory.request_focus(egui::Id::unique(("entry", key))));
     }
 }

@@ -180,7 +180,7 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
         let set = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut UnitType)| {
             let what = format!("{name} of type {}", at + 1);
             out.push(Action::Edit(Edit::settings(job, &what, |job| {
-                job.unit_types.get_mut(at).into_iter().for_each(set)
+                job.unit_types.get_mut(at).into_iter().for_each(set);
             })));
         };
         let owners = Owners { of: &[of], derived: &field::nothing_derived, remark: &field::no_remark, change: &set };

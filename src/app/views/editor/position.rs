@@ -1,101 +1,61 @@
 //! The fields of one position, or of several at once: what is typed then goes into all of them, and nothing else changes.
 
-use egui::{CollapsingHeader, Ui};
+use egui::{CollapsingHeader, Label, RichText, Ui};
 
 use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::editor::lists;
-use crate::app::widgets::entry::{self, Basis, Drafts, Entry};
-use crate::app::widgets::field::{self, Look, Owners};
+use crate::app::widgets::asked::{self, Place, Selected};
+use crate::app::widgets::entry::{self, Basis, Drafts, Entry, ROW, Widths};
 use crate::app::widgets::{explain, theme};
-use crate::domain::schema::{self, About, Field, Kind, Section, contradictions, spoken};
+use crate::domain::schema::{self, About, Field, Kind, Section, spoken};
 use crate::domain::{Mounting, Position, PositionId};
 use crate::files;
-use crate::sizing::{DefaultValue, default_value};
 
-/// Sections below the first, their names, and whether they are open at first.
-const SECTIONS: [(Section, &str, bool); 7] = [
-    (Section::OriginalPart, "Original part", true),
-    (Section::Stress, "Stress", true),
-    (Section::Needs, "Needs of the circuit", false),
-    (Section::Space, "Room", false),
-    (Section::Measured, "Measured on the old part", false),
-    (Section::Location, "Where it sits", false),
-    (Section::DataSheet, "Data sheet of the original", false),
+/// What is folded under the questions, by name.
+const FOLDED: [(Section, &str); 8] = [
+    (Section::OriginalPart, "Original part"),
+    (Section::DataSheet, "Data sheet of the original"),
+    (Section::Stress, "Stress"),
+    (Section::Needs, "Needs of the circuit"),
+    (Section::Space, "Room"),
+    (Section::Measured, "Measured on the old part"),
+    (Section::Location, "Where it sits"),
+    (Section::Identity, "Name, groups and note"),
 ];
-
-/// The selected positions, ready to be changed together.
-pub(super) struct Selected<'a> {
-    scene: &'a Scene<'a>,
-    positions: Vec<(PositionId, &'a Position)>,
-}
-
-impl Selected<'_> {
-    /// The value they share; `None` where they differ.
-    pub(super) fn shared<T: PartialEq>(&self, mut of: impl FnMut(&Position) -> T) -> Option<T> {
-        let mut values = self.positions.iter().map(|(_, position)| of(position));
-        let first = values.next()?;
-        values.all(|value| value == first).then_some(first)
-    }
-
-    /// Changes a field in all of them; undo names it.
-    pub(super) fn change(&self, field: &str, out: &mut Vec<Action>, set: impl Fn(&mut Position)) {
-        let changed = self.positions.iter().map(|(id, position)| {
-            let mut position = Position::clone(position);
-            set(&mut position);
-            (*id, position)
-        });
-        out.push(Action::Edit(Edit::Positions { changed: changed.collect(), field: field.to_owned() }));
-    }
-
-    /// What counts where nothing is entered.
-    fn derived(&self, about: &About) -> Basis {
-        let defaults =
-            self.positions.iter().map(|(id, _)| default_value(self.scene.job, self.scene.catalog, *id, about.path));
-        let mut defaults: Vec<_> = defaults.collect();
-        defaults.dedup();
-        match defaults.as_slice() {
-            [Some(DefaultValue::Figure(value))] => {
-                let value = (value * 1e4).round() / 1e4;
-                Basis::Assumed(match about.kind {
-                    Kind::Number(unit, _) => files::entry::print(unit, value),
-                    _ => value.to_string(),
-                })
-            }
-            [Some(DefaultValue::Words(words))] => Basis::Assumed((*words).to_owned()),
-            [None] => Basis::Unknown,
-            _ => Basis::Assumed("by position".to_owned()),
-        }
-    }
-
-    /// What contradicts an entry of one of them.
-    fn remark(&self, about: &About) -> Option<String> {
-        let of = |position: &Position| contradictions(position).into_iter().find(|(path, _)| *path == about.path);
-        self.positions.iter().find_map(|(_, position)| of(position)).map(|(_, words)| words)
-    }
-}
 
 /// Draws the fields.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, ids: &[PositionId], drafts: &mut Drafts, out: &mut Vec<Action>) {
-    let positions = ids.iter().filter_map(|&id| Some((id, scene.job.position(id)?)));
-    let selected = Selected { scene, positions: positions.collect() };
-    match selected.positions.as_slice() {
-        [] => {
-            ui.label("No position is selected. Add one, or paste rows from a spreadsheet.");
-            return;
-        }
-        [_] => {}
-        several => {
-            let names: Vec<&str> = several.iter().map(|(_, position)| position.reference.as_str()).collect();
-            ui.strong(format!("{} positions at once", names.len()));
-            ui.label(names.join(", "));
-            ui.label("What is entered goes into all of them; other fields stay as they are.");
-        }
+    let selected = Selected::of(scene, ids);
+    if selected.positions.is_empty() {
+        ui.label("No position is selected. Add one, or paste rows from a spreadsheet.");
+        return;
     }
-    section(ui, &selected, Section::Identity, drafts, out);
-    for (of, name, open) in SECTIONS {
-        let shown = CollapsingHeader::new(name).default_open(open).show(ui, |ui| {
+    ui.spacing_mut().item_spacing.y = 2.0;
+    // One line for one or many, so that the fields stay where they are.
+    ui.horizontal(|ui| {
+        ui.set_height(ROW);
+        let names: Vec<&str> = selected.all().map(|position| position.reference.as_str()).collect();
+        ui.strong(match names.as_slice() {
+            [one] => (*one).to_owned(),
+            several => format!("{} positions at once", several.len()),
+        });
+        let words = if let [id] = ids { scene.needs(*id).unwrap_or_default() } else { names.join(", ") };
+        let line = ui.add(Label::new(RichText::new(words).color(theme::tokens(ui).weak)).truncate());
+        line.on_hover_text("What is entered goes into all selected positions; other fields stay as they are.");
+    });
+    let weak = theme::tokens(ui).weak;
+    for (question, words) in Section::QUESTIONS {
+        ui.label(RichText::new(words).color(weak).small());
+        section(ui, &selected, question, drafts, out);
+    }
+    ui.add_space(6.0);
+    for (of, name) in FOLDED {
+        let shown = CollapsingHeader::new(name).show(ui, |ui| {
+            if of == Section::Stress {
+                lists::ripple(ui, &selected, drafts, out);
+                lists::phases(ui, &selected, drafts, out);
+            }
             section(ui, &selected, of, drafts, out);
         });
         explain::on(shown.header_response, &name.to_lowercase());
@@ -103,7 +63,11 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, ids: &[PositionId], drafts: &mut 
 }
 
 fn section(ui: &mut Ui, selected: &Selected, of: Section, drafts: &mut Drafts, out: &mut Vec<Action>) {
-    for field in schema::of_position().filter(|field| field.section == of) {
+    let fields = || schema::of_position().filter(|field| field.section == of);
+    // What is a list is the main thing; figures stand under it.
+    let (lists, figures) =
+        (|field: &&Field<Position>| field.kind == Kind::Rows, |field: &&Field<Position>| field.kind != Kind::Rows);
+    for field in fields().filter(lists).chain(fields().filter(figures)) {
         show_field(ui, selected, field, drafts, out);
     }
 }
@@ -112,20 +76,11 @@ fn show_field(ui: &mut Ui, selected: &Selected, field: &Field<Position>, drafts:
     match field.path {
         "ref" if selected.positions.len() > 1 => return,
         "ref" => return reference(ui, selected, field, drafts, out),
-        "stress.ripple" => return lists::ripple(ui, selected, drafts, out),
-        "stress.phases" => return lists::phases(ui, selected, drafts, out),
         "space.accepts" => return accepts(ui, selected, field, out),
         _ => {}
     }
-    let of: Vec<&Position> = selected.positions.iter().map(|(_, position)| *position).collect();
-    let owners = Owners {
-        of: &of,
-        derived: &|about| selected.derived(about),
-        remark: &|about| selected.remark(about),
-        change: &|name, out, set| selected.change(name, out, set),
-    };
-    field::show(ui, field, &Look::of(field), &owners, drafts, out);
-    if field.path == "role" && of.iter().any(|position| position.role_assumed) {
+    asked::show(ui, selected, field, Place { key: "", widths: Widths::EDITOR }, drafts, out);
+    if field.path == "role" && selected.all().any(|position| position.role_assumed) {
         let hint = ui.colored_label(theme::tokens(ui).weak, "assumed by the import; choose it to confirm it");
         explain::on(hint, "role");
     }
@@ -133,7 +88,7 @@ fn show_field(ui: &mut Ui, selected: &Selected, field: &Field<Position>, drafts:
 
 fn reference(ui: &mut Ui, selected: &Selected, field: &Field<Position>, drafts: &mut Drafts, out: &mut Vec<Action>) {
     let text = selected.shared(|p| p.reference.clone()).unwrap_or_default();
-    let entry = Entry { name: "ref", key: "ref", label: None, text, basis: Basis::Text, symbol: "" };
+    let entry = Entry { name: "ref", key: "ref", label: None, text, basis: Basis::Free, symbol: "" };
     let ids: Vec<PositionId> = selected.positions.iter().map(|(id, _)| *id).collect();
     entry::show(ui, drafts, &entry, out, |typed, out| {
         let wanted = typed.trim();
@@ -181,9 +136,10 @@ mod tests {
     fn every_field_of_a_position_is_shown_but_those_that_other_views_show() {
         let elsewhere = ["role_assumed", "pick", "stress.ripple_from", "original.read_from", "traced_from"];
         for field in schema::of_position() {
-            let shown = field.section == Section::Identity || SECTIONS.iter().any(|(of, ..)| *of == field.section);
+            let mut sections = Section::QUESTIONS.iter().chain(&FOLDED).map(|(of, _)| *of);
+            let shown = sections.any(|of| of == field.section);
             assert!(shown || elsewhere.contains(&field.path), "{}", field.path);
         }
-        assert!(SECTIONS.iter().all(|(_, name, _)| explain::of(&name.to_lowercase()).is_some()));
+        assert!(FOLDED.iter().all(|(_, name)| explain::of(&name.to_lowercase()).is_some()));
     }
 }

@@ -83,12 +83,13 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
                 _ => 1,
             };
             for table in 0..tables {
+                let file_name = state.name(at);
                 let name = match &file.known {
                     Known::Sheets(sheets) if tables > 1 && file.sheets_named.len() > 1 => {
-                        format!("{}, {}", file.name(), sheets[table].source.title)
+                        format!("{file_name}, {}", sheets[table].source.title)
                     }
-                    _ if tables > 1 => format!("{}, table {}", file.name(), table + 1),
-                    _ => file.name(),
+                    _ if tables > 1 => format!("{file_name}, table {}", table + 1),
+                    _ => file_name,
                 };
                 let broken = matches!(file.known, Known::Refused(_));
                 let shown = match (broken, state.open_questions(at, table)) {
@@ -174,6 +175,13 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>
             Origin::Given => "Meanings as you set them; remembered for these headers when taken in.".to_owned(),
         };
         ui.colored_label(theme::tokens(ui).weak, format!("{} rows. {words}", sheet.source.table.rows.len()));
+        if sheet.mapping.target == Target::Parts {
+            let mut invented = sheet.mapping.invented;
+            let hover = "Nobody can buy them: the catalogue says so, and they go on no order without a question.";
+            if ui.checkbox(&mut invented, "Invented parts").on_hover_text(hover).changed() {
+                state.change_mapping(|mapping| mapping.invented = invented);
+            }
+        }
         if sheet.origin != Origin::Proposed && ui.small_button("Back to the proposal").clicked() {
             state.propose_again();
         }

@@ -1,6 +1,6 @@
 //! Where it goes, and taking it in: one step.
 
-use egui::{Button, RichText, TextEdit, Ui};
+use egui::{Button, TextEdit, Ui};
 
 use crate::app::actions::action::{Action, ImportAction};
 use crate::app::actions::command::Command;
@@ -10,7 +10,7 @@ use crate::app::views::import::files::choose;
 use crate::app::views::import::outcome::row_of;
 use crate::app::views::import::reading::ImportOutcome;
 use crate::app::views::import::state::{Done, ImportState, Into, stem};
-use crate::app::widgets::theme;
+use crate::app::widgets::{self, theme};
 use crate::domain::{Job, PositionId};
 use crate::files::import::Target;
 
@@ -71,7 +71,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     let lines = summary(&outcome, scene.job);
     let open: usize = state.reports().map(|report| report.questions.len()).sum();
     ui.horizontal_wrapped(|ui| {
-        let button = Button::new(RichText::new("Import now").strong());
+        let button = widgets::primary(ui, "Import now");
         let button = ui.add_enabled(!lines.is_empty(), button);
         let button = button.on_hover_text("One change of the job; undo takes it back.");
         if button.on_disabled_hover_text("There is nothing to take in yet.").clicked() {

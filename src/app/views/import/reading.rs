@@ -134,7 +134,9 @@ impl Gather {
         let mut catalogue = Vec::new();
         if !gathered.parts.is_empty() {
             // Writing to memory does not fail.
-            parts_writer::write(&mut catalogue, &gathered.parts).ok()?;
+            let of_parts = |mapping: &Mapping| mapping.target == Target::Parts && mapping.invented;
+            let invented = self.sheets.iter().any(|(_, mapping)| of_parts(mapping));
+            parts_writer::write(&mut catalogue, &gathered.parts, invented).ok()?;
         }
         let names = self.sheets.iter().map(|(source, _)| source.path.clone()).collect();
         let of_parts = self.sheets.iter().find(|(_, mapping)| mapping.target == Target::Parts);

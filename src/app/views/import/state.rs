@@ -189,6 +189,18 @@ impl ImportState {
         }
     }
 
+    /// Name of a file; of two with the same name with the folder each lies in.
+    pub(super) fn name(&self, at: usize) -> String {
+        let own = self.files[at].name();
+        let alike = self.files.iter().filter(|file| file.name() == own).count() > 1;
+        let folder = self.files[at].path.parent().and_then(Path::file_name).filter(|_| alike);
+        match folder {
+            Some(folder) => format!("{own} in {}", folder.to_string_lossy()),
+            None if alike => format!("{own}, {}", self.files[..=at].iter().filter(|file| file.name() == own).count()),
+            None => own,
+        }
+    }
+
     /// Nothing is open.
     pub(crate) fn is_empty(&self) -> bool {
         self.files.is_empty()
@@ -509,7 +521,9 @@ impl ImportState {
         if !missing.is_empty() {
             return Err(format!("The mapping does not fit this file: there is no column {missing}."));
         }
-        self.change_mapping(|own| *own = mapping);
+        // What the file says of itself stays said.
+        let invented = mapping.invented || sheet.source.proposal.mapping.invented;
+        self.change_mapping(|own| *own = Mapping { invented, ..mapping });
         self.drafts.clear();
         Ok(())
     }

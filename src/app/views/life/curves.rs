@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::Candidate;
 use crate::app::state::session::Session;
-use crate::domain::{Can, Job, PositionId};
+use crate::domain::{Can, Job, PositionId, Variant};
 use crate::sizing::PositionContext;
 use crate::sizing::curves::{Axis, Curve, CurvePoint, CurveSet, curve_set, steps};
 
@@ -17,6 +17,7 @@ struct Key {
     position: PositionId,
     shown: Vec<Candidate>,
     second: Axis,
+    variant: Variant,
 }
 
 /// The curves in sight.
@@ -25,19 +26,21 @@ pub(crate) struct Curves {
     key: Option<(Arc<Job>, Key)>,
     /// Whose they are, in the order drawn.
     pub shown: Vec<Candidate>,
-    /// Against the ambient, and against the condition of the second plot.
+    /// Against the ambient, and against the condition of the second plot; under other conditions where those are looked at.
     pub sets: Option<[CurveSet; 2]>,
+    /// The life of each with the load profile as entered.
+    pub entered: Vec<CurvePoint>,
 }
 
 impl Curves {
     /// Works out what is not there yet: a few hundred lives, well under a millisecond.
-    pub(super) fn provide(&mut self, session: &Session, second: Axis) {
+    pub(super) fn provide(&mut self, session: &Session, second: Axis, variant: &Variant) {
         let scene = session.scene();
         let Some((id, _)) = scene.position() else {
             *self = Self::default();
             return;
         };
-        let key = Key { position: id, shown: shown(&scene), second };
+        let key = Key { position: id, shown: shown(&scene), second, variant: variant.clone() };
         let known = self.key.as_ref();
         if known.is_some_and(|(job, known)| Arc::ptr_eq(job, session.job()) && *known == key) {
             return;
@@ -45,7 +48,10 @@ impl Curves {
         let Some(place) = scene.place() else { return };
         let cans: Vec<(String, Can)> =
             key.shown.iter().filter_map(|&shown| Some((scene.name(shown).to_owned(), scene.can(shown)?))).collect();
-        self.sets = Some([Axis::Ambient, second].map(|axis| set(&place, axis, &cans)));
+        let varied = variant.applied(scene.job);
+        let Some(under) = PositionContext::new(&varied, scene.catalog, id) else { return };
+        self.entered = curve_set(&place, second, &[], &cans).curves.into_iter().map(|curve| curve.at_duty).collect();
+        self.sets = Some([Axis::Ambient, second].map(|axis| set(&under, axis, &cans)));
         self.shown.clone_from(&key.shown);
         self.key = Some((session.job().clone(), key));
     }
@@ -81,12 +87,12 @@ pub(super) fn nearest(curve: &Curve, x: f64) -> Option<&CurvePoint> {
     curve.points.iter().min_by(|a, b| (a.x - x).abs().total_cmp(&(b.x - x).abs()))
 }
 
-/// The unit of an axis and its title.
-pub(super) fn title(axis: Axis) -> (&'static str, &'static str) {
+/// The unit of an axis.
+pub(super) fn unit(axis: Axis) -> &'static str {
     match axis {
-        Axis::Ambient => ("°C", "the ambient beside the can, °C, the same in every phase"),
-        Axis::Ripple => ("×", "ripple, as a multiple of what was entered"),
-        Axis::Voltage => ("V", "working voltage, V"),
-        Axis::Hours => ("h a year", "energised hours in a year"),
+        Axis::Ambient => "°C",
+        Axis::Ripple => "×",
+        Axis::Voltage => "V",
+        Axis::Hours => "h a year",
     }
 }

@@ -1,80 +1,60 @@
-//! Files the life view writes: a picture of what is seen, the numbers of its curves.
+//! Files the life view writes: the plot for paper, the numbers of its curves.
 
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, PoisonError};
 
-use egui::{ColorImage, Context};
-
+use crate::app::state::scene::Scene;
+use crate::app::state::selection::Candidate;
 use crate::app::state::session::Session;
-use crate::app::views::life::picture;
 use crate::app::views::life::state::LifeState;
+use crate::app::widgets::shapes;
 use crate::app::work::worker::Worker;
 use crate::domain::Date;
 use crate::files::curves;
 use crate::files::life_plot::{self, PlotText};
 use crate::files::output::{self, Outputs, Replace};
+use crate::sizing::curves::Axis;
 
 type Exporting = Worker<Result<String, String>>;
 
-/// Where a picture of the window arrives.
-type Slot = Arc<Mutex<Option<Arc<ColorImage>>>>;
-
-/// A picture of the life place: wanted, asked for, or arrived.
-#[derive(Default)]
-pub(crate) struct Picture {
-    /// Where it is to be written; asked for in the next frame, which no question covers.
-    wanted: Option<PathBuf>,
-    on_its_way: Option<(PathBuf, Slot)>,
-}
-
 impl LifeState {
-    /// A picture is wanted; it is taken in the next frame, which no question covers.
-    pub(crate) fn want_picture(&mut self, path: PathBuf) {
-        self.picture.wanted = Some(path);
-    }
-
-    /// Asks for the picture that is wanted, and writes the one that has arrived.
-    pub(crate) fn take_picture(&mut self, ctx: &Context, exporting: &Exporting) {
-        if let Some(path) = self.picture.wanted.take() {
-            let slot = Slot::default();
-            let (filled, waker) = (slot.clone(), ctx.clone());
-            ctx.request_screenshot(move |image| {
-                *filled.lock().unwrap_or_else(PoisonError::into_inner) = Some(image);
-                waker.request_repaint();
-            });
-            self.picture.on_its_way = Some((path, slot));
-            return;
+    /// What stands around the plot of these curves; `read` is the condition one reads at.
+    pub(super) fn text(&self, scene: &Scene, axis: Axis, read: Option<(Axis, f64)>) -> PlotText {
+        let board = scene.board().map_or("", |board| board.name.as_str());
+        let reference = scene.position().map_or("", |(_, position)| position.reference.as_str());
+        PlotText {
+            job: scene.job.name.clone(),
+            place: format!("{board} {reference}"),
+            date: Date::today().map(|today| today.to_string()).unwrap_or_default(),
+            conditions: self.variant.in_words(),
+            hours_per_year: self.variant.hours_per_year.or(scene.job.hours_per_year),
+            uncapped: self.uncapped,
+            log: self.log,
+            original: self.curves.shown.iter().position(|&shown| shown == Candidate::Original),
+            evaluations: self.curves.shown.iter().map(|&shown| scene.evaluation(shown)).collect(),
+            read_at: read.filter(|(of, _)| *of == axis).map(|(_, x)| x),
         }
-        let Some((path, slot)) = &self.picture.on_its_way else { return };
-        let Some(image) = slot.lock().unwrap_or_else(PoisonError::into_inner).take() else { return };
-        let path = path.clone();
-        self.picture.on_its_way = None;
-        let (area, scale) = (self.area, ctx.pixels_per_point());
-        exporting.request(format!("Writing {}", path.display()), move |_| {
-            let cut = picture::cut(&image, area, scale).ok_or("There is nothing to see of the life place.")?;
-            output::asked(&path, picture::encode(&cut)?)?;
-            Ok(format!("The picture was written to {}.", path.display()))
-        });
     }
 
-    /// Writes the first plot for paper; the candidates in sight with how they fare.
+    /// Writes the first plot for paper, as a drawing or as pixels of the same: the ending of the file says which.
     pub(crate) fn write_plot(&self, session: &mut Session, exporting: &Exporting, path: PathBuf) {
-        let scene = session.scene();
-        let (Some([set, _]), Some((id, _))) = (self.curves.sets.clone(), scene.position()) else {
+        let Some([set, _]) = self.curves.sets.clone() else {
             session.say("There are no curves yet; go to the life view first.");
             return;
         };
-        let board = scene.job.boards.get(id.board).map(|board| board.name.as_str()).unwrap_or_default();
-        let text = PlotText {
-            job: scene.job.name.clone(),
-            place: format!("{board} {}", scene.reference(id)),
-            date: Date::today().map(|today| today.to_string()).unwrap_or_default(),
-            hours_per_year: scene.job.hours_per_year,
-            uncapped: self.uncapped,
-            evaluations: self.curves.shown.iter().map(|&shown| scene.evaluation(shown)).collect(),
-        };
+        let text = self.text(&session.scene(), set.axis, None);
         exporting.request(format!("Writing {}", path.display()), move |_| {
-            output::asked(&path, life_plot::svg(&set, &text).into_bytes())?;
+            let ending = path.extension().unwrap_or_default().to_string_lossy().to_ascii_lowercase();
+            let bytes = match ending.as_str() {
+                "svg" => life_plot::svg(&set, &text).into_bytes(),
+                "png" => shapes::png(life_plot::PAPER, |wide| life_plot::paper(&set, &text, wide))?,
+                _ => {
+                    return Err(format!(
+                        "{}: the plot is written as *.svg or *.png; choose one of them",
+                        path.display()
+                    ));
+                }
+            };
+            output::asked(&path, bytes)?;
             Ok(format!("The plot was written to {}.", path.display()))
         });
     }

@@ -1,70 +1,118 @@
 //! The list under the plots: a row for each curve with its look, its full part number and its years; and candidates to add.
 
-use egui::{Button, Grid, Label, RichText, ScrollArea, Sense, Ui};
+use egui::{Button, Grid, Label, RichText, ScrollArea, Sense, Ui, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::Candidate;
-use crate::app::views::life::curves::{nearest, title};
-use crate::app::views::life::look::Look;
+use crate::app::views::life::curves::{nearest, unit};
 use crate::app::views::life::state::{Arrangement, LifeState};
 use crate::app::widgets;
 use crate::app::widgets::explain;
+use crate::app::widgets::shapes;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::UNKNOWN;
+use crate::domain::{Can, Check, Outcome, style};
+use crate::files::drawing::Shape;
+use crate::files::life_plot::{self, PlotText};
 use crate::sizing::curves::{CurvePoint, CurveSet};
-use crate::sizing::reasons::figure;
+use crate::sizing::reasons::{check_name, figure};
+use crate::sizing::{Evaluation, PositionContext};
 
 /// Further candidates offered for comparison.
 const OFFERED: usize = 6;
 
-/// Years with the range of the published laws: `8.3 (5.1 to 12)`.
-pub(super) fn years(point: Option<&CurvePoint>) -> String {
-    let Some((point, years)) = point.and_then(|point| Some((point, point.years?))) else { return UNKNOWN.to_owned() };
-    match (point.low_years, point.high_years) {
-        (Some(low), Some(high)) if figure(low) != figure(high) => {
-            format!("{} ({} to {})", figure(years), figure(low), figure(high))
-        }
-        _ => figure(years),
+/// Years, and those before the cap where it cuts them: `15 (22.4 uncapped)`.
+fn years(point: &CurvePoint, hours_per_year: Option<f64>) -> String {
+    let Some(years) = point.years else { return UNKNOWN.to_owned() };
+    let uncapped = point.life_uncapped_h.zip(hours_per_year).map(|(life_h, hours)| life_h / hours);
+    match uncapped.filter(|uncapped| *uncapped > 1.01 * years) {
+        Some(uncapped) => format!("{} ({} uncapped)", figure(years), figure(uncapped)),
+        None => figure(years),
     }
 }
 
-/// Draws the list. `read` is the condition read at: its set and value.
+/// Years by the published laws that give least and most: `5.1 to 12`.
+pub(super) fn band(point: &CurvePoint) -> String {
+    match (point.low_years, point.high_years) {
+        (Some(low), Some(high)) if figure(low) != figure(high) => format!("{} to {}", figure(low), figure(high)),
+        (Some(low), Some(_)) => figure(low),
+        _ => UNKNOWN.to_owned(),
+    }
+}
+
+/// What decides a verdict that is no pass, else the check that leaves least.
+fn limits(place: &PositionContext, can: &Can, evaluation: &Evaluation) -> Option<Check> {
+    if evaluation.verdict != Outcome::Pass {
+        return Check::ALL.into_iter().find(|&check| evaluation.outcome(check) == evaluation.verdict);
+    }
+    place.margins(can, evaluation).min_by(|a, b| a.1.total_cmp(&b.1)).map(|(check, _)| check)
+}
+
+/// Draws the list in at most `height`. `read` is the condition read at: its set and value.
 pub(super) fn show(
     ui: &mut Ui,
     scene: &Scene,
-    arrangement: Arrangement,
+    (arrangement, height): (Arrangement, f32),
     state: &LifeState,
-    looks: &[Look],
+    text: &PlotText,
     read: Option<(&CurveSet, f64)>,
     out: &mut Vec<Action>,
 ) {
-    let Some([ambient, _]) = &state.curves.sets else { return };
+    let (Some([ambient, _]), Some(place)) = (&state.curves.sets, scene.place()) else { return };
     let tokens = theme::tokens(ui);
+    let varied = !text.conditions.is_empty();
     let mut list = |ui: &mut Ui| {
         // The figures beside a long part number need more than a small window has.
         ScrollArea::horizontal().id_salt("curves in sight, sideways").auto_shrink([false, true]).show(ui, |ui| {
-            Grid::new("legend").num_columns(6).spacing([10.0, 3.0]).striped(true).show(ui, |ui| {
+            ui.spacing_mut().interact_size.y = 18.0;
+            Grid::new("legend").num_columns(10).spacing([9.0, 2.0]).striped(true).show(ui, |ui| {
                 explain::column(ui, "Curve", "curve");
                 ui.label("");
                 explain::column(ui, "Part", "candidate");
-                ui.label("");
-                let at = read.map(|(set, x)| format!("Years at {} {}", figure(x), title(set.axis).0));
+                explain::column(ui, "Check", "verdict");
+                explain::column(ui, "Load profile, years", "years under the duty");
+                explain::column(ui, "Band", "band");
+                if varied {
+                    explain::column(ui, &format!("With {}", text.conditions), "years under the duty");
+                }
+                let at = read.map(|(set, x)| format!("Years at {} {}", figure(x), unit(set.axis)));
                 explain::column(ui, at.as_deref().unwrap_or("Years at the pointer"), "years read");
-                explain::column(ui, "Under the duty", "years under the duty");
+                explain::column(ui, "Limits", "headroom");
+                explain::column(ui, &format!("Cost for {}", figure(place.need_qty())), "need");
                 ui.end_row();
-                for (index, (&candidate, look)) in state.curves.shown.iter().zip(looks).enumerate() {
-                    ui.horizontal(|ui| {
-                        let (rect, _) = ui.allocate_exact_size(Look::SAMPLE, Sense::hover());
-                        look.paint_sample(ui.painter(), rect);
-                        ui.label(RichText::new(look.tag()).color(look.colour).strong());
-                    });
+                for (index, &candidate) in state.curves.shown.iter().enumerate() {
+                    sample(ui, index, text);
                     pin(ui, scene, candidate, out);
-                    name(ui, scene, candidate, out);
-                    ui.label(RichText::new(roles(scene, candidate).join(", ")).color(tokens.weak));
+                    ui.horizontal(|ui| {
+                        name(ui, scene, candidate, out);
+                        ui.label(RichText::new(roles(scene, candidate).join(", ")).color(tokens.weak));
+                    });
+                    let evaluation = text.evaluations.get(index).and_then(Option::as_ref);
+                    match evaluation {
+                        Some(evaluation) => widgets::outcome(ui, evaluation.verdict),
+                        None => ui.label("not checked"),
+                    };
+                    let entered = state.curves.entered.get(index).copied().unwrap_or_default();
+                    ui.label(years(&entered, scene.job.hours_per_year));
+                    ui.label(band(&entered));
+                    if varied {
+                        let then = ambient.curves.get(index).and_then(|curve| curve.at_duty.years);
+                        let text = RichText::new(then.map_or_else(|| UNKNOWN.to_owned(), figure));
+                        let less = then < entered.years;
+                        ui.label(if less { text.color(tokens.outcome(Outcome::Fail).ink) } else { text });
+                    }
                     let point = read.and_then(|(set, x)| nearest(set.curves.get(index)?, x));
-                    ui.label(if read.is_some() { years(point) } else { String::new() });
-                    ui.label(years(ambient.curves.get(index).map(|curve| &curve.at_duty)));
+                    ui.label(point.map_or_else(String::new, |point| {
+                        format!("{} ({})", point.years.map_or_else(|| UNKNOWN.to_owned(), figure), band(point))
+                    }));
+                    let limits = evaluation.zip(scene.can(candidate)).and_then(|(e, can)| limits(&place, &can, e));
+                    ui.label(limits.map_or("", check_name));
+                    let cost = match candidate {
+                        Candidate::Part(id) => place.cost_of_need(scene.catalog, id),
+                        Candidate::Original => None,
+                    };
+                    ui.label(cost.map_or_else(String::new, style::money));
                     ui.end_row();
                 }
             });
@@ -74,10 +122,20 @@ pub(super) fn show(
     };
     match arrangement {
         Arrangement::Beside => {
-            ScrollArea::vertical().id_salt("curves in sight").auto_shrink([false, false]).show(ui, list);
+            let scroll = ScrollArea::vertical().id_salt("curves in sight").max_height(height);
+            scroll.auto_shrink([false, false]).show(ui, list);
         }
         Arrangement::Below => list(ui),
     }
+}
+
+/// A piece of the curve, as it is drawn; of a part that fails with its cross.
+fn sample(ui: &mut Ui, index: usize, text: &PlotText) {
+    let (rect, _) = ui.allocate_exact_size(vec2(34.0, 12.0), Sense::hover());
+    let [left, right, y] = [rect.left(), rect.right(), rect.center().y].map(f64::from);
+    let line = life_plot::look(index, text.original);
+    let drawn = [Shape::Path { points: vec![[left, y], [right, y]], line }];
+    ui.painter().extend(shapes::painted(ui.painter(), &drawn, theme::tokens(ui)));
 }
 
 fn name(ui: &mut Ui, scene: &Scene, candidate: Candidate, out: &mut Vec<Action>) {

@@ -5,10 +5,8 @@ mod curves;
 mod entry;
 mod export;
 mod legend;
-mod look;
 mod overview;
 mod panels;
-mod picture;
 mod plot;
 mod quantity;
 mod reading;
@@ -21,11 +19,10 @@ use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::{self, Beside, Edge};
-use crate::sizing::curves::Axis;
+use crate::sizing::curves::{Axis, CurveSet};
 use crate::sizing::reasons::figure;
 use answers::Answers;
-use curves::title;
-use look::Look;
+use curves::unit;
 pub(crate) use reading::Reading;
 pub(crate) use state::{Arrangement, LifeState};
 
@@ -98,9 +95,9 @@ fn controls(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Act
         let log = ui.checkbox(&mut state.log, "Log");
         let log = log.on_hover_text("Years on a logarithmic axis: equal factors at equal distance.");
         ui.ctx().accesskit_node_builder(log.id, |node| node.set_label("Log years"));
-        let paper = ui.checkbox(&mut state.uncapped, "Uncapped on paper");
-        paper.on_hover_text(
-            "The exported plot (SVG) shows years before the calendar life limit, so that parts above it differ.",
+        let uncapped = ui.checkbox(&mut state.uncapped, "Uncapped");
+        uncapped.on_hover_text(
+            "Years before the calendar life limit, so that parts above it differ; on screen and on paper.",
         );
         let label = ui.label("Second plot");
         let list = ComboBox::from_id_salt("second plot").width(66.0).selected_text(state.second.word());
@@ -134,7 +131,7 @@ fn reading(ui: &mut Ui, scene: &Scene, state: &mut LifeState) {
     let name = format!("Read at {}", axis.word());
     ui.label("Read at").on_hover_text(name.as_str());
     let drag = DragValue::new(&mut x).speed(if axis == Axis::Ripple { 0.01 } else { 0.5 }).max_decimals(2);
-    let drag = ui.add(drag.suffix(format!(" {}", title(axis).0)));
+    let drag = ui.add(drag.suffix(format!(" {}", unit(axis))));
     ui.ctx().accesskit_node_builder(drag.id, |node| node.set_label(name));
     let drag = drag.on_hover_text("The table below tells every curve's years there. Pointing into a plot reads at the pointer; a click keeps the reading.");
     if drag.changed() || state.read.is_none() {
@@ -142,54 +139,49 @@ fn reading(ui: &mut Ui, scene: &Scene, state: &mut LifeState) {
     }
 }
 
-/// Around what a picture of the place shows, points.
-const PICTURE_MARGIN: f32 = 4.0;
+/// Heights of the large and the small plot where the place is scrolled, points.
+const BELOW_EACH_OTHER: [f32; 2] = [240.0, 130.0];
 
-/// Height of both plots with their titles where the place is scrolled, points.
-const BELOW_EACH_OTHER: f32 = 380.0;
+/// A heading of a plot with its distance, points.
+const HEADING: f32 = 22.0;
 
+/// The large plot, what is drawn in it as a table, and the small plot against another condition.
 fn plots(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut LifeState, out: &mut Vec<Action>) {
-    let Some(sets) = state.curves.sets.as_ref() else { return };
+    let Some([first, second]) = state.curves.sets.as_ref() else { return };
     let tokens = theme::tokens(ui);
-    let looks: Vec<Look> =
-        state.curves.shown.iter().enumerate().map(|(at, &candidate)| Look::of(at, candidate, tokens)).collect();
-    let from = ui.available_rect_before_wrap();
-    // A row for each curve, the heading and the offers; the plots share what is left, the first has more of it.
+    let reading = state.pointer.or(state.read);
+    // A row for each curve, the heading and the offers.
     let rows = (state.curves.shown.len() as f32).min(5.0);
-    let list = 92.0 + rows * 27.0;
-    let left = match arrangement {
-        Arrangement::Beside => (from.height() - list).clamp(260.0, 960.0),
+    let list = 76.0 + rows * 22.0;
+    let [large, small] = match arrangement {
+        Arrangement::Beside => {
+            let left = ui.available_height() - list - 2.0 * HEADING - 8.0;
+            let small = (0.25 * left).clamp(76.0, 240.0);
+            [(left - small).clamp(150.0, 1000.0), small]
+        }
         Arrangement::Below => BELOW_EACH_OTHER,
     };
-    // Each plot has a line of title above it.
-    let heights = [left * 0.57 - 22.0, left * 0.43 - 22.0];
-    let reading = state.pointer.or(state.read);
-    // A picture of the plots has to say of itself whose they are.
-    let of = scene
-        .position()
-        .zip(scene.board())
-        .map(|((_, position), board)| format!("{} {}", board.name, position.reference));
-    let of = of.unwrap_or_default();
     let mut pointer = None;
-    for (set, height) in sets.iter().zip(heights) {
-        let read_at = reading.filter(|(axis, _)| *axis == set.axis).map(|(_, x)| x);
-        let frame = plot::Frame { of: &of, height, log: state.log, read_at, looks: &looks };
-        if let Some(x) = plot::show(ui, set, &frame) {
-            pointer = Some((set.axis, x));
-        }
-    }
-    for remark in sets.iter().flat_map(|set| &set.remarks).collect::<std::collections::BTreeSet<_>>() {
+    let mut draw = |ui: &mut Ui, set: &CurveSet, height: f32| {
+        let text = state.text(scene, set.axis, reading);
+        let found = plot::show(ui, set, &text, height);
+        pointer = pointer.or(found.map(|(x, clicked)| (set.axis, x, clicked)));
+        text
+    };
+    let text = draw(ui, first, large);
+    let read = reading.and_then(|(axis, x)| Some(([first, second].into_iter().find(|set| set.axis == axis)?, x)));
+    legend::show(ui, scene, (arrangement, list), state, &text, read, out);
+    draw(ui, second, small);
+    for remark in [first, second].into_iter().flat_map(|set| &set.remarks).collect::<std::collections::BTreeSet<_>>() {
         ui.colored_label(tokens.weak, *remark);
     }
-    if sets.iter().all(|set| set.curves.iter().all(|curve| curve.points.iter().all(|point| point.years.is_none()))) {
+    if [first, second].iter().all(|set| set.curves.iter().all(|curve| curve.points.iter().all(|p| p.years.is_none()))) {
         ui.label("No life is known here. It takes the duty, the ripple and the hours in a year, and of the part its endurance, upper temperature and rated ripple; the panels on the right say which is missing.");
     }
-    let read = reading.and_then(|(axis, x)| Some((sets.iter().find(|set| set.axis == axis)?, x)));
-    legend::show(ui, scene, arrangement, state, &looks, read, out);
-    state.area = plot::area(from, ui.min_rect()).expand(PICTURE_MARGIN);
-    if pointer.is_some() && ui.input(|input| input.pointer.primary_clicked()) {
-        state.read = pointer.map(|(axis, x)| (axis, rounded(x)));
+    if let Some((axis, x, true)) = pointer {
+        state.read = Some((axis, rounded(x)));
     }
+    let pointer = pointer.map(|(axis, x, _)| (axis, x));
     if state.pointer != pointer {
         ui.ctx().request_repaint();
     }

@@ -3,19 +3,16 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use egui::Rect;
-
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
 use crate::app::views::life::answers::{Answers, BoardAnswers, Question};
 use crate::app::views::life::curves::Curves;
-use crate::app::views::life::export::Picture;
 use crate::app::views::life::panels::context::Forms;
 use crate::app::views::life::panels::record::RecordForm;
 use crate::app::views::life::panels::{OSCILLOSCOPE, TEMPERATURE_LOG};
 use crate::app::views::life::reading::Reading;
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
-use crate::domain::PositionId;
+use crate::domain::{PositionId, Variant};
 use crate::sizing::board_plan::PlanScope;
 use crate::sizing::curves::Axis;
 
@@ -28,7 +25,7 @@ pub(crate) struct LifeState {
     pub(super) second: Axis,
     /// Whether years stand on a logarithmic axis.
     pub(super) log: bool,
-    /// Whether the plot for paper shows years before the cap.
+    /// Whether the plots show years before the cap.
     pub(super) uncapped: bool,
     /// Where one reads when the pointer is elsewhere: the condition and its value.
     pub(super) read: Option<(Axis, f64)>,
@@ -39,14 +36,12 @@ pub(crate) struct LifeState {
     pub(super) asked: Option<Question>,
     /// The position the forms are about.
     pub(super) of: Option<PositionId>,
-    /// A picture that is wanted, or on its way.
-    pub(super) picture: Picture,
+    /// Other conditions the curves are drawn under.
+    pub(super) variant: Variant,
     /// Works out what the panels show.
     answering: Worker<Option<Answers>>,
     /// Reads a record or a log.
     readings: Worker<Result<Reading, String>>,
-    /// What a picture shows: plots and legend, points.
-    pub(crate) area: Rect,
 }
 
 impl LifeState {
@@ -64,8 +59,7 @@ impl LifeState {
             answers: None,
             asked: None,
             of: None,
-            area: Rect::NOTHING,
-            picture: Picture::default(),
+            variant: Variant::default(),
             answering: Worker::new(waker),
             readings: Worker::new(waker),
         }
@@ -105,8 +99,8 @@ impl LifeState {
         self.curves = Curves::default();
     }
 
-    /// Makes ready what the place draws from what it shows.
-    pub(crate) fn prepare(&mut self, session: &Session) {
+    /// Makes ready what the place draws from what it shows, under `variant`.
+    pub(crate) fn prepare(&mut self, session: &Session, variant: &Variant) {
         if session.selection.view != View::Life {
             return;
         }
@@ -115,7 +109,8 @@ impl LifeState {
             let position = session.scene().position().map(|(_, position)| position);
             self.forms.start_anew(position);
         }
-        self.curves.provide(session, self.second);
+        self.variant.clone_from(variant);
+        self.curves.provide(session, self.second, variant);
     }
 
     /// What is to be worked out and was not asked for yet.

@@ -74,7 +74,7 @@ impl OrderColumn {
 
 /// Together they fit beside the list of positions in a window of 1280 points.
 const COLUMNS: [OrderColumn; 15] = [
-    column("Part", "order part", [160.0, 1.0], |_, line| Cell::Text(line.part_number.clone())),
+    column("Part", "order part", [160.0, 1.0], |_, line| Cell::Text(line.told.clone())),
     column("Supplier", "order supplier", [128.0, 1.5], |_, line| {
         let other = line.offers.len().saturating_sub(1);
         let more = if other == 0 { String::new() } else { format!(" +{other}") };
@@ -213,7 +213,7 @@ fn spoken(job: &Job, line: &PurchaseLine) -> String {
     let short = if line.stock_short() { ", more than the supplier has in stock" } else { "" };
     format!(
         "{}: need {need}, order {order} from {supplier}{short}, total {}, for {}",
-        line.part_number,
+        line.told,
         money(line.line_total, line.currency()),
         job.references(&line.places, " ")
     )

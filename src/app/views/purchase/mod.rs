@@ -49,7 +49,7 @@ pub(crate) fn show(
                 if copy.on_hover_text("Copies every line of the order for a spreadsheet.").clicked() {
                     out.push(Action::Buying(PurchaseAction::CopyList));
                 }
-                ui.menu_button("Export", |ui| {
+                ui.menu_button("Export…", |ui| {
                     ui.set_min_width(230.0);
                     for command in [
                         Command::ExportPurchase,

@@ -190,7 +190,9 @@ fn card(ui: &mut Ui, width: f32, title: &str, text: &str, commands: &[(Command, 
             ui.add_space(4.0);
             ui.horizontal_wrapped(|ui| {
                 for (command, label) in commands {
-                    if ui.button(*label).on_hover_text(command.info().hover).clicked() {
+                    let usual = *command == Command::NewFromList;
+                    let button = if usual { widgets::primary(ui, label) } else { egui::Button::new(*label) };
+                    if ui.add(button).on_hover_text(command.info().hover).clicked() {
                         out.push(Action::Run(*command));
                     }
                 }

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use egui::{RichText, ScrollArea, TextEdit, Ui, vec2};
 
 use crate::app::actions::action::Action;
-use crate::app::widgets::theme;
+use crate::app::widgets::{self, theme};
 use crate::domain::{Outcome, Policy};
 use crate::files::new_job::NewJob;
 
@@ -117,7 +117,7 @@ pub(super) fn show(ui: &mut Ui, draft: &mut Draft, out: &mut Vec<Action>) -> boo
                     Origin::Photo => "Continue to the board",
                     Origin::Empty => "Create the job",
                 };
-                if ui.button(RichText::new(next).strong()).clicked() {
+                if ui.add(widgets::primary(ui, next)).clicked() {
                     finish(draft, out);
                 }
                 back = ui.button("Back").clicked();
@@ -147,15 +147,16 @@ fn finish(draft: &mut Draft, out: &mut Vec<Action>) {
 fn files(ui: &mut Ui, draft: &mut Draft) {
     let weak = theme::tokens(ui).weak;
     let mut gone = None;
-    for (at, path) in draft.files.iter().enumerate() {
-        ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
+        for (at, path) in draft.files.iter().enumerate() {
             let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned();
-            ui.label(&name).on_hover_text(path.display().to_string());
-            let remove = ui.small_button("Leave out");
+            ui.strong(&name).on_hover_text(path.display().to_string());
+            let remove = ui.small_button("×").on_hover_text("Leaves this file out.");
             ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(format!("Leave out {name}")));
             gone = gone.or(remove.clicked().then_some(at));
-        });
-    }
+            ui.add_space(8.0);
+        }
+    });
     if let Some(at) = gone {
         draft.files.remove(at);
     }

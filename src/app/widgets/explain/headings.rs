@@ -256,6 +256,7 @@ pub(super) const TABLE: &[Explanation] = &[
         "definition",
     ),
     entry("original part", "Original part", "What was built in, as printed on it and as its data sheet said.", "", ""),
+    entry("name, groups and note", "Name, groups and note", "What the position is called and belongs to.", "", ""),
     entry("stress", "Stress", "What the circuit and the cabinet do to the part: voltages, ripple, air.", "", ""),
     entry(
         "needs of the circuit",

@@ -15,7 +15,7 @@ const DENSITY: f32 = 2.0;
 ///
 /// # Errors
 /// In words, when the picture cannot be encoded.
-pub(super) fn png(size: Vec2, mut draw: impl FnMut(&Painter)) -> Result<Vec<u8>, String> {
+pub(crate) fn png(size: Vec2, mut draw: impl FnMut(&Painter)) -> Result<Vec<u8>, String> {
     let ctx = Context::default();
     theme::apply(&ctx);
     ctx.set_theme(Theme::Light);

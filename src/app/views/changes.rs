@@ -1,0 +1,109 @@
+//! What changed since the job was saved, where something did: one line, and the list to go through below it.
+
+use std::sync::Arc;
+
+use egui::{RichText, ScrollArea, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::state::scene::Scene;
+use crate::app::state::session::Session;
+use crate::app::widgets::theme;
+use crate::app::widgets::wording::count;
+use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::sizing::CatalogIndex;
+use crate::sizing::changed::{Changed, Records, State, changed};
+
+/// Height of the list at most, points.
+const LIST_HEIGHT: f32 = 168.0;
+
+/// What it remembers.
+pub(crate) struct ChangesState {
+    asked: Option<(Arc<Records>, Arc<CatalogIndex>)>,
+    found: Vec<Changed>,
+    open: bool,
+    working: Worker<Vec<Changed>>,
+}
+
+impl ChangesState {
+    /// Nothing is compared yet.
+    pub(crate) fn new(waker: &Waker) -> Self {
+        Self { asked: None, found: Vec::new(), open: false, working: Worker::new(waker) }
+    }
+
+    /// The work on another thread.
+    pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
+        [&self.working]
+    }
+
+    /// Compares once for each record and each catalogue: what is changed in the window afterwards is no news.
+    pub(crate) fn poll(&mut self, session: &mut Session) {
+        if let Some(mut found) = session.arrived(self.working.take()) {
+            // Verdicts and parts that are gone first.
+            found.sort_by_key(|changed| !changed.grave);
+            self.found = found;
+        }
+        let fresh = Arc::ptr_eq(session.job(), &session.snapshot.job);
+        let (old, parts) = (session.as_saved.clone(), session.catalog_index.clone());
+        let known =
+            self.asked.as_ref().is_some_and(|asked| Arc::ptr_eq(&asked.0, &old) && Arc::ptr_eq(&asked.1, &parts));
+        if !fresh || known {
+            return;
+        }
+        self.found.clear();
+        self.asked = Some((old.clone(), parts.clone()));
+        // A record of nothing is none; a catalogue of nothing is one that is still to come.
+        if old.is_empty() || parts.catalog().is_empty() {
+            return self.working.cancel();
+        }
+        let snapshot = session.snapshot.clone();
+        self.working.request("Comparing with what was saved", move |_| {
+            changed(&old, State { job: &snapshot.job, catalog_index: &parts, sizing: &snapshot.sizing })
+        });
+    }
+
+    /// Whether there is anything to show.
+    pub(crate) fn is_news(&self) -> bool {
+        !self.found.is_empty()
+    }
+}
+
+/// Draws the line, and the list where it is open.
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ChangesState, out: &mut Vec<Action>) {
+    let grave = state.found.iter().filter(|changed| changed.grave).count();
+    ui.horizontal_wrapped(|ui| {
+        let told = count(state.found.len(), "position has changed", "positions have changed");
+        let grave = match grave {
+            0 => "no verdict among them".to_owned(),
+            some => count(some, "other verdict or part that is gone", "other verdicts or parts that are gone"),
+        };
+        ui.label(format!("Since the job was saved the parts of {told}: {grave}."));
+        let text = if state.open { "Hide list" } else { "Show list" };
+        state.open ^=
+            ui.button(text).on_hover_text("Price, stock, status, figures and verdict, then and now.").clicked();
+        if ui.button("Dismiss").on_hover_text("Until catalogue or offers change again.").clicked() {
+            state.found.clear();
+        }
+    });
+    if !state.open {
+        return;
+    }
+    let weak = theme::tokens(ui).weak;
+    ScrollArea::vertical().id_salt("changes").max_height(LIST_HEIGHT).auto_shrink([false, true]).show(ui, |ui| {
+        for changed in &state.found {
+            ui.horizontal_wrapped(|ui| {
+                let board = scene.job.boards.get(changed.position.board).map_or("", |board| board.name.as_str());
+                let name = format!("{board} {}", scene.reference(changed.position));
+                let selected = scene.selection.position == Some(changed.position);
+                let link = ui.selectable_label(selected, RichText::new(name).strong());
+                if link.on_hover_text("Selects this position.").clicked() {
+                    out.push(Action::Select(changed.position));
+                }
+                if !changed.part_number.is_empty() {
+                    ui.label(changed.part_number.as_str());
+                }
+                let text = RichText::new(changed.clauses.join("; "));
+                ui.label(if changed.grave { text } else { text.color(weak) });
+            });
+        }
+    });
+}

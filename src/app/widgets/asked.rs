@@ -1,0 +1,222 @@
+//! Fields of positions to be filled in: in the editor, and in place where one of them is missing.
+
+use egui::{Ui, vec2};
+
+use crate::app::actions::action::Action;
+use crate::app::state::edit::Edit;
+use crate::app::state::scene::Scene;
+use crate::app::widgets::entry::{Basis, Drafts, ROW, Widths};
+use crate::app::widgets::field::{self, Look, Owners};
+use crate::domain::schema::{self, About, Field, JOB, Kind, PHASE, RIPPLE_LINE, contradictions};
+use crate::domain::{Job, Phase, Position, PositionId, RippleLine};
+use crate::files;
+use crate::sizing::reasons::figure;
+use crate::sizing::{DefaultValue, default_value};
+
+/// Where a field stands.
+#[derive(Clone, Copy)]
+pub(crate) struct Place<'a> {
+    /// Tells it from the same field elsewhere on screen; empty in the editor.
+    pub key: &'a str,
+    /// Its room.
+    pub widths: Widths,
+}
+
+/// The selected positions, ready to be changed together.
+pub(crate) struct Selected<'a> {
+    pub(crate) scene: &'a Scene<'a>,
+    pub(crate) positions: Vec<(PositionId, &'a Position)>,
+}
+
+impl<'a> Selected<'a> {
+    /// Those of `ids` that the job has.
+    pub(crate) fn of(scene: &'a Scene<'a>, ids: &[PositionId]) -> Self {
+        let positions = ids.iter().filter_map(|&id| Some((id, scene.job.position(id)?)));
+        Self { scene, positions: positions.collect() }
+    }
+
+    /// The value they share; `None` where they differ.
+    pub(crate) fn shared<T: PartialEq>(&self, mut of: impl FnMut(&Position) -> T) -> Option<T> {
+        let mut values = self.positions.iter().map(|(_, position)| of(position));
+        let first = values.next()?;
+        values.all(|value| value == first).then_some(first)
+    }
+
+    /// Changes a field in all of them; undo names it.
+    pub(crate) fn change(&self, field: &str, out: &mut Vec<Action>, set: impl Fn(&mut Position)) {
+        let changed = self.positions.iter().map(|(id, position)| {
+            let mut position = Position::clone(position);
+            set(&mut position);
+            (*id, position)
+        });
+        out.push(Action::Edit(Edit::Positions { changed: changed.collect(), field: field.to_owned() }));
+    }
+
+    /// Each of them.
+    pub(crate) fn all(&self) -> impl Iterator<Item = &Position> {
+        self.positions.iter().map(|(_, position)| *position)
+    }
+
+    /// The largest number of something one of them has.
+    fn most(&self, of: impl Fn(&Position) -> usize) -> usize {
+        self.all().map(of).max().unwrap_or_default()
+    }
+
+    /// What counts where nothing is entered.
+    fn derived(&self, about: &About) -> Basis {
+        /// Of more positions nobody reads what each of them assumes, and finding it out would hold up the window.
+        const COMPARED_MAX: usize = 16;
+        if self.positions.len() > COMPARED_MAX {
+            return Basis::Several;
+        }
+        let defaults =
+            self.positions.iter().map(|(id, _)| default_value(self.scene.job, self.scene.catalog, *id, about.path));
+        let mut defaults: Vec<_> = defaults.collect();
+        defaults.dedup();
+        match defaults.as_slice() {
+            [Some(DefaultValue::Figure(value))] => {
+                let value = (value * 1e4).round() / 1e4;
+                let words = match about.kind {
+                    Kind::Number(unit, _) => files::entry::print(unit, value),
+                    _ => value.to_string(),
+                };
+                // The ambient is said, if only once for the whole board or job.
+                if about.path == "stress.phases.ambient_c" { Basis::Inherited(words) } else { Basis::Assumed(words) }
+            }
+            [Some(DefaultValue::Words(words))] => Basis::Assumed((*words).to_owned()),
+            [None] => Basis::Unknown,
+            _ => Basis::Several,
+        }
+    }
+
+    /// What contradicts an entry of one of them.
+    fn remark(&self, about: &About) -> Option<String> {
+        let of = |position: &Position| contradictions(position).into_iter().find(|(path, _)| *path == about.path);
+        self.positions.iter().find_map(|(_, position)| of(position)).map(|(_, words)| words)
+    }
+}
+
+/// Draws a field of the positions.
+pub(crate) fn show(
+    ui: &mut Ui,
+    selected: &Selected,
+    field: &Field<Position>,
+    place: Place,
+    drafts: &mut Drafts,
+    out: &mut Vec<Action>,
+) {
+    match field.path {
+        "stress.ripple" => return ripple(ui, selected, place, drafts, out),
+        "stress.phases" => return ambient(ui, selected, place, drafts, out),
+        _ => {}
+    }
+    let owners = Owners {
+        of: &selected.all().collect::<Vec<_>>(),
+        derived: &|about| selected.derived(about),
+        remark: &|about| selected.remark(about),
+        change: &|name, out, set| selected.change(name, out, set),
+    };
+    let key = if place.key.is_empty() { field.path.to_owned() } else { format!("{} {}", place.key, field.path) };
+    field::show(ui, field, &Look { key: &key, label: None, widths: place.widths }, &owners, drafts, out);
+}
+
+/// Draws the field at a path: of the position, or of the job.
+pub(crate) fn at(
+    ui: &mut Ui,
+    scene: &Scene,
+    id: PositionId,
+    path: &str,
+    place: Place,
+    drafts: &mut Drafts,
+    out: &mut Vec<Action>,
+) {
+    if let Some(field) = schema::of_position().find(|field| field.path == path) {
+        return show(ui, &Selected::of(scene, &[id]), field, place, drafts, out);
+    }
+    let Some(field) = JOB.iter().find(|field| field.path == path) else { return };
+    let job = scene.job;
+    let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Job)| {
+        out.push(Action::Edit(Edit::settings(job, name, set)));
+    };
+    let owners = Owners { of: &[job], derived: &field::nothing_derived, remark: &field::no_remark, change: &change };
+    let key = format!("{} {path}", place.key);
+    field::show(ui, field, &Look { key: &key, label: None, widths: place.widths }, &owners, drafts, out);
+}
+
+/// The ripple as it is asked at the bench: one line. A spectrum is told here and changed under Stress.
+fn ripple(ui: &mut Ui, selected: &Selected, place: Place, drafts: &mut Drafts, out: &mut Vec<Action>) {
+    let lines = |p: &Position| p.stress.ripple.as_ref().map_or(0, Vec::len);
+    if selected.most(lines) > 1 {
+        let rms_a =
+            |p: &Position| p.stress.ripple.iter().flatten().filter_map(|line| line.a).map(|a| a * a).sum::<f64>();
+        let rms_a = selected.shared(rms_a).map_or("several values".to_owned(), |a| format!("{} A", figure(a.sqrt())));
+        return told(ui, 2, &format!("Several lines, {rms_a} in all: see Stress."));
+    }
+    // An empty list says that there is none.
+    let none = RippleLine { a: Some(0.0), ..RippleLine::default() };
+    let line = |p: &Position| {
+        p.stress.ripple.as_ref().map_or(RippleLine::default(), |lines| lines.first().unwrap_or(&none).clone())
+    };
+    let set = |p: &mut Position, line: RippleLine| {
+        p.stress.ripple = match line.a {
+            Some(a) if a == 0.0 => Some(Vec::new()),
+            _ => (line != RippleLine::default()).then(|| vec![line]),
+        }
+    };
+    first(ui, selected, RIPPLE_LINE, &["stress.ripple.a", "stress.ripple.hz"], (&line, &set), place, drafts, out);
+}
+
+/// The ambient as it is asked at the bench: one phase. A profile is told here and changed under Stress.
+fn ambient(ui: &mut Ui, selected: &Selected, place: Place, drafts: &mut Drafts, out: &mut Vec<Action>) {
+    if selected.most(|p| p.stress.phases.as_ref().map_or(0, Vec::len)) > 1 {
+        return told(ui, 1, "Several phases of its own: see Stress.");
+    }
+    let phase = |p: &Position| p.stress.phases.iter().flatten().next().cloned().unwrap_or_default();
+    let set = |p: &mut Position, phase: Phase| {
+        let phase = Phase { share: phase.share.or(Some(1.0)), ..phase };
+        p.stress.phases = phase.ambient_c.is_some().then(|| vec![phase]);
+    };
+    first(ui, selected, PHASE, &["stress.phases.ambient_c"], (&phase, &set), place, drafts, out);
+}
+
+/// As many rows as the fields that would stand here otherwise take.
+fn told(ui: &mut Ui, rows: u8, words: &str) {
+    let height = f32::from(rows) * ROW + f32::from(rows - 1) * ui.spacing().item_spacing.y;
+    ui.allocate_ui(vec2(ui.available_width(), height), |ui| {
+        ui.set_min_height(height);
+        ui.label(words);
+    });
+}
+
+/// How the first of a list is read from a position and set in it.
+type First<'a, T> = (&'a dyn Fn(&Position) -> T, &'a dyn Fn(&mut Position, T));
+
+/// Draws fields of the first entry of a list.
+#[expect(clippy::too_many_arguments, reason = "what is asked, of whom, where, and what becomes of it")]
+fn first<T: Clone + Default>(
+    ui: &mut Ui,
+    selected: &Selected,
+    fields: &'static [Field<T>],
+    paths: &[&str],
+    (get, set): First<T>,
+    place: Place,
+    drafts: &mut Drafts,
+    out: &mut Vec<Action>,
+) {
+    let first: Vec<T> = selected.all().map(get).collect();
+    let change = |name: &str, out: &mut Vec<Action>, change: &dyn Fn(&mut T)| {
+        selected.change(name, out, |p| {
+            let mut new = get(p);
+            change(&mut new);
+            set(p, new);
+        });
+    };
+    let derived = |about: &About| selected.derived(about);
+    let owners =
+        Owners { of: &first.iter().collect::<Vec<_>>(), derived: &derived, remark: &field::no_remark, change: &change };
+    for path in paths {
+        let Some(field) = fields.iter().find(|field| field.path == *path) else { continue };
+        let key = if place.key.is_empty() { field.path.to_owned() } else { format!("{} {path}", place.key) };
+        field::show(ui, field, &Look { key: &key, label: None, widths: place.widths }, &owners, drafts, out);
+    }
+}

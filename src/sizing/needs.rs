@@ -1,0 +1,134 @@
+//! What nobody has said of a position that its checks cannot do without.
+
+use super::PositionContext;
+
+/// Something to be found out, in the order in which it matters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Need {
+    /// What the old part holds.
+    Capacitance,
+    /// What it sees, or was rated for.
+    Voltage,
+    /// How hot it is there.
+    Ambient,
+    /// What flows through it.
+    Ripple,
+    /// What it does.
+    Role,
+    /// How it is fixed.
+    Mounting,
+    /// Room beside it.
+    Diameter,
+    /// Room above it.
+    Height,
+    /// Distance of its holes.
+    Pitch,
+    /// Hours a year.
+    Hours,
+    /// Years until the next rebuild.
+    Interval,
+}
+
+impl Need {
+    /// What it is called after "needs".
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        self.about().0
+    }
+
+    /// The field that says it.
+    #[must_use]
+    pub const fn path(self) -> &'static str {
+        self.about().1
+    }
+
+    const fn about(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Capacitance => ("capacitance", "original.capacitance_uf"),
+            Self::Voltage => ("voltage", "stress.dc_v"),
+            Self::Ambient => ("ambient", "stress.phases"),
+            Self::Ripple => ("ripple", "stress.ripple"),
+            Self::Role => ("role", "role"),
+            Self::Mounting => ("mounting", "original.mounting"),
+            Self::Diameter => ("diameter", "space.diameter_max_mm"),
+            Self::Height => ("height", "space.height_max_mm"),
+            Self::Pitch => ("lead spacing", "space.pitch_mm"),
+            Self::Hours => ("hours a year", "job.hours_per_year"),
+            Self::Interval => ("interval", "job.interval_years"),
+        }
+    }
+}
+
+/// `needs: ripple, height`; nothing where nothing is needed.
+#[must_use]
+pub fn in_words(needs: &[Need]) -> Option<String> {
+    let words: Vec<&str> = needs.iter().map(|need| need.word()).collect();
+    (!words.is_empty()).then(|| format!("needs: {}", words.join(", ")))
+}
+
+/// What the checks of a position cannot do without, the most important first; figures that are assumed count as said.
+#[must_use]
+pub fn needs(context: &PositionContext) -> Vec<Need> {
+    let position = context.position;
+    let (can, room) = (&position.original.can, &context.room);
+    let no_target = context.target_h.is_none();
+    let missing = [
+        (Need::Capacitance, can.capacitance_uf.or(position.needs.capacitance_min_uf).is_none()),
+        (Need::Voltage, position.stress.dc_v.or(can.rated_v).is_none()),
+        (Need::Ambient, context.duty().is_none()),
+        (Need::Ripple, context.lines().is_none()),
+        (Need::Role, position.role.is_none()),
+        (Need::Mounting, can.mounting.is_none()),
+        (Need::Diameter, room.diameter_max_mm.is_none()),
+        (Need::Height, room.height_max_mm.is_none()),
+        (Need::Pitch, room.hole_pitch_mm.is_none() && can.mounting != Some(crate::domain::Mounting::Smd)),
+        (Need::Hours, no_target && context.hours_per_year.is_none()),
+        (Need::Interval, no_target && context.hours_per_year.is_some()),
+    ];
+    missing.into_iter().filter_map(|(need, is_missing)| is_missing.then_some(need)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::Outcome;
+    use crate::domain::schema;
+    use crate::sizing::testing::{HERE, can, catalog_index, job_of, part, position};
+    use crate::sizing::{size, size_position};
+
+    #[test]
+    fn what_is_taken_away_is_needed_and_leaves_the_outcome_unknown() {
+        let whole = position();
+        let needed = |change: &dyn Fn(&mut crate::domain::Position)| {
+            let mut position = whole.clone();
+            change(&mut position);
+            let job = job_of(vec![position]);
+            let sized = size_position(&job, &catalog_index(&[part("A", None, can())]), HERE).unwrap();
+            (sized.needs, sized.choice.verdict)
+        };
+        assert_eq!(needed(&|_| ()).0, []);
+        let taken: [(&dyn Fn(&mut crate::domain::Position), Need); 3] = [
+            (&|p| p.role = None, Need::Role),
+            (&|p| p.original.can.mounting = None, Need::Mounting),
+            (&|p| (p.stress.ripple, p.original.can.ripple_a) = (None, None), Need::Ripple),
+        ];
+        for (take, need) in taken {
+            assert_eq!(needed(take), (vec![need], Outcome::Unknown));
+        }
+    }
+
+    #[test]
+    fn hours_come_before_the_interval_and_each_need_has_its_field() {
+        let mut job = job_of(vec![position()]);
+        job.boards[0].positions[0].needs.life_h = None;
+        (job.hours_per_year, job.interval_years) = (None, None);
+        let parts = catalog_index(&[part("A", None, can())]);
+        let first = |job: &crate::domain::Job| size(job, &parts).positions[0].needs.clone();
+        assert_eq!(first(&job), [Need::Hours]);
+        job.hours_per_year = Some(4000.0);
+        assert_eq!(in_words(&first(&job)).unwrap(), "needs: interval");
+        let all =
+            [Need::Capacitance, Need::Voltage, Need::Ambient, Need::Ripple, Need::Role, Need::Hours, Need::Interval];
+        assert!(all.iter().all(|need| schema::find(need.path()).is_some()));
+    }
+}
