@@ -45,6 +45,10 @@ fn every_pick_of_the_demo_can_be_defended() {
             let reference = &job.position(part.id).unwrap().reference;
             println!("{reference} {}: {}", old_part::word(part.assessment.condition), part.sentence());
         }
+        if job.boards[board].positions.is_empty() {
+            // Nothing on it is sized, so there is nothing to plan.
+            continue;
+        }
         let scope = PlanScope { board: Some(board), accept_marginal: true, short_lived: true };
         let base = plan_base(&job, &catalog_index, &sizing, scope);
         let answer = base.answer(Some(30.0)).unwrap();
