@@ -3,12 +3,13 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use refarad::files::load::load;
-use refarad::files::parts;
-use refarad::sizing::CatalogIndex;
-use refarad::sizing::changed::{State, changed};
+use crate::files::load::load;
+use crate::files::parts;
+use crate::sizing::CatalogIndex;
+use crate::sizing::changed::{State, changed};
 
-use super::{Failure, JobArgs};
+use super::Failure;
+use super::job::JobArgs;
 
 /// Arguments of `refarad changes`.
 #[derive(clap::Args)]
@@ -21,21 +22,18 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let new = load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
-    for note in &new.notes {
-        tell!("note: {note}");
-    }
+    let new = args.of.load()?;
     let is_job = args.against.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json"));
     let (old_job, old_index) = if is_job {
-        let old = load(&args.against, &[]).map_err(|error| error.to_string())?;
+        let old = load(&args.against, &[])?;
         old.notes.iter().for_each(|note| tell!("note: {}: {note}", args.against.display()));
         (old.job, old.catalog_index)
     } else {
-        let read = parts::read_files(std::slice::from_ref(&args.against)).map_err(|error| error.to_string())?;
+        let read = parts::read_files(std::slice::from_ref(&args.against))?;
         (new.job.clone(), CatalogIndex::new(std::sync::Arc::new(read.catalog)))
     };
-    let before = refarad::sizing::size(&old_job, &old_index);
-    let after = refarad::sizing::size(&new.job, &new.catalog_index);
+    let before = crate::sizing::size(&old_job, &old_index);
+    let after = crate::sizing::size(&new.job, &new.catalog_index);
     let found = changed(
         State { job: &old_job, catalog_index: &old_index, sizing: &before },
         State { job: &new.job, catalog_index: &new.catalog_index, sizing: &after },

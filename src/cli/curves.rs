@@ -1,28 +1,24 @@
 //! `refarad curves`: how long parts last against one condition, as CSV.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
-use refarad::domain::{Can, Job, PositionId};
-use refarad::files::curves;
-use refarad::files::load::load;
-use refarad::files::output::{Outputs, Replace};
-use refarad::sizing::curves::{Axis, curve_set, steps};
-use refarad::sizing::{CatalogIndex, PositionContext, size_position};
+use crate::domain::{Can, Job, PositionId};
+use crate::files::curves;
+use crate::files::output::{Outputs, Replace};
+use crate::sizing::curves::{Axis, curve_set, steps};
+use crate::sizing::{CatalogIndex, PositionContext, size_position};
 
+use super::job::{JobArgs, PositionArgs};
 use super::{Failure, Over, write};
 
 /// Arguments of `refarad curves`.
 #[derive(clap::Args)]
 pub(super) struct Args {
-    /// Job file
-    job: PathBuf,
-    /// Position to draw
-    #[arg(long = "ref", value_name = "REF")]
-    reference: String,
-    /// Board it is on, when several boards have such a position
-    #[arg(long, value_name = "NAME")]
-    board: Option<String>,
+    #[command(flatten)]
+    of: JobArgs,
+    #[command(flatten)]
+    at: PositionArgs,
     /// Part numbers, separated by commas; without any, the chosen part and the original
     #[arg(long, value_name = "PART", value_delimiter = ',')]
     candidates: Vec<String>,
@@ -38,9 +34,6 @@ pub(super) struct Args {
     /// Equal steps between them
     #[arg(long, value_name = "COUNT", default_value_t = 100, value_parser = clap::value_parser!(u32).range(1..=100_000))]
     steps: u32,
-    /// Catalogue to use beside the job's own; may be given several times, later rows win
-    #[arg(long, value_name = "CSV")]
-    parts: Vec<PathBuf>,
     /// File to write; without it the rows go to standard output
     #[arg(long, value_name = "CSV")]
     out: Option<PathBuf>,
@@ -54,7 +47,7 @@ enum Against {
     Ambient,
     /// Factor on the ripple as entered
     Ripple,
-    /// Working voltage, V
+    /// Operating voltage, V
     Voltage,
     /// Energised hours in a year
     Hours,
@@ -72,54 +65,38 @@ impl Against {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let loaded = load(&args.job, &args.parts).map_err(|error| error.to_string())?;
-    let id = find(&loaded.job, &args.job, &args.reference, args.board.as_deref())?;
-    let place = PositionContext::new(&loaded.job, loaded.catalog_index.catalog(), id)
-        .ok_or_else(|| format!("--ref {}: expected a position of the job", args.reference))?;
+    if let Some(missing) = args.of.parts().iter().find(|path| !path.exists()) {
+        let what = "a catalogue file; part numbers are named by --candidates";
+        return Err(Failure::expected(format!("--parts {}", missing.display()), what));
+    }
+    let loaded = args.of.load()?;
+    let (id, board) = args.at.find(&loaded.job, &args.of.job)?;
+    let reference = &args.at.reference;
+    let context = PositionContext::new(&loaded.job, loaded.catalog_index.catalog(), id)
+        .ok_or_else(|| Failure::expected(format!("--ref {reference}"), "a position of the job"))?;
     let cans = cans(&loaded.job, &loaded.catalog_index, id, &args.candidates)?;
     let axis = args.against.axis();
-    let usual = axis.usual_range(&place, &cans.iter().map(|(_, can)| can).collect::<Vec<_>>());
+    let usual = axis.usual_range(&context, &cans.iter().map(|(_, can)| can).collect::<Vec<_>>());
     let (low, high) = (args.from.unwrap_or(usual.0), args.to.unwrap_or(usual.1));
     let xs = steps(low, high, args.steps);
     if xs.is_empty() {
-        return Err(format!("--from {low} --to {high}: expected two numbers, the lower one first"));
+        return Err(Failure::expected(format!("--from {low} --to {high}"), "two numbers, the lower one first"));
     }
-    let set = curve_set(&place, axis, &xs, &cans);
+    let set = curve_set(&context, axis, &xs, &cans);
     for remark in &set.remarks {
         tell!("note: {remark}");
     }
     let mut content = Vec::new();
-    let board = loaded.job.boards.get(id.board).map_or("", |board| &board.name);
-    curves::write(&mut content, board, &args.reference, &set).map_err(|error| error.to_string())?;
+    curves::write(&mut content, &board.name, reference, &set)?;
     match &args.out {
         Some(path) => {
-            let inputs = write::inputs(&args.job, &loaded.job, &args.parts);
-            let mut outputs = Outputs::new(inputs, args.over.overwrite);
+            let mut outputs = Outputs::new(args.of.inputs(&loaded.job), args.over.overwrite);
             outputs.add(path.clone(), content, Replace::Own);
-            write::all(outputs)?;
+            outputs.write()?;
         }
         None => write::to_stdout(&content)?,
     }
     Ok(ExitCode::SUCCESS)
-}
-
-/// The position asked for; it must be one.
-pub(super) fn find(job: &Job, path: &Path, reference: &str, on: Option<&str>) -> Result<PositionId, Failure> {
-    if let Some(name) = on.filter(|name| job.boards.iter().all(|board| board.name != *name)) {
-        let known: Vec<&str> = job.boards.iter().map(|board| board.name.as_str()).collect();
-        return Err(format!("--board {name}: expected one of {}", known.join(", ")));
-    }
-    let on_board = |id: PositionId| on.is_none() || on == job.boards.get(id.board).map(|board| board.name.as_str());
-    let found: Vec<PositionId> = job
-        .positions()
-        .filter(|(id, position)| position.reference == reference && on_board(*id))
-        .map(|(id, _)| id)
-        .collect();
-    match found[..] {
-        [id] => Ok(id),
-        [] => Err(format!("--ref {reference}: expected a position of {}", path.display())),
-        _ => Err(format!("--ref {reference}: stands on several boards; name one by --board")),
-    }
 }
 
 /// The cans to draw, with their names.
@@ -133,7 +110,8 @@ fn cans(
     if !parts.is_empty() {
         let can = |number: &String| {
             let id = catalog.find(number.trim());
-            let id = id.ok_or_else(|| format!("--candidates {number}: expected a part number of the catalogue"))?;
+            let not_there = || Failure::expected(format!("--candidates {number}"), "a part number of the catalogue");
+            let id = id.ok_or_else(not_there)?;
             Ok((catalog.part_number(id).to_owned(), catalog.can(id)))
         };
         return parts.iter().map(can).collect();

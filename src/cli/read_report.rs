@@ -1,9 +1,9 @@
 //! What an import did, for the terminal.
 
-use refarad::files::import::gather::FileGave;
-use refarad::files::import::source::Origin;
-use refarad::files::import::{Question, Source, Target};
-use refarad::files::table::{Encoding, Layout, Separator};
+use crate::files::import::gather::FileGave;
+use crate::files::import::source::Origin;
+use crate::files::import::{Question, Source, Target};
+use crate::files::table::{Encoding, Layout, Separator};
 
 /// Prints the reading of one file.
 pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {

@@ -10,7 +10,7 @@ use super::purchase::{COLUMNS, LIST_PREFIXES, UPLOAD};
 pub const EARLIER: &str = "earlier";
 
 /// Files every export of a job may write, whichever call it was.
-const FIXED: [&str; 9] = [
+const FIXED: [&str; 10] = [
     "selection.csv",
     "candidates.csv",
     "purchase.csv",
@@ -18,6 +18,7 @@ const FIXED: [&str; 9] = [
     "rejected.csv",
     "worksheet.html",
     "justification.html",
+    "inspection.html",
     "order_picks.csv",
     "order_steps.csv",
 ];

@@ -4,6 +4,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests fail by panicking")]
 
+mod calls;
 mod cli;
 #[cfg(feature = "pdf")]
 mod datasheets;

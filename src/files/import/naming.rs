@@ -3,7 +3,7 @@
 use super::FROM_SHEET;
 use super::field::{Field, Target};
 use super::propose::Confidence;
-use super::synonyms::{self, BEGINNINGS, INSIDE, plain};
+use super::synonyms::{self, LISTS, plain};
 use crate::files::cell::header::hints;
 use crate::files::cell::price;
 use crate::files::cell::unit::{Kind, Unit};
@@ -81,12 +81,12 @@ fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
     if conditioned && let Some(field) = synonyms::whole(&before, target) {
         return Some((field, Confidence::Likely));
     }
-    let begins = |(field, starts): &&(Field, &[&str])| {
+    let begins = |(field, starts): &&(Field, Vec<&str>)| {
         field.serves(target) && starts.iter().any(|start| name.starts_with(start))
     };
     let contains =
-        |(field, words): &&(Field, &[&str])| field.serves(target) && words.iter().any(|word| name.contains(word));
-    let begun = BEGINNINGS.iter().find(begins).or_else(|| INSIDE.iter().find(contains));
+        |(field, words): &&(Field, Vec<&str>)| field.serves(target) && words.iter().any(|word| name.contains(word));
+    let begun = LISTS.beginnings.iter().find(begins).or_else(|| LISTS.inside.iter().find(contains));
     let found = begun.map(|(field, _)| *field).or_else(|| by_unit(header, target));
     found.map(|field| (field, Confidence::Likely))
 }

@@ -1,10 +1,15 @@
 //! Header names as they stand in real files, and the decoys among them.
 //!
-//! Spellings counted in public parts lists, parts lists of boards and placement files, with the canonical names beside them. Names are
-//! compared by their letters and digits in lower case.
+//! Spellings counted in public parts lists, parts lists of boards and placement files, with the canonical names beside them, stand in
+//! `synonyms.tsv`: kind of row, field by its name in a mapping, spellings; tabs between them, several rows of a field add up.
+//! Names are compared by their letters and digits in lower case.
 
 use std::collections::{HashMap, HashSet};
 use std::sync::LazyLock;
+
+use serde::Deserialize;
+use serde::de::IntoDeserializer;
+use serde::de::value::{Error, StrDeserializer};
 
 use super::field::{Field, Target};
 use crate::files::table::Known;
@@ -32,953 +37,68 @@ pub fn plain(header: &str) -> String {
         .collect()
 }
 
-/// Whole names of columns that look like one thing and hold another: never proposed.
-pub(super) const DECOYS: &[&str] = &[
-    "Cap (code)",
-    "Capacitance Code",
-    "SortableValueMagnitude",
-    "SortableValueUnit",
-    "New value",
-    "Voltage code",
-    "New voltage",
-    "Ref X",
-    "Ref Y",
-    "Pad X",
-    "Pad Y",
-    "Ref-X(mm)",
-    "Ref-Y(mm)",
-    "Pad-X(mm)",
-    "Pad-Y(mm)",
-    "Ref-X(mil)",
-    "Ref-Y(mil)",
-    "Pad-X(mil)",
-    "Pad-Y(mil)",
-    "Size_Code",
-    "Size Code",
-    "ID",
-    "No",
-    "No.",
-    "Item",
-    "Item #",
-    "Index",
-    "#",
-    "Row",
-    "Library Name",
-    "LibraryName",
-    "Part Status Code",
-    "RoHS",
-    "HSCode",
-    "Pins",
-    "Pin Count",
-    "Pads",
-    "JLCPCB Part #",
-    "Link",
-    "Url",
-    "Photo",
-    "Image",
-    "Sheet",
-    "Total",
-    "Total Price",
-    "Ext. Price",
-    "Extended Price",
-    "Ext Price",
-    "Line Total",
-    "Subtotal",
-    "Gesamtpreis",
-    "Gesamt",
-    "Summe",
-    "Summa",
-    "Total Cost",
-    "Extended Cost",
-    "总价",
-    "Price Break",
-    "序号",
-    "Pos.-Nr.",
-    "Lfd. Nr.",
-    "Line",
-    "Line #",
-    "Line No",
-    "Rank",
-    "Revision",
-    "Rev",
-    "Weight",
-    "Gewicht",
-    "Ref_X",
-    "Ref_Y",
-];
+const ROWS: &str = include_str!("synonyms.tsv");
 
-/// Whole names, by field.
-#[rustfmt::skip]
-pub(super) const NAMES: &[(Field, &[&str])] = &[
-    (
-        Field::PartNumber,
-        &[
-            "part_number",
-            "MPN",
-            "PartNumber",
-            "Manufacturer Part Number",
-            "Manufacturer Part Number 1",
-            "Manufacturer Part",
-            "Manufacturer Part No",
-            "Manufacturer Part No.",
-            "Part Number",
-            "Part No",
-            "Part No.",
-            "ComponentModel",
-            "MFR P/N",
-            "Mfr Part Number",
-            "Mfr. Part Number",
-            "Mfr Part #",
-            "Mfr. #",
-            "Mfr. Part #",
-            "Mfg Part Number",
-            "Mfg P/N",
-            "Manf#",
-            "manf_#",
-            "Manufacturer P/N",
-            "Manufacturer_Part_Number",
-            "Manufacturer Product Number",
-            "Mfr No",
-            "Order Code",
-            "Ordering Code",
-            "Type No",
-            "LibRef",
-            "型号",
-            "厂家型号",
-            "Artikelnummer Hersteller", "Mfr PN", "Mfg PN", "Manufacturer PN", "MFG_PN", "Mfr. No.", "Mfg. Part No.",
-            "MPN1", "Manufacturer_PN", "Vendor PN", "Teilenummer", "Typenbezeichnung", "Référence fabricant",
-            "Ref. fabricante", "Codice produttore", "Artikelnr. tillverkare", "Model", "Model No.", "Product No.",
-            "品番", "料号", "规格型号", "物料型号", "メーカー型番", "型番",
-            "Hersteller-Nr",
-            "Herstellernummer",
-            "Bestellnummer",
-            "Catalog Number",
-            "Herst. Teilenummer", "Herstellerteilenummer", "Hersteller-Teilenummer", "Codice",
-            "Codice articolo", "Codice componente", "Articolo", "Kod", "Kod produktu", "Numer części",
-            "Symbol producenta", "Kód", "Code", "Référence produit", "Réf. fabricant", "N° de pièce", "Código",
-            "Código de pieza", "Número de parte", "Maker P/N", "Manufacture Part Number",
-            "Manufacturer's Part Number", "Maker Part Number", "Manufacturer Part #", "Manufacturer No.",
-            "Manufacturer Number", "Catalogue number", "Catalogue No.", "Cat. No.", "Part #", "Part Code",
-            "Type Number", "Typnummer", "形名", "品名型番", "产品型号", "器件型号", "元件型号",
-        ],
-    ),
-    (
-        Field::SupplierPartNumber,
-        &[
-            "supplier_part_number",
-            "LCSC Part #",
-            "LCSC Part Number",
-            "LCSC Part",
-            "LCSC",
-            "LCSC_PN",
-            "LCSC#",
-            "Digikey",
-            "Digi-Key Part Number",
-            "Digikey P/N",
-            "DigiKey Part Number",
-            "DK Part #",
-            "Mouser",
-            "Mouser Part Number",
-            "Mouser P/N",
-            "Supplier Part",
-            "DPN1",
-            "DPN2",
-            "RS",
-            "Newark",
-            "Farnell",
-            "TME",
-            "P/N",
-            "CatNo",
-            "ComponentCode",
-            "JAMECO",
-            "Supplier Part Number",
-            "Supplier Part Number 1",
-            "Supplier and ref",
-            "Supplier Part #",
-            "Vendor Part Number",
-            "Distributor Part Number",
-            "SKU", "Order No", "Order No.", "Artikelnummer", "Art.-Nr.", "Best.-Nr.", "Digi-Key", "Digi-Key P/N",
-            "DigiKey PN", "Digikey PN", "Mouser PN", "LCSC PN", "TME Part", "RS Part", "RS Stock No.",
-            "Farnell Code", "Element14", "Arrow", "Supplier PN", "Supplier_Part", "Distributor PN", "立创编号", "供应商编号",
-            "Stock Code",
-            "商品编号",
-            "Reichelt",
-            "Conrad",
-            "Dist No.", "Dist Part Number", "Distributor No.", "Stock No.", "Stock Number", "Shop Part Number",
-            "Artikel-Nr.", "Artikel-Nr", "Artikelnr.", "Bestellnr.", "JLC Part #", "Warehouse code",
-        ],
-    ),
-    (Field::Supplier, &[
-        "supplier", "Supplier 1", "Vendor", "Distributor", "Lieferant", "Leverantör", "Fournisseur", "供应商",
-    ]),
-    (
-        Field::Maker,
-        &[
-            "maker",
-            "Manufacturer",
-            "Manufacturer 1",
-            "MANUFACTURER_NAME",
-            "Mfr",
-            "Mfr.",
-            "Mfg",
-            "MFN",
-            "MANF",
-            "Brand",
-            "Make",
-            "Hersteller",
-            "Tillverkare", "MF", "Mfr Name", "Mfg Name", "Manufacturer Name", "Manuf", "Manuf.", "Fabricant",
-            "Fabricante", "Produttore", "Fabrikat", "Fabrikant", "生产商", "メーカー",
-            "厂家",
-            "品牌",
-            "制造商",
-            "Producent", "Costruttore", "Marca", "Marque", "Výrobce", "Valmistaja", "Fabricante / Marca",
-            "製造元", "生产厂家",
-        ],
-    ),
-    (Field::Series, &["series", "Serie", "Baureihe", "Product Series", "Série", "系列", "シリーズ",
-            "Seria", "Serie/Typ", "Reihe", "Product family"]),
-    (
-        Field::Value,
-        &[
-            "Value",
-            "Comment",
-            "Val",
-            "Name",
-            "ERPComponentName",
-            "Designation",
-            "Beteckning",
-            "Component Value",
-            "Part Value",
-            "Wert",
-            "Valeur",
-            "Värde",
-            "Waarde",
-            "Valor",
-            "参数",
-            "Comment/Value",
-            "Value/Comment",
-            "Désignation", "Benämning", "Bezeichnung", "Nennwert", "Waarde", "Valore", "Nominal", "Nominal Value",
-            "Rating", "Capacitor value", "名称", "值", "标称值",
-            "Wartość", "Hodnota", "Arvo", "定数", "数值", "规格", "Spécification", "規格", "Parametry",
-            "Spezifikation", "値",
-        ],
-    ),
-    (
-        Field::Capacitance,
-        &[
-            "capacitance_uf",
-            "uF",
-            "C (uF)",
-            "C uF",
-            "Capacity",
-            "Capacitance",
-            "Cap",
-            "Nominal Capacitance",
-            "Rated Capacitance",
-            "Kapazität",
-            "Kapacitans", "Cap.", "Cap Value", "C", "CR", "C nom", "Cn", "Nennkapazität", "Capacité", "Capacitância", "Ёмкость", "Емкость", "Номинал", "Capacidad",
-            "Capacitancia", "Capacità", "Capaciteit", "Kapacita", "静電容量", "電容量", "电容量", "电容值", "电容",
-            "容值",
-            "容量",
-            "Pojemność", "Pojemność znamionowa", "Capacidad nominal", "Capacité nominale", "Capacità nominale",
-            "Kapacitet", "Kapasitans", "Kapasitanssi", "公称容量", "MFD", "µFd",
-        ],
-    ),
-    (Field::CapacitanceUnit, &["unit", "Capacitance unit", "Cap unit", "Units"]),
-    (
-        Field::RatedV,
-        &[
-            "rated_v",
-            "V",
-            "V dc",
-            "Vr",
-            "UR",
-            "Rated V",
-            "Voltage",
-            "Voltage - Rated",
-            "Voltage Rated",
-            "Rated Voltage",
-            "V_Rating",
-            "Voltage Rating",
-            "Volts",
-            "Volt",
-            "WV",
-            "Working Voltage",
-            "VDC",
-            "Rated Vdc",
-            "Max V",
-            "Nennspannung",
-            "Spannung",
-            "Spänning", "UN", "Un", "U", "U (V)", "Ur", "VR", "V rated", "Rated voltage DC", "Working Voltage DC",
-            "DC Voltage", "Voltage (DC)", "Nominal Voltage", "Betriebsspannung", "Märkspänning", "Tension",
-            "Tension nominale", "Tensão", "Напряжение", "Tensión", "Tensione", "Spanning", "Napětí", "Napięcie", "定格電圧", "電圧", "工作电压",
-            "额定电压",
-            "耐压",
-            "电压",
-            "Max Voltage",
-            "Voltage DC",
-            "Napięcie pracy", "Napięcie znamionowe", "Tension de service", "Tension assignée",
-            "Tensión nominal", "Voltaje", "Voltaje nominal", "Tensione nominale", "Tensione di lavoro",
-            "Nominale spanning", "Jmenovité napětí", "定格", "耐圧", "R.V.", "RV", "WVDC", "W.V.", "V.W.",
-            "DC working voltage", "R.V. (S.V.)", "WV (SV)", "WV (S.V.)", "U_R", "VWDC",
-        ],
-    ),
-    (Field::SurgeV, &["surge_v", "Surge Voltage", "SV", "浪涌电压",
-            "S.V.", "Spitzenspannung", "Napięcie udarowe"]),
-    (
-        Field::Tolerance,
-        &["tolerance_pct", "Tolerance", "Tol", "Tol.", "Cap Tolerance", "Toleranz", "Tolerans", "精度", "误差",
-            "Tolerancja", "Tolleranza", "Tolerancia", "Tolérance", "Tolerantie", "許容差", "允差"],
-    ),
-    (
-        Field::Ripple,
-        &[
-            "ripple_a",
-            "Rated ripple current",
-            "Rated ripple",
-            "Ripple Current",
-            "Ripple",
-            "Ripple Current @ Low Frequency",
-            "Ripple Current @ High Frequency",
-            "Max Ripple Current",
-            "Rippelstrom", "Ripplestrom", "Rippleström", "Rated Ripple Current (rms)", "I ripple", "Iripple", "Irip",
-            "I~", "IAC", "Iac,R", "Courant ondulé", "Corriente de rizado", "Corrente di ripple",
-            "RC", "Max. permissible ripple current", "Permissible ripple current", "Allowable ripple current",
-            "Wechselstrom", "リプル電流", "定格リプル電流", "涟波电流", "耐纹波电流",
-            "纹波电流",
-            "额定纹波电流",
-            "Irms", "I rms", "IR", "Ir", "Ieff", "Prąd tętnień", "Prąd tętnień znamionowy",
-            "Courant d'ondulation", "Courant ondulatoire", "Corriente de ondulación",
-            "Corrente di ondulazione", "Corrente alternata", "Rimpelstroom", "許容リプル電流",
-            "Ripple (rms)", "Imax", "AC current", "纹波",
-        ],
-    ),
-    (Field::RippleHz, &["ripple_hz", "Ripple Frequency", "Rated Ripple Frequency", "Freq", "Freq.", "Frequency",
-            "Ripple freq", "Ripple freq.", "Freq. ripple"]),
-    (Field::F50, &["f50"]),
-    (Field::F120, &["f120"]),
-    (Field::F300, &["f300"]),
-    (Field::F1k, &["f1k"]),
-    (Field::F10k, &["f10k"]),
-    (Field::F100k, &["f100k"]),
-    (
-        Field::Endurance,
-        &[
-            "endurance_h",
-            "Lifetime @ Temp.",
-            "Lifetime @ Temperature",
-            "Lifetime",
-            "Life",
-            "Life_Hours",
-            "Life Hours",
-            "Load Life",
-            "Endurance",
-            "Useful Life",
-            "Lebensdauer", "Brauchbarkeitsdauer", "Livslängd", "Durée de vie", "Vida útil", "Durata", "Service life",
-            "Endurance (h)", "耐久性", "使用寿命",
-            "工作寿命",
-            "寿命",
-            "Żywotność", "Trwałość", "Durée de vie utile", "Duración", "Durata di vita", "Ore", "Hours", "Hrs",
-            "Horas de vida", "Heures", "Stunden", "Levensduur", "Životnost", "保証寿命", "耐久", "Life time",
-            "Load life (h)",
-        ],
-    ),
-    (Field::EnduranceBasis, &["endurance_basis"]),
-    (
-        Field::Temperature,
-        &[
-            "Operating Temperature",
-            "Temperature Range",
-            "Operating Temp",
-            "Temp Range",
-            "Category Temperature Range", "Temperatur", "Temperaturbereich", "Betriebstemperatur",
-            "Temperatur range", "Arbetstemperatur", "Temp.", "Temp", "Temperature", "Température", "使用温度", "温度范围",
-            "温度",
-            "工作温度",
-            "Temperatura pracy", "Zakres temperatur", "Température d'utilisation", "Plage de température",
-            "Gamme de température", "Temperatura", "Temperatura de trabajo", "Temperatura di esercizio",
-            "Temperatuur", "Teplota", "カテゴリ温度範囲", "使用温度範囲",
-        ],
-    ),
-    (Field::TempMin, &["temp_min_c", "temp_min", "Min Temperature", "Minimum Operating Temperature",
-            "Temp. min", "Temp. min.", "Température min", "Temperatura mínima", "Temperatura minima",
-            "Temp. mínima"]),
-    (
-        Field::TempMax,
-        &[
-            "temp_max_c",
-            "temp_max",
-            "Max Temperature",
-            "Maximum Operating Temperature",
-            "Rated Temperature",
-            "Upper temperature",
-            "Temp. max", "Temp. max.", "Température max.", "Température maximale", "Temperatura máxima",
-            "Temp. máxima", "Temperatura massima", "Temp. maks.", "Maks. temperatura", "最高温度", "最高使用温度",
-            "Max. Temp.", "Rated temp.",
-        ],
-    ),
-    (
-        Field::Esr,
-        &[
-            "esr_mohm",
-            "ESR",
-            "ESR (Equivalent Series Resistance)",
-            "Equivalent Series Resistance", "Z", "Z max", "Impedanz", "Impédance", "Impedancia", "Impedanza",
-            "Ersatzserienwiderstand", "阻抗", "内阻", "インピーダンス",
-            "Impedance",
-            "Max ESR",
-            "等效串联电阻",
-            "Impedancja", "Résistance série", "ESR max", "ESR typ", "等価直列抵抗", "E.S.R.", "Impédance max",
-        ],
-    ),
-    (Field::EsrHz, &["esr_hz", "ESR Frequency",
-            "Imp. Frequency", "Impedance Frequency", "Imp. freq."]),
-    (
-        Field::TanDelta,
-        &[
-            "tan_delta", "tanδ", "tan delta", "tan d", "DF", "D.F.", "Dissipation Factor", "Loss factor", "tgδ",
-            "tg delta", "Verlustfaktor", "Förlustfaktor", "损耗角正切", "損失角の正接",
-            "Tangente delta", "Współczynnik strat", "Facteur de pertes", "損失係数", "损耗角正切值",
-        ],
-    ),
-    (Field::Leakage, &["leakage_ua", "Leakage Current", "Leakage", "LC", "DCL", "Max DCL", "Reststrom", "Leckstrom", "漏电流",
-            "Prąd upływu", "Courant de fuite", "Corriente de fuga", "Corrente di perdita", "L.C.", "漏れ電流",
-            "I leak", "IL", "IL5"]),
-    (
-        Field::Size,
-        &[
-            "Size",
-            "Case size",
-            "Size ΦdxL",
-            "Size ØDxL",
-            "Case size φD × L",
-            "Size / Dimension",
-            "Dimensions",
-            "Dimension",
-            "DxL",
-            "D x L",
-            "DxH",
-            "ΦDxL",
-            "Storlek", "Größe", "Abmessung", "Maße", "Mått", "Taille", "Tamaño", "Dimensioni", "Dimensiones",
-            "Afmetingen", "Case size DxL", "D×L", "Dims", "Dims.", "Case D x L", "Dia x Len", "Dia x L", "Dia x H", "DxL (mm)", "Size DxH", "Size (DxL)", "外形尺寸", "サイズ",
-            "Abmessungen",
-            "Size Code DxL",
-            "尺寸",
-            "Can size",
-            "Wymiary", "Wymiary korpusu", "Gehäuse D x L", "Gehäusegröße", "Medidas", "Dimensiones (mm)",
-            "Rozměry", "Mitat", "サイズ φD×L", "寸法", "Ø x H", "Ø x L", "D x H", "Nominal case size",
-            "Case dimensions", "Can size DxL", "Abmessungen D x L", "Taille (mm)",
-        ],
-    ),
-    (
-        Field::Footprint,
-        &[
-            "Footprint",
-            "Package",
-            "kicad_footprint",
-            "ComponentSpecification",
-            "Package / Case",
-            "Case/Package",
-            "Package/Case",
-            "Case",
-            "Land Pattern",
-            "PCB Footprint",
-            "FootprintRef",
-            "Bauform",
-            "Gehäuse", "Kapsel", "Boîtier", "Encapsulado", "Contenitore", "Behuizing", "Package Name",
-            "Package Type", "Package Reference", "Pkg", "Case Style", "Case Code", "Footprint Name", "Cell",
-            "PCB Decal", "Geometry", "封装规格", "封装名称",
-            "封装",
-            "Specification",
-            "Pattern",
-            "Decal",
-            "Obudowa", "Pouzdro", "Kotelo", "パッケージ", "外形", "Formato", "Boitier",
-        ],
-    ),
-    (
-        Field::Diameter,
-        &[
-            "diameter_mm", "Diameter", "D", "Dia", "Can Diameter", "Case D", "Can D", "Body D", "Case Dia", "Case Diameter", "ΦD", "ØD", "Φ", "Durchmesser", "Diametro", "Diâmetro",
-            "Diamètre", "Diámetro", "Body Diameter", "Diam", "Diam.", "DIA.", "电容体直径", "直径",
-            "Średnica", "Průměr", "Halkaisija", "Diameter D", "Diameter (D)", "D (mm)", "径", "Can diameter D",
-        ],
-    ),
-    (
-        Field::Height,
-        &[
-            "height_mm", "Height", "H_mm", "Can Height", "Case L", "Can L", "Body L", "Case Length", "Case Height", "L", "Length", "Höhe", "Höjd", "Länge", "Längd", "Hauteur",
-            "Altura", "Altezza", "Hoogte", "H", "Body Height", "Body Length", "电容体长度", "高度", "长度",
-            "Wysokość", "Długość", "Výška", "Korkeus", "Length L", "Length (L)", "Height L", "Height H",
-            "Longueur", "Lunghezza", "Longitud", "Len", "Len.", "Lengte", "高さ", "長さ",
-        ],
-    ),
-    (Field::DiameterMax, &["diameter_max_mm", "Max Diameter", "D max",
-            "D max.", "Diameter max", "Ø max"]),
-    (
-        Field::HeightMax,
-        &[
-            "height_max_mm",
-            "Height - Seated (Max)",
-            "Height Seated Max",
-            "Max Height",
-            "Seated Height",
-            "H max",
-            "L max",
-            "L max.", "H max.", "Height max", "Length max",
-        ],
-    ),
-    (
-        Field::Pitch,
-        &[
-            "pitch_mm", "Pitch", "Lead Spacing", "Lead Pitch", "LS", "Pin Pitch", "Terminal Pitch", "Lead Space",
-            "Rasterabstand", "Delning", "Entraxe", "Passo", "Rastermaß", "Raster", "RM", "脚距", "引脚间距",
-            "Raster wyprowadzeń", "Rozstaw", "Rozstaw wyprowadzeń", "Pas", "Paso", "P", "F", "Pas (mm)",
-            "Steek", "Rozteč", "端子間隔", "リードピッチ", "間隔", "Lead spacing F", "Terminal spacing",
-        ],
-    ),
-    (Field::LeadDiameter, &["lead_d_mm", "Lead Diameter", "Wire diameter", "Φd", "ød",
-            "Lead dia", "Lead dia.", "Fil Ø", "Lead wire", "线径"]),
-    (
-        Field::Type,
-        &[
-            "technology",
-            "Type",
-            "dielectric",
-            "Material",
-            "CapType",
-            "ComponentType",
-            "Component Type",
-            "Dielectric Type",
-            "Bentyp",
-            "Device",
-            "Symbol",
-            "Category",
-            "Subcategory",
-            "Sub Category",
-            "Product Category",
-            "Family",
-            "Library",
-            "Lib",
-            "DeviceSet",
-            "Part Type",
-            "Typ",
-            "Class",
-            "Library Reference", "LibPart", "Lib Part", "Library Part", "Symbol Name", "Cmp name", "Part Name",
-            "Technologie", "Teknik", "Bauart", "Bauelementetyp", "Kondensatortyp", "Capacitor Type", "Kind", "元件类型",
-            "介质", "材质",
-            "Polarization",
-            "Polarity",
-            "类型",
-            "分类",
-            "类目",
-            "Typ kondensatora", "Rodzaj", "Tipo", "Tipo de condensador", "Polarität", "品名", "品种", "種類",
-            "Nature", "Technologie du condensateur",
-        ],
-    ),
-    (
-        Field::Mounting,
-        &[
-            "mounting", "Mounting Type", "Mounting Style", "Mount", "Termination", "Termination Style", "Montageart",
-            "Montering", "Montage", "Assembly", "SMD/THT", "Mounting Technology", "安装类型", "安装方式",
-            "Montaż", "Capacitor Terminals", "Terminals", "Terminal type", "Terminal", "Montagetyp",
-            "Type de montage", "Tipo de montaje", "Tipo di montaggio", "Anschluss", "Lead style",
-            "実装",
-        ],
-    ),
-    (
-        Field::Description,
-        &[
-            "Description",
-            "Desc",
-            "Remarks",
-            "Remark",
-            "Notes",
-            "Note",
-            "Comments",
-            "Features",
-            "Details",
-            "Beschreibung",
-            "Bemerkung",
-            "Beskrivning",
-            "Anmärkning", "Kommentar", "Hinweis", "Anmerkung", "Observations", "Observaciones", "Remarques",
-            "Note(s)", "Artikel", "Article", "Artikelbezeichnung", "Product Description", "Title", "Info", "Spec",
-            "Specs", "Value 2", "Extra", "Additional", "注释",
-            "描述",
-            "备注",
-            "说明",
-            "Part Description",
-            "Long Description",
-            "Attributes",
-            "Text",
-            "Descr",
-            "Parameters",
-            "Item Description",
-            "Opis", "Nazwa", "Uwagi", "Descripción", "Descrição", "Наименование", "Descrizione", "Omschrijving", "Opmerking", "Popis",
-            "Poznámka", "Bemerkungen", "備考", "摘要", "DNP", "DNI", "Populate", "Fitted", "Fit",
-            "Exclude from BOM", "Rozmiar", "Notas", "Notes/Remarks", "Bestückung", "bestückt",
-        ],
-    ),
-    (Field::Status, &[
-        "status", "Part Status", "Lifecycle", "Lifecycle Status", "Product Status", "Life Cycle", "状态",
-    ]),
-    (Field::Stock, &[
-            "stock", "Quantity Available", "Available", "In Stock", "Qty Available", "Availability", "Stock Qty",
-            "On Hand",
-            "Lagerbestand", "Bestand", "Verfügbar", "Lager", "Lagersaldo", "I lager", "Disponible", "Voorraad", "库存",
-            "库存数量", "在庫",
-            "QTY ON HAND", "Quantity on hand", "Stan", "Stan magazynowy", "Giacenza", "Disponibilità",
-            "Existencias", "Estoque", "Stan mag.", "Stan magazynowy", "Остаток", "Disponibilidad", "Stock disponible", "En stock", "Skladem", "Varasto",
-            "Disponibilité",
-        ]),
-    (Field::LeadTime, &[
-            "lead_time_d", "Lead time (days)", "Lead time", "Leadtime", "Lieferzeit", "Leveranstid", "Délai",
-            "Plazo", "货期",
-            "交期",
-            "Czas dostawy", "Délai de livraison", "Tempi di consegna", "Plazo de entrega",
-        ]),
-    (
-        Field::Price,
-        &[
-            "unit_price",
-            "Price",
-            "Unit Price",
-            "Price Each",
-            "Unit Cost",
-            "Preis",
-            "Einzelpreis", "Preço", "Preço (R$)", "Cena netto", "Cena netto PLN", "Cena brutto", "Цена", "Stückpreis", "VK", "Styckpris", "À-pris", "Prix", "Prix unitaire", "Precio",
-            "Precio unitario", "Prezzo", "Prijs", "Stückpreis netto", "Unit Price each", "Price per unit",
-            "Price/pc", "Cost", "Cost each", "単価",
-            "Pris",
-            "单价",
-            "价格",
-            "Cena", "Cena netto", "Cena jednostkowa", "Prezzo unitario", "Prix unit.", "P.U.", "PU HT",
-            "Precio unit.", "Unit Price($)", "Hinta", "単価(円)",
-        ],
-    ),
-    (Field::PriceBreaks, &["price_breaks", "Price Breaks", "Pricing", "Price tiers"]),
-    (Field::Currency, &["currency", "Währung", "Valuta", "Devise", "Moneda", "货币", "币种"]),
-    (Field::Moq, &[
-            "moq", "Minimum Quantity", "Min Order Qty", "Minimum Order Quantity", "Min Qty", "Min. Order",
-            "Min Order",
-            "Minimum Order", "Min/Mult Order Qty", "Min/Mult", "Min / Mult", "Min. / Mult.", "Minimum/Multiple",
-            "Min/Multiple",
-            "MOQ/SPQ", "MOQ / Multiple", "Mindestmenge", "Mindestbestellmenge", "Minsta antal", "Minimi",
-            "Quantité minimum",
-            "最小起订量", "起订量", "最小订购量",
-            "Min\\Mult Order Qty.", "Minimalne zamówienie", "Quantité min.", "Min Pack", "Min. Packaging Q'ty",
-            "Packaging Q'ty",
-        ]),
-    (Field::Pack, &[
-            "pack", "Pack size", "Packing quantity", "Standard Package", "Std pack", "SPQ", "MPQ", "Multiple",
-            "Order Multiple",
-            "Mult", "Mult.", "Package Quantity", "Pack Qty", "Packaging Qty", "Standard Pack Qty", "Std. Pack", "VPE",
-            "Verpackungseinheit", "Förpackning", "Multiples", "包装数量", "最小包装量",
-        ]),
-    (Field::Datasheet, &[
-        "datasheet", "Data Sheet", "Datasheet URL", "DatasheetLink", "Datenblatt", "Datablad", "Fiche technique",
-        "数据手册", "规格书",
-    ]),
-    (
-        Field::Designator,
-        &[
-            "Designator",
-            "Designators",
-            "Reference",
-            "References",
-            "Ref",
-            "Refs",
-            "RefDes",
-            "Ref Des",
-            "Ref. Des.",
-            "Reference Designator",
-            "Reference Designators",
-            "Reference(s)",
-            "Designator(s)",
-            "Part",
-            "Parts",
-            "Komponenter",
-            "Komponente",
-            "Bauteil", "Bauteile", "Komponent", "Referens", "Referenser", "Designation(s)", "Refdes", "Ref.",
-            "Refs.", "Ref-Des", "Ref No", "Ref. No.", "Part Designator", "Component Reference", "Designations",
-            "Réf", "Référence", "Repères", "Referencia", "Riferimento", "Referentie", "Teil", "Teile", "Symbol",
-            "Bez.", "Component Designator", "Parts on board", "标号", "元件位号", "部品番号", "回路番号",
-            "Position",
-            "Pos",
-            "Location",
-            "Component",
-            "Components",
-            "位号",
-            "PartRef",
-            "Part Reference",
-            "Part Ref",
-            "Repère",
-            "Referenz",
-            "Oznaczenie", "Oznaczenia", "Designador", "Designadores", "Désignateur", "Designatore", "Označení",
-            "Tunnus", "部品記号", "記号", "Ref No.", "Ref.No.", "Circuit Ref", "Circuit Ref.", "Cct Ref",
-            "Symbol No.", "Symb. No.",
-        ],
-    ),
-    (
-        Field::Quantity,
-        &[
-            "Quantity",
-            "Qty",
-            "Qty.",
-            "Quantity Per PCB",
-            "Qty Per PCB",
-            "Qty per board",
-            "Quan",
-            "Antal", "Stück", "Stk", "Stk.", "St", "Quantité", "Cantidad", "Cant.", "Quantità", "Aantal", "Ilość",
-            "Pcs", "Pieces", "Qty/board", "Qty per unit", "Total Qty", "Per board", "用量", "個数", "数量(个)",
-            "Anzahl",
-            "Menge",
-            "Count",
-            "Qnty",
-            "Qté",
-            "数量",
-            "Quantity Per Board",
-            "Amount",
-            "Liczba", "Sztuk", "szt.", "Množství", "Počet", "Määrä", "Nombre", "Nb", "Nbre",
-            "員数",
-        ],
-    ),
-    (
-        Field::X,
-        &[
-            "x",
-            "x_mm",
-            "Mid X",
-            "LocationX",
-            "Location X",
-            "PosX",
-            "Pos X",
-            "Center-X",
-            "CenterX",
-            "Center X",
-            "X Pos",
-            "Coord X",
-            "X-Coordinate",
-            "X Coordinate",
-            "X-Location",
-            "X-loc",
-            "PosX mm",
-            "SymX",
-            "Loc X",
-            "Position X",
-            "Centroid X",
-            "Xpos",
-            "X coord", "PosX(mm)", "X(mm)", "X (mm)", "X [mm]", "X_mm", "X-Pos", "X-pos.", "Center X (mm)",
-            "X Center", "XCenter", "Mid-X", "MidX", "X Mid", "Origin X", "CX", "X坐标", "中心X", "坐标X",
-        ],
-    ),
-    (
-        Field::Y,
-        &[
-            "y",
-            "y_mm",
-            "Mid Y",
-            "LocationY",
-            "Location Y",
-            "PosY",
-            "Pos Y",
-            "Center-Y",
-            "CenterY",
-            "Center Y",
-            "Y Pos",
-            "Coord Y",
-            "Y-Coordinate",
-            "Y Coordinate",
-            "Y-Location",
-            "Y-loc",
-            "PosY mm",
-            "SymY",
-            "Loc Y",
-            "Position Y",
-            "Centroid Y",
-            "Ypos",
-            "Y coord", "PosY(mm)", "Y(mm)", "Y (mm)", "Y [mm]", "Y_mm", "Y-Pos", "Y-pos.", "Center Y (mm)",
-            "Y Center", "YCenter", "Mid-Y", "MidY", "Y Mid", "Origin Y", "CY", "Y坐标", "中心Y", "坐标Y",
-        ],
-    ),
-    (
-        Field::Rotation,
-        &[
-            "rotation_deg",
-            "Rotation",
-            "Rot",
-            "Rotation deg",
-            "Angle",
-            "Orientation",
-            "Orient",
-            "Theta",
-            "Winkel", "Drehung", "Rotation (deg)", "Rotation°", "Rot (deg)", "Vinkel", "Rotación", "Rotazione",
-            "Dir", "旋转", "旋转角度",
-            "角度",
-            "Rot.",
-            "Rotate", "Rotacja", "Obrót", "Angolo", "Ángulo", "Orientation (deg)", "Winkel (°)", "回転",
-            "Rotation angle",
-        ],
-    ),
-    (
-        Field::Side,
-        &[
-            "side", "Layer", "TB", "T/B", "Board Side", "Mount Side", "Placement Side", "BoardLayer", "Seite",
-            "Sida", "Face", "Cara", "Lato", "Top/Bottom", "Component Side", "PlacementLayer", "Mirror", "层", "面",
-            "Strona", "Côté", "Lado", "Layer/Side", "实装面",
-        ],
-    ),
-];
+/// Spellings by field, in the order of the file.
+type ByField = Vec<(Field, Vec<&'static str>)>;
 
-/// Beginnings of names, by field; the rest of such a name is unit and condition. In order: the first that fits decides.
-pub(super) const BEGINNINGS: &[(Field, &[&str])] = &[
-    (Field::RippleHz, &["ripplefrequency"]),
-    (
-        Field::Ripple,
-        &[
-            "ratedripple",
-            "ripplecurrent",
-            "ripple",
-            "纹波",
-            "额定纹波",
-            "maxripple",
-            "permissibleripple",
-            "allowableripple",
-            "iac",
-        ],
-    ),
-    (Field::SurgeV, &["surge"]),
-    (Field::Tolerance, &["tolerance", "capacitancetolerance"]),
-    (
-        Field::Capacitance,
-        &[
-            "capacitance",
-            "capuf",
-            "cap1uf",
-            "capnf",
-            "cappf",
-            "caprange",
-            "ratedcap",
-            "nominalcap",
-            "kapazit",
-            "容值",
-            "容量",
-            "capμf",
-        ],
-    ),
-    (
-        Field::RatedV,
-        &[
-            "ratedvolt",
-            "voltage",
-            "wvv",
-            "workingvolt",
-            "vdc",
-            "nennspannung",
-            "wvdc",
-            "vrated",
-            "volts",
-            "额定电压",
-            "ur",
-            "rvv",
-        ],
-    ),
-    (
-        Field::Endurance,
-        &["lifetime", "loadlife", "endurance", "lifehours", "lifeh", "usefullife", "enduranceh", "工作寿命", "寿命"],
-    ),
-    (Field::TempMin, &["tempmin", "tmin", "mintemp", "minimumtemp", "lowertemp"]),
-    (Field::TempMax, &["tempmax", "tmax", "maxtemp", "maximumtemp", "uppertemp", "ratedtemp", "temprating"]),
-    (Field::Temperature, &["operatingtemp", "temperaturerange", "temprange", "categorytemp", "工作温度"]),
-    (Field::Esr, &["esr", "impedance", "equivalentseries", "maxesr", "等效串联电阻", "z100khz"]),
-    (Field::TanDelta, &["tanδ", "tandelta", "df1", "dissipation", "lossfactor", "tand", "损耗"]),
-    (Field::Leakage, &["leakage", "漏电流"]),
-    (Field::HeightMax, &["heightseated", "seatedheight", "maxheight", "heightmax"]),
-    (Field::DiameterMax, &["maxdiameter", "diametermax"]),
-    (
-        Field::Size,
-        &[
-            "sizedd",
-            "casedxl",
-            "diaxl",
-            "diaxh",
-            "sizedx",
-            "sizedl",
-            "casesize",
-            "sizedimension",
-            "dimension",
-            "sized",
-            "sizemm",
-            "ddxl",
-            "dxl",
-            "dxh",
-            "尺寸",
-            "cansize",
-        ],
-    ),
-    (Field::LeadDiameter, &["leaddia", "wiredia"]),
-    (Field::Diameter, &["diameter", "diamm", "dmm", "candia", "电容体直径", "bodydiameter"]),
-    (Field::Height, &["height", "hmm", "lmm", "canheight", "电容体长度", "bodyheight", "bodylength"]),
-    (Field::Pitch, &["pitch", "leadspacing", "leadpitch", "lsmm", "rastermass"]),
-    (
-        Field::PartNumber,
-        &["manufacturerpart", "manufacturepart", "manufacturerspart", "mfrpart", "mfgpart", "manpart", "mpn"],
-    ),
-    (
-        Field::SupplierPartNumber,
-        &["digikey", "mouser", "lcsc", "farnell", "supplierpart", "vendorpart", "distributorpart"],
-    ),
-    (Field::Maker, &["manufacturer"]),
-    (Field::Description, &["description", "remark", "beschreibung"]),
-    (Field::Price, &["unitprice", "price", "preis", "einzelpreis", "stückpreis", "prix", "precio", "单价"]),
-    (Field::LeadTime, &["leadtime", "lieferzeit"]),
-    (Field::Moq, &["moq", "minorder", "minimumorder", "minmult"]),
-    (Field::Pack, &["spq", "mpq", "packqty"]),
-    (Field::Stock, &["stockqty", "stock"]),
-    (Field::Designator, &["designator", "referencedes", "refdes"]),
-    (Field::Quantity, &["quantity", "qty"]),
-    (
-        Field::X,
-        &["midx", "centerx", "posx", "locationx", "xmm", "xmil", "xinch", "xin", "xcoord", "centroidx", "xposition"],
-    ),
-    (
-        Field::Y,
-        &["midy", "centery", "posy", "locationy", "ymm", "ymil", "yinch", "yin", "ycoord", "centroidy", "yposition"],
-    ),
-    (Field::Rotation, &["rotation", "angle"]),
-    (Field::Side, &["side", "layer"]),
-];
+/// The rows of the file by kind.
+#[derive(Default)]
+pub(super) struct Lists {
+    /// Whole names; of a field the first is the best.
+    names: ByField,
+    /// Beginnings of names; the rest of such a name is unit and condition. The first that fits decides.
+    pub(super) beginnings: ByField,
+    /// Words that, anywhere in a name, say what it heads; the rest is unit and condition. The first that fits decides.
+    pub(super) inside: ByField,
+    /// Whole names of columns that look like one thing and hold another: never proposed.
+    decoys: Vec<&'static str>,
+    /// Words in a name that say the figure was measured, or is that of another part than the one listed.
+    of_another: Vec<&'static str>,
+}
 
-/// Words that, anywhere in a name, say what it heads; the rest of such a name is unit and condition. In order: the first that fits decides.
-pub(super) const INSIDE: &[(Field, &[&str])] = &[
-    (Field::SurgeV, &["surge"]),
-    (Field::RippleHz, &["ripplefreq"]),
-    (Field::Ripple, &["ripple", "rippel", "纹波", "リプル"]),
-    (Field::LeadTime, &["leadtime", "lieferzeit", "leveranstid"]),
-    (Field::Leakage, &["leakage", "leckstrom", "reststrom", "漏电流"]),
-    (Field::TanDelta, &["tanδ", "tgδ", "lossfactor", "dissipation", "verlustfaktor", "损耗角"]),
-    (Field::Esr, &["esr", "impedance", "impedanz", "seriesresistance", "串联电阻"]),
-    (Field::Endurance, &["lifetime", "lebensdauer", "endurance", "loadlife", "usefullife", "寿命"]),
-    (Field::Tolerance, &["toleran"]),
-    (Field::PartNumber, &["manufacturerpart", "mfrpart", "mfgpart"]),
-    (Field::SupplierPartNumber, &["digikey", "mouser", "lcsc", "farnell", "newark"]),
-    (Field::Maker, &["manufacturername", "hersteller"]),
-    (Field::Capacitance, &["capacitance", "kapazit", "capacit", "容量", "容值"]),
-    (Field::RatedV, &["voltage", "spannung", "电压", "電圧"]),
-    (Field::Moq, &["minorder", "minimumorder", "moq", "mindest"]),
-    (Field::Pack, &["packqty", "packquantity", "packsize"]),
-    (Field::Stock, &["instock", "stockqty", "lagerbestand", "库存"]),
-    (Field::Price, &["unitprice", "stückpreis", "einzelpreis", "preisin", "单价"]),
-    (Field::LeadDiameter, &["leaddiameter", "wirediameter", "leadwire"]),
-    (Field::Diameter, &["durchmesser", "diameter"]),
-    (Field::Height, &["height", "productlength"]),
-    (Field::Datasheet, &["datasheet", "datenblatt"]),
-    (Field::Designator, &["designator", "refdes"]),
-];
+impl Lists {
+    /// Takes a row in; `None` when it says nothing that is known.
+    fn take(&mut self, row: &'static str) -> Option<()> {
+        let mut cells = row.split('\t');
+        let (kind, field) = (cells.next()?, cells.next()?);
+        let list = match kind {
+            "decoy" => {
+                self.decoys.extend(cells);
+                return Some(());
+            }
+            "another" => {
+                self.of_another.extend(cells);
+                return Some(());
+            }
+            "name" => &mut self.names,
+            "beginning" => &mut self.beginnings,
+            "inside" => &mut self.inside,
+            _ => return None,
+        };
+        let by_name: StrDeserializer<Error> = field.into_deserializer();
+        let field = Field::deserialize(by_name).ok()?;
+        match list.last_mut().filter(|(last, _)| *last == field) {
+            Some((_, spellings)) => spellings.extend(cells),
+            None => list.push((field, cells.collect())),
+        }
+        Some(())
+    }
+}
 
-/// Places of the whole names among [`NAMES`], comparable, in order: field and place within the field.
+pub(super) static LISTS: LazyLock<Lists> = LazyLock::new(|| {
+    let mut lists = Lists::default();
+    for row in ROWS.lines() {
+        // A test holds every row to be one that is understood.
+        let _ = lists.take(row);
+    }
+    lists
+});
+
+/// Places of the whole names, comparable, in order: field and place within the field.
 static PLACES: LazyLock<HashMap<String, Vec<(Field, usize)>>> = LazyLock::new(|| {
     let mut places: HashMap<String, Vec<(Field, usize)>> = HashMap::new();
-    for (field, names) in NAMES {
+    for (field, names) in &LISTS.names {
         for (at, name) in names.iter().enumerate() {
             let of_name = places.entry(plain(name)).or_default();
             if of_name.iter().all(|(known, _)| known != field) {
@@ -989,11 +109,12 @@ static PLACES: LazyLock<HashMap<String, Vec<(Field, usize)>>> = LazyLock::new(||
     places
 });
 
-static PLAIN_DECOYS: LazyLock<HashSet<String>> = LazyLock::new(|| DECOYS.iter().map(|name| plain(name)).collect());
+static PLAIN_DECOYS: LazyLock<HashSet<String>> =
+    LazyLock::new(|| LISTS.decoys.iter().map(|name| plain(name)).collect());
 
 static KNOWN: LazyLock<Known> = LazyLock::new(|| {
-    let names = NAMES.iter().flat_map(|(_, names)| names.iter().copied());
-    Known::new(names.chain(DECOYS.iter().copied().filter(|name| name.len() > 3)))
+    let names = LISTS.names.iter().flat_map(|(_, names)| names.iter().copied());
+    Known::new(names.chain(LISTS.decoys.iter().copied().filter(|name| name.len() > 3)))
 });
 
 /// The first field that serves the target and has this comparable name.
@@ -1001,34 +122,14 @@ pub(super) fn whole(name: &str, target: Target) -> Option<Field> {
     PLACES.get(name)?.iter().map(|(field, _)| *field).find(|field| field.serves(target))
 }
 
-/// PositionContext of a comparable name among the names of a field, the first being the best.
+/// Place of a comparable name among the names of a field, the first being the best.
 pub(super) fn place(name: &str, field: Field) -> Option<usize> {
     PLACES.get(name)?.iter().find(|(known, _)| *known == field).map(|(_, at)| *at)
 }
 
-/// Words in a name that say the figure was measured, or is that of another part than the one listed.
-const OF_ANOTHER: [&str; 16] = [
-    "measured",
-    "gemessen",
-    "messwert",
-    "mesuré",
-    "misurat",
-    "medido",
-    "uppmätt",
-    "zmierz",
-    "实测",
-    "測定",
-    "replacement",
-    "ersatz",
-    "remplacement",
-    "reemplazo",
-    "substitut",
-    "sostituzione",
-];
-
 /// Whether a comparable name is that of a measured figure or of a replacement.
 pub(super) fn is_of_another(name: &str) -> bool {
-    OF_ANOTHER.iter().any(|word| name.contains(word)) && !name.contains("ersatzserien")
+    LISTS.of_another.iter().any(|word| name.contains(word)) && !name.contains("ersatzserien")
 }
 
 /// Whether a comparable name looks like one thing and holds another.
@@ -1040,4 +141,27 @@ pub(super) fn is_decoy(name: &str) -> bool {
 #[must_use]
 pub fn known() -> &'static Known {
     &KNOWN
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_row_of_the_file_has_a_known_kind_and_field_and_a_spelling() {
+        for (at, row) in ROWS.lines().enumerate() {
+            assert!(Lists::default().take(row).is_some() && row.split('\t').count() > 2, "line {}: {row}", at + 1);
+            assert!(row.split('\t').all(|cell| !cell.trim().is_empty() && cell.trim() == cell), "line {}", at + 1);
+        }
+        for list in [&LISTS.names, &LISTS.beginnings, &LISTS.inside] {
+            let fields: HashSet<Field> = list.iter().map(|(field, _)| *field).collect();
+            assert_eq!(fields.len(), list.len(), "rows of one field stand together");
+        }
+        // Beginnings and words are looked for in comparable names.
+        for (_, words) in LISTS.beginnings.iter().chain(&LISTS.inside) {
+            assert!(words.iter().all(|word| plain(word) == *word), "{words:?}");
+        }
+        assert_eq!(whole("ripplefrequency", Target::Parts), None, "only a beginning");
+        assert_eq!(whole(&plain("Hersteller"), Target::Parts), Some(Field::Maker));
+    }
 }
