@@ -2,6 +2,8 @@
 
 use std::path::Path;
 
+use clap::error::ErrorKind;
+
 use super::{Failure, calls};
 
 /// A call that cannot be parsed.
@@ -27,8 +29,13 @@ pub(super) fn call(word: &Path) -> Option<Failure> {
     let word = word.to_str()?;
     let calls = calls();
     let names = calls.get_subcommands().map(clap::Command::get_name);
-    let alike = names.map(|name| (strsim::jaro_winkler(name, &word.to_lowercase()), name));
-    let (alike, name) = alike.max_by(|a, b| a.0.total_cmp(&b.0))?;
+    let typed = word.to_lowercase();
+    // Of a short name one wrong letter is much.
+    let alike = |name: &str| match strsim::damerau_levenshtein(name, &typed) {
+        0 | 1 => 1.0,
+        _ => strsim::jaro_winkler(name, &typed),
+    };
+    let (alike, name) = names.map(|name| (alike(name), name)).max_by(|a, b| a.0.total_cmp(&b.0))?;
     (alike > 0.75 && name != word)
         .then(|| Failure::Call(format!("{word}: neither a file nor a call; did you mean refarad {name}?")))
 }
@@ -49,6 +56,15 @@ fn one_line(wrong: &clap::Error) -> String {
         .collect();
     let is_name = |word: &&str| word.starts_with(|c: char| c.is_ascii_lowercase());
     let call: Vec<&str> = after.split_whitespace().take_while(is_name).collect();
+    let mut known = calls();
+    for name in call.iter().skip(1) {
+        known = known.find_subcommand(name).cloned().unwrap_or(known);
+    }
+    let below: Vec<&str> = known.get_subcommands().map(clap::Command::get_name).collect();
+    let below = match wrong.kind() {
+        ErrorKind::InvalidSubcommand => format!("; expected {}", below.join(", ")),
+        _ => String::new(),
+    };
     let call = if call.is_empty() { "refarad".to_owned() } else { call.join(" ") };
-    format!("{}; see {call} --help", said.concat().trim())
+    format!("{}{below}; see {call} --help", said.concat().trim())
 }

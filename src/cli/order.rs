@@ -5,6 +5,7 @@ use std::process::ExitCode;
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
+use crate::domain::style::money;
 use crate::domain::{Date, Job, PositionId};
 use crate::files::load::Loaded;
 use crate::files::output::{Outputs, Replace};
@@ -105,18 +106,18 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
 
 /// How far the search is, in one short line.
 fn in_words(progress: &Progress) -> String {
-    let best = progress.best.map_or_else(|| "no choice yet".to_owned(), |best| format!("best {best:.2}"));
+    let best = progress.best.map_or_else(|| "no choice yet".to_owned(), |best| format!("best {}", money(best)));
     let gap = progress.best.filter(|best| *best > 0.0).map_or_else(String::new, |best| {
         format!(", gap {:.2} %", ((best - progress.lower_bound).max(0.0) / best) * 100.0)
     });
-    format!("searching: {best}, bound {:.2}{gap}, {} branches", progress.lower_bound, progress.nodes)
+    format!("searching: {best}, bound {}{gap}, {} branches", money(progress.lower_bound), progress.nodes)
 }
 
 /// What `--apply` changes: the picks a person made first, then what had none.
 fn print_changes(job: &Job, order: &Order, changes: &[PickChange]) {
     let currency = order.currency.code.as_deref().unwrap_or_default();
     let years = |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), figure);
-    let cost = |cost: Option<f64>| cost.map_or_else(|| "unknown".to_owned(), |cost| format!("{cost:.2}"));
+    let cost = |cost: Option<f64>| cost.map_or_else(|| "unknown".to_owned(), money);
     let (replaced, new): (Vec<_>, Vec<_>) = changes.iter().partition(|change| change.picked);
     say!("Picks: {} kept, {} replaced, {} new", order.picks.len() - changes.len(), replaced.len(), new.len());
     for change in replaced {
@@ -146,10 +147,10 @@ fn print(job: &Job, order: &Order) {
     for (line, name) in order.lines.iter().zip(&names) {
         let second = line.alternative.map_or_else(String::new, |id| format!("; second source {}", order.name(id)));
         say!(
-            "{} {:6} pieces {:10.2} {currency}  {}{second}",
+            "{} {:6} pieces {:>10} {currency}  {}{second}",
             padded(name, width),
             line.order_qty,
-            line.total,
+            money(line.total),
             refs(&line.positions)
         );
     }
@@ -157,11 +158,11 @@ fn print(job: &Job, order: &Order) {
     let years =
         |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), |years| format!("{} years", figure(years)));
     say!(
-        "{} lines, {:.2} {currency} with line handling; each position's cheapest part by itself: {} lines, {:.2} {currency}",
+        "{} lines, {} {currency} with line handling; each position's cheapest part by itself: {} lines, {} {currency}",
         order.ordered_lines(),
-        order.total,
+        money(order.total),
         order.separate_lines,
-        order.separate_total
+        money(order.separate_total)
     );
     let proof = match order.ended {
         Ended::Proven => "proven: nothing costs less".to_owned(),
@@ -169,11 +170,17 @@ fn print(job: &Job, order: &Order) {
         Ended::Nodes => "memory limit reached".to_owned(),
         Ended::Cancelled => "cancelled".to_owned(),
     };
-    say!("{proof}; lower bound {:.2} {currency}, gap {:.3} %", order.lower_bound, order.gap * 100.0);
+    say!("{proof}; lower bound {} {currency}, gap {:.3} %", money(order.lower_bound), order.gap * 100.0);
     say!("Lasts {}, with the cheapest parts {}", years(order.interval_years.1), years(order.interval_years.0));
     for step in &order.steps {
         let gives = format!("{} instead of {}", years(step.years.1), years(step.years.0));
-        say!("  step {} to {}: {:+.2} {currency}, {gives}", refs(&step.positions), order.name(step.part), step.cost);
+        say!(
+            "  step {} to {}: {}{} {currency}, {gives}",
+            refs(&step.positions),
+            order.name(step.part),
+            if step.cost > 0.0 { "+" } else { "" },
+            money(step.cost)
+        );
     }
     for (id, why) in &order.left_out {
         tell!("note: {} is not in the order: {}.", refs(&[*id]), why.word());

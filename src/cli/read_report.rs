@@ -38,7 +38,7 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
         say!("  {} -> {field}{why}: {}", column.header, column.samples.join(" | "));
     }
     say!(
-        "  {} rows read: {} kept ({kept}), {} set aside, {} rejected; {} cells not used",
+        "  {} rows read: {} kept ({kept}), {} skipped, {} rejected; {} cells not used",
         report.rows,
         report.kept,
         report.set_aside_rows(),
@@ -46,7 +46,7 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
         report.cells_not_used
     );
     for set in &report.set_aside {
-        say!("  set aside: {} ({} rows)", set.reason, set.rows);
+        say!("  skipped: {} ({} rows)", set.reason, set.rows);
     }
     for found in report.contradictions.iter().take(10) {
         say!(

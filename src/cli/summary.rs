@@ -1,6 +1,7 @@
 //! The sizing of a job as a table for the terminal.
 
 use super::terminal::{cell, padded};
+use crate::domain::style::money;
 use crate::domain::{Catalog, Job, Outcome};
 use crate::files::export::limiting_check;
 use crate::sizing::assumed::assumed_words;
@@ -30,7 +31,8 @@ pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
 /// Prints what the purchase list comes to and what is open in it.
 pub(super) fn print_purchase(job: &Job, purchase: &Purchase) {
     let totals = &purchase.totals;
-    let sums: Vec<String> = totals.per_currency.iter().map(|(code, total)| format!("{total:.2} {code}")).collect();
+    let sums: Vec<String> =
+        totals.per_currency.iter().map(|(code, total)| format!("{} {code}", money(*total))).collect();
     let sums = if sums.is_empty() { "no known price".to_owned() } else { sums.join(" and ") };
     say!("To order: {} lines, {sums}", totals.lines);
     let own = purchase.currency.code.as_deref().unwrap_or_default();

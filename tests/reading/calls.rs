@@ -17,8 +17,9 @@ pub(crate) fn every() -> Vec<(String, Call)> {
             below(&name, call, found);
         }
     }
-    let mut found = Vec::new();
-    below("", &refarad::cli::calls(), &mut found);
+    let (mut found, mut calls) = (Vec::new(), refarad::cli::calls());
+    calls.build();
+    below("", &calls, &mut found);
     assert!(found.len() > 12, "{}", found.len());
     found
 }
@@ -35,8 +36,7 @@ fn option<'a>(call: &'a Call, long: &str) -> Option<&'a Arg> {
 /// What it takes and what it does.
 fn told(option: &Arg) -> (String, String, bool) {
     let takes = option.get_value_names().unwrap_or_default().join(" ");
-    let many = option.get_num_args().is_some_and(|number| number.takes_values())
-        && matches!(option.get_action(), clap::ArgAction::Append);
+    let many = matches!(option.get_action(), clap::ArgAction::Append);
     (takes, option.get_help().map(ToString::to_string).unwrap_or_default(), many)
 }
 

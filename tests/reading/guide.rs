@@ -1,7 +1,6 @@
 //! GUIDE.md names every field of the files, every column written and every option of the calls.
 
 use std::collections::BTreeSet;
-use std::process::Command;
 use std::sync::atomic::AtomicBool;
 
 use refarad::domain::schema::{self, About, Absent, Kind};
@@ -89,8 +88,14 @@ fn the_guide_names_every_field_of_a_job_file_under_its_type() {
     }
     for (name, fields) in types.iter().filter(|(name, _)| name != "PositionId") {
         let told = told(&heading(name));
+        let owner = TABLES.iter().find(|(of, _)| *of == heading(name)).map(|(_, owner)| *owner);
         for field in fields {
             assert!(told.contains(field), "GUIDE.md, ### {}: the field {field} is missing", heading(name));
+            let path = owner.map(|owner| format!("{owner}.{field}").trim_start_matches('.').to_owned());
+            assert!(
+                path.is_none_or(|path| schema::find(&path).is_some()),
+                "{name}: domain/schema has no row for {field}"
+            );
         }
     }
 }

@@ -3,6 +3,7 @@
 
 mod buying;
 mod curves;
+mod golden;
 mod hostile;
 mod hostile_set;
 mod kill;

@@ -31,7 +31,7 @@ const MOST_UNNAMED: usize = 500;
 pub struct PositionsImport {
     /// The positions, each with its line in the file; references are unique.
     pub positions: Vec<(u64, Position)>,
-    /// What was kept, set aside, refused and asked.
+    /// What was kept, skipped, refused and asked.
     pub report: Report,
 }
 

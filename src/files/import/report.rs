@@ -1,4 +1,4 @@
-//! What has to be said about an import: what was kept, set aside, refused, asked, contradicted.
+//! What has to be said about an import: what was kept, skipped, refused, asked, contradicted.
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -179,7 +179,7 @@ pub struct Report {
     pub refused: usize,
     /// Cells not used of rows that were kept.
     pub cells_not_used: usize,
-    /// Rows set aside, by reason.
+    /// Rows skipped, by reason.
     pub set_aside: Vec<SetAside>,
     /// Open questions.
     pub questions: Vec<Question>,
@@ -192,7 +192,7 @@ pub struct Report {
 }
 
 impl Report {
-    /// Something was kept, nothing was refused, no cell was left out and no question is open: everything else was set aside with a reason.
+    /// Something was kept, nothing was refused, no cell was left out and no question is open: everything else was skipped with a reason.
     #[must_use]
     pub fn clean(&self) -> bool {
         let kept = self.kept > 0 || self.set_aside.iter().any(|set| set.reason != "title or remark");
@@ -202,7 +202,7 @@ impl Report {
             && self.questions.is_empty()
     }
 
-    /// Rows set aside, all reasons together.
+    /// Rows skipped, all reasons together.
     #[must_use]
     pub fn set_aside_rows(&self) -> usize {
         self.set_aside.iter().map(|set| set.rows).sum()
@@ -235,7 +235,7 @@ impl Report {
                 self.set_aside.push(SetAside { reason: group.to_owned(), rows: 1, lines: vec![line as u64] });
             }
         }
-        self.list(line, "(row)", value, format!("set aside: {reason}"));
+        self.list(line, "(row)", value, format!("skipped: {reason}"));
     }
 
     /// A cell of a row that was kept.

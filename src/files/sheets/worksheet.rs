@@ -5,6 +5,7 @@ use super::fitting::{Charge, charges, how_to_fit, polarity, rating, size};
 use super::html::{Orientation, blank, escape, known, page};
 use crate::domain::safety::{NO_CAUTION, STEPS, WHO_DECIDES};
 use crate::domain::schema::contradictions;
+use crate::domain::style::money;
 use crate::domain::{Board, Can, Catalog, Date, Job, Mounting, Outcome, Position, Side};
 use crate::files::board_svg;
 use crate::physics::condition::{Condition, assess};
@@ -250,7 +251,7 @@ fn condition(position: &Position) -> String {
     let values = [(measured.capacitance_uf, "µF"), (measured.esr_mohm, "mΩ")];
     let values: Vec<String> =
         values.into_iter().filter_map(|(v, unit)| Some(format!("{} {unit}", figure(v?)))).collect();
-    format!("<br><span class=\"small\">traced: {} ({word})</span>", values.join(", "))
+    format!("<br><span class=\"small\">measured: {} ({word})</span>", values.join(", "))
 }
 
 fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
@@ -323,7 +324,7 @@ fn measure_first(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
         .iter()
         .filter_map(|item| {
             let (board, position) = (job.boards.get(item.id.board)?, job.position(item.id)?);
-            let cost = item.cost.map_or_else(|| "unknown".to_owned(), |cost| format!("{cost:.2}"));
+            let cost = item.cost.map_or_else(|| "unknown".to_owned(), money);
             Some(format!(
                 "<tr><td>{} {}</td><td>{}</td><td>{}</td><td>{cost}</td><td>{}</td></tr>\n",
                 escape(&board.name),

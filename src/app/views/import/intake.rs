@@ -95,8 +95,8 @@ fn target(ui: &mut Ui, scene: &Scene, state: &mut ImportState) {
     options.extend(scene.job.boards.iter().enumerate().map(|(at, board)| (Into::Board(at), board.name.clone())));
     let shown = options.iter().find(|(known, _)| *known == into).map_or("", |option| option.1.as_str()).to_owned();
     ui.horizontal(|ui| {
-        ui.label("Onto");
-        if let Some(into) = choose(ui, "Onto which board", 120.0, &shown, into, &options) {
+        ui.label("Target board");
+        if let Some(into) = choose(ui, "Target board", 120.0, &shown, into, &options) {
             state.into = Some(into);
             state.changed();
         }
@@ -182,7 +182,7 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Ve
             }
         });
         if !ids.is_empty() {
-            ui.label("Their role is \"decoupling, assumed\": it decides how far the capacitance may differ, and no list says it. Working voltage, ripple and ambient are unknown until you enter them; the editor changes all marked positions at once.");
+            ui.label("Their role is \"decoupling, assumed\": it decides how far the capacitance may differ, and no list says it. Operating voltage, ripple and ambient are unknown until you enter them; the editor changes all marked positions at once.");
         }
     }
     if done.rejected.is_empty() {
@@ -191,7 +191,7 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Ve
     ui.add_space(6.0);
     ui.horizontal(|ui| {
         ui.strong(format!("Rows and cells not used: {}", done.rejected.len()))
-            .on_hover_text("Everything that was set aside or rejected, each with its line and the reason.");
+            .on_hover_text("Everything that was skipped or rejected, each with its line and the reason.");
         if ui.small_button("Save as CSV…").clicked() {
             out.push(Action::Import(ImportAction::WriteRejected));
         }

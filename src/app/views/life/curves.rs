@@ -1,4 +1,4 @@
-//! The curves the plots draw: the candidate in question, the chosen, the pinned, the hovered and the original, each worked out once.
+//! The curves the plots draw: the selected candidate, the chosen, the pinned, the hovered and the original, each worked out once.
 
 use std::sync::Arc;
 
@@ -63,7 +63,7 @@ fn set(place: &PositionContext, axis: Axis, cans: &[(String, Can)]) -> CurveSet 
     curve_set(place, axis, &xs, cans)
 }
 
-/// The candidate in question, the chosen part, the pinned, the hovered, the original; each once.
+/// The selected candidate, the chosen part, the pinned, the hovered, the original; each once.
 fn shown(scene: &Scene) -> Vec<Candidate> {
     let mut shown: Vec<Candidate> = Vec::new();
     let selection = scene.selection;
@@ -86,7 +86,7 @@ pub(super) fn title(axis: Axis) -> (&'static str, &'static str) {
     match axis {
         Axis::Ambient => ("°C", "the ambient beside the can, °C, the same in every phase"),
         Axis::Ripple => ("×", "ripple, as a multiple of what was entered"),
-        Axis::Voltage => ("V", "working voltage, V"),
+        Axis::Voltage => ("V", "operating voltage, V"),
         Axis::Hours => ("h a year", "energised hours in a year"),
     }
 }

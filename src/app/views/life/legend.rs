@@ -51,7 +51,7 @@ pub(super) fn show(
                 ui.label("");
                 let at = read.map(|(set, x)| format!("Years at {} {}", figure(x), title(set.axis).0));
                 explain::column(ui, at.as_deref().unwrap_or("Years at the pointer"), "years read");
-                explain::column(ui, "Under the duty", "years under the duty");
+                explain::column(ui, "With load profile", "years with the load profile");
                 ui.end_row();
                 for (index, (&candidate, look)) in state.curves.shown.iter().zip(looks).enumerate() {
                     ui.horizontal(|ui| {
@@ -87,7 +87,7 @@ fn name(ui: &mut Ui, scene: &Scene, candidate: Candidate, out: &mut Vec<Action>)
         return;
     }
     let link =
-        ui.link(name).on_hover_text("Makes it the candidate in question: the panels on the right are then about it.");
+        ui.link(name).on_hover_text("Makes it the selected candidate: the panels on the right are then about it.");
     if link.clicked() {
         out.push(Action::SelectCandidate(candidate));
     }

@@ -84,7 +84,7 @@ fn controls(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Act
             (false, "Curves", "Curves and answers for the selected position."),
             (
                 true,
-                "Every pick",
+                "Board overview",
                 "A row for each position of the board: what its part stands, how long it lasts, what that rests on.",
             ),
         ] {
@@ -182,7 +182,7 @@ fn plots(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut LifeS
         ui.colored_label(tokens.weak, *remark);
     }
     if sets.iter().all(|set| set.curves.iter().all(|curve| curve.points.iter().all(|point| point.years.is_none()))) {
-        ui.label("No life is known here. It takes the duty, the ripple and the hours in a year, and of the part its endurance, upper temperature and rated ripple; the panels on the right say which is missing.");
+        ui.label("No life is known here. It takes the load profile, the ripple and the hours in a year, and of the part its endurance, upper temperature and rated ripple; the panels on the right say which is missing.");
     }
     let read = reading.and_then(|(axis, x)| Some((sets.iter().find(|set| set.axis == axis)?, x)));
     legend::show(ui, scene, arrangement, state, &looks, read, out);

@@ -25,9 +25,13 @@ use state::Tab;
 
 const TABS: [(Tab, &str, &str); 4] = [
     (Tab::Order, "Order", "What to order, from whom, and what it comes to."),
-    (Tab::FewLines, "Few lines", "Parts shared between positions, so that parts and order lines cost least together."),
-    (Tab::Shelf, "Shelf and offers", "What the shop has already, and offers of further suppliers."),
-    (Tab::Units, "Units", "What was done to each serial number, when it is due, and how its parts wore."),
+    (
+        Tab::FewLines,
+        "Consolidate order",
+        "Parts shared between positions, so that parts and order lines cost least together.",
+    ),
+    (Tab::Shelf, "Stock and quotes", "What the shop has already, and offers of further suppliers."),
+    (Tab::Units, "Service records", "What was done to each serial number, when it is due, and how its parts wore."),
 ];
 
 /// Draws the place.
@@ -95,7 +99,7 @@ fn order(ui: &mut Ui, scene: &Scene, state: &mut PurchaseState, out: &mut Vec<Ac
     if answer.purchase.lines.is_empty() {
         ui.add_space(8.0);
         ui.label(
-            "Nothing to order yet: no position has a part. Pick one under Candidates, or let Few lines propose them.",
+            "Nothing to order yet: no position has a part. Pick one under Candidates, or let Consolidate order propose them.",
         );
         return;
     }

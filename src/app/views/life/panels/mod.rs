@@ -33,10 +33,10 @@ struct Heading {
 }
 
 const PANELS: [Heading; 12] = [
-    Heading { title: "Duty", explained: "duty", open: true, draw: duty::show },
+    Heading { title: "Load profile", explained: "duty", open: true, draw: duty::show },
     Heading { title: "Spread", explained: "spread", open: true, draw: spread::show },
     Heading { title: "Board and interval", explained: "board and interval", open: true, draw: interval::show },
-    Heading { title: "Second opinion on heat", explained: "heat balance", open: false, draw: heat::show },
+    Heading { title: "Thermal cross-check", explained: "heat balance", open: false, draw: heat::show },
     Heading {
         title: "Ripple from the circuit",
         explained: "ripple from the circuit",
