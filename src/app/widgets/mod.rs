@@ -13,6 +13,7 @@ mod figure;
 mod focus;
 mod headroom;
 pub(crate) mod icon;
+pub(crate) mod map;
 mod mark;
 mod pick_changes;
 mod row;

@@ -5,8 +5,9 @@ use std::sync::Arc;
 
 use egui::{Align2, FontFamily, FontId, Rect, pos2, vec2};
 
-use crate::app::views::board::camera::{Camera, scale_bar};
-use crate::app::views::board::{photo, raster};
+use crate::app::views::board::raster;
+use crate::app::widgets::map::camera::{Camera, scale_bar};
+use crate::app::widgets::map::photo;
 use crate::app::widgets::shapes;
 use crate::app::widgets::theme::LIGHT;
 use crate::domain::{Catalog, Job, PositionId, Side};

@@ -2,25 +2,24 @@
 
 use egui::{
     Align2, CursorIcon, EventFilter, FontFamily, FontId, Key, Modifiers, PointerButton, Pos2, Rect, Response, Role,
-    Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, vec2,
+    Sense, Stroke, StrokeKind, Ui, WidgetInfo, vec2,
 };
 
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
-use crate::app::views::board::camera::Camera;
 use crate::app::views::board::state::{BoardState, Drag, Tool};
-use crate::app::views::board::{fit, neighbour, photo, tools};
+use crate::app::views::board::{fit, neighbour, tools};
+use crate::app::widgets::map::camera::{Camera, Moved};
+use crate::app::widgets::map::{ground, hit, photo, ring, target_of};
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording::original;
 use crate::app::widgets::{map_focus_id, shapes};
 use crate::domain::{Position, PositionId, Side};
 use crate::files::board_drawing::{self, Drawing};
 use crate::files::board_svg::{gap_words, trespass_words};
-use crate::sizing::{BoardMap, CanOnMap, Footprint, Source};
+use crate::sizing::{BoardMap, CanOnMap, Source};
 
-/// A can is never harder to hit than this, points.
-const LEAST_TARGET: f32 = 9.0;
 /// So many cans, the largest in sight, are told one by one to who cannot see them; the others are in the list.
 const TOLD_MAX: usize = 300;
 
@@ -40,8 +39,11 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
         Some(camera) => Camera { rect: inside, ..camera },
         None => Camera::fit(inside, map.extent_mm, map.side == Side::Bottom),
     };
-    if move_camera(ui, &canvas, state, &mut camera) {
+    if let Some(moved) = camera.follow(ui, &canvas) {
         state.camera = Some(camera);
+        if moved == Moved::Panned {
+            state.drag = Some(Drag::Map);
+        }
     }
     keys(ui, &canvas, scene, state, map, &camera, out);
 
@@ -75,13 +77,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
         over_photo: picture.is_some(),
         width: &|text, size| shapes::width(&painter, text, size),
     };
-    let ground: Vec<_> = board_drawing::ground(board, &page).into_iter().collect();
-    let mut shapes = shapes::painted(&painter, &ground, tokens);
-    if let Some(picture) = picture {
-        let texture = state.texture.of(ui.ctx(), picture);
-        let opacity = board.photo_opacity_pct.unwrap_or(photo::OPACITY_PCT);
-        shapes.extend(photo::draw(&camera, photo::corners_mm(board, picture), opacity, texture));
-    }
+    let mut shapes = ground(&painter, &camera, scene, map, &page, &mut state.texture);
     let edges = |rect: &Rect| [rect.left(), rect.top(), rect.right(), rect.bottom()].map(f64::from);
     let mut over = Vec::new();
     let mut taken: Vec<[f64; 4]> = taken.iter().map(edges).collect();
@@ -102,26 +98,6 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
         _ => CursorIcon::Crosshair,
     };
     canvas.on_hover_cursor(cursor);
-}
-
-/// Zoom by wheel and pinch, pan with the second or third button; `true` when something moved.
-fn move_camera(ui: &Ui, canvas: &Response, state: &mut BoardState, camera: &mut Camera) -> bool {
-    let mut moved = false;
-    if let Some(at) = canvas.hover_pos().filter(|_| canvas.contains_pointer()) {
-        let (wheel, pinch) = ui.input(|input| (input.smooth_scroll_delta().y, input.zoom_delta()));
-        let factor = f64::from(pinch) * (f64::from(wheel) / 240.0).exp();
-        if (factor - 1.0).abs() > 1e-6 {
-            camera.zoom(at, factor);
-            moved = true;
-        }
-    }
-    let panning = canvas.dragged_by(PointerButton::Secondary) || canvas.dragged_by(PointerButton::Middle);
-    if panning {
-        camera.pan(canvas.drag_delta());
-        state.drag = Some(Drag::Map);
-        moved = true;
-    }
-    moved
 }
 
 /// What the keys do while the map has them.
@@ -193,16 +169,7 @@ fn target(
     can: &CanOnMap,
     out: &mut Vec<Action>,
 ) {
-    let [width, height] = can.body().footprint.size_mm().map(|mm| camera.length(mm).max(LEAST_TARGET * 2.0));
-    let (sin, cos) = can.body().rotation_deg.to_radians().sin_cos();
-    #[expect(clippy::cast_possible_truncation, reason = "shares of a side")]
-    let (sin, cos) = (sin.abs() as f32, cos.abs() as f32);
-    let size = if matches!(can.body().footprint, Footprint::Round { .. }) {
-        Vec2::splat(width)
-    } else {
-        vec2(width * cos + height * sin, width * sin + height * cos)
-    };
-    let rect = Rect::from_center_size(camera.at(can.centre_mm), size).intersect(camera.rect);
+    let rect = target_of(camera, can);
     let selecting = state.tool == Tool::Select;
     let response = ui.interact(rect, ui.scope_id().with(can.id), if selecting { Sense::CLICK } else { Sense::hover() });
     let selected = scene.selection.position == Some(can.id);
@@ -274,20 +241,8 @@ fn rings(
     let marked = scene.selection.marked.iter().filter(|id| Some(**id) != selected).map(|&id| (id, 1.5, tokens.focus));
     let hovered = hovered.filter(|id| Some(*id) != selected).map(|id| (id, 1.0, tokens.weak));
     for (id, width, colour) in marked.chain(hovered).chain(selected.map(|id| (id, 3.0, tokens.focus))) {
-        let Some(can) = map.can(id) else { continue };
-        let (body, room, stroke) = (can.body(), 5.0, Stroke::new(width, colour));
-        match (can.original, body.footprint) {
-            (original, Footprint::Round { diameter_mm }) => {
-                let original_mm = original.map_or(0.0, |original| original.size_mm()[1]);
-                let radius = camera.length(diameter_mm.max(original_mm) / 2.0) + room;
-                painter.circle_stroke(camera.at(can.centre_mm), radius, stroke);
-            }
-            (_, Footprint::Lying { length_mm, diameter_mm }) => {
-                let more_mm = 2.0 * f64::from(room) / camera.scale;
-                let larger = Footprint::Lying { length_mm: length_mm + more_mm, diameter_mm: diameter_mm + more_mm };
-                let corners = can.placed(larger).corners_mm().map(|corner| camera.at(corner));
-                painter.add(egui::Shape::closed_line(corners.to_vec(), stroke));
-            }
+        if let Some(can) = map.can(id) {
+            ring(painter, camera, can, Stroke::new(width, colour));
         }
     }
 }
@@ -428,15 +383,6 @@ fn put(scene: &Scene, id: PositionId, side: Side, [x, y]: [f64; 2], out: &mut Ve
     let side = if position.side.unwrap_or_default() == side { position.side } else { Some(side) };
     let moved = Position { x_mm: Some(tenth(x)), y_mm: Some(tenth(y)), side, ..position.clone() };
     out.push(Action::Edit(Edit::Positions { changed: vec![(id, moved)], field: "place".into() }));
-}
-
-/// The can at a point of the screen, the smallest where several lie over each other.
-fn hit<'a>(map: &'a BoardMap, camera: &Camera, at: Pos2) -> Option<&'a CanOnMap> {
-    let within = |can: &&CanOnMap| {
-        let reach = camera.length(can.body().footprint.size_mm().into_iter().fold(0.0, f64::max) / 2.0);
-        camera.at(can.centre_mm).distance(at) <= reach.max(LEAST_TARGET)
-    };
-    map.largest_first.iter().rev().map(|&at| &map.cans[at]).find(within)
 }
 
 /// The cans whose centres lie in a rectangle, in the order of the list; with those marked before when `more` are wanted.

@@ -1,13 +1,10 @@
 //! The board from above, in millimetres: what sits where, what comes in its place, and what stands too close.
 
-mod camera;
 mod cards;
 mod export;
 mod fit;
-mod homography;
 mod map;
 mod neighbour;
-mod photo;
 mod raster;
 mod state;
 mod suffered;

@@ -5,20 +5,20 @@ use std::sync::Arc;
 use egui::{Color32, ColorImage, Context, Mesh, Shape, TextureHandle, TextureId, TextureOptions, pos2};
 
 use crate::app::state::scene::Scene;
-use crate::app::views::board::camera::Camera;
-use crate::app::views::board::homography::Homography;
+use crate::app::widgets::map::camera::Camera;
+use crate::app::widgets::map::homography::Homography;
 use crate::domain::{Board, Side};
 use crate::files::photo::Photo;
 
 /// How strongly a photo shows where nothing is said, percent.
-pub(super) const OPACITY_PCT: f64 = 60.0;
+pub(crate) const OPACITY_PCT: f64 = 60.0;
 
 /// Width a photo gets before it is calibrated on a board without an outline, mm.
 const WIDTH_MM: f64 = 160.0;
 
 /// The photo as the graphics system has it.
 #[derive(Default)]
-pub(super) struct Texture(Option<(Arc<Photo>, TextureHandle)>);
+pub(crate) struct Texture(Option<(Arc<Photo>, TextureHandle)>);
 
 impl std::fmt::Debug for Texture {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
@@ -28,7 +28,7 @@ impl std::fmt::Debug for Texture {
 
 impl Texture {
     /// The texture of `photo`; handed over once.
-    pub(super) fn of(&mut self, ctx: &Context, photo: &Arc<Photo>) -> TextureId {
+    pub(crate) fn of(&mut self, ctx: &Context, photo: &Arc<Photo>) -> TextureId {
         match &self.0 {
             Some((known, handle)) if Arc::ptr_eq(known, photo) => handle.id(),
             _ => {
@@ -42,23 +42,23 @@ impl Texture {
 }
 
 /// Hands a photo to the graphics system.
-pub(super) fn load(ctx: &Context, photo: &Photo) -> TextureHandle {
+pub(crate) fn load(ctx: &Context, photo: &Photo) -> TextureHandle {
     let image = ColorImage::from_rgba_unmultiplied([photo.width_px, photo.height_px], &photo.rgba);
     ctx.load_texture("board photo", image, TextureOptions::LINEAR)
 }
 
 /// The photo of the board, when it could be read.
-pub(super) fn of<'a>(scene: &Scene<'a>) -> Option<&'a Arc<Photo>> {
+pub(crate) fn of<'a>(scene: &Scene<'a>) -> Option<&'a Arc<Photo>> {
     scene.photo?.picture.as_ref().ok()
 }
 
 /// The side of the board a photo shows.
-pub(super) fn side(board: &Board) -> Side {
+pub(crate) fn side(board: &Board) -> Side {
     board.photo_side.unwrap_or_default()
 }
 
 /// Where the corners of the picture lie: as calibrated, else over the outline as well as its shape allows.
-pub(super) fn corners_mm(board: &Board, photo: &Photo) -> [[f64; 2]; 4] {
+pub(crate) fn corners_mm(board: &Board, photo: &Photo) -> [[f64; 2]; 4] {
     board.photo_corners_mm.unwrap_or_else(|| {
         let width_mm = board.outline_mm.map_or(WIDTH_MM, |outline| outline[0]);
         let height_mm = width_mm * photo.height_px as f64 / (photo.width_px as f64).max(1.0);
@@ -68,7 +68,7 @@ pub(super) fn corners_mm(board: &Board, photo: &Photo) -> [[f64; 2]; 4] {
 }
 
 /// The photo as a mesh of small squares, since the graphics system knows no perspective.
-pub(super) fn draw(camera: &Camera, corners_mm: [[f64; 2]; 4], opacity_pct: f64, texture: TextureId) -> Option<Shape> {
+pub(crate) fn draw(camera: &Camera, corners_mm: [[f64; 2]; 4], opacity_pct: f64, texture: TextureId) -> Option<Shape> {
     const STEPS: u16 = 24;
     const UNIT: [[f64; 2]; 4] = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]];
     let flat = Homography::through(UNIT, corners_mm)?;
@@ -96,7 +96,7 @@ pub(super) fn draw(camera: &Camera, corners_mm: [[f64; 2]; 4], opacity_pct: f64,
 }
 
 /// The corners after two points were found to be `distance_mm` apart; the first point stays. `None` when they are the same.
-pub(super) fn calibrated(corners: [[f64; 2]; 4], [a, b]: [[f64; 2]; 2], distance_mm: f64) -> Option<[[f64; 2]; 4]> {
+pub(crate) fn calibrated(corners: [[f64; 2]; 4], [a, b]: [[f64; 2]; 2], distance_mm: f64) -> Option<[[f64; 2]; 4]> {
     let found_mm = (b[0] - a[0]).hypot(b[1] - a[1]);
     let factor = distance_mm / found_mm;
     (found_mm > 0.01 && factor.is_finite() && factor > 1e-4)
@@ -104,13 +104,13 @@ pub(super) fn calibrated(corners: [[f64; 2]; 4], [a, b]: [[f64; 2]; 2], distance
 }
 
 /// The corners after the whole picture was moved.
-pub(super) fn moved(corners: [[f64; 2]; 4], by: [f64; 2]) -> [[f64; 2]; 4] {
+pub(crate) fn moved(corners: [[f64; 2]; 4], by: [f64; 2]) -> [[f64; 2]; 4] {
     corners.map(|[x, y]| [x + by[0], y + by[1]])
 }
 
 /// The corners after the board's corners were found in the picture (lower left first, then anticlockwise as one looks at
 /// it): they come to lie on the outline. `None` when they cannot be corners of a board, or would mirror the picture.
-pub(super) fn straightened(
+pub(crate) fn straightened(
     corners: [[f64; 2]; 4],
     found: [[f64; 2]; 4],
     [width_mm, height_mm]: [f64; 2],

@@ -1,6 +1,6 @@
 //! From millimetres on the board (y up) to points on the screen (y down), and back.
 
-use egui::{Align2, FontFamily, FontId, Painter, Pos2, Rect, Stroke, Vec2, pos2, vec2};
+use egui::{Align2, FontFamily, FontId, Painter, PointerButton, Pos2, Rect, Response, Stroke, Ui, Vec2, pos2, vec2};
 
 use crate::app::widgets::theme::Tokens;
 use crate::files::board_drawing::Page;
@@ -10,7 +10,7 @@ const SCALES: std::ops::RangeInclusive<f64> = 0.2..=200.0;
 
 /// What part of the board is seen, how large.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Camera {
+pub(crate) struct Camera {
     /// Where on the screen.
     pub rect: Rect,
     /// What lies in the middle of it, mm.
@@ -21,9 +21,18 @@ pub(super) struct Camera {
     pub mirrored: bool,
 }
 
+/// What the pointer did to a camera.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Moved {
+    /// Came closer or went away.
+    Zoomed,
+    /// Went aside.
+    Panned,
+}
+
 impl Camera {
     /// Shows all of an area (left, bottom, right, top in mm) with some room around it.
-    pub(super) fn fit(rect: Rect, [left, bottom, right, top]: [f64; 4], mirrored: bool) -> Self {
+    pub(crate) fn fit(rect: Rect, [left, bottom, right, top]: [f64; 4], mirrored: bool) -> Self {
         const ROOM: f32 = 14.0;
         let inside = rect.shrink(ROOM).size().max(vec2(1.0, 1.0));
         let (width, height) = ((right - left).max(1.0), (top - bottom).max(1.0));
@@ -38,26 +47,26 @@ impl Camera {
 
     /// A length on the screen, points.
     #[expect(clippy::cast_possible_truncation, reason = "points on a screen")]
-    pub(super) fn length(&self, mm: f64) -> f32 {
+    pub(crate) fn length(&self, mm: f64) -> f32 {
         (mm * self.scale) as f32
     }
 
     /// A place on the screen.
-    pub(super) fn at(&self, [x_mm, y_mm]: [f64; 2]) -> Pos2 {
+    pub(crate) fn at(&self, [x_mm, y_mm]: [f64; 2]) -> Pos2 {
         let centre = self.rect.center();
         let x = self.length((x_mm - self.centre_mm[0]) * self.sign());
         pos2(centre.x + x, centre.y - self.length(y_mm - self.centre_mm[1]))
     }
 
     /// A place on the board, mm.
-    pub(super) fn mm(&self, at: Pos2) -> [f64; 2] {
+    pub(crate) fn mm(&self, at: Pos2) -> [f64; 2] {
         let offset = at - self.rect.center();
         let x = f64::from(offset.x) / self.scale * self.sign();
         [self.centre_mm[0] + x, self.centre_mm[1] - f64::from(offset.y) / self.scale]
     }
 
     /// The same for drawings: `point` is the size of a point of letters and lines, `sight` what is seen.
-    pub(super) fn page(&self, point: f64, sight: Rect) -> Page {
+    pub(crate) fn page(&self, point: f64, sight: Rect) -> Page {
         let [x, y] = [self.rect.center().x, self.rect.center().y].map(f64::from);
         Page {
             at_mm: self.centre_mm,
@@ -70,7 +79,7 @@ impl Camera {
     }
 
     /// Zooms so that what lies under `at` stays there.
-    pub(super) fn zoom(&mut self, at: Pos2, factor: f64) {
+    pub(crate) fn zoom(&mut self, at: Pos2, factor: f64) {
         let before = self.mm(at);
         self.scale = (self.scale * factor).clamp(*SCALES.start(), *SCALES.end());
         let after = self.mm(at);
@@ -78,15 +87,33 @@ impl Camera {
         self.centre_mm[1] += before[1] - after[1];
     }
 
+    /// Zooms by wheel and pinch, pans with the second or third button; what it did.
+    pub(crate) fn follow(&mut self, ui: &Ui, canvas: &Response) -> Option<Moved> {
+        let mut moved = None;
+        if let Some(at) = canvas.hover_pos().filter(|_| canvas.contains_pointer()) {
+            let (wheel, pinch) = ui.input(|input| (input.smooth_scroll_delta().y, input.zoom_delta()));
+            let factor = f64::from(pinch) * (f64::from(wheel) / 240.0).exp();
+            if (factor - 1.0).abs() > 1e-6 {
+                self.zoom(at, factor);
+                moved = Some(Moved::Zoomed);
+            }
+        }
+        if canvas.dragged_by(PointerButton::Secondary) || canvas.dragged_by(PointerButton::Middle) {
+            self.pan(canvas.drag_delta());
+            moved = Some(Moved::Panned);
+        }
+        moved
+    }
+
     /// Moves what is seen along with the pointer.
-    pub(super) fn pan(&mut self, by: Vec2) {
+    pub(crate) fn pan(&mut self, by: Vec2) {
         self.centre_mm[0] -= f64::from(by.x) / self.scale * self.sign();
         self.centre_mm[1] += f64::from(by.y) / self.scale;
     }
 }
 
 /// A line of a round length, for the scale.
-pub(super) fn scale_bar(painter: &Painter, camera: &Camera, at: Pos2, tokens: &Tokens) -> Rect {
+pub(crate) fn scale_bar(painter: &Painter, camera: &Camera, at: Pos2, tokens: &Tokens) -> Rect {
     let mm = [1.0, 5.0, 10.0, 50.0, 100.0].into_iter().find(|&mm| camera.length(mm) >= 36.0).unwrap_or(100.0);
     let end = at + vec2(camera.length(mm), 0.0);
     let stroke = Stroke::new(1.5, tokens.weak);
