@@ -1,4 +1,4 @@
-//! What the engineer answers for in the life place: records, circuits, logs, exchanges, every pick on one screen.
+//! What the engineer answers for in the Life view: records, circuits, logs, exchanges, every pick on one screen.
 
 use std::path::Path;
 

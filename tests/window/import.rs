@@ -216,7 +216,7 @@ fn a_column_taken_wrongly_is_corrected_and_the_outcome_follows() {
         "odd.csv",
         "Nummer,Wert S,uF,Remark\nHALDE470,35,470,aluminium electrolytic\nHALDE22,50,22,aluminium electrolytic\n",
     );
-    desk.bench.assert_says("nothing to take in yet");
+    desk.bench.assert_says("nothing to import yet");
     desk.choose("Meaning of Wert S", "rated voltage");
     desk.choose("Meaning of uF", "capacitance");
     desk.choose("Unit of uF", "uF");
@@ -237,7 +237,7 @@ fn the_detection_is_shown_and_overruled() {
     desk.bench.assert_says("comma (set)");
     assert!(!desk.bench.says("1 position onto list"));
     desk.choose("Separator", "as detected");
-    desk.choose("Content", "parts one can buy");
+    desk.choose("Content", "component catalogue");
     desk.bench.assert_says("1 part into the catalogue");
 }
 
@@ -289,7 +289,7 @@ fn a_mapping_is_saved_and_used_again() {
     desk.bench.click_exactly("Write here");
     assert!(Mapping::read(&path).unwrap().has(refarad::files::import::Field::RatedV));
     desk.bench.click_exactly("Back to the proposal");
-    desk.bench.assert_says("nothing to take in yet");
+    desk.bench.assert_says("nothing to import yet");
     desk.bench.click_exactly("Use a mapping…");
     desk.bench.type_into("Path of the mapping (*.json)", path.to_str().unwrap());
     desk.bench.click_exactly("Use this mapping");

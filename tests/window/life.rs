@@ -1,4 +1,4 @@
-//! The life place: curves, readings, exports, and the engineer's panels.
+//! The Life view: curves, readings, exports, and the engineer's panels.
 
 use std::path::Path;
 use std::sync::Arc;
@@ -11,7 +11,7 @@ use refarad::app::Window;
 
 use crate::harness::{Bench, DEMO};
 
-/// The life place with a position of the supply board selected.
+/// The Life view with a position of the supply board selected.
 fn at(reference: &str) -> Bench {
     let mut bench = Bench::demo();
     if reference != "C1" {

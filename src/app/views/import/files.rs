@@ -13,9 +13,9 @@ use crate::files::import::source::Origin;
 use crate::files::table::{Encoding, Layout, Separator};
 
 const TARGETS: [(Target, &str); 3] = [
-    (Target::Parts, "parts one can buy"),
-    (Target::Positions, "positions of a board"),
-    (Target::Placement, "places on a board"),
+    (Target::Parts, "component catalogue"),
+    (Target::Positions, "bill of materials (BOM)"),
+    (Target::Placement, "placement (centroid)"),
 ];
 
 const ENCODINGS: [(Encoding, &str); 7] = [

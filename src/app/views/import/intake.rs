@@ -71,7 +71,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         let button = Button::new(RichText::new("Import now").strong());
         let button = ui.add_enabled(!lines.is_empty(), button);
         let button = button.on_hover_text("One change of the job; undo takes it back.");
-        if button.on_disabled_hover_text("There is nothing to take in yet.").clicked() {
+        if button.on_disabled_hover_text("There is nothing to import yet.").clicked() {
             // What was printed is compared once before it is relied on.
             if compare::is_due(state) {
                 compare::begin(state);
@@ -79,7 +79,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
                 out.push(Action::Import(ImportAction::TakeIn));
             }
         }
-        let words = if lines.is_empty() { "nothing to take in yet".to_owned() } else { lines.join(", ") };
+        let words = if lines.is_empty() { "nothing to import yet".to_owned() } else { lines.join(", ") };
         ui.label(words);
     });
     if open > 0 {

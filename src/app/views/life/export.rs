@@ -19,7 +19,7 @@ type Exporting = Worker<Result<String, String>>;
 /// Where a picture of the window arrives.
 type Slot = Arc<Mutex<Option<Arc<ColorImage>>>>;
 
-/// A picture of the life place: wanted, asked for, or arrived.
+/// A picture of the Life view: wanted, asked for, or arrived.
 #[derive(Default)]
 pub(crate) struct Picture {
     /// Where it is to be written; asked for in the next frame, which no question covers.
@@ -51,7 +51,7 @@ impl LifeState {
         self.picture.on_its_way = None;
         let (area, scale) = (self.area, ctx.pixels_per_point());
         exporting.request(format!("Writing {}", path.display()), move |_| {
-            let cut = picture::cut(&image, area, scale).ok_or("There is nothing to see of the life place.")?;
+            let cut = picture::cut(&image, area, scale).ok_or("There is nothing to see of the Life view.")?;
             output::asked(&path, picture::encode(&cut)?)?;
             Ok(format!("The picture was written to {}.", path.display()))
         });
@@ -83,7 +83,7 @@ impl LifeState {
     pub(crate) fn write_numbers(&self, session: &mut Session, exporting: &Exporting, path: PathBuf) {
         let scene = session.scene();
         let (Some(sets), Some((id, position))) = (self.curves.sets.clone(), scene.position()) else {
-            session.say("There are no curves yet; go to the life place first.");
+            session.say("There are no curves yet; go to the Life view first.");
             return;
         };
         let board = scene.job.boards.get(id.board).map(|board| board.name.clone()).unwrap_or_default();

@@ -1,4 +1,4 @@
-//! Headings of the life place and of the buyer's lists.
+//! Headings of the Life view and of the buyer's lists.
 
 use crate::app::widgets::explain::Explanation;
 

@@ -170,7 +170,7 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
             ("Share", "phase share"),
             ("Amb. °C", "phase ambient"),
             ("Ripple ×", "phase ripple"),
-            ("Core rise K", "core rise"),
+            ("Rise K", "core rise"),
             ("Life", "phase life"),
             ("", ""),
         ];
