@@ -136,6 +136,14 @@ macro_rules! can_fields {
         pub struct CanColumns { $(#[doc = concat!("Column of [`Can::", stringify!($name), "`].")] pub $name: NumberColumn,)* }
 
         impl CanColumns {
+            pub(super) fn reserve(&mut self, rows: usize) {
+                $(self.$name.reserve(rows);)*
+            }
+
+            pub(super) fn append(&mut self, rows: usize, other: Self) {
+                $(self.$name.append(rows, other.$name);)*
+            }
+
             /// Writes the numbers of `can` into `row`; rows must come in rising order.
             pub fn set(&mut self, row: usize, can: &Can) {
                 $(self.$name.set(row, can.$name);)*

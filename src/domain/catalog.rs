@@ -333,6 +333,19 @@ impl CatalogBuilder {
         self.catalog.is_empty()
     }
 
+    /// Makes room for so many more parts at once, so that columns do not grow by being copied.
+    pub fn reserve(&mut self, parts: usize) {
+        let columns = Arc::make_mut(&mut self.catalog.columns);
+        columns.numbers.reserve(parts);
+        columns.technology.reserve_exact(parts);
+        columns.mounting.reserve_exact(parts);
+        columns.endurance_basis.reserve_exact(parts);
+        columns.status.reserve_exact(parts);
+        columns.texts.iter_mut().for_each(|column| column.of_row.reserve_exact(parts));
+        columns.cans.reserve(parts);
+        columns.trade.reserve(parts);
+    }
+
     /// From now on parts are of a catalogue that says it is invented, or of one that does not.
     pub fn set_invented(&mut self, invented: bool) {
         self.invented = invented;
@@ -368,6 +381,36 @@ impl CatalogBuilder {
         catalog.invented.set(row, u32::from(self.invented));
         catalog.cans.set(row, &part.can);
         catalog.trade.set(row, &part.trade);
+    }
+
+    /// Puts the parts of another builder behind these.
+    pub fn append(&mut self, other: Self) {
+        if self.is_empty() {
+            *self = other;
+            return;
+        }
+        let rows = self.catalog.len();
+        let (own, other) = (Arc::make_mut(&mut self.catalog.columns), Arc::unwrap_or_clone(other.catalog.columns));
+        own.numbers.append(&other.numbers);
+        for ((column, ids), other) in own.texts.iter_mut().zip(&mut self.text_ids).zip(other.texts) {
+            column.append(rows, other, |column, text| intern_text(column, ids, &text));
+        }
+        own.technology.extend(other.technology);
+        own.mounting.extend(other.mounting);
+        own.endurance_basis.extend(other.endurance_basis);
+        own.status.extend(other.status);
+        own.life_basis.append(rows, other.life_basis, intern);
+        let tables = [
+            (&mut own.freq_factors, &mut self.freq_factor_ids, other.freq_factors),
+            (&mut own.temp_factors, &mut self.temp_factor_ids, other.temp_factors),
+            (&mut own.price_breaks, &mut self.price_break_ids, other.price_breaks),
+        ];
+        for (column, ids, other) in tables {
+            column.append(rows, other, |column, table| intern_table(column, ids, table.as_ref()));
+        }
+        own.invented.append(rows, other.invented, intern);
+        own.cans.append(rows, other.cans);
+        own.trade.append(rows, other.trade);
     }
 
     /// The catalogue, and the part numbers that came more than once (the later row wins).

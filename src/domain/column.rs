@@ -36,6 +36,19 @@ impl NumberColumn {
         Self(order.par_iter().map(|&row| self.0.get(row).copied().unwrap_or(f64::NAN)).collect())
     }
 
+    /// Room for so many rows; only what is filled takes memory.
+    pub(super) fn reserve(&mut self, rows: usize) {
+        self.0.reserve_exact(rows);
+    }
+
+    /// Puts another column behind this one, of which `rows` rows are there.
+    pub(super) fn append(&mut self, rows: usize, mut other: Self) {
+        if !other.0.is_empty() {
+            self.0.resize(rows, f64::NAN);
+            self.0.append(&mut other.0);
+        }
+    }
+
     /// Sets the value in `row`; rows must be filled in rising order.
     pub fn set(&mut self, row: usize, value: Option<f64>) {
         let Some(value) = value else { return };

@@ -35,6 +35,15 @@ impl<T: Clone + PartialEq + Default> Interned<T> {
         Self { of_row, ..self }
     }
 
+    /// Puts another column behind this one, of which `rows` rows are there; `id` is where this one keeps a value of the other.
+    pub(super) fn append(&mut self, rows: usize, other: Self, mut id: impl FnMut(&mut Self, T) -> u32) {
+        let ids: Vec<u32> = other.values.into_iter().map(|value| id(self, value)).collect();
+        if !other.of_row.is_empty() {
+            self.of_row.resize(rows, 0);
+            self.of_row.extend(other.of_row.into_iter().map(|at| ids[at as usize]));
+        }
+    }
+
     pub(super) fn set(&mut self, row: usize, at: u32) {
         if at != 0 {
             self.of_row.resize(row, 0);
@@ -68,6 +77,19 @@ pub(super) struct Texts {
 }
 
 impl Texts {
+    pub(super) fn reserve(&mut self, rows: usize) {
+        /// Bytes of a long part number.
+        const BYTES_OF_ONE: usize = 24;
+        self.buffer.reserve_exact(rows * BYTES_OF_ONE);
+        self.ends.reserve_exact(rows);
+    }
+
+    pub(super) fn append(&mut self, other: &Self) {
+        let before = self.buffer.len();
+        self.buffer.push_str(&other.buffer);
+        self.ends.extend(other.ends.iter().map(|end| before + end));
+    }
+
     pub(super) fn push(&mut self, text: &str) {
         self.buffer.push_str(text);
         self.ends.push(self.buffer.len());

@@ -41,6 +41,11 @@ impl OfferBook {
         self.0.get(part_number).map_or(&[], Vec::as_slice)
     }
 
+    /// The numbers of the parts that have offers, in no particular order.
+    pub fn part_numbers(&self) -> impl Iterator<Item = &str> {
+        self.0.keys().map(String::as_str)
+    }
+
     /// How many parts have offers.
     #[must_use]
     pub fn len(&self) -> usize {

@@ -62,6 +62,14 @@ impl Trade {
 pub(super) struct TradeColumns([NumberColumn; TRADE_NUMBERS.len()]);
 
 impl TradeColumns {
+    pub(super) fn reserve(&mut self, rows: usize) {
+        self.0.iter_mut().for_each(|column| column.reserve(rows));
+    }
+
+    pub(super) fn append(&mut self, rows: usize, other: Self) {
+        self.0.iter_mut().zip(other.0).for_each(|(column, other)| column.append(rows, other));
+    }
+
     pub(super) fn set(&mut self, row: usize, trade: &Trade) {
         for (column, value) in self.0.iter_mut().zip(trade.numbers()) {
             column.set(row, value);

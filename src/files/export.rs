@@ -112,7 +112,7 @@ pub fn limiting_check(places: &Contexts, catalog: &Catalog, sized: &PositionSizi
         let place = places.at(sized.id)?;
         return part.evaluation.limiting_check(place.margins(&catalog.can(part.id), &part.evaluation));
     }
-    let worst = Check::ALL.into_iter().zip(sized.failing).max_by_key(|&(_, count)| count);
+    let worst = Check::ALL.into_iter().zip(sized.failing?).max_by_key(|&(_, count)| count);
     worst.filter(|&(_, count)| count > 0).map(|(check, _)| check)
 }
 

@@ -51,6 +51,7 @@ pub mod written;
 
 pub use job_check::Fault;
 pub use notation::{neutral_text, number, visible};
+#[cfg(feature = "window")]
 pub(crate) use save::set_aside;
 pub use save::{SaveError, save};
 

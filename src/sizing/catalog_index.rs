@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::domain::{Can, Catalog, Mounting, OfferBook, PartId};
+use crate::domain::{Can, Catalog, Mounting, OfferBook, PairTable, PartId};
 use crate::physics::body;
 use crate::progress::Progress;
 
@@ -20,6 +20,8 @@ struct Envelope {
     diameter_mm: f64,
     /// A smaller limit than this rules the part out; 0 where the body is not known.
     height_mm: f64,
+    /// Lead spacing; NaN where it is not known.
+    pitch_mm: f64,
 }
 
 impl Envelope {
@@ -35,6 +37,7 @@ impl Envelope {
             rated_v: can.rated_v?,
             diameter_mm: both.map_or(0.0, |(nominal, largest)| nominal.min(largest)),
             height_mm: body.height_max_mm.unwrap_or(0.0),
+            pitch_mm: can.pitch_mm.unwrap_or(f64::NAN),
         })
     }
 }
@@ -145,6 +148,8 @@ pub struct CatalogIndex {
     by_capacitance: Arc<Vec<Envelope>>,
     /// Parts without capacitance or rated voltage: never ruled out.
     incomplete: Arc<Vec<PartId>>,
+    /// See [`least_prices`].
+    least_price: Arc<Vec<f32>>,
 }
 
 impl CatalogIndex {
@@ -190,13 +195,15 @@ impl CatalogIndex {
                 None => incomplete.push(id),
             }
         }
-        Some(Self { catalog, by_capacitance: Arc::new(by_capacitance), incomplete: Arc::new(incomplete) })
+        let least_price = Arc::new(least_prices(&catalog));
+        Some(Self { catalog, by_capacitance: Arc::new(by_capacitance), incomplete: Arc::new(incomplete), least_price })
     }
 
     /// The same parts with these offers of further suppliers.
     #[must_use]
     pub fn with_offers(&self, offers: Arc<OfferBook>) -> Self {
-        Self { catalog: Arc::new(self.catalog.with_offers(offers)), ..self.clone() }
+        let catalog = Arc::new(self.catalog.with_offers(offers));
+        Self { least_price: Arc::new(least_prices(&catalog)), catalog, ..self.clone() }
     }
 
     /// The parts themselves.
@@ -205,16 +212,46 @@ impl CatalogIndex {
         &self.catalog
     }
 
+    /// The least the pieces of a part can cost that this position needs, in the currency of the job.
+    pub(super) fn cost_floor(&self, context: &PositionContext, id: PartId) -> f64 {
+        let least_price = self.least_price[id.0 as usize];
+        context.market.cost_floor(&self.catalog, id, least_price, context.need_qty)
+    }
+
     /// The parts not ruled out at a glance at this position, in no particular order.
     #[must_use]
     pub fn admitted(&self, context: &PositionContext) -> Vec<PartId> {
         let sieve = Sieve::new(context);
-        let (least_uf, most_uf) = sieve.capacitance_uf;
+        let mut admitted = self.within(sieve.capacitance_uf, |part| sieve.admits(part));
+        admitted.extend(self.incomplete.iter());
+        admitted
+    }
+
+    /// The parts that are not seen at a glance not to pass at this position; fewer than [`admitted`](Self::admitted).
+    #[must_use]
+    pub fn passable(&self, context: &PositionContext) -> Vec<PartId> {
+        let Some((mounting, (from_mm, to_mm))) = context.mounting_pass() else { return Vec::new() };
+        let (sieve, bounded) = (Sieve::new(context), from_mm.is_finite());
+        let leads = |part: &Envelope| !bounded || at_least(part.pitch_mm, from_mm) && at_most(part.pitch_mm, to_mm);
+        let can_pass = |part: &Envelope| part.mounting == Some(mounting) && leads(part) && sieve.admits(part);
+        self.within(context.capacitance_pass_uf(), can_pass)
+    }
+
+    /// The parts with a capacitance of this range that `admits` takes, by capacitance.
+    fn within(&self, (least_uf, most_uf): (f64, f64), admits: impl Fn(&Envelope) -> bool + Sync) -> Vec<PartId> {
+        use rayon::prelude::*;
+        /// Fewer parts are looked through before another thread has begun.
+        const PARTS_PER_THREAD: usize = 1 << 16;
         let from = self.by_capacitance.partition_point(|part| !at_least(part.capacitance_uf, least_uf));
         let to = self.by_capacitance.partition_point(|part| at_most(part.capacitance_uf, most_uf));
         let candidates = self.by_capacitance.get(from..to).unwrap_or_default();
-        let admitted = candidates.iter().filter(|part| sieve.admits(part)).map(|part| part.id);
-        admitted.chain(self.incomplete.iter().copied()).collect()
+        let of_some = |parts: &[Envelope]| -> Vec<PartId> {
+            parts.iter().filter(|part| admits(part)).map(|part| part.id).collect()
+        };
+        match candidates.len() {
+            ..=PARTS_PER_THREAD => of_some(candidates),
+            _ => candidates.par_chunks(PARTS_PER_THREAD).map(of_some).collect::<Vec<_>>().concat(),
+        }
     }
 
     /// How many parts are ruled out at a glance at this position, by what, and by what alone.
@@ -234,6 +271,21 @@ impl CatalogIndex {
         let admits = |&id: &PartId| Envelope::new(id, &self.catalog.can(id)).is_none_or(|part| sieve.admits(&part));
         self.catalog.ids().filter(admits).collect()
     }
+}
+
+/// By part: no piece costs less in the currency of its row; infinite without a price, 0 for parts that further suppliers offer too.
+fn least_prices(catalog: &Catalog) -> Vec<f32> {
+    let least = |id: PartId| {
+        let breaks = catalog.price_breaks(id).map_or(&[][..], PairTable::pairs);
+        let least = breaks.iter().map(|step| step.1).chain(catalog.trade(id).unit_price).reduce(f64::min);
+        #[expect(clippy::cast_possible_truncation, reason = "rounded down, so that it stays a lower bound")]
+        least.map_or(f32::INFINITY, |price| (price as f32).next_down().max(0.0))
+    };
+    let mut least: Vec<f32> = catalog.ids().map(least).collect();
+    for id in catalog.offers().part_numbers().filter_map(|number| catalog.find(number)) {
+        least[id.0 as usize] = 0.0;
+    }
+    least
 }
 
 #[cfg(test)]

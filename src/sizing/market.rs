@@ -9,6 +9,8 @@ use crate::domain::{Catalog, Job, PairTable, PartId, SupplierOffer, Trade};
 pub(super) struct Market<'a> {
     job: &'a Job,
     currency: JobCurrency,
+    /// Units of that currency for one of each currency of the catalogue; infinite where no rate is known.
+    rates: Vec<f64>,
     /// Pieces on the shop's shelf, parts rising.
     shelf: Vec<(PartId, f64)>,
 }
@@ -23,7 +25,19 @@ impl<'a> Market<'a> {
                 Err(at) => shelf.insert(at, (id, qty.floor())),
             }
         }
-        Self { job, currency: JobCurrency::of(job, catalog), shelf }
+        let currency = JobCurrency::of(job, catalog);
+        let rate = |code: &str| rate(&currency, job, code).unwrap_or(f64::INFINITY);
+        let rates = catalog.currencies().texts().map(rate).collect();
+        Self { job, currency, rates, shelf }
+    }
+
+    /// What `need_qty` pieces of a part cost at the very least whose lowest price of a piece is `least_price`; see
+    /// [`CatalogIndex::least_price`](super::CatalogIndex).
+    pub(super) fn cost_floor(&self, catalog: &Catalog, id: PartId, least_price: f32, need_qty: f64) -> f64 {
+        let missing = need_qty - self.on_shelf(id).min(need_qty);
+        let floor = missing * f64::from(least_price) * self.rates[catalog.currencies().at(id)];
+        // Nothing is missing, or it costs nothing in a currency without a rate.
+        if floor.is_nan() { 0.0 } else { floor }
     }
 
     fn on_shelf(&self, id: PartId) -> f64 {
@@ -48,9 +62,7 @@ impl<'a> Market<'a> {
         }
         let listed = listed(catalog, id);
         let total = |trade: &Trade, breaks: Option<&PairTable>, currency: &str| {
-            // An offer that names no currency is taken to be in the job's.
-            let own = currency.trim().is_empty();
-            let rate = if own { 1.0 } else { self.currency.rate(self.job, currency)? };
+            let rate = rate(&self.currency, self.job, currency)?;
             let breaks = breaks.map_or(&[][..], PairTable::pairs);
             Some(rate * least_total(missing, trade.unit_price, breaks, trade.moq, trade.pack)?)
         };
@@ -61,6 +73,11 @@ impl<'a> Market<'a> {
             listed.iter().filter_map(|offer| total(&offer.trade, offer.price_breaks.as_ref(), &offer.currency));
         others.chain(own).reduce(f64::min)
     }
+}
+
+/// An offer that names no currency is taken to be in the job's.
+fn rate(own: &JobCurrency, job: &Job, currency: &str) -> Option<f64> {
+    if currency.trim().is_empty() { Some(1.0) } else { own.rate(job, currency) }
 }
 
 fn listed(catalog: &Catalog, id: PartId) -> &[SupplierOffer] {

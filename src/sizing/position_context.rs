@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::ambient::{Ambient, DutyPhase};
-use super::checks::capacitance;
+use super::checks::{capacitance, fit};
 use super::footprint::{Footprint, Placed};
 use super::market::Market;
 use super::neighbours::{Neighbours, Surroundings};
@@ -216,13 +216,31 @@ impl<'a> PositionContext<'a> {
 
     /// Nominal capacitances that can pass or be marginal here, µF; unbounded where nothing is known.
     pub(super) fn capacitance_range_uf(&self) -> (f64, f64) {
+        self.capacitances_uf(|window| window.marginal)
+    }
+
+    /// Nominal capacitances that can pass here, µF; unbounded where nothing is known.
+    pub(super) fn capacitance_pass_uf(&self) -> (f64, f64) {
+        self.capacitances_uf(|window| window.pass)
+    }
+
+    fn capacitances_uf(&self, multiples: fn(capacitance::Window) -> (f64, f64)) -> (f64, f64) {
         let needs = &self.position.needs;
         let by_role = self.position.role.zip(self.position.original.can.capacitance_uf).map(|(role, original_uf)| {
-            let (low, high) = capacitance::window(role).marginal;
+            let (low, high) = multiples(capacitance::window(role));
             (low * original_uf, high * original_uf)
         });
         let (low_uf, high_uf) = by_role.unwrap_or((0.0, f64::INFINITY));
         (needs.capacitance_min_uf.unwrap_or(low_uf), needs.capacitance_max_uf.unwrap_or(high_uf))
+    }
+
+    /// The one kind of mounting that passes here, and the lead spacings that do, mm; `None` where the original's kind is not known.
+    pub(super) fn mounting_pass(&self) -> Option<(Mounting, (f64, f64))> {
+        let mounting = self.position.original.can.mounting?;
+        // A little wider than the check: a bound rules out only what is certain.
+        let around = |hole_mm: f64, mm: f64| (hole_mm - mm - 1e-6, hole_mm + mm + 1e-6);
+        let spacing = self.room.hole_pitch_mm.zip(fit::pitch_tolerance_mm(mounting)).map(|(hole, mm)| around(hole, mm));
+        Some((mounting, spacing.unwrap_or((f64::NEG_INFINITY, f64::INFINITY))))
     }
 
     /// The shadow of a part at this position; `None` where the position is not located, or the body or the direction

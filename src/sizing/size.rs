@@ -135,8 +135,9 @@ pub struct PositionSizing {
     pub original: Evaluation,
     /// The best parts, best first, at most [`KEPT_PER_POSITION`].
     pub best: Vec<Ranked>,
-    /// How many parts fail each check, in the order of [`Check::ALL`]; those ruled out at a glance are not counted.
-    pub failing: [usize; Check::ALL.len()],
+    /// How many parts fail each check, in the order of [`Check::ALL`]; those ruled out at a glance are not counted. `None` where
+    /// the best were found before all were looked at.
+    pub failing: Option<[usize; Check::ALL.len()]>,
     /// The part of the position.
     pub choice: Choice,
 }
@@ -239,10 +240,7 @@ pub fn size_position(job: &Job, catalog_index: &CatalogIndex, id: PositionId) ->
 
 fn size_place(context: &PositionContext, catalog_index: &CatalogIndex, id: PositionId) -> PositionSizing {
     let catalog = catalog_index.catalog();
-    let admitted = catalog_index.admitted(context);
-    let tally = Tally::of(context, catalog, &admitted);
-    let failing = tally.failing;
-    let best = filled_up(context, catalog, tally.best, &admitted);
+    let (best, failing) = best_and_failing(context, catalog_index);
     let original = context.evaluate(&context.position.original.can, Supply::default());
     let choice = choose(context, catalog, &best);
     PositionSizing { id, original, best, failing, choice }
@@ -255,8 +253,57 @@ pub fn best_at(context: &PositionContext, catalog_index: &CatalogIndex, sized: &
     if sized.best.len() != KEPT_OF_MANY {
         return sized.best.clone();
     }
+    best_and_failing(context, catalog_index).0
+}
+
+/// The best parts, best first, and how many fail each check when all had to be looked at.
+fn best_and_failing(
+    context: &PositionContext,
+    catalog_index: &CatalogIndex,
+) -> (Vec<Ranked>, Option<[usize; Check::ALL.len()]>) {
+    if let Some(best) = enough_pass(context, catalog_index) {
+        return (best, None);
+    }
     let (catalog, admitted) = (catalog_index.catalog(), catalog_index.admitted(context));
-    filled_up(context, catalog, Tally::of(context, catalog, &admitted).best, &admitted)
+    let tally = Tally::of(context, catalog, &admitted);
+    (filled_up(context, catalog, tally.best, &admitted), Some(tally.failing))
+}
+
+/// The best parts, best first, if [`KEPT_PER_POSITION`] pass. Parts are looked at in the order of the least they can cost: as soon as
+/// enough pass that cost less than any other can, the others need no look.
+fn enough_pass(context: &PositionContext, catalog_index: &CatalogIndex) -> Option<Vec<Ranked>> {
+    /// Parts of the first look; each further one takes twice as many.
+    const FIRST_LOOK: usize = 8 * KEPT_PER_POSITION;
+    let catalog = catalog_index.catalog();
+    let passable = catalog_index.passable(context).into_iter();
+    let mut rest: Vec<(f64, PartId)> = passable.map(|id| (catalog_index.cost_floor(context, id), id)).collect();
+    if rest.len() < KEPT_PER_POSITION {
+        return None;
+    }
+    let (mut rest, mut look, mut best) = (&mut rest[..], FIRST_LOOK, Vec::new());
+    loop {
+        if rest.len() > look {
+            rest.select_nth_unstable_by(look, |a, b| a.0.total_cmp(&b.0));
+        }
+        let (now, later) = rest.split_at_mut(look.min(rest.len()));
+        // Parts that lie together are looked at together.
+        now.sort_unstable_by_key(|&(_, id)| id);
+        let passing = now.par_iter().with_min_len(PARTS_PER_TASK).filter_map(|&(_, id)| {
+            let passes = context.passes(&catalog.can(id), Supply::of(context, catalog, id));
+            passes.then(|| evaluate_part(context, catalog, id, false))
+        });
+        best.par_extend(passing);
+        keep_best(catalog, &mut best);
+        if best.len() == KEPT_PER_POSITION {
+            let floor = later.first().map_or(f64::INFINITY, |&(floor, _)| floor);
+            if later.is_empty() || best.iter().all(|part| part.cost.is_some_and(|cost| cost < floor)) {
+                return Some(sorted(catalog, best));
+            }
+        } else if later.is_empty() {
+            return None;
+        }
+        (rest, look) = (later, 2 * look);
+    }
 }
 
 /// Below this many parts handing work to other threads costs more than it saves.
@@ -332,6 +379,10 @@ fn filled_up(context: &PositionContext, catalog: &Catalog, mut best: Vec<Ranked>
         best.extend(others.take(missing).map(|&id| evaluate_part(context, catalog, id, true)));
     }
     keep_best(catalog, &mut best);
+    sorted(catalog, best)
+}
+
+fn sorted(catalog: &Catalog, mut best: Vec<Ranked>) -> Vec<Ranked> {
     best.sort_unstable_by(|a, b| better(catalog, a, b));
     best
 }
@@ -428,7 +479,7 @@ mod tests {
             part("D", None, Can { endurance_h: None, ..can() }),
             Part { status: Some(Status::Obsolete), ..part("E", None, can()) },
         ];
-        let failing = sized(&job(position()), &parts).failing;
+        let failing = sized(&job(position()), &parts).failing.unwrap();
         // C is ruled out at a glance, E is obsolete.
         assert_eq!(failing.iter().sum::<usize>(), 1, "{failing:?}");
         assert_eq!(failing[Check::Supply as usize], 1);
@@ -444,6 +495,45 @@ mod tests {
         let best = sized(&job(position()), &few).best;
         assert_eq!(best.iter().map(|r| (r.id.0, r.ruled_out)).collect::<Vec<_>>(), [(1, false), (0, true)]);
         assert_eq!(best[1].evaluation.verdict, Outcome::Fail);
+    }
+
+    #[test]
+    fn the_best_are_the_same_whether_all_parts_are_looked_at_or_only_the_cheapest() {
+        // Prices that repeat, parts that fail by body or rating, one in seven without a price, minimums and breaks.
+        let parts: Vec<Part> = (0..3000_u32)
+            .map(|at| {
+                let figures = match at % 5 {
+                    0 => failing(),
+                    1 => marginal(),
+                    2 => Can { endurance_h: Some(f64::from(500 + at)), ..can() },
+                    3 => Can { pitch_mm: Some(f64::from(at % 8)), ..can() },
+                    _ => can(),
+                };
+                let price = (at % 7 != 3).then(|| f64::from(at * 7919 % 400) / 100.0);
+                let mut part = part(&format!("P{at:04}"), price, figures);
+                part.trade.moq = (at % 11 == 0).then_some(40.0);
+                part.price_breaks = (at % 13 == 0).then(|| "1:2.00;100:0.01".parse().unwrap());
+                part
+            })
+            .collect();
+        let (job, catalog_index) = (job(position()), catalog_index(&parts));
+        let found = size(&job, &catalog_index).positions.swap_remove(0);
+        let context = PositionContext::new(&job, catalog_index.catalog(), HERE).unwrap();
+        let catalog = catalog_index.catalog();
+        let mut all = evaluate_all(&context, catalog, &catalog_index.admitted(&context));
+        all.sort_by(|a, b| better(catalog, a, b));
+        all.truncate(KEPT_PER_POSITION);
+        assert_eq!(found.best, all);
+        assert_eq!(found.failing, None, "enough pass");
+        let (mut passable, mut passing) = (catalog_index.passable(&context), 0);
+        passable.sort();
+        for part in evaluate_all(&context, catalog, &catalog_index.admitted(&context)) {
+            let passes = context.passes(&catalog.can(part.id), Supply::of(&context, catalog, part.id));
+            assert_eq!(passes, part.evaluation.verdict == Outcome::Pass);
+            assert!(!passes || passable.binary_search(&part.id).is_ok());
+            passing += usize::from(passes);
+        }
+        assert!(passing > KEPT_PER_POSITION && passable.len() < catalog.len());
     }
 
     #[test]

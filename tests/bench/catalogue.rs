@@ -23,23 +23,24 @@ impl Steps {
     }
 }
 
-/// The text of a catalogue with `rows` parts; every figure invented.
+/// The text of a catalogue with `rows` parts, every figure invented: standard capacitances, voltages and bodies evenly spread, so that
+/// a position's bounds rule out no more of them than they do of a real list.
 pub(crate) fn csv_text(rows: usize) -> String {
-    const E12: [f64; 12] = [1.0, 1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 5.6, 6.8, 8.2];
-    const VOLTS: [f64; 13] = [6.3, 10., 16., 25., 35., 50., 63., 100., 160., 200., 250., 400., 450.];
-    const BODIES: [(f64, f64, f64); 12] = [
+    const CAPACITANCES_UF: [f64; 21] = [
+        1.0, 2.2, 3.3, 4.7, 10., 22., 33., 47., 68., 100., 150., 220., 330., 470., 680., 1000., 1500., 2200., 3300.,
+        4700., 10_000.,
+    ];
+    const VOLTS: [f64; 15] = [6.3, 10., 16., 25., 35., 50., 63., 80., 100., 160., 200., 250., 350., 400., 450.];
+    const BODIES: [(f64, f64, f64); 9] = [
         (5.0, 11.0, 2.0),
         (6.3, 11.0, 2.5),
         (8.0, 11.5, 3.5),
-        (8.0, 16.0, 3.5),
         (10.0, 12.5, 5.0),
         (10.0, 20.0, 5.0),
-        (12.5, 20.0, 5.0),
         (12.5, 25.0, 5.0),
         (16.0, 25.0, 7.5),
         (16.0, 31.5, 7.5),
         (18.0, 35.5, 7.5),
-        (18.0, 40.0, 7.5),
     ];
     const MOUNTINGS: [&str; 6] = ["radial", "radial", "radial", "smd", "snap_in", "axial"];
     const MAKERS: [&str; 5] = ["Halvenbeck", "Torrelume", "Ostravik", "Keldscar", "Minarovo"];
@@ -48,7 +49,6 @@ pub(crate) fn csv_text(rows: usize) -> String {
     text.push_str(HEADER);
     text.push('\n');
     for row in 0..rows {
-        let capacitance_uf = steps.pick(&E12) * 10f64.powi(i32::try_from(steps.next(5)).unwrap_or_default() - 1);
         let (diameter_mm, height_mm, pitch_mm) = steps.pick(&BODIES);
         let (temp_max_c, endurance_h) = steps.pick(&[(85, 2000), (105, 2000), (105, 5000), (105, 10000), (125, 4000)]);
         let (ripple_hz, esr_hz) = steps.pick(&[(120, 120), (100_000, 100_000)]);
@@ -60,13 +60,49 @@ pub(crate) fn csv_text(rows: usize) -> String {
             text,
             "{}-{row:07},{},S{},wet,{},{},20,{},-40,{temp_max_c},{endurance_h},ripple,{ripple_a:.3},{ripple_hz},\
              {esr_mohm:.1},{esr_hz},{diameter_mm},{height_mm},{pitch_mm},{price:.4}",
-            steps.pick(&["QX", "RB", "TV"]),
+            steps.pick(&["TALUS", "SERAC", "SKARN"]),
             steps.pick(&MAKERS),
             steps.next(40),
             steps.pick(&MOUNTINGS),
-            (capacitance_uf * 100.0).round() / 100.0,
+            steps.pick(&CAPACITANCES_UF),
             steps.pick(&VOLTS),
         );
     }
     text
+}
+
+/// A job of `positions` positions, each another, whose bounds of capacitance, voltage, mounting and body let about 15 % of the parts of
+/// [`csv_text`] through; as the text of a job file over `parts.csv`.
+pub(crate) fn job_text(positions: usize) -> String {
+    const ASKED: [(f64, f64, f64, f64, f64); 5] = [
+        // Least µF, most µF, working V, largest Ø mm, largest height mm.
+        (10.0, 2200.0, 12.0, 18.5, 37.0),
+        (22.0, 10_000.0, 8.0, 17.0, 33.0),
+        (4.7, 1000.0, 5.0, 18.5, 37.0),
+        (47.0, 10_000.0, 15.0, 18.5, 40.0),
+        (33.0, 4700.0, 20.0, 18.5, 37.0),
+    ];
+    let mut steps = Steps(2026);
+    let listed: Vec<String> = (1..=positions)
+        .map(|number| {
+            let (least_uf, most_uf, working_v, diameter_mm, height_mm) = ASKED[number % ASKED.len()];
+            let ripple_a = 0.05 + 0.001 * steps.next(100) as f64;
+            let ambient_c = 35 + steps.next(20);
+            format!(
+                r#"{{"ref":"C{number}","role":"output_filter","original":{{"technology":"wet","mounting":"radial","capacitance_uf":{},"rated_v":50}},
+"stress":{{"dc_v":{working_v},"ripple_peak_v":0.1,"ripple":[{{"hz":100000,"a":{ripple_a:.3}}}],"phases":[{{"share":1,"ambient_c":{ambient_c}}}]}},
+"needs":{{"capacitance_min_uf":{least_uf},"capacitance_max_uf":{most_uf}}},
+"space":{{"diameter_max_mm":{diameter_mm},"height_max_mm":{height_mm},"pitch_mm":5,"pitch_reach_mm":3,"accepts":["snap_in","axial","smd"]}}}}"#,
+                least_uf * 2.0
+            )
+        })
+        .collect();
+    format!(
+        r#"{{"format":"refarad-job","version":1,"name":"Bench","units":4,"hours_per_year":3000,"interval_years":10,"catalogs":["parts.csv"],
+"boards":[{{"name":"Board","positions":[{}]}}]}}"#,
+        listed.join(
+            ",
+"
+        )
+    )
 }

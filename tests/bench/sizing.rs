@@ -6,10 +6,10 @@ use std::time::Instant;
 
 use divan::{Bencher, black_box};
 use refarad::domain::{Job, PositionId};
-use refarad::files::{demo, parts};
+use refarad::files::parts;
 use refarad::sizing::{self, CatalogIndex};
 
-use crate::catalogue::csv_text;
+use crate::catalogue::{csv_text, job_text};
 
 /// The catalog_index of an invented catalogue; kept, since making it takes longer than sizing with it.
 fn catalog_index(parts_count: usize) -> Arc<CatalogIndex> {
@@ -25,19 +25,8 @@ fn catalog_index(parts_count: usize) -> Arc<CatalogIndex> {
     catalog_index
 }
 
-/// The demo's positions repeated until there are `positions`; picks are left out, since the catalogue is another.
 fn job(positions: usize) -> Job {
-    let mut job = demo::job().unwrap().job;
-    let all: Vec<_> = job.boards.iter().flat_map(|board| board.positions.clone()).collect();
-    let mut repeated: Vec<_> = all.iter().cycle().take(positions).cloned().collect();
-    for position in &mut repeated {
-        position.pick = None;
-        // On one board the copies would lie on one another.
-        position.x_mm = None;
-    }
-    job.boards.truncate(1);
-    job.boards[0].positions = repeated;
-    job
+    serde_json::from_str(&job_text(positions)).unwrap()
 }
 
 #[divan::bench(args = [250_000, 500_000, 1_000_000, 2_000_000], sample_count = 5, sample_size = 1)]

@@ -50,6 +50,10 @@ proptest! {
         for ranked in evaluate_all(&place, catalog_index.catalog(), &others) {
             prop_assert_eq!(ranked.evaluation.verdict, Outcome::Fail);
         }
+        let passable = catalog_index.passable(&place);
+        for ranked in evaluate_all(&place, catalog_index.catalog(), &admitted) {
+            prop_assert!(ranked.evaluation.verdict != Outcome::Pass || passable.contains(&ranked.id));
+        }
     }
 
     #[test]

@@ -9,8 +9,10 @@ mod row;
 use std::collections::HashSet;
 use std::io::Read;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 
 use csv::StringRecord;
+use rayon::prelude::*;
 
 use super::canonical::{HEADER_WITHIN_LINES, Header, REJECTED_MAX, decode, find_header};
 use super::csv_rows::CsvRows;
@@ -207,6 +209,13 @@ pub fn from_bytes_watched(files: Vec<(PathBuf, Vec<u8>)>, progress: &Progress) -
     reading.finish()
 }
 
+/// How many rows a text has, a few more rather than fewer: by the length of the first.
+fn rows_about(text: &str) -> usize {
+    const LOOKED_AT: usize = 200;
+    let looked_at: usize = text.lines().take(LOOKED_AT).map(|line| line.len() + 1).sum();
+    if looked_at >= text.len() { text.lines().count() } else { text.len() / looked_at.max(1) * LOOKED_AT * 21 / 20 }
+}
+
 /// Where a row of the catalogue came from.
 #[derive(Debug, Clone, Copy)]
 struct Origin {
@@ -216,8 +225,12 @@ struct Origin {
 
 struct Reading<'p> {
     progress: &'p Progress,
-    /// Bytes of all files, and of those read so far.
-    bytes: (usize, usize),
+    /// Less is read sooner by one thread.
+    bytes_per_thread: usize,
+    /// Bytes of all files.
+    bytes: usize,
+    /// Bytes read so far.
+    read_bytes: AtomicUsize,
     builder: CatalogBuilder,
     files: Vec<PathBuf>,
     origins: Vec<Origin>,
@@ -225,11 +238,70 @@ struct Reading<'p> {
     notes: Vec<String>,
 }
 
+/// Some of the rows of a file as read.
+struct Stretch<'p> {
+    path: &'p Path,
+    /// Which of the files it is.
+    file: usize,
+    builder: CatalogBuilder,
+    origins: Vec<Origin>,
+    rejected: Vec<Rejected>,
+    note: Option<String>,
+}
+
+impl<'p> Stretch<'p> {
+    fn of(path: &'p Path, file: usize) -> Self {
+        let (origins, rejected) = (Vec::new(), Vec::new());
+        Self { path, file, builder: CatalogBuilder::default(), origins, rejected, note: None }
+    }
+
+    fn read(
+        &mut self,
+        mut rows: CsvRows,
+        columns: &[PartColumn],
+        goes_on: impl Fn(usize) -> Result<(), PartsError>,
+    ) -> Result<(), PartsError> {
+        const ROWS_PER_LOOK: usize = 4096;
+        let (mut record, mut faults) = (StringRecord::new(), Vec::new());
+        let (mut row, mut looked_at) = (0_usize, 0);
+        while let Some(line) = rows.next(&mut record) {
+            if row.is_multiple_of(ROWS_PER_LOOK) {
+                goes_on(rows.byte() - looked_at)?;
+                looked_at = rows.byte();
+            }
+            row += 1;
+            if record.iter().all(|cell| cell.trim().is_empty()) {
+                continue;
+            }
+            let part = read_row(&record, columns, &mut faults);
+            if faults.is_empty() {
+                self.builder.push(&part);
+                let saturate = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);
+                self.origins.push(Origin { file: saturate(self.file as u64), line: saturate(line) });
+            }
+            self.rejected.extend(faults.drain(..).map(|fault| Rejected {
+                file: self.path.to_owned(),
+                line,
+                field: fault.field.into(),
+                value: fault.value,
+                reason: fault.reason,
+            }));
+            if self.rejected.len() > REJECTED_MAX {
+                return Err(PartsError::TooManyFaults { path: self.path.to_owned(), line });
+            }
+        }
+        self.note = rows.note();
+        Ok(())
+    }
+}
+
 impl<'p> Reading<'p> {
     fn of(files: &[(PathBuf, Vec<u8>)], progress: &'p Progress) -> Self {
         Self {
             progress,
-            bytes: (files.iter().map(|(_, bytes)| bytes.len()).sum(), 0),
+            bytes_per_thread: 4 << 20,
+            bytes: files.iter().map(|(_, bytes)| bytes.len()).sum(),
+            read_bytes: AtomicUsize::new(0),
             builder: CatalogBuilder::default(),
             files: Vec::new(),
             origins: Vec::new(),
@@ -238,12 +310,12 @@ impl<'p> Reading<'p> {
         }
     }
 
-    /// Says how far into the file the reading is; whether anybody still waits for it.
-    fn goes_on(&self, bytes_of_file: usize) -> Result<(), PartsError> {
+    /// Says how far the reading is when so many more bytes are read; whether anybody still waits for it.
+    fn goes_on(&self, more_bytes: usize) -> Result<(), PartsError> {
         /// Share of the time that goes into rows; the rest is putting them in order.
         const ROWS: f32 = 0.8;
-        let (all, before) = self.bytes;
-        self.progress.set_share(ROWS * (before + bytes_of_file) as f32 / all.max(1) as f32);
+        let read_bytes = self.read_bytes.fetch_add(more_bytes, Relaxed) + more_bytes;
+        self.progress.set_share(ROWS * read_bytes as f32 / self.bytes.max(1) as f32);
         if self.progress.is_cancelled() { Err(PartsError::Stopped) } else { Ok(()) }
     }
 
@@ -280,10 +352,7 @@ impl<'p> Reading<'p> {
             self.notes.push(format!("{}: columns not used: {}.", path.display(), unused.join(", ")));
         }
         self.files.push(path.to_owned());
-        self.builder.set_invented(says_invented(&text[..head.end]));
-        self.rows(path, head.rows(&text), &columns)?;
-        self.bytes.1 += bytes.len();
-        Ok(())
+        self.rows(path, &head, &text, &columns)
     }
 
     /// A file with headers of its own.
@@ -319,38 +388,39 @@ impl<'p> Reading<'p> {
         Ok(())
     }
 
-    fn rows(&mut self, path: &Path, mut rows: CsvRows, columns: &[PartColumn]) -> Result<(), PartsError> {
-        const ROWS_PER_LOOK: usize = 4096;
-        let mut record = StringRecord::new();
-        let mut faults = Vec::new();
-        let mut row = 0_usize;
-        while let Some(line) = rows.next(&mut record) {
-            if row.is_multiple_of(ROWS_PER_LOOK) {
-                self.goes_on(rows.byte())?;
-            }
-            row += 1;
-            if record.iter().all(|cell| cell.trim().is_empty()) {
-                continue;
-            }
-            let part = read_row(&record, columns, &mut faults);
-            if faults.is_empty() {
-                self.builder.push(&part);
-                let saturate = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);
-                self.origins.push(Origin { file: saturate(self.files.len() as u64 - 1), line: saturate(line) });
-            }
-            self.rejected.extend(faults.drain(..).map(|fault| Rejected {
-                file: path.to_owned(),
-                line,
-                field: fault.field.into(),
-                value: fault.value,
-                reason: fault.reason,
-            }));
-            if self.rejected.len() > REJECTED_MAX {
-                return Err(PartsError::TooManyFaults { path: path.to_owned(), line });
-            }
+    /// The rows below a header: at several places of the file at once, each from the beginning of a line, where no quotation mark
+    /// can hold the end of one.
+    fn rows(&mut self, path: &Path, head: &Header, text: &str, columns: &[PartColumn]) -> Result<(), PartsError> {
+        let body = &text[head.end..];
+        let most = if body.contains('"') { 1 } else { rayon::current_num_threads() };
+        let threads = most.min(body.len() / self.bytes_per_thread).max(1);
+        let next_line =
+            |at: usize| body.as_bytes()[at..].iter().position(|&byte| byte == b'\n').map(|end| at + end + 1);
+        let starts: Vec<usize> = (0..=threads)
+            .map(|n| if n == 0 { 0 } else { next_line(body.len() * n / threads).unwrap_or(body.len()) })
+            .collect();
+        let invented = says_invented(&text[..head.end]);
+        let read = |ends: &[usize]| {
+            let mut stretch = Stretch::of(path, self.files.len() - 1);
+            stretch.builder.set_invented(invented);
+            // The first takes up the others.
+            stretch.builder.reserve(rows_about(&body[ends[0]..if ends[0] == 0 { body.len() } else { ends[1] }]));
+            let line = head.line + 1 + body[..ends[0]].bytes().filter(|&byte| byte == b'\n').count() as u64;
+            let rows = CsvRows::new(&body[ends[0]..ends[1]], head.separator, line, Some(head.cells.len()));
+            stretch.read(rows, columns, |more_bytes| self.goes_on(more_bytes))?;
+            Ok(stretch)
+        };
+        let read: Vec<Stretch> = starts.par_windows(2).map(read).collect::<Result<_, PartsError>>()?;
+        for stretch in read {
+            self.builder.append(stretch.builder);
+            self.origins.extend(stretch.origins);
+            self.rejected.extend(stretch.rejected);
+            self.notes.extend(stretch.note.map(|note| format!("{}: {note}.", path.display())));
         }
-        self.notes.extend(rows.note().map(|note| format!("{}: {note}.", path.display())));
-        Ok(())
+        match self.rejected.get(REJECTED_MAX) {
+            Some(rejected) => Err(PartsError::TooManyFaults { path: path.to_owned(), line: rejected.line }),
+            None => Ok(()),
+        }
     }
 
     fn finish(mut self) -> Result<PartsRead, PartsError> {
@@ -416,6 +486,32 @@ mod tests {
             (4, "rated_v", ""),
         ];
         assert_eq!(listed, expected);
+    }
+
+    #[test]
+    fn a_file_read_at_several_places_at_once_is_read_the_same() {
+        let rows: String = (0..200_u32)
+            .map(|at| match at % 9 {
+                0 => "\n".to_owned(),
+                1 => format!("A{at},bad,16,Talus,,\n"),
+                2 => format!("A{},{at},16,Serac,1:0.5;10:0.{at},3\r\n", at / 2),
+                _ => format!("A{at},{at},25,Skarn {},,\n", at % 4),
+            })
+            .collect();
+        let text = format!("part_number,capacitance_uf,rated_v,maker,price_breaks,stock\n{rows}");
+        let files = || vec![(PathBuf::from("a.csv"), text.clone().into_bytes())];
+        let read_by = |bytes_per_thread: usize| {
+            let progress = Progress::default();
+            let mut reading = Reading { bytes_per_thread, ..Reading::of(&files(), &progress) };
+            reading.file(Path::new("a.csv"), text.as_bytes()).unwrap();
+            let read = reading.finish().unwrap();
+            let parts: Vec<_> = read.catalog.ids().map(|id| read.catalog.part(id)).collect();
+            (parts, read.rejected)
+        };
+        let threads = rayon::ThreadPoolBuilder::new().num_threads(7).build().unwrap();
+        let (whole, in_parts) = threads.install(|| (read_by(usize::MAX), read_by(100)));
+        assert!(whole.0.len() > 100 && !whole.1.is_empty());
+        assert_eq!(whole, in_parts);
     }
 
     #[test]

@@ -82,23 +82,32 @@ fn height(context: &PositionContext, body: &Body) -> Outcome {
     body.vent_mm.map_or(Outcome::Unknown, |vent_mm| graded(at_most(largest_mm + vent_mm, limit_mm), true))
 }
 
+/// How far the lead spacing may be off the holes and pass, mm; `None` where it is not the spacing that counts.
+pub(in crate::sizing) fn pitch_tolerance_mm(mounting: Mounting) -> Option<f64> {
+    match mounting {
+        // Tolerance of radial parts (published, Panasonic SU data sheet).
+        Mounting::Radial => Some(0.5),
+        // Stiff terminals cannot be formed (common practice, no source).
+        Mounting::SnapIn | Mounting::Screw => Some(0.3),
+        Mounting::Axial | Mounting::Smd => None,
+    }
+}
+
 fn pitch(context: &PositionContext, can: &Can) -> Outcome {
-    /// Pitch tolerance of radial parts (published, Panasonic SU data sheet), mm.
-    const RADIAL_TOLERANCE_MM: f64 = 0.5;
-    /// Stiff terminals cannot be formed (common practice, no source), mm.
-    const STIFF_TOLERANCE_MM: f64 = 0.3;
     /// Differences of can diameter the pads take (from memory), mm.
     const PAD_PASS_MM: f64 = 0.3;
     const PAD_MARGINAL_MM: f64 = 1.7;
     let room = &context.room;
     let error_mm = || Some((can.pitch_mm? - room.hole_pitch_mm?).abs());
     let outcome = || {
-        Some(match can.mounting? {
-            Mounting::Radial => {
-                let error_mm = error_mm()?;
-                graded(at_most(error_mm, RADIAL_TOLERANCE_MM), at_most(error_mm, room.pitch_reach_mm))
-            }
-            Mounting::SnapIn | Mounting::Screw => graded(at_most(error_mm()?, STIFF_TOLERANCE_MM), false),
+        let mounting = can.mounting?;
+        if let Some(tolerance_mm) = pitch_tolerance_mm(mounting) {
+            let error_mm = error_mm()?;
+            let formed = mounting == Mounting::Radial && at_most(error_mm, room.pitch_reach_mm);
+            return Some(graded(at_most(error_mm, tolerance_mm), formed));
+        }
+        Some(match mounting {
+            Mounting::Radial | Mounting::SnapIn | Mounting::Screw => Outcome::Unknown,
             Mounting::Axial => {
                 let length_mm = body::lying_length_mm(can)?;
                 graded(at_least(room.hole_pitch_mm?, length_mm + AXIAL_SPAN_MM), false)

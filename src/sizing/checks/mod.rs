@@ -64,6 +64,24 @@ impl PositionContext<'_> {
         evaluation
     }
 
+    /// Whether the verdict of [`evaluate`](Self::evaluate) is pass, with no more work than that takes: the checks that rule out most
+    /// for the least work come first.
+    pub(super) fn passes(&self, can: &Can, supply: Supply) -> bool {
+        let mut evaluation = Evaluation::default();
+        let mut passes = |check: &dyn Fn(&mut Evaluation)| {
+            check(&mut evaluation);
+            Evaluation::verdict_of(&evaluation.outcomes) == Outcome::Pass
+        };
+        passes(&|of| supply::check(self, supply, of))
+            && passes(&|of| voltage::check(self, can, of))
+            && passes(&|of| fit::check(self, can, of))
+            && passes(&|of| capacitance::check(self, can, of))
+            && passes(&|of| life::check(self, can, ripple::check(self, can, of).as_ref(), of))
+            && passes(&|of| esr::check(self, can, of))
+            && passes(&|of| temperature::check(self, can, of))
+            && passes(&|of| leakage::check(self, can, of))
+    }
+
     /// Known margins, as a share of the limit: voltage, ripple, life, ESR.
     pub fn margins(&self, can: &Can, evaluation: &Evaluation) -> impl Iterator<Item = (Check, f64)> + use<> {
         let figures = &evaluation.figures;
