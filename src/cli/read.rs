@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use crate::domain::{Board, Job};
+use crate::domain::{Board, Job, OtherKind};
 use crate::files::datasheet::Printed;
 use crate::files::import::answer::Answer;
 use crate::files::import::every_position::ForEvery;
@@ -14,8 +14,10 @@ use crate::files::import::{Content, Source, Target};
 use crate::files::output::{Outputs, Replace};
 use crate::files::parts::PartsError;
 use crate::files::table::Options;
-use crate::files::{Rejected, companions, export, job, parts_writer};
+use crate::files::{Rejected, companions, entry, export, job, parts_writer};
 use crate::progress::Progress;
+
+use strum::{VariantArray, VariantNames};
 
 use super::{Failure, Over, job as of_job, read_report};
 
@@ -58,6 +60,9 @@ pub(super) struct Reading {
     /// Figure for every position that does not say it, by its name in the job file: `stress.dc_v=24`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = ForEvery::parse)]
     pub(super) every: Vec<ForEvery>,
+    /// Kinds of other parts to keep from bills of materials too, such as relay,fuse,fan, or all; without it they are only counted
+    #[arg(long, value_name = "KINDS", value_parser = other_kinds)]
+    other_parts: Option<Vec<OtherKind>>,
     /// Page of a data sheet to read, from 1; without it all
     #[arg(long, value_name = "N")]
     page: Option<usize>,
@@ -89,6 +94,18 @@ fn contents<'a>(files: &Files<'a>, args: &Reading) -> Result<Vec<(&'a Path, Opti
     }
 }
 
+/// `relay,fuse` or `all`.
+fn other_kinds(words: &str) -> Result<Vec<OtherKind>, String> {
+    if words == "all" {
+        return Ok(<OtherKind as VariantArray>::VARIANTS.to_vec());
+    }
+    let one = |word: &str| {
+        let word = entry::word(word, <OtherKind as VariantNames>::VARIANTS)?;
+        word.parse().map_err(|_| format!("{word}: no kind of part"))
+    };
+    words.split(',').map(one).collect()
+}
+
 fn target(word: &str) -> Result<Target, String> {
     let found = Target::NAMES.iter().find(|(_, name)| *name == word);
     found.map(|&(target, _)| target).ok_or_else(|| "expected parts, positions or placement".to_owned())
@@ -96,7 +113,10 @@ fn target(word: &str) -> Result<Target, String> {
 
 /// The lists, each with what its columns mean.
 pub(super) fn sources(files: &Files, args: &Reading) -> Result<Vec<Source>, Failure> {
-    let given = of_job::mappings(&args.map)?;
+    let mut given = of_job::mappings(&args.map)?;
+    if let Some(kinds) = &args.other_parts {
+        given.iter_mut().for_each(|mapping| mapping.other_parts.clone_from(kinds));
+    }
     let own = mapping::own_folder();
     let printed = Printed { table: args.table, letters: args.sign.iter().cloned().collect(), areas: Vec::new() };
     let mut sources = Vec::new();
@@ -105,6 +125,9 @@ pub(super) fn sources(files: &Files, args: &Reading) -> Result<Vec<Source>, Fail
         let named: Vec<String> = args.sheet.iter().filter(|name| has.contains(&name.as_str())).cloned().collect();
         for mut source in content.sources(path, target, &Options::default(), &named, &printed)? {
             source.map_by(&given, own.as_deref());
+            if let Some(kinds) = &args.other_parts {
+                source.mapping.other_parts.clone_from(kinds);
+            }
             sources.push(source);
         }
     }
@@ -220,7 +243,11 @@ pub(super) fn boards(
             let kept = format!("{} positions", gave.names.len());
             said.print(source, gave, &kept);
         }
-        say!("Board {}: {} positions", board.name, board.positions.len());
+        let others = match board.other_parts.len() {
+            0 => String::new(),
+            count => format!(", {count} other parts"),
+        };
+        say!("Board {}: {} positions{others}", board.name, board.positions.len());
         if job.name.is_empty() {
             job.name.clone_from(&board.name);
         }

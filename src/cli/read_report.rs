@@ -48,6 +48,10 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
     for set in &report.set_aside {
         say!("  skipped: {} ({} rows)", set.reason, set.rows);
     }
+    if !report.others.is_empty() {
+        let taken = if source.mapping.other_parts.is_empty() { "; --other-parts KINDS takes them in" } else { "" };
+        say!("  other parts in rows: {}{taken}", report.others_in_words());
+    }
     for found in report.contradictions.iter().take(10) {
         say!(
             "  contradiction in line {}: {}: {} against {}; {}",

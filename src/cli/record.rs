@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use crate::domain::Date;
+use crate::domain::{Date, Job, UnitType};
 use crate::files::output::Outputs;
 use crate::files::unit_record::{self, RecordsRead, UnitRecord};
 use crate::files::unit_table;
@@ -55,6 +55,9 @@ struct Add {
     /// Day of the rebuild, as 2026-10-02; without it today
     #[arg(long)]
     date: Option<Date>,
+    /// Type of the unit, where the job has several; without it the first
+    #[arg(long, value_name = "NAME")]
+    unit_type: Option<String>,
     /// Lots, date codes and measurements: a list with the columns of the export, at least board and ref
     #[arg(long, value_name = "CSV")]
     values: Option<PathBuf>,
@@ -78,7 +81,9 @@ fn add(args: &Add) -> Result<ExitCode, Failure> {
     let loaded = args.of.load()?;
     let sizing = crate::sizing::size(&loaded.job, &loaded.catalog_index);
     let date = args.date.or_else(Date::today).ok_or(Failure::NoClock)?;
-    let mut record = UnitRecord::planned(&loaded.job, loaded.catalog_index.catalog(), &sizing, &args.serial, date);
+    let of = unit_type(&loaded.job, args.unit_type.as_deref())?;
+    let catalog = loaded.catalog_index.catalog();
+    let mut record = UnitRecord::planned_of(&loaded.job, catalog, &sizing, &of, &args.serial, date);
     record.technician.clone_from(&args.technician);
     record.note.clone_from(&args.note);
     if let Some(path) = &args.values {
@@ -110,6 +115,25 @@ fn add(args: &Add) -> Result<ExitCode, Failure> {
         );
     }
     Ok(ExitCode::SUCCESS)
+}
+
+/// The type that is meant; the first where nobody said, which is told.
+fn unit_type(job: &Job, name: Option<&str>) -> Result<UnitType, Failure> {
+    let mut types = job.unit_types_or_one();
+    let names = types.iter().map(|of| of.name.clone()).collect::<Vec<_>>().join(", ");
+    let at = match name {
+        None if types.len() == 1 => Some(0),
+        None => {
+            tell!(
+                "note: the type of the unit is not said: {} is taken (assumed); --unit-type has {names}",
+                types[0].name
+            );
+            Some(0)
+        }
+        Some(name) => types.iter().position(|of| of.name.trim().eq_ignore_ascii_case(name.trim())),
+    };
+    let wrong = || Failure::expected(format!("--unit-type {}", name.unwrap_or_default()), format!("one of {names}"));
+    at.map(|at| types.swap_remove(at)).ok_or_else(wrong)
 }
 
 fn due(job: &Path) -> Result<ExitCode, Failure> {

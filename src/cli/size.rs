@@ -17,7 +17,7 @@ use super::{Failure, Over, summary, write};
 pub(super) struct Args {
     #[command(flatten)]
     of: JobArgs,
-    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html, justification.html and inspection.html; made if need be
+    /// Folder for selection.csv, candidates.csv, purchase.csv, rejected.csv, worksheet.html, justification.html, inspection.html, kits.html, labels.html and labels_letter.html; made if need be
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
     /// Write every part to candidates.csv instead of the 20 best of each position
@@ -80,6 +80,9 @@ impl Sized<'_> {
             sheets::inspection(job, catalog_index.catalog(), &bought, today),
             Replace::Own,
         );
+        sheets::packing(job, &bought)
+            .into_iter()
+            .for_each(|(name, content)| outputs.add(at(name), content, Replace::Own));
         let provenance = sheets::Provenance::of(Some(&args.of.job), job, args.of.parts(), false);
         let justification = sheets::justification(job, catalog_index, sizing, &provenance, today);
         outputs.add(at("justification.html"), justification, Replace::Own);

@@ -45,11 +45,7 @@ pub(super) fn print_purchase(job: &Job, purchase: &Purchase) {
     for note in &purchase.notes {
         tell!("note: {note}");
     }
-    let missing: Vec<String> = purchase
-        .without_part
-        .iter()
-        .filter_map(|id| Some(format!("{} {}", job.boards.get(id.board)?.name, job.position(*id)?.reference)))
-        .collect();
+    let missing: Vec<String> = purchase.without_part.iter().map(|&place| job.full_name(place)).collect();
     if !missing.is_empty() {
         tell!("note: not on the purchase list, because still without a part: {}.", missing.join(", "));
     }
@@ -90,7 +86,7 @@ fn row(job: &Job, places: &Contexts, catalog: &Catalog, sized: &PositionSizing) 
 
 /// An interval in words.
 fn interval(job: &Job, interval: &Interval) -> String {
-    let limit = interval.limiting.and_then(|id| job.position(id)).map_or("", |position| &position.reference);
+    let limit = interval.limiting.map_or("", |place| job.name_of(place));
     let known = match interval.years {
         Some(years) => format!("{} years, limited by {limit}", figure(years)),
         None => "unknown".to_owned(),

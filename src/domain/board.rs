@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::Extra;
 use super::conditions::Conditions;
+use super::other_part::{OtherPart, TestPoint};
 use super::position::{Position, Side};
 
 /// One kind of board in a unit.
@@ -45,6 +46,12 @@ pub struct Board {
     pub conditions: Conditions,
     /// The positions.
     pub positions: Vec<Position>,
+    /// Parts beside the electrolytics that are replaced too.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub other_parts: Vec<OtherPart>,
+    /// Where to measure before the unit goes back.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub test_points: Vec<TestPoint>,
     /// Fields of a later version.
     #[serde(flatten)]
     pub extra: Extra,

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use super::Extra;
 use super::board::Board;
 use super::conditions::Conditions;
+use super::other_part::{OtherId, OtherPart, Place, TestPoint, UnitType};
 use super::policy::Policy;
 use super::position::Position;
 use super::shelf::ShelfStock;
@@ -93,7 +94,16 @@ pub struct Job {
     /// Other conditions somebody looked at and wants to look at again; they change nothing of the job.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub variants: Vec<Variant>,
-    /// The boards of one unit.
+    /// Parts beside the electrolytics that belong to the unit and to no board.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub other_parts: Vec<OtherPart>,
+    /// Test points of the unit that are on no board.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub test_points: Vec<TestPoint>,
+    /// Units that are built alike; empty = one type with all boards, `units` of it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub unit_types: Vec<UnitType>,
+    /// The boards.
     pub boards: Vec<Board>,
     /// Fields of a later version.
     #[serde(flatten)]
@@ -120,16 +130,149 @@ impl Job {
         self.boards.get_mut(id.board)?.positions.get_mut(id.index)
     }
 
-    /// The references of positions in a row, as in `C1, C4` with `", "` between them; places the job does not have are left out.
+    /// The references of positions and other parts in a row, as in `C1, K4` with `", "` between them; places the job does not
+    /// have are left out.
     #[must_use]
-    pub fn references(&self, ids: &[PositionId], between: &str) -> String {
-        let names: Vec<&str> = ids.iter().filter_map(|&id| Some(self.position(id)?.reference.as_str())).collect();
+    pub fn references<P: Copy + Into<Place>>(&self, places: &[P], between: &str) -> String {
+        let names: Vec<&str> =
+            places.iter().map(|&at| self.name_of(at.into())).filter(|name| !name.is_empty()).collect();
         names.join(between)
+    }
+
+    /// The reference of a position or another part with its board: `Servo C7`, `unit F1` for what is on no board.
+    #[must_use]
+    pub fn full_name(&self, place: Place) -> String {
+        format!("{} {}", self.board_name(place.board()), self.name_of(place))
+    }
+
+    /// Pieces at a place, over all boards and units.
+    #[must_use]
+    pub fn pieces(&self, place: Place) -> f64 {
+        self.quantity_at(place) * self.copies(place.board())
+    }
+
+    /// Pieces at a place in one unit of a type.
+    #[must_use]
+    pub fn pieces_in(&self, of: &UnitType, place: Place) -> f64 {
+        let copies = match place.board() {
+            Some(at) => self.boards.get(at).map_or(0.0, |board| of.copies_in_one(board)),
+            None => 1.0,
+        };
+        self.quantity_at(place) * copies
+    }
+
+    fn quantity_at(&self, place: Place) -> f64 {
+        match place {
+            Place::Position(_) => 1.0,
+            Place::Other(id) => self.other_part(id).map_or(0.0, OtherPart::quantity_or_one),
+        }
+    }
+
+    /// The lists of a kind with their board, those of the boards first, then that of the unit.
+    fn lists<'a, T>(
+        &'a self,
+        of_board: fn(&'a Board) -> &'a [T],
+        own: &'a [T],
+    ) -> impl Iterator<Item = (OtherId, &'a T)> + use<'a, T> {
+        let boards = self.boards.iter().enumerate().map(move |(at, board)| (Some(at), of_board(board)));
+        boards.chain([(None, own)]).flat_map(|(board, list)| {
+            list.iter().enumerate().map(move |(index, item)| (OtherId { board, index }, item))
+        })
+    }
+
+    /// Every other part with its place, board by board, those of the unit last.
+    pub fn all_other_parts(&self) -> impl Iterator<Item = (OtherId, &OtherPart)> {
+        self.lists(|board| &board.other_parts, &self.other_parts)
+    }
+
+    /// Every test point with its place, in the same order.
+    pub fn all_test_points(&self) -> impl Iterator<Item = (OtherId, &TestPoint)> {
+        self.lists(|board| &board.test_points, &self.test_points)
+    }
+
+    /// The other part at a place.
+    #[must_use]
+    pub fn other_part(&self, id: OtherId) -> Option<&OtherPart> {
+        let list = id.board.map_or(Some(&self.other_parts), |board| Some(&self.boards.get(board)?.other_parts));
+        list?.get(id.index)
+    }
+
+    /// The reference of a position or another part; empty for one the job does not have.
+    #[must_use]
+    pub fn name_of(&self, place: Place) -> &str {
+        let name = match place {
+            Place::Position(id) => self.position(id).map(|position| &position.reference),
+            Place::Other(id) => self.other_part(id).map(|part| &part.reference),
+        };
+        name.map_or("", String::as_str)
+    }
+
+    /// The name of a board; `unit` for what is on none.
+    #[must_use]
+    pub fn board_name(&self, board: Option<usize>) -> &str {
+        board.map_or("unit", |at| self.boards.get(at).map_or("", |board| &board.name))
+    }
+
+    /// The types of units; where none is entered one without a name that has every board.
+    #[must_use]
+    pub fn unit_types_or_one(&self) -> Vec<UnitType> {
+        if !self.unit_types.is_empty() {
+            return self.unit_types.clone();
+        }
+        let mut boards: Vec<String> = Vec::new();
+        for board in &self.boards {
+            if !boards.contains(&board.name) {
+                boards.push(board.name.clone());
+            }
+        }
+        vec![UnitType { units: self.units, boards, ..UnitType::default() }]
+    }
+
+    /// Units of all types.
+    #[must_use]
+    pub fn units_in_all(&self) -> f64 {
+        match self.unit_types.as_slice() {
+            [] => self.units.unwrap_or(1.0),
+            types => types.iter().map(UnitType::units_or_one).sum(),
+        }
+    }
+
+    /// Boards of a kind in all units; for what is on no board the units.
+    #[must_use]
+    pub fn copies(&self, board: Option<usize>) -> f64 {
+        let Some(at) = board else { return self.units_in_all() };
+        let Some(board) = self.boards.get(at) else { return 0.0 };
+        match self.unit_types.as_slice() {
+            [] => board.per_unit_or_one() * self.units.unwrap_or(1.0),
+            types => types.iter().map(|of| of.copies_in_one(board) * of.units_or_one()).sum(),
+        }
     }
 
     /// Target life of the board, h: interval times energised hours in a year.
     #[must_use]
     pub fn interval_h(&self) -> Option<f64> {
         Some(self.interval_years? * self.hours_per_year?)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn types_of_units_add_up_and_without_any_every_unit_has_every_board() {
+        let board = |name: &str, per_unit| Board { name: name.into(), per_unit, ..Board::default() };
+        let boards = vec![board("Supply", None), board("Servo", Some(2.0)), board("Spare", None)];
+        let mut job = Job { units: Some(4.0), boards, ..Job::default() };
+        assert_eq!((job.copies(Some(1)), job.copies(None), job.copies(Some(9))), (8.0, 4.0, 0.0));
+        let of = |name: &str, units, boards: &[&str]| UnitType {
+            name: name.into(),
+            units,
+            boards: boards.iter().map(ToString::to_string).collect(),
+            ..UnitType::default()
+        };
+        job.unit_types = vec![of("old", Some(3.0), &["Supply", "Servo"]), of("new", None, &["Supply", "Supply"])];
+        let copies = [Some(0), Some(1), Some(2), None].map(|board| job.copies(board));
+        assert_eq!(copies, [5.0, 6.0, 0.0, 4.0]);
     }
 }

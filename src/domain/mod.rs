@@ -11,6 +11,7 @@ mod date;
 mod interned;
 mod job;
 mod offer;
+mod other_part;
 mod outcome;
 mod part;
 mod policy;
@@ -32,6 +33,9 @@ pub use date::Date;
 pub use interned::Distinct;
 pub use job::{Job, PositionId};
 pub use offer::{OfferBook, SupplierOffer};
+pub use other_part::{
+    OtherId, OtherKind, OtherOriginal, OtherPart, Place, Replacement, TestPoint, UnitType, WhyReplaced,
+};
 pub use outcome::{Assumed, Check, Outcome};
 pub use part::{Part, Status, TRADE_NUMBERS, Trade};
 pub use policy::Policy;

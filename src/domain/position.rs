@@ -297,6 +297,9 @@ pub struct Position {
     /// What was measured on the old part.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured: Option<Measured>,
+    /// Whether it sits in potting that has to be dug out; absent = no.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub potted: Option<bool>,
     /// Name shared by cans that work in parallel.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub parallel_group: Option<String>,

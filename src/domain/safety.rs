@@ -31,6 +31,13 @@ pub const STEPS: [(&str, &str); 7] = [
     ("Electrolyte", "irritates: gloves, glasses, wipe the board clean."),
 ];
 
+/// Before potting is dug out (common practice, no source).
+pub const DIG_OUT: &str = "Potting: find out first what it is; old compounds may hold lead, asbestos or amines, and none is cut or \
+    heated unknown. Dig it out by hand, cold, a little at a time, away from tracks and glass. Its dust is not for lungs, eyes or \
+    skin: extraction at the spot, a mask for fine dust (P3), goggles, gloves; wipe wet, never blow. Solvents and strippers only \
+    as their safety sheet allows, with fresh air and no flame or hot iron near, never on a charged board, never near the seal of \
+    a can that stays.";
+
 /// What the absence of a caution means.
 pub const NO_CAUTION: &str = "No caution does not mean safe: other parts and the mains share the board.";
 

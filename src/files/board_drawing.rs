@@ -1,6 +1,7 @@
 //! What a board looks like, as a list of shapes: the same on the screen, as a vector drawing and as pixels.
 
 use crate::domain::{Board, Catalog, Outcome, PositionId};
+use crate::files::board_others::{self, spots};
 use crate::files::board_svg::{gap_words, trespass_words};
 use crate::files::drawing::{self, Anchor, Area, Ink, Line, Mark, Shape};
 use crate::physics::condition::Condition;
@@ -158,6 +159,9 @@ impl Drawing<'_> {
         let seen = seen.filter(|can| page.sees(page.at(can.centre_mm), can.reach_mm() * page.scale));
         let seen: Vec<&CanOnMap> = seen.collect();
         seen.iter().for_each(|can| self.can(&mut out, page, can));
+        let others =
+            || spots(self.board, self.map.side).filter(|spot| page.sees(page.at(spot.centre_mm), spot.half(page)));
+        others().for_each(|spot| board_others::draw(&mut out, page, &spot));
         let mut labels = Labels { drawing: self, page, taken };
         for &[x, y, width, height] in &self.board.keepouts_mm {
             let size = 11.0 * page.point;
@@ -180,6 +184,11 @@ impl Drawing<'_> {
         let (first, rest): (Vec<_>, Vec<_>) = seen.into_iter().partition(|can| self.first.contains(&can.id));
         for can in first.into_iter().chain(rest) {
             labels.can(&mut out, can);
+        }
+        for spot in others() {
+            let ([x, y], reach) = (page.at(spot.centre_mm), spot.half(page) + 4.0 * page.point);
+            let places = [([x, y + reach], Anchor::Top), ([x, y - reach], Anchor::Bottom)];
+            labels.write(&mut out, &places, 11.0 * page.point, spot.reference, Ink::Text, self.all_references);
         }
         out
     }

@@ -16,6 +16,7 @@ fn of_cells(unit: Unit) -> Option<CellUnit> {
         Unit::Microampere => CellUnit::Microampere,
         Unit::Milliohm => CellUnit::Milliohm,
         Unit::Kilohm => CellUnit::Kilohm,
+        Unit::Ohm => CellUnit::Ohm,
         Unit::Hertz => CellUnit::Hertz,
         Unit::Hour => CellUnit::Hour,
         Unit::Year => CellUnit::Year,

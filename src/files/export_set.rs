@@ -10,7 +10,7 @@ use super::purchase::{COLUMNS, LIST_PREFIXES, UPLOAD};
 pub const EARLIER: &str = "earlier";
 
 /// Files every export of a job may write, whichever call it was.
-const FIXED: [&str; 10] = [
+const FIXED: [&str; 13] = [
     "selection.csv",
     "candidates.csv",
     "purchase.csv",
@@ -19,6 +19,9 @@ const FIXED: [&str; 10] = [
     "worksheet.html",
     "justification.html",
     "inspection.html",
+    "kits.html",
+    "labels.html",
+    "labels_letter.html",
     "order_picks.csv",
     "order_steps.csv",
 ];

@@ -151,10 +151,12 @@ pub(super) fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>),
     Ok((JobRead { job, notes, newer }, faults))
 }
 
-/// How many positions a document has.
+/// How many positions a document has, other parts and test points with them: those are smaller.
 fn positions_in(document: &Value) -> usize {
     let boards = document.get("boards").and_then(Value::as_array).into_iter().flatten();
-    boards.filter_map(|board| board.get("positions")?.as_array()).map(Vec::len).sum()
+    let lists =
+        |of: &Value| ["positions", "other_parts", "test_points"].map(|name| of.get(name)?.as_array().map(Vec::len));
+    boards.chain([document]).flat_map(lists).flatten().sum()
 }
 
 /// What the JSON library expected, in words of people who do not program.

@@ -32,18 +32,28 @@ fn in_schema(path: &str) -> String {
     if let Some(of_position) = path.strip_prefix("boards.positions.") {
         return of_position.to_owned();
     }
+    if let Some(of_board) = path.strip_prefix("boards.")
+        && (of_board.starts_with("other_parts.") || of_board.starts_with("test_points."))
+    {
+        return of_board.to_owned();
+    }
     if let Some((_, of_phase)) = path.split_once("conditions.phases.") {
         return format!("stress.phases.{of_phase}");
     }
     match path.split_once('.') {
         Some(("boards", rest)) => format!("board.{rest}"),
-        Some(("policy" | "uncertainty" | "shelf" | "variants", _)) => path.to_owned(),
+        Some(("policy" | "uncertainty" | "shelf" | "variants" | "other_parts" | "test_points" | "unit_types", _)) => {
+            path.to_owned()
+        }
         _ => format!("job.{path}"),
     }
 }
 
+/// Lists whose rows are named by their reference.
+const LISTS: [&str; 5] = ["boards.positions", "boards.other_parts", "boards.test_points", "other_parts", "test_points"];
+
 fn object(value: &mut Value, path: &str, place: &str, faults: &mut Vec<Fault>) {
-    let reference = value.get("ref").and_then(Value::as_str).filter(|_| path == "boards.positions").map(str::to_owned);
+    let reference = value.get("ref").and_then(Value::as_str).filter(|_| LISTS.contains(&path)).map(str::to_owned);
     let Value::Object(fields) = value else { return };
     fields.retain(|name, inner| {
         let path = if path.is_empty() { name.clone() } else { format!("{path}.{name}") };
@@ -100,7 +110,7 @@ fn stands(value: &Value, expected: &str) -> String {
 }
 
 /// Fields whose rows are an object in the file, not a list.
-const OBJECTS: [&str; 10] = [
+const OBJECTS: [&str; 12] = [
     "job.policy",
     "job.uncertainty",
     "job.conditions",
@@ -111,6 +121,8 @@ const OBJECTS: [&str; 10] = [
     "space",
     "measured",
     "stress.ripple_from",
+    "other_parts.original",
+    "other_parts.replacement",
 ];
 
 /// `None` when the field can hold the value. Whole numbers lose their decimal point.

@@ -1,6 +1,7 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
 pub mod board_drawing;
+pub mod board_others;
 pub mod board_svg;
 pub mod bounded;
 mod canonical;

@@ -46,9 +46,10 @@ pub(super) fn cells(job: &Job, line: &PurchaseLine) -> [Cell; COLUMNS.len()] {
     let trade = line.offer.as_ref().map(|offer| offer.trade).unwrap_or_default();
     let count = |qty: Option<u64>| Number(qty.map(|qty| qty as f64));
     let mut boards: Vec<&str> = Vec::new();
-    for board in line.positions.iter().filter_map(|id| job.boards.get(id.board)) {
-        if !boards.contains(&board.name.as_str()) {
-            boards.push(&board.name);
+    for place in &line.places {
+        let board = job.board_name(place.board());
+        if !boards.contains(&board) {
+            boards.push(board);
         }
     }
     let status = line.status.map_or("", <&str>::from);
@@ -63,7 +64,7 @@ pub(super) fn cells(job: &Job, line: &PurchaseLine) -> [Cell; COLUMNS.len()] {
         Number(line.line_total.map(clean)),
         Text(line.currency().to_owned()),
         Number(line.total_job.map(clean)),
-        Text(job.references(&line.positions, ";")),
+        Text(job.references(&line.places, ";")),
         Text(boards.join(";")),
         Number(trade.moq),
         Number(trade.pack),
@@ -156,7 +157,7 @@ fn upload(job: &Job, lines: &[&PurchaseLine]) -> csv::Result<Vec<u8>> {
         let Some(qty) = line.order_qty else { continue };
         let theirs = line.offer.as_ref().map(|offer| offer.supplier_part_number.trim()).unwrap_or_default();
         let number = if theirs.is_empty() { line.part_number.as_str() } else { theirs };
-        let positions = job.references(&line.positions, " ");
+        let positions = job.references(&line.places, " ");
         writer.write_record([neutral_text(number), qty.to_string(), neutral_text(&positions)])?;
     }
     writer.flush()?;

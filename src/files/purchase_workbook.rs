@@ -154,9 +154,7 @@ fn totals(sheet: &mut Worksheet, job: &Job, purchase: &Purchase, first: u32) -> 
 
 fn open_questions(sheet: &mut Worksheet, job: &Job, purchase: &Purchase) -> Result<(), XlsxError> {
     sheet.set_name("Open")?;
-    let without = purchase.without_part.iter().filter_map(|id| {
-        Some(format!("{} {}: still without a part", job.boards.get(id.board)?.name, job.position(*id)?.reference))
-    });
+    let without = purchase.without_part.iter().map(|&place| format!("{}: still without a part", job.full_name(place)));
     let lines: Vec<String> = purchase.notes.iter().cloned().chain(without).collect();
     let lines = if lines.is_empty() { vec!["Nothing is open.".to_owned()] } else { lines };
     for (row, text) in (0u32..).zip(lines) {

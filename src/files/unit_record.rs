@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 
 use super::save::{SaveError, folder_of};
 use super::{Rejected, bounded, json};
-use crate::domain::{Bounds, Catalog, Date, Extra, Job};
+use crate::domain::{Bounds, Catalog, Date, Extra, Job, UnitType};
 use crate::sizing::{Due, Sizing};
 
 const FORMAT: &str = "refarad-unit";
@@ -63,9 +63,38 @@ pub struct PositionRecord {
     /// Longest life of the published laws, h.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub life_high_h: Option<f64>,
+    /// What it is where it is no electrolytic: the kind of another part, or `test_point`; empty for an electrolytic.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub kind: String,
+    /// What was measured on another part before, with its unit; empty when nothing was.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub measured_before: String,
+    /// What was measured after, or found at a test point, with its unit; empty when nothing was.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub measured_after: String,
+    /// Whether it was done; absent = nobody said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub done: Option<bool>,
     /// Fields of a later version.
     #[serde(flatten)]
     pub extra: Extra,
+}
+
+/// The other parts and test points of a board, or of what is on none.
+fn others(job: &Job, board: Option<usize>, name: &str, to: &mut Vec<PositionRecord>) {
+    let record = |reference: &str, kind: &str, part: &str| PositionRecord {
+        board: name.to_owned(),
+        reference: reference.to_owned(),
+        part_number: part.to_owned(),
+        kind: kind.to_owned(),
+        ..PositionRecord::default()
+    };
+    let parts = job.all_other_parts().filter(|(id, _)| id.board == board);
+    to.extend(parts.map(|(_, part)| {
+        record(&part.reference, part.kind.map_or("other", Into::into), part.part_number().unwrap_or_default())
+    }));
+    let points = job.all_test_points().filter(|(id, _)| id.board == board);
+    to.extend(points.map(|(_, point)| record(&point.reference, "test_point", "")));
 }
 
 /// One rebuild of one unit.
@@ -84,6 +113,9 @@ pub struct UnitRecord {
     /// Energised hours in a year the plan counted with.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hours_per_year: Option<f64>,
+    /// Name of its type of unit; empty where there is one type only.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub unit_type: String,
     /// Remark.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
@@ -96,18 +128,23 @@ pub struct UnitRecord {
 }
 
 impl UnitRecord {
-    /// A record with the chosen parts of a sized job and its due date, to be completed by what was measured. A board that
-    /// stands in a unit several times has its positions as often, its name numbered.
+    /// A record with the chosen parts of a sized job and its due date, to be completed by what was measured: of a unit of the
+    /// first type.
     #[must_use]
     pub fn planned(job: &Job, catalog: &Catalog, sizing: &Sizing, serial: &str, date: Date) -> Self {
+        Self::planned_of(job, catalog, sizing, &job.unit_types_or_one().swap_remove(0), serial, date)
+    }
+
+    /// The same of a unit of a type. A board that stands in a unit several times has its places as often, its name numbered.
+    #[must_use]
+    pub fn planned_of(job: &Job, catalog: &Catalog, sizing: &Sizing, of: &UnitType, serial: &str, date: Date) -> Self {
         let mut positions = Vec::new();
-        for board in 0..job.boards.len() {
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and 1000")]
-            let copies = job.boards[board].per_unit_or_one().ceil().clamp(1.0, 1000.0) as u32;
+        for (at, board) in job.boards.iter().enumerate() {
+            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 1000")]
+            let copies = of.copies_in_one(board).ceil().clamp(0.0, 1000.0) as u32;
             for copy in 1..=copies {
-                let name = &job.boards[board].name;
-                let name = if copies == 1 { name.clone() } else { format!("{name} {copy}") };
-                let of_board = sizing.positions.iter().filter(|sized| sized.id.board == board);
+                let name = if copies == 1 { board.name.clone() } else { format!("{} {copy}", board.name) };
+                let of_board = sizing.positions.iter().filter(|sized| sized.id.board == at);
                 positions.extend(of_board.filter_map(|sized| {
                     let position = job.position(sized.id)?;
                     let figures = sized.choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
@@ -122,14 +159,17 @@ impl UnitRecord {
                         ..PositionRecord::default()
                     })
                 }));
+                others(job, Some(at), &name, &mut positions);
             }
         }
+        others(job, None, job.board_name(None), &mut positions);
         Self {
             serial: serial.to_owned(),
             date,
             technician: String::new(),
             next_due: Due::of(job, sizing).date(date),
             hours_per_year: job.hours_per_year,
+            unit_type: of.name.clone(),
             note: String::new(),
             positions,
             extra: Extra::new(),

@@ -17,8 +17,10 @@ fn planned(serial: &str, date: &str) -> UnitRecord {
 #[test]
 fn a_planned_record_has_every_position_of_every_board_and_the_due_date_of_the_interval() {
     let record = planned("D1", "2026-11-25");
-    // Supply 12, Servo 12 twice, Encoder 8.
-    assert_eq!(record.positions.len(), 12 + 24 + 8);
+    // Supply 12, Servo 12 twice, Encoder 8; with other parts and test points 8, 5 twice, 1, and the fan.
+    let cans = record.positions.iter().filter(|position| position.kind.is_empty()).count();
+    assert_eq!((cans, record.positions.len()), (12 + 24 + 8, 44 + 8 + 10 + 1 + 1));
+    assert_eq!(record.unit_type, "dome of 1996");
     assert_eq!(record.next_due, "2036-11-25".parse().ok());
     let servo = record.positions.iter().filter(|p| p.reference == "C101").map(|p| p.board.as_str());
     assert_eq!(servo.collect::<Vec<_>>(), ["Servo 1", "Servo 2"]);
@@ -112,7 +114,7 @@ proptest! {
         prop_assert_eq!(read.records.len() + read.rejected.len(), lines);
         let mut record = UnitRecord {
             serial: "D".into(), date: "2026-01-01".parse().unwrap(), technician: String::new(), next_due: None,
-            hours_per_year: None, note: String::new(), positions: Vec::new(), extra: Extra::new(),
+            hours_per_year: None, unit_type: String::new(), note: String::new(), positions: Vec::new(), extra: Extra::new(),
         };
         let mut list = b"board,ref\n".to_vec();
         list.extend(&body);

@@ -10,7 +10,7 @@ use super::{Rejected, neutral_text, number};
 use crate::domain::Bounds;
 
 /// Columns of the export and of the list of values a record is completed from.
-pub const COLUMNS: [&str; 18] = [
+pub const COLUMNS: [&str; 23] = [
     "serial",
     "date",
     "technician",
@@ -29,6 +29,11 @@ pub const COLUMNS: [&str; 18] = [
     "life_h",
     "hours_per_year",
     "note",
+    "unit_type",
+    "kind",
+    "measured_before",
+    "measured_after",
+    "done",
 ];
 
 /// Writes the records as CSV: a row for each position of each rebuild.
@@ -60,6 +65,11 @@ pub fn export(out: impl std::io::Write, records: &[UnitRecord]) -> csv::Result<(
                 number(position.life_h),
                 number(record.hours_per_year),
                 neutral_text(&record.note),
+                neutral_text(&record.unit_type),
+                neutral_text(&position.kind),
+                neutral_text(&position.measured_before),
+                neutral_text(&position.measured_after),
+                position.done.map_or("", |done| if done { "yes" } else { "no" }).to_owned(),
             ])?;
         }
     }
@@ -133,6 +143,17 @@ fn fill<'a>(
             }
             value.clone_into(text);
         }
+    }
+    for (name, text) in
+        [("measured_before", &mut position.measured_before), ("measured_after", &mut position.measured_after)]
+    {
+        cell(name).into_iter().for_each(|value| value.clone_into(text));
+    }
+    match cell("done").map(str::to_lowercase).as_deref() {
+        None => {}
+        Some("yes" | "true" | "1") => position.done = Some(true),
+        Some("no" | "false" | "0") => position.done = Some(false),
+        Some(other) => fault("done", other, "expected yes or no"),
     }
     let (before, after) = (&mut position.before, &mut position.after);
     for (name, value, bounds) in [

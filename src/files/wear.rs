@@ -66,7 +66,7 @@ pub fn wear(records: &[UnitRecord], later: &UnitRecord) -> Option<Vec<Wear>> {
     let earlier = records.iter().filter(same_unit).max_by_key(|record| record.date)?;
     let years = earlier.date.years_to(later.date);
     let hours = earlier.hours_per_year.map(|hours| hours * years);
-    let compared = later.positions.iter().filter_map(|now| {
+    let compared = later.positions.iter().filter(|now| now.kind.is_empty()).filter_map(|now| {
         let same = |then: &&PositionRecord| then.board == now.board && then.reference == now.reference;
         let then = earlier.positions.iter().find(same)?;
         Some(of_position(then, now, years, hours))
@@ -117,6 +117,7 @@ mod tests {
             technician: String::new(),
             next_due: None,
             hours_per_year: Some(3000.0),
+            unit_type: String::new(),
             note: String::new(),
             positions: vec![PositionRecord {
                 board: "Supply".into(),

@@ -13,6 +13,7 @@ pub mod groups;
 pub mod heat;
 pub mod leakage;
 pub mod life;
+pub mod relay;
 pub mod reverse;
 pub mod spectrum;
 pub mod spread;

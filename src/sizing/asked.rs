@@ -48,7 +48,8 @@ pub(super) struct Asked {
     pub priced: Result<Offer, QuantityError>,
 }
 
-/// Every offer for a part: its catalogue row, unless the offer list has its supplier, then those of the list.
+/// Every offer for a part: its catalogue row and what the job states itself, unless the offer list has their supplier, then
+/// those of the list.
 pub(super) fn offers(
     job: &Job,
     currency: &JobCurrency,
@@ -56,6 +57,7 @@ pub(super) fn offers(
     book: &OfferBook,
     part: Option<PartId>,
     part_number: &str,
+    stated: Vec<SupplierOffer>,
 ) -> Vec<Asked> {
     let listed = book.of(part_number);
     let own = part.map(|id| {
@@ -68,10 +70,7 @@ pub(super) fn offers(
             price_breaks: part.price_breaks,
         }
     });
-    let own = own.filter(|own| {
-        let says_something = own.trade.stock.is_some() || own.trade.unit_price.is_some() || own.price_breaks.is_some();
-        listed.is_empty() || row_counts_beside(&own.supplier, says_something, listed)
-    });
+    let own = own.filter(|own| listed.is_empty() || row_counts_beside(&own.supplier, says_something(own), listed));
     let priced = |supplier: SupplierOffer| {
         let priced = terms(&supplier).map(|terms| Offer {
             terms,
@@ -81,7 +80,19 @@ pub(super) fn offers(
         });
         Asked { supplier, priced }
     };
-    own.into_iter().chain(listed.iter().cloned()).map(priced).collect()
+    let mut all: Vec<SupplierOffer> = own.into_iter().collect();
+    for offer in stated {
+        let says = says_something(&offer);
+        if row_counts_beside(&offer.supplier, says, listed) && all.iter().all(|known| known.supplier != offer.supplier)
+        {
+            all.push(offer);
+        }
+    }
+    all.into_iter().chain(listed.iter().cloned()).map(priced).collect()
+}
+
+fn says_something(offer: &SupplierOffer) -> bool {
+    offer.trade.stock.is_some() || offer.trade.unit_price.is_some() || offer.price_breaks.is_some()
 }
 
 /// Whether the row of the catalogue is an offer beside those of a list: it says something, and the list has no offer of its

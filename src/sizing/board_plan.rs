@@ -117,7 +117,7 @@ pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope
         as_chosen: limits(&chosen),
         chosen_cost,
         target_years: job.interval_years,
-        teardown_cost: job.teardown_cost.map(|cost| cost * job.units.unwrap_or(1.0)),
+        teardown_cost: job.teardown_cost.map(|cost| cost * job.units_in_all()),
         left_out,
         positions,
         options,

@@ -2,15 +2,15 @@
 
 use super::interval::Interval;
 use super::size::Sizing;
-use crate::domain::{Date, Job, PositionId};
+use crate::domain::{Date, Job, Place, PositionId};
 
 /// The time until the next rebuild, and what sets it.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Due {
     /// Years from the rebuild; `None` when neither the job nor any part says.
     pub years: Option<f64>,
-    /// The position whose part is used up before the interval of the job ends; `None` when the interval decides.
-    pub limited_by: Option<PositionId>,
+    /// What is used up before the interval of the job ends; `None` when the interval decides.
+    pub limited_by: Option<Place>,
     /// Positions whose life is not known: the unit may have to come back sooner.
     pub unknown: Vec<PositionId>,
 }
@@ -19,7 +19,8 @@ impl Due {
     /// The next rebuild of a job as chosen: its interval, or the life of the first part to go where that is shorter.
     #[must_use]
     pub fn of(job: &Job, sizing: &Sizing) -> Self {
-        let parts = Interval::of(sizing.positions.iter().map(|sized| (sized.id, sized.chosen_years())));
+        let parts = Interval::of(sizing.positions.iter().map(|sized| (sized.id, sized.chosen_years())))
+            .and(sizing.others.iter().copied());
         let (years, limited_by) = match (job.interval_years, parts.years) {
             (Some(planned), Some(years)) if years < planned => (Some(years), parts.limiting),
             (Some(planned), _) => (Some(planned), None),
@@ -54,7 +55,7 @@ mod tests {
                 choice: Choice { source: Source::Pick, part: Some(part), verdict: Outcome::Pass },
             }
         };
-        Sizing { positions: years.iter().enumerate().map(position).collect(), boards: Vec::new() }
+        Sizing { positions: years.iter().enumerate().map(position).collect(), ..Sizing::default() }
     }
 
     #[test]
@@ -63,7 +64,7 @@ mod tests {
         let due = Due::of(&job(Some(10.0)), &sizing(&[Some(12.0), None]));
         assert_eq!((due.years, due.limited_by, due.unknown.len()), (Some(10.0), None, 1));
         let due = Due::of(&job(Some(10.0)), &sizing(&[Some(12.0), Some(8.5)]));
-        assert_eq!((due.years, due.limited_by.map(|id| id.index)), (Some(8.5), Some(1)));
+        assert_eq!((due.years, due.limited_by), (Some(8.5), Some(PositionId { board: 0, index: 1 }.into())));
         assert_eq!(due.date("2026-11-25".parse().unwrap()), "2035-05-26".parse().ok());
         assert_eq!(Due::of(&job(None), &sizing(&[None])).years, None);
     }

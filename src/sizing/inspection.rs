@@ -113,7 +113,7 @@ pub struct Inspection {
 /// Every part that is ordered, suppliers together, in the order of the list.
 #[must_use]
 pub fn inspections(purchase: &Purchase, catalog: &Catalog) -> Vec<Inspection> {
-    let ordered = purchase.lines.iter().filter(|line| line.to_order());
+    let ordered = purchase.lines.iter().filter(|line| line.to_order() && line.has_positions());
     let mut all: Vec<Inspection> = ordered
         .map(|line| Inspection {
             part_number: line.part_number.clone(),

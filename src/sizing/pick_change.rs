@@ -8,7 +8,7 @@ use super::interval::Interval;
 use super::position_context::PositionContext;
 use super::reasons::{check_name, figure, reason};
 use super::size::{Ranked, Sizing, Source, evaluate_all, evaluate_part};
-use crate::domain::{Check, Job, Outcome, PositionId};
+use crate::domain::{Check, Job, OtherId, Outcome, Place, PositionId};
 
 /// A part at a position, as a list of changes shows it.
 #[derive(Debug, Clone, PartialEq)]
@@ -122,6 +122,7 @@ pub fn interval_with(sizing: &Sizing, board: Option<usize>, changes: &[&PickChan
     let years = |id: PositionId| changes.iter().find(|change| change.position == id).map(|change| change.then.years);
     let inside = sizing.positions.iter().filter(|sized| board.is_none_or(|board| sized.id.board == board));
     Interval::of(inside.map(|sized| (sized.id, years(sized.id).unwrap_or_else(|| sized.chosen_years()))))
+        .and(sizing.others_of(board))
 }
 
 /// The part that takes a board past its limit at least cost.
@@ -146,6 +147,9 @@ pub enum LimitStays {
     /// The board reaches the longest calendar life the policy believes.
     #[error("the board reaches the calendar life limit")]
     Reached,
+    /// Another part limits: no capacitor changes that.
+    #[error("another part limits")]
+    OtherPart(OtherId),
     /// No part that may be taken lasts longer at the position that limits.
     #[error("no part that may be taken lasts longer there")]
     NoPart(PositionId),
@@ -165,11 +169,15 @@ pub fn limit_step(
 ) -> Result<LimitStep, LimitStays> {
     let catalog = catalog_index.catalog();
     let now = interval_with(sizing, Some(board), &[]);
-    let (Some(years), Some(id)) = (now.years, now.limiting) else { return Err(LimitStays::Unknown) };
+    let (Some(years), Some(place)) = (now.years, now.limiting) else { return Err(LimitStays::Unknown) };
     let cap = job.policy.calendar_cap_years;
     if years >= cap {
         return Err(LimitStays::Reached);
     }
+    let id = match place {
+        Place::Position(id) => id,
+        Place::Other(id) => return Err(LimitStays::OtherPart(id)),
+    };
     let context = PositionContext::new(job, catalog, id).ok_or(LimitStays::Unknown)?;
     let next = sizing.interval_with(id, None).years.unwrap_or(cap).min(cap);
     let worst = if accept_marginal { Outcome::Marginal } else { Outcome::Pass };
@@ -253,7 +261,7 @@ mod tests {
         assert!(!changes[0].is_free() && changes[1].is_free());
         assert_eq!((changes[0].now.cost, changes[0].then.cost), (Some(1.0), Some(0.1)));
         let kept = interval_with(&sizing, Some(0), &[]);
-        assert_eq!(kept.limiting, Some(at(1)));
+        assert_eq!(kept.limiting_position(), Some(at(1)));
         assert!(interval_with(&sizing, Some(0), &changes.iter().collect::<Vec<_>>()).years > kept.years);
     }
 
@@ -267,7 +275,7 @@ mod tests {
                 Ok(step) => {
                     assert!(step.then.years > step.now.years && step.change.then.verdict == Outcome::Pass);
                     assert_ne!(step.change.then.part_number.as_deref(), Some("TIGHT"));
-                    limits.push((step.now.limiting.unwrap().index, step.extra.unwrap()));
+                    limits.push((step.now.limiting_position().unwrap().index, step.extra.unwrap()));
                     job = picked(&job, [(step.change.position, step.change.then.part_number.unwrap())]);
                 }
                 Err(stays) => break stays,

@@ -115,7 +115,7 @@ impl<'a> PositionContext<'a> {
             room: room(position, &job.policy),
             neighbours: surroundings.around(id.index),
             market,
-            need_qty: need_qty(job, board),
+            need_qty: need_qty(job, id.board),
         })
     }
 
@@ -278,10 +278,9 @@ fn room(position: &Position, policy: &Policy) -> Room {
     }
 }
 
-/// Pieces one position of `board` needs over the whole job.
-fn need_qty(job: &Job, board: &Board) -> f64 {
-    let pieces = board.per_unit_or_one() * job.units.unwrap_or(1.0);
-    let exact = pieces * (1.0 + job.spare_pct.unwrap_or(0.0) / 100.0);
+/// Pieces one position of a board needs over the whole job.
+fn need_qty(job: &Job, board: usize) -> f64 {
+    let exact = job.copies(Some(board)) * (1.0 + job.spare_pct.unwrap_or(0.0) / 100.0);
     // 10 pieces and 10 % are 11, also in binary fractions.
     (exact - 1e-9).ceil()
 }

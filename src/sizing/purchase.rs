@@ -7,10 +7,11 @@ use std::collections::BTreeMap;
 
 use super::asked::{self, Asked, JobCurrency};
 use super::catalog_index::CatalogIndex;
+use super::other_parts;
 use super::quantities::{OrderLine, QuantityError, best_offer, order_line, pieces_needed};
-use super::shelf::{self, ShelfUse};
+use super::shelf::{self, Before, ShelfUse};
 use super::size::{PositionSizing, Sizing};
-use crate::domain::{Catalog, Date, Job, OfferBook, Outcome, PartId, PositionId, Status, SupplierOffer};
+use crate::domain::{Catalog, Date, Job, OfferBook, OtherPart, Outcome, PartId, Place, Status, SupplierOffer, Trade};
 
 /// The next price step above an order.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -53,9 +54,9 @@ pub struct PurchaseLine {
     pub maker: String,
     /// CatalogIndex status.
     pub status: Option<Status>,
-    /// The positions it serves.
-    pub positions: Vec<PositionId>,
-    /// Pieces built in, over all positions and units; `None` when they cannot be counted.
+    /// The positions and other parts it serves.
+    pub places: Vec<Place>,
+    /// Pieces built in, over all places and units; `None` when they cannot be counted.
     pub pieces: Option<u64>,
     /// Pieces needed with spares; `None` when they cannot be counted.
     pub need_qty: Option<u64>,
@@ -88,6 +89,12 @@ impl PurchaseLine {
     #[must_use]
     pub fn to_order(&self) -> bool {
         self.order_qty != Some(0)
+    }
+
+    /// Whether it serves any position; otherwise only other parts, which are no capacitors.
+    #[must_use]
+    pub fn has_positions(&self) -> bool {
+        self.places.iter().any(|place| matches!(place, Place::Position(_)))
     }
 
     /// Whether the supplier's known stock is below the order.
@@ -134,6 +141,15 @@ impl Totals {
 }
 
 impl Purchase {
+    /// What the lines come to that serve positions: the search for few lines looks at no others.
+    #[must_use]
+    pub fn totals_of_positions(&self, job: &Job) -> Totals {
+        let mut totals = Totals::default();
+        self.lines.iter().filter(|line| line.has_positions()).for_each(|line| totals.add(line));
+        totals.lines_cost = job.line_cost.unwrap_or(0.0) * totals.lines as f64;
+        totals
+    }
+
     /// Part numbers to order that are invented: nobody can buy them.
     #[must_use]
     pub fn invented<'a>(&'a self, catalog: &Catalog) -> Vec<&'a str> {
@@ -147,8 +163,8 @@ impl Purchase {
 pub struct Purchase {
     /// One line for each part, part numbers rising.
     pub lines: Vec<PurchaseLine>,
-    /// Positions still without a part.
-    pub without_part: Vec<PositionId>,
+    /// Positions and other parts still without a part.
+    pub without_part: Vec<Place>,
     /// Sums.
     pub totals: Totals,
     /// Currency of the sums.
@@ -157,6 +173,13 @@ pub struct Purchase {
     pub rates: BTreeMap<String, f64>,
     /// What holds for the whole list, a sentence each.
     pub notes: Vec<String>,
+}
+
+/// What one part serves.
+#[derive(Default)]
+struct Served<'a> {
+    positions: Vec<&'a PositionSizing>,
+    others: Vec<(Place, &'a OtherPart)>,
 }
 
 /// The purchase list of a sized job. `today` decides the age of shelf stock.
@@ -170,15 +193,21 @@ pub fn purchase(
 ) -> Purchase {
     let currency = JobCurrency::of(job, catalog_index.catalog());
     let mut purchase = Purchase { notes: assumptions(job, &currency), ..Purchase::default() };
-    let mut served: BTreeMap<String, Vec<&PositionSizing>> = BTreeMap::new();
+    let mut served: BTreeMap<String, Served> = BTreeMap::new();
     for sized in &sizing.positions {
         match part_number(job, catalog_index, sized) {
-            Some(number) => served.entry(number).or_default().push(sized),
-            None => purchase.without_part.push(sized.id),
+            Some(number) => served.entry(number).or_default().positions.push(sized),
+            None => purchase.without_part.push(sized.id.into()),
         }
     }
-    for (number, positions) in served {
-        let line = line(job, catalog_index, &currency, book, today, number, &positions);
+    for (id, part) in job.all_other_parts() {
+        match part.part_number() {
+            Some(number) => served.entry(number.to_owned()).or_default().others.push((Place::Other(id), part)),
+            None => purchase.without_part.push(Place::Other(id)),
+        }
+    }
+    for (number, served) in served {
+        let line = line(job, catalog_index, &currency, book, today, number, &served);
         purchase.totals.add(&line);
         if let Some(rate) = currency.rate(job, line.currency()) {
             purchase.rates.insert(line.currency().to_owned(), rate);
@@ -217,7 +246,17 @@ fn part_number(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) 
 /// Figures of the job that are absent and count by default.
 fn assumptions(job: &Job, currency: &JobCurrency) -> Vec<String> {
     let mut notes = Vec::new();
-    if job.units.is_none() {
+    for (of, name) in job.unit_types.iter().flat_map(|of| of.boards.iter().map(move |name| (of, name))) {
+        if job.boards.iter().all(|board| board.name.trim() != name.trim()) {
+            notes.push(format!("Units of the type {} have a board {name}, which the job does not have.", of.name));
+        }
+    }
+    for (at, board) in job.boards.iter().enumerate().filter(|_| !job.unit_types.is_empty()) {
+        if job.copies(Some(at)) == 0.0 {
+            notes.push(format!("The board {} is in no type of unit: nothing is ordered for it.", board.name));
+        }
+    }
+    if job.units.is_none() && job.unit_types.is_empty() {
         notes.push("The job does not say how many units are rebuilt: counted as 1 (assumed).".to_owned());
     }
     if job.spare_pct.is_none() {
@@ -234,10 +273,28 @@ fn assumptions(job: &Job, currency: &JobCurrency) -> Vec<String> {
     notes
 }
 
-/// Pieces of a position without spares: boards in a unit times units, a started piece counting whole.
-pub(super) fn pieces(job: &Job, id: PositionId) -> Option<u64> {
-    let exact = job.boards.get(id.board)?.per_unit_or_one() * job.units.unwrap_or(1.0);
-    asked::whole((exact - 1e-9).ceil())
+/// Pieces at a place without spares, over all boards and units, a started piece counting whole.
+pub(super) fn pieces(job: &Job, place: impl Into<Place>) -> Option<u64> {
+    asked::whole((job.pieces(place.into()) - 1e-9).ceil().max(0.0))
+}
+
+/// The terms of sale that stand with another part itself; a price without a currency counts in that of the job.
+fn stated(currency: &JobCurrency, part: &OtherPart) -> SupplierOffer {
+    let new = &part.replacement;
+    let text = |text: &Option<String>| text.clone().unwrap_or_default();
+    SupplierOffer {
+        supplier: text(&new.supplier),
+        supplier_part_number: text(&new.supplier_part_number),
+        currency: new.currency.clone().or_else(|| currency.code.clone()).unwrap_or_default(),
+        trade: Trade {
+            stock: new.stock,
+            lead_time_d: new.lead_time_d,
+            unit_price: new.unit_price,
+            moq: new.moq,
+            pack: new.pack,
+        },
+        price_breaks: new.price_breaks.clone(),
+    }
 }
 
 fn line(
@@ -247,31 +304,45 @@ fn line(
     book: &OfferBook,
     today: Option<Date>,
     part_number: String,
-    positions: &[&PositionSizing],
+    served: &Served,
 ) -> PurchaseLine {
     let catalog = catalog_index.catalog();
     let part = catalog.find(&part_number);
-    let pieces = positions.iter().try_fold(0u64, |sum, sized| sum.checked_add(pieces(job, sized.id)?));
+    let positions = served.positions.iter().map(|sized| Place::Position(sized.id));
+    let places: Vec<Place> = positions.chain(served.others.iter().map(|(place, _)| *place)).collect();
+    let pieces = places.iter().try_fold(0u64, |sum, &place| sum.checked_add(pieces(job, place)?));
     let need = pieces.ok_or(QuantityError::TooMany).and_then(|n| pieces_needed(n, job.spare_pct.unwrap_or(0.0)));
     let mut line = PurchaseLine {
         part,
-        maker: part.map(|id| catalog.maker(id).to_owned()).unwrap_or_default(),
+        maker: match part {
+            Some(id) => catalog.maker(id).to_owned(),
+            None => served.others.iter().find_map(|(_, other)| other.replacement.maker.clone()).unwrap_or_default(),
+        },
         status: part.and_then(|id| catalog.status(id)),
-        positions: positions.iter().map(|sized| sized.id).collect(),
+        places,
         pieces,
         need_qty: need.clone().ok(),
         part_number,
         ..PurchaseLine::default()
     };
-    if part.is_none() {
+    if part.is_none() && !served.positions.is_empty() {
         line.notes.push("not in the catalogue, so not checked".into());
     }
-    line.notes.extend(verdict_notes(job, positions));
-    let offers = asked::offers(job, currency, catalog, book, part, &line.part_number);
+    line.notes.extend(verdict_notes(job, &served.positions));
+    for (_, other) in &served.others {
+        let told = other_parts::warnings(other).into_iter().map(|note| format!("{}: {note}", other.reference));
+        line.notes.extend(told);
+    }
+    let own = served.others.iter().map(|(_, other)| stated(currency, other)).collect();
+    let offers = asked::offers(job, currency, catalog, book, part, &line.part_number, own);
     match need {
         Ok(need_qty) => {
             line.from_shelf =
                 shelf::take(job, &line.part_number, part.map(|id| catalog.can(id)).as_ref(), need_qty, today);
+            if served.positions.is_empty() {
+                // Only electrolytics are re-formed.
+                line.from_shelf.iter_mut().for_each(|used| used.before = Before::Nothing);
+            }
             line.offers = choices(&line, need_qty, &offers);
             let counting = asked::counting(job, &line.part_number, &offers);
             if let Some(chosen) = job.suppliers.get(&line.part_number) {

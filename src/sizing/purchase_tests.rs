@@ -65,7 +65,7 @@ fn spares_are_rounded_up_once_over_all_positions_of_a_part() {
     let line = &bought.lines[0];
     assert_eq!((line.pieces, line.need_qty, line.order_qty), (Some(20), Some(22), Some(22)));
     assert_eq!((line.unit_price, line.line_total), (Some(0.5), Some(11.0)));
-    assert_eq!(line.positions.len(), 4);
+    assert_eq!(line.places.len(), 4);
     assert_eq!(bought.totals.certain_job(), Some(19.0));
 }
 

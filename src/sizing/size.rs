@@ -9,9 +9,10 @@ use super::checks::Supply;
 use super::contexts::Contexts;
 use super::evaluation::Evaluation;
 use super::interval::Interval;
+use super::other_parts::all_own_years;
 use super::position_context::PositionContext;
 use super::rank::better;
-use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
+use crate::domain::{Catalog, Check, Job, OtherId, Outcome, PartId, PositionId};
 use crate::progress::Progress;
 
 /// How many of the best parts are kept for a position.
@@ -168,6 +169,8 @@ pub struct Sizing {
     pub positions: Vec<PositionSizing>,
     /// Every board, in the order of the job.
     pub boards: Vec<BoardSizing>,
+    /// Years of the other parts that have an interval of their own.
+    pub others: Vec<(OtherId, f64)>,
 }
 
 impl Sizing {
@@ -182,6 +185,12 @@ impl Sizing {
     pub fn interval_with(&self, id: PositionId, years: Option<f64>) -> Interval {
         let of_board = self.positions.iter().filter(|p| p.id.board == id.board);
         Interval::of(of_board.map(|p| (p.id, if p.id == id { years } else { p.chosen_years() })))
+            .and(self.others_of(Some(id.board)))
+    }
+
+    /// Years of the other parts of a board, or with `None` of all of the job.
+    pub fn others_of(&self, board: Option<usize>) -> impl Iterator<Item = (OtherId, f64)> {
+        self.others.iter().copied().filter(move |(id, _)| board.is_none() || id.board == board)
     }
 
     /// The positions by verdict.
@@ -229,7 +238,12 @@ pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress
             counts: Counts::of(sized.iter().map(|p| &p.choice)),
         };
     }
-    Some(Sizing { positions, boards })
+    let others: Vec<_> = all_own_years(job).collect();
+    for (at, board) in boards.iter_mut().enumerate() {
+        let own = others.iter().copied().filter(|(id, _)| id.board == Some(at));
+        board.as_chosen = std::mem::take(&mut board.as_chosen).and(own);
+    }
+    Some(Sizing { positions, boards, others })
 }
 
 /// Sizes one position; `None` when the job has no such position.
@@ -543,7 +557,7 @@ mod tests {
         let sizing = size(&job_of(vec![position(), hot]), &catalog_index(&[part("A", None, can())]));
         let second = PositionId { board: 0, index: 1 };
         for interval in [&sizing.boards[0].as_built, &sizing.boards[0].as_chosen] {
-            assert_eq!(interval.limiting, Some(second));
+            assert_eq!(interval.limiting, Some(second.into()));
             assert!(interval.years.unwrap() < 15.0);
         }
         assert_eq!(sizing.position(HERE).unwrap().chosen_years(), Some(15.0));

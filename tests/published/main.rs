@@ -29,6 +29,7 @@ mod life_table;
 mod pads;
 mod printed;
 mod rectifier;
+mod relay;
 mod spread;
 mod voltage;
 mod waveform;

@@ -27,7 +27,7 @@ fn told(heading: &str) -> BTreeSet<String> {
 }
 
 /// The declarations of everything a job file holds.
-const DECLARATIONS: [&str; 7] = [
+const DECLARATIONS: [&str; 8] = [
     include_str!("../../src/domain/job.rs"),
     include_str!("../../src/domain/policy.rs"),
     include_str!("../../src/domain/uncertainty.rs"),
@@ -35,6 +35,7 @@ const DECLARATIONS: [&str; 7] = [
     include_str!("../../src/domain/board.rs"),
     include_str!("../../src/domain/position.rs"),
     include_str!("../../src/domain/conditions.rs"),
+    include_str!("../../src/domain/other_part.rs"),
 ];
 
 /// Every type of a job file with its fields as the file names them.
@@ -48,9 +49,8 @@ fn declared() -> Vec<(String, Vec<String>)> {
             if text.starts_with("#[derive(") {
                 serialised = text.contains("Serialize");
             } else if let Some(name) = line.strip_prefix("pub struct ").and_then(|rest| rest.strip_suffix(" {")) {
-                if serialised {
-                    types.push((name.to_owned(), Vec::new()));
-                }
+                // The fields of what is not in the file are nobody's.
+                types.push((if serialised { name.to_owned() } else { "Id".to_owned() }, Vec::new()));
             } else if let Some(name) = text.strip_prefix("#[serde(rename = \"") {
                 renamed = name.split('"').next().map(str::to_owned);
             } else if let Some((name, _)) = line.strip_prefix("    pub ").and_then(|rest| rest.split_once(": "))
@@ -86,7 +86,7 @@ fn the_guide_names_every_field_of_a_job_file_under_its_type() {
     {
         assert!(types.iter().any(|(name, fields)| name == known && fields.len() > 1), "{known}: {types:?}");
     }
-    for (name, fields) in types.iter().filter(|(name, _)| name != "PositionId") {
+    for (name, fields) in types.iter().filter(|(name, _)| !name.ends_with("Id")) {
         let told = told(&heading(name));
         let owner = TABLES.iter().find(|(of, _)| *of == heading(name)).map(|(_, owner)| *owner);
         for field in fields {
@@ -101,7 +101,7 @@ fn the_guide_names_every_field_of_a_job_file_under_its_type() {
 }
 
 /// The tables of fields: heading, and the path of the object they belong to.
-const TABLES: [(&str, &str); 18] = [
+const TABLES: [(&str, &str); 23] = [
     ("Job", "job"),
     ("Policy", "policy"),
     ("Uncertainty", "uncertainty"),
@@ -120,6 +120,11 @@ const TABLES: [(&str, &str); 18] = [
     ("Needs", "needs"),
     ("Space", "space"),
     ("Measured", "measured"),
+    ("Other part", "other_parts"),
+    ("Other original", "other_parts.original"),
+    ("Replacement", "other_parts.replacement"),
+    ("Test point", "test_points"),
+    ("Unit type", "unit_types"),
 ];
 
 /// The fields of a table as the schema has them.

@@ -12,6 +12,7 @@ mod guide;
 mod hostile;
 mod lists;
 mod matrices;
+mod other_parts;
 mod parts;
 mod placement;
 mod positions;

@@ -120,7 +120,7 @@ fn started_without_catalogue(folder: &std::path::Path, change: impl Fn(&mut refa
 fn a_job_whose_catalogue_is_missing_opens_with_its_boards_and_says_what_is_missing() {
     let folder = tempfile::tempdir().unwrap();
     let mut bench = started_without_catalogue(folder.path(), |_| ());
-    assert_eq!(bench.job().boards.len(), 3);
+    assert_eq!(bench.job().boards.len(), 4);
     bench.assert_says("parts.csv");
     bench.assert_says("goes on without this catalogue");
     bench.press_with(Modifiers::COMMAND, Key::Num2);
@@ -131,7 +131,7 @@ fn a_job_whose_catalogue_is_missing_opens_with_its_boards_and_says_what_is_missi
 fn a_job_that_names_no_catalogue_yet_opens_and_says_what_to_do() {
     let folder = tempfile::tempdir().unwrap();
     let bench = started_without_catalogue(folder.path(), |job| job.catalogs.clear());
-    assert_eq!(bench.job().boards.len(), 3);
+    assert_eq!(bench.job().boards.len(), 4);
     bench.assert_says("The job names no catalogue yet: open or import one");
 }
 

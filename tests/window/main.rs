@@ -20,6 +20,7 @@ mod keyboard;
 mod legible;
 mod life;
 mod names;
+mod other_parts;
 mod positions;
 mod purchase;
 mod safety;

@@ -101,9 +101,9 @@ fn twice_the_units_are_twice_the_need_and_undo_brings_the_order_back() {
     let mut bench = order();
     let before = line_of(&bench, "SKARN-400-220U");
     assert!(before.contains(": need 9,"), "{before}");
-    bench.click("Quantities: 4 units");
-    bench.enter("Units", "8");
-    assert_eq!(bench.job().units, Some(8.0));
+    bench.click("Quantities: 5 units of 2 types");
+    bench.enter("dome of 1996, units", "8");
+    assert_eq!(bench.job().unit_types[0].units, Some(8.0));
     // Two positions in eight units with 10 % spares: 17.6.
     assert!(line_of(&bench, "SKARN-400-220U").contains(": need 18,"));
     bench.enter("Spares", "0 %");
@@ -202,16 +202,17 @@ fn few_lines_are_found_proven_told_step_by_step_and_applied_as_one_change() {
     bench.assert_says("less than the present parts.");
     bench.assert_says("no part passes");
     bench.click("Apply what is ticked (");
-    let applied = bought(bench.job());
-    let before = bought(&start);
-    assert!(applied.totals.lines < before.totals.lines);
+    // The search looks at no other parts.
+    let applied = bought(bench.job()).totals_of_positions(&start);
+    let before = bought(&start).totals_of_positions(&start);
+    assert!(applied.lines < before.lines);
     // Picks a person made are kept until they are ticked.
     for (id, position) in start.positions().filter(|(_, position)| position.pick.is_some()) {
         assert_eq!(bench.job().position(id).unwrap().pick, position.pick);
     }
-    assert!(applied.totals.certain_job().unwrap() < before.totals.certain_job().unwrap());
+    assert!(applied.certain_job().unwrap() < before.certain_job().unwrap());
     // What was shown for few lines is what the purchase list now says.
-    bench.assert_says(&format!("{:.2} EUR", applied.totals.certain_job().unwrap()));
+    bench.assert_says(&format!("{:.2} EUR", applied.certain_job().unwrap()));
     bench.assert_says("Apply what is ticked (0 changes)");
     bench.press_with(Modifiers::COMMAND, Key::Z);
     assert_eq!(*bench.job(), start);
@@ -309,7 +310,7 @@ fn a_rebuild_is_recorded_for_good_and_a_later_one_shows_how_the_parts_wore() {
     press(&mut bench, "Service records");
     bench.assert_says("No rebuild is recorded yet.");
     let record = |bench: &mut Bench, day: &str, values: &[(&str, &str)]| {
-        press(bench, "New rebuild…");
+        press(bench, "New rebuild, dome of 1996…");
         bench.enter("Serial number", "DOME-2");
         bench.enter("Day", day);
         for (field, text) in values {
@@ -320,7 +321,7 @@ fn a_rebuild_is_recorded_for_good_and_a_later_one_shows_how_the_parts_wore() {
     record(
         &mut bench,
         "2016-11-25",
-        &[("Technician", "T."), ("Supply C1, lot", "L7"), ("Supply C1, µF after", "many")],
+        &[("Technician", "T."), ("Supply C1, lot", "L7"), ("Supply C1, µF after", "many"), ("Supply K1, lot", "R3")],
     );
     bench.assert_says("Not added: Supply C1, µF after");
     let file = unit_record::path_beside(&path);
@@ -329,6 +330,11 @@ fn a_rebuild_is_recorded_for_good_and_a_later_one_shows_how_the_parts_wore() {
     press(&mut bench, "Add to the record");
     let read = unit_record::read(&file).unwrap();
     let first = &read.records[0].positions[0];
+    let relay = read.records[0].positions.iter().find(|of| of.reference == "K1").unwrap();
+    assert_eq!(
+        (relay.kind.as_str(), relay.lot.as_str(), relay.part_number.as_str()),
+        ("relay", "R3", "CAIRNFOLD-24-1NO16")
+    );
     assert_eq!(
         (read.records.len(), read.records[0].serial.as_str(), read.records[0].technician.as_str()),
         (1, "DOME-2", "T.")

@@ -13,7 +13,8 @@ fn a_purchase_list_covers_every_position_with_a_part_and_its_supplier_lists_add_
     assert_eq!(header.lines().next(), Some(fixed));
     let lines = rows(&out.join("purchase.csv"));
     let selected = rows(&out.join("selection.csv")).iter().filter(|row| !row["part_number"].is_empty()).count();
-    let served: usize = lines.iter().map(|line| line["refs"].split(';').count()).sum();
+    let served: usize =
+        lines.iter().map(|line| line["refs"].split(';').filter(|name| name.starts_with('C')).count()).sum();
     assert_eq!((served, selected), (31, 31));
     for line in &lines {
         let figure = |name: &str| line[name].parse::<f64>().unwrap();

@@ -170,6 +170,7 @@ fn markup_in_names_stands_on_the_sheets_and_the_drawing_as_text() {
             sheets::justification(&job, &catalog_index, &sizing, &sheets::Provenance::default(), Some(today())),
         ),
     ];
+    pages.extend(sheets::packing(&job, &bought));
     for side in [Side::Top, Side::Bottom] {
         for board in 0..job.boards.len() {
             pages.push((

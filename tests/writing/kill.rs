@@ -49,6 +49,7 @@ fn rebuild(n: u32) -> UnitRecord {
         technician: String::new(),
         next_due: None,
         hours_per_year: None,
+        unit_type: String::new(),
         note: String::new(),
         positions: (0..400).map(position).collect(),
         extra: Extra::default(),

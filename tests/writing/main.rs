@@ -7,6 +7,7 @@ mod golden;
 mod hostile;
 mod hostile_set;
 mod kill;
+mod kits;
 mod outputs;
 mod records;
 mod ripple;

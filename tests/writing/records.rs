@@ -31,6 +31,6 @@ fn a_rebuild_is_recorded_listed_exported_and_compared_with_the_next_one() {
     let out = folder.path().join("units.csv");
     refarad(&["record", "export", text(&job), text(&out)]);
     let exported = rows(&out);
-    assert_eq!(exported.len(), 2 * 44);
+    assert_eq!(exported.len(), 2 * 64);
     assert_eq!((exported[0]["lot"].as_str(), exported[0]["after_capacitance_uf"].as_str()), ("L7", "222"));
 }

@@ -3,7 +3,7 @@
 use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
 use crate::app::state::selection::{Candidate, View};
-use crate::domain::{Job, PositionId};
+use crate::domain::{Job, OtherId, PositionId};
 use crate::files::unit_record::UnitRecord;
 use crate::sizing::OrderOptions;
 
@@ -18,6 +18,10 @@ pub(crate) enum Action {
     EndEntry,
     /// Selects a position, and with it its board.
     Select(PositionId),
+    /// Opens the editor with another part, and with it its board.
+    SelectOther(OtherId),
+    /// The same with a test point.
+    SelectTestPoint(OtherId),
     /// Marks several positions at once.
     Mark(Vec<PositionId>),
     /// Marks a position besides the selected one, or takes the mark away.

@@ -53,8 +53,9 @@ pub(crate) fn refusal(session: &Session, command: Command) -> Option<String> {
         | Command::ExportWorkbook
         | Command::ExportWorksheet
         | Command::ExportInspection
+        | Command::ExportPacking
         | Command::ExportJustification
-            if session.job().positions().next().is_none() =>
+            if session.job().positions().next().is_none() && session.job().all_other_parts().next().is_none() =>
         {
             Some("The job has no position yet.")
         }

@@ -23,7 +23,7 @@ use crate::app::views;
 use crate::app::views::life::Reading;
 use crate::app::views::start::Origin;
 use crate::app::widgets::wording::count;
-use crate::domain::{Board, Job, Side};
+use crate::domain::{Board, Job, Place, Side};
 use crate::files::job_file::Expect;
 
 impl Window {
@@ -42,6 +42,8 @@ impl Window {
                 session.select(Some(id));
                 session.selection.list = List::Positions;
             }
+            Action::SelectOther(id) => session.selection.edit_other(id, true),
+            Action::SelectTestPoint(id) => session.selection.edit_other(id, false),
             Action::Mark(ids) => {
                 let selected = session.selection.position.filter(|id| ids.contains(id));
                 let first = selected.or(ids.first().copied());
@@ -210,6 +212,7 @@ impl Window {
                 }
             }
             Command::EditPosition => session.selection.toggle_editor(EditorSheet::Position),
+            Command::EditOthers => session.selection.toggle_editor(EditorSheet::Others),
             Command::EditBoard => session.selection.toggle_editor(EditorSheet::Board),
             Command::EditJob => session.selection.toggle_editor(EditorSheet::Job),
             Command::RemoveBoard => {
@@ -245,7 +248,8 @@ impl Window {
             Command::Limiting => {
                 let limiting = session.scene().board_sized().and_then(|board| board.as_chosen.limiting);
                 match limiting {
-                    Some(id) => session.select(Some(id)),
+                    Some(Place::Position(id)) => session.select(Some(id)),
+                    Some(Place::Other(id)) => session.selection.edit_other(id, true),
                     None => session.say("No position is known to limit this board."),
                 }
             }
@@ -269,6 +273,7 @@ impl Window {
             Command::ExportWorkbook => self.ask_for_order(FilePurpose::Workbook),
             Command::ExportWorksheet => self.dialogs.ask(Question::File(FilePurpose::Worksheet)),
             Command::ExportInspection => self.dialogs.ask(Question::File(FilePurpose::Inspection)),
+            Command::ExportPacking => self.dialogs.ask(Question::File(FilePurpose::Packing)),
             Command::ExportJustification => self.dialogs.ask(Question::File(FilePurpose::Justification)),
             Command::ExportUnits => self.dialogs.ask(Question::File(FilePurpose::Units)),
             Command::Shortcuts => session.selection.overlay = Some(Overlay::Keys),
@@ -360,6 +365,7 @@ impl Window {
             FilePurpose::Units => papers::write_units(session, exporting, path),
             FilePurpose::Purchase
             | FilePurpose::Suppliers
+            | FilePurpose::Packing
             | FilePurpose::Workbook
             | FilePurpose::Worksheet
             | FilePurpose::Inspection

@@ -2,36 +2,37 @@
 
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{
-    Align, Align2, Color32, FontId, Label, Layout, Painter, Pos2, Rect, RichText, ScrollArea, Sense, TextStyle, Ui,
-    UiBuilder, pos2, vec2,
+    Align, Align2, Button, Color32, FontId, Label, Layout, Painter, Pos2, Rect, RichText, ScrollArea, Sense, TextStyle,
+    Ui, UiBuilder, pos2, vec2,
 };
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
-use crate::app::state::selection::{List, Reveal};
+use crate::app::state::selection::{EditorSheet, List, Reveal};
 use crate::app::widgets::theme::{self, space};
-use crate::app::widgets::wording::original;
+use crate::app::widgets::wording::{original, other_part, width};
 use crate::app::widgets::{self, Row};
-use crate::domain::{Board, Outcome, Position, PositionId};
+use crate::domain::{Board, OtherId, OtherPart, Outcome, Position, PositionId};
 use crate::sizing::reasons::figure;
 use crate::sizing::{CanState, PositionSizing, Source};
 
 /// Draws the list.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, reveal: Option<Reveal>, out: &mut Vec<Action>) {
-    if scene.job.positions().next().is_none() {
+    if scene.job.positions().next().is_none() && scene.job.all_other_parts().next().is_none() {
         ui.strong("No positions yet");
         ui.label("Open a job (menu Job), paste rows from a spreadsheet, or add a position (menu Edit).");
         return;
     }
     let (row, head) = (space::POSITION_ROW + 1.0, 26.0);
     let boards = &scene.job.boards;
-    let height = |board: &Board| head + row * board.positions.len() as f32;
+    let height = |board: &Board| head + row * board.positions.len() as f32 + others_height(board.other_parts.len());
     let selected = scene.selection.position;
     ScrollArea::vertical().auto_shrink([false, false]).show_viewport(ui, |ui, seen| {
         let origin = ui.max_rect().min;
         let width = ui.available_width();
         let place = |y: f32, height: f32| Rect::from_min_size(origin + vec2(0.0, y), vec2(width, height));
-        let whole = place(0.0, boards.iter().map(height).sum());
+        let whole = boards.iter().map(height).sum::<f32>() + others_height(scene.job.other_parts.len());
+        let whole = place(0.0, whole);
         ui.allocate_rect(whole, Sense::hover());
         let mut top = 0.0;
         // Only what is in sight is drawn: a board may have ten thousand positions.
@@ -59,9 +60,66 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, reveal: Option<Reveal>, out: &mut
                 let rect = place(top + head + index as f32 * row, space::POSITION_ROW);
                 one(ui, rect, scene, id, &board.positions[index], (selected == Some(id), marked), out);
             }
+            let of_board = top + head + row * board.positions.len() as f32;
+            others(ui, scene, (Some(at), &board.other_parts), of_board, place, out);
             top += height(board);
         }
+        others(ui, scene, (None, &scene.job.other_parts), top, place, out);
     });
+}
+
+/// Height of a row of another part.
+const OTHER_ROW: f32 = 22.0;
+
+/// Height of a list of other parts with its heading.
+fn others_height(count: usize) -> f32 {
+    if count == 0 { 0.0 } else { (count + 1) as f32 * OTHER_ROW + 4.0 }
+}
+
+/// The other parts of a board, or with `None` of the unit, under a heading that counts them.
+fn others(
+    ui: &mut Ui,
+    scene: &Scene,
+    (board, parts): (Option<usize>, &[OtherPart]),
+    top: f32,
+    place: impl Fn(f32, f32) -> Rect,
+    out: &mut Vec<Action>,
+) {
+    let mut line = |at: usize, add: &mut dyn FnMut(&mut Ui)| {
+        let rect = place(top + at as f32 * OTHER_ROW, OTHER_ROW);
+        if ui.is_rect_visible(rect) {
+            let area = UiBuilder::new().max_rect(rect).layout(Layout::left_to_right(Align::Center));
+            ui.scope_builder(area, add);
+        }
+    };
+    if parts.is_empty() {
+        return;
+    }
+    line(0, &mut |ui| {
+        let of = if board.is_none() { "On no board" } else { "Other parts" };
+        let named = parts.iter().filter(|part| part.part_number().is_some()).count();
+        let text = match ui.available_width() < WIDE {
+            true => format!("{of} {named}/{}", parts.len()),
+            false => format!("{of}: {named} of {} with a part", parts.len()),
+        };
+        ui.add(Label::new(RichText::new(text).small().color(theme::tokens(ui).weak)).truncate());
+    });
+    for (index, part) in parts.iter().enumerate() {
+        line(index + 1, &mut |ui| {
+            let id = OtherId { board, index };
+            let shown = scene.selection.other == Some(id) && scene.selection.editor == Some(EditorSheet::Others);
+            let (told, name) = (other_part(part), &part.reference);
+            let room = ui.available_width() - 2.0 * ui.spacing().button_padding.x;
+            // As much as has room: nothing is cut.
+            let texts = [told.clone(), format!("{name} {}", part.kind_word()), name.clone()];
+            let text = texts.into_iter().find(|text| width(ui, text) < room).unwrap_or_else(|| name.clone());
+            let row = ui.add(Button::selectable(shown, text).truncate());
+            ui.ctx().accesskit_node_builder(row.id, |node| node.set_label(told.as_str()));
+            if row.on_hover_text(told).clicked() {
+                out.push(Action::SelectOther(id));
+            }
+        });
+    }
 }
 
 fn one(

@@ -1,6 +1,6 @@
 //! What the person is looking at. The same in every place.
 
-use crate::domain::{PartId, PositionId};
+use crate::domain::{OtherId, PartId, PositionId};
 
 /// Candidates that can be pinned at a time.
 pub(crate) const PINS_MAX: usize = 6;
@@ -53,6 +53,10 @@ pub(crate) struct Selection {
     pub position: Option<PositionId>,
     /// Positions marked besides the selected one, to be changed together with it.
     pub marked: Vec<PositionId>,
+    /// The other part in the editor.
+    pub other: Option<OtherId>,
+    /// The test point in the editor.
+    pub test_point: Option<OtherId>,
     /// The candidate; `None` until one is selected: then the chosen part counts.
     pub candidate: Option<Candidate>,
     /// The candidate under the pointer in this frame.
@@ -126,6 +130,14 @@ impl Selection {
         }
     }
 
+    /// Opens the editor with another part, or a test point where `is_part` is false.
+    pub(crate) fn edit_other(&mut self, id: OtherId, is_part: bool) {
+        // Only one of them is placed on the map.
+        (self.other, self.test_point) = if is_part { (Some(id), None) } else { (None, Some(id)) };
+        self.board = id.board.unwrap_or(self.board);
+        self.editor = Some(EditorSheet::Others);
+    }
+
     /// Opens the editor, or closes it when it shows that sheet already.
     pub(crate) fn toggle_editor(&mut self, sheet: EditorSheet) {
         self.editor = if self.editor == Some(sheet) { None } else { Some(sheet) };
@@ -190,6 +202,8 @@ pub(crate) enum EditorSheet {
     Position,
     /// The selected board.
     Board,
+    /// The other parts and test points of the selected board and of the unit.
+    Others,
     /// The job and its policy.
     Job,
 }

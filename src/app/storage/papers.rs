@@ -24,6 +24,7 @@ pub(crate) fn write_paper(
         let today = Date::today();
         let bought = sizing::purchase(&job, &catalog_index, &sizing, &read.book, today);
         let content = match wish {
+            FilePurpose::Packing => return write_packing(&path, &job, &bought),
             FilePurpose::Suppliers => return write_suppliers(&path, &job, &bought),
             FilePurpose::Workbook => purchase_workbook::xlsx(&job, &bought).map_err(|error| error.to_string())?,
             FilePurpose::Worksheet => sheets::worksheet(&job, &catalog_index, &sizing, &bought, today).into_bytes(),
@@ -53,6 +54,15 @@ pub(crate) fn write_units(session: &Session, exporting: &Worker<Result<String, S
         output::asked(&path, content)?;
         Ok(format!("{} rebuilds written to {}.", read.records.len(), path.display()))
     });
+}
+
+fn write_packing(folder: &Path, job: &Job, bought: &sizing::Purchase) -> Result<String, String> {
+    let mut outputs = Outputs::new(Vec::new(), false);
+    for (name, content) in sheets::packing(job, bought) {
+        outputs.add(folder.join(name), content, Replace::Own);
+    }
+    let written = outputs.write().map_err(|error| error.to_string())?;
+    Ok(format!("{} pages written to {}.", written.len(), folder.display()))
 }
 
 fn write_suppliers(folder: &Path, job: &Job, bought: &sizing::Purchase) -> Result<String, String> {

@@ -179,7 +179,7 @@ fn outcome(ui: &mut Ui, scene: &Scene, found: &WhatIf) {
     for (board, (before, after)) in scene.job.boards.iter().zip(&found.boards) {
         ui.label(format!("{} {} to", board.name, years(before.years)));
         let text = RichText::new(format!("{} years", years(after.years))).strong();
-        let limiting = after.limiting.map_or_else(String::new, |id| format!(" ({})", scene.reference(id)));
+        let limiting = after.limiting.map_or_else(String::new, |id| format!(" ({})", scene.job.name_of(id)));
         let shorter = after.years < before.years;
         ui.label(if shorter { text.color(tokens.outcome(Outcome::Fail).ink) } else { text });
         ui.label(limiting);

@@ -74,7 +74,7 @@ pub(crate) fn pick_changes(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) ->
     if let (Some(years), Some(limiting), false) = (interval.years, interval.limiting, chosen.is_empty()) {
         let of = if list.board.is_some() { "the board" } else { "the first board" };
         let at_most = if interval.unknown.is_empty() { "" } else { "at most " };
-        let limiting = list.job.references(&[limiting], "");
+        let limiting = list.job.name_of(limiting);
         ui.label(format!("With what is ticked {of} lasts {at_most}{} years, limited by {limiting}.", figure(years)));
     }
     let text = format!("{} ({})", list.button, count(picks.len(), "change", "changes"));

@@ -1,7 +1,8 @@
 //! Figures in words, as the window writes them.
 
-use crate::domain::{Outcome, Position};
+use crate::domain::{OtherPart, Outcome, Position};
 use crate::sizing::Interval;
+use crate::sizing::other_parts::own_years;
 use crate::sizing::reasons::figure;
 
 use crate::app::state::scene::Scene;
@@ -48,7 +49,7 @@ pub(crate) fn interval(scene: &Scene, interval: &Interval) -> String {
     match (interval.years, interval.limiting) {
         (Some(years), Some(limiting)) => {
             let at_most = if unknown.is_empty() { "" } else { "at most " };
-            format!("lasts {at_most}{} years, limited by {}{unknown}", figure(years), scene.reference(limiting))
+            format!("lasts {at_most}{} years, limited by {}{unknown}", figure(years), scene.job.name_of(limiting))
         }
         _ if interval.unknown.is_empty() => "has no positions yet".to_owned(),
         _ => "life not known".to_owned() + &unknown,
@@ -60,12 +61,19 @@ pub(crate) fn intervals(scene: &Scene, interval: &Interval) -> Vec<String> {
     let full = self::interval(scene, interval);
     match (interval.years, interval.limiting) {
         (Some(years), Some(limiting)) => {
-            let (years, limiting) = (figure(years), scene.reference(limiting));
+            let (years, limiting) = (figure(years), scene.job.name_of(limiting));
             let at_most = if interval.unknown.is_empty() { "" } else { "at most " };
             vec![full, format!("{at_most}{years} years, {limiting} limits"), format!("{years} years ({limiting})")]
         }
         _ => vec![full, "life unknown".to_owned()],
     }
+}
+
+/// Another part in one line: what it is, what goes in, how long it lasts.
+pub(crate) fn other_part(part: &OtherPart) -> String {
+    let new = part.part_number().unwrap_or("no part yet");
+    let lasts = own_years(part).map_or_else(String::new, |(years, _)| format!(", lasts {} years", figure(years)));
+    format!("{}, {}: {new}{lasts}", part.reference, part.kind_word())
 }
 
 /// What is printed on the original, else its figures.

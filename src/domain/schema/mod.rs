@@ -6,6 +6,7 @@
 mod bounds;
 mod job;
 mod offer;
+mod other_part;
 pub(in crate::domain) mod position;
 mod rows;
 
@@ -15,6 +16,7 @@ use std::sync::LazyLock;
 pub use bounds::{Bounds, Unit};
 pub use job::{BOARD, CONTAINERS, JOB, SHELF, VARIANT};
 pub use offer::{OFFER, PART};
+pub use other_part::{OTHER_PART, TEST_POINT, UNIT_TYPE};
 pub use position::{ORIGIN, PHASE, POSITION, RIPPLE_LINE, contradictions};
 pub(in crate::domain) use rows::fields;
 
@@ -290,6 +292,9 @@ pub fn all() -> impl Iterator<Item = &'static About> {
         .chain(abouts(JOB))
         .chain(abouts(SHELF))
         .chain(abouts(VARIANT))
+        .chain(abouts(OTHER_PART))
+        .chain(abouts(TEST_POINT))
+        .chain(abouts(UNIT_TYPE))
         .chain(abouts(PART))
         .chain(abouts(OFFER))
         .chain(CONTAINERS)

@@ -36,6 +36,8 @@ fields! {
             "reservoir, link, filter: 1 to 2 C0; start-up: 1 to 1.5 C0; timing, coupling: 0.98 to 1.02 C0", PRACTICE;
         flag role_assumed () Elsewhere, Nothing("false"), "Role assumed",
             "An import filled the role in and nobody has set it yet; the editor says so.";
+        said potted () Identity, Nothing("false"), "Potted",
+            "Whether it sits in potting that has to be dug out; the worksheet says so.";
         text parallel_group (Line) Identity, Nothing("none"), "Parallel group",
             "A name shared by capacitors that work in parallel; the ripple entered at each is its own share.";
         text series_group (Line) Identity, Nothing("none"), "Series group",

@@ -52,6 +52,8 @@ pub struct Gathered {
     pub board: Option<Board>,
     /// Positions that are new on it.
     pub added: usize,
+    /// Other parts added to the board.
+    pub others: usize,
     /// Positions it had of which the files know more.
     pub completed: usize,
     /// What each file gave, in the order given.
@@ -166,7 +168,8 @@ impl Work {
     }
 
     fn positions(&mut self, at: usize, given: Given, told: &dyn Fn(usize) -> bool) -> Option<()> {
-        let PositionsImport { positions, mut report } = positions_while(given.table, given.mapping, given.path, told)?;
+        let PositionsImport { positions, others, mut report } =
+            positions_while(given.table, given.mapping, given.path, told)?;
         self.gathered.files[at].names = self.names(given, &positions, |position| position.reference.as_str());
         let known: HashMap<String, usize> =
             self.board.positions.iter().enumerate().map(|(at, p)| (p.reference.clone(), at)).collect();
@@ -204,6 +207,15 @@ impl Work {
                 present.original.read_from = (!told.is_empty()).then(|| told.join("; "));
             }
             self.gathered.completed += usize::from(differs.completed);
+        }
+        for (line, part) in others {
+            if self.board.other_parts.iter().any(|known| known.reference == part.reference) {
+                let reason = "an other part of this name is on the board already; that one stays";
+                report.list(usize::try_from(line).unwrap_or_default(), "(row)", &part.reference, reason);
+                continue;
+            }
+            self.board.other_parts.push(part);
+            self.gathered.others += 1;
         }
         self.gathered.files[at].report = report;
         Some(())

@@ -7,7 +7,7 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::field::{Field, Target};
 use super::synonyms::plain;
-use crate::domain::{EnduranceBasis, Mounting, Technology};
+use crate::domain::{EnduranceBasis, Mounting, OtherKind, Technology};
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Decimal, Order};
 use crate::files::save::{SaveError, save};
@@ -110,6 +110,9 @@ pub struct Mapping {
     /// Rated voltage and capacitance may come from the code in the part number; absent = asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub part_number_codes: Option<bool>,
+    /// Kinds of other parts that are taken in too; empty = none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub other_parts: Vec<OtherKind>,
     /// y grows downwards in the file; absent = upwards.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub y_down: Option<bool>,
@@ -141,6 +144,7 @@ impl Mapping {
             unsaid_are_electrolytic: None,
             part_number_codes: None,
             from_sheet: None,
+            other_parts: Vec::new(),
             y_down: None,
             boards: None,
             only_board: None,

@@ -22,6 +22,7 @@ mod lines;
 pub mod mapping;
 mod matrix;
 mod naming;
+mod others;
 mod pairs;
 mod part_number;
 pub mod parts;

@@ -291,7 +291,12 @@ fn assign(spots: &[Spot], board: &mut Board, import: &mut PlacementImport) {
         }
         seen.insert(&spot.name, spot.line);
         let Some(&index) = at.get(&spot.name) else {
-            if is_capacitor(&spot.name) == Some(true) {
+            let other = board.other_parts.iter_mut().find(|part| part.reference == spot.name);
+            if let Some(part) = other {
+                (part.x_mm, part.y_mm) = (Some(spot.x_mm), Some(spot.y_mm));
+                part.side = spot.bottom.map(|bottom| if bottom { Side::Bottom } else { Side::Top }).or(part.side);
+                report.kept += 1;
+            } else if is_capacitor(&spot.name) == Some(true) {
                 report.put_aside(
                     spot.line,
                     &spot.name,

@@ -11,18 +11,21 @@ use super::field::Field;
 use super::figures::{Reader, RowFigures};
 use super::lines;
 use super::mapping::Mapping;
+use super::others;
 use super::part_number;
 use super::parts::ROWS_BETWEEN;
 use super::report::{Contradiction, Questions, Report};
 use super::settle::Trouble;
 use super::shape;
 use super::words;
-use crate::domain::{Original, Position, Role};
+use crate::domain::{Original, OtherKind, OtherPart, Position, Role};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::number;
 use crate::files::designators::{self, Designators};
 use crate::files::table::{Row, Table};
 
+/// The group of rows skipped because they are film capacitors.
+const FILM: &str = "film";
 /// Most positions taken from one row without designators.
 const MOST_UNNAMED: usize = 500;
 
@@ -31,6 +34,8 @@ const MOST_UNNAMED: usize = 500;
 pub struct PositionsImport {
     /// The positions, each with its line in the file; references are unique.
     pub positions: Vec<(u64, Position)>,
+    /// Other parts of the kinds the mapping wants, each with its line.
+    pub others: Vec<(u64, OtherPart)>,
     /// What was kept, skipped, refused and asked.
     pub report: Report,
 }
@@ -72,6 +77,7 @@ pub fn positions_while(
         board_of: HashMap::new(),
         unnamed: 0,
         positions: Vec::new(),
+        others: Vec::new(),
         kept_rows: 0,
         no_voltage: 0,
         no_value: 0,
@@ -135,6 +141,7 @@ struct Import<'a> {
     board_of: HashMap<String, String>,
     unnamed: usize,
     positions: Vec<(u64, Position)>,
+    others: Vec<(u64, OtherPart)>,
     kept_rows: usize,
     no_voltage: usize,
     no_value: usize,
@@ -186,6 +193,9 @@ impl Import<'_> {
         words.extend(heading.as_deref());
         let mut figures = self.reader.read(cells, line);
         if !is_candidate(&found, &words, &figures) {
+            if self.other(others::kind(&found.refs, &words), cells, &found.refs, quantity, line) {
+                return;
+            }
             let what = found
                 .refs
                 .first()
@@ -204,6 +214,11 @@ impl Import<'_> {
         let unsaid = asking::answered(self.mapping, &found.refs, &words, figures.can.capacitance_uf);
         let (technology, remark) = match belonging(&words, &figures, FileSays { unsaid, ..self.says }) {
             Belonging::Keep { technology, remark } => (technology, remark),
+            Belonging::Aside { group: FILM, .. }
+                if self.other(Some(OtherKind::FilmCapacitor), cells, &found.refs, quantity, line) =>
+            {
+                return;
+            }
             Belonging::Aside { group, reason } => return self.report.put_aside(line, &shown, group, &reason),
             Belonging::Ask => {
                 asking::kind(&mut self.questions, &words, &shown, line);
@@ -261,6 +276,30 @@ impl Import<'_> {
         for note in found.notes {
             self.report.notes.push(format!("line {line}: {note}"));
         }
+    }
+
+    /// Takes a row in as other parts where their kind is wanted; counts them in any case.
+    fn other(
+        &mut self,
+        kind: Option<OtherKind>,
+        cells: &[String],
+        refs: &[String],
+        quantity: Option<usize>,
+        line: usize,
+    ) -> bool {
+        let Some(kind) =
+            kind.filter(|_| words::not_fitted(&cells.iter().map(String::as_str).collect::<Vec<_>>()).is_none())
+        else {
+            return false;
+        };
+        *self.report.others.entry(kind).or_default() += 1;
+        let wanted = self.mapping.other_parts.contains(&kind);
+        if wanted {
+            let parts = others::parts(self.columns, cells, kind, refs, quantity);
+            self.others.extend(parts.into_iter().map(|part| (line as u64, part)));
+            self.kept_rows += 1;
+        }
+        wanted
     }
 
     /// Quantity against designators; order lists count spares, so the designators win and the difference is said.
@@ -423,7 +462,7 @@ impl Import<'_> {
         report.notes.extend(remarks.into_iter().map(|(remark, rows)| format!("{rows} rows: {remark}")));
         report.kept = self.kept_rows;
         report.questions = self.questions.finish();
-        PositionsImport { positions: self.positions, report: self.report }
+        PositionsImport { positions: self.positions, others: self.others, report: self.report }
     }
 }
 

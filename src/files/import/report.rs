@@ -5,7 +5,8 @@ use std::path::PathBuf;
 
 use super::field::Field;
 use super::mapping::Mapping;
-use crate::domain::EnduranceBasis;
+use crate::domain::schema::spoken;
+use crate::domain::{EnduranceBasis, OtherKind};
 use crate::files::Rejected;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Decimal, Order};
@@ -189,6 +190,8 @@ pub struct Report {
     pub rejected: Vec<Rejected>,
     /// Remarks, one sentence each.
     pub notes: Vec<String>,
+    /// Rows that are other parts, by kind; they are kept where their kind is wanted, else skipped.
+    pub others: BTreeMap<OtherKind, usize>,
 }
 
 impl Report {
@@ -200,6 +203,13 @@ impl Report {
             && self.cells_not_used == 0
             && self.contradictions.is_empty()
             && self.questions.is_empty()
+    }
+
+    /// The rows of other parts in words: `3 relay, 2 fuse`.
+    #[must_use]
+    pub fn others_in_words(&self) -> String {
+        let word = |(kind, rows): (&OtherKind, &usize)| format!("{rows} {}", spoken((*kind).into()));
+        self.others.iter().map(word).collect::<Vec<_>>().join(", ")
     }
 
     /// Rows skipped, all reasons together.

@@ -96,8 +96,7 @@ fn summary(job: &Job, sizing: &Sizing) -> String {
     let without = sizing.positions.iter().filter(|p| p.choice.part.is_none()).count();
     let policy = &job.policy;
     let due = Due::of(job, sizing);
-    let limit =
-        due.limited_by.map_or_else(String::new, |id| format!(", set by {}", escape(&job.references(&[id], ""))));
+    let limit = due.limited_by.map_or_else(String::new, |id| format!(", set by {}", escape(job.name_of(id))));
     let derating = if policy.count_voltage_derating { "credited" } else { "not credited" };
     format!(
         "<p>Target {} of {} h a year, {}. Positions: {} pass, {} marginal, {} unknown, {} fail, {without} without a part. Next rebuild due after {}{limit}.</p>\n\
@@ -120,7 +119,7 @@ fn summary(job: &Job, sizing: &Sizing) -> String {
 }
 
 fn interval(job: &Job, interval: &Interval) -> String {
-    let at = interval.limiting.map_or_else(String::new, |id| format!(" ({})", escape(&job.references(&[id], ""))));
+    let at = interval.limiting.map_or_else(String::new, |id| format!(" ({})", escape(job.name_of(id))));
     let unknown = match interval.unknown.len() {
         0 => String::new(),
         count => format!("; {count} not known"),

@@ -5,12 +5,15 @@ mod fitting;
 mod html;
 mod inspection;
 mod justification;
+mod kits;
+mod other_parts;
 mod position_page;
 mod provenance;
 mod worksheet;
 
 pub use inspection::inspection;
 pub use justification::justification;
+pub use kits::packing;
 pub use provenance::{Provenance, SourceFile};
 pub use worksheet::worksheet;
 

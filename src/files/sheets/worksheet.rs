@@ -3,10 +3,11 @@
 
 use super::fitting::{Charge, charges, how_to_fit, polarity, rating, size};
 use super::html::{Orientation, blank, escape, known, page};
+use super::other_parts;
 use crate::domain::safety::{NO_CAUTION, STEPS, WHO_DECIDES};
 use crate::domain::schema::contradictions;
 use crate::domain::style::money;
-use crate::domain::{Board, Can, Catalog, Date, Job, Mounting, Outcome, Position, Side};
+use crate::domain::{Can, Catalog, Date, Job, Mounting, Outcome, Position, Side, UnitType};
 use crate::files::board_svg;
 use crate::physics::condition::{Condition, assess};
 use crate::physics::esr;
@@ -33,6 +34,10 @@ pub fn worksheet(
     for at in 0..job.boards.len() {
         body.push_str(&board_section(job, at, catalog, sizing, &charges));
     }
+    let unit = other_parts::tables(job, None, "Unit");
+    if !unit.is_empty() {
+        body.push_str(&format!("<section class=\"board\"><h2>On no board</h2>\n{unit}</section>\n"));
+    }
     body.push_str(&parts_list(job, catalog, purchase));
     body.push_str(&handling(job, catalog, sizing));
     body.push_str(&measure_first(job, catalog, sizing));
@@ -47,7 +52,20 @@ fn head(job: &Job, today: Option<Date>) -> String {
         .iter()
         .map(|board| format!("{} × {}", figure(board.per_unit_or_one()), escape(&board.name)))
         .collect();
-    let units = job.units.map_or_else(|| "unknown, counted as 1".to_owned(), figure);
+    let units = match job.unit_types.as_slice() {
+        [] => job.units.map_or_else(|| "unknown, counted as 1".to_owned(), figure),
+        types => {
+            let each = types.iter().map(|of| {
+                format!(
+                    "{} of type {} ({})",
+                    figure(of.units_or_one()),
+                    escape(&of.name),
+                    escape(&of.boards.join(", "))
+                )
+            });
+            format!("{}: {}", figure(job.units_in_all()), each.collect::<Vec<_>>().join(", "))
+        }
+    };
     let planned = today.map_or_else(|| "day unknown".to_owned(), |today| today.to_string());
     format!(
         "<h1>{}</h1>\n<p>Worksheet for one unit of {units}: print one for each. Boards in a unit: {}. Planned {planned}.</p>\n<div class=\"head\"><span>Serial number {}</span><span>Date {}</span><span>Technician {}</span></div>\n",
@@ -98,11 +116,12 @@ fn cautions(job: &Job, sizing: &Sizing, charges: &[Option<Charge>]) -> String {
     } else {
         format!("<p>Entries that contradict each other: <b>{}</b></p>", wrong.join(" "))
     };
+    let potting = other_parts::potting(job);
     let steps: String = STEPS.iter().map(|(word, text)| format!("<li><b>{word}</b> {text}</li>")).collect();
     format!(
         "<div class=\"caution\"><h2>Caution: these parts keep their charge after the power is off</h2>\n\
 <ol>{steps}</ol>\n{charged}{unknown}{wrong}\
-<p class=\"small\">{NO_CAUTION} The figures on this sheet are an aid. {WHO_DECIDES}</p></div>\n"
+{potting}<p class=\"small\">{NO_CAUTION} The figures on this sheet are an aid. {WHO_DECIDES}</p></div>\n"
     )
 }
 
@@ -139,6 +158,7 @@ fn board_section(job: &Job, at: usize, catalog: &Catalog, sizing: &Sizing, charg
             _ => format!("{} {copy} of {}", escape(&board.name), figure(per_unit)),
         };
         section.push_str(&table(&name, &rows));
+        section.push_str(&other_parts::tables(job, Some(at), &name));
     }
     if per_unit > f64::from(BOARDS_REPEATED) {
         section.push_str(&format!(
@@ -218,7 +238,11 @@ fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog, charge: O
         size(old),
         new.as_ref().map_or_else(|| "?".to_owned(), size),
         escape(&polarity(position, new.as_ref())),
-        escape(&fit),
+        if position.potted == Some(true) {
+            format!("{}{}", other_parts::DIG_OUT_MARK, escape(&fit))
+        } else {
+            escape(&fit)
+        },
         write_in(),
         write_in(),
         blank(10),
@@ -256,36 +280,30 @@ fn condition(position: &Position) -> String {
 
 fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
     let mut rows = String::new();
+    let types = job.unit_types_or_one();
     for line in &purchase.lines {
-        let at: Vec<String> = line
-            .positions
-            .iter()
-            .filter_map(|id| {
-                let board = job.boards.get(id.board)?;
-                Some(format!("{} {}", escape(&board.name), escape(&job.position(*id)?.reference)))
-            })
-            .collect();
-        let per_unit: f64 =
-            line.positions.iter().filter_map(|id| job.boards.get(id.board)).map(Board::per_unit_or_one).sum();
+        let at: Vec<String> = line.places.iter().map(|&place| escape(&job.full_name(place))).collect();
+        let in_one = |of: &UnitType| figure(line.places.iter().map(|&place| job.pieces_in(of, place)).sum());
+        let mut per_unit: Vec<String> = types.iter().map(in_one).collect();
+        if per_unit.iter().any(|pieces| *pieces != per_unit[0]) {
+            per_unit =
+                per_unit.iter().zip(&types).map(|(pieces, of)| format!("{}: {pieces}", escape(&of.name))).collect();
+        } else {
+            per_unit.truncate(1);
+        }
         let rated = line.part.map(|id| rating(&catalog.can(id))).unwrap_or_default();
         let shelf: Vec<String> = line.from_shelf.iter().map(|used: &ShelfUse| escape(&used.note())).collect();
         rows.push_str(&format!(
             "<tr><td><span class=\"part\">{}</span><br>{}</td><td>{rated}</td><td><b>{}</b></td><td class=\"small\">{}</td><td class=\"small\">{}</td><td>{}</td></tr>\n",
             escape(&line.part_number),
             escape(&line.maker),
-            figure(per_unit),
+            per_unit.join("<br>"),
             at.join(", "),
             shelf.join("<br>"),
             blank(42)
         ));
     }
-    let missing: Vec<String> = purchase
-        .without_part
-        .iter()
-        .filter_map(|id| {
-            Some(format!("{} {}", escape(&job.boards.get(id.board)?.name), escape(&job.position(*id)?.reference)))
-        })
-        .collect();
+    let missing: Vec<String> = purchase.without_part.iter().map(|&place| escape(&job.full_name(place))).collect();
     let missing = if missing.is_empty() {
         String::new()
     } else {
@@ -370,12 +388,9 @@ fn assumed(job: &Job, catalog: &Catalog, sizing: &Sizing, purchase: &Purchase) -
 
 fn signature(job: &Job, sizing: &Sizing, today: Option<Date>) -> String {
     let due = Due::of(job, sizing);
-    let limit = match due.limited_by.and_then(|id| Some((job.boards.get(id.board)?, job.position(id)?))) {
-        Some((board, position)) => {
-            format!(", set by {} {}, whose part is used up first", escape(&board.name), escape(&position.reference))
-        }
-        None => String::new(),
-    };
+    let limit = due.limited_by.map_or_else(String::new, |place| {
+        format!(", set by {}, whose part is used up first", escape(&job.full_name(place)))
+    });
     let when = match due.years {
         None => "The interval is not known: ask the engineer before the unit goes back.".to_owned(),
         Some(years) => {

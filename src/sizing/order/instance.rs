@@ -140,7 +140,7 @@ impl Instance {
                 (false, false) => Demand::Free,
             };
             let maker = catalog.maker(id).trim();
-            let asked = asked::offers(job, &self.currency, catalog, book, Some(id), number);
+            let asked = asked::offers(job, &self.currency, catalog, book, Some(id), number, Vec::new());
             self.problem.parts.push(few_lines::Part {
                 maker: (!maker.is_empty()).then(|| maker.to_owned()),
                 offers: asked::counting(job, number, &asked)

@@ -38,8 +38,8 @@ fn the_order_of_the_demo_passes_everywhere_and_costs_what_its_purchase_list_says
     let mut sizing = sizing::size(&applied, &catalog_index);
     sizing.positions.retain(|sized| found.picks.iter().any(|pick| pick.position == sized.id));
     let bought = purchase(&applied, &catalog_index, &sizing, &OfferBook::default(), None);
-    assert!((bought.totals.certain_job().unwrap() - found.total).abs() < 1e-6);
-    assert_eq!(bought.totals.lines, found.ordered_lines());
+    assert!((bought.totals_of_positions(&job).certain_job().unwrap() - found.total).abs() < 1e-6);
+    assert_eq!(bought.totals_of_positions(&job).lines, found.ordered_lines());
 }
 
 #[test]

@@ -93,6 +93,8 @@ commands! {
             "Writes the technician's sheet for the bench, to print (HTML).";
         ExportInspection Everywhere [] "Export inspection…",
             "Writes the sheet for incoming goods, limits of every ordered part and boxes to fill, to print (HTML).";
+        ExportPacking Everywhere [] "Export packing lists and labels…",
+            "Writes what goes into the bag of each unit, and labels for bags and bins, into a folder, to print (HTML).";
         ExportJustification Everywhere [] "Export justification…",
             "Writes the engineer's sheet, why each part holds, to print (HTML).";
         ExportUnits Everywhere [] "Export service records…", "Writes the record of the rebuilt units as a table (CSV).";
@@ -126,6 +128,8 @@ commands! {
     Edit editor {
         EditPosition Everywhere [ctrl(Key::E)] "Edit position…",
             "Everything known about the selected and marked positions, to be changed.";
+        EditOthers Everywhere [] "Other parts and test points…",
+            "Relays, fuses, fans and whatever else is replaced with the electrolytics, and where to measure.";
         EditBoard Everywhere [ctrl(Key::B)] "Edit board…", "Name, size, lid and photo of the board, to be changed.";
         EditJob Everywhere [ctrl(Key::J)] "Job and policy…", "Interval, hours, costs and every margin, to be changed.";
     }
@@ -164,7 +168,7 @@ commands! {
     View views {
         ShowBoard Everywhere [ctrl(Key::Num1)] "Board", "The board, seen from above, in millimetres.";
         ShowCandidates Everywhere [ctrl(Key::Num2)] "Candidates",
-            "The parts that come into question for the position, with every check.";
+            "The parts that may be chosen for the position, with every check.";
         ShowLife Everywhere [ctrl(Key::Num3)] "Life", "How long candidates last against the ambient.";
         ShowPurchase Everywhere [ctrl(Key::Num4)] "Purchase", "What to order for the whole job.";
         ShowImport Everywhere [ctrl(Key::I)] "Import",

@@ -4,8 +4,8 @@ use std::path::{Path, PathBuf};
 
 use egui::{Button, Context, Id, Key, Modal, ScrollArea, TextEdit, Ui};
 
+use super::Question;
 use super::wording::Wording;
-use super::{FilePurpose, Question};
 
 /// Entries listed of a folder; more are found by typing.
 const LISTED_MAX: usize = 500;
@@ -176,7 +176,7 @@ impl Browser {
             vec![whole]
         };
         let writes = wording.file_name.is_some();
-        let a_folder = self.question == Question::File(FilePurpose::Suppliers);
+        let a_folder = self.question.takes_a_folder();
         if let [path] = paths.as_mut_slice()
             && !a_folder
         {
@@ -221,6 +221,7 @@ fn fits(name: &str, endings: &[&str]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::app::actions::dialogs::FilePurpose;
 
     #[test]
     fn a_folder_is_entered_an_ending_added_and_a_file_that_is_there_asked_about_once() {

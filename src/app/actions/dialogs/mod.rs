@@ -62,6 +62,8 @@ pub(crate) enum FilePurpose {
     Purchase,
     /// A purchase list for each supplier is written into a folder.
     Suppliers,
+    /// Packing lists and labels are written into a folder.
+    Packing,
     /// The purchase list is written as a workbook.
     Workbook,
     /// The sheet for the bench is written.
@@ -87,6 +89,11 @@ pub(crate) enum FilePurpose {
 }
 
 impl Question {
+    /// Whether a folder is asked for.
+    fn takes_a_folder(self) -> bool {
+        matches!(self, Self::File(FilePurpose::Suppliers | FilePurpose::Packing))
+    }
+
     /// Whether several files may be chosen at once.
     fn takes_several(self) -> bool {
         matches!(self, Self::File(FilePurpose::ImportList | FilePurpose::NewFromList))
@@ -429,7 +436,7 @@ impl Dialogs {
 fn system_dialog(question: Question) -> Vec<PathBuf> {
     let Wording { title, filter: (name, endings), file_name, .. } = question.wording();
     let dialog = rfd::FileDialog::new().set_title(title);
-    if question == Question::File(FilePurpose::Suppliers) {
+    if question.takes_a_folder() {
         return dialog.pick_folder().into_iter().collect();
     }
     let dialog = dialog.add_filter(name, endings);

@@ -91,6 +91,10 @@ impl FilePurpose {
                 file_name: None,
                 ..writes("Write a list for each supplier", "Folder for the lists", ("Folder", &[]), "")
             },
+            Self::Packing => Wording {
+                file_name: None,
+                ..writes("Write packing lists and labels", "Folder for the pages", ("Folder", &[]), "")
+            },
             Self::Workbook => {
                 writes("Write the workbook", "Path of the workbook (*.xlsx)", ("Workbook", &["xlsx"]), "purchase.xlsx")
             }

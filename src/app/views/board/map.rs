@@ -9,7 +9,7 @@ use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::board::state::{BoardState, Drag, Tool};
-use crate::app::views::board::{fit, neighbour, tools};
+use crate::app::views::board::{fit, neighbour, others, tools};
 use crate::app::widgets::map::camera::{Camera, Moved};
 use crate::app::widgets::map::{ground, hit, photo, ring, target_of};
 use crate::app::widgets::theme::{self, space};
@@ -57,13 +57,13 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
     for can in told.take(TOLD_MAX) {
         target(ui, scene, state, &camera, map, can, out);
     }
+    let page = camera.page(theme::growth(ui), seen);
+    others::targets(ui, scene, (board, map.side), (&camera, &page), state.tool == Tool::Select, out);
     pointer(ui, &canvas, scene, state, map, &camera, out);
     let mut taken = vec![tools::show(ui, seen, scene, state, board, map, out)];
     taken.extend(tools::notes(ui, inside, scene, state, board, map, out));
     tools::foot(ui, rect.with_min_y(seen.bottom()), &camera, map, state.colours);
 
-    let growth = theme::growth(ui);
-    let page = camera.page(growth, seen);
     let first: Vec<PositionId> = scene.selection.position.into_iter().chain(hovered).collect();
     let picture = photo::of(scene).filter(|_| photo::side(board) == map.side);
     let drawing = Drawing {
@@ -316,6 +316,7 @@ fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, camera: &Camera,
         Tool::MovePhoto => {}
         // Of a great many cans not each is a target of its own.
         Tool::Select => out.extend(hit(map, camera, camera.at(at)).map(|can| Action::Select(can.id))),
+        Tool::Place if others::put(scene, map.side, at, out) => {}
         Tool::Place => {
             let Some((id, position)) = scene.position().filter(|(id, _)| id.board == scene.selection.board) else {
                 out.push(Action::Say("Select the position to be placed first.".into()));

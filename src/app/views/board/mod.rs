@@ -5,6 +5,7 @@ mod export;
 mod fit;
 mod map;
 mod neighbour;
+mod others;
 mod raster;
 mod state;
 mod suffered;

@@ -5,6 +5,7 @@ use egui::Ui;
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
+use crate::app::views::editor::others;
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::field::{self, Look, Owners};
 use crate::app::widgets::{entry::Basis, explain};
@@ -19,7 +20,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
     };
     let currency = |_: &About| Basis::Unknown;
     let owners = Owners { of: &[job], derived: &currency, remark: &field::no_remark, change: &change };
-    let mut fields = |ui: &mut Ui, section: Section, drafts: &mut Drafts| {
+    let fields = |ui: &mut Ui, section: Section, drafts: &mut Drafts, out: &mut Vec<Action>| {
         for field in JOB.iter().filter(|field| field.section == section) {
             let label = explain::in_currency(job, field.path);
             let look = Look { label: label.as_deref(), ..Look::of(field) };
@@ -27,9 +28,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         }
     };
     explain::heading(ui, "Job", "job");
-    fields(ui, Section::Job, drafts);
+    fields(ui, Section::Job, drafts, out);
+    others::unit_types(ui, job, drafts, out);
     ui.add_space(8.0);
     explain::heading(ui, "Policy", "policy");
     ui.label("Margins that decide between pass and marginal. An emptied field goes back to its default.");
-    fields(ui, Section::Policy, drafts);
+    fields(ui, Section::Policy, drafts, out);
 }

@@ -3,6 +3,7 @@
 mod board;
 mod job;
 mod lists;
+mod others;
 mod position;
 mod shapes;
 
@@ -15,7 +16,7 @@ use crate::app::state::selection::EditorSheet as Sheet;
 use crate::app::state::session::Session;
 use crate::app::widgets;
 use crate::app::widgets::entry::Drafts;
-use crate::domain::PositionId;
+use crate::domain::{OtherId, PositionId};
 
 /// What the editor remembers.
 #[derive(Debug, Default)]
@@ -25,8 +26,8 @@ pub(crate) struct EditorState {
     /// Moves of positions seen so far.
     moves: u64,
     drafts: Drafts,
-    /// The positions and the board the drafts belong to.
-    for_whom: (Vec<PositionId>, usize),
+    /// The positions, the board, the other part and the test point the drafts belong to.
+    for_whom: (Vec<PositionId>, usize, [Option<OtherId>; 2]),
     /// Gives the keyboard to the first field when next drawn.
     take_keyboard: bool,
 }
@@ -51,8 +52,9 @@ impl EditorState {
     }
 }
 
-const SHEETS: [(Sheet, Command, &str); 3] = [
+const SHEETS: [(Sheet, Command, &str); 4] = [
     (Sheet::Position, Command::EditPosition, "Position"),
+    (Sheet::Others, Command::EditOthers, "Other parts"),
     (Sheet::Board, Command::EditBoard, "Board and keep-outs"),
     (Sheet::Job, Command::EditJob, "Job and policy"),
 ];
@@ -67,7 +69,8 @@ pub(crate) fn show(
 ) {
     let Some(open) = state.shown else { return };
     let at_hand = scene.selection.at_hand();
-    let for_whom = (at_hand.clone(), scene.selection.board);
+    let selection = scene.selection;
+    let for_whom = (at_hand.clone(), selection.board, [selection.other, selection.test_point]);
     if state.for_whom != for_whom {
         state.for_whom = for_whom;
         state.drafts.clear();
@@ -88,7 +91,7 @@ pub(crate) fn show(
     let buttons: &[Command] = match open {
         Sheet::Position => &[Command::AddPosition, Command::DuplicatePosition, Command::RemovePosition],
         Sheet::Board => &[Command::AddBoard, Command::DuplicateBoard, Command::RemoveBoard],
-        Sheet::Job => &[],
+        Sheet::Others | Sheet::Job => &[],
     };
     ui.horizontal_wrapped(|ui| {
         for &command in buttons {
@@ -98,6 +101,7 @@ pub(crate) fn show(
     ScrollArea::vertical().auto_shrink([false, false]).id_salt("editor").show(ui, |ui| {
         match open {
             Sheet::Position => position::show(ui, scene, &at_hand, &mut state.drafts, out),
+            Sheet::Others => others::show(ui, scene, &mut state.drafts, out),
             Sheet::Board => board::show(ui, scene, &mut state.drafts, out),
             Sheet::Job => job::show(ui, scene, &mut state.drafts, out),
         }
@@ -106,6 +110,7 @@ pub(crate) fn show(
     if std::mem::take(&mut state.take_keyboard) {
         let first = match open {
             Sheet::Position => "ref",
+            Sheet::Others => "other_parts.ref",
             Sheet::Board => "board.name",
             Sheet::Job => "job.name",
         };

@@ -32,6 +32,9 @@ fn summary(outcome: &ImportOutcome, job: &Job) -> Vec<String> {
         if gathered.added > 0 {
             all.push(format!("{} onto {}", counted(gathered.added, "position"), board.name));
         }
+        if gathered.others > 0 {
+            all.push(format!("{} onto {}", counted(gathered.others, "other part"), board.name));
+        }
         if gathered.completed > 0 {
             all.push(format!("{} of {} completed", counted(gathered.completed, "position"), board.name));
         }

@@ -11,7 +11,7 @@ use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, percent};
-use crate::domain::{Outcome, PositionId};
+use crate::domain::{Outcome, Place, PositionId};
 use crate::sizing::heat_opinion::HeatOpinions;
 use crate::sizing::reasons::figure;
 use crate::sizing::{PositionSizing, Source};
@@ -28,7 +28,7 @@ pub(super) fn show(
     board_line(ui, scene, &board.name, answers);
     let rows: Vec<&PositionSizing> =
         scene.sizing.positions.iter().filter(|p| p.id.board == scene.selection.board).collect();
-    let limiting = scene.board_sized().and_then(|sized| sized.as_chosen.limiting);
+    let limiting = scene.board_sized().and_then(|sized| sized.as_chosen.limiting_position());
     // A table is scrolled sideways where it must be; up and down it goes with its place when that is scrolled.
     let upright = arrangement == Arrangement::Beside;
     ScrollArea::new([true, upright]).id_salt("every pick").auto_shrink([false, !upright]).show(ui, |ui| {
@@ -103,7 +103,13 @@ fn board_line(ui: &mut Ui, scene: &Scene, name: &str, answers: Option<&Answers>)
         None => String::new(),
     };
     let target = base.target_years.map_or_else(String::new, |years| format!(" Target {} years.", figure(years)));
-    ui.label(format!("{lasts}{limited}.{target}"));
+    // Other parts are in no plan, and may end the interval before any can does.
+    let other = scene.sizing.others_of(Some(scene.selection.board)).min_by(|a, b| a.1.total_cmp(&b.1));
+    let other = other.filter(|(_, years)| limits.at_most_years.is_none_or(|least| *years < least));
+    let other = other.map_or_else(String::new, |(id, years)| {
+        format!(" Before that {} ends it, after {} years.", scene.job.name_of(Place::Other(id)), figure(years))
+    });
+    ui.label(format!("{lasts}{limited}.{other}{target}"));
     let spread = match &answers.board.spread {
         Ok(spread) => {
             let years = spread.years;

@@ -6,7 +6,7 @@ use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::settings::change;
-use crate::app::views::purchase::shared::{money, position_links, right, right_column, weak};
+use crate::app::views::purchase::shared::{money, place_links, right, right_column, weak};
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::UNKNOWN;
@@ -23,7 +23,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: &Answer, line: &PurchaseL
                 ui.label(format!("by {}", line.maker));
             }
             weak(ui, "serves");
-            position_links(ui, &answer.snapshot.job, &line.positions, out);
+            place_links(ui, &answer.snapshot.job, &line.places, out);
         });
         let own = answer.purchase.currency.code.as_deref().unwrap_or_default();
         if line.offers.is_empty() {

@@ -10,7 +10,7 @@ use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::constraints;
 use crate::app::views::purchase::search::{Found, Search};
-use crate::app::views::purchase::shared::{money, position_links, right, right_column, weak};
+use crate::app::views::purchase::shared::{money, place_links, right, right_column, weak};
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
@@ -228,7 +228,7 @@ fn result(
     for (id, why) in &order.left_out {
         ui.horizontal_wrapped(|ui| {
             weak(ui, "Not in the order:");
-            position_links(ui, job, &[*id], out);
+            place_links(ui, job, &[(*id).into()], out);
             ui.label(format!("{}.", why.word()));
         });
     }
@@ -251,9 +251,9 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
         right_column(ui, 110.0, "Parts and lines", "order cost");
         right_column(ui, 110.0, "First failure after", "first to go");
         ui.end_row();
-        let totals = answer.map(|answer| &answer.purchase.totals);
-        let now = totals.and_then(|totals| totals.certain_job());
-        let lines = totals.map_or_else(|| "unknown".to_owned(), |totals| totals.lines.to_string());
+        let totals = answer.map(|answer| answer.purchase.totals_of_positions(scene.job));
+        let now = totals.as_ref().and_then(|totals| totals.certain_job());
+        let lines = totals.as_ref().map_or_else(|| "unknown".to_owned(), |totals| totals.lines.to_string());
         let own = money(now, currency);
         let rows = [
             ("Present picks and proposals", lines, own, present.years),
@@ -278,7 +278,7 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
             ui.end_row();
         }
     });
-    if let Some(now) = answer.and_then(|answer| answer.purchase.totals.certain_job()) {
+    if let Some(now) = answer.and_then(|answer| answer.purchase.totals_of_positions(scene.job).certain_job()) {
         let saves = now - order.total;
         let word = if saves >= 0.0 { "less" } else { "more" };
         ui.label(format!("{} {currency} {word} than the present parts.", style::money(saves.abs())));

@@ -84,7 +84,7 @@ const COLUMNS: [OrderColumn; 15] = [
         }
     })
     .small(),
-    column("Positions", "order positions", [84.0, 3.0], |job, line| Cell::Text(job.references(&line.positions, " ")))
+    column("Positions", "order positions", [84.0, 3.0], |job, line| Cell::Text(job.references(&line.places, " ")))
         .small(),
     column("Required", "need", [52.0, 0.3], |_, line| count(line.need_qty)),
     column("Own\nstock", "order shelf", [38.0, 0.3], |_, line| {
@@ -215,7 +215,7 @@ fn spoken(job: &Job, line: &PurchaseLine) -> String {
         "{}: need {need}, order {order} from {supplier}{short}, total {}, for {}",
         line.part_number,
         money(line.line_total, line.currency()),
-        job.references(&line.positions, " ")
+        job.references(&line.places, " ")
     )
 }
 

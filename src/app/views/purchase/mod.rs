@@ -63,6 +63,7 @@ pub(crate) fn show(
                         Command::ExportWorkbook,
                         Command::ExportWorksheet,
                         Command::ExportInspection,
+                        Command::ExportPacking,
                         Command::ExportJustification,
                     ] {
                         widgets::menu_item(ui, command, command.info().label, refusal(command).as_deref(), out);

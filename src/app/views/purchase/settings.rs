@@ -11,8 +11,9 @@ use crate::app::views::purchase::answer::Answer;
 use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
 use crate::app::widgets::explain;
 use crate::app::widgets::field::{self, Look, Owners};
-use crate::domain::schema::{BOARD, JOB};
-use crate::domain::{Board, Bounds, Job, Unit};
+use crate::app::widgets::wording::count;
+use crate::domain::schema::{BOARD, JOB, UNIT_TYPE};
+use crate::domain::{Board, Bounds, Job, Unit, UnitType};
 use crate::files::entry;
 use crate::sizing::reasons::figure;
 
@@ -32,7 +33,11 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, drafts: 
     let heading = CollapsingHeader::new(RichText::new(heading(job)).strong()).id_salt("quantities");
     let shown = heading.show(ui, |ui| {
         ui.horizontal_wrapped(|ui| {
-            for path in FIELDS {
+            for at in 0..job.unit_types.len() {
+                units_of_type(ui, job, at, drafts, out);
+            }
+            // Types of units count instead of the units of the job.
+            for path in FIELDS.into_iter().filter(|path| job.unit_types.is_empty() || *path != "job.units") {
                 field_of_job(ui, job, path, drafts, out);
             }
         });
@@ -52,6 +57,10 @@ fn heading(job: &Job) -> String {
         || "1 unit (assumed)".to_owned(),
         |units| format!("{} {}", figure(units), if units == 1.0 { "unit" } else { "units" }),
     );
+    let units = match job.unit_types.len() {
+        0 => units,
+        types => format!("{} units of {}", figure(job.units_in_all()), count(types, "type", "types")),
+    };
     let spares =
         job.spare_pct.map_or_else(|| "no spares (assumed)".to_owned(), |pct| format!("{} % spares", figure(pct)));
     let line = job.line_cost.map_or_else(
@@ -73,6 +82,17 @@ pub(super) fn field_of_job(ui: &mut Ui, job: &Job, path: &str, drafts: &mut Draf
     let (key, label) = (format!("purchase {path}"), explain::in_currency(job, path));
     let look = Look { key: &key, label: label.as_deref(), widths: WIDTHS };
     field::show(ui, field, &look, &owners, drafts, out);
+}
+
+fn units_of_type(ui: &mut Ui, job: &Job, at: usize, drafts: &mut Drafts, out: &mut Vec<Action>) {
+    let field = UNIT_TYPE.iter().find(|field| field.path == "unit_types.units");
+    let (Some(of), Some(field)) = (job.unit_types.get(at), field) else { return };
+    let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut UnitType)| {
+        change(job, name, out, |job| job.unit_types.get_mut(at).into_iter().for_each(set));
+    };
+    let owners = Owners { of: &[of], derived: &field::nothing_derived, remark: &field::no_remark, change: &change };
+    let (key, label) = (format!("purchase units of type {at}"), format!("{}, units", of.name));
+    field::show(ui, field, &Look { key: &key, label: Some(&label), widths: WIDTHS }, &owners, drafts, out);
 }
 
 fn per_unit(ui: &mut Ui, job: &Job, at: usize, drafts: &mut Drafts, out: &mut Vec<Action>) {

@@ -7,15 +7,16 @@ use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording;
 use crate::domain::style;
-use crate::domain::{Job, PositionId};
+use crate::domain::{Job, Place};
 
-/// The positions in words; each a link that selects it.
-pub(super) fn position_links(ui: &mut Ui, job: &Job, ids: &[PositionId], out: &mut Vec<Action>) {
-    for id in ids {
-        let (Some(board), Some(position)) = (job.boards.get(id.board), job.position(*id)) else { continue };
-        let text = format!("{} {}", board.name, position.reference);
-        if ui.link(text).on_hover_text("Selects this position.").clicked() {
-            out.push(Action::Select(*id));
+/// Positions and other parts in words; each a link that selects it.
+pub(super) fn place_links(ui: &mut Ui, job: &Job, places: &[Place], out: &mut Vec<Action>) {
+    for &place in places.iter().filter(|&&place| !job.name_of(place).is_empty()) {
+        if ui.link(job.full_name(place)).on_hover_text("Selects it.").clicked() {
+            out.push(match place {
+                Place::Position(id) => Action::Select(id),
+                Place::Other(id) => Action::SelectOther(id),
+            });
         }
     }
 }

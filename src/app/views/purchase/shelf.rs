@@ -90,7 +90,11 @@ fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, ou
             let can = known.map(|id| scene.catalog.can(id));
             let words = before_use(can.as_ref(), lot.date_code.as_deref().unwrap_or_default(), today).words();
             let unused = if known.is_none() { "not in the catalogue" } else { "nothing to do" };
-            if words.is_empty() {
+            let other = known.is_none()
+                && job.all_other_parts().any(|(_, part)| part.part_number() == Some(lot.part_number.trim()));
+            if other {
+                weak(ui, "another part: not re-formed");
+            } else if words.is_empty() {
                 weak(ui, unused);
             } else {
                 ui.colored_label(theme::tokens(ui).outcome(Outcome::Marginal).ink, words);

@@ -4,7 +4,7 @@ use egui::{RichText, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::views::purchase::answer::Answer;
-use crate::app::views::purchase::shared::{money, position_links};
+use crate::app::views::purchase::shared::{money, place_links};
 use crate::app::widgets::theme;
 use crate::domain::{Outcome, style};
 
@@ -46,7 +46,7 @@ pub(super) fn show(ui: &mut Ui, answer: &Answer, out: &mut Vec<Action>) {
         ui.horizontal_wrapped(|ui| {
             ui.colored_label(tokens.outcome(Outcome::Fail).ink, "Still without a part:");
             let (told, rest) = purchase.without_part.split_at(purchase.without_part.len().min(TOLD));
-            position_links(ui, job, told, out);
+            place_links(ui, job, told, out);
             if !rest.is_empty() {
                 ui.label(format!("and {} more", rest.len())).on_hover_text(
                     "The list on the left marks them; N goes to the next position without a part that may be used.",

@@ -11,8 +11,9 @@ use crate::app::views::life::panels::context::{PanelContext, remark, weak};
 use crate::app::widgets::theme;
 use crate::app::widgets::{ChangeList, pick_changes};
 use crate::domain::style;
-use crate::domain::{Outcome, PositionId};
+use crate::domain::{Outcome, Place, PositionId};
 use crate::sizing::interval_plan::{Limits, rebuilds};
+use crate::sizing::other_parts::own_years;
 use crate::sizing::pick_change::LimitStays;
 use crate::sizing::reasons::figure;
 
@@ -276,13 +277,22 @@ fn proposal(ui: &mut Ui, desk: &mut PanelContext, at: usize, button: &str, what:
 
 /// The part that moves the limit, to be taken with one click, again and again until the target is reached.
 fn remove_limit(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn(f64) -> String) {
-    let name = |id: Option<PositionId>| id.map_or("", |id| desk.scene.reference(id));
+    let name = |place: Option<Place>| place.map_or("", |place| desk.scene.job.name_of(place));
     let step = match &answers.board.limit {
         Ok(step) => step,
+        Err(LimitStays::OtherPart(id)) => {
+            let (name, years) =
+                (desk.scene.job.name_of(Place::Other(*id)), desk.scene.job.other_part(*id).and_then(own_years));
+            let Some((years, from)) = years else { return };
+            return weak(
+                ui,
+                format!("{name} limits at {} years, {}: no capacitor changes that.", figure(years), from.words()),
+            );
+        }
         Err(LimitStays::NoPart(id)) => {
             return weak(
                 ui,
-                format!("The limit stays: no part that may be taken lasts longer at {}.", name(Some(*id))),
+                format!("The limit stays: no part that may be taken lasts longer at {}.", name(Some((*id).into()))),
             );
         }
         Err(_) => return,

@@ -8,7 +8,7 @@ use crate::app::views::purchase::shared::weak;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::domain::schema::{self, Kind};
-use crate::domain::{Date, Outcome};
+use crate::domain::{Date, Outcome, UnitType};
 use crate::files::entry;
 use crate::files::unit_record::{PositionRecord, Reading, UnitRecord, is_recorded};
 
@@ -43,12 +43,18 @@ pub(super) struct Form {
 }
 
 impl Form {
-    /// A form with the parts of the job as chosen.
-    pub(super) fn new(scene: &Scene) -> Option<Self> {
+    /// A form for a unit of a type with the parts of the job as chosen.
+    pub(super) fn new(scene: &Scene, of: &UnitType) -> Option<Self> {
         let today = Date::today();
         // A clock that is off must not keep anybody from entering the day by hand.
-        let planned =
-            UnitRecord::planned(scene.job, scene.catalog, scene.sizing, "", today.or_else(|| Date::new(2000, 1, 1))?);
+        let planned = UnitRecord::planned_of(
+            scene.job,
+            scene.catalog,
+            scene.sizing,
+            of,
+            "",
+            today.or_else(|| Date::new(2000, 1, 1))?,
+        );
         let row = |position: &PositionRecord| {
             let mut row: [String; COLUMNS.len()] = Default::default();
             row[0].clone_from(&position.part_number);
@@ -85,7 +91,7 @@ impl Form {
         self.technician.trim().clone_into(&mut record.technician);
         self.note.trim().clone_into(&mut record.note);
         for (position, row) in record.positions.iter_mut().zip(&self.rows) {
-            fill(position, row)?;
+            if position.kind.is_empty() { fill(position, row)? } else { fill_other(position, row) }
         }
         Ok(record)
     }
@@ -118,6 +124,59 @@ fn fill(position: &mut PositionRecord, row: &[String; COLUMNS.len()]) -> Result<
     position.before = reading()?;
     position.after = reading()?;
     Ok(())
+}
+
+/// Columns of another part or a test point; the texts stand in the same row as those of a position.
+const OTHER_COLUMNS: [(&str, f32); 5] =
+    [("part", 172.0), ("lot", 76.0), ("date code", 64.0), ("measured before", 126.0), ("measured after", 126.0)];
+/// Its mark for "done" in that row.
+const DONE: usize = OTHER_COLUMNS.len();
+
+/// Puts the texts of a row into the record of another part or a test point.
+fn fill_other(record: &mut PositionRecord, row: &[String; COLUMNS.len()]) {
+    let slots = [
+        &mut record.part_number,
+        &mut record.lot,
+        &mut record.date_code,
+        &mut record.measured_before,
+        &mut record.measured_after,
+    ];
+    row.iter().zip(slots).for_each(|(text, slot)| text.trim().clone_into(slot));
+    record.done = (!row[DONE].is_empty()).then_some(true);
+}
+
+/// Draws the other parts and test points of the form.
+fn others(ui: &mut Ui, form: &mut Form) {
+    if form.planned.positions.iter().all(|record| record.kind.is_empty()) {
+        return;
+    }
+    ui.add_space(6.0);
+    ui.strong("Other parts and test points");
+    Grid::new("other parts done").num_columns(OTHER_COLUMNS.len() + 2).striped(true).spacing([6.0, 3.0]).show(
+        ui,
+        |ui| {
+            for name in ["Place"].into_iter().chain(OTHER_COLUMNS.map(|(name, _)| name)).chain(["done"]) {
+                weak(ui, name);
+            }
+            ui.end_row();
+            let rows = form.planned.positions.iter().zip(&mut form.rows);
+            for (record, row) in rows.filter(|(record, _)| !record.kind.is_empty()) {
+                let place = format!("{} {}", record.board, record.reference);
+                ui.label(place.as_str());
+                for (text, (name, width)) in row.iter_mut().zip(OTHER_COLUMNS) {
+                    let field = ui.add(TextEdit::singleline(text).desired_width(width).min_size(vec2(width, 0.0)));
+                    ui.ctx().accesskit_node_builder(field.id, |node| node.set_label(format!("{place}, {name}")));
+                }
+                let mut done = !row[DONE].is_empty();
+                let mark = ui.checkbox(&mut done, "");
+                ui.ctx().accesskit_node_builder(mark.id, |node| node.set_label(format!("{place}, done")));
+                if mark.changed() {
+                    row[DONE] = if done { "yes".to_owned() } else { String::new() };
+                }
+                ui.end_row();
+            }
+        },
+    );
 }
 
 /// Draws the form; `true` when it is to be put away.
@@ -176,7 +235,8 @@ pub(super) fn show(ui: &mut Ui, form: &mut Form, records: &[UnitRecord], out: &m
                 weak(ui, name);
             }
             ui.end_row();
-            for (position, row) in form.planned.positions.iter().zip(&mut form.rows) {
+            let rows = form.planned.positions.iter().zip(&mut form.rows);
+            for (position, row) in rows.filter(|(record, _)| record.kind.is_empty()) {
                 let place = format!("{} {}", position.board, position.reference);
                 ui.label(place.as_str());
                 for (text, (name, width)) in row.iter_mut().zip(COLUMNS) {
@@ -186,6 +246,7 @@ pub(super) fn show(ui: &mut Ui, form: &mut Form, records: &[UnitRecord], out: &m
                 ui.end_row();
             }
         });
+        others(ui, form);
     });
     away
 }

@@ -52,8 +52,13 @@ pub(super) fn show(
     }
     let frame = egui::Frame::new().inner_margin(egui::Margin { right: 10, ..egui::Margin::ZERO });
     Panel::left("units").frame(frame).default_size(250.0).size_range(210.0..=380.0).show(ui, |ui| {
-        if ui.add_enabled(scene.fresh, Button::new("New rebuild…")).clicked() {
-            state.form = Form::new(scene);
+        let types = scene.job.unit_types_or_one();
+        for of in &types {
+            let name =
+                if types.len() == 1 { "New rebuild…".to_owned() } else { format!("New rebuild, {}…", of.name) };
+            if ui.add_enabled(scene.fresh, Button::new(name)).clicked() {
+                state.form = Form::new(scene, of);
+            }
         }
         explain::strong(ui, "Units by due date", "units due");
         ScrollArea::vertical().id_salt("units").auto_shrink([false, false]).show(ui, |ui| list(ui, state));

@@ -92,8 +92,14 @@ fn positions(ui: &mut Ui, at: usize, record: &UnitRecord) {
                 .filter(|text| !text.is_empty())
                 .collect();
             ui.label(if known.is_empty() { UNKNOWN.to_owned() } else { known.join(", ") });
-            ui.label(reading(&position.before));
-            ui.label(reading(&position.after));
+            let told = |record: &str, taken: &Reading| match record {
+                "" if position.kind.is_empty() => reading(taken),
+                "" => "not measured".to_owned(),
+                text => text.to_owned(),
+            };
+            ui.label(told(&position.measured_before, &position.before));
+            let done = if position.done == Some(true) { ", done" } else { "" };
+            ui.label(told(&position.measured_after, &position.after) + done);
             ui.end_row();
         }
     });

@@ -1,0 +1,82 @@
+//! Other parts and test points on the map: clicking, hovering and placing them.
+
+use egui::{Rect, Role, Sense, Ui, WidgetInfo, vec2};
+
+use crate::app::actions::action::Action;
+use crate::app::state::scene::Scene;
+use crate::app::state::selection::EditorSheet;
+use crate::app::views::board::tools;
+use crate::app::widgets::map::camera::Camera;
+use crate::app::widgets::wording::other_part;
+use crate::app::widgets::{map_focus_id, theme};
+use crate::domain::{Board, OtherId, Side};
+use crate::files::board_drawing::Page;
+use crate::files::board_others::{Spot, spots};
+
+/// Makes each something to click, to hover and to hear of; `selecting` while clicks select.
+pub(super) fn targets(
+    ui: &Ui,
+    scene: &Scene,
+    (board, side): (&Board, Side),
+    (camera, page): (&Camera, &Page),
+    selecting: bool,
+    out: &mut Vec<Action>,
+) {
+    for spot in spots(board, side) {
+        #[expect(clippy::cast_possible_truncation, reason = "points of the screen")]
+        let half = spot.half(page) as f32 * 1.2;
+        let rect = Rect::from_center_size(camera.at(spot.centre_mm), vec2(half, half) * 2.0).intersect(camera.rect);
+        if !rect.is_positive() {
+            continue;
+        }
+        let id = ui.scope_id().with(("other on map", spot.part.is_some(), spot.index));
+        let response = ui.interact(rect, id, if selecting { Sense::CLICK } else { Sense::hover() });
+        let (told, here) = (told(board, &spot), OtherId { board: Some(scene.selection.board), index: spot.index });
+        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{told} on the board")));
+        if response.clicked() {
+            ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
+            out.push(if spot.part.is_some() { Action::SelectOther(here) } else { Action::SelectTestPoint(here) });
+        }
+        let shown = if spot.part.is_some() { scene.selection.other } else { scene.selection.test_point };
+        if shown == Some(here) && scene.selection.editor == Some(EditorSheet::Others) {
+            let ring = egui::Stroke::new(3.0, theme::tokens(ui).focus);
+            ui.painter().circle_stroke(rect.center(), rect.height() * 0.75, ring);
+        }
+        response.on_hover_text(told);
+    }
+}
+
+fn told(board: &Board, spot: &Spot) -> String {
+    match spot.part {
+        Some(_) => board.other_parts.get(spot.index).map_or_else(String::new, other_part),
+        None => {
+            let measure = board.test_points.get(spot.index).and_then(|point| point.measure.as_deref());
+            format!("{}, test point: {}", spot.reference, measure.unwrap_or("what to measure is not entered"))
+        }
+    }
+}
+
+/// Puts the other part or test point in the editor at a place; `false` where the editor shows none of this board.
+pub(super) fn put(scene: &Scene, side: Side, [x, y]: [f64; 2], out: &mut Vec<Action>) -> bool {
+    let selection = scene.selection;
+    if selection.editor != Some(EditorSheet::Others) {
+        return false;
+    }
+    let here = |id: Option<OtherId>| id.filter(|id| id.board == Some(selection.board)).map(|id| id.index);
+    let tenth = |mm: f64| Some((mm * 10.0).round() / 10.0);
+    let (part, point) = (here(selection.other), here(selection.test_point));
+    if part.is_none() && point.is_none() {
+        return false;
+    }
+    out.push(Action::EndEntry);
+    let set = |board: &mut Board| {
+        if let Some(part) = part.and_then(|at| board.other_parts.get_mut(at)) {
+            (part.x_mm, part.y_mm, part.side) = (tenth(x), tenth(y), Some(side));
+        } else if let Some(point) = point.and_then(|at| board.test_points.get_mut(at)) {
+            (point.x_mm, point.y_mm, point.side) = (tenth(x), tenth(y), Some(side));
+        }
+    };
+    tools::edit_board(scene, "place of another part", set, out);
+    out.push(Action::EndEntry);
+    true
+}

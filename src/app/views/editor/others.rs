@@ -1,0 +1,239 @@
+//! Other parts and test points of the board and the unit, one at a time; the types of units.
+
+use egui::{CollapsingHeader, ComboBox, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::state::edit::Edit;
+use crate::app::state::scene::Scene;
+use crate::app::widgets::entry::{Drafts, Widths};
+use crate::app::widgets::field::{self, Look, Owners};
+use crate::app::widgets::{choice, explain, theme};
+use crate::domain::schema::{Field, OTHER_PART, Section, TEST_POINT, UNIT_TYPE};
+use crate::domain::{Board, Job, OtherId, OtherPart, Outcome, TestPoint, UnitType};
+use crate::sizing::other_parts::{own_years, warnings};
+use crate::sizing::reasons::figure;
+
+/// One of the two lists.
+struct Kind<T: 'static> {
+    /// What one is called.
+    one: &'static str,
+    fields: &'static [Field<T>],
+    of_board: fn(&mut Board) -> &mut Vec<T>,
+    of_job: fn(&mut Job) -> &mut Vec<T>,
+    reference: fn(&mut T) -> &mut String,
+    select: fn(OtherId) -> Action,
+}
+
+const PARTS: Kind<OtherPart> = Kind {
+    one: "other part",
+    fields: OTHER_PART,
+    of_board: |board| &mut board.other_parts,
+    of_job: |job| &mut job.other_parts,
+    reference: |part| &mut part.reference,
+    select: Action::SelectOther,
+};
+
+const POINTS: Kind<TestPoint> = Kind {
+    one: "test point",
+    fields: TEST_POINT,
+    of_board: |board| &mut board.test_points,
+    of_job: |job| &mut job.test_points,
+    reference: |point| &mut point.reference,
+    select: Action::SelectTestPoint,
+};
+
+/// Sections of a part below the first, their names, and whether they are open at first.
+const SECTIONS: [(Section, &str, bool); 6] = [
+    (Section::OriginalPart, "Original part", true),
+    (Section::Offer, "Replacement", true),
+    (Section::Needs, "Relay that goes in", false),
+    (Section::Stress, "Use and own interval", true),
+    (Section::Location, "Where it sits", false),
+    (Section::Measured, "Measured, note", false),
+];
+
+/// Draws both lists.
+pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Vec<Action>) {
+    let (job, board) = (scene.job, scene.selection.board);
+    let here = |id: &OtherId| id.board.is_none_or(|at| at == board);
+    explain::heading(ui, "Other parts", "board.other_parts");
+    let parts: Vec<(OtherId, &OtherPart)> = job.all_other_parts().filter(|(id, _)| here(id)).collect();
+    let described = |part: &OtherPart| format!("{}, {}", part.reference, part.kind_word());
+    if let Some((id, part)) = list(ui, scene, &PARTS, (&parts, scene.selection.other), described, out) {
+        fields(ui, scene, &PARTS, (id, part, Section::Identity), drafts, out);
+        for told in warnings(part) {
+            ui.colored_label(theme::tokens(ui).outcome(Outcome::Marginal).ink, format!("Caution: {told}."));
+        }
+        if let Some((years, from)) = own_years(part) {
+            ui.label(format!("Lasts {} years by {}.", figure(years), from.words()));
+        }
+        for (section, name, open) in SECTIONS {
+            CollapsingHeader::new(name).id_salt(("other part", name)).default_open(open).show(ui, |ui| {
+                fields(ui, scene, &PARTS, (id, part, section), drafts, out);
+            });
+        }
+    }
+    ui.add_space(8.0);
+    explain::heading(ui, "Test points", "board.test_points");
+    let points: Vec<(OtherId, &TestPoint)> = job.all_test_points().filter(|(id, _)| here(id)).collect();
+    let described = |point: &TestPoint| point.reference.clone();
+    if let Some((id, point)) = list(ui, scene, &POINTS, (&points, scene.selection.test_point), described, out) {
+        for section in [Section::Identity, Section::Measured, Section::Location] {
+            fields(ui, scene, &POINTS, (id, point, section), drafts, out);
+        }
+        if point.is_right() == Some(false) {
+            ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, "Found outside the expected range.");
+        }
+    }
+}
+
+/// Changes the list that has `board`.
+fn change<T>(job: &Job, kind: &Kind<T>, board: Option<usize>, what: String, set: impl FnOnce(&mut Vec<T>)) -> Action {
+    Action::Edit(match board.and_then(|at| Some((at, job.boards.get(at)?))) {
+        Some((at, board)) => {
+            let mut board = board.clone();
+            set((kind.of_board)(&mut board));
+            Edit::Board { at, board: Box::new(board), field: what }
+        }
+        None => Edit::settings(job, &what, |job| set((kind.of_job)(job))),
+    })
+}
+
+/// Which one is shown, with the buttons that add and remove; returns it.
+fn list<'a, T: Clone + Default>(
+    ui: &mut Ui,
+    scene: &Scene,
+    kind: &Kind<T>,
+    (all, selected): (&[(OtherId, &'a T)], Option<OtherId>),
+    described: impl Fn(&T) -> String,
+    out: &mut Vec<Action>,
+) -> Option<(OtherId, &'a T)> {
+    let (job, one) = (scene.job, kind.one);
+    let shown = all.iter().find(|(id, _)| Some(*id) == selected).or_else(|| all.first()).copied();
+    if all.is_empty() {
+        ui.label("None yet on this board or in the unit.");
+    }
+    ui.horizontal_wrapped(|ui| {
+        if let Some((at, item)) = shown {
+            let text = described(item);
+            let combo = ComboBox::from_id_salt(one).width(170.0).selected_text(text);
+            let name = |id: OtherId, item: &T| match id.board {
+                Some(_) => described(item),
+                None => format!("{} (unit)", described(item)),
+            };
+            let (response, chosen) = choice(ui, combo, all.iter().map(|(id, item)| (*id, *id == at, name(*id, item))));
+            ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(format!("Which {one}")));
+            out.extend(chosen.map(kind.select));
+        }
+        let board = (!job.boards.is_empty()).then_some(scene.selection.board);
+        for (to, place) in [(board, "to the board"), (None, "to the unit")] {
+            if to.is_none() && place == "to the board" {
+                continue;
+            }
+            if ui.button(format!("Add {one} {place}")).clicked() {
+                let index = all.iter().filter(|(id, _)| id.board == to).count();
+                let mut new = T::default();
+                *(kind.reference)(&mut new) = format!("new {}", index + 1);
+                out.push(change(job, kind, to, format!("add {one}"), |list| list.push(new)));
+                out.push(Action::EndEntry);
+                out.push((kind.select)(OtherId { board: to, index }));
+            }
+        }
+        if let Some((id, _)) = shown
+            && ui.button(format!("Remove {one}")).clicked()
+        {
+            out.push(change(job, kind, id.board, format!("remove {one}"), |list| drop(list.remove(id.index))));
+            out.push(Action::EndEntry);
+        }
+    });
+    shown
+}
+
+/// The fields of a section.
+fn fields<T: Clone + Default>(
+    ui: &mut Ui,
+    scene: &Scene,
+    kind: &Kind<T>,
+    (id, item, section): (OtherId, &T, Section),
+    drafts: &mut Drafts,
+    out: &mut Vec<Action>,
+) {
+    let set = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut T)| {
+        let what = format!("{name} of {} {}", kind.one, id.index + 1);
+        out.push(change(scene.job, kind, id.board, what, |list| list.get_mut(id.index).into_iter().for_each(set)));
+    };
+    let owners = Owners { of: &[item], derived: &field::nothing_derived, remark: &field::no_remark, change: &set };
+    for field in kind.fields.iter().filter(|field| field.section == section) {
+        field::show(ui, field, &Look::of(field), &owners, drafts, out);
+    }
+}
+
+/// Draws the types of units.
+pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut Vec<Action>) {
+    ui.add_space(8.0);
+    explain::heading(ui, "Types of units", "job.unit_types");
+    if job.unit_types.is_empty() {
+        ui.label("All units have every board.");
+    }
+    let mut remove = None;
+    for (at, of) in job.unit_types.iter().enumerate() {
+        let set = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut UnitType)| {
+            let what = format!("{name} of type {}", at + 1);
+            out.push(Action::Edit(Edit::settings(job, &what, |job| {
+                job.unit_types.get_mut(at).into_iter().for_each(set)
+            })));
+        };
+        let owners = Owners { of: &[of], derived: &field::nothing_derived, remark: &field::no_remark, change: &set };
+        for field in UNIT_TYPE {
+            let (label, key) = (format!("{}, {}", field.label, at + 1), format!("{} {at}", field.path));
+            let look = Look { key: &key, label: Some(&label), widths: Widths::EDITOR };
+            field::show(ui, field, &look, &owners, drafts, out);
+        }
+        ui.horizontal_wrapped(|ui| {
+            for board in &job.boards {
+                let mut on = of.copies_in_one(board) > 0.0;
+                let mark = ui.checkbox(&mut on, board.name.as_str());
+                ui.ctx().accesskit_node_builder(mark.id, |node| {
+                    node.set_label(format!("{} in units of type {}", board.name, at + 1));
+                });
+                if mark.changed() {
+                    set("boards", out, &|of| {
+                        of.boards.retain(|name| name.trim() != board.name.trim());
+                        if on {
+                            of.boards.push(board.name.clone());
+                        }
+                    });
+                    out.push(Action::EndEntry);
+                }
+            }
+            if ui.button(format!("Remove type {}", at + 1)).clicked() {
+                remove = Some(at);
+            }
+        });
+    }
+    let add =
+        ui.button("Add a type of unit").on_hover_text("Units that have other boards, such as a second generation.");
+    if add.clicked() {
+        let new = UnitType { name: format!("Type {}", job.unit_types.len() + 1), ..job.unit_types_or_one().remove(0) };
+        out.push(Action::Edit(Edit::settings(job, "add a type of unit", |job| job.unit_types.push(new))));
+        out.push(Action::EndEntry);
+    }
+    if let Some(at) = remove {
+        out.push(Action::Edit(Edit::settings(job, "remove a type of unit", |job| drop(job.unit_types.remove(at)))));
+        out.push(Action::EndEntry);
+        drafts.clear();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_field_of_another_part_is_shown() {
+        for field in OTHER_PART {
+            let shown = field.section == Section::Identity || SECTIONS.iter().any(|(of, ..)| *of == field.section);
+            assert!(shown, "{}", field.path);
+        }
+    }
+}

@@ -1,0 +1,145 @@
+//! Rows of a parts list that are no electrolytics and are replaced with them: relays, fuses, varistors, fans, batteries,
+//! optocouplers, film capacitors, connectors.
+
+use super::columns::Columns;
+use super::field::Field;
+use crate::domain::{OtherKind, OtherOriginal, OtherPart, Replacement};
+use crate::files::cell::clean::is_nothing;
+
+/// Words of a row that say a kind; more telling ones first.
+const WORDS: [(OtherKind, &[&str]); 10] = [
+    (
+        OtherKind::Optocoupler,
+        &["optocoupler", "opto-coupler", "optoisolator", "opto-isolator", "photocoupler", "optokoppler"],
+    ),
+    (OtherKind::Varistor, &["varistor", "mov", "vdr", "surge arrester"]),
+    (OtherKind::Relay, &["relay", "relais", "contactor", "reed relay"]),
+    (OtherKind::Connector, &["fuseholder", "fuse holder", "fuse clip", "battery holder", "relay socket"]),
+    (OtherKind::Fuse, &["fuse", "fuses", "sicherung", "polyfuse", "resettable fuse"]),
+    (OtherKind::Fan, &["fan", "fans", "blower", "lüfter"]),
+    (OtherKind::Battery, &["battery", "batterie", "coin cell", "lithium cell", "accumulator"]),
+    (
+        OtherKind::ThermalMaterial,
+        &["thermal pad", "thermal paste", "heat sink pad", "gap pad", "silpad", "insulating pad"],
+    ),
+    (OtherKind::Connector, &["connector", "header", "terminal block", "socket", "receptacle", "plug", "pin strip"]),
+    (OtherKind::Other, &["trimmer", "trimpot", "potentiometer"]),
+];
+
+/// Letters of designators, the kind they mean by themselves, and whether a word has to say it too (IEC 81346-2 and IEEE 315 give
+/// the same letter to several).
+const LETTERS: [(&str, OtherKind, bool); 24] = [
+    ("K", OtherKind::Relay, false),
+    ("RL", OtherKind::Relay, false),
+    ("RLY", OtherKind::Relay, false),
+    ("RE", OtherKind::Relay, true),
+    ("REL", OtherKind::Relay, false),
+    ("F", OtherKind::Fuse, false),
+    ("FU", OtherKind::Fuse, false),
+    ("FS", OtherKind::Fuse, false),
+    ("FH", OtherKind::Connector, true),
+    ("MOV", OtherKind::Varistor, false),
+    ("VDR", OtherKind::Varistor, false),
+    ("RV", OtherKind::Varistor, true),
+    ("BT", OtherKind::Battery, false),
+    ("BAT", OtherKind::Battery, false),
+    ("BATT", OtherKind::Battery, false),
+    ("FAN", OtherKind::Fan, false),
+    ("OK", OtherKind::Optocoupler, false),
+    ("OC", OtherKind::Optocoupler, false),
+    ("OPTO", OtherKind::Optocoupler, false),
+    ("ISO", OtherKind::Optocoupler, true),
+    ("CN", OtherKind::Connector, false),
+    ("CON", OtherKind::Connector, false),
+    ("CONN", OtherKind::Connector, false),
+    ("J", OtherKind::Connector, false),
+];
+
+/// The letters a designator begins with, behind the name of a sheet or panel.
+fn letters(name: &str) -> String {
+    let last = name.rsplit([':', '/', '.']).next().unwrap_or(name);
+    last.chars().take_while(char::is_ascii_alphabetic).collect::<String>().to_uppercase()
+}
+
+/// Whether `phrase` stands in `text` as whole words.
+fn says(text: &str, phrase: &str) -> bool {
+    text.match_indices(phrase).any(|(at, _)| {
+        let ends = |c: Option<char>| c.is_none_or(|c| !c.is_alphanumeric());
+        ends(text[..at].chars().next_back()) && ends(text[at + phrase.len()..].chars().next())
+    })
+}
+
+/// What kind of other part a row is, by its designators and words; `None` where it is none, or nothing says so.
+pub(super) fn kind(refs: &[String], words: &[&str]) -> Option<OtherKind> {
+    let text = words.join(" | ").to_lowercase();
+    let by_word = WORDS.iter().find(|(_, words)| words.iter().any(|word| says(&text, word))).map(|(kind, _)| *kind);
+    let letters = refs.first().map(|name| letters(name)).unwrap_or_default();
+    let by_letters = LETTERS.iter().find(|(known, ..)| *known == letters);
+    // A capacitor, a resistor or a diode that is "for the relay" is none; a ferrite is no fuse.
+    let passive = matches!(letters.as_str(), "R" | "C" | "D" | "L" | "Q" | "FB" | "LED" | "TP" | "FID" | "H" | "MH");
+    let magnetic = ["ferrite", "bead", "filter", "fiducial"].iter().any(|word| says(&text, word));
+    match (by_word, by_letters) {
+        _ if passive => None,
+        (Some(kind), _) => Some(kind),
+        (None, Some((_, kind, false))) if !(magnetic && *kind == OtherKind::Fuse) => Some(*kind),
+        _ => None,
+    }
+}
+
+/// The other parts of a row, one for each designator, else one of so many pieces.
+pub(super) fn parts(
+    columns: &Columns,
+    cells: &[String],
+    kind: OtherKind,
+    refs: &[String],
+    quantity: Option<usize>,
+) -> Vec<OtherPart> {
+    let text = |field| columns.text(cells, field).map(str::trim).filter(|text| !is_nothing(text)).map(str::to_owned);
+    let words = [Field::Value, Field::Description].map(text);
+    let label = words.into_iter().flatten().collect::<Vec<_>>().join(" ");
+    let label: String = label.chars().take(120).collect();
+    let (number, maker) = (text(Field::PartNumber), text(Field::Maker));
+    let printed = if label.is_empty() { number.clone() } else { Some(label) };
+    let part = OtherPart {
+        kind: Some(kind),
+        original: OtherOriginal { label: printed, ..OtherOriginal::default() },
+        // What the list names is what goes in until somebody names another.
+        replacement: Replacement { part_number: number, maker, ..Replacement::default() },
+        ..OtherPart::default()
+    };
+    if refs.is_empty() {
+        let word: &str = kind.into();
+        let pieces = quantity.filter(|&pieces| pieces > 1).map(|pieces| pieces as f64);
+        return vec![OtherPart { reference: word.to_owned(), quantity: pieces, ..part }];
+    }
+    refs.iter().map(|name| OtherPart { reference: name.clone(), ..part.clone() }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_go_before_letters_and_passives_are_never_taken() {
+        let of = |name: &str, words: &[&str]| kind(&[name.to_owned()], words);
+        for (name, words, expected) in [
+            ("K1", &["24V 2CO"] as &[&str], Some(OtherKind::Relay)),
+            ("RL3", &[], Some(OtherKind::Relay)),
+            ("F1", &["T2A 250V"], Some(OtherKind::Fuse)),
+            ("F2", &["ferrite bead 600R"], None),
+            ("XF1", &["Fuse holder 5x20"], Some(OtherKind::Connector)),
+            ("RV1", &["Varistor 275V"], Some(OtherKind::Varistor)),
+            ("RV2", &["10k trimmer"], Some(OtherKind::Other)),
+            ("RV3", &["10k"], None),
+            ("U7", &["Optocoupler 4 pin"], Some(OtherKind::Optocoupler)),
+            ("U8", &["op amp"], None),
+            ("M1", &["Fan 80 mm 24 V"], Some(OtherKind::Fan)),
+            ("BT1", &["3 V"], Some(OtherKind::Battery)),
+            ("R4", &["relay damping 100R"], None),
+            ("P1:J2", &[], Some(OtherKind::Connector)),
+            ("U9", &["microfanout buffer"], None),
+        ] {
+            assert_eq!(of(name, words), expected, "{name} {words:?}");
+        }
+    }
+}

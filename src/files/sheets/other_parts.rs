@@ -1,0 +1,119 @@
+//! The tables of other parts and test points on the worksheet.
+
+use super::html::{blank, escape, known};
+use crate::domain::safety::DIG_OUT;
+use crate::domain::schema::spoken;
+use crate::domain::{Job, OtherPart, TestPoint};
+use crate::sizing::other_parts::{own_years, warnings};
+use crate::sizing::reasons::figure;
+
+/// Said at every part in potting.
+pub(super) const DIG_OUT_MARK: &str = "<span class=\"danger\">dig out</span> ";
+
+/// The tables of a board, or with `None` of what is on no board; empty where there is nothing. `name` is markup.
+pub(super) fn tables(job: &Job, board: Option<usize>, name: &str) -> String {
+    let parts: String =
+        job.all_other_parts().filter(|(id, _)| id.board == board).map(|(_, part)| part_row(part)).collect();
+    let points: String =
+        job.all_test_points().filter(|(id, _)| id.board == board).map(|(_, point)| point_row(point)).collect();
+    let table = |title: &str, heads: &[(&str, u32)], rows: &str| {
+        if rows.is_empty() {
+            return String::new();
+        }
+        let columns: String = heads.iter().map(|(_, width)| format!("<col style=\"width:{width}%\">")).collect();
+        let heads: String = heads.iter().map(|(head, _)| format!("<th>{head}</th>")).collect();
+        format!(
+            "<h3>{name}: {title}</h3><table class=\"bench\"><colgroup>{columns}</colgroup><thead><tr>{heads}</tr></thead><tbody>\n{rows}</tbody></table>\n"
+        )
+    };
+    table("other parts", &PARTS, &parts) + &table("test points, before the unit goes back", &POINTS, &points)
+}
+
+/// The caution on potting; empty where nothing is potted.
+pub(super) fn potting(job: &Job) -> String {
+    let positions = job.positions().any(|(_, position)| position.potted == Some(true));
+    let others = job.all_other_parts().any(|(_, part)| part.potted == Some(true));
+    if positions || others { format!("<p class=\"small\"><b>Dig out.</b> {DIG_OUT}</p>") } else { String::new() }
+}
+
+const PARTS: [(&str, u32); 7] = [
+    ("Position", 7),
+    ("Old part", 20),
+    ("New part", 27),
+    ("Why, lasts", 14),
+    ("Measured before", 13),
+    ("Measured after", 13),
+    ("Done, initials", 6),
+];
+
+const POINTS: [(&str, u32); 5] =
+    [("Point", 10), ("What to measure", 40), ("Expected", 20), ("Found", 20), ("Done, initials", 10)];
+
+fn text(text: Option<&String>) -> String {
+    text.map_or_else(String::new, |text| escape(text))
+}
+
+fn part_row(part: &OtherPart) -> String {
+    let (old, new) = (&part.original, &part.replacement);
+    let coil = |volt: Option<f64>, ohm: Option<f64>, contacts: Option<&String>| {
+        let coil = [(volt, "V"), (ohm, "Ω")]
+            .into_iter()
+            .filter_map(|(value, unit)| Some(format!("{} {unit}", figure(value?))));
+        let said: Vec<String> = coil.chain(contacts.map(|contacts| escape(contacts))).collect();
+        if said.is_empty() { String::new() } else { format!("<br>{}", said.join(", ")) }
+    };
+    let number = part.part_number().map_or_else(
+        || "<span class=\"danger\">no part yet</span>".to_owned(),
+        |number| format!("<span class=\"part\">{}</span>", escape(number)),
+    );
+    let cautions: String =
+        warnings(part).iter().map(|told| format!("<br><span class=\"danger\">{}</span>", escape(told))).collect();
+    let why = part.why.map_or_else(|| "reason unknown".to_owned(), |why| spoken(why.into()));
+    let lasts = own_years(part)
+        .map_or_else(String::new, |(years, from)| format!("<br>{} by {}", known(Some(years), "years"), from.words()));
+    let note = part.note.as_ref().map_or_else(String::new, |note| format!("<br>{}", escape(note)));
+    format!(
+        "<tr><td class=\"ref\">{}</td><td>{}{}, {} ×<br>{}{}</td><td>{number} {}{}{cautions}{note}</td><td class=\"small\">{why}{lasts}</td><td class=\"small\">{}<br>{}</td><td class=\"small\">{}<br>{}</td><td><span class=\"box\"></span>{}</td></tr>\n",
+        escape(&part.reference),
+        if part.potted == Some(true) { DIG_OUT_MARK } else { "" },
+        escape(&part.kind_word()),
+        figure(part.quantity_or_one()),
+        text(old.label.as_ref()),
+        coil(old.coil_v, old.coil_ohm, old.contacts.as_ref()),
+        text(new.maker.as_ref()),
+        coil(new.coil_v, new.coil_ohm, new.contacts.as_ref()),
+        text(part.measured_before.as_ref()),
+        blank(28),
+        text(part.measured_after.as_ref()),
+        blank(28),
+        blank(10),
+    )
+}
+
+/// The expected range in words: `4.9 to 5.1 V`.
+fn expected(point: &TestPoint) -> String {
+    let unit = point.unit.as_deref().unwrap_or_default();
+    let range = match (point.expected_low, point.expected_high) {
+        (Some(low), Some(high)) => format!("{} to {}", figure(low), figure(high)),
+        (Some(low), None) => format!("at least {}", figure(low)),
+        (None, Some(high)) => format!("at most {}", figure(high)),
+        (None, None) => return "not known".to_owned(),
+    };
+    format!("{range} {unit}").trim_end().to_owned()
+}
+
+fn point_row(point: &TestPoint) -> String {
+    let found = point.found.map_or_else(String::new, |found| {
+        let wrong = if point.is_right() == Some(false) { ", outside" } else { "" };
+        format!("<br>measured: {} {}{wrong}", figure(found), text(point.unit.as_ref()))
+    });
+    format!(
+        "<tr><td class=\"ref\">{}</td><td>{}</td><td>{}</td><td>{} {}<span class=\"small\">{found}</span></td><td><span class=\"box\"></span>{}</td></tr>\n",
+        escape(&point.reference),
+        text(point.measure.as_ref()),
+        escape(&expected(point)),
+        blank(30),
+        text(point.unit.as_ref()),
+        blank(10),
+    )
+}

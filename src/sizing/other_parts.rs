@@ -1,0 +1,134 @@
+//! The parts beside the electrolytics: how long their own interval is, and where a substitute differs from the original.
+
+use super::reasons::figure;
+use crate::domain::{Job, OtherId, OtherPart};
+use crate::physics::relay;
+
+/// What the own interval of a part comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum IntervalFrom {
+    /// Years entered for it.
+    Years,
+    /// Operations entered for it.
+    Operations,
+    /// The rated switching life of a relay.
+    SwitchingLife,
+}
+
+impl IntervalFrom {
+    /// In words: `its rated switching life`.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Years => "its own interval",
+            Self::Operations => "its own interval in operations",
+            Self::SwitchingLife => "its rated switching life (the manufacturer's figure)",
+        }
+    }
+}
+
+/// Years until a part has to be replaced again, the least of what is known; `None` when nothing is.
+#[must_use]
+pub fn own_years(part: &OtherPart) -> Option<(f64, IntervalFrom)> {
+    let of = |operations: Option<f64>| relay::years(operations?, part.operations_per_year?);
+    let all = [
+        (part.interval_years, IntervalFrom::Years),
+        (of(part.interval_operations), IntervalFrom::Operations),
+        (of(part.replacement.switching_life_operations), IntervalFrom::SwitchingLife),
+    ];
+    let known = all.into_iter().filter_map(|(years, from)| Some((years?, from)));
+    known.min_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+/// Every other part of a job that has an own interval, with its years.
+pub fn all_own_years(job: &Job) -> impl Iterator<Item = (OtherId, f64)> {
+    job.all_other_parts().filter_map(|(id, part)| Some((id, own_years(part)?.0)))
+}
+
+/// Where the part that goes in differs from the original, and where its figures say nothing, a clause each.
+#[must_use]
+pub fn warnings(part: &OtherPart) -> Vec<String> {
+    let (old, new) = (&part.original, &part.replacement);
+    let compared = [
+        ("coil voltage", old.coil_v, new.coil_v, "V"),
+        ("coil resistance", old.coil_ohm, new.coil_ohm, "Ω"),
+        ("contact current", old.contact_a, new.contact_a, "A"),
+        ("contact voltage", old.contact_v, new.contact_v, "V"),
+    ];
+    let mut all: Vec<String> = compared
+        .into_iter()
+        .filter_map(|(name, old, new, unit)| {
+            let (old, new) = old.zip(new)?;
+            let by = relay::differs(old, new)?;
+            let word = if by > 0.0 { "above" } else { "below" };
+            let (by, new, old) = (figure(by.abs() * 100.0), figure(new), figure(old));
+            Some(format!("{name} {new} {unit} is {by} % {word} the original's {old} {unit}"))
+        })
+        .collect();
+    if let (Some(old), Some(new)) = (&old.contacts, &new.contacts)
+        && !old.trim().eq_ignore_ascii_case(new.trim())
+    {
+        all.push(format!("contacts {new} for {old}"));
+    }
+    if new.switching_life_operations.is_some() {
+        let loads = [("current", part.load_a, new.life_load_a, "A"), ("voltage", part.load_v, new.life_load_v, "V")];
+        for (name, here, rated, unit) in loads {
+            match (here, rated) {
+                (Some(here), Some(rated)) if here > rated * (1.0 + 1e-9) => {
+                    let (here, rated) = (figure(here), figure(rated));
+                    all.push(format!(
+                        "switches {here} {unit}, its switching life is rated at {rated} {unit}: the years do not hold"
+                    ));
+                }
+                (Some(_), None) => all.push(format!("its switching life is stated without a {name}")),
+                _ => {}
+            }
+        }
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn relay() -> OtherPart {
+        let mut part = OtherPart { operations_per_year: Some(12_000.0), ..OtherPart::default() };
+        (part.original.coil_ohm, part.replacement.coil_ohm) = (Some(1440.0), Some(1440.0));
+        part.replacement.switching_life_operations = Some(1e5);
+        (part.load_a, part.replacement.life_load_a) = (Some(3.0), Some(5.0));
+        part
+    }
+
+    #[test]
+    fn the_shortest_of_what_is_known_counts() {
+        let mut part = relay();
+        let (years, from) = own_years(&part).unwrap();
+        assert!((years - 1e5 / 12_000.0).abs() < 1e-12 && from == IntervalFrom::SwitchingLife);
+        part.interval_operations = Some(60_000.0);
+        assert_eq!(own_years(&part), Some((5.0, IntervalFrom::Operations)));
+        part.interval_years = Some(4.0);
+        assert_eq!(own_years(&part), Some((4.0, IntervalFrom::Years)));
+        assert_eq!(own_years(&OtherPart::default()), None);
+        // Operations without a rate say nothing.
+        let part = OtherPart { interval_operations: Some(1e5), ..OtherPart::default() };
+        assert_eq!(own_years(&part), None);
+    }
+
+    #[test]
+    fn a_substitute_that_differs_is_told_and_missing_figures_are_no_difference() {
+        let mut part = relay();
+        assert!(warnings(&part).is_empty());
+        part.replacement.coil_ohm = Some(1600.0);
+        assert_eq!(warnings(&part), ["coil resistance 1600 Ω is 11.1 % above the original's 1440 Ω"]);
+        part.original.coil_ohm = None;
+        assert!(warnings(&part).is_empty());
+        part.load_a = Some(8.0);
+        assert_eq!(warnings(&part), ["switches 8 A, its switching life is rated at 5 A: the years do not hold"]);
+        part.replacement.life_load_a = None;
+        assert_eq!(warnings(&part), ["its switching life is stated without a current"]);
+        part.original.contacts = Some("2 CO".into());
+        part.replacement.contacts = Some("1 CO".into());
+        assert!(warnings(&part).contains(&"contacts 1 CO for 2 CO".to_owned()));
+    }
+}

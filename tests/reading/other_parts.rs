@@ -1,0 +1,57 @@
+//! Relays, fuses and the like of a board's parts list: counted always, taken in where their kinds are wanted, placed like the rest.
+
+use refarad::domain::{Board, OtherKind};
+use refarad::files::import::Target;
+use refarad::files::import::gather::{Given, gather};
+
+use crate::{aside, positions, source};
+
+const LIST: &str = "Ref,Qty,Value,Description,Manufacturer,MPN
+\"C1, C2\",2,470uF 35V,Electrolytic radial,Talus,TALUS-35-470U
+C3,1,100n 275V,Film capacitor X2,Ardon,ARDON-X-100N
+\"K1, K2\",2,24V,Relay 2 CO,Yarrowfell,CAIRN-24
+F1,1,T2A,Fuse 5x20,Brundeval,BRIN-2A
+RV1,1,275V,Varistor,Ostravik,OST-275
+RV2,1,10k,Trimmer,,
+U4,1,,Optocoupler 4 pin,Torrelume,TORR-4P
+U5,1,,Op amp,,
+R7,1,100R,Resistor at the relay,,
+F9,1,T9A,Fuse DNP,,
+";
+
+#[test]
+fn they_are_counted_and_set_aside_until_somebody_wants_them() {
+    let import = positions(LIST);
+    let found: Vec<(OtherKind, usize)> = import.report.others.iter().map(|(kind, rows)| (*kind, *rows)).collect();
+    use OtherKind::{FilmCapacitor, Fuse, Optocoupler, Other, Relay, Varistor};
+    assert_eq!(found, [(Relay, 1), (Fuse, 1), (Varistor, 1), (Optocoupler, 1), (FilmCapacitor, 1), (Other, 1)]);
+    assert!(import.others.is_empty());
+    assert_eq!((import.positions.len(), aside(&import.report, "not a capacitor")), (2, 8));
+}
+
+#[test]
+fn wanted_kinds_go_onto_the_board_with_their_numbers_and_a_placement_file_places_them() {
+    let mut list = source("board.csv", LIST.as_bytes(), Some(Target::Positions));
+    list.mapping.other_parts = vec![OtherKind::Relay, OtherKind::Fuse, OtherKind::FilmCapacitor];
+    let places = source(
+        "places.csv",
+        b"Ref,X(mm),Y(mm),Side\nC1,10,20,top\nC2,30,20,top\nK1,50,40,bottom\nF1,60,10,top\n",
+        Some(Target::Placement),
+    );
+    let given: Vec<Given> =
+        [&list, &places].iter().map(|s| Given { table: &s.table, mapping: &s.mapping, path: &s.path }).collect();
+    let gathered = gather(&given, Board::default(), usize::MAX, &|_| true).unwrap();
+    let board = gathered.board.unwrap();
+    let names: Vec<&str> = board.other_parts.iter().map(|part| part.reference.as_str()).collect();
+    assert_eq!((names, gathered.others), (vec!["C3", "K1", "K2", "F1"], 4));
+    let relay = &board.other_parts[1];
+    assert_eq!((relay.part_number(), relay.replacement.maker.as_deref()), (Some("CAIRN-24"), Some("Yarrowfell")));
+    assert_eq!(relay.original.label.as_deref(), Some("24V Relay 2 CO"));
+    assert_eq!((relay.x_mm, relay.y_mm, relay.side), (Some(50.0), Some(40.0), Some(refarad::domain::Side::Bottom)));
+    // Every row is kept or skipped, none twice.
+    let report = &gathered.files[0].report;
+    assert_eq!(report.kept + report.set_aside_rows() + report.refused, report.rows);
+    // The same list once more adds nothing.
+    let again = gather(&given[..1], board.clone(), usize::MAX, &|_| true).unwrap();
+    assert_eq!((again.others, again.board.unwrap().other_parts), (0, board.other_parts));
+}

@@ -1,0 +1,57 @@
+//! Other parts and test points: in the list with their count, on the map, in the editor, on the order.
+
+use egui::Key;
+
+use crate::harness::Bench;
+
+#[test]
+fn they_stand_under_the_positions_with_their_count_and_open_in_the_editor() {
+    let mut bench = Bench::demo();
+    bench.press_with(egui::Modifiers::COMMAND, Key::Num1);
+    bench.assert_says("Other parts 5/5");
+    bench.click("K2, relay: CAIRNFOLD-24-2CO8, lasts 40 years on the board");
+    assert_eq!(bench.text_of("Operations a year"), "2500");
+    bench.enter("Operations a year", "20000");
+    let part = &bench.job().boards[0].other_parts[1];
+    assert_eq!(part.operations_per_year, Some(20_000.0));
+    // 100 000 operations are five years then: the relay limits the board, and the bar names it.
+    bench.assert_says("Lasts 5 years by its rated switching life");
+    bench.assert_says("lasts at most 5 years, limited by K2");
+    bench.menu("Edit", "Undo: ");
+    assert_eq!(bench.job().boards[0].other_parts[1].operations_per_year, Some(2500.0));
+}
+
+#[test]
+fn one_is_added_ordered_and_removed_by_name() {
+    let mut bench = Bench::demo();
+    bench.menu("Edit", "Other parts and test points…");
+    bench.click("Add other part to the board");
+    bench.enter("Reference", "F9");
+    bench.enter("Part number", "BRINTHWAITE-T1A");
+    let part = bench.job().boards[0].other_parts.last().unwrap().clone();
+    assert_eq!((part.reference.as_str(), part.part_number()), ("F9", Some("BRINTHWAITE-T1A")));
+    bench.press_with(egui::Modifiers::COMMAND, Key::Num4);
+    bench.assert_says("BRINTHWAITE-T1A: need 5");
+    bench.click("Remove other part");
+    assert_eq!(bench.job().boards[0].other_parts.len(), 5);
+}
+
+#[test]
+fn test_points_are_told_on_the_map_and_say_when_what_was_found_is_outside() {
+    let mut bench = Bench::demo();
+    bench.press_with(egui::Modifiers::COMMAND, Key::Num1);
+    bench.click("TP1, test point: 5 V output against its return, loaded on the board");
+    bench.assert_says("Found outside the expected range.");
+    bench.enter("Found", "5.02");
+    assert!(!bench.says("Found outside the expected range."));
+}
+
+#[test]
+fn a_type_of_unit_is_added_and_the_order_counts_it() {
+    let mut bench = Bench::demo_with(|job| job.unit_types.clear());
+    bench.press_with(egui::Modifiers::COMMAND, Key::J);
+    bench.press_button("Add a type of unit");
+    assert_eq!((bench.job().unit_types[0].units, bench.job().unit_types[0].boards.len()), (Some(4.0), 4));
+    bench.press_button("Servo in units of type 1");
+    assert_eq!(bench.job().copies(Some(1)), 0.0);
+}
