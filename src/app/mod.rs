@@ -237,6 +237,7 @@ impl Window {
         }
         self.views.life.prepare(&self.session);
         self.views.board.prepare(&self.session);
+        self.views.bench.prepare(&self.session);
         self.views.life.take_picture(&ctx, &self.workers.exporting);
         if !wanted.is_empty() || ctx.input(|input| input.viewport().close_requested()) {
             // What is being typed is entered first, so that it is saved, too.
@@ -289,10 +290,12 @@ impl Window {
         let refusal = |command| refusal::refusal(session, command);
         egui::Panel::top("bar").frame(line).show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
         if session.is_invented() && session.selection.view != View::Start {
-            egui::Panel::top("invented").frame(line.fill(tokens.selected)).show(ui, |ui| invented(ui, out));
+            let slim = line.fill(tokens.selected).inner_margin(egui::Margin::symmetric(space::PANEL, 1));
+            egui::Panel::top("invented").frame(slim).show(ui, |ui| invented(ui, out));
         }
         // Its place is taken now, yet it is drawn last: so the Tab key reaches it last.
-        let status_line = egui::Panel::bottom("status").frame(line).show(ui, |ui| {
+        let low = line.inner_margin(egui::Margin::symmetric(space::PANEL, 1));
+        let status_line = egui::Panel::bottom("status").frame(low).show(ui, |ui| {
             let line = egui::vec2(ui.available_width(), ui.spacing().interact_size.y);
             ui.allocate_exact_size(line, egui::Sense::hover()).0
         });
@@ -335,6 +338,8 @@ impl Window {
             });
             return;
         }
+        // At the bench the board of the unit has the room.
+        let at_bench = session.selection.view == View::Bench;
         // In a window too small for all three, the editor takes the place of the middle.
         let narrow = ui.available_width() < space::ALL_THREE;
         let usual =
@@ -343,10 +348,10 @@ impl Window {
         let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
         let list = list.default_size(usual).size_range(space::LIST_WIDTH);
         let list = looks.positions_width.iter().filter(|_| !narrow).fold(list, |list, &width| list.default_size(width));
-        let shown = list.show(ui, |ui| list::show(ui, &scene, reveal, out));
-        let now = shown.response.rect.width().round();
+        let shown = (!at_bench).then(|| list.show(ui, |ui| list::show(ui, &scene, reveal, out)));
+        let now = shown.map_or(usual, |shown| shown.response.rect.width().round());
         // What nobody has changed follows the size of the window.
-        if !narrow && (looks.positions_width.is_some() || (now - usual).abs() > 2.0) {
+        if !narrow && !at_bench && (looks.positions_width.is_some() || (now - usual).abs() > 2.0) {
             looks.positions_width = Some(now);
         }
         if session.selection.editor.is_some() && narrow {
@@ -361,8 +366,8 @@ impl Window {
             let shown = side.show(ui, |ui| editor::show(ui, &scene, editor, &refusal, out));
             looks.editor_width = Some(shown.response.rect.width().round());
         }
-        let margin = if scene.selection.view == View::Board {
-            egui::Margin { left: 6, right: 6, top: 3, bottom: 0 }
+        let margin = if matches!(scene.selection.view, View::Board | View::Bench) {
+            egui::Margin { left: 6, right: 6, top: 2, bottom: 0 }
         } else {
             egui::Margin::symmetric(space::PANEL, space::PANEL_SHORT)
         };
@@ -378,16 +383,19 @@ fn frame_margin(ui: &egui::Ui) -> egui::Margin {
     egui::Margin::symmetric(space::PANEL, above)
 }
 
-/// Says as long as an invented job is open that nothing of it can be bought.
+/// Says as long as an invented job is open that nothing of it can be bought; in as little height as it can be read.
 fn invented(ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
-    let ink = theme::tokens(ui).selected_text;
+    let small = |words: &str, ink| egui::RichText::new(words).small().color(ink);
+    let tokens = theme::tokens(ui);
+    ui.spacing_mut().interact_size.y = 0.0;
     ui.horizontal(|ui| {
-        ui.colored_label(ink, "Demo: everything in it is invented and cannot be bought.");
-        if ui.button("Start my own…").clicked() {
+        ui.label(small("Demo: everything in it is invented and cannot be bought.", tokens.selected_text));
+        if ui.link(small("Start my own…", tokens.selected_text).underline()).clicked() {
             out.push(action::Action::Run(command::Command::ShowStart));
         }
     });
 }
+
 impl eframe::App for Window {
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
         Self::ui(self, ui);

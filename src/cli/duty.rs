@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use crate::domain::Conditions;
-use crate::files::temperature_log;
+use crate::files::temperature_log::{self, LogAnswers, Scale};
 use crate::sizing::duty_from_log::{MOST_PHASES, bin};
 use crate::sizing::reasons::figure;
 
@@ -16,9 +16,12 @@ use super::write::JsonOut;
 pub(super) struct Args {
     /// Temperature log (CSV): times and temperatures in any usual notation
     log: PathBuf,
-    /// Column of temperatures, by its header; without it the first
+    /// Column of temperatures, by its header; asked for where several can be meant
     #[arg(long, value_name = "NAME")]
     column: Option<String>,
+    /// Unit of its temperatures, C, F or K; asked for where the log does not say it
+    #[arg(long, value_name = "UNIT", value_parser = scale)]
+    unit: Option<Scale>,
     /// Phases to cut it into, at most 24
     #[arg(long, value_name = "COUNT", default_value_t = 4)]
     phases: usize,
@@ -26,8 +29,20 @@ pub(super) struct Args {
     out: JsonOut,
 }
 
+fn scale(text: &str) -> Result<Scale, String> {
+    Scale::parse(text).ok_or_else(|| "expected C, F or K".to_owned())
+}
+
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let log = temperature_log::read(&args.log, args.column.as_deref())?;
+    let answers = LogAnswers { column: args.column.clone(), scale: args.unit };
+    let log = temperature_log::read(&args.log, &answers)?;
+    let column = log.column.as_ref().ok_or_else(|| {
+        let what = format!("--column, the one beside the can, one of {}", log.columns.join(", "));
+        Failure::of_file(&args.log, what)
+    })?;
+    if log.scale.is_none() {
+        return Err(Failure::of_file(&args.log, format!("--unit C, F or K, that of the temperatures of {column}")));
+    }
     log.notes.iter().for_each(|note| tell!("note: {note}"));
     if !log.rejected.is_empty() {
         tell!("note: {} rows of the log were skipped.", log.rejected.len());
@@ -38,7 +53,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     })?;
     tell!(
         "note: column {}: {} to {} °C, mean {} °C; the phases give the life of the log within {} %",
-        log.column,
+        column,
         figure(cut.min_c),
         figure(cut.max_c),
         figure(cut.mean_c),

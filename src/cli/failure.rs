@@ -12,6 +12,7 @@ use crate::files::load::LoadError;
 use crate::files::oscilloscope::ScopeError;
 use crate::files::output::OutputError;
 use crate::files::parts::PartsError;
+use crate::files::photo::PhotoError;
 use crate::files::temperature_log::LogError;
 use crate::files::unit_record::RecordError;
 use crate::physics::waveform;
@@ -61,6 +62,8 @@ pub(super) enum Failure {
         "{number} of the parts to order are invented and cannot be bought ({shown}); use another catalogue, or say --invented"
     )]
     Invented { number: usize, shown: String },
+    #[error(transparent)]
+    Photo(#[from] PhotoError),
     #[error(transparent)]
     Log(#[from] LogError),
     #[error(transparent)]

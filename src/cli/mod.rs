@@ -29,6 +29,7 @@ mod ripple;
 mod size;
 mod summary;
 mod terminal;
+mod trace;
 mod window;
 mod write;
 
@@ -86,6 +87,10 @@ enum Command {
     Ripple(ripple::Args),
     /// Make operating phases of a temperature log, as JSON for a job file
     Duty(duty::Args),
+    /// Find the rims of cans in a photo of a board from rough circles, as CSV
+    ///
+    /// Prints x, y and r in pixels of the photo as it is stored, a row for each circle.
+    Trace(trace::Args),
     /// Keep the service records of the units: add a rebuild, list due dates, export
     Record(record::Args),
     /// Write a desktop entry and the icon, for the menu of a Linux desktop
@@ -139,6 +144,7 @@ fn carry_out(call: Call) -> Result<ExitCode, Failure> {
         Some(Command::Changes(args)) => changes::run(&args),
         Some(Command::Ripple(args)) => ripple::run(&args),
         Some(Command::Duty(args)) => duty::run(&args),
+        Some(Command::Trace(args)) => trace::run(&args),
         Some(Command::Record(args)) => record::run(&args),
         #[cfg(feature = "window")]
         Some(Command::Desktop(args)) => desktop::run(&args),

@@ -103,6 +103,7 @@ fn layout(layout: Layout, separator: Separator) -> &'static str {
     match (layout, separator) {
         (Layout::Markdown, _) => "Markdown table",
         (Layout::Wiki, _) => "wiki table",
+        (Layout::Html, _) => "table of a web page",
         (Layout::Printed, _) => "printed table",
         (Layout::FixedWidth, _) | (_, Separator::Blanks) => "columns of blanks",
         (_, Separator::Comma) => "commas",

@@ -45,7 +45,7 @@ enum Action {
 struct Record {
     /// The record
     file: PathBuf,
-    /// Channel, by the name in its header; without it the first
+    /// Channel, by the name in its header; asked for where several can be meant
     #[arg(long, value_name = "NAME")]
     channel: Option<String>,
     /// Current that makes one volt at the input, A (10 for a clamp of 100 mV/A); a channel in A needs none
@@ -54,6 +54,9 @@ struct Record {
     /// What the oscilloscope wrote is multiplied by this, where its probe was set wrongly
     #[arg(long, value_name = "FACTOR", default_value_t = 1.0)]
     probe: f64,
+    /// Time between two samples, s; asked for where the record does not say it, or too coarsely
+    #[arg(long, value_name = "S")]
+    step: Option<f64>,
     /// Frequency whose whole periods are taken, Hz; without it the slowest that carries power
     #[arg(long, value_name = "HZ")]
     fundamental: Option<f64>,
@@ -139,17 +142,29 @@ fn circuit(kind: &str, figures: &[String]) -> Result<Stress, Failure> {
 }
 
 fn record(args: &Record) -> Result<Stress, Failure> {
-    let record = oscilloscope::read(&args.file)?;
+    let mut record = oscilloscope::read(&args.file)?;
+    match (args.step, &record.step_asked) {
+        (Some(step), _) if step > 0.0 && step.is_finite() => record.set_step(step),
+        (Some(step), _) => return Err(Failure::expected(format!("--step {step}"), "a time above 0")),
+        (None, Some(why)) => {
+            return Err(Failure::of_file(&args.file, format!("--step, the seconds between two samples: {why}")));
+        }
+        (None, None) => {}
+    }
+    let names = || record.channels.iter().map(|channel| channel.name.as_str()).collect::<Vec<_>>().join(", ");
     let at = match &args.channel {
-        None => 0,
-        Some(name) => record.channels.iter().position(|channel| channel.name == *name).ok_or_else(|| {
-            let known: Vec<&str> = record.channels.iter().map(|channel| channel.name.as_str()).collect();
-            Failure::expected(format!("--channel {name}"), format!("one of {}", known.join(", ")))
+        None => record.only_channel().ok_or_else(|| {
+            Failure::of_file(&args.file, format!("--channel, that of the current, one of {}", names()))
         })?,
+        Some(name) => {
+            let wrong = || Failure::expected(format!("--channel {name}"), format!("one of {}", names()));
+            record.channels.iter().position(|channel| channel.name == *name).ok_or_else(wrong)?
+        }
     };
-    let channel = record.channels.get(at).ok_or_else(|| Failure::of_file(&args.file, "a channel"))?;
+    let channel = &record.channels[at];
     let a_per_unit = channel.a_per_unit(args.a_per_v, args.probe).ok_or_else(|| {
-        let what = format!("--a-per-v, a number above 0, as the channel {} is not in A", channel.name);
+        let unit = if channel.unit.is_empty() { "has no unit" } else { "is not in A" };
+        let what = format!("--a-per-v, a number above 0, as the channel {} {unit}", channel.name);
         Failure::of_file(&args.file, what)
     })?;
     let analysis = record.analyse(at, a_per_unit, args.fundamental);

@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use crate::domain::{Date, Job};
 use crate::files::load::Loaded;
 use crate::files::output::{Outputs, Replace};
-use crate::files::{Rejected, export, sheets};
+use crate::files::{Rejected, export, photo, sheets};
 use crate::sizing::{CatalogIndex, Purchase, Sizing};
 
 use super::job::{JobArgs, ListArgs};
@@ -73,7 +73,8 @@ impl Sized<'_> {
         let today = Date::today();
         let bought = crate::sizing::purchase(job, catalog_index, sizing, catalog_index.catalog().offers(), today);
         args.list.add_to(outputs, folder, job, catalog_index, &bought)?;
-        let worksheet = sheets::worksheet(job, catalog_index, sizing, &bought, today);
+        let worksheet =
+            sheets::worksheet(job, catalog_index, sizing, &bought, &photo::beside(&args.of.job, job), today);
         outputs.add(at("worksheet.html"), worksheet, Replace::Own);
         outputs.add(
             at("inspection.html"),

@@ -26,6 +26,9 @@ pub struct Board {
     /// How strongly the photo shows, percent; absent = 60.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub photo_opacity_pct: Option<f64>,
+    /// How far above the board the camera was, mm; absent = tall cans are not corrected.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub photo_distance_mm: Option<f64>,
     /// The side the photo shows; absent = top.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub photo_side: Option<Side>,

@@ -20,7 +20,7 @@ impl PartId {
     }
 }
 
-const TEXT_FIELDS: usize = 6;
+const TEXT_FIELDS: usize = 7;
 
 /// An unchanging set of parts with unique part numbers, and what further suppliers ask for them. A copy shares the parts.
 #[derive(Debug, Clone)]
@@ -258,6 +258,7 @@ impl Catalog {
             supplier_part_number: text(3),
             datasheet: text(4),
             currency: text(5),
+            read_from: text(6),
             can: self.can(id),
             status: self.columns.status[row],
             trade: self.columns.trade.get(row),
@@ -356,8 +357,15 @@ impl CatalogBuilder {
         let row = self.catalog.len();
         let catalog = Arc::make_mut(&mut self.catalog.columns);
         catalog.numbers.push(part.part_number.as_ref());
-        let texts =
-            [&part.maker, &part.series, &part.supplier, &part.supplier_part_number, &part.datasheet, &part.currency];
+        let texts = [
+            &part.maker,
+            &part.series,
+            &part.supplier,
+            &part.supplier_part_number,
+            &part.datasheet,
+            &part.currency,
+            &part.read_from,
+        ];
         for ((text, column), ids) in texts.into_iter().zip(&mut catalog.texts).zip(&mut self.text_ids) {
             let at = intern_text(column, ids, text.as_ref());
             column.set(row, at);

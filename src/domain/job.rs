@@ -12,6 +12,7 @@ use super::policy::Policy;
 use super::position::Position;
 use super::shelf::ShelfStock;
 use super::uncertainty::Uncertainty;
+use super::unit::UnitAtBench;
 use super::variant::Variant;
 
 /// A position's place in its [`Job`].
@@ -94,6 +95,9 @@ pub struct Job {
     /// Other conditions somebody looked at and wants to look at again; they change nothing of the job.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub variants: Vec<Variant>,
+    /// Units at the bench, whose rebuild is not in the record yet.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub bench: Vec<UnitAtBench>,
     /// Parts beside the electrolytics that belong to the unit and to no board.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub other_parts: Vec<OtherPart>,

@@ -22,6 +22,7 @@ mod shelf;
 pub mod style;
 mod table;
 mod uncertainty;
+mod unit;
 mod variant;
 
 pub use board::Board;
@@ -44,6 +45,7 @@ pub use schema::{Bounds, Unit};
 pub use shelf::ShelfStock;
 pub use table::PairTable;
 pub use uncertainty::Uncertainty;
+pub use unit::{BoardOfUnit, PositionRecord, Reading, UnitAtBench, boards_of_unit, others_of_unit};
 pub use variant::Variant;
 
 /// JSON fields this version does not know; kept so that a load and save loses nothing.

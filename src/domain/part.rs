@@ -106,6 +106,8 @@ pub struct Part<Text = String> {
     pub supplier_part_number: Text,
     /// Where its data sheet is.
     pub datasheet: Text,
+    /// File, line and cells its figures were read from, where a list gave them.
+    pub read_from: Text,
     /// Currency of the prices.
     pub currency: Text,
     /// Electrical and mechanical figures.

@@ -250,6 +250,9 @@ pub struct Measured {
     /// Frequency of `esr_mohm`, Hz.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub esr_hz: Option<f64>,
+    /// Serial number of the unit it was measured on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unit: Option<String>,
     /// When, as `2026-10-02`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub date: Option<String>,
@@ -280,6 +283,9 @@ pub struct Position {
     /// Centre of the body from the board's lower left corner, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub y_mm: Option<f64>,
+    /// The photo in which place and diameter were measured, and what was, to about a millimetre; absent = not from a photo.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub traced_from: Option<String>,
     /// Direction from the negative to the positive lead, degrees anticlockwise from the x axis.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rotation_deg: Option<f64>,

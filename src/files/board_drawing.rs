@@ -61,6 +61,8 @@ pub enum Colours {
     NewPart,
     /// What is left of the old part.
     OldPart,
+    /// A unit at the bench: what is done, and what is left of the old parts of the others.
+    Unit,
     /// None: black on white for the bench.
     Bench,
 }
@@ -75,6 +77,8 @@ impl Colours {
                 let (outcome, word) = condition_outcome(can.condition);
                 (Mark::Outcome(outcome), outcome, word)
             }
+            Self::Unit if can.at_bench.as_ref().is_some_and(|at| at.done) => DONE,
+            Self::Unit => of_unit(can.condition),
         }
     }
 
@@ -86,15 +90,33 @@ impl Colours {
                 .map(condition_outcome)
                 .map(|(outcome, word)| (Mark::Outcome(outcome), word, 0))
                 .to_vec()
+        } else if self == Self::Unit {
+            let open = [Condition::WornOut, Condition::Ageing, Condition::Sound, Condition::Unknown].map(of_unit);
+            [DONE].into_iter().chain(open).map(|(mark, _, word)| (mark, word, 0)).collect()
         } else {
             CanState::ALL.map(|state| (state.into(), state.words(), 0)).to_vec()
         };
         for can in &map.cans {
             let word = self.of(can).2;
-            entries.iter_mut().filter(|entry| entry.1 == word).for_each(|entry| entry.2 += 1);
+            if let Some(entry) = entries.iter_mut().find(|entry| entry.1 == word) {
+                entry.2 += 1;
+            }
         }
         entries.retain(|entry| entry.2 > 0);
         entries
+    }
+}
+
+/// A can of a unit whose new part is in.
+const DONE: (Mark, Outcome, &str) = (Mark::Outcome(Outcome::Pass), Outcome::Pass, "done");
+
+/// A can of a unit that is not done, by its old part. What is good is no tick: that is for what is done.
+fn of_unit(condition: Condition) -> (Mark, Outcome, &'static str) {
+    match condition {
+        Condition::Sound => (Mark::Proposed, Outcome::Pass, "old part good"),
+        Condition::Ageing => (Mark::Outcome(Outcome::Marginal), Outcome::Marginal, "old part ageing"),
+        Condition::WornOut => (Mark::Outcome(Outcome::Fail), Outcome::Fail, "old part worn out"),
+        Condition::Unknown => (Mark::Open, Outcome::Unknown, "to do"),
     }
 }
 
@@ -146,6 +168,9 @@ const DETAILED: f64 = 20.0;
 /// From this width on the reference stands within the can, points.
 const INSIDE: f64 = 46.0;
 
+/// So many gaps that fall short are drawn: of a heap on one spot more would only hide each other.
+const GAPS_MAX: usize = 300;
+
 impl Drawing<'_> {
     /// Everything over the photo; texts keep clear of the areas in `taken` (left, top, right, bottom).
     #[must_use]
@@ -178,7 +203,8 @@ impl Drawing<'_> {
                 );
             }
         }
-        for gap in self.map.short_gaps.iter().filter(|gap| page.sees(page.at(gap.ends_mm[0]), 40.0 * page.point)) {
+        let gaps = self.map.short_gaps.iter().filter(|gap| page.sees(page.at(gap.ends_mm[0]), 40.0 * page.point));
+        for gap in gaps.take(GAPS_MAX) {
             labels.gap(&mut out, gap);
         }
         let (first, rest): (Vec<_>, Vec<_>) = seen.into_iter().partition(|can| self.first.contains(&can.id));
@@ -228,6 +254,9 @@ impl Drawing<'_> {
         }
         let (fill, line) = if bench {
             (can.chosen.map(|_| (Ink::Line, 0.5)), page.line(Ink::Text, 1.5))
+        } else if self.colours == Colours::Unit {
+            let strength = if mark == DONE.0 { 0.5 } else { 0.22 };
+            (Some((Ink::Fill(outcome), strength)).filter(|_| mark != Mark::Open), self.outline(page, can, outcome))
         } else {
             let strength = if can.source == Source::Pick { 0.5 } else { 0.22 };
             (can.chosen.map(|_| (Ink::Fill(outcome), strength)), self.outline(page, can, outcome))
@@ -250,6 +279,13 @@ impl Drawing<'_> {
         let ink = Ink::Of(outcome);
         if self.colours == Colours::OldPart {
             return page.line(ink, 1.5);
+        }
+        if self.colours == Colours::Unit {
+            return match self.colours.of(can).0 {
+                Mark::Open => page.dashed(Ink::Text, 1.5, [5.0, 4.0]),
+                Mark::Outcome(Outcome::Pass) => page.line(ink, 3.0),
+                _ => page.line(ink, 2.0),
+            };
         }
         match can.state {
             CanState::Picked | CanState::PickFails => page.line(ink, 3.0),
@@ -449,8 +485,13 @@ impl Labels<'_> {
         let (page, point) = (self.page, self.page.point);
         let [x, y] = page.at(can.centre_mm);
         let mut lines = vec![can.reference.clone()];
-        if self.drawing.colours == Colours::NewPart {
-            lines.extend(self.drawing.words(can));
+        match self.drawing.colours {
+            Colours::NewPart => lines.extend(self.drawing.words(can)),
+            Colours::Unit => {
+                lines.push(Colours::Unit.of(can).2.trim_start_matches("old part ").to_owned());
+                lines.extend(can.at_bench.as_ref().and_then(|at| at.words.clone()));
+            }
+            Colours::OldPart | Colours::Bench => {}
         }
         let mut top = top;
         for (n, text) in lines.iter().enumerate() {

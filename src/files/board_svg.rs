@@ -1,8 +1,10 @@
 //! A board as a drawing to scale (SVG): one unit of the drawing is one millimetre, also on paper. The drawing of its own is in
 //! colours and as large as the board; that of a sheet is black on white and fills the paper.
 
+use super::flat_photo;
 use super::notation::escaped;
 use super::output::GENERATOR;
+use super::photo::Photo;
 use crate::domain::{Board, Catalog, Job, Outcome, PositionId, Side};
 use crate::files::board_drawing::{self, Colours, Drawing, Page};
 use crate::files::drawing::{self, Anchor, Area, Ink, Line, Shape};
@@ -16,8 +18,8 @@ const LEAST_WIDTH_MM: f64 = 150.0;
 /// Millimetres of paper for a point of letters and lines.
 const POINT_MM: f64 = 0.21;
 
-/// Largest drawing on a sheet, mm: fits A4 and Letter in landscape below a heading.
-const SHEET_MM: [f64; 2] = [255.0, 148.0];
+/// Largest drawing on a sheet, mm: fits A4 and Letter in portrait below the caution.
+const SHEET_MM: [f64; 2] = [188.0, 106.0];
 /// A drawing on a sheet is not blown up further than this.
 const SHEET_SCALE_MAX: f64 = 2.5;
 /// The same as [`POINT_MM`] on a sheet, which is read at arm's length.
@@ -37,17 +39,35 @@ pub fn document(
     underestimated: &[PositionId],
 ) -> Option<String> {
     let map = BoardMap::new(job, catalog, sizing, board, side)?;
-    Some(draw(job.boards.get(board)?, catalog, &map, colours, underestimated))
+    Some(draw(job.boards.get(board)?, catalog, &map, colours, underestimated, None))
 }
 
-/// One side of a board for a sheet of paper; `None` where nothing on that side was located.
+/// One side of a board for a sheet of paper, over its photo where there is one of that side; `None` where nothing on that side was
+/// located.
 #[must_use]
-pub fn for_sheet(job: &Job, catalog: &Catalog, sizing: &Sizing, board: usize, side: Side) -> Option<String> {
+pub fn for_sheet(
+    job: &Job,
+    catalog: &Catalog,
+    sizing: &Sizing,
+    board: usize,
+    side: Side,
+    photo: Option<&Photo>,
+) -> Option<String> {
     let map = BoardMap::new(job, catalog, sizing, board, side)?;
-    (map.in_grid < map.cans.len()).then(|| Some(draw(job.boards.get(board)?, catalog, &map, Colours::Bench, &[])))?
+    let board = job.boards.get(board).filter(|_| map.in_grid < map.cans.len())?;
+    let photo = photo.filter(|_| board.photo_side.unwrap_or_default() == side);
+    let photo = photo.and_then(|photo| flat_photo::jpeg(photo, board, map.extent_mm));
+    Some(draw(board, catalog, &map, Colours::Bench, &[], photo.as_deref()))
 }
 
-fn draw(board: &Board, catalog: &Catalog, map: &BoardMap, colours: Colours, underestimated: &[PositionId]) -> String {
+fn draw(
+    board: &Board,
+    catalog: &Catalog,
+    map: &BoardMap,
+    colours: Colours,
+    underestimated: &[PositionId],
+    photo: Option<&[u8]>,
+) -> String {
     let bench = colours == Colours::Bench;
     let [left, bottom, right, top] = map.extent_mm;
     let [across, up] = [right - left, top - bottom];
@@ -73,7 +93,7 @@ fn draw(board: &Board, catalog: &Catalog, map: &BoardMap, colours: Colours, unde
         underestimated,
         first: &[],
         all_references: true,
-        over_photo: false,
+        over_photo: photo.is_some(),
         // The width of the letters of the program that shows it is not known: a usual one.
         width: &|text, size| text.chars().count() as f64 * size * 0.6,
     };
@@ -87,6 +107,19 @@ fn draw(board: &Board, catalog: &Catalog, map: &BoardMap, colours: Colours, unde
          <title>{}</title>\n<rect width=\"{width:.2}\" height=\"{height:.2}\" fill=\"#ffffff\"/>\n",
         escaped(&title)
     );
+    if let Some(photo) = photo {
+        let (wide, high) = (across * scale, up * scale);
+        svg.push_str(&format!(
+            "<image x=\"{MARGIN_MM}\" y=\"{MARGIN_MM}\" width=\"{wide:.2}\" height=\"{high:.2}\" href=\"data:image/jpeg;base64,{}\"/>\n",
+            flat_photo::base64(photo)
+        ));
+        // The outline would cover it.
+        for shape in &mut shapes {
+            if let Shape::Polygon { fill, .. } = shape {
+                *fill = fill.filter(|(ink, opacity)| *ink != Ink::Board || *opacity < 1.0);
+            }
+        }
+    }
     write(&mut svg, &shapes, bench);
     svg.push_str("</svg>\n");
     svg
@@ -238,24 +271,22 @@ pub fn file_stem(board: &Board, side: Side) -> String {
 }
 
 /// The positions whose gap to a neighbour falls short, for lists beside a drawing: reference, reference and the gap.
-#[must_use]
-pub fn short_gaps(map: &BoardMap, job: &Job) -> Vec<String> {
-    let name = |id: PositionId| job.position(id).map_or("", |position| position.reference.as_str());
-    let words = |gap: &crate::sizing::Gap| {
+pub fn short_gaps(map: &BoardMap, job: &Job) -> impl Iterator<Item = String> {
+    let name = move |id: PositionId| job.position(id).map_or("", |position| position.reference.as_str());
+    let words = move |gap: &crate::sizing::Gap| {
         let [a, b] = gap.between;
         format!("{} and {}: {}", name(a), name(b), gap_words(gap.gap_mm))
     };
-    map.short_gaps.iter().map(words).collect()
+    map.short_gaps.iter().map(words)
 }
 
 /// The positions whose body stands where none may: reference, what it stands on and how far it reaches in.
-#[must_use]
-pub fn keepout_violations(map: &BoardMap, job: &Job) -> Vec<String> {
-    let words = |found: &crate::sizing::KeepoutViolation| {
+pub fn keepout_violations(map: &BoardMap, job: &Job) -> impl Iterator<Item = String> {
+    let words = move |found: &crate::sizing::KeepoutViolation| {
         let name = job.position(found.id).map_or("", |position| position.reference.as_str());
         format!("{name} {}", trespass_words(found))
     };
-    map.keepout_violations.iter().map(words).collect()
+    map.keepout_violations.iter().map(words)
 }
 
 /// What a body stands on that must stay free, and how far it reaches in.
@@ -331,7 +362,7 @@ mod tests {
         let (catalog, sizing) = (Catalog::default(), Sizing::default());
         let drawing = document(&job, &catalog, &sizing, 0, Side::Top, Colours::NewPart, &[]).unwrap();
         assert!(drawing.contains(">over a keep-out by 2 mm</text>"), "{drawing}");
-        let sheet = for_sheet(&job, &catalog, &sizing, 0, Side::Top).unwrap();
+        let sheet = for_sheet(&job, &catalog, &sizing, 0, Side::Top, None).unwrap();
         assert!(sheet.contains(">over a keep-out by 2 mm</text>"), "{sheet}");
     }
 }

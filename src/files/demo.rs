@@ -1,4 +1,4 @@
-//! The built-in demo, all of it invented: job, catalogue and their description.
+//! The built-in demo, all of it invented: job, catalogue, their description, and photos of its boards, which are rendered.
 
 use std::path::Path;
 
@@ -11,6 +11,15 @@ pub const FILES: [(&str, &str); 3] = [
     (JOB_NAME, include_str!("../../catalog/observatory.json")),
     (PARTS_NAME, include_str!("../../catalog/parts.csv")),
     ("README.md", include_str!("../../catalog/README.md")),
+];
+
+/// The photos of its boards, in their order: name and content (JPEG). Nobody took them: `tests/support/board_photo.rs` renders
+/// them.
+pub const PHOTOS: [(&str, &[u8]); 4] = [
+    ("supply.jpg", include_bytes!("../../catalog/supply.jpg")),
+    ("servo.jpg", include_bytes!("../../catalog/servo.jpg")),
+    ("encoder.jpg", include_bytes!("../../catalog/encoder.jpg")),
+    ("encoder-2.jpg", include_bytes!("../../catalog/encoder-2.jpg")),
 ];
 
 const JOB_NAME: &str = "observatory.json";
@@ -38,7 +47,8 @@ pub fn parts() -> Result<PartsRead, parts::PartsError> {
 /// When another file stands there, or the folder or a file cannot be written; nothing is written then.
 pub fn write_unless_there(folder: &Path, overwrite: bool) -> Result<(), OutputError> {
     let mut outputs = Outputs::new(Vec::new(), overwrite);
-    for (name, content) in FILES {
+    let texts = FILES.iter().map(|(name, content)| (name, content.as_bytes()));
+    for (name, content) in texts.chain(PHOTOS.iter().map(|(name, content)| (name, *content))) {
         outputs.add(folder.join(name), content, Replace::Same);
     }
     outputs.write().map(|_| ())

@@ -156,9 +156,10 @@ fn items(text: &str) -> Vec<String> {
         let mut joins = false;
         for word in group.split_whitespace() {
             match word {
-                "and" | "&" | "+" | "und" => {}
+                "and" | "&" | "+" | "und" | "u." | "u" | "et" | "y" | "e" | "og" | "och" | "i" | "oraz" | "en"
+                | "и" | "та" | "及" | "和" => {}
                 "-" | "~" | ".." | "..." | "to" | "bis" => joins = true,
-                word => match items.last_mut().filter(|_| joins || word.starts_with("..")) {
+                word => match items.last_mut().filter(|last| joins || word.starts_with("..") || goes_on(last, word)) {
                     Some(last) => {
                         if joins {
                             last.push_str("..");
@@ -172,6 +173,14 @@ fn items(text: &str) -> Vec<String> {
         }
     }
     items.iter().flat_map(|item| item.split(['&', '+'])).filter(|item| !item.is_empty()).map(str::to_string).collect()
+}
+
+/// Whether a number stands apart from its letter: `C 101`.
+fn goes_on(letters: &str, number: &str) -> bool {
+    (1..=2).contains(&letters.len())
+        && letters.bytes().all(|c| c.is_ascii_uppercase())
+        && number.starts_with(|c: char| c.is_ascii_digit())
+        && number.len() <= 5
 }
 
 struct Range<'a> {

@@ -42,9 +42,10 @@ fn in_schema(path: &str) -> String {
     }
     match path.split_once('.') {
         Some(("boards", rest)) => format!("board.{rest}"),
-        Some(("policy" | "uncertainty" | "shelf" | "variants" | "other_parts" | "test_points" | "unit_types", _)) => {
-            path.to_owned()
-        }
+        Some((
+            "policy" | "uncertainty" | "shelf" | "variants" | "other_parts" | "test_points" | "unit_types" | "bench",
+            _,
+        )) => path.to_owned(),
         _ => format!("job.{path}"),
     }
 }
@@ -110,7 +111,7 @@ fn stands(value: &Value, expected: &str) -> String {
 }
 
 /// Fields whose rows are an object in the file, not a list.
-const OBJECTS: [&str; 12] = [
+const OBJECTS: [&str; 14] = [
     "job.policy",
     "job.uncertainty",
     "job.conditions",
@@ -121,6 +122,8 @@ const OBJECTS: [&str; 12] = [
     "space",
     "measured",
     "stress.ripple_from",
+    "bench.positions.before",
+    "bench.positions.after",
     "other_parts.original",
     "other_parts.replacement",
 ];

@@ -17,6 +17,24 @@ const MOST_SAMPLES: usize = 4_000_000;
 /// Lines among which the samples have to begin.
 const PREAMBLE_LINES: usize = 200;
 
+/// Lines behind the samples that may hold something else.
+const FOOTER_LINES: usize = 5;
+
+/// A longer name of a setting is found within a text.
+const LONG_WORD: usize = 8;
+
+/// Columns looked at.
+const MOST_COLUMNS: usize = 64;
+
+/// Times without unit are taken as seconds up to this step, s: a longer one shows no ripple.
+const SLOWEST_STEP_S: f64 = 0.5e-3;
+
+/// Times printed to more than this share of a step are rounded.
+const COARSE_STEPS: f64 = 0.25;
+
+/// A step is derived from rounded times where that is right within this share.
+const COARSEST_SHARE: f64 = 0.01;
+
 /// A record could not be used.
 #[derive(Debug, thiserror::Error)]
 pub enum ScopeError {
@@ -31,12 +49,6 @@ pub enum ScopeError {
     /// No block of numbers was found.
     #[error("{}: expected rows of numbers, a time and one or more channels, within the first {PREAMBLE_LINES} lines", path.display())]
     NoSamples {
-        /// The file.
-        path: PathBuf,
-    },
-    /// One column of numbers, and no step in the lines before.
-    #[error("{}: expected a column of times, or the sample interval in the lines before the samples", path.display())]
-    NoTime {
         /// The file.
         path: PathBuf,
     },
@@ -81,10 +93,12 @@ impl Channel {
     #[must_use]
     pub fn sampled(&self) -> Sampled {
         match self.unit.trim().to_lowercase().as_str() {
-            "a" | "amp" | "ampere" | "amperes" => Sampled::Current(1.0),
+            "a" | "amp" | "amps" | "ampere" | "amperes" => Sampled::Current(1.0),
             "ma" => Sampled::Current(1e-3),
+            "ua" | "µa" | "μa" => Sampled::Current(1e-6),
             "v" | "volt" | "volts" => Sampled::Voltage(1.0),
             "mv" => Sampled::Voltage(1e-3),
+            "uv" | "µv" | "μv" => Sampled::Voltage(1e-6),
             _ => Sampled::Unknown,
         }
     }
@@ -116,15 +130,32 @@ impl Channel {
 /// A record as read.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Record {
-    /// Time of each sample, s.
+    /// Time of each sample, s; the number of the sample while its step is asked for.
     pub time_s: Vec<f64>,
     /// The channels.
     pub channels: Vec<Channel>,
+    /// Why the step between two samples has to be said by a person, where the file does not give it.
+    pub step_asked: Option<String>,
     /// Remarks for the person, one sentence each.
     pub notes: Vec<String>,
 }
 
 impl Record {
+    /// The channel that can be meant: the only one, or the only one in A; otherwise a person chooses.
+    #[must_use]
+    pub fn only_channel(&self) -> Option<usize> {
+        let current = |at: &usize| matches!(self.channels[*at].sampled(), Sampled::Current(_));
+        let all: Vec<usize> = (0..self.channels.len()).collect();
+        let currents: Vec<usize> = all.iter().copied().filter(current).collect();
+        [all, currents].iter().find_map(|of| if let [only] = of[..] { Some(only) } else { None })
+    }
+
+    /// Takes the step between two samples from a person, s.
+    pub fn set_step(&mut self, step_s: f64) {
+        self.time_s = (0..self.time_s.len()).map(|at| at as f64 * step_s).collect();
+        self.step_asked = None;
+    }
+
     /// Rms and lines of a channel taken as the capacitor's current; `a_per_unit` turns its unit into A (0.1 for a probe of 10 V/A, 1e-3 for
     /// mA). `fundamental_hz` as in [`analyse`].
     ///
@@ -191,104 +222,221 @@ pub fn from_bytes(bytes: &[u8], path: &Path) -> Result<Record, ScopeError> {
     let owned = || path.to_owned();
     let text = decode(bytes);
     let (table, more) = rows(&text, MOST_SAMPLES + PREAMBLE_LINES);
-    let first = first_sample(&table.rows).ok_or_else(|| ScopeError::NoSamples { path: owned() })?;
-    let (preamble, samples) = table.rows.split_at(first);
-    let columns = used_columns(&samples[0]);
-    let mut values: Vec<Vec<f64>> = vec![Vec::with_capacity(samples.len()); columns];
+    let mut rows = table.rows.as_slice();
+    let no_samples = || ScopeError::NoSamples { path: owned() };
+    let columns = columns_of_samples(rows);
+    let has = |row: &Row, at: usize| row.cells.get(at).is_some_and(|cell| is_number(cell));
     let mut notes = Vec::new();
-    let kept = &samples[..samples.len().min(MOST_SAMPLES)];
-    if more || kept.len() < samples.len() {
+    let footer = rows.iter().rev().take(FOOTER_LINES).take_while(|row| !columns.iter().any(|&at| has(row, at))).count();
+    if footer > 0 && rows.len() > footer {
+        rows = &rows[..rows.len() - footer];
+        notes.push(format!("The last {footer} lines hold no samples and were not read."));
+    }
+    let full = |row: &Row| !columns.is_empty() && columns.iter().all(|&at| has(row, at));
+    let begins = |at: &usize| rows[*at..rows.len().min(at + 3)].iter().all(full) && at + 1 < rows.len();
+    let first = (0..rows.len().min(PREAMBLE_LINES)).find(begins).ok_or_else(no_samples)?;
+    let kept = &rows[first..rows.len().min(first + MOST_SAMPLES)];
+    if more || kept.len() < rows.len() - first {
         notes.push(format!("Only the first {MOST_SAMPLES} samples were read."));
     }
+    let mut values: Vec<Vec<f64>> = vec![Vec::with_capacity(kept.len()); columns.len()];
     for row in kept {
-        for (at, column) in values.iter_mut().enumerate() {
+        for (&at, column) in columns.iter().zip(&mut values) {
             let cell = row.cells.get(at).map_or("", String::as_str);
-            let not_a_number = || ScopeError::NotANumber { path: owned(), line: row.line, value: cell.into(), columns };
+            let not_a_number =
+                || ScopeError::NotANumber { path: owned(), line: row.line, value: cell.into(), columns: columns.len() };
             column.push(number(cell).ok_or_else(not_a_number)?.0);
         }
     }
-    let (headers, units) = headings(preamble, columns);
-    let step = step_s(preamble, columns);
-    let has_time = columns > 1 && rises(&values[0]);
-    let (time_s, first_channel) = match step {
-        // A running number in front, or nothing: the preamble says the step.
-        Some(step) if !has_time || counts(&values[0]) => {
-            let time_s = (0..kept.len()).map(|at| at as f64 * step).collect();
-            (time_s, usize::from(has_time))
-        }
-        _ if has_time => {
-            let unit_s = time_unit_s(&units[0]).or_else(|| time_unit_s(&in_brackets(&headers[0])));
-            if unit_s.is_none() {
-                notes.push("The times carry no unit; they are read as seconds (assumed).".into());
-            }
-            (values[0].iter().map(|time| time * unit_s.unwrap_or(1.0)).collect(), 1)
-        }
-        _ => return Err(ScopeError::NoTime { path: owned() }),
+    let settings = Settings { rows: &rows[..rows.len().min(first + PREAMBLE_LINES)], columns: &columns, first };
+    let (headers, units) = settings.headings();
+    let timed = columns.len() > 1 && rises(&values[0]);
+    let count_only = !timed || counts(&values[0]);
+    let printed = printed_to(kept.iter().filter_map(|row| row.cells.get(columns[0])));
+    let unit_s = time_unit_s(&units[0]).or_else(|| time_unit_s(&in_brackets(&headers[0])));
+    let unit_s = unit_s.or_else(|| time_unit_s(settings.after(&["horizontal units", "x units", "time units"])?));
+    let times = if let Some(step) = settings.step_s().filter(|_| count_only || !evenly(&values[0], COARSE_STEPS)) {
+        // A running number in front, nothing, or rounded times: the settings say the step.
+        Ok((0..kept.len()).map(|at| at as f64 * step).collect())
+    } else if timed {
+        times_s(&values[0], printed, unit_s, &mut notes)
+    } else {
+        Err("there is no column of times, and no line says the sample interval".to_owned())
     };
     if kept.len() < MIN_SAMPLES {
         notes.push(format!("{} samples; an analysis needs at least {MIN_SAMPLES}.", kept.len()));
     }
-    let channels = values
-        .into_iter()
-        .enumerate()
-        .skip(first_channel)
-        .map(|(at, samples)| Channel {
-            name: if headers[at].is_empty() {
-                format!("channel {}", at + 1 - first_channel)
-            } else {
-                headers[at].clone()
+    let first_channel = usize::from(timed);
+    let in_settings = |words: &[&str]| settings.after(words).filter(|_| values.len() == first_channel + 1);
+    let channels = (first_channel..columns.len())
+        .map(|at| Channel {
+            name: match headers[at].as_str() {
+                "" => in_settings(&["source", "channel"])
+                    .map_or_else(|| format!("channel {}", at + 1 - first_channel), str::to_owned),
+                header => header.to_owned(),
             },
-            unit: if units[at].is_empty() { in_brackets(&headers[at]) } else { units[at].clone() },
-            samples,
+            unit: match (units[at].as_str(), in_brackets(&headers[at])) {
+                ("", unit) if unit.is_empty() => {
+                    in_settings(&["vertical units", "y units"]).unwrap_or_default().to_owned()
+                }
+                ("", unit) => unit,
+                (unit, _) => unit.to_owned(),
+            },
+            samples: values[at].clone(),
         })
         .collect();
-    Ok(Record { time_s, channels, notes })
-}
-
-/// Leading cells of a row that are numbers.
-fn used_columns(row: &Row) -> usize {
-    row.cells.iter().take_while(|cell| is_number(cell)).count()
+    let step_asked = times.as_ref().err().cloned();
+    let time_s = times.unwrap_or_else(|_| (0..kept.len()).map(|at| at as f64).collect());
+    Ok(Record { time_s, channels, step_asked, notes })
 }
 
 fn is_number(cell: &str) -> bool {
     number(cell).is_some_and(|(_, behind)| behind.is_empty())
 }
 
-/// The first of three rows in succession (or of all that are left) that begin with equally many numbers.
-fn first_sample(rows: &[Row]) -> Option<usize> {
-    (0..rows.len().min(PREAMBLE_LINES)).find(|&at| {
-        let columns = used_columns(&rows[at]);
-        let next = &rows[at + 1..rows.len().min(at + 3)];
-        columns > 0 && !next.is_empty() && next.iter().all(|row| used_columns(row) >= columns)
-            // A row of settings under the header may carry more numbers than the samples.
-            && next.iter().all(|row| used_columns(row) <= columns)
-    })
+/// Columns with a number in most rows of the second half: settings stand beside the first samples, or before them.
+fn columns_of_samples(rows: &[Row]) -> Vec<usize> {
+    let rows = &rows[rows.len() / 2..];
+    let width = rows.iter().map(|row| row.cells.len()).max().unwrap_or(0).min(MOST_COLUMNS);
+    let numbers = |at: usize| rows.iter().filter(|row| row.cells.get(at).is_some_and(|cell| is_number(cell))).count();
+    (0..width).filter(|&at| 2 * numbers(at) > rows.len()).collect()
 }
 
-/// Header and unit of each column, from the last rows before the samples.
-fn headings(preamble: &[Row], columns: usize) -> (Vec<String>, Vec<String>) {
-    let cells = |row: Option<&Row>| -> Vec<String> {
-        (0..columns).map(|at| row.and_then(|row| row.cells.get(at)).cloned().unwrap_or_default()).collect()
-    };
-    let is_header = |row: &Row| row.cells.first().is_some_and(|cell| !is_number(cell)) && row.cells.len() >= columns;
-    let last = preamble.last().filter(|row| is_header(row));
-    let before = preamble.len().checked_sub(2).and_then(|at| preamble.get(at)).filter(|row| is_header(row));
-    let unit_like = |row: &Row| {
-        row.cells.iter().take(columns).all(|cell| {
-            let bare = cell.trim_matches(['(', ')', '[', ']']);
-            bare.is_empty()
-                || time_unit_s(bare).is_some()
-                || bare.chars().count() <= 2
-                || ["volt", "ampere"].contains(&bare.to_lowercase().as_str())
-        })
-    };
-    match (before, last) {
-        (before, Some(last)) if unit_like(last) && before.is_some() => {
-            let units =
-                cells(Some(last)).iter().map(|cell| cell.trim_matches(['(', ')', '[', ']']).to_owned()).collect();
-            (cells(before), units)
+/// Times in s, or why they are asked for: no unit where seconds cannot be meant, or fewer digits than the steps need. `printed` is what
+/// the last digit of most of them is worth.
+fn times_s(values: &[f64], printed: f64, unit_s: Option<f64>, notes: &mut Vec<String>) -> Result<Vec<f64>, String> {
+    let step = step_of(values);
+    if unit_s.is_none() && step > SLOWEST_STEP_S {
+        return Err(format!("the times carry no unit, and steps of {} s are too long for a ripple", figure(step)));
+    }
+    if unit_s.is_none() {
+        notes.push("The times carry no unit; they are read as seconds (assumed).".into());
+    }
+    let unit_s = unit_s.unwrap_or(1.0);
+    let plain = || values.iter().map(|time| time * unit_s).collect();
+    if printed <= COARSE_STEPS * step || evenly(values, COARSE_STEPS) {
+        return Ok(plain());
+    }
+    let share = printed / (values[values.len() - 1] - values[0]);
+    let printed_s = figure(printed * unit_s);
+    if !evenly(values, printed / step) {
+        return Err(format!("the times are printed to {printed_s} s only, and do not advance evenly"));
+    }
+    if share > COARSEST_SHARE {
+        return Err(format!("the times are printed to {printed_s} s only: too coarse to derive the step from"));
+    }
+    notes.push(format!(
+        "The times are printed to {printed_s} s, more than a step: the step {} s is derived from the first and the last, right within {} %.",
+        figure(step * unit_s),
+        figure((1000.0 * share).ceil() / 10.0)
+    ));
+    Ok((0..values.len()).map(|at| (values[0] + at as f64 * step) * unit_s).collect())
+}
+
+/// The mean step.
+fn step_of(values: &[f64]) -> f64 {
+    let last = values.len() - 1;
+    (values[last] - values[0]) / last.max(1) as f64
+}
+
+/// Whether every value lies within so many steps of the straight line from the first to the last.
+fn evenly(values: &[f64], steps: f64) -> bool {
+    let step = step_of(values);
+    let within = steps * step * (1.0 + 1e-9);
+    values.iter().enumerate().all(|(at, value)| (value - values[0] - at as f64 * step).abs() <= within)
+}
+
+/// What the last digit of three quarters of the numbers is worth at most; zeros tell nothing.
+fn printed_to<'a>(cells: impl Iterator<Item = &'a String>) -> f64 {
+    let nonzero = cells.filter(|cell| cell.contains(|c: char| ('1'..='9').contains(&c)));
+    let mut worth: Vec<f64> = nonzero.filter_map(|cell| resolution(cell)).collect();
+    worth.sort_unstable_by(f64::total_cmp);
+    worth.get(3 * worth.len() / 4).copied().unwrap_or(0.0)
+}
+
+/// What the last digit of a printed number is worth: `1.00E-06` 1e-8, `0.002` 0.001.
+fn resolution(cell: &str) -> Option<f64> {
+    let (mantissa, exponent) = cell.split_once(['e', 'E']).unwrap_or((cell, "0"));
+    let decimals = mantissa.split_once(['.', ',']).map_or(0, |(_, behind)| behind.trim().len());
+    let exponent: i32 = exponent.trim().parse().ok()?;
+    Some(10f64.powi(exponent.saturating_sub(i32::try_from(decimals).ok()?)))
+}
+
+/// What stands before the samples, and beside the first of them.
+struct Settings<'a> {
+    rows: &'a [Row],
+    /// Columns of the samples.
+    columns: &'a [usize],
+    /// First row of samples.
+    first: usize,
+}
+
+impl Settings<'_> {
+    /// Header and unit of each column, from the last rows before the samples.
+    fn headings(&self) -> (Vec<String>, Vec<String>) {
+        let cells = |row: Option<&Row>| -> Vec<String> {
+            let cell = |&at: &usize| row.and_then(|row| row.cells.get(at)).cloned().unwrap_or_default();
+            self.columns.iter().map(cell).collect()
+        };
+        let is_header = |row: &&Row| {
+            let cell = |&at: &usize| row.cells.get(at).is_some_and(|cell| !is_number(cell));
+            self.columns.first().is_some_and(cell) && self.columns.last().is_some_and(cell)
+        };
+        let above = |rows: usize| self.first.checked_sub(rows).and_then(|at| self.rows.get(at)).filter(is_header);
+        let bare = |cell: &String| cell.trim_matches(['(', ')', '[', ']']).to_owned();
+        let unit_like = |row: &Row| {
+            let electric = |bare: &String| {
+                let channel = Channel { name: String::new(), unit: bare.clone(), samples: Vec::new() };
+                channel.sampled() != Sampled::Unknown
+            };
+            let units: Vec<String> = cells(Some(row)).iter().map(bare).collect();
+            let like = |bare: &String| time_unit_s(bare).is_some() || bare.chars().count() <= 2 || electric(bare);
+            // `Sequence,VOLTS`: what the running number is called.
+            units.iter().all(like) || units.len() > 1 && units[1..].iter().all(electric)
+        };
+        match (above(2), above(1)) {
+            (before @ Some(_), Some(last)) if unit_like(last) => {
+                (cells(before), cells(Some(last)).iter().map(bare).collect())
+            }
+            (_, last) => (cells(last), vec![String::new(); self.columns.len()]),
         }
-        (_, last) => (cells(last), vec![String::new(); columns]),
+    }
+
+    /// The cells outside the samples that say one of `words`, with their row and column.
+    fn named<'s>(&'s self, words: &'s [&'s str]) -> impl Iterator<Item = (usize, usize)> + 's {
+        let cells = self.rows.iter().enumerate().flat_map(move |(line, row)| {
+            let outside = move |at: &usize| line < self.first || !self.columns.contains(at);
+            (0..row.cells.len()).filter(outside).map(move |at| (line, at))
+        });
+        cells.filter(move |&(line, at)| {
+            let name = self.rows[line].cells[at].to_lowercase();
+            let name = name.trim_end_matches([':', ' ']);
+            words.iter().any(|word| name == *word || (word.len() > LONG_WORD && name.contains(word)))
+        })
+    }
+
+    /// The text behind a setting.
+    fn after(&self, words: &[&str]) -> Option<&str> {
+        let mut found = self.named(words).filter_map(|(line, at)| self.rows[line].cells.get(at + 1));
+        found.find(|cell| !cell.is_empty()).map(String::as_str)
+    }
+
+    /// The sample interval, s, where the settings name it: behind a word such as `interval`, or under a header `increment`.
+    fn step_s(&self) -> Option<f64> {
+        const WORDS: [&str; 6] =
+            ["sample interval", "sampling interval", "increment", "time step", "sampling period", "x increment"];
+        let positive = |cell: &String| {
+            let (value, behind) = number(cell)?;
+            let value = value * time_unit_s(behind).unwrap_or(1.0);
+            (value > 0.0).then_some(value)
+        };
+        self.named(&WORDS).find_map(|(line, at)| {
+            let below = || self.rows.get(line + 1).and_then(|next| next.cells.get(at)).and_then(positive);
+            let behind = || self.rows[line].cells.get(at + 1).and_then(positive);
+            // A header stands over its figure, a setting before it.
+            let is_header = line < self.first && self.columns.iter().all(|&column| column < at);
+            if is_header { below().or_else(behind) } else { behind().or_else(below) }
+        })
     }
 }
 
@@ -300,33 +448,12 @@ fn in_brackets(header: &str) -> String {
 
 fn time_unit_s(unit: &str) -> Option<f64> {
     match unit.trim().to_lowercase().as_str() {
-        "s" | "sec" | "second" | "seconds" => Some(1.0),
-        "ms" => Some(1e-3),
-        "us" | "µs" | "μs" => Some(1e-6),
-        "ns" => Some(1e-9),
+        "s" | "sec" | "secs" | "second" | "seconds" => Some(1.0),
+        "ms" | "msec" => Some(1e-3),
+        "us" | "µs" | "μs" | "usec" => Some(1e-6),
+        "ns" | "nsec" => Some(1e-9),
         _ => None,
     }
-}
-
-/// The sample interval where the preamble names it: beside a word such as `interval`, or under a header `increment`.
-fn step_s(preamble: &[Row], columns: usize) -> Option<f64> {
-    const WORDS: [&str; 5] = ["sample interval", "sampling interval", "increment", "time step", "sampling period"];
-    let positive = |cell: &String| {
-        let (value, behind) = number(cell)?;
-        let value = value * time_unit_s(behind).unwrap_or(1.0);
-        (value > 0.0).then_some(value)
-    };
-    preamble.iter().enumerate().find_map(|(line, row)| {
-        row.cells.iter().enumerate().find_map(|(at, cell)| {
-            let name = cell.to_lowercase();
-            if !WORDS.iter().any(|word| name.contains(word)) {
-                return None;
-            }
-            let below = || preamble.get(line + 1).and_then(|next| next.cells.get(at)).and_then(positive);
-            // Under the header when it stands beyond the samples' columns, else beside it.
-            if at >= columns { below() } else { row.cells.get(at + 1).and_then(positive).or_else(below) }
-        })
-    })
 }
 
 fn rises(values: &[f64]) -> bool {

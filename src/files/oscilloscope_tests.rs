@@ -65,9 +65,44 @@ fn faults_name_the_file_and_the_line() {
     let refused = |text: &str| from_bytes(text.as_bytes(), Path::new("a.csv")).unwrap_err().to_string();
     assert!(refused("").contains("expected rows of numbers"));
     assert!(refused("hello,world\nagain,and\n").contains("expected rows of numbers"));
-    assert!(refused("1\n2\n1\n2\n").contains("sample interval"));
+    let no_times = from_bytes(b"1\n2\n1\n2\n", Path::new("a.csv")).unwrap();
+    assert!(no_times.step_asked.unwrap().contains("sample interval"));
     let broken = "t,a\n0,1\n1,2\n2,3\n3,oops\n";
     assert_eq!(refused(broken), "a.csv: line 5: \"oops\": expected a number in each of 2 columns");
+}
+
+#[test]
+fn settings_may_stand_beside_the_samples() {
+    let settings =
+        ["Record Length,1000", "Sample Interval,1e-05", "Vertical Units,V", "Horizontal Units,s", "Source,CH2"];
+    let beside = |at: u32| settings.get(at as usize).copied().unwrap_or(",");
+    let text = text("", |at, a| format!("{},,{:e},{a},", beside(at), f64::from(at) * 1e-5 - 0.005));
+    let record = record(&text);
+    let [channel] = record.channels.as_slice() else { panic!("{:?}", record.channels.len()) };
+    assert_eq!((channel.name.as_str(), channel.unit.as_str(), record.time_s.len()), ("CH2", "V", 1000));
+    assert!(record.notes.is_empty() && record.step_asked.is_none(), "{:?}", record.notes);
+    assert!((record.analyse(0, 1.0, Some(1000.0)).unwrap().ripple.rms_a - (2.0f64 + 0.125).sqrt()).abs() < 2e-3);
+}
+
+#[test]
+fn rounded_times_give_the_step_where_it_is_sure_and_are_asked_for_where_not() {
+    let derived = record(&text("t (s),a (A)\n", |at, a| format!("{:.2e},{a}", f64::from(at) * 3.7e-6)));
+    assert!(derived.notes.iter().any(|note| note.contains("derived")), "{:?}", derived.notes);
+    let found = derived.analyse(0, 1.0, None).unwrap();
+    assert!((found.ripple.lines[0].hz * 0.37 / 1000.0 - 1.0).abs() < 0.01, "{:?}", found.ripple.lines);
+    let mut asked = record(&text("t (s),a (A)\n", |at, a| format!("{:.3},{a}", f64::from(at) * 1e-5)));
+    assert!(asked.step_asked.as_ref().unwrap().contains("too coarse"));
+    asked.set_step(1e-5);
+    assert!((asked.analyse(0, 1.0, None).unwrap().ripple.lines[0].hz / 1000.0 - 1.0).abs() < 1e-3);
+    let no_unit = record(&text("", |at, a| format!("{},{a}", at * 10)));
+    assert!(no_unit.step_asked.unwrap().contains("no unit"));
+}
+
+#[test]
+fn of_several_channels_only_one_in_amperes_is_meant_without_asking() {
+    let of = |head: &str| record(&text(head, |at, a| format!("{:e},{a},{a}", f64::from(at) * 1e-5))).only_channel();
+    assert_eq!(of("t (s),a (V),b (A)\n"), Some(1));
+    assert_eq!((of("t (s),a (V),b (V)\n"), of("")), (None, None));
 }
 
 proptest! {

@@ -9,7 +9,7 @@ use crate::domain::{Part, TRADE_NUMBERS};
 
 /// What stands before the figures of a part, and what behind them.
 const BEFORE: [&str; 3] = ["part_number", "maker", "series"];
-const BEHIND: [&str; 11] = [
+const BEHIND: [&str; 12] = [
     "status",
     "stock",
     "lead_time_d",
@@ -21,6 +21,7 @@ const BEHIND: [&str; 11] = [
     "supplier",
     "supplier_part_number",
     "datasheet",
+    "read_from",
 ];
 
 /// Words and tables that stand behind the figure they belong to.
@@ -60,6 +61,7 @@ fn cell(part: &Part, column: &str) -> String {
         "supplier" => text(&part.supplier),
         "supplier_part_number" => text(&part.supplier_part_number),
         "datasheet" => text(&part.datasheet),
+        "read_from" => text(&part.read_from),
         "currency" => text(&part.currency),
         "status" => part.status.map_or("", <&str>::from).to_owned(),
         "price_breaks" => part.price_breaks.as_ref().map(ToString::to_string).unwrap_or_default(),

@@ -3,9 +3,11 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
+use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
 
 use super::{bounded, companions};
+use crate::domain::{Board, Job};
 
 /// Largest file, bytes.
 pub(crate) const BYTES_MAX: u64 = 80 << 20;
@@ -83,13 +85,27 @@ pub fn locate(job_path: &Path, photo: &str) -> Result<PathBuf, PhotoError> {
 /// # Errors
 /// When the file cannot be read, is too large, or is no PNG or JPEG.
 pub fn read(path: &Path, side_max_px: u32) -> Result<Photo, PhotoError> {
+    let (picture, upright) = open(path)?;
+    Ok(finish(picture, upright, side_max_px))
+}
+
+/// Reads a picture pixel for pixel as it is stored; whether its camera noted that it is to be turned.
+///
+/// # Errors
+/// As for [`read`].
+pub fn read_as_stored(path: &Path) -> Result<(Photo, bool), PhotoError> {
+    let (picture, upright) = open(path)?;
+    Ok((finish(picture, Orientation::NoTransforms, u32::MAX), upright != Orientation::NoTransforms))
+}
+
+fn open(path: &Path) -> Result<(DynamicImage, Orientation), PhotoError> {
     let fault = |source: io::Error| match source.kind() {
         io::ErrorKind::FileTooLarge => PhotoError::TooLarge { path: path.to_owned(), found: source.to_string() },
         _ => PhotoError::Unreadable { path: path.to_owned(), source },
     };
     let bytes = bounded::read(path, BYTES_MAX).map_err(fault)?;
     let reader = ImageReader::new(io::Cursor::new(bytes)).with_guessed_format().map_err(fault)?;
-    decode(reader, path, side_max_px)
+    decode(reader, path)
 }
 
 /// The same of a picture in memory; `name` stands in messages.
@@ -99,14 +115,14 @@ pub fn read(path: &Path, side_max_px: u32) -> Result<Photo, PhotoError> {
 pub fn read_bytes(bytes: &[u8], name: &Path, side_max_px: u32) -> Result<Photo, PhotoError> {
     let reader = ImageReader::new(io::Cursor::new(bytes)).with_guessed_format();
     let reader = reader.map_err(|source| PhotoError::Unreadable { path: name.to_owned(), source })?;
-    decode(reader, name, side_max_px)
+    let (picture, upright) = decode(reader, name)?;
+    Ok(finish(picture, upright, side_max_px))
 }
 
 fn decode<R: io::BufRead + io::Seek>(
     mut reader: ImageReader<R>,
     path: &Path,
-    side_max_px: u32,
-) -> Result<Photo, PhotoError> {
+) -> Result<(DynamicImage, Orientation), PhotoError> {
     let bad = |error: image::ImageError| match error {
         image::ImageError::Limits(limit) => PhotoError::TooLarge { path: path.to_owned(), found: limit.to_string() },
         other => PhotoError::NotAPicture { path: path.to_owned(), message: other.to_string() },
@@ -121,13 +137,29 @@ fn decode<R: io::BufRead + io::Seek>(
         return Err(PhotoError::TooLarge { path: path.to_owned(), found: format!("{width} x {height} pixels") });
     }
     let upright = decoder.orientation().map_err(bad)?;
-    let mut picture = DynamicImage::from_decoder(decoder).map_err(bad)?;
+    Ok((DynamicImage::from_decoder(decoder).map_err(bad)?, upright))
+}
+
+fn finish(mut picture: DynamicImage, upright: Orientation, side_max_px: u32) -> Photo {
     if picture.width().max(picture.height()) > side_max_px {
         picture = picture.thumbnail(side_max_px, side_max_px);
     }
     picture.apply_orientation(upright);
     let rgba = picture.into_rgba8();
-    Ok(Photo { width_px: rgba.width() as usize, height_px: rgba.height() as usize, rgba: rgba.into_raw() })
+    Photo { width_px: rgba.width() as usize, height_px: rgba.height() as usize, rgba: rgba.into_raw() }
+}
+
+/// The photos of the boards of a job, large enough for a sheet; `None` where a board has none or `read` cannot give it.
+pub fn of_boards(job: &Job, read: impl Fn(&str, u32) -> Result<Photo, PhotoError>) -> Vec<Option<Photo>> {
+    const SIDE_MAX_PX: u32 = 2400;
+    let photo = |board: &Board| read(board.photo.as_deref()?, SIDE_MAX_PX).ok();
+    job.boards.iter().map(photo).collect()
+}
+
+/// The same of a job in a file.
+#[must_use]
+pub fn beside(job_path: &Path, job: &Job) -> Vec<Option<Photo>> {
+    of_boards(job, |name, side_max_px| read(&locate(job_path, name)?, side_max_px))
 }
 
 /// Brings a photo into the folder of the job and returns the name the job knows it by. A photo that is already there stays
@@ -232,7 +264,7 @@ mod tests {
             let head: &[u8] = if png { b"\x89PNG\r\n\x1a\n" } else { b"\xff\xd8\xff\xe0" };
             let all = [head, &bytes].concat();
             let reader = ImageReader::new(io::Cursor::new(all)).with_guessed_format().unwrap();
-            let _ = decode(reader, Path::new("a.png"), 100);
+            let _ = decode(reader, Path::new("a.png"));
         }
     }
 }

@@ -95,7 +95,49 @@ pub(super) struct Layout {
     /// Columns of numbers that can be temperatures.
     pub temperatures: Vec<usize>,
     headers: Vec<String>,
+    /// Units of the columns, where a row of them stands under the names.
+    units: Vec<String>,
     pub first_data: usize,
+}
+
+/// Words of headers that name temperatures.
+const TEMPERATURES: [&str; 9] = ["temp", "°c", "℃", "celsius", "°f", "fahrenheit", "ambient", "kelvin", "温度"];
+
+/// Beginnings of words in headers that name something else.
+const OTHERS: [&str; 16] = [
+    "humid", "rh", "batt", "volt", "dew", "press", "hpa", "mbar", "co2", "ppm", "lux", "feucht", "akku", "elapsed",
+    "time", "zeit",
+];
+
+/// Rows that are none of a logger's names: `°C`, `s`, `%`.
+fn is_unit(cell: &str) -> bool {
+    const UNITS: [&str; 24] = [
+        "",
+        "c",
+        "f",
+        "k",
+        "°c",
+        "°f",
+        "℃",
+        "degc",
+        "deg c",
+        "degf",
+        "deg f",
+        "%",
+        "%rh",
+        "% rh",
+        "v",
+        "mv",
+        "s",
+        "sec",
+        "min",
+        "h",
+        "hpa",
+        "celsius",
+        "fahrenheit",
+        "kelvin",
+    ];
+    UNITS.contains(&cell.trim_matches(['(', ')', '[', ']', ' ']).to_lowercase().as_str())
 }
 
 impl Layout {
@@ -109,7 +151,8 @@ impl Layout {
         let absolute = |cell: &str| matches!(moment(cell), Some(Moment::Absolute(_)));
         let with_clock = |cell: &str| absolute(cell) && cell.contains(':');
         let clock = |cell: &str| matches!(moment(cell), Some(Moment::Clock(_)));
-        let plain = |cell: &str| moment(cell).is_none() && number(cell).is_some();
+        let figure = |behind: &str| !behind.contains(|c: char| c.is_ascii_digit());
+        let plain = |cell: &str| moment(cell).is_none() && number(cell).is_some_and(|(_, behind)| figure(behind));
         let mostly = |of: &dyn Fn(&str) -> bool| -> Vec<usize> {
             // Half of the rows: the others may be a preamble, or an instrument that lost its sensor.
             (0..width)
@@ -127,8 +170,16 @@ impl Layout {
                         .any(|&at| !times.contains(&at) && row.cells.get(at).is_some_and(|cell| plain(cell)))
             })
         };
-        let headers_before = |first: usize| -> Vec<String> {
-            first.checked_sub(1).and_then(|at| rows.get(at)).map(|row| row.cells.clone()).unwrap_or_default()
+        // Names, and units in a row of their own under them.
+        let headers_before = |first: usize| -> (Vec<String>, Vec<String>) {
+            let above = |rows_above: usize| first.checked_sub(rows_above).and_then(|at| rows.get(at));
+            let cells = |row: &Row| row.cells.clone();
+            match (above(2), above(1)) {
+                (Some(names), Some(units)) if units.cells.iter().all(|cell| is_unit(cell)) => {
+                    (cells(names), cells(units))
+                }
+                (_, names) => (names.map(cells).unwrap_or_default(), Vec::new()),
+            }
         };
         let times = if let Some(&at) = mostly(&with_clock).first() {
             Times::Whole(at)
@@ -139,8 +190,8 @@ impl Layout {
         } else if let Some(&at) = mostly(&absolute).first() {
             Times::Whole(at)
         } else {
-            let headers = headers_before(first_row(&[])?);
-            Self::number_times(&numbers, &headers, looked_at)?
+            let (headers, units) = headers_before(first_row(&[])?);
+            Self::number_times(&numbers, &headers, &units, looked_at)?
         };
         let used = match times {
             Times::Split { date, clock } => vec![date, clock],
@@ -148,18 +199,21 @@ impl Layout {
         };
         let first_data = first_row(&used)?;
         let temperatures = numbers.into_iter().filter(|at| !used.contains(at)).collect();
-        Some(Self { times, temperatures, headers: headers_before(first_data), first_data })
+        let (headers, units) = headers_before(first_data);
+        Some(Self { times, temperatures, headers, units, first_data })
     }
 
     /// The first column of numbers that rises, or falls, all along and is not the only one, with the unit its header names.
-    fn number_times(numbers: &[usize], headers: &[String], rows: &[Row]) -> Option<Times> {
+    fn number_times(numbers: &[usize], headers: &[String], units: &[String], rows: &[Row]) -> Option<Times> {
         let values =
             |at: usize| -> Vec<f64> { rows.iter().filter_map(|row| Some(number(row.cells.get(at)?)?.0)).collect() };
         let runs = |values: &[f64]| {
             values.len() > 1 && (values.windows(2).all(|w| w[0] < w[1]) || values.windows(2).all(|w| w[0] > w[1]))
         };
         let header = |at: usize| headers.get(at).map(|text| text.to_lowercase()).unwrap_or_default();
-        let running: Vec<usize> = numbers.iter().copied().filter(|&at| runs(&values(at))).collect();
+        let unit = |at: usize| units.get(at).map_or("", |unit| unit.trim_matches(['(', ')', '[', ']'])).to_lowercase();
+        let warm = |at: usize| TEMPERATURES.iter().any(|word| header(at).contains(word) || unit(at) == *word);
+        let running: Vec<usize> = numbers.iter().copied().filter(|&at| runs(&values(at)) && !warm(at)).collect();
         let is_named =
             |&&at: &&usize| ["time", "zeit", "elapsed", "unix", "epoch"].iter().any(|word| header(at).contains(word));
         let column = *running.iter().find(is_named).or_else(|| running.first()).filter(|_| numbers.len() > 1)?;
@@ -167,7 +221,7 @@ impl Layout {
         let ends = |units: &[&str]| {
             let last =
                 name.trim_end_matches([')', ']', ' ']).rsplit(['(', '[', '_', ' ', '/']).next().unwrap_or_default();
-            units.contains(&last)
+            units.contains(&last) || units.contains(&unit(column).as_str())
         };
         let first = values(column).first().copied().unwrap_or_default();
         let (unit_s, assumed) = match first {
@@ -187,65 +241,109 @@ impl Layout {
         header.map_or_else(|| format!("column {}", at + 1), str::to_owned)
     }
 
-    /// Index into `temperatures` of the column most like one: named so, else the first that is not named as something else.
-    pub(super) fn likeliest(&self) -> Option<usize> {
-        let name = |&at: &usize| self.headers.get(at).map(|text| text.to_lowercase()).unwrap_or_default();
-        let named = |at: &usize| ["temp", "°c", "celsius", "°f", "ambient"].iter().any(|word| name(at).contains(word));
-        let other = |at: &usize| {
-            let name = name(at);
-            ["humid", "rh", "%", "batt", "volt", "dew"].iter().any(|word| name.contains(word))
+    /// Index into `temperatures` of the only column that can be meant: the only one named so, or the only one not named as something
+    /// else.
+    pub(super) fn only_one(&self) -> Option<usize> {
+        let name = |at: usize| self.headers.get(at).map(|text| text.to_lowercase()).unwrap_or_default();
+        let unit = |at: usize| self.units.get(at).map(|text| text.to_lowercase()).unwrap_or_default();
+        let other = |at: usize| {
+            let (name, unit) = (name(at), unit(at));
+            let mut words = name.split(|c: char| !c.is_alphanumeric());
+            words.any(|begins| OTHERS.iter().any(|other| begins.starts_with(other)))
+                || name.contains('%')
+                || unit.contains(['%', 'v', 'p'])
                 || ["#", "no", "no.", "nr", "nr.", "id", "index", "row", "record"].contains(&name.as_str())
         };
-        let places = || self.temperatures.iter();
-        places()
-            .position(|at| named(at) && !other(at))
-            .or_else(|| places().position(|at| !other(at)))
-            .or_else(|| (!self.temperatures.is_empty()).then_some(0))
+        let named = |at: usize| TEMPERATURES.iter().any(|word| name(at).contains(word) || unit(at).contains(word));
+        let open: Vec<usize> = (0..self.temperatures.len()).filter(|&at| !other(self.temperatures[at])).collect();
+        let warm: Vec<usize> = open.iter().copied().filter(|&at| named(self.temperatures[at])).collect();
+        [warm, open].iter().find_map(|of| if let [only] = of[..] { Some(only) } else { None })
     }
 
-    /// The scale of a column: by its header, or by the unit behind its first number.
-    pub(super) fn scale(&self, at: usize, rows: &[Row]) -> Scale {
+    /// The scale of a column, by its header, its row of units or the unit behind its first number; `None` where a person has to say it: a
+    /// K that may be a thermocouple's letter, no unit where °F are as likely.
+    pub(super) fn scale(&self, at: usize, rows: &[Row]) -> Option<ScaleSaid> {
+        /// What a place on this planet may have, K.
+        const ROOMS_K: std::ops::RangeInclusive<f64> = 200.0..=450.0;
+        /// Up to this figure a bare temperature is taken as °C: 50 °F are seldom what a warm place has.
+        const SURELY_C: f64 = 50.0;
+        let cell = |row: &Row| row.cells.get(at).and_then(|cell| number(cell)).map(|(value, _)| value);
         let header = self.headers.get(at).map(|text| text.to_lowercase()).unwrap_or_default();
+        let bare = |text: &str| text.trim_matches(['(', ')', '[', ']', ' ']).to_lowercase();
         let first = rows.get(self.first_data).and_then(|row| row.cells.get(at));
-        let behind = first.and_then(|cell| number(cell)).map_or(String::new(), |(_, behind)| behind.to_lowercase());
+        let behind = first.and_then(|cell| number(cell)).map_or(String::new(), |(_, behind)| bare(behind));
+        let unit = self.units.get(at).map(|unit| bare(unit)).unwrap_or_default();
         let says = |header_words: &[&str], units: &[&str]| {
-            header_words.iter().any(|word| header.contains(word)) || units.contains(&behind.as_str())
+            header_words.iter().any(|word| header.contains(word))
+                || header.rsplit_once(' ').is_some_and(|(_, last)| units.contains(&last))
+                || units.contains(&behind.as_str())
+                || units.contains(&unit.as_str())
         };
-        if says(&["°f", "fahrenheit", "(f)", "[f]", "_f"], &["f", "°f"]) {
-            Scale::Fahrenheit
-        } else if says(&["kelvin", "(k)", "[k]"], &["k"]) {
-            Scale::Kelvin
-        } else if says(&["°c", "celsius", "(c)", "[c]", "_c", "℃"], &["c", "°c", "℃"]) {
-            Scale::Celsius
+        let values = || rows[self.first_data..].iter().filter_map(cell);
+        let said = |scale| Some(ScaleSaid { scale, assumed: false });
+        if says(&["°f", "fahrenheit", "(f)", "[f]", "_f", "deg f", "degf"], &["f", "°f", "degf", "deg f", "fahrenheit"])
+        {
+            said(Scale::Fahrenheit)
+        } else if says(
+            &["°c", "celsius", "(c)", "[c]", "_c", "℃", "deg c", "degc"],
+            &["c", "°c", "℃", "degc", "deg c", "celsius"],
+        ) {
+            said(Scale::Celsius)
+        } else if says(&["kelvin", "(k)", "[k]", "_k"], &["k", "kelvin"]) {
+            values().all(|value| ROOMS_K.contains(&value)).then_some(ScaleSaid { scale: Scale::Kelvin, assumed: false })
         } else {
-            Scale::CelsiusAssumed
+            let bare = values().all(|value| value <= SURELY_C);
+            bare.then_some(ScaleSaid { scale: Scale::Celsius, assumed: true })
         }
     }
 }
 
-#[derive(Clone, Copy)]
-pub(super) enum Scale {
+/// Unit of temperatures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Scale {
+    /// °C
     Celsius,
-    CelsiusAssumed,
+    /// °F
     Fahrenheit,
+    /// K
     Kelvin,
 }
 
+/// A scale, and whether it was only assumed.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct ScaleSaid {
+    pub scale: Scale,
+    assumed: bool,
+}
+
 impl Scale {
+    /// Every scale with its sign.
+    pub const ALL: [(Self, &'static str); 3] = [(Self::Celsius, "°C"), (Self::Fahrenheit, "°F"), (Self::Kelvin, "K")];
+
+    /// The scale of a sign: `°C`, `C`, `F`, `K`.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Self> {
+        let bare = text.trim().trim_start_matches('°').to_uppercase();
+        Self::ALL.into_iter().find(|(_, sign)| sign.trim_start_matches('°') == bare).map(|(scale, _)| scale)
+    }
+
     pub(super) fn celsius(self, value: f64) -> f64 {
         match self {
-            Self::Celsius | Self::CelsiusAssumed => value,
+            Self::Celsius => value,
             Self::Fahrenheit => (value - 32.0) / 1.8,
             Self::Kelvin => value - 273.15,
         }
     }
+}
 
+impl ScaleSaid {
     pub(super) fn note(self) -> Option<String> {
-        match self {
-            Self::Celsius => None,
-            Self::CelsiusAssumed => Some("The temperatures carry no unit; they are read as °C (assumed).".into()),
-            Self::Fahrenheit => Some("The temperatures were turned from °F into °C.".into()),
-            Self::Kelvin => Some("The temperatures were turned from K into °C.".into()),
+        match self.scale {
+            Scale::Celsius => {
+                self.assumed.then(|| "The temperatures carry no unit; they are read as °C (assumed).".into())
+            }
+            Scale::Fahrenheit => Some("The temperatures were turned from °F into °C.".into()),
+            Scale::Kelvin => Some("The temperatures were turned from K into °C.".into()),
         }
     }
 }

@@ -3,8 +3,10 @@
 use std::path::{Path, PathBuf};
 
 use super::canonical::decode;
-use super::log_text::{number, rows};
-use super::temperature_layout::{Clock, Layout, date_order};
+use super::log_text::{Row, number, rows};
+pub use super::temperature_layout::Scale;
+use super::temperature_layout::{Clock, Layout, ScaleSaid, date_order};
+use super::timestamp::DateOrder;
 use super::{Rejected, bounded};
 use crate::sizing::duty_from_log::Stretch;
 
@@ -34,13 +36,21 @@ pub enum LogError {
         /// The file.
         path: PathBuf,
     },
-    /// No column holds temperatures, or not the one asked for.
-    #[error("{}: no column with temperatures{}", path.display(), asked.as_ref().map_or(String::new(), |name| format!(" called {name}")))]
+    /// No column holds temperatures.
+    #[error("{}: no column with temperatures", path.display())]
     NoTemperature {
         /// The file.
         path: PathBuf,
+    },
+    /// There is no column of this name.
+    #[error("{}: no column with temperatures called {asked}; expected one of {}", path.display(), columns.join(", "))]
+    NoSuchColumn {
+        /// The file.
+        path: PathBuf,
         /// The column asked for.
-        asked: Option<String>,
+        asked: String,
+        /// Those there are.
+        columns: Vec<String>,
     },
     /// Fewer than two rows could be used.
     #[error("{}: {rows} usable rows; expected at least 2", path.display())]
@@ -52,10 +62,19 @@ pub enum LogError {
     },
 }
 
+/// What a person said about a log.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct LogAnswers {
+    /// The column beside the can, by its name in [`TemperatureLog::columns`].
+    pub column: Option<String>,
+    /// The unit of its temperatures.
+    pub scale: Option<Scale>,
+}
+
 /// A temperature log as read, and what has to be said about it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TemperatureLog {
-    /// The log: each temperature holds until the next; weights in s.
+    /// The log: each temperature holds until the next; weights in s. Empty while a question is open.
     pub stretches: Vec<Stretch>,
     /// Time from the first to the last row, s.
     pub length_s: f64,
@@ -65,29 +84,31 @@ pub struct TemperatureLog {
     pub gaps: usize,
     /// Columns that hold temperatures, by their header or as `column 2`.
     pub columns: Vec<String>,
-    /// The one that was read.
-    pub column: String,
+    /// The one that was read; `None` while it is asked which one stands beside the can.
+    pub column: Option<String>,
+    /// Its unit; `None` while it is asked for.
+    pub scale: Option<Scale>,
     /// Rows that were not used.
     pub rejected: Vec<Rejected>,
     /// Remarks for the person, one sentence each.
     pub notes: Vec<String>,
 }
 
-/// Reads the log at `path`; `column` asks for a column by its name in [`TemperatureLog::columns`].
+/// Reads the log at `path`.
 ///
 /// # Errors
 /// When the file cannot be read or holds no temperature log.
-pub fn read(path: &Path, column: Option<&str>) -> Result<TemperatureLog, LogError> {
+pub fn read(path: &Path, answers: &LogAnswers) -> Result<TemperatureLog, LogError> {
     let bytes =
         bounded::read(path, BYTES_MAX).map_err(|source| LogError::Unreadable { path: path.to_owned(), source })?;
-    from_bytes(&bytes, path, column)
+    from_bytes(&bytes, path, answers)
 }
 
 /// Reads a log from memory; `path` is for messages.
 ///
 /// # Errors
 /// When the bytes hold no temperature log.
-pub fn from_bytes(bytes: &[u8], path: &Path, column: Option<&str>) -> Result<TemperatureLog, LogError> {
+pub fn from_bytes(bytes: &[u8], path: &Path, answers: &LogAnswers) -> Result<TemperatureLog, LogError> {
     let owned = || path.to_owned();
     let text = decode(bytes);
     let (table, more) = rows(&text, MOST_ROWS);
@@ -97,55 +118,78 @@ pub fn from_bytes(bytes: &[u8], path: &Path, column: Option<&str>) -> Result<Tem
     }
     let order = date_order(&table.rows, &mut notes);
     let layout = Layout::find(&table.rows, order).ok_or_else(|| LogError::NoTime { path: owned() })?;
-    let no_temperature = || LogError::NoTemperature { path: owned(), asked: column.map(str::to_owned) };
-    let names: Vec<String> = layout.temperatures.iter().map(|&at| layout.name(at)).collect();
-    let chosen = match column {
-        Some(name) => names.iter().position(|known| known == name),
-        None => layout.likeliest(),
+    let columns: Vec<String> = layout.temperatures.iter().map(|&at| layout.name(at)).collect();
+    if columns.is_empty() {
+        return Err(LogError::NoTemperature { path: owned() });
+    }
+    let chosen = match &answers.column {
+        Some(name) => {
+            let at = columns.iter().position(|known| known == name);
+            let asked = || LogError::NoSuchColumn { path: owned(), asked: name.clone(), columns: columns.clone() };
+            Some(at.ok_or_else(asked)?)
+        }
+        None => layout.only_one(),
     };
-    let chosen = *layout.temperatures.get(chosen.ok_or_else(no_temperature)?).ok_or_else(no_temperature)?;
-    let scale = layout.scale(chosen, &table.rows);
-    notes.extend(scale.note());
-    notes.extend(layout.times.note());
+    let chosen = chosen.map(|at| layout.temperatures[at]);
+    let said = chosen.and_then(|at| layout.scale(at, &table.rows));
+    let scale = answers.scale.or(said.map(|said| said.scale));
+    let mut log = TemperatureLog {
+        stretches: Vec::new(),
+        length_s: 0.0,
+        step_s: 0.0,
+        gaps: 0,
+        column: chosen.map(|at| layout.name(at)),
+        columns,
+        scale,
+        rejected: Vec::new(),
+        notes,
+    };
+    let (Some(chosen), Some(scale)) = (chosen, scale) else { return Ok(log) };
+    log.notes.extend(said.filter(|_| answers.scale.is_none()).and_then(ScaleSaid::note));
+    log.notes.extend(layout.times.note());
+    fill(&mut log, &table.rows, &layout, order, (chosen, scale), path)?;
+    Ok(log)
+}
 
-    let mut samples = Vec::with_capacity(table.rows.len());
-    let mut rejected = Vec::new();
+/// Reads the rows of the chosen column.
+fn fill(
+    log: &mut TemperatureLog,
+    rows: &[Row],
+    layout: &Layout,
+    order: DateOrder,
+    (chosen, scale): (usize, Scale),
+    path: &Path,
+) -> Result<(), LogError> {
+    let mut samples = Vec::with_capacity(rows.len());
     let mut clock = Clock::default();
-    for row in &table.rows[layout.first_data..] {
+    for row in &rows[layout.first_data..] {
         let reject = |field: &str, at: usize, reason: &str| Rejected {
-            file: owned(),
+            file: path.to_owned(),
             line: row.line,
             field: field.into(),
             value: row.cells.get(at).cloned().unwrap_or_default(),
             reason: reason.into(),
         };
         let Some(time_s) = layout.times.seconds(row, order, &mut clock) else {
-            rejected.push(reject("time", layout.times.column(), "expected a time as in the rows above"));
+            log.rejected.push(reject("time", layout.times.column(), "expected a time as in the rows above"));
             continue;
         };
         match row.cells.get(chosen).and_then(|cell| number(cell)).map(|(value, _)| scale.celsius(value)) {
             Some(ambient_c) if (-273.0..=1000.0).contains(&ambient_c) => samples.push((time_s, ambient_c)),
-            _ => rejected.push(reject("temperature", chosen, "expected a temperature between -273 and 1000 °C")),
+            _ => log.rejected.push(reject("temperature", chosen, "expected a temperature between -273 and 1000 °C")),
         }
     }
     if samples.windows(2).any(|w| w[1].0 < w[0].0) {
-        notes.push("The times do not rise from row to row; the rows were sorted by time.".into());
+        log.notes.push("The times do not rise from row to row; the rows were sorted by time.".into());
         samples.sort_by(|a, b| a.0.total_cmp(&b.0));
     }
-    let held = hold(&samples).ok_or_else(|| LogError::TooShort { path: owned(), rows: samples.len() })?;
+    let held = hold(&samples).ok_or_else(|| LogError::TooShort { path: path.to_owned(), rows: samples.len() })?;
     if held.gaps > 0 {
-        notes.push(format!("{} gaps longer than {GAP_STEPS} steps are left out.", held.gaps));
+        log.notes.push(format!("{} gaps longer than {GAP_STEPS} steps are left out.", held.gaps));
     }
-    Ok(TemperatureLog {
-        length_s: samples[samples.len() - 1].0 - samples[0].0,
-        step_s: held.step_s,
-        gaps: held.gaps,
-        stretches: held.stretches,
-        column: layout.name(chosen),
-        columns: names,
-        rejected,
-        notes,
-    })
+    log.length_s = samples[samples.len() - 1].0 - samples[0].0;
+    (log.step_s, log.gaps, log.stretches) = (held.step_s, held.gaps, held.stretches);
+    Ok(())
 }
 
 struct Held {

@@ -3,7 +3,7 @@ use proptest::prelude::*;
 use super::*;
 
 fn log(text: &str) -> TemperatureLog {
-    from_bytes(text.as_bytes(), Path::new("log.csv"), None).unwrap()
+    from_bytes(text.as_bytes(), Path::new("log.csv"), &LogAnswers::default()).unwrap()
 }
 
 fn samples(log: &TemperatureLog) -> Vec<(f64, f64)> {
@@ -24,6 +24,7 @@ fn the_same_log_in_many_notations_reads_the_same() {
         "1790985000,41.5\n1790985600,42\n1790986200,40.25\n",
         "time (ms),°C\n1790985000000,41.5\n1790985600000,42\n1790986200000,40.25\n",
         "#,Date Time,Humidity %,Temperature (°C)\n1,2026-10-02 23:50,40,41.5\n2,2026-10-03 00:00,41,42\n3,2026-10-03 00:10,42,40.25\n",
+        "Elapsed,Probe\n(s),(K)\n0,314.65\n600,315.15\n1200,313.4\n",
         "time,temp_c\n2026-10-03 00:10,40.25\n2026-10-03 00:00,42\n2026-10-02 23:50,41.5\n",
     ];
     for text in texts {
@@ -49,17 +50,35 @@ fn what_was_assumed_is_said() {
     says("time,temp_c\n2026-01-01 10:10,20\n2026-01-01 10:00,21\n", "sorted by time");
 }
 
+fn answered(text: &str, column: Option<&str>, scale: Option<Scale>) -> Result<TemperatureLog, LogError> {
+    from_bytes(text.as_bytes(), Path::new("log.csv"), &LogAnswers { column: column.map(str::to_owned), scale })
+}
+
 #[test]
-fn several_columns_can_be_chosen_by_name() {
-    let text = "time_s,board temp,lid temp\n0,40,20\n60,41,21\n";
-    assert_eq!(
-        (log(text).column, log(text).columns),
-        ("board temp".into(), vec!["board temp".into(), "lid temp".into()])
-    );
-    let lid = from_bytes(text.as_bytes(), Path::new("log.csv"), Some("lid temp")).unwrap();
-    assert_eq!(lid.stretches[0].ambient_c, 20.0);
-    let error = from_bytes(text.as_bytes(), Path::new("log.csv"), Some("roof")).unwrap_err().to_string();
-    assert!(error.contains("called roof"), "{error}");
+fn which_of_several_columns_is_asked_and_never_guessed() {
+    for head in ["time_s,board temp °C,lid temp °C", "time_s,TC1 (°C),TC2 (°C)", "time_s,A,B", "time_s,K1,J2"] {
+        let text = format!("{head}\n0,40,20\n60,41,21\n");
+        let open = log(&text);
+        assert_eq!((open.column, open.stretches.len(), open.columns.len()), (None, 0, 2), "{head}");
+        let chosen = answered(&text, Some(&open.columns[1]), None).unwrap();
+        assert_eq!(chosen.stretches[0].ambient_c, 20.0);
+    }
+    let one = log("time_s,Humidity %,lid temp °C,CO2 ppm\n0,40,20,400\n60,41,21,410\n");
+    assert_eq!(one.column.as_deref(), Some("lid temp °C"));
+    let error = answered("time_s,A,B\n0,40,20\n60,41,21\n", Some("roof"), None).unwrap_err().to_string();
+    assert!(error.contains("called roof; expected one of A, B"), "{error}");
+}
+
+#[test]
+fn a_unit_that_nothing_says_is_asked_for() {
+    // A thermocouple of type K is no kelvin; a warm place without unit may be in °F.
+    for text in ["time_s,TC (K)\n0,40\n60,41\n", "time_s,temp\n0,104\n60,105\n"] {
+        let open = log(text);
+        assert_eq!((open.scale, open.stretches.len()), (None, 0), "{text}");
+        let said = answered(text, None, Scale::parse("F")).unwrap();
+        assert_eq!((said.stretches.len(), said.notes.len()), (2, 0), "{:?}", said.notes);
+    }
+    assert_eq!(answered("time_s,temp\n0,104\n60,105\n", None, Scale::parse("F")).unwrap().stretches[0].ambient_c, 40.0);
 }
 
 #[test]
@@ -75,7 +94,7 @@ fn a_row_that_cannot_be_read_is_listed_and_a_gap_counts_as_one_step() {
 
 #[test]
 fn what_is_no_log_is_refused_with_the_reason() {
-    let refused = |text: &str| from_bytes(text.as_bytes(), Path::new("a.csv"), None).unwrap_err().to_string();
+    let refused = |text: &str| answered(text, None, None).unwrap_err().to_string();
     assert!(refused("").contains("no column with times"));
     assert!(refused("hello\nworld\n").contains("no column with times"));
     assert!(refused("2026-10-02 10:00\n2026-10-02 10:01\n").contains("no column"));
@@ -86,7 +105,7 @@ fn what_is_no_log_is_refused_with_the_reason() {
 proptest! {
     #[test]
     fn no_bytes_make_the_reader_panic(bytes in prop::collection::vec(any::<u8>(), 0..400)) {
-        let _ = from_bytes(&bytes, Path::new("a.csv"), None);
+        let _ = from_bytes(&bytes, Path::new("a.csv"), &LogAnswers::default());
     }
 
     #[test]
@@ -94,7 +113,7 @@ proptest! {
         rows in prop::collection::vec("[0-9]{1,4}[-/.:;,\t ]{1,2}[0-9]{1,2}[-/.:,; T][0-9]{0,4}[ ,;\t][-0-9.,:e°CFKAPMZ+]{0,9}", 0..12),
         end in "\r?\n",
     ) {
-        if let Ok(log) = from_bytes(rows.join(&end).as_bytes(), Path::new("a.csv"), None) {
+        if let Ok(log) = answered(&rows.join(&end), None, None) {
             prop_assert!(log.stretches.iter().all(|s| s.weight >= 0.0 && s.weight.is_finite() && s.ambient_c.is_finite()));
         }
     }

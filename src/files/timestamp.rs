@@ -90,14 +90,16 @@ fn clock(text: &str) -> Option<(f64, f64)> {
         _ => (upper.as_str(), None),
     };
     let (body, zone_s) = zone(body.trim())?;
-    let parts: Vec<&str> = body.split(':').collect();
+    let mut parts: Vec<&str> = body.split(':').collect();
+    // `10:02:03:000`: the milliseconds behind a colon.
+    let milli_s = if parts.len() == 4 { parts.pop().filter(|ms| ms.len() == 3)?.parse::<u32>().ok()? } else { 0 };
     if !(2..=3).contains(&parts.len()) {
         return None;
     }
     let plain = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.' || byte == b',');
     let number = |text: &str| if plain(text) { text.replace(',', ".").parse::<f64>().ok() } else { None };
     let (mut hours, minutes) = (number(parts[0])?, number(parts[1])?);
-    let seconds = parts.get(2).map_or(Some(0.0), |text| number(text))?;
+    let seconds = parts.get(2).map_or(Some(0.0), |text| number(text))? + f64::from(milli_s) / 1e3;
     if minutes >= 60.0 || seconds >= 61.0 || hours.fract() != 0.0 || hours > 1e6 {
         return None;
     }
@@ -157,6 +159,7 @@ mod tests {
     fn times_without_a_date_are_clocks_and_noon_and_midnight_are_told_apart() {
         assert_eq!(read("12:30 AM", DateOrder::DayFirst), Some(Moment::Clock(1800.0)));
         assert_eq!(read("12:30 PM", DateOrder::DayFirst), Some(Moment::Clock(45_000.0)));
+        assert_eq!(read("10:02:03:250", DateOrder::DayFirst), Some(Moment::Clock(36_123.25)));
         assert_eq!(read("100:00:00.5", DateOrder::DayFirst), Some(Moment::Clock(360_000.5)));
     }
 

@@ -3,7 +3,7 @@
 //! The next technician, ten years on, finds the parts with their lots, what was measured before and after, by whom, and when
 //! the unit is due. Unknown figures are absent. Nothing in the file is ever written over.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
@@ -11,91 +11,13 @@ use serde::{Deserialize, Serialize};
 
 use super::save::{SaveError, folder_of};
 use super::{Rejected, bounded, json};
-use crate::domain::{Bounds, Catalog, Date, Extra, Job, UnitType};
+use crate::domain::schema::{self, Kind};
+use crate::domain::{Catalog, Date, Extra, Job, UnitAtBench, UnitType, boards_of_unit, others_of_unit};
+pub use crate::domain::{PositionRecord, Reading};
 use crate::sizing::{Due, Sizing};
 
 const FORMAT: &str = "refarad-unit";
 const VERSION: u64 = 1;
-
-/// One measurement of a part.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct Reading {
-    /// Capacitance, µF.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub capacitance_uf: Option<f64>,
-    /// ESR at `esr_hz`, mΩ.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub esr_mohm: Option<f64>,
-    /// Frequency of `esr_mohm`, Hz.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub esr_hz: Option<f64>,
-}
-
-/// What was done at one position.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct PositionRecord {
-    /// Board, and which of several of the kind, as `Servo 2`.
-    pub board: String,
-    /// Reference designator.
-    #[serde(rename = "ref")]
-    pub reference: String,
-    /// Part fitted; empty when unknown.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub part_number: String,
-    /// Lot of the part; empty when unknown.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub lot: String,
-    /// Date code of the part; empty when unknown.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub date_code: String,
-    /// The old part, before.
-    pub before: Reading,
-    /// The new part, after.
-    pub after: Reading,
-    /// Life the new part was given by the calculation, h.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub life_h: Option<f64>,
-    /// Shortest life of the published laws, h.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub life_low_h: Option<f64>,
-    /// Longest life of the published laws, h.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub life_high_h: Option<f64>,
-    /// What it is where it is no electrolytic: the kind of another part, or `test_point`; empty for an electrolytic.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub kind: String,
-    /// What was measured on another part before, with its unit; empty when nothing was.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub measured_before: String,
-    /// What was measured after, or found at a test point, with its unit; empty when nothing was.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub measured_after: String,
-    /// Whether it was done; absent = nobody said.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub done: Option<bool>,
-    /// Fields of a later version.
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-/// The other parts and test points of a board, or of what is on none.
-fn others(job: &Job, board: Option<usize>, name: &str, to: &mut Vec<PositionRecord>) {
-    let record = |reference: &str, kind: &str, part: &str| PositionRecord {
-        board: name.to_owned(),
-        reference: reference.to_owned(),
-        part_number: part.to_owned(),
-        kind: kind.to_owned(),
-        ..PositionRecord::default()
-    };
-    let parts = job.all_other_parts().filter(|(id, _)| id.board == board);
-    to.extend(parts.map(|(_, part)| {
-        record(&part.reference, part.kind.map_or("other", Into::into), part.part_number().unwrap_or_default())
-    }));
-    let points = job.all_test_points().filter(|(id, _)| id.board == board);
-    to.extend(points.map(|(_, point)| record(&point.reference, "test_point", "")));
-}
 
 /// One rebuild of one unit.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -139,30 +61,23 @@ impl UnitRecord {
     #[must_use]
     pub fn planned_of(job: &Job, catalog: &Catalog, sizing: &Sizing, of: &UnitType, serial: &str, date: Date) -> Self {
         let mut positions = Vec::new();
-        for (at, board) in job.boards.iter().enumerate() {
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 1000")]
-            let copies = of.copies_in_one(board).ceil().clamp(0.0, 1000.0) as u32;
-            for copy in 1..=copies {
-                let name = if copies == 1 { board.name.clone() } else { format!("{} {copy}", board.name) };
-                let of_board = sizing.positions.iter().filter(|sized| sized.id.board == at);
-                positions.extend(of_board.filter_map(|sized| {
-                    let position = job.position(sized.id)?;
-                    let figures = sized.choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
-                    let part = sized.choice.part.map(|part| catalog.part_number(part.id).to_owned());
-                    Some(PositionRecord {
-                        board: name.clone(),
-                        reference: position.reference.clone(),
-                        part_number: part.or_else(|| position.pick.clone()).unwrap_or_default(),
-                        life_h: figures.life_h,
-                        life_low_h: figures.life_low_h,
-                        life_high_h: figures.life_high_h,
-                        ..PositionRecord::default()
-                    })
-                }));
-                others(job, Some(at), &name, &mut positions);
-            }
+        for board in boards_of_unit(job, of) {
+            let of_board = sizing.positions.iter().filter(|sized| sized.id.board == board.board);
+            positions.extend(of_board.filter_map(|sized| {
+                let position = job.position(sized.id)?;
+                let figures = sized.choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
+                let part = sized.choice.part.map(|part| catalog.part_number(part.id).to_owned());
+                Some(PositionRecord {
+                    part_number: part.or_else(|| position.pick.clone()).unwrap_or_default(),
+                    life_h: figures.life_h,
+                    life_low_h: figures.life_low_h,
+                    life_high_h: figures.life_high_h,
+                    ..PositionRecord::of(&board.name, &position.reference)
+                })
+            }));
+            positions.extend(others_of_unit(job, Some(board.board), &board.name));
         }
-        others(job, None, job.board_name(None), &mut positions);
+        positions.extend(others_of_unit(job, None, job.board_name(None)));
         Self {
             serial: serial.to_owned(),
             date,
@@ -176,25 +91,57 @@ impl UnitRecord {
         }
     }
 
+    /// The rebuild of a unit as it stands at the bench, on `today` where no day was entered. Where the new part is in, it is the
+    /// planned one unless another was entered; where it is not, no part is named. Positions where nothing was done are left out.
+    #[must_use]
+    pub fn of_bench(job: &Job, catalog: &Catalog, sizing: &Sizing, unit: &UnitAtBench, today: Date) -> Self {
+        let (serial, date) = (unit.serial.trim(), unit.date.unwrap_or(today));
+        let mut record = Self::planned_of(job, catalog, sizing, &unit.type_in(job), serial, date);
+        unit.technician.trim().clone_into(&mut record.technician);
+        unit.note.trim().clone_into(&mut record.note);
+        let entered = |planned: PositionRecord, at: &PositionRecord| {
+            let life = |life_h: Option<f64>| life_h.filter(|_| at.is_done());
+            let mut record = PositionRecord {
+                part_number: if at.is_done() { planned.part_number } else { String::new() },
+                before: at.before.at_hz(unit.esr_hz),
+                after: at.after.at_hz(unit.esr_hz),
+                kind: planned.kind,
+                life_h: life(planned.life_h),
+                life_low_h: life(planned.life_low_h),
+                life_high_h: life(planned.life_high_h),
+                ..at.clone()
+            };
+            if at.is_done() && !at.part_number.is_empty() {
+                record.fit(&at.part_number);
+            }
+            record
+        };
+        let place = |at: &PositionRecord| (at.board.clone(), at.reference.clone());
+        let planned = std::mem::take(&mut record.positions).into_iter().enumerate();
+        let mut planned: HashMap<_, _> = planned.map(|(n, at)| (place(&at), (n, at))).collect();
+        let all = unit.positions.iter().map(|at| {
+            // Of a position that was renamed or removed meanwhile stays what was done.
+            let (n, plan) = planned.remove(&place(at)).unwrap_or((usize::MAX, PositionRecord::default()));
+            (n, entered(plan, at))
+        });
+        let mut all: Vec<_> = all.collect();
+        all.sort_by_key(|(n, _)| *n);
+        record.positions = all.into_iter().map(|(_, at)| at).collect();
+        record
+    }
+
     /// What cannot be meant in it, if anything.
     fn complaint(&self) -> Option<String> {
         if self.serial.trim().is_empty() {
             return Some("serial: empty; expected the number of the unit".into());
         }
-        let of_position = |position: &PositionRecord| {
-            let readings =
-                [("before", &position.before), ("after", &position.after)].into_iter().find_map(|(when, r)| {
-                    [
-                        ("capacitance_uf", r.capacitance_uf, Bounds::NotNegative),
-                        ("esr_mohm", r.esr_mohm, Bounds::NotNegative),
-                        ("esr_hz", r.esr_hz, Bounds::Positive),
-                    ]
-                    .into_iter()
-                    .find_map(|(name, value, bounds)| Some(format!("{when}.{name}: {}", bounds.complaint(value?)?)))
-                });
-            readings.map(|complaint| format!("{} {}: {complaint}", position.board, position.reference))
+        let of_field = |position: &PositionRecord, field: &schema::Field<PositionRecord>| {
+            let Kind::Number(_, bounds) = field.kind else { return None };
+            let complaint = bounds.complaint(field.figure(position)?)?;
+            let name = field.path.trim_start_matches("bench.positions.");
+            Some(format!("{} {}: {name}: {complaint}", position.board, position.reference))
         };
-        self.positions.iter().find_map(of_position)
+        self.positions.iter().find_map(|at| schema::POSITION_RECORD.iter().find_map(|field| of_field(at, field)))
     }
 }
 

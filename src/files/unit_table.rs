@@ -7,10 +7,10 @@ use super::canonical::{decode, find_header, plain_number};
 use super::notation::bare_text;
 use super::unit_record::{PositionRecord, RecordError, UnitRecord};
 use super::{Rejected, neutral_text, number};
-use crate::domain::Bounds;
+use crate::domain::schema::{self, Access, Kind};
 
 /// Columns of the export and of the list of values a record is completed from.
-pub const COLUMNS: [&str; 23] = [
+pub const COLUMNS: [&str; 24] = [
     "serial",
     "date",
     "technician",
@@ -26,6 +26,7 @@ pub const COLUMNS: [&str; 23] = [
     "after_capacitance_uf",
     "after_esr_mohm",
     "after_esr_hz",
+    "finding",
     "life_h",
     "hours_per_year",
     "note",
@@ -62,6 +63,7 @@ pub fn export(out: impl std::io::Write, records: &[UnitRecord]) -> csv::Result<(
                 number(after.capacitance_uf),
                 number(after.esr_mohm),
                 number(after.esr_hz),
+                neutral_text(&position.finding),
                 number(position.life_h),
                 number(record.hours_per_year),
                 neutral_text(&record.note),
@@ -133,42 +135,25 @@ fn fill<'a>(
     cell: &dyn Fn(&str) -> Option<&'a str>,
     fault: &mut dyn FnMut(&str, &str, &str),
 ) {
-    for (name, text) in
-        [("part_number", &mut position.part_number), ("lot", &mut position.lot), ("date_code", &mut position.date_code)]
-    {
-        if let Some(value) = cell(name) {
-            if name == "part_number" && *text != value {
-                // Another part than planned: its life was not calculated.
-                (position.life_h, position.life_low_h, position.life_high_h) = (None, None, None);
-            }
-            value.clone_into(text);
-        }
-    }
-    for (name, text) in
-        [("measured_before", &mut position.measured_before), ("measured_after", &mut position.measured_after)]
-    {
-        cell(name).into_iter().for_each(|value| value.clone_into(text));
-    }
-    match cell("done").map(str::to_lowercase).as_deref() {
-        None => {}
-        Some("yes" | "true" | "1") => position.done = Some(true),
-        Some("no" | "false" | "0") => position.done = Some(false),
-        Some(other) => fault("done", other, "expected yes or no"),
-    }
-    let (before, after) = (&mut position.before, &mut position.after);
-    for (name, value, bounds) in [
-        ("before_capacitance_uf", &mut before.capacitance_uf, Bounds::NotNegative),
-        ("before_esr_mohm", &mut before.esr_mohm, Bounds::NotNegative),
-        ("before_esr_hz", &mut before.esr_hz, Bounds::Positive),
-        ("after_capacitance_uf", &mut after.capacitance_uf, Bounds::NotNegative),
-        ("after_esr_mohm", &mut after.esr_mohm, Bounds::NotNegative),
-        ("after_esr_hz", &mut after.esr_hz, Bounds::Positive),
-    ] {
-        if let Some(text) = cell(name) {
-            match plain_number(text, bounds) {
-                Ok(read) => *value = Some(read),
-                Err(reason) => fault(name, text, reason),
-            }
+    for field in schema::POSITION_RECORD {
+        let name = field.path.trim_start_matches("bench.positions.").replace('.', "_");
+        // The planned lives are the calculation's; board and reference have found the position.
+        let entered = COLUMNS.contains(&name.as_str()) && !["board", "ref", "life_h"].contains(&name.as_str());
+        let Some(text) = cell(&name).filter(|_| entered) else { continue };
+        match (field.kind, field.access) {
+            (Kind::Number(_, bounds), _) => match plain_number(text, bounds) {
+                Ok(read) => field.set_figure(position, Some(read)),
+                Err(reason) => fault(&name, text, reason),
+            },
+            _ if name == "kind" => {}
+            _ if name == "done" => match text.to_lowercase().as_str() {
+                "yes" | "true" | "1" => position.done = Some(true),
+                "no" | "false" | "0" => position.done = Some(false),
+                _ => fault(&name, text, "expected yes or no"),
+            },
+            _ if name == "part_number" => position.fit(text),
+            (_, Access::Text(_, set)) => set(position, Some(text)),
+            _ => {}
         }
     }
 }

@@ -20,6 +20,15 @@ const SHORT_GAPS_MAX: usize = 16;
 /// The readings are exact to the micrometre at best, mm.
 const READING_MM: f64 = 1e-6;
 
+/// What a unit at the bench says of a can.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct AtBench {
+    /// Whether the new part is in.
+    pub done: bool,
+    /// What was measured on the old part, as `3410 of 4700 µF`.
+    pub words: Option<String>,
+}
+
 /// One can on the map.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CanOnMap {
@@ -51,6 +60,8 @@ pub struct CanOnMap {
     pub condition: Condition,
     /// Whether the part has a polarity.
     pub polarised: bool,
+    /// What the unit at the bench says of it; `None` away from the bench.
+    pub at_bench: Option<AtBench>,
     /// The nearest located neighbour on the same side whose body is known, and the gap to it in mm.
     pub nearest: Option<(PositionId, f64)>,
 }
@@ -287,17 +298,19 @@ fn can(catalog: &Catalog, sizing: &Sizing, id: PositionId, position: &Position) 
         verdict: choice.map_or(Outcome::Unknown, |choice| choice.verdict),
         condition: old_part::condition(position).0.condition,
         polarised: part.as_ref().unwrap_or(original).technology_or_wet() != Technology::NonPolar,
+        at_bench: None,
         nearest: None,
     }
 }
 
-/// What the board takes: its outline, everything located on it and the photo; `None` when nothing of it is known.
+/// What the board takes: its outline, else the photo, and everything located on it; `None` when nothing of it is known.
 fn frame_mm<'a>(board: &Board, cans: impl Iterator<Item = &'a CanOnMap>) -> Option<[f64; 4]> {
     let outline = board.outline_mm.map(|[width, height]| [0.0, 0.0, width, height]);
     let photo = board
         .photo
         .as_ref()
         .and(board.photo_corners_mm)
+        .filter(|_| outline.is_none())
         .map(|corners| corners.into_iter().map(|[x, y]| [x, y, x, y]).reduce(union).unwrap_or_default());
     let margin_mm = if outline.is_some() { 0.0 } else { MARGIN_MM };
     let located = cans.filter(|can| can.located).map(|can| {

@@ -30,6 +30,7 @@ mod testing_duty;
 
 mod voltages;
 
+pub mod bench;
 pub mod board_plan;
 pub mod changed;
 pub mod circuit;
@@ -60,7 +61,7 @@ pub mod why_not;
 pub mod workings;
 
 pub use asked::JobCurrency;
-pub use board_map::{BoardMap, CanOnMap, Gap, KeepoutViolation, Reserved};
+pub use board_map::{AtBench, BoardMap, CanOnMap, Gap, KeepoutViolation, Reserved};
 pub use can_state::CanState;
 pub use catalog_index::{CatalogIndex, PrefilterReason, RuledOut};
 pub use checks::Supply;

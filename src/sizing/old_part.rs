@@ -200,7 +200,7 @@ pub fn word(condition: Condition) -> &'static str {
 }
 
 /// Share of the life used, linear up to makers' end-of-life limits: 20 % of capacitance lost, twice the ESR limit.
-fn wear(assessment: &Assessment) -> Option<f64> {
+pub(super) fn wear(assessment: &Assessment) -> Option<f64> {
     let by_capacitance = assessment.capacitance_share.map(|share| (1.0 - share) / 0.2);
     let by_esr = assessment.esr_ratio.map(|ratio| ratio - 1.0);
     let larger = [by_capacitance, by_esr].into_iter().flatten().reduce(f64::max)?;

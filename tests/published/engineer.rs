@@ -29,7 +29,9 @@ fn week() -> String {
 
 #[test]
 fn a_log_cut_into_phases_errs_as_much_as_numpy_says() {
-    let log = temperature_log::from_bytes(week().as_bytes(), Path::new("week.csv"), None).unwrap();
+    let log =
+        temperature_log::from_bytes(week().as_bytes(), Path::new("week.csv"), &temperature_log::LogAnswers::default())
+            .unwrap();
     assert_eq!((log.stretches.len(), log.rejected.len()), (1008, 0));
     // numpy 2.4.6: count, relative error of the life, share and ambient of the hottest phase
     for (count, error, share, ambient_c) in [

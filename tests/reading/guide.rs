@@ -27,7 +27,7 @@ fn told(heading: &str) -> BTreeSet<String> {
 }
 
 /// The declarations of everything a job file holds.
-const DECLARATIONS: [&str; 8] = [
+const DECLARATIONS: [&str; 9] = [
     include_str!("../../src/domain/job.rs"),
     include_str!("../../src/domain/policy.rs"),
     include_str!("../../src/domain/uncertainty.rs"),
@@ -35,6 +35,7 @@ const DECLARATIONS: [&str; 8] = [
     include_str!("../../src/domain/board.rs"),
     include_str!("../../src/domain/position.rs"),
     include_str!("../../src/domain/conditions.rs"),
+    include_str!("../../src/domain/unit.rs"),
     include_str!("../../src/domain/other_part.rs"),
 ];
 
@@ -101,11 +102,14 @@ fn the_guide_names_every_field_of_a_job_file_under_its_type() {
 }
 
 /// The tables of fields: heading, and the path of the object they belong to.
-const TABLES: [(&str, &str); 23] = [
+const TABLES: [(&str, &str); 26] = [
     ("Job", "job"),
     ("Policy", "policy"),
     ("Uncertainty", "uncertainty"),
     ("Shelf", "shelf"),
+    ("Unit at bench", "bench"),
+    ("Position record", "bench.positions"),
+    ("Reading", "bench.positions.before"),
     ("Variant", "variants"),
     ("Board", "board"),
     ("Conditions", "board.conditions"),

@@ -21,6 +21,7 @@ mod properties;
 mod readme;
 mod selling;
 mod strangers;
+mod tracing;
 mod tree;
 mod unknown_fields;
 mod workbooks;

@@ -252,13 +252,11 @@ fn ripple_at_two_frequencies_is_a_rating_and_a_multiplier() {
          QXA-1,Northway,Elko,100 µF,50 V,180 mA @ 120 Hz,360 mA @ 100 kHz\nQXA-2,Northway,CAP ALUM HYB,100 µF,50 V,-,2.8 A @ 100 kHz\n",
     );
     let one = part(&import, "QXA-1");
-    assert_eq!(
-        (one.can.ripple_a, one.can.ripple_hz, one.can.f120, one.can.f100k),
-        (Some(0.18), Some(120.0), Some(1.0), Some(2.0))
-    );
+    assert_eq!((one.can.ripple_a, one.can.ripple_hz), (Some(0.18), Some(120.0)));
+    assert_eq!(one.can.ripple_freq_factors, "120:1;100000:2".parse().ok());
     let two = &part(&import, "QXA-2").can;
     assert_eq!(
-        (two.ripple_a, two.ripple_hz, two.f100k, two.technology),
+        (two.ripple_a, two.ripple_hz, two.ripple_freq_factors.clone(), two.technology),
         (Some(2.8), Some(1e5), None, Some(Technology::Hybrid))
     );
     assert_eq!((one.maker.as_str(), import.report.clean()), ("Northway", true));

@@ -31,7 +31,7 @@ fn with_photo() -> (tempfile::TempDir, Bench) {
     let path = folder.path().join("observatory.json");
     image::RgbImage::from_pixel(400, 250, image::Rgb([20, 90, 40])).save(folder.path().join("supply.png")).unwrap();
     let mut loaded = load::load(&path, &[]).unwrap();
-    loaded.job.boards[0].photo = Some("supply.png".into());
+    (loaded.job.boards[0].photo, loaded.job.boards[0].photo_corners_mm) = (Some("supply.png".into()), None);
     let bench = on_map(Window::holding(loaded, Some(path)));
     (folder, bench)
 }
@@ -47,7 +47,7 @@ fn label(bench: &Bench, starts: &str) -> String {
     found.next().unwrap_or_else(|| panic!("nothing is called {starts}…"))
 }
 
-fn can(bench: &Bench, reference: &str) -> Pos2 {
+pub(crate) fn can(bench: &Bench, reference: &str) -> Pos2 {
     named(bench, &format!("{reference} on the board: "))
 }
 
@@ -56,7 +56,7 @@ fn button(bench: &Bench, pos: Pos2, pressed: bool) {
     bench.harness.event(event);
 }
 
-fn click_at(bench: &mut Bench, at: Pos2) {
+pub(crate) fn click_at(bench: &mut Bench, at: Pos2) {
     bench.harness.hover_at(at);
     bench.harness.step();
     button(bench, at, true);
@@ -64,7 +64,7 @@ fn click_at(bench: &mut Bench, at: Pos2) {
     bench.settle();
 }
 
-fn drag(bench: &mut Bench, from: Pos2, to: Pos2) {
+pub(crate) fn drag(bench: &mut Bench, from: Pos2, to: Pos2) {
     bench.harness.hover_at(from);
     bench.harness.step();
     button(bench, from, true);

@@ -86,6 +86,8 @@ fn an_oscilloscope_record_needs_its_scale_and_becomes_the_ripple_as_one_step() {
     open(&mut bench, "Ripple from an oscilloscope");
     read_file(&mut bench, "Read an oscilloscope record…", "Path of the record (*.csv)", &path);
     bench.assert_says("scope.csv: 4000 samples.");
+    bench.assert_says("Choose the channel of the current");
+    choose(&mut bench, "Channel", "CH1 (V)");
     bench.assert_says("The scale is not known");
     assert!(!bench.says("Use this record"));
     enter(&mut bench, "A for 1 V", "500 mA");
@@ -129,11 +131,14 @@ fn a_file_dropped_on_the_life_place_is_read_for_what_it_is() {
     let rows: Vec<String> = (0..48).map(|hour| format!("{hour},{}\n", 40 + 20 * ((hour / 12) % 2))).collect();
     std::fs::write(&log, format!("time_h,temperature (°C)\n{}", rows.concat())).unwrap();
     let mut bench = at("C5");
-    for (path, said) in [(scope, "Read as an oscilloscope record of 4000 samples."), (log, "Read as a temperature log")]
-    {
+    let panels = ["Choose the channel of the current", "48 readings over"];
+    let said = ["Read as an oscilloscope record of 4000 samples.", "Read as a temperature log"];
+    for (path, (said, panel)) in [scope, log].into_iter().zip(said.into_iter().zip(panels)) {
         bench.drop_files([path]);
         bench.settle();
         bench.assert_says(said);
+        // The panel opens on what was read.
+        bench.assert_says(panel);
     }
 }
 
@@ -176,10 +181,9 @@ fn of_several_temperature_columns_another_one_is_chosen() {
     let mut bench = at("C5");
     open(&mut bench, "Temperature log");
     read_file(&mut bench, "Read a temperature log…", "Path of the log (*.csv)", &path);
+    assert!(!bench.says("readings over"), "no column is guessed");
     for (column, said) in [("room (°C)", "20 to 20 °C"), ("can (°C)", "40 to 60 °C, mean 50 °C")] {
-        if !bench.says(said) {
-            choose(&mut bench, "Column", column);
-        }
+        choose(&mut bench, "Column", column);
         bench.assert_says(said);
     }
     bench.assert_says("2 phases change the life by ");

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test stops at the first surprise")]
 mod harness;
 
+mod bench;
 mod board;
 mod board_bar;
 mod board_editor;
@@ -23,9 +24,11 @@ mod names;
 mod other_parts;
 mod positions;
 mod purchase;
+mod room;
 mod safety;
 mod settings;
 mod small;
+mod tracing;
 mod undo;
 
 #[cfg(feature = "pdf")]

@@ -46,6 +46,11 @@ fn controls_of_every_place_have_names() {
         (Key::Num2, "candidates", &["Filter", "Sort by price", "Columns", "Show excluded parts"]),
         (Key::Num3, "life", &["Log years", "Second plot", "Read at", "phase 1 share"]),
         (Key::Num4, "purchase", &["Sort the order by total", "Copy as table", "required"]),
+        (
+            Key::Num7,
+            "bench",
+            &["Map of Supply of the unit", "C1 on the board: to do", "Old: capacitance", "Done, next"],
+        ),
         (Key::I, "import", &["Import a list…"]),
         (Key::Num5, "help", &["Search the help", "Cautions first"]),
     ] {
@@ -88,7 +93,6 @@ fn controls_of_every_sheet_of_the_purchase_have_names() {
     for (tab, wanted) in [
         ("Consolidate order", &["Find fewest-cost order", "Part number", "Time limit"][..]),
         ("Stock and quotes", &["Add to stock", "Add offers…"]),
-        ("Service records", &["Save as…"]),
         ("Order", &["Copy as table"]),
     ] {
         bench.press_button(tab);

@@ -6,7 +6,7 @@ use egui::{Key, Modifiers, OutputCommand};
 use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::app::Window;
 use refarad::domain::{Date, Job, OfferBook};
-use refarad::files::{demo, job, load, unit_record};
+use refarad::files::{demo, job, load};
 use refarad::sizing::{self, OrderOptions, Purchase};
 
 use crate::harness::Bench;
@@ -301,72 +301,6 @@ fn lists_workbook_and_sheets_are_written_where_the_person_says() {
     assert!(work.contains("rise at rated ripple") && !work.contains("core_rise_k"), "assumed figures in words");
     export(&mut bench, "Export justification…", "Path of the justification (*.html)", &at("why.html"));
     assert!(std::fs::read_to_string(at("why.html")).unwrap().contains("Justification of the replacement capacitors"));
-}
-
-#[test]
-fn a_rebuild_is_recorded_for_good_and_a_later_one_shows_how_the_parts_wore() {
-    let folder = tempfile::tempdir().unwrap();
-    let (mut bench, path) = saved(folder.path());
-    press(&mut bench, "Service records");
-    bench.assert_says("No rebuild is recorded yet.");
-    let record = |bench: &mut Bench, day: &str, values: &[(&str, &str)]| {
-        press(bench, "New rebuild, dome of 1996…");
-        bench.enter("Serial number", "DOME-2");
-        bench.enter("Day", day);
-        for (field, text) in values {
-            bench.enter(field, text);
-        }
-        press(bench, "Add to the record");
-    };
-    record(
-        &mut bench,
-        "2016-11-25",
-        &[("Technician", "T."), ("Supply C1, lot", "L7"), ("Supply C1, µF after", "many"), ("Supply K1, lot", "R3")],
-    );
-    bench.assert_says("Not added: Supply C1, µF after");
-    let file = unit_record::path_beside(&path);
-    assert!(!file.exists(), "half an entry is no record");
-    bench.enter("Supply C1, µF after", "220");
-    press(&mut bench, "Add to the record");
-    let read = unit_record::read(&file).unwrap();
-    let first = &read.records[0].positions[0];
-    let relay = read.records[0].positions.iter().find(|of| of.reference == "K1").unwrap();
-    assert_eq!(
-        (relay.kind.as_str(), relay.lot.as_str(), relay.part_number.as_str()),
-        ("relay", "R3", "CAIRNFOLD-24-1NO16")
-    );
-    assert_eq!(
-        (read.records.len(), read.records[0].serial.as_str(), read.records[0].technician.as_str()),
-        (1, "DOME-2", "T.")
-    );
-    assert_eq!(
-        (first.part_number.as_str(), first.lot.as_str(), first.after.capacitance_uf),
-        ("SKARN-400-220U", "L7", Some(220.0))
-    );
-    bench.assert_says("Rebuilt 2016-11-25 by T., next due 2026-11-25");
-    let before = std::fs::read(&file).unwrap();
-    record(&mut bench, "2026-11-25", &[("Supply C1, µF before", "216")]);
-    assert!(std::fs::read(&file).unwrap().starts_with(&before), "what stands in the record stays");
-    assert_eq!(unit_record::read(&file).unwrap().records.len(), 2);
-    bench.assert_says("Wear since the rebuild before");
-    // 4 of 220 uF lost of the 20 % that end a life: 9 %.
-    bench.assert_says("9 %");
-    assert!(bench.says("slower than predicted"));
-    let table = folder.path().join("units.csv");
-    press(&mut bench, "Export service records…");
-    bench.harness.get_by_label("Path of the table (*.csv)").type_text(table.to_str().unwrap());
-    bench.settle();
-    bench.click_exactly("Write here");
-    let rows = std::fs::read_to_string(&table).unwrap();
-    assert_eq!(rows.lines().filter(|line| line.starts_with("DOME-2,")).count(), 88);
-}
-
-#[test]
-fn without_a_file_units_say_what_to_do_first() {
-    let mut bench = order();
-    press(&mut bench, "Service records");
-    bench.assert_says("save the job first");
-    assert!(!bench.says("New rebuild…"));
 }
 
 #[test]

@@ -48,7 +48,7 @@ fn assert_golden(name: &str, now: &str) {
 #[test]
 fn the_sheets_say_what_they_said() {
     let (job, catalog_index, sizing, bought) = small();
-    assert_golden("worksheet.html", &lines(&sheets::worksheet(&job, &catalog_index, &sizing, &bought, day())));
+    assert_golden("worksheet.html", &lines(&sheets::worksheet(&job, &catalog_index, &sizing, &bought, &[], day())));
     let provenance = sheets::Provenance::default();
     let justification = sheets::justification(&job, &catalog_index, &sizing, &provenance, day());
     assert_golden("justification.html", &lines(&justification));

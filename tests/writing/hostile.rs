@@ -164,7 +164,7 @@ fn markup_in_names_stands_on_the_sheets_and_the_drawing_as_text() {
     let Hostile { job, catalog_index, sizing, bought } =
         Hostile::new(|text| format!("{text}<img src=x onerror=\"run()\">&'"));
     let mut pages = vec![
-        ("worksheet", sheets::worksheet(&job, &catalog_index, &sizing, &bought, Some(today()))),
+        ("worksheet", sheets::worksheet(&job, &catalog_index, &sizing, &bought, &[], Some(today()))),
         (
             "justification",
             sheets::justification(&job, &catalog_index, &sizing, &sheets::Provenance::default(), Some(today())),
@@ -187,7 +187,7 @@ fn markup_in_names_stands_on_the_sheets_and_the_drawing_as_text() {
                 .unwrap(),
             ));
             pages.extend(
-                board_svg::for_sheet(&job, catalog_index.catalog(), &sizing, board, side)
+                board_svg::for_sheet(&job, catalog_index.catalog(), &sizing, board, side, None)
                     .map(|page| ("drawing on a sheet", page)),
             );
         }

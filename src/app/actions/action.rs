@@ -4,7 +4,6 @@ use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
 use crate::app::state::selection::{Candidate, View};
 use crate::domain::{Job, OtherId, PositionId};
-use crate::files::unit_record::UnitRecord;
 use crate::sizing::OrderOptions;
 
 /// A wish of the person at the window.
@@ -32,6 +31,8 @@ pub(crate) enum Action {
     Paste(String),
     /// Opens a job file, a catalogue or a photo that was dropped on the window or chosen from the recent files.
     TakeFile(std::path::PathBuf),
+    /// Shows the place on a data sheet's page that a part was read from, as the catalogue names it.
+    ShowDatasheet(String),
     /// What the import place asks for.
     Import(ImportAction),
     /// Closes the editor.
@@ -58,6 +59,8 @@ pub(crate) enum Action {
     ReopenLast(bool),
     /// A wish of the purchase place.
     Buying(PurchaseAction),
+    /// A wish of the bench.
+    Bench(BenchAction),
     /// Shows a message in the status line and keeps it in the list.
     Say(String),
 }
@@ -86,8 +89,21 @@ pub(crate) enum PurchaseAction {
     FindOrder(OrderOptions),
     /// Stops looking; the best found so far counts.
     StopOrder,
-    /// Adds a rebuild to the record of the units, a second one of a day where that is said.
-    AddRecord(Box<UnitRecord>, bool),
     /// Copies the order as a table.
     CopyList,
+}
+
+/// What the bench asks for beside edits and commands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum BenchAction {
+    /// Puts another unit on the bench.
+    NewUnit,
+    /// Takes the unit off the bench.
+    RemoveUnit,
+    /// Ticks the selected can and goes on, or takes the tick back.
+    Done(bool),
+    /// Goes to the next can that is not done.
+    Next,
+    /// Adds the rebuild of the unit to the record.
+    AddRecord,
 }

@@ -9,7 +9,7 @@ use crate::app::state::session::Session;
 use crate::domain::{Board, Job, Position, PositionId};
 
 /// A name like `like` that none of `taken` has: the same letters with the next number.
-fn next_name(like: &str, taken: &HashSet<String>) -> String {
+pub(crate) fn next_name(like: &str, taken: &HashSet<String>) -> String {
     let stem = like.trim_end_matches(|c: char| c.is_ascii_digit());
     let stem = if stem.is_empty() { "C" } else { stem };
     let number = |name: &String| name.strip_prefix(stem)?.parse::<u64>().ok();
@@ -17,7 +17,8 @@ fn next_name(like: &str, taken: &HashSet<String>) -> String {
     format!("{stem}{}", highest.saturating_add(1))
 }
 
-fn names(board: &Board) -> HashSet<String> {
+/// The designators of a board.
+pub(crate) fn names(board: &Board) -> HashSet<String> {
     board.positions.iter().map(|position| position.reference.clone()).collect()
 }
 

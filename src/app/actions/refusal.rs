@@ -13,6 +13,9 @@ pub(crate) fn refusal(session: &Session, command: Command) -> Option<String> {
     let reason = match command {
         Command::Undo => session.history.undo_label().is_none().then_some("Nothing was changed yet."),
         Command::Redo => session.history.redo_label().is_none().then_some("Nothing was undone."),
+        Command::Pick | Command::Unpick | Command::PickProposals if scene.selection.view == View::Bench => {
+            Some("At the bench nothing is picked; go to the Board or the Candidates.")
+        }
         Command::Pick => no_position.or(match scene.candidate() {
             Some(candidate) if position.is_some_and(|p| p.pick.as_deref() == Some(scene.name(candidate))) => {
                 Some("This part is picked already.")

@@ -4,7 +4,7 @@ use egui::{self, Context};
 
 use crate::app::actions::command::{Command, Reach};
 use crate::app::state::selection::List;
-use crate::app::widgets::{focus_id, map_focus_id};
+use crate::app::widgets::{focus_id, map_focus_id, map_has_enter};
 
 /// The commands whose keys were pressed; the keys are then used up. `at_rest`: nothing is typed into the field that has the
 /// keyboard, so that undo is the job's.
@@ -19,7 +19,9 @@ pub(crate) fn pressed(ctx: &Context, at_rest: bool) -> Vec<Command> {
             Reach::Everywhere => true,
             Reach::OutsideText => !typing || (at_rest && matches!(command, Command::Undo | Command::Redo)),
             // Enter is a key of many controls: it picks only from the row of the candidate itself, or on the map.
-            Reach::Lists if *command == Command::Pick => on_map || focused == Some(focus_id(List::Candidates)),
+            Reach::Lists if *command == Command::Pick => {
+                (on_map && !map_has_enter(ctx)) || focused == Some(focus_id(List::Candidates))
+            }
             Reach::Lists => lists_have_keyboard || (on_map && !moves(*command)),
         })
         .collect();

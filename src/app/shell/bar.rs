@@ -47,7 +47,8 @@ pub(crate) fn show(
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| job_name(ui, session));
         }
     });
-    if scene.selection.view == View::Start {
+    // The bench has a line of its own: of the unit, not of the job.
+    if matches!(scene.selection.view, View::Start | View::Bench) {
         return;
     }
     ui.horizontal(|ui| {

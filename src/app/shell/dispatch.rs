@@ -24,6 +24,7 @@ use crate::app::views::life::Reading;
 use crate::app::views::start::Origin;
 use crate::app::widgets::wording::count;
 use crate::domain::{Board, Job, Place, Side};
+use crate::files::datasheet;
 use crate::files::job_file::Expect;
 
 impl Window {
@@ -61,6 +62,7 @@ impl Window {
                 }
             }
             Action::TakeFile(path) => self.take_file(ctx, path),
+            Action::ShowDatasheet(mark) => self.show_datasheet(&mark),
             Action::Import(action) => self.views.import.dispatch(session, &mut self.dialogs, action),
             Action::CloseEditor => session.selection.editor = None,
             Action::SelectBoard(board) => {
@@ -87,6 +89,7 @@ impl Window {
                     session.say(format!("{PINS_MAX} candidates are pinned already; unpin one first."));
                 }
             }
+            Action::Show(View::Bench) => self.run_command(ctx, Command::ShowBench),
             Action::Show(view) => session.selection.view = view,
             Action::BeginJob(job) => {
                 self.views.start.ready = Some(job);
@@ -104,6 +107,7 @@ impl Window {
             Action::ReopenLast(reopen) => self.keep.settings.now.reopen_last = reopen,
             Action::Say(message) => session.say(message),
             Action::Buying(action) => self.views.purchase.dispatch(session, ctx, action),
+            Action::Bench(action) => self.views.bench.dispatch(session, action),
         }
     }
 
@@ -237,6 +241,9 @@ impl Window {
             Command::Previous => self.step(Step::Previous),
             Command::First => self.step(Step::First),
             Command::Last => self.step(Step::Last),
+            // At the bench there is one list: the arrows lead from can to can.
+            Command::ToCandidates if session.selection.view == View::Bench => self.step(Step::Next),
+            Command::ToPositions if session.selection.view == View::Bench => self.step(Step::Previous),
             Command::ToCandidates => {
                 if matches!(session.selection.view, View::Purchase | View::Import | View::Help) {
                     session.selection.view = View::Candidates;
@@ -244,6 +251,7 @@ impl Window {
                 moving::use_list(session, ctx, List::Candidates);
             }
             Command::ToPositions => moving::use_list(session, ctx, List::Positions),
+            Command::NextOpen if session.selection.view == View::Bench => self.views.bench.next_open(session),
             Command::NextOpen => moving::select_next_open(session),
             Command::Limiting => {
                 let limiting = session.scene().board_sized().and_then(|board| board.as_chosen.limiting);
@@ -257,6 +265,10 @@ impl Window {
             Command::ShowCandidates => session.selection.view = View::Candidates,
             Command::ShowLife => session.selection.view = View::Life,
             Command::ShowPurchase => session.selection.view = View::Purchase,
+            Command::ShowBench => {
+                session.selection.view = View::Bench;
+                session.selection.list = List::Positions;
+            }
             Command::ShowImport => session.selection.view = View::Import,
             Command::ShowHelp => session.selection.view = View::Help,
             Command::ThemeSystem => ctx.set_theme(ThemePreference::System),
@@ -461,6 +473,26 @@ impl Window {
             FileKind::Other => session.say(not_read(&path)),
             FileKind::Catalogue => catalog_sources::add(session, &workers.catalogs, path),
             FileKind::List => self.open_list(path),
+        }
+    }
+}
+
+/// A data sheet lies beside the job, beside a catalogue, or is open in Import.
+impl Window {
+    fn show_datasheet(&mut self, mark: &str) {
+        let Self { session, views, .. } = self;
+        let Some((name, page, place)) = datasheet::place_of(mark) else { return };
+        let catalogues = session.stock.listed.iter().filter_map(|catalog| catalog.path.as_deref());
+        let folders = session.path.as_deref().into_iter().chain(catalogues).filter_map(Path::parent);
+        let known = views.import.path_of(name);
+        match known.or_else(|| folders.map(|folder| folder.join(name)).find(|path| path.exists())) {
+            Some(path) => {
+                views.import.show_place(path, page, place);
+                session.selection.view = View::Import;
+            }
+            None => session.say(format!(
+                "{name} lies neither beside the job nor beside a catalogue. Open it in Import, then choose this again."
+            )),
         }
     }
 }

@@ -122,6 +122,7 @@ impl Window {
         // What was asked for the job before must not arrive for this one: its parts would replace these.
         self.workers.catalogs.parts.cancel();
         self.views.purchase.start_anew();
+        self.views.bench.start_anew();
         let session = &mut self.session;
         *session = new;
         (session.moves, session.catalogs_seen) = (moves + 1, catalogs_seen + 1);

@@ -1,7 +1,7 @@
 //! Changes to the job. Every change a person makes is an [`Edit`] and goes through [`Edit::apply`], so undo, saving and
 //! recalculation see all of them.
 
-use crate::domain::{Board, Job, Position, PositionId};
+use crate::domain::{Board, Job, Measured, Position, PositionId, UnitAtBench};
 
 /// A change to the job, as data.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,6 +41,15 @@ pub(crate) enum Edit {
         /// The changed copy; its boards are not used.
         job: Box<Job>,
         /// Which field; as in [`Positions`](Self::Positions).
+        field: String,
+    },
+    /// Replaces what is at the bench, and what positions keep of what was measured there.
+    Bench {
+        /// The units at the bench.
+        units: Vec<UnitAtBench>,
+        /// Positions with what they keep.
+        measured: Vec<(PositionId, Option<Measured>)>,
+        /// What was entered; as in [`Positions`](Self::Positions).
         field: String,
     },
     /// Replaces the whole job by a changed copy: boards come and go, rows are pasted, lost work is recovered.
@@ -89,7 +98,7 @@ impl Edit {
                 _ => format!("remove {} positions", ids.len()),
             },
             Self::Board { board, field, .. } => format!("{field} of {}", board.name),
-            Self::Settings { field, .. } => field.clone(),
+            Self::Settings { field, .. } | Self::Bench { field, .. } => field.clone(),
             Self::Whole { what, .. } => what.clone(),
         }
     }
@@ -102,7 +111,7 @@ impl Edit {
                 Some(format!("{field} {ids:?}"))
             }
             Self::Board { at, field, .. } => Some(format!("{field} {at}")),
-            Self::Settings { field, .. } => Some(field.clone()),
+            Self::Settings { field, .. } | Self::Bench { field, .. } => Some(field.clone()),
             Self::Pick { .. } | Self::Add { .. } | Self::Remove(_) | Self::Whole { .. } => None,
         }
     }
@@ -147,6 +156,14 @@ impl Edit {
             Self::Settings { job: new, .. } => {
                 let boards = std::mem::take(&mut job.boards);
                 *job = Job { boards, ..*new };
+            }
+            Self::Bench { units, measured, .. } => {
+                job.bench = units;
+                for (id, measured) in measured {
+                    if let Some(position) = job.position_mut(id) {
+                        position.measured = measured;
+                    }
+                }
             }
             Self::Whole { job: new, .. } => *job = *new,
         }

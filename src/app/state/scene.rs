@@ -7,6 +7,7 @@ use crate::app::state::snapshot::can_of;
 use std::sync::Arc;
 
 use crate::domain::{Board, Can, Catalog, Job, Phase, Position, PositionId};
+use crate::files::unit_record::RecordsRead;
 use crate::sizing::{self, BoardSizing, Evaluation, PositionContext, PositionSizing, Sizing};
 
 /// Everything a view may read.
@@ -26,6 +27,8 @@ pub(crate) struct Scene<'a> {
     pub selection: &'a Selection,
     /// The photo of the selected board, once it is read.
     pub photo: Option<&'a BoardPhoto>,
+    /// The record of the units, as far as it is read.
+    pub records: &'a RecordsRead,
 }
 
 impl<'a> Scene<'a> {

@@ -28,6 +28,8 @@ pub(crate) enum View {
     Life,
     /// The order.
     Purchase,
+    /// One unit, can by can.
+    Bench,
     /// Lists of strangers.
     Import,
     /// Methods, sources, cautions.

@@ -18,6 +18,7 @@ use crate::files::job_file::Stamp;
 use crate::files::load::Loaded;
 use crate::files::offers::OffersRead;
 use crate::files::photo::Photo;
+use crate::files::unit_record::RecordsRead;
 use crate::sizing::{CatalogIndex, Interval};
 
 /// Which photo: that of a board of the job in a file.
@@ -67,6 +68,8 @@ pub(crate) struct Session {
     pub photo: Option<BoardPhoto>,
     /// Offers of further suppliers, from the lists the job names.
     pub offers: Arc<OffersRead>,
+    /// The record of the units, once it is read.
+    pub records: Arc<RecordsRead>,
     /// The position a part was picked for last, with the board's interval before, until its sizing has arrived.
     pub picked: Option<(PositionId, Option<Interval>)>,
     /// Counts changes that moved positions: what remembers places in the job follows it.
@@ -87,9 +90,10 @@ impl Session {
         let first = job.positions().next().map(|(id, _)| id);
         let mut held = Held::new();
         if path.is_none() {
-            // The demo has no folder its catalogue could lie in.
+            // The demo has no folder its catalogue and its photos could lie in.
             let (name, content) = demo::FILES[1];
             held.insert(name.to_owned(), Arc::new(content.as_bytes().to_vec()));
+            held.extend(demo::PHOTOS.map(|(name, content)| (name.to_owned(), Arc::new(content.to_vec()))));
         }
         let mut session = Self {
             stock: CatalogSources::of(&job.catalogs, held),
@@ -224,6 +228,7 @@ impl Session {
             candidates: self.candidates.as_ref().filter(of_selected).map(|c| &c.1),
             selection: &self.selection,
             photo: self.photo.as_ref(),
+            records: &self.records,
         }
     }
 }

@@ -14,11 +14,12 @@ const BYTES_MAX: u64 = 1 << 20;
 /// Least and largest interface scale.
 pub(crate) const SCALE: (f32, f32) = (0.8, 2.0);
 
-pub(crate) const VIEWS: [(View, &str); 5] = [
+pub(crate) const VIEWS: [(View, &str); 6] = [
     (View::Board, "board"),
     (View::Candidates, "candidates"),
     (View::Life, "life"),
     (View::Purchase, "purchase"),
+    (View::Bench, "bench"),
     (View::Help, "help"),
 ];
 pub(crate) const COLOURS: [(ThemePreference, &str); 3] =
@@ -44,7 +45,7 @@ pub(crate) struct Settings {
     pub reopen_last: bool,
     /// Job files, the latest first.
     pub recent: Vec<PathBuf>,
-    /// The place that was shown: `board`, `candidates`, `life`, `purchase`, `help`.
+    /// The place that was shown: `board`, `candidates`, `life`, `purchase`, `bench`, `help`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub place: Option<String>,
     /// `system`, `dark` or `light`.

@@ -7,7 +7,7 @@ use crate::app::state::session::Session;
 use crate::app::work::worker::Worker;
 use crate::domain::{Date, Job};
 use crate::files::output::{self, Outputs, Replace};
-use crate::files::{export_set, purchase, purchase_workbook, sheets, unit_record, unit_table};
+use crate::files::{export_set, photo, purchase, purchase_workbook, sheets, unit_record, unit_table};
 use crate::sizing;
 
 /// Writes what goes to the supplier, to the bench or to the engineer, for the job as it is now.
@@ -18,7 +18,7 @@ pub(crate) fn write_paper(
     path: PathBuf,
 ) {
     let (job, catalog_index, read) = (session.job().clone(), session.catalog_index.clone(), session.offers.clone());
-    let (job_path, unsaved) = (session.path.clone(), session.is_dirty());
+    let (job_path, unsaved, held) = (session.path.clone(), session.is_dirty(), session.stock.held.clone());
     exporting.request(format!("Writing {}", path.display()), move |_| {
         let sizing = sizing::size(&job, &catalog_index);
         let today = Date::today();
@@ -27,7 +27,16 @@ pub(crate) fn write_paper(
             FilePurpose::Packing => return write_packing(&path, &job, &bought),
             FilePurpose::Suppliers => return write_suppliers(&path, &job, &bought),
             FilePurpose::Workbook => purchase_workbook::xlsx(&job, &bought).map_err(|error| error.to_string())?,
-            FilePurpose::Worksheet => sheets::worksheet(&job, &catalog_index, &sizing, &bought, today).into_bytes(),
+            FilePurpose::Worksheet => {
+                let photos = match &job_path {
+                    Some(path) => photo::beside(path, &job),
+                    None => photo::of_boards(&job, |name, side_max_px| {
+                        let bytes = held.get(name).map(|bytes| bytes.as_slice()).unwrap_or_default();
+                        photo::read_bytes(bytes, Path::new(name), side_max_px)
+                    }),
+                };
+                sheets::worksheet(&job, &catalog_index, &sizing, &bought, &photos, today).into_bytes()
+            }
             FilePurpose::Inspection => sheets::inspection(&job, catalog_index.catalog(), &bought, today).into_bytes(),
             FilePurpose::Justification => {
                 let provenance = sheets::Provenance::of(job_path.as_deref(), &job, &[], unsaved);

@@ -71,7 +71,8 @@ pub(crate) fn lay_under(session: &mut Session, side: Side, from: &Path) {
     match brought {
         Ok(name) => {
             let side = Some(side).filter(|&side| side != Side::Top);
-            let board = Board { photo: Some(name), photo_corners_mm: None, photo_side: side, ..board };
+            let board =
+                Board { photo: Some(name), photo_corners_mm: None, photo_distance_mm: None, photo_side: side, ..board };
             session.edit(Edit::Board { at, board: Box::new(board), field: "photo".into() });
             session.history.close_entry();
         }

@@ -1,5 +1,6 @@
 //! The middle of the window: the selected position, and one of four places that look at it.
 
+pub(crate) mod bench;
 pub(crate) mod board;
 pub(crate) mod candidates;
 pub(crate) mod editor;
@@ -36,6 +37,8 @@ pub(crate) struct Views {
     pub life: life::LifeState,
     /// The order's.
     pub purchase: purchase::PurchaseState,
+    /// The bench's.
+    pub bench: bench::BenchState,
     /// The import's.
     pub import: import::ImportState,
     /// The help's.
@@ -55,6 +58,7 @@ impl Views {
             candidates: candidates::CandidatesState::new(waker),
             life: life::LifeState::new(waker),
             purchase: purchase::PurchaseState::new(waker),
+            bench: bench::BenchState::new(waker),
             import: import::ImportState::new(waker),
             help: help::HelpState::default(),
             what_if: what_if::WhatIfState::new(waker),
@@ -64,8 +68,8 @@ impl Views {
 
     /// The work of all views on other threads.
     pub(crate) fn work(&self) -> impl Iterator<Item = &dyn AnyWorker> {
-        let Self { start, board, candidates, life, purchase, import, what_if, .. } = self;
-        let first = start.work().into_iter().chain(board.work()).chain(what_if.work());
+        let Self { start, board, candidates, life, purchase, bench, import, what_if, .. } = self;
+        let first = start.work().into_iter().chain(board.work()).chain(what_if.work()).chain(bench.work());
         first.chain(candidates.work()).chain(life.work()).chain(purchase.work()).chain(import.work())
     }
 
@@ -90,17 +94,19 @@ impl Views {
         self.candidates.poll(session);
         self.life.poll(session);
         self.purchase.poll(session);
+        self.bench.poll(session);
         self.import.poll(session);
         self.what_if.poll(session);
     }
 }
 
 /// Every view with the command that shows it, in the order of the bar.
-pub(crate) const VIEWS: [(View, Command); 6] = [
+pub(crate) const VIEWS: [(View, Command); 7] = [
     (View::Board, Command::ShowBoard),
     (View::Candidates, Command::ShowCandidates),
     (View::Life, Command::ShowLife),
     (View::Purchase, Command::ShowPurchase),
+    (View::Bench, Command::ShowBench),
     (View::Import, Command::ShowImport),
     (View::Help, Command::ShowHelp),
 ];
@@ -124,6 +130,10 @@ pub(crate) fn show(
     }
     if scene.selection.view == View::Import {
         import::show(ui, scene, &mut places.import, out);
+        return;
+    }
+    if scene.selection.view == View::Bench && !scene.job.boards.is_empty() {
+        bench::show(ui, scene, &mut places.bench, refusal, out);
         return;
     }
     let least = least(scene.selection.view);
@@ -163,7 +173,7 @@ fn least(view: View) -> Vec2 {
         View::Candidates => vec2(430.0, 480.0),
         // The legend and the panels beside it each keep their width.
         View::Life => vec2(860.0, 480.0),
-        View::Start | View::Purchase | View::Import | View::Help => vec2(440.0, 480.0),
+        View::Start | View::Purchase | View::Bench | View::Import | View::Help => vec2(440.0, 480.0),
     }
 }
 
@@ -196,7 +206,9 @@ fn one(
     }
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
+        let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.y, 2.0);
         header::show(ui, scene, refusal, out);
+        ui.spacing_mut().item_spacing.y = gap;
     }
     // On the board the map has the room; what is tried out there is undone in the Life view.
     if scene.selection.view == View::Life && density == Density::Usual {
@@ -207,6 +219,6 @@ fn one(
         View::Candidates => candidates::show(ui, scene, density, &mut places.candidates, out),
         View::Life => life::show(ui, scene, life::Arrangement::Beside, &mut places.life, out),
         View::Purchase => purchase::show(ui, scene, &mut places.purchase, refusal, out),
-        View::Start | View::Import | View::Help => {}
+        View::Start | View::Bench | View::Import | View::Help => {}
     }
 }

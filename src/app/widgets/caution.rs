@@ -47,6 +47,15 @@ pub(crate) fn show(ui: &mut Ui, stored: &StoredEnergy, words: String) {
     });
 }
 
+/// The caution with how to get it down to a safe voltage, in a frame of its own.
+pub(crate) fn framed(ui: &mut Ui, stored: &StoredEnergy) {
+    let ink = theme::tokens(ui).outcome(Outcome::Marginal).ink;
+    egui::Frame::new().stroke(Stroke::new(1.0, ink)).corner_radius(6).inner_margin(8).show(ui, |ui| {
+        ui.set_min_width(ui.available_width());
+        ui.colored_label(ink, [in_full(stored), discharge(stored).unwrap_or_default()].join(" ").trim());
+    });
+}
+
 fn energy(stored: &StoredEnergy) -> String {
     let (volt_v, of) = stored.highest_v.map_or((None, UNKNOWN), |(volt_v, of)| (Some(volt_v), of));
     let group = match stored.together_j.filter(|_| stored.in_group()) {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use egui::{Id, Key, RichText, TextEdit, Ui, vec2};
+use egui::{Align2, FontId, Id, Key, Margin, RichText, TextEdit, Ui, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::widgets::explain;
@@ -25,6 +25,11 @@ impl Drafts {
     /// Forgets what was typed and refused.
     pub(crate) fn clear(&mut self) {
         self.texts.clear();
+    }
+
+    /// Whether something typed into a field is not taken.
+    pub(crate) fn holds(&self, key: &str) -> bool {
+        self.texts.contains_key(key)
     }
 
     /// Whether the keyboard is in a field of these and nothing is typed into it yet.
@@ -84,11 +89,18 @@ pub(crate) struct Widths {
     pub label: f32,
     /// Of what is typed.
     pub entry: f32,
+    /// The name stands over a field that is large enough for a gloved finger.
+    pub over: bool,
 }
 
 impl Widths {
     /// As in the editor.
-    pub(crate) const EDITOR: Self = Self { label: LABEL_WIDTH, entry: ENTRY_WIDTH };
+    pub(crate) const EDITOR: Self = Self { label: LABEL_WIDTH, entry: ENTRY_WIDTH, over: false };
+
+    /// As at the bench.
+    pub(crate) fn over(width: f32) -> Self {
+        Self { label: width, entry: width, over: true }
+    }
 }
 
 /// The same in a room of its own.
@@ -104,12 +116,14 @@ pub(crate) fn show_sized(
     let name = entry.label.or(explained.as_ref().map(|e| e.label)).unwrap_or(entry.name);
     let id = Id::unique(("entry", entry.key));
     let mut text = drafts.texts.get(entry.key).cloned().unwrap_or_else(|| entry.text.clone());
-    let mut refused = None;
-    ui.horizontal(|ui| {
+    let line = |ui: &mut Ui| {
+        let mut refused = None;
         let label = (widths.label > 0.0).then(|| {
-            ui.allocate_ui(vec2(widths.label, ROW), |ui| {
+            let height = if widths.over { 0.0 } else { ROW };
+            ui.allocate_ui(vec2(widths.label, height), |ui| {
                 ui.set_min_width(widths.label);
-                explain::on(ui.label(name), entry.name)
+                let quiet = RichText::new(name).color(theme::tokens(ui).weak);
+                explain::on(if widths.over { ui.label(quiet) } else { ui.label(name) }, entry.name)
             })
         });
         let hint = match &entry.basis {
@@ -120,7 +134,11 @@ pub(crate) fn show_sized(
         let fills = entry.basis == Basis::Text && widths.label >= LABEL_WIDTH;
         let width = if fills { (ui.available_width() - 12.0).max(widths.entry) } else { widths.entry };
         let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(width).hint_text(hint);
-        if widths.label <= 0.0 {
+        if widths.over {
+            let margin = Margin::symmetric(8, 0);
+            edit = edit.font(FontId::proportional(16.0)).margin(margin).align(Align2::LEFT_CENTER);
+            edit = edit.desired_width(width - 16.0).min_size(vec2(width, ui.spacing().interact_size.y));
+        } else if widths.label <= 0.0 {
             // A cell of a table would shrink it.
             edit = edit.min_size(vec2(width, 0.0));
         }
@@ -153,18 +171,37 @@ pub(crate) fn show_sized(
         if response.gained_focus() {
             response.scroll_to_me(None);
         }
-        basis(ui, &entry.basis, explained.as_ref());
-    });
-    if let Some(reason) = refused {
-        let ink = theme::tokens(ui).outcome(Outcome::Fail).ink;
-        ui.horizontal(|ui| {
-            ui.add_space(widths.label + ui.spacing().item_spacing.x);
-            ui.vertical(|ui| {
-                ui.set_max_width(ui.available_width());
-                ui.colored_label(ink, format!("Refused: {reason}"));
-            });
+        if !widths.over {
+            basis(ui, &entry.basis, explained.as_ref());
+        }
+        refused
+    };
+    if widths.over {
+        ui.vertical(|ui| {
+            ui.set_width(widths.entry);
+            ui.spacing_mut().item_spacing.y = 2.0;
+            let refused = line(ui);
+            refusal(ui, refused, 0.0);
         });
+        return;
     }
+    let refused = ui.horizontal(line).inner;
+    let indent = widths.label + ui.spacing().item_spacing.x;
+    refusal(ui, refused, indent);
+}
+
+/// Why an entry cannot be used.
+fn refusal(ui: &mut Ui, refused: Option<String>, indent: f32) {
+    let Some(reason) = refused else { return };
+    let ink = theme::tokens(ui).outcome(Outcome::Fail).ink;
+    ui.horizontal(|ui| {
+        ui.spacing_mut().interact_size.y = 0.0;
+        ui.add_space(indent);
+        ui.vertical(|ui| {
+            ui.set_max_width(ui.available_width());
+            ui.colored_label(ink, format!("Refused: {reason}"));
+        });
+    });
 }
 
 fn basis(ui: &mut Ui, basis: &Basis, explained: Option<&explain::Explanation>) {

@@ -1,6 +1,6 @@
 //! The keyboard stays in sight.
 
-use egui::{Id, Memory, Ui};
+use egui::{Context, Id, Memory, Ui};
 
 /// At the end of what is scrolled: brings the control that has just got the keyboard into sight.
 pub(crate) fn follow_focus(ui: &Ui) {
@@ -20,4 +20,14 @@ pub(crate) fn follow_focus(ui: &Ui) {
 /// What has the keyboard while the map of the board is in use.
 pub(crate) fn map_focus_id() -> Id {
     Id::unique("board map")
+}
+
+/// Says whether Enter is the map's own, as while something is drawn on it, or picks the part.
+pub(crate) fn map_takes_enter(ctx: &Context, own: bool) {
+    ctx.data_mut(|data| data.insert_temp(map_focus_id(), own));
+}
+
+/// Whether Enter is the map's own.
+pub(crate) fn map_has_enter(ctx: &Context) -> bool {
+    ctx.data(|data| data.get_temp(map_focus_id())).unwrap_or_default()
 }

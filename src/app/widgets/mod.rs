@@ -26,7 +26,7 @@ pub(crate) use choice::choice;
 pub(crate) use command::{button, menu_item};
 pub(crate) use density::Density;
 pub(crate) use figure::{Standing, figure, figure_text};
-pub(crate) use focus::{follow_focus, map_focus_id};
+pub(crate) use focus::{follow_focus, map_focus_id, map_has_enter, map_takes_enter};
 pub(crate) use headroom::paint_headroom;
 pub(crate) use mark::{mark, marked, outcome};
 pub(crate) use pick_changes::{ChangeList, Ticks, pick_changes};

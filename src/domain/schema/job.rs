@@ -149,6 +149,8 @@ fields! {
             "Where the upper left, upper right, lower right and lower left corner of the picture lie, each x and y.";
         number photo_opacity_pct (Percent Percent) Elsewhere, Nothing("60"), "Opacity of the photo",
             "How strongly the photo shows.";
+        number photo_distance_mm (Millimetre Positive) Elsewhere, Nothing("not corrected"), "Camera above the board",
+            "How far the camera was from the board: tall cans traced on the photo are corrected by it.";
         word photo_side (Side) Elsewhere, Nothing("top"), "Side of the photo", "The side the photo shows.";
         special holes_mm (Kind::Points(&[X, Y, ("Ø", Bounds::Positive)], Several::Many)) Elsewhere, Nothing("none"),
             "Mounting holes", "Holes with the hardware in them: x, y, diameter.";
@@ -161,6 +163,10 @@ pub static CONTAINERS: &[About] = &[
     holder("job.policy", "Policy", "The shop's margins.", "the defaults below"),
     holder("job.uncertainty", "Uncertainty", "How far the inputs of the life may be off.", "no spread"),
     holder("job.shelf", "Stock", "Parts already in the shop.", "none"),
+    holder("job.bench", "At the bench", "Units that are being rebuilt and are not in the record yet.", "none"),
+    holder("bench.positions", "Positions", "What was done at each position so far.", "none"),
+    holder("bench.positions.before", "Old part", "What was measured on the old part.", "not measured"),
+    holder("bench.positions.after", "New part", "What was measured on the new part.", "not measured"),
     holder("job.variants", "Variants", "Other conditions to look at; they change nothing of the job.", "none"),
     holder(
         "job.conditions",

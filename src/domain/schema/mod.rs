@@ -9,6 +9,7 @@ mod offer;
 mod other_part;
 pub(in crate::domain) mod position;
 mod rows;
+mod unit;
 
 use std::collections::HashMap;
 use std::sync::LazyLock;
@@ -19,6 +20,7 @@ pub use offer::{OFFER, PART};
 pub use other_part::{OTHER_PART, TEST_POINT, UNIT_TYPE};
 pub use position::{ORIGIN, PHASE, POSITION, RIPPLE_LINE, contradictions};
 pub(in crate::domain) use rows::fields;
+pub use unit::{POSITION_RECORD, UNIT};
 
 use super::can::{CAN, ORIGINAL};
 
@@ -292,6 +294,8 @@ pub fn all() -> impl Iterator<Item = &'static About> {
         .chain(abouts(JOB))
         .chain(abouts(SHELF))
         .chain(abouts(VARIANT))
+        .chain(abouts(UNIT))
+        .chain(abouts(POSITION_RECORD))
         .chain(abouts(OTHER_PART))
         .chain(abouts(TEST_POINT))
         .chain(abouts(UNIT_TYPE))

@@ -43,6 +43,8 @@ fields! {
         text series_group (Line) Identity, Nothing("none"), "Series group",
             "A name shared by capacitors that work in series as one string; the string's voltage is shared among them.";
         text note (Note) Identity, Nothing("empty"), "Note", "Whatever else is to be remembered.";
+        text traced_from (Line) Elsewhere, Nothing("not from a photo"), "Traced from",
+            "Photo in which place and diameter were measured, and what was, to about a millimetre.";
         text pick (Line) Elsewhere, Nothing("proposed by the program"), "Pick", "The part number a person chose.";
         text original.label (Line) OriginalPart, Nothing("empty"), "Marking",
             "What is printed on the old part, as it stands there.";
@@ -134,6 +136,8 @@ fields! {
             "makers' endurance limits; common practice";
         within_number measured.esr_hz (Hertz Positive) Measured, Unknown, "Frequency of the measurement",
             "Frequency the ESR was measured at.";
+        within_text measured.unit (Line) Measured, Nothing("empty"), "Measured unit",
+            "Serial number of the unit it was measured on; of several at the bench the one with the most worn part.";
         within_text measured.date (Date) Measured, Unknown, "Measured on",
             "Day of the measurement, such as 2026-10-02.";
         within_text measured.note (Note) Measured, Nothing("empty"), "Findings on the old part",

@@ -22,7 +22,12 @@ const POSSIBLE_H: std::ops::RangeInclusive<f64> = 48.0..=1e6;
 /// Reads an endurance. A bare number takes the column's unit; without one it is asked.
 #[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Endurance> {
-    decide(text, column, |text, decimal| {
+    // `2k hrs`: thousand hours in two words.
+    let joined = ["k hours", "k hrs", "k hr", "k h"].iter().find(|of| text.contains(**of));
+    let text = joined.map_or_else(|| text.to_owned(), |of| text.replace(of, "kh"));
+    let at = [" a ", " à ", " bei ", " bij ", " przy ", " při ", " при "].iter().find(|of| text.contains(**of));
+    let text = at.map_or_else(|| text.clone(), |of| text.replace(of, " @ "));
+    decide(&text, column, |text, decimal| {
         let quantities = match only_quantities(text, decimal, Join::Blanks) {
             Ok(quantities) => quantities,
             Err(reading) => return reading,

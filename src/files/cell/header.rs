@@ -35,7 +35,9 @@ impl Hints {
 #[must_use]
 pub fn hints(header: &str) -> Hints {
     let mut hints = Hints::default();
-    let Ok(header) = clean(header) else { return hints };
+    // A sign whose letter a data sheet does not say hides neither unit nor frequency beside it.
+    let Ok(header) = clean(&header.replace('\u{FFFD}', " ")) else { return hints };
+    let header = header.replace("k Hz", "kHz").replace("K Hz", "kHz");
     // The words of the name itself are no units: only what stands in brackets, behind `_`, `,`, `/` or a number, or at the end.
     let tokens = scan(&header, Decimal::Dot, Join::Never);
     let mut number: Option<Number> = None;

@@ -46,6 +46,19 @@ fn inch_fraction(text: &str, column: &Column) -> Option<String> {
     is_binary.then(|| format!("{} in", f64::from(whole) + f64::from(above) / f64::from(below)))
 }
 
+/// A size with its binary fractions of inches in decimals: `1-3/8" x 3"`. Fractions without a sign of inches stay: `10/16` are two figures.
+pub(crate) fn without_fractions(text: &str, unit: Option<Unit>) -> String {
+    let inches = unit == Some(Unit::Inch) || text.contains(['"', '”', '″']) || text.to_lowercase().contains("inch");
+    if !inches || !text.contains('/') {
+        return text.to_owned();
+    }
+    let column = Column { unit: Some(Unit::Inch), ..Column::default() };
+    let pieces = text.split(['x', 'X', '×', '*']);
+    let pieces: Vec<String> =
+        pieces.map(|of| inch_fraction(of, &column).unwrap_or_else(|| of.trim().to_owned())).collect();
+    pieces.join(" x ")
+}
+
 /// Reads a length in mm; it may be negative, as coordinates are. A bare number takes the column's unit, else it is asked.
 #[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<f64> {

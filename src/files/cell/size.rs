@@ -76,6 +76,7 @@ impl Label {
 /// Reads a size cell or the name of a footprint.
 #[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Size> {
+    let text = &length::without_fractions(text, column.unit);
     decide(text, column, |text, decimal| match footprint::read(text) {
         Some(size) => Reading::Value(size),
         None => read_dimensions(text, decimal, column),

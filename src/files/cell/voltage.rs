@@ -89,6 +89,11 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
                     (_, None) => ask("unit of a bare voltage", in_unit(rated, Unit::Volt).possible()),
                 }
             }
+            [Token::Number(a), Token::Mark('/'), Token::Number(b)]
+                if column.unit.is_some_and(|unit| unit.kind() == Kind::Voltage) =>
+            {
+                both(text, (a, "V"), (b, "V"))
+            }
             [Token::Number(a), Token::Mark('/' | ','), Token::Number(b), Token::Word(unit)] => {
                 both(text, (a, unit), (b, unit))
             }

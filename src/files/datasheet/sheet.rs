@@ -304,6 +304,14 @@ impl PrintedTable {
     pub fn row(&self, line: usize) -> Option<&PrintedRow> {
         self.rows.get(line.checked_sub(2)?)
     }
+
+    /// Where a text of a line of the imported list stands on its page.
+    #[must_use]
+    pub fn place_of_text(&self, line: usize, text: &str) -> Option<Rect> {
+        let cells = || self.row(line).into_iter().flat_map(|row| &row.cells);
+        let is = cells().find(|cell| !text.is_empty() && cell.text.trim() == text.trim());
+        is.or_else(|| cells().find(|cell| !text.is_empty() && cell.text.contains(text.trim()))).map(|cell| cell.rect)
+    }
 }
 
 /// Index of the sign a character stands for.

@@ -6,6 +6,7 @@ use super::field::Field;
 use super::mapping::Mapping;
 use super::matrix::CELLS;
 use super::report::{Choice, Questions, Setting};
+use super::words::open_word;
 use super::{FROM_SHEET, LIFE};
 use crate::domain::{Can, EnduranceBasis, Part};
 use crate::files::cell::clean::is_nothing;
@@ -21,10 +22,10 @@ pub(super) fn kind(questions: &mut Questions, words: &[&str], shown: &str, line:
         // The last words of a row are those of its package or description.
         let text =
             words.iter().rev().find(|word| word.chars().any(char::is_alphabetic) && !word.contains(['"', '.', '=']));
-        let group = text.into_iter().flat_map(|text| {
+        let group = open_word(words).or(text.copied()).into_iter().flat_map(|text| {
             [(true, "keep"), (false, "skipped")].map(|(answer, word)| Choice {
                 label: format!("{word} those with {text}"),
-                setting: Setting::Electrolytic((*text).to_owned(), answer),
+                setting: Setting::Electrolytic(text.to_owned(), answer),
             })
         });
         all.into_iter().chain(group).collect()

@@ -3,11 +3,12 @@
 use super::columns::Prepared;
 use super::field::Field;
 use super::figures::Reader;
-use super::report::Contradiction;
+use super::report::{Choice, Contradiction, Setting};
 use super::settle::{Trouble, open};
 use crate::domain::Can;
 use crate::files::cell::size::Size;
 use crate::files::cell::text::{self, Found};
+use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, length, size};
 
 /// A dimension: its field, where a size has it, and how far two figures may be apart, mm.
@@ -15,10 +16,32 @@ type Dimension = (Field, fn(&Size) -> Option<f64>, f64);
 
 /// Whether the possible sizes differ in nothing but the lead spacing (`CP_Radial_D10.0mm_P5.00mm_P7.50mm`).
 fn only_pitch_open(options: &[Size]) -> bool {
-    options.iter().all(|size| Size { pitch_mm: None, ..*size } == Size { pitch_mm: None, ..options[0] })
+    options.len() > 1
+        && options.iter().all(|size| Size { pitch_mm: None, ..*size } == Size { pitch_mm: None, ..options[0] })
 }
 
+/// No can is thinner, mm (common practice, no source).
+const THINNEST_MM: f64 = 2.0;
+
 impl<'a> Reader<'a> {
+    /// A diameter below that of any can is asked about: it may be that of the leads, or in another unit.
+    fn ask_thin(&self, row: &'a [String], can: &mut Can, trouble: &mut Trouble) {
+        let Some(mm) = can.diameter_mm.take_if(|mm| *mm < THINNEST_MM) else { return };
+        let column = self.cells(row).find(|(column, _)| matches!(column.field, Field::Diameter | Field::Size));
+        let Some((column, cell)) = column else { return };
+        let name = &column.header;
+        let mut choices = vec![
+            Choice { label: "the leads".into(), setting: Setting::Means(name.clone(), Field::LeadDiameter) },
+            Choice { label: "do not use it".into(), setting: Setting::Ignore(name.clone()) },
+        ];
+        choices.extend([Unit::Inch, Unit::Centimetre].map(|unit| Choice {
+            label: format!("it is in {}", unit.symbol()),
+            setting: Setting::Unit(name.clone(), unit),
+        }));
+        let what = format!("no can is {mm} mm thick: whose diameter is it?");
+        trouble.open.push((name.clone(), Field::Diameter, what, cell.to_owned(), choices));
+    }
+
     /// Dimensions; whether a written size has a diameter.
     pub(super) fn body(
         &self,
@@ -98,9 +121,8 @@ impl<'a> Reader<'a> {
             }
         }
         [can.diameter_mm, can.height_mm, can.pitch_mm, can.lead_d_mm] = read;
-        if let Some(all) = &mut trouble.origins {
-            all.extend(origins);
-        }
+        self.ask_thin(row, can, trouble);
+        trouble.origins.extend(origins);
         can.diameter_max_mm = self.one(row, trouble, line, Field::DiameterMax, millimetres).filter(|mm| *mm > 0.0);
         can.height_max_mm = self.one(row, trouble, line, Field::HeightMax, millimetres).filter(|mm| *mm > 0.0);
         let by_column = self.cells(row).any(|(column, _)| column.field == Field::Diameter);

@@ -11,7 +11,7 @@ use crate::files::cell::header::{Hints, hints};
 use crate::files::cell::number::column_decimal;
 use crate::files::cell::size::{column_order, header_order};
 use crate::files::cell::unit::{Kind, Unit};
-use crate::files::cell::{Column, Decimal, Order};
+use crate::files::cell::{Column, Decimal, Order, voltage};
 use crate::files::table::{Row, Table};
 
 /// A column in use.
@@ -27,7 +27,7 @@ pub(super) struct Prepared {
     pub unlike_file: bool,
     /// What is known about cells such as `2200/25`.
     pub pairs: Option<Pairs>,
-    /// Other cells of it have units, so that three bare digits are the code of a capacitance.
+    /// Three bare digits are the code of a capacitance, since other cells have units; or its voltages are codes.
     pub codes: bool,
 }
 
@@ -66,7 +66,13 @@ impl Columns {
             let unlike_file = column.decimal == Decimal::Unknown && file_decimal != Decimal::Unknown;
             let valued = matches!(field, Field::Value | Field::Capacitance);
             let pairs = if valued { pairs::of_column(header, &cells, &column) } else { None };
-            let codes = valued && column.unit.is_none() && cells.iter().any(|cell| shape::is_capacitance(cell));
+            let volts = |cell: &str| voltage::of_code(cell).is_some();
+            let codes = if field == Field::RatedV {
+                // `1V` alone is one volt; among `1C` and `1E` it is a code.
+                shape::share(&cells, volts) >= 0.8 && cells.iter().any(|cell| !cell.ends_with(['V', 'v']))
+            } else {
+                valued && column.unit.is_none() && cells.iter().any(|cell| shape::is_capacitance(cell))
+            };
             Some(Prepared { at, header: header.clone(), field, column, unlike_file, pairs, codes })
         });
         Self { used: used.collect() }

@@ -118,6 +118,12 @@ fields! {
 }
 
 impl Field {
+    /// The field of this name in a mapping file.
+    #[must_use]
+    pub fn of_key(key: &str) -> Option<Self> {
+        serde_json::from_value(key.into()).ok()
+    }
+
     /// Whether several columns may hold it: what one leaves open another may say.
     #[must_use]
     pub fn repeats(self) -> bool {

@@ -23,8 +23,6 @@ use crate::files::cell::{capacitance, endurance, esr, leakage, number, percent, 
 /// Reads the figures of rows of one table.
 pub(super) struct Reader<'a> {
     pub columns: &'a Columns,
-    /// Whether it is kept where each figure stands.
-    pub traced: bool,
 }
 
 /// The figures of a row.
@@ -111,7 +109,7 @@ impl<'a> Reader<'a> {
 
     /// Reads a row.
     pub(super) fn read(&self, row: &'a [String], line: usize) -> RowFigures {
-        let mut trouble = Trouble { origins: self.traced.then(Vec::new), ..Trouble::default() };
+        let mut trouble = Trouble::default();
         let texts: Vec<(&Prepared, &str, Found)> = self
             .cells(row)
             .filter(|(column, _)| {
@@ -156,6 +154,13 @@ impl<'a> Reader<'a> {
         }
         can.capacitance_uf =
             settle(&mut trouble, line, Field::Capacitance, &values, |a, b| close(*a, *b), |v| capacitance::print(*v));
+        // A value that gave nothing is said; a part's name in its place is one, too.
+        if can.capacitance_uf.is_none() && trouble.reason(Field::Capacitance, Field::Capacitance.label()).is_none() {
+            let values = self.cells(row).filter(|(column, _)| column.field == Field::Value);
+            let left = values.filter(|(_, cell)| cell.contains(|c: char| c.is_ascii_digit()));
+            let reason = "no capacitance is understood in it";
+            trouble.cells.extend(left.map(|(_, cell)| (Field::Capacitance, cell.to_owned(), reason.to_owned())));
+        }
         let mut volts = self.candidates(
             row,
             &texts,
@@ -163,6 +168,11 @@ impl<'a> Reader<'a> {
             |cell, column| voltage::read(cell, &in_unit(column, Unit::Volt)),
             |f| &f.rated_v,
         );
+        for candidate in volts.iter_mut().filter(|candidate| candidate.own && candidate.column.codes) {
+            if let Some(volts) = voltage::of_code(candidate.cell) {
+                candidate.reading = Reading::Ambiguous { what: "a voltage code?".to_owned(), options: vec![volts] };
+            }
+        }
         volts.extend(self.volts_of_footprint(row));
         volts.retain(|of| !in_pairs.iter().any(|pair| pair.column.at == of.column.at));
         volts.extend(in_pairs.into_iter().map(|pair| Candidate {

@@ -3,7 +3,7 @@
 use super::FROM_SHEET;
 use super::field::{Field, Target};
 use super::propose::Confidence;
-use super::synonyms::{self, LISTS, plain};
+use super::synonyms::{self, plain};
 use crate::files::cell::header::hints;
 use crate::files::cell::price;
 use crate::files::cell::unit::{Kind, Unit};
@@ -31,7 +31,8 @@ pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)>
 
 /// `Case Size (mm) φD`, `Dimensions L (mm)`: one dimension of a size in a column of its own.
 fn dimension_of(header: &str) -> Option<Field> {
-    let letters = header.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty());
+    let letters =
+        header.split(|c: char| !(c.is_ascii_alphabetic() || "φΦøØ".contains(c))).filter(|word| !word.is_empty());
     let dims: Vec<Field> = letters
         .filter_map(|word| match word {
             "D" | "φD" | "ΦD" | "øD" | "ØD" | "φ" | "Φ" | "Ø" | "ø" => Some(Field::Diameter),
@@ -70,6 +71,14 @@ fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
     {
         return Some((field, Confidence::Likely));
     }
+    // `Altura L (mm)`, `Durchmesser D`: the letter of the drawing behind the name.
+    let lettered =
+        without_unit(header).rsplit_once(' ').filter(|(_, last)| matches!(*last, "L" | "H" | "D" | "ØD" | "P" | "F"));
+    if let Some((name, _)) = lettered
+        && let Some(field) = synonyms::whole(&plain(name), target).filter(|field| field.kind() == Some(Kind::Length))
+    {
+        return Some((field, Confidence::Likely));
+    }
     // `CR 100 Hz 20 °C (µF)`, `Irms 100kHz/105C (A)`: the name stands before the condition.
     let end = header.find(|c: char| c.is_ascii_digit() || matches!(c, '@' | '(' | '[')).unwrap_or(header.len());
     let before = plain(&header[..end]);
@@ -81,13 +90,7 @@ fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
     if conditioned && let Some(field) = synonyms::whole(&before, target) {
         return Some((field, Confidence::Likely));
     }
-    let begins = |(field, starts): &&(Field, Vec<&str>)| {
-        field.serves(target) && starts.iter().any(|start| name.starts_with(start))
-    };
-    let contains =
-        |(field, words): &&(Field, Vec<&str>)| field.serves(target) && words.iter().any(|word| name.contains(word));
-    let begun = LISTS.beginnings.iter().find(begins).or_else(|| LISTS.inside.iter().find(contains));
-    let found = begun.map(|(field, _)| *field).or_else(|| by_unit(header, target));
+    let found = synonyms::partly(&name, target).or_else(|| by_unit(header, target));
     found.map(|field| (field, Confidence::Likely))
 }
 
@@ -108,7 +111,9 @@ fn without_unit(header: &str) -> &str {
         return first.trim();
     }
     match name.rsplit_once([' ', '_']) {
-        Some((first, last)) if last.len() > 1 && Unit::parse(last).is_some() => first.trim(),
+        Some((first, last)) if (last.len() > 1 || matches!(last, "V" | "A" | "h")) && Unit::parse(last).is_some() => {
+            first.trim()
+        }
         _ => name,
     }
 }

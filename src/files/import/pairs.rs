@@ -1,7 +1,7 @@
 //! `2200/25`: a capacitance and a voltage without units in one cell, and what proves which is which.
 
 use crate::files::cell::unit::{Kind, Unit};
-use crate::files::cell::{Column, Reading, number, voltage};
+use crate::files::cell::{Column, Reading, capacitance, number, voltage};
 
 /// Rated voltages of catalogues old and new, in V (R5 and R10 series with the usual roundings; from memory). 22, 33, 47 and the like
 /// are capacitances only.
@@ -37,10 +37,23 @@ fn halves<'a>(cell: &'a str, column: &Column) -> Option<[Half<'a>; 2]> {
     let figures = cell.trim().split_once(char::is_whitespace).filter(|(figures, words)| {
         figures.contains('/') && !words.contains(|c: char| c.is_ascii_digit() || c == '/') && words.trim().len() > 2
     });
-    let (first, second) = figures.map_or(cell.trim(), |(figures, _)| figures).split_once('/')?;
+    let figures = figures.map_or(cell.trim(), |(figures, _)| figures);
+    // `33u 16`: a value with its unit, and a voltage apart from it.
+    let spaced = || {
+        let pair = figures.split_once(' ')?;
+        let volts = pair.1.trim().parse().is_ok_and(|volts: f64| VOLTAGES.contains(&volts));
+        (volts && pair.0.ends_with(char::is_alphabetic)).then_some(pair)
+    };
+    let (first, second) = figures.split_once('/').or_else(spaced)?;
     let half = |text: &'a str| {
         let text = text.trim();
         let end = text.find(|c: char| !c.is_ascii_digit() && !matches!(c, '.' | ',')).unwrap_or(text.len());
+        // `2m2`: the letter of the unit for the decimal mark.
+        let letter = text.chars().find(|c| c.is_alphabetic()).filter(|_| text.ends_with(|c: char| c.is_ascii_digit()));
+        if let Some(letter) = letter {
+            let figure = capacitance::read(text, column).value()?;
+            return Some(Half { text, figure, unit: Some(Unit::parse(&letter.to_string())?) });
+        }
         let Reading::Value(figure) = number::read(text.get(..end)?, column) else { return None };
         let rest = text.get(end..)?.trim();
         let unit = if rest.is_empty() { None } else { Some(Unit::parse(rest)?) };

@@ -57,7 +57,7 @@ pub fn parts_while(
 ) -> Option<PartsImport> {
     let columns = Columns::of(table, mapping);
     let mut import = Import {
-        reader: Reader { columns: &columns, traced: false },
+        reader: Reader { columns: &columns },
         columns: &columns,
         header: &table.header,
         mapping,
@@ -248,6 +248,7 @@ impl Import<'_> {
         part.can.mounting = words::mounting(words).or(self.mapping.every_row.mounting);
         part.status = self.status(cells, words);
         trade::read(&self.reader, cells, &mut part, &mut figures.trouble, line);
+        part.read_from = figures.trouble.origin(&self.report.file, line).unwrap_or_default();
         if let Some(basis) = self.columns.text(cells, Field::EnduranceBasis) {
             part.can.endurance_basis = basis.parse().ok();
         }

@@ -14,6 +14,7 @@ use super::mapping::Mapping;
 use super::others;
 use super::part_number;
 use super::parts::ROWS_BETWEEN;
+use super::propose::is_counter;
 use super::report::{Contradiction, Questions, Report};
 use super::settle::Trouble;
 use super::shape;
@@ -28,6 +29,9 @@ use crate::files::table::{Row, Table};
 const FILM: &str = "film";
 /// Most positions taken from one row without designators.
 const MOST_UNNAMED: usize = 500;
+
+/// Remark on positions that a list only counts.
+const BY_COUNT: &str = "the list counts its rows: they are named C1, C2 and so on by these numbers";
 
 /// The positions of one file and what has to be said about it.
 #[derive(Debug, Clone, Default)]
@@ -57,7 +61,7 @@ pub fn positions_while(
     let columns = Columns::of(table, mapping);
     let electrolytic = table.preamble.iter().any(|note| titled(&note.text));
     let mut import = Import {
-        reader: Reader { columns: &columns, traced: true },
+        reader: Reader { columns: &columns },
         columns: &columns,
         header: &table.header,
         mapping,
@@ -186,7 +190,13 @@ impl Import<'_> {
             .filter_map(|column| cells.get(column.at))
             .map(|cell| cell.trim())
             .find(|cell| !cell.is_empty());
-        let found = cell.map(|cell| designators::read(cell, quantity)).unwrap_or_default();
+        let mut found = cell.map(|cell| designators::read(cell, quantity)).unwrap_or_default();
+        let counted = self.columns.of_field(Field::Designator).any(|column| is_counter(&column.header));
+        for name in found.refs.iter_mut().filter(|name| counted && name.bytes().all(|c| c.is_ascii_digit())) {
+            name.insert(0, 'C');
+            found.notes.clear();
+            *self.remarks.entry(BY_COUNT).or_default() += 1;
+        }
         let mut words = self.columns.words(cells);
         // A heading among the rows says what kind those below it are, where they do not say it themselves.
         let heading = self.heading.clone().filter(|_| words::kind(&words) == words::Kind::Unsaid);

@@ -85,6 +85,12 @@ pub fn propose(table: &Table, target: Target) -> Proposal {
     bare_multipliers(&mut columns, &cells, target);
     bases(&mut columns);
     by_cells(&mut columns, &cells, target, table.found.header_line.is_none());
+    let fields: Vec<Option<Field>> = columns.iter().map(|column| column.field).collect();
+    if let Some(at) = counted(table, &fields).filter(|_| target == Target::Positions) {
+        columns[at].field = Some(Field::Designator);
+        columns[at].confidence = Confidence::Guess;
+        columns[at].why = "it counts the rows, and nothing else names them".into();
+    }
     let mut mapping = Mapping::empty(target);
     for column in &columns {
         mapping
@@ -119,10 +125,31 @@ pub fn detect(table: &Table) -> Target {
     let figures =
         [Field::Ripple, Field::Esr, Field::Endurance, Field::TanDelta].into_iter().any(|f| has(&positions, f));
     let of_parts = figures || has(&fields(Target::Parts), Field::Stock);
-    if !cells.is_empty() && (valued || value && of_parts) && !cells.iter().any(|cell| capacitors_in(cell)) {
+    let told = || {
+        let values = (0..positions.len()).filter(|&at| positions[at] == Some(Field::Value));
+        values.into_iter().any(|at| share(&samples(table, at), tells_capacitance) >= 0.8)
+    };
+    let of_parts = valued || value && (of_parts || told());
+    if !cells.is_empty() && of_parts && !is_counter(&table.header[at]) && !cells.iter().any(|cell| capacitors_in(cell))
+    {
         return Target::Parts;
     }
     Target::Positions
+}
+
+/// The column that counts the rows of a list without designators, 1, 2, 3, ..., which has kinds, values and voltages and nothing that only
+/// a part or a shelf has: what the drawing of an old device goes with.
+fn counted(table: &Table, fields: &[Option<Field>]) -> Option<usize> {
+    use Field::{Capacitance, Description, RatedV, Tolerance, Type, Value};
+    let of_position = |field: &Field| matches!(field, Value | Capacitance | RatedV | Type | Tolerance | Description);
+    let has = |wanted: &[Field]| wanted.iter().any(|field| fields.contains(&Some(*field)));
+    if !fields.iter().flatten().all(|field| of_position(field)) || !has(&[RatedV]) || !has(&[Type, Description]) {
+        return None;
+    }
+    (0..table.header.len()).find(|&at| {
+        let cells = samples(table, at);
+        is_counter(&table.header[at]) && cells.iter().zip(1..).all(|(cell, row)| cell.parse() == Ok(row))
+    })
 }
 
 /// Breaks in pairs of columns count only where both halves are there: `Qty Break 1` and `Price Break 1`.
@@ -151,8 +178,11 @@ fn numbered(cells: &[&str]) -> bool {
 }
 
 /// A header that counts the rows: `No.`, `Pos`.
-fn is_counter(header: &str) -> bool {
-    matches!(plain(header).as_str(), "no" | "nr" | "num" | "number" | "pos" | "item" | "id")
+pub(super) fn is_counter(header: &str) -> bool {
+    matches!(
+        plain(header).as_str(),
+        "no" | "nr" | "num" | "number" | "pos" | "item" | "id" | "lfdnr" | "posnr" | "序号"
+    )
 }
 
 /// `470uF 25V electrolytic`: a text with a capacitance in it.
@@ -260,6 +290,9 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
                 && (field != Field::PartNumber || is_counter(header)) =>
         {
             column(Some(Field::Designator), Confidence::Guess, "filled like designators")
+        }
+        Field::Quantity if share(cells, tells_capacitance) >= 0.8 => {
+            column(Some(Field::Value), Confidence::Likely, "headed like a quantity, filled like values")
         }
         Field::Side if share(cells, |cell| shape::side(cell).is_some()) < 0.5 && !cells.is_empty() => {
             column(None, Confidence::Likely, "headed like a side, filled with something else")

@@ -45,7 +45,7 @@ impl<'a> Reader<'a> {
             *slot = self.one(row, trouble, line, field, number::read).filter(|factor| *factor > 0.0 && *factor < 100.0);
         }
         if let Some(rated) = found {
-            second_rating(can, &rated, &others);
+            other_ratings(can, &rated, &others);
         }
         found.and_then(|ripple| ripple.temp_c)
     }
@@ -66,28 +66,19 @@ fn leave_cooler(found: &mut Vec<Candidate<'_, Ripple>>, trouble: &mut Trouble) {
     found.retain(|candidate| !cooler(candidate));
 }
 
-/// Ratings at two of the frequencies that a part's table has are two points of that table.
-fn second_rating(can: &mut Can, rated: &Ripple, others: &[Ripple]) {
-    let Some(other) = others.iter().find(|other| other.hz.is_some() && other.hz != rated.hz) else { return };
-    let (Some(rated_hz), Some(other_hz)) = (rated.hz, other.hz) else { return };
-    if rated.temp_c != other.temp_c && rated.temp_c.is_some() && other.temp_c.is_some() {
-        return;
+/// Ratings at several frequencies are the points of the part's table of multipliers.
+fn other_ratings(can: &mut Can, rated: &Ripple, others: &[Ripple]) {
+    let Some(rated_hz) = rated.hz else { return };
+    let alike = |other: &&Ripple| rated.temp_c == other.temp_c || rated.temp_c.is_none() || other.temp_c.is_none();
+    let mut points = vec![(rated_hz, 1.0)];
+    for other in others.iter().filter(alike) {
+        let known = |hz: f64| points.iter().any(|(at, _)| *at == hz);
+        points.extend(other.hz.filter(|&hz| !known(hz)).map(|hz| (hz, other.ripple_a / rated.ripple_a)));
     }
-    let mut set = |hz: f64, factor: f64| -> bool {
-        let slots = [
-            (50.0, &mut can.f50),
-            (120.0, &mut can.f120),
-            (300.0, &mut can.f300),
-            (1e3, &mut can.f1k),
-            (1e4, &mut can.f10k),
-            (1e5, &mut can.f100k),
-        ];
-        let slot = slots.into_iter().find(|(at, slot)| *at == hz && slot.is_none());
-        slot.map(|(_, slot)| *slot = Some(factor)).is_some()
-    };
-    // Only both points together say anything.
-    if set(rated_hz, 1.0) {
-        set(other_hz, other.ripple_a / rated.ripple_a);
+    points.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let text: Vec<String> = points.iter().map(|(hz, factor)| format!("{hz}:{}", number::print(*factor))).collect();
+    if points.len() > 1 {
+        can.ripple_freq_factors = text.join(";").parse().ok();
     }
 }
 

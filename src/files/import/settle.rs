@@ -17,23 +17,20 @@ pub(super) struct Trouble {
     pub contradictions: Vec<Contradiction>,
     /// Open questions: column, what, cell, choices.
     pub open: Vec<(String, Field, String, String, Vec<Choice>)>,
-    /// Where each figure that is used stands, as `Value: 470uF 35V`; kept only where somebody will ask.
-    pub origins: Option<Vec<(Field, String)>>,
+    /// Where each figure that is used stands, as `Value: 470uF 35V`.
+    pub origins: Vec<(Field, String)>,
 }
 
 impl Trouble {
     /// Notes where a figure stands.
     pub(super) fn comes_from(&mut self, field: Field, header: &str, cell: &str) {
-        if let Some(origins) = &mut self.origins {
-            origins.push((field, format!("{header}: {cell}")));
-        }
+        self.origins.push((field, format!("{header}: {cell}")));
     }
 
     /// Where the figures of a row stand, in a sentence: `list.csv line 2: capacitance, rated voltage from Value: 470uF 35V`.
     pub(super) fn origin(&self, file: &Path, line: usize) -> Option<String> {
-        let origins = self.origins.as_ref().filter(|origins| !origins.is_empty())?;
         let mut places: Vec<(&str, Vec<&str>)> = Vec::new();
-        for (field, place) in origins {
+        for (field, place) in &self.origins {
             match places.iter_mut().find(|(known, _)| known == place) {
                 Some((_, fields)) if !fields.contains(&field.label()) => fields.push(field.label()),
                 Some(_) => {}
@@ -43,7 +40,7 @@ impl Trouble {
         let told: Vec<String> =
             places.into_iter().map(|(place, fields)| format!("{} from {place}", fields.join(", "))).collect();
         let name = file.file_name().unwrap_or(file.as_os_str()).to_string_lossy();
-        Some(format!("{name} line {line}: {}", told.join("; ")))
+        (!told.is_empty()).then(|| format!("{name} line {line}: {}", told.join("; ")))
     }
 
     /// Why a figure is missing, when a question or a contradiction took it.

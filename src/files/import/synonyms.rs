@@ -1,15 +1,10 @@
 //! Header names as they stand in real files, and the decoys among them.
 //!
-//! Spellings counted in public parts lists, parts lists of boards and placement files, with the canonical names beside them, stand in
-//! `synonyms.tsv`: kind of row, field by its name in a mapping, spellings; tabs between them, several rows of a field add up.
-//! Names are compared by their letters and digits in lower case.
+//! Spellings counted in public parts lists, parts lists of boards and placement files, with the canonical names beside them. Names are
+//! compared by their letters and digits in lower case.
 
 use std::collections::{HashMap, HashSet};
 use std::sync::LazyLock;
-
-use serde::Deserialize;
-use serde::de::IntoDeserializer;
-use serde::de::value::{Error, StrDeserializer};
 
 use super::field::{Field, Target};
 use crate::files::table::Known;
@@ -37,68 +32,64 @@ pub fn plain(header: &str) -> String {
         .collect()
 }
 
-const ROWS: &str = include_str!("synonyms.tsv");
+/// Fields with their names.
+type Lists = Vec<(Field, Vec<&'static str>)>;
 
-/// Spellings by field, in the order of the file.
-type ByField = Vec<(Field, Vec<&'static str>)>;
-
-/// The rows of the file by kind.
+/// What `synonyms.txt` says.
 #[derive(Default)]
-pub(super) struct Lists {
-    /// Whole names; of a field the first is the best.
-    names: ByField,
-    /// Beginnings of names; the rest of such a name is unit and condition. The first that fits decides.
-    pub(super) beginnings: ByField,
-    /// Words that, anywhere in a name, say what it heads; the rest is unit and condition. The first that fits decides.
-    pub(super) inside: ByField,
-    /// Whole names of columns that look like one thing and hold another: never proposed.
+struct Synonyms {
+    names: Lists,
+    beginnings: Lists,
+    inside: Lists,
     decoys: Vec<&'static str>,
-    /// Words in a name that say the figure was measured, or is that of another part than the one listed.
     of_another: Vec<&'static str>,
 }
 
-impl Lists {
-    /// Takes a row in; `None` when it says nothing that is known.
-    fn take(&mut self, row: &'static str) -> Option<()> {
-        let mut cells = row.split('\t');
-        let (kind, field) = (cells.next()?, cells.next()?);
-        let list = match kind {
-            "decoy" => {
-                self.decoys.extend(cells);
-                return Some(());
-            }
-            "another" => {
-                self.of_another.extend(cells);
-                return Some(());
-            }
-            "name" => &mut self.names,
-            "beginning" => &mut self.beginnings,
-            "inside" => &mut self.inside,
-            _ => return None,
-        };
-        let by_name: StrDeserializer<Error> = field.into_deserializer();
-        let field = Field::deserialize(by_name).ok()?;
-        match list.last_mut().filter(|(last, _)| *last == field) {
-            Some((_, spellings)) => spellings.extend(cells),
-            None => list.push((field, cells.collect())),
+static SYNONYMS: LazyLock<Synonyms> = LazyLock::new(|| {
+    let (mut all, mut section, mut key) = (Synonyms::default(), "", "");
+    for line in include_str!("synonyms.txt").lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
+        if let Some(name) = line.strip_prefix('[') {
+            section = name.trim_end_matches(']');
+            continue;
         }
-        Some(())
+        let (begins, names) = line.split_once(" = ").unwrap_or(("", line));
+        let (goes_on, names) = (begins.is_empty(), names.split('|').map(str::trim).filter(|name| !name.is_empty()));
+        key = if goes_on { key } else { begins };
+        let lists = match (section, key) {
+            ("names", _) => &mut all.names,
+            ("beginnings", _) => &mut all.beginnings,
+            ("inside", _) => &mut all.inside,
+            (_, "decoy") => {
+                all.decoys.extend(names);
+                continue;
+            }
+            _ => {
+                all.of_another.extend(names);
+                continue;
+            }
+        };
+        match lists.last_mut().filter(|_| goes_on) {
+            Some((_, known)) => known.extend(names),
+            None => lists.extend(Field::of_key(key).map(|field| (field, names.collect()))),
+        }
     }
-}
-
-pub(super) static LISTS: LazyLock<Lists> = LazyLock::new(|| {
-    let mut lists = Lists::default();
-    for row in ROWS.lines() {
-        // A test holds every row to be one that is understood.
-        let _ = lists.take(row);
-    }
-    lists
+    all
 });
+
+/// The field whose known name begins this comparable name, or stands in it and the target can use it.
+pub(super) fn partly(name: &str, target: Target) -> Option<Field> {
+    let serves = |field: Field| field.serves(target);
+    let begins =
+        SYNONYMS.beginnings.iter().find(|(field, all)| serves(*field) && all.iter().any(|of| name.starts_with(of)));
+    let inside =
+        || SYNONYMS.inside.iter().find(|(field, all)| serves(*field) && all.iter().any(|of| name.contains(of)));
+    begins.or_else(inside).map(|(field, _)| *field)
+}
 
 /// Places of the whole names, comparable, in order: field and place within the field.
 static PLACES: LazyLock<HashMap<String, Vec<(Field, usize)>>> = LazyLock::new(|| {
     let mut places: HashMap<String, Vec<(Field, usize)>> = HashMap::new();
-    for (field, names) in &LISTS.names {
+    for (field, names) in &SYNONYMS.names {
         for (at, name) in names.iter().enumerate() {
             let of_name = places.entry(plain(name)).or_default();
             if of_name.iter().all(|(known, _)| known != field) {
@@ -110,11 +101,11 @@ static PLACES: LazyLock<HashMap<String, Vec<(Field, usize)>>> = LazyLock::new(||
 });
 
 static PLAIN_DECOYS: LazyLock<HashSet<String>> =
-    LazyLock::new(|| LISTS.decoys.iter().map(|name| plain(name)).collect());
+    LazyLock::new(|| SYNONYMS.decoys.iter().map(|name| plain(name)).collect());
 
 static KNOWN: LazyLock<Known> = LazyLock::new(|| {
-    let names = LISTS.names.iter().flat_map(|(_, names)| names.iter().copied());
-    Known::new(names.chain(LISTS.decoys.iter().copied().filter(|name| name.len() > 3)))
+    let names = SYNONYMS.names.iter().flat_map(|(_, names)| names.iter().copied());
+    Known::new(names.chain(SYNONYMS.decoys.iter().copied().filter(|name| name.len() > 3)))
 });
 
 /// The first field that serves the target and has this comparable name.
@@ -122,14 +113,14 @@ pub(super) fn whole(name: &str, target: Target) -> Option<Field> {
     PLACES.get(name)?.iter().map(|(field, _)| *field).find(|field| field.serves(target))
 }
 
-/// Place of a comparable name among the names of a field, the first being the best.
+/// PositionContext of a comparable name among the names of a field, the first being the best.
 pub(super) fn place(name: &str, field: Field) -> Option<usize> {
     PLACES.get(name)?.iter().find(|(known, _)| *known == field).map(|(_, at)| *at)
 }
 
 /// Whether a comparable name is that of a measured figure or of a replacement.
 pub(super) fn is_of_another(name: &str) -> bool {
-    LISTS.of_another.iter().any(|word| name.contains(word)) && !name.contains("ersatzserien")
+    SYNONYMS.of_another.iter().any(|word| name.contains(word)) && !name.contains("ersatzserien")
 }
 
 /// Whether a comparable name looks like one thing and holds another.
@@ -141,26 +132,4 @@ pub(super) fn is_decoy(name: &str) -> bool {
 #[must_use]
 pub fn known() -> &'static Known {
     &KNOWN
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_row_of_the_file_has_a_known_kind_and_field_and_a_spelling() {
-        for (at, row) in ROWS.lines().enumerate() {
-            assert!(Lists::default().take(row).is_some() && row.split('\t').count() > 2, "line {}: {row}", at + 1);
-            assert!(row.split('\t').all(|cell| !cell.trim().is_empty() && cell.trim() == cell), "line {}", at + 1);
-        }
-        for list in [&LISTS.names, &LISTS.beginnings, &LISTS.inside] {
-            let fields: HashSet<Field> = list.iter().map(|(field, _)| *field).collect();
-            assert_eq!(fields.len(), list.len(), "rows of one field stand together");
-        }
-        // Beginnings and words are looked for in comparable names.
-        for (_, words) in LISTS.beginnings.iter().chain(&LISTS.inside) {
-            assert!(words.iter().all(|word| plain(word) == *word), "{words:?}");
-        }
-        assert_eq!(whole(&plain("Hersteller"), Target::Parts), Some(Field::Maker));
-    }
 }

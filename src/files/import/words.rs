@@ -61,6 +61,12 @@ pub(super) fn type_code(cell: &str) -> Option<&'static str> {
     CODES.get(plain.as_str()).copied()
 }
 
+/// A word that may be two kinds: `POLY` is polymer or polyester.
+pub(super) fn open_word<'a>(cells: &[&'a str]) -> Option<&'a str> {
+    let words = cells.iter().flat_map(|cell| cell.split(|c: char| !c.is_alphanumeric()));
+    words.into_iter().find(|word| word.eq_ignore_ascii_case("poly"))
+}
+
 /// Whether a header may be that of a column of boards, machines or assemblies.
 pub(super) fn heads_boards(header: &str) -> bool {
     const NAMES: [&str; 28] = [

@@ -13,7 +13,7 @@ use crate::files::notation::bare_text;
 /// Where the text of a column goes.
 type TextField = for<'p, 't> fn(&'p mut Part<&'t str>) -> &'p mut &'t str;
 
-const TEXT_COLUMNS: [(&str, TextField); 7] = [
+const TEXT_COLUMNS: [(&str, TextField); 8] = [
     ("part_number", |part| &mut part.part_number),
     ("maker", |part| &mut part.maker),
     ("series", |part| &mut part.series),
@@ -21,6 +21,7 @@ const TEXT_COLUMNS: [(&str, TextField); 7] = [
     ("supplier_part_number", |part| &mut part.supplier_part_number),
     ("datasheet", |part| &mut part.datasheet),
     ("currency", |part| &mut part.currency),
+    ("read_from", |part| &mut part.read_from),
 ];
 
 /// What a column holds.

@@ -21,14 +21,24 @@ pub(super) fn rating(can: &Can) -> String {
     shown.join(" ")
 }
 
-/// Nominal diameter and height, mm.
+/// Diameter and height, mm: nominal, else at most; what is not known is left out and said.
 pub(super) fn size(can: &Can) -> String {
-    let mm = |value: Option<f64>| value.map_or_else(|| "?".to_owned(), figure);
-    format!("{} × {}", mm(can.diameter_mm), mm(can.height_mm))
+    let mm = |nominal: Option<f64>, largest: Option<f64>| match (nominal, largest) {
+        (Some(nominal), _) => Some(figure(nominal)),
+        (None, Some(largest)) => Some(format!("at most {}", figure(largest))),
+        (None, None) => None,
+    };
+    match (mm(can.diameter_mm, can.diameter_max_mm), mm(can.height_mm, can.height_max_mm)) {
+        (Some(diameter), Some(height)) => format!("Ø {diameter} × {height} mm"),
+        (Some(diameter), None) => format!("Ø {diameter} mm, height not known"),
+        (None, Some(height)) => format!("diameter not known, height {height} mm"),
+        (None, None) => "size not known".to_owned(),
+    }
 }
 
 /// Where the positive lead goes.
-pub(super) fn polarity(position: &Position, new: Option<&Can>) -> String {
+#[must_use]
+pub fn polarity(position: &Position, new: Option<&Can>) -> String {
     let shown = new.unwrap_or(&position.original.can);
     if shown.technology == Some(Technology::NonPolar) {
         return "none: either way round".to_owned();
@@ -51,7 +61,8 @@ pub(super) fn polarity(position: &Position, new: Option<&Can>) -> String {
 }
 
 /// How the new part is fitted, a clause each.
-pub(super) fn how_to_fit(position: &Position, can: &Can, evaluation: &Evaluation) -> Vec<String> {
+#[must_use]
+pub fn how_to_fit(position: &Position, can: &Can, evaluation: &Evaluation) -> Vec<String> {
     let mut clauses = Vec::new();
     let mounting = can.mounting.unwrap_or(Mounting::Radial);
     let holes = position.space.pitch_mm.or(position.original.can.pitch_mm);

@@ -14,21 +14,10 @@ pub(super) fn blank(width_mm: u32) -> String {
     format!(r#"<span class="blank" style="width:{width_mm}mm"></span>"#)
 }
 
-/// How the paper lies; its size is the printer's, A4 or Letter.
-#[derive(Debug, Clone, Copy)]
-pub(super) enum Orientation {
-    Portrait,
-    Landscape,
-}
-
-/// The whole page. `title` is plain text, `body` is markup.
-pub(super) fn page(title: &str, orientation: Orientation, body: &str) -> String {
-    let (orientation, width_mm) = match orientation {
-        Orientation::Portrait => ("portrait", 190),
-        Orientation::Landscape => ("landscape", 277),
-    };
+/// The whole page, portrait; the size of the paper is the printer's, A4 or Letter. `title` is plain text, `body` is markup.
+pub(super) fn page(title: &str, body: &str) -> String {
     format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"{GENERATOR}\">\n<title>{}</title>\n<style>\n@page {{ size: {orientation}; margin: 11mm 10mm 12mm 10mm; }}\nbody {{ max-width: {width_mm}mm; }}{STYLE}</style>\n</head>\n<body>\n{body}</body>\n</html>\n",
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"{GENERATOR}\">\n<title>{}</title>\n<style>\n@page {{ size: portrait; margin: 11mm 10mm 12mm 10mm; }}\nbody {{ max-width: 190mm; }}{STYLE}</style>\n</head>\n<body>\n{body}</body>\n</html>\n",
         escape(title)
     )
 }
@@ -40,15 +29,15 @@ html { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
 body { font: 10.5pt/1.3 'Liberation Sans', Arial, Helvetica, sans-serif; color: #000; background: #fff; margin: 0 auto; }
 @media screen { body { padding: 8mm; } }
 h1 { font-size: 19pt; margin: 0 0 1mm; }
-h2 { font-size: 15pt; margin: 6mm 0 2mm; break-after: avoid; }
+h2 { font-size: 14pt; margin: 4mm 0 1.5mm; break-after: avoid; }
 h3 { font-size: 12pt; margin: 4mm 0 1mm; break-after: avoid; }
 p { margin: 1mm 0; }
 .head { display: flex; flex-wrap: wrap; gap: 2mm 9mm; margin: 2mm 0 3mm; }
 .blank { display: inline-block; border-bottom: 0.3mm solid #000; height: 6.5mm; vertical-align: bottom; }
 .caution { border: 1mm solid #000; padding: 2.5mm 4mm; margin: 3mm 0; break-inside: avoid; }
 .caution h2 { margin: 0 0 1mm; }
-.caution ol { margin: 1mm 0 0; padding-left: 7mm; font-size: 11.5pt; }
-.caution li { margin: 0.7mm 0; }
+.caution ol { margin: 1mm 0 0; padding-left: 6mm; font-size: 10pt; line-height: 1.2; }
+.caution li { margin: 0.4mm 0; }
 table { border-collapse: collapse; width: 100%; margin: 1mm 0 3mm; }
 thead { display: table-header-group; }
 tr { break-inside: avoid; }
@@ -61,9 +50,12 @@ table.small td, table.small th { padding: 0.4mm 1.2mm; }
 th.which { font-size: 12pt; background: #fff; }
 .part { font-weight: bold; }
 .danger { font-weight: bold; border: 0.6mm solid #000; padding: 0 1mm; display: inline-block; }
-.write { white-space: nowrap; line-height: 8mm; }
+.write { white-space: nowrap; line-height: 6.4mm; }
 .box { display: block; width: 9mm; height: 9mm; border: 0.6mm solid #000; margin: 0.5mm auto; }
 .bench, .checks { table-layout: fixed; }
+.bench td { font-size: 8.4pt; line-height: 1.2; padding: 0.7mm 1.1mm; }
+.bench td.ref { font-size: 13pt; }
+.bench td.ref.long { font-size: 9.5pt; }
 .board { break-before: page; }
 .map { break-inside: avoid; margin: 1mm 0 2mm; }
 .map svg { display: block; margin: 0 auto; max-width: 100%; height: auto; }
@@ -91,8 +83,6 @@ mod tests {
     fn nothing_from_a_file_becomes_markup() {
         assert_eq!(escape("<b a='1'>&\"\u{7}"), "&lt;b a=&#39;1&#39;&gt;&amp;&quot; ");
         assert_eq!(escape("A\u{202e}B\u{2066}👍\u{200d}🔧 電解"), "AU+202EBU+2066👍\u{200d}🔧 電解");
-        assert!(
-            page("</title><script>", Orientation::Portrait, "").contains("<title>&lt;/title&gt;&lt;script&gt;</title>")
-        );
+        assert!(page("</title><script>", "").contains("<title>&lt;/title&gt;&lt;script&gt;</title>"));
     }
 }

@@ -1,6 +1,6 @@
 //! The sheet for incoming goods: for every order a page, for every part on it the limits and boxes to fill.
 
-use super::html::{Orientation, blank, escape, page};
+use super::html::{blank, escape, page};
 use crate::domain::{Catalog, Date, Job};
 use crate::sizing::Purchase;
 use crate::sizing::inspection::{Inspection, Limits, MEASURING_HZ, inspections, usual_words};
@@ -28,7 +28,7 @@ pub fn inspection(job: &Job, catalog: &Catalog, purchase: &Purchase, today: Opti
         order.iter().for_each(|line| body.push_str(&part(line)));
         body.push_str("</section>\n");
     }
-    page(&format!("Incoming inspection: {}", job.name), Orientation::Portrait, &body)
+    page(&format!("Incoming inspection: {}", job.name), &body)
 }
 
 const CAUTION: &str = "<p class=\"small\">Measure capacitance and loss at 120 Hz and room temperature. Leakage: at the rated voltage through 1 kΩ, \

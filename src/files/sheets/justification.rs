@@ -2,7 +2,7 @@
 //! life, each check, what was not taken, and where the methods come from.
 
 use super::fitting::charges;
-use super::html::{Orientation, blank, escape, known, page};
+use super::html::{blank, escape, known, page};
 use super::position_page::{position_page, share};
 use super::provenance::Provenance;
 use crate::domain::safety::WHO_DECIDES;
@@ -62,7 +62,7 @@ pub fn justification(
         body.push_str(&position_page(&places, catalog_index, charge.as_ref(), sized).unwrap_or_default());
     }
     body.push_str(&sources());
-    page(&format!("Justification: {}", job.name), Orientation::Portrait, &body)
+    page(&format!("Justification: {}", job.name), &body)
 }
 
 /// What this paper is: versions, files, dates, names.

@@ -1,6 +1,6 @@
 //! Packing lists, a bag for each unit, and labels for bags and bins on common sheets of labels.
 
-use super::html::{Orientation, blank, escape, page};
+use super::html::{blank, escape, page};
 use crate::domain::{Job, Place};
 use crate::files::output::GENERATOR;
 use crate::sizing::kits::{Kit, KitRow, kits as all_kits, spares};
@@ -63,7 +63,7 @@ fn kits(job: &Job, purchase: &Purchase) -> String {
     if !missing.is_empty() {
         body.push_str(&format!("<p><b>In no bag, because still without a part: {}.</b></p>\n", missing.join(", ")));
     }
-    page(&format!("Packing lists: {}", job.name), Orientation::Portrait, &body)
+    page(&format!("Packing lists: {}", job.name), &body)
 }
 
 fn table(rows: &str) -> String {

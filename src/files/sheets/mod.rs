@@ -11,6 +11,7 @@ mod position_page;
 mod provenance;
 mod worksheet;
 
+pub use fitting::{how_to_fit, polarity};
 pub use inspection::inspection;
 pub use justification::justification;
 pub use kits::packing;

@@ -11,7 +11,7 @@ fn sheets(job: &Job) -> (String, String) {
     let today: Date = "2026-11-25".parse().unwrap();
     let bought = purchase(job, &catalog_index, &sizing, &OfferBook::default(), Some(today));
     (
-        worksheet(job, &catalog_index, &sizing, &bought, Some(today)),
+        worksheet(job, &catalog_index, &sizing, &bought, &[], Some(today)),
         justification(job, &catalog_index, &sizing, &Provenance::of(None, job, &[], false), Some(today)),
     )
 }

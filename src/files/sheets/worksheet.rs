@@ -1,14 +1,16 @@
-//! The sheet for the bench: cautions, per board a map and a row for each position to work through, what was assumed, the
-//! parts, signature and next due date. One print for each unit.
+//! The sheet for the bench: the caution and the first board's picture on page 1, a row for each position to work through, then the
+//! other boards, the parts, what was assumed, signature and next due date. One print for each unit. What else belongs to a board
+//! has its place at the end of [`board_section`].
 
 use super::fitting::{Charge, charges, how_to_fit, polarity, rating, size};
-use super::html::{Orientation, blank, escape, known, page};
+use super::html::{blank, escape, known, page};
 use super::other_parts;
 use crate::domain::safety::{NO_CAUTION, STEPS, WHO_DECIDES};
 use crate::domain::schema::contradictions;
 use crate::domain::style::money;
 use crate::domain::{Can, Catalog, Date, Job, Mounting, Outcome, Position, Side, UnitType};
 use crate::files::board_svg;
+use crate::files::photo::Photo;
 use crate::physics::condition::{Condition, assess};
 use crate::physics::esr;
 use crate::sizing::assumed::{assumed_words, to_measure};
@@ -18,13 +20,15 @@ use crate::sizing::{CatalogIndex, Due, PositionContext, PositionSizing, Purchase
 /// Tables are repeated for each board of a kind up to this many; beyond it the sheet asks for copies.
 const BOARDS_REPEATED: u32 = 8;
 
-/// `worksheet.html`. `today` is printed as the day of the plan and sets the due date of a rebuild done that day.
+/// `worksheet.html`, portrait. `photos` are those of the boards, in their order. `today` is printed as the day of the plan and sets the
+/// due date of a rebuild done that day.
 #[must_use]
 pub fn worksheet(
     job: &Job,
     catalog_index: &CatalogIndex,
     sizing: &Sizing,
     purchase: &Purchase,
+    photos: &[Option<Photo>],
     today: Option<Date>,
 ) -> String {
     let catalog = catalog_index.catalog();
@@ -32,7 +36,8 @@ pub fn worksheet(
     let charges = charges(job, catalog, sizing);
     body.push_str(&cautions(job, sizing, &charges));
     for at in 0..job.boards.len() {
-        body.push_str(&board_section(job, at, catalog, sizing, &charges));
+        let photo = photos.get(at).and_then(Option::as_ref);
+        body.push_str(&board_section(job, at, catalog, sizing, &charges, photo));
     }
     let unit = other_parts::tables(job, None, "Unit");
     if !unit.is_empty() {
@@ -43,7 +48,7 @@ pub fn worksheet(
     body.push_str(&measure_first(job, catalog, sizing));
     body.push_str(&assumed(job, catalog, sizing, purchase));
     body.push_str(&signature(job, sizing, today));
-    page(&format!("Worksheet: {}", job.name), Orientation::Landscape, &body)
+    page(&format!("Worksheet: {}", job.name), &body)
 }
 
 fn head(job: &Job, today: Option<Date>) -> String {
@@ -71,9 +76,9 @@ fn head(job: &Job, today: Option<Date>) -> String {
         "<h1>{}</h1>\n<p>Worksheet for one unit of {units}: print one for each. Boards in a unit: {}. Planned {planned}.</p>\n<div class=\"head\"><span>Serial number {}</span><span>Date {}</span><span>Technician {}</span></div>\n",
         escape(&job.name),
         boards.join(", "),
-        blank(50),
-        blank(38),
-        blank(58)
+        blank(34),
+        blank(28),
+        blank(36)
     )
 }
 
@@ -105,7 +110,7 @@ fn cautions(job: &Job, sizing: &Sizing, charges: &[Option<Charge>]) -> String {
     let charged = if charged.is_empty() {
         "<p>No position is known to be above 60 V or 10 J. Measure all the same.</p>".to_owned()
     } else {
-        format!("<p>Above 60 V or 10 J:</p><ul class=\"small\" style=\"columns:3\">{charged}</ul>")
+        format!("<p>Above 60 V or 10 J:</p><ul class=\"small\" style=\"columns:2\">{charged}</ul>")
     };
     let wrong = job.positions().flat_map(|(_, position)| {
         contradictions(position).into_iter().map(|(_, words)| format!("{}: {words}.", escape(&position.reference)))
@@ -129,18 +134,27 @@ fn chosen(catalog: &Catalog, sized: &PositionSizing) -> Option<Can> {
     sized.choice.part.map(|part| catalog.can(part.id))
 }
 
-fn board_section(job: &Job, at: usize, catalog: &Catalog, sizing: &Sizing, charges: &[Option<Charge>]) -> String {
+fn board_section(
+    job: &Job,
+    at: usize,
+    catalog: &Catalog,
+    sizing: &Sizing,
+    charges: &[Option<Charge>],
+    photo: Option<&Photo>,
+) -> String {
     let board = &job.boards[at];
     let per_unit = board.per_unit_or_one();
-    let mut section = format!("<section class=\"board\"><h2>Board {}</h2>\n", escape(&board.name));
-    let sides = [Side::Top, Side::Bottom].map(|side| board_svg::for_sheet(job, catalog, sizing, at, side));
+    // The picture of the first board stands below the caution.
+    let page = if at == 0 { "" } else { " class=\"board\"" };
+    let mut section = format!("<section{page}><h2>Board {}</h2>\n", escape(&board.name));
+    let sides = [Side::Top, Side::Bottom].map(|side| board_svg::for_sheet(job, catalog, sizing, at, side, photo));
     let maps: Vec<String> = sides.into_iter().flatten().collect();
     if maps.is_empty() {
         section.push_str("<p>No position of this board was located, so there is no map.</p>\n");
     }
     for svg in maps {
         section.push_str(&format!(
-            "<div class=\"map\">{svg}<p class=\"small\">Grey: new part, largest body. Dashed: old part. Bar: negative side. Dashed grey areas: stay out.</p></div>\n"
+            "<div class=\"map\">{svg}<p class=\"small\">Light: new part, largest body. Dashed: old part. Bar: negative side. Hatched areas: stay out.</p></div>\n"
         ));
     }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and the limit")]
@@ -170,17 +184,15 @@ fn board_section(job: &Job, at: usize, catalog: &Catalog, sizing: &Sizing, charg
     section + "</section>\n"
 }
 
-const HEADINGS: [(&str, u32); 10] = [
-    ("Position", 7),
-    ("Old part", 12),
-    ("New part", 15),
-    ("Size, mm", 9),
-    ("Polarity", 8),
-    ("How to fit", 15),
-    ("Stored energy", 9),
+const HEADINGS: [(&str, u32); 8] = [
+    ("Position", 10),
+    ("Old part", 15),
+    ("New part", 18),
+    ("Polarity, how to fit", 19),
+    ("Stored energy", 11),
     ("Measured before", 10),
     ("Measured after", 10),
-    ("Done, initials", 6),
+    ("Done", 7),
 ];
 
 fn table(copy: &str, rows: &str) -> String {
@@ -231,12 +243,13 @@ fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog, charge: O
     };
     let long = if position.reference.chars().count() > 5 { " long" } else { "" };
     format!(
-        "<tr><td class=\"ref{long}\">{}</td><td>{}{}</td><td>{new_part}</td><td>old {}<br>new {}</td><td>{}</td><td class=\"small\">{}</td><td class=\"small\">{charge}</td><td>{}</td><td>{}</td><td><span class=\"box\"></span>{}</td></tr>\n",
+        "<tr><td class=\"ref{long}\">{}</td><td>{}<br>{}{}{}</td><td>{new_part}{}</td><td><b>{}</b><br>{}</td><td>{charge}</td><td>{}</td><td>{}</td><td><span class=\"box\"></span>{}</td></tr>\n",
         escape(&position.reference),
         escape(&label),
-        condition(position),
         size(old),
-        new.as_ref().map_or_else(|| "?".to_owned(), size),
+        if position.traced_from.is_some() { " (from the photo, to about 1 mm)" } else { "" },
+        condition(position),
+        new.as_ref().map_or_else(String::new, |can| format!("<br>{}", size(can))),
         escape(&polarity(position, new.as_ref())),
         if position.potted == Some(true) {
             format!("{}{}", other_parts::DIG_OUT_MARK, escape(&fit))
@@ -245,7 +258,7 @@ fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog, charge: O
         },
         write_in(),
         write_in(),
-        blank(10),
+        blank(9),
     )
 }
 
@@ -253,9 +266,9 @@ fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog, charge: O
 fn write_in() -> String {
     format!(
         "<span class=\"write\">{} µF</span><br><span class=\"write\">{} mΩ</span><br><span class=\"write small\">at {} Hz</span>",
-        blank(16),
-        blank(14),
-        blank(13)
+        blank(9),
+        blank(8),
+        blank(7)
     )
 }
 
@@ -300,7 +313,7 @@ fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
             per_unit.join("<br>"),
             at.join(", "),
             shelf.join("<br>"),
-            blank(42)
+            blank(32)
         ));
     }
     let missing: Vec<String> = purchase.without_part.iter().map(|&place| escape(&job.full_name(place))).collect();
@@ -310,7 +323,7 @@ fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
         format!("<p><b>Still without a part: {}.</b></p>", missing.join(", "))
     };
     format!(
-        "<section class=\"board\"><h2>Parts for one unit</h2>\n<table><thead><tr><th>Part</th><th>Rating</th><th>Pieces</th><th>Positions</th><th>From the shelf</th><th>Lot, date code</th></tr></thead><tbody>\n{rows}</tbody></table>{missing}\n<p class=\"small\">Parts stored longer than 2 years are re-formed before use. Note lot and date code: the next rebuild needs them.</p></section>\n"
+        "<section><h2>Parts for one unit</h2>\n<table><thead><tr><th>Part</th><th>Rating</th><th>Pieces</th><th>Positions</th><th>From the shelf</th><th>Lot, date code</th></tr></thead><tbody>\n{rows}</tbody></table>{missing}\n<p class=\"small\">Parts stored longer than 2 years are re-formed before use. Note lot and date code: the next rebuild needs them.</p></section>\n"
     )
 }
 

@@ -9,6 +9,7 @@ mod decode;
 mod delimited;
 mod fixed;
 mod header;
+mod html;
 mod markup;
 mod sheet;
 mod two_lines;
@@ -66,6 +67,8 @@ pub enum Layout {
     Markdown,
     /// A wiki table.
     Wiki,
+    /// A table of a web page.
+    Html,
     /// A table printed on the pages of a data sheet; its lines are its rows, the header being the first.
     Printed,
     /// A sheet of a workbook, whose cells need no separator.
@@ -282,11 +285,17 @@ pub fn read_text(text: &str, known: &Known, options: &Options) -> Result<Vec<Tab
 }
 
 fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> Result<Vec<Table>, TableError> {
+    if options.separator.is_none()
+        && let Some(what) = structured(&decoded.text)
+    {
+        return Err(TableError::NotText { what });
+    }
     let with_bars = options.separator.map_or_else(|| delimited::with_bars(&decoded.text), |_| None);
     let text = with_bars.as_deref().unwrap_or(decoded.text.as_str());
     let separator = options.separator.or(with_bars.as_ref().map(|_| Separator::Pipe));
     let separator = separator.unwrap_or_else(|| detect_separator(text, known, options));
     let blocks = match separator {
+        Separator::Markup if html::is_html(text) => html::blocks(text, &options.limits)?,
         Separator::Markup => markup::blocks(text, &options.limits)?,
         Separator::Blanks => vec![fixed::block(text, known, options)?],
         _ => vec![delimited::block(text, separator, &options.limits)?],
@@ -295,8 +304,20 @@ fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> 
 }
 
 /// The separator under which the beginning of the text looks most like a table.
+/// What a text of nested names and values is; such files are no tables.
+fn structured(text: &str) -> Option<&'static str> {
+    let start = text.trim_start();
+    let json = start.starts_with(['{', '[']) && start.contains("\":") && !start.starts_with("{|");
+    let xml = start.starts_with("<?xml") || (start.starts_with('<') && start.contains("</"));
+    match (json, xml && !html::is_html(text)) {
+        (true, _) => Some("a JSON file"),
+        (_, true) => Some("an XML file"),
+        _ => None,
+    }
+}
+
 fn detect_separator(text: &str, known: &Known, options: &Options) -> Separator {
-    if markup::is_markup(text) {
+    if html::is_html(text) || markup::is_markup(text) {
         return Separator::Markup;
     }
     if let Some(separator) = delimited::declared(text) {

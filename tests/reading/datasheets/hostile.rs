@@ -87,6 +87,35 @@ fn too_many_letters_and_lines_are_refused() {
 }
 
 #[test]
+fn twenty_million_letters_from_a_small_file_are_refused() {
+    let font = "/Font << /F1 << /Type /Font /Subtype /Type1 /BaseFont /Helvetica >> >>";
+    let mut objects = head("0 0 595 842", "/XObject << /F 5 0 R >>");
+    objects.push(stream("", &"/F Do ".repeat(20)));
+    for level in 5..7 {
+        let next = format!("/XObject << /F {} 0 R >>", level + 1);
+        let form = format!("/Type /XObject /Subtype /Form /BBox [0 0 595 842] /Resources << {next} >>");
+        objects.push(stream(&form, &"/F Do ".repeat(10)));
+    }
+    let form = format!("/Type /XObject /Subtype /Form /BBox [0 0 595 842] /Resources << {font} >>");
+    let letters = format!("BT /F1 4 Tf 10 700 Td ({}) Tj ET", "0123456789".repeat(1000));
+    objects.push(stream(&form, &letters));
+    let error = refused(&raw(&objects));
+    assert!(error.contains("more than 1000000 letters") || error.contains("took more than"), "{error}");
+}
+
+#[test]
+fn a_stream_that_unpacks_to_gigabytes_ends() {
+    // Runs of 0x81 unpack to 64 times as many of 0x81, and those again: 4 KB become 17 GB.
+    let filters = "/Filter [/ASCIIHexDecode /RunLengthDecode /RunLengthDecode /RunLengthDecode /RunLengthDecode]";
+    let mut objects = head("0 0 595 842", "");
+    objects.push(stream(filters, &format!("{}>", "81".repeat(1024))));
+    if let Err(error) = open(&raw(&objects)) {
+        let error = error.to_string();
+        assert_eq!(error.lines().count(), 1, "{error}");
+    }
+}
+
+#[test]
 fn what_is_no_sheet_is_refused() {
     for bytes in [
         &b"%PDF-1.7\n"[..],

@@ -335,6 +335,63 @@ fn endurance_and_multipliers_of_the_sheet_are_asked_about_and_never_assumed() {
 }
 
 #[test]
+fn voltages_in_front_of_the_names_of_one_header_line_are_an_axis() {
+    let mut page = Page::new();
+    let rows: [&[&'static str]; 3] = [
+        &["Cap (\u{b5}F)", "160 Size DxL (mm)", "160 Ripple mA", "200 Size DxL (mm)", "200 Ripple mA"],
+        &["10", "10x12.5", "65", "10x16", "75"],
+        &["22", "10x16", "110", "10x20", "120"],
+    ];
+    page.text(40.0, 90.0, 9.0, "Ripple current: 105\u{b0}C, 120Hz");
+    page.ruled(&edges(40.0, 90.0, 5), &edges(100.0, 20.0, 3), &plain(0, &rows));
+    let import = one(vec![page]).parts();
+    let mut got: Vec<_> = import
+        .parts
+        .iter()
+        .map(|(_, part)| {
+            let can = &part.can;
+            [can.capacitance_uf, can.rated_v, can.diameter_mm, can.height_mm, can.ripple_a].map(Option::unwrap)
+        })
+        .collect();
+    got.sort_by(|a, b| a.partial_cmp(b).unwrap());
+    let expected = [
+        [10.0, 160.0, 10.0, 12.5, 0.065],
+        [10.0, 200.0, 10.0, 16.0, 0.075],
+        [22.0, 160.0, 10.0, 16.0, 0.11],
+        [22.0, 200.0, 10.0, 20.0, 0.12],
+    ];
+    assert_eq!(got, expected, "{:?}", import.report);
+}
+
+#[test]
+fn sub_rows_parted_words_codes_and_a_thin_diameter() {
+    let mut page = Page::new();
+    let xs = [40.0, 95.0, 140.0, 180.0, 215.0, 250.0, 330.0, 430.0];
+    let mut cells = plain(
+        0,
+        &[&["WV (V)", "Cap (\u{b5}F)", "Code", "\u{f8}D", "L", "Impe-\ndance\n(\u{3a9}, 100kHz)", "Part No."]],
+    );
+    cells.extend([Cell((0, 1), (1, 4), "220 (2P)"), Cell((1, 2), (1, 3), "100"), Cell((2, 3), (1, 3), "101")]);
+    cells.extend([Cell((1, 2), (3, 4), "150"), Cell((2, 3), (3, 4), "151")]);
+    for (row, texts) in
+        [["16", "25", "0.42", "TH2P101M1"], ["18", "20", "0.40", "TH2P101M2"], ["0.8", "25", "0.35", "TH2P151M"]]
+            .into_iter()
+            .enumerate()
+    {
+        cells.extend((3..).zip(texts).map(|(column, text)| Cell((column, column + 1), (row + 1, row + 2), text)));
+    }
+    page.ruled(&xs, &[100.0, 136.0, 154.0, 172.0, 190.0], &cells);
+    let source = one(vec![page]);
+    let import = source.parts();
+    assert!(source.table.header.iter().any(|name| name.starts_with("Impedance")), "{:?}", source.table.header);
+    // A code beside the capacitance is no part number, and 2P is 220 V.
+    assert_eq!(figures(&import, "TH2P101M1"), [Some(100.0), Some(220.0), Some(16.0), Some(25.0), None]);
+    assert_eq!(figures(&import, "TH2P101M2"), [Some(100.0), Some(220.0), Some(18.0), Some(20.0), None]);
+    assert_eq!(figures(&import, "TH2P151M")[2], None);
+    answer(&import.report, "no can is 0.8 mm", "leads");
+}
+
+#[test]
 fn a_box_drawn_by_hand_says_where_the_table_is() {
     let mut page = list_page();
     page.columns(

@@ -171,6 +171,8 @@ commands! {
             "The parts that may be chosen for the position, with every check.";
         ShowLife Everywhere [ctrl(Key::Num3)] "Life", "How long candidates last against the ambient.";
         ShowPurchase Everywhere [ctrl(Key::Num4)] "Purchase", "What to order for the whole job.";
+        ShowBench Everywhere [ctrl(Key::Num7)] "Bench",
+            "One unit, can by can: measured before and after, lot, done; and the record of the units.";
         ShowImport Everywhere [ctrl(Key::I)] "Import",
             "Lists that others made: what their columns mean, what is kept and what not, and why.";
         ShowHelp Everywhere [ctrl(Key::Num5)] "Help",

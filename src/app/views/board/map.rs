@@ -1,5 +1,7 @@
 //! The map itself: drawing it, and what pointer and keys do on it.
 
+use std::sync::Arc;
+
 use egui::{
     Align2, CursorIcon, EventFilter, FontFamily, FontId, Key, Modifiers, PointerButton, Pos2, Rect, Response, Role,
     Sense, Stroke, StrokeKind, Ui, WidgetInfo, vec2,
@@ -11,10 +13,10 @@ use crate::app::state::scene::Scene;
 use crate::app::views::board::state::{BoardState, Drag, Tool};
 use crate::app::views::board::{fit, neighbour, others, tools};
 use crate::app::widgets::map::camera::{Camera, Moved};
-use crate::app::widgets::map::{ground, hit, photo, ring, target_of};
+use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of};
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording::original;
-use crate::app::widgets::{map_focus_id, shapes};
+use crate::app::widgets::{map_focus_id, map_takes_enter, shapes};
 use crate::domain::{Position, PositionId, Side};
 use crate::files::board_drawing::{self, Drawing};
 use crate::files::board_svg::{gap_words, trespass_words};
@@ -24,7 +26,7 @@ use crate::sizing::{BoardMap, CanOnMap, Source};
 const TOLD_MAX: usize = 300;
 
 /// Draws the map.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &BoardMap, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc<BoardMap>, out: &mut Vec<Action>) {
     let Some(board) = scene.board() else { return };
     let tokens = theme::tokens(ui);
     let size = ui.available_size().max(vec2(80.0, 80.0));
@@ -33,12 +35,13 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
     let side = if map.side == Side::Top { "top" } else { "bottom" };
     let name = format!("Map of {}, {side} side, {} cans", board.name, map.cans.len());
     canvas.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
-    let seen = rect.with_max_y(rect.bottom() - tools::FOOT);
+    let seen = rect.with_max_y(rect.bottom() - FOOT);
     let inside = seen.with_min_x(seen.left() + tools::width(seen.height()));
     let mut camera = match state.camera {
         Some(camera) => Camera { rect: inside, ..camera },
         None => Camera::fit(inside, map.extent_mm, map.side == Side::Bottom),
     };
+    map_takes_enter(ui.ctx(), state.tool == Tool::Trace);
     if let Some(moved) = camera.follow(ui, &canvas) {
         state.camera = Some(camera);
         if moved == Moved::Panned {
@@ -61,8 +64,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
     others::targets(ui, scene, (board, map.side), (&camera, &page), state.tool == Tool::Select, out);
     pointer(ui, &canvas, scene, state, map, &camera, out);
     let mut taken = vec![tools::show(ui, seen, scene, state, board, map, out)];
-    taken.extend(tools::notes(ui, inside, scene, state, board, map, out));
-    tools::foot(ui, rect.with_min_y(seen.bottom()), &camera, map, state.colours);
+    taken.extend(tools::notes(ui, &camera, scene, state, board, map, out));
+    let from = if map.side == Side::Bottom { "seen from below; " } else { "" };
+    let note = format!("{from}filled: new part; dashed: original; bar: negative side");
+    foot(ui, rect.with_min_y(seen.bottom()), &camera, state.colours.legend(map), &note);
 
     let first: Vec<PositionId> = scene.selection.position.into_iter().chain(hovered).collect();
     let picture = photo::of(scene).filter(|_| photo::side(board) == map.side);
@@ -82,7 +87,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Boa
     let mut over = Vec::new();
     let mut taken: Vec<[f64; 4]> = taken.iter().map(edges).collect();
     taken.extend(fit::on_map(&mut over, scene, map, &page, drawing.width));
-    shapes.extend(shapes::painted(&painter, &drawing.shapes(&page, taken), tokens));
+    shapes.extend(shapes::painted(&painter, state.drawn.of(map, &drawing, page, taken), tokens));
     shapes.extend(shapes::painted(&painter, &over, tokens));
     painter.set(below, egui::Shape::Vec(shapes));
     rings(&painter, &camera, scene, map, hovered, tokens);
@@ -127,6 +132,16 @@ fn keys(
     };
     ui.memory_mut(|memory| memory.set_focus_lock_filter(canvas.id, filter));
     let pressed = |modifiers, key| ui.input_mut(|input| input.consume_key(modifiers, key));
+    if state.tool == Tool::Trace {
+        use Key::{ArrowDown, ArrowLeft, ArrowRight, ArrowUp, Enter, Equals, Escape, Minus, N, Plus, Space};
+        for key in [ArrowLeft, ArrowRight, ArrowUp, ArrowDown, Enter, Space, N, Plus, Equals, Minus, Escape] {
+            let is_pressed = |modifiers| ui.input(|input| input.key_pressed(key) && input.modifiers == modifiers);
+            let fine = is_pressed(Modifiers::SHIFT);
+            if (fine || is_pressed(Modifiers::NONE)) && state.trace.key(scene, camera, key, fine, out) {
+                pressed(if fine { Modifiers::SHIFT } else { Modifiers::NONE }, key);
+            }
+        }
+    }
     for (key, [x, y]) in ARROWS {
         // Left on the screen is right on the board when it is seen from below.
         let direction = [if camera.mirrored { -x } else { x }, y];
@@ -173,12 +188,16 @@ fn target(
     let selecting = state.tool == Tool::Select;
     let response = ui.interact(rect, ui.scope_id().with(can.id), if selecting { Sense::CLICK } else { Sense::hover() });
     let selected = scene.selection.position == Some(can.id);
-    let mut told = told(scene, map, can);
-    if state.suffered.ids().contains(&can.id) {
-        told.push_str("; stress underestimated: the old part wore more than predicted");
-    }
-    let name = format!("{} on the board: {}, {}; {told}", can.reference, can.verdict.word(), can.state.words());
-    response.widget_info(|| WidgetInfo::selected(Role::Button, true, selected, &name));
+    // In words only for who hears or points: of hundreds of cans in every frame that would be most of its time.
+    let told = || {
+        let suffered = state.suffered.ids().contains(&can.id);
+        let more = if suffered { "; stress underestimated: the old part wore more than predicted" } else { "" };
+        told(scene, map, can) + more
+    };
+    response.widget_info(|| {
+        let name = format!("{} on the board: {}, {}; {}", can.reference, can.verdict.word(), can.state.words(), told());
+        WidgetInfo::selected(Role::Button, true, selected, name)
+    });
     if response.clicked() {
         ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
         if ui.input(|input| input.modifiers.command || input.modifiers.shift) {
@@ -192,9 +211,12 @@ fn target(
             out.push(Action::Select(can.id));
         }
     }
+    if state.tool == Tool::Trace {
+        return;
+    }
     response.on_hover_ui(|ui| {
         ui.strong(format!("{}: {}", can.reference, can.state.words()));
-        for line in told.split("; ") {
+        for line in told().split("; ") {
             ui.label(line);
         }
     });
@@ -225,7 +247,8 @@ fn told(scene: &Scene, map: &BoardMap, can: &CanOnMap) -> String {
     let (_, condition) = board_drawing::condition_outcome(can.condition);
     let polarity = if can.polarised && can.rotation_deg.is_none() { "; direction of the leads not given" } else { "" };
     let over = map.violations(can.id).map(trespass_words).fold(String::new(), |all, words| format!("{all}; {words}"));
-    format!("old {}, condition {condition}; {new}; {place}{wanted}{over}{polarity}", original(position))
+    let traced = position.traced_from.as_ref().map_or_else(String::new, |from| format!("; traced on {from}"));
+    format!("old {}, condition {condition}; {new}; {place}{wanted}{over}{polarity}{traced}", original(position))
 }
 
 /// Rings what is selected, marked or hovered.
@@ -262,7 +285,7 @@ fn pointer(
         && let Some(origin) = ui.input(|input| input.pointer.press_origin())
     {
         ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
-        state.drag = Some(begin(state.tool, map, camera, origin));
+        state.drag = Some(begin(scene, state, map, camera, origin));
         out.push(Action::EndEntry);
     }
     if canvas.dragged_by(PointerButton::Primary)
@@ -275,6 +298,9 @@ fn pointer(
             let more = ui.input(|input| input.modifiers.command || input.modifiers.shift);
             out.push(Action::Mark(banded(scene, map, from, camera.mm(at), more)));
         }
+        if let Some(Drag::Circle(grip)) = state.drag {
+            state.trace.release(scene, grip);
+        }
         state.drag = None;
         out.push(Action::EndEntry);
     }
@@ -286,19 +312,22 @@ fn pointer(
     }
 }
 
-fn begin(tool: Tool, map: &BoardMap, camera: &Camera, origin: Pos2) -> Drag {
+fn begin(scene: &Scene, state: &BoardState, map: &BoardMap, camera: &Camera, origin: Pos2) -> Drag {
     let from = camera.mm(origin);
-    match tool {
+    let calibrated = photo::of(scene).is_some() && scene.board().is_some_and(|board| board.photo_corners_mm.is_some());
+    match state.tool {
+        Tool::Trace if calibrated => Drag::Circle(state.trace.grip(camera, from)),
         Tool::Place => hit(map, camera, origin)
             .map_or(Drag::Map, |can| Drag::Can(can.id, [from[0] - can.centre_mm[0], from[1] - can.centre_mm[1]])),
         Tool::MovePhoto => Drag::Photo(from),
         Tool::Select => Drag::Band(from),
-        Tool::Calibrate | Tool::Straighten => Drag::Map,
+        Tool::Calibrate | Tool::Straighten | Tool::Trace => Drag::Map,
     }
 }
 
 fn drag(scene: &Scene, state: &mut BoardState, map: &BoardMap, now: [f64; 2], out: &mut Vec<Action>) {
     match state.drag {
+        Some(Drag::Circle(grip)) => state.trace.drag(grip, now),
         Some(Drag::Can(id, hold)) => put(scene, id, map.side, [now[0] - hold[0], now[1] - hold[1]], out),
         Some(Drag::Photo(from)) => {
             if let (Some(board), Some(picture)) = (scene.board(), photo::of(scene)) {
@@ -314,6 +343,7 @@ fn drag(scene: &Scene, state: &mut BoardState, map: &BoardMap, now: [f64; 2], ou
 fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, camera: &Camera, at: [f64; 2], out: &mut Vec<Action>) {
     match state.tool {
         Tool::MovePhoto => {}
+        Tool::Trace => state.trace.click(scene, at),
         // Of a great many cans not each is a target of its own.
         Tool::Select => out.extend(hit(map, camera, camera.at(at)).map(|can| Action::Select(can.id))),
         Tool::Place if others::put(scene, map.side, at, out) => {}
@@ -409,6 +439,7 @@ fn overlay(painter: &egui::Painter, camera: &Camera, state: &BoardState, canvas:
         let band = Rect::from_two_pos(camera.at(from), at);
         painter.rect(band, 0.0, tokens.focus.gamma_multiply(0.12), stroke, StrokeKind::Middle);
     }
+    state.trace.draw(painter, camera, tokens);
     let points: Vec<Pos2> = state.clicks.iter().map(|&click| camera.at(click)).collect();
     for pair in points.windows(2) {
         painter.line_segment([pair[0], pair[1]], stroke);

@@ -10,6 +10,7 @@ mod raster;
 mod state;
 mod suffered;
 mod tools;
+mod trace;
 
 use egui::{self, Panel, Ui};
 
@@ -34,7 +35,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut
         return map::show(ui, scene, state, &map, out);
     }
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: 6, ..egui::Margin::ZERO });
-    let usual = (width * 0.196).clamp(230.0, 420.0);
+    let usual = (width * 0.173).clamp(203.0, 420.0);
     let panel = Panel::right(CARDS).frame(frame).resizable(true).size_range(200.0..=620.0);
     let main =
         |ui: &mut Ui, (state, out): &mut (&mut BoardState, &mut Vec<Action>)| map::show(ui, scene, state, &map, out);

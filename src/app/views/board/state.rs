@@ -9,8 +9,9 @@ use crate::app::state::session::Session;
 use crate::app::state::snapshot::Snapshot;
 use crate::app::views::board::export::Export;
 use crate::app::views::board::suffered;
+use crate::app::views::board::trace::{Grip, Trace};
 use crate::app::widgets::map::camera::Camera;
-use crate::app::widgets::map::photo;
+use crate::app::widgets::map::{Drawn, photo};
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
 use crate::domain::{Job, PositionId, Side};
 use crate::files::board_drawing::Colours;
@@ -34,6 +35,8 @@ pub(super) enum Tool {
     MovePhoto,
     /// Marks the four corners of the board in the photo.
     Straighten,
+    /// Draws circles around cans in the photo.
+    Trace,
 }
 
 /// What the person drags.
@@ -47,6 +50,8 @@ pub(super) enum Drag {
     Can(PositionId, [f64; 2]),
     /// The photo, from here (mm).
     Photo([f64; 2]),
+    /// The circle around a can.
+    Circle(Grip),
 }
 
 /// The map as it was prepared, with what it was prepared for.
@@ -83,6 +88,8 @@ pub(crate) struct BoardState {
     pub(super) distance_is_asked: bool,
     pub(super) texture: photo::Texture,
     pub(super) suffered: suffered::Suffered,
+    pub(super) trace: Trace,
+    pub(super) drawn: Drawn,
 }
 
 impl BoardState {
@@ -104,12 +111,14 @@ impl BoardState {
             distance_is_asked: false,
             texture: photo::Texture::default(),
             suffered: suffered::Suffered::default(),
+            trace: Trace::new(waker),
+            drawn: Drawn::default(),
         }
     }
 
     /// The work on other threads.
-    pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
-        [&self.mapping]
+    pub(crate) fn work(&self) -> [&dyn AnyWorker; 2] {
+        [&self.mapping, &self.trace.finding]
     }
 
     /// The map of a board, as far as it is prepared.
@@ -156,6 +165,7 @@ impl BoardState {
         const AT_ONCE: usize = 2000;
         let (scene, board) = (session.scene(), session.selection.board);
         self.follow(&scene);
+        self.trace.poll();
         if let Some(Ok(Some(prepared))) = self.mapping.take() {
             self.prepared = Some(prepared);
         }
@@ -194,6 +204,7 @@ impl BoardState {
             self.camera = None;
             self.clicks.clear();
             self.drag = None;
+            self.trace.forget(true);
         }
         if let Some((id, position)) = scene.position()
             && id.board == now.0
@@ -216,5 +227,6 @@ impl BoardState {
         self.tool = tool;
         self.clicks.clear();
         self.drag = None;
+        self.trace.forget(false);
     }
 }

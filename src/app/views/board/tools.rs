@@ -8,10 +8,11 @@ use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::board::state::{BoardState, CARDS_FROM, Tool};
+use crate::app::views::board::trace;
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::icon::{self, icon_button};
-use crate::app::widgets::map::camera::{Camera, scale_bar};
+use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::photo;
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording;
@@ -20,12 +21,10 @@ use crate::files::board_drawing::Colours;
 use crate::files::board_svg::{keepout_violations, short_gaps};
 use crate::sizing::BoardMap;
 
-/// Height of the foot below the map, points.
-pub(super) const FOOT: f32 = 24.0;
 /// Between two tools, and between them and the edge, points.
 const GAP: f32 = 4.0;
 /// How many tools there are.
-const TOOLS: usize = 9;
+const TOOLS: usize = 10;
 
 /// How many tools stand below each other where there is so much height.
 fn rows(height: f32) -> usize {
@@ -65,6 +64,8 @@ pub(super) fn show(
         choice(ui, state, Tool::Place, icon::PLACE, "Place parts", place);
         let hover = "Puts a photo under the map and sets it right.";
         menu(&icon_button(ui, icon::PHOTO, "Photo", hover, false), |ui| photo_menu(ui, scene, board, state, out));
+        let traced = "On the photo: press in the middle of a can and drag to its rim; place and diameter become those of a position.";
+        choice(ui, state, Tool::Trace, icon::TRACE, "Trace cans", traced);
         let hover = "Width and depth of the board, height of the lid.";
         menu(&icon_button(ui, icon::SIZE, "Board size", hover, false), |ui| size_menu(ui, scene, board, out));
         if icon_button(ui, icon::FIT, "Zoom to fit", "Shows the whole board (F).", false).clicked() {
@@ -105,33 +106,10 @@ fn sides(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &BoardMap) {
     }
 }
 
-/// The foot: the scale, what the marks mean and how many cans bear each.
-pub(super) fn foot(ui: &mut Ui, rect: Rect, camera: &Camera, map: &BoardMap, colours: Colours) {
-    let tokens = theme::tokens(ui);
-    ui.painter().hline(rect.x_range(), rect.top(), egui::Stroke::new(1.0, tokens.line));
-    let bar = scale_bar(ui.painter(), camera, rect.left_center() + vec2(12.0, 0.0), tokens);
-    let area = rect.with_min_x(bar.right() + 16.0).shrink2(vec2(8.0, 0.0));
-    ui.scope_builder(UiBuilder::new().max_rect(area).layout(Layout::left_to_right(Align::Center)), |ui| {
-        let seen = if map.side == Side::Bottom { "seen from below; " } else { "" };
-        let note = format!("{seen}filled: new part; dashed: original; bar: negative side");
-        let legend = colours.legend(map);
-        for (mark, word, count) in legend {
-            let words = format!("{count} {word}");
-            if wording::width(ui, &words) + space::MARK + 6.0 > ui.available_width() {
-                break;
-            }
-            explain::on(widgets::marked(ui, mark, &words, tokens.text), word).on_hover_text(&note);
-        }
-        if wording::width(ui, &note) + 8.0 < ui.available_width() {
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| ui.colored_label(tokens.weak, note));
-        }
-    });
-}
-
-/// Draws what is to be said into the upper part of the map; returns where.
+/// Draws what is to be said into the upper part of the map, or the lower one where it would lie over what is traced; returns where.
 pub(super) fn notes(
     ui: &mut Ui,
-    inside: Rect,
+    camera: &Camera,
     scene: &Scene,
     state: &mut BoardState,
     board: &Board,
@@ -139,7 +117,10 @@ pub(super) fn notes(
     out: &mut Vec<Action>,
 ) -> Option<Rect> {
     let tokens = theme::tokens(ui);
-    let area = inside.shrink(6.0);
+    let mut area = camera.rect.shrink(6.0);
+    if state.tool == Tool::Trace && state.trace.is_high(camera) {
+        area.min.y = area.min.y.max(area.max.y - state.trace.panel_height - 12.0);
+    }
     let below = ui.painter().add(egui::Shape::Noop);
     let shown = ui.scope_builder(UiBuilder::new().max_rect(area.shrink2(vec2(8.0, 4.0))), |ui| {
         underestimated(ui, scene, state, out);
@@ -148,6 +129,7 @@ pub(super) fn notes(
         ui.min_rect()
     });
     let rect = shown.inner;
+    state.trace.panel_height = rect.height();
     (rect.height() > 4.0).then(|| {
         let ground = rect.expand2(vec2(8.0, 4.0));
         let frame = Frame::new().fill(tokens.panel.gamma_multiply(0.94)).stroke((1.0, tokens.line)).corner_radius(4);
@@ -273,7 +255,13 @@ fn size_menu(ui: &mut Ui, scene: &Scene, board: &Board, out: &mut Vec<Action>) {
 }
 
 /// Passes a changed figure on, and says when the entry is finished.
-fn entry(scene: &Scene, response: &Response, field: &str, change: impl FnOnce(&mut Board), out: &mut Vec<Action>) {
+pub(super) fn entry(
+    scene: &Scene,
+    response: &Response,
+    field: &str,
+    change: impl FnOnce(&mut Board),
+    out: &mut Vec<Action>,
+) {
     if response.changed() {
         edit_board(scene, field, change, out);
     }
@@ -282,34 +270,39 @@ fn entry(scene: &Scene, response: &Response, field: &str, change: impl FnOnce(&m
     }
 }
 
+/// One finding: the first places, how many more there are, and on hover so many as anybody reads.
+fn finding<I: Iterator<Item = String>>(
+    ui: &mut Ui,
+    (outcome, explained): (Outcome, &str),
+    head: &str,
+    count: usize,
+    words: impl Fn() -> I,
+    tail: &str,
+) {
+    const SHOWN: usize = 3;
+    const ON_HOVER: usize = 40;
+    if count == 0 {
+        return;
+    }
+    let more = if count > SHOWN { format!(" and {} more", count - SHOWN) } else { String::new() };
+    let first: Vec<String> = words().take(SHOWN).collect();
+    ui.horizontal_wrapped(|ui| {
+        widgets::mark(ui, outcome, outcome.word());
+        let line = ui.add(egui::Label::new(format!("{head}{}{more}{tail}", first.join("; "))).wrap());
+        let line = line.on_hover_ui(|ui| _ = ui.label(words().take(ON_HOVER).collect::<Vec<_>>().join("\n")));
+        explain::on(line, explained);
+    });
+}
+
 /// Neighbours that are too close, bodies where none may stand, and how many positions are marked.
 fn findings(ui: &mut Ui, scene: &Scene, map: &BoardMap) {
-    const SHOWN: usize = 3;
-    let gaps = short_gaps(map, scene.job);
-    if !gaps.is_empty() {
-        let more = gaps.len().saturating_sub(SHOWN);
-        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
-        let wanted_mm = scene.job.policy.can_gap_mm;
-        let words = format!("too close: {}{more} ({wanted_mm} mm wanted)", gaps[..gaps.len().min(SHOWN)].join("; "));
-        ui.horizontal_wrapped(|ui| {
-            let worst =
-                if map.short_gaps.iter().any(|gap| gap.gap_mm < 0.0) { Outcome::Fail } else { Outcome::Marginal };
-            widgets::mark(ui, worst, worst.word());
-            let line = ui.add(egui::Label::new(words).wrap()).on_hover_text(gaps.join("\n"));
-            explain::on(line, "gap");
-        });
-    }
-    let over = keepout_violations(map, scene.job);
-    if !over.is_empty() {
-        let more = over.len().saturating_sub(SHOWN);
-        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
-        let words = format!("must stay free: {}{more}", over[..over.len().min(SHOWN)].join("; "));
-        ui.horizontal_wrapped(|ui| {
-            widgets::mark(ui, Outcome::Fail, Outcome::Fail.word());
-            let line = ui.add(egui::Label::new(words).wrap()).on_hover_text(over.join("\n"));
-            explain::on(line, "keep-out");
-        });
-    }
+    let wanted_mm = scene.job.policy.can_gap_mm;
+    let worst = if map.short_gaps.iter().any(|gap| gap.gap_mm < 0.0) { Outcome::Fail } else { Outcome::Marginal };
+    let tail = format!(" ({wanted_mm} mm wanted)");
+    finding(ui, (worst, "gap"), "too close: ", map.short_gaps.len(), || short_gaps(map, scene.job), &tail);
+    let over = map.keepout_violations.len();
+    let words = || keepout_violations(map, scene.job);
+    finding(ui, (Outcome::Fail, "keep-out"), "must stay free: ", over, words, "");
     let marked = &scene.selection.marked;
     let selected = scene.selection.position.filter(|id| !marked.contains(id));
     let several = marked.len() + usize::from(selected.is_some());
@@ -328,6 +321,7 @@ fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map:
             ui.label(format!("Click where {what} sits, or drag any can. Esc ends."));
         }
         Tool::Calibrate => calibrate(ui, scene, board, state, out),
+        Tool::Trace => trace::panel(ui, scene, board, state, out),
         Tool::MovePhoto => drop(ui.label("Drag the photo to where it belongs. Esc ends.")),
         Tool::Straighten => {
             let corner = ["lower left", "lower right", "upper right", "upper left"];

@@ -2,13 +2,16 @@
 
 use egui::{Align, Label, Layout, RichText, Sense, TextStyle, Ui, vec2};
 
+use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
+use crate::app::state::selection::Candidate;
 use crate::app::views::candidates::entry::Entry;
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording;
 use crate::domain::{Check, Outcome};
+use crate::files::datasheet::place_of;
 use crate::sizing::reasons::check_name;
 
 /// From this width on the checks stand in two columns, points.
@@ -45,6 +48,28 @@ pub(crate) fn title(ui: &mut Ui, scene: &Scene) {
     let Some(candidate) = scene.candidate() else { return };
     let Some(evaluation) = scene.evaluation(candidate) else { return };
     explain::heading(ui, format!("Why {} {}", scene.name(candidate), wording::verdict(evaluation.verdict)), "why");
+}
+
+/// Where the figures of the candidate come from: a click opens the page of its data sheet, a hover names the cells of its list.
+pub(crate) fn origin(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
+    let Some(Candidate::Part(id)) = scene.candidate() else { return };
+    let part = scene.catalog.part(id);
+    let place = place_of(&part.datasheet);
+    if place.is_none() && part.read_from.is_empty() {
+        return;
+    }
+    ui.horizontal_wrapped(|ui| {
+        if let Some((file, page, _)) = place {
+            let link = ui.small_button(format!("{file}, page {page}"));
+            if link.on_hover_text("Opens the page and marks the row this part was read from.").clicked() {
+                out.push(Action::ShowDatasheet(part.datasheet.clone()));
+            }
+        }
+        if !part.read_from.is_empty() {
+            let read_from = RichText::new(format!("Read from {}", part.read_from)).text_style(TextStyle::Small);
+            ui.add(Label::new(read_from).truncate()).on_hover_text(&part.read_from);
+        }
+    });
 }
 
 fn line(ui: &mut Ui, entry: &Entry, check: Check) {

@@ -50,7 +50,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut Can
     }
     if state.below == Below::Comparison {
         // Side by side the candidates take all the room there is.
-        tabs(ui, scene, state);
+        tabs(ui, scene, state, out);
         return compare::show(ui, scene, &mut state.differences, out);
     }
     // Beside the table in a wide window, below it in a small one.
@@ -72,13 +72,13 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut Can
         why::show(ui, scene, state);
         table::show(ui, scene, state, out);
     };
-    let aside = |ui: &mut Ui, (state, _): &mut (&mut CandidatesState, &mut Vec<Action>)| below(ui, scene, state);
+    let aside = |ui: &mut Ui, (state, out): &mut (&mut CandidatesState, &mut Vec<Action>)| below(ui, scene, state, out);
     widgets::main_then_panel(ui, Beside { edge, id, panel, usual }, &mut (state, out), main, aside);
 }
 
 /// The reasons of the selected candidate, or the examples of the filter.
-fn below(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState) {
-    tabs(ui, scene, state);
+fn below(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<Action>) {
+    tabs(ui, scene, state, out);
     let scroll = ScrollArea::vertical().auto_shrink([false, false]).id_salt(state.below as u8);
     match state.below {
         Below::Examples => scroll.show(ui, |ui| toolbar::examples(ui, state)).inner,
@@ -87,7 +87,7 @@ fn below(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState) {
 }
 
 /// What can be shown of the candidates besides the table.
-fn tabs(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState) {
+fn tabs(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<Action>) {
     let pinned = scene.selection.pinned.iter().filter(|c| **c != Candidate::Original).count();
     ui.horizontal_wrapped(|ui| {
         let compares = state.below == Below::Comparison;
@@ -112,5 +112,6 @@ fn tabs(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState) {
     });
     if state.below == Below::Reasons {
         detail::title(ui, scene);
+        detail::origin(ui, scene, out);
     }
 }

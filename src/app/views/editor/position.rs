@@ -179,7 +179,7 @@ mod tests {
 
     #[test]
     fn every_field_of_a_position_is_shown_but_those_that_other_views_show() {
-        let elsewhere = ["role_assumed", "pick", "stress.ripple_from", "original.read_from"];
+        let elsewhere = ["role_assumed", "pick", "stress.ripple_from", "original.read_from", "traced_from"];
         for field in schema::of_position() {
             let shown = field.section == Section::Identity || SECTIONS.iter().any(|(of, ..)| *of == field.section);
             assert!(shown || elsewhere.contains(&field.path), "{}", field.path);

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use egui::{Grid, Label, RichText, ScrollArea, Ui, vec2};
+use egui::{Button, Grid, Label, RichText, ScrollArea, Ui, vec2};
 
 use crate::app::views::import::files::choose;
 use crate::app::views::import::reading::LEADING;
@@ -211,7 +211,12 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState) {
     let from = |names: &Vec<&str>| {
         let positions = board.iter().flat_map(|board| &board.positions);
         let found = positions.filter(|position| names.contains(&position.reference.as_str())).take(1);
-        found.into_iter().find_map(|position| position.original.read_from.clone())
+        let of_position = found.into_iter().find_map(|position| position.original.read_from.clone());
+        of_position.or_else(|| {
+            let parts = outcome.iter().flat_map(|outcome| &outcome.gathered.parts);
+            let found = parts.filter(|part| names.contains(&part.part_number.as_str())).take(1);
+            found.map(|part| part.read_from.clone()).find(|from| !from.is_empty())
+        })
     };
     let last = sheet.source.table.rows.iter().take(LEADING).next_back().map_or(0, |row| row.line as u64);
     for listed in gave.iter().flat_map(|gave| &gave.report.rejected).filter(|listed| listed.line <= last) {
@@ -222,9 +227,21 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState) {
         number(ui, sheet, state, row.line);
         let hover = kept.get(&line).and_then(from);
         becomes(ui, tokens, (kept.get(&line), hover), left.get(&line).copied(), gave.is_some());
+        let marked = state.page.line == Some(row.line);
         for text in row.cells.iter().take(COLUMNS_MOST) {
             // Line breaks within a cell would make the row as high as the cell.
-            cell(ui, RichText::new(text.replace(['\n', '\r'], " ")), text);
+            let shown = RichText::new(text.replace(['\n', '\r'], " "));
+            if sheet.source.places.is_none() || text.is_empty() {
+                cell(ui, shown, text);
+                continue;
+            }
+            let is_it = marked && state.page.text.as_deref() == Some(text.trim());
+            ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
+                ui.set_width(width(ui));
+                if ui.add(Button::selectable(is_it, shown).truncate()).on_hover_text(text).clicked() {
+                    state.page.mark(row.line, Some(text.trim().to_owned()));
+                }
+            });
         }
         ui.end_row();
     }
@@ -241,7 +258,7 @@ fn number(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState, line: usize) {
     let name = format!("Show line {line} on its page");
     ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name.clone()));
     if button.on_hover_text(name).clicked() {
-        state.page.mark(line);
+        state.page.mark(line, None);
     }
 }
 

@@ -139,7 +139,7 @@ fn listed(ui: &mut Ui, state: &mut ImportState, report: &Report, out: &mut Vec<A
         row(ui, one);
         let line = usize::try_from(one.line).ok().filter(|line| printed && *line > 0);
         if let Some(line) = line.filter(|_| ui.small_button("Show on its page").clicked()) {
-            state.page.mark(line);
+            state.page.mark(line, None);
         }
     }
     if count > LISTED_MOST {

@@ -11,7 +11,7 @@ use crate::app::widgets::theme;
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
 use crate::domain::Outcome;
 use crate::files::child;
-use crate::files::datasheet::{self, Area, PictureReader, PrintedTable};
+use crate::files::datasheet::{self, Area, PictureReader, PrintedRow, PrintedTable};
 use crate::files::import::Content;
 use crate::progress::Progress;
 
@@ -53,6 +53,12 @@ pub(super) struct PageView {
     turned: Option<usize>,
     /// Line of the row marked.
     pub(super) line: Option<usize>,
+    /// Text of the cell marked in it.
+    pub(super) text: Option<String>,
+    /// A place of a page somebody came for.
+    place: Option<(usize, datasheet::Rect)>,
+    /// Whether what is marked is still to be scrolled to.
+    reveal: bool,
     grip: Option<Grip>,
     /// The box while it is drawn.
     drawn: Option<Area>,
@@ -67,6 +73,9 @@ impl PageView {
             worker: Worker::new(waker),
             turned: None,
             line: None,
+            text: None,
+            place: None,
+            reveal: false,
             grip: None,
             drawn: None,
             letters: HashMap::new(),
@@ -77,10 +86,16 @@ impl PageView {
         &self.worker
     }
 
-    /// Marks a row, and turns to its page.
-    pub(super) fn mark(&mut self, line: usize) {
-        self.line = Some(line);
-        self.turned = None;
+    /// Marks a row, or a cell of it, and turns to its page.
+    pub(super) fn mark(&mut self, line: usize, text: Option<String>) {
+        (self.line, self.text, self.turned) = (Some(line), text, None);
+        (self.place, self.reveal) = (None, true);
+    }
+
+    /// Turns to a page and marks a place on it.
+    pub(super) fn turn_to(&mut self, page: usize, place: Option<datasheet::Rect>) {
+        (self.line, self.text, self.turned) = (None, None, Some(page));
+        (self.place, self.reveal) = (place.map(|rect| (page, rect)), true);
     }
 
     /// The picture of a page, asked for when it is not there; `Err` says why there is none yet.
@@ -164,11 +179,17 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
         for (_, rect) in table.outlines.iter().filter(|(page, _)| *page == number) {
             painter.rect_stroke(on_screen(*rect), 0.0, Stroke::new(2.0, found), StrokeKind::Outside);
         }
-        if let Some(row) = state.page.line.and_then(|line| table.row(line)).filter(|row| row.page == number) {
-            painter.rect_stroke(on_screen(row.rect()), 0.0, Stroke::new(2.0, marked), StrokeKind::Outside);
-            if state.page.turned.is_none() {
-                ui.scroll_to_rect(on_screen(row.rect()), None);
+        let row = state.page.line.and_then(|line| table.row(line)).filter(|row| row.page == number);
+        let place = state.page.place.filter(|(page, _)| *page == number).map(|(_, rect)| rect);
+        if let Some(rect) = row.map(PrintedRow::rect).or(place) {
+            painter.rect_stroke(on_screen(rect), 0.0, Stroke::new(2.0, marked), StrokeKind::Outside);
+            if std::mem::take(&mut state.page.reveal) {
+                ui.scroll_to_rect(on_screen(rect), Some(egui::Align::Center));
             }
+        }
+        let text = row.and(state.page.line.zip(state.page.text.as_deref()));
+        if let Some(cell) = text.and_then(|(line, text)| table.place_of_text(line, text)) {
+            painter.rect_filled(on_screen(cell), 0.0, marked.gamma_multiply(0.25));
         }
         let area = state.page.drawn.clone().or_else(|| areas(state).into_iter().find(|area| area.page == number));
         if let Some(area) = &area {
@@ -183,8 +204,11 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
             && let Some(pos) = response.interact_pointer_pos()
         {
             let hit = table.rows.iter().position(|row| row.page == number && row.rect().has(at(pos)));
+            let cells = hit.into_iter().flat_map(|row| &table.rows[row].cells);
+            let cell = cells.into_iter().find(|cell| cell.rect.has(at(pos)));
+            state.page.text = cell.map(|cell| cell.text.trim().to_owned());
             state.page.line = hit.map(|at| at + 2);
-            state.page.turned = Some(number);
+            (state.page.turned, state.page.place) = (Some(number), None);
         }
         drag(&response, state, area, number, &at, NEAR / scale);
     });
@@ -237,7 +261,7 @@ fn tools(ui: &mut Ui, state: &mut ImportState, table: &PrintedTable, number: usi
 
 fn set_area(state: &mut ImportState, area: Area) {
     state.page.turned = Some(area.page);
-    state.page.line = None;
+    (state.page.line, state.page.text, state.page.place) = (None, None, None);
     state.reread(|file| {
         file.printed.areas.retain(|known| known.page != area.page);
         file.printed.areas.push(area);

@@ -13,7 +13,7 @@ use crate::app::views::import::reading::{ImportOutcome, Opened};
 use crate::app::work::worker::{AnyWorker, Progress, Waker, Worker};
 use crate::domain::{Board, Job, PositionId};
 use crate::files::Rejected;
-use crate::files::datasheet::Printed;
+use crate::files::datasheet::{Printed, Rect};
 use crate::files::import::mapping::{self, Mapping};
 use crate::files::import::placement::placed_by;
 use crate::files::import::source::Origin;
@@ -199,6 +199,21 @@ impl ImportState {
     /// Opens a file.
     pub(crate) fn open(&mut self, path: PathBuf) {
         self.push(path, None);
+    }
+
+    /// Shows a place on a page of a data sheet.
+    pub(crate) fn show_place(&mut self, path: PathBuf, page: usize, place: Option<Rect>) {
+        match self.files.iter().position(|file| file.path == path) {
+            Some(at) => self.shown = (at, 0),
+            None => self.open(path),
+        }
+        self.page.turn_to(page, place);
+    }
+
+    /// The open file of this name.
+    pub(crate) fn path_of(&self, name: &str) -> Option<PathBuf> {
+        let paths = self.files.iter().map(|file| &file.path);
+        paths.into_iter().find(|path| path.file_name().is_some_and(|of| of == name)).cloned()
     }
 
     /// Opens a pasted table.

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use crate::files::oscilloscope::{self, Record};
-use crate::files::temperature_log::{self, TemperatureLog};
+use crate::files::temperature_log::{self, LogAnswers, TemperatureLog};
 use crate::physics::waveform::MIN_SAMPLES;
 
 /// A record longer than this is no record of ripple, s.
@@ -20,13 +20,12 @@ pub(crate) enum Reading {
 impl Reading {
     /// Reads a temperature log.
     pub(crate) fn log(path: &Path) -> Result<Self, String> {
-        let log = temperature_log::read(path, None).map_err(|error| error.to_string())?;
-        Ok(Self::Log(path.to_owned(), log))
+        Self::answered_log(path, &LogAnswers::default())
     }
 
-    /// Reads another column of a log.
-    pub(crate) fn column_of_log(path: &Path, column: &str) -> Result<Self, String> {
-        let log = temperature_log::read(path, Some(column)).map_err(|error| error.to_string())?;
+    /// Reads a log by what a person said about it.
+    pub(crate) fn answered_log(path: &Path, answers: &LogAnswers) -> Result<Self, String> {
+        let log = temperature_log::read(path, answers).map_err(|error| error.to_string())?;
         Ok(Self::Log(path.to_owned(), log))
     }
 

@@ -12,6 +12,7 @@ use crate::app::views::life::curves::Curves;
 use crate::app::views::life::export::Picture;
 use crate::app::views::life::panels::context::Forms;
 use crate::app::views::life::panels::record::RecordForm;
+use crate::app::views::life::panels::{OSCILLOSCOPE, TEMPERATURE_LOG};
 use crate::app::views::life::reading::Reading;
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
 use crate::domain::PositionId;
@@ -83,8 +84,8 @@ impl LifeState {
         if let Some(reading) = session.arrived(self.readings.take().map(Result::flatten)) {
             session.say(self.take_reading(reading));
         }
-        if let Some((path, column)) = self.other_column() {
-            self.read(path, move |path| Reading::column_of_log(path, &column));
+        if let Some((answers, (path, _))) = self.forms.log_answers.take().zip(self.forms.log.clone()) {
+            self.read(path, move |path| Reading::answered_log(path, &answers));
         }
         let Some(question) = self.next_question(session) else { return };
         let (catalog_index, board) = (session.catalog_index.clone(), self.known_board());
@@ -154,22 +155,21 @@ impl LifeState {
     fn take_reading(&mut self, reading: Reading) -> String {
         match reading {
             Reading::Log(path, log) => {
-                let said = format!("Read as a temperature log, column {}.", log.column);
+                let said = match &log.column {
+                    Some(column) => format!("Read as a temperature log, column {column}."),
+                    None => "Read as a temperature log; say which column stands beside the can.".to_owned(),
+                };
                 self.forms.log = Some((path, Arc::new(log)));
+                self.forms.reveal = Some(TEMPERATURE_LOG);
                 said
             }
             Reading::Record(name, record) => {
                 let said = format!("Read as an oscilloscope record of {} samples.", record.time_s.len());
                 self.forms.record = Some(RecordForm::new(name, record));
+                self.forms.reveal = Some(OSCILLOSCOPE);
                 said
             }
         }
-    }
-
-    /// Another column of the temperature log that somebody asked for, once.
-    fn other_column(&mut self) -> Option<(PathBuf, String)> {
-        let column = self.forms.log_column.take()?;
-        Some((self.forms.log.as_ref()?.0.clone(), column))
     }
 }
 

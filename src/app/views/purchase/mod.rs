@@ -1,4 +1,4 @@
-//! The buyer's place: the order, few lines, the shelf with the offers, and the record of the rebuilt units.
+//! The buyer's place: the order, few lines, the shelf with the offers.
 
 mod answer;
 mod constraints;
@@ -11,7 +11,6 @@ mod shared;
 mod shelf;
 mod state;
 mod totals;
-mod units;
 
 use egui::Ui;
 
@@ -23,7 +22,7 @@ use crate::app::widgets::theme;
 pub(crate) use state::PurchaseState;
 use state::Tab;
 
-const TABS: [(Tab, &str, &str); 4] = [
+const TABS: [(Tab, &str, &str); 3] = [
     (Tab::Order, "Order", "What to order, from whom, and what it comes to."),
     (
         Tab::FewLines,
@@ -31,7 +30,6 @@ const TABS: [(Tab, &str, &str); 4] = [
         "Parts shared between positions, so that parts and order lines cost least together.",
     ),
     (Tab::Shelf, "Stock and quotes", "What the shop has already, and offers of further suppliers."),
-    (Tab::Units, "Service records", "What was done to each serial number, when it is due, and how its parts wore."),
 ];
 
 /// Draws the place.
@@ -73,9 +71,6 @@ pub(crate) fn show(
             Tab::Shelf => {
                 widgets::button(ui, Command::AddOffers, refusal(Command::AddOffers).as_deref(), out);
             }
-            Tab::Units => {
-                widgets::button(ui, Command::ExportUnits, refusal(Command::ExportUnits).as_deref(), out);
-            }
         }
     });
     ui.separator();
@@ -85,7 +80,6 @@ pub(crate) fn show(
             few_lines::show(ui, scene, state.answer.as_ref(), &mut state.few_lines, &mut state.drafts, out);
         }
         Tab::Shelf => shelf::show(ui, scene, state.answer.as_ref(), &mut state.shelf, &mut state.drafts, out),
-        Tab::Units => units::show(ui, scene, &mut state.units, refusal, out),
     }
 }
 

@@ -18,7 +18,7 @@ use crate::files::entry;
 use crate::sizing::reasons::figure;
 
 /// Room of a field here.
-const WIDTHS: Widths = Widths { label: 118.0, entry: 76.0 };
+const WIDTHS: Widths = Widths { label: 118.0, entry: 76.0, over: false };
 /// Fields of the job that the order depends on.
 const FIELDS: [&str; 4] = ["job.units", "job.spare_pct", "job.line_cost", "job.currency"];
 

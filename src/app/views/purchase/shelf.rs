@@ -74,7 +74,7 @@ fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, ou
             let owners =
                 Owners { of: &[lot], derived: &field::nothing_derived, remark: &field::no_remark, change: &lot_change };
             if let Some(field) = SHELF.iter().find(|field| field.path == "shelf.qty") {
-                let widths = Widths { label: 0.0, entry: 60.0 };
+                let widths = Widths { label: 0.0, entry: 60.0, over: false };
                 field::show(ui, field, &Look { key: &key, label: Some(&label), widths }, &owners, drafts, out);
             }
             let (key, label) =
@@ -82,7 +82,7 @@ fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, ou
             let text = lot.date_code.clone().unwrap_or_default();
             let code =
                 Entry { name: "shelf.date_code", key: &key, label: Some(&label), text, basis: Basis::Free, symbol: "" };
-            show_sized(ui, drafts, &code, Widths { label: 0.0, entry: 80.0 }, out, |typed, out| {
+            show_sized(ui, drafts, &code, Widths { label: 0.0, entry: 80.0, over: false }, out, |typed, out| {
                 let code = date_code(typed, today)?;
                 lot_change("date code on the shelf", out, &|lot| lot.date_code.clone_from(&code));
                 Ok(())

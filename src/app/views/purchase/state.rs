@@ -1,4 +1,4 @@
-//! What the purchase view remembers, and its work on other threads: offers, the order, few lines, the units.
+//! What the purchase view remembers, and its work on other threads: offers, the order, few lines.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -12,26 +12,22 @@ use crate::app::state::session::Session;
 use crate::app::state::snapshot::Snapshot;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::search::Found;
-use crate::app::views::purchase::{few_lines, lines, shelf, units};
+use crate::app::views::purchase::{few_lines, lines, shelf};
 use crate::app::widgets::entry::Drafts;
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
-use crate::domain::{Date, Job};
+use crate::domain::Job;
 use crate::files::offers::{self, OffersRead};
-use crate::files::unit_record::{self, RecordsRead};
 use crate::files::{companions, purchase};
 use crate::sizing::{self, OrderOptions};
 
 /// Lists of offers as read, or why not.
 type OffersDone = Result<OffersRead, String>;
-/// The record of the units with what is to be said about it, or why it could not be used.
-type UnitsDone = Result<(RecordsRead, Option<String>), String>;
 
 /// What was asked for last, so that nothing is asked for twice.
 #[derive(Default)]
 pub(crate) struct Asked {
     offers: Option<(PathBuf, Vec<String>)>,
     purchase: Option<(Arc<Snapshot>, Arc<OffersRead>)>,
-    units: Option<PathBuf>,
 }
 
 /// The sheets of the place.
@@ -41,7 +37,6 @@ pub(super) enum Tab {
     Order,
     FewLines,
     Shelf,
-    Units,
 }
 
 /// What the place remembers.
@@ -52,7 +47,6 @@ pub(crate) struct PurchaseState {
     pub(super) lines: lines::State,
     pub(super) few_lines: few_lines::State,
     pub(super) shelf: shelf::State,
-    pub(super) units: units::State,
     asked: Asked,
     work: Work,
 }
@@ -66,8 +60,6 @@ struct Work {
     buying: Worker<Answer>,
     /// The search for the order of few lines.
     ordering: Worker<Found>,
-    /// The record of the rebuilt units.
-    units: Worker<UnitsDone>,
 }
 
 impl PurchaseState {
@@ -80,22 +72,20 @@ impl PurchaseState {
             lines: lines::State::default(),
             few_lines: few_lines::State::default(),
             shelf: shelf::State::default(),
-            units: units::State::default(),
             asked: Asked::default(),
             work: Work {
                 waker: waker.clone(),
                 offers: Worker::new(waker),
                 buying: Worker::new(waker),
                 ordering: Worker::new(waker),
-                units: Worker::new(waker),
             },
         }
     }
 
     /// The work on other threads.
-    pub(crate) fn work(&self) -> [&dyn AnyWorker; 4] {
-        let Work { offers, buying, ordering, units, .. } = &self.work;
-        [offers, buying, ordering, units]
+    pub(crate) fn work(&self) -> [&dyn AnyWorker; 3] {
+        let Work { offers, buying, ordering, .. } = &self.work;
+        [offers, buying, ordering]
     }
 
     /// Another job is opened: forgets everything but the sheet that is shown.
@@ -117,7 +107,6 @@ impl PurchaseState {
         match action {
             PurchaseAction::FindOrder(constraints) => self.find_order(session, constraints),
             PurchaseAction::StopOrder => self.few_lines.stop(),
-            PurchaseAction::AddRecord(record, again) => self.add_record(session, *record, again),
             PurchaseAction::CopyList => {
                 let Some(answer) = &self.answer else { return };
                 match purchase::tab_separated(&answer.snapshot.job, &answer.purchase) {
@@ -163,13 +152,8 @@ impl PurchaseState {
         if self.work.ordering.busy().is_none() {
             self.few_lines.ended();
         }
-        if let Some((read, said)) = session.arrived(self.work.units.take().map(Result::flatten)) {
-            self.units.take(read, said.is_some());
-            said.into_iter().for_each(|said| session.say(said));
-        }
         self.ask_for_offers(session);
         self.ask_for_purchase(session);
-        self.ask_for_units(session);
     }
 
     fn ask_for_offers(&mut self, session: &mut Session) {
@@ -205,31 +189,6 @@ impl PurchaseState {
         self.asked.purchase = Some((snapshot.clone(), read.clone()));
         let catalog_index = session.catalog_index.clone();
         self.work.buying.request("Adding up the order", move |_| Answer::of(snapshot, &catalog_index, read));
-    }
-
-    fn ask_for_units(&mut self, session: &Session) {
-        let wanted = session.path.as_deref().map(unit_record::path_beside);
-        if session.selection.view != View::Purchase || wanted == self.asked.units {
-            return;
-        }
-        self.asked.units.clone_from(&wanted);
-        self.units.take(RecordsRead::default(), false);
-        let Some(path) = wanted else { return };
-        self.work.units.request("Reading the units", move |_| {
-            let read = unit_record::read(&path).map_err(|error| error.to_string())?;
-            Ok((read, None))
-        });
-    }
-
-    fn add_record(&mut self, session: &mut Session, record: unit_record::UnitRecord, again: bool) {
-        let Some(path) = session.path.as_deref().map(unit_record::path_beside) else {
-            return session.say("Save the job first: the units are recorded beside its file.");
-        };
-        self.work.units.request("Recording the unit", move |_| {
-            unit_record::append(&path, &record, again, Date::today()).map_err(|error| error.to_string())?;
-            let read = unit_record::read(&path).map_err(|error| error.to_string())?;
-            Ok((read, Some(format!("{} of {} was added to {}.", record.serial, record.date, path.display()))))
-        });
     }
 
     fn find_order(&mut self, session: &Session, constraints: OrderOptions) {

@@ -103,5 +103,4 @@ pub(super) const TABLE: &[Explanation] = entries! {
     "lot and date code" "Lot, date code", "What was printed on the part that went in.";
     "reading" "Reading",
         "Capacitance and ESR with its frequency as measured on the bench: of the old part before, of the new one after.";
-    "new rebuild" "New rebuild", "What went into one unit and what was measured, for the next technician.";
 };

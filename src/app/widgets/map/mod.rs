@@ -1,16 +1,20 @@
 //! A board on the screen, the same for every view that shows one: the camera, the photo under it, rings around cans.
 
 pub(crate) mod camera;
-pub(crate) mod homography;
 pub(crate) mod photo;
 
-use egui::{Painter, Pos2, Rect, Stroke, Vec2, vec2};
+use std::sync::Arc;
+
+use egui::{Align, Layout, Painter, Pos2, Rect, Stroke, Ui, UiBuilder, Vec2, vec2};
 
 use crate::app::state::scene::Scene;
-use crate::app::widgets::{shapes, theme};
-use crate::files::board_drawing::{self, Page};
+use crate::app::widgets::theme::space;
+use crate::app::widgets::{self, explain, shapes, theme, wording};
+use crate::domain::PositionId;
+use crate::files::board_drawing::{self, Colours, Drawing, Page};
+use crate::files::drawing::{Mark, Shape};
 use crate::sizing::{BoardMap, CanOnMap, Footprint};
-use camera::Camera;
+use camera::{Camera, scale_bar};
 
 /// A can is never harder to hit than this, points.
 const LEAST_TARGET: f32 = 9.0;
@@ -34,6 +38,51 @@ pub(crate) fn ground(
         below.extend(photo::draw(camera, photo::corners_mm(board, picture), opacity, texture));
     }
     below
+}
+
+/// The cans as they were drawn last: as long as nothing changes nothing is laid out anew, which for ten thousand cans takes longer
+/// than everything else of a frame.
+#[derive(Default)]
+pub(crate) struct Drawn {
+    of: Option<Of>,
+    shapes: Vec<Shape>,
+}
+
+/// Everything a drawing of cans depends on.
+struct Of {
+    map: Arc<BoardMap>,
+    page: Page,
+    colours: Colours,
+    over_photo: bool,
+    first: Vec<PositionId>,
+    underestimated: Vec<PositionId>,
+    taken: Vec<[f64; 4]>,
+}
+
+impl Drawn {
+    /// The shapes over the photo; words keep clear of what is `taken`.
+    pub(crate) fn of(&mut self, map: &Arc<BoardMap>, drawing: &Drawing, page: Page, taken: Vec<[f64; 4]>) -> &[Shape] {
+        let same = self.of.as_ref().is_some_and(|known| {
+            Arc::ptr_eq(&known.map, map)
+                && (known.page, known.colours, known.over_photo) == (page, drawing.colours, drawing.over_photo)
+                && known.first == drawing.first
+                && known.underestimated == drawing.underestimated
+                && known.taken == taken
+        });
+        if !same {
+            self.shapes = drawing.shapes(&page, taken.clone());
+            self.of = Some(Of {
+                map: map.clone(),
+                page,
+                colours: drawing.colours,
+                over_photo: drawing.over_photo,
+                first: drawing.first.to_vec(),
+                underestimated: drawing.underestimated.to_vec(),
+                taken,
+            });
+        }
+        &self.shapes
+    }
 }
 
 /// What of the screen a click on a can has to hit.
@@ -75,5 +124,75 @@ pub(crate) fn ring(painter: &Painter, camera: &Camera, can: &CanOnMap, stroke: S
             let corners = can.placed(larger).corners_mm().map(|corner| camera.at(corner));
             painter.add(egui::Shape::closed_line(corners.to_vec(), stroke));
         }
+    }
+}
+
+/// Height of the foot below a map, points.
+pub(crate) const FOOT: f32 = 24.0;
+
+/// The foot: the scale, what the marks mean and how many cans bear each, and what else there is to know of the drawing.
+pub(crate) fn foot(ui: &mut Ui, rect: Rect, camera: &Camera, legend: Vec<(Mark, &str, usize)>, note: &str) {
+    let tokens = theme::tokens(ui);
+    ui.painter().hline(rect.x_range(), rect.top(), Stroke::new(1.0, tokens.line));
+    let bar = scale_bar(ui.painter(), camera, rect.left_center() + vec2(12.0, 0.0), tokens);
+    let area = rect.with_min_x(bar.right() + 16.0).shrink2(vec2(8.0, 0.0));
+    ui.scope_builder(UiBuilder::new().max_rect(area).layout(Layout::left_to_right(Align::Center)), |ui| {
+        for (mark, word, count) in legend {
+            let words = format!("{count} {word}");
+            if wording::width(ui, &words) + space::MARK + 6.0 > ui.available_width() {
+                break;
+            }
+            explain::on(widgets::marked(ui, mark, &words, tokens.text), word).on_hover_text(note);
+        }
+        if wording::width(ui, note) + 8.0 < ui.available_width() {
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| ui.colored_label(tokens.weak, note));
+        }
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use std::cell::Cell;
+
+    use super::*;
+    use crate::domain::{Board, Catalog, Job, Position, Side};
+    use crate::sizing::Sizing;
+
+    #[test]
+    fn nothing_is_laid_out_anew_while_nothing_changes() {
+        let at = |n: u32| Position {
+            reference: format!("C{n}"),
+            x_mm: Some(f64::from(n) * 20.0),
+            y_mm: Some(10.0),
+            ..Position::default()
+        };
+        let board = Board { positions: (0..3).map(at).collect(), ..Board::default() };
+        let job = Job { boards: vec![board.clone()], ..Job::default() };
+        let map = Arc::new(BoardMap::new(&job, &Catalog::default(), &Sizing::default(), 0, Side::Top).unwrap());
+        let measured = Cell::new(0);
+        let drawing = Drawing {
+            board: &board,
+            map: &map,
+            catalog: &Catalog::default(),
+            colours: Colours::default(),
+            underestimated: &[],
+            first: &[],
+            all_references: true,
+            over_photo: false,
+            width: &|text, size| {
+                measured.set(measured.get() + 1);
+                text.len() as f64 * size
+            },
+        };
+        let camera = Camera::fit(Rect::from_min_size(Pos2::ZERO, vec2(400.0, 300.0)), map.extent_mm, false);
+        let page = camera.page(1.0, camera.rect);
+        let mut drawn = Drawn::default();
+        let first = drawn.of(&map, &drawing, page, Vec::new()).to_vec();
+        let once = measured.get();
+        assert!(once > 0);
+        assert_eq!(drawn.of(&map, &drawing, page, Vec::new()), first);
+        assert_eq!(measured.get(), once);
+        drawn.of(&map, &drawing, Page { scale: page.scale * 2.0, ..page }, Vec::new());
+        assert!(measured.get() > once, "what is seen has changed");
     }
 }

@@ -6,8 +6,8 @@ use egui::{Color32, ColorImage, Context, Mesh, Shape, TextureHandle, TextureId, 
 
 use crate::app::state::scene::Scene;
 use crate::app::widgets::map::camera::Camera;
-use crate::app::widgets::map::homography::Homography;
 use crate::domain::{Board, Side};
+use crate::files::homography::Homography;
 use crate::files::photo::Photo;
 
 /// How strongly a photo shows where nothing is said, percent.

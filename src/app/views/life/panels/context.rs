@@ -15,7 +15,7 @@ use crate::app::widgets::Ticks;
 use crate::app::widgets::theme;
 use crate::domain::schema;
 use crate::domain::{Assumed, Position};
-use crate::files::temperature_log::TemperatureLog;
+use crate::files::temperature_log::{LogAnswers, TemperatureLog};
 use crate::sizing::board_plan::PlanScope;
 use crate::sizing::circuit::{CircuitEntry, CircuitKind};
 
@@ -51,8 +51,10 @@ pub(crate) struct Forms {
     pub hold_to_v: Option<f64>,
     /// The temperature log read last.
     pub log: Option<(PathBuf, Arc<TemperatureLog>)>,
-    /// Another column of it that is wanted.
-    pub log_column: Option<String>,
+    /// What was said about it, until it is read again by that.
+    pub log_answers: Option<LogAnswers>,
+    /// Title of the panel that is to be opened and shown, once.
+    pub reveal: Option<&'static str>,
     /// Phases it is cut into.
     pub log_phases: usize,
     /// Years the cost of rebuilds is added up over.
@@ -80,7 +82,8 @@ impl Default for Forms {
             hold_w: None,
             hold_to_v: None,
             log: None,
-            log_column: None,
+            log_answers: None,
+            reveal: None,
             log_phases: USUAL_PHASES,
             horizon_years: Some(USUAL_HORIZON_YEARS),
             scope: PlanScope::default(),

@@ -6,7 +6,7 @@ use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::views::life::panels::context::{PanelContext, remark, weak};
 use crate::app::widgets;
-use crate::files::temperature_log::TemperatureLog;
+use crate::files::temperature_log::{LogAnswers, Scale, TemperatureLog};
 use crate::sizing::duty_from_log::MOST_PHASES;
 use crate::sizing::reasons::figure;
 
@@ -20,6 +20,9 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         return;
     };
     what_was_read(ui, desk, &log);
+    if log.stretches.is_empty() {
+        return;
+    }
     ui.horizontal(|ui| {
         let label = ui.label("Phases");
         ui.add(DragValue::new(&mut desk.forms.log_phases).range(1..=MOST_PHASES)).labelled_by(label.id);
@@ -27,27 +30,30 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     phases(ui, desk);
 }
 
-/// The log in short: its length, the column used, what was noted and what was not used.
+/// The log in short: its length, the column used, what was noted and what was not used; what is open, first.
 fn what_was_read(ui: &mut Ui, desk: &mut PanelContext, log: &TemperatureLog) {
-    ui.label(format!(
-        "{}: {} readings over {} days, one in {} s.",
-        log.column,
-        log.stretches.len(),
-        figure(log.length_s / 86_400.0),
-        figure(log.step_s)
-    ));
+    if let Some(column) = log.column.as_ref().filter(|_| !log.stretches.is_empty()) {
+        ui.label(format!(
+            "{column}: {} readings over {} days, one in {} s.",
+            log.stretches.len(),
+            figure(log.length_s / 86_400.0),
+            figure(log.step_s)
+        ));
+    }
     if log.columns.len() > 1 {
-        ui.horizontal(|ui| {
-            let label =
-                ui.label("Column").on_hover_text("Several columns hold temperatures; the one beside the can counts.");
-            let list = ComboBox::from_id_salt("temperature column").width(180.0).selected_text(log.column.as_str());
-            let entries = log.columns.iter().map(|other| (other, *other == log.column, other.clone()));
-            let (response, chosen) = widgets::choice(ui, list, entries);
-            response.labelled_by(label.id);
-            if let Some(column) = chosen.filter(|&column| *column != log.column) {
-                desk.forms.log_column = Some(column.clone());
-            }
-        });
+        let hover = "Several columns hold temperatures; the one beside the can counts.";
+        let entries = log.columns.iter().map(|name| (name, Some(name) == log.column.as_ref(), name.clone()));
+        if let Some(column) = chosen(ui, "Column", hover, log.column.as_deref(), entries) {
+            desk.forms.log_answers = Some(LogAnswers { column: Some(column.clone()), scale: None });
+        }
+    }
+    if log.column.is_some() {
+        let hover = "Thermocouples of type K are no kelvin, and a warm place without a unit may be in °F.";
+        let entries = Scale::ALL.map(|(scale, sign)| (scale, Some(scale) == log.scale, sign.to_owned()));
+        let sign = entries.iter().find(|(_, is, _)| *is).map(|(.., sign)| sign.clone());
+        if let Some(scale) = chosen(ui, "Unit", hover, sign.as_deref(), entries.into_iter()) {
+            desk.forms.log_answers = Some(LogAnswers { column: log.column.clone(), scale: Some(scale) });
+        }
     }
     for note in &log.notes {
         remark(ui, note.as_str());
@@ -62,6 +68,24 @@ fn what_was_read(ui: &mut Ui, desk: &mut PanelContext, log: &TemperatureLog) {
             ),
         );
     }
+}
+
+/// A list to choose from under a label; what was chosen anew.
+fn chosen<T>(
+    ui: &mut Ui,
+    name: &str,
+    hover: &str,
+    now: Option<&str>,
+    entries: impl Iterator<Item = (T, bool, String)>,
+) -> Option<T> {
+    let row = ui.horizontal(|ui| {
+        let label = ui.label(name).on_hover_text(hover);
+        let list = ComboBox::from_id_salt(("temperature log", name)).width(180.0);
+        let (response, chosen) = widgets::choice(ui, list.selected_text(now.unwrap_or("choose…")), entries);
+        response.labelled_by(label.id);
+        chosen
+    });
+    row.inner
 }
 
 /// The phases it is cut into, what that changes, and the button to use them.

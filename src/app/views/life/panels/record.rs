@@ -27,7 +27,10 @@ pub(crate) struct RecordForm {
     record: Arc<Record>,
     /// Name of its file.
     name: String,
-    channel: usize,
+    /// The channel of the current; `None` while a person has to say which.
+    channel: Option<usize>,
+    /// Time between two samples where the record asks for it, s.
+    step_s: Option<f64>,
     /// Current that makes one volt at the input, A.
     a_per_v: Option<f64>,
     /// Factor on what the oscilloscope wrote; `None` counts as 1.
@@ -43,18 +46,19 @@ impl PartialEq for RecordForm {
         Arc::ptr_eq(&self.record, &other.record)
             && self.channel == other.channel
             && (self.a_per_v, self.probe, self.fundamental_hz) == (other.a_per_v, other.probe, other.fundamental_hz)
+            && self.step_s == other.step_s
     }
 }
 
 impl RecordForm {
-    /// A record just read. A channel in A is taken first, where there is one.
+    /// A record just read.
     pub(crate) fn new(name: String, record: Record) -> Self {
-        let current = |channel: &Channel| matches!(channel.sampled(), Sampled::Current(_));
-        let channel = record.channels.iter().position(current).unwrap_or(0);
+        let channel = record.only_channel();
         let mut form = Self {
             record: Arc::new(record),
             name,
-            channel: 0,
+            channel: None,
+            step_s: None,
             a_per_v: None,
             probe: None,
             fundamental_hz: None,
@@ -64,13 +68,13 @@ impl RecordForm {
         form
     }
 
-    fn choose(&mut self, channel: usize) {
+    fn choose(&mut self, channel: Option<usize>) {
         self.channel = channel;
         self.envelope = Arc::new(self.channel().map(|channel| channel.envelope(COLUMNS)).unwrap_or_default());
     }
 
     fn channel(&self) -> Option<&Channel> {
-        self.record.channels.get(self.channel)
+        self.record.channels.get(self.channel?)
     }
 
     fn a_per_unit(&self) -> Option<f64> {
@@ -79,7 +83,17 @@ impl RecordForm {
 
     /// What the record says; `None` while its scale is not known.
     pub(crate) fn analyse(&self) -> Option<Result<Analysis, String>> {
-        let found = self.record.analyse(self.channel, self.a_per_unit()?, self.fundamental_hz);
+        let (channel, a_per_unit) = (self.channel?, self.a_per_unit()?);
+        let stepped = self.step_s.filter(|_| self.record.step_asked.is_some()).map(|step_s| {
+            let mut record = Record::clone(&self.record);
+            record.set_step(step_s);
+            record
+        });
+        let record = stepped.as_ref().unwrap_or(&self.record);
+        if record.step_asked.is_some() {
+            return None;
+        }
+        let found = record.analyse(channel, a_per_unit, self.fundamental_hz);
         Some(found.map_err(|error| error.to_string()))
     }
 }
@@ -94,7 +108,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         return;
     };
     settings(ui, desk, &mut form);
-    for name in ["A for 1 V", "probe factor", "lowest frequency"] {
+    for name in ["time step", "A for 1 V", "probe factor", "lowest frequency"] {
         desk.forms.entries.show_refused(ui, name);
     }
     for note in &form.record.notes {
@@ -102,6 +116,14 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     }
     trace(ui, &form);
     desk.forms.record = Some(form.clone());
+    if form.channel.is_none() {
+        weak(ui, "Choose the channel of the current: nothing in the file says which one it is.");
+        return;
+    }
+    if let Some(why) = form.record.step_asked.as_ref().filter(|_| form.step_s.is_none()) {
+        weak(ui, format!("The time between two samples is not known: {why}. Enter it."));
+        return;
+    }
     if form.a_per_unit().is_none() {
         weak(ui, "The scale is not known: enter how many A make 1 V (a clamp of 100 mV/A: 10; a shunt of 0.1 Ω: 10).");
         return;
@@ -128,16 +150,24 @@ fn settings(ui: &mut Ui, desk: &mut PanelContext, form: &mut RecordForm) {
             if channel.name.contains(unit) { channel.name.clone() } else { format!("{} ({unit})", channel.name) }
         };
         let list = ComboBox::from_id_salt("channel").width(150.0);
-        let list = list.selected_text(form.channel().map(title).unwrap_or_default());
+        let list = list.selected_text(form.channel().map_or_else(|| "choose…".to_owned(), title));
         let channels = record.channels.iter().enumerate();
-        let entries = channels.map(|(at, channel)| (at, at == form.channel, title(channel)));
+        let entries = channels.map(|(at, channel)| (at, Some(at) == form.channel, title(channel)));
         let (response, chosen) = widgets::choice(ui, list, entries);
         response.labelled_by(label.id);
-        if let Some(chosen) = chosen.filter(|&chosen| chosen != form.channel) {
-            form.choose(chosen);
+        if let Some(chosen) = chosen.filter(|&chosen| Some(chosen) != form.channel) {
+            form.choose(Some(chosen));
         }
         ui.label("");
         ui.end_row();
+        if record.step_asked.is_some() {
+            ui.label("time step").on_hover_text("Time between two samples, as the oscilloscope was set.");
+            if let Some(Typed(value)) = desk.entry(ui, "time step", form.step_s, "s", 70.0) {
+                form.step_s = value.filter(|&step_s| step_s > 0.0);
+            }
+            ui.label("s");
+            ui.end_row();
+        }
         if !matches!(form.channel().map(Channel::sampled), Some(Sampled::Current(_))) {
             ui.label("A for 1 V").on_hover_text(
                 "Current that makes one volt at the input: 10 for a clamp of 100 mV/A or a shunt of 0.1 Ω.",

@@ -97,7 +97,8 @@ fn positions(ui: &mut Ui, at: usize, record: &UnitRecord) {
                 "" => "not measured".to_owned(),
                 text => text.to_owned(),
             };
-            ui.label(told(&position.measured_before, &position.before));
+            let seen = if position.finding.is_empty() { String::new() } else { format!("; {}", position.finding) };
+            ui.label(told(&position.measured_before, &position.before) + &seen);
             let done = if position.done == Some(true) { ", done" } else { "" };
             ui.label(told(&position.measured_after, &position.after) + done);
             ui.end_row();

@@ -1,0 +1,234 @@
+//! One can of the unit: old part, new part, lot, what was seen, and the tick.
+
+use egui::{RichText, Ui, vec2};
+
+use crate::app::actions::action::{Action, BenchAction};
+use crate::app::state::scene::Scene;
+use crate::app::views::bench::shared::{above_foot, follow_enter, main_button, name};
+use crate::app::views::bench::state::{BenchState, FIRST, Prepared, change};
+use crate::app::widgets::caution;
+use crate::app::widgets::entry::{Basis, Widths};
+use crate::app::widgets::field::{self, Look, Owners, no_remark};
+use crate::app::widgets::theme;
+use crate::app::widgets::wording::{original, percent};
+use crate::domain::schema::POSITION_RECORD;
+use crate::domain::{Date, Outcome, Position, PositionId, PositionRecord};
+use crate::files::board_drawing::condition_outcome;
+use crate::files::sheets::{how_to_fit, polarity};
+use crate::files::unit_record::UnitRecord;
+use crate::files::wear::wear;
+use crate::physics::condition::Condition;
+use crate::sizing::inspection::Limits;
+use crate::sizing::old_part::old_part;
+use crate::sizing::reasons::figure;
+
+/// The fields of a can in the order in which they are filled, by lines.
+const LINES: [&[&str]; 5] = [
+    &[FIRST, "bench.positions.before.esr_mohm"],
+    &["bench.positions.after.capacitance_uf", "bench.positions.after.esr_mohm"],
+    &["bench.positions.part_number"],
+    &["bench.positions.lot", "bench.positions.date_code"],
+    &["bench.positions.finding"],
+];
+
+/// What content and foot of the panel change.
+type With<'a, 'b> = (&'a mut BenchState, &'b mut Vec<Action>);
+
+/// A can of the unit.
+struct Can<'a> {
+    scene: &'a Scene<'a>,
+    prepared: &'a Prepared,
+    unit: usize,
+    id: PositionId,
+    position: &'a Position,
+    record: PositionRecord,
+}
+
+pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out: &mut Vec<Action>) {
+    let Some((id, position)) = scene.position().filter(|(id, _)| id.board == prepared.board.board) else {
+        ui.label("Click a can on the map, or go to the next one that is not done (N).");
+        return;
+    };
+    let for_whom = (state.unit, state.copy, Some(id));
+    if state.for_whom != for_whom {
+        state.for_whom = for_whom;
+        state.drafts.clear();
+    }
+    let record = prepared.unit.as_ref().and_then(|unit| unit.at(&prepared.board.name, &position.reference)).cloned();
+    let record = record.unwrap_or_else(|| PositionRecord::of(&prepared.board.name, &position.reference));
+    let can = Can { scene, prepared, unit: state.unit, id, position, record };
+    let focused = ui.memory(egui::Memory::focused);
+    let fields = |ui: &mut Ui, (state, out): &mut With| can.fields(ui, state, out);
+    let foot = |ui: &mut Ui, (state, out): &mut With| can.tick(ui, state, out);
+    above_foot(ui, "bench can", &mut (&mut *state, out), fields, foot);
+    follow_enter(ui, focused, state, &LINES.concat());
+}
+
+impl Can<'_> {
+    fn fields(&self, ui: &mut Ui, state: &mut BenchState, out: &mut Vec<Action>) {
+        let tokens = theme::tokens(ui);
+        let planned = self.scene.chosen().map_or("no part chosen", |part| self.scene.name(part));
+        ui.horizontal_wrapped(|ui| {
+            ui.spacing_mut().interact_size.y = 0.0;
+            ui.label(RichText::new(&self.position.reference).size(20.0).strong());
+            ui.label(original(self.position));
+            ui.colored_label(tokens.weak, format!("new: {planned}"));
+        });
+        if let Some(stored) = caution::stored(self.scene, self.id) {
+            caution::framed(ui, &stored);
+        }
+        let chosen = self.scene.sized().and_then(|sized| sized.choice.part);
+        let new = chosen.map(|part| self.scene.catalog.can(part.id));
+        let mut words = format!("Polarity: {}.", polarity(self.position, new.as_ref()));
+        if let (Some(part), Some(new)) = (chosen, &new) {
+            words += &format!(" To fit: {}.", how_to_fit(self.position, new, &part.evaluation).join("; "));
+        }
+        ui.label(words);
+        let room = ui.available_width();
+        for (line, paths) in LINES.iter().enumerate() {
+            ui.horizontal_top(|ui| self.line(ui, state, paths, room, out));
+            match line {
+                0 => self.condition(ui),
+                1 => self.limits(ui),
+                3 => self.same_lot(ui, out),
+                _ => {}
+            }
+        }
+    }
+
+    fn line(&self, ui: &mut Ui, state: &mut BenchState, paths: &[&str], room: f32, out: &mut Vec<Action>) {
+        let gap = ui.spacing().item_spacing.x;
+        let width = (room - gap * (paths.len() as f32 - 1.0)) / paths.len() as f32 - 4.0;
+        let fields = paths.iter().filter_map(|path| POSITION_RECORD.iter().find(|field| field.path == *path));
+        for field in fields {
+            let look = Look { key: field.path, label: None, widths: Widths::over(width) };
+            let owners = Owners {
+                of: &[&self.record],
+                derived: &|about| match (about.path, self.scene.chosen()) {
+                    ("bench.positions.part_number", Some(part)) => Basis::Assumed(self.scene.name(part).to_owned()),
+                    _ => Basis::Unknown,
+                },
+                remark: &no_remark,
+                change: &|what, out, set| out.push(self.change(what, set)),
+            };
+            field::show(ui, field, &look, &owners, &mut state.drafts, out);
+        }
+    }
+
+    fn change(&self, what: &str, set: impl FnOnce(&mut PositionRecord)) -> Action {
+        let (board, reference) = (&self.prepared.board.name, &self.position.reference);
+        let label = format!("{what} of {board} {reference}, {}", name(self.prepared.unit.as_ref()));
+        change(self.scene, self.unit, &[self.id], label, |unit| unit.change(board, reference, set))
+    }
+
+    /// What the measurements say of the old part, beside what the law predicted at its age.
+    fn condition(&self, ui: &mut Ui) {
+        let tokens = theme::tokens(ui);
+        let now = Date::today().map(Date::fractional_year);
+        let Some(old) = old_part(&self.prepared.found, self.scene.catalog, self.id, now) else { return };
+        let assessment = old.assessment;
+        let before = &self.record.before;
+        if before.capacitance_uf.is_none() && before.esr_mohm.is_none() {
+            ui.colored_label(tokens.weak, "Not measured yet.");
+            return;
+        }
+        let share = assessment.capacitance_share.map(|share| format!("{} of its capacitance", percent(share)));
+        let no_hz = before.esr_mohm.is_some()
+            && before.at_hz(self.prepared.unit.as_ref().and_then(|u| u.esr_hz)).esr_hz.is_none();
+        let ratio = match assessment.esr_ratio {
+            Some(ratio) => Some(format!("{} times its ESR limit", figure(ratio))),
+            None if no_hz => Some("ESR without its frequency (see the unit)".to_owned()),
+            None => None,
+        };
+        let facts: Vec<String> = share.into_iter().chain(ratio).collect();
+        let (outcome, word) = condition_outcome(assessment.condition);
+        let word = if assessment.condition == Condition::Unknown { "not enough measured" } else { word };
+        let words = if facts.is_empty() { word.to_owned() } else { format!("{word}: {}", facts.join(", ")) };
+        ui.colored_label(tokens.outcome(outcome).ink, words);
+        let law = old.predicted_wear.map_or_else(String::new, |share| {
+            format!("The law predicted {} of its life used at its age.", percent(share))
+        });
+        let since = self.since_last();
+        for words in [law, since].into_iter().filter(|words| !words.is_empty()) {
+            ui.colored_label(tokens.weak, words).on_hover_text(old.sentence());
+        }
+    }
+
+    /// How the part wore since the rebuild before, as that one measured and predicted it.
+    fn since_last(&self) -> String {
+        let (Some(earlier), Some(unit)) = (&self.prepared.earlier, &self.prepared.unit) else { return String::new() };
+        let Some(date) = unit.date.or_else(Date::today) else { return String::new() };
+        let now = PositionRecord { before: self.record.before.at_hz(unit.esr_hz), ..self.record.clone() };
+        let later = UnitRecord { date, positions: vec![now], ..earlier.clone() };
+        let wear = wear(std::slice::from_ref(earlier), &later).unwrap_or_default();
+        wear.first().map_or_else(String::new, |wear| {
+            let used = wear.by_capacitance.into_iter().chain(wear.by_esr).reduce(f64::max);
+            let used = used.map_or_else(|| "unknown".to_owned(), percent);
+            let predicted = wear.predicted.map_or_else(|| "unknown".to_owned(), percent);
+            format!("Since {}: {used} of its life used, predicted {predicted}: {}.", earlier.date, wear.pace.word())
+        })
+    }
+
+    /// Whether the new part is within the limits of its sheet.
+    fn limits(&self, ui: &mut Ui) {
+        let tokens = theme::tokens(ui);
+        let fitted = Some(self.record.part_number.as_str()).filter(|number| !number.is_empty());
+        let part = fitted.and_then(|number| self.scene.catalog.find(number));
+        let part = part.or_else(|| self.scene.sized().and_then(|sized| sized.choice.part).map(|part| part.id));
+        let Some((least, most)) = part.and_then(|id| Limits::of(&self.scene.catalog.can(id)).capacitance_uf) else {
+            return;
+        };
+        let range = format!("{} to {} µF", figure(least), figure(most));
+        match self.record.after.capacitance_uf {
+            Some(uf) if !(least..=most).contains(&uf) => {
+                let words = format!("Outside its tolerance, {range}: do not fit it.");
+                ui.colored_label(tokens.outcome(Outcome::Fail).ink, words);
+            }
+            Some(_) => {
+                _ = ui.colored_label(tokens.outcome(Outcome::Pass).ink, format!("Within its tolerance, {range}."))
+            }
+            None => _ = ui.colored_label(tokens.weak, format!("A new one has {range}.")),
+        }
+    }
+
+    /// Lot and date code of the same part at another can of the unit, to be taken over with one press.
+    fn same_lot(&self, ui: &mut Ui, out: &mut Vec<Action>) {
+        let planned = self.scene.chosen().map(|part| self.scene.name(part));
+        let part = if self.record.part_number.is_empty() { planned } else { Some(self.record.part_number.as_str()) };
+        let known = self.prepared.unit.iter().flat_map(|unit| unit.positions.iter().rev());
+        let mut known = known.filter(|other| Some(other.part_number.as_str()) == part && !other.lot.is_empty());
+        if !self.record.lot.is_empty() || !self.record.date_code.is_empty() {
+            return;
+        }
+        let Some(other) = known.next() else { return };
+        let words = format!("As at {}: {}", other.reference, [&*other.lot, &*other.date_code].join(" ").trim());
+        if ui.button(words).on_hover_text("Takes over lot and date code of the same part.").clicked() {
+            out.push(self.change("lot", |at| {
+                other.lot.clone_into(&mut at.lot);
+                other.date_code.clone_into(&mut at.date_code);
+            }));
+            out.push(Action::EndEntry);
+        }
+    }
+
+    /// The tick.
+    fn tick(&self, ui: &mut Ui, state: &mut BenchState, out: &mut Vec<Action>) {
+        if self.record.is_done() {
+            let tokens = theme::tokens(ui);
+            ui.horizontal(|ui| {
+                let ink = tokens.outcome(Outcome::Pass).ink;
+                ui.label(RichText::new("✔ Done").size(18.0).color(ink));
+                let back = ui.add(egui::Button::new("Not done").min_size(vec2(90.0, 0.0)));
+                if back.on_hover_text("Takes the tick back.").clicked() {
+                    out.push(Action::Bench(BenchAction::Done(false)));
+                }
+            });
+        }
+        let words = if self.record.is_done() { "Next" } else { "Done, next" };
+        let hover = "Ticks this can, names the part that went in, and goes to the next one that is not done. Enter in the last field leads here.";
+        let button = main_button(ui, state, words, true).on_hover_text(hover);
+        if button.clicked() {
+            out.push(Action::Bench(if self.record.is_done() { BenchAction::Next } else { BenchAction::Done(true) }));
+        }
+    }
+}

@@ -1,0 +1,174 @@
+//! The technician's view: one unit at a time, can by can, what was measured before and after, what went in, until it is done and
+//! stands in the record of the units.
+
+mod form;
+mod map;
+mod past;
+mod records;
+mod shared;
+mod sheet;
+mod state;
+
+use egui::{CentralPanel, ComboBox, Frame, Margin, Panel, RichText, Ui, vec2};
+
+use crate::app::actions::action::{Action, BenchAction};
+use crate::app::actions::command::Command;
+use crate::app::state::scene::Scene;
+use crate::app::widgets;
+use crate::app::widgets::theme;
+use crate::app::widgets::wording::width;
+use shared::name;
+pub(crate) use state::BenchState;
+use state::{FIRST, Prepared, Sheet};
+
+/// What a gloved finger hits, points; less in a window that is short because everything in it is enlarged.
+const TARGET: f32 = 44.0;
+const TARGET_SHORT: f32 = 32.0;
+
+/// Draws the view.
+pub(crate) fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut BenchState,
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
+    let short = ui.ctx().content_rect().height() <= theme::space::SHORT;
+    ui.spacing_mut().interact_size.y = if short { TARGET_SHORT } else { TARGET };
+    ui.spacing_mut().button_padding = vec2(12.0, if short { 3.0 } else { 8.0 });
+    let Some(prepared) = state.prepared.clone() else {
+        ui.label("The bench is being prepared.");
+        return;
+    };
+    strip(ui, scene, state, &prepared, out);
+    if prepared.board.board != scene.selection.board {
+        // The board that was selected is not in a unit of this type.
+        out.push(Action::SelectBoard(prepared.board.board));
+        ui.ctx().request_repaint();
+        return;
+    }
+    if state.sheet == Sheet::Records {
+        records::show(ui, scene, &mut state.selected, refusal, out);
+        return;
+    }
+    keys(ui, scene, state, &prepared, out);
+    let room = ui.available_width();
+    let frame = Frame::new().inner_margin(Margin { left: 10, right: 4, top: 4, bottom: 6 });
+    let panel = Panel::right("bench form").frame(frame).resizable(false).exact_size((room * 0.34).clamp(270.0, 520.0));
+    panel.show(ui, |ui| {
+        tabs(ui, scene, state, &prepared);
+        if state.sheet == Sheet::Unit {
+            sheet::show(ui, scene, state, &prepared, refusal, out);
+        } else {
+            form::show(ui, scene, state, &prepared, out);
+        }
+    });
+    CentralPanel::no_frame().show(ui, |ui| map::show(ui, scene, state, &prepared, out));
+}
+
+/// Units, boards, how far it is, and the way on.
+fn strip(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out: &mut Vec<Action>) {
+    let units: Vec<String> = scene.job.bench.iter().map(|unit| name(Some(unit))).collect();
+    let shown = name(scene.job.bench.get(state.unit));
+    let boards: Vec<String> =
+        prepared.progress.iter().map(|(of, done, all)| format!("{} {done}/{all}", of.name)).collect();
+    let total = |count: fn(&(crate::domain::BoardOfUnit, usize, usize)) -> usize| -> usize {
+        prepared.progress.iter().map(count).sum()
+    };
+    let done = format!("{} of {} done", total(|p| p.1), total(|p| p.2));
+    let records = format!("Service records ({})", scene.records.records.len());
+    let gap = ui.spacing().item_spacing.x;
+    let padding = 2.0 * ui.spacing().button_padding.x + gap;
+    let wide = |ui: &Ui, words: &[String]| -> f32 { words.iter().map(|words| width(ui, words) + padding).sum() };
+    let ends = [records.clone(), "New unit".to_owned(), "Next".to_owned(), done.clone()];
+    let rest = ui.available_width() - wide(ui, &ends) - 2.0 * gap;
+    // What has no room side by side is folded into a list.
+    let apart = wide(ui, &units) + wide(ui, &boards) < rest;
+    ui.horizontal_wrapped(|ui| {
+        let working = state.sheet != Sheet::Records;
+        if apart {
+            for (at, words) in units.iter().enumerate() {
+                let hover = "Shows this unit at the bench.";
+                if ui.selectable_label(working && at == state.unit, words).on_hover_text(hover).clicked() {
+                    state.show_unit(at);
+                }
+            }
+        } else if !units.is_empty() {
+            let list = ComboBox::from_id_salt("unit").width(60.0).selected_text(shown);
+            let entries = units.iter().enumerate().map(|(at, words)| (at, at == state.unit, words.clone()));
+            let (response, chosen) = widgets::choice(ui, list, entries);
+            chosen.into_iter().for_each(|at| state.show_unit(at));
+            ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Unit at the bench"));
+        }
+        if ui.button("New unit").on_hover_text("Puts another unit on the bench.").clicked() {
+            out.push(Action::Bench(BenchAction::NewUnit));
+        }
+        let hover = "What was done to each serial number, when it is due, and how its parts wore.";
+        if ui.selectable_label(!working, records).on_hover_text(hover).clicked() {
+            state.sheet = if working { Sheet::Records } else { Sheet::Can };
+        }
+        if apart {
+            ui.separator();
+            for (at, words) in boards.iter().enumerate() {
+                let hover = "Shows this board of the unit; how many of its positions are done.";
+                if ui.selectable_label(working && at == state.copy, words).on_hover_text(hover).clicked() {
+                    state.show_board(at, prepared, out);
+                }
+            }
+        } else {
+            let list = ComboBox::from_id_salt("board of the unit").width(60.0);
+            let list = list.selected_text(boards.get(state.copy).cloned().unwrap_or_default());
+            let entries = boards.iter().enumerate().map(|(at, words)| (at, at == state.copy, words.clone()));
+            let (response, chosen) = widgets::choice(ui, list, entries);
+            chosen.into_iter().for_each(|at| state.show_board(at, prepared, out));
+            ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Board of the unit"));
+        }
+        if working {
+            let next = width(ui, "Next") + padding;
+            if width(ui, &done) + gap + next <= ui.available_size_before_wrap().x {
+                ui.label(done).on_hover_text("Positions of the unit where the new part is in.");
+            }
+            let hover = "Goes to the next can that is not done (N).";
+            if ui.button("Next").on_hover_text(hover).clicked() {
+                out.push(Action::Run(Command::NextOpen));
+            }
+        }
+    });
+}
+
+/// Whether the panel shows the can or the unit.
+fn tabs(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared) {
+    let can = scene.position().map_or("No can".to_owned(), |(_, position)| position.reference.clone());
+    ui.horizontal(|ui| {
+        for (sheet, words, hover) in [
+            (Sheet::Can, can, "What is measured and fitted at this can."),
+            (
+                Sheet::Unit,
+                name(prepared.unit.as_ref()),
+                "Serial number, day, who, and adding the rebuild to the record.",
+            ),
+        ] {
+            if ui.selectable_label(state.sheet == sheet, RichText::new(words).size(16.0)).on_hover_text(hover).clicked()
+            {
+                state.sheet = sheet;
+            }
+        }
+    });
+}
+
+/// Enter leads into the first field; up and down a page from can to can while something is typed, since the arrows belong to the
+/// field.
+fn keys(ui: &Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out: &mut Vec<Action>) {
+    let Some((id, _)) = scene.position() else { return };
+    if ui.memory(egui::Memory::focused).is_none() && ui.input(|input| input.key_pressed(egui::Key::Enter)) {
+        (state.sheet, state.keyboard_to) = (Sheet::Can, Some(FIRST));
+    }
+    let pressed = |key| ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, key));
+    let step = isize::from(pressed(egui::Key::PageDown)) - isize::from(pressed(egui::Key::PageUp));
+    let cans = &prepared.map.cans;
+    let here = cans.iter().position(|can| can.id == id);
+    if let Some(to) = here.and_then(|at| at.checked_add_signed(step)).and_then(|at| cans.get(at)).filter(|_| step != 0)
+    {
+        out.push(Action::Select(to.id));
+    }
+}

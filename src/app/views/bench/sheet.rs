@@ -1,0 +1,206 @@
+//! The unit: serial number, day, who, how far each board is, and adding its rebuild to the record.
+
+use egui::{ComboBox, Ui};
+
+use crate::app::actions::action::{Action, BenchAction};
+use crate::app::actions::command::Command;
+use crate::app::state::scene::Scene;
+use crate::app::views::bench::shared::{above_foot, follow_enter, main_button, name};
+use crate::app::views::bench::state::{BenchState, Prepared, change};
+use crate::app::widgets;
+use crate::app::widgets::entry::{Basis, Widths};
+use crate::app::widgets::field::{self, Look, Owners, no_remark};
+use crate::app::widgets::theme;
+use crate::domain::schema::{self, UNIT};
+use crate::domain::{Date, Outcome, PositionId, PositionRecord, UnitAtBench};
+use crate::files::unit_record::is_recorded;
+
+const FIELDS: [&str; 5] = ["bench.serial", "bench.date", "bench.technician", "bench.esr_hz", "bench.note"];
+
+pub(super) fn show(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut BenchState,
+    prepared: &Prepared,
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
+    let Some(unit) = &prepared.unit else {
+        ui.label("No unit is at the bench. Put one there by New unit, or measure its first can: it can get its number later.");
+        return;
+    };
+    let for_whom = (state.unit, state.copy, None);
+    if state.for_whom != for_whom {
+        state.for_whom = for_whom;
+        state.drafts.clear();
+    }
+    let focused = ui.memory(egui::Memory::focused);
+    let content = |ui: &mut Ui, (state, out): &mut (&mut BenchState, &mut Vec<Action>)| {
+        fields(ui, scene, state, unit, out);
+        unit_type(ui, scene, state.unit, unit, out);
+        for (of, done, all) in &prepared.progress {
+            ui.label(format!("{}: {done} of {all} done", of.name));
+        }
+        others(ui, scene, state, prepared, unit, out);
+        let away =
+            ui.button("Take off the bench").on_hover_text("Forgets what was entered of it; undo brings it back.");
+        if away.clicked() {
+            out.push(Action::Bench(BenchAction::RemoveUnit));
+        }
+    };
+    let foot = |ui: &mut Ui, (state, out): &mut (&mut BenchState, &mut Vec<Action>)| {
+        record(ui, scene, state, unit, refusal, out);
+    };
+    above_foot(ui, "bench unit", &mut (&mut *state, out), content, foot);
+    follow_enter(ui, focused, state, &FIELDS);
+}
+
+fn fields(ui: &mut Ui, scene: &Scene, state: &mut BenchState, unit: &UnitAtBench, out: &mut Vec<Action>) {
+    let width = ui.available_width() - 4.0;
+    let at = state.unit;
+    // A change of the number or of the frequency changes what positions keep of this unit.
+    let touched: Vec<PositionId> = scene
+        .job
+        .positions()
+        .filter(|(_, position)| unit.positions.iter().any(|known| known.reference == position.reference))
+        .map(|(id, _)| id)
+        .collect();
+    for field in FIELDS.iter().filter_map(|path| UNIT.iter().find(|field| field.path == *path)) {
+        let look = Look { key: field.path, label: None, widths: Widths::over(width) };
+        let owners = Owners {
+            of: &[unit],
+            derived: &|about| match (about.path, Date::today()) {
+                ("bench.date", Some(today)) => Basis::Assumed(today.to_string()),
+                _ => Basis::Unknown,
+            },
+            remark: &no_remark,
+            change: &|what, out, set| {
+                let label = format!("{what} of {}", name(Some(unit)));
+                out.push(change(scene, at, &touched, label, set));
+            },
+        };
+        field::show(ui, field, &look, &owners, &mut state.drafts, out);
+    }
+    if unit.date.is_none() {
+        let today =
+            Date::today().map_or_else(|| "unknown: enter it".to_owned(), |today| format!("today, {today} (assumed)"));
+        ui.colored_label(theme::tokens(ui).weak, format!("Day: {today}."));
+    }
+}
+
+/// Other parts and test points, a line each.
+fn others(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut BenchState,
+    prepared: &Prepared,
+    unit: &UnitAtBench,
+    out: &mut Vec<Action>,
+) {
+    if prepared.others.is_empty() {
+        return;
+    }
+    let at = state.unit;
+    ui.strong("Other parts and test points");
+    let width = (ui.available_width() - 2.0 * ui.spacing().item_spacing.x) / 3.0 - 2.0;
+    for planned in &prepared.others {
+        let place = format!("{} {}", planned.board, planned.reference);
+        let known = unit.at(&planned.board, &planned.reference).cloned();
+        let record = known.unwrap_or_else(|| PositionRecord::of(&planned.board, &planned.reference));
+        let edit = |what: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut PositionRecord)| {
+            let label = format!("{what} of {place}, {}", name(Some(unit)));
+            out.push(change(scene, at, &[], label, |unit| unit.change(&planned.board, &planned.reference, set)));
+        };
+        let mut done = record.is_done();
+        let words = format!("{place} {} {}", schema::spoken(&planned.kind), planned.part_number);
+        if ui.checkbox(&mut done, words.trim()).on_hover_text("Whether it was done.").changed() {
+            edit("done", out, &|at| {
+                at.done = done.then_some(true);
+                if done && at.part_number.is_empty() {
+                    planned.part_number.clone_into(&mut at.part_number);
+                }
+            });
+            out.push(Action::EndEntry);
+        }
+        ui.horizontal_top(|ui| {
+            for (path, short) in [
+                ("bench.positions.measured_before", "before"),
+                ("bench.positions.measured_after", "after"),
+                ("bench.positions.lot", "lot"),
+            ] {
+                let Some(field) = schema::POSITION_RECORD.iter().find(|field| field.path == path) else { continue };
+                let (key, label) = (format!("{path} {place}"), format!("{} {short}", planned.reference));
+                let look = Look { key: &key, label: Some(&label), widths: Widths::over(width) };
+                let owners = Owners { of: &[&record], derived: &|_| Basis::Unknown, remark: &no_remark, change: &edit };
+                field::show(ui, field, &look, &owners, &mut state.drafts, out);
+            }
+        });
+    }
+}
+
+/// The type of the unit, where there are several.
+fn unit_type(ui: &mut Ui, scene: &Scene, at: usize, unit: &UnitAtBench, out: &mut Vec<Action>) {
+    let types = &scene.job.unit_types;
+    if types.len() < 2 {
+        return;
+    }
+    let now = unit.type_in(scene.job).name;
+    ui.colored_label(theme::tokens(ui).weak, "Type of unit");
+    let list = ComboBox::from_id_salt("type of unit").selected_text(now.as_str());
+    let entries = types.iter().map(|of| (of.name.clone(), of.name == now, of.name.clone()));
+    let (response, chosen) = widgets::choice(ui, list, entries);
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Type of unit"));
+    if let Some(chosen) = chosen {
+        out.push(change(scene, at, &[], format!("type of {}", name(Some(unit))), |unit| unit.unit_type = chosen));
+        out.push(Action::EndEntry);
+    }
+}
+
+/// Why the rebuild cannot be added yet.
+fn refused(scene: &Scene, unit: &UnitAtBench, at: usize) -> Option<String> {
+    let serial = unit.serial.trim();
+    let other = scene.job.bench.iter().enumerate().any(|(n, other)| n != at && other.serial.trim() == serial);
+    let today = Date::today();
+    if serial.is_empty() {
+        return Some("Enter the serial number.".into());
+    }
+    if other {
+        return Some(format!("{serial} is at the bench twice: take one of them off."));
+    }
+    if let Some((date, today)) = unit.date.zip(today).filter(|(date, today)| date > today) {
+        return Some(format!("{date} is after today, {today}; a rebuild is recorded once it is done."));
+    }
+    unit.positions.is_empty().then(|| "Nothing was measured or fitted yet.".into())
+}
+
+fn record(
+    ui: &mut Ui,
+    scene: &Scene,
+    state: &mut BenchState,
+    unit: &UnitAtBench,
+    refusal: &dyn Fn(Command) -> Option<String>,
+    out: &mut Vec<Action>,
+) {
+    let tokens = theme::tokens(ui);
+    if refusal(Command::ExportUnits).is_some() {
+        ui.label("The record of the units lies beside the job file: save the job first.");
+        widgets::button(ui, Command::SaveAs, None, out);
+        return;
+    }
+    let refused = refused(scene, unit, state.unit);
+    let day = unit.date.or_else(Date::today);
+    let twice = day.is_some_and(|day| is_recorded(&scene.records.records, &unit.serial, day));
+    if let Some(reason) = &refused {
+        ui.colored_label(tokens.outcome(Outcome::Marginal).ink, reason);
+    } else if twice {
+        let ink = tokens.outcome(Outcome::Marginal).ink;
+        ui.colored_label(ink, "A rebuild of this unit on this day is recorded already.");
+        ui.checkbox(&mut state.again, "Record a second rebuild on this day");
+    } else {
+        ui.colored_label(tokens.weak, "Adds it for good: the record only grows.");
+    }
+    let open = refused.is_none() && (!twice || state.again);
+    if main_button(ui, state, "Add to the record", open).clicked() {
+        out.push(Action::Bench(BenchAction::AddRecord));
+    }
+}

@@ -1,0 +1,235 @@
+//! What is done to one unit while it is rebuilt: what was measured before and after, and what went in.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Date, Extra, Job, UnitType};
+
+/// One measurement of a part.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Reading {
+    /// Capacitance, µF.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub capacitance_uf: Option<f64>,
+    /// ESR at `esr_hz`, mΩ.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub esr_mohm: Option<f64>,
+    /// Frequency of `esr_mohm`, Hz.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub esr_hz: Option<f64>,
+}
+
+impl Reading {
+    /// The reading with its frequency where one was set once for the whole unit.
+    #[must_use]
+    pub fn at_hz(&self, esr_hz: Option<f64>) -> Self {
+        let esr_hz = self.esr_hz.or(esr_hz).filter(|_| self.esr_mohm.is_some());
+        Self { esr_hz, ..self.clone() }
+    }
+}
+
+/// What was done at one position.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct PositionRecord {
+    /// Board, and which of several of the kind, as `Servo 2`.
+    pub board: String,
+    /// Reference designator.
+    #[serde(rename = "ref")]
+    pub reference: String,
+    /// Part fitted; empty when unknown.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub part_number: String,
+    /// Lot of the part; empty when unknown.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub lot: String,
+    /// Date code of the part; empty when unknown.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub date_code: String,
+    /// The old part, before.
+    pub before: Reading,
+    /// The new part, after.
+    pub after: Reading,
+    /// What was seen; empty when nothing was.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub finding: String,
+    /// What it is where it is no electrolytic: the kind of another part, or `test_point`; empty for an electrolytic.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub kind: String,
+    /// What was measured on another part before, with its unit; empty when nothing was.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub measured_before: String,
+    /// What was measured after, or found at a test point, with its unit; empty when nothing was.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub measured_after: String,
+    /// Whether it was done; absent = nobody said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub done: Option<bool>,
+    /// Life the new part was given by the calculation, h.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub life_h: Option<f64>,
+    /// Shortest life of the published laws, h.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub life_low_h: Option<f64>,
+    /// Longest life of the published laws, h.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub life_high_h: Option<f64>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl PositionRecord {
+    /// An empty record of a position.
+    #[must_use]
+    pub fn of(board: &str, reference: &str) -> Self {
+        Self { board: board.to_owned(), reference: reference.to_owned(), ..Self::default() }
+    }
+
+    /// Whether it is of this position.
+    #[must_use]
+    pub fn is_of(&self, board: &str, reference: &str) -> bool {
+        self.board == board && self.reference == reference
+    }
+
+    /// Whether somebody said that it was done.
+    #[must_use]
+    pub fn is_done(&self) -> bool {
+        self.done == Some(true)
+    }
+
+    /// Whether nothing was entered.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        *self == Self::of(&self.board, &self.reference)
+    }
+
+    /// Says which part was fitted. Another one than planned has no life that was calculated.
+    pub fn fit(&mut self, part_number: &str) {
+        if self.part_number != part_number {
+            (self.life_h, self.life_low_h, self.life_high_h) = (None, None, None);
+            part_number.clone_into(&mut self.part_number);
+        }
+    }
+}
+
+/// A unit at the bench: what was measured and fitted so far, until its rebuild is added to the record.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct UnitAtBench {
+    /// Serial number; empty until somebody enters it.
+    pub serial: String,
+    /// Day of the rebuild; absent = the day it is added to the record.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub date: Option<Date>,
+    /// Who does it; empty when unknown.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub technician: String,
+    /// Remark.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub note: String,
+    /// Name of its type of unit; empty = the first type.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub unit_type: String,
+    /// Frequency every ESR is measured at, Hz; absent = unknown.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub esr_hz: Option<f64>,
+    /// What was done at each position; positions where nothing was done yet are left out.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub positions: Vec<PositionRecord>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl UnitAtBench {
+    /// Its type of unit in a job.
+    #[must_use]
+    pub fn type_in(&self, job: &Job) -> UnitType {
+        let mut types = job.unit_types_or_one();
+        let at = types.iter().position(|of| of.name == self.unit_type).unwrap_or(0);
+        types.swap_remove(at)
+    }
+
+    /// What was done at a position so far.
+    #[must_use]
+    pub fn at(&self, board: &str, reference: &str) -> Option<&PositionRecord> {
+        self.positions.iter().find(|known| known.is_of(board, reference))
+    }
+
+    /// Changes what was done at a position; what is empty then is left out.
+    pub fn change(&mut self, board: &str, reference: &str, change: impl FnOnce(&mut PositionRecord)) {
+        let at = self.positions.iter().position(|known| known.is_of(board, reference)).unwrap_or_else(|| {
+            self.positions.push(PositionRecord::of(board, reference));
+            self.positions.len() - 1
+        });
+        change(&mut self.positions[at]);
+        if self.positions[at].is_empty() {
+            self.positions.remove(at);
+        }
+    }
+}
+
+/// A board as it stands in a unit: of several of the kind each is named by its number.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BoardOfUnit {
+    /// Index of the board in the job.
+    pub board: usize,
+    /// Its name in the record, as `Servo 2`.
+    pub name: String,
+}
+
+/// Every board of a unit of a type.
+#[must_use]
+pub fn boards_of_unit(job: &Job, of: &UnitType) -> Vec<BoardOfUnit> {
+    let boards = job.boards.iter().enumerate().flat_map(|(board, known)| {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 1000")]
+        let copies = of.copies_in_one(known).ceil().clamp(0.0, 1000.0) as u32;
+        (1..=copies).map(move |copy| BoardOfUnit {
+            board,
+            name: if copies == 1 { known.name.clone() } else { format!("{} {copy}", known.name) },
+        })
+    });
+    boards.collect()
+}
+
+/// The other parts and test points of a board, called `name` in a unit, or of what is on none; with the part that is planned.
+#[must_use]
+pub fn others_of_unit(job: &Job, board: Option<usize>, name: &str) -> Vec<PositionRecord> {
+    let record = |reference: &str, kind: &str, part: &str| PositionRecord {
+        part_number: part.to_owned(),
+        kind: kind.to_owned(),
+        ..PositionRecord::of(name, reference)
+    };
+    let parts = job.all_other_parts().filter(|(id, _)| id.board == board).map(|(_, part)| {
+        record(&part.reference, part.kind.map_or("other", Into::into), part.part_number().unwrap_or_default())
+    });
+    let points = job.all_test_points().filter(|(id, _)| id.board == board);
+    parts.chain(points.map(|(_, point)| record(&point.reference, "test_point", ""))).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_position_where_everything_is_taken_back_is_as_if_nothing_had_been_entered() {
+        let mut unit = UnitAtBench::default();
+        unit.change("Servo 2", "C1", |at| at.before.capacitance_uf = Some(3.0));
+        unit.change("Servo 1", "C1", |at| at.done = Some(true));
+        assert_eq!(unit.positions.len(), 2);
+        assert_eq!(unit.at("Servo 2", "C1").unwrap().before.capacitance_uf, Some(3.0));
+        unit.change("Servo 2", "C1", |at| at.before.capacitance_uf = None);
+        assert_eq!((unit.positions.len(), unit.at("Servo 2", "C1")), (1, None));
+    }
+
+    #[test]
+    fn a_reading_takes_the_frequency_of_its_unit_only_with_an_esr_and_without_one_of_its_own() {
+        let reading =
+            |esr_mohm, esr_hz| Reading { capacitance_uf: Some(1.0), esr_mohm, esr_hz }.at_hz(Some(120.0)).esr_hz;
+        assert_eq!(
+            (reading(Some(5.0), None), reading(Some(5.0), Some(1e5)), reading(None, None)),
+            (Some(120.0), Some(1e5), None)
+        );
+    }
+}

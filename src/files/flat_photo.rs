@@ -1,0 +1,99 @@
+//! The photo of a board as a sheet shows it: laid flat, upright as the map, light enough to write on.
+
+use image::{ExtendedColorType, ImageEncoder, codecs::jpeg::JpegEncoder};
+
+use super::homography::Homography;
+use super::photo::Photo;
+use crate::domain::{Board, Side};
+
+/// Pixels on the longer side: 6 to a millimetre of paper.
+const LONG_PX: f64 = 1100.0;
+/// Share of white: lines and letters over the photo stay the darkest.
+const WHITE: f32 = 0.45;
+
+/// The part of a photo that covers `extent_mm` (left, bottom, right, top) of its board as the bytes of a JPEG file; seen from below
+/// where it shows the bottom. `None` where nobody set its scale.
+#[must_use]
+pub fn jpeg(photo: &Photo, board: &Board, [left, bottom, right, top]: [f64; 4]) -> Option<Vec<u8>> {
+    let [w, h] = [photo.width_px as f64, photo.height_px as f64];
+    let to_px = Homography::through(board.photo_corners_mm?, [[0.0, 0.0], [w, 0.0], [w, h], [0.0, h]])?;
+    let step_mm = (right - left).max(top - bottom) / LONG_PX;
+    if !(step_mm.is_finite() && step_mm > 0.0) {
+        return None;
+    }
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a thousand at most")]
+    let [wide, high] = [right - left, top - bottom].map(|mm| ((mm / step_mm) as u32).max(1));
+    let below = board.photo_side == Some(Side::Bottom);
+    let mut pixels = Vec::with_capacity(wide as usize * high as usize * 3);
+    for row in 0..high {
+        for column in 0..wide {
+            let across = (f64::from(column) + 0.5) * step_mm;
+            let x_mm = if below { right - across } else { left + across };
+            let at = to_px.at([x_mm, top - (f64::from(row) + 0.5) * step_mm]);
+            let colour = at.and_then(|at| pixel(photo, at)).unwrap_or([255.0; 3]);
+            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 255")]
+            pixels.extend(colour.map(|c| (c + (255.0 - c) * WHITE) as u8));
+        }
+    }
+    let mut bytes = Vec::new();
+    let encoder = JpegEncoder::new_with_quality(&mut bytes, 70);
+    encoder.write_image(&pixels, wide, high, ExtendedColorType::Rgb8).ok()?;
+    Some(bytes)
+}
+
+fn pixel(photo: &Photo, [x, y]: [f64; 2]) -> Option<[f32; 3]> {
+    if x < 0.0 || y < 0.0 {
+        return None;
+    }
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "not negative")]
+    let (x, y) = (x as usize, y as usize);
+    let inside = x < photo.width_px && y < photo.height_px;
+    let from = (y.min(photo.height_px) * photo.width_px + x) * 4;
+    photo.rgba.get(from..from + 3).filter(|_| inside).map(|rgb| [0, 1, 2].map(|n| f32::from(rgb[n])))
+}
+
+/// Bytes in the letters of a page (RFC 4648, base 64).
+#[must_use]
+pub fn base64(bytes: &[u8]) -> String {
+    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut text = String::with_capacity(bytes.len().div_ceil(3) * 4);
+    for three in bytes.chunks(3) {
+        let [a, b, c] = [0, 1, 2].map(|n| three.get(n).copied().unwrap_or_default());
+        let bits = u32::from_be_bytes([0, a, b, c]);
+        for n in 0..4 {
+            let letter = LETTERS[(bits >> (18 - 6 * n)) as usize & 63];
+            text.push(if n > three.len() { '=' } else { char::from(letter) });
+        }
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The vectors of RFC 4648, section 10.
+    #[test]
+    fn base64_as_the_standard_prints_it() {
+        for (plain, coded) in [("", ""), ("f", "Zg=="), ("fo", "Zm8="), ("foo", "Zm9v"), ("foobar", "Zm9vYmFy")] {
+            assert_eq!(base64(plain.as_bytes()), coded);
+        }
+    }
+
+    #[test]
+    fn a_photo_from_above_lies_upright_and_one_from_below_is_seen_from_below() {
+        // Left half black, right half white, both as the camera saw them.
+        let rgba = (0..64 * 32).flat_map(|n| if n % 64 < 32 { [0, 0, 0, 255] } else { [255; 4] }).collect();
+        let photo = Photo { width_px: 64, height_px: 32, rgba };
+        let corners = |left: f64, right: f64| Some([[left, 50.0], [right, 50.0], [right, 0.0], [left, 0.0]]);
+        let above = Board { photo_corners_mm: corners(0.0, 100.0), ..Board::default() };
+        let below = Board { photo_corners_mm: corners(100.0, 0.0), photo_side: Some(Side::Bottom), ..Board::default() };
+        for board in [above, below] {
+            let bytes = jpeg(&photo, &board, [0.0, 0.0, 100.0, 50.0]).unwrap();
+            let shown = image::load_from_memory(&bytes).unwrap().to_luma8();
+            let light = [10, shown.width() - 10].map(|x| shown.get_pixel(x, shown.height() / 2).0[0]);
+            assert!(light[0].abs_diff(114) < 6 && light[1] > 248, "{light:?}");
+        }
+        assert_eq!(jpeg(&photo, &Board::default(), [0.0, 0.0, 100.0, 50.0]), None);
+    }
+}

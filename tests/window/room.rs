@@ -1,0 +1,81 @@
+//! The map, the table and the plots have the room: how high they begin and how much of the window is theirs.
+
+use egui::{Key, Modifiers, Rect};
+use egui_kittest::kittest::NodeT;
+use refarad::app::Window;
+
+use crate::harness::{Bench, DEMO};
+
+/// Where what a name begins so stands.
+fn rect(bench: &Bench, starts: &str) -> Rect {
+    let named =
+        |node: &egui_kittest::Node<'_>| node.accesskit_node().label().is_some_and(|name| name.starts_with(starts));
+    bench
+        .harness
+        .root()
+        .children_recursive()
+        .find(named)
+        .unwrap_or_else(|| panic!("{starts}…"))
+        .rect()
+        .translate(egui::Vec2::splat(-AROUND))
+}
+
+/// The harness leaves so much free around the window, points.
+const AROUND: f32 = 8.0;
+
+fn sized(size: [f32; 2], key: Key) -> Bench {
+    let size = size.map(|side| side + 2.0 * AROUND);
+    let mut bench = Bench::sized(Window::holding(DEMO.clone(), None), size);
+    bench.press_with(Modifiers::COMMAND, key);
+    bench
+}
+
+/// How much of the window an area takes.
+fn share(area: Rect, [width, height]: [f32; 2]) -> f32 {
+    area.area() / (width * height)
+}
+
+const USUAL: [f32; 2] = [1280.0, 720.0];
+
+#[test]
+fn the_map_begins_high_and_has_most_of_the_window() {
+    for key in [Key::Num1, Key::Num7] {
+        let mut bench = sized(USUAL, key);
+        let map = rect(&bench, "Map of Supply");
+        assert!(map.top() <= 110.0, "{key:?}: {map:?}");
+        assert!(key == Key::Num7 || share(map, USUAL) >= 0.6, "{key:?}: {map:?} {}", share(map, USUAL));
+        bench.press_with(Modifiers::COMMAND, Key::E);
+        let map = rect(&bench, "Map of Supply");
+        assert!(key == Key::Num7 || share(map, USUAL) >= 0.45, "with the editor: {map:?} {}", share(map, USUAL));
+    }
+}
+
+#[test]
+fn the_table_with_its_filter_begins_high() {
+    let bench = sized(USUAL, Key::Num2);
+    let table = rect(&bench, "Filter");
+    assert!(table.top() <= 114.0, "{table:?}");
+}
+
+#[test]
+fn the_map_keeps_half_of_the_height_with_large_text() {
+    for size in [[1280.0 / 1.5, 480.0], [640.0, 360.0]] {
+        for key in [Key::Num1, Key::Num7] {
+            let map = rect(&sized(size, key), "Map of Supply");
+            assert!(map.height() >= size[1] / 2.0, "{key:?} {size:?}: {map:?}");
+        }
+    }
+}
+
+#[test]
+fn the_map_stays_where_it_is_when_a_hint_or_a_caution_comes_and_goes() {
+    let mut bench = sized(USUAL, Key::Num1);
+    bench.press(Key::Home);
+    let before = rect(&bench, "Map of Supply");
+    for key in [Key::ArrowDown, Key::ArrowDown, Key::ArrowDown, Key::ArrowDown] {
+        bench.press(key);
+        assert_eq!(rect(&bench, "Map of Supply"), before);
+    }
+    bench.click("Place parts");
+    assert_eq!(rect(&bench, "Map of Supply"), before);
+}
