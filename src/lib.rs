@@ -10,6 +10,7 @@
 //! | [`sizing`] | a job, a position and a part together: checks, verdict, ranking, the board's interval |
 //! | [`files`] | readers and writers: job file, catalogue, exports, the built-in demo |
 //! | `app` | the window, a feature that is on by default: reads what the others found out and never computes on its own |
+//! | [`cli`] | the command line: calls, exit statuses, the table in the terminal |
 //!
 //! What every figure means and where it comes from is told in `src/app/views/help/GUIDE.md`, which is also the help of the window.
 //!
@@ -27,7 +28,7 @@
 //! let sizing = sizing::size(&job, &catalog_index);
 //!
 //! let first = &sizing.positions[0];
-//! let part = first.choice.part.ok_or("no part holds")?;
+//! let part = first.choice.part.ok_or("no suitable part")?;
 //! assert_eq!(catalog_index.catalog().part_number(part.id), "SKARN-400-220U");
 //! assert!(first.choice.verdict.usable());
 //!
@@ -45,6 +46,7 @@ extern crate self as refarad;
 
 #[cfg(feature = "window")]
 pub mod app;
+pub mod cli;
 pub mod domain;
 pub mod files;
 pub mod physics;

@@ -3,13 +3,14 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::domain::Job;
-use refarad::files::load::load;
-use refarad::files::parts;
-use refarad::sizing::CatalogIndex;
-use refarad::sizing::changed::{Records, State, changed, records};
+use crate::domain::Job;
+use crate::files::load::load;
+use crate::files::parts;
+use crate::sizing::CatalogIndex;
+use crate::sizing::changed::{Records, State, changed, records};
 
-use super::{Failure, JobArgs};
+use super::Failure;
+use super::job::JobArgs;
 
 /// Arguments of `refarad changes`.
 #[derive(clap::Args)]
@@ -23,19 +24,16 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let new = load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
-    for note in &new.notes {
-        tell!("note: {note}");
-    }
+    let new = args.of.load()?;
     let (old, what) = match &args.against {
         None if new.as_saved.is_empty() => {
-            let job = args.of.job.display();
-            return Err(format!("{job}: keeps nothing of its parts yet; name an older catalogue or job by --against"));
+            let what = "an older catalogue or job named by --against: it keeps nothing of its parts yet";
+            return Err(Failure::expected(args.of.job.display().to_string(), what));
         }
         None => (new.as_saved.clone(), "what was saved".to_owned()),
         Some(path) => (older(path, &new.job)?, path.display().to_string()),
     };
-    let after = refarad::sizing::size(&new.job, &new.catalog_index);
+    let after = crate::sizing::size(&new.job, &new.catalog_index);
     let found = changed(&old, State { job: &new.job, catalog_index: &new.catalog_index, sizing: &after });
     for change in &found {
         let board = new.job.boards.get(change.position.board).map_or("", |board| board.name.as_str());
@@ -51,13 +49,13 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
 fn older(path: &Path, job: &Job) -> Result<Records, Failure> {
     let is_job = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json"));
     let (job, catalog_index) = if is_job {
-        let old = load(path, &[]).map_err(|error| error.to_string())?;
+        let old = load(path, &[])?;
         old.notes.iter().for_each(|note| tell!("note: {}: {note}", path.display()));
         (old.job, old.catalog_index)
     } else {
-        let read = parts::read_files(&[path.to_owned()]).map_err(|error| error.to_string())?;
+        let read = parts::read_files(&[path.to_owned()])?;
         (job.clone(), CatalogIndex::new(std::sync::Arc::new(read.catalog)))
     };
-    let sizing = refarad::sizing::size(&job, &catalog_index);
+    let sizing = crate::sizing::size(&job, &catalog_index);
     Ok(records(State { job: &job, catalog_index: &catalog_index, sizing: &sizing }))
 }

@@ -3,14 +3,15 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::domain::{Can, Date, Job, PositionId};
-use refarad::files::curves;
-use refarad::files::life_plot::{self, PlotText};
-use refarad::files::load::{Loaded, load};
-use refarad::files::output::{Outputs, Replace};
-use refarad::sizing::curves::{Axis, CurveSet, curve_set, steps};
-use refarad::sizing::{CatalogIndex, Evaluation, PositionContext, evaluate_part, size_position};
+use crate::domain::{Can, Date, Job, PositionId};
+use crate::files::curves;
+use crate::files::life_plot::{self, PlotText};
+use crate::files::load::Loaded;
+use crate::files::output::{Outputs, Replace};
+use crate::sizing::curves::{Axis, CurveSet, curve_set, steps};
+use crate::sizing::{CatalogIndex, Evaluation, PositionContext, evaluate_part, size_position};
 
+use super::job::{JobArgs, PositionArgs};
 use super::{Failure, Over, write};
 
 /// What the original part is called.
@@ -19,14 +20,10 @@ const ORIGINAL: &str = "original";
 /// Arguments of `refarad curves`.
 #[derive(clap::Args)]
 pub(super) struct Args {
-    /// Job file
-    job: PathBuf,
-    /// Position to draw
-    #[arg(long = "ref", value_name = "REF")]
-    reference: String,
-    /// Board it is on, when several boards have such a position
-    #[arg(long, value_name = "NAME")]
-    board: Option<String>,
+    #[command(flatten)]
+    of: JobArgs,
+    #[command(flatten)]
+    at: PositionArgs,
     /// Part numbers, separated by commas; without any, the chosen part and the original
     #[arg(long, value_name = "PART", value_delimiter = ',')]
     candidates: Vec<String>,
@@ -42,9 +39,6 @@ pub(super) struct Args {
     /// Equal steps between them
     #[arg(long, value_name = "COUNT", default_value_t = 100, value_parser = clap::value_parser!(u32).range(1..=100_000))]
     steps: u32,
-    /// Catalogue to use beside the job's own; may be given several times, later rows win
-    #[arg(long, value_name = "CSV")]
-    parts: Vec<PathBuf>,
     /// File to write; without it the rows go to standard output
     #[arg(long, value_name = "CSV")]
     out: Option<PathBuf>,
@@ -64,7 +58,7 @@ enum Against {
     Ambient,
     /// Factor on the ripple as entered
     Ripple,
-    /// Working voltage, V
+    /// Operating voltage, V
     Voltage,
     /// Energised hours in a year
     Hours,
@@ -82,35 +76,39 @@ impl Against {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let loaded = load(&args.job, &args.parts).map_err(|error| error.to_string())?;
-    let id = find(&loaded.job, &args.job, &args.reference, args.board.as_deref())?;
-    let place = PositionContext::new(&loaded.job, loaded.catalog_index.catalog(), id)
-        .ok_or_else(|| format!("--ref {}: expected a position of the job", args.reference))?;
+    if let Some(missing) = args.of.parts().iter().find(|path| !path.exists()) {
+        let what = "a catalogue file; part numbers are named by --candidates";
+        return Err(Failure::expected(format!("--parts {}", missing.display()), what));
+    }
+    let loaded = args.of.load()?;
+    let (id, board) = args.at.find(&loaded.job, &args.of.job)?;
+    let reference = &args.at.reference;
+    let context = PositionContext::new(&loaded.job, loaded.catalog_index.catalog(), id)
+        .ok_or_else(|| Failure::expected(format!("--ref {reference}"), "a position of the job"))?;
     let cans = cans(&loaded.job, &loaded.catalog_index, id, &args.candidates)?;
     let axis = args.against.axis();
-    let usual = axis.usual_range(&place, &cans.iter().map(|(_, can)| can).collect::<Vec<_>>());
+    let usual = axis.usual_range(&context, &cans.iter().map(|(_, can)| can).collect::<Vec<_>>());
     let (low, high) = (args.from.unwrap_or(usual.0), args.to.unwrap_or(usual.1));
     let xs = steps(low, high, args.steps);
     if xs.is_empty() {
-        return Err(format!("--from {low} --to {high}: expected two numbers, the lower one first"));
+        return Err(Failure::expected(format!("--from {low} --to {high}"), "two numbers, the lower one first"));
     }
-    let set = curve_set(&place, axis, &xs, &cans);
+    let set = curve_set(&context, axis, &xs, &cans);
     for remark in &set.remarks {
         tell!("note: {remark}");
     }
     let mut content = Vec::new();
-    let board = loaded.job.boards.get(id.board).map_or("", |board| &board.name);
-    curves::write(&mut content, board, &args.reference, &set).map_err(|error| error.to_string())?;
-    let mut outputs = Outputs::new(write::inputs(&args.job, &loaded.job, &args.parts), args.over.overwrite);
+    curves::write(&mut content, &board.name, reference, &set)?;
+    let mut outputs = Outputs::new(args.of.inputs(&loaded.job), args.over.overwrite);
     if let Some(path) = &args.plot {
         let text = PlotText {
             job: loaded.job.name.clone(),
-            place: format!("{board} {}", args.reference),
+            place: format!("{} {reference}", board.name),
             date: Date::today().map(|today| today.to_string()).unwrap_or_default(),
             hours_per_year: loaded.job.hours_per_year,
             uncapped: args.uncapped,
             original: cans.iter().position(|(name, _)| name == ORIGINAL).filter(|_| args.candidates.is_empty()),
-            evaluations: evaluations(&loaded, &place, id, &cans, args.candidates.is_empty()),
+            evaluations: evaluations(&loaded, &context, id, &cans, args.candidates.is_empty()),
             ..PlotText::default()
         };
         outputs.add(path.clone(), plot(path, &set, &text)?, Replace::Own);
@@ -121,7 +119,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         None => {}
     }
     if args.out.is_some() || args.plot.is_some() {
-        write::all(outputs)?;
+        outputs.write()?;
     }
     Ok(ExitCode::SUCCESS)
 }
@@ -129,7 +127,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
 /// How each part fares.
 fn evaluations(
     loaded: &Loaded,
-    place: &PositionContext,
+    context: &PositionContext,
     id: PositionId,
     cans: &[(String, Can)],
     with_original: bool,
@@ -138,37 +136,19 @@ fn evaluations(
     let original = || size_position(&loaded.job, &loaded.catalog_index, id).map(|sized| sized.original);
     let of = |(name, _): &(String, Can)| match catalog.find(name) {
         _ if with_original && name == ORIGINAL => original(),
-        part => Some(evaluate_part(place, catalog, part?, false).evaluation),
+        part => Some(evaluate_part(context, catalog, part?, false).evaluation),
     };
     cans.iter().map(of).collect()
 }
 
 /// The bytes of the plot; the ending of the file says which kind.
 fn plot(path: &Path, set: &CurveSet, text: &PlotText) -> Result<Vec<u8>, Failure> {
+    let refused = |what: &str| Failure::expected(format!("--plot {}", path.display()), what);
     match path.extension().unwrap_or_default().to_string_lossy().to_ascii_lowercase().as_str() {
         "svg" => Ok(life_plot::svg(set, text).into_bytes()),
         #[cfg(feature = "window")]
-        "png" => refarad::app::life_plot_png(set, text),
-        _ => Err(format!("--plot {}: expected a file *.svg, or *.png where there is a window", path.display())),
-    }
-}
-
-/// The position asked for; it must be one.
-pub(super) fn find(job: &Job, path: &Path, reference: &str, on: Option<&str>) -> Result<PositionId, Failure> {
-    if let Some(name) = on.filter(|name| job.boards.iter().all(|board| board.name != *name)) {
-        let known: Vec<&str> = job.boards.iter().map(|board| board.name.as_str()).collect();
-        return Err(format!("--board {name}: expected one of {}", known.join(", ")));
-    }
-    let on_board = |id: PositionId| on.is_none() || on == job.boards.get(id.board).map(|board| board.name.as_str());
-    let found: Vec<PositionId> = job
-        .positions()
-        .filter(|(id, position)| position.reference == reference && on_board(*id))
-        .map(|(id, _)| id)
-        .collect();
-    match found[..] {
-        [id] => Ok(id),
-        [] => Err(format!("--ref {reference}: expected a position of {}", path.display())),
-        _ => Err(format!("--ref {reference}: stands on several boards; name one by --board")),
+        "png" => crate::app::life_plot_png(set, text).map_err(|why| refused(&why)),
+        _ => Err(refused("a file *.svg, or *.png where there is a window")),
     }
 }
 
@@ -183,7 +163,8 @@ fn cans(
     if !parts.is_empty() {
         let can = |number: &String| {
             let id = catalog.find(number.trim());
-            let id = id.ok_or_else(|| format!("--candidates {number}: expected a part number of the catalogue"))?;
+            let not_there = || Failure::expected(format!("--candidates {number}"), "a part number of the catalogue");
+            let id = id.ok_or_else(not_there)?;
             Ok((catalog.part_number(id).to_owned(), catalog.can(id)))
         };
         return parts.iter().map(can).collect();

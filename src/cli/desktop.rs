@@ -3,10 +3,10 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::app::icon;
-use refarad::files::output::{Outputs, Replace};
+use crate::app::icon;
+use crate::files::output::{Outputs, Replace};
 
-use super::{Failure, Over, write};
+use super::{Failure, Over};
 
 /// Sizes of the icon that desktops look for, pixels.
 const SIDES: [u32; 3] = [48, 128, 256];
@@ -21,15 +21,15 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let program = std::env::current_exe().map_err(|error| format!("the place of the program is not known: {error}"))?;
+    let program = std::env::current_exe().map_err(Failure::system("the path of the program"))?;
     let mut outputs = Outputs::new(Vec::new(), args.over.overwrite);
     for side in SIDES {
-        let png = icon::png(side).ok_or("the icon could not be packed")?;
+        let png = icon::png(side).ok_or_else(|| Failure::expected("icon", "a picture that can be packed"))?;
         let place = format!("icons/hicolor/{side}x{side}/apps/refarad.png");
         outputs.add(args.folder.join(place), png, Replace::Own);
     }
     outputs.add(args.folder.join("applications/refarad.desktop"), entry(&program), Replace::Own);
-    for path in write::all(outputs)? {
+    for path in outputs.write()? {
         say!("{}", path.display());
     }
     Ok(ExitCode::SUCCESS)

@@ -1,12 +1,12 @@
-//! `refarad duty`: a temperature log as the phases of a duty, as JSON for a job file.
+//! `refarad duty`: a temperature log as operating phases, as JSON for a job file.
 
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use refarad::domain::Conditions;
-use refarad::files::temperature_log::{self, LogAnswers, Scale};
-use refarad::sizing::duty_from_log::{MOST_PHASES, bin};
-use refarad::sizing::reasons::figure;
+use crate::domain::Conditions;
+use crate::files::temperature_log::{self, LogAnswers, Scale};
+use crate::sizing::duty_from_log::{MOST_PHASES, bin};
+use crate::sizing::reasons::figure;
 
 use super::Failure;
 use super::write::JsonOut;
@@ -35,20 +35,22 @@ fn scale(text: &str) -> Result<Scale, String> {
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let answers = LogAnswers { column: args.column.clone(), scale: args.unit };
-    let log = temperature_log::read(&args.log, &answers).map_err(|error| error.to_string())?;
-    let file = args.log.display();
+    let log = temperature_log::read(&args.log, &answers)?;
     let column = log.column.as_ref().ok_or_else(|| {
-        format!("{file}: which column stands beside the can? expected --column, one of {}", log.columns.join(", "))
+        let what = format!("--column, the one beside the can, one of {}", log.columns.join(", "));
+        Failure::of_file(&args.log, what)
     })?;
     if log.scale.is_none() {
-        return Err(format!("{file}: in which unit are the temperatures of {column}? expected --unit C, F or K"));
+        return Err(Failure::of_file(&args.log, format!("--unit C, F or K, that of the temperatures of {column}")));
     }
     log.notes.iter().for_each(|note| tell!("note: {note}"));
     if !log.rejected.is_empty() {
-        tell!("note: {} rows of the log were not used.", log.rejected.len());
+        tell!("note: {} rows of the log were skipped.", log.rejected.len());
     }
-    let cut = bin(&log.stretches, args.phases)
-        .ok_or_else(|| format!("--phases {}: expected 1 to {MOST_PHASES}, and a log with duration", args.phases))?;
+    let cut = bin(&log.stretches, args.phases).ok_or_else(|| {
+        let what = format!("1 to {MOST_PHASES}, and a log with duration");
+        Failure::expected(format!("--phases {}", args.phases), what)
+    })?;
     tell!(
         "note: column {}: {} to {} °C, mean {} °C; the phases give the life of the log within {} %",
         column,

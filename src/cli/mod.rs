@@ -1,4 +1,4 @@
-//! The calls of the program and their exit statuses.
+//! The command line: the calls of the program, a file for each, and their exit statuses.
 
 /// Prints a line. Whoever reads it may have had enough (`| head`): that is no reason to stop, files are still to be written.
 macro_rules! say {
@@ -16,7 +16,10 @@ mod curves;
 #[cfg(feature = "window")]
 mod desktop;
 mod duty;
+mod failure;
+mod job;
 mod live;
+mod mistyped;
 mod new;
 mod order;
 mod read;
@@ -33,12 +36,19 @@ mod write;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
-use refarad::files::import::mapping::Mapping;
+use clap::error::ErrorKind;
+use clap::{CommandFactory, Parser, Subcommand};
+
+use failure::Failure;
 
 /// Choose replacement electrolytic capacitors for boards nobody makes any more, and prove that they hold.
 #[derive(Parser)]
-#[command(name = "refarad", version, args_conflicts_with_subcommands = true)]
+#[command(
+    name = "refarad",
+    version,
+    args_conflicts_with_subcommands = true,
+    after_help = "Exit status: 0 and 1 as each call says; 2 when the call or a file could not be used, with one line on standard error."
+)]
 struct Call {
     #[command(subcommand)]
     command: Option<Command>,
@@ -50,42 +60,38 @@ struct Call {
 enum Command {
     /// Begin a job of your own in a folder: from lists, with what holds for all of it
     ///
-    /// Exit status: 0 written, 1 written and something of the lists was rejected, not used or contradicted, 2 the call or a file
-    /// could not be used.
+    /// Exit status: 0 written, 1 written and something of the lists was rejected, skipped or contradicted.
     New(new::Args),
     /// Size every position of a job without a window
     ///
     /// Prints a line for each position. Exit status: 0 every position has a part that passes or is marginal, 1 some
-    /// position has none, 2 the call or a file could not be used.
+    /// position has none.
     Size(size::Args),
     /// Write how long parts last at a position against one condition, as CSV
-    ///
-    /// Exit status: 0 written, 2 the call or a file could not be used.
     Curves(curves::Args),
-    /// Read parts lists, parts lists of boards and placement files as people really write them
+    /// Read component catalogues, bills of materials and placement files as people really write them
     ///
     /// Writes a catalogue or a job, and beside it everything that was not used, with the reason. Exit status: 0 every row was kept or
-    /// set aside with a reason, 1 something was rejected, not used or contradicted, 2 the call or a file could not be used.
+    /// skipped with a reason, 1 something was rejected, skipped or contradicted, or a question is open.
     Read(read::Args),
-    /// Propose an order of few lines: which parts to take so that parts and order lines cost least together
+    /// Propose the order that costs least: which parts to take so that parts and order lines together cost least
     ///
-    /// Exit status: 0 every position is in the order, 1 some position is not, 2 the call or a file could not be used.
+    /// Exit status: 0 every position is in the order, 1 some position is not.
     Order(order::Args),
     /// List what changed for a job against an older catalogue or an older state of the job
     ///
     /// Price, stock, status, figures and verdict of each position's part, and parts that are gone. Exit status: 0 nothing changed, 1
-    /// something did, 2 the call or a file could not be used.
+    /// something did.
     Changes(changes::Args),
     /// Work out a ripple spectrum from a circuit, an oscilloscope's record or the rise of a case, as JSON for a job file
     Ripple(ripple::Args),
-    /// Make the phases of a duty from a temperature log, as JSON for a job file
+    /// Make operating phases of a temperature log, as JSON for a job file
     Duty(duty::Args),
     /// Find the rims of cans in a photo of a board from rough circles, as CSV
     ///
-    /// Prints x, y and r in pixels of the photo as it is stored, a row for each circle. Exit status: 0 printed, 2 the call or the
-    /// photo could not be used.
+    /// Prints x, y and r in pixels of the photo as it is stored, a row for each circle.
     Trace(trace::Args),
-    /// Keep the record of the units: add a rebuild, list due dates, export
+    /// Keep the service records of the units: add a rebuild, list due dates, export
     Record(record::Args),
     /// Write a desktop entry and the icon, for the menu of a Linux desktop
     #[cfg(feature = "window")]
@@ -99,16 +105,6 @@ enum Command {
     },
 }
 
-/// The job a call is about, and its parts.
-#[derive(clap::Args)]
-struct JobArgs {
-    /// Job file
-    job: PathBuf,
-    /// Catalogue to use beside the job's own; may be given several times, later rows win
-    #[arg(long, value_name = "CSV")]
-    parts: Vec<PathBuf>,
-}
-
 /// What may be replaced.
 #[derive(Clone, Copy, clap::Args)]
 struct Over {
@@ -117,16 +113,29 @@ struct Over {
     overwrite: bool,
 }
 
-/// Something could not be used: one line for standard error.
-type Failure = String;
+/// Every call with its options, for those who ask what there is.
+#[must_use]
+pub fn calls() -> clap::Command {
+    Call::command()
+}
 
-pub(crate) fn run() -> ExitCode {
-    let call = match Call::try_parse() {
-        Ok(call) => call,
-        // Help and version also come this way; clap knows where each goes and with which status.
-        Err(error) => error.exit(),
+/// Carries out the call the program was started with; status 2, with a line on standard error, when it cannot be used.
+#[must_use]
+pub fn run() -> ExitCode {
+    let done = match Call::try_parse() {
+        // Clap knows where these go and with which status.
+        Err(asked) if matches!(asked.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) => asked.exit(),
+        Err(wrong) => Err(mistyped::failure(&wrong)),
+        Ok(call) => carry_out(call),
     };
-    let done = match call.command {
+    done.unwrap_or_else(|failure| {
+        tell!("refarad: {failure}");
+        ExitCode::from(2)
+    })
+}
+
+fn carry_out(call: Call) -> Result<ExitCode, Failure> {
+    match call.command {
         Some(Command::New(args)) => new::run(&args),
         Some(Command::Size(args)) => size::run(&args),
         Some(Command::Curves(args)) => curves::run(&args),
@@ -140,22 +149,16 @@ pub(crate) fn run() -> ExitCode {
         #[cfg(feature = "window")]
         Some(Command::Desktop(args)) => desktop::run(&args),
         Some(Command::Example { folder, over }) => example(&folder, over),
-        None => window::run(call.job.as_deref()),
-    };
-    done.unwrap_or_else(|failure| {
-        tell!("refarad: {failure}");
-        ExitCode::from(2)
-    })
+        None => match call.job.as_deref().and_then(mistyped::call) {
+            Some(failure) => Err(failure),
+            None => window::run(call.job.as_deref()),
+        },
+    }
 }
 
 fn example(folder: &Path, over: Over) -> Result<ExitCode, Failure> {
-    refarad::files::demo::write_unless_there(folder, over.overwrite).map_err(|error| write::in_words(&error))?;
+    crate::files::demo::write_unless_there(folder, over.overwrite)?;
     say!("The demo is in {}; all of it is invented. To size it:", folder.display());
     say!("  refarad size {} --out {}", folder.join("observatory.json").display(), folder.join("out").display());
     Ok(ExitCode::SUCCESS)
-}
-
-/// Mappings from the disk.
-fn mappings(paths: &[PathBuf]) -> Result<Vec<Mapping>, Failure> {
-    paths.iter().map(|path| Mapping::read(path).map_err(|error| error.to_string())).collect()
 }

@@ -3,21 +3,24 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use refarad::files::import::Target;
-use refarad::files::new_job::{self, NewJob};
-use refarad::files::output::{Outputs, Replace};
-use refarad::files::{export, job};
+use crate::files::import::Target;
+use crate::files::new_job::{self, NewJob};
+use crate::files::output::{Outputs, Replace};
+use crate::files::{export, job};
 
-use super::{Failure, Over, read, write};
+use super::job::Catalogues;
+use super::{Failure, Over, read};
 
 /// Arguments of `refarad new`.
 #[derive(clap::Args)]
 pub(super) struct Args {
     /// Folder of the new job; made if need be. The job file is called like it
     folder: PathBuf,
-    /// Lists the job begins with: bill of materials, placement file, table of parts; may be given several times
+    /// Lists the job begins with: bill of materials, placement file, component catalogue; may be given several times
     #[arg(long, value_name = "FILE", num_args = 1..)]
     from: Vec<PathBuf>,
+    #[command(flatten)]
+    catalogues: Catalogues,
     #[command(flatten)]
     reading: read::Reading,
     /// Units to rebuild
@@ -55,15 +58,15 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         phases,
         ambient_min_c,
     };
-    let mut new = new.job().map_err(|error| error.to_string())?;
+    let mut new = new.job()?;
     let path = args.folder.join(format!("{}.json", if name.is_empty() { "job" } else { name.as_str() }));
     if !args.over.overwrite && path.exists() {
-        return Err(format!("{}: is there already and is not replaced; choose another folder", path.display()));
+        return Err(Failure::There(path));
     }
-    let sources = read::sources(&args.from, None, &args.reading)?;
+    let sources = read::sources(&[(&args.from, None), (&args.catalogues.parts, Some(Target::Parts))], &args.reading)?;
     let mut said = read::Said::default();
     let (parts, boards): (Vec<_>, Vec<_>) = sources.iter().partition(|source| source.mapping.target == Target::Parts);
-    let inputs = args.from.iter().chain(&args.reading.map).cloned().collect();
+    let inputs = args.from.iter().chain(&args.catalogues.parts).chain(&args.reading.map).cloned().collect();
     let mut outputs = Outputs::new(inputs, args.over.overwrite);
     if !parts.is_empty() {
         let catalogue = read::catalogue(&parts, &mut said)?;
@@ -72,23 +75,21 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     }
     let new = read::boards(&boards, Some(new), &args.reading, &mut said)?;
     outputs.add(path.clone(), job::to_text(&new), Replace::Own);
-    outputs
-        .add_table(args.folder.join("rejected.csv"), |out| export::rejected(out, &said.rejected))
-        .map_err(|error| write::in_words(&error))?;
-    write::all(outputs)?;
+    outputs.add_table(args.folder.join("rejected.csv"), |out| export::rejected(out, &said.rejected))?;
+    outputs.write()?;
     read::Said::remember(&sources);
-    say!("Written: {}, {} lines of the lists not used to rejected.csv beside it", path.display(), said.rejected.len());
+    say!("Written: {}, {} rejected or skipped lines in rejected.csv beside it", path.display(), said.rejected.len());
     said_open(&new);
     Ok(said.status())
 }
 
 /// Names what nobody has said of the job yet.
-fn said_open(job: &refarad::domain::Job) {
+fn said_open(job: &crate::domain::Job) {
     let open = [
         (job.conditions.phases.is_none(), "--ambient"),
         (job.hours_per_year.is_none(), "--hours-per-year"),
         (job.interval_years.is_none(), "--interval-years"),
-        (job.catalogs.is_empty(), "a table of parts"),
+        (job.catalogs.is_empty(), "a component catalogue (--parts)"),
     ];
     let open: Vec<&str> = open.into_iter().filter_map(|(is_open, what)| is_open.then_some(what)).collect();
     if !open.is_empty() {

@@ -5,17 +5,19 @@ use std::process::ExitCode;
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
-use refarad::domain::{Date, Job, PositionId};
-use refarad::files::load::{Loaded, load};
-use refarad::files::output::{Outputs, Replace};
-use refarad::files::{export, job as job_file, order as order_file, purchase};
-use refarad::sizing::few_lines::{Ended, Limits, Progress};
-use refarad::sizing::pick_change::PickChange;
-use refarad::sizing::reasons::figure;
-use refarad::sizing::{Order, OrderOptions};
+use crate::domain::style::money;
+use crate::domain::{Date, Job, PositionId};
+use crate::files::load::Loaded;
+use crate::files::output::{Outputs, Replace};
+use crate::files::{export, job as job_file, order as order_file};
+use crate::sizing::few_lines::{Ended, Limits, Progress};
+use crate::sizing::pick_change::PickChange;
+use crate::sizing::reasons::figure;
+use crate::sizing::{Order, OrderOptions};
 
+use super::job::{JobArgs, ListArgs};
 use super::terminal::{cell, padded};
-use super::{Failure, JobArgs, Over, summary, write};
+use super::{Failure, Over, summary, write};
 
 /// Arguments of `refarad order`.
 #[derive(clap::Args)]
@@ -28,9 +30,8 @@ pub(super) struct Args {
     /// Write the job with the parts of the order as picks
     #[arg(long, value_name = "JSON")]
     apply: Option<PathBuf>,
-    /// Write a purchase list that names invented parts, too: nobody can buy them
-    #[arg(long)]
-    invented: bool,
+    #[command(flatten)]
+    list: ListArgs,
     /// Give positions with a pick another part where the order costs less; otherwise picks are kept
     #[arg(long)]
     replace_picks: bool,
@@ -45,18 +46,14 @@ pub(super) struct Args {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let Loaded { job, catalog_index, rejected, notes, newer, .. } =
-        load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
+    let Loaded { job, catalog_index, rejected, newer, .. } = args.of.load()?;
     if newer && args.apply.is_some() {
-        return Err(format!("{}: of a later version, so it is not written again", args.of.job.display()));
-    }
-    for note in &notes {
-        tell!("note: {note}");
+        return Err(Failure::Newer(args.of.job.clone()));
     }
     let limits = Limits { time: Duration::from_secs(args.seconds), ..Limits::default() };
     let constraints = OrderOptions { replace_picks: args.replace_picks, accept_marginal: args.marginal, limits };
     let mut live = super::live::Live::on_stderr();
-    let found = refarad::sizing::order(
+    let found = crate::sizing::order(
         &job,
         &catalog_index,
         catalog_index.catalog().offers(),
@@ -67,38 +64,30 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         },
     );
     live.clear();
-    let found = found.map_err(|error| format!("{}: {error}", args.of.job.display()))?;
-    let sizing = refarad::sizing::size(&job, &catalog_index);
+    let found = found.map_err(|source| Failure::Order { job: args.of.job.clone(), source })?;
+    let sizing = crate::sizing::size(&job, &catalog_index);
     let changes = found.changes(&job, &catalog_index, &sizing);
     print(&job, &found);
     print_changes(&job, &found, &changes);
     let applied = found.applied(&job, &catalog_index);
-    let inputs = write::inputs(&args.of.job, &job, &args.of.parts);
+    let inputs = args.of.inputs(&job);
     let mut outputs = Outputs::new(inputs.clone(), args.over.overwrite);
     let mut bought = None;
     if let Some(folder) = &args.out {
-        let mut table = |name: &str, fill: &dyn Fn(&mut Vec<u8>) -> csv::Result<()>| {
-            outputs.add_table(folder.join(name), |out| fill(out)).map_err(|error| write::in_words(&error))
-        };
-        table("order_picks.csv", &|out| order_file::picks(out, &job, &catalog_index, &found))?;
-        table("order_steps.csv", &|out| order_file::steps(out, &job, &catalog_index, &found))?;
-        table("rejected.csv", &|out| export::rejected(out, &rejected))?;
-        let sizing = refarad::sizing::size(&applied, &catalog_index);
-        let list = refarad::sizing::purchase(
-            &applied,
-            &catalog_index,
-            &sizing,
-            catalog_index.catalog().offers(),
-            Date::today(),
-        );
-        super::size::refuse_invented(&job, &catalog_index, &list, args.invented)?;
-        table("purchase.csv", &|out| purchase::csv(out, &applied, &list))?;
+        let at = |name: &str| folder.join(name);
+        outputs.add_table(at("order_picks.csv"), |out| order_file::picks(out, &job, &catalog_index, &found))?;
+        outputs.add_table(at("order_steps.csv"), |out| order_file::steps(out, &job, &catalog_index, &found))?;
+        outputs.add_table(at("rejected.csv"), |out| export::rejected(out, &rejected))?;
+        let sizing = crate::sizing::size(&applied, &catalog_index);
+        let list =
+            crate::sizing::purchase(&applied, &catalog_index, &sizing, catalog_index.catalog().offers(), Date::today());
+        args.list.add_to(&mut outputs, folder, &applied, &catalog_index, &list)?;
         bought = Some(list);
     }
     if let Some(path) = &args.apply {
         outputs.add(path.clone(), job_file::to_text(&applied), Replace::Own);
     }
-    let written = write::all(outputs)?;
+    let written = outputs.write()?;
     if let Some(folder) = &args.out {
         write::move_stale(folder, written, &inputs);
     }
@@ -117,18 +106,18 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
 
 /// How far the search is, in one short line.
 fn in_words(progress: &Progress) -> String {
-    let best = progress.best.map_or_else(|| "no choice yet".to_owned(), |best| format!("best {best:.2}"));
+    let best = progress.best.map_or_else(|| "no choice yet".to_owned(), |best| format!("best {}", money(best)));
     let gap = progress.best.filter(|best| *best > 0.0).map_or_else(String::new, |best| {
         format!(", gap {:.2} %", ((best - progress.lower_bound).max(0.0) / best) * 100.0)
     });
-    format!("searching: {best}, bound {:.2}{gap}, {} branches", progress.lower_bound, progress.nodes)
+    format!("searching: {best}, bound {}{gap}, {} branches", money(progress.lower_bound), progress.nodes)
 }
 
 /// What `--apply` changes: the picks a person made first, then what had none.
 fn print_changes(job: &Job, order: &Order, changes: &[PickChange]) {
     let currency = order.currency.code.as_deref().unwrap_or_default();
     let years = |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), figure);
-    let cost = |cost: Option<f64>| cost.map_or_else(|| "unknown".to_owned(), |cost| format!("{cost:.2}"));
+    let cost = |cost: Option<f64>| cost.map_or_else(|| "unknown".to_owned(), money);
     let (replaced, new): (Vec<_>, Vec<_>) = changes.iter().partition(|change| change.picked);
     say!("Picks: {} kept, {} replaced, {} new", order.picks.len() - changes.len(), replaced.len(), new.len());
     for change in replaced {
@@ -158,10 +147,10 @@ fn print(job: &Job, order: &Order) {
     for (line, name) in order.lines.iter().zip(&names) {
         let second = line.alternative.map_or_else(String::new, |id| format!("; second source {}", order.name(id)));
         say!(
-            "{} {:6} pieces {:10.2} {currency}  {}{second}",
+            "{} {:6} pieces {:>10} {currency}  {}{second}",
             padded(name, width),
             line.order_qty,
-            line.total,
+            money(line.total),
             refs(&line.positions)
         );
     }
@@ -169,23 +158,29 @@ fn print(job: &Job, order: &Order) {
     let years =
         |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), |years| format!("{} years", figure(years)));
     say!(
-        "{} lines, {:.2} {currency} with line handling; each position's cheapest part by itself: {} lines, {:.2} {currency}",
+        "{} lines, {} {currency} with line handling; each position's cheapest part by itself: {} lines, {} {currency}",
         order.ordered_lines(),
-        order.total,
+        money(order.total),
         order.separate_lines,
-        order.separate_total
+        money(order.separate_total)
     );
     let proof = match order.ended {
         Ended::Proven => "proven: nothing costs less".to_owned(),
-        Ended::Time => "out of time".to_owned(),
-        Ended::Nodes => "out of memory for branches".to_owned(),
+        Ended::Time => "time limit reached".to_owned(),
+        Ended::Nodes => "memory limit reached".to_owned(),
         Ended::Cancelled => "cancelled".to_owned(),
     };
-    say!("{proof}; lower bound {:.2} {currency}, gap {:.3} %", order.lower_bound, order.gap * 100.0);
+    say!("{proof}; lower bound {} {currency}, gap {:.3} %", money(order.lower_bound), order.gap * 100.0);
     say!("Lasts {}, with the cheapest parts {}", years(order.interval_years.1), years(order.interval_years.0));
     for step in &order.steps {
         let gives = format!("{} instead of {}", years(step.years.1), years(step.years.0));
-        say!("  step {} to {}: {:+.2} {currency}, {gives}", refs(&step.positions), order.name(step.part), step.cost);
+        say!(
+            "  step {} to {}: {}{} {currency}, {gives}",
+            refs(&step.positions),
+            order.name(step.part),
+            if step.cost > 0.0 { "+" } else { "" },
+            money(step.cost)
+        );
     }
     for (id, why) in &order.left_out {
         tell!("note: {} is not in the order: {}.", refs(&[*id]), why.word());

@@ -3,22 +3,23 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::domain::{Board, Job, OtherKind};
-use refarad::files::datasheet::Printed;
-use refarad::files::import::answer::Answer;
-use refarad::files::import::every_position::ForEvery;
-use refarad::files::import::gather::{FileGave, Gathered, Given, gather};
-use refarad::files::import::mapping::{self, Mapping};
-use refarad::files::import::source::Origin;
-use refarad::files::import::{Content, Source, Target};
-use refarad::files::output::{Outputs, Replace};
-use refarad::files::table::Options;
-use refarad::files::{Rejected, companions, entry, export, job, parts_writer};
-use refarad::progress::Progress;
+use crate::domain::{Board, Job, OtherKind};
+use crate::files::datasheet::Printed;
+use crate::files::import::answer::Answer;
+use crate::files::import::every_position::ForEvery;
+use crate::files::import::gather::{FileGave, Gathered, Given, gather};
+use crate::files::import::mapping::{self, Mapping};
+use crate::files::import::source::Origin;
+use crate::files::import::{Content, Source, Target};
+use crate::files::output::{Outputs, Replace};
+use crate::files::parts::PartsError;
+use crate::files::table::Options;
+use crate::files::{Rejected, companions, entry, export, job, parts_writer};
+use crate::progress::Progress;
 
 use strum::{VariantArray, VariantNames};
 
-use super::{Failure, Over, read_report, write};
+use super::{Failure, Over, job as of_job, read_report};
 
 /// Arguments of `refarad read`.
 #[derive(clap::Args)]
@@ -31,7 +32,7 @@ pub(super) struct Args {
     target: Option<Target>,
     #[command(flatten)]
     reading: Reading,
-    /// Job whose positions a placement file places; without it those of the parts list in the same call
+    /// Job whose positions a placement file places; without it those of the bill of materials in the same call
     #[arg(long, value_name = "JSON")]
     job: Option<PathBuf>,
     /// File to write: a catalogue (*.csv) from parts, a job (*.json) from positions and placement
@@ -53,13 +54,13 @@ pub(super) struct Reading {
     /// Answer to a question, as it is printed beside it: `columns."Ripple".unit = "mA"`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = Answer::parse)]
     answer: Vec<Answer>,
-    /// Name of the one board that all parts lists of the call are about; without it each is a board of its own
+    /// Name of the one board that all bills of materials of the call are about; without it each is a board of its own
     #[arg(long, value_name = "NAME")]
     board: Option<String>,
     /// Figure for every position that does not say it, by its name in the job file: `stress.dc_v=24`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = ForEvery::parse)]
     pub(super) every: Vec<ForEvery>,
-    /// Kinds of other parts to take in from parts lists too, such as relay,fuse,fan, or all; without it they are only counted
+    /// Kinds of other parts to keep from bills of materials too, such as relay,fuse,fan, or all; without it they are only counted
     #[arg(long, value_name = "KINDS", value_parser = other_kinds)]
     other_parts: Option<Vec<OtherKind>>,
     /// Page of a data sheet to read, from 1; without it all
@@ -73,17 +74,22 @@ pub(super) struct Reading {
     sign: Vec<(String, String)>,
 }
 
+/// Files, each with what it is where that is said.
+type Files<'a> = [(&'a Vec<PathBuf>, Option<Target>)];
+
 /// The files in memory; every sheet that is named is in one of them.
-fn contents<'a>(files: &'a [PathBuf], args: &Reading) -> Result<Vec<(&'a Path, Content)>, Failure> {
+fn contents<'a>(files: &Files<'a>, args: &Reading) -> Result<Vec<(&'a Path, Option<Target>, Content)>, Failure> {
     let mut all = Vec::new();
-    for path in files {
-        let content = Content::open_page(path, args.page, &Progress::default());
-        all.push((path.as_path(), content.map_err(|error| error.to_string())?));
+    for (path, target) in files.iter().flat_map(|(paths, target)| paths.iter().map(move |path| (path, *target))) {
+        all.push((path.as_path(), target, Content::open_page(path, args.page, &Progress::default())?));
     }
-    let names: Vec<&str> = all.iter().flat_map(|(_, content)| content.sheets()).collect();
+    let names: Vec<&str> = all.iter().flat_map(|(_, _, content)| content.sheets()).collect();
     match args.sheet.iter().find(|name| !names.contains(&name.as_str())) {
-        Some(name) if names.is_empty() => Err(format!("no file has a sheet {name}; none is a workbook")),
-        Some(name) => Err(format!("no file has a sheet {name}; expected one of {}", names.join(", "))),
+        Some(name) => {
+            let none = names.is_empty().then(|| "the sheet of a workbook, and no file is one".to_owned());
+            let what = none.unwrap_or_else(|| format!("one of {}", names.join(", ")));
+            Err(Failure::expected(format!("--sheet {name}"), what))
+        }
         None => Ok(all),
     }
 }
@@ -106,19 +112,18 @@ fn target(word: &str) -> Result<Target, String> {
 }
 
 /// The lists, each with what its columns mean.
-pub(super) fn sources(files: &[PathBuf], target: Option<Target>, args: &Reading) -> Result<Vec<Source>, Failure> {
-    let mut given = super::mappings(&args.map)?;
+pub(super) fn sources(files: &Files, args: &Reading) -> Result<Vec<Source>, Failure> {
+    let mut given = of_job::mappings(&args.map)?;
     if let Some(kinds) = &args.other_parts {
         given.iter_mut().for_each(|mapping| mapping.other_parts.clone_from(kinds));
     }
     let own = mapping::own_folder();
     let printed = Printed { table: args.table, letters: args.sign.iter().cloned().collect(), areas: Vec::new() };
     let mut sources = Vec::new();
-    for (path, content) in contents(files, args)? {
+    for (path, target, content) in contents(files, args)? {
         let has = content.sheets();
         let named: Vec<String> = args.sheet.iter().filter(|name| has.contains(&name.as_str())).cloned().collect();
-        let read = content.sources(path, target, &Options::default(), &named, &printed);
-        for mut source in read.map_err(|error| error.to_string())? {
+        for mut source in content.sources(path, target, &Options::default(), &named, &printed)? {
             source.map_by(&given, own.as_deref());
             if let Some(kinds) = &args.other_parts {
                 source.mapping.other_parts.clone_from(kinds);
@@ -132,22 +137,19 @@ pub(super) fn sources(files: &[PathBuf], target: Option<Target>, args: &Reading)
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
-    let sources = sources(&args.files, args.target, &args.reading)?;
+    let sources = sources(&[(&args.files, args.target)], &args.reading)?;
     let of_parts = sources.iter().filter(|source| source.mapping.target == Target::Parts).count();
     if of_parts > 0 && of_parts < sources.len() {
         let kinds: Vec<String> =
             sources.iter().map(|s| format!("{}: {}", s.path.display(), s.mapping.target.word())).collect();
-        return Err(format!(
-            "parts and boards cannot go into one file ({}); read them one after the other, or say --as",
-            kinds.join(", ")
-        ));
+        return Err(Failure::TwoKinds(kinds.join(", ")));
     }
     let mut said = Said::default();
     let all: Vec<&Source> = sources.iter().collect();
     let content = if of_parts > 0 {
         catalogue(&all, &mut said)?
     } else {
-        let job = args.job.as_ref().map(|path| job::read(path).map_err(|error| error.to_string())).transpose()?;
+        let job = args.job.as_ref().map(|path| job::read(path)).transpose()?;
         let job = boards(&all, job.map(|read| read.job), &args.reading, &mut said)?;
         job::to_text(&job).into_bytes()
     };
@@ -175,7 +177,8 @@ fn answers(answers: &[Answer], sources: &mut [Source]) -> Result<(), Failure> {
             (source.origin, fits) = (Origin::Given, true);
         }
         if !fits {
-            return Err(format!("no file has a column {}", answer.column().unwrap_or_default()));
+            let column = format!("--answer columns.{}", answer.column().unwrap_or_default());
+            return Err(Failure::expected(column, "a column of one of the files"));
         }
     }
     Ok(())
@@ -198,7 +201,7 @@ fn unused_mappings(paths: &[PathBuf], given: &[Mapping], sources: &[Source]) -> 
                 source.mapping.target.word()
             )
         };
-        return Err(format!("{}: fits no file: {why}", path.display()));
+        return Err(Failure::UnfitMapping { path: path.clone(), why });
     }
     Ok(())
 }
@@ -208,7 +211,7 @@ pub(super) fn catalogue(sources: &[&Source], said: &mut Said) -> Result<Vec<u8>,
     let gathered = together(sources, Board::default())?;
     let mut bytes = Vec::new();
     let invented = sources.iter().any(|source| source.mapping.invented);
-    parts_writer::write(&mut bytes, &gathered.parts, invented).map_err(|error| error.to_string())?;
+    parts_writer::write(&mut bytes, &gathered.parts, invented)?;
     if gathered.parts.is_empty() {
         say!("No part could be kept.");
     }
@@ -257,10 +260,8 @@ pub(super) fn boards(
     }
     for source in sources.iter().copied().filter(|source| !alone && !is_list(source)) {
         let Some(board) = board_of(source, &mut job) else {
-            return Err(format!(
-                "{}: expected a board to place parts on; name a job by --job or a parts list before it",
-                source.path.display()
-            ));
+            let what = "a board to place parts on; name a job by --job or a bill of materials before it";
+            return Err(Failure::of_file(&source.path, what));
         };
         say!("{}: places the board {}", source.path.display(), board.name);
         let gathered = together(&[source], std::mem::take(board))?;
@@ -271,12 +272,12 @@ pub(super) fn boards(
         }
     }
     for one in &reading.every {
-        job.boards.iter_mut().try_for_each(|board| one.apply(board))?;
+        job.boards.iter_mut().try_for_each(|board| one.apply(board)).map_err(Failure::Every)?;
     }
     if !reading.every.is_empty() {
         // What was given is held to the bounds of a job.
         let text = job::to_text(&job);
-        job::from_slice(text.as_bytes(), Path::new("--every")).map_err(|error| error.to_string())?;
+        job::from_slice(text.as_bytes(), Path::new("--every"))?;
     }
     Ok(job)
 }
@@ -285,7 +286,7 @@ pub(super) fn boards(
 fn together(sources: &[&Source], board: Board) -> Result<Gathered, Failure> {
     let given: Vec<Given> =
         sources.iter().map(|s| Given { table: &s.table, mapping: &s.mapping, path: &s.path }).collect();
-    gather(&given, board, usize::MAX, &|_| true).ok_or_else(|| "reading was stopped".to_owned())
+    gather(&given, board, usize::MAX, &|_| true).ok_or(Failure::Parts(PartsError::Stopped))
 }
 
 /// What the files gave, told as it comes.
@@ -337,9 +338,7 @@ fn write_all(args: &Args, content: &[u8], rejected: &[Rejected], sources: &[Sour
     let mut outputs = Outputs::new(inputs, args.over.overwrite);
     outputs.add(out.clone(), content, Replace::Own);
     let list_path = beside(out, "rejected.csv");
-    outputs
-        .add_table(list_path.clone(), |list| export::rejected(list, rejected))
-        .map_err(|error| write::in_words(&error))?;
+    outputs.add_table(list_path.clone(), |list| export::rejected(list, rejected))?;
     let mut mappings = Vec::new();
     for (at, source) in sources.iter().enumerate() {
         let name = if sources.len() == 1 { "mapping.json".to_owned() } else { format!("{}.mapping.json", at + 1) };
@@ -350,8 +349,8 @@ fn write_all(args: &Args, content: &[u8], rejected: &[Rejected], sources: &[Sour
         }
         mappings.push((source.path.display(), path));
     }
-    write::all(outputs)?;
-    say!("Written: {}, and {} lines of what was not used to {}", out.display(), rejected.len(), list_path.display());
+    outputs.write()?;
+    say!("Written: {}, and {} rejected or skipped lines to {}", out.display(), rejected.len(), list_path.display());
     for (of, path) in mappings {
         say!("Mapping of {of}: {} (correct it and give it back by --map)", path.display());
     }

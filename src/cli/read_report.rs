@@ -1,9 +1,9 @@
 //! What an import did, for the terminal.
 
-use refarad::files::import::gather::FileGave;
-use refarad::files::import::source::Origin;
-use refarad::files::import::{Question, Source, Target};
-use refarad::files::table::{Encoding, Layout, Separator};
+use crate::files::import::gather::FileGave;
+use crate::files::import::source::Origin;
+use crate::files::import::{Question, Source, Target};
+use crate::files::table::{Encoding, Layout, Separator};
 
 /// Prints the reading of one file.
 pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
@@ -38,7 +38,7 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
         say!("  {} -> {field}{why}: {}", column.header, column.samples.join(" | "));
     }
     say!(
-        "  {} rows read: {} kept ({kept}), {} set aside, {} rejected; {} cells not used",
+        "  {} rows read: {} kept ({kept}), {} skipped, {} rejected; {} cells not used",
         report.rows,
         report.kept,
         report.set_aside_rows(),
@@ -46,7 +46,7 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
         report.cells_not_used
     );
     for set in &report.set_aside {
-        say!("  set aside: {} ({} rows)", set.reason, set.rows);
+        say!("  skipped: {} ({} rows)", set.reason, set.rows);
     }
     if !report.others.is_empty() {
         let taken = if source.mapping.other_parts.is_empty() { "; --other-parts KINDS takes them in" } else { "" };

@@ -3,19 +3,20 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::domain::{Date, Job, UnitType};
-use refarad::files::load::load;
-use refarad::files::output::Outputs;
-use refarad::files::unit_record::{self, RecordError, RecordsRead, UnitRecord};
-use refarad::files::unit_table;
-use refarad::files::wear::wear;
-use refarad::files::{Rejected, bounded};
-use refarad::sizing::reasons::figure;
+use crate::domain::{Date, Job, UnitType};
+use crate::files::output::Outputs;
+use crate::files::unit_record::{self, RecordsRead, UnitRecord};
+use crate::files::unit_table;
+use crate::files::wear::wear;
+use crate::files::{Rejected, bounded};
+use crate::sizing::reasons::figure;
 
-use super::{Failure, JobArgs, Over, write};
+use super::job::JobArgs;
+use super::{Failure, Over};
 
 /// Arguments of `refarad record`.
 #[derive(clap::Args)]
+#[command(arg_required_else_help = false)]
 pub(super) struct Args {
     #[command(subcommand)]
     action: Action,
@@ -77,30 +78,25 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
 }
 
 fn add(args: &Add) -> Result<ExitCode, Failure> {
-    let loaded = load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
-    let sizing = refarad::sizing::size(&loaded.job, &loaded.catalog_index);
-    let date = args.date.or_else(Date::today).ok_or("the clock of this machine is off; give the day by --date")?;
+    let loaded = args.of.load()?;
+    let sizing = crate::sizing::size(&loaded.job, &loaded.catalog_index);
+    let date = args.date.or_else(Date::today).ok_or(Failure::NoClock)?;
     let of = unit_type(&loaded.job, args.unit_type.as_deref())?;
     let catalog = loaded.catalog_index.catalog();
     let mut record = UnitRecord::planned_of(&loaded.job, catalog, &sizing, &of, &args.serial, date);
     record.technician.clone_from(&args.technician);
     record.note.clone_from(&args.note);
     if let Some(path) = &args.values {
-        let bytes = bounded::read(path, bounded::TABLE_BYTES_MAX)
-            .map_err(|error| format!("{}: {error}; expected a list of values", path.display()))?;
-        let rejected = unit_table::complete(&mut record, &bytes, path).map_err(|error| error.to_string())?;
+        let bytes = bounded::read(path, bounded::TABLE_BYTES_MAX).map_err(Failure::system(path.display()))?;
+        let rejected = unit_table::complete(&mut record, &bytes, path)?;
         if let Some(first) = rejected.first() {
-            // The record cannot be mended later, so it is not added with a gap nobody saw.
             complain(&rejected);
-            return Err(format!("{}: line {}: nothing was added; mend the list first", path.display(), first.line));
+            return Err(Failure::Values { path: path.clone(), line: first.line });
         }
     }
     let path = unit_record::path_beside(&args.of.job);
     let earlier = read(&path)?;
-    unit_record::append(&path, &record, args.again, Date::today()).map_err(|error| match error {
-        RecordError::Again { .. } => format!("{error}; --again records a second rebuild"),
-        other => other.to_string(),
-    })?;
+    unit_record::append(&path, &record, args.again, Date::today())?;
     let due = record.next_due.map_or_else(|| "an unknown day".to_owned(), |due| due.to_string());
     say!("{}: {} added, due on {due}", path.display(), record.serial);
     for wear in wear(&earlier.records, &record).unwrap_or_default() {
@@ -136,7 +132,8 @@ fn unit_type(job: &Job, name: Option<&str>) -> Result<UnitType, Failure> {
         }
         Some(name) => types.iter().position(|of| of.name.trim().eq_ignore_ascii_case(name.trim())),
     };
-    at.map(|at| types.swap_remove(at)).ok_or_else(|| format!("no such type of unit; expected one of: {names}"))
+    let wrong = || Failure::expected(format!("--unit-type {}", name.unwrap_or_default()), format!("one of {names}"));
+    at.map(|at| types.swap_remove(at)).ok_or_else(wrong)
 }
 
 fn due(job: &Path) -> Result<ExitCode, Failure> {
@@ -161,16 +158,14 @@ fn export(job: &Path, out: &Path, over: Over) -> Result<ExitCode, Failure> {
     let record = unit_record::path_beside(job);
     let read = read(&record)?;
     let mut outputs = Outputs::new(vec![job.to_owned(), record], over.overwrite);
-    outputs
-        .add_table(out.to_owned(), |table| unit_table::export(table, &read.records))
-        .map_err(|error| write::in_words(&error))?;
-    write::all(outputs)?;
+    outputs.add_table(out.to_owned(), |table| unit_table::export(table, &read.records))?;
+    outputs.write()?;
     say!("{}: {} rebuilds", out.display(), read.records.len());
     Ok(ExitCode::SUCCESS)
 }
 
 fn read(path: &Path) -> Result<RecordsRead, Failure> {
-    let read = unit_record::read(path).map_err(|error| error.to_string())?;
+    let read = unit_record::read(path)?;
     complain(&read.rejected);
     Ok(read)
 }

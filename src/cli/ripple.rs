@@ -3,20 +3,21 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use refarad::domain::{RippleLine, Stress};
-use refarad::files::load::load;
-use refarad::files::oscilloscope;
-use refarad::sizing::PositionContext;
-use refarad::sizing::circuit::{Absent, CircuitEntry, CircuitKind, ripple_lines};
-use refarad::sizing::heat_opinion::{Explained, MEASURING_CAUTIONS, explain_rise};
-use refarad::sizing::reasons::figure;
-use refarad::sizing::ripple_origin::{of_case_rise, of_record};
+use crate::domain::{RippleLine, Stress};
+use crate::files::oscilloscope;
+use crate::sizing::PositionContext;
+use crate::sizing::circuit::{Absent, CircuitEntry, CircuitKind, ripple_lines};
+use crate::sizing::heat_opinion::{Explained, MEASURING_CAUTIONS, explain_rise};
+use crate::sizing::reasons::figure;
+use crate::sizing::ripple_origin::{of_case_rise, of_record};
 
+use super::Failure;
+use super::job::{JobArgs, PositionArgs};
 use super::write::JsonOut;
-use super::{Failure, JobArgs, write};
 
 /// Arguments of `refarad ripple`.
 #[derive(clap::Args)]
+#[command(arg_required_else_help = false)]
 pub(super) struct Args {
     #[command(subcommand)]
     action: Action,
@@ -67,12 +68,8 @@ struct Record {
 struct Rise {
     #[command(flatten)]
     of: JobArgs,
-    /// Position the case was measured at
-    #[arg(long = "ref", value_name = "REF")]
-    reference: String,
-    /// Board it is on, when several boards have such a position
-    #[arg(long, value_name = "NAME")]
-    board: Option<String>,
+    #[command(flatten)]
+    at: PositionArgs,
     /// Rise of the case over the air beside it, K
     #[arg(long = "rise", value_name = "K")]
     case_k: f64,
@@ -121,19 +118,20 @@ fn list() {
 fn circuit(kind: &str, figures: &[String]) -> Result<Stress, Failure> {
     let kind = CircuitKind::ALL.into_iter().find(|known| known.key() == kind).ok_or_else(|| {
         let known: Vec<&str> = CircuitKind::ALL.iter().map(|kind| kind.key()).collect();
-        format!("{kind}: expected one of {}", known.join(", "))
+        Failure::expected(kind, format!("one of {}", known.join(", ")))
     })?;
     let mut entry = CircuitEntry::new(kind);
     for figure in figures {
-        let known = || kind.fields().iter().map(|field| field.key).collect::<Vec<_>>().join(", ");
+        let known = || format!("one of {}", kind.fields().iter().map(|field| field.key).collect::<Vec<_>>().join(", "));
         let (name, value) =
-            figure.split_once('=').ok_or_else(|| format!("{figure}: expected a name and a value, as output_a=5"))?;
+            figure.split_once('=').ok_or_else(|| Failure::expected(figure, "a name and a value, as output_a=5"))?;
         if kind.fields().iter().all(|field| field.key != name) {
-            return Err(format!("{figure}: expected one of {}", known()));
+            return Err(Failure::expected(figure, known()));
         }
-        entry.set(name, Some(value.parse().map_err(|_| format!("{figure}: expected a plain number with a dot"))?));
+        let value = value.parse().map_err(|_| Failure::expected(figure, "a plain number with a dot"))?;
+        entry.set(name, Some(value));
     }
-    let found = entry.ripple().map_err(|fault| format!("{}: {fault}", kind.key()))?;
+    let found = entry.ripple().map_err(|source| Failure::Circuit { kind: kind.key(), source })?;
     tell!("note: {}; source: {}", kind.formula(), kind.source());
     for step in &found.steps {
         tell!("note: {} {} {}", step.label, figure(step.value), step.unit);
@@ -144,32 +142,33 @@ fn circuit(kind: &str, figures: &[String]) -> Result<Stress, Failure> {
 }
 
 fn record(args: &Record) -> Result<Stress, Failure> {
-    let mut record = oscilloscope::read(&args.file).map_err(|error| error.to_string())?;
-    let file = args.file.display();
+    let mut record = oscilloscope::read(&args.file)?;
     match (args.step, &record.step_asked) {
         (Some(step), _) if step > 0.0 && step.is_finite() => record.set_step(step),
-        (Some(step), _) => return Err(format!("--step {step}: expected a time above 0")),
-        (None, Some(why)) => return Err(format!("{file}: {why}; expected --step, the seconds between two samples")),
+        (Some(step), _) => return Err(Failure::expected(format!("--step {step}"), "a time above 0")),
+        (None, Some(why)) => {
+            return Err(Failure::of_file(&args.file, format!("--step, the seconds between two samples: {why}")));
+        }
         (None, None) => {}
     }
     let names = || record.channels.iter().map(|channel| channel.name.as_str()).collect::<Vec<_>>().join(", ");
     let at = match &args.channel {
-        None => record
-            .only_channel()
-            .ok_or_else(|| format!("{file}: which channel is the current? expected --channel, one of {}", names()))?,
-        Some(name) => record
-            .channels
-            .iter()
-            .position(|channel| channel.name == *name)
-            .ok_or_else(|| format!("--channel {name}: expected one of {}", names()))?,
+        None => record.only_channel().ok_or_else(|| {
+            Failure::of_file(&args.file, format!("--channel, that of the current, one of {}", names()))
+        })?,
+        Some(name) => {
+            let wrong = || Failure::expected(format!("--channel {name}"), format!("one of {}", names()));
+            record.channels.iter().position(|channel| channel.name == *name).ok_or_else(wrong)?
+        }
     };
     let channel = &record.channels[at];
     let a_per_unit = channel.a_per_unit(args.a_per_v, args.probe).ok_or_else(|| {
         let unit = if channel.unit.is_empty() { "has no unit" } else { "is not in A" };
-        format!("{file}: the channel {} {unit}: expected --a-per-v, a number above 0", channel.name)
+        let what = format!("--a-per-v, a number above 0, as the channel {} {unit}", channel.name);
+        Failure::of_file(&args.file, what)
     })?;
     let analysis = record.analyse(at, a_per_unit, args.fundamental);
-    let analysis = analysis.map_err(|error| format!("{}: {error}", args.file.display()))?;
+    let analysis = analysis.map_err(|source| Failure::Waveform { path: args.file.clone(), source })?;
     record.notes.iter().chain(&oscilloscope::remarks(&analysis)).for_each(|note| tell!("note: {note}"));
     let file = args.file.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
     let origin = of_record(&file, &channel.name, a_per_unit, &analysis);
@@ -177,13 +176,16 @@ fn record(args: &Record) -> Result<Stress, Failure> {
 }
 
 fn rise(args: &Rise) -> Result<(Stress, Vec<PathBuf>), Failure> {
-    let loaded = load(&args.of.job, &args.of.parts).map_err(|error| error.to_string())?;
+    let loaded = args.of.load()?;
     let (job, catalog) = (&loaded.job, loaded.catalog_index.catalog());
-    let id = super::curves::find(job, &args.of.job, &args.reference, args.board.as_deref())?;
-    let context = PositionContext::new(job, catalog, id).ok_or("expected a position of the job")?;
-    let can = job.position(id).map(|position| &position.original.can).ok_or("expected a position of the job")?;
+    let (id, _) = args.at.find(job, &args.of.job)?;
+    let reference = format!("--ref {}", args.at.reference);
+    let no_position = || Failure::expected(&reference, "a position of the job");
+    let context = PositionContext::new(job, catalog, id).ok_or_else(no_position)?;
+    let can = job.position(id).map(|position| &position.original.can).ok_or_else(no_position)?;
     let found = explain_rise(&context, can, args.case_k, args.hz, args.esr).ok_or_else(|| {
-        format!("--rise {} --hz {}: expected a rise of 0 or more and a frequency above 0", args.case_k, args.hz)
+        let what = "a rise of 0 or more and a frequency above 0";
+        Failure::expected(format!("--rise {} --hz {}", args.case_k, args.hz), what)
     })?;
     MEASURING_CAUTIONS.iter().for_each(|caution| tell!("note: {caution}"));
     let Explained { by_law_a, by_balance_a, scale_of_entered, .. } = found;
@@ -197,16 +199,15 @@ fn rise(args: &Rise) -> Result<(Stress, Vec<PathBuf>), Failure> {
     } else if let Some(a) = by_balance_a {
         line(args.hz, a)
     } else {
-        let missing =
-            || format!("{}: neither ESR and body nor ripple rating of the original are known", args.reference);
+        let missing = || Failure::expected(&reference, "an original with ESR and body, or with a ripple rating");
         let (a, hz) = by_law_a.zip(can.ripple_hz).ok_or_else(missing)?;
         line(hz, a)
     };
     let assumed: Vec<&str> = found.assumed.names().collect();
     let origin = of_case_rise(args.case_k, args.hz, &lines, &assumed);
-    Ok((of_lines(lines, origin), write::inputs(&args.of.job, job, &args.of.parts)))
+    Ok((of_lines(lines, origin), args.of.inputs(job)))
 }
 
-fn of_lines(lines: Vec<RippleLine>, origin: refarad::domain::RippleOrigin) -> Stress {
+fn of_lines(lines: Vec<RippleLine>, origin: crate::domain::RippleOrigin) -> Stress {
     Stress { ripple: Some(lines), ripple_from: Some(origin), ..Stress::default() }
 }

@@ -1,17 +1,18 @@
 //! The sizing of a job as a table for the terminal.
 
 use super::terminal::{cell, padded};
-use refarad::domain::{Catalog, Job, Outcome};
-use refarad::files::export::limiting_check;
-use refarad::sizing::assumed::assumed_words;
-use refarad::sizing::reasons::{check_name, figure, nearest};
-use refarad::sizing::{Contexts, Interval, PositionSizing, Purchase, Sizing, Source};
+use crate::domain::style::money;
+use crate::domain::{Catalog, Job, Outcome};
+use crate::files::export::limiting_check;
+use crate::sizing::assumed::assumed_words;
+use crate::sizing::reasons::{check_name, figure, nearest};
+use crate::sizing::{Contexts, Interval, PositionSizing, Purchase, Sizing, Source};
 
 /// Prints a line for each position and one for each board.
 pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
     let places = Contexts::new(job, catalog);
     let rows: Vec<[String; 7]> = sizing.positions.iter().filter_map(|p| row(job, &places, catalog, p)).collect();
-    let headings = ["position", "old part", "new part", "", "verdict", "life", "limited by; assumed"].map(String::from);
+    let headings = ["position", "original", "new part", "", "verdict", "life", "limited by; assumed"].map(String::from);
     let width =
         |column: usize| rows.iter().chain([&headings]).map(|row| row[column].chars().count()).max().unwrap_or_default();
     let widths: [usize; 7] = std::array::from_fn(width);
@@ -30,7 +31,8 @@ pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
 /// Prints what the purchase list comes to and what is open in it.
 pub(super) fn print_purchase(job: &Job, purchase: &Purchase) {
     let totals = &purchase.totals;
-    let sums: Vec<String> = totals.per_currency.iter().map(|(code, total)| format!("{total:.2} {code}")).collect();
+    let sums: Vec<String> =
+        totals.per_currency.iter().map(|(code, total)| format!("{} {code}", money(*total))).collect();
     let sums = if sums.is_empty() { "no known price".to_owned() } else { sums.join(" and ") };
     say!("To order: {} lines, {sums}", totals.lines);
     let own = purchase.currency.code.as_deref().unwrap_or_default();
@@ -56,8 +58,8 @@ fn row(job: &Job, places: &Contexts, catalog: &Catalog, sized: &PositionSizing) 
     let part = match (&choice.part, &position.pick) {
         (Some(part), _) => catalog.part_number(part.id).to_owned(),
         (None, Some(pick)) => format!("{pick} (not in the catalogue)"),
-        (None, None) if choice.verdict == Outcome::Unknown => "no part known to hold".to_owned(),
-        (None, None) => "no part holds".to_owned(),
+        (None, None) if choice.verdict == Outcome::Unknown => "not enough data".to_owned(),
+        (None, None) => "no suitable part".to_owned(),
     };
     let source = if choice.source == Source::None { "" } else { choice.source.word() };
     let figures = choice.part.map(|part| part.evaluation.figures).unwrap_or_default();

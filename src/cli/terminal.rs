@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use refarad::files::visible;
+use crate::files::visible;
 
 /// Writes a line, with every sign that is not seen spelled out. A stream that is closed or full is no reason to stop.
 pub(crate) fn line(out: &mut impl Write, text: &str) {

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use refarad::files::{photo, trace};
+use crate::files::{photo, trace};
 
 use super::Failure;
 
@@ -37,23 +37,21 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let known = trace::Known { smd: args.smd, r_px: radii_px(args)? };
     let mut starts = Vec::new();
     if args.start.len() > 1 && !args.more.is_empty() {
-        return Err("--start: expected all circles after one --start, or each in its own".to_owned());
+        return Err(Failure::expected("--start", "all circles after one --start, or each in its own"));
     }
     for words in args.start.iter().chain(&args.more) {
         starts.extend(circles(words)?.into_iter().map(|circle| (words, circle)));
     }
-    let (photo, turned) = photo::read_as_stored(&args.photo).map_err(|error| error.to_string())?;
+    let (photo, turned) = photo::read_as_stored(&args.photo)?;
     let (width, height) = (photo.width_px, photo.height_px);
     for (words, start) in &starts {
         if start.x_px < 0.0 || start.y_px < 0.0 || start.x_px > width as f64 || start.y_px > height as f64 {
-            return Err(format!(
-                "--start {words}: its centre lies outside the photo, which has {width} x {height} pixels"
-            ));
+            let what = format!("a centre within the photo, which has {width} x {height} pixels");
+            return Err(Failure::expected(format!("--start {words}"), what));
         }
         if start.r_px > width.max(height) as f64 {
-            return Err(format!(
-                "--start {words}: its radius is larger than the photo, which has {width} x {height} pixels"
-            ));
+            let what = format!("a radius smaller than the photo, which has {width} x {height} pixels");
+            return Err(Failure::expected(format!("--start {words}"), what));
         }
     }
     if turned {
@@ -79,9 +77,8 @@ fn circles(words: &str) -> Result<Vec<trace::Circle>, Failure> {
     let numbers: Option<Vec<f64>> = words.split([',', ';']).map(number).collect();
     let (threes, rest) = numbers.as_deref().unwrap_or_default().as_chunks::<3>();
     if threes.is_empty() || !rest.is_empty() || threes.iter().any(|three| three[2] <= 0.0) {
-        return Err(format!(
-            "--start {words}: expected three numbers in pixels, X,Y,R, with R above 0, such as 640,412.5,80"
-        ));
+        let what = "three numbers in pixels, X,Y,R, with R above 0, such as 640,412.5,80";
+        return Err(Failure::expected(format!("--start {words}"), what));
     }
     Ok(threes.iter().map(|&[x_px, y_px, r_px]| trace::Circle { x_px, y_px, r_px }).collect())
 }
@@ -90,10 +87,13 @@ fn circles(words: &str) -> Result<Vec<trace::Circle>, Failure> {
 fn radii_px(args: &Args) -> Result<Option<[f64; 2]>, Failure> {
     let (Some(scale), Some(words)) = (&args.mm_per_px, &args.diameter_mm) else { return Ok(None) };
     let number = scale.trim().parse().ok().filter(|v: &f64| v.is_finite() && *v > 0.0);
-    let scale = number.ok_or_else(|| format!("--mm-per-px {scale}: expected a number above 0"))?;
+    let scale = number.ok_or_else(|| Failure::expected(format!("--mm-per-px {scale}"), "a number above 0"))?;
     let ends = words.split_once('-').and_then(|(lo, hi)| Some([lo.trim().parse().ok()?, hi.trim().parse().ok()?]));
     match ends {
         Some([lo, hi]) if lo > 0.0 && lo <= hi && f64::is_finite(hi) => Ok(Some([lo, hi].map(|mm| mm / 2.0 / scale))),
-        _ => Err(format!("--diameter-mm {words}: expected two diameters in mm, the smaller first, such as 8-12.5")),
+        _ => {
+            let what = "two diameters in mm, the smaller first, such as 8-12.5";
+            Err(Failure::expected(format!("--diameter-mm {words}"), what))
+        }
     }
 }

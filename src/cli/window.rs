@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use refarad::files::load::{load, load_demo};
+use crate::files::load::{load, load_demo};
 
 use super::{Failure, summary};
 
@@ -17,7 +17,7 @@ pub(super) fn run(job: Option<&Path>) -> Result<ExitCode, Failure> {
 /// Opens the window until it is closed; else says in a sentence why not, and what helps.
 #[cfg(feature = "window")]
 fn open(job: Option<&Path>) -> Result<(), String> {
-    use refarad::app;
+    use crate::app;
     let opened = if app::display_is_there() {
         app::run(app::Start { path: job.map(Path::to_owned) })
     } else {
@@ -36,9 +36,8 @@ fn in_terminal(job: Option<&Path>, why: &str) -> Result<ExitCode, Failure> {
     let loaded = match job {
         Some(path) => load(path, &[]),
         None => load_demo(),
-    };
-    let loaded = loaded.map_err(|error| error.to_string())?;
-    let sizing = refarad::sizing::size(&loaded.job, &loaded.catalog_index);
+    }?;
+    let sizing = crate::sizing::size(&loaded.job, &loaded.catalog_index);
     summary::print(&loaded.job, loaded.catalog_index.catalog(), &sizing);
     let name = job.map_or_else(|| "JOB".to_owned(), |path| path.display().to_string());
     say!();

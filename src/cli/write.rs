@@ -4,22 +4,11 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use refarad::domain::Job;
-use refarad::files::output::{OutputError, Outputs, Replace};
-use refarad::files::{companions, export_set, unit_record};
+use crate::domain::Job;
+use crate::files::output::{Outputs, Replace};
+use crate::files::{companions, export_set, unit_record};
 
 use super::{Failure, Over};
-
-/// Why nothing was written, and what helps.
-pub(super) fn in_words(error: &OutputError) -> Failure {
-    let helps = if error.can_be_overruled() { "; --overwrite replaces it and keeps it as NAME.previous" } else { "" };
-    format!("{error}{helps}")
-}
-
-/// Writes a set of files, whole or not at all.
-pub(super) fn all(outputs: Outputs) -> Result<Vec<PathBuf>, Failure> {
-    outputs.write().map_err(|error| in_words(&error))
-}
 
 /// The files a call about a job reads, with `more` named on the command line.
 pub(super) fn inputs<'a>(job_path: &Path, job: &Job, more: impl IntoIterator<Item = &'a PathBuf>) -> Vec<PathBuf> {
@@ -47,7 +36,7 @@ pub(super) fn to_stdout(content: &[u8]) -> Result<(), Failure> {
     match std::io::stdout().write_all(content) {
         // Whoever read it had enough.
         Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
-        written => written.map_err(|error| format!("standard output: {error}")),
+        written => written.map_err(Failure::system("standard output")),
     }
 }
 
@@ -64,12 +53,12 @@ pub(super) struct JsonOut {
 impl JsonOut {
     /// Writes `content`, made from the files `read`.
     pub(super) fn write(&self, read: Vec<PathBuf>, content: &impl serde::Serialize) -> Result<ExitCode, Failure> {
-        let text = serde_json::to_string_pretty(content).map_err(|error| error.to_string())?;
+        let text = serde_json::to_string_pretty(content)?;
         match &self.out {
             Some(path) => {
                 let mut outputs = Outputs::new(read, self.over.overwrite);
                 outputs.add(path.clone(), format!("{text}\n"), Replace::Own);
-                all(outputs)?;
+                outputs.write()?;
             }
             None => to_stdout(format!("{text}\n").as_bytes())?,
         }

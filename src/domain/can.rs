@@ -6,25 +6,14 @@ use strum::{EnumString, IntoStaticStr, VariantArray, VariantNames};
 use super::column::{NumberColumn, NumberField};
 use super::position::Position;
 use super::schema::position::{LIFE, RIPPLE, RUBYCON, VISHAY};
-use super::schema::{Absent, Access, Bounds, Field, Kind, PRACTICE, Section, Text, Unit, words};
+use super::schema::{Absent, Bounds, PRACTICE, Unit, fields};
 use super::table::PairTable;
 use crate::progress::Progress;
+use Absent::{Assumed, Derived, Unknown, UnknownBut};
 
 /// What fills the can.
-#[derive(
-    Debug,
-    Clone,
-    Copy,
-    PartialEq,
-    Eq,
-    Hash,
-    Serialize,
-    Deserialize,
-    EnumString,
-    IntoStaticStr,
-    VariantArray,
-    VariantNames,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Serialize, Deserialize, EnumString, IntoStaticStr, VariantArray, VariantNames)]
 #[serde(rename_all = "snake_case")]
 #[strum(serialize_all = "snake_case", ascii_case_insensitive)]
 pub enum Technology {
@@ -41,20 +30,8 @@ pub enum Technology {
 }
 
 /// How the can is fixed to the board.
-#[derive(
-    Debug,
-    Clone,
-    Copy,
-    PartialEq,
-    Eq,
-    Hash,
-    Serialize,
-    Deserialize,
-    EnumString,
-    IntoStaticStr,
-    VariantArray,
-    VariantNames,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Serialize, Deserialize, EnumString, IntoStaticStr, VariantArray, VariantNames)]
 #[serde(rename_all = "snake_case")]
 #[strum(serialize_all = "snake_case", ascii_case_insensitive)]
 pub enum Mounting {
@@ -71,20 +48,8 @@ pub enum Mounting {
 }
 
 /// What was applied during the endurance test behind `endurance_h`.
-#[derive(
-    Debug,
-    Clone,
-    Copy,
-    PartialEq,
-    Eq,
-    Hash,
-    Serialize,
-    Deserialize,
-    EnumString,
-    IntoStaticStr,
-    VariantArray,
-    VariantNames,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Serialize, Deserialize, EnumString, IntoStaticStr, VariantArray, VariantNames)]
 #[serde(rename_all = "snake_case")]
 #[strum(serialize_all = "snake_case", ascii_case_insensitive)]
 pub enum EnduranceBasis {
@@ -95,20 +60,8 @@ pub enum EnduranceBasis {
 }
 
 /// How far a part may have worn when its endurance is over.
-#[derive(
-    Debug,
-    Clone,
-    Copy,
-    PartialEq,
-    Eq,
-    Hash,
-    Serialize,
-    Deserialize,
-    EnumString,
-    IntoStaticStr,
-    VariantArray,
-    VariantNames,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Serialize, Deserialize, EnumString, IntoStaticStr, VariantArray, VariantNames)]
 #[serde(rename_all = "snake_case")]
 #[strum(serialize_all = "snake_case", ascii_case_insensitive)]
 pub enum LifeBasis {
@@ -142,17 +95,28 @@ macro_rules! can_fields {
         pub const CAN_NUMBERS: &[NumberField] =
             &[$(NumberField { name: stringify!($name), unit: Unit::$unit, bounds: Bounds::$bounds }),*];
 
-        can_fields!(@schema CAN, Can, "", "Every field of a part, by its name in the catalogue.", {}
-            $($word $choice $word_in ($word_absent) $word_label $word_meaning [$($word_formula, $word_source)?])*;
-            $($table $first $second $table_in ($table_absent) $table_label $table_meaning
-                [$($table_formula, $table_source)?])*;
-            $($name $unit $bounds $in ($absent) $label $meaning [$($formula, $source)?])*);
-        can_fields!(@schema ORIGINAL, Position, "original.", "The same as fields of the original of a position.",
-            {.original.can}
-            $($word $choice $word_in ($word_absent) $word_label $word_meaning [$($word_formula, $word_source)?])*;
-            $($table $first $second $table_in ($table_absent) $table_label $table_meaning
-                [$($table_formula, $table_source)?])*;
-            $($name $unit $bounds $in ($absent) $label $meaning [$($formula, $source)?])*);
+        fields! {
+            /// Every field of a part, by its name in the catalogue.
+            pub(super) CAN: Can;
+            "" [] {
+                $(word $word ($choice) $word_in, $word_absent, $word_label, $word_meaning
+                    $(, $word_formula, $word_source)?;)*
+                $(pairs $table ($first $second) $table_in, $table_absent, $table_label, $table_meaning
+                    $(, $table_formula, $table_source)?;)*
+                $(number $name ($unit $bounds) $in, $absent, $label, $meaning $(, $formula, $source)?;)*
+            }
+        }
+        fields! {
+            /// The same as fields of the original of a position.
+            pub(super) ORIGINAL: Position;
+            "original." [.original.can] {
+                $(word $word ($choice) $word_in, $word_absent, $word_label, $word_meaning
+                    $(, $word_formula, $word_source)?;)*
+                $(pairs $table ($first $second) $table_in, $table_absent, $table_label, $table_meaning
+                    $(, $table_formula, $table_source)?;)*
+                $(number $name ($unit $bounds) $in, $absent, $label, $meaning $(, $formula, $source)?;)*
+            }
+        }
 
         impl Can {
             /// The numeric fields in the order of [`CAN_NUMBERS`].
@@ -197,63 +161,6 @@ macro_rules! can_fields {
                 Can { $($name: self.$name.get(row),)* ..Can::default() }
             }
         }
-    };
-    (@schema $all:ident, $owner:ident, $prefix:literal, $doc:literal, $path:tt
-        $($word:ident $choice:ident $word_in:ident ($word_absent:expr) $word_label:literal $word_meaning:literal
-            [$($word_formula:expr, $word_source:expr)?])*;
-        $($table:ident $first:ident $second:ident $table_in:ident ($table_absent:expr) $table_label:literal
-            $table_meaning:literal [$($table_formula:expr, $table_source:expr)?])*;
-        $($name:ident $unit:ident $bounds:ident $in:ident ($absent:expr) $label:literal $meaning:literal
-            [$($formula:expr, $source:expr)?])*
-    ) => {
-        #[doc = $doc]
-        pub(super) static $all: &[Field<$owner>] = {
-            use Absent::{Assumed, Derived, Unknown, UnknownBut};
-            &[
-                $(Field::<$owner>::new(
-                    Section::$word_in,
-                    concat!($prefix, stringify!($word)),
-                    words::<$choice>(),
-                    can_fields!(@word $path $word),
-                    $word_label,
-                    $word_meaning,
-                )
-                .absent($word_absent)$(.formula($word_formula, $word_source))?,)*
-                $(Field::<$owner>::new(
-                    Section::$table_in,
-                    concat!($prefix, stringify!($table)),
-                    Kind::Text(Text::Pairs(Bounds::$first, Bounds::$second)),
-                    can_fields!(@table $path $table),
-                    $table_label,
-                    $table_meaning,
-                )
-                .absent($table_absent)$(.formula($table_formula, $table_source))?,)*
-                $(Field::<$owner>::new(
-                    Section::$in,
-                    concat!($prefix, stringify!($name)),
-                    Kind::Number(Unit::$unit, Bounds::$bounds),
-                    can_fields!(@number $path $name),
-                    $label,
-                    $meaning,
-                )
-                .absent($absent)$(.formula($formula, $source))?,)*
-            ]
-        };
-    };
-    (@number {$($path:tt)*} $name:ident) => {
-        Access::Number(|of| of $($path)* .$name, |of, value| of $($path)* .$name = value)
-    };
-    (@word {$($path:tt)*} $name:ident) => {
-        Access::Word(
-            |of| of $($path)* .$name.map(Into::into),
-            |of, word| of $($path)* .$name = word.and_then(|word| word.parse().ok()),
-        )
-    };
-    (@table {$($path:tt)*} $name:ident) => {
-        Access::Text(
-            |of| of $($path)* .$name.as_ref().map(ToString::to_string),
-            |of, text| of $($path)* .$name = text.and_then(|text| text.parse().ok()),
-        )
     };
 }
 

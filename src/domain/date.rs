@@ -3,93 +3,78 @@
 use std::fmt;
 use std::str::FromStr;
 
+use jiff::civil::{self, date};
+use jiff::{Span, ToSpan, Zoned};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 /// A day of the Gregorian calendar from 1583 to 9999.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Date {
-    year: i32,
-    month: u8,
-    day: u8,
-}
+pub struct Date(civil::Date);
 
-const FIRST_YEAR: i32 = 1583;
-const LAST_YEAR: i32 = 9999;
+const FIRST_YEAR: i16 = 1583;
+const YEARS_MOST: f64 = 9999.0;
 const DAYS_PER_YEAR: f64 = 365.2425;
+/// Days are counted from here.
+const EPOCH: civil::Date = date(1970, 1, 1);
 
 impl Date {
     /// The day with these numbers; `None` when the calendar has no such day.
     #[must_use]
     pub fn new(year: i32, month: u8, day: u8) -> Option<Self> {
-        let known = (FIRST_YEAR..=LAST_YEAR).contains(&year) && (1..=12).contains(&month);
-        (known && (1..=days_in(year, month)).contains(&day)).then_some(Self { year, month, day })
+        let day = civil::Date::new(year.try_into().ok()?, month.try_into().ok()?, day.try_into().ok()?);
+        day.ok().and_then(Self::within)
     }
 
-    /// Today in universal time, by the clock of the machine; `None` when the clock stands outside the calendar.
+    fn within(day: civil::Date) -> Option<Self> {
+        (day.year() >= FIRST_YEAR).then_some(Self(day))
+    }
+
+    /// Today where the person is, by the clock and time zone of the machine; `None` when the clock stands outside the calendar.
     #[must_use]
     pub fn today() -> Option<Self> {
-        Self::of_system_time(std::time::SystemTime::now())
+        Self::within(Zoned::now().date())
     }
 
-    /// The day of a point in time, in universal time; `None` outside the calendar.
+    /// The day of a point in time, where the person is; `None` outside the calendar.
     #[must_use]
     pub fn of_system_time(at: std::time::SystemTime) -> Option<Self> {
-        let since = at.duration_since(std::time::UNIX_EPOCH).ok()?;
-        Self::from_days(i64::try_from(since.as_secs() / 86_400).ok()?)
+        Zoned::try_from(at).ok().and_then(|at| Self::within(at.date()))
     }
 
     /// The year.
     #[must_use]
     pub fn year(self) -> i32 {
-        self.year
+        self.0.year().into()
     }
 
     /// The year with the part of it that has gone by, such as 2026.75.
     #[must_use]
     pub fn fractional_year(self) -> f64 {
-        let days = |year| Self { year, month: 1, day: 1 }.days();
-        let gone = (self.days() - days(self.year)) as f64;
-        f64::from(self.year) + gone / (days(self.year + 1) - days(self.year)) as f64
+        f64::from(self.0.year()) + f64::from(self.0.day_of_year() - 1) / f64::from(self.0.days_in_year())
     }
 
-    /// Days since 1970-01-01 (common algorithm: years counted from March, 400-year eras).
+    /// Days since 1970-01-01.
     #[must_use]
     pub fn days(self) -> i64 {
-        let year = i64::from(self.year) - i64::from(self.month <= 2);
-        let era = year.div_euclid(400);
-        let of_era = year.rem_euclid(400);
-        let month = (i64::from(self.month) + 9) % 12;
-        let of_year = (153 * month + 2) / 5 + i64::from(self.day) - 1;
-        era * 146_097 + of_era * 365 + of_era / 4 - of_era / 100 + of_year - 719_468
+        (self.0 - EPOCH).get_days().into()
     }
 
     /// The day so many days after 1970-01-01.
     #[must_use]
     pub fn from_days(days: i64) -> Option<Self> {
-        let days = days.checked_add(719_468)?;
-        let era = days.div_euclid(146_097);
-        let of_era = days.rem_euclid(146_097);
-        let year_of_era = (of_era - of_era / 1460 + of_era / 36_524 - of_era / 146_096) / 365;
-        let of_year = of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
-        let month = (5 * of_year + 2) / 153;
-        let day = of_year - (153 * month + 2) / 5 + 1;
-        let month = if month < 10 { month + 3 } else { month - 9 };
-        let year = year_of_era + era * 400 + i64::from(month <= 2);
-        Self::new(i32::try_from(year).ok()?, u8::try_from(month).ok()?, u8::try_from(day).ok()?)
+        EPOCH.checked_add(Span::new().try_days(days).ok()?).ok().and_then(Self::within)
     }
 
     /// The day `years` later: whole years keep day and month (29 February becomes the 28th), the rest counts in days,
     /// rounded down. `None` outside the calendar and for negative years.
     #[must_use]
     pub fn plus_years(self, years: f64) -> Option<Self> {
-        if !(0.0..=f64::from(LAST_YEAR)).contains(&years) {
+        if !(0.0..=YEARS_MOST).contains(&years) {
             return None;
         }
         #[expect(clippy::cast_possible_truncation, reason = "in range by the check above")]
-        let (whole, rest_d) = (years.floor() as i32, (years.fract() * DAYS_PER_YEAR) as i64);
-        let year = self.year + whole;
-        let day = if (1..=12).contains(&self.month) { self.day.min(days_in(year, self.month)) } else { self.day };
-        Self::from_days(Self::new(year, self.month, day)?.days() + rest_d)
+        let (whole, rest_d) = (years.floor() as i64, (years.fract() * DAYS_PER_YEAR) as i64);
+        self.0.checked_add(whole.years()).and_then(|day| day.checked_add(rest_d.days())).ok().map(Self)
     }
 
     /// Years from `self` to `later`; negative when `later` is earlier.
@@ -119,7 +104,7 @@ impl Date {
             let first = Self::new(year, 1, 1)?;
             (1..=53).contains(&week).then(|| Self::from_days(first.days() + 7 * i64::from(week - 1)))?
         };
-        let century = today.year / 100 * 100;
+        let century = today.year() / 100 * 100;
         let by_week = week(century + number / 100, number % 100).and_then(past);
         by_week.or_else(|| past(Self::new(number, 1, 1)?))
     }
@@ -127,15 +112,6 @@ impl Date {
 
 fn digits(text: &str, count: usize) -> Option<i32> {
     (text.len() == count && text.bytes().all(|b| b.is_ascii_digit())).then(|| text.parse().ok())?
-}
-
-fn days_in(year: i32, month: u8) -> u8 {
-    match month {
-        2 if year % 4 == 0 && (year % 100 != 0 || year % 400 == 0) => 29,
-        2 => 28,
-        4 | 6 | 9 | 11 => 30,
-        _ => 31,
-    }
 }
 
 impl FromStr for Date {
@@ -155,7 +131,7 @@ impl FromStr for Date {
 
 impl fmt::Display for Date {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+        fmt::Display::fmt(&self.0, f)
     }
 }
 
@@ -180,17 +156,11 @@ mod tests {
     }
 
     #[test]
-    fn days_count_without_gap_over_four_centuries() {
-        let (mut expected, last) = (date("1896-01-01"), date("2304-01-01").days());
-        for days in expected.days()..last {
-            let got = Date::from_days(days).unwrap();
-            assert_eq!((got, got.days()), (expected, days));
-            let next = (got.year, got.month, got.day + 1);
-            let rolled = [next, (got.year, got.month + 1, 1), (got.year + 1, 1, 1)];
-            expected = rolled.into_iter().find_map(|(y, m, d)| Date::new(y, m, d)).unwrap();
-        }
-        assert_eq!(date("1970-01-01").days(), 0);
-        assert_eq!(date("2000-03-01").days(), 11_017);
+    fn days_are_counted_from_1970() {
+        assert_eq!((date("1970-01-01").days(), date("2000-03-01").days()), (0, 11_017));
+        assert_eq!((Date::from_days(11_017), Date::from_days(i64::MAX)), (Some(date("2000-03-01")), None));
+        assert_eq!((Date::new(1582, 12, 31), Date::from_days(-150_000)), (None, None));
+        assert_eq!((date("2026-01-01").fractional_year(), date("2024-07-02").fractional_year()), (2026.0, 2024.5));
     }
 
     #[test]

@@ -59,7 +59,7 @@ impl From<PositionId> for Place {
     EnumString,
     IntoStaticStr,
     VariantArray,
-    VariantNames,
+    VariantNames
 )]
 #[serde(rename_all = "snake_case")]
 #[strum(serialize_all = "snake_case", ascii_case_insensitive)]
@@ -103,7 +103,7 @@ pub enum OtherKind {
     EnumString,
     IntoStaticStr,
     VariantArray,
-    VariantNames,
+    VariantNames
 )]
 #[serde(rename_all = "snake_case")]
 #[strum(serialize_all = "snake_case", ascii_case_insensitive)]

@@ -112,7 +112,7 @@ impl Assumed {
     pub const RIPPLE_TEMP_FACTORS: Self = Self(1 << 5);
     /// Surge voltage.
     pub const SURGE: Self = Self(1 << 6);
-    /// Loss factor, from the usual ladder.
+    /// Dissipation factor, from the usual ladder.
     pub const TAN_DELTA: Self = Self(1 << 7);
     /// ESR limit, from the original part.
     pub const ESR_LIMIT: Self = Self(1 << 8);
@@ -129,7 +129,7 @@ impl Assumed {
     pub const RIPPLE: Self = Self(1 << 13);
     /// The peak of the ripple voltage (from the spectrum and the part's impedance).
     pub const RIPPLE_PEAK: Self = Self(1 << 14);
-    /// The working voltage (a share of the original's rated voltage).
+    /// The operating voltage (a share of the original's rated voltage).
     pub const DC: Self = Self(1 << 15);
     /// The transient (the peak).
     pub const TRANSIENT: Self = Self(1 << 16);
@@ -162,7 +162,7 @@ impl Assumed {
         ("ripple_from", "a figure of the circuit"),
         ("ripple", "ripple as the original was rated"),
         ("ripple_peak_v", "ripple peak"),
-        ("dc_v", "working voltage"),
+        ("dc_v", "operating voltage"),
         ("transient_v", "transient"),
         ("min_v", "lowest voltage"),
         ("z_ratio", "rise of the impedance in the cold"),

@@ -116,7 +116,7 @@ pub fn limiting_check(places: &Contexts, catalog: &Catalog, sized: &PositionSizi
     worst.filter(|&(_, count)| count > 0).map(|(check, _)| check)
 }
 
-/// Energy stored at the working voltage, J: of the chosen part, else of the original. The caution goes by the highest voltage
+/// Energy stored at the operating voltage, J: of the chosen part, else of the original. The caution goes by the highest voltage
 /// instead ([`crate::sizing::stored_energy`]).
 #[must_use]
 pub fn energy_j(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<f64> {

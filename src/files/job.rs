@@ -53,8 +53,8 @@ fn listed(faults: &[Fault]) -> String {
     match faults {
         [one] => one.to_string(),
         several => {
-            let lines: String = several.iter().map(|fault| format!("\n  {fault}")).collect();
-            format!("{} fields cannot be used:{lines}", several.len())
+            let all: Vec<String> = several.iter().map(ToString::to_string).collect();
+            format!("{} fields cannot be used: {}", several.len(), all.join("; "))
         }
     }
 }

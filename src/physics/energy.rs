@@ -152,7 +152,7 @@ pub const THRESHOLDS: [Threshold; 5] = [
         from_j_inclusive: true,
         exempt_c: 60e-6,
         within_s: Some(5.0),
-        says: "live parts at 60 V or less within 5 s of switching off; a charge of 60 uC or less is exempt",
+        says: "live parts at 60 V or less within 5 s of switching off; a charge of 60 µC or less is exempt",
     },
     Threshold {
         source: "IEC 60950-1, hazardous energy test",
@@ -281,7 +281,7 @@ mod tests {
             |c: f64, v: f64| -> Vec<&str> { thresholds_reached(c, v).unwrap().iter().map(|t| t.source).collect() };
         assert!(!sources(1e-3, 60.0).contains(&"IEC 60204-1, 6.2.4"));
         assert!(sources(1e-3, 60.1).contains(&"IEC 60204-1, 6.2.4"));
-        // 60 uC at 100 V is 0.6 uF
+        // 60 µC at 100 V is 0.6 uF
         assert!(sources(0.6e-6, 100.0).is_empty());
         assert_eq!(sources(0.61e-6, 100.0), ["IEC 60204-1, 6.2.4"]);
         let hazardous = "IEC 60950-1, hazardous energy test";

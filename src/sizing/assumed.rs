@@ -25,7 +25,7 @@ pub struct AssumedFigure {
 }
 
 impl AssumedFigure {
-    /// Name and value in words: `working voltage 128 V`.
+    /// Name and value in words: `operating voltage 128 V`.
     #[must_use]
     pub fn sentence(&self) -> String {
         format!("{} {}", self.words, self.value).trim_end().to_owned()

@@ -112,7 +112,7 @@ impl Sieve {
         }
     }
 
-    /// Whether the part is not certain to fail by capacitance, working voltage, mounting or body.
+    /// Whether the part is not certain to fail by capacitance, operating voltage, mounting or body.
     fn admits(&self, part: &Envelope) -> bool {
         let (least_uf, most_uf) = self.capacitance_uf;
         at_most(part.diameter_mm, self.diameter_mm)

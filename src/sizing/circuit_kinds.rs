@@ -116,7 +116,7 @@ pub(super) const KINDS: [KindData; 9] = [
         formula: "the circuit integrated to its periodic state: sine behind a resistance, diodes, capacitor with ESR, load",
         source: "circuit theory, integrated by us; within 0.5 % of a circuit simulator on the reference cases",
         cautions: &[
-            "The closed formula for an ideal source reads up to 42 % high at 24 V and 0.2 ohm, so the source resistance matters: measure it.",
+            "The closed formula for an ideal source reads up to 42 % high at 24 V and 0.2 Ω, so the source resistance matters: measure it.",
             "Leakage inductance of the transformer and the flattened mains of a real building lower the ripple; both are left out.",
         ],
         impossible: "the load pulls the reservoir to zero between two peaks: more capacitance, a higher source voltage or a lower load is needed",

@@ -85,7 +85,7 @@ pub struct Curve {
     pub name: String,
     /// Its points in the order asked for.
     pub points: Vec<CurvePoint>,
-    /// Its life under the duty as entered; `x` is not meant.
+    /// Its life with the load profile as entered; `x` is not meant.
     pub at_duty: CurvePoint,
     /// Its life if each phase of the duty lasted for ever, in their order; `x` is the phase's own value where the axis has one.
     pub in_phases: Vec<CurvePoint>,
@@ -147,7 +147,7 @@ pub fn curve_set(context: &PositionContext, axis: Axis, xs: &[f64], cans: &[(Str
         remarks.push("The policy does not count working below the rated voltage as longer life, so the curve is flat.");
     }
     if context.duty().is_none() {
-        remarks.push("The duty is not known, so there are no years.");
+        remarks.push("The load profile is not known, so there are no years.");
     }
     if context.hours_per_year.is_none() {
         remarks.push("The energised hours in a year are not known, so there are hours but no years.");

@@ -5,7 +5,7 @@ use crate::domain::{Assumed, Check, Outcome};
 /// The figures behind the outcomes; `None` where not known.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct Figures {
-    /// Highest working voltage, V; in a series string that of the worst share.
+    /// Highest operating voltage, V; in a series string that of the worst share.
     pub peak_v: Option<f64>,
     /// Peak voltage over rated voltage.
     pub voltage_usage: Option<f64>,

@@ -53,7 +53,7 @@ impl HeatOpinions {
         const ALIKE_K: f64 = 1.0;
         let law = format!("rated-ripple law {} K", figure(self.law_rise_k));
         let (Some(balance_k), Some(loss_w)) = (self.balance_rise_k, self.loss_w) else {
-            return format!("Core rise by the {law}; no second opinion: ESR or body not known.");
+            return format!("Core rise by the {law}; no cross-check: ESR or body not known.");
         };
         let both =
             format!("Core rise by the {law}, by the heat balance {} K ({} W)", figure(balance_k), figure(loss_w));
@@ -231,7 +231,7 @@ mod tests {
         let mut job = job_with(duty(&[(1.0, 60.0, 1.0)]));
         let bare = Can { height_mm: None, ..wet_can() };
         let found = opinions(&place(&job), &bare).unwrap();
-        assert!(found.balance_rise_k.is_none() && found.sentence().contains("no second opinion"));
+        assert!(found.balance_rise_k.is_none() && found.sentence().contains("no cross-check"));
         job.boards[0].positions[0].stress.ripple = None;
         job.boards[0].positions[0].original.can.ripple_a = None;
         assert_eq!(opinions(&place(&job), &wet_can()), None);

@@ -71,7 +71,7 @@ impl OldPart {
     pub fn sentence(&self) -> String {
         let percent = |share: f64| format!("{} %", figure(100.0 * share));
         let (Some(measured), Some(predicted)) = (self.measured_wear, self.predicted_wear) else {
-            return "Nothing can be said about the stress: a measurement, the year of manufacture, the hours or the duty is missing.".into();
+            return "Nothing can be said about the stress: a measurement, the year of manufacture, the hours or the load profile is missing.".into();
         };
         let facts =
             format!("Worn by {} of its life as measured, by {} as predicted", percent(measured), percent(predicted));

@@ -12,7 +12,7 @@ pub struct RankKey {
     pub id: PartId,
     /// The verdict on it.
     pub verdict: Outcome,
-    /// Certain to fail by capacitance, working voltage, mounting or body.
+    /// Certain to fail by capacitance, operating voltage, mounting or body.
     pub ruled_out: bool,
     /// What the pieces the position needs cost, currency of the job; of a part that cannot be used the price of one.
     pub cost: Option<f64>,

@@ -123,7 +123,7 @@ fn voltage(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> Str
     if voltages.peak_v.is_none() {
         text.push_str(match stress.dc_v {
             Some(_) => "; neither ripple peak nor ripple known",
-            None => "; neither working voltage nor the original's rated voltage known",
+            None => "; neither operating voltage nor the original's rated voltage known",
         });
     }
     if let Some(entered_v) = stress.transient_v {
@@ -135,7 +135,7 @@ fn voltage(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> Str
         text.push_str(&format!("; reversed to {} V", figure(lowest_v)));
     }
     if stress.min_v.zip(stress.dc_v).is_some_and(|(min_v, dc_v)| min_v > dc_v) {
-        text.push_str("; the lowest voltage entered is above the working voltage");
+        text.push_str("; the lowest voltage entered is above the operating voltage");
     }
     text
 }

@@ -15,7 +15,7 @@ pub struct SeriesString {
     pub name: String,
     /// The positions.
     pub members: Vec<PositionId>,
-    /// Voltage over the string, V: the sum of the working voltages entered.
+    /// Voltage over the string, V: the sum of the operating voltages entered.
     pub string_v: Option<f64>,
     /// Capacitance of the string, µF.
     pub capacitance_uf: Option<f64>,
@@ -96,7 +96,7 @@ fn string(job: &Job, board: usize, name: String, members: Vec<PositionId>, cans:
     {
         remarks.push("The cans differ; a string wants equal ones of one lot.".into());
     }
-    remarks.push("Each balancing resistor has to stand the rated voltage of its can for good, and its heat; it also discharges the string.".into());
+    remarks.push("Each balancing resistor has to stand the rated voltage of its can continuously, and its heat; it also discharges the string.".into());
     SeriesString {
         board,
         name,

@@ -90,7 +90,7 @@ pub fn reforming_advice(can: Option<&Can>, date_code: &str, today: Option<Date>)
 fn steps(recipe: &Recipe) -> String {
     let Recipe { voltage_v, series_ohm, hold_h, discharge_ohm, rest_min_h, rest_max_h, .. } = recipe;
     format!(
-        "{voltage_v} V through {series_ohm} ohm for {hold_h} h, discharge through about {discharge_ohm} ohm, rest {rest_min_h} to {rest_max_h} h"
+        "{voltage_v} V through {series_ohm} Ω for {hold_h} h, discharge through about {discharge_ohm} Ω, rest {rest_min_h} to {rest_max_h} h"
     )
 }
 
@@ -184,7 +184,7 @@ mod tests {
             take(&job(&[(5.0, "2640"), (3.0, ""), (4.0, "2210")]), "A", Some(&can), 10, "2026-11-25".parse().ok());
         assert_eq!(used.iter().map(|u| u.qty).collect::<Vec<_>>(), [4, 5, 1]);
         assert!(used[0].note().contains(
-            "re-form before use (400 V through 1000 ohm for 1 h, discharge through about 400 ohm, rest 12 to 48 h)"
+            "re-form before use (400 V through 1000 Ω for 1 h, discharge through about 400 Ω, rest 12 to 48 h)"
         ));
         assert_eq!(used[1].before, Before::Nothing);
         assert!(matches!(used[2].before, Before::AgeUnknown(Some(_))), "{:?}", used[2]);
@@ -206,12 +206,12 @@ mod tests {
         assert!(advice("2610").ends_with("up to 2 years it goes in as it is."), "{}", advice("2610"));
         // ECA/EIA-815 abstract: rated voltage through 100 ohm up to 100 V, 1 h, rest 12 to 48 h.
         let old = advice("2101");
-        assert!(old.contains("re-form before use. 63 V through 100 ohm for 1 h"), "{old}");
+        assert!(old.contains("re-form before use. 63 V through 100 Ω for 1 h"), "{old}");
         assert!(old.contains("rest 12 to 48 h") && old.contains("local codes"), "{old}");
         assert!(advice("").starts_with("No date code, so the age is unknown: re-form"), "{}", advice(""));
         assert!(advice("soon").contains("cannot be read"));
         let high = Can { rated_v: Some(400.0), ..Can::default() };
-        assert!(reforming_advice(Some(&high), "2101", today).contains("400 V through 1000 ohm"));
+        assert!(reforming_advice(Some(&high), "2101", today).contains("400 V through 1000 Ω"));
         let dry = Can { technology: Some(Technology::Polymer), ..can.clone() };
         assert!(reforming_advice(Some(&dry), "2101", today).starts_with("Solid polymer is not re-formed"));
         assert_eq!(before_use(Some(&can), "2610", today), Before::Nothing);

@@ -35,7 +35,7 @@ pub struct Ranked {
     /// What the pieces this position needs cost in the currency of the job, over all offers, pieces on the shelf free; not looked
     /// up for a part that is unknown or fails.
     pub cost: Option<f64>,
-    /// Certain to fail by capacitance, working voltage, mounting or body.
+    /// Certain to fail by capacitance, operating voltage, mounting or body.
     pub ruled_out: bool,
 }
 

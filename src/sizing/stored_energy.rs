@@ -130,7 +130,7 @@ pub(super) fn highest_v(position: &Position) -> Option<(f64, &'static str)> {
     let Some(dc_v) = stress.dc_v.map(f64::abs) else {
         let rated_v = position.original.can.rated_v?;
         let transient_v = stress.transient_v.unwrap_or(0.0).abs();
-        let of = if transient_v > rated_v { "transient" } else { "rated, working voltage not entered" };
+        let of = if transient_v > rated_v { "transient" } else { "rated, operating voltage not entered" };
         return Some((transient_v.max(rated_v), of));
     };
     let peak_v = dc_v + stress.ripple_peak_v.unwrap_or(0.0).abs();
@@ -194,7 +194,7 @@ mod tests {
         let mut here = Position::default();
         assert_eq!(highest_v(&here), None);
         here.original.can.rated_v = Some(400.0);
-        assert_eq!(highest_v(&here), Some((400.0, "rated, working voltage not entered")));
+        assert_eq!(highest_v(&here), Some((400.0, "rated, operating voltage not entered")));
         here.stress.dc_v = Some(325.0);
         assert_eq!(highest_v(&here), Some((325.0, "dc")));
         here.stress.ripple_peak_v = Some(15.0);

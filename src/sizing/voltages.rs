@@ -6,7 +6,7 @@ use crate::physics::esr;
 use crate::physics::spectrum::impedance_ohm;
 use crate::physics::voltage::HIGH_VOLTAGE_FROM_V;
 
-/// Ripple that nobody measured lifts the working voltage by no more than this share of it.
+/// Ripple that nobody measured lifts the operating voltage by no more than this share of it.
 const ASSUMED_PEAK_MAX: f64 = 0.1;
 
 /// The ripple spectrum of a position: entered, else the original's own rating.
@@ -49,7 +49,7 @@ pub(super) struct Electrical<'a> {
 /// What one part sees; each `None` when unknown.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub(super) struct Voltages {
-    /// Highest working voltage, V; of a non-polar part its size either way.
+    /// Highest operating voltage, V; of a non-polar part its size either way.
     pub peak_v: Option<f64>,
     /// What of an unknown peak is known, V.
     pub least_peak_v: f64,
@@ -61,7 +61,7 @@ pub(super) struct Voltages {
     pub lowest_v: Option<f64>,
     /// Working voltage and ripple peak with their sign, V.
     pub swing_v: Option<f64>,
-    /// Ripple peak, V; not needed without a working voltage.
+    /// Ripple peak, V; not needed without a operating voltage.
     pub ripple_peak_v: Option<f64>,
     /// What was taken because nobody entered it.
     pub assumed: Assumed,
@@ -116,7 +116,7 @@ impl<'a> Electrical<'a> {
         }
     }
 
-    /// Without a working voltage the original is taken to be used up to the policy's limit, its own or the part's: so no part
+    /// Without a operating voltage the original is taken to be used up to the policy's limit, its own or the part's: so no part
     /// rated lower than the original passes.
     fn assumed_swing_v(&self, policy: &Policy, can: &Can) -> Option<f64> {
         Some(self.original.rated_v? * use_max(policy, self.original)?.max(use_max(policy, can)?))

@@ -1,4 +1,4 @@
-//! Loss factor, series resistance and its rise in the cold.
+//! Dissipation factor, series resistance and its rise in the cold.
 
 use refarad::domain::{Can, Check, Outcome, Technology};
 use refarad::physics::esr::{Ladder, at_hz, from_tan_delta_mohm, usual_tan_delta};

@@ -1,7 +1,6 @@
 //! GUIDE.md names every field of the files, every column written and every option of the calls.
 
 use std::collections::BTreeSet;
-use std::process::Command;
 use std::sync::atomic::AtomicBool;
 
 use refarad::domain::schema::{self, About, Absent, Kind};
@@ -90,8 +89,14 @@ fn the_guide_names_every_field_of_a_job_file_under_its_type() {
     }
     for (name, fields) in types.iter().filter(|(name, _)| !name.ends_with("Id")) {
         let told = told(&heading(name));
+        let owner = TABLES.iter().find(|(of, _)| *of == heading(name)).map(|(_, owner)| *owner);
         for field in fields {
             assert!(told.contains(field), "GUIDE.md, ### {}: the field {field} is missing", heading(name));
+            let path = owner.map(|owner| format!("{owner}.{field}").trim_start_matches('.').to_owned());
+            assert!(
+                path.is_none_or(|path| schema::find(&path).is_some()),
+                "{name}: domain/schema has no row for {field}"
+            );
         }
     }
 }
@@ -282,7 +287,7 @@ fn options(text: &str) -> BTreeSet<String> {
         let end = rest.find(|c: char| !(c.is_ascii_lowercase() || c == '-')).unwrap_or(rest.len());
         rest[..end].to_owned()
     });
-    starts.filter(|name| !name.is_empty() && name != "help" && name != "version").collect()
+    starts.filter(|name| !name.is_empty()).collect()
 }
 
 #[test]
@@ -291,30 +296,15 @@ fn the_guide_names_every_call_and_option_and_no_other() {
         let at = GUIDE.find(&format!("\n### {heading}\n")).unwrap() + heading.len() + 6;
         GUIDE[at..].split("\n#").next().unwrap()
     };
-    let help = |call: &[&str]| {
-        let output = Command::new(env!("CARGO_BIN_EXE_refarad")).args(call).arg("--help").output().unwrap();
-        String::from_utf8(output.stdout).unwrap()
-    };
-    let calls = |text: &str| -> BTreeSet<String> {
-        let listed = text.split("Commands:").nth(1).unwrap_or_default();
-        let named = listed.lines().skip(1).take_while(|line| !line.trim().is_empty());
-        let named = named.filter(|line| line.starts_with("  ") && !line.starts_with("   "));
-        let named = named.map(|line| line.split_whitespace().next().unwrap().to_owned());
-        named.filter(|name| name != "help").collect()
-    };
     let shell = GUIDE.split("\n## ").find(|chapter| chapter.starts_with("The shell")).unwrap();
-    for call in calls(&help(&[])) {
+    let of_call = |row: &&str, call: &str| {
+        let named = row.trim_start_matches("| ").split(" |").next().unwrap_or_default();
+        named.split(", ").any(|name| name == call)
+    };
+    for (call, command) in crate::calls::every() {
         assert!(shell.contains(&format!("| `refarad {call} ")), "{call}");
-        let below = calls(&help(&[&call]));
-        for name in &below {
-            assert!(shell.contains(&format!("| `refarad {call} {name} ")), "{call} {name}");
-        }
-        let nested = below.iter().flat_map(|name| options(&help(&[&call, name])));
-        let known: BTreeSet<String> = options(&help(&[&call])).into_iter().chain(nested).collect();
-        let rows = section("Options").lines().filter(|row| {
-            let name = row.trim_start_matches("| ").split(" |").next().unwrap_or_default();
-            name.split(' ').next() == Some(&call)
-        });
+        let rows = section("Options").lines().filter(|row| of_call(row, &call));
+        let known = crate::calls::options(&command).filter_map(|option| option.get_long().map(str::to_owned)).collect();
         assert_eq!(rows.flat_map(options).collect::<BTreeSet<_>>(), known, "{call}");
     }
 }

@@ -88,7 +88,7 @@ impl Out {
     fn report(&mut self, report: Report) {
         self.asked.extend(report.questions.into_iter().map(|question| question.what));
         self.aside.extend(report.set_aside.into_iter().map(|set| set.reason));
-        let listed = report.rejected.into_iter().filter(|listed| !listed.reason.starts_with("set aside"));
+        let listed = report.rejected.into_iter().filter(|listed| !listed.reason.starts_with("skipped"));
         self.left.extend(
             listed.map(|listed| format!("{} {}: {}: {}", listed.line, listed.field, listed.value, listed.reason)),
         );

@@ -4,6 +4,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests fail by panicking")]
 
+mod calls;
 mod cli;
 #[cfg(feature = "pdf")]
 mod datasheets;
@@ -64,7 +65,7 @@ pub(crate) fn position<'a>(import: &'a PositionsImport, reference: &str) -> &'a 
     &found.unwrap_or_else(|| panic!("no position {reference}: {:?}", import.report)).1
 }
 
-/// How many rows were set aside for a reason.
+/// How many rows were skipped for a reason.
 pub(crate) fn aside(report: &Report, reason: &str) -> usize {
     report.set_aside.iter().find(|set| set.reason == reason).map_or(0, |set| set.rows)
 }

@@ -48,7 +48,7 @@ fn wanted_kinds_go_onto_the_board_with_their_numbers_and_a_placement_file_places
     assert_eq!((relay.part_number(), relay.replacement.maker.as_deref()), (Some("CAIRN-24"), Some("Yarrowfell")));
     assert_eq!(relay.original.label.as_deref(), Some("24V Relay 2 CO"));
     assert_eq!((relay.x_mm, relay.y_mm, relay.side), (Some(50.0), Some(40.0), Some(refarad::domain::Side::Bottom)));
-    // Every row is kept or set aside, none twice.
+    // Every row is kept or skipped, none twice.
     let report = &gathered.files[0].report;
     assert_eq!(report.kept + report.set_aside_rows() + report.refused, report.rows);
     // The same list once more adds nothing.

@@ -30,7 +30,7 @@ fn the_first_own_board_of_the_readme_is_sized_and_ordered_by_its_own_lines() {
         .output()
         .unwrap();
     let said = String::from_utf8_lossy(&output.stdout);
-    assert!(said.contains("3 pass on assumed stress") && said.contains("working voltage up to 28 V"), "{said}");
+    assert!(said.contains("3 pass on assumed stress") && said.contains("operating voltage up to 28 V"), "{said}");
     let selection = std::fs::read_to_string(folder.path().join("out/selection.csv")).unwrap();
     assert_eq!(selection.matches(",proposed,pass,").count(), 3, "{selection}\n{said}");
     let purchase = std::fs::read_to_string(folder.path().join("out/purchase.csv")).unwrap();

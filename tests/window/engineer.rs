@@ -1,4 +1,4 @@
-//! What the engineer answers for in the life place: records, circuits, logs, exchanges, every pick on one screen.
+//! What the engineer answers for in the Life view: records, circuits, logs, exchanges, every pick on one screen.
 
 use std::path::Path;
 
@@ -193,7 +193,7 @@ fn of_several_temperature_columns_another_one_is_chosen() {
 fn a_case_rise_gives_a_ripple_that_can_be_taken_over() {
     let mut bench = at("C5");
     let start = bench.job().clone();
-    open(&mut bench, "Second opinion on heat");
+    open(&mut bench, "Thermal cross-check");
     enter(&mut bench, "case rise", "6 K");
     bench.assert_says("times the ripple entered");
     let before = rms(&bench, "C5");
@@ -253,11 +253,11 @@ fn the_worst_share_of_a_string_follows_the_balancing_resistor() {
 #[test]
 fn every_pick_of_a_board_is_defended_on_one_screen() {
     let mut bench = at("C5");
-    bench.click_exactly("Every pick");
+    bench.click_exactly("Board overview");
     bench.assert_says("Supply lasts at most ");
     bench.assert_says("limits it, then ");
     bench.assert_says("seed 1.");
-    for words in ["P10 / P50 / P90", "Rests on", "Balance", "HERONSGATE-16-2200U", "no part holds"] {
+    for words in ["P10 / P50 / P90", "Assumptions", "Heat balance", "HERONSGATE-16-2200U", "no suitable part"] {
         bench.assert_says(words);
     }
     // Every position of the board stands within the window without scrolling.
@@ -294,7 +294,7 @@ fn stock_with_an_old_date_code_is_to_be_re_formed_and_says_how() {
     let mut bench = life(bench, "C5");
     open(&mut bench, "Shelf and re-forming");
     bench.assert_says("On the shelf: 3 × HERONSGATE-16-2200U. Date code ");
-    bench.assert_says("re-form before use. 16 V through 100 ohm for 1 h");
+    bench.assert_says("re-form before use. 16 V through 100 Ω for 1 h");
     enter(&mut bench, "Date code on a part", &format!("{year}-01"));
     bench.assert_says("up to 2 years it goes in as it is.");
 }
@@ -344,12 +344,12 @@ fn where_the_ripple_came_from_is_told_and_forgotten_in_the_editor() {
 fn a_heat_balance_far_above_the_law_is_marked_among_every_pick() {
     let mut bench = Bench::demo();
     bench.press_with(Modifiers::COMMAND, Key::Num3);
-    bench.press_button("Every pick");
+    bench.press_button("Board overview");
     // C1 and its parallel neighbour C2: the panel of C1 tells the same difference in a sentence.
     let texts = bench.harness.root().children_recursive().filter_map(|node| node.accesskit_node().value());
     let flagged = texts.filter(|text| text.ends_with(" K hotter")).count();
     assert_eq!(flagged, 2);
     bench.press_button("Curves");
-    bench.press_button("Second opinion on heat");
+    bench.press_button("Thermal cross-check");
     bench.assert_says("the balance is 11.4 K hotter");
 }

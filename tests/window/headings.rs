@@ -137,9 +137,9 @@ fn headings_of_the_life_place_explain_themselves() {
         "life",
         &["Supply C3: years against the ambient", "Supply C3: years against ripple", "Rise K", "Board"],
     );
-    assert_folds(&bench, &["Duty", "Spread", "Second opinion on heat", "Old part", "Shelf and re-forming"]);
-    bench.click_exactly("Every pick");
-    assert_explained(&mut bench, "every pick", &["Core rise", "Rests on"]);
+    assert_folds(&bench, &["Load profile", "Spread", "Thermal cross-check", "Old part", "Shelf and re-forming"]);
+    bench.click_exactly("Board overview");
+    assert_explained(&mut bench, "every pick", &["Core rise", "Assumptions"]);
 }
 
 #[test]
@@ -148,7 +148,7 @@ fn headings_of_the_purchase_place_explain_themselves() {
     bench.press_with(Modifiers::COMMAND, Key::Num4);
     assert_explained(&mut bench, "order", &["Sort the order by required", "Price list"]);
     assert_folds(&bench, &["Quantities: "]);
-    for (tab, expected) in [("Few lines", "Search"), ("Shelf and offers", "On the shelf")] {
+    for (tab, expected) in [("Consolidate order", "Search"), ("Stock and quotes", "On the shelf")] {
         bench.click_exactly(tab);
         assert_explained(&mut bench, tab, &[expected]);
     }
@@ -167,7 +167,7 @@ fn computed_headings_of_life_and_purchase_show_formula_and_source() {
     bench.press_with(Modifiers::COMMAND, Key::Num3);
     for (heading, formula, source) in [
         ("Supply C3: years against the ambient", "L = L0 2^", "Source: Rubycon life sheet"),
-        ("Under the duty", "1/L = sum w/L_phase", "Source: Cosel"),
+        ("With load profile", "1/L = sum w/L_phase", "Source: Cosel"),
         ("Rise K", "dT = dT0", "Source: "),
     ] {
         let shown = shown_over_one(&mut bench, heading);

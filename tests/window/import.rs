@@ -130,11 +130,11 @@ fn the_roles_of_imported_positions_are_set_together() {
 fn what_is_not_ours_is_counted_by_kind_and_its_rows_are_listed() {
     let mut desk = PanelContext::new();
     desk.drop_text("audio.csv", BOM);
-    desk.bench.assert_says("2 set aside");
+    desk.bench.assert_says("2 skipped");
     desk.bench.click("1 ceramic");
     desk.bench.assert_says("line 4, C4 | 1 | 100nF 50V");
     desk.bench.click("1 not a capacitor");
-    desk.bench.assert_says("set aside: not a capacitor (R1)");
+    desk.bench.assert_says("skipped: not a capacitor (R1)");
 }
 
 #[test]
@@ -166,7 +166,7 @@ fn a_typed_series_table_with_values_for_every_row_joins_the_catalogue_and_undo_t
     desk.choose("Unit of Rated ripple", "mA");
     desk.choose("Frequency of Rated ripple", "100 kHz");
     desk.choose("Unit of Size (mm)", "mm");
-    desk.bench.click("For every row…");
+    desk.bench.click("Values for all rows…");
     desk.bench.enter("Maker", "Invented Works");
     desk.bench.enter("Series", "HALDE");
     desk.choose("Technology", "liquid (non-solid) electrolyte");
@@ -221,7 +221,7 @@ fn a_column_taken_wrongly_is_corrected_and_the_outcome_follows() {
         "odd.csv",
         "Nummer,Wert S,uF,Remark\nHALDE470,35,470,aluminium electrolytic\nHALDE22,50,22,aluminium electrolytic\n",
     );
-    desk.bench.assert_says("nothing to take in yet");
+    desk.bench.assert_says("nothing to import yet");
     desk.choose("Meaning of Wert S", "rated voltage");
     desk.choose("Meaning of uF", "capacitance");
     desk.choose("Unit of uF", "uF");
@@ -242,7 +242,7 @@ fn the_detection_is_shown_and_overruled() {
     desk.bench.assert_says("comma (set)");
     assert!(!desk.bench.says("1 position onto list"));
     desk.choose("Separator", "as detected");
-    desk.choose("Rows are", "parts one can buy");
+    desk.choose("Content", "component catalogue");
     desk.bench.assert_says("1 part into the catalogue");
 }
 
@@ -294,7 +294,7 @@ fn a_mapping_is_saved_and_used_again() {
     desk.bench.click_exactly("Write here");
     assert!(Mapping::read(&path).unwrap().has(refarad::files::import::Field::RatedV));
     desk.bench.click_exactly("Back to the proposal");
-    desk.bench.assert_says("nothing to take in yet");
+    desk.bench.assert_says("nothing to import yet");
     desk.bench.click_exactly("Use a mapping…");
     desk.bench.type_into("Path of the mapping (*.json)", path.to_str().unwrap());
     desk.bench.click_exactly("Use this mapping");
@@ -318,7 +318,7 @@ fn positions_go_onto_a_board_of_the_job_and_its_own_figures_stay() {
     let mut desk = PanelContext::new();
     let own = desk.bench.position("Supply", "C1").clone();
     desk.drop_text("more.csv", "Designator,Value,Description\nC1,1uF 6.3V,electrolytic\nC77,47uF 25V,electrolytic\n");
-    desk.choose("Onto which board", "Supply");
+    desk.choose("Target board", "Supply");
     desk.bench.assert_says("that of the board stays");
     desk.take_in();
     assert_eq!(desk.bench.position("Supply", "C1").original.can.capacitance_uf, own.original.can.capacitance_uf);
@@ -363,7 +363,7 @@ fn three_files_of_a_stranger_become_a_sized_board() {
     desk.drop(&["amp.csv", "amp-pos.csv", "series.csv"]);
     desk.choose("Unit of Rated ripple", "mA");
     desk.choose("Frequency of Rated ripple", "100 kHz");
-    desk.bench.click("For every row…");
+    desk.bench.click("Values for all rows…");
     desk.bench.enter("Series", "HALDE");
     desk.choose("Technology", "liquid (non-solid) electrolyte");
     desk.choose("Mounting", "radial");

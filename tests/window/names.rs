@@ -65,7 +65,7 @@ fn controls_of_every_panel_of_the_life_place_have_names() {
     let mut bench = bench();
     bench.press_with(Modifiers::COMMAND, Key::Num3);
     for panel in [
-        "Second opinion on heat",
+        "Thermal cross-check",
         "Ripple from the circuit",
         "Ripple from an oscilloscope",
         "Temperature log",
@@ -82,7 +82,7 @@ fn controls_of_every_panel_of_the_life_place_have_names() {
     let names = assert_named(&bench, "all panels");
     let lower: Vec<String> = names.iter().map(|name| name.to_lowercase()).collect();
     assert_has(&lower, &wanted.map(str::to_lowercase).each_ref().map(String::as_str), "the panels");
-    bench.press_button("Every pick");
+    bench.press_button("Board overview");
     assert_has(&assert_named(&bench, "every pick"), &["C12"], "every pick");
 }
 
@@ -91,8 +91,8 @@ fn controls_of_every_sheet_of_the_purchase_have_names() {
     let mut bench = bench();
     bench.press_with(Modifiers::COMMAND, Key::Num4);
     for (tab, wanted) in [
-        ("Few lines", &["Find fewest-cost order", "Part number", "Time limit"][..]),
-        ("Shelf and offers", &["Put on the shelf", "Add offers…"]),
+        ("Consolidate order", &["Find fewest-cost order", "Part number", "Time limit"][..]),
+        ("Stock and quotes", &["Add to stock", "Add offers…"]),
         ("Order", &["Copy as table"]),
     ] {
         bench.press_button(tab);

@@ -66,7 +66,7 @@ fn export(bench: &mut Bench, entry: &str, prompt: &str, path: &Path) {
 }
 
 fn add_offers(bench: &mut Bench, path: &Path) {
-    press(bench, "Shelf and offers");
+    press(bench, "Stock and quotes");
     press(bench, "Add offers…");
     bench.harness.get_by_label("Path of the offers (*.csv)").type_text(path.to_str().unwrap());
     bench.settle();
@@ -158,7 +158,7 @@ fn an_offer_in_another_currency_counts_once_its_rate_is_entered_and_the_buyer_ma
     assert_eq!(bench.job().suppliers.get("SKARN-400-220U"), Some(&first));
     press(&mut bench, "Take the cheapest again");
     assert!(line_of(&bench, "SKARN-400-220U").contains("Elsewhere"));
-    press(&mut bench, "Shelf and offers");
+    press(&mut bench, "Stock and quotes");
     bench.assert_says("Not used: offers.csv line 3, part_number");
     bench.press_with(Modifiers::COMMAND, Key::S);
     assert_eq!(job::read(&path).unwrap().job, *bench.job());
@@ -167,24 +167,24 @@ fn an_offer_in_another_currency_counts_once_its_rate_is_entered_and_the_buyer_ma
 #[test]
 fn a_lot_on_the_shelf_is_taken_off_the_order_and_an_old_one_asks_to_be_re_formed() {
     let mut bench = order();
-    press(&mut bench, "Shelf and offers");
+    press(&mut bench, "Stock and quotes");
     bench.enter("New lot: part number", "SKARN-400-220U");
     bench.enter("pieces", "4");
     bench.enter("date code", "year 3");
-    press(&mut bench, "Put on the shelf");
+    press(&mut bench, "Add to stock");
     bench.assert_says("Refused: year 3; expected year and week as 2319");
     assert!(bench.job().shelf.is_empty());
     bench.enter("date code", "1901");
-    press(&mut bench, "Put on the shelf");
+    press(&mut bench, "Add to stock");
     assert_eq!((bench.job().shelf.len(), bench.job().shelf[0].qty), (1, Some(4.0)));
-    bench.assert_says("stored over 2 years: re-form before use (400 V through 1000 ohm for 1 h");
+    bench.assert_says("stored over 2 years: re-form before use (400 V through 1000 Ω for 1 h");
     press(&mut bench, "Order");
     assert!(line_of(&bench, "SKARN-400-220U").contains("need 9, order 5"));
-    press(&mut bench, "Shelf and offers");
+    press(&mut bench, "Stock and quotes");
     bench.enter("Pieces of SKARN-400-220U, lot 1", "20");
     press(&mut bench, "Order");
     assert!(line_of(&bench, "SKARN-400-220U").contains("need 9, order 0"));
-    press(&mut bench, "Shelf and offers");
+    press(&mut bench, "Stock and quotes");
     press(&mut bench, "Remove lot 1 of SKARN-400-220U");
     assert!(bench.job().shelf.is_empty());
     bench.menu("Edit", "Undo: remove a lot");
@@ -195,7 +195,7 @@ fn a_lot_on_the_shelf_is_taken_off_the_order_and_an_old_one_asks_to_be_re_formed
 fn few_lines_are_found_proven_told_step_by_step_and_applied_as_one_change() {
     let mut bench = order();
     let start = bench.job().clone();
-    press(&mut bench, "Few lines");
+    press(&mut bench, "Consolidate order");
     press(&mut bench, "Find fewest-cost order");
     bench.assert_says("Proven: no choice of passing parts costs less.");
     bench.assert_says("Steps away from each position's cheapest part");
@@ -227,7 +227,7 @@ fn wishes_are_entered_refused_where_they_name_nothing_and_kept_by_the_search() {
     let shared = found.lines.iter().find(|line| line.positions.len() > 1).expect("a part that is shared");
     let avoided = demo.catalog_index.catalog().part_number(shared.part);
     let mut bench = order();
-    press(&mut bench, "Few lines");
+    press(&mut bench, "Consolidate order");
     press(&mut bench, "Find fewest-cost order");
     assert!(bench.says_exactly(avoided));
     bench.enter("Part number", "NO-SUCH-PART");
@@ -341,7 +341,7 @@ fn much() -> Bench {
 #[test]
 fn a_search_for_few_lines_is_stopped_and_says_what_it_has() {
     let mut bench = much();
-    press(&mut bench, "Few lines");
+    press(&mut bench, "Consolidate order");
     let pressed = |bench: &mut Bench, name: &str| {
         bench.harness.get_by_role_and_label(Role::Button, name).click();
         bench.harness.step();

@@ -76,7 +76,7 @@ fn every_control_of_every_place_can_be_reached_at_200_percent() {
 
 #[test]
 fn every_control_of_buying_can_be_reached_at_200_percent() {
-    for tab in ["Few lines", "Shelf and offers"] {
+    for tab in ["Consolidate order", "Stock and quotes"] {
         let mut bench = at_200_percent();
         bench.press_with(Modifiers::COMMAND, Key::Num4);
         bench.press_button(tab);

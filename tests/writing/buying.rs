@@ -48,7 +48,7 @@ fn offers_rates_and_shelf_of_the_job_reach_the_list_and_bad_offers_the_rejected_
     let line = lines.iter().find(|line| line["part_number"] == "SKARN-400-220U").unwrap();
     let columns = ["supplier", "currency", "need_qty", "order_qty", "line_total"].map(|name| line[name].as_str());
     assert_eq!(columns, ["Elsewhere", "USD", "9", "5", "5"]);
-    assert!(line["note"].contains("re-form before use (400 V through 1000 ohm"), "{}", line["note"]);
+    assert!(line["note"].contains("re-form before use (400 V through 1000 Ω"), "{}", line["note"]);
     let rejected = rows(&out.join("rejected.csv"));
     assert!(rejected.iter().any(|row| row["line"] == "3" && row["field"] == "supplier"), "{rejected:?}");
     change(&job, "offers", json!(["../offers.csv"]));

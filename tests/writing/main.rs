@@ -4,6 +4,7 @@
 mod buying;
 mod changes;
 mod curves;
+mod golden;
 mod hostile;
 mod hostile_set;
 mod kill;

@@ -43,7 +43,7 @@ pub(crate) fn refusal(session: &Session, command: Command) -> Option<String> {
             Some("The file was written by a later version; save it under another name instead.")
         }
         Command::ExportLifePicture if scene.selection.view != View::Life => {
-            Some("The picture shows the life place; go there first.")
+            Some("The picture shows the Life view; go there first.")
         }
         Command::AddOffers if session.path.is_none() => {
             Some("Save the job first: lists of offers are kept beside its file.")

@@ -13,7 +13,9 @@ use crate::domain::Outcome;
 pub(super) fn show(ui: &mut Ui, session: &Session, out: &mut Vec<Action>) {
     let tokens = theme::tokens(ui);
     if session.stock.listed.is_empty() {
-        ui.label("The job has no catalogue yet. Import a table of parts, or drop a catalogue (*.csv) on the window.");
+        ui.label(
+            "The job has no catalogue yet. Import a component catalogue, or drop a catalogue (*.csv) on the window.",
+        );
     }
     Grid::new("catalogues").num_columns(7).spacing([18.0, 6.0]).show(ui, |ui| {
         for heading in ["Use", "Catalogue", "Parts", "Changed", "", "", ""] {

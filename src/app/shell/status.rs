@@ -95,7 +95,7 @@ fn width(ui: &Ui, text: &str) -> f32 {
     ui.painter().layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER).size().x
 }
 
-/// What was assumed for the candidate in question, with its value, in words.
+/// What was assumed for the selected candidate, with its value, in words.
 pub(crate) fn assumed(session: &Session) -> Vec<String> {
     let scene = session.scene();
     let words = || {

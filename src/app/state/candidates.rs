@@ -107,7 +107,7 @@ struct Line {
 pub(crate) struct Candidates {
     /// The position.
     pub position: PositionId,
-    /// How many were ruled out by capacitance, working voltage, mounting or body.
+    /// How many were ruled out by capacitance, operating voltage, mounting or body.
     pub ruled_out: usize,
     /// Why, counted only where no part may be used.
     pub ruled_out_by: Option<RuledOut>,

@@ -15,7 +15,7 @@ pub(crate) enum Edit {
     Positions {
         /// The positions with what they become.
         changed: Vec<(PositionId, Position)>,
-        /// Which field, for the undo label and for joining the keystrokes of one entry into one step: `working voltage`.
+        /// Which field, for the undo label and for joining the keystrokes of one entry into one step: `operating voltage`.
         field: String,
     },
     /// Adds a position at the end of a board.

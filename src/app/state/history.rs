@@ -114,7 +114,7 @@ mod tests {
     fn volts(history: &History, dc_v: f64) -> Edit {
         let mut position = history.job().position(C1).cloned().unwrap_or_default();
         position.stress.dc_v = Some(dc_v);
-        Edit::Positions { changed: vec![(C1, position)], field: "working voltage".into() }
+        Edit::Positions { changed: vec![(C1, position)], field: "operating voltage".into() }
     }
 
     #[test]

@@ -63,7 +63,7 @@ impl<'a> Scene<'a> {
         self.sized()?.choice.part.map(|part| Candidate::Part(part.id))
     }
 
-    /// The candidate in question: the selected one, else the chosen part, else the best, else the original.
+    /// The selected candidate: the selected one, else the chosen part, else the best, else the original.
     pub(crate) fn candidate(&self) -> Option<Candidate> {
         let best = || self.candidates?.best().map(Candidate::Part);
         let original = || self.position().map(|_| Candidate::Original);

@@ -270,7 +270,7 @@ mod tests {
         let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
         let id = ids.get(at % ids.len().max(1)).copied().unwrap_or_default();
         let board = at % job.boards.len().max(1);
-        let field = "working voltage".to_owned();
+        let field = "operating voltage".to_owned();
         match kind {
             0 => Edit::pick(id, &format!("P{value}")),
             1 => Edit::unpick(id),

@@ -7,6 +7,7 @@ use egui::{Button, Grid, RichText, ScrollArea, Ui};
 use crate::app::state::edit::Edit;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, count};
+use crate::domain::style::money;
 use crate::domain::{Job, PositionId};
 use crate::sizing::Sizing;
 use crate::sizing::pick_change::{PickChange, interval_with};
@@ -150,7 +151,7 @@ fn cells(change: &PickChange, currency: &str) -> [String; 5] {
     let PickChange { now, then, picked, .. } = change;
     let name = |number: &Option<String>| number.clone().unwrap_or_else(|| "no part".into());
     let years = |years: Option<f64>| years.map_or_else(|| UNKNOWN.to_owned(), figure);
-    let cost = |cost: Option<f64>| cost.map_or_else(|| UNKNOWN.to_owned(), |cost| format!("{cost:.2}"));
+    let cost = |cost: Option<f64>| cost.map_or_else(|| UNKNOWN.to_owned(), money);
     let from_to = |from: String, to: String| if from == to { from } else { format!("{from} to {to}") };
     [
         format!("{}{}", name(&now.part_number), if *picked { " (picked)" } else { "" }),

@@ -8,18 +8,18 @@ mod job;
 mod offer;
 mod other_part;
 pub(in crate::domain) mod position;
+mod rows;
 mod unit;
 
 use std::collections::HashMap;
 use std::sync::LazyLock;
-
-use strum::VariantNames;
 
 pub use bounds::{Bounds, Unit};
 pub use job::{BOARD, CONTAINERS, JOB, SHELF, VARIANT};
 pub use offer::{OFFER, PART};
 pub use other_part::{OTHER_PART, TEST_POINT, UNIT_TYPE};
 pub use position::{ORIGIN, PHASE, POSITION, RIPPLE_LINE, contradictions};
+pub(in crate::domain) use rows::fields;
 pub use unit::{POSITION_RECORD, UNIT};
 
 use super::can::{CAN, ORIGINAL};
@@ -301,60 +301,6 @@ impl<T> Field<T> {
     }
 }
 
-/// A figure at a place in its owner: `number!(stress.dc_v)`.
-macro_rules! number {
-    ($($at:tt)+) => { $crate::domain::schema::Access::Number(|of| of.$($at)+, |of, value| of.$($at)+ = value) };
-}
-/// A word at a place in its owner.
-macro_rules! word {
-    ($($at:tt)+) => {
-        $crate::domain::schema::Access::Word(
-            |of| of.$($at)+.map(Into::into),
-            |of, word| of.$($at)+ = word.and_then(|word| word.parse().ok()),
-        )
-    };
-}
-/// A text at a place in its owner that may be absent.
-macro_rules! text {
-    ($($at:tt)+) => {
-        $crate::domain::schema::Access::Text(
-            |of| of.$($at)+.clone(),
-            |of, text| of.$($at)+ = text.map(str::to_owned),
-        )
-    };
-}
-/// A text at a place in its owner that may be empty.
-macro_rules! name {
-    ($($at:tt)+) => {
-        $crate::domain::schema::Access::Text(
-            |of| Some(of.$($at)+.clone()),
-            |of, text| text.unwrap_or_default().clone_into(&mut of.$($at)+),
-        )
-    };
-}
-/// A figure that always has a value: what is taken away goes back to that of a new one.
-macro_rules! default {
-    ($owner:ty, $($at:tt)+) => {
-        $crate::domain::schema::Access::Number(
-            |of| Some(of.$($at)+),
-            |of, value| of.$($at)+ = value.unwrap_or(<$owner>::default().$($at)+),
-        )
-    };
-}
-/// A field of something that is there only while it says anything.
-macro_rules! within {
-    ($access:ident, $owner:ident, $field:ident) => {
-        $crate::domain::schema::Access::$access(
-            |of| of.$owner.as_ref()?.$field.clone().map(Into::into),
-            |of, value| {
-                of.$owner.get_or_insert_default().$field = value.map(Into::into);
-                of.$owner.take_if(|owner| *owner == Default::default());
-            },
-        )
-    };
-}
-use {default, name, number, text, within, word};
-
 /// What is usual where nobody published it.
 pub(super) const PRACTICE: &str = "common practice, no source";
 
@@ -435,11 +381,6 @@ pub fn spoken(word: &str) -> String {
         ("nrnd", "NRND"),
     ];
     SPOKEN.iter().find(|(known, _)| *known == word).map_or_else(|| word.replace('_', " "), |found| found.1.to_owned())
-}
-
-/// The words of a choice.
-pub(super) const fn words<T: VariantNames>() -> Kind {
-    Kind::Word(T::VARIANTS)
 }
 
 #[cfg(test)]

@@ -2,6 +2,8 @@
 //!
 //! Only numbers with a unit are taken, never bare ones. A quantity found twice with different figures is ambiguous.
 
+mod dimensions;
+
 use super::clean::{clean_within, is_nothing};
 use super::endurance::Endurance;
 use super::esr::Esr;
@@ -12,7 +14,7 @@ use super::size::Size;
 use super::temperature::TempRange;
 use super::tolerance::Tolerance;
 use super::unit::{Kind, Unit};
-use super::{Column, Decimal, Reading, capacitance, choose, merge, size, voltage};
+use super::{Column, Decimal, Reading, capacitance, choose, merge, voltage};
 
 /// Longest description read, in characters.
 pub const LONGEST_TEXT: usize = 4000;
@@ -94,17 +96,6 @@ fn parted(text: &str) -> String {
     out
 }
 
-/// Lead spacings that exist, mm (common practice, no source): other figures behind `RM` are none.
-const PITCHES_MM: std::ops::RangeInclusive<f64> = 1.0..=50.0;
-
-/// `D10`, `L16mm`, `P5`: one dimension with its letter.
-fn is_labelled(chunk: &str) -> bool {
-    let chunk = chunk.trim_end_matches([',', ';']);
-    let Some(rest) = chunk.strip_prefix(['D', 'Ø', 'L', 'H', 'P', 'W']) else { return false };
-    let rest = rest.strip_suffix("mm").unwrap_or(rest);
-    !rest.is_empty() && rest.len() <= 5 && rest.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
-}
-
 /// A token and whether it stands directly behind the one before.
 struct Placed {
     token: Token,
@@ -139,10 +130,6 @@ fn settle<T: PartialEq>(what: &str, found: Vec<Reading<T>>) -> Reading<T> {
         (true, None) => Reading::Nothing,
         (false, _) => choose(question.as_deref().unwrap_or(what), options),
     }
-}
-
-fn is_times(word: &str) -> bool {
-    matches!(word.to_lowercase().as_str(), "x" | "xl" | "xh" | "xd" | "mmx")
 }
 
 impl<'a> Finder<'a> {
@@ -387,131 +374,6 @@ impl<'a> Finder<'a> {
             &[(a, ..), (b, ..)] if a > 0.0 && b < 0.0 => possible(-b, a),
             _ => Reading::bad("the percentages are not one tolerance"),
         }
-    }
-
-    /// Numbers joined by a multiplication sign, or a chunk that is a footprint name.
-    fn size(&self, column: &Column) -> Reading<Size> {
-        let mut found = Vec::new();
-        let mut at = 0;
-        while at < self.tokens.len() {
-            match self.size_span(at) {
-                Some((text, next)) => {
-                    match size::read(&text, column) {
-                        Reading::Bad { .. } | Reading::Nothing => {}
-                        reading => found.push(reading),
-                    }
-                    at = next;
-                }
-                None => at += 1,
-            }
-        }
-        let labelled: Vec<&str> = self.chunks.iter().copied().filter(|chunk| is_labelled(chunk)).collect();
-        if found.is_empty() && labelled.len() > 1 {
-            found
-                .extend(Some(size::read(&labelled.join(" "), column)).filter(|read| matches!(read, Reading::Value(_))));
-        }
-        if found.is_empty() {
-            for chunk in self.chunks.iter().filter(|chunk| chunk.contains('_') || chunk.starts_with(['D', 'Ø'])) {
-                if let value @ Reading::Value(_) = size::read(chunk, column) {
-                    found.push(value);
-                }
-            }
-        }
-        if found.is_empty() {
-            let text = self.in_words();
-            found.extend(Some(size::read(&text, column)).filter(|read| matches!(read, Reading::Value(_))));
-        }
-        if let Some(pitch_mm) = self.pitch_mm() {
-            let with_pitch = |size: Size| Size { pitch_mm: size.pitch_mm.or(Some(pitch_mm)), ..size };
-            found = found.into_iter().map(|reading| reading.map(with_pitch)).collect();
-            if found.is_empty() {
-                found.push(Reading::Value(with_pitch(Size::default())));
-            }
-        }
-        settle("two sizes in one text", found)
-    }
-
-    /// Dimensions with their names, as `H20mm D10mm`: `height 20 mm`, `H=20`, `diameter: 10mm`. A letter alone is a name only before
-    /// `=` or `:`.
-    fn in_words(&self) -> String {
-        let mut named = String::new();
-        for at in 0..self.tokens.len() {
-            let letter = match self.word(at).and_then(size::Label::parse) {
-                Some(size::Label::Height) => 'H',
-                Some(size::Label::Diameter) => 'D',
-                _ => continue,
-            };
-            let marked = matches!(self.mark(at + 1), Some('=' | ':'));
-            let figure = at + 1 + usize::from(marked);
-            let spelled = self.word(at).is_some_and(|word| word.chars().count() > 2);
-            let unit = self.word(figure + 1).and_then(Unit::parse);
-            let Some(number) = self.number(figure).filter(|_| marked || spelled) else { continue };
-            match unit {
-                None | Some(Unit::Millimetre) => named.push_str(&format!("{letter}{}mm ", number.digits())),
-                Some(unit) if unit.kind() == Kind::Length => {
-                    named.push_str(&format!("{letter}{}{} ", number.digits(), unit.symbol()));
-                }
-                Some(_) => {}
-            }
-        }
-        named
-    }
-
-    /// `RM5`, `RM 7,5`, `raster 2`, `pas 5`: the lead spacing, mm.
-    fn pitch_mm(&self) -> Option<f64> {
-        const NAMES: [&str; 4] = ["rm", "raster", "pas", "rastermaß"];
-        let figure = |text: &str| {
-            let number =
-                text.trim_end_matches(|c: char| c.is_ascii_punctuation()).trim_end_matches("mm").replace(',', ".");
-            number.parse::<f64>().ok().filter(|mm| PITCHES_MM.contains(mm))
-        };
-        self.chunks.iter().enumerate().find_map(|(at, chunk)| {
-            let lower = chunk.to_lowercase();
-            if NAMES.contains(&lower.as_str()) {
-                return figure(&self.chunks.get(at + 1)?.to_lowercase());
-            }
-            figure(lower.strip_prefix("rm")?)
-        })
-    }
-
-    fn size_span(&self, at: usize) -> Option<(String, usize)> {
-        let length_unit = |at: usize| {
-            self.word(at).is_some_and(|word| Unit::parse(word).is_some_and(|unit| unit.kind() == Kind::Length))
-        };
-        let label = |at: usize| self.tokens.get(at).is_some_and(|placed| placed.glued) && at > 0;
-        self.number(at)?;
-        let mut text = String::new();
-        if label(at)
-            && let Some(word) = self.word(at - 1)
-        {
-            // D, Ø and the like in front; any other letters make it a name.
-            if !matches!(word.to_lowercase().as_str(), "d" | "ø" | "dia" | "l" | "h") {
-                return None;
-            }
-            text.push_str(word);
-        }
-        let mut next = at;
-        let mut count = 0;
-        loop {
-            let number = self.number(next)?;
-            text.push_str(number.digits());
-            next += 1;
-            count += 1;
-            if length_unit(next) {
-                text.push_str(self.word(next)?);
-                next += 1;
-            }
-            match self.word(next) {
-                Some(word) if is_times(word) && self.number(next + 1).is_some() && count < 3 => {
-                    text.push_str(word);
-                    next += 1;
-                }
-                // Another unit behind the last number: "2 x 470uF" is no size.
-                Some(word) if self.tokens[next].glued && Unit::parse(word).is_some() => return None,
-                _ => break,
-            }
-        }
-        (count > 1).then_some((text, next))
     }
 }
 

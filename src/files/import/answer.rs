@@ -4,7 +4,7 @@ use std::path::Path;
 
 use serde_json::{Map, Value};
 
-use super::mapping::Mapping;
+use super::mapping::{Mapping, MappingError};
 
 /// An answer taken apart.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,8 +41,8 @@ impl Answer {
     /// Changes a mapping.
     ///
     /// # Errors
-    /// In words, when a mapping cannot say that.
-    pub fn apply(&self, mapping: &mut Mapping) -> Result<(), String> {
+    /// When a mapping cannot say that.
+    pub fn apply(&self, mapping: &mut Mapping) -> Result<(), MappingError> {
         let mut path = self.path.clone();
         if let Some(name) = self.column() {
             // The header as the mapping spells it.
@@ -50,11 +50,9 @@ impl Answer {
             let spelled = mapping.columns.keys().find(|known| mapping.same_column(known, name)).cloned();
             path[1] = spelled.unwrap_or_else(|| name.to_owned());
         }
-        let mut text: Value = serde_json::from_str(&mapping.to_text()).map_err(|error| error.to_string())?;
+        let mut text: Value = serde_json::from_str(&mapping.to_text()).unwrap_or_default();
         set(&mut text, &path, self.value.clone());
-        let name = path.join(".");
-        *mapping =
-            Mapping::from_slice(text.to_string().as_bytes(), Path::new(&name)).map_err(|error| error.to_string())?;
+        *mapping = Mapping::from_slice(text.to_string().as_bytes(), Path::new(&path.join(".")))?;
         Ok(())
     }
 }

@@ -23,7 +23,7 @@ pub(super) fn kind(questions: &mut Questions, words: &[&str], shown: &str, line:
         let text =
             words.iter().rev().find(|word| word.chars().any(char::is_alphabetic) && !word.contains(['"', '.', '=']));
         let group = open_word(words).or(text.copied()).into_iter().flat_map(|text| {
-            [(true, "keep"), (false, "set aside")].map(|(answer, word)| Choice {
+            [(true, "keep"), (false, "skipped")].map(|(answer, word)| Choice {
                 label: format!("{word} those with {text}"),
                 setting: Setting::Electrolytic(text.to_owned(), answer),
             })

@@ -7,7 +7,7 @@ use crate::domain::Technology;
 /// Capacitance from which a capacitor whose kind nothing says can only be an electrolytic, µF: film and ceramic end far below at the
 /// voltages boards use (common practice, no source).
 const SURELY_UF: f64 = 100.0;
-/// Capacitance below which such a capacitor is set aside, µF: nearly all of them are ceramic or film (common practice, no source).
+/// Capacitance below which such a capacitor is skipped, µF: nearly all of them are ceramic or film (common practice, no source).
 const HARDLY_UF: f64 = 1.0;
 
 /// What becomes of a row.

@@ -14,7 +14,7 @@ use crate::domain::{Board, CAN_NUMBERS, Can, Part};
 use crate::files::Rejected;
 use crate::files::table::Table;
 
-/// Why the earlier of two rows with one part number is set aside.
+/// Why the earlier of two rows with one part number is skipped.
 const IN_ANOTHER_FILE: &str = "in another file, too";
 
 /// A table with the mapping to read it by.
@@ -31,7 +31,7 @@ pub struct Given<'a> {
 /// What one of the files gave.
 #[derive(Debug, Clone, Default)]
 pub struct FileGave {
-    /// What was kept, set aside, refused and asked.
+    /// What was kept, skipped, refused and asked.
     pub report: Report,
     /// Part numbers and references taken from the leading rows, with their line.
     pub names: Vec<(u64, String)>,
@@ -137,7 +137,7 @@ impl Work {
                 None => self.gathered.parts.push(part),
                 Some((file, earlier_line)) => {
                     let later = given.path.display();
-                    let reason = format!("set aside: stands again in {later} line {line}; the later row is used");
+                    let reason = format!("skipped: stands again in {later} line {line}; the later row is used");
                     let report = &mut self.gathered.files[file].report;
                     report.kept = report.kept.saturating_sub(1);
                     report.rejected.push(Rejected {
@@ -251,7 +251,7 @@ impl Work {
         }
         // Rows that were read as a list are counted there; here only what keeps them from being placed is new.
         gave.report.questions.extend(placed.report.questions);
-        let about_places = |listed: &Rejected| !listed.reason.starts_with("set aside: ");
+        let about_places = |listed: &Rejected| !listed.reason.starts_with("skipped: ");
         gave.report.rejected.extend(placed.report.rejected.into_iter().filter(about_places));
         let known = gave.report.notes.clone();
         gave.report.notes.extend(placed.report.notes.into_iter().filter(|note| !known.contains(note)));

@@ -37,7 +37,7 @@ const NOT_MADE: &str = "not made";
 pub struct PartsImport {
     /// The parts, each with its line in the file; part numbers are unique within the file.
     pub parts: Vec<(u64, Part)>,
-    /// What was kept, set aside, refused and asked.
+    /// What was kept, skipped, refused and asked.
     pub report: Report,
 }
 

@@ -30,7 +30,7 @@ pub struct PlacementImport {
     pub without_position: Vec<String>,
     /// Positions of the board that the file does not place.
     pub without_place: Vec<String>,
-    /// What was kept, set aside, refused and asked.
+    /// What was kept, skipped, refused and asked.
     pub report: Report,
 }
 

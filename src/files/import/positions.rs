@@ -25,7 +25,7 @@ use crate::files::cell::number;
 use crate::files::designators::{self, Designators};
 use crate::files::table::{Row, Table};
 
-/// The group of rows set aside because they are film capacitors.
+/// The group of rows skipped because they are film capacitors.
 const FILM: &str = "film";
 /// Most positions taken from one row without designators.
 const MOST_UNNAMED: usize = 500;
@@ -40,7 +40,7 @@ pub struct PositionsImport {
     pub positions: Vec<(u64, Position)>,
     /// Other parts of the kinds the mapping wants, each with its line.
     pub others: Vec<(u64, OtherPart)>,
-    /// What was kept, set aside, refused and asked.
+    /// What was kept, skipped, refused and asked.
     pub report: Report,
 }
 

@@ -1,4 +1,4 @@
-//! What has to be said about an import: what was kept, set aside, refused, asked, contradicted.
+//! What has to be said about an import: what was kept, skipped, refused, asked, contradicted.
 
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -180,7 +180,7 @@ pub struct Report {
     pub refused: usize,
     /// Cells not used of rows that were kept.
     pub cells_not_used: usize,
-    /// Rows set aside, by reason.
+    /// Rows skipped, by reason.
     pub set_aside: Vec<SetAside>,
     /// Open questions.
     pub questions: Vec<Question>,
@@ -190,12 +190,12 @@ pub struct Report {
     pub rejected: Vec<Rejected>,
     /// Remarks, one sentence each.
     pub notes: Vec<String>,
-    /// Rows that are other parts, by kind; they are kept where their kind is wanted, else set aside.
+    /// Rows that are other parts, by kind; they are kept where their kind is wanted, else skipped.
     pub others: BTreeMap<OtherKind, usize>,
 }
 
 impl Report {
-    /// Something was kept, nothing was refused, no cell was left out and no question is open: everything else was set aside with a reason.
+    /// Something was kept, nothing was refused, no cell was left out and no question is open: everything else was skipped with a reason.
     #[must_use]
     pub fn clean(&self) -> bool {
         let kept = self.kept > 0 || self.set_aside.iter().any(|set| set.reason != "title or remark");
@@ -212,7 +212,7 @@ impl Report {
         self.others.iter().map(word).collect::<Vec<_>>().join(", ")
     }
 
-    /// Rows set aside, all reasons together.
+    /// Rows skipped, all reasons together.
     #[must_use]
     pub fn set_aside_rows(&self) -> usize {
         self.set_aside.iter().map(|set| set.rows).sum()
@@ -245,7 +245,7 @@ impl Report {
                 self.set_aside.push(SetAside { reason: group.to_owned(), rows: 1, lines: vec![line as u64] });
             }
         }
-        self.list(line, "(row)", value, format!("set aside: {reason}"));
+        self.list(line, "(row)", value, format!("skipped: {reason}"));
     }
 
     /// A cell of a row that was kept.

@@ -47,11 +47,11 @@ pub enum SourceError {
         names: Vec<String>,
     },
     /// The data sheet has no list of parts that can be read.
-    #[error("{}: no list of parts was found in this data sheet\n  {why}", path.display())]
+    #[error("{}: no list of parts was found in this data sheet: {why}", path.display())]
     NoList {
         /// The file.
         path: PathBuf,
-        /// What is on its pages instead, a line each.
+        /// What is on its pages instead.
         why: String,
     },
     /// The file could not be read from the disk.
@@ -174,7 +174,7 @@ impl Content {
     ) -> Result<Vec<Source>, SourceError> {
         match self {
             Self::Pages(pages) => datasheet::sources(pages, path, printed)
-                .map_err(|why| SourceError::NoList { path: path.to_owned(), why: why.join("\n  ") }),
+                .map_err(|why| SourceError::NoList { path: path.to_owned(), why: why.join("; ") }),
             Self::Text(bytes) => Source::all_from_bytes(path, bytes, target, options),
             Self::Book(book) => of_book(book, path, target, options, sheets),
         }

@@ -67,13 +67,13 @@ fn rows(limits: &Limits) -> Vec<(String, String)> {
     let capacitance = limits.capacitance_uf.map(|(low, high)| format!("{} to {} µF", figure(low), figure(high)));
     let mut rows = vec![(format!("Capacitance at {MEASURING_HZ} Hz, µF"), capacitance.unwrap_or_else(unknown))];
     if let Some(tan_delta) = limits.tan_delta_max {
-        rows.push((format!("Loss factor at {MEASURING_HZ} Hz"), format!("at most {}", figure(tan_delta))));
+        rows.push((format!("Dissipation factor at {MEASURING_HZ} Hz"), format!("at most {}", figure(tan_delta))));
     }
     if let Some((mohm, hz)) = limits.esr_max {
         rows.push((format!("ESR at {} Hz, mΩ", figure(hz)), format!("at most {}", figure(mohm))));
     }
     if limits.tan_delta_max.is_none() && limits.esr_max.is_none() {
-        rows.push(("Loss factor or ESR".to_owned(), unknown()));
+        rows.push(("Dissipation factor or ESR".to_owned(), unknown()));
     }
     let at = limits.rated_v.map_or_else(String::new, |rated_v| format!(" at {} V", figure(rated_v)));
     rows.push((format!("Leakage{at}, µA"), at_most(limits.leakage_max_ua, "").unwrap_or_else(unknown)));

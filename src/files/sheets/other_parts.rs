@@ -105,7 +105,7 @@ fn expected(point: &TestPoint) -> String {
 fn point_row(point: &TestPoint) -> String {
     let found = point.found.map_or_else(String::new, |found| {
         let wrong = if point.is_right() == Some(false) { ", outside" } else { "" };
-        format!("<br>traced: {} {}{wrong}", figure(found), text(point.unit.as_ref()))
+        format!("<br>measured: {} {}{wrong}", figure(found), text(point.unit.as_ref()))
     });
     format!(
         "<tr><td class=\"ref\">{}</td><td>{}</td><td>{}</td><td>{} {}<span class=\"small\">{found}</span></td><td><span class=\"box\"></span>{}</td></tr>\n",

@@ -7,6 +7,7 @@ use super::html::{blank, escape, known, page};
 use super::other_parts;
 use crate::domain::safety::{NO_CAUTION, STEPS, WHO_DECIDES};
 use crate::domain::schema::contradictions;
+use crate::domain::style::money;
 use crate::domain::{Can, Catalog, Date, Job, Mounting, Outcome, Position, Side, UnitType};
 use crate::files::board_svg;
 use crate::files::photo::Photo;
@@ -354,7 +355,7 @@ fn measure_first(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
         .iter()
         .filter_map(|item| {
             let (board, position) = (job.boards.get(item.id.board)?, job.position(item.id)?);
-            let cost = item.cost.map_or_else(|| "unknown".to_owned(), |cost| format!("{cost:.2}"));
+            let cost = item.cost.map_or_else(|| "unknown".to_owned(), money);
             Some(format!(
                 "<tr><td>{} {}</td><td>{}</td><td>{}</td><td>{cost}</td><td>{}</td></tr>\n",
                 escape(&board.name),

@@ -1,4 +1,4 @@
-//! Life under the duty against the target.
+//! Life with the load profile against the target.
 
 use super::graded;
 use super::ripple::Rise;
@@ -37,7 +37,7 @@ pub(super) fn check(context: &PositionContext, can: &Can, rise: Option<&Rise>, e
     }
 }
 
-/// Uncapped life under the duty; `None` where a figure is missing.
+/// Uncapped life with the load profile; `None` where a figure is missing.
 fn duty_life(context: &PositionContext, can: &Can, rise: &Rise) -> Option<Life> {
     UnderDuty::new(context, can, *rise)?.life(context.duty()?, Change::NONE)
 }
@@ -129,7 +129,7 @@ impl UnderDuty {
     }
 }
 
-/// Factor for working below the rated voltage, 1 unless the policy counts it and the working voltage was entered.
+/// Factor for working below the rated voltage, 1 unless the policy counts it and the operating voltage was entered.
 fn counted_voltage_factor(context: &PositionContext, can: &Can) -> f64 {
     let counts = context.policy.count_voltage_derating && can.technology_or_wet() == Technology::Wet;
     let rated_v = can.rated_v.filter(|&rated_v| counts && rated_v >= HIGH_VOLTAGE_FROM_V);

@@ -127,7 +127,7 @@ mod tests {
     use crate::sizing::testing::{HERE, IN_STOCK, can, evaluated, job_of, outcome, position};
     use Outcome::{Fail, Marginal, Pass, Unknown};
 
-    /// A wet part of this rating at a working voltage without ripple or transient.
+    /// A wet part of this rating at a operating voltage without ripple or transient.
     fn at(dc_v: f64, rated_v: f64, technology: Technology) -> Outcome {
         let part = |can: &mut Can| {
             can.rated_v = Some(rated_v);

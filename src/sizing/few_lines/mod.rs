@@ -214,7 +214,7 @@ pub enum FewLinesError {
     #[error("{} position(s) have no part that passes, has a price and may be used", .0.len())]
     NoPart(Vec<usize>),
     /// This part must be used but fits nowhere, or has no usable price.
-    #[error("part {0} must be used but passes nowhere or has no usable price")]
+    #[error("part {0} is required but passes nowhere or has no usable price")]
     MustUse(usize),
     /// No choice meets all demands together.
     #[error("no choice meets must-use and second source together")]

@@ -44,7 +44,7 @@ pub(crate) enum Question {
 /// A file that is read or written beside the job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum FilePurpose {
-    /// A picture of the life place is written.
+    /// A picture of the Life view is written.
     LifePicture,
     /// The numbers of the life curves are written.
     LifeNumbers,

@@ -14,6 +14,7 @@ use crate::app::views::board::state::BoardState;
 use crate::app::widgets::can_picture::{CanPicture, height_in_words, largest_mm};
 use crate::app::widgets::theme::{self, Tokens, space};
 use crate::app::widgets::{self, Row, explain};
+use crate::domain::style::money;
 use crate::domain::{Can, Check, INVENTED, Outcome, PartId};
 use crate::sizing::reasons::figure;
 use crate::sizing::why_not::{self, Lengths};
@@ -64,7 +65,9 @@ impl<'a> Card<'a> {
         let (years, need) = (self.evaluation.figures.calendar_years, place.need_qty());
         let price = place.cost_of_need(scene.catalog, id).map_or_else(
             || "price unknown".to_owned(),
-            |cost| format!("{cost:.2} {} for {}", scene.job.currency.as_deref().unwrap_or_default(), figure(need)),
+            |cost| {
+                format!("{} {} for {}", money(cost), scene.job.currency.as_deref().unwrap_or_default(), figure(need))
+            },
         );
         let stock = scene
             .catalog

@@ -200,12 +200,17 @@ macro_rules! field {
     };
 }
 
+/// Rows of the table, each on as few lines as it needs.
+macro_rules! columns {
+    ($($row:expr;)*) => { &[$($row),*] };
+}
+
 /// Every column, from left to right. The first is always shown.
 pub(crate) const COLUMNS: &[TableColumn] = {
     use Better::{Less, More, Neither};
     use Quantity::Kept as Of;
-    &[
-        text("Part", "Part number; the part that was built in always stands first.", &["part"], Text::Number),
+    columns! {
+        text("Part", "Part number; the part that was built in always stands first.", &["part"], Text::Number);
         TableColumn {
             heading: "Verdict",
             name: "verdict",
@@ -215,306 +220,86 @@ pub(crate) const COLUMNS: &[TableColumn] = {
             width: 168.0,
             better: Less,
             usual: true,
-        },
-        number(
-            "Years",
-            "years of life",
-            &["life", "years"],
-            (Of(Kept::Years), Unit::Year, More),
-            46.0,
-            true,
-            "Calendar years until the life is used up: hours of life ÷ energised hours a year, capped at 15 years (published, Beckhoff PS9011 manual).",
-        ),
-        number(
-            "Cost",
-            "cost of the need",
-            &["cost"],
-            (Quantity::ForNeed, Unit::Money, Less),
-            104.0,
-            true,
-            "What the pieces needed here cost in the currency of the job, spares included, least over all offers with their price breaks, minimum orders and packs; pieces on the shelf are free.",
-        ),
-        number(
-            "Ø mm",
-            "diameter",
-            &["d", "diameter"],
-            (field!(diameter_mm), Unit::Millimetre, Less),
-            44.0,
-            true,
-            "Nominal diameter, from the data sheet; the fit goes by the largest.",
-        ),
-        number(
-            "H mm",
-            "height",
-            &["h", "height"],
-            (field!(height_mm), Unit::Millimetre, Less),
-            44.0,
-            true,
-            "Nominal height, body length of an axial part, from the data sheet; the fit goes by the largest.",
-        ),
-        number(
-            "Margin",
-            "margin",
-            &["margin", "headroom"],
-            (Of(Kept::Headroom), Unit::Percent, More),
-            104.0,
-            true,
-            "The least known margin of voltage, ripple, life and ESR, as a share of its limit: 1 − usage ÷ limit. Negative: over the limit.",
-        ),
-        check(
-            Check::Voltage,
-            "Voltage check",
-            &["voltage"],
-            "Voltage: operating voltage and ripple peak against the rated voltage: pass up to the policy's share (0.80 wet below 160 V, 0.90 from 160 V, 0.80 hybrid and polymer; common practice), marginal up to the rating. Transients against the surge voltage (IEC 60384-1: 1.15 times up to 315 V, 1.10 above), reverse voltage to −1 V.",
-        ),
-        check(
-            Check::Ripple,
-            "Ripple check",
-            &["ripple"],
-            "Ripple: equivalent current √Σ(I/F)² against the current allowed at the ambient, in the worst phase: pass up to the policy's share (0.80), marginal up to 1. F from the part or from published tables.",
-        ),
-        check(
-            Check::Life,
-            "Life check",
-            &["life"],
-            "Life under the duty against the target: pass from 1.25 times the target, marginal from the target on.",
-        ),
-        check(
-            Check::Esr,
-            "ESR check",
-            &["esr"],
-            "ESR at the position's frequency against its limit, else against the original's ESR: marginal within 10 % beyond. In the cold where a limit is set.",
-        ),
-        check(
-            Check::Capacitance,
-            "Capacitance check",
-            &["capacitance"],
-            "Capacitance against the limits entered, else against the original by the role of the position (common practice).",
-        ),
-        check(
-            Check::Fit,
-            "Fit check",
-            &["fit"],
-            "Fit: mounting, largest body, vent space, lead spacing, lead in its hole, gap to the neighbours. The worst counts.",
-        ),
-        check(
-            Check::Temperature,
-            "Temperature check",
-            &["temperature"],
-            "Category temperatures against the coldest and hottest ambient: pass with 5 K to spare.",
-        ),
-        check(
-            Check::Leakage,
-            "Leakage check",
-            &["leakage"],
-            "Leakage current against its limit; passes where no limit is set. Usual leakage: 0.01·C·U up to 100 V (published, maker's data sheets).",
-        ),
-        check(
-            Check::Supply,
-            "Availability check",
-            &["availability", "supply"],
-            "Availability: no longer made fails; not for new designs, or less in stock than needed here, is marginal.",
-        ),
-        number(
-            "Life h",
-            "hours of life",
-            &["hours"],
-            (Of(Kept::Life), Unit::Hour, More),
-            64.0,
+        };
+        number("Years", "years of life", &["life", "years"], (Of(Kept::Years), Unit::Year, More), 46.0, true,
+            "Calendar years until the life is used up: hours of life ÷ energised hours a year, capped at 15 years (published, Beckhoff PS9011 manual).");
+        number("Cost", "cost of the need", &["cost"], (Quantity::ForNeed, Unit::Money, Less), 104.0, true,
+            "What the pieces needed here cost in the currency of the job, spares included, least over all offers with their price breaks, minimum orders and packs; pieces on the shelf are free.");
+        number("Ø mm", "diameter", &["d", "diameter"], (field!(diameter_mm), Unit::Millimetre, Less), 44.0, true,
+            "Nominal diameter, from the data sheet; the fit goes by the largest.");
+        number("H mm", "height", &["h", "height"], (field!(height_mm), Unit::Millimetre, Less), 44.0, true,
+            "Nominal height, body length of an axial part, from the data sheet; the fit goes by the largest.");
+        number("Margin", "margin", &["margin", "headroom"], (Of(Kept::Headroom), Unit::Percent, More), 104.0, true,
+            "The least known margin of voltage, ripple, life and ESR, as a share of its limit: 1 − usage ÷ limit. Negative: over the limit.");
+        check(Check::Voltage, "Voltage check", &["voltage"],
+            "Voltage: operating voltage and ripple peak against the rated voltage: pass up to the policy's share (liquid electrolyte 80 % below 160 V, 90 % from 160 V; hybrid and polymer 80 %; common practice), marginal up to the rating. Transients against the surge voltage (IEC 60384-1: 1.15 times up to 315 V, 1.10 above), reverse voltage to −1 V.");
+        check(Check::Ripple, "Ripple check", &["ripple"],
+            "Ripple: equivalent current √Σ(I/F)² against the current allowed at the ambient, in the worst phase: pass up to the policy's share (80 %), marginal up to 100 %. F from the part or from published tables.");
+        check(Check::Life, "Life check", &["life"],
+            "Life with the load profile against the target: pass from 1.25 times the target, marginal from the target on.");
+        check(Check::Esr, "ESR check", &["esr"],
+            "ESR at the position's frequency against its limit, else against the original's ESR: marginal within 10 % beyond. In the cold where a limit is set.");
+        check(Check::Capacitance, "Capacitance check", &["capacitance"],
+            "Capacitance against the limits entered, else against the original by the role of the position (common practice).");
+        check(Check::Fit, "Fit check", &["fit"],
+            "Fit: mounting, largest body, vent space, lead spacing, lead in its hole, gap to the neighbours. The worst counts.");
+        check(Check::Temperature, "Temperature check", &["temperature"],
+            "Category temperatures against the coldest and hottest ambient: pass with 5 K to spare.");
+        check(Check::Leakage, "Leakage check", &["leakage"],
+            "Leakage current against its limit; passes where no limit is set. Usual leakage: 0.01·C·U up to 100 V (published, maker's data sheets).");
+        check(Check::Supply, "Availability check", &["availability", "supply"],
+            "Availability: no longer made fails; not for new designs, or less in stock than needed here, is marginal.");
+        number("Life h", "hours of life", &["hours"], (Of(Kept::Life), Unit::Hour, More), 64.0, false,
+            "L = L0 · 2^((T0 − Ta)/10) · 2^((ΔT0 − ΔT)/10), solid polymer ten times for 20 K; phases by linear damage 1/L = Σ w/L; at most 131 400 h (published, makers' sheets).");
+        number("Ripple util.", "ripple utilisation", &["used"], (Of(Kept::RippleUsage), Unit::Percent, Less), 76.0,
+            true, "Equivalent ripple current over the current allowed at the ambient, in the worst phase.");
+        number("Allowed A", "ripple allowed", &["allowed"], (Of(Kept::RippleAllowed), Unit::Ampere, More), 72.0, false,
+            "Rated ripple current times the multiplier for the ambient: 1.7 at 20 K and 2.1 at 40 K below the upper temperature (published, Rubycon) unless the part has its own.");
+        number("Core rise K", "core temperature rise", &["rise"], (Of(Kept::CoreRise), Unit::Kelvin, Less), 78.0, false,
+            "Rise of the core over the ambient: ΔT0 · (I ÷ I rated)² (published, Rubycon life sheet), in the worst phase.");
+        number("Voltage util.", "voltage utilisation", &["vused"], (Of(Kept::VoltageUsage), Unit::Percent, Less), 92.0,
+            false, "Operating voltage and ripple peak over the rated voltage.");
+        number("ESR mΩ", "ESR", &["esr"], (Of(Kept::Esr), Unit::Milliohm, Less), 56.0, true,
+            "Equivalent series resistance at the frequency of the limit: the part's own figure, else tan δ ÷ 2πfC (published, KEMET A4001).");
+        number("µF", "capacitance", &["c", "uf", "µf", "capacitance"],
+            (field!(capacitance_uf), Unit::Microfarad, Neither), 48.0, true,
+            "Nominal capacitance, from the data sheet.");
+        number("± %", "tolerance", &["tol", "tolerance"], (field!(tolerance_pct), Unit::PlainPercent, Less), 44.0,
+            false, "Capacitance tolerance either way, from the data sheet.");
+        number("Rated V", "rated voltage", &["v", "voltage"], (field!(rated_v), Unit::Volt, More), 52.0, true,
+            "Rated voltage, from the data sheet.");
+        number("Rated A", "rated ripple", &["i", "ripple"], (field!(ripple_a), Unit::Ampere, More), 60.0, false,
+            "Rated ripple current at the upper temperature and the frequency of the data sheet; parts rated at different frequencies do not compare.");
+        number("Lead spacing mm", "lead spacing", &["pitch"], (field!(pitch_mm), Unit::Millimetre, Neither), 112.0,
+            false, "Lead spacing, from the data sheet.");
+        number("Ø clearance mm", "diameter clearance", &["droom"], (Of(Kept::DiameterSlack), Unit::Millimetre, More),
+            104.0, false, "Largest diameter that fits less the largest diameter of the part.");
+        number("H clearance mm", "height clearance", &["hroom"], (Of(Kept::HeightSlack), Unit::Millimetre, More), 104.0,
             false,
-            "L = L0 · 2^((T0 − Ta)/10) · 2^((ΔT0 − ΔT)/10), solid polymer ten times for 20 K; phases by linear damage 1/L = Σ w/L; at most 131 400 h (published, makers' sheets).",
-        ),
-        number(
-            "Ripple util.",
-            "ripple utilisation",
-            &["used"],
-            (Of(Kept::RippleUsage), Unit::Percent, Less),
-            76.0,
-            true,
-            "Equivalent ripple current over the current allowed at the ambient, in the worst phase.",
-        ),
-        number(
-            "Allowed A",
-            "ripple allowed",
-            &["allowed"],
-            (Of(Kept::RippleAllowed), Unit::Ampere, More),
-            72.0,
-            false,
-            "Rated ripple current times the multiplier for the ambient: 1.7 at 20 K and 2.1 at 40 K below the upper temperature (published, Rubycon) unless the part has its own.",
-        ),
-        number(
-            "Core rise K",
-            "core temperature rise",
-            &["rise"],
-            (Of(Kept::CoreRise), Unit::Kelvin, Less),
-            78.0,
-            false,
-            "Rise of the core over the ambient: ΔT0 · (I ÷ I rated)² (published, Rubycon life sheet), in the worst phase.",
-        ),
-        number(
-            "Voltage util.",
-            "voltage utilisation",
-            &["vused"],
-            (Of(Kept::VoltageUsage), Unit::Percent, Less),
-            92.0,
-            false,
-            "Operating voltage and ripple peak over the rated voltage.",
-        ),
-        number(
-            "ESR mΩ",
-            "ESR",
-            &["esr"],
-            (Of(Kept::Esr), Unit::Milliohm, Less),
-            56.0,
-            true,
-            "Equivalent series resistance at the frequency of the limit: the part's own figure, else tan δ ÷ 2πfC (published, KEMET A4001).",
-        ),
-        number(
-            "µF",
-            "capacitance",
-            &["c", "uf", "µf", "capacitance"],
-            (field!(capacitance_uf), Unit::Microfarad, Neither),
-            48.0,
-            true,
-            "Nominal capacitance, from the data sheet.",
-        ),
-        number(
-            "± %",
-            "tolerance",
-            &["tol", "tolerance"],
-            (field!(tolerance_pct), Unit::PlainPercent, Less),
-            44.0,
-            false,
-            "Capacitance tolerance either way, from the data sheet.",
-        ),
-        number(
-            "Rated V",
-            "rated voltage",
-            &["v", "voltage"],
-            (field!(rated_v), Unit::Volt, More),
-            52.0,
-            true,
-            "Rated voltage, from the data sheet.",
-        ),
-        number(
-            "Rated A",
-            "rated ripple",
-            &["i", "ripple"],
-            (field!(ripple_a), Unit::Ampere, More),
-            60.0,
-            false,
-            "Rated ripple current at the upper temperature and the frequency of the data sheet; parts rated at different frequencies do not compare.",
-        ),
-        number(
-            "Lead spacing mm",
-            "lead spacing",
-            &["pitch"],
-            (field!(pitch_mm), Unit::Millimetre, Neither),
-            112.0,
-            false,
-            "Lead spacing, from the data sheet.",
-        ),
-        number(
-            "Ø clearance mm",
-            "diameter clearance",
-            &["droom"],
-            (Of(Kept::DiameterSlack), Unit::Millimetre, More),
-            104.0,
-            false,
-            "Largest diameter that fits less the largest diameter of the part.",
-        ),
-        number(
-            "H clearance mm",
-            "height clearance",
-            &["hroom"],
-            (Of(Kept::HeightSlack), Unit::Millimetre, More),
-            104.0,
-            false,
-            "Height that fits less the largest height of the part; the vent takes 2 to 5 mm of it (published, KEMET A4006).",
-        ),
-        number(
-            "Gap mm",
-            "gap to the neighbour",
-            &["gap"],
-            (Of(Kept::Gap), Unit::Millimetre, More),
-            58.0,
-            false,
-            "Smallest gap between the largest bodies of the part and of its neighbours.",
-        ),
-        number(
-            "Max °C",
-            "upper temperature",
-            &["temp", "tmax"],
-            (field!(temp_max_c), Unit::Celsius, More),
-            56.0,
-            false,
-            "Upper category temperature, from the data sheet.",
-        ),
-        number(
-            "Endurance h",
-            "endurance",
-            &["endurance"],
-            (field!(endurance_h), Unit::Hour, More),
-            84.0,
-            false,
-            "Endurance at the upper category temperature, from the data sheet; it counts together with that temperature.",
-        ),
-        number(
-            "Leakage µA",
-            "leakage current",
-            &["leakage"],
-            (Of(Kept::Leakage), Unit::Microampere, Less),
-            80.0,
-            false,
-            "Leakage current where a limit is set: the part's own, else the usual formula of makers' sheets.",
-        ),
-        text("Maker", "Who makes the part.", &["maker"], Text::Maker),
-        text("Series", "Family of parts.", &["series"], Text::Series),
-        text(
-            "Technology",
-            "What fills the can: wet, hybrid, polymer or nonpolar. Unknown counts as wet (assumed).",
-            &["tech", "technology"],
-            Text::Technology,
-        ),
-        text("Mounting", "How the part is fixed to the board.", &["mount", "mounting"], Text::Mounting),
-        text("Status", "Active, nrnd (not recommended for new designs) or obsolete.", &["status"], Text::Status),
-        number(
-            "Price",
-            "price",
-            &["price"],
-            (Quantity::Price, Unit::Money, Less),
-            104.0,
-            true,
-            "Price of one piece when few are bought, in the currency of the list.",
-        ),
-        number(
-            "Stock",
-            "stock",
-            &["stock"],
-            (Quantity::Trade(|trade| trade.stock), Unit::Piece, More),
-            58.0,
-            false,
-            "Pieces the supplier has.",
-        ),
-        number(
-            "Lead days",
-            "lead time",
-            &["lead"],
-            (Quantity::Trade(|trade| trade.lead_time_d), Unit::Day, Less),
-            68.0,
-            false,
-            "Days until the supplier delivers.",
-        ),
-        number(
-            "Minimum",
-            "minimum order",
-            &["moq"],
-            (Quantity::Trade(|trade| trade.moq), Unit::Piece, Less),
-            66.0,
-            false,
-            "Smallest order, pieces.",
-        ),
-    ]
+            "Height that fits less the largest height of the part; the vent takes 2 to 5 mm of it (published, KEMET A4006).");
+        number("Gap mm", "gap to the neighbour", &["gap"], (Of(Kept::Gap), Unit::Millimetre, More), 58.0, false,
+            "Smallest gap between the largest bodies of the part and of its neighbours.");
+        number("Max °C", "upper temperature", &["temp", "tmax"], (field!(temp_max_c), Unit::Celsius, More), 56.0, false,
+            "Upper category temperature, from the data sheet.");
+        number("Endurance h", "endurance", &["endurance"], (field!(endurance_h), Unit::Hour, More), 84.0, false,
+            "Endurance at the upper category temperature, from the data sheet; it counts together with that temperature.");
+        number("Leakage µA", "leakage current", &["leakage"], (Of(Kept::Leakage), Unit::Microampere, Less), 80.0, false,
+            "Leakage current where a limit is set: the part's own, else the usual formula of makers' sheets.");
+        text("Maker", "Who makes the part.", &["maker"], Text::Maker);
+        text("Series", "Family of parts.", &["series"], Text::Series);
+        text("Technology", "What fills the can: liquid electrolyte (wet), hybrid, polymer or nonpolar. Unknown counts as wet (assumed).",
+            &["tech", "technology"], Text::Technology);
+        text("Mounting", "How the part is fixed to the board.", &["mount", "mounting"], Text::Mounting);
+        text("Status", "Active, nrnd (not recommended for new designs) or obsolete.", &["status"], Text::Status);
+        number("Price", "price", &["price"], (Quantity::Price, Unit::Money, Less), 104.0, true,
+            "Price of one piece when few are bought, in the currency of the list.");
+        number("Stock", "stock", &["stock"], (Quantity::Trade(|trade| trade.stock), Unit::Piece, More), 58.0, false,
+            "Pieces the supplier has.");
+        number("Lead days", "lead time", &["lead"], (Quantity::Trade(|trade| trade.lead_time_d), Unit::Day, Less), 68.0,
+            false, "Days until the supplier delivers.");
+        number("Minimum", "minimum order", &["moq"], (Quantity::Trade(|trade| trade.moq), Unit::Piece, Less), 66.0,
+            false, "Smallest order, pieces.");
+    }
 };
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! Why the candidate in question fares as it does: every check with its reason.
+//! Why the selected candidate fares as it does: every check with its reason.
 
 use egui::{Align, Label, Layout, RichText, Sense, TextStyle, Ui, vec2};
 

@@ -43,7 +43,7 @@ pub(crate) struct CandidatesState {
 /// What stands below the table, or beside it.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(super) enum Below {
-    /// Why the candidate in question fares as it does.
+    /// Why the selected candidate fares as it does.
     #[default]
     Reasons,
     /// The pinned candidates side by side.

@@ -22,7 +22,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out:
     let (candidates, shown) = (listing.candidates.clone(), listing.ids.len());
     if scene.catalog.is_empty() {
         ui.strong("There are no parts yet");
-        ui.label("Import a list of parts (Ctrl+I), or drop a catalogue (*.csv) on the window.");
+        ui.label("Import a component catalogue (Ctrl+I), or drop a catalogue (*.csv) on the window.");
         return;
     }
     if !candidates.any_usable() && needed(ui, scene, state, out) {

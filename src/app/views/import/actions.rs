@@ -75,7 +75,7 @@ impl ImportState {
     /// Writes the mapping of the list shown.
     pub(crate) fn write_mapping(&self, session: &mut Session, exporting: &Exporting, path: PathBuf) {
         let Some(text) = self.mapping_text() else {
-            return session.say("There is no list at hand.");
+            return session.say("No list is open.");
         };
         write(exporting, path, text.into_bytes(), "The mapping");
     }

@@ -70,20 +70,20 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
                 meaning_of(ui, &sheet, name, meaning(name), &mut changed);
             }
             ui.end_row();
-            lead(ui, "because", "Why this was proposed: a known header, what the cells look like, a mapping remembered, or set by you.");
+            lead(ui, "Reason", "Why this was proposed: a known header, what the cells look like, a mapping remembered, or set by you.");
             for name in shown.clone() {
                 because(ui, &sheet, name, meaning(name));
             }
             ui.end_row();
             if any(&|field| !units(field).is_empty()) {
-                lead(ui, "unit of bare numbers", "The unit of cells that have none of their own.");
+                lead(ui, "Default unit", "The unit of cells that have none of their own.");
                 for name in shown.clone() {
                     unit_of(ui, name, meaning(name), &mut changed);
                 }
                 ui.end_row();
             }
             if any(&has_frequency) {
-                lead(ui, "holds at", "Frequency at which the column's ripple current or ESR is rated; without it the figure stays unknown.");
+                lead(ui, "Frequency", "Frequency at which the column's ripple current or ESR is rated; without it the figure stays unknown.");
                 for name in shown.clone() {
                     frequency_of(ui, name, meaning(name), &mut changed);
                 }
@@ -273,7 +273,7 @@ fn becomes(
     let (text, ink) = match (kept, left) {
         (Some(names), None) => (names.join(", "), tokens.text),
         (Some(names), Some(_)) => (format!("{} with remarks", names.join(", ")), tokens.outcome(Outcome::Marginal).ink),
-        (None, Some(reason)) if reason.starts_with("set aside: ") => (reason.to_owned(), tokens.weak),
+        (None, Some(reason)) if reason.starts_with("skipped: ") => (reason.to_owned(), tokens.weak),
         (None, Some(reason)) => (reason.to_owned(), tokens.outcome(Outcome::Fail).ink),
         (None, None) if is_read => ("not used".to_owned(), tokens.weak),
         (None, None) => ("…".to_owned(), tokens.weak),

@@ -80,12 +80,12 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
         return;
     }
     ui.horizontal(|ui| {
-        let text = if state.every_open { "Hide" } else { "For every row…" };
+        let text = if state.every_open { "Hide" } else { "Values for all rows…" };
         let hover = "Maker, series, endurance and what else stands over a data sheet's table and not in its rows.";
         if ui.button(text).on_hover_text(hover).clicked() {
             state.every_open = !state.every_open;
         }
-        let label = format!("For every row that does not say it itself: {}", set(&mapping.every_row));
+        let label = format!("Values for all rows that do not say it themselves: {}", set(&mapping.every_row));
         ui.add(egui::Label::new(label).truncate());
     });
     if !state.every_open {

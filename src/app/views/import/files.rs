@@ -13,9 +13,9 @@ use crate::files::import::source::Origin;
 use crate::files::table::{Encoding, Layout, Separator};
 
 const TARGETS: [(Target, &str); 3] = [
-    (Target::Parts, "parts one can buy"),
-    (Target::Positions, "positions of a board"),
-    (Target::Placement, "places on a board"),
+    (Target::Parts, "component catalogue"),
+    (Target::Positions, "bill of materials (BOM)"),
+    (Target::Placement, "placement (centroid)"),
 ];
 
 const ENCODINGS: [(Encoding, &str); 7] = [
@@ -129,7 +129,7 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>
         let options: Vec<(Target, String)> = TARGETS.map(|(target, word)| (target, word.to_owned())).into();
         let target = sheet.mapping.target;
         let shown = TARGETS.iter().find(|(known, _)| *known == target).map_or("", |w| w.1);
-        if let Some(target) = labelled(ui, "Rows are", 138.0, shown, target, &options) {
+        if let Some(target) = labelled(ui, "Content", 138.0, shown, target, &options) {
             state.reread(|file| file.target = Some(target));
         }
         if found.layout == Layout::Sheet {
@@ -274,8 +274,8 @@ fn rules(ui: &mut Ui, state: &mut ImportState) {
         }
     }
     if let Some(keep) = mapping.unsaid_are_electrolytic {
-        let options = yes_no("ask", "keep", "set aside");
-        let shown = if keep { "keep" } else { "set aside" };
+        let options = yes_no("ask", "keep", "skipped");
+        let shown = if keep { "keep" } else { "skipped" };
         if let Some(keep) = labelled(ui, "Kind not said", 84.0, shown, Some(keep), &options) {
             state.change_mapping(|mapping| mapping.unsaid_are_electrolytic = keep);
         }

@@ -74,7 +74,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         let button = widgets::primary(ui, "Import now");
         let button = ui.add_enabled(!lines.is_empty(), button);
         let button = button.on_hover_text("One change of the job; undo takes it back.");
-        if button.on_disabled_hover_text("There is nothing to take in yet.").clicked() {
+        if button.on_disabled_hover_text("There is nothing to import yet.").clicked() {
             // What was printed is compared once before it is relied on.
             if compare::is_due(state) {
                 compare::begin(state);
@@ -82,7 +82,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
                 out.push(Action::Import(ImportAction::TakeIn));
             }
         }
-        let words = if lines.is_empty() { "nothing to take in yet".to_owned() } else { lines.join(", ") };
+        let words = if lines.is_empty() { "nothing to import yet".to_owned() } else { lines.join(", ") };
         ui.label(words);
     });
     if open > 0 {
@@ -98,8 +98,8 @@ fn target(ui: &mut Ui, scene: &Scene, state: &mut ImportState) {
     options.extend(scene.job.boards.iter().enumerate().map(|(at, board)| (Into::Board(at), board.name.clone())));
     let shown = options.iter().find(|(known, _)| *known == into).map_or("", |option| option.1.as_str()).to_owned();
     ui.horizontal(|ui| {
-        ui.label("Onto");
-        if let Some(into) = choose(ui, "Onto which board", 120.0, &shown, into, &options) {
+        ui.label("Target board");
+        if let Some(into) = choose(ui, "Target board", 120.0, &shown, into, &options) {
             state.into = Some(into);
             state.changed();
         }
@@ -185,7 +185,7 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Ve
             }
         });
         if !ids.is_empty() {
-            ui.label("Their role is \"decoupling, assumed\": it decides how far the capacitance may differ, and no list says it. Working voltage, ripple and ambient are unknown until you enter them; the editor changes all marked positions at once.");
+            ui.label("Their role is \"decoupling, assumed\": it decides how far the capacitance may differ, and no list says it. Operating voltage, ripple and ambient are unknown until you enter them; the editor changes all marked positions at once.");
         }
     }
     if done.rejected.is_empty() {
@@ -194,7 +194,7 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Ve
     ui.add_space(6.0);
     ui.horizontal(|ui| {
         ui.strong(format!("Rows and cells not used: {}", done.rejected.len()))
-            .on_hover_text("Everything that was set aside or rejected, each with its line and the reason.");
+            .on_hover_text("Everything that was skipped or rejected, each with its line and the reason.");
         if ui.small_button("Save as CSV…").clicked() {
             out.push(Action::Import(ImportAction::WriteRejected));
         }

@@ -10,7 +10,7 @@ pub(crate) enum Listed {
     Trouble,
     /// Everything.
     All,
-    /// What was set aside for one reason.
+    /// What was skipped for one reason.
     Aside(String),
 }
 

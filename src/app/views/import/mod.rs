@@ -148,7 +148,7 @@ fn empty(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Vec<Action>)
         widgets::button(ui, Command::ImportList, None, out);
         ui.add_space(10.0);
         for (what, text) in [
-            ("Bill of materials (BOM)", "designators with value, voltage and footprint become positions of a new board, or of the board at hand."),
+            ("Bill of materials (BOM)", "designators with value, voltage and footprint become positions of a new board, or of the selected board."),
             ("Placement file (centroid)", "x, y, rotation and side, in mm, mil or inch, place the positions; what one of the two lists lacks is named."),
             ("Component catalogue", "a distributor's export, a maker's list or a series table typed off a data sheet becomes a catalogue. What its columns do not say (series, endurance, frequency of the ripple current) you say once for every row."),
         ] {

@@ -15,7 +15,7 @@ use crate::files::import::Report;
 const LISTED_MOST: usize = 100;
 
 fn is_aside(listed: &Rejected) -> bool {
-    listed.reason.starts_with("set aside: ")
+    listed.reason.starts_with("skipped: ")
 }
 
 /// Draws what came of the table shown.
@@ -74,7 +74,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
     }
     let aside = report.set_aside_rows();
     if aside > 0 {
-        ui.label(format!("{aside} set aside; click a kind to see its rows"));
+        ui.label(format!("{aside} skipped; click a kind to see its rows"));
         for set in &report.set_aside {
             let chosen = state.listed == Listed::Aside(set.reason.clone());
             if ui.selectable_label(chosen, format!("{} {}", set.rows, set.reason)).clicked() {

@@ -1,4 +1,6 @@
-//! The files at hand, what was found in them and what the person says about them.
+//! The files that are open, what was found in them and what the person says about them.
+
+mod background;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -7,7 +9,7 @@ use std::sync::Arc;
 use crate::app::state::session::Session;
 use crate::app::views::import::memory::{Comparison, Listed};
 use crate::app::views::import::page::PageView;
-use crate::app::views::import::reading::{Gather, ImportOutcome, Open, Opened, Unread};
+use crate::app::views::import::reading::{ImportOutcome, Opened};
 use crate::app::work::worker::{AnyWorker, Progress, Waker, Worker};
 use crate::domain::{Board, Job, PositionId};
 use crate::files::Rejected;
@@ -416,77 +418,6 @@ impl ImportState {
         let taken = |name: &str| job.boards.iter().any(|board| board.name == name);
         let names = std::iter::once(wanted.clone()).chain((2..).map(|number| format!("{wanted} ({number})")));
         names.into_iter().find(|name| !taken(name)).unwrap_or_default()
-    }
-
-    /// The files that are to be opened, when that was not asked for yet.
-    fn next_opening(&mut self) -> Option<Vec<Open>> {
-        let wanted = self.files.iter().filter(|file| matches!(file.known, Known::Nothing));
-        let wanted: Vec<Open> = wanted
-            .map(|file| Open {
-                serial: file.serial,
-                path: file.path.clone(),
-                content: file.content.clone(),
-                options: file.options,
-                sheets_named: file.sheets_named.clone(),
-                printed: file.printed.clone(),
-                target: file.target,
-                memory: self.memory.clone(),
-            })
-            .collect();
-        let serials: Vec<u64> = wanted.iter().map(|open| open.serial).collect();
-        if serials.is_empty() || serials == self.opening {
-            return None;
-        }
-        self.opening = serials;
-        Some(wanted)
-    }
-
-    /// Takes in opened files.
-    fn take_opened(&mut self, opened: Vec<Opened>) {
-        for one in opened {
-            if let Some(file) = self.files.iter_mut().find(|file| file.serial == one.serial) {
-                file.content = one.content.or(file.content.take());
-                file.known = match one.sheets {
-                    Ok(sheets) => Known::Sheets(sheets),
-                    Err(Unread::Refused(reason)) => Known::Refused(reason),
-                    Err(Unread::WhichSheet(names)) => Known::WhichSheet(names),
-                };
-            }
-        }
-        self.opening.clear();
-        self.changed();
-    }
-
-    /// Opening or reading was stopped.
-    fn stopped(&mut self) {
-        for file in &mut self.files {
-            if matches!(file.known, Known::Nothing) {
-                file.known = Known::Refused("Reading was stopped; close the file and open it again to read it.".into());
-            }
-        }
-        self.opening.clear();
-    }
-
-    /// What is to be read, when that was not asked for yet.
-    fn next_gathering(&mut self, job: &Arc<Job>) -> Option<Gather> {
-        if self.files.iter().any(|file| matches!(file.known, Known::Nothing)) || self.sheets().next().is_none() {
-            return None;
-        }
-        if self
-            .gathering
-            .as_ref()
-            .is_some_and(|(revision, known)| *revision == self.revision && Arc::ptr_eq(known, job))
-        {
-            return None;
-        }
-        self.gathering = Some((self.revision, job.clone()));
-        let into = self.target_board(job);
-        let board = match into {
-            Into::New => Board { name: self.board_name(job), ..Board::default() },
-            Into::Board(at) => job.boards.get(at).cloned().unwrap_or_default(),
-        };
-        let sheets = self.sheets().map(|(_, sheet)| (sheet.source.clone(), sheet.mapping.clone())).collect();
-        Some(Gather { revision: self.revision, job: job.clone(), into, board, sheets })
     }
 
     /// Everything was taken in: the mappings are remembered, the files are closed.

@@ -1,4 +1,4 @@
-//! What the panels show, worked out on another thread: for the sized job, the position and the candidate in question.
+//! What the panels show, worked out on another thread: for the sized job, the position and the selected candidate.
 
 use std::sync::Arc;
 
@@ -37,7 +37,7 @@ pub(crate) struct Question {
     pub snapshot: Arc<Snapshot>,
     /// The position.
     pub position: PositionId,
-    /// The candidate in question.
+    /// The selected candidate.
     pub candidate: Candidate,
     /// The circuit whose ripple is asked for, once a figure of it was entered.
     pub circuit: Option<CircuitEntry>,

@@ -176,7 +176,7 @@ fn plots(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut LifeS
         ui.colored_label(tokens.weak, *remark);
     }
     if [first, second].iter().all(|set| set.curves.iter().all(|curve| curve.points.iter().all(|p| p.years.is_none()))) {
-        ui.label("No life is known here. It takes the duty, the ripple and the hours in a year, and of the part its endurance, upper temperature and rated ripple; the panels on the right say which is missing.");
+        ui.label("No life is known here. It takes the load profile, the ripple and the hours in a year, and of the part its endurance, upper temperature and rated ripple; the panels on the right say which is missing.");
     }
     if let Some((axis, x, true)) = pointer {
         state.read = Some((axis, rounded(x)));

@@ -65,11 +65,11 @@ const HEADS: [(&str, &str); 11] = [
     ("Voltage", "voltage"),
     ("Ripple", "ripple"),
     ("Core rise", "core rise"),
-    ("Life, years", "years under the duty"),
+    ("Life, years", "years with the load profile"),
     ("P10 / P50 / P90", "spread"),
     ("On target", "on target"),
-    ("Balance", "heat balance"),
-    ("Rests on", "rests on"),
+    ("Heat balance", "heat balance"),
+    ("Assumptions", "rests on"),
 ];
 
 /// How long the board lasts, what limits it and what comes next, its spread.
@@ -151,7 +151,7 @@ fn row(
         out.push(Action::Select(sized.id));
     }
     let Some(part) = sized.choice.part else {
-        ui.label("no part holds");
+        ui.label("no suitable part");
         widgets::outcome(ui, sized.choice.verdict);
         for column in 3..HEADS.len() {
             right(ui, column, "–");

@@ -44,10 +44,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: &Answer, line: &PurchaseL
 /// The figures of an offer with the names their explanations go by and their room, points.
 const FIGURES: [(&str, &str, f32); 6] = [
     ("Order", "order quantity", 50.0),
-    ("Each", "order price", 60.0),
+    ("Unit price", "order price", 60.0),
     ("Total", "order total", 100.0),
     (IN_OWN, "own currency", 136.0),
-    ("Days", "order lead", 46.0),
+    ("Lead time (d)", "order lead", 84.0),
     ("Stock", "order stock", 90.0),
 ];
 
@@ -127,7 +127,7 @@ fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str, foreign: bool) {
 /// What the buyer may wish of the part when few lines are looked for.
 fn constraints(ui: &mut Ui, job: &Job, line: &PurchaseLine, out: &mut Vec<Action>) {
     let number = &line.part_number;
-    weak(ui, "For Few lines:");
+    weak(ui, "For Consolidate order:");
     let mut must = job.must_use.contains(number);
     if ui.checkbox(&mut must, "required").changed() {
         change(job, "required parts", out, |job| toggle(&mut job.must_use, number, must));

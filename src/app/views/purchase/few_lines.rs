@@ -264,7 +264,7 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
                 order.interval_years.0,
             ),
             (
-                "Few lines",
+                "Consolidate order",
                 order.ordered_lines().to_string(),
                 money(Some(order.total), currency),
                 order.interval_years.1,

@@ -24,8 +24,12 @@ use state::Tab;
 
 const TABS: [(Tab, &str, &str); 3] = [
     (Tab::Order, "Order", "What to order, from whom, and what it comes to."),
-    (Tab::FewLines, "Few lines", "Parts shared between positions, so that parts and order lines cost least together."),
-    (Tab::Shelf, "Shelf and offers", "What the shop has already, and offers of further suppliers."),
+    (
+        Tab::FewLines,
+        "Consolidate order",
+        "Parts shared between positions, so that parts and order lines cost least together.",
+    ),
+    (Tab::Shelf, "Stock and quotes", "What the shop has already, and offers of further suppliers."),
 ];
 
 /// Draws the place.
@@ -90,7 +94,7 @@ fn order(ui: &mut Ui, scene: &Scene, state: &mut PurchaseState, out: &mut Vec<Ac
     if answer.purchase.lines.is_empty() {
         ui.add_space(8.0);
         ui.label(
-            "Nothing to order yet: no position has a part. Pick one under Candidates, or let Few lines propose them.",
+            "Nothing to order yet: no position has a part. Pick one under Candidates, or let Consolidate order propose them.",
         );
         return;
     }

@@ -148,7 +148,7 @@ fn new_lot(ui: &mut Ui, scene: &Scene, today: Option<Date>, state: &mut State, o
             ui.add(TextEdit::singleline(text).desired_width(width)).labelled_by(label.id);
         }
         let ready = !state.number.trim().is_empty();
-        if ui.add_enabled(ready, egui::Button::new("Put on the shelf")).clicked() {
+        if ui.add_enabled(ready, egui::Button::new("Add to stock")).clicked() {
             let read = pieces(&state.qty).and_then(|qty| Ok((qty, date_code(&state.code, today)?)));
             match read {
                 Ok((None, _)) => state.refused = "Refused: how many pieces? An unknown number helps nobody.".into(),

@@ -127,11 +127,11 @@ impl PurchaseState {
                 read.notes.iter().for_each(|note| session.say(note.clone()));
                 let rejected = match read.rejected.len() {
                     0 => String::new(),
-                    1 => "; 1 cell or row was not used, see Shelf and offers".to_owned(),
-                    count => format!("; {count} cells or rows were not used, see Shelf and offers"),
+                    1 => "; 1 cell or row was not used, see Stock and quotes".to_owned(),
+                    count => format!("; {count} cells or rows were not used, see Stock and quotes"),
                 };
                 let parts = if read.book.len() == 1 { "part" } else { "parts" };
-                session.say(format!("Offers for {} {parts} at hand{rejected}.", read.book.len()));
+                session.say(format!("Offers for {} {parts} loaded{rejected}.", read.book.len()));
                 let offers = Arc::new(read.book.clone());
                 session.catalog_index = Arc::new(session.catalog_index.with_offers(offers));
                 session.offers = Arc::new(read);
@@ -195,7 +195,7 @@ impl PurchaseState {
         let search = self.few_lines.start();
         let (job, catalog_index, read) = (session.job().clone(), session.catalog_index.clone(), session.offers.clone());
         let snapshot = session.snapshot.clone();
-        self.work.ordering.request("Looking for few lines", move |worker| {
+        self.work.ordering.request("Looking for the order that costs least", move |worker| {
             let mut seen = |progress| {
                 search.report(progress);
                 if worker.is_cancelled() {

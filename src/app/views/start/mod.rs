@@ -125,7 +125,7 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &StartState, out
             ui,
             width,
             "My own board",
-            "From its bill of materials, its placement file and a table of parts; from a photo; or from nothing.",
+            "From its bill of materials, its placement file and a component catalogue; from a photo; or from nothing.",
             &[
                 (Command::NewFromList, "From a list…"),
                 (Command::NewFromPhoto, "From a photo…"),

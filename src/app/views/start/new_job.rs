@@ -12,7 +12,7 @@ use crate::files::new_job::NewJob;
 /// What a new job begins from.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(crate) enum Origin {
-    /// A bill of materials, a placement file, a table of parts: they are opened in Import.
+    /// A bill of materials, a placement file, a component catalogue: they are opened in Import.
     List,
     /// A photo, on which the cans are marked.
     Photo,
@@ -161,7 +161,7 @@ fn files(ui: &mut Ui, draft: &mut Draft) {
         draft.files.remove(at);
     }
     if draft.origin == Origin::List {
-        ui.colored_label(weak, "Further lists (placement, table of parts) can be dropped here, too.");
+        ui.colored_label(weak, "Further lists (placement, component catalogue) can be dropped here, too.");
     }
 }
 

@@ -1,5 +1,21 @@
 //! What every heading and every field means: one table, read by the hover texts of all views, by the editor and by the help.
 
+/// Rows of explanations: what it is looked up by, what it is called, what it means, and where something is computed the formula and
+/// its source.
+macro_rules! entries {
+    (@or) => { "" };
+    (@or $text:expr) => { $text };
+    ($($name:literal $label:literal, $text:literal $(, $formula:expr, $source:expr)?;)*) => {
+        &[$(Explanation {
+            name: $name,
+            label: $label,
+            text: $text,
+            formula: entries!(@or $($formula)?),
+            source: entries!(@or $($source)?),
+        }),*]
+    };
+}
+
 mod headings;
 mod views;
 
@@ -23,16 +39,6 @@ pub(crate) struct Explanation {
     pub source: &'static str,
 }
 
-const fn entry(
-    name: &'static str,
-    label: &'static str,
-    text: &'static str,
-    formula: &'static str,
-    source: &'static str,
-) -> Explanation {
-    Explanation { name, label, text, formula, source }
-}
-
 /// The headings of tables, plots and lists.
 pub(crate) fn headings() -> impl Iterator<Item = &'static Explanation> {
     headings::TABLE.iter().chain(views::TABLE)
@@ -43,7 +49,7 @@ pub(crate) fn of(name: &str) -> Option<Explanation> {
     let heading = headings().find(|explanation| explanation.name == name).copied();
     heading.or_else(|| {
         let About { path, label, meaning, formula, source, .. } = *schema::find(name)?;
-        Some(entry(path, label, meaning, formula, source))
+        Some(Explanation { name: path, label, text: meaning, formula, source })
     })
 }
 

@@ -1,4 +1,4 @@
-//! Why the candidate in question may be used, on a few lines: stress, rise, life with its spread, what was assumed, what limits the board.
+//! Why the selected candidate may be used, on a few lines: stress, rise, life with its spread, what was assumed, what limits the board.
 
 use egui::{Align, Label, Layout, RichText, Ui, vec2};
 
@@ -38,7 +38,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             (Some(rise), Some(ambient)) => format!("core {} K over {} °C", figure(rise), figure(ambient)),
             _ => UNKNOWN.into(),
         };
-        line(ui, ("Rise", "core rise"), rise);
+        line(ui, ("Core rise", "core rise"), rise);
         let place = scene.place();
         let years = |life_h: Option<f64>| place.as_ref()?.years_of(life_h?);
         let life = match (figures.calendar_years, years(figures.life_low_h), years(figures.life_high_h)) {
@@ -67,7 +67,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             None => UNKNOWN.into(),
         });
         line(ui, ("Spread", "spread"), spread.unwrap_or_else(|| "…".into()));
-        line(ui, ("Rests on", "rests on"), assumed(evaluation.assumed));
+        line(ui, ("Assumptions", "rests on"), assumed(evaluation.assumed));
         if let Some(answers) = desk.answers {
             let base = &answers.board.base;
             let shortest = base.shortest(&base.as_chosen);

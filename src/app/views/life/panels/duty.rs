@@ -23,7 +23,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     if phases.is_empty() {
         weak(
             ui,
-            "The duty is not known, so no life can be worked out. Add a phase: its share of the energised time and the ambient beside the can, or import a temperature log below.",
+            "The load profile is not known, so no life can be worked out. Add a phase: its share of the energised time and the ambient beside the can, or import a temperature log below.",
         );
     } else {
         let damage = desk.answers.and_then(|answers| answers.damage.clone());
@@ -37,7 +37,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             None if desk.answers.is_some() => {
                 weak(
                     ui,
-                    "Which phase eats the life is not known: a figure of the duty, the ripple or the part is missing.",
+                    "Which phase eats the life is not known: a figure of the load profile, the ripple or the part is missing.",
                 );
             }
             None => {}
@@ -77,7 +77,7 @@ fn drawing(ui: &mut Ui, phases: &[Phase], damage: Option<&DutyDamage>) {
     let share = |phase: &Phase| phase.share.unwrap_or(0.0).max(0.0);
     let total: f64 = phases.iter().map(share).sum();
     let spoken: Vec<String> = phases.iter().enumerate().map(|(at, phase)| spoken(at, phase, total, damage)).collect();
-    let name = format!("drawing of the duty: {}", spoken.join("; "));
+    let name = format!("drawing of the load profile: {}", spoken.join("; "));
     response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, &name));
     response.on_hover_text(spoken.join("\n"));
     let ambients = || phases.iter().filter_map(|phase| phase.ambient_c);

@@ -18,7 +18,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             remark(ui, format!("In the phase with the largest ripple usage; {}.", assumed(heat.assumed)));
         }
         None => {
-            weak(ui, "There is no first opinion yet: the ripple, the duty or the part's rated ripple is not known.");
+            weak(ui, "Nothing to check yet: the ripple, the load profile or the part's rated ripple is not known.");
         }
     }
     ui.add_space(4.0);

@@ -54,6 +54,6 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     desk.forms.entries.show_refused(ui, "voltage held up to");
     remark(
         ui,
-        "R = U / I, it takes C U²/2 once; t = C (U1² - U2²) / (2 P), from the working voltage (Ametherm application note; TI UCC28180).",
+        "R = U / I, it takes C U²/2 once; t = C (U1² - U2²) / (2 P), from the operating voltage (Ametherm application note; TI UCC28180).",
     );
 }

@@ -237,11 +237,11 @@ fn frontier(ui: &mut Ui, answers: &Answers, currency: &str, over_horizon: bool) 
     let what = if over_horizon { "years against cost over the horizon" } else { "years against cost" };
     let name = steps.first().zip(steps.last()).map_or_else(String::new, |(first, last)| {
         format!(
-            "{what}: from {} years for {:.2} to {} years for {:.2}",
+            "{what}: from {} years for {} to {} years for {}",
             figure(first[0]),
-            first[1],
+            style::money(first[1]),
             figure(last[0]),
-            last[1]
+            style::money(last[1])
         )
     });
     shown.response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, &name));

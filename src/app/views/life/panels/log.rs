@@ -100,7 +100,7 @@ fn phases(ui: &mut Ui, desk: &mut PanelContext) {
     let error = |share: f64| format!("{:+.1} %", 100.0 * share);
     let of_part = cut.of_candidate.map_or_else(|| "unknown".into(), error);
     ui.label(format!(
-        "{} phases change the life by {} under the 10 K rule, by {of_part} for the candidate in question.",
+        "{} phases change the life by {} under the 10 K rule, by {of_part} for the selected candidate.",
         binned.phases.len(),
         error(binned.life_error)
     ));
@@ -109,10 +109,11 @@ fn phases(ui: &mut Ui, desk: &mut PanelContext) {
         remark(ui, format!("phase {}: {} % at {} °C", at + 1, figure(100.0 * share), figure(ambient_c)));
     }
     let button = ui.button(format!("Use these {} phases", binned.phases.len()));
-    let hover = "Replaces the duty of this position, as one change that can be undone. A log knows nothing of the ripple: its factor is 1 in every phase.";
+    let hover = "Replaces the load profile of this position, as one change that can be undone. A log knows nothing of the ripple: its factor is 1 in every phase.";
     if button.on_hover_text(hover).clicked() {
         let phases = binned.phases.clone();
-        desk.edit("duty from a temperature log", |position| position.stress.phases = Some(phases));
-        desk.out.push(Action::Say("The duty was replaced by the phases of the log; ripple factors are 1.".into()));
+        desk.edit("load profile from a temperature log", |position| position.stress.phases = Some(phases));
+        desk.out
+            .push(Action::Say("The load profile was replaced by the phases of the log; ripple factors are 1.".into()));
     }
 }

@@ -37,10 +37,10 @@ pub(super) const OSCILLOSCOPE: &str = "Ripple from an oscilloscope";
 pub(super) const TEMPERATURE_LOG: &str = "Temperature log";
 
 const PANELS: [Heading; 12] = [
-    Heading { title: "Duty", explained: "duty", open: true, draw: duty::show },
+    Heading { title: "Load profile", explained: "duty", open: true, draw: duty::show },
     Heading { title: "Spread", explained: "spread", open: true, draw: spread::show },
     Heading { title: "Board and interval", explained: "board and interval", open: true, draw: interval::show },
-    Heading { title: "Second opinion on heat", explained: "heat balance", open: false, draw: heat::show },
+    Heading { title: "Thermal cross-check", explained: "heat balance", open: false, draw: heat::show },
     Heading {
         title: "Ripple from the circuit",
         explained: "ripple from the circuit",
