@@ -4,6 +4,7 @@ use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use super::can::{Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
+use super::job::Job;
 use super::interned::{Distinct, Interned, Texts, intern, intern_table, intern_text};
 use super::offer::OfferBook;
 use super::part::{Part, Status, Trade, TradeColumns};
@@ -242,11 +243,12 @@ impl Catalog {
         (!progress.is_cancelled()).then(|| Self { columns: Arc::new(columns), offers })
     }
 
-    /// The number of a part as it is told to people: with the word where nobody can buy it.
+    /// The number of a part as it is told to people: with the word where nobody can buy it, unless all of the job is invented and
+    /// says so itself.
     #[must_use]
-    pub fn told(&self, id: PartId) -> String {
-        let number = self.part_number(id);
-        if self.is_invented(id) { format!("{number} ({INVENTED})") } else { number.to_owned() }
+    pub fn told(&self, job: &Job, id: PartId) -> String {
+        let (number, marked) = (self.part_number(id), job.invented != Some(true) && self.is_invented(id));
+        if marked { format!("{number} ({INVENTED})") } else { number.to_owned() }
     }
 
     /// Whether the part is invented: its catalogue says so, and nobody can buy it.

@@ -326,7 +326,7 @@ fn line(
         places,
         pieces,
         need_qty: need.clone().ok(),
-        told: part.map_or_else(|| part_number.clone(), |id| catalog.told(id)),
+        told: part.map_or_else(|| part_number.clone(), |id| catalog.told(job, id)),
         part_number,
         ..PurchaseLine::default()
     };

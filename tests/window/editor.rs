@@ -242,6 +242,6 @@ fn the_next_open_position_comes_by_one_key_with_the_keyboard_where_something_is_
     bench.press(Key::F3);
     assert_ne!(bench.selected_rows()[0], first);
     assert_eq!(focused(&bench), "Current");
-    let entered = bench.job().positions().filter(|(_, p)| p.stress.ripple.is_some()).count();
+    let entered = bench.job().boards[0].positions.iter().filter(|p| p.stress.ripple.is_some()).count();
     assert_eq!(entered, 1, "what was being typed was entered");
 }

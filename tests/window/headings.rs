@@ -135,7 +135,7 @@ fn headings_of_the_life_place_explain_themselves() {
     assert_explained(
         &mut bench,
         "life",
-        &["Supply C3: years against the ambient", "Supply C3: years against ripple", "Rise K", "Board"],
+        &["Supply C3: years against ambient", "Supply C3: years against ripple", "Rise K", "Board"],
     );
     assert_folds(&bench, &["Load profile", "Spread", "Thermal cross-check", "Old part", "Shelf and re-forming"]);
     bench.click_exactly("Board overview");
@@ -166,8 +166,8 @@ fn computed_headings_of_life_and_purchase_show_formula_and_source() {
     bench.click("C3, ");
     bench.press_with(Modifiers::COMMAND, Key::Num3);
     for (heading, formula, source) in [
-        ("Supply C3: years against the ambient", "L = L0 2^", "Source: Rubycon life sheet"),
-        ("With load profile", "1/L = sum w/L_phase", "Source: Cosel"),
+        ("Supply C3: years against ambient", "L = L0 2^", "Source: Rubycon life sheet"),
+        ("Load profile, years", "1/L = sum w/L_phase", "Source: Cosel"),
         ("Rise K", "dT = dT0", "Source: "),
     ] {
         let shown = shown_over_one(&mut bench, heading);

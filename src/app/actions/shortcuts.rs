@@ -25,6 +25,8 @@ pub(crate) fn pressed(ctx: &Context, at_rest: bool) -> Vec<Command> {
         }
         // Arrows find their way to a list from nowhere; letters would do something nobody asked for.
         Reach::Lists if moves(keys) => in_list || (free && focused.is_none()),
+        // An empty job has no list that could have the keyboard.
+        Reach::Lists if command == Command::AddPosition => in_list || on_map || (free && focused.is_none()),
         Reach::Lists => in_list || on_map,
     };
     let keys = |command: Command| command.info().keys.iter().map(move |keys| (command, *keys));

@@ -224,7 +224,7 @@ fn chosen(scene: &Scene, position: &Position, sized: Option<&PositionSizing>) ->
     match (&sized.choice.part, &position.pick) {
         (Some(part), _) => {
             let source = if sized.choice.source == Source::Pick { "picked" } else { "proposed" };
-            (scene.catalog.told(part.id), source)
+            (scene.catalog.told(scene.job, part.id), source)
         }
         (None, Some(pick)) => (format!("{pick} is not in the catalogue"), "picked"),
         (None, None) if sized.choice.verdict == Outcome::Unknown => {

@@ -29,6 +29,8 @@ pub(crate) fn png(size: Vec2, mut draw: impl FnMut(&Painter)) -> Result<Vec<u8>,
             update(&mut textures, id, delta);
         }
     }
+    // Nothing is drawn after this, so nothing has to be freed one by one.
+    output.textures_delta.clear();
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few thousand pixels")]
     let [width, height] = [size.x, size.y].map(|side| (side * DENSITY).ceil() as usize);
     let mut picture = ColorImage::filled([width, height], Color32::WHITE);

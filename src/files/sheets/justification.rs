@@ -151,7 +151,7 @@ fn board_table(
 fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) -> Option<String> {
     let position = job.position(sized.id)?;
     let figures = sized.choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
-    let part = sized.choice.part.map(|part| catalog_index.catalog().told(part.id)).or(position.pick.clone());
+    let part = sized.choice.part.map(|part| catalog_index.catalog().told(job, part.id)).or(position.pick.clone());
     let verdict = sized.choice.verdict;
     let bold = if verdict == Outcome::Pass { "" } else { " class=\"part\"" };
     let number = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), figure);

@@ -164,7 +164,7 @@ fn board_section(
     let of_board = &of_board[..of_board.partition_point(|(sized, _)| sized.id.board == at)];
     let rows: String = of_board
         .iter()
-        .filter_map(|(sized, charge)| Some(row(job.position(sized.id)?, sized, catalog, charge.as_ref())))
+        .filter_map(|(sized, charge)| Some(row(job, job.position(sized.id)?, sized, catalog, charge.as_ref())))
         .collect();
     for copy in 1..=repeats {
         let name = match repeats {
@@ -206,7 +206,13 @@ fn table(copy: &str, rows: &str) -> String {
     )
 }
 
-fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog, charge: Option<&Charge>) -> String {
+fn row(
+    job: &Job,
+    position: &Position,
+    sized: &PositionSizing,
+    catalog: &Catalog,
+    charge: Option<&Charge>,
+) -> String {
     let old = &position.original.can;
     let new = chosen(catalog, sized);
     let label = position.original.label.clone().unwrap_or_else(|| rating(old));
@@ -222,7 +228,7 @@ fn row(position: &Position, sized: &PositionSizing, catalog: &Catalog, charge: O
             let maker = escape(catalog.maker(part.id));
             format!(
                 "<span class=\"part\">{}</span><br>{maker}<br>{}{verdict}",
-                escape(&catalog.told(part.id)),
+                escape(&catalog.told(job, part.id)),
                 rating(can)
             )
         }
