@@ -50,7 +50,7 @@ fn places_are_reached_by_key() {
     bench.press_with(Modifiers::COMMAND, Key::Num3);
     bench.assert_says("the target is 10 years");
     bench.press_with(Modifiers::COMMAND, Key::Num4);
-    bench.assert_says("For Few lines:");
+    bench.assert_says("For Consolidate order:");
     bench.press_with(Modifiers::COMMAND, Key::Num1);
     bench.assert_says("C1 on the board: ");
 }

@@ -224,7 +224,7 @@ fn phases_are_added_and_removed_and_without_any_the_duty_is_unknown() {
         reach(&mut bench, "Remove phase 1");
     }
     assert_eq!(bench.position("Supply", "C5").stress.phases, None);
-    bench.assert_says("The duty is not known, so no life can be worked out.");
+    bench.assert_says("The load profile is not known, so no life can be worked out.");
     bench.assert_says("No life is known here.");
 }
 
@@ -331,7 +331,7 @@ fn the_old_part_is_compared_with_what_was_predicted() {
 #[test]
 fn a_second_opinion_on_heat_and_a_measured_rise_are_there() {
     let mut bench = at("C1");
-    open(&mut bench, "Second opinion on heat");
+    open(&mut bench, "Thermal cross-check");
     bench.assert_says("Core rise by the rated-ripple law ");
     type_into(&mut bench, "case rise", "8 K");
     bench.assert_says("By the rated-ripple law ");
@@ -365,7 +365,7 @@ fn in_a_small_window_plots_and_panels_stand_below_each_other() {
             |node: &egui_kittest::Node<'_>| node.accesskit_node().label().is_some_and(|name| name.starts_with(starts));
         bench.harness.root().children_recursive().find(found).expect(starts).rect()
     };
-    let (drawing, share) = (rect(&bench, "drawing of the duty"), rect(&bench, "phase 1 share"));
+    let (drawing, share) = (rect(&bench, "drawing of the load profile"), rect(&bench, "phase 1 share"));
     assert!(drawing.left() >= 104.0 && drawing.right() <= 640.0, "{drawing:?}");
     assert!(share.top() > drawing.top());
     assert!(rect(&bench, "Second plot").bottom() < drawing.top(), "the panels stand below the plots");

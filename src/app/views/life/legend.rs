@@ -71,10 +71,10 @@ pub(super) fn show(
                 ui.label("");
                 explain::column(ui, "Part", "candidate");
                 explain::column(ui, "Check", "verdict");
-                explain::column(ui, "Load profile, years", "years under the duty");
+                explain::column(ui, "Load profile, years", "years with the load profile");
                 explain::column(ui, "Band", "band");
                 if varied {
-                    explain::column(ui, &format!("With {}", text.conditions), "years under the duty");
+                    explain::column(ui, &format!("With {}", text.conditions), "years with the load profile");
                 }
                 let at = read.map(|(set, x)| format!("Years at {} {}", figure(x), unit(set.axis)));
                 explain::column(ui, at.as_deref().unwrap_or("Years at the pointer"), "years read");

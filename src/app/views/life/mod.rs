@@ -81,7 +81,7 @@ fn controls(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Act
             (false, "Curves", "Curves and answers for the selected position."),
             (
                 true,
-                "Every pick",
+                "Board overview",
                 "A row for each position of the board: what its part stands, how long it lasts, what that rests on.",
             ),
         ] {
