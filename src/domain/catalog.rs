@@ -4,8 +4,8 @@ use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use super::can::{Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
-use super::job::Job;
 use super::interned::{Distinct, Interned, Texts, intern, intern_table, intern_text};
+use super::job::Job;
 use super::offer::OfferBook;
 use super::part::{Part, Status, Trade, TradeColumns};
 use super::table::PairTable;

@@ -64,7 +64,9 @@ fn absent<T>(field: &Field<T>, owners: &Owners<T>) -> Basis {
         Absent::Unknown | Absent::UnknownBut(_) => (owners.derived)(field),
         Absent::Nothing(_) | Absent::Default => Basis::Free,
         Absent::Assumed(words) => Basis::Assumed(match field.kind {
-            Kind::Number(unit, _) if words.parse::<f64>().is_ok() => format!("{words} {}", unit.symbol()),
+            Kind::Number(unit, _) if words.parse::<f64>().is_ok() => {
+                format!("{words} {}", unit.symbol()).trim_end().to_owned()
+            }
             _ => words.to_owned(),
         }),
         Absent::Derived(how) => match (owners.derived)(field) {

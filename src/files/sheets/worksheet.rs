@@ -206,13 +206,7 @@ fn table(copy: &str, rows: &str) -> String {
     )
 }
 
-fn row(
-    job: &Job,
-    position: &Position,
-    sized: &PositionSizing,
-    catalog: &Catalog,
-    charge: Option<&Charge>,
-) -> String {
+fn row(job: &Job, position: &Position, sized: &PositionSizing, catalog: &Catalog, charge: Option<&Charge>) -> String {
     let old = &position.original.can;
     let new = chosen(catalog, sized);
     let label = position.original.label.clone().unwrap_or_else(|| rating(old));
