@@ -348,7 +348,7 @@ impl Window {
         let window = ui.available_width();
         let narrow = window < space::ALL_THREE;
         let edits = session.selection.editor.is_some();
-        if !at_bench && !(edits && narrow) {
+        if !(at_bench || edits && narrow) {
             let usual = if window < space::ROOMY { *space::LIST_WIDTH.start() } else { space::LIST_WIDTH_ROOMY };
             let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
             let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));

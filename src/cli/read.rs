@@ -77,8 +77,11 @@ pub(super) struct Reading {
 /// Files, each with what it is where that is said.
 type Files<'a> = [(&'a Vec<PathBuf>, Option<Target>)];
 
+/// A file in memory, with what it is where that is said.
+type InMemory<'a> = (&'a Path, Option<Target>, Content);
+
 /// The files in memory; every sheet that is named is in one of them.
-fn contents<'a>(files: &Files<'a>, args: &Reading) -> Result<Vec<(&'a Path, Option<Target>, Content)>, Failure> {
+fn contents<'a>(files: &Files<'a>, args: &Reading) -> Result<Vec<InMemory<'a>>, Failure> {
     let mut all = Vec::new();
     for (path, target) in files.iter().flat_map(|(paths, target)| paths.iter().map(move |path| (path, *target))) {
         all.push((path.as_path(), target, Content::open_page(path, args.page, &Progress::default())?));

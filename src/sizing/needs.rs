@@ -96,6 +96,8 @@ mod tests {
     use crate::sizing::testing::{HERE, can, catalog_index, job_of, part, position};
     use crate::sizing::{size, size_position};
 
+    type Take = fn(&mut crate::domain::Position);
+
     #[test]
     fn what_is_taken_away_is_needed_and_leaves_the_outcome_unknown() {
         let whole = position();
@@ -107,13 +109,13 @@ mod tests {
             (sized.needs, sized.choice.verdict)
         };
         assert_eq!(needed(&|_| ()).0, []);
-        let taken: [(&dyn Fn(&mut crate::domain::Position), Need); 3] = [
-            (&|p| p.role = None, Need::Role),
-            (&|p| p.original.can.mounting = None, Need::Mounting),
-            (&|p| (p.stress.ripple, p.original.can.ripple_a) = (None, None), Need::Ripple),
+        let taken: [(Take, Need); 3] = [
+            (|p| p.role = None, Need::Role),
+            (|p| p.original.can.mounting = None, Need::Mounting),
+            (|p| (p.stress.ripple, p.original.can.ripple_a) = (None, None), Need::Ripple),
         ];
         for (take, need) in taken {
-            assert_eq!(needed(take), (vec![need], Outcome::Unknown));
+            assert_eq!(needed(&take), (vec![need], Outcome::Unknown));
         }
     }
 

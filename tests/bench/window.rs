@@ -53,7 +53,7 @@ impl Driven {
             notes: Vec::new(),
             newer: false,
             unusable: Vec::new(),
-            as_saved: Default::default(),
+            as_saved: std::collections::BTreeMap::default(),
         };
         let mut driven = Self { ctx: Context::default(), window: Window::holding(loaded, None) };
         driven.frame(Vec::new());

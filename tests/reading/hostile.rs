@@ -30,7 +30,7 @@ fn by_every_reader(bytes: &[u8]) -> Vec<String> {
         format!("{:?}", parts::from_bytes(vec![(any.into(), bytes.to_vec())]).map(|read| read.catalog.len())),
         format!("{:?}", offers::from_bytes(&[(any.into(), bytes.to_vec())]).map(|_| ())),
         format!("{:?}", oscilloscope::from_bytes(bytes, any).map(|_| ())),
-        format!("{:?}", temperature_log::from_bytes(bytes, any, &Default::default()).map(|_| ())),
+        format!("{:?}", temperature_log::from_bytes(bytes, any, &temperature_log::LogAnswers::default()).map(|_| ())),
         format!("{:?}", unit_record::from_slice(bytes, any).records.len()),
     ];
     for target in [Target::Parts, Target::Positions, Target::Placement] {
@@ -49,7 +49,7 @@ fn a_line_of_a_gigabyte_is_refused_by_every_reader_before_it_is_in_memory() {
         parts::read_files(std::slice::from_ref(&path)).unwrap_err().to_string(),
         offers::read_files(std::slice::from_ref(&path)).unwrap_err().to_string(),
         oscilloscope::read(&path).unwrap_err().to_string(),
-        temperature_log::read(&path, &Default::default()).unwrap_err().to_string(),
+        temperature_log::read(&path, &temperature_log::LogAnswers::default()).unwrap_err().to_string(),
         Content::open(&path, &Progress::default()).unwrap_err().to_string(),
         unit_record::read(&path).unwrap_err().to_string(),
         bounded::read(&path, 1000).unwrap_err().to_string(),
@@ -176,7 +176,10 @@ fn a_stray_quotation_mark_swallows_no_row_of_any_list() {
         assert_eq!((read.book.len(), read.rejected.len()), (500, 0), "{odd}");
         let log = |n: usize, odd: &str| format!("2026-01-01 {:02}:{:02},{n}.5,{odd}\n", n / 60, n % 60);
         let bytes = five_hundred("time,temperature °C,remark", log, odd);
-        assert!(temperature_log::from_bytes(&bytes, Path::new("a.csv"), &Default::default()).is_ok(), "{odd}");
+        assert!(
+            temperature_log::from_bytes(&bytes, Path::new("a.csv"), &temperature_log::LogAnswers::default()).is_ok(),
+            "{odd}"
+        );
     }
 }
 

@@ -21,9 +21,9 @@ F9,1,T9A,Fuse DNP,,
 
 #[test]
 fn they_are_counted_and_set_aside_until_somebody_wants_them() {
+    use OtherKind::{FilmCapacitor, Fuse, Optocoupler, Other, Relay, Varistor};
     let import = positions(LIST);
     let found: Vec<(OtherKind, usize)> = import.report.others.iter().map(|(kind, rows)| (*kind, *rows)).collect();
-    use OtherKind::{FilmCapacitor, Fuse, Optocoupler, Other, Relay, Varistor};
     assert_eq!(found, [(Relay, 1), (Fuse, 1), (Varistor, 1), (Optocoupler, 1), (FilmCapacitor, 1), (Other, 1)]);
     assert!(import.others.is_empty());
     assert_eq!((import.positions.len(), aside(&import.report, "not a capacitor")), (2, 8));

@@ -1,6 +1,13 @@
 //! Photos of boards, rendered: copper, parts and cans of a board as a camera over its middle would see them. Nothing of them was
 //! taken; every board is invented. They are what the demo shows under its boards, and what tracing is tried on.
 
+#![allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    clippy::many_single_char_names,
+    reason = "pixels and their weights"
+)]
+
 use image::{Rgb, RgbImage};
 use refarad::domain::{Board, Mounting, Position, Side};
 

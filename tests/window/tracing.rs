@@ -1,5 +1,7 @@
 //! Cans are traced on the photo of a board.
 
+#![allow(clippy::cast_possible_truncation, reason = "points of a window")]
+
 use egui::{Key, Modifiers, Pos2, vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::app::Window;

@@ -57,7 +57,7 @@ fn what_a_plan_says_a_part_costs_is_what_the_order_charges() {
         let sizing = size(job, &loaded.catalog_index);
         let bought = purchase(job, &loaded.catalog_index, &sizing, catalog.offers(), None);
         let mut compared = 0;
-        for line in bought.lines.iter() {
+        for line in &bought.lines {
             let [Place::Position(id)] = line.places[..] else { continue };
             let place = PositionContext::new(job, catalog, id).unwrap();
             let (planned, charged) = (place.cost_of_need(catalog, line.part.unwrap()), line.total_job);

@@ -22,7 +22,8 @@ fn bags_and_spares_add_up_to_what_is_needed_and_the_order_covers_it() {
     let units: Vec<(&str, u64)> = kits.iter().map(|kit| (kit.of.name.as_str(), kit.bags)).collect();
     assert_eq!(units, [("dome of 1996", 4), ("drive of 2003", 1)]);
     let mut packed: BTreeMap<&str, u64> = BTreeMap::new();
-    for row in kits.iter().flat_map(|kit| std::iter::repeat_n(&kit.rows, kit.bags as usize).flatten()) {
+    for row in kits.iter().flat_map(|kit| std::iter::repeat_n(&kit.rows, usize::try_from(kit.bags).unwrap()).flatten())
+    {
         *packed.entry(&row.line.part_number).or_default() += row.pieces;
     }
     assert_eq!(packed.len(), bought.lines.len());
@@ -48,7 +49,7 @@ fn the_pages_name_every_unit_and_have_a_label_for_every_bin_bag_and_row() {
     for unit in ["unit 1 of 5, dome of 1996", "unit 4 of 5, dome of 1996", "unit 5 of 5, drive of 2003", "Spares"] {
         assert!(list.contains(unit), "{unit}");
     }
-    let rows: usize = kits.iter().map(|kit| kit.bags as usize * (1 + kit.rows.len())).sum();
+    let rows: usize = kits.iter().map(|kit| usize::try_from(kit.bags).unwrap() * (1 + kit.rows.len())).sum();
     let labels = bought.lines.len() + rows;
     for (page, on_a_sheet) in [(&a4, 24), (&letter, 30)] {
         assert_eq!(page.matches("class=\"label\"").count(), labels);

@@ -24,7 +24,7 @@ pub(crate) fn pressed(ctx: &Context, at_rest: bool) -> Vec<Command> {
             (on_map && !map_has_enter(ctx)) || (free && focused == Some(focus_id(List::Candidates)))
         }
         // Arrows find their way to a list from nowhere; letters would do something nobody asked for.
-        Reach::Lists if moves(keys) => in_list || (free && focused.is_none()),
+        Reach::Lists if moves(*keys) => in_list || (free && focused.is_none()),
         // An empty job has no list that could have the keyboard.
         Reach::Lists if command == Command::AddPosition => in_list || on_map || (free && focused.is_none()),
         Reach::Lists => in_list || on_map,
@@ -49,7 +49,7 @@ fn copy_was_asked(ctx: &Context) -> bool {
 }
 
 /// Whether keys move about: on the map they move from can to can.
-fn moves(keys: &KeyboardShortcut) -> bool {
+fn moves(keys: KeyboardShortcut) -> bool {
     use egui::Key::{ArrowDown, ArrowLeft, ArrowRight, ArrowUp, End, Home};
     [ArrowDown, ArrowLeft, ArrowRight, ArrowUp, End, Home].contains(&keys.logical_key)
 }

@@ -122,7 +122,7 @@ impl Window {
             }
             Action::ReopenLast(reopen) => self.keep.settings.now.reopen_last = reopen,
             Action::Say(message) => session.say(message),
-            Action::Buying(action) => self.views.purchase.dispatch(session, ctx, action),
+            Action::Buying(action) => self.views.purchase.dispatch(session, ctx, &action),
             Action::Bench(action) => self.views.bench.dispatch(session, action),
         }
     }

@@ -259,7 +259,7 @@ mod tests {
                 notes: Vec::new(),
                 newer: false,
                 unusable: Vec::new(),
-                as_saved: Default::default(),
+                as_saved: std::collections::BTreeMap::default(),
             },
             None,
         )

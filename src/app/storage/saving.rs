@@ -21,7 +21,7 @@ pub(crate) struct Saved {
     /// As it stands in the file: names of files beside it may differ, where a name was taken.
     job: Arc<Job>,
     stamp: Stamp,
-    as_saved: Arc<Records>,
+    records: Arc<Records>,
     notes: Vec<String>,
 }
 
@@ -90,7 +90,7 @@ pub(crate) fn request(session: &Session, saving: &Worker<SaveDone>, path: PathBu
             Ok((save_job_as_known(&path, &job, &as_saved, expected)?, job, as_saved, notes))
         });
         match saved {
-            Ok((stamp, job, as_saved, notes)) => Ok(Saved { path, job, stamp, as_saved, notes }),
+            Ok((stamp, job, records, notes)) => Ok(Saved { path, job, stamp, records, notes }),
             Err(error) => Err(Unsaved { path, expected, error }),
         }
     });
@@ -120,14 +120,14 @@ pub(crate) fn poll(session: &mut Session, saving: &Worker<SaveDone>, dialogs: &m
 
 fn take_saved(session: &mut Session, dialogs: &mut Dialogs, settings: &mut Settings, done: SaveDone) {
     match done {
-        Ok(Saved { path, job, stamp, as_saved, notes }) => {
+        Ok(Saved { path, job, stamp, records, notes }) => {
             let mut named = Job::clone(session.job());
             take_names(&mut named, &job);
             session.edit(Edit::Whole { job: Box::new(named), what: "names of the files beside the job".into() });
             notes.into_iter().for_each(|note| session.say(note));
             session.say(format!("Saved to {}.", path.display()));
             session.mark_saved(&path, job, stamp);
-            session.as_saved = as_saved;
+            session.as_saved = records;
             settings.remember(&path);
         }
         Err(unsaved) => ask_about(session, dialogs, unsaved),

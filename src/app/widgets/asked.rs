@@ -159,7 +159,7 @@ fn ripple(ui: &mut Ui, selected: &Selected, place: Place, drafts: &mut Drafts, o
     };
     let set = |p: &mut Position, line: RippleLine| {
         p.stress.ripple = match line.a {
-            Some(a) if a == 0.0 => Some(Vec::new()),
+            Some(0.0) => Some(Vec::new()),
             _ => (line != RippleLine::default()).then(|| vec![line]),
         }
     };

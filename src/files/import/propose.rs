@@ -143,7 +143,7 @@ fn counted(table: &Table, fields: &[Option<Field>]) -> Option<usize> {
     use Field::{Capacitance, Description, RatedV, Tolerance, Type, Value};
     let of_position = |field: &Field| matches!(field, Value | Capacitance | RatedV | Type | Tolerance | Description);
     let has = |wanted: &[Field]| wanted.iter().any(|field| fields.contains(&Some(*field)));
-    if !fields.iter().flatten().all(|field| of_position(field)) || !has(&[RatedV]) || !has(&[Type, Description]) {
+    if !fields.iter().flatten().all(of_position) || !has(&[RatedV]) || !has(&[Type, Description]) {
         return None;
     }
     (0..table.header.len()).find(|&at| {

@@ -88,6 +88,7 @@ fn page_of(job: &Job) -> String {
 }
 
 #[test]
+#[expect(clippy::too_many_lines, reason = "goes down the page in its order")]
 fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
     let page = page_of(&demo::job().unwrap().job);
     let cap_years = number(between(&page, "calendar life limit ", ";"));

@@ -90,15 +90,12 @@ fn plain(cell: &str) -> String {
     out.push_str(pieces.next().unwrap_or_default());
     for piece in pieces {
         let sign = piece.split_once(';').and_then(|(name, behind)| Some((letter(name)?, behind)));
-        match sign {
-            Some((letter, behind)) => {
-                out.push_str(&letter);
-                out.push_str(behind);
-            }
-            None => {
-                out.push('&');
-                out.push_str(piece);
-            }
+        if let Some((letter, behind)) = sign {
+            out.push_str(&letter);
+            out.push_str(behind);
+        } else {
+            out.push('&');
+            out.push_str(piece);
         }
     }
     out.split_whitespace().collect::<Vec<_>>().join(" ")

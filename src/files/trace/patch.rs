@@ -134,12 +134,11 @@ impl Patch {
     pub(super) fn rings(&self, [x, y]: [f32; 2], [from, to]: [usize; 2], rays: &[[f32; 4]]) -> Rings {
         let mut rings = Rings { edge: vec![0.0; to + 1], light: vec![0.0; to + 1] };
         for radius in from..=to {
-            let r = radius as f32;
             let (mut edge, mut light, mut met) = (0.0, 0.0, 0.0);
             for &[cos, sin, cos2, sin2] in rays {
-                let Some(at) = self.pixel(x + r * cos, y + r * sin) else { continue };
-                let [u, v] = self.edge[at];
-                edge += u * cos2 + v * sin2;
+                let Some(at) = self.pixel(x + radius as f32 * cos, y + radius as f32 * sin) else { continue };
+                let [along, across] = self.edge[at];
+                edge += along * cos2 + across * sin2;
                 light += self.colour[at][0];
                 met += 1.0;
             }
@@ -158,8 +157,8 @@ fn edges(colour: &[[f32; 3]], width: usize, height: usize) -> Vec<[f32; 2]> {
             let at = y * width + x;
             let (up, down) = (at - width, at + width);
             let [mut xx, mut xy, mut yy] = [0.0_f32; 3];
-            for n in 0..3 {
-                let v = |at: usize| colour[at][n];
+            for channel in [0, 1, 2] {
+                let v = |at: usize| colour[at][channel];
                 let dx = 2.0 * (v(at + 1) - v(at - 1)) + v(up + 1) - v(up - 1) + v(down + 1) - v(down - 1);
                 let dy = 2.0 * (v(down) - v(up)) + v(down - 1) - v(up - 1) + v(down + 1) - v(up + 1);
                 xx += dx * dx;

@@ -185,7 +185,7 @@ impl Can<'_> {
                 ui.colored_label(tokens.outcome(Outcome::Fail).ink, words);
             }
             Some(_) => {
-                _ = ui.colored_label(tokens.outcome(Outcome::Pass).ink, format!("Within its tolerance, {range}."))
+                _ = ui.colored_label(tokens.outcome(Outcome::Pass).ink, format!("Within its tolerance, {range}."));
             }
             None => _ = ui.colored_label(tokens.weak, format!("A new one has {range}.")),
         }

@@ -215,7 +215,7 @@ impl BenchState {
                 let esr_hz = units.last().and_then(|unit| unit.esr_hz);
                 let technician = units.last().map(|unit| unit.technician.clone()).unwrap_or_default();
                 let serial = self.selected.take().filter(|_| self.sheet == Sheet::Records).unwrap_or_default();
-                units.push(UnitAtBench { serial, esr_hz, technician, ..UnitAtBench::default() });
+                units.push(UnitAtBench { serial, technician, esr_hz, ..UnitAtBench::default() });
                 self.show_unit(units.len() - 1);
                 (self.sheet, self.keyboard_to) = (Sheet::Unit, Some("bench.serial"));
                 edit(session, units, "new unit at the bench");
@@ -278,18 +278,15 @@ impl BenchState {
         // On this board after the selected can, on the boards after it, and last on this one from its beginning.
         let turns = (0..=count).map(|turn| ((self.copy + turn) % count.max(1), if turn == 0 { here } else { None }));
         let found = turns.into_iter().find_map(|(at, after)| Some((at, open(boards.get(at)?, after)?)));
-        match found {
-            Some((at, index)) => {
-                let board = boards[at].board;
-                (self.copy, self.sheet) = (at, Sheet::Can);
-                self.keyboard_to = Some(FIRST);
-                session.selection.reveal = Some(Reveal::InSight);
-                session.select(Some(PositionId { board, index }));
-            }
-            None => {
-                (self.sheet, self.keyboard_to) = (Sheet::Unit, Some("bench.serial"));
-                session.say("Every can of this unit is done: add its rebuild to the record.");
-            }
+        if let Some((at, index)) = found {
+            let board = boards[at].board;
+            (self.copy, self.sheet) = (at, Sheet::Can);
+            self.keyboard_to = Some(FIRST);
+            session.selection.reveal = Some(Reveal::InSight);
+            session.select(Some(PositionId { board, index }));
+        } else {
+            (self.sheet, self.keyboard_to) = (Sheet::Unit, Some("bench.serial"));
+            session.say("Every can of this unit is done: add its rebuild to the record.");
         }
     }
 
@@ -378,5 +375,5 @@ fn prepared(scene: &Scene, of: Of, boards: Vec<BoardOfUnit>, board: BoardOfUnit)
         (of, done, all)
     });
     let progress = progress.collect();
-    Some(Prepared { unit, board, progress, found, map, others, earlier, of })
+    Some(Prepared { of, unit, board, progress, found, map, others, earlier })
 }

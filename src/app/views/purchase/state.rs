@@ -103,9 +103,9 @@ impl PurchaseState {
     }
 
     /// Does what the view asks for.
-    pub(crate) fn dispatch(&mut self, session: &mut Session, ctx: &Context, action: PurchaseAction) {
+    pub(crate) fn dispatch(&mut self, session: &mut Session, ctx: &Context, action: &PurchaseAction) {
         match action {
-            PurchaseAction::FindOrder(constraints) => self.find_order(session, constraints),
+            PurchaseAction::FindOrder(constraints) => self.find_order(session, *constraints),
             PurchaseAction::StopOrder => self.few_lines.stop(),
             PurchaseAction::CopyList => {
                 let Some(answer) = &self.answer else { return };
