@@ -32,10 +32,11 @@ impl<'a> Market<'a> {
     }
 
     /// What `need_qty` pieces of a part cost at the very least whose lowest price of a piece is `least_price`; see
-    /// [`CatalogIndex::least_price`](super::CatalogIndex).
+    /// [`CatalogIndex`](super::CatalogIndex); 0 where that is not known.
     pub(super) fn cost_floor(&self, catalog: &Catalog, id: PartId, least_price: f32, need_qty: f64) -> f64 {
         let missing = need_qty - self.on_shelf(id).min(need_qty);
-        let floor = missing * f64::from(least_price) * self.rates[catalog.currencies().at(id)];
+        let rate = self.rates.get(catalog.currencies().at(id)).copied().unwrap_or_default();
+        let floor = missing * f64::from(least_price) * rate;
         // Nothing is missing, or it costs nothing in a currency without a rate.
         if floor.is_nan() { 0.0 } else { floor }
     }
