@@ -86,8 +86,8 @@ th.which { font-size: 12pt; background: #fff; }
 .board { break-before: page; }
 .map { break-inside: avoid; margin: 1mm 0; }
 .map svg { display: block; margin: 0 auto; max-width: 100%; height: auto; }
-.sizes { display: flex; flex-wrap: wrap; gap: 1.5mm 4mm; align-items: flex-end; }
-.sizes div { text-align: center; font-size: 7.5pt; line-height: 1.1; max-width: 40mm; break-inside: avoid; }
+.sizes { display: flex; flex-wrap: wrap; gap: 1.5mm 3mm; align-items: flex-end; }
+.sizes div { text-align: center; font-size: 7pt; line-height: 1.1; width: min-content; min-width: 28mm; break-inside: avoid; }
 .sizes svg { display: block; margin: 0 auto 0.5mm; }
 .columns { columns: 2; column-gap: 6mm; }
 .keep { break-inside: avoid; }

@@ -57,12 +57,12 @@ pub fn justification(
         body.push_str(&board_table(job, catalog_index, sizing, (at, board, sized)));
     }
     body.push_str(LEGEND);
+    body.push_str(&sources());
     let places = Contexts::new(job, catalog_index.catalog());
     let charges = charges(job, catalog_index.catalog(), sizing);
     for (sized, charge) in sizing.positions.iter().zip(&charges) {
         body.push_str(&position_page(&places, catalog_index, charge.as_ref(), sized).unwrap_or_default());
     }
-    body.push_str(&sources());
     page(&format!("Justification: {}", job.name), &body)
 }
 
@@ -142,7 +142,10 @@ fn board_table(
         .filter_map(|sized| board_row(job, catalog_index, sized))
         .collect();
     let catalog = catalog_index.catalog();
-    let high_mm = PAGE_MM - if at == 0 { FIRST_MM } else { LATER_MM } - rows.matches("<tr>").count() as f64 * ROW_MM;
+    let above_mm = if at == 0 { FIRST_MM } else { LATER_MM };
+    let last = job.boards[at + 1..].iter().all(|board| board.positions.is_empty());
+    let below_mm = if last { SOURCES_MM } else { 0.0 };
+    let high_mm = PAGE_MM - above_mm - below_mm - rows.matches("<tr>").count() as f64 * ROW_MM;
     let room_mm = [SHEET_WIDTH_MM, high_mm.clamp(LEAST_PICTURE_MM, PICTURE_MM)];
     let maps =
         [Side::Top, Side::Bottom].map(|side| board_svg::for_sheet(job, catalog, sizing, (at, side), room_mm, None));
@@ -158,11 +161,12 @@ fn board_table(
 }
 
 /// What is printed of a page of Letter, what stands on it above the table of the first and of a later board, a row of the table
-/// at most, and the lowest and highest picture below it, mm.
+/// at most, the legend and the sources below the last, and the lowest and highest picture, mm.
 const PAGE_MM: f64 = 256.0;
 const FIRST_MM: f64 = 106.0;
 const LATER_MM: f64 = 32.0;
-const ROW_MM: f64 = 6.4;
+const ROW_MM: f64 = 4.6;
+const SOURCES_MM: f64 = 80.0;
 const LEAST_PICTURE_MM: f64 = 55.0;
 const PICTURE_MM: f64 = 150.0;
 
@@ -188,7 +192,7 @@ fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) ->
     let bold = if verdict == Outcome::Pass { "" } else { " class=\"part\"" };
     let number = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), figure);
     let word = if part.is_some() { verdict.word() } else { "no part" };
-    let note = position.note.as_deref().map_or_else(String::new, |note| {
+    let note = position.note.as_deref().filter(|note| !note.trim().is_empty()).map_or_else(String::new, |note| {
         format!("<tr><td></td><td class=\"words\" colspan=\"{}\">Note: {}</td></tr>\n", COLUMNS.len() - 1, escape(note))
     });
     Some(format!(

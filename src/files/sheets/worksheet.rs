@@ -25,7 +25,7 @@ const BOARDS_REPEATED: u32 = 8;
 /// What is printed of a page of Letter, the lower of the two papers, mm.
 const PAGE_MM: f64 = 256.0;
 /// What stands above the caution and between it and a picture, mm.
-const HEAD_MM: f64 = 50.0;
+const HEAD_MM: f64 = 38.0;
 /// A lower picture of the first board goes to the next page, mm.
 const LEAST_PICTURE_MM: f64 = 60.0;
 /// The largest picture on a page with a table below it, mm.
@@ -200,8 +200,10 @@ fn board_section(
             1 => escape(&board.name),
             _ => format!("{} {copy} of {}", escape(&board.name), figure(per_unit)),
         };
-        let above = format!("{name} &#8195; Serial number {}", blank(40));
-        section.push_str(&table("bench", &above, &COLUMNS, &rows));
+        if !rows.is_empty() {
+            let above = format!("{name} &#8195; Serial number {}", blank(40));
+            section.push_str(&table("bench", &above, &COLUMNS, &rows));
+        }
         section.push_str(&other_parts::tables(job, Some(at), &name));
     }
     if per_unit > f64::from(BOARDS_REPEATED) {
@@ -224,6 +226,9 @@ fn true_sizes(job: &Job, catalog: &Catalog, of_board: &[&PositionSizing]) -> Str
             by_part.entry(catalog.part_number(part.id)).or_insert_with(|| (catalog.can(part.id), Vec::new()));
         references.push(escape(&position.reference));
     }
+    let mut by_part: Vec<_> = by_part.into_iter().collect();
+    // Those of one height stand beside each other.
+    by_part.sort_by(|(_, (a, _)), (_, (b, _))| f64::total_cmp(&across_mm(b), &across_mm(a)));
     let drawn: String = by_part
         .iter()
         .filter_map(|(number, (can, references))| {
@@ -237,6 +242,10 @@ fn true_sizes(job: &Job, catalog: &Catalog, of_board: &[&PositionSizing]) -> Str
     format!(
         "<h3>True size, largest bodies: lay the part on its outline (printed at 100 %)</h3>\n<div class=\"sizes\">\n{drawn}</div>\n"
     )
+}
+
+fn across_mm(can: &Can) -> f64 {
+    body::of(can).diameter_max_mm.unwrap_or_default()
 }
 
 /// The largest body of a can from above, a unit for each millimetre; the bar is the negative side.
@@ -361,9 +370,9 @@ fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
         types => types.iter().map(|of| escape(&of.name)).collect(),
     };
     let shelf = purchase.lines.iter().any(|line| !line.from_shelf.is_empty());
-    let mut columns = vec![("Part", 24), ("Rating", 17)];
+    let mut columns = vec![("Part", 33), ("Rating", 17)];
     columns.extend(names.iter().map(|name| (name.as_str(), 7)));
-    columns.push(("Positions", 22));
+    columns.push(("Positions", 20));
     if shelf {
         columns.push(("From the shelf", 14));
     }
@@ -376,7 +385,7 @@ fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
         };
         let used: Vec<String> = line.from_shelf.iter().map(|used: &ShelfUse| escape(&used.note())).collect();
         format!(
-            "<tr><td><span class=\"part\">{}</span><br>{}</td><td>{}</td>{}<td>{}</td>{}<td></td></tr>\n",
+            "<tr><td><span class=\"part\">{}</span> {}</td><td>{}</td>{}<td>{}</td>{}<td></td></tr>\n",
             escape(&line.told),
             escape(&line.maker),
             line.part.map(|id| rating(&catalog.can(id))).unwrap_or_default(),
