@@ -87,23 +87,23 @@ pub fn family(cells: &[&str]) -> Option<Finding> {
         plain.iter().any(|cell| {
             ["electrol", "eletrol", "электролит", "alum", "elko", "elektrol", "électrol", "elettrol", "chimique"]
                 .into_iter()
-                .any(|word| holds(cell, &Stand::Start, word))
-                || holds(cell, &Stand::Words, "elec")
-                || holds(cell, &Stand::Words, "elect")
+                .any(|word| holds(cell, Stand::Start, word))
+                || holds(cell, Stand::Words, "elec")
+                || holds(cell, Stand::Words, "elect")
         })
     };
     let (family, evidence, word) = RULES.iter().find_map(|(family, evidence, stand, words)| {
         words
             .iter()
-            .find(|word| plain.iter().any(|cell| holds(cell, stand, word)))
+            .find(|word| plain.iter().any(|cell| holds(cell, *stand, word)))
             .map(|word| (*family, *evidence, *word))
     })?;
     // "Electrolytic capacitor, non-polarized": the electrolytic word came first, the polarity word completes it.
     if family == Family::WetAluminium && evidence == Evidence::Word && electrolytic() {
         let non_polar = ["unpolar", "non polar", "nonpolar", "no polar", "apolar", "niepolar"]
             .into_iter()
-            .find(|word| plain.iter().any(|cell| holds(cell, &Stand::Start, word)));
-        let np = non_polar.or_else(|| plain.iter().any(|cell| holds(cell, &Stand::Words, "np")).then_some("np"));
+            .find(|word| plain.iter().any(|cell| holds(cell, Stand::Start, word)));
+        let np = non_polar.or_else(|| plain.iter().any(|cell| holds(cell, Stand::Words, "np")).then_some("np"));
         if let Some(word) = np {
             return Some(Finding { family: Family::NonPolar, evidence: Evidence::Word, word: word.to_string() });
         }
@@ -127,7 +127,7 @@ fn plain(cell: &str) -> String {
     out
 }
 
-fn holds(plain: &str, stand: &Stand, word: &str) -> bool {
+fn holds(plain: &str, stand: Stand, word: &str) -> bool {
     match stand {
         Stand::Words => plain.contains(&format!(" {word} ")),
         Stand::Start => plain.contains(&format!(" {word}")),
