@@ -1,4 +1,4 @@
-//! A board and the positions on it.
+//! A board and the positions on it, and the types of units boards stand in.
 
 use serde::{Deserialize, Serialize};
 
@@ -65,5 +65,36 @@ impl Board {
     #[must_use]
     pub fn per_unit_or_one(&self) -> f64 {
         self.per_unit.unwrap_or(1.0)
+    }
+}
+
+/// Units that are built alike. Without any, the units of the job all have every board.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct UnitType {
+    /// What the shop calls it.
+    pub name: String,
+    /// Units of this type; absent = 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub units: Option<f64>,
+    /// Names of its boards, one that stands in it twice named twice.
+    pub boards: Vec<String>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl UnitType {
+    /// Units of this type.
+    #[must_use]
+    pub fn units_or_one(&self) -> f64 {
+        self.units.unwrap_or(1.0)
+    }
+
+    /// Boards of this kind in one such unit.
+    #[must_use]
+    pub fn copies_in_one(&self, board: &Board) -> f64 {
+        let named = self.boards.iter().filter(|name| name.trim() == board.name.trim()).count();
+        named as f64 * board.per_unit_or_one()
     }
 }

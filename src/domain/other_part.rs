@@ -1,48 +1,11 @@
-//! What is replaced beside the electrolytics while the machine is open, where to measure, and which units there are.
+//! What is replaced beside the electrolytics while the machine is open, and where to measure.
 
 use serde::{Deserialize, Serialize};
 use strum::{EnumString, IntoStaticStr, VariantArray, VariantNames};
 
 use super::Extra;
-use super::board::Board;
-use super::job::PositionId;
 use super::position::Side;
 use super::table::PairTable;
-
-/// The place of another part or a test point in its [`Job`](super::Job).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct OtherId {
-    /// Index of the board; `None` for what belongs to the unit and to no board.
-    pub board: Option<usize>,
-    /// Index in the list there.
-    pub index: usize,
-}
-
-/// A position, or another part.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Place {
-    /// A position with an electrolytic.
-    Position(PositionId),
-    /// Another part.
-    Other(OtherId),
-}
-
-impl Place {
-    /// Index of its board; `None` for what is on none.
-    #[must_use]
-    pub fn board(self) -> Option<usize> {
-        match self {
-            Self::Position(id) => Some(id.board),
-            Self::Other(id) => id.board,
-        }
-    }
-}
-
-impl From<PositionId> for Place {
-    fn from(id: PositionId) -> Self {
-        Self::Position(id)
-    }
-}
 
 /// What kind of part.
 #[derive(
@@ -337,36 +300,5 @@ impl TestPoint {
         (self.expected_low.is_some() || self.expected_high.is_some()).then(|| {
             self.expected_low.is_none_or(|low| found >= low) && self.expected_high.is_none_or(|high| found <= high)
         })
-    }
-}
-
-/// Units that are built alike. Without any, the units of the job all have every board.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct UnitType {
-    /// What the shop calls it.
-    pub name: String,
-    /// Units of this type; absent = 1.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub units: Option<f64>,
-    /// Names of its boards, one that stands in it twice named twice.
-    pub boards: Vec<String>,
-    /// Fields of a later version.
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-impl UnitType {
-    /// Units of this type.
-    #[must_use]
-    pub fn units_or_one(&self) -> f64 {
-        self.units.unwrap_or(1.0)
-    }
-
-    /// Boards of this kind in one such unit.
-    #[must_use]
-    pub fn copies_in_one(&self, board: &Board) -> f64 {
-        let named = self.boards.iter().filter(|name| name.trim() == board.name.trim()).count();
-        named as f64 * board.per_unit_or_one()
     }
 }

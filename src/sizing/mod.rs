@@ -76,9 +76,9 @@ pub use needs::Need;
 pub use order::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, order};
 pub use position_context::{DutyFrom, PositionContext};
 pub use purchase::{NextBreak, OfferChoice, Purchase, PurchaseLine, Totals, purchase};
-pub use rank::{RankKey, better, by_rank_key};
+pub use rank::{RankKey, Ranked, better, by_rank_key};
 pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};
 pub use size::{
-    BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, best_at, evaluate_all,
+    BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Sizing, Source, best_at, evaluate_all,
     evaluate_part, size, size_position, size_watched,
 };

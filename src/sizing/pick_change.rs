@@ -6,8 +6,9 @@ use super::catalog_index::CatalogIndex;
 use super::contexts::Contexts;
 use super::interval::Interval;
 use super::position_context::PositionContext;
+use super::rank::Ranked;
 use super::reasons::{check_name, figure, reason};
-use super::size::{Ranked, Sizing, Source, evaluate_all, evaluate_part};
+use super::size::{Sizing, Source, evaluate_all, evaluate_part};
 use crate::domain::{Check, Job, OtherId, Outcome, Place, PositionId};
 
 /// A part at a position, as a list of changes shows it.

@@ -1,11 +1,12 @@
 //! Two parallel cans replaced by one, or one can by two, where the space allows.
 
 use super::catalog_index::CatalogIndex;
-use super::checks::capacitance::window;
+use super::checks::limits::window;
 use super::free_spot::{Spot, free_spot};
 use super::parallel::sum_lines;
 use super::position_context::PositionContext;
-use super::size::{Ranked, size_position};
+use super::rank::Ranked;
+use super::size::size_position;
 use crate::domain::{Assumed, Can, Check, Job, PositionId, RippleLine};
 use crate::physics::body;
 

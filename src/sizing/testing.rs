@@ -9,7 +9,7 @@ mod support;
 use super::catalog_index::CatalogIndex;
 use super::evaluation::Evaluation;
 use super::position_context::PositionContext;
-use super::size::Ranked;
+use super::rank::Ranked;
 use crate::domain::{Board, Can, Catalog, Check, Job, Outcome, Part, PartId, Position, Status, Trade};
 pub(super) use support::{HERE, IN_STOCK, can, phase, position};
 

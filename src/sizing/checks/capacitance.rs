@@ -1,28 +1,10 @@
 //! Nominal capacitance and tolerance.
 
-use super::graded;
-use crate::domain::{Can, Check, Outcome, Role};
+use super::limits::window;
+use crate::domain::{Can, Check, Outcome};
 use crate::sizing::compare::{at_least, at_most};
-use crate::sizing::evaluation::Evaluation;
+use crate::sizing::evaluation::{Evaluation, graded};
 use crate::sizing::position_context::PositionContext;
-
-/// Multiples of the original's capacitance that pass and that are marginal (common practice, no source).
-pub(in crate::sizing) struct Window {
-    pub pass: (f64, f64),
-    pub marginal: (f64, f64),
-    /// Whether the tolerance may not be wider than the original's.
-    tolerance_counts: bool,
-}
-
-pub(in crate::sizing) fn window(role: Role) -> Window {
-    match role {
-        Role::Reservoir | Role::DcLink | Role::InputFilter | Role::OutputFilter | Role::Decoupling => {
-            Window { pass: (1.0, 2.0), marginal: (0.8, 3.0), tolerance_counts: false }
-        }
-        Role::Startup => Window { pass: (1.0, 1.5), marginal: (0.8, 2.0), tolerance_counts: false },
-        Role::Timing | Role::Coupling => Window { pass: (0.98, 1.02), marginal: (0.9, 1.1), tolerance_counts: true },
-    }
-}
 
 /// Inside the limits given; a side that is not given goes by the window of the role around the original's nominal capacitance,
 /// and is open where that is not known.
@@ -60,7 +42,7 @@ fn outcome(context: &PositionContext, can: &Can) -> Option<Outcome> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::Position;
+    use crate::domain::{Position, Role};
     use crate::sizing::testing::outcome as outcome_of;
     use Outcome::{Fail, Marginal, Pass, Unknown};
 

@@ -1,11 +1,10 @@
 //! Equivalent series resistance against its limits.
 
-use super::graded;
 use crate::domain::{Assumed, Can, Check, Outcome, Technology};
 use crate::physics::esr::{Esr, Ladder, at_hz, at_hz_by, cold_factor, cold_factor_floor};
 use crate::physics::voltage::HIGH_VOLTAGE_FROM_V;
 use crate::sizing::compare::{at_least, at_most};
-use crate::sizing::evaluation::Evaluation;
+use crate::sizing::evaluation::{Evaluation, graded};
 use crate::sizing::position_context::PositionContext;
 
 /// How far outside a limit is still marginal.

@@ -1,15 +1,12 @@
 //! Whether the body, the leads and the neighbours agree with the room there is.
 
-use super::graded;
+use super::limits::{AXIAL_SPAN_MM, pitch_tolerance_mm};
 use crate::domain::{Assumed, Can, Check, Mounting, Outcome};
 use crate::physics::body::{self, Body};
 use crate::sizing::compare::{at_least, at_most};
-use crate::sizing::evaluation::{Evaluation, FitFault};
+use crate::sizing::evaluation::{Evaluation, FitFault, graded};
 use crate::sizing::footprint::Placed;
 use crate::sizing::position_context::PositionContext;
-
-/// Least length of hole span over the body of an axial part (KiCad axial footprints, open data), mm.
-pub(in crate::sizing) const AXIAL_SPAN_MM: f64 = 3.0;
 
 /// The worst of mounting, diameter, height, pitch, lead and neighbours; names the first of the worst.
 pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) {
@@ -80,17 +77,6 @@ fn height(context: &PositionContext, body: &Body) -> Outcome {
         return Outcome::Fail;
     }
     body.vent_mm.map_or(Outcome::Unknown, |vent_mm| graded(at_most(largest_mm + vent_mm, limit_mm), true))
-}
-
-/// How far the lead spacing may be off the holes and pass, mm; `None` where it is not the spacing that counts.
-pub(in crate::sizing) fn pitch_tolerance_mm(mounting: Mounting) -> Option<f64> {
-    match mounting {
-        // Tolerance of radial parts (published, Panasonic SU data sheet).
-        Mounting::Radial => Some(0.5),
-        // Stiff terminals cannot be formed (common practice, no source).
-        Mounting::SnapIn | Mounting::Screw => Some(0.3),
-        Mounting::Axial | Mounting::Smd => None,
-    }
 }
 
 fn pitch(context: &PositionContext, can: &Can) -> Outcome {

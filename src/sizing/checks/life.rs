@@ -1,13 +1,12 @@
 //! Life with the load profile against the target.
 
-use super::graded;
 use super::ripple::Rise;
 use crate::domain::{Assumed, Can, Check, EnduranceBasis, LifeBasis, Outcome, Technology};
 use crate::physics::life::{Conditions, Life, capped_h, linear_damage, voltage_factor};
 use crate::physics::voltage::HIGH_VOLTAGE_FROM_V;
 use crate::sizing::ambient::DutyPhase;
 use crate::sizing::compare::at_least;
-use crate::sizing::evaluation::Evaluation;
+use crate::sizing::evaluation::{Evaluation, graded};
 use crate::sizing::position_context::PositionContext;
 
 /// Life of each phase, combined by linear damage, capped, against the target. The band takes the shortest and longest law

@@ -1,12 +1,11 @@
 //! Ripple current against what is allowed at the ambient, and the core rise it makes.
 
-use super::graded;
 use crate::domain::{Assumed, Can, Check, Outcome};
 use crate::physics::frequency::{Multipliers, equivalent_current_a};
 use crate::physics::heat::{AmbientFactors, air_multiplier, core_rise_k, default_rated_rise_k};
 use crate::sizing::ambient::DutyPhase;
 use crate::sizing::compare::at_most;
-use crate::sizing::evaluation::Evaluation;
+use crate::sizing::evaluation::{Evaluation, graded};
 use crate::sizing::position_context::PositionContext;
 use crate::sizing::ripple_origin::leans_on_assumed;
 

@@ -1,12 +1,11 @@
 //! Working, surge and reverse voltage, alone and in a series string.
 
-use super::graded;
 use crate::domain::{Assumed, Can, Check, Outcome, Technology};
 use crate::physics::groups::{switch_on_worst_v, worst_share_v};
 use crate::physics::leakage::{high_voltage_ua, hot_factor, usual_ua};
 use crate::physics::voltage::usual_surge_v;
 use crate::sizing::compare::{at_least, at_most};
-use crate::sizing::evaluation::Evaluation;
+use crate::sizing::evaluation::{Evaluation, graded};
 use crate::sizing::position_context::PositionContext;
 use crate::sizing::voltages::{Voltages, use_max};
 
