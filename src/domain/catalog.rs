@@ -469,7 +469,3 @@ fn sorted_by_number(catalog: &Catalog, progress: &Progress) -> Option<Vec<PartId
     })?;
     Some(order.into_iter().map(|(_, id)| id).collect())
 }
-
-#[cfg(test)]
-#[path = "catalog_tests.rs"]
-mod tests;

@@ -210,7 +210,3 @@ impl CircuitEntry {
         Ok(CircuitRipple { ripple, steps, assumed })
     }
 }
-
-#[cfg(test)]
-#[path = "circuit_tests.rs"]
-mod tests;

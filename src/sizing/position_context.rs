@@ -15,8 +15,6 @@ use crate::physics::body::{self, Body};
 use crate::physics::esr::{Ladder, at_hz_by};
 use crate::physics::life::capped_h;
 
-pub use super::ambient::DutyFrom;
-
 /// Frequency of the ESR limits where none is given, Hz.
 const DEFAULT_ESR_HZ: f64 = 1e5;
 
@@ -140,12 +138,6 @@ impl<'a> PositionContext<'a> {
     #[must_use]
     pub fn coldest_c(&self) -> Option<f64> {
         self.ambient.min_c
-    }
-
-    /// Where the position has its duty from.
-    #[must_use]
-    pub fn duty_from(&self) -> DutyFrom {
-        self.ambient.from
     }
 
     /// Pieces of a part to be had: the shop's shelf and the largest stock of all offers; `None` where one does not say.

@@ -403,7 +403,3 @@ fn choose(context: &PositionContext, catalog: &Catalog, best: &[Ranked]) -> Choi
         }
     }
 }
-
-#[cfg(test)]
-#[path = "size_tests.rs"]
-mod tests;

@@ -317,7 +317,3 @@ fn forget_pick(position: &mut crate::domain::Position, original_uf: f64, esr_unk
         (original.esr_mohm, original.esr_hz, original.tan_delta, original.rated_v) = (None, None, None, None);
     }
 }
-
-#[cfg(test)]
-#[path = "substitution_tests.rs"]
-mod tests;

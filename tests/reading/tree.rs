@@ -166,13 +166,13 @@ fn paths(text: &str) -> Vec<Module> {
 fn passed_on(text: &str) -> (Vec<String>, String) {
     let (mut passed, mut rest) = (Vec::new(), String::new());
     for statement in text.split_inclusive(';') {
-        match statement.split_once("pub use ").or_else(|| statement.split_once(") use ")) {
-            Some((before, names)) if !before.trim_end().ends_with(|c: char| c.is_alphanumeric()) => {
-                rest.push_str(before);
-                passed.push(names.to_owned());
-            }
-            _ => rest.push_str(statement),
-        }
+        let found = statement.match_indices("pub").find_map(|(at, public)| {
+            let after = &statement[at + public.len()..];
+            let after = after.strip_prefix('(').and_then(|within| Some(within.split_once(')')?.1)).unwrap_or(after);
+            Some((at, after.strip_prefix(" use ")?))
+        });
+        rest.push_str(found.map_or(statement, |(at, _)| &statement[..at]));
+        passed.extend(found.map(|(_, names)| names.to_owned()));
     }
     (passed, rest)
 }

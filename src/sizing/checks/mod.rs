@@ -51,7 +51,8 @@ impl PositionContext<'_> {
 
     /// Whether the verdict of [`evaluate`](Self::evaluate) is pass, with no more work than that takes: the checks that rule out most
     /// for the least work come first.
-    pub(super) fn passes(&self, can: &Can, supply: Supply) -> bool {
+    #[must_use]
+    pub fn passes(&self, can: &Can, supply: Supply) -> bool {
         let mut evaluation = Evaluation::default();
         let mut passes = |check: &dyn Fn(&mut Evaluation)| {
             check(&mut evaluation);

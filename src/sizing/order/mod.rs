@@ -68,6 +68,3 @@ pub fn order(
         return Ok(found);
     }
 }
-
-#[cfg(test)]
-mod tests;
