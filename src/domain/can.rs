@@ -1,6 +1,7 @@
 //! One capacitor as a thing: its electrical, thermal and mechanical figures.
 
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use strum::{EnumString, IntoStaticStr, VariantArray, VariantNames};
 
 use super::column::{NumberColumn, NumberField};
@@ -79,12 +80,13 @@ macro_rules! can_struct {
             $(, $formula:expr, $source:expr)?;)* }
     ) => {
         /// One capacitor: whatever of its figures is known.
+        #[skip_serializing_none]
         #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
         #[serde(default)]
         pub struct Can {
-            $(#[doc = $word_meaning] #[serde(skip_serializing_if = "Option::is_none")] pub $word: Option<$choice>,)*
-            $(#[doc = $table_meaning] #[serde(skip_serializing_if = "Option::is_none")] pub $table: Option<PairTable>,)*
-            $(#[doc = $meaning] #[serde(skip_serializing_if = "Option::is_none")] pub $name: Option<f64>,)*
+            $(#[doc = $word_meaning] pub $word: Option<$choice>,)*
+            $(#[doc = $table_meaning] pub $table: Option<PairTable>,)*
+            $(#[doc = $meaning] pub $name: Option<f64>,)*
         }
 
         /// The numeric fields of [`Can`] in a fixed order.

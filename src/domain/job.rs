@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 use super::Extra;
 use super::board::{Board, UnitType};
@@ -17,34 +18,27 @@ use super::unit::{PositionRecord, UnitAtBench};
 use super::variant::Variant;
 
 /// Everything a person enters about one rebuild.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Job {
     /// What the shop calls it.
     pub name: String,
     /// Whether everything in the job is invented, as in the demo; absent = no.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub invented: Option<bool>,
     /// Units to rebuild; absent = 1.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub units: Option<f64>,
     /// Spare pieces over the need, percent; absent = 0.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub spare_pct: Option<f64>,
     /// Energised hours in a year.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub hours_per_year: Option<f64>,
     /// Years until the next scheduled rebuild.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub interval_years: Option<f64>,
     /// What one more order line costs; absent = 0.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub line_cost: Option<f64>,
     /// Currency of the costs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub currency: Option<String>,
     /// What it costs to open and close the machine once.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub teardown_cost: Option<f64>,
     /// Catalogue files, relative to the job file.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -71,15 +65,12 @@ pub struct Job {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub prefer_makers: Vec<String>,
     /// How much dearer an order may be for each line that is of a preferred maker; absent = `line_cost`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub prefer_worth: Option<f64>,
     /// Whether each ordered part needs a part of another maker that passes everywhere it is used; absent = no.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub second_source: Option<bool>,
     /// Margins.
     pub policy: Policy,
     /// How far the inputs of the life may be off; absent = nobody said, so there is no spread.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<Uncertainty>,
     /// Ambient of every position whose board and own stress do not say otherwise.
     #[serde(skip_serializing_if = "Conditions::is_empty")]

@@ -1,21 +1,20 @@
 //! What is done to one unit while it is rebuilt: what was measured before and after, and what went in.
 
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 use super::{Date, Extra};
 
 /// One measurement of a part.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Reading {
     /// Capacitance, µF.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub capacitance_uf: Option<f64>,
     /// ESR at `esr_hz`, mΩ.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub esr_mohm: Option<f64>,
     /// Frequency of `esr_mohm`, Hz.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub esr_hz: Option<f64>,
 }
 
@@ -29,6 +28,7 @@ impl Reading {
 }
 
 /// What was done at one position.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct PositionRecord {
@@ -63,16 +63,12 @@ pub struct PositionRecord {
     #[serde(skip_serializing_if = "String::is_empty")]
     pub measured_after: String,
     /// Whether it was done; absent = nobody said.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub done: Option<bool>,
     /// Life the new part was given by the calculation, h.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub life_h: Option<f64>,
     /// Shortest life of the published laws, h.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub life_low_h: Option<f64>,
     /// Longest life of the published laws, h.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub life_high_h: Option<f64>,
     /// Fields of a later version.
     #[serde(flatten)]

@@ -1,27 +1,25 @@
 //! A named question "what if": the whole job a few kelvin warmer, with more ripple, more hours, another interval.
 
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 use super::Extra;
 use super::style::figure;
 
 /// A change of the operating conditions of the whole job, kept beside what was entered and never mixed into it.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Variant {
     /// What the shop calls it.
     pub name: String,
     /// Added to every ambient, the lowest ones too, K; absent = 0.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub ambient_shift_k: Option<f64>,
     /// Factor on every ripple current, over the scale of each phase; absent = 1.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub ripple_factor: Option<f64>,
     /// Energised hours in a year; absent = those of the job.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub hours_per_year: Option<f64>,
     /// Years until the next rebuild; absent = those of the job.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub interval_years: Option<f64>,
     /// Fields of a later version.
     #[serde(flatten)]

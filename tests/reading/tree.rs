@@ -314,7 +314,7 @@ fn no_circle_of_the_window_is_larger_than_a_reader_holds_in_mind() {
 fn domain_physics_and_sizing_have_no_circle() {
     let known = knowledge();
     for (floor, one, other) in
-        [("domain", "catalog", "part"), ("physics", "life", "interpolate"), ("sizing", "size", "rank")]
+        [("domain", "catalog", "part"), ("physics", "frequency", "interpolate"), ("sizing", "size", "rank")]
     {
         assert_eq!(circles(&known, floor), BTreeSet::new(), "{floor}");
         // A scan that sees no way proves nothing.

@@ -7,11 +7,14 @@ mod curves;
 mod golden;
 mod hostile;
 mod hostile_set;
+mod job_file;
 mod kill;
 mod kits;
+mod output;
 mod outputs;
 mod records;
 mod ripple;
+mod unit_record;
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};

@@ -1,11 +1,15 @@
-use std::sync::Arc;
+//! Of `files/unit_record.rs`: what was done to each unit, in a file beside the job that only grows.
 
 use proptest::prelude::*;
+use std::path::Path;
+use std::sync::Arc;
 
-use super::*;
-use crate::files::demo;
-use crate::files::unit_table::{complete, export};
-use crate::sizing::{self, CatalogIndex};
+use refarad::domain::{Date, Extra, Reading};
+use refarad::files::demo;
+use refarad::files::unit_record::{RecordsRead, UnitRecord, append, due_dates, from_slice, path_beside};
+use refarad::files::unit_table::{complete, export};
+use refarad::sizing;
+use refarad::sizing::CatalogIndex;
 
 fn planned(serial: &str, date: &str) -> UnitRecord {
     let job = demo::job().unwrap().job;

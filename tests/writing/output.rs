@@ -1,6 +1,13 @@
-use super::*;
+//! Of `files/output.rs`: the one rule by which the program writes files for a person, alone or as a set.
 
-/// A set of one file, with a memory of its own.
+use std::fs;
+use std::path::Path;
+use std::path::PathBuf;
+
+use refarad::files::output::Refusal::{Foreign, Input, Job, Record};
+use refarad::files::output::{OutputError, Outputs, Refusal, Replace};
+use refarad::files::written::Written;
+
 fn write(folder: &Path, name: &str, content: &str, replace: Replace, overwrite: bool) -> Result<(), OutputError> {
     write_after(folder, name, content, replace, overwrite, Vec::new())
 }
