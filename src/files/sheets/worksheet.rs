@@ -15,7 +15,7 @@ use crate::physics::condition::{Condition, assess};
 use crate::physics::esr;
 use crate::sizing::assumed::{assumed_words, to_measure};
 use crate::sizing::reasons::figure;
-use crate::sizing::{CatalogIndex, Due, PositionContext, PositionSizing, Purchase, ShelfUse, Sizing};
+use crate::sizing::{CatalogIndex, Contexts, Due, PositionSizing, Purchase, ShelfUse, Sizing};
 
 /// Tables are repeated for each board of a kind up to this many; beyond it the sheet asks for copies.
 const BOARDS_REPEATED: u32 = 8;
@@ -378,9 +378,10 @@ fn measure_first(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
 
 fn assumed(job: &Job, catalog: &Catalog, sizing: &Sizing, purchase: &Purchase) -> String {
     let mut by_figure: std::collections::BTreeMap<String, Vec<String>> = std::collections::BTreeMap::new();
+    let places = Contexts::new(job, catalog);
     for sized in &sizing.positions {
         let Some(position) = job.position(sized.id) else { continue };
-        let Some((part, context)) = sized.choice.part.zip(PositionContext::new(job, catalog, sized.id)) else {
+        let Some((part, context)) = sized.choice.part.zip(places.at(sized.id)) else {
             continue;
         };
         for sentence in assumed_words(&context, &catalog.can(part.id), &part.evaluation) {
