@@ -121,3 +121,18 @@ pub fn save_job_as_known(path: &Path, job: &Job, as_saved: &Records, expected: E
     save(path, text.as_bytes())?;
     Ok(Stamp::of(text.as_bytes()))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_hash_is_the_published_one() {
+        // Test vectors of the authors (Fowler, Noll, Vo) for "", "a", "foobar"; from memory.
+        for (text, fnv1a) in
+            [("", 0xcbf2_9ce4_8422_2325), ("a", 0xaf63_dc4c_8601_ec8c), ("foobar", 0x8594_4171_f739_67e8)]
+        {
+            assert_eq!(Stamp::of(text.as_bytes()).fnv1a, fnv1a, "{text}");
+        }
+    }
+}

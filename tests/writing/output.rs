@@ -4,8 +4,7 @@ use std::fs;
 use std::path::Path;
 use std::path::PathBuf;
 
-use refarad::files::output::Refusal::{Foreign, Input, Job, Record};
-use refarad::files::output::{OutputError, Outputs, Refusal, Replace};
+use refarad::files::output::{GENERATOR, OutputError, Outputs, Refusal, Replace};
 use refarad::files::written::Written;
 
 fn write(folder: &Path, name: &str, content: &str, replace: Replace, overwrite: bool) -> Result<(), OutputError> {

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use refarad::domain::{Date, Extra, Reading};
 use refarad::files::demo;
-use refarad::files::unit_record::{RecordsRead, UnitRecord, append, due_dates, from_slice, path_beside};
+use refarad::files::unit_record::{RecordsRead, UnitRecord, append, due_dates, from_slice, path_beside, read};
 use refarad::files::unit_table::{complete, export};
 use refarad::sizing;
 use refarad::sizing::CatalogIndex;
