@@ -10,7 +10,6 @@ mod support;
 mod assumed;
 mod catalog_index;
 mod engineer_demo;
-mod entries;
 mod entry;
 mod life;
 mod missing;

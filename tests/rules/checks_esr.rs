@@ -81,6 +81,15 @@ fn the_cold_ratio_is_taken_to_the_coldest_ambient() {
 }
 
 #[test]
+fn from_160_v_on_a_ratio_for_another_temperature_is_no_pass_in_the_cold() {
+    let at = |rated_v, ambient_c| in_the_cold(ambient_c, 1e6, |can| can.rated_v = Some(rated_v)).1;
+    assert_eq!([at(159.9, -30.0), at(160.0, -30.0), at(160.0, -40.0)], [Pass, Marginal, Pass]);
+    // From 20 °C on it is not cold, whatever is not known of the cold.
+    let warm = |ambient_c| in_the_cold(ambient_c, 60.0, |can| can.z_ratio = None);
+    assert_eq!([warm(20.0), warm(19.9)], [(Some(60.0), Pass), (None, Unknown)]);
+}
+
+#[test]
 fn without_a_ratio_only_polymer_and_hybrid_are_known_in_the_cold() {
     let at = |technology, max| in_the_cold(-40.0, max, |can| (can.z_ratio, can.technology) = (None, Some(technology)));
     assert_eq!(at(Technology::Polymer, 75.0), (Some(75.0), Pass));

@@ -1,9 +1,11 @@
 //! Of `sizing/checks/ripple.rs`: ripple current against what is allowed at the ambient, and the core rise it
 //! makes.
 
-use refarad::domain::{Assumed, Can, Check, Outcome, Position, RippleLine, Technology};
+use refarad::domain::{Assumed, Can, Catalog, Check, Outcome, Position, RippleLine, Technology};
 
-use super::testing::{evaluated, outcome, phase};
+use refarad::sizing::PositionContext;
+
+use super::testing::{HERE, IN_STOCK, can, evaluated, job, outcome, phase, position};
 use Outcome::{Fail, Marginal, Pass, Unknown};
 
 fn lines(lines: &[(f64, f64)]) -> Option<Vec<RippleLine>> {
@@ -40,6 +42,43 @@ fn above_the_upper_category_temperature_nothing_is_allowed_even_without_ripple()
     let evaluation = evaluated(hot, |_| ());
     assert_eq!(evaluation.figures.ripple_usage, Some(f64::INFINITY));
     assert_eq!(evaluation.figures.headroom, Some(f64::NEG_INFINITY));
+}
+
+#[test]
+fn a_current_that_is_small_is_allowed_like_a_large_one() {
+    let small = |p: &mut Position| {
+        p.stress.ripple = lines(&[(1e5, 0.04)]);
+        p.stress.phases = Some(vec![phase(1.0, 105.0, 1.0)]);
+    };
+    assert_eq!(outcome(Check::Ripple, small, |can| can.ripple_a = Some(0.05)), Pass);
+}
+
+#[test]
+fn of_two_phases_used_alike_the_one_with_more_current_counts() {
+    let alike = |p: &mut Position| p.stress.phases = Some(vec![phase(0.5, 105.0, 1.0), phase(0.5, 65.0, 2.1)]);
+    let figures = evaluated(alike, |_| ()).figures;
+    assert_eq!(
+        (figures.ripple_usage, figures.ripple_eq_a, figures.ripple_ambient_c),
+        (Some(0.5), Some(1.05), Some(65.0))
+    );
+}
+
+#[test]
+fn each_margin_is_a_share_of_its_limit_and_the_least_is_the_headroom() {
+    let job = job(position());
+    let context = PositionContext::new(&job, &Catalog::default(), HERE).unwrap();
+    let evaluation = context.evaluate(&can(), IN_STOCK);
+    let life = 1.0 - job.policy.life_margin * 30_000.0 / evaluation.figures.life_h.unwrap();
+    // 12.5 of 25 V, 0.5 of 1 A at 50 °C, 60 of 80 mΩ.
+    let voltage = 1.0 - 0.5 / job.policy.voltage_use_max_wet_lv;
+    let ripple = 1.0 - evaluation.figures.ripple_usage.unwrap() / job.policy.ripple_use_max;
+    let expected = [(Check::Voltage, voltage), (Check::Ripple, ripple), (Check::Life, life), (Check::Esr, 0.25)];
+    let found: Vec<(Check, f64)> = context.margins(&can(), &evaluation).collect();
+    assert_eq!(found.len(), expected.len());
+    for (found, expected) in found.iter().zip(expected) {
+        assert!(found.0 == expected.0 && (found.1 - expected.1).abs() < 1e-12, "{found:?} {expected:?}");
+    }
+    assert_eq!(evaluation.figures.headroom, found.iter().map(|margin| margin.1).reduce(f64::min));
 }
 
 #[test]

@@ -200,7 +200,7 @@ fn in_a_string(each_v: f64, balance_kohm: Option<f64>, change: impl FnOnce(&mut 
     let mut one = position();
     one.series_group = Some("link".into());
     (one.stress.dc_v, one.stress.ripple_peak_v, one.stress.transient_v) = (Some(each_v), Some(0.0), None);
-    one.needs.balance_kohm = balance_kohm;
+    (one.needs.balance_kohm, one.needs.leakage_max_ua) = (balance_kohm, None);
     let job = job_of(vec![one.clone(), one]);
     let mut part = Can { rated_v: Some(450.0), surge_v: None, leakage_ua: Some(1000.0), ..can() };
     change(&mut part);
@@ -226,4 +226,9 @@ fn in_a_string_the_worst_share_takes_the_place_of_the_peak() {
     let usual = in_a_string(300.0, Some(10.0), |can| (can.leakage_ua, can.tolerance_pct) = (None, None));
     assert_eq!(usual.outcome(Check::Voltage), Marginal, "a usual leakage above 100 V is never sure");
     assert!(usual.assumed.contains(Assumed::LEAKAGE | Assumed::TOLERANCE));
+    let no_resistor = in_a_string(300.0, None, |can| can.leakage_ua = None);
+    assert!(!no_resistor.assumed.contains(Assumed::LEAKAGE), "without a resistor no leakage is asked");
+    // The worst share of 395 V is above the surge voltage, though nothing higher was entered.
+    let weak = |surge_v| in_a_string(300.0, Some(100.0), |can| can.surge_v = Some(surge_v)).outcome(Check::Voltage);
+    assert_eq!([weak(396.0), weak(394.0)], [Pass, Fail]);
 }
