@@ -28,7 +28,7 @@ mod variant;
 
 pub use board::{Board, UnitType};
 pub use can::{CAN_NUMBERS, Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
-pub use catalog::{Catalog, CatalogBuilder, Duplicate, INVENTED};
+pub use catalog::{Catalog, CatalogBuilder, CatalogSource, Duplicate, INVENTED};
 pub use column::NumberField;
 pub use conditions::Conditions;
 pub use date::Date;

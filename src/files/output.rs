@@ -275,7 +275,7 @@ fn begins_alike(there: &[u8], new: &[u8]) -> bool {
 }
 
 /// How a page or drawing says what wrote it.
-pub const GENERATOR: &str = "Written by Refarad";
+pub(super) const GENERATOR: &str = "Written by Refarad";
 
 /// Keeps what stands at a place: beside it where it is to stay, else under a name that goes when this work is done.
 fn backup(path: &Path, step: &Step) -> io::Result<Option<Backup>> {

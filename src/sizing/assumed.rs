@@ -76,7 +76,7 @@ fn value(
     let technology = can.technology_or_wet();
     let body = body::of(can);
     Some(match which {
-        Assumed::TECHNOLOGY => "wet".to_owned(),
+        Assumed::TECHNOLOGY => "liquid electrolyte".to_owned(),
         Assumed::MOUNTING => "radial".to_owned(),
         Assumed::ENDURANCE_BASIS => "voltage only".to_owned(),
         Assumed::CORE_RISE => in_unit(can.temp_max_c.map(|t| default_rated_rise_k(technology, t)), "K")?,

@@ -10,11 +10,15 @@ mod hostile_set;
 mod job_file;
 mod kill;
 mod kits;
-mod output;
+mod lists;
 mod outputs;
+mod papers;
+mod recomputing;
 mod records;
+mod replacing;
 mod ripple;
-mod unit_record;
+mod sheets;
+mod unit_records;
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};

@@ -1,15 +1,15 @@
-//! Of `files/unit_record.rs`: what was done to each unit, in a file beside the job that only grows.
+//! The record of the units: only added to, read back as written, completed from a list.
 
-use proptest::prelude::*;
 use std::path::Path;
 use std::sync::Arc;
 
-use refarad::domain::{Date, Extra, Reading};
+use proptest::prelude::*;
+
+use refarad::domain::{Date, Extra};
 use refarad::files::demo;
-use refarad::files::unit_record::{RecordsRead, UnitRecord, append, due_dates, from_slice, path_beside, read};
+use refarad::files::unit_record::{Reading, RecordsRead, UnitRecord, append, due_dates, from_slice, path_beside, read};
 use refarad::files::unit_table::{complete, export};
-use refarad::sizing;
-use refarad::sizing::CatalogIndex;
+use refarad::sizing::{self, CatalogIndex};
 
 fn planned(serial: &str, date: &str) -> UnitRecord {
     let job = demo::job().unwrap().job;
