@@ -22,6 +22,7 @@ mod properties;
 mod readme;
 mod selling;
 mod strangers;
+mod tables;
 mod temperature_logs;
 mod tracing;
 mod tree;

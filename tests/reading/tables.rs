@@ -1,8 +1,10 @@
-//! Hand-made files for the traps of real ones.
+//! Tables of any encoding, separator and layout: hand-made files for the traps of real ones.
 
 use proptest::prelude::*;
 
-use super::*;
+use refarad::files::table::{
+    Encoding, Known, Layout, Limits, Note, Options, Separator, Table, TableError, read, read_all,
+};
 
 const KNOWN: &[&str] = &[
     "designator",
@@ -258,7 +260,7 @@ fn every_detection_can_be_overruled() {
     let read =
         with("Ref,Value\nC1,1µF\n".as_bytes(), Options { encoding: Some(Encoding::Windows1252), ..Options::default() });
     assert_eq!(read.rows[0].cells[1], "1ÂµF");
-    let missing = super::read(
+    let missing = refarad::files::table::read(
         b"Ref,Value\n",
         &Known::new(KNOWN.iter().copied()),
         &Options { header_line: Some(7), ..Options::default() },
@@ -271,7 +273,10 @@ fn old_line_ends_and_empty_but_valid_files_are_read() {
     assert_eq!(table(b"Ref,Value\rC1,1uF\r").rows.len(), 1);
     let read = table(b"Designator,Mid X,Mid Y,Layer\n");
     assert_eq!((read.header.len(), read.rows.len()), (4, 0));
-    assert_eq!(super::read(b" \n\n", &Known::new(KNOWN.iter().copied()), &Options::default()), Err(TableError::Empty));
+    assert_eq!(
+        refarad::files::table::read(b" \n\n", &Known::new(KNOWN.iter().copied()), &Options::default()),
+        Err(TableError::Empty)
+    );
 }
 
 #[test]
