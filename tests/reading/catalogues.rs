@@ -1,5 +1,10 @@
-use super::*;
-use crate::domain::Mounting;
+//! Catalogues with canonical headers, hand-made.
+
+use std::path::Path;
+
+use refarad::domain::Mounting;
+use refarad::files::demo;
+use refarad::files::parts::{PartsRead, from_bytes};
 
 fn read(text: &[u8]) -> PartsRead {
     from_bytes(vec![("a.csv".into(), text.to_vec())]).unwrap()
@@ -30,32 +35,6 @@ fn every_cell_that_cannot_be_read_is_listed_with_line_and_reason() {
         (4, "rated_v", ""),
     ];
     assert_eq!(listed, expected);
-}
-
-#[test]
-fn a_file_read_at_several_places_at_once_is_read_the_same() {
-    let rows: String = (0..200_u32)
-        .map(|at| match at % 9 {
-            0 => "\n".to_owned(),
-            1 => format!("A{at},bad,16,Talus,,\n"),
-            2 => format!("A{},{at},16,Serac,1:0.5;10:0.{at},3\r\n", at / 2),
-            _ => format!("A{at},{at},25,Skarn {},,\n", at % 4),
-        })
-        .collect();
-    let text = format!("part_number,capacitance_uf,rated_v,maker,price_breaks,stock\n{rows}");
-    let files = || vec![(PathBuf::from("a.csv"), text.clone().into_bytes())];
-    let read_by = |bytes_per_thread: usize| {
-        let progress = Progress::default();
-        let mut reading = Reading { bytes_per_thread, ..Reading::of(&files(), &progress) };
-        reading.file(Path::new("a.csv"), text.as_bytes()).unwrap();
-        let read = reading.finish().unwrap();
-        let parts: Vec<_> = read.catalog.ids().map(|id| read.catalog.part(id)).collect();
-        (parts, read.rejected)
-    };
-    let threads = rayon::ThreadPoolBuilder::new().num_threads(7).build().unwrap();
-    let (whole, in_parts) = threads.install(|| (read_by(usize::MAX), read_by(100)));
-    assert!(whole.0.len() > 100 && !whole.1.is_empty());
-    assert_eq!(whole, in_parts);
 }
 
 #[test]
@@ -103,8 +82,8 @@ fn a_row_with_more_cells_than_columns_is_refused() {
 
 #[test]
 fn the_demo_is_read_without_loss() {
-    let parts = super::super::demo::parts().unwrap();
+    let parts = demo::parts().unwrap();
     assert!(parts.rejected.is_empty() && parts.notes.is_empty() && parts.catalog.len() > 1000);
-    let job = super::super::demo::job().unwrap();
+    let job = demo::job().unwrap();
     assert!(job.notes.is_empty(), "{:?}", job.notes);
 }
