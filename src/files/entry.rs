@@ -81,6 +81,11 @@ pub fn read(unit: Unit, bounds: Bounds, text: &str) -> Result<Option<f64>, Strin
         },
         (_, None) => bare(text, &[unit.symbol()]).0,
     };
+    // What no parts list would mean, such as 0 µF, may stand in a file: only the bounds say whether it may stand here.
+    let reading = match (reading, bare(text, &[unit.symbol()]).0) {
+        (Reading::Bad { .. }, plain @ Reading::Value(_)) => plain,
+        (reading, _) => reading,
+    };
     match reading {
         Reading::Nothing => Ok(None),
         Reading::Value(value) => match bounds.complaint(value) {
@@ -110,7 +115,9 @@ pub fn print(unit: Unit, value: f64) -> String {
     match unit {
         Unit::Share => format!("{} %", plain(shifted(value, 2))),
         Unit::AirSpeed => format!("{} m/s", plain(rounded(value * M_PER_S_OF_FT_PER_MIN, 6))),
-        Unit::Hertz if value.abs() >= 1000.0 && value % 10.0 == 0.0 => format!("{} kHz", plain(shifted(value, -3))),
+        Unit::Hertz if (1e3..1e9).contains(&value.abs()) && value % 10.0 == 0.0 => {
+            format!("{} kHz", plain(shifted(value, -3)))
+        }
         Unit::Degree => format!("{}°", plain(value)),
         _ if unit.symbol().is_empty() => plain(value),
         _ => format!("{} {}", plain(value), unit.symbol()),

@@ -187,7 +187,7 @@ fn what_no_rule_supplies_leaves_it_unknown_unless_something_known_fails() {
         (p.stress.ripple_peak_v, p.stress.ripple, p.original.can.ripple_a) = (None, None, None);
     };
     assert_eq!(outcome(Check::Voltage, no_peak, |_| ()), Unknown);
-    assert_eq!(outcome(Check::Voltage, no_peak, |can| can.rated_v = Some(10.0)), Fail, "12 V are known");
+    assert_eq!(outcome(Check::Voltage, no_peak, |can| can.rated_v = Some(11.9)), Fail, "12 V are known");
     let reversed = |p: &mut Position| {
         no_peak(p);
         p.stress.min_v = Some(-5.0);
