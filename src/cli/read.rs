@@ -62,7 +62,8 @@ pub(super) struct Reading {
     pub(super) every: Vec<ForEvery>,
     /// Kinds of other parts to keep from bills of materials too, such as relay,fuse,fan, or all; without it they are only counted
     #[arg(long, value_name = "KINDS", value_parser = other_kinds)]
-    other_parts: Option<Vec<OtherKind>>,
+    // Written in full: clap would take a `Vec` for an option that is given several times.
+    other_parts: Option<std::vec::Vec<OtherKind>>,
     /// Page of a data sheet to read, from 1; without it all
     #[arg(long, value_name = "N")]
     page: Option<usize>,
