@@ -194,10 +194,8 @@ fn row(
     }
     let rests = assumed(part.evaluation.assumed);
     let rests = rests.strip_prefix("assumed: ").unwrap_or(&rests);
-    let width = (ui.clip_rect().right() - ui.cursor().left() - 6.0).max(110.0);
-    ui.allocate_ui_with_layout(vec2(width, 18.0), Layout::left_to_right(Align::Center), |ui| {
-        ui.add(Label::new(rests).truncate()).on_hover_text(rests);
-    });
+    // In one line, so that every pick stands on one screen; the table is scrolled sideways to the end of it.
+    ui.add(Label::new(rests).extend());
 }
 
 /// Columns of figures that are read one below the other, with their widths, points.

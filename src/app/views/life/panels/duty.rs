@@ -208,7 +208,7 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
             let left = Layout::left_to_right(Align::Center);
             ui.allocate_ui_with_layout(vec2(name_width, 20.0), left, |ui| {
                 ui.set_min_width(name_width);
-                ui.add(Label::new(&name).truncate()).on_hover_text(&name);
+                ui.add(Label::new(&name).wrap());
             });
             let changed = desk.field(ui, &format!("phase {number} share"), "stress.phases.share", phase.share, 44.0);
             set(desk, at, "share of a phase", changed, |phase, value| phase.share = value);
