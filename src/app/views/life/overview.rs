@@ -194,8 +194,9 @@ fn row(
     }
     let rests = assumed(part.evaluation.assumed);
     let rests = rests.strip_prefix("assumed: ").unwrap_or(&rests);
-    // In one line, so that every pick stands on one screen; the table is scrolled sideways to the end of it.
-    ui.add(Label::new(rests).extend());
+    // In one line where that can be seen whole, so that every pick stands on one screen.
+    let room = vec2(ui.clip_rect().width() - 12.0, 18.0);
+    ui.allocate_ui_with_layout(room, Layout::top_down(Align::Min), |ui| ui.add(Label::new(rests).wrap()));
 }
 
 /// Columns of figures that are read one below the other, with their widths, points.

@@ -205,9 +205,8 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
         for (at, phase) in phases.iter().enumerate() {
             let number = at + 1;
             let name = title(at, phase);
-            let left = Layout::left_to_right(Align::Center);
-            ui.allocate_ui_with_layout(vec2(name_width, 20.0), left, |ui| {
-                ui.set_min_width(name_width);
+            ui.allocate_ui_with_layout(vec2(name_width, 20.0), Layout::top_down(Align::Min), |ui| {
+                ui.set_width(name_width);
                 ui.add(Label::new(&name).wrap());
             });
             let changed = desk.field(ui, &format!("phase {number} share"), "stress.phases.share", phase.share, 44.0);
