@@ -109,7 +109,7 @@ struct Walk {
 }
 
 /// How often one place is scrolled to bring what is cut into sight; a table of 1500 rows is not walked to its end.
-const SCROLLED: usize = 24;
+const SCROLLED: usize = 40;
 
 impl Walk {
     fn of(loaded: Loaded) -> Self {
@@ -178,10 +178,12 @@ impl Walk {
             };
             let x = towards(line.clip.x_range().into(), line.whole.left(), line.whole.right());
             let y = towards(line.clip.y_range().into(), line.whole.top(), line.whole.bottom());
-            self.scroll(line.seen.center(), vec2(x, y));
-            if x != 0.0 && self.now().iter().any(|now| now.words == line.words && now.whole == line.whole) {
-                // The heading of a table goes with its rows.
-                self.scroll(line.seen.center() + vec2(0.0, 3.0 * ROW), vec2(x, 0.0));
+            // Beside a scroll bar, and the heading of a table with its rows.
+            for beside in [Vec2::ZERO, vec2(-40.0, 0.0), vec2(-40.0, 3.0 * ROW)] {
+                self.scroll(line.seen.center() + beside, vec2(x, y));
+                if !self.now().iter().any(|now| now.words == line.words && now.whole == line.whole) {
+                    break;
+                }
             }
         }
         // At the lower edge of a long table a line may be seen in part: only what was scrolled to has to come into sight.
