@@ -172,8 +172,8 @@ impl Walk {
             tried.insert(line.key());
             // So that it stands at the left or upper edge of what is scrolled.
             let towards = |clip: std::ops::RangeInclusive<f32>, from: f32, to: f32| match () {
-                () if to > clip.end() + SLACK => (clip.start() + 4.0 - from).min(clip.end() - to - 4.0),
-                () if from < clip.start() - SLACK => clip.start() + 4.0 - from,
+                () if to > clip.end() + 0.5 => (clip.start() + 4.0 - from).min(clip.end() - to - 4.0),
+                () if from < clip.start() - 0.5 => clip.start() + 4.0 - from,
                 () => 0.0,
             };
             let x = towards(line.clip.x_range().into(), line.whole.left(), line.whole.right());
