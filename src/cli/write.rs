@@ -23,8 +23,11 @@ pub(super) fn inputs<'a>(job_path: &Path, job: &Job, more: impl IntoIterator<Ite
 pub(super) fn move_stale(folder: &Path, mut kept: Vec<PathBuf>, inputs: &[PathBuf]) {
     kept.extend_from_slice(inputs);
     let (moved, failed) = export_set::move_stale(folder, &kept, export_set::Set::Whole);
-    for path in moved {
-        tell!("note: {} is of an earlier export and was moved to {}.", path.display(), export_set::EARLIER);
+    if !moved.is_empty() {
+        let names: Vec<_> =
+            moved.iter().filter_map(|path| path.file_name()).map(|name| name.to_string_lossy()).collect();
+        let to = folder.join(export_set::EARLIER);
+        tell!("note: of an earlier export and moved to {}: {}.", to.display(), names.join(", "));
     }
     for failure in failed {
         tell!("note: {failure}");

@@ -26,6 +26,15 @@ impl PartId {
 
 const TEXT_FIELDS: usize = 7;
 
+/// The catalogue file some parts come from.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct CatalogSource {
+    /// Its name without the folder; empty when the parts come from no file.
+    pub name: String,
+    /// Whether it says that its parts are invented: nobody can buy them.
+    pub invented: bool,
+}
+
 /// An unchanging set of parts with unique part numbers, and what further suppliers ask for them. A copy shares the parts.
 #[derive(Debug, Clone)]
 pub struct Catalog {
@@ -45,8 +54,8 @@ struct Columns {
     freq_factors: Interned<Option<PairTable>>,
     temp_factors: Interned<Option<PairTable>>,
     price_breaks: Interned<Option<PairTable>>,
-    /// Whether the catalogue a part comes from says that it is invented.
-    invented: Interned<bool>,
+    /// The catalogue a part comes from.
+    source: Interned<CatalogSource>,
     cans: CanColumns,
     trade: TradeColumns,
     /// Rows sorted by part number.
@@ -235,7 +244,7 @@ impl Catalog {
             freq_factors: own.freq_factors.reordered(&rows),
             temp_factors: own.temp_factors.reordered(&rows),
             price_breaks: own.price_breaks.reordered(&rows),
-            invented: own.invented.reordered(&rows),
+            source: own.source.reordered(&rows),
             cans: own.cans.reordered(&rows, progress),
             trade: own.trade.reordered(&rows, progress),
             by_number: own.by_number.into_iter().filter_map(|id| now_at[id.row()]).collect(),
@@ -260,7 +269,13 @@ impl Catalog {
     /// Whether the part is invented: its catalogue says so, and nobody can buy it.
     #[must_use]
     pub fn is_invented(&self, id: PartId) -> bool {
-        *self.columns.invented.get(id.row())
+        self.source(id).invented
+    }
+
+    /// The catalogue file the part comes from.
+    #[must_use]
+    pub fn source(&self, id: PartId) -> &CatalogSource {
+        self.columns.source.get(id.row())
     }
 
     /// Everything known of the part.
@@ -304,8 +319,8 @@ pub struct CatalogBuilder {
     freq_factor_ids: HashMap<String, u32>,
     temp_factor_ids: HashMap<String, u32>,
     price_break_ids: HashMap<String, u32>,
-    /// Whether the parts pushed now are of a catalogue that says it is invented.
-    invented: bool,
+    /// Where the parts pushed now come from.
+    source: CatalogSource,
 }
 
 impl Default for CatalogBuilder {
@@ -324,7 +339,7 @@ impl Default for CatalogBuilder {
                     freq_factors: Interned::new(),
                     temp_factors: Interned::new(),
                     price_breaks: Interned::new(),
-                    invented: Interned { values: vec![false, true], of_row: Vec::new() },
+                    source: Interned::new(),
                     cans: CanColumns::default(),
                     trade: TradeColumns::default(),
                     by_number: Vec::new(),
@@ -334,7 +349,7 @@ impl Default for CatalogBuilder {
             freq_factor_ids: HashMap::new(),
             temp_factor_ids: HashMap::new(),
             price_break_ids: HashMap::new(),
-            invented: false,
+            source: CatalogSource::default(),
         }
     }
 }
@@ -365,9 +380,9 @@ impl CatalogBuilder {
         columns.trade.reserve(parts);
     }
 
-    /// From now on parts are of a catalogue that says it is invented, or of one that does not.
-    pub fn set_invented(&mut self, invented: bool) {
-        self.invented = invented;
+    /// From now on parts come from this catalogue.
+    pub fn set_source(&mut self, source: CatalogSource) {
+        self.source = source;
     }
 
     /// Adds a part.
@@ -393,7 +408,7 @@ impl CatalogBuilder {
         catalog.endurance_basis.push(part.can.endurance_basis);
         catalog.status.push(part.status);
         if let Some(basis) = part.can.life_basis {
-            let at = intern(&mut catalog.life_basis, Some(basis));
+            let at = intern(&mut catalog.life_basis, &Some(basis));
             catalog.life_basis.set(row, at);
         }
         let at =
@@ -404,7 +419,8 @@ impl CatalogBuilder {
         catalog.temp_factors.set(row, at);
         let at = intern_table(&mut catalog.price_breaks, &mut self.price_break_ids, part.price_breaks.as_ref());
         catalog.price_breaks.set(row, at);
-        catalog.invented.set(row, u32::from(self.invented));
+        let at = intern(&mut catalog.source, &self.source);
+        catalog.source.set(row, at);
         catalog.cans.set(row, &part.can);
         catalog.trade.set(row, &part.trade);
     }
@@ -425,7 +441,7 @@ impl CatalogBuilder {
         own.mounting.extend(other.mounting);
         own.endurance_basis.extend(other.endurance_basis);
         own.status.extend(other.status);
-        own.life_basis.append(rows, other.life_basis, intern);
+        own.life_basis.append(rows, other.life_basis, |column, basis| intern(column, &basis));
         let tables = [
             (&mut own.freq_factors, &mut self.freq_factor_ids, other.freq_factors),
             (&mut own.temp_factors, &mut self.temp_factor_ids, other.temp_factors),
@@ -434,7 +450,7 @@ impl CatalogBuilder {
         for (column, ids, other) in tables {
             column.append(rows, other, |column, table| intern_table(column, ids, table.as_ref()));
         }
-        own.invented.append(rows, other.invented, intern);
+        own.source.append(rows, other.source, |column, source| intern(column, &source));
         own.cans.append(rows, other.cans);
         own.trade.append(rows, other.trade);
     }

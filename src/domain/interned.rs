@@ -135,9 +135,9 @@ pub(super) fn intern_text(column: &mut Interned<Box<str>>, ids: &mut HashMap<Box
 }
 
 /// For values of which there are few.
-pub(super) fn intern<T: PartialEq>(column: &mut Interned<T>, value: T) -> u32 {
-    let at = column.values.iter().position(|known| *known == value).unwrap_or_else(|| {
-        column.values.push(value);
+pub(super) fn intern<T: PartialEq + Clone>(column: &mut Interned<T>, value: &T) -> u32 {
+    let at = column.values.iter().position(|known| known == value).unwrap_or_else(|| {
+        column.values.push(value.clone());
         column.values.len() - 1
     });
     u32::try_from(at).unwrap_or_default()

@@ -27,7 +27,7 @@ mod variant;
 
 pub use board::Board;
 pub use can::{CAN_NUMBERS, Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
-pub use catalog::{Catalog, CatalogBuilder, Duplicate, INVENTED, PartId};
+pub use catalog::{Catalog, CatalogBuilder, CatalogSource, Duplicate, INVENTED, PartId};
 pub use column::NumberField;
 pub use conditions::Conditions;
 pub use date::Date;

@@ -18,10 +18,11 @@ const LEAST_WIDTH_MM: f64 = 150.0;
 /// Millimetres of paper for a point of letters and lines.
 const POINT_MM: f64 = 0.21;
 
-/// Largest drawing on a sheet, mm: fits A4 and Letter in portrait below the caution.
-const SHEET_MM: [f64; 2] = [188.0, 106.0];
-/// A drawing on a sheet is not blown up further than this.
+/// The widest drawing on a sheet, mm: fits A4 and Letter in portrait.
+pub const SHEET_WIDTH_MM: f64 = 188.0;
+/// A drawing on a sheet is not blown up further than this, and one not much larger than life is drawn in its true size.
 const SHEET_SCALE_MAX: f64 = 2.5;
+const NEAR_TRUE_SIZE: f64 = 1.3;
 /// The same as [`POINT_MM`] on a sheet, which is read at arm's length.
 const SHEET_POINT_MM: f64 = 0.3;
 
@@ -43,21 +44,21 @@ pub fn document(
 }
 
 /// One side of a board for a sheet of paper, over its photo where there is one of that side; `None` where nothing on that side was
-/// located.
+/// located. `room_mm` is the width and height of the paper it may fill.
 #[must_use]
 pub fn for_sheet(
     job: &Job,
     catalog: &Catalog,
     sizing: &Sizing,
-    board: usize,
-    side: Side,
+    (board, side): (usize, Side),
+    room_mm: [f64; 2],
     photo: Option<&Photo>,
 ) -> Option<String> {
     let map = BoardMap::new(job, catalog, sizing, board, side)?;
     let board = job.boards.get(board).filter(|_| map.in_grid < map.cans.len())?;
     let photo = photo.filter(|_| board.photo_side.unwrap_or_default() == side);
     let photo = photo.and_then(|photo| flat_photo::jpeg(photo, board, map.extent_mm));
-    Some(draw(board, catalog, &map, Colours::Bench, &[], photo.as_deref()))
+    Some(draw(board, catalog, &map, Colours::Bench, &[], Some((room_mm, photo.as_deref()))))
 }
 
 fn draw(
@@ -66,13 +67,16 @@ fn draw(
     map: &BoardMap,
     colours: Colours,
     underestimated: &[PositionId],
-    photo: Option<&[u8]>,
+    paper: Option<([f64; 2], Option<&[u8]>)>,
 ) -> String {
     let bench = colours == Colours::Bench;
     let [left, bottom, right, top] = map.extent_mm;
     let [across, up] = [right - left, top - bottom];
-    let room = [SHEET_MM[0] - 2.0 * MARGIN_MM, SHEET_MM[1] - 2.0 * MARGIN_MM - FOOT_MM];
-    let scale = if bench { (room[0] / across).min(room[1] / up).min(SHEET_SCALE_MAX) } else { 1.0 };
+    let photo = paper.and_then(|(_, photo)| photo);
+    let scale = paper.map_or(1.0, |([wide, high], _)| {
+        let scale = ((wide - 2.0 * MARGIN_MM) / across).min((high - 2.0 * MARGIN_MM - FOOT_MM) / up);
+        if (1.0..NEAR_TRUE_SIZE).contains(&scale) { 1.0 } else { scale.min(SHEET_SCALE_MAX) }
+    });
     let mirrored = map.side == Side::Bottom;
     let (width, height) = (across * scale + 2.0 * MARGIN_MM, up * scale + 2.0 * MARGIN_MM + FOOT_MM);
     let width = width.max(LEAST_WIDTH_MM);
@@ -144,17 +148,19 @@ fn foot(out: &mut Vec<Shape>, page: &Page, title: &str, map: &BoardMap, colours:
         ink: Ink::Text,
         on_ground: false,
     };
-    let scale = if bench {
-        format!(", drawn {} times its size", crate::sizing::reasons::figure(page.scale))
-    } else {
-        String::new()
+    let scale = match page.scale {
+        _ if !bench => String::new(),
+        1.0 => ", drawn in its true size".to_owned(),
+        scale => format!(", drawn {} times its size", crate::sizing::reasons::figure(scale)),
     };
     out.push(text([end + 1.5, y], format!("{bar_mm} mm on the board{scale}; {title}"), 12.0));
     let grid = match map.in_grid {
         0 => String::new(),
         count => format!("; {count} not located stand in a grid, not where they sit"),
     };
-    let note = format!("filled: new part; dashed: original; bar: negative side; bodies at their largest{grid}");
+    let hatched = if bench { "; hatched: stay out" } else { "" };
+    let note =
+        format!("filled: new part; dashed: original; bar: negative side; bodies at their largest{hatched}{grid}");
     y += 4.0;
     let mut x = MARGIN_MM;
     for (mark, word, count) in colours.legend(map).into_iter().filter(|_| !bench) {
@@ -375,7 +381,7 @@ mod tests {
         let (catalog, sizing) = (Catalog::default(), Sizing::default());
         let drawing = document(&job, &catalog, &sizing, 0, Side::Top, Colours::NewPart, &[]).unwrap();
         assert!(drawing.contains(">over a keep-out by 2 mm</text>"), "{drawing}");
-        let sheet = for_sheet(&job, &catalog, &sizing, 0, Side::Top, None).unwrap();
+        let sheet = for_sheet(&job, &catalog, &sizing, (0, Side::Top), [SHEET_WIDTH_MM, 106.0], None).unwrap();
         assert!(sheet.contains(">over a keep-out by 2 mm</text>"), "{sheet}");
     }
 }

@@ -2,107 +2,72 @@
 
 use std::io;
 
-use super::notation::computed;
-use super::{Rejected, neutral_text};
-use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
+use super::Rejected;
+use super::columns::{Cell, Column, add, begin, csv, text};
+use crate::domain::{Catalog, Check, Job, PartId, Position};
 use crate::physics::energy::stored_j;
 use crate::sizing::assumed::assumed_values;
 use crate::sizing::{
-    CatalogIndex, Contexts, Evaluation, PositionContext, PositionSizing, Ranked, Sizing, best_at, better, evaluate_part,
+    CatalogIndex, Contexts, Figures, PositionContext, PositionSizing, Ranked, Sizing, best_at, better, evaluate_part,
 };
 
-/// Columns of `selection.csv`.
-const SELECTION: [&str; 15] = [
-    "board",
-    "ref",
-    "original",
-    "part_number",
-    "source",
-    "verdict",
-    "limiting_check",
-    "headroom_pct",
-    "life_h",
-    "life_low_h",
-    "life_high_h",
-    "calendar_years",
-    "stored_energy_j",
-    "assumed",
-    "assumed_values",
-];
+/// A position of the selection.
+struct Selected<'a> {
+    places: &'a Contexts<'a>,
+    catalog: &'a Catalog,
+    sized: &'a PositionSizing,
+    position: &'a Position,
+}
 
-/// Columns of `candidates.csv` after board, ref, part number, verdict and the checks.
-const FIGURES: [&str; 20] = [
-    "voltage_usage",
-    "ripple_eq_a",
-    "ripple_allowed_a",
-    "ripple_usage",
-    "core_rise_k",
-    "life_uncapped_h",
-    "life_h",
-    "life_low_h",
-    "life_high_h",
-    "calendar_years",
-    "esr_at_hz",
-    "esr_mohm",
-    "esr_max_mohm",
-    "diameter_slack_mm",
-    "height_slack_mm",
-    "pitch_error_mm",
-    "unit_price",
-    "headroom_pct",
-    "assumed",
-    "assumed_values",
-];
+impl Selected<'_> {
+    fn figures(&self) -> Figures {
+        self.sized.choice.part.map(|part| part.evaluation.figures).unwrap_or_default()
+    }
+
+    fn assumed_values(&self) -> Option<String> {
+        let (part, place) = (self.sized.choice.part?, self.places.at(self.sized.id)?);
+        Some(assumed_values(&place, &self.catalog.can(part.id), &part.evaluation))
+    }
+
+    fn part_number(&self) -> &str {
+        match (&self.sized.choice.part, &self.position.pick) {
+            (Some(part), _) => self.catalog.part_number(part.id),
+            (None, pick) => pick.as_deref().unwrap_or_default(),
+        }
+    }
+}
+
+/// Columns of `selection.csv`.
+fn selection_columns<'a>() -> [Column<Selected<'a>>; 15] {
+    use Cell::Computed;
+    [
+        ("board", |row| text(row.places.job().board_name(Some(row.sized.id.board)))),
+        ("ref", |row| text(&row.position.reference)),
+        ("original", |row| text(row.position.original.label.as_deref().unwrap_or_default())),
+        ("part_number", |row| text(row.part_number())),
+        ("source", |row| text(row.sized.choice.source.word())),
+        ("verdict", |row| text(row.sized.choice.verdict.word())),
+        ("limiting_check", |row| text(limiting_check(row.places, row.catalog, row.sized).map_or("", Check::word))),
+        ("headroom_pct", |row| Computed(row.figures().headroom.map(|share| share * 100.0))),
+        ("life_h", |row| Computed(row.figures().life_h)),
+        ("life_low_h", |row| Computed(row.figures().life_low_h)),
+        ("life_high_h", |row| Computed(row.figures().life_high_h)),
+        ("calendar_years", |row| Computed(row.figures().calendar_years)),
+        ("stored_energy_j", |row| Computed(energy_j(row.places.job(), row.catalog, row.sized))),
+        ("assumed", |row| text(row.sized.choice.part.map(|part| part.evaluation.assumed.list()).unwrap_or_default())),
+        ("assumed_values", |row| text(row.assumed_values().unwrap_or_default())),
+    ]
+}
 
 /// Writes `selection.csv`: a row per position.
 ///
 /// # Errors
 /// When `out` cannot be written.
 pub fn selection(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing) -> csv::Result<()> {
-    let mut writer = csv::Writer::from_writer(out);
-    writer.write_record(SELECTION)?;
-    let places = Contexts::new(job, catalog_index.catalog());
-    for position in &sizing.positions {
-        writer.write_record(selection_row(job, &places, catalog_index.catalog(), position).unwrap_or_default())?;
-    }
-    Ok(writer.flush()?)
-}
-
-fn selection_row(
-    job: &Job,
-    places: &Contexts,
-    catalog: &Catalog,
-    sized: &PositionSizing,
-) -> Option<[String; SELECTION.len()]> {
-    let position = job.position(sized.id)?;
-    let choice = &sized.choice;
-    let values = || {
-        let (part, place) = (choice.part?, places.at(sized.id)?);
-        Some(assumed_values(&place, &catalog.can(part.id), &part.evaluation))
-    };
-    let figures = choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
-    let part_number = match (&choice.part, &position.pick) {
-        (Some(part), _) => catalog.part_number(part.id),
-        (None, Some(pick)) => pick,
-        (None, None) => "",
-    };
-    Some([
-        neutral_text(&job.boards.get(sized.id.board)?.name),
-        neutral_text(&position.reference),
-        neutral_text(position.original.label.as_deref().unwrap_or_default()),
-        neutral_text(part_number),
-        choice.source.word().into(),
-        choice.verdict.word().into(),
-        limiting_check(places, catalog, sized).map_or("", Check::word).into(),
-        computed(figures.headroom.map(|h| h * 100.0)),
-        computed(figures.life_h),
-        computed(figures.life_low_h),
-        computed(figures.life_high_h),
-        computed(figures.calendar_years),
-        computed(energy_j(job, catalog, sized)),
-        choice.part.map(|part| part.evaluation.assumed.list()).unwrap_or_default(),
-        values().unwrap_or_default(),
-    ])
+    let catalog = catalog_index.catalog();
+    let places = Contexts::new(job, catalog);
+    let row = |sized| Some(Selected { places: &places, catalog, sized, position: job.position(sized.id)? });
+    csv(out, &selection_columns(), sizing.positions.iter().filter_map(row))
 }
 
 /// The check that limits the chosen part, or without one the check that most of the looked-at parts fail.
@@ -128,6 +93,65 @@ pub fn energy_j(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<
     stored_j(capacitance_uf? * 1e-6, position.stress.dc_v?.abs())
 }
 
+/// A part at a position.
+struct Candidate<'a> {
+    place: &'a PositionContext<'a>,
+    board: &'a str,
+    position: &'a Position,
+    catalog: &'a Catalog,
+    part: &'a Ranked,
+}
+
+impl Candidate<'_> {
+    fn figures(&self) -> &Figures {
+        &self.part.evaluation.figures
+    }
+
+    fn check(&self, check: Check) -> Cell {
+        text(self.part.evaluation.outcome(check).word())
+    }
+}
+
+/// Columns of `candidates.csv`.
+fn candidate_columns<'a>() -> [Column<Candidate<'a>>; 24 + Check::ALL.len()] {
+    use Cell::Computed;
+    [
+        ("board", |row| text(row.board)),
+        ("ref", |row| text(&row.position.reference)),
+        ("part_number", |row| text(row.catalog.part_number(row.part.id))),
+        ("verdict", |row| text(row.part.evaluation.verdict.word())),
+        (Check::Voltage.word(), |row| row.check(Check::Voltage)),
+        (Check::Ripple.word(), |row| row.check(Check::Ripple)),
+        (Check::Life.word(), |row| row.check(Check::Life)),
+        (Check::Esr.word(), |row| row.check(Check::Esr)),
+        (Check::Capacitance.word(), |row| row.check(Check::Capacitance)),
+        (Check::Fit.word(), |row| row.check(Check::Fit)),
+        (Check::Temperature.word(), |row| row.check(Check::Temperature)),
+        (Check::Leakage.word(), |row| row.check(Check::Leakage)),
+        (Check::Supply.word(), |row| row.check(Check::Supply)),
+        ("voltage_usage", |row| Computed(row.figures().voltage_usage)),
+        ("ripple_eq_a", |row| Computed(row.figures().ripple_eq_a)),
+        ("ripple_allowed_a", |row| Computed(row.figures().ripple_allowed_a)),
+        ("ripple_usage", |row| Computed(row.figures().ripple_usage)),
+        ("core_rise_k", |row| Computed(row.figures().core_rise_k)),
+        ("life_uncapped_h", |row| Computed(row.figures().life_uncapped_h)),
+        ("life_h", |row| Computed(row.figures().life_h)),
+        ("life_low_h", |row| Computed(row.figures().life_low_h)),
+        ("life_high_h", |row| Computed(row.figures().life_high_h)),
+        ("calendar_years", |row| Computed(row.figures().calendar_years)),
+        ("esr_at_hz", |row| Computed(Some(row.place.esr_limit().0))),
+        ("esr_mohm", |row| Computed(row.figures().esr_mohm)),
+        ("esr_max_mohm", |row| Computed(row.place.esr_limit().1)),
+        ("diameter_slack_mm", |row| Computed(row.figures().diameter_slack_mm)),
+        ("height_slack_mm", |row| Computed(row.figures().height_slack_mm)),
+        ("pitch_error_mm", |row| Computed(row.figures().pitch_error_mm)),
+        ("unit_price", |row| Computed(row.part.price)),
+        ("headroom_pct", |row| Computed(row.figures().headroom.map(|share| share * 100.0))),
+        ("assumed", |row| text(row.part.evaluation.assumed.list())),
+        ("assumed_values", |row| text(assumed_values(row.place, &row.catalog.can(row.part.id), &row.part.evaluation))),
+    ]
+}
+
 /// Writes `candidates.csv`: the best parts of each position, or with `all` every part, best first.
 ///
 /// # Errors
@@ -139,16 +163,16 @@ pub fn candidates(
     sizing: &Sizing,
     all: bool,
 ) -> csv::Result<()> {
+    let catalog = catalog_index.catalog();
+    let places = Contexts::new(job, catalog);
     let mut writer = csv::Writer::from_writer(out);
-    let checks = Check::ALL.map(Check::word);
-    writer.write_record(["board", "ref", "part_number", "verdict"].iter().chain(&checks).chain(&FIGURES))?;
-    let places = Contexts::new(job, catalog_index.catalog());
+    begin(&mut writer, &candidate_columns())?;
     for sized in &sizing.positions {
-        let Some(place) = places.at(sized.id) else { continue };
+        let (Some(place), Some(position)) = (places.at(sized.id), job.position(sized.id)) else { continue };
         let ranked = if all { every_part(&place, catalog_index) } else { best_at(&place, catalog_index, sized) };
-        for part in &ranked {
-            writer.write_record(candidate_row(job, sized.id, &place, catalog_index.catalog(), part))?;
-        }
+        let board = job.board_name(Some(sized.id.board));
+        let rows = ranked.iter().map(|part| Candidate { place: &place, board, position, catalog, part });
+        add(&mut writer, &candidate_columns(), rows)?;
     }
     Ok(writer.flush()?)
 }
@@ -166,48 +190,17 @@ fn every_part(place: &PositionContext, catalog_index: &CatalogIndex) -> Vec<Rank
     ranked
 }
 
-fn candidate_row(job: &Job, id: PositionId, place: &PositionContext, catalog: &Catalog, part: &Ranked) -> Vec<String> {
-    let Evaluation { outcomes, figures: f, assumed, verdict, .. } = &part.evaluation;
-    let (esr_hz, esr_max_mohm) = place.esr_limit();
-    let board = job.boards.get(id.board).map_or("", |board| &board.name);
-    let reference = job.position(id).map_or("", |position| &position.reference);
-    let texts = [board, reference, catalog.part_number(part.id)].map(neutral_text);
-    let words = std::iter::once(verdict).chain(outcomes).map(|outcome: &Outcome| outcome.word().to_owned());
-    let figures = [
-        f.voltage_usage,
-        f.ripple_eq_a,
-        f.ripple_allowed_a,
-        f.ripple_usage,
-        f.core_rise_k,
-        f.life_uncapped_h,
-        f.life_h,
-        f.life_low_h,
-        f.life_high_h,
-        f.calendar_years,
-        Some(esr_hz),
-        f.esr_mohm,
-        esr_max_mohm,
-        f.diameter_slack_mm,
-        f.height_slack_mm,
-        f.pitch_error_mm,
-        part.price,
-        f.headroom.map(|h| h * 100.0),
-    ];
-    let values = assumed_values(place, &catalog.can(part.id), &part.evaluation);
-    texts.into_iter().chain(words).chain(figures.map(computed)).chain([assumed.list(), values]).collect()
-}
-
 /// Writes `rejected.csv`: rows and cells that were not used.
 ///
 /// # Errors
 /// When `out` cannot be written.
 pub fn rejected(out: impl io::Write, rejected: &[Rejected]) -> csv::Result<()> {
-    let mut writer = csv::Writer::from_writer(out);
-    writer.write_record(["file", "line", "field", "value", "reason"])?;
-    for row in rejected {
-        let [file, field, value, reason] =
-            [&row.file.display().to_string(), &row.field, &row.value, &row.reason].map(|text| neutral_text(text));
-        writer.write_record([file, row.line.to_string(), field, value, reason])?;
-    }
-    Ok(writer.flush()?)
+    let columns: [Column<&Rejected>; 5] = [
+        ("file", |row| text(row.file.display().to_string())),
+        ("line", |row| Cell::Number(Some(row.line as f64))),
+        ("field", |row| text(&row.field)),
+        ("value", |row| text(&row.value)),
+        ("reason", |row| text(&row.reason)),
+    ];
+    csv(out, &columns, rejected)
 }

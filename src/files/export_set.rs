@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::bounded;
 use super::output::GENERATOR;
-use super::purchase::{COLUMNS, LIST_PREFIXES, UPLOAD};
+use super::purchase::{LIST_PREFIXES, column_names, upload_names};
 
 /// Where files of an earlier export go, in the folder of the export.
 pub const EARLIER: &str = "earlier";
@@ -67,7 +67,7 @@ fn belongs(path: &Path, set: Set) -> bool {
     }
     let is_list = LIST_PREFIXES.iter().any(|prefix| name.starts_with(prefix));
     // The columns grow at their end and between; the first ones have never changed.
-    let heads = [COLUMNS[..4].join(","), UPLOAD.join(",")];
+    let heads = [column_names()[..4].join(","), upload_names().join(",")];
     is_list && name.ends_with(".csv") && heads.iter().any(|head| beginning.starts_with(head.as_bytes()))
 }
 
@@ -88,7 +88,7 @@ mod tests {
     fn what_an_earlier_export_left_is_moved_and_what_a_person_keeps_stays() {
         let folder = tempfile::tempdir().unwrap();
         let at = |name: &str| folder.path().join(name);
-        let (list, upload) = (COLUMNS.join(","), UPLOAD.join(","));
+        let (list, upload) = (column_names().join(","), upload_names().join(","));
         let files = [
             ("purchase_Old.csv", list.as_str()),
             ("upload_Old.csv", &upload),

@@ -7,6 +7,7 @@ pub mod bounded;
 mod canonical;
 pub mod cell;
 pub mod child;
+mod columns;
 pub mod companions;
 mod csv_rows;
 pub mod curves;

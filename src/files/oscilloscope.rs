@@ -464,7 +464,3 @@ fn rises(values: &[f64]) -> bool {
 fn counts(values: &[f64]) -> bool {
     values.windows(2).all(|w| w[1] - w[0] == 1.0) && values.first().is_some_and(|first| first.fract() == 0.0)
 }
-
-#[cfg(test)]
-#[path = "oscilloscope_tests.rs"]
-mod tests;

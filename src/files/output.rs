@@ -303,7 +303,3 @@ fn take_back((path, before): (&PathBuf, Option<Backup>)) {
         Some(Backup::Kept(before)) => fs::rename(before, path),
     };
 }
-
-#[cfg(test)]
-#[path = "output_tests.rs"]
-mod tests;

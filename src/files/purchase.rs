@@ -3,48 +3,59 @@
 use std::collections::BTreeMap;
 use std::io;
 
-use super::{neutral_text, number};
-use crate::domain::Job;
+use super::columns::{self, Cell, Column, separated, text};
+use crate::domain::style::{money, price};
+use crate::domain::{Job, Trade};
 use crate::sizing::{NextBreak, Purchase, PurchaseLine};
-
-/// Columns of `purchase.csv`.
-pub const COLUMNS: [&str; 18] = [
-    "part_number",
-    "maker",
-    "supplier",
-    "supplier_part_number",
-    "order_qty",
-    "need_qty",
-    "unit_price",
-    "line_total",
-    "currency",
-    "total_job",
-    "refs",
-    "boards",
-    "moq",
-    "pack",
-    "lead_time_d",
-    "stock",
-    "status",
-    "note",
-];
-
-/// A value of a line: text, or a number that may be unknown.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) enum Cell {
-    Text(String),
-    Number(Option<f64>),
-}
 
 /// Money without the dust of binary fractions: twelve significant digits.
 pub(super) fn clean(amount: f64) -> f64 {
     format!("{amount:.11e}").parse().unwrap_or(amount)
 }
 
-pub(super) fn cells(job: &Job, line: &PurchaseLine) -> [Cell; COLUMNS.len()] {
-    use Cell::{Number, Text};
-    let trade = line.offer.as_ref().map(|offer| offer.trade).unwrap_or_default();
-    let count = |qty: Option<u64>| Number(qty.map(|qty| qty as f64));
+/// A line of the order of a job.
+pub(super) type Line<'a> = (&'a Job, &'a PurchaseLine);
+
+/// Columns of `purchase.csv` and of the workbook.
+pub(super) fn columns<'a>() -> [Column<Line<'a>>; 18] {
+    use Cell::Number;
+    [
+        ("part_number", |(_, line)| text(&line.part_number)),
+        ("maker", |(_, line)| text(&line.maker)),
+        ("supplier", |(_, line)| text(line.supplier())),
+        ("supplier_part_number", |(_, line)| text(line.supplier_part_number())),
+        ("order_qty", |(_, line)| count(line.order_qty)),
+        ("need_qty", |(_, line)| count(line.need_qty)),
+        ("unit_price", |(_, line)| Number(line.unit_price)),
+        ("line_total", |(_, line)| Number(line.line_total.map(clean))),
+        ("currency", |(_, line)| text(line.currency())),
+        ("total_job", |(_, line)| Number(line.total_job.map(clean))),
+        ("refs", |(job, line)| text(job.references(&line.places, ";"))),
+        ("boards", |(job, line)| text(boards(job, line))),
+        ("moq", |(_, line)| Number(trade(line).moq)),
+        ("pack", |(_, line)| Number(trade(line).pack)),
+        ("lead_time_d", |(_, line)| Number(trade(line).lead_time_d)),
+        ("stock", |(_, line)| Number(trade(line).stock)),
+        ("status", |(_, line)| text(line.status.map_or("", <&str>::from))),
+        ("note", |(_, line)| text(note(line))),
+    ]
+}
+
+/// The names of the columns of `purchase.csv`.
+#[must_use]
+pub fn column_names() -> [&'static str; 18] {
+    columns().map(|(name, _)| name)
+}
+
+fn count(qty: Option<u64>) -> Cell {
+    Cell::Number(qty.map(|qty| qty as f64))
+}
+
+fn trade(line: &PurchaseLine) -> Trade {
+    line.offer.as_ref().map(|offer| offer.trade).unwrap_or_default()
+}
+
+fn boards(job: &Job, line: &PurchaseLine) -> String {
     let mut boards: Vec<&str> = Vec::new();
     for place in &line.places {
         let board = job.board_name(place.board());
@@ -52,34 +63,14 @@ pub(super) fn cells(job: &Job, line: &PurchaseLine) -> [Cell; COLUMNS.len()] {
             boards.push(board);
         }
     }
-    let status = line.status.map_or("", <&str>::from);
-    [
-        Text(line.part_number.clone()),
-        Text(line.maker.clone()),
-        Text(line.supplier().to_owned()),
-        Text(line.offer.as_ref().map(|offer| offer.supplier_part_number.clone()).unwrap_or_default()),
-        count(line.order_qty),
-        count(line.need_qty),
-        Number(line.unit_price),
-        Number(line.line_total.map(clean)),
-        Text(line.currency().to_owned()),
-        Number(line.total_job.map(clean)),
-        Text(job.references(&line.places, ";")),
-        Text(boards.join(";")),
-        Number(trade.moq),
-        Number(trade.pack),
-        Number(trade.lead_time_d),
-        Number(trade.stock),
-        Text(status.to_owned()),
-        Text(note(line)),
-    ]
+    boards.join(";")
 }
 
 fn note(line: &PurchaseLine) -> String {
     let mut notes = line.notes.clone();
     if let Some(next) = line.next_break {
         let NextBreak { from_qty, unit_price, line_total, .. } = next;
-        notes.push(format!("from {from_qty} on {unit_price:.4} each, {line_total:.2} in all"));
+        notes.push(format!("from {from_qty} on {} each, {} in all", price(unit_price), money(line_total)));
     }
     if line.line_total.is_some_and(|total| !total.is_finite()) {
         notes.push("the total is beyond what a number can say".into());
@@ -92,7 +83,7 @@ fn note(line: &PurchaseLine) -> String {
 /// # Errors
 /// When `out` cannot be written.
 pub fn csv(out: impl io::Write, job: &Job, purchase: &Purchase) -> csv::Result<()> {
-    rows(csv::Writer::from_writer(out), job, purchase.lines.iter())
+    csv_of(out, job, &purchase.lines)
 }
 
 /// The same rows separated by tabs, as spreadsheets take them from the clipboard.
@@ -102,31 +93,35 @@ pub fn csv(out: impl io::Write, job: &Job, purchase: &Purchase) -> csv::Result<(
 pub fn tab_separated(job: &Job, purchase: &Purchase) -> csv::Result<String> {
     let mut content = Vec::new();
     let writer = csv::WriterBuilder::new().delimiter(b'\t').from_writer(&mut content);
-    rows(writer, job, purchase.lines.iter())?;
+    separated(writer, &columns(), purchase.lines.iter().map(|line| (job, line)))?;
     Ok(String::from_utf8_lossy(&content).into_owned())
 }
 
-fn rows<'a>(
-    mut writer: csv::Writer<impl io::Write>,
-    job: &Job,
-    lines: impl Iterator<Item = &'a PurchaseLine>,
-) -> csv::Result<()> {
-    writer.write_record(COLUMNS)?;
-    for line in lines {
-        writer.write_record(cells(job, line).map(|cell| match cell {
-            Cell::Text(text) => neutral_text(&text),
-            Cell::Number(value) => number(value),
-        }))?;
-    }
-    Ok(writer.flush()?)
+fn csv_of<'a>(out: impl io::Write, job: &'a Job, lines: impl IntoIterator<Item = &'a PurchaseLine>) -> csv::Result<()> {
+    columns::csv(out, &columns(), lines.into_iter().map(|line| (job, line)))
 }
 
 /// Columns of the list a supplier's page takes: the supplier's number (the manufacturer's where it is not known), pieces, and the positions,
 /// which come back on the delivery note.
-pub const UPLOAD: [&str; 3] = ["part_number", "quantity", "customer_reference"];
+fn upload_columns<'a>() -> [Column<Line<'a>>; 3] {
+    [
+        ("part_number", |(_, line)| {
+            let theirs = line.supplier_part_number().trim();
+            text(if theirs.is_empty() { line.part_number.as_str() } else { theirs })
+        }),
+        ("quantity", |(_, line)| count(line.order_qty)),
+        ("customer_reference", |(job, line)| text(job.references(&line.places, " "))),
+    ]
+}
+
+/// The names of the columns of an upload list.
+#[must_use]
+pub fn upload_names() -> [&'static str; 3] {
+    upload_columns().map(|(name, _)| name)
+}
 
 /// The lists for each supplier: file name and content, only lines to order. `purchase_<supplier>.csv` has every column,
-/// `upload_<supplier>.csv` those of [`UPLOAD`] for the lines whose quantity is known; the names have the letters and digits of the supplier's name,
+/// `upload_<supplier>.csv` number, quantity and positions for the lines whose quantity is known; the names have the letters and digits of the supplier's name,
 /// `no_supplier` where there is none.
 ///
 /// # Errors
@@ -140,29 +135,16 @@ pub fn per_supplier(job: &Job, purchase: &Purchase) -> csv::Result<Vec<(String, 
     for (supplier, lines) in suppliers {
         let stem = unused_stem(supplier, &files);
         let mut full = Vec::new();
-        rows(csv::Writer::from_writer(&mut full), job, lines.iter().copied())?;
+        csv_of(&mut full, job, lines.iter().copied())?;
         files.push((format!("{}{stem}.csv", LIST_PREFIXES[0]), full));
         if !supplier.is_empty() {
-            files.push((format!("{}{stem}.csv", LIST_PREFIXES[1]), upload(job, &lines)?));
+            let mut upload = Vec::new();
+            let known = lines.into_iter().filter(|line| line.order_qty.is_some()).map(|line| (job, line));
+            columns::csv(&mut upload, &upload_columns(), known)?;
+            files.push((format!("{}{stem}.csv", LIST_PREFIXES[1]), upload));
         }
     }
     Ok(files)
-}
-
-fn upload(job: &Job, lines: &[&PurchaseLine]) -> csv::Result<Vec<u8>> {
-    let mut content = Vec::new();
-    let mut writer = csv::Writer::from_writer(&mut content);
-    writer.write_record(UPLOAD)?;
-    for line in lines {
-        let Some(qty) = line.order_qty else { continue };
-        let theirs = line.offer.as_ref().map(|offer| offer.supplier_part_number.trim()).unwrap_or_default();
-        let number = if theirs.is_empty() { line.part_number.as_str() } else { theirs };
-        let positions = job.references(&line.places, " ");
-        writer.write_record([neutral_text(number), qty.to_string(), neutral_text(&positions)])?;
-    }
-    writer.flush()?;
-    drop(writer);
-    Ok(content)
 }
 
 /// The part of a file name for a supplier that no other list of this export has.
@@ -177,7 +159,3 @@ fn unused_stem(supplier: &str, files: &[(String, Vec<u8>)]) -> String {
 
 /// How the names of the lists for suppliers begin.
 pub(super) const LIST_PREFIXES: [&str; 2] = ["purchase_", "upload_"];
-
-#[cfg(test)]
-#[path = "purchase_tests.rs"]
-mod tests;

@@ -4,7 +4,8 @@ use std::borrow::Cow;
 
 use rust_xlsxwriter::{Color, DocProperties, ExcelDateTime, Format, Formula, Workbook, Worksheet, XlsxError};
 
-use super::purchase::{COLUMNS, Cell, cells, clean};
+use super::columns::Cell;
+use super::purchase::{clean, column_names, columns};
 use crate::domain::Job;
 use crate::sizing::{Purchase, PurchaseLine};
 
@@ -30,7 +31,8 @@ pub fn xlsx(job: &Job, purchase: &Purchase) -> Result<Vec<u8>, XlsxError> {
 }
 
 /// A text as long as a workbook cell may be (32 767 UTF-16 units; ECMA-376 part 1, 18.18.93 ST_Xstring, as spreadsheets apply it).
-pub(crate) fn cut(text: &str) -> Cow<'_, str> {
+#[must_use]
+pub fn cut(text: &str) -> Cow<'_, str> {
     const MOST: usize = 32_767;
     const MARK: &str = " [cut: longer than a cell may be]";
     if text.len() <= MOST || text.encode_utf16().count() <= MOST {
@@ -43,7 +45,7 @@ pub(crate) fn cut(text: &str) -> Cow<'_, str> {
 
 /// The number of a column, and its letter.
 fn at(name: &str) -> (u16, char) {
-    (0u16..).zip('A'..='Z').zip(COLUMNS).find(|(_, column)| *column == name).map_or((0, 'A'), |(at, _)| at)
+    (0u16..).zip('A'..='Z').zip(column_names()).find(|(_, column)| *column == name).map_or((0, 'A'), |(at, _)| at)
 }
 
 /// What a cell of the list holds where it is worked out from others: pieces times price, and that in the currency of the job.
@@ -67,19 +69,19 @@ fn list(sheet: &mut Worksheet, job: &Job, purchase: &Purchase) -> Result<(), Xls
     let [each, sum] = ["#,##0.0000", "#,##0.00"].map(|format| Format::new().set_num_format(format));
     let short = Format::new().set_bold().set_background_color(Color::RGB(0x00FF_D9D9));
     sheet.set_name("Order")?.set_freeze_panes(1, 1)?;
-    for (column, name) in (0u16..).zip(COLUMNS) {
+    for (column, name) in (0u16..).zip(column_names()) {
         sheet.write_string_with_format(0, column, name, &bold)?;
     }
     let mut row = 1;
     for line in &purchase.lines {
-        for ((column, name), cell) in (0u16..).zip(COLUMNS).zip(cells(job, line)) {
+        for (column, (name, cell)) in (0u16..).zip(columns()) {
             let format = match name {
                 "unit_price" => &each,
                 "line_total" | "total_job" => &sum,
                 "stock" if line.stock_short() => &short,
                 _ => &Format::new(),
             };
-            match cell {
+            match cell(&(job, line)) {
                 Cell::Number(Some(value)) if !value.is_finite() => {}
                 Cell::Number(Some(value)) => match formula(purchase, line, name, row) {
                     Some(text) => {
@@ -93,7 +95,7 @@ fn list(sheet: &mut Worksheet, job: &Job, purchase: &Purchase) -> Result<(), Xls
                 Cell::Text(text) if !text.is_empty() => {
                     sheet.write_string(row, column, cut(&text))?;
                 }
-                Cell::Number(None) | Cell::Text(_) => {}
+                Cell::Number(None) | Cell::Computed(_) | Cell::Text(_) => {}
             }
         }
         row += 1;

@@ -227,7 +227,3 @@ fn hold(samples: &[(f64, f64)]) -> Option<Held> {
         .collect();
     Some(Held { stretches, step_s, gaps })
 }
-
-#[cfg(test)]
-#[path = "temperature_log_tests.rs"]
-mod tests;

@@ -340,7 +340,3 @@ pub fn due_dates(records: &[UnitRecord], today: Option<Date>) -> Vec<UnitDue> {
     due.sort_by_key(|unit| unit.due);
     due
 }
-
-#[cfg(test)]
-#[path = "unit_record_tests.rs"]
-mod tests;

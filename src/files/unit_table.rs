@@ -3,82 +3,60 @@
 use std::collections::HashMap;
 use std::path::Path;
 
+use super::Rejected;
 use super::canonical::{decode, find_header, plain_number};
+use super::columns::{Cell, Column, csv, text};
 use super::notation::bare_text;
 use super::unit_record::{PositionRecord, RecordError, UnitRecord};
-use super::{Rejected, neutral_text, number};
 use crate::domain::schema::{self, Access, Kind};
 
 /// Columns of the export and of the list of values a record is completed from.
-pub const COLUMNS: [&str; 24] = [
-    "serial",
-    "date",
-    "technician",
-    "next_due",
-    "board",
-    "ref",
-    "part_number",
-    "lot",
-    "date_code",
-    "before_capacitance_uf",
-    "before_esr_mohm",
-    "before_esr_hz",
-    "after_capacitance_uf",
-    "after_esr_mohm",
-    "after_esr_hz",
-    "finding",
-    "life_h",
-    "hours_per_year",
-    "note",
-    "unit_type",
-    "kind",
-    "measured_before",
-    "measured_after",
-    "done",
-];
+fn columns<'a>() -> [Column<(&'a UnitRecord, &'a PositionRecord)>; 24] {
+    use Cell::Number;
+    [
+        ("serial", |(record, _)| text(&record.serial)),
+        ("date", |(record, _)| text(record.date.to_string())),
+        ("technician", |(record, _)| text(&record.technician)),
+        ("next_due", |(record, _)| text(record.next_due.map(|date| date.to_string()).unwrap_or_default())),
+        ("board", |(_, position)| text(&position.board)),
+        ("ref", |(_, position)| text(&position.reference)),
+        ("part_number", |(_, position)| text(&position.part_number)),
+        ("lot", |(_, position)| text(&position.lot)),
+        ("date_code", |(_, position)| text(&position.date_code)),
+        ("before_capacitance_uf", |(_, position)| Number(position.before.capacitance_uf)),
+        ("before_esr_mohm", |(_, position)| Number(position.before.esr_mohm)),
+        ("before_esr_hz", |(_, position)| Number(position.before.esr_hz)),
+        ("after_capacitance_uf", |(_, position)| Number(position.after.capacitance_uf)),
+        ("after_esr_mohm", |(_, position)| Number(position.after.esr_mohm)),
+        ("after_esr_hz", |(_, position)| Number(position.after.esr_hz)),
+        ("finding", |(_, position)| text(&position.finding)),
+        ("life_h", |(_, position)| Number(position.life_h)),
+        ("hours_per_year", |(record, _)| Number(record.hours_per_year)),
+        ("note", |(record, _)| text(&record.note)),
+        ("unit_type", |(record, _)| text(&record.unit_type)),
+        ("kind", |(_, position)| text(&position.kind)),
+        ("measured_before", |(_, position)| text(&position.measured_before)),
+        ("measured_after", |(_, position)| text(&position.measured_after)),
+        ("done", |(_, position)| text(position.done.map_or("", |done| if done { "yes" } else { "no" }))),
+    ]
+}
+
+/// The names of the columns of the export.
+#[must_use]
+pub fn column_names() -> [&'static str; 24] {
+    columns().map(|(name, _)| name)
+}
 
 /// Writes the records as CSV: a row for each position of each rebuild.
 ///
 /// # Errors
 /// When `out` cannot be written.
 pub fn export(out: impl std::io::Write, records: &[UnitRecord]) -> csv::Result<()> {
-    let mut writer = csv::Writer::from_writer(out);
-    writer.write_record(COLUMNS)?;
-    for record in records {
-        for position in &record.positions {
-            let (before, after) = (&position.before, &position.after);
-            writer.write_record([
-                neutral_text(&record.serial),
-                record.date.to_string(),
-                neutral_text(&record.technician),
-                record.next_due.map(|date| date.to_string()).unwrap_or_default(),
-                neutral_text(&position.board),
-                neutral_text(&position.reference),
-                neutral_text(&position.part_number),
-                neutral_text(&position.lot),
-                neutral_text(&position.date_code),
-                number(before.capacitance_uf),
-                number(before.esr_mohm),
-                number(before.esr_hz),
-                number(after.capacitance_uf),
-                number(after.esr_mohm),
-                number(after.esr_hz),
-                neutral_text(&position.finding),
-                number(position.life_h),
-                number(record.hours_per_year),
-                neutral_text(&record.note),
-                neutral_text(&record.unit_type),
-                neutral_text(&position.kind),
-                neutral_text(&position.measured_before),
-                neutral_text(&position.measured_after),
-                position.done.map_or("", |done| if done { "yes" } else { "no" }).to_owned(),
-            ])?;
-        }
-    }
-    Ok(writer.flush()?)
+    let rows = records.iter().flat_map(|record| record.positions.iter().map(move |position| (record, position)));
+    csv(out, &columns(), rows)
 }
 
-/// Fills a record from a list of values with columns of [`COLUMNS`], of which `board` and `ref` must be there: one row for
+/// Fills a record from a list of values with columns of the export, of which `board` and `ref` must be there: one row for
 /// each position, empty cells change nothing. Returns what could not be used.
 ///
 /// # Errors
@@ -138,7 +116,7 @@ fn fill<'a>(
     for field in schema::POSITION_RECORD {
         let name = field.path.trim_start_matches("bench.positions.").replace('.', "_");
         // The planned lives are the calculation's; board and reference have found the position.
-        let entered = COLUMNS.contains(&name.as_str()) && !["board", "ref", "life_h"].contains(&name.as_str());
+        let entered = column_names().contains(&name.as_str()) && !["board", "ref", "life_h"].contains(&name.as_str());
         let Some(text) = cell(&name).filter(|_| entered) else { continue };
         match (field.kind, field.access) {
             (Kind::Number(_, bounds), _) => match plain_number(text, bounds) {

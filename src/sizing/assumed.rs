@@ -1,6 +1,7 @@
 //! The figures a result leans on that nobody gave, each with the value taken for it, and what is to be measured first.
 
 use super::checks::USUAL_TOLERANCE_PCT;
+use super::contexts::Contexts;
 use super::evaluation::Evaluation;
 use super::position_context::PositionContext;
 use super::reasons::figure;
@@ -75,7 +76,7 @@ fn value(
     let technology = can.technology_or_wet();
     let body = body::of(can);
     Some(match which {
-        Assumed::TECHNOLOGY => "wet".to_owned(),
+        Assumed::TECHNOLOGY => "liquid electrolyte".to_owned(),
         Assumed::MOUNTING => "radial".to_owned(),
         Assumed::ENDURANCE_BASIS => "voltage only".to_owned(),
         Assumed::CORE_RISE => in_unit(can.temp_max_c.map(|t| default_rated_rise_k(technology, t)), "K")?,
@@ -138,13 +139,13 @@ const CONSEQUENCES: [(Assumed, &str); 5] = [
 /// cost, of one position by what a wrong figure does.
 #[must_use]
 pub fn to_measure(job: &Job, catalog: &Catalog, sizing: &Sizing) -> Vec<ToMeasure> {
-    let mut all = Vec::new();
+    let (places, mut all) = (Contexts::new(job, catalog), Vec::new());
     for sized in &sizing.positions {
         let Some(part) = sized.choice.part.filter(|part| part.evaluation.verdict != Outcome::Fail) else { continue };
         if !part.evaluation.on_assumed_stress() {
             continue;
         }
-        let Some(context) = PositionContext::new(job, catalog, sized.id) else { continue };
+        let Some(context) = places.at(sized.id) else { continue };
         let cost = context.cost_of_need(catalog, part.id);
         for (which, consequence) in CONSEQUENCES.into_iter().filter(|of| part.evaluation.assumed.contains(of.0)) {
             let figures = assumed_figures(&context, &catalog.can(part.id), &part.evaluation, which);

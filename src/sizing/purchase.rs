@@ -114,6 +114,12 @@ impl PurchaseLine {
         self.offer.as_ref().map_or("", |offer| offer.currency.trim())
     }
 
+    /// The number the supplier gives the part; empty when unknown.
+    #[must_use]
+    pub fn supplier_part_number(&self) -> &str {
+        self.offer.as_ref().map_or("", |offer| &offer.supplier_part_number)
+    }
+
     /// Supplier of the offer; empty when unknown.
     #[must_use]
     pub fn supplier(&self) -> &str {

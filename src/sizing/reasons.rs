@@ -17,7 +17,11 @@ fn known(value: Option<f64>, unit: &str) -> String {
 /// What a check is called in a sentence: its word, but for the abbreviation.
 #[must_use]
 pub fn check_name(check: Check) -> &'static str {
-    if check == Check::Esr { "ESR" } else { check.word() }
+    match check {
+        Check::Esr => "ESR",
+        Check::Supply => "availability",
+        other => other.word(),
+    }
 }
 
 /// Why the best of the parts looked at does not do, so that there is something to act on: part number, check and reason.

@@ -5,7 +5,7 @@ use super::heat_opinion::{HeatOpinions, opinions};
 use super::position_context::PositionContext;
 use super::reasons::{check_name, reason};
 use super::size::PositionSizing;
-use crate::domain::{Can, Catalog, Check, Outcome};
+use crate::domain::{Can, Catalog, Check, Outcome, style};
 use crate::physics::esr;
 use crate::physics::frequency::Multipliers;
 use crate::physics::heat::AmbientFactors;
@@ -144,9 +144,11 @@ pub fn alternatives(
                 format!("{} {}", check_name(check), reason(context, &catalog.can(part.id), &part.evaluation, check))
             }
             None => match (part.price, chosen.and_then(|chosen| chosen.price)) {
-                (Some(price), Some(own)) => format!("passes too, {price:.4} each against {own:.4}"),
+                (Some(price), Some(own)) => {
+                    format!("passes too, {} each against {}", style::price(price), style::price(own))
+                }
                 (None, _) => "passes too, price unknown".to_owned(),
-                (Some(price), None) => format!("passes too, {price:.4} each"),
+                (Some(price), None) => format!("passes too, {} each", style::price(price)),
             },
         }
     };

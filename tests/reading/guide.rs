@@ -278,7 +278,7 @@ fn the_guide_names_every_column_of_every_table_and_no_other() {
     assert_eq!(told("order_picks.csv"), header(|out| order::picks(out, job, catalog_index, &ordered)));
     assert_eq!(told("order_steps.csv"), header(|out| order::steps(out, job, catalog_index, &ordered)));
     assert_eq!(told("Curves"), header(|out| curves::write(out, "", "", &drawn)));
-    assert_eq!(told("Record of the units"), unit_table::COLUMNS.iter().map(|&name| name.to_owned()).collect());
+    assert_eq!(told("Record of the units"), unit_table::column_names().iter().map(|&name| name.to_owned()).collect());
 }
 
 /// Words of the form `--option` in a text.

@@ -290,7 +290,8 @@ fn a_temperature_log_is_read_cut_into_phases_and_used() {
 fn the_interval_plan_names_what_limits_and_its_picks_are_one_step() {
     let mut bench = at("C5");
     let start = bench.job().clone();
-    bench.assert_says("Limited by");
+    bench.assert_says("As chosen the board lasts");
+    bench.assert_says("Shortest-lived capacitors:");
     bench.assert_says("years against cost: from ");
     // One button to take the board past its limit; a list of what would change before anything does.
     bench.assert_says("Remove the limit");

@@ -58,7 +58,8 @@ fn the_sheets_say_what_they_said() {
 #[test]
 fn the_board_is_drawn_as_it_was() {
     let (job, catalog_index, sizing, _) = small();
-    let drawn = board_svg::for_sheet(&job, catalog_index.catalog(), &sizing, 0, Side::Top, None).unwrap();
+    let drawn =
+        board_svg::for_sheet(&job, catalog_index.catalog(), &sizing, (0, Side::Top), [188.0, 106.0], None).unwrap();
     assert_golden("board.svg", &lines(&drawn));
 }
 

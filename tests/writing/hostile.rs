@@ -187,7 +187,7 @@ fn markup_in_names_stands_on_the_sheets_and_the_drawing_as_text() {
                 .unwrap(),
             ));
             pages.extend(
-                board_svg::for_sheet(&job, catalog_index.catalog(), &sizing, board, side, None)
+                board_svg::for_sheet(&job, catalog_index.catalog(), &sizing, (board, side), [188.0, 106.0], None)
                     .map(|page| ("drawing on a sheet", page)),
             );
         }

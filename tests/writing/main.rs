@@ -9,9 +9,15 @@ mod hostile;
 mod hostile_set;
 mod kill;
 mod kits;
+mod lists;
 mod outputs;
+mod papers;
+mod recomputing;
 mod records;
+mod replacing;
 mod ripple;
+mod sheets;
+mod unit_records;
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};

@@ -18,7 +18,7 @@ use super::canonical::{HEADER_WITHIN_LINES, Header, REJECTED_MAX, decode, find_h
 use super::csv_rows::CsvRows;
 use super::import::{Mapping, Source, SourceError, Target, source::Origin as MappingOrigin};
 use super::{Rejected, bounded};
-use crate::domain::{Catalog, CatalogBuilder};
+use crate::domain::{Catalog, CatalogBuilder, CatalogSource};
 use crate::progress::Progress;
 use row::{PartColumn, read_row};
 
@@ -187,6 +187,12 @@ pub fn is_canonical(bytes: &[u8]) -> bool {
 pub fn says_invented(text: &str) -> bool {
     let comments = text.lines().take_while(|line| line.trim_start().starts_with('#'));
     comments.into_iter().any(|line| line.to_lowercase().contains("invented"))
+}
+
+/// What a catalogue file says of itself.
+fn source_of(path: &Path, head: &str) -> CatalogSource {
+    let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned();
+    CatalogSource { name, invented: says_invented(head) }
 }
 
 /// Reads catalogues from memory; the paths are for messages.
@@ -371,7 +377,7 @@ impl<'p> Reading<'p> {
         let import = source.parts();
         let report = import.report;
         self.files.push(path.to_owned());
-        self.builder.set_invented(says_invented(&decode(bytes)));
+        self.builder.set_source(source_of(path, &decode(bytes)));
         let file = u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX);
         for (line, part) in import.parts {
             self.builder.push(&part);
@@ -399,10 +405,10 @@ impl<'p> Reading<'p> {
         let starts: Vec<usize> = (0..=threads)
             .map(|n| if n == 0 { 0 } else { next_line(body.len() * n / threads).unwrap_or(body.len()) })
             .collect();
-        let invented = says_invented(&text[..head.end]);
+        let source = source_of(path, &text[..head.end]);
         let read = |ends: &[usize]| {
             let mut stretch = Stretch::of(path, self.files.len() - 1);
-            stretch.builder.set_invented(invented);
+            stretch.builder.set_source(source.clone());
             // The first takes up the others.
             stretch.builder.reserve(rows_about(&body[ends[0]..if ends[0] == 0 { body.len() } else { ends[1] }]));
             let line = head.line + 1 + body[..ends[0]].bytes().filter(|&byte| byte == b'\n').count() as u64;

@@ -152,8 +152,18 @@ impl Charge {
     /// The discharge in words.
     pub(super) fn discharge(&self) -> String {
         match self.safe_after_s {
+            Some(seconds) if seconds > 0.0 => {
+                format!("{} through {} kΩ to {SAFE_V} V", self.time_to_safe(), DISCHARGE_OHM / 1e3)
+            }
+            _ => self.time_to_safe(),
+        }
+    }
+
+    /// How long the discharge through the usual resistor takes, or that there is no need.
+    pub(super) fn time_to_safe(&self) -> String {
+        match self.safe_after_s {
             Some(seconds) if seconds <= 0.0 => format!("below {SAFE_V} V"),
-            Some(seconds) => format!("{} s through {} kΩ to {SAFE_V} V", seconds_text(seconds), DISCHARGE_OHM / 1e3),
+            Some(seconds) => format!("{} s", seconds_text(seconds)),
             None => "discharge time unknown".into(),
         }
     }

@@ -1,6 +1,6 @@
 //! The sheet for incoming goods: for every order a page, for every part on it the limits and boxes to fill.
 
-use super::html::{blank, escape, page};
+use super::html::{blank, escape, page, table};
 use crate::domain::{Catalog, Date, Job};
 use crate::sizing::Purchase;
 use crate::sizing::inspection::{Inspection, Limits, MEASURING_HZ, inspections, usual_words};
@@ -16,14 +16,14 @@ pub fn inspection(job: &Job, catalog: &Catalog, purchase: &Purchase, today: Opti
         body.push_str("<p>Nothing is on order.</p>\n");
     }
     for (at, order) in all.chunk_by(|a, b| a.supplier == b.supplier).enumerate() {
-        let class = if at == 0 { "keep" } else { "board" };
+        let class = if at == 0 { "first" } else { "board" };
         let supplier = order.first().map_or("", |line| &line.supplier);
         let supplier = if supplier.is_empty() { "supplier not known".to_owned() } else { escape(supplier) };
         body.push_str(&format!(
             "<section class=\"{class}\"><h2>Order: {supplier}</h2>\n<div class=\"head\"><span>Delivery note {}</span><span>Date {}</span><span>Inspected by {}</span></div>\n",
-            blank(45),
-            blank(34),
-            blank(50)
+            blank(40),
+            blank(24),
+            blank(36)
         ));
         order.iter().for_each(|line| body.push_str(&part(line)));
         body.push_str("</section>\n");
@@ -40,8 +40,10 @@ counterfeit.</p>\n";
 fn part(line: &Inspection) -> String {
     let Inspection { limits, sample, .. } = line;
     let qty = line.order_qty.map_or_else(|| "quantity not known".to_owned(), |qty| format!("{qty} ordered"));
-    let numbers: String = (1..=*sample).map(|n| format!("<th>{n}</th>")).collect();
-    let boxes = "<td>&#8195;</td>".repeat(usize::try_from(*sample).unwrap_or_default());
+    let numbers: Vec<String> = (1..=*sample).map(|n| n.to_string()).collect();
+    let boxes = "<td></td>".repeat(numbers.len());
+    let mut columns = vec![("What", 21), ("Limit", 29)];
+    columns.extend(numbers.iter().map(|n| (n.as_str(), 5)));
     let rows: String = rows(limits)
         .into_iter()
         .map(|(what, limit)| format!("<tr><td>{what}</td><td>{limit}</td>{boxes}</tr>\n"))
@@ -53,10 +55,11 @@ fn part(line: &Inspection) -> String {
         format!("<p class=\"small\">Usual figures, not the part's own (assumed): {usual}.</p>")
     };
     format!(
-        "<div class=\"position\"><h3>{} <span class=\"small\">{}</span></h3><p>{qty}, {sample} to measure. Lot, date code {} <span class=\"box\"></span></p>\n<table class=\"small checks\"><thead><tr><th style=\"width:24%\">What</th><th style=\"width:22%\">Limit</th>{numbers}</tr></thead><tbody>\n{rows}</tbody></table>{usual}</div>\n",
+        "<div class=\"position\"><div class=\"line\"><span><b>{}</b> {}: {qty}, {sample} to measure</span><span>Lot, date code {}</span><span class=\"box\"></span></div>\n{}{usual}</div>\n",
         escape(&line.part_number),
         escape(&line.maker),
-        blank(50)
+        blank(50),
+        table("checks goods", "", &columns, &rows)
     )
 }
 

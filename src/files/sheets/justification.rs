@@ -2,12 +2,13 @@
 //! life, each check, what was not taken, and where the methods come from.
 
 use super::fitting::charges;
-use super::html::{blank, escape, known, page};
+use super::html::{blank, escape, known, page, table};
 use super::position_page::{position_page, share};
 use super::provenance::Provenance;
 use crate::domain::safety::WHO_DECIDES;
-use crate::domain::{Board, Check, Date, Job, Outcome};
-use crate::sizing::reasons::figure;
+use crate::domain::{Board, Check, Date, Job, Outcome, Side};
+use crate::files::board_svg::{self, SHEET_WIDTH_MM};
+use crate::sizing::reasons::{check_name, figure};
 use crate::sizing::{BoardSizing, CatalogIndex, Contexts, Due, Interval, PositionSizing, Sizing};
 
 /// Where the method of each check comes from.
@@ -56,12 +57,12 @@ pub fn justification(
         body.push_str(&board_table(job, catalog_index, sizing, (at, board, sized)));
     }
     body.push_str(LEGEND);
+    body.push_str(&sources());
     let places = Contexts::new(job, catalog_index.catalog());
     let charges = charges(job, catalog_index.catalog(), sizing);
     for (sized, charge) in sizing.positions.iter().zip(&charges) {
         body.push_str(&position_page(&places, catalog_index, charge.as_ref(), sized).unwrap_or_default());
     }
-    body.push_str(&sources());
     page(&format!("Justification: {}", job.name), &body)
 }
 
@@ -140,13 +141,48 @@ fn board_table(
         .filter(|sized| sized.id.board == at)
         .filter_map(|sized| board_row(job, catalog_index, sized))
         .collect();
+    let catalog = catalog_index.catalog();
+    let above_mm = if at == 0 { FIRST_MM } else { LATER_MM };
+    let last = job.boards[at + 1..].iter().all(|board| board.positions.is_empty());
+    let below_mm = if last { SOURCES_MM } else { 0.0 };
+    let high_mm = PAGE_MM - above_mm - below_mm - rows.matches("<tr>").count() as f64 * ROW_MM;
+    let room_mm = [SHEET_WIDTH_MM, high_mm.clamp(LEAST_PICTURE_MM, PICTURE_MM)];
+    let maps =
+        [Side::Top, Side::Bottom].map(|side| board_svg::for_sheet(job, catalog, sizing, (at, side), room_mm, None));
+    let maps: String = maps.into_iter().flatten().map(|svg| format!("<div class=\"map\">{svg}</div>\n")).collect();
+    let class = if at == 0 || maps.is_empty() { "first" } else { "board" };
     format!(
-        "<section><h2>Board {}</h2><p class=\"small\">Lasts {} as chosen, {} with the original parts new.</p>\n<table class=\"tight\"><thead><tr><th>Position</th><th>Original</th><th>Part</th><th>Source</th><th>Verdict</th><th>Voltage</th><th>Ripple</th><th>Core rise K</th><th>Life, years</th><th>ESR mΩ</th><th>Margin</th><th>Note</th></tr></thead><tbody>\n{rows}</tbody></table></section>\n",
+        "<section class=\"{class}\"><h2>Board {}</h2><p class=\"small\">Lasts {} as chosen, {} with the original parts new.</p>\n{}{maps}</section>\n",
         escape(&board.name),
         interval(job, &sized.as_chosen),
-        interval(job, &sized.as_built)
+        interval(job, &sized.as_built),
+        table("tight overview", "", &COLUMNS, &rows)
     )
 }
+
+/// What is printed of a page of Letter, what stands on it above the table of the first and of a later board, a row of the table
+/// at most, the legend and the sources below the last, and the lowest and highest picture, mm.
+const PAGE_MM: f64 = 256.0;
+const FIRST_MM: f64 = 106.0;
+const LATER_MM: f64 = 32.0;
+const ROW_MM: f64 = 4.6;
+const SOURCES_MM: f64 = 80.0;
+const LEAST_PICTURE_MM: f64 = 55.0;
+const PICTURE_MM: f64 = 150.0;
+
+const COLUMNS: [(&str, u32); 11] = [
+    ("Position", 8),
+    ("Original", 18),
+    ("Part", 19),
+    ("Source", 9),
+    ("Verdict", 8),
+    ("Voltage", 7),
+    ("Ripple", 7),
+    ("Core rise K", 6),
+    ("Life, years", 6),
+    ("ESR mΩ", 6),
+    ("Margin", 6),
+];
 
 fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) -> Option<String> {
     let position = job.position(sized.id)?;
@@ -156,8 +192,11 @@ fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) ->
     let bold = if verdict == Outcome::Pass { "" } else { " class=\"part\"" };
     let number = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), figure);
     let word = if part.is_some() { verdict.word() } else { "no part" };
+    let note = position.note.as_deref().filter(|note| !note.trim().is_empty()).map_or_else(String::new, |note| {
+        format!("<tr><td></td><td class=\"words\" colspan=\"{}\">Note: {}</td></tr>\n", COLUMNS.len() - 1, escape(note))
+    });
     Some(format!(
-        "<tr><td class=\"part\">{}</td><td class=\"words\">{}</td><td>{}</td><td>{}</td><td{bold}>{word}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td class=\"words\">{}</td></tr>\n",
+        "<tr><td class=\"part\">{}</td><td class=\"words\">{}</td><td>{}</td><td>{}</td><td{bold}>{word}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n{note}",
         escape(&position.reference),
         escape(position.original.label.as_deref().unwrap_or_default()),
         escape(part.as_deref().unwrap_or("–")),
@@ -167,18 +206,20 @@ fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) ->
         number(figures.core_rise_k),
         number(figures.calendar_years),
         number(figures.esr_mohm),
-        share(figures.headroom),
-        escape(position.note.as_deref().unwrap_or_default())
+        share(figures.headroom)
     ))
 }
 
 /// What the letters beside the figures mean.
-const LEGEND: &str = "<p class=\"small\">Where a figure comes from: <b>g</b> given in the job, <b>m</b> measured or worked out from a measurement, <b>c</b> from the catalogue (the part's data sheet), <b>o</b> from the original part, <b>a</b> assumed by the methods, <b>d</b> derived from the figures beside it. Symbols: U_R rated voltage, T0 upper category temperature, L0 endurance at T0, I_R rated ripple at f_R, ΔT0 core temperature rise at rated ripple, ΔTt the same during the endurance test, Ta ambient, I_eq equivalent ripple at f_R, M factor on I_R at Ta, ΔT core temperature rise.</p>\n";
+const LEGEND: &str = "<p class=\"small\">Where a figure comes from: <b>g</b> given in the job, <b>m</b> measured or worked out from a measurement, <b>c</b> from the part's row in the catalogue and from the data sheet named above the table, <b>o</b> from the original part, <b>a</b> assumed by the methods, <b>d</b> derived from the figures beside it. Symbols: U_R rated voltage, T0 upper category temperature, L0 endurance at T0, I_R rated ripple at f_R, ΔT0 core temperature rise at rated ripple, ΔTt the same during the endurance test, Ta ambient, I_eq equivalent ripple at f_R, M factor on I_R at Ta, ΔT core temperature rise.</p>\n";
 
 fn sources() -> String {
-    let rows: String =
-        SOURCES.iter().map(|(check, source)| format!("<tr><td>{}</td><td>{source}</td></tr>", check.word())).collect();
+    let rows: String = SOURCES
+        .iter()
+        .map(|(check, source)| format!("<tr><td>{}</td><td class=\"words\">{source}</td></tr>", check_name(*check)))
+        .collect();
     format!(
-        "<section class=\"position\"><h2>Where the methods come from</h2><table class=\"small checks\"><colgroup><col style=\"width:16%\"><col style=\"width:84%\"></colgroup><tbody>{rows}</tbody></table></section>\n"
+        "<section class=\"position\"><h2>Where the methods come from</h2>{}</section>\n",
+        table("small checks tight", "", &[("Check", 16), ("Source", 84)], &rows)
     )
 }

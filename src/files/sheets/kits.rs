@@ -1,8 +1,7 @@
 //! Packing lists, a bag for each unit, and labels for bags and bins on common sheets of labels.
 
-use super::html::{blank, escape, page};
+use super::html::{blank, escape, framed, page, table};
 use crate::domain::{Job, Place};
-use crate::files::output::GENERATOR;
 use crate::sizing::kits::{Kit, KitRow, kits as all_kits, spares};
 use crate::sizing::{Purchase, PurchaseLine};
 
@@ -40,7 +39,7 @@ fn kits(job: &Job, purchase: &Purchase) -> String {
                 escape(&bag(kit, before, nth, all)),
                 blank(45),
                 blank(45),
-                table(&rows)
+                table("list", "", &COLUMNS, &rows)
             ));
         }
         if kit.bags > BAGS_LISTED {
@@ -57,7 +56,10 @@ fn kits(job: &Job, purchase: &Purchase) -> String {
     };
     let spare: String = purchase.lines.iter().filter_map(spare).collect();
     if !spare.is_empty() {
-        body.push_str(&format!("<section class=\"board\"><h2>Spares</h2>\n{}</section>\n", table(&spare)));
+        body.push_str(&format!(
+            "<section class=\"board\"><h2>Spares</h2>\n{}</section>\n",
+            table("list", "", &COLUMNS, &spare)
+        ));
     }
     let missing: Vec<String> = purchase.without_part.iter().map(|&place| escape(&job.full_name(place))).collect();
     if !missing.is_empty() {
@@ -66,11 +68,7 @@ fn kits(job: &Job, purchase: &Purchase) -> String {
     page(&format!("Packing lists: {}", job.name), &body)
 }
 
-fn table(rows: &str) -> String {
-    format!(
-        "<table><thead><tr><th></th><th>Part</th><th>Pieces</th><th>Positions</th><th>Lot, box</th></tr></thead><tbody>\n{rows}</tbody></table>\n"
-    )
-}
+const COLUMNS: [(&str, u32); 5] = [("", 4), ("Part", 38), ("Pieces", 8), ("Positions", 30), ("Lot, box", 20)];
 
 fn list_row(job: &Job, kit: &KitRow) -> String {
     row(&kit.line.part_number, &kit.line.maker, &kit.pieces.to_string(), &places(job, &kit.places))
@@ -78,11 +76,10 @@ fn list_row(job: &Job, kit: &KitRow) -> String {
 
 fn row(part: &str, maker: &str, pieces: &str, at: &str) -> String {
     format!(
-        "<tr><td><span class=\"box\" style=\"width:5mm;height:5mm\"></span></td><td><span class=\"part\">{}</span><br>{}</td><td><b>{pieces}</b></td><td class=\"small\">{}</td><td>{}</td></tr>\n",
+        "<tr><td><span class=\"box\"></span></td><td><span class=\"part\">{}</span> {}</td><td><b>{pieces}</b></td><td>{}</td><td></td></tr>\n",
         escape(part),
         escape(maker),
-        escape(at),
-        blank(38)
+        escape(at)
     )
 }
 
@@ -107,10 +104,10 @@ impl LabelPaper {
     const fn style(self) -> &'static str {
         match self {
             Self::A4 => {
-                "@page { size: A4; margin: 0; } .sheet { width: 210mm; height: 296.5mm; padding: 0.5mm 0 0; grid-template-columns: repeat(3, 70mm); grid-auto-rows: 37mm; } .label { padding: 3.5mm 4.5mm; }"
+                "\n@page { size: A4; margin: 0; } .sheet { width: 210mm; height: 296.5mm; padding: 0.5mm 0 0; grid-template-columns: repeat(3, 70mm); grid-auto-rows: 37mm; } .label { padding: 3.5mm 4.5mm; }"
             }
             Self::Letter => {
-                "@page { size: Letter; margin: 0; } .sheet { width: 215.9mm; height: 279mm; padding: 12.7mm 4.76mm 0; grid-template-columns: repeat(3, 66.67mm); column-gap: 3.18mm; grid-auto-rows: 25.4mm; } .label { padding: 1.5mm 3mm; }"
+                "\n@page { size: Letter; margin: 0; } .sheet { width: 215.9mm; height: 279mm; padding: 12.7mm 4.76mm 0; grid-template-columns: repeat(3, 66.67mm); column-gap: 3.18mm; grid-auto-rows: 25.4mm; } .label { padding: 1.5mm 3mm; }"
             }
         }
     }
@@ -152,11 +149,7 @@ fn labels(job: &Job, purchase: &Purchase, paper: LabelPaper) -> String {
         .chunks(paper.on_a_sheet())
         .map(|sheet| format!("<section class=\"sheet\">\n{}</section>\n", sheet.concat()))
         .collect();
-    format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"{GENERATOR}\">\n<title>Labels: {}</title>\n<style>\n{} {LABELS}</style>\n</head>\n<body>\n{sheets}</body>\n</html>\n",
-        escape(&job.name),
-        paper.style()
-    )
+    framed(&format!("Labels: {}", job.name), &format!("{}{LABELS}", paper.style()), &sheets)
 }
 
 /// What does not fit on a label is cut at its edge: a label never runs into its neighbour.

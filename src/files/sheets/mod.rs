@@ -17,8 +17,3 @@ pub use justification::justification;
 pub use kits::packing;
 pub use provenance::{Provenance, SourceFile};
 pub use worksheet::worksheet;
-
-#[cfg(test)]
-mod recomputing_tests;
-#[cfg(test)]
-mod tests;

@@ -1,6 +1,6 @@
 //! The tables of other parts and test points on the worksheet.
 
-use super::html::{blank, escape, known};
+use super::html::{blank, escape, known, table};
 use crate::domain::safety::DIG_OUT;
 use crate::domain::schema::spoken;
 use crate::domain::{Job, OtherPart, TestPoint};
@@ -16,38 +16,32 @@ pub(super) fn tables(job: &Job, board: Option<usize>, name: &str) -> String {
         job.all_other_parts().filter(|(id, _)| id.board == board).map(|(_, part)| part_row(part)).collect();
     let points: String =
         job.all_test_points().filter(|(id, _)| id.board == board).map(|(_, point)| point_row(point)).collect();
-    let table = |title: &str, heads: &[(&str, u32)], rows: &str| {
-        if rows.is_empty() {
-            return String::new();
-        }
-        let columns: String = heads.iter().map(|(_, width)| format!("<col style=\"width:{width}%\">")).collect();
-        let heads: String = heads.iter().map(|(head, _)| format!("<th>{head}</th>")).collect();
-        format!(
-            "<h3>{name}: {title}</h3><table class=\"bench\"><colgroup>{columns}</colgroup><thead><tr>{heads}</tr></thead><tbody>\n{rows}</tbody></table>\n"
-        )
+    let titled = |title: &str, columns: &[(&str, u32)], rows: &str| match rows {
+        "" => String::new(),
+        rows => table("bench", &format!("{name}: {title}"), columns, rows),
     };
-    table("other parts", &PARTS, &parts) + &table("test points, before the unit goes back", &POINTS, &points)
+    titled("other parts", &PARTS, &parts) + &titled("test points, before the unit goes back", &POINTS, &points)
 }
 
-/// The caution on potting; empty where nothing is potted.
-pub(super) fn potting(job: &Job) -> String {
+/// The caution on potting; `None` where nothing is potted.
+pub(super) fn potting(job: &Job) -> Option<String> {
     let positions = job.positions().any(|(_, position)| position.potted == Some(true));
     let others = job.all_other_parts().any(|(_, part)| part.potted == Some(true));
-    if positions || others { format!("<p class=\"small\"><b>Dig out.</b> {DIG_OUT}</p>") } else { String::new() }
+    (positions || others).then(|| format!("<p class=\"small\"><b>Dig out.</b> {DIG_OUT}</p>"))
 }
 
 const PARTS: [(&str, u32); 7] = [
-    ("Position", 7),
+    ("Position", 10),
     ("Old part", 20),
-    ("New part", 27),
-    ("Why, lasts", 14),
-    ("Measured before", 13),
-    ("Measured after", 13),
-    ("Done, initials", 6),
+    ("New part", 26),
+    ("Why, lasts", 15),
+    ("Before", 12),
+    ("After", 12),
+    ("Done", 5),
 ];
 
 const POINTS: [(&str, u32); 5] =
-    [("Point", 10), ("What to measure", 40), ("Expected", 20), ("Found", 20), ("Done, initials", 10)];
+    [("Test point", 10), ("What to measure", 41), ("Expected", 20), ("Found", 24), ("Done", 5)];
 
 fn text(text: Option<&String>) -> String {
     text.map_or_else(String::new, |text| escape(text))
@@ -83,10 +77,10 @@ fn part_row(part: &OtherPart) -> String {
         text(new.maker.as_ref()),
         coil(new.coil_v, new.coil_ohm, new.contacts.as_ref()),
         text(part.measured_before.as_ref()),
-        blank(28),
+        blank(19),
         text(part.measured_after.as_ref()),
-        blank(28),
-        blank(10),
+        blank(19),
+        blank(7),
     )
 }
 
@@ -114,6 +108,6 @@ fn point_row(point: &TestPoint) -> String {
         escape(&expected(point)),
         blank(30),
         text(point.unit.as_ref()),
-        blank(10),
+        blank(7),
     )
 }

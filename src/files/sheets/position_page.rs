@@ -80,24 +80,30 @@ pub(super) fn position_page(
         escape(&whole.part_number),
         sized.choice.source.word(),
         sized.choice.verdict.word(),
-        part_line(&whole),
+        part_line(&whole, &catalog.source(part.id).name),
         given(position, &place, Some((&whole, &part.evaluation))),
         checks(&place, &whole.can, &part),
     ))
 }
 
-fn part_line(part: &Part) -> String {
-    let sheet = match part.datasheet.as_str() {
-        "" => "no data sheet given".to_owned(),
-        sheet => format!("data sheet {}", escape(sheet)),
+/// The part, and the files its figures marked `c` come from: the catalogue, the data sheet it names, where an import read them.
+fn part_line(part: &Part, catalog: &str) -> String {
+    let from =
+        [("figures <i>c</i> from catalogue", catalog), ("data sheet", &part.datasheet), ("read from", &part.read_from)];
+    let named = |(what, file): (&str, &str)| match (what, file) {
+        ("read from", "") => None,
+        (what, "") => Some(format!("{what}: not given")),
+        (what, file) => Some(format!("{what} {}", escape(file))),
     };
+    let from: Vec<String> = from.into_iter().filter_map(named).collect();
     let names: Vec<String> =
         [&*part.maker, &*part.series].into_iter().filter(|text| !text.is_empty()).map(escape).collect();
     format!(
-        "<p class=\"small\"><b>{}</b> {}, {} mm; {sheet}.</p>",
+        "<p class=\"small\"><b>{}</b> {}, {}; {}.</p>",
         names.join(", "),
         rating(&part.can),
-        size(&part.can)
+        size(&part.can),
+        from.join(", ")
     )
 }
 
@@ -114,10 +120,12 @@ fn original(position: &Position, charge: Option<&Charge>) -> String {
             format!("{} at {} V ({}), {}", charge.energy(), figure(charge.volt), charge.volt_of, charge.discharge())
         },
     );
+    let read_from = position.original.read_from.as_deref();
+    let read_from = read_from.map_or_else(String::new, |from| format!(" Read from {}.", escape(from)));
     let note = position.note.as_deref().filter(|note| !note.trim().is_empty());
     let note = note.map_or_else(String::new, |note| format!(" Note: {}.", escape(note.trim().trim_end_matches('.'))));
     format!(
-        "<p class=\"small\">Original: {}, {}, {} mm. Role: {role}. Stored energy: {energy}.{note}{wrong}</p>",
+        "<p class=\"small\">Original: {}, {}, {}. Role: {role}. Stored energy: {energy}.{read_from}{note}{wrong}</p>",
         escape(position.original.label.as_deref().unwrap_or("no label")),
         rating(&position.original.can),
         size(&position.original.can)
@@ -127,7 +135,7 @@ fn original(position: &Position, charge: Option<&Charge>) -> String {
 /// A figure with its unit and the letter that says where it comes from.
 struct Given(&'static str, Option<f64>, &'static str, char);
 
-/// Stress, limits and the part's data, three to a row.
+/// Stress, limits and the part's data, seven to a row.
 fn given(position: &Position, place: &PositionContext, part: Option<(&Part, &Evaluation)>) -> String {
     let stress = &position.stress;
     let from = |own: Option<f64>, else_from: char| if own.is_some() { 'g' } else { else_from };
@@ -151,12 +159,15 @@ fn given(position: &Position, place: &PositionContext, part: Option<(&Part, &Eva
         all.extend(data(&part.can, evaluation));
     }
     let cell = |Given(name, value, unit, from): &Given| {
-        let value =
-            value.map_or_else(|| "unknown".to_owned(), |value| format!("{} {unit} <i>{from}</i>", exact(value)));
+        let value = match *value {
+            None => "unknown".to_owned(),
+            Some(hz) if *unit == "Hz" && hz >= 1e3 => format!("{} kHz <i>{from}</i>", exact(hz / 1e3)),
+            Some(value) => format!("{} {unit} <i>{from}</i>", exact(value)),
+        };
         format!("<td>{name}</td><td>{value}</td>")
     };
     let cells: Vec<String> = all.iter().map(cell).collect();
-    let rows: String = cells.chunks(6).map(|row| format!("<tr>{}</tr>", row.concat())).collect();
+    let rows: String = cells.chunks(7).map(|row| format!("<tr>{}</tr>", row.concat())).collect();
     let origin = stress.ripple_from.as_ref().map(|origin| {
         let figures = origin.figures.iter().map(|(name, value)| format!("{name} {}", exact(*value)));
         let named = [&origin.method, &origin.circuit, &origin.file, &origin.channel].into_iter().flatten().cloned();

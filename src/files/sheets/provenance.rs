@@ -1,6 +1,6 @@
 //! Which files a sheet was worked out from, so that somebody can tell years later whether these are the same.
 
-use std::fmt::Write as _;
+use std::io::{self, Read};
 use std::path::Path;
 
 use sha2::{Digest, Sha256};
@@ -37,14 +37,14 @@ impl Provenance {
             let files = kinds.into_iter().zip(demo::FILES).map(|(kind, (name, content))| SourceFile {
                 kind,
                 name: name.to_owned(),
-                sha256: Some(sha256(content.as_bytes())),
+                sha256: sha256(content.as_bytes()).ok(),
             });
             return Self { files: files.collect(), unsaved };
         };
         let read = |kind, path: &Path| SourceFile {
             kind,
             name: path.file_name().unwrap_or_default().to_string_lossy().into_owned(),
-            sha256: bounded::read(path, u64::MAX - 1).ok().map(|bytes| sha256(&bytes)),
+            sha256: bounded::open(path, u64::MAX - 1).and_then(sha256).ok(),
         };
         let named = |kind: &'static str, name: &String| match companions::inside(path, name) {
             Some(file) => read(kind, &file),
@@ -58,11 +58,10 @@ impl Provenance {
     }
 }
 
-fn sha256(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().fold(String::new(), |mut text, byte| {
-        let _ = write!(text, "{byte:02x}");
-        text
-    })
+fn sha256(mut bytes: impl Read) -> io::Result<String> {
+    let mut digest = Sha256::new();
+    io::copy(&mut bytes, &mut digest)?;
+    Ok(digest.finalize().iter().map(|byte| format!("{byte:02x}")).collect())
 }
 
 #[cfg(test)]
@@ -72,6 +71,6 @@ mod tests {
     #[test]
     fn the_digest_is_that_of_the_standard() {
         // FIPS 180-2, appendix B.1.
-        assert_eq!(sha256(b"abc"), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+        assert_eq!(sha256(&b"abc"[..]).unwrap(), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
     }
 }

@@ -2,23 +2,34 @@
 //! other boards, the parts, what was assumed, signature and next due date. One print for each unit. What else belongs to a board
 //! has its place at the end of [`board_section`].
 
+use std::collections::BTreeMap;
+
 use super::fitting::{Charge, charges, how_to_fit, polarity, rating, size};
-use super::html::{blank, escape, known, page};
+use super::html::{blank, escape, known, page, table};
 use super::other_parts;
-use crate::domain::safety::{NO_CAUTION, STEPS, WHO_DECIDES};
+use crate::domain::safety::{DISCHARGE_OHM, NO_CAUTION, SAFE_V, STEPS, WHO_DECIDES};
 use crate::domain::schema::contradictions;
 use crate::domain::style::money;
-use crate::domain::{Can, Catalog, Date, Job, Mounting, Outcome, Position, Side, UnitType};
-use crate::files::board_svg;
+use crate::domain::{Can, Catalog, Date, Job, Mounting, Outcome, Position, Side, Technology, UnitType};
+use crate::files::board_svg::{self, SHEET_WIDTH_MM};
 use crate::files::photo::Photo;
 use crate::physics::condition::{Condition, assess};
-use crate::physics::esr;
+use crate::physics::{body, esr};
 use crate::sizing::assumed::{assumed_words, to_measure};
 use crate::sizing::reasons::figure;
-use crate::sizing::{CatalogIndex, Due, PositionContext, PositionSizing, Purchase, ShelfUse, Sizing};
+use crate::sizing::{CatalogIndex, Contexts, Due, PositionSizing, Purchase, PurchaseLine, ShelfUse, Sizing};
 
 /// Tables are repeated for each board of a kind up to this many; beyond it the sheet asks for copies.
 const BOARDS_REPEATED: u32 = 8;
+
+/// What is printed of a page of Letter, the lower of the two papers, mm.
+const PAGE_MM: f64 = 256.0;
+/// What stands above the caution and between it and a picture, mm.
+const HEAD_MM: f64 = 38.0;
+/// A lower picture of the first board goes to the next page, mm.
+const LEAST_PICTURE_MM: f64 = 60.0;
+/// The largest picture on a page with a table below it, mm.
+const PICTURE_MM: f64 = 120.0;
 
 /// `worksheet.html`, portrait. `photos` are those of the boards, in their order. `today` is printed as the day of the plan and sets the
 /// due date of a rebuild done that day.
@@ -32,16 +43,18 @@ pub fn worksheet(
     today: Option<Date>,
 ) -> String {
     let catalog = catalog_index.catalog();
-    let mut body = head(job, today);
     let charges = charges(job, catalog, sizing);
-    body.push_str(&cautions(job, sizing, &charges));
+    let (caution, caution_mm) = cautions(job, sizing, &charges);
+    let left_mm = PAGE_MM - HEAD_MM - caution_mm;
+    let mut body = head(job, today) + &caution;
     for at in 0..job.boards.len() {
         let photo = photos.get(at).and_then(Option::as_ref);
-        body.push_str(&board_section(job, at, catalog, sizing, &charges, photo));
+        let below_caution = (at == 0 && left_mm >= LEAST_PICTURE_MM).then_some(left_mm);
+        body.push_str(&board_section(job, at, catalog, sizing, &charges, photo, below_caution));
     }
     let unit = other_parts::tables(job, None, "Unit");
     if !unit.is_empty() {
-        body.push_str(&format!("<section class=\"board\"><h2>On no board</h2>\n{unit}</section>\n"));
+        body.push_str(&format!("<section class=\"keep\"><h2>On no board</h2>\n{unit}</section>\n"));
     }
     body.push_str(&parts_list(job, catalog, purchase));
     body.push_str(&handling(job, catalog, sizing));
@@ -82,52 +95,68 @@ fn head(job: &Job, today: Option<Date>) -> String {
     )
 }
 
-fn cautions(job: &Job, sizing: &Sizing, charges: &[Option<Charge>]) -> String {
-    let mut charged = String::new();
+/// The caution, and how high it prints at most, mm.
+fn cautions(job: &Job, sizing: &Sizing, charges: &[Option<Charge>]) -> (String, f64) {
+    let mut charged = Vec::new();
     for (sized, charge) in sizing.positions.iter().zip(charges) {
         let Some(position) = job.position(sized.id) else { continue };
         if let Some(charge) = charge.as_ref().filter(|charge| charge.caution) {
             let board = job.boards.get(sized.id.board).map_or("", |board| &board.name);
-            charged.push_str(&format!(
+            charged.push(format!(
                 "<li><b>{} {}</b>: {} V ({}), {}, {}</li>",
                 escape(board),
                 escape(&position.reference),
                 figure(charge.volt),
                 charge.volt_of,
                 charge.energy(),
-                charge.discharge()
+                charge.time_to_safe()
             ));
         }
     }
     let unknown = sizing.positions.iter().zip(charges).filter(|(_, charge)| charge.is_none());
     let unknown: Vec<String> =
         unknown.filter_map(|(sized, _)| Some(escape(&job.position(sized.id)?.reference))).collect();
-    let unknown = if unknown.is_empty() {
-        String::new()
-    } else {
-        format!("<p>Voltage or capacitance not known, treat as charged: <b>{}</b>.</p>", unknown.join(", "))
-    };
-    let charged = if charged.is_empty() {
-        "<p>No position is known to be above 60 V or 10 J. Measure all the same.</p>".to_owned()
-    } else {
-        format!("<p>Above 60 V or 10 J:</p><ul class=\"small\" style=\"columns:2\">{charged}</ul>")
-    };
     let wrong = job.positions().flat_map(|(_, position)| {
         contradictions(position).into_iter().map(|(_, words)| format!("{}: {words}.", escape(&position.reference)))
     });
     let wrong: Vec<String> = wrong.collect();
-    let wrong = if wrong.is_empty() {
-        String::new()
+    let mut below = vec![if charged.is_empty() {
+        "<p>No position is known to be above 60 V or 10 J. Measure all the same.</p>".to_owned()
     } else {
-        format!("<p>Entries that contradict each other: <b>{}</b></p>", wrong.join(" "))
+        let ohm = DISCHARGE_OHM / 1e3;
+        format!("<p class=\"small\">Above 60 V or 10 J, with the time through {ohm} kΩ to {SAFE_V} V:</p>")
+    }];
+    if !unknown.is_empty() {
+        below.push(format!(
+            "<p class=\"small\">Voltage or capacitance not known, treat as charged: <b>{}</b>.</p>",
+            unknown.join(", ")
+        ));
+    }
+    if !wrong.is_empty() {
+        below.push(format!("<p class=\"small\">Entries that contradict each other: <b>{}</b></p>", wrong.join(" ")));
+    }
+    below.extend(other_parts::potting(job));
+    below.push(format!("<p class=\"small\">{NO_CAUTION} The figures on this sheet are an aid. {WHO_DECIDES}</p>"));
+    let steps = STEPS.map(|(word, text)| format!("<li><b>{word}</b> {text}</li>"));
+    // Letters beside each other, height of a line and what is between, for each kind of text.
+    let high = |texts: &[String], letters: usize, line_mm: f64| {
+        let lines = texts.iter().map(|text| seen(text).div_ceil(letters) as f64 * line_mm + 0.9);
+        lines.sum::<f64>()
     };
-    let potting = other_parts::potting(job);
-    let steps: String = STEPS.iter().map(|(word, text)| format!("<li><b>{word}</b> {text}</li>")).collect();
-    format!(
-        "<div class=\"caution\"><h2>Caution: these parts keep their charge after the power is off</h2>\n\
-<ol>{steps}</ol>\n{charged}{unknown}{wrong}\
-{potting}<p class=\"small\">{NO_CAUTION} The figures on this sheet are an aid. {WHO_DECIDES}</p></div>\n"
-    )
+    let height_mm = 16.0 + high(&steps, 104, 4.3) + high(&charged, 54, 4.2) / 2.0 + 2.6 + high(&below, 112, 4.3);
+    let list = format!("<ul class=\"small columns\">{}</ul>", charged.concat());
+    below.insert(1, if charged.is_empty() { String::new() } else { list });
+    let caution = format!(
+        "<div class=\"caution\"><h2>Caution: these parts keep their charge after the power is off</h2>\n<ol>{}</ol>\n{}</div>\n",
+        steps.concat(),
+        below.concat()
+    );
+    (caution, height_mm)
+}
+
+/// How many letters of a piece of markup are seen.
+fn seen(markup: &str) -> usize {
+    markup.split('<').map(|piece| piece.rsplit('>').next().unwrap_or_default().chars().count()).sum()
 }
 
 fn chosen(catalog: &Catalog, sized: &PositionSizing) -> Option<Can> {
@@ -141,21 +170,21 @@ fn board_section(
     sizing: &Sizing,
     charges: &[Option<Charge>],
     photo: Option<&Photo>,
+    below_caution_mm: Option<f64>,
 ) -> String {
     let board = &job.boards[at];
     let per_unit = board.per_unit_or_one();
-    // The picture of the first board stands below the caution.
-    let page = if at == 0 { "" } else { " class=\"board\"" };
-    let mut section = format!("<section{page}><h2>Board {}</h2>\n", escape(&board.name));
-    let sides = [Side::Top, Side::Bottom].map(|side| board_svg::for_sheet(job, catalog, sizing, at, side, photo));
+    let room_mm = [SHEET_WIDTH_MM, below_caution_mm.unwrap_or(PICTURE_MM)];
+    let sides =
+        [Side::Top, Side::Bottom].map(|side| board_svg::for_sheet(job, catalog, sizing, (at, side), room_mm, photo));
     let maps: Vec<String> = sides.into_iter().flatten().collect();
+    let page = if below_caution_mm.is_some() || (maps.is_empty() && at > 0) { "" } else { " class=\"board\"" };
+    let mut section = format!("<section{page}><h2>Board {}</h2>\n", escape(&board.name));
     if maps.is_empty() {
         section.push_str("<p>No position of this board was located, so there is no map.</p>\n");
     }
     for svg in maps {
-        section.push_str(&format!(
-            "<div class=\"map\">{svg}<p class=\"small\">Light: new part, largest body. Dashed: old part. Bar: negative side. Hatched areas: stay out.</p></div>\n"
-        ));
+        section.push_str(&format!("<div class=\"map\">{svg}</div>\n"));
     }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and the limit")]
     let repeats = per_unit.ceil().clamp(1.0, f64::from(BOARDS_REPEATED)) as u32;
@@ -171,7 +200,10 @@ fn board_section(
             1 => escape(&board.name),
             _ => format!("{} {copy} of {}", escape(&board.name), figure(per_unit)),
         };
-        section.push_str(&table(&name, &rows));
+        if !rows.is_empty() {
+            let above = format!("{name} &#8195; Serial number {}", blank(40));
+            section.push_str(&table("bench", &above, &COLUMNS, &rows));
+        }
         section.push_str(&other_parts::tables(job, Some(at), &name));
     }
     if per_unit > f64::from(BOARDS_REPEATED) {
@@ -181,30 +213,75 @@ fn board_section(
             figure(per_unit)
         ));
     }
-    section + "</section>\n"
+    let of_board: Vec<&PositionSizing> = of_board.iter().map(|(sized, _)| *sized).collect();
+    section + &true_sizes(job, catalog, &of_board) + "</section>\n"
 }
 
-const HEADINGS: [(&str, u32); 8] = [
-    ("Position", 10),
-    ("Old part", 15),
-    ("New part", 18),
-    ("Polarity, how to fit", 19),
-    ("Stored energy", 11),
-    ("Measured before", 10),
-    ("Measured after", 10),
-    ("Done", 7),
-];
-
-fn table(copy: &str, rows: &str) -> String {
-    let columns =
-        HEADINGS.iter().map(|(_, width)| format!("<col style=\"width:{width}%\">")).collect::<Vec<_>>().concat();
-    let headings = HEADINGS.iter().map(|(name, _)| format!("<th>{name}</th>")).collect::<Vec<_>>().concat();
+/// The new parts of a board from above in their true size, for a part to be laid on.
+fn true_sizes(job: &Job, catalog: &Catalog, of_board: &[&PositionSizing]) -> String {
+    let mut by_part: BTreeMap<&str, (Can, Vec<String>)> = BTreeMap::new();
+    for sized in of_board {
+        let (Some(part), Some(position)) = (sized.choice.part, job.position(sized.id)) else { continue };
+        let (_, references) =
+            by_part.entry(catalog.part_number(part.id)).or_insert_with(|| (catalog.can(part.id), Vec::new()));
+        references.push(escape(&position.reference));
+    }
+    let mut by_part: Vec<_> = by_part.into_iter().collect();
+    // Those of one height stand beside each other.
+    by_part.sort_by(|(_, (a, _)), (_, (b, _))| f64::total_cmp(&across_mm(b), &across_mm(a)));
+    let drawn: String = by_part
+        .iter()
+        .filter_map(|(number, (can, references))| {
+            let svg = outline(can)?;
+            Some(format!("<div>{svg}<b>{}</b><br>{}</div>\n", references.join(", "), escape(number)))
+        })
+        .collect();
+    if drawn.is_empty() {
+        return String::new();
+    }
     format!(
-        "<table class=\"bench\"><colgroup>{columns}</colgroup><thead><tr><th class=\"which\" colspan=\"{}\">{copy} &#8195; Serial number {}</th></tr><tr>{headings}</tr></thead><tbody>\n{rows}</tbody></table>\n",
-        HEADINGS.len(),
-        blank(40)
+        "<h3>True size, largest bodies: lay the part on its outline (printed at 100 %)</h3>\n<div class=\"sizes\">\n{drawn}</div>\n"
     )
 }
+
+fn across_mm(can: &Can) -> f64 {
+    body::of(can).diameter_max_mm.unwrap_or_default()
+}
+
+/// The largest body of a can from above, a unit for each millimetre; the bar is the negative side.
+fn outline(can: &Can) -> Option<String> {
+    let body = body::of(can);
+    let across = body.diameter_max_mm.filter(|mm| *mm > 0.0)?;
+    let lies = can.mounting == Some(Mounting::Axial);
+    let long = if lies { body.height_max_mm.filter(|mm| *mm > 0.0)? } else { across };
+    let (wide, high) = (long + 1.0, across + 1.0);
+    let shape = if lies {
+        format!("<rect x=\"0.5\" y=\"0.5\" width=\"{long}\" height=\"{across}\"")
+    } else {
+        format!("<circle cx=\"{0}\" cy=\"{0}\" r=\"{1}\"", wide / 2.0, across / 2.0)
+    };
+    let bar = if can.technology == Some(Technology::NonPolar) {
+        String::new()
+    } else {
+        let (x, reach) = (0.5 + long * 0.12, if lies { across / 2.0 } else { across * 0.32 });
+        let (top, bottom) = (high / 2.0 - reach, high / 2.0 + reach);
+        format!("<path d=\"M{x} {top}V{bottom}\" stroke=\"#000\" stroke-width=\"0.9\"/>")
+    };
+    Some(format!(
+        "<svg width=\"{wide}mm\" height=\"{high}mm\" viewBox=\"0 0 {wide} {high}\">{shape} fill=\"none\" stroke=\"#000\" stroke-width=\"0.3\"/>{bar}</svg>"
+    ))
+}
+
+const COLUMNS: [(&str, u32); 8] = [
+    ("Position", 10),
+    ("Old part", 17),
+    ("New part", 19),
+    ("Polarity, how to fit", 19),
+    ("Stored energy", 12),
+    ("Measured before, at&#8195;&#8195;&#8195;Hz", 9),
+    ("Measured after, at&#8195;&#8195;&#8195;Hz", 9),
+    ("Done", 5),
+];
 
 fn row(job: &Job, position: &Position, sized: &PositionSizing, catalog: &Catalog, charge: Option<&Charge>) -> String {
     let old = &position.original.can;
@@ -258,18 +335,13 @@ fn row(job: &Job, position: &Position, sized: &PositionSizing, catalog: &Catalog
         },
         write_in(),
         write_in(),
-        blank(9),
+        blank(7),
     )
 }
 
 /// Blanks for one measurement.
 fn write_in() -> String {
-    format!(
-        "<span class=\"write\">{} µF</span><br><span class=\"write\">{} mΩ</span><br><span class=\"write small\">at {} Hz</span>",
-        blank(9),
-        blank(8),
-        blank(7)
-    )
+    format!("<span class=\"write\">{} µF</span><br><span class=\"write\">{0} mΩ</span>", blank(9))
 }
 
 /// What was measured on the part when the board was traced.
@@ -292,30 +364,37 @@ fn condition(position: &Position) -> String {
 }
 
 fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
-    let mut rows = String::new();
     let types = job.unit_types_or_one();
-    for line in &purchase.lines {
+    let names: Vec<String> = match types.as_slice() {
+        [_] => vec!["Pieces".to_owned()],
+        types => types.iter().map(|of| escape(&of.name)).collect(),
+    };
+    let shelf = purchase.lines.iter().any(|line| !line.from_shelf.is_empty());
+    let mut columns = vec![("Part", 33), ("Rating", 17)];
+    columns.extend(names.iter().map(|name| (name.as_str(), 7)));
+    columns.push(("Positions", 20));
+    if shelf {
+        columns.push(("From the shelf", 14));
+    }
+    columns.push(("Lot, date code", 16));
+    let row = |line: &PurchaseLine| {
         let at: Vec<String> = line.places.iter().map(|&place| escape(&job.full_name(place))).collect();
-        let in_one = |of: &UnitType| figure(line.places.iter().map(|&place| job.pieces_in(of, place)).sum());
-        let mut per_unit: Vec<String> = types.iter().map(in_one).collect();
-        if per_unit.iter().any(|pieces| *pieces != per_unit[0]) {
-            per_unit =
-                per_unit.iter().zip(&types).map(|(pieces, of)| format!("{}: {pieces}", escape(&of.name))).collect();
-        } else {
-            per_unit.truncate(1);
-        }
-        let rated = line.part.map(|id| rating(&catalog.can(id))).unwrap_or_default();
-        let shelf: Vec<String> = line.from_shelf.iter().map(|used: &ShelfUse| escape(&used.note())).collect();
-        rows.push_str(&format!(
-            "<tr><td><span class=\"part\">{}</span><br>{}</td><td>{rated}</td><td><b>{}</b></td><td class=\"small\">{}</td><td class=\"small\">{}</td><td>{}</td></tr>\n",
+        let pieces = |of: &UnitType| -> String {
+            let pieces: f64 = line.places.iter().map(|&place| job.pieces_in(of, place)).sum();
+            format!("<td><b>{}</b></td>", figure(pieces))
+        };
+        let used: Vec<String> = line.from_shelf.iter().map(|used: &ShelfUse| escape(&used.note())).collect();
+        format!(
+            "<tr><td><span class=\"part\">{}</span> {}</td><td>{}</td>{}<td>{}</td>{}<td></td></tr>\n",
             escape(&line.told),
             escape(&line.maker),
-            per_unit.join("<br>"),
+            line.part.map(|id| rating(&catalog.can(id))).unwrap_or_default(),
+            types.iter().map(pieces).collect::<String>(),
             at.join(", "),
-            shelf.join("<br>"),
-            blank(32)
-        ));
-    }
+            if shelf { format!("<td>{}</td>", used.join("<br>")) } else { String::new() }
+        )
+    };
+    let rows: String = purchase.lines.iter().map(row).collect();
     let missing: Vec<String> = purchase.without_part.iter().map(|&place| escape(&job.full_name(place))).collect();
     let missing = if missing.is_empty() {
         String::new()
@@ -323,7 +402,8 @@ fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
         format!("<p><b>Still without a part: {}.</b></p>", missing.join(", "))
     };
     format!(
-        "<section><h2>Parts for one unit</h2>\n<table><thead><tr><th>Part</th><th>Rating</th><th>Pieces</th><th>Positions</th><th>From the shelf</th><th>Lot, date code</th></tr></thead><tbody>\n{rows}</tbody></table>{missing}\n<p class=\"small\">Parts stored longer than 2 years are re-formed before use. Note lot and date code: the next rebuild needs them.</p></section>\n"
+        "<section><h2>Parts for one unit</h2>\n{}{missing}\n<p class=\"small\">Parts stored longer than 2 years are re-formed before use. Note lot and date code: the next rebuild needs them.</p></section>\n",
+        table("list", "", &columns, &rows)
     )
 }
 
@@ -369,18 +449,21 @@ fn measure_first(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
     if rows.is_empty() {
         return String::new();
     }
-    let currency = job.currency.as_deref().map_or_else(String::new, |code| format!(", {}", escape(code)));
+    let cost = job.currency.as_deref().map_or_else(|| "Parts".to_owned(), |code| format!("Parts, {}", escape(code)));
+    let columns = [("Position", 15), ("Taken", 30), ("If it is worse", 25), (&*cost, 10), ("Measured", 20)];
     format!(
-        "<section class=\"keep\"><h2>To measure first</h2><p>{}. These parts pass only on stress that nobody entered. Dearest first.</p><table class=\"small\"><thead><tr><th>Position</th><th>Taken</th><th>If it is worse</th><th>Parts{currency}</th><th>Measured</th></tr></thead><tbody>\n{rows}</tbody></table></section>\n",
-        sizing.counts().words()
+        "<section class=\"keep\"><h2>To measure first</h2><p>{}. These parts pass only on stress that nobody entered. Dearest first.</p>{}</section>\n",
+        sizing.counts().words(),
+        table("small", "", &columns, &rows)
     )
 }
 
 fn assumed(job: &Job, catalog: &Catalog, sizing: &Sizing, purchase: &Purchase) -> String {
-    let mut by_figure: std::collections::BTreeMap<String, Vec<String>> = std::collections::BTreeMap::new();
+    let mut by_figure: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    let places = Contexts::new(job, catalog);
     for sized in &sizing.positions {
         let Some(position) = job.position(sized.id) else { continue };
-        let Some((part, context)) = sized.choice.part.zip(PositionContext::new(job, catalog, sized.id)) else {
+        let Some((part, context)) = sized.choice.part.zip(places.at(sized.id)) else {
             continue;
         };
         for sentence in assumed_words(&context, &catalog.can(part.id), &part.evaluation) {
@@ -394,7 +477,7 @@ fn assumed(job: &Job, catalog: &Catalog, sizing: &Sizing, purchase: &Purchase) -
         return "<section class=\"keep\"><h2>Assumed</h2><p>Nothing.</p></section>\n".to_owned();
     }
     format!(
-        "<section class=\"keep\"><h2>Assumed</h2><p>Not from the parts' own data and not entered, with what was taken:</p><ul class=\"small\">{}</ul></section>\n",
+        "<section><h2>Assumed</h2><p>Not from the parts' own data and not entered, with what was taken:</p><ul class=\"small columns\">{}</ul></section>\n",
         items.join("")
     )
 }

@@ -206,6 +206,7 @@ mod tests {
     use super::*;
     use crate::app::views::candidates::names_in_the_filter;
     use crate::domain::{Assumed, Check, Outcome};
+    use crate::sizing::reasons::check_name;
     use proptest::prelude::*;
 
     fn chapter(title: &str) -> &'static Chapter {
@@ -266,7 +267,7 @@ mod tests {
             .collect();
         for check in Check::ALL {
             assert!(cells.iter().any(|cell| cell == check.word()), "{check:?}");
-            assert!(advice.iter().any(|line| line.starts_with(check.word())), "{check:?}");
+            assert!(advice.iter().any(|line| line.starts_with(&check_name(check).to_lowercase())), "{check:?}");
         }
         for outcome in Outcome::ALL {
             assert!(cells.iter().any(|cell| cell == outcome.word()), "{outcome:?}");

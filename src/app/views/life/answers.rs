@@ -25,7 +25,7 @@ use crate::sizing::series::{SeriesString, strings};
 use crate::sizing::spread::{self, Settings, YearsSpread};
 use crate::sizing::stored_energy::{StoredEnergy, stored_energy};
 use crate::sizing::substitution::{self, applied, one_for_all, two_for_one};
-use crate::sizing::{CatalogIndex, PositionContext, Sizing};
+use crate::sizing::{CatalogIndex, Contexts, PositionContext, Sizing};
 
 /// Substitutions shown for each way.
 const PROPOSALS_SHOWN: usize = 3;
@@ -281,8 +281,8 @@ fn board(question: &Question, catalog_index: &CatalogIndex, settings: &Settings)
     let Question { snapshot, offers, scope, position: PositionId { board, .. }, .. } = question;
     let (scope, board) = (*scope, *board);
     let (job, sizing, catalog) = (&*snapshot.job, &snapshot.sizing, catalog_index.catalog());
-    let chosen =
-        |id: PositionId| Some((id, PositionContext::new(job, catalog, id)?, fitted(job, catalog, sizing, id)?.can));
+    let places = Contexts::new(job, catalog);
+    let chosen = |id: PositionId| Some((id, places.at(id)?, fitted(job, catalog, sizing, id)?.can));
     let ids = job.positions().map(|(id, _)| id).filter(|id| id.board == board);
     let positions: Vec<(PositionId, PositionContext, Can)> = ids.filter_map(chosen).collect();
     // The board is told as chosen: a position still without a part is named, not counted with a new original.

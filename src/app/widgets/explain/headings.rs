@@ -102,7 +102,7 @@ pub(super) const TABLE: &[Explanation] = entries! {
     "open" "Open", "Not checked yet.";
     "why" "Reasons",
         "Every check of the selected candidate with its figures: what it comes to, what is allowed, and which figures were assumed for want of data.",
-        "verdict = worst of the checks; unknown supply alone does not count", "each check: rest on its name";
+        "verdict = worst of the checks; unknown availability alone does not count", "each check: rest on its name";
     "comparison" "Comparison",
         "The pinned candidates side by side. Better and worse are told against the original part as it was when new.",
         "difference = candidate - original", "definition";

@@ -8,8 +8,8 @@ use crate::app::state::edit::Edit;
 use crate::app::views::life::answers::{Answers, Proposal};
 use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, remark, weak};
-use crate::app::widgets::theme;
 use crate::app::widgets::{ChangeList, pick_changes};
+use crate::app::widgets::{theme, wording};
 use crate::domain::style;
 use crate::domain::{Outcome, Place, PositionId};
 use crate::sizing::interval_plan::{Limits, rebuilds};
@@ -22,7 +22,10 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let base = &answers.board.base;
     let currency = desk.scene.job.currency.clone().unwrap_or_default();
     let money = |value: f64| format!("{} {currency}", style::money(value)).trim_end().to_owned();
-    ui.label(format!("As chosen: {}.", limit(desk, &base.as_chosen)));
+    // With the other parts that have an interval of their own; the plans below are of capacitors.
+    if let Some(sized) = desk.scene.board_sized() {
+        ui.label(format!("As chosen the board {}.", wording::interval(desk.scene, &sized.as_chosen)));
+    }
     shortest(ui, desk, &base.shortest(&base.as_chosen));
     ui.label(format!("With the original parts new: {}.", limit(desk, &base.as_built)));
     if let Some(cost) = base.chosen_cost {
@@ -144,7 +147,7 @@ fn shortest(ui: &mut Ui, desk: &mut PanelContext, list: &[(PositionId, f64)]) {
     ui.horizontal_wrapped(|ui| {
         for (at, (id, years)) in list.iter().enumerate() {
             ui.label(if at == 0 {
-                "Limited by"
+                "Shortest-lived capacitors:"
             } else if at == 1 {
                 "then"
             } else {

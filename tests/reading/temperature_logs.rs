@@ -1,6 +1,10 @@
+//! Temperature logs in many notations.
+
+use std::path::Path;
+
 use proptest::prelude::*;
 
-use super::*;
+use refarad::files::temperature_log::{LogAnswers, LogError, Scale, TemperatureLog, from_bytes};
 
 fn log(text: &str) -> TemperatureLog {
     from_bytes(text.as_bytes(), Path::new("log.csv"), &LogAnswers::default()).unwrap()

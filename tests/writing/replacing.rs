@@ -1,4 +1,10 @@
-use super::*;
+//! One rule for which files others may replace.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use refarad::files::output::{OutputError, Outputs, Refusal, Replace};
+use refarad::files::written::Written;
 
 /// A set of one file, with a memory of its own.
 fn write(folder: &Path, name: &str, content: &str, replace: Replace, overwrite: bool) -> Result<(), OutputError> {
@@ -52,7 +58,7 @@ fn only_what_the_program_wrote_and_nobody_changed_is_replaced_unasked() {
 fn what_is_not_remembered_is_known_by_how_it_begins_and_kept() {
     let folder = tempfile::tempdir().unwrap();
     let folder = folder.path();
-    let page = |text: &str| format!("<!DOCTYPE html>\n<meta content=\"{GENERATOR}\">{text}");
+    let page = |text: &str| format!("<!DOCTYPE html>\n<meta content=\"Written by Refarad\">{text}");
     let catalogue = "part_number,maker,capacitance_uf,rated_v\n";
     for (name, there, new, refused) in [
         ("own.csv", format!("{TABLE}1"), format!("{TABLE}2"), false),

@@ -3,10 +3,10 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::*;
-use crate::domain::Job;
-use crate::files::demo;
-use crate::sizing::{self, CatalogIndex};
+use refarad::domain::Job;
+use refarad::files::demo;
+use refarad::files::sheets::{Provenance, justification};
+use refarad::sizing::{self, CatalogIndex};
 
 /// What is seen of a piece of the page.
 fn seen(html: &str) -> String {
@@ -107,7 +107,7 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
             .iter()
             .flat_map(|row| row.chunks(2).map(|pair| (pair[0].clone(), pair[1].clone())).collect::<Vec<_>>())
             .filter(|(_, value)| value != "unknown")
-            .map(|(name, value)| (name, number(&value)))
+            .map(|(name, value)| (name, hertz(&value)))
             .collect();
         if let (Some(peak), Some(rated)) = (given.get("U peak"), given.get("U_R")) {
             assert_overview(&format!("{place} voltage"), &row[5], 100.0 * peak / rated);

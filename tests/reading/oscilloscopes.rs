@@ -1,8 +1,11 @@
+//! Records of oscilloscopes in many layouts.
+
 use std::f64::consts::TAU;
+use std::path::Path;
 
 use proptest::prelude::*;
 
-use super::*;
+use refarad::files::oscilloscope::{Record, from_bytes, remarks};
 
 fn wave(at: u32) -> f64 {
     let t = f64::from(at) * 1e-5;

@@ -1,10 +1,12 @@
+//! The buyer's lists and the workbook, of parts whose texts and figures are awkward on purpose.
+
 use std::process::Command;
 use std::sync::Arc;
 
-use super::*;
-use crate::domain::{Board, CatalogBuilder, OfferBook, Part, Position, SupplierOffer, Trade};
-use crate::files::purchase_workbook::{cut, xlsx};
-use crate::sizing::{self, CatalogIndex, purchase};
+use refarad::domain::{Board, CatalogBuilder, Job, OfferBook, Part, Position, SupplierOffer, Trade};
+use refarad::files::purchase::{column_names, csv, per_supplier, upload_names};
+use refarad::files::purchase_workbook::{cut, xlsx};
+use refarad::sizing::{self, CatalogIndex, Purchase, purchase};
 
 /// Three parts whose texts and figures are awkward on purpose.
 fn awkward() -> (Job, Purchase) {
@@ -42,7 +44,7 @@ fn awkward() -> (Job, Purchase) {
 }
 
 fn parsed(content: &[u8]) -> Vec<Vec<String>> {
-    let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(content);
+    let mut reader = ::csv::ReaderBuilder::new().has_headers(false).from_reader(content);
     reader.records().map(|record| record.unwrap().iter().map(str::to_owned).collect()).collect()
 }
 
@@ -52,7 +54,7 @@ fn the_list_has_the_fixed_columns_plain_numbers_and_no_text_that_a_spreadsheet_r
     let mut content = Vec::new();
     csv(&mut content, &job, &bought).unwrap();
     let rows = parsed(&content);
-    assert_eq!(rows[0], COLUMNS);
+    assert_eq!(rows[0], column_names());
     assert_eq!(rows.len(), 4);
     assert_eq!(
         rows[1][..11],
@@ -95,7 +97,7 @@ fn a_supplier_gets_its_own_numbers_the_pieces_and_the_positions_ready_to_upload(
     bought.lines[0].offer.as_mut().unwrap().supplier_part_number = " 12-34 ".into();
     let files = per_supplier(&job, &bought).unwrap();
     let upload = |name: &str| parsed(&files.iter().find(|(other, _)| other == name).unwrap().1);
-    assert_eq!(upload("upload__SUM_A1_.csv"), [UPLOAD.to_vec(), vec!["12-34", "3", "'-C1 C5"]]);
+    assert_eq!(upload("upload__SUM_A1_.csv"), [upload_names().to_vec(), vec!["12-34", "3", "'-C1 C5"]]);
     // Without a number of theirs the manufacturer's stands there.
     assert_eq!(upload("upload_S_1.csv")[1], ["A-1", "3", "C2"]);
 }
@@ -109,7 +111,7 @@ fn an_order_above_the_stock_is_marked_and_the_same_order_gives_the_same_bytes() 
     assert_eq!(xlsx(&job, &bought).unwrap(), xlsx(&job, &bought).unwrap());
     let mut content = Vec::new();
     csv(&mut content, &job, &bought).unwrap();
-    let at = COLUMNS.iter().position(|name| *name == "stock").unwrap();
+    let at = column_names().iter().position(|name| *name == "stock").unwrap();
     assert_eq!(parsed(&content)[2][at], "2");
 }
 

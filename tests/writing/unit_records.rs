@@ -1,11 +1,15 @@
+//! The record of the units: only added to, read back as written, completed from a list.
+
+use std::path::Path;
 use std::sync::Arc;
 
 use proptest::prelude::*;
 
-use super::*;
-use crate::files::demo;
-use crate::files::unit_table::{complete, export};
-use crate::sizing::{self, CatalogIndex};
+use refarad::domain::{Date, Extra};
+use refarad::files::demo;
+use refarad::files::unit_record::{Reading, RecordsRead, UnitRecord, append, due_dates, from_slice, path_beside, read};
+use refarad::files::unit_table::{complete, export};
+use refarad::sizing::{self, CatalogIndex};
 
 fn planned(serial: &str, date: &str) -> UnitRecord {
     let job = demo::job().unwrap().job;

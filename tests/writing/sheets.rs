@@ -1,9 +1,11 @@
+//! The sheets as pages: what stands on them, in which order, and that no text of a file becomes markup.
+
 use std::sync::Arc;
 
-use super::*;
-use crate::domain::{Date, Job, OfferBook};
-use crate::files::demo;
-use crate::sizing::{self, CatalogIndex, purchase};
+use refarad::domain::{Board, Date, Job, OfferBook, Position, Side};
+use refarad::files::demo;
+use refarad::files::sheets::{Provenance, inspection, justification, worksheet};
+use refarad::sizing::{self, CatalogIndex, purchase};
 
 fn sheets(job: &Job) -> (String, String) {
     let catalog_index = CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog));
@@ -54,7 +56,7 @@ fn the_sheets_of_the_demo_name_every_position_and_run_nothing() {
     for page in [&work, &why] {
         assert!(page.contains("rise at rated ripple") && !page.contains("core_rise_k"));
     }
-    assert_eq!(work.matches("<svg").count(), 3);
+    assert_eq!(work.matches("class=\"map\"").count(), 3);
     // Two servo boards in a unit: their table stands there twice.
     assert!(work.contains("Servo 1 of 2") && work.contains("Servo 2 of 2"));
 }
@@ -84,8 +86,7 @@ fn an_empty_job_and_positions_without_figures_still_print() {
     let (work, why) = sheets(&Job::default());
     assert_well_formed(&work);
     assert_well_formed(&why);
-    let boards =
-        vec![crate::domain::Board { positions: vec![crate::domain::Position::default()], ..Default::default() }];
+    let boards = vec![Board { positions: vec![Position::default()], ..Default::default() }];
     let (work, why) = sheets(&Job { boards, ..Job::default() });
     assert!(work.contains("treat as charged") && work.contains("no part yet"));
     assert_well_formed(&why);
@@ -95,10 +96,10 @@ fn an_empty_job_and_positions_without_figures_still_print() {
 fn a_can_on_the_other_side_is_drawn_and_told_as_seen_from_below() {
     let mut job = demo::job().unwrap().job;
     let position = &mut job.boards[0].positions[0];
-    (position.side, position.rotation_deg) = (Some(crate::domain::Side::Bottom), Some(0.0));
+    (position.side, position.rotation_deg) = (Some(Side::Bottom), Some(0.0));
     let (work, _) = sheets(&job);
     // A map of its own for the side with one can; + to the right from above is + to the left from below.
-    assert_eq!(work.matches("<svg").count(), 4);
+    assert_eq!(work.matches("class=\"map\"").count(), 4);
     assert!(work.contains("bottom seen from below") && work.contains("+ to the left, seen from below"));
 }
 
@@ -113,7 +114,7 @@ fn incoming_goods_are_inspected_part_by_part_against_their_own_limits() {
     assert_well_formed(&page);
     for line in bought.lines.iter().filter(|line| line.to_order()) {
         // Other parts have no capacitance to be measured.
-        let on_sheet = page.contains(&html::escape(&line.part_number));
+        let on_sheet = page.contains(&*line.part_number);
         assert_eq!(on_sheet, line.has_positions(), "{}", line.part_number);
     }
     assert!(page.contains("to measure") && page.contains("Capacitance") && page.contains("Leakage"));
