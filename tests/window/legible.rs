@@ -180,7 +180,7 @@ impl Walk {
             let y = towards(line.clip.y_range().into(), line.whole.top(), line.whole.bottom());
             // Beside a scroll bar, and the heading of a table with its rows.
             for beside in [Vec2::ZERO, vec2(-40.0, 0.0), vec2(-40.0, 3.0 * ROW)] {
-                self.scroll(line.seen.center() + beside, vec2(x, y));
+                self.scroll(line.seen.center() + beside, if x == 0.0 { vec2(0.0, y) } else { vec2(x, 0.0) });
                 if !self.now().iter().any(|now| now.words == line.words && now.whole == line.whole) {
                     break;
                 }
