@@ -186,9 +186,9 @@ impl Walk {
                 }
             }
         }
-        // At the lower edge of a long table a line may be seen in part: only what was scrolled to has to come into sight.
-        let in_height = |line: &Line| !line.is_cut_sideways() && !line.elided && !tried.contains(&line.key());
-        let cut = cut.into_iter().filter(|line| !in_height(line));
+        whole.extend(self.now().into_iter().filter(Line::is_whole).map(|line| line.words));
+        // Of a long table only what was scrolled to has to come into sight.
+        let cut = cut.into_iter().filter(|line| line.elided || tried.contains(&line.key()));
         // Cells of strangers may be as long as they like; they are told in full where the pointer rests on them.
         let cut = cut.filter(|line| !(line.elided && place == "import"));
         let cut: BTreeSet<_> = cut
