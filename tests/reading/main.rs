@@ -5,12 +5,16 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests fail by panicking")]
 
 mod calls;
+mod catalogues;
+mod cells;
 mod cli;
 #[cfg(feature = "pdf")]
 mod datasheets;
+mod gathering;
 mod guide;
 mod hostile;
 mod lists;
+mod mappings;
 mod matrices;
 mod oscilloscopes;
 mod other_parts;
@@ -22,6 +26,7 @@ mod properties;
 mod readme;
 mod selling;
 mod strangers;
+mod tables;
 mod temperature_logs;
 mod tracing;
 mod tree;

@@ -49,33 +49,3 @@ pub fn read(text: &str, column: &Column) -> Reading<Esr> {
 pub fn print(esr: &Esr) -> String {
     format!("{} mΩ{}", esr.esr_mohm, conditions(esr.hz, esr.temp_c))
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    // Hand-made cases.
-    #[test]
-    fn spellings_of_the_trade() {
-        for (text, esr_mohm, hz, temp_c) in [
-            ("0.28 ohm", 280.0, None, None),
-            ("280mΩ", 280.0, None, None),
-            ("280 MOHM", 280.0, None, None),
-            ("0R28", 280.0, None, None),
-            ("35 mOhm @ 100kHz", 35.0, Some(100_000.0), None),
-            ("1.2 Ω @ 120Hz, 20 °C", 1200.0, Some(120.0), Some(20.0)),
-        ] {
-            assert_eq!(read(text, &Column::default()), Reading::Value(Esr { esr_mohm, hz, temp_c }), "{text}");
-        }
-        let column = Column { hz: Some(100_000.0), ..Column::dot().with_unit(Unit::Milliohm) };
-        assert_eq!(read("35", &column), Reading::Value(Esr { esr_mohm: 35.0, hz: Some(100_000.0), temp_c: None }));
-    }
-
-    #[test]
-    fn open_and_impossible_resistances_are_not_guessed() {
-        assert!(matches!(read("0.28", &Column::default()), Reading::Ambiguous { .. }));
-        for text in ["0 Ω", "2 MΩ", "35 V", "100kHz"] {
-            assert!(matches!(read(text, &Column::default()), Reading::Bad { .. }), "{text}");
-        }
-    }
-}

@@ -35,18 +35,3 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
 pub fn print(hz: f64) -> String {
     format!("{hz} Hz")
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    // Hand-made cases.
-    #[test]
-    fn spellings_of_the_trade() {
-        for (text, hz) in [("120Hz", 120.0), ("100 KHZ", 100_000.0), ("100kHz", 100_000.0), ("0,1 MHz", 100_000.0)] {
-            assert_eq!(read(text, &Column::default()).value(), Some(hz), "{text}");
-        }
-        assert!(matches!(read("120", &Column::default()), Reading::Ambiguous { .. }));
-        assert!(matches!(read("120 V", &Column::dot().with_unit(Unit::Hertz)), Reading::Bad { .. }));
-    }
-}

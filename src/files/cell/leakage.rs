@@ -61,26 +61,3 @@ pub fn print(leakage: &Leakage) -> String {
         None => format!("{} µA", leakage.leakage_ua),
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    // Hand-made cases.
-    #[test]
-    fn figures_are_read_and_formulas_refused() {
-        for (text, leakage_ua, after_min) in
-            [("3 µA", 3.0, None), ("0.5mA", 500.0, None), ("940 uA after 2 min", 940.0, Some(2.0))]
-        {
-            assert_eq!(read(text, &Column::default()), Reading::Value(Leakage { leakage_ua, after_min }), "{text}");
-        }
-        assert_eq!(
-            read("94", &Column::dot().with_unit(Unit::Microampere)).value().map(|leakage| leakage.leakage_ua),
-            Some(94.0)
-        );
-        assert!(matches!(read("94", &Column::default()), Reading::Ambiguous { .. }));
-        for text in ["0.01CV or 3 µA", "3√CV", "0 µA", "3 V"] {
-            assert!(matches!(read(text, &Column::default()), Reading::Bad { .. }), "{text}");
-        }
-    }
-}

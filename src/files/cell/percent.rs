@@ -32,19 +32,3 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
 pub fn print(percent: f64) -> String {
     format!("{percent} %")
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    // Hand-made cases.
-    #[test]
-    fn percent_and_share_are_told_apart_by_sign_or_column() {
-        assert_eq!(read("76 %", &Column::default()), Reading::Value(76.0));
-        assert_eq!(read("-2,5%", &Column::default()), Reading::Value(-2.5));
-        assert_eq!(read("0.8", &Column::dot().with_unit(Unit::Ratio)), Reading::Value(80.0));
-        assert_eq!(read("80", &Column::dot().with_unit(Unit::Percent)), Reading::Value(80.0));
-        assert!(matches!(read("0.8", &Column::default()), Reading::Ambiguous { .. }));
-        assert!(matches!(read("80 V", &Column::default()), Reading::Bad { .. }));
-    }
-}

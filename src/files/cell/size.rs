@@ -426,7 +426,3 @@ pub fn print(size: &Size) -> String {
     .collect::<Vec<_>>()
     .join(" ")
 }
-
-#[cfg(test)]
-#[path = "size_tests.rs"]
-mod tests;

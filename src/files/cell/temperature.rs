@@ -103,39 +103,3 @@ pub fn print_range(range: &TempRange) -> String {
         None => print(range.max_c),
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    // Hand-made cases.
-    #[test]
-    fn spellings_of_the_trade() {
-        for (text, min_c, max_c) in [
-            ("-40°C ~ 105°C", Some(-40.0), 105.0),
-            ("-40°C ~ +105°C (TA)", Some(-40.0), 105.0),
-            ("-55 to +125 ℃", Some(-55.0), 125.0),
-            ("-40~85°C", Some(-40.0), 85.0),
-            ("-40/+105 °C", Some(-40.0), 105.0),
-            ("-40...105°C", Some(-40.0), 105.0),
-            ("-25...+85°C", Some(-25.0), 85.0),
-            ("−40 °C – 105 °C", Some(-40.0), 105.0),
-            ("-40-105C", Some(-40.0), 105.0),
-            ("105°C", None, 105.0),
-            ("105C", None, 105.0),
-        ] {
-            assert_eq!(read_range(text, &Column::default()), Reading::Value(TempRange { min_c, max_c }), "{text}");
-        }
-        assert_eq!(read("105 deg C", &Column::default()), Reading::Value(105.0));
-        assert_eq!(read("85", &Column::dot().with_unit(Unit::Celsius)), Reading::Value(85.0));
-    }
-
-    #[test]
-    fn open_and_impossible_temperatures_are_not_guessed() {
-        assert!(matches!(read("105", &Column::default()), Reading::Ambiguous { .. }));
-        for text in ["221 °F", "105 ~ -40 °C", "-400 °C", "105 V", "-40 ~ 85 ~ 105 °C"] {
-            assert!(matches!(read_range(text, &Column::default()), Reading::Bad { .. }), "{text}");
-        }
-        assert!(matches!(read("-40 ~ 105 °C", &Column::default()), Reading::Bad { .. }));
-    }
-}

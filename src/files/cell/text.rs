@@ -235,7 +235,18 @@ impl<'a> Finder<'a> {
                 continue;
             };
             match unit.kind() {
-                Kind::Capacitance => uf.push(capacitance::in_unit(number, unit, column)),
+                Kind::Capacitance => {
+                    let alone = capacitance::in_unit(number, unit, column);
+                    uf.push(match self.grouped(at).map(|whole| capacitance::in_unit(&whole, unit, column)) {
+                        None => alone,
+                        Some(whole) if number.digits().starts_with('0') => whole,
+                        // `2 200 µF`: two thousand, or two of them.
+                        Some(whole) => {
+                            let options = whole.possible().into_iter().chain(alone.possible()).collect();
+                            choose("thousands, or a number before the capacitance", options)
+                        }
+                    });
+                }
                 Kind::Voltage => {
                     volts.push(voltage::in_unit(number, unit));
                     volts.extend(self.voltage_before(at).map(Reading::Value));
@@ -298,11 +309,27 @@ impl<'a> Finder<'a> {
         }
     }
 
+    /// `10 000` where the number at `at` may be the last group of a longer one.
+    fn grouped(&self, at: usize) -> Option<Number> {
+        let is_whole = |number: &&Number| number.digits().bytes().all(|c| c.is_ascii_digit());
+        let last = self.number(at).filter(|number| number.digits().len() == 3).filter(is_whole)?;
+        let first =
+            self.free_number(at.checked_sub(1)?).filter(|number| number.digits().len() <= 3).filter(is_whole)?;
+        let apart = !self.tokens[at].glued
+            && !self.tokens[at - 1].glued
+            && !last.negative
+            && !last.plus
+            && !first.digits().starts_with('0');
+        apart.then(|| Number::new(format!("{}{}", first.digits(), last.digits()), first.negative, first.plus, 0))
+    }
+
     /// The 25 of `25/50 V`: a usual voltage without unit before a higher one. `470/50V` is a capacitance and a voltage.
     fn voltage_before(&self, at: usize) -> Option<f64> {
         // Common practice, no source.
-        const USUAL_V: [f64; 15] =
-            [6.3, 10.0, 16.0, 25.0, 35.0, 50.0, 63.0, 80.0, 100.0, 160.0, 200.0, 250.0, 315.0, 350.0, 400.0];
+        const USUAL_V: [f64; 23] = [
+            3.0, 6.0, 6.3, 10.0, 12.0, 15.0, 16.0, 25.0, 30.0, 35.0, 50.0, 63.0, 70.0, 80.0, 100.0, 160.0, 200.0,
+            250.0, 315.0, 350.0, 385.0, 400.0, 450.0,
+        ];
         let slash = at.checked_sub(1).filter(|&slash| self.mark(slash) == Some('/'))?;
         let before = self.free_number(slash.checked_sub(1)?)?.value()?;
         (USUAL_V.contains(&before) && before < self.number(at)?.value()?).then_some(before)
@@ -344,7 +371,16 @@ impl<'a> Finder<'a> {
             let signed = |at: usize| self.number(at).is_some_and(|number| number.negative || number.plus);
             let second = at + 1 + usize::from(self.mark(at + 1) == Some('/'));
             let glued_plus = self.mark(second) == Some('+') && self.number(second + 1).is_some() && percent(second + 2);
-            let shared = signed(at) && ((self.number(second).is_some() && percent(second + 1)) || glued_plus);
+            // `+100-10%`: the minus is a mark here.
+            let behind_plus =
+                |at: usize| self.mark(at) == Some('-') && at > 0 && self.number(at - 1).is_some_and(|n| n.plus);
+            let glued_minus = behind_plus(second) && self.number(second + 1).is_some() && percent(second + 2);
+            let shared =
+                signed(at) && ((self.number(second).is_some() && percent(second + 1)) || glued_plus || glued_minus);
+            if at > 0 && behind_plus(at - 1) && percent(at + 1) {
+                numbers.extend(number.value().map(|value| (-value, false, false)));
+                continue;
+            }
             if percent(at + 1) || shared {
                 let before = |back: usize| at.checked_sub(back).and_then(|at| self.mark(at));
                 let both = before(1) == Some('±')
@@ -376,7 +412,3 @@ impl<'a> Finder<'a> {
         }
     }
 }
-
-#[cfg(test)]
-#[path = "text_tests.rs"]
-mod tests;

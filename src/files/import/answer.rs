@@ -97,38 +97,3 @@ pub(crate) fn set(root: &mut Value, path: &[String], value: Value) {
         set(fields.entry(first.clone()).or_insert(Value::Null), rest, value);
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::files::cell::unit::Unit;
-    use crate::files::import::{Setting, Target};
-
-    #[test]
-    fn every_answer_as_it_is_printed_is_taken() {
-        for setting in [
-            Setting::Unit("Rated ripple (=)".into(), Unit::Milliampere),
-            Setting::Hz("I.ripple".into(), 120.0),
-            Setting::EveryRow("endurance_h".into(), 5000.0),
-            Setting::Unsaid(true),
-            Setting::PartNumberCodes(false),
-        ] {
-            let (mut by_text, mut by_setting) = (Mapping::empty(Target::Parts), Mapping::empty(Target::Parts));
-            Answer::parse(&setting.in_file()).unwrap().apply(&mut by_text).unwrap();
-            setting.apply(&mut by_setting);
-            assert_eq!(by_text, by_setting, "{}", setting.in_file());
-        }
-        let mut mapping = Mapping::empty(Target::Parts);
-        Answer::parse("every_row.technology=wet").unwrap().apply(&mut mapping).unwrap();
-        assert_eq!(mapping.every_row.technology, Some(crate::domain::Technology::Wet));
-    }
-
-    #[test]
-    fn what_a_mapping_cannot_say_is_refused_in_words() {
-        assert!(Answer::parse("columns").is_err() && Answer::parse("=1").is_err());
-        let mut mapping = Mapping::empty(Target::Parts);
-        for text in ["columns.A.unit = furlong", "every_row.ripple_hz = -1", "colour = 1"] {
-            assert!(Answer::parse(text).unwrap().apply(&mut mapping).is_err(), "{text}");
-        }
-    }
-}

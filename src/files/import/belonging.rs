@@ -59,6 +59,16 @@ pub(super) fn belonging(words: &[&str], figures: &RowFigures, file: FileSays) ->
         Kind::Other { name, word } => Belonging::Aside { group: name, reason: format!("{name} (`{word}`)") },
         Kind::Ours { technology, .. } => keep(technology, None),
         Kind::Unpolarised { .. } if file.technology == Some(Technology::NonPolar) => keep(None, None),
+        // `22uF NP` is a bipolar electrolytic or film: nothing below a microfarad is worth the question. `Unpolarized capacitor` is
+        // what libraries call the symbol of every ceramic.
+        Kind::Unpolarised { word }
+            if word != "unpolar" && file.unsaid != Some(false) && uf.is_some_and(|uf| uf >= HARDLY_UF) =>
+        {
+            let listed = file.bare && word == "np";
+            let ours = file.electrolytic || listed || file.unsaid == Some(true);
+            let remark = (listed && file.unsaid.is_none()).then_some(BY_LIST);
+            if ours { keep(Some(Technology::NonPolar), remark) } else { Belonging::Ask }
+        }
         Kind::Unpolarised { word } => Belonging::Aside {
             group: "not polarised by its symbol",
             reason: format!(

@@ -108,31 +108,12 @@ fn voltages_of_line(row: &Row) -> Option<(String, String)> {
 
 /// The same of a heading, in which a piece says nothing but the voltage: `QX series, 25 V`, `Rated voltage: 400 V DC`.
 pub(super) fn voltages_of_heading(line: &str) -> Option<(String, String)> {
-    const WORDS: [&str; 19] = [
-        "v",
-        "vdc",
-        "dc",
-        "wv",
-        "wvdc",
-        "volt",
-        "volts",
-        "ur",
-        "un",
-        "vr",
-        "rated",
-        "working",
-        "voltage",
-        "nominal",
-        "range",
-        "surge",
-        "nennspannung",
-        "spannung",
-        "types",
-    ];
+    const WORDS: &str = "v vdc dc wv wvdc volt volts ur un vr \
+        rated working voltage nominal range surge nennspannung spannung types";
     let is_voltage = |piece: &&str| {
         let words = piece.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty());
         piece.contains(|c: char| c.is_ascii_digit())
-            && words.into_iter().all(|word| WORDS.contains(&word.to_lowercase().as_str()))
+            && words.into_iter().all(|word| WORDS.split(' ').any(|known| known == word.to_lowercase()))
     };
     let line = line.trim_matches(|c: char| !c.is_alphanumeric());
     let mut pieces = line.split([',', ';', '(', ')', '–', '—']).filter(is_voltage);

@@ -1,20 +1,26 @@
-//! Lists that are no tables: one position a line, as people write them in letters and forums (`C401 - 1000uF 16V`).
+//! Lists that are no tables: one position a line, as people write them in letters and forums (`C401 - 1000uF 16V`), or as text that was
+//! copied out of a table comes (`1 2 Cap Elect 2200uF 50V Radial C1,C2`).
 
 use super::field::{Field, Target};
 use super::naming::named;
+use super::positions::is_capacitor;
 use super::shape::is_designators;
+use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
+use crate::files::designators;
 use crate::files::table::{Note, Row, Separator, Table};
 
 /// Share of the lines that must begin with a designator, in tenths.
 const TENTHS: usize = 5;
 
-/// What the columns of such a list are called.
-const HEADER: [&str; 2] = ["Designator", "Description"];
+/// What the columns of such a list are called; the third stands only where some line counts its parts.
+const HEADER: [&str; 3] = ["Designator", "Description", "Quantity"];
 
 /// Whether a table was taken apart from lines.
 pub(super) fn is_list(table: &Table) -> bool {
-    table.found.header_line.is_none() && table.header == HEADER
+    table.found.header_line.is_none()
+        && table.header.len() >= 2
+        && HEADER.iter().zip(&table.header).all(|(a, b)| a == b)
 }
 
 /// Joins rows that hold nothing but more designators to the row above, whose list ends in a comma, as printed lists break them.
@@ -54,63 +60,192 @@ pub(super) fn joined(mut table: Table) -> Table {
 
 /// Takes lines apart into designators and what is said about them; any other table comes back as it is.
 pub(super) fn split(mut table: Table) -> Table {
-    let headed = table.found.header_line.is_some();
-    if headed && table.header.iter().any(|name| named(name, Target::Positions).is_some()) {
-        return table;
-    }
     let blanks = table.found.separator == Separator::Blanks;
-    let between = if blanks { " " } else { ", " };
-    let whole = |row: &Row| row.cells.iter().filter(|cell| !cell.is_empty()).cloned().collect::<Vec<_>>().join(between);
-    // A dash between blanks is no cell of a table.
-    let dash = |row: &&Row| row.cells.get(1).is_some_and(|cell| matches!(cell.as_str(), "-" | "–" | ":" | "="));
-    let one_cell = |row: &&Row| row.cells.iter().filter(|cell| !cell.is_empty()).count() <= 1;
-    let (dashed, single) = (table.rows.iter().filter(dash).count(), table.rows.iter().filter(one_cell).count());
-    // `1000 mfd, 25 v` is in no single cell.
-    let told = |text: &str| matches!(text::find(text, &Column::default()).capacitance_uf, Reading::Value(_));
-    let in_lines = table.rows.iter().filter(|row| told(&whole(row))).count();
-    let in_cells = table.rows.iter().filter(|row| row.cells.iter().any(|cell| told(cell))).count();
-    // A separator that never parts a designator from what is said about it is none.
-    let alone = table.rows.iter().filter(|row| row.cells.first().is_some_and(|cell| is_designators(cell))).count();
-    let alone = alone * 2 > table.rows.len();
-    let spread = if !alone || (blanks && in_cells == 0) { in_lines } else { 0 };
-    if dashed.max(single).max(spread) * 10 < table.rows.len() * TENTHS {
+    let whole = |cells: &[String]| {
+        let filled: Vec<&str> = cells.iter().map(String::as_str).filter(|cell| !cell.is_empty()).collect();
+        if blanks {
+            return filled.join(" ");
+        }
+        // `0,1 µF`: the comma that parted the cells was a decimal comma.
+        filled.into_iter().fold(String::new(), |whole, cell| {
+            let inside =
+                whole.ends_with(|c: char| c.is_ascii_digit()) && cell.starts_with(|c: char| c.is_ascii_digit());
+            let mark = if whole.is_empty() {
+                ""
+            } else if inside {
+                ","
+            } else {
+                ", "
+            };
+            whole + mark + cell
+        })
+    };
+    // `1 2 Cap Elect 470uF 25V C1`: a line of the list, though `Cap` heads columns.
+    let head = table.found.header_line.map(|line| (line, whole(&table.header)));
+    let head_is_line = head.as_ref().is_some_and(|(_, head)| taken_apart(head).is_some_and(|said| told(&said.text)));
+    let named = table.header.iter().any(|name| named(name, Target::Positions).is_some());
+    let mut lines: Vec<(usize, String)> = table.rows.iter().map(|row| (row.line, whole(&row.cells))).collect();
+    if head.is_some() && named && !head_is_line || !is_of_lines(&table, &lines) {
         return table;
     }
     // What a table has before and behind its rows may be lines of the list.
-    let notes = table.preamble.iter().chain(&table.trailing).map(|note| (note.line, note.text.clone()));
-    let mut lines: Vec<(usize, String)> = table.rows.iter().map(|row| (row.line, whole(row))).chain(notes).collect();
+    lines.extend(table.preamble.iter().chain(&table.trailing).map(|note| (note.line, note.text.clone())));
+    lines.extend(head);
     lines.sort_by_key(|(line, _)| *line);
-    let parts: Vec<Option<(String, String)>> = lines.iter().map(|(_, text)| taken_apart(text)).collect();
+    let parts: Vec<Option<Said>> = lines.iter().map(|(_, text)| taken_apart(text)).collect();
     let found = parts.iter().flatten().count();
-    if found < 2 || found * 10 < lines.len() * TENTHS {
+    if found == 0 || found * 10 < lines.len() * TENTHS || (found == 1 && lines.len() > 1) {
         return table;
     }
+    let counted = parts.iter().flatten().any(|said| said.quantity.is_some());
     (table.rows, table.preamble, table.trailing) = (Vec::new(), Vec::new(), Vec::new());
     for ((line, text), parts) in lines.into_iter().zip(parts) {
         match parts {
-            Some((name, said)) => table.rows.push(Row { line, cells: vec![name, said] }),
+            Some(Said { names, text, quantity }) => {
+                let quantity = counted.then(|| quantity.unwrap_or_default());
+                table.rows.push(Row { line, cells: [names, text].into_iter().chain(quantity).collect() });
+            }
             None => table.preamble.push(Note { line, text }),
         }
     }
-    table.header = HEADER.map(str::to_owned).to_vec();
+    table.header = HEADER.iter().take(if counted { 3 } else { 2 }).map(|&name| name.to_owned()).collect();
     table.found.header_line = None;
     let text = format!(
-        "a list of lines, not a table: {found} of them begin with designators, {} others are text",
+        "a list of lines, not a table: {found} of them begin or end with designators, {} others are text",
         table.preamble.len()
     );
     table.notes.push(Note { line: table.rows.first().map_or(1, |row| row.line), text });
     table
 }
 
-/// `C401 - 1000uF 16V`, `C12/C13: 2200/25`: the designators and the rest.
-fn taken_apart(line: &str) -> Option<(String, String)> {
-    let (name, rest) =
-        line.trim().trim_start_matches(['-', '*', '•']).trim_start().split_once([' ', ':', '\t', '='])?;
+/// Whether the rows of a table say more as whole lines than as cells.
+fn is_of_lines(table: &Table, lines: &[(usize, String)]) -> bool {
+    let blanks = table.found.separator == Separator::Blanks;
+    let count = |fits: &dyn Fn(&Row, &str) -> bool| {
+        table.rows.iter().zip(lines).filter(|(row, (_, whole))| fits(row, whole)).count()
+    };
+    let first = |row: &Row| row.cells.first().cloned().unwrap_or_default();
+    let last = |row: &Row| row.cells.iter().rfind(|cell| !cell.is_empty()).cloned().unwrap_or_default();
+    // A dash between blanks is no cell of a table.
+    let dashed = count(&|row, _| row.cells.get(1).is_some_and(|cell| matches!(cell.as_str(), "-" | "–" | ":" | "=")));
+    let single = count(&|row, _| row.cells.iter().filter(|cell| !cell.is_empty()).count() <= 1);
+    // `1000 mfd, 25 v` is in no single cell.
+    let in_lines = count(&|_, whole| told(whole));
+    let in_cells = count(&|row, _| row.cells.iter().any(|cell| told(cell)));
+    // A separator that parts all designators from what is said about them is one.
+    let parted = count(&|row, whole| taken_apart(whole).is_some_and(|said| is_same(&first(row), &said.names)));
+    let spread = if parted * 2 <= table.rows.len() || (blanks && in_cells == 0) { in_lines } else { 0 };
+    let ending = count(&|row, whole| behind(whole).is_some_and(|said| blanks || !is_same(&last(row), &said.names)));
+    dashed.max(single).max(spread).max(ending) * 10 >= table.rows.len() * TENTHS
+}
+
+/// Whether a cell holds these designators and no others.
+fn is_same(cell: &str, names: &str) -> bool {
+    is_designators(cell) && designators::read(cell, None).refs == designators::read(names, None).refs
+}
+
+/// Whether a text says a capacitance.
+fn told(text: &str) -> bool {
+    matches!(text::find(text, &Column::default()).capacitance_uf, Reading::Value(_))
+}
+
+/// A line of a list taken apart.
+#[derive(Debug, PartialEq, Eq)]
+struct Said {
+    names: String,
+    text: String,
+    quantity: Option<String>,
+}
+
+/// `C401 - 1000uF 16V`, `C12/C13: 2200/25`, `2x 470uF 25V (C3, C4)`: the designators and the rest.
+fn taken_apart(line: &str) -> Option<Said> {
+    let line = line.trim().trim_start_matches(['-', '*', '•', '>', '–']).trim_start();
+    let line = ["[ ]", "[x]", "[X]"].iter().find_map(|tick| line.strip_prefix(tick)).unwrap_or(line).trim_start();
+    before(line).or_else(|| behind(line))
+}
+
+/// The designators in front of a line, behind the number of the item and the quantity.
+fn before(line: &str) -> Option<Said> {
+    let (quantity, line) = counted(line);
+    let joined = letter_apart(line);
+    let (name, rest) = joined.as_deref().unwrap_or(line).split_once([' ', ':', '\t', '='])?;
     let (name, rest) = more_names(name, rest);
-    let name = name.trim_end_matches([',', ';', '-', '&', '+', ' ']);
-    let rest = rest.trim_start_matches(|c: char| c.is_whitespace() || matches!(c, '-' | '–' | ':' | '='));
-    let numbered = name.chars().any(|c| c.is_ascii_digit());
-    (numbered && !rest.is_empty() && is_designators(name)).then(|| (name.to_owned(), rest.trim_end().to_owned()))
+    let names = name.trim_end_matches([',', ';', '-', '&', '+', ' ', '.']);
+    let is_lead = |c: char| c.is_whitespace() || matches!(c, '-' | '–' | ':' | '=' | '…');
+    let rest = rest.trim_start_matches(is_lead);
+    let rest = if rest.starts_with("..") { rest.trim_start_matches(|c| c == '.' || is_lead(c)) } else { rest };
+    let numbered = names.chars().any(|c| c.is_ascii_digit());
+    (numbered && !rest.is_empty() && is_designators(names)).then(|| Said {
+        names: names.to_owned(),
+        text: rest.trim_end().to_owned(),
+        quantity,
+    })
+}
+
+/// `C 101  Elko 100 uF` with the letter at its number.
+fn letter_apart(line: &str) -> Option<String> {
+    let (letter, rest) = line.split_once(' ')?;
+    let rest = rest.trim_start();
+    let digits = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
+    let apart = (1..=2).contains(&letter.len()) && letter.bytes().all(|c| c.is_ascii_uppercase());
+    let unit = rest[digits..].split_whitespace().next().is_some_and(|word| Unit::parse(word).is_some());
+    let numbered = (1..=4).contains(&digits) && rest[digits..].starts_with([' ', ':', ',', '\t']) && !unit;
+    (apart && numbered).then(|| format!("{letter}{rest}"))
+}
+
+/// The designators of capacitors behind a line that says a capacitance.
+fn behind(line: &str) -> Option<Said> {
+    let (quantity, line) = counted(line.trim());
+    let line = line.trim_end_matches([')', ']', ' ', '.', ',', ';']);
+    let is_name = |word: &str| {
+        let word = word.trim_end_matches([',', ';']);
+        word.starts_with(|c: char| c.is_ascii_alphabetic())
+            && word.ends_with(|c: char| c.is_ascii_alphanumeric())
+            && word.chars().any(|c| c.is_ascii_digit())
+            && is_designators(word)
+    };
+    let mut names_at = line.len();
+    for (mark_at, mark) in line.rmatch_indices([' ', '\t', ':', '(', '[']) {
+        let at = mark_at + mark.len();
+        let word = &line[at..names_at].trim_end();
+        let joint = matches!(*word, "" | "&" | "and" | "und" | "et" | "-" | "to" | "bis") && names_at < line.len();
+        if !joint && !is_name(word) {
+            break;
+        }
+        names_at = at;
+        if matches!(mark, ":" | "(" | "[") {
+            break;
+        }
+    }
+    let names = line[names_at..].trim_start_matches(|c: char| !c.is_alphanumeric());
+    let text = line[..names_at].trim_end_matches([' ', '\t', ':', '(', '[', '-', '–', '=', ',']);
+    let ours = designators::read(names, None).refs.iter().any(|name| is_capacitor(name) == Some(true));
+    (ours && told(text)).then(|| Said { names: names.to_owned(), text: text.to_owned(), quantity })
+}
+
+/// The quantity in front of a line (`2x`, or the last of an item's number and a count), and the rest.
+fn counted(line: &str) -> (Option<String>, &str) {
+    const NUMBERS_MOST: usize = 2;
+    let (mut quantity, mut rest, mut numbers) = (None, line, 0);
+    while numbers < NUMBERS_MOST
+        && let Some((word, behind)) = rest.split_once([' ', '\t'])
+    {
+        let times = word.strip_suffix(['x', 'X', '×']);
+        let digits = times.unwrap_or(word.trim_end_matches(['.', ')']));
+        let whole = (1..=4).contains(&digits.len()) && digits.bytes().all(|c| c.is_ascii_digit());
+        // `470 uF 25 V C1`: a number with its unit.
+        let unit = behind.split_whitespace().next().is_some_and(|next| Unit::parse(next).is_some());
+        if !whole || unit {
+            break;
+        }
+        numbers += 1;
+        (quantity, rest) =
+            ((times.is_some() || numbers == NUMBERS_MOST).then(|| digits.to_owned()), behind.trim_start());
+        if times.is_some() {
+            break;
+        }
+    }
+    (quantity, rest)
 }
 
 /// `C101, C102 & C103 - 10000uF`: the names of a list that stand in front of the rest.
@@ -166,7 +301,8 @@ mod tests {
             ("C4 and C5 = 10uF", "C4, C5", "10uF"),
             ("C7, 47uF", "C7", "47uF"),
         ] {
-            assert_eq!(taken_apart(line), Some((names.to_owned(), said.to_owned())), "{line}");
+            let parts = taken_apart(line).map(|said| (said.names, said.text));
+            assert_eq!(parts, Some((names.to_owned(), said.to_owned())), "{line}");
         }
     }
 

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde_with::skip_serializing_none;
 
 use super::field::{Field, Target};
 use super::synonyms::plain;
@@ -38,20 +39,18 @@ pub enum MappingError {
 }
 
 /// What a column holds and what its cells leave unsaid.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct ColumnMeaning {
     /// The field; absent = the column is not used.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub field: Option<Field>,
     /// Unit of numbers without one.
     #[serde(skip_serializing_if = "Option::is_none", serialize_with = "unit_out", deserialize_with = "unit_in")]
     pub unit: Option<Unit>,
     /// Frequency the figures hold at, Hz.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub hz: Option<f64>,
     /// Temperature the figures hold at, °C.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub temp_c: Option<f64>,
     /// Decimal mark of the column, where it is not that of the file.
     #[serde(skip_serializing_if = "Option::is_none", with = "decimal_mark")]
@@ -59,23 +58,17 @@ pub struct ColumnMeaning {
 }
 
 /// Values for every row of the file that does not say them itself.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 #[expect(missing_docs, reason = "the names are those of the catalogue's columns")]
 pub struct EveryRow {
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub maker: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub series: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub supplier: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub currency: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub technology: Option<Technology>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub mounting: Option<Mounting>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub endurance_basis: Option<EnduranceBasis>,
     /// Any numeric column of the catalogue by its name: `endurance_h`, `temp_max_c`, `ripple_hz`, `esr_hz`, `f50` ... `f100k`.
     #[serde(flatten)]
@@ -83,6 +76,7 @@ pub struct EveryRow {
 }
 
 /// What the columns of a file mean.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Mapping {
@@ -391,69 +385,3 @@ macro_rules! spelled {
 
 spelled!(decimal_mark, Decimal, Decimal::Dot = "dot", Decimal::Comma = "comma");
 spelled!(size_order, Order, Order::DiameterFirst = "diameter_first", Order::HeightFirst = "height_first");
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn mapping() -> Mapping {
-        let mut mapping = Mapping::empty(Target::Parts);
-        *mapping.column_mut("Cap (µF)") =
-            ColumnMeaning { field: Some(Field::Capacitance), unit: Some(Unit::Microfarad), ..ColumnMeaning::default() };
-        *mapping.column_mut("Rated ripple") = ColumnMeaning {
-            field: Some(Field::Ripple),
-            unit: Some(Unit::Milliampere),
-            hz: Some(120.0),
-            temp_c: Some(105.0),
-            decimal: Some(Decimal::Dot),
-        };
-        mapping.every_row.numbers.insert("endurance_h".into(), 2000.0);
-        mapping.every_row.technology = Some(Technology::Wet);
-        mapping.decimal = Some(Decimal::Comma);
-        mapping.size_order = Some(Order::HeightFirst);
-        mapping
-    }
-
-    #[test]
-    fn a_written_mapping_reads_back() {
-        let text = mapping().to_text();
-        assert_eq!(Mapping::from_slice(text.as_bytes(), Path::new("m.json")).unwrap(), mapping());
-        assert!(text.contains("\"unit\": \"mA\"") && text.contains("height_first"), "{text}");
-    }
-
-    #[test]
-    fn faults_name_file_and_field() {
-        let of = |text: &str| Mapping::from_slice(text.as_bytes(), Path::new("m.json")).unwrap_err().to_string();
-        assert!(of("{").starts_with("m.json: expected JSON"));
-        assert!(of("{}").contains("format"));
-        assert!(of("{\"as\":\"parts\",\"as\":\"positions\"}").contains("\"as\" stands twice"));
-        let head = r#"{"format":"refarad-mapping","version":1,"as":"parts","#;
-        assert!(of(&format!("{head}\"columns\":{{\"A\":{{\"unit\":\"furlong\"}}}}}}")).contains("furlong"));
-        assert!(of(&format!("{head}\"every_row\":{{\"ripple_hz\":-1}}}}")).contains("ripple_hz"));
-        assert!(of(&format!("{head}\"every_row\":{{\"colour\":1}}}}")).contains("colour"));
-    }
-
-    #[test]
-    fn a_mapping_is_remembered_by_its_header_set_in_any_order_and_spelling() {
-        let folder = tempfile::tempdir().unwrap();
-        let header = |names: &[&str]| names.iter().map(ToString::to_string).collect::<Vec<_>>();
-        remember(folder.path(), &header(&["Cap (µF)", "Rated ripple"]), &mapping()).unwrap();
-        // What the columns mean, and no figure of the file: frequency, temperature, endurance.
-        let mut meaning = Mapping::empty(Target::Parts);
-        for name in ["Cap (µF)", "Rated ripple"] {
-            let ColumnMeaning { field, unit, .. } = mapping().columns[name];
-            *meaning.column_mut(name) = ColumnMeaning { field, unit, ..ColumnMeaning::default() };
-        }
-        assert_eq!(recall(folder.path(), &header(&["rated_ripple", "CAP μF"]), Target::Parts), Some(meaning));
-        assert_eq!(recall(folder.path(), &header(&["Rated ripple"]), Target::Parts), None);
-        assert_eq!(recall(folder.path(), &header(&["Cap (µF)", "Rated ripple"]), Target::Positions), None);
-    }
-
-    #[test]
-    fn repeated_names_stay_apart() {
-        let mut mapping = Mapping::empty(Target::Parts);
-        mapping.column_mut("MPN").field = Some(Field::PartNumber);
-        assert_eq!(mapping.column("MPN (2)"), None);
-        assert_eq!(mapping.column("mpn").and_then(|column| column.field), Some(Field::PartNumber));
-    }
-}

@@ -467,6 +467,8 @@ fn bare_columns(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Tar
                 .filter(|&at| number(at) || share(&cells[at], is_capacitance) >= 0.5),
             free(columns, Field::RatedV).then_some(first + 2).filter(|&at| number(at)),
         );
+        let open = |at: &usize| columns[*at].field.is_none();
+        let (capacitance, voltage) = (capacitance.filter(open), voltage.filter(open));
         for (at, field) in [(capacitance, Field::Capacitance), (voltage, Field::RatedV)] {
             if let Some(at) = at {
                 columns[at].field = Some(field);

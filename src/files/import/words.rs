@@ -51,6 +51,18 @@ pub(super) fn kind(cells: &[&str]) -> Kind {
     }
 }
 
+/// One of the lists of `words.txt`.
+fn list(name: &str) -> impl Iterator<Item = &'static str> {
+    static LISTS: LazyLock<HashMap<&str, Vec<&str>>> = LazyLock::new(|| {
+        let lines = include_str!("words.txt").lines().filter(|line| !line.starts_with('#'));
+        lines
+            .filter_map(|line| line.split_once(": "))
+            .map(|(name, words)| (name, words.split(" | ").collect()))
+            .collect()
+    });
+    LISTS[name].iter().copied()
+}
+
 /// What the short word of a column of types stands for: `EL`, `BP`.
 pub(super) fn type_code(cell: &str) -> Option<&'static str> {
     static CODES: LazyLock<HashMap<&str, &str>> = LazyLock::new(|| {
@@ -69,39 +81,9 @@ pub(super) fn open_word<'a>(cells: &[&'a str]) -> Option<&'a str> {
 
 /// Whether a header may be that of a column of boards, machines or assemblies.
 pub(super) fn heads_boards(header: &str) -> bool {
-    const NAMES: [&str; 28] = [
-        "board",
-        "boards",
-        "pcb",
-        "pcba",
-        "module",
-        "modul",
-        "assembly",
-        "subassembly",
-        "assy",
-        "unit",
-        "machine",
-        "card",
-        "platine",
-        "leiterplatte",
-        "baugruppe",
-        "gerät",
-        "geraet",
-        "maschine",
-        "karte",
-        "carte",
-        "circuit",
-        "scheda",
-        "placa",
-        "tarjeta",
-        "kort",
-        "płytka",
-        "moduł",
-        "plaat",
-    ];
     let name = header.to_lowercase();
     let name = name.trim_end_matches([' ', '.', ':']).trim_end_matches(" name").trim_end_matches(" no");
-    NAMES.contains(&name)
+    list("boards").any(|known| known == name)
 }
 
 /// Whether a cell is nothing but a word for a kind of capacitor.
@@ -269,25 +251,14 @@ pub(super) fn status(cell: &str) -> Option<Status> {
 
 /// The word that says a position is left empty.
 pub(super) fn not_fitted(cells: &[&str]) -> Option<&'static str> {
-    const MARKS: [&str; 13] = [
-        "dnp",
-        "dni",
-        "dnf",
-        "dns",
-        "do not populate",
-        "do not fit",
-        "do not place",
-        "not fitted",
-        "not populated",
-        "no pop",
-        "nofit",
-        "empty on",
-        "unpopulated",
-    ];
+    let alone = |cell: &&str| list("not fitted, alone").find(|mark| cell.trim().eq_ignore_ascii_case(mark));
+    if let Some(mark) = cells.iter().find_map(alone) {
+        return Some(mark);
+    }
     cells.iter().find_map(|cell| {
         let spaced: String = cell.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
         let spaced = format!(" {spaced} ");
-        MARKS.into_iter().find(|mark| spaced.contains(&format!(" {mark} ")))
+        list("not fitted").find(|mark| spaced.contains(&format!(" {mark} ")))
     })
 }
 

@@ -455,5 +455,32 @@ impl<'p> Reading<'p> {
 }
 
 #[cfg(test)]
-#[path = "parts_tests.rs"]
-mod tests;
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_read_at_several_places_at_once_is_read_the_same() {
+        let rows: String = (0..200_u32)
+            .map(|at| match at % 9 {
+                0 => "\n".to_owned(),
+                1 => format!("A{at},bad,16,Talus,,\n"),
+                2 => format!("A{},{at},16,Serac,1:0.5;10:0.{at},3\r\n", at / 2),
+                _ => format!("A{at},{at},25,Skarn {},,\n", at % 4),
+            })
+            .collect();
+        let text = format!("part_number,capacitance_uf,rated_v,maker,price_breaks,stock\n{rows}");
+        let files = || vec![(PathBuf::from("a.csv"), text.clone().into_bytes())];
+        let read_by = |bytes_per_thread: usize| {
+            let progress = Progress::default();
+            let mut reading = Reading { bytes_per_thread, ..Reading::of(&files(), &progress) };
+            reading.file(Path::new("a.csv"), text.as_bytes()).unwrap();
+            let read = reading.finish().unwrap();
+            let parts: Vec<_> = read.catalog.ids().map(|id| read.catalog.part(id)).collect();
+            (parts, read.rejected)
+        };
+        let threads = rayon::ThreadPoolBuilder::new().num_threads(7).build().unwrap();
+        let (whole, in_parts) = threads.install(|| (read_by(usize::MAX), read_by(100)));
+        assert!(whole.0.len() > 100 && !whole.1.is_empty());
+        assert_eq!(whole, in_parts);
+    }
+}

@@ -14,9 +14,6 @@ mod markup;
 mod sheet;
 mod two_lines;
 
-#[cfg(test)]
-mod tests;
-
 pub use header::{Known, PREAMBLE_MOST};
 pub use sheet::read_sheet;
 

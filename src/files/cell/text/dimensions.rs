@@ -43,6 +43,11 @@ impl Finder<'_> {
                 .extend(Some(size::read(&labelled.join(" "), column)).filter(|read| matches!(read, Reading::Value(_))));
         }
         if found.is_empty() {
+            let named = size::read(&self.in_words(), column);
+            let whole = |size: &Size| size.diameter_mm.is_some() && size.height_mm.is_some();
+            found.extend(Some(named).filter(|named| matches!(named, Reading::Value(size) if whole(size))));
+        }
+        if found.is_empty() {
             for chunk in self.chunks.iter().filter(|chunk| chunk.contains('_') || chunk.starts_with(['D', 'Ø'])) {
                 if let value @ Reading::Value(_) = size::read(chunk, column) {
                     found.push(value);
@@ -69,7 +74,7 @@ impl Finder<'_> {
         let mut named = String::new();
         for at in 0..self.tokens.len() {
             let letter = match self.word(at).and_then(size::Label::parse) {
-                Some(size::Label::Height) => 'H',
+                Some(size::Label::Height | size::Label::Length) => 'H',
                 Some(size::Label::Diameter) => 'D',
                 _ => continue,
             };

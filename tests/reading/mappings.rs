@@ -1,0 +1,99 @@
+//! What the columns of a file mean, written, remembered and answered.
+
+use std::path::Path;
+
+use refarad::domain::Technology;
+use refarad::files::cell::unit::Unit;
+use refarad::files::cell::{Decimal, Order};
+use refarad::files::import::answer::Answer;
+use refarad::files::import::mapping::{recall, remember};
+use refarad::files::import::{ColumnMeaning, Field, Mapping, Setting, Target};
+
+fn mapping() -> Mapping {
+    let mut mapping = Mapping::empty(Target::Parts);
+    *mapping.column_mut("Cap (µF)") =
+        ColumnMeaning { field: Some(Field::Capacitance), unit: Some(Unit::Microfarad), ..ColumnMeaning::default() };
+    *mapping.column_mut("Rated ripple") = ColumnMeaning {
+        field: Some(Field::Ripple),
+        unit: Some(Unit::Milliampere),
+        hz: Some(120.0),
+        temp_c: Some(105.0),
+        decimal: Some(Decimal::Dot),
+    };
+    mapping.every_row.numbers.insert("endurance_h".into(), 2000.0);
+    mapping.every_row.technology = Some(Technology::Wet);
+    mapping.decimal = Some(Decimal::Comma);
+    mapping.size_order = Some(Order::HeightFirst);
+    mapping
+}
+
+#[test]
+fn a_written_mapping_reads_back() {
+    let text = mapping().to_text();
+    assert_eq!(Mapping::from_slice(text.as_bytes(), Path::new("m.json")).unwrap(), mapping());
+    assert!(text.contains("\"unit\": \"mA\"") && text.contains("height_first"), "{text}");
+}
+
+#[test]
+fn faults_name_file_and_field() {
+    let of = |text: &str| Mapping::from_slice(text.as_bytes(), Path::new("m.json")).unwrap_err().to_string();
+    assert!(of("{").starts_with("m.json: expected JSON"));
+    assert!(of("{}").contains("format"));
+    assert!(of("{\"as\":\"parts\",\"as\":\"positions\"}").contains("\"as\" stands twice"));
+    let head = r#"{"format":"refarad-mapping","version":1,"as":"parts","#;
+    assert!(of(&format!("{head}\"columns\":{{\"A\":{{\"unit\":\"furlong\"}}}}}}")).contains("furlong"));
+    assert!(of(&format!("{head}\"every_row\":{{\"ripple_hz\":-1}}}}")).contains("ripple_hz"));
+    assert!(of(&format!("{head}\"every_row\":{{\"colour\":1}}}}")).contains("colour"));
+}
+
+#[test]
+fn a_mapping_is_remembered_by_its_header_set_in_any_order_and_spelling() {
+    let folder = tempfile::tempdir().unwrap();
+    let header = |names: &[&str]| names.iter().map(ToString::to_string).collect::<Vec<_>>();
+    remember(folder.path(), &header(&["Cap (µF)", "Rated ripple"]), &mapping()).unwrap();
+    // What the columns mean, and no figure of the file: frequency, temperature, endurance.
+    let mut meaning = Mapping::empty(Target::Parts);
+    for name in ["Cap (µF)", "Rated ripple"] {
+        let ColumnMeaning { field, unit, .. } = mapping().columns[name];
+        *meaning.column_mut(name) = ColumnMeaning { field, unit, ..ColumnMeaning::default() };
+    }
+    assert_eq!(recall(folder.path(), &header(&["rated_ripple", "CAP μF"]), Target::Parts), Some(meaning));
+    assert_eq!(recall(folder.path(), &header(&["Rated ripple"]), Target::Parts), None);
+    assert_eq!(recall(folder.path(), &header(&["Cap (µF)", "Rated ripple"]), Target::Positions), None);
+}
+
+#[test]
+fn repeated_names_stay_apart() {
+    let mut mapping = Mapping::empty(Target::Parts);
+    mapping.column_mut("MPN").field = Some(Field::PartNumber);
+    assert_eq!(mapping.column("MPN (2)"), None);
+    assert_eq!(mapping.column("mpn").and_then(|column| column.field), Some(Field::PartNumber));
+}
+
+#[test]
+fn every_answer_as_it_is_printed_is_taken() {
+    for setting in [
+        Setting::Unit("Rated ripple (=)".into(), Unit::Milliampere),
+        Setting::Hz("I.ripple".into(), 120.0),
+        Setting::EveryRow("endurance_h".into(), 5000.0),
+        Setting::Unsaid(true),
+        Setting::PartNumberCodes(false),
+    ] {
+        let (mut by_text, mut by_setting) = (Mapping::empty(Target::Parts), Mapping::empty(Target::Parts));
+        Answer::parse(&setting.in_file()).unwrap().apply(&mut by_text).unwrap();
+        setting.apply(&mut by_setting);
+        assert_eq!(by_text, by_setting, "{}", setting.in_file());
+    }
+    let mut mapping = Mapping::empty(Target::Parts);
+    Answer::parse("every_row.technology=wet").unwrap().apply(&mut mapping).unwrap();
+    assert_eq!(mapping.every_row.technology, Some(Technology::Wet));
+}
+
+#[test]
+fn what_a_mapping_cannot_say_is_refused_in_words() {
+    assert!(Answer::parse("columns").is_err() && Answer::parse("=1").is_err());
+    let mut mapping = Mapping::empty(Target::Parts);
+    for text in ["columns.A.unit = furlong", "every_row.ripple_hz = -1", "colour = 1"] {
+        assert!(Answer::parse(text).unwrap().apply(&mut mapping).is_err(), "{text}");
+    }
+}

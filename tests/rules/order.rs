@@ -1,0 +1,130 @@
+//! Of `sizing/order`: an order of few lines for a job: which part to take where so that parts and order lines
+//! cost least together, and what each step away from the part that is cheapest by itself costs and gives.
+
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+use std::time::Duration;
+
+use refarad::domain::{Job, OfferBook, Outcome};
+use refarad::files::demo;
+use refarad::sizing;
+use refarad::sizing::few_lines::Limits;
+use refarad::sizing::{CatalogIndex, Order, OrderError, OrderOptions, order, purchase};
+
+fn demo_market() -> (Job, CatalogIndex) {
+    (demo::job().unwrap().job, CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog)))
+}
+
+const REPLACING: OrderOptions = OrderOptions {
+    replace_picks: true,
+    accept_marginal: false,
+    limits: Limits { time: Duration::from_secs(10), nodes: 200_000 },
+};
+
+fn find(job: &Job, catalog_index: &CatalogIndex, constraints: &OrderOptions) -> Result<Order, OrderError> {
+    order(job, catalog_index, &OfferBook::default(), constraints, &AtomicBool::new(false), &mut |_| {})
+}
+
+#[test]
+fn the_order_of_the_demo_passes_everywhere_and_costs_what_its_purchase_list_says() {
+    let (job, catalog_index) = demo_market();
+    let found = find(&job, &catalog_index, &REPLACING).unwrap();
+    assert!(found.total <= found.separate_total && found.ordered_lines() <= found.separate_lines, "{found:?}");
+    assert_eq!(found.picks.len() + found.left_out.len(), job.positions().count());
+    let steps: f64 = found.steps.iter().map(|step| step.cost).sum();
+    assert!((found.separate_total + steps - found.total).abs() < 1e-6);
+
+    let mut applied = found.applied(&job, &catalog_index);
+    let sizing = sizing::size(&applied, &catalog_index);
+    for pick in &found.picks {
+        assert_eq!(sizing.position(pick.position).unwrap().choice.verdict, Outcome::Pass);
+    }
+    // The purchase list of these positions alone comes to the same money by its own way.
+    for &(id, _) in &found.left_out {
+        applied.position_mut(id).unwrap().pick = None;
+    }
+    let mut sizing = sizing::size(&applied, &catalog_index);
+    sizing.positions.retain(|sized| found.picks.iter().any(|pick| pick.position == sized.id));
+    let bought = purchase(&applied, &catalog_index, &sizing, &OfferBook::default(), None);
+    assert!((bought.totals_of_positions(&job).certain_job().unwrap() - found.total).abs() < 1e-6);
+    assert_eq!(bought.totals_of_positions(&job).lines, found.ordered_lines());
+}
+
+#[test]
+fn what_must_be_used_is_used_what_must_not_is_not_and_picks_can_be_kept() {
+    let (mut job, catalog_index) = demo_market();
+    let found = find(&job, &catalog_index, &REPLACING).unwrap();
+    let taken = found.lines[0].part;
+    let other = found.picks.iter().find(|pick| pick.cheapest != pick.part).map(|pick| pick.cheapest).unwrap();
+    let number = |id| catalog_index.catalog().part_number(id).to_owned();
+    job.never_use = vec![number(taken)];
+    job.must_use = vec![number(other)];
+    let again = find(&job, &catalog_index, &REPLACING).unwrap();
+    assert!(again.lines.iter().all(|line| line.part != taken));
+    assert!(again.lines.iter().any(|line| line.part == other));
+    // Both at once is a contradiction and not a search.
+    job.must_use.push(format!(" {} ", number(taken)));
+    assert_eq!(
+        find(&job, &catalog_index, &OrderOptions::default()).unwrap_err(),
+        OrderError::Contradiction(number(taken))
+    );
+    job.never_use.clear();
+    job.must_use.clear();
+    let kept = find(&job, &catalog_index, &OrderOptions::default()).unwrap();
+    for pick in &kept.picks {
+        let old = job.position(pick.position).unwrap().pick.clone();
+        assert!(old.is_none_or(|old| old == number(pick.part)));
+    }
+}
+
+#[test]
+fn a_second_source_is_named_for_every_line_or_its_lack_for_the_positions() {
+    let (mut job, catalog_index) = demo_market();
+    job.second_source = Some(true);
+    match find(&job, &catalog_index, &OrderOptions::default()) {
+        Ok(found) => {
+            let maker = |id| catalog_index.catalog().maker(id).to_owned();
+            assert!(
+                found.lines.iter().all(|line| line.alternative.is_some_and(|other| maker(other) != maker(line.part)))
+            );
+        }
+        Err(OrderError::Demands(message)) => assert!(message.contains("second source"), "{message}"),
+        Err(other) => panic!("{other}"),
+    }
+}
+
+#[test]
+fn wishes_that_cannot_be_met_are_told_with_their_part_number() {
+    let (mut job, catalog_index) = demo_market();
+    job.must_use = vec!["NO-SUCH".into()];
+    assert!(find(&job, &catalog_index, &OrderOptions::default()).unwrap_err().to_string().contains("NO-SUCH"));
+    job.must_use.clear();
+    job.currency = Some("XXX".into());
+    assert_eq!(find(&job, &catalog_index, &OrderOptions::default()), Err(OrderError::Nothing));
+}
+
+#[test]
+fn an_order_keeps_picks_lists_what_changes_and_carries_its_own_names() {
+    let (mut job, catalog_index) = demo_market();
+    let number = |id| catalog_index.catalog().part_number(id).to_owned();
+    let replacing = find(&job, &catalog_index, &REPLACING).unwrap();
+    // Every position gets another usable part than the order would take; marginal ones count, too: a person picked them.
+    let sizing = sizing::size(&job, &catalog_index);
+    for pick in &replacing.picks {
+        let best = &sizing.position(pick.position).unwrap().best;
+        let other = best.iter().find(|part| part.id != pick.part && part.evaluation.verdict.usable());
+        job.position_mut(pick.position).unwrap().pick = other.map(|part| number(part.id));
+    }
+    let picked: Vec<_> = job.positions().filter_map(|(id, position)| Some((id, position.pick.clone()?))).collect();
+    let sizing = sizing::size(&job, &catalog_index);
+    let kept = find(&job, &catalog_index, &OrderOptions::default()).unwrap();
+    let new = kept.picks.iter().filter(|pick| job.position(pick.position).unwrap().pick.is_none()).count();
+    assert_eq!(kept.changes(&job, &catalog_index, &sizing).len(), new);
+    for (id, pick) in &picked {
+        assert!(kept.picks.iter().all(|of| of.position != *id || number(of.part) == *pick));
+    }
+    let replaced = find(&job, &catalog_index, &REPLACING).unwrap().changes(&job, &catalog_index, &sizing);
+    assert!(replaced.iter().filter(|change| change.picked && !change.is_free()).count() > 5);
+    let parts = kept.picks.iter().flat_map(|pick| [pick.part, pick.cheapest]).chain(kept.lines.iter().map(|l| l.part));
+    assert!(parts.into_iter().all(|part| kept.name(part) == number(part)));
+}
