@@ -246,8 +246,14 @@ impl Catalog {
     /// says so itself.
     #[must_use]
     pub fn told(&self, job: &Job, id: PartId) -> String {
-        let (number, marked) = (self.part_number(id), job.invented != Some(true) && self.is_invented(id));
-        if marked { format!("{number} ({INVENTED})") } else { number.to_owned() }
+        let number = self.part_number(id);
+        if self.is_marked(job, id) { format!("{number} ({INVENTED})") } else { number.to_owned() }
+    }
+
+    /// Whether a part bears the word beside its number: nobody can buy it, and the job does not say so of all its parts.
+    #[must_use]
+    pub fn is_marked(&self, job: &Job, id: PartId) -> bool {
+        job.invented != Some(true) && self.is_invented(id)
     }
 
     /// Whether the part is invented: its catalogue says so, and nobody can buy it.
