@@ -62,7 +62,7 @@ pub(super) struct Reading {
     pub(super) every: Vec<ForEvery>,
     /// Kinds of other parts to keep from bills of materials too, such as relay,fuse,fan, or all; without it they are only counted
     #[arg(long, value_name = "KINDS", value_parser = other_kinds)]
-    other_parts: Option<Vec<OtherKind>>,
+    other_parts: Option<OtherKinds>,
     /// Page of a data sheet to read, from 1; without it all
     #[arg(long, value_name = "N")]
     page: Option<usize>,
@@ -98,7 +98,10 @@ fn contents<'a>(files: &Files<'a>, args: &Reading) -> Result<Vec<InMemory<'a>>, 
 }
 
 /// `relay,fuse` or `all`.
-fn other_kinds(words: &str) -> Result<Vec<OtherKind>, String> {
+/// Under a name of its own: a `Vec` clap would take for an option that is given several times.
+type OtherKinds = Vec<OtherKind>;
+
+fn other_kinds(words: &str) -> Result<OtherKinds, String> {
     if words == "all" {
         return Ok(<OtherKind as VariantArray>::VARIANTS.to_vec());
     }

@@ -1,6 +1,7 @@
-//! A board and the positions on it.
+//! A board and the positions on it, and the types of units boards stand in.
 
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 use super::Extra;
 use super::conditions::Conditions;
@@ -8,32 +9,26 @@ use super::other_part::{OtherPart, TestPoint};
 use super::position::{Position, Side};
 
 /// One kind of board in a unit.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Board {
     /// What the shop calls it.
     pub name: String,
     /// Boards of this kind in a unit; absent = 1.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub per_unit: Option<f64>,
     /// Path of a photo, relative to the job file.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub photo: Option<String>,
     /// Where the corners of the photo lie on the board, x and y in mm: upper left, upper right, lower right, lower left
     /// corner of the picture; absent = not calibrated.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub photo_corners_mm: Option<[[f64; 2]; 4]>,
     /// How strongly the photo shows, percent; absent = 60.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub photo_opacity_pct: Option<f64>,
     /// How far above the board the camera was, mm; absent = tall cans are not corrected.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub photo_distance_mm: Option<f64>,
     /// The side the photo shows; absent = top.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub photo_side: Option<Side>,
     /// Width and height, mm.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub outline_mm: Option<[f64; 2]>,
     /// Mounting holes: x, y, diameter, mm.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -42,7 +37,6 @@ pub struct Board {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub keepouts_mm: Vec<[f64; 4]>,
     /// Height of the lid over the board, mm.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub lid_mm: Option<f64>,
     /// Ambient of every position of the board whose own stress does not say otherwise.
     #[serde(skip_serializing_if = "Conditions::is_empty")]
@@ -65,5 +59,36 @@ impl Board {
     #[must_use]
     pub fn per_unit_or_one(&self) -> f64 {
         self.per_unit.unwrap_or(1.0)
+    }
+}
+
+/// Units that are built alike. Without any, the units of the job all have every board.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct UnitType {
+    /// What the shop calls it.
+    pub name: String,
+    /// Units of this type; absent = 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub units: Option<f64>,
+    /// Names of its boards, one that stands in it twice named twice.
+    pub boards: Vec<String>,
+    /// Fields of a later version.
+    #[serde(flatten)]
+    pub extra: Extra,
+}
+
+impl UnitType {
+    /// Units of this type.
+    #[must_use]
+    pub fn units_or_one(&self) -> f64 {
+        self.units.unwrap_or(1.0)
+    }
+
+    /// Boards of this kind in one such unit.
+    #[must_use]
+    pub fn copies_in_one(&self, board: &Board) -> f64 {
+        let named = self.boards.iter().filter(|name| name.trim() == board.name.trim()).count();
+        named as f64 * board.per_unit_or_one()
     }
 }

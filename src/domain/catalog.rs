@@ -7,22 +7,12 @@ use super::can::{Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technolog
 use super::interned::{Distinct, Interned, Texts, intern, intern_table, intern_text};
 use super::job::Job;
 use super::offer::OfferBook;
-use super::part::{Part, Status, Trade, TradeColumns};
+use super::part::{Part, PartId, Status, Trade, TradeColumns};
 use super::table::PairTable;
 use crate::progress::Progress;
 
 /// The word for parts that nobody can buy.
 pub const INVENTED: &str = "invented";
-
-/// A part's place in its [`Catalog`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct PartId(pub u32);
-
-impl PartId {
-    pub(super) fn row(self) -> usize {
-        self.0 as usize
-    }
-}
 
 const TEXT_FIELDS: usize = 7;
 
@@ -256,8 +246,14 @@ impl Catalog {
     /// says so itself.
     #[must_use]
     pub fn told(&self, job: &Job, id: PartId) -> String {
-        let (number, marked) = (self.part_number(id), job.invented != Some(true) && self.is_invented(id));
-        if marked { format!("{number} ({INVENTED})") } else { number.to_owned() }
+        let number = self.part_number(id);
+        if self.is_marked(job, id) { format!("{number} ({INVENTED})") } else { number.to_owned() }
+    }
+
+    /// Whether a part bears the word beside its number: nobody can buy it, and the job does not say so of all its parts.
+    #[must_use]
+    pub fn is_marked(&self, job: &Job, id: PartId) -> bool {
+        job.invented != Some(true) && self.is_invented(id)
     }
 
     /// Whether the part is invented: its catalogue says so, and nobody can buy it.
@@ -495,7 +491,3 @@ fn sorted_by_number(catalog: &Catalog, progress: &Progress) -> Option<Vec<PartId
     })?;
     Some(order.into_iter().map(|(_, id)| id).collect())
 }
-
-#[cfg(test)]
-#[path = "catalog_tests.rs"]
-mod tests;

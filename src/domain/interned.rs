@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::catalog::PartId;
+use super::part::PartId;
 use super::table::PairTable;
 use crate::progress::Progress;
 

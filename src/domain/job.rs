@@ -3,56 +3,42 @@
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 use super::Extra;
-use super::board::Board;
+use super::board::{Board, UnitType};
 use super::conditions::Conditions;
-use super::other_part::{OtherId, OtherPart, Place, TestPoint, UnitType};
+use super::other_part::{OtherPart, TestPoint};
+use super::place::{OtherId, Place, PositionId};
 use super::policy::Policy;
-use super::position::Position;
+use super::position::{Phase, Position};
 use super::shelf::ShelfStock;
 use super::uncertainty::Uncertainty;
-use super::unit::UnitAtBench;
+use super::unit::{PositionRecord, UnitAtBench};
 use super::variant::Variant;
 
-/// A position's place in its [`Job`].
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct PositionId {
-    /// Index of the board.
-    pub board: usize,
-    /// Index of the position on the board.
-    pub index: usize,
-}
-
 /// Everything a person enters about one rebuild.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Job {
     /// What the shop calls it.
     pub name: String,
     /// Whether everything in the job is invented, as in the demo; absent = no.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub invented: Option<bool>,
     /// Units to rebuild; absent = 1.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub units: Option<f64>,
     /// Spare pieces over the need, percent; absent = 0.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub spare_pct: Option<f64>,
     /// Energised hours in a year.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub hours_per_year: Option<f64>,
     /// Years until the next scheduled rebuild.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub interval_years: Option<f64>,
     /// What one more order line costs; absent = 0.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub line_cost: Option<f64>,
     /// Currency of the costs.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub currency: Option<String>,
     /// What it costs to open and close the machine once.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub teardown_cost: Option<f64>,
     /// Catalogue files, relative to the job file.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -79,15 +65,12 @@ pub struct Job {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub prefer_makers: Vec<String>,
     /// How much dearer an order may be for each line that is of a preferred maker; absent = `line_cost`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub prefer_worth: Option<f64>,
     /// Whether each ordered part needs a part of another maker that passes everywhere it is used; absent = no.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub second_source: Option<bool>,
     /// Margins.
     pub policy: Policy,
     /// How far the inputs of the life may be off; absent = nobody said, so there is no spread.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<Uncertainty>,
     /// Ambient of every position whose board and own stress do not say otherwise.
     #[serde(skip_serializing_if = "Conditions::is_empty")]
@@ -257,6 +240,82 @@ impl Job {
     pub fn interval_h(&self) -> Option<f64> {
         Some(self.interval_years? * self.hours_per_year?)
     }
+}
+
+impl UnitAtBench {
+    /// Its type of unit in a job.
+    #[must_use]
+    pub fn type_in(&self, job: &Job) -> UnitType {
+        let mut types = job.unit_types_or_one();
+        let at = types.iter().position(|of| of.name == self.unit_type).unwrap_or(0);
+        types.swap_remove(at)
+    }
+}
+
+impl Variant {
+    /// The job under these conditions. Where no phase was entered there is no ambient to shift, and no ripple to scale.
+    #[must_use]
+    pub fn applied(&self, job: &Job) -> Job {
+        let mut job = job.clone();
+        let (shift_k, factor) = (self.ambient_shift_k.unwrap_or(0.0), self.ripple_factor.unwrap_or(1.0));
+        let vary = |phases: &mut Option<Vec<Phase>>, min_c: &mut Option<f64>| {
+            for phase in phases.iter_mut().flatten() {
+                phase.ambient_c = phase.ambient_c.map(|ambient_c| ambient_c + shift_k);
+                if factor != 1.0 {
+                    phase.ripple_scale = Some(phase.ripple_scale.unwrap_or(1.0) * factor);
+                }
+            }
+            *min_c = min_c.map(|min_c| min_c + shift_k);
+        };
+        vary(&mut job.conditions.phases, &mut job.conditions.ambient_min_c);
+        for board in &mut job.boards {
+            vary(&mut board.conditions.phases, &mut board.conditions.ambient_min_c);
+            for position in &mut board.positions {
+                vary(&mut position.stress.phases, &mut position.stress.ambient_min_c);
+            }
+        }
+        job.hours_per_year = self.hours_per_year.or(job.hours_per_year);
+        job.interval_years = self.interval_years.or(job.interval_years);
+        job
+    }
+}
+
+/// A board as it stands in a unit: of several of the kind each is named by its number.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BoardOfUnit {
+    /// Index of the board in the job.
+    pub board: usize,
+    /// Its name in the record, as `Servo 2`.
+    pub name: String,
+}
+
+/// Every board of a unit of a type.
+#[must_use]
+pub fn boards_of_unit(job: &Job, of: &UnitType) -> Vec<BoardOfUnit> {
+    let boards = job.boards.iter().enumerate().flat_map(|(board, known)| {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 1000")]
+        let copies = of.copies_in_one(known).ceil().clamp(0.0, 1000.0) as u32;
+        (1..=copies).map(move |copy| BoardOfUnit {
+            board,
+            name: if copies == 1 { known.name.clone() } else { format!("{} {copy}", known.name) },
+        })
+    });
+    boards.collect()
+}
+
+/// The other parts and test points of a board, called `name` in a unit, or of what is on none; with the part that is planned.
+#[must_use]
+pub fn others_of_unit(job: &Job, board: Option<usize>, name: &str) -> Vec<PositionRecord> {
+    let record = |reference: &str, kind: &str, part: &str| PositionRecord {
+        part_number: part.to_owned(),
+        kind: kind.to_owned(),
+        ..PositionRecord::of(name, reference)
+    };
+    let parts = job.all_other_parts().filter(|(id, _)| id.board == board).map(|(_, part)| {
+        record(&part.reference, part.kind.map_or("other", Into::into), part.part_number().unwrap_or_default())
+    });
+    let points = job.all_test_points().filter(|(id, _)| id.board == board);
+    parts.chain(points.map(|(_, point)| record(&point.reference, "test_point", ""))).collect()
 }
 
 #[cfg(test)]

@@ -14,6 +14,7 @@ mod offer;
 mod other_part;
 mod outcome;
 mod part;
+mod place;
 mod policy;
 mod position;
 pub mod safety;
@@ -25,27 +26,26 @@ mod uncertainty;
 mod unit;
 mod variant;
 
-pub use board::Board;
+pub use board::{Board, UnitType};
 pub use can::{CAN_NUMBERS, Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
-pub use catalog::{Catalog, CatalogBuilder, CatalogSource, Duplicate, INVENTED, PartId};
+pub use catalog::{Catalog, CatalogBuilder, CatalogSource, Duplicate, INVENTED};
 pub use column::NumberField;
 pub use conditions::Conditions;
 pub use date::Date;
 pub use interned::Distinct;
-pub use job::{Job, PositionId};
+pub use job::{BoardOfUnit, Job, boards_of_unit, others_of_unit};
 pub use offer::{OfferBook, SupplierOffer};
-pub use other_part::{
-    OtherId, OtherKind, OtherOriginal, OtherPart, Place, Replacement, TestPoint, UnitType, WhyReplaced,
-};
+pub use other_part::{OtherKind, OtherOriginal, OtherPart, Replacement, TestPoint, WhyReplaced};
 pub use outcome::{Assumed, Check, Outcome};
-pub use part::{Part, Status, TRADE_NUMBERS, Trade};
+pub use part::{Part, PartId, Status, TRADE_NUMBERS, Trade};
+pub use place::{OtherId, Place, PositionId};
 pub use policy::Policy;
 pub use position::{Measured, Needs, Original, Phase, Position, RippleLine, RippleOrigin, Role, Side, Space, Stress};
 pub use schema::{Bounds, Unit};
 pub use shelf::ShelfStock;
 pub use table::PairTable;
 pub use uncertainty::Uncertainty;
-pub use unit::{BoardOfUnit, PositionRecord, Reading, UnitAtBench, boards_of_unit, others_of_unit};
+pub use unit::{PositionRecord, Reading, UnitAtBench};
 pub use variant::Variant;
 
 /// JSON fields this version does not know; kept so that a load and save loses nothing.

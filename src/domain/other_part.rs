@@ -1,66 +1,16 @@
-//! What is replaced beside the electrolytics while the machine is open, where to measure, and which units there are.
+//! What is replaced beside the electrolytics while the machine is open, and where to measure.
 
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use strum::{EnumString, IntoStaticStr, VariantArray, VariantNames};
 
 use super::Extra;
-use super::board::Board;
-use super::job::PositionId;
 use super::position::Side;
 use super::table::PairTable;
 
-/// The place of another part or a test point in its [`Job`](super::Job).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct OtherId {
-    /// Index of the board; `None` for what belongs to the unit and to no board.
-    pub board: Option<usize>,
-    /// Index in the list there.
-    pub index: usize,
-}
-
-/// A position, or another part.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Place {
-    /// A position with an electrolytic.
-    Position(PositionId),
-    /// Another part.
-    Other(OtherId),
-}
-
-impl Place {
-    /// Index of its board; `None` for what is on none.
-    #[must_use]
-    pub fn board(self) -> Option<usize> {
-        match self {
-            Self::Position(id) => Some(id.board),
-            Self::Other(id) => id.board,
-        }
-    }
-}
-
-impl From<PositionId> for Place {
-    fn from(id: PositionId) -> Self {
-        Self::Position(id)
-    }
-}
-
 /// What kind of part.
-#[derive(
-    Debug,
-    Clone,
-    Copy,
-    PartialEq,
-    Eq,
-    PartialOrd,
-    Ord,
-    Hash,
-    Serialize,
-    Deserialize,
-    EnumString,
-    IntoStaticStr,
-    VariantArray,
-    VariantNames
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Serialize, Deserialize, EnumString, IntoStaticStr, VariantArray, VariantNames)]
 #[serde(rename_all = "snake_case")]
 #[strum(serialize_all = "snake_case", ascii_case_insensitive)]
 pub enum OtherKind {
@@ -89,22 +39,8 @@ pub enum OtherKind {
 }
 
 /// Why it is replaced.
-#[derive(
-    Debug,
-    Clone,
-    Copy,
-    PartialEq,
-    Eq,
-    PartialOrd,
-    Ord,
-    Hash,
-    Serialize,
-    Deserialize,
-    EnumString,
-    IntoStaticStr,
-    VariantArray,
-    VariantNames
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Serialize, Deserialize, EnumString, IntoStaticStr, VariantArray, VariantNames)]
 #[serde(rename_all = "snake_case")]
 #[strum(serialize_all = "snake_case", ascii_case_insensitive)]
 pub enum WhyReplaced {
@@ -117,26 +53,21 @@ pub enum WhyReplaced {
 }
 
 /// What was built in.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct OtherOriginal {
     /// What is printed on it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub label: Option<String>,
     /// Rated coil voltage of a relay, V.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub coil_v: Option<f64>,
     /// Coil resistance of a relay, Ω.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub coil_ohm: Option<f64>,
     /// Contacts of a relay, such as `2 CO`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub contacts: Option<String>,
     /// Rated current of the contacts, A.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub contact_a: Option<f64>,
     /// Voltage at which they are rated, V.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub contact_v: Option<f64>,
     /// Fields of a later version.
     #[serde(flatten)]
@@ -144,65 +75,47 @@ pub struct OtherOriginal {
 }
 
 /// What goes in, and the terms of its sale.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Replacement {
     /// The maker's part number.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub part_number: Option<String>,
     /// Who makes it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub maker: Option<String>,
     /// Who sells it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub supplier: Option<String>,
     /// The supplier's own number.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub supplier_part_number: Option<String>,
     /// Price of one piece.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub unit_price: Option<f64>,
     /// Pieces and price each from that quantity on.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub price_breaks: Option<PairTable>,
     /// Currency of the prices.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub currency: Option<String>,
     /// Smallest order, pieces; absent = 1.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub moq: Option<f64>,
     /// Pieces in a pack; absent = 1.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub pack: Option<f64>,
     /// Pieces the supplier has.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub stock: Option<f64>,
     /// Lead time, days.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub lead_time_d: Option<f64>,
     /// Rated coil voltage of a relay, V.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub coil_v: Option<f64>,
     /// Coil resistance of a relay, Ω.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub coil_ohm: Option<f64>,
     /// Contacts of a relay, such as `2 CO`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub contacts: Option<String>,
     /// Rated current of the contacts, A.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub contact_a: Option<f64>,
     /// Voltage at which they are rated, V.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub contact_v: Option<f64>,
     /// Switching operations the maker rates a relay for, at the load below.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub switching_life_operations: Option<f64>,
     /// Current at which they are rated, A.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub life_load_a: Option<f64>,
     /// Voltage at which they are rated, V.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub life_load_v: Option<f64>,
     /// Fields of a later version.
     #[serde(flatten)]
@@ -210,6 +123,7 @@ pub struct Replacement {
 }
 
 /// A part beside the electrolytics that is replaced; it is not sized.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct OtherPart {
@@ -217,53 +131,38 @@ pub struct OtherPart {
     #[serde(rename = "ref")]
     pub reference: String,
     /// What it is; absent = unknown.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub kind: Option<OtherKind>,
     /// Pieces on one board; absent = 1.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub quantity: Option<f64>,
     /// Centre on the board, mm from the left.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub x_mm: Option<f64>,
     /// Centre on the board, mm from the bottom.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub y_mm: Option<f64>,
     /// Side of the board; absent = top.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub side: Option<Side>,
     /// Why it is replaced.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub why: Option<WhyReplaced>,
     /// Whether it sits in potting that has to be dug out.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub potted: Option<bool>,
     /// Years after which it is replaced.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub interval_years: Option<f64>,
     /// Operations after which it is replaced.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub interval_operations: Option<f64>,
     /// Switching operations in a year.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub operations_per_year: Option<f64>,
     /// Current its contacts switch here, A.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub load_a: Option<f64>,
     /// Voltage they switch here, V.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub load_v: Option<f64>,
     /// What was built in.
     pub original: OtherOriginal,
     /// What goes in.
     pub replacement: Replacement,
     /// What was measured on the old part, with its unit.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_before: Option<String>,
     /// What was measured on the new part, with its unit.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub measured_after: Option<String>,
     /// Remark.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
     /// Fields of a later version.
     #[serde(flatten)]
@@ -291,6 +190,7 @@ impl OtherPart {
 }
 
 /// A place on a board where something is measured before the unit goes back.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct TestPoint {
@@ -298,31 +198,22 @@ pub struct TestPoint {
     #[serde(rename = "ref")]
     pub reference: String,
     /// What to measure.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub measure: Option<String>,
     /// Least value that is right, in `unit`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub expected_low: Option<f64>,
     /// Greatest value that is right, in `unit`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub expected_high: Option<f64>,
     /// Unit of the expected and the found value.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub unit: Option<String>,
     /// What was found, in `unit`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub found: Option<f64>,
     /// Centre on the board, mm from the left.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub x_mm: Option<f64>,
     /// Centre on the board, mm from the bottom.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub y_mm: Option<f64>,
     /// Side of the board; absent = top.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub side: Option<Side>,
     /// Remark.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
     /// Fields of a later version.
     #[serde(flatten)]
@@ -337,36 +228,5 @@ impl TestPoint {
         (self.expected_low.is_some() || self.expected_high.is_some()).then(|| {
             self.expected_low.is_none_or(|low| found >= low) && self.expected_high.is_none_or(|high| found <= high)
         })
-    }
-}
-
-/// Units that are built alike. Without any, the units of the job all have every board.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct UnitType {
-    /// What the shop calls it.
-    pub name: String,
-    /// Units of this type; absent = 1.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub units: Option<f64>,
-    /// Names of its boards, one that stands in it twice named twice.
-    pub boards: Vec<String>,
-    /// Fields of a later version.
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-impl UnitType {
-    /// Units of this type.
-    #[must_use]
-    pub fn units_or_one(&self) -> f64 {
-        self.units.unwrap_or(1.0)
-    }
-
-    /// Boards of this kind in one such unit.
-    #[must_use]
-    pub fn copies_in_one(&self, board: &Board) -> f64 {
-        let named = self.boards.iter().filter(|name| name.trim() == board.name.trim()).count();
-        named as f64 * board.per_unit_or_one()
     }
 }

@@ -8,6 +8,16 @@ use super::schema::{Bounds, Unit};
 use super::table::PairTable;
 use crate::progress::Progress;
 
+/// A part's place in its [`Catalog`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PartId(pub u32);
+
+impl PartId {
+    pub(super) fn row(self) -> usize {
+        self.0 as usize
+    }
+}
+
 /// Where the part stands in its life on the market.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, EnumString, IntoStaticStr, VariantArray, VariantNames)]
 #[strum(serialize_all = "snake_case", ascii_case_insensitive)]

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 use strum::{EnumString, IntoStaticStr, VariantArray, VariantNames};
 
 use super::Extra;
@@ -46,20 +47,18 @@ pub enum Side {
 }
 
 /// The part that was built in.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Original {
     /// What is printed on it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub label: Option<String>,
     /// Its figures.
     #[serde(flatten)]
     pub can: Can,
     /// Year of manufacture.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub made_year: Option<f64>,
     /// File, line and cells its figures were read from, where a list gave them.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub read_from: Option<String>,
     /// Fields of a later version.
     #[serde(flatten)]
@@ -82,20 +81,17 @@ pub struct RippleLine {
 }
 
 /// A part of the duty with steady conditions.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Phase {
     /// What the shop calls it.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// Share of the energised time; shares are normalised.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub share: Option<f64>,
     /// Ambient beside the can, °C.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub ambient_c: Option<f64>,
     /// Factor on every ripple line; absent = 1.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub ripple_scale: Option<f64>,
     /// Fields of a later version.
     #[serde(flatten)]
@@ -103,14 +99,13 @@ pub struct Phase {
 }
 
 /// Where a ripple spectrum came from when it was not typed in: what somebody needs to check it later.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct RippleOrigin {
     /// `circuit`, `oscilloscope` or `case_rise`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub method: Option<String>,
     /// Which circuit, such as `buck_input`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub circuit: Option<String>,
     /// The figures entered, by their names with units, such as `source_ohm`.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
@@ -119,13 +114,10 @@ pub struct RippleOrigin {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub assumed: Vec<String>,
     /// Name of the oscilloscope's file.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub file: Option<String>,
     /// Its channel.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub channel: Option<String>,
     /// Root mean square of the lines it gave, A: tells whether they were changed since.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub rms_a: Option<f64>,
     /// Fields of a later version.
     #[serde(flatten)]
@@ -133,38 +125,29 @@ pub struct RippleOrigin {
 }
 
 /// What the capacitor goes through.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Stress {
     /// Working voltage, V dc.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub dc_v: Option<f64>,
     /// Peak of the ripple voltage over `dc_v`, V.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub ripple_peak_v: Option<f64>,
     /// Highest short overvoltage, V.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub transient_v: Option<f64>,
     /// Lowest voltage, negative where the part is reversed, V.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub min_v: Option<f64>,
     /// Ripple spectrum; absent = unknown, empty = no ripple.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub ripple: Option<Vec<RippleLine>>,
     /// Where the spectrum came from; absent = typed in.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub ripple_from: Option<RippleOrigin>,
     /// Duty; absent or empty = that of the board's conditions, else of the job's.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub phases: Option<Vec<Phase>>,
     /// How much warmer it is beside this can than the phases of the board or the job say, K; absent = 0.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub ambient_rise_k: Option<f64>,
     /// Lowest ambient, °C; absent = that of the board's or the job's conditions, else the coolest phase.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub ambient_min_c: Option<f64>,
     /// Air speed at the can, ft/min; absent = that of the conditions the phases come from, else still air.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub airflow_lfm: Option<f64>,
     /// Fields of a later version.
     #[serde(flatten)]
@@ -172,38 +155,29 @@ pub struct Stress {
 }
 
 /// What the circuit asks of the part.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Needs {
     /// Least nominal capacitance, µF.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub capacitance_min_uf: Option<f64>,
     /// Largest nominal capacitance, µF.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub capacitance_max_uf: Option<f64>,
     /// Largest ESR at `esr_hz`, mΩ.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub esr_max_mohm: Option<f64>,
     /// Least ESR at `esr_hz`, mΩ: a regulator or loop that needs a zero.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub esr_min_mohm: Option<f64>,
     /// Frequency of the ESR limits, Hz; absent = 100 kHz.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub esr_hz: Option<f64>,
     /// Largest ESR in the cold, mΩ.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub esr_cold_max_mohm: Option<f64>,
     /// Largest leakage current, µA.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub leakage_max_ua: Option<f64>,
     /// Target life, h; absent = the job's interval.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub life_h: Option<f64>,
     /// The wear at which the circuit still works: `useful` takes parts by their useful life; absent = endurance.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub end_of_life: Option<LifeBasis>,
     /// Balancing resistor across each can of a series string, kΩ.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub balance_kohm: Option<f64>,
     /// Fields of a later version.
     #[serde(flatten)]
@@ -211,26 +185,21 @@ pub struct Needs {
 }
 
 /// The room for the part.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Space {
     /// Largest body diameter, mm; absent = the original's largest body.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub diameter_max_mm: Option<f64>,
     /// Room above the board, mm; absent = the original's largest body and its vent clearance.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub height_max_mm: Option<f64>,
     /// Hole pitch, mm; absent = the original's pitch.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub pitch_mm: Option<f64>,
     /// How far radial leads may be formed here, mm; absent = the policy's reach.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub pitch_reach_mm: Option<f64>,
     /// Hole diameter, mm.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub hole_mm: Option<f64>,
     /// Mountings other than the original's that are accepted.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub accepts: Option<Vec<Mounting>>,
     /// Fields of a later version.
     #[serde(flatten)]
@@ -238,26 +207,21 @@ pub struct Space {
 }
 
 /// What was measured on the old part.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Measured {
     /// Capacitance, µF.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub capacitance_uf: Option<f64>,
     /// ESR at `esr_hz`, mΩ.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub esr_mohm: Option<f64>,
     /// Frequency of `esr_mohm`, Hz.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub esr_hz: Option<f64>,
     /// Serial number of the unit it was measured on.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub unit: Option<String>,
     /// When, as `2026-10-02`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub date: Option<String>,
     /// Whatever else was seen.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
     /// Fields of a later version.
     #[serde(flatten)]
@@ -265,6 +229,7 @@ pub struct Measured {
 }
 
 /// One place on a board.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Position {
@@ -272,25 +237,19 @@ pub struct Position {
     #[serde(rename = "ref")]
     pub reference: String,
     /// What the capacitor does; absent = unknown.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub role: Option<Role>,
     /// The role was filled in by an import and nobody has set it yet.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub role_assumed: bool,
     /// Centre of the body from the board's lower left corner, mm.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub x_mm: Option<f64>,
     /// Centre of the body from the board's lower left corner, mm.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub y_mm: Option<f64>,
     /// The photo in which place and diameter were measured, and what was, to about a millimetre; absent = not from a photo.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub traced_from: Option<String>,
     /// Direction from the negative to the positive lead, degrees anticlockwise from the x axis.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub rotation_deg: Option<f64>,
     /// Side of the board; absent = top.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub side: Option<Side>,
     /// The part that was built in.
     pub original: Original,
@@ -301,22 +260,16 @@ pub struct Position {
     /// What room there is.
     pub space: Space,
     /// What was measured on the old part.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub measured: Option<Measured>,
     /// Whether it sits in potting that has to be dug out; absent = no.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub potted: Option<bool>,
     /// Name shared by cans that work in parallel.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub parallel_group: Option<String>,
     /// Name shared by cans that work in series as one string.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub series_group: Option<String>,
     /// Part number chosen by a person.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub pick: Option<String>,
     /// Remark.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
     /// Fields of a later version.
     #[serde(flatten)]

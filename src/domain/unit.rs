@@ -1,21 +1,20 @@
 //! What is done to one unit while it is rebuilt: what was measured before and after, and what went in.
 
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
-use super::{Date, Extra, Job, UnitType};
+use super::{Date, Extra};
 
 /// One measurement of a part.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Reading {
     /// Capacitance, µF.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub capacitance_uf: Option<f64>,
     /// ESR at `esr_hz`, mΩ.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub esr_mohm: Option<f64>,
     /// Frequency of `esr_mohm`, Hz.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub esr_hz: Option<f64>,
 }
 
@@ -29,6 +28,7 @@ impl Reading {
 }
 
 /// What was done at one position.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct PositionRecord {
@@ -63,16 +63,12 @@ pub struct PositionRecord {
     #[serde(skip_serializing_if = "String::is_empty")]
     pub measured_after: String,
     /// Whether it was done; absent = nobody said.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub done: Option<bool>,
     /// Life the new part was given by the calculation, h.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub life_h: Option<f64>,
     /// Shortest life of the published laws, h.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub life_low_h: Option<f64>,
     /// Longest life of the published laws, h.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub life_high_h: Option<f64>,
     /// Fields of a later version.
     #[serde(flatten)]
@@ -143,14 +139,6 @@ pub struct UnitAtBench {
 }
 
 impl UnitAtBench {
-    /// Its type of unit in a job.
-    #[must_use]
-    pub fn type_in(&self, job: &Job) -> UnitType {
-        let mut types = job.unit_types_or_one();
-        let at = types.iter().position(|of| of.name == self.unit_type).unwrap_or(0);
-        types.swap_remove(at)
-    }
-
     /// What was done at a position so far.
     #[must_use]
     pub fn at(&self, board: &str, reference: &str) -> Option<&PositionRecord> {
@@ -168,44 +156,6 @@ impl UnitAtBench {
             self.positions.remove(at);
         }
     }
-}
-
-/// A board as it stands in a unit: of several of the kind each is named by its number.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct BoardOfUnit {
-    /// Index of the board in the job.
-    pub board: usize,
-    /// Its name in the record, as `Servo 2`.
-    pub name: String,
-}
-
-/// Every board of a unit of a type.
-#[must_use]
-pub fn boards_of_unit(job: &Job, of: &UnitType) -> Vec<BoardOfUnit> {
-    let boards = job.boards.iter().enumerate().flat_map(|(board, known)| {
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 1000")]
-        let copies = of.copies_in_one(known).ceil().clamp(0.0, 1000.0) as u32;
-        (1..=copies).map(move |copy| BoardOfUnit {
-            board,
-            name: if copies == 1 { known.name.clone() } else { format!("{} {copy}", known.name) },
-        })
-    });
-    boards.collect()
-}
-
-/// The other parts and test points of a board, called `name` in a unit, or of what is on none; with the part that is planned.
-#[must_use]
-pub fn others_of_unit(job: &Job, board: Option<usize>, name: &str) -> Vec<PositionRecord> {
-    let record = |reference: &str, kind: &str, part: &str| PositionRecord {
-        part_number: part.to_owned(),
-        kind: kind.to_owned(),
-        ..PositionRecord::of(name, reference)
-    };
-    let parts = job.all_other_parts().filter(|(id, _)| id.board == board).map(|(_, part)| {
-        record(&part.reference, part.kind.map_or("other", Into::into), part.part_number().unwrap_or_default())
-    });
-    let points = job.all_test_points().filter(|(id, _)| id.board == board);
-    parts.chain(points.map(|(_, point)| record(&point.reference, "test_point", ""))).collect()
 }
 
 #[cfg(test)]

@@ -10,22 +10,9 @@ pub(super) struct DutyPhase {
     pub ripple_scale: f64,
 }
 
-/// Where a position has its phases from.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub enum DutyFrom {
-    /// Its own stress, or nowhere.
-    #[default]
-    Position,
-    /// The conditions of its board.
-    Board,
-    /// The conditions of the job.
-    Job,
-}
-
 /// What surrounds a can through its duty.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Ambient {
-    pub from: DutyFrom,
     /// The phases whose ambient is known, in their order.
     pub phases: Vec<DutyPhase>,
     /// Names of the phases as given, in the order of all of them.
@@ -49,12 +36,12 @@ impl Ambient {
         let stress = &position.stress;
         let (of_board, of_job) = (&board.conditions, &job.conditions);
         let filled = |phases: &'_ Option<Vec<Phase>>| phases.as_ref().is_some_and(|phases| !phases.is_empty());
-        let (from, phases, air, rise_k) = if filled(&stress.phases) {
-            (DutyFrom::Position, &stress.phases, None, 0.0)
+        let (phases, air, rise_k) = if filled(&stress.phases) {
+            (&stress.phases, None, 0.0)
         } else if filled(&of_board.phases) {
-            (DutyFrom::Board, &of_board.phases, of_board.airflow_lfm, stress.ambient_rise_k.unwrap_or(0.0))
+            (&of_board.phases, of_board.airflow_lfm, stress.ambient_rise_k.unwrap_or(0.0))
         } else {
-            (DutyFrom::Job, &of_job.phases, of_job.airflow_lfm, stress.ambient_rise_k.unwrap_or(0.0))
+            (&of_job.phases, of_job.airflow_lfm, stress.ambient_rise_k.unwrap_or(0.0))
         };
         let given = phases.as_deref().unwrap_or_default();
         let scale = |phase: &Phase| phase.ripple_scale.unwrap_or(1.0);
@@ -66,7 +53,6 @@ impl Ambient {
         let coldest_c = stress.ambient_min_c.or(of_board.ambient_min_c).or(of_job.ambient_min_c);
         let ambients = || phases.iter().map(|phase| phase.ambient_c);
         Self {
-            from,
             names: given.iter().map(|phase| phase.name.clone()).collect(),
             complete: !given.is_empty() && phases.len() == given.len(),
             ripple_scale_max: given.iter().map(scale).reduce(f64::max).unwrap_or(1.0),
@@ -110,7 +96,6 @@ mod tests {
         let job = || conditions(40.0, Some(-20.0), Some(100.0));
         let found = ambient(job(), Conditions::default(), |p| p.stress.ambient_rise_k = Some(5.0));
         assert_eq!((found.max_c, found.min_c, found.airflow_lfm), (Some(45.0), Some(-20.0), 100.0));
-        assert_eq!(found.from, DutyFrom::Job);
         let found = ambient(job(), conditions(55.0, None, None), |_| ());
         // The air of the job does not come with the duty of the board.
         assert_eq!((found.max_c, found.min_c, found.airflow_lfm), (Some(55.0), Some(-20.0), 0.0));
@@ -119,7 +104,7 @@ mod tests {
             p.stress.ambient_rise_k = Some(5.0);
         };
         let found = ambient(job(), Conditions::default(), own);
-        assert_eq!((found.max_c, found.airflow_lfm, found.from), (Some(30.0), 0.0, DutyFrom::Position));
+        assert_eq!((found.max_c, found.airflow_lfm), (Some(30.0), 0.0));
     }
 
     #[test]

@@ -1,8 +1,10 @@
 //! Ripple from the circuit, when nobody measured it: what is on the bench in, a spectrum with its formula, source and cautions out.
 
-use super::circuit_kinds::{KINDS, KindData};
+use super::circuit_kinds::{Figures, KINDS, KindData};
 use crate::domain::RippleLine;
 use crate::physics::spectrum::{Line, Ripple};
+
+pub use super::circuit_kinds::{Absent, Field, Step};
 
 /// Where the capacitor sits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -87,38 +89,6 @@ const COMMON_CAUTIONS: [&str; 3] = [
     "Live circuits at mains or link voltage: isolate, discharge and verify with a meter before connecting a probe; local codes and licensed practice decide.",
 ];
 
-/// One figure of a form.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Field {
-    /// Name with the unit, as it stands in files.
-    pub key: &'static str,
-    /// What it is called on screen.
-    pub label: &'static str,
-    /// Its unit.
-    pub unit: &'static str,
-    /// Lowest value accepted.
-    pub min: f64,
-    /// Highest value accepted.
-    pub max: f64,
-    /// What happens when it is left empty.
-    pub absent: Absent,
-    /// Where to get it from.
-    pub hint: &'static str,
-}
-
-/// What an empty field means.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Absent {
-    /// The ripple stays unknown.
-    Required,
-    /// This value is taken and named as assumed.
-    Assumed(f64),
-    /// It is worked out from the others, and named as assumed.
-    Derived,
-    /// One of a set of alternatives: exactly one of the fields of this kind has to be given.
-    OneOf,
-}
-
 /// A circuit and what was found on the bench.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CircuitEntry {
@@ -154,17 +124,6 @@ pub enum CircuitFault {
     /// The figures contradict each other or the formula does not hold there.
     #[error("{0}")]
     Impossible(&'static str),
-}
-
-/// A figure worked out on the way.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Step {
-    /// What it is.
-    pub label: &'static str,
-    /// Its value.
-    pub value: f64,
-    /// Its unit.
-    pub unit: &'static str,
 }
 
 /// The ripple of a circuit.
@@ -244,28 +203,10 @@ impl CircuitEntry {
         if !alternatives.0.is_empty() && alternatives.1 != 1 {
             return Err(CircuitFault::NotOne(alternatives.0));
         }
-        let figures = Figures(self);
+        let figures = Figures { fields: self.kind.fields(), given: &self.figures };
         let mut steps = Vec::new();
         let data = self.kind.data();
         let ripple = (data.ripple)(&figures, &mut steps).ok_or(CircuitFault::Impossible(data.impossible))?;
         Ok(CircuitRipple { ripple, steps, assumed })
     }
 }
-
-/// The figures of an entry with the assumed ones filled in.
-pub(super) struct Figures<'a>(&'a CircuitEntry);
-
-impl Figures<'_> {
-    /// The figure given or assumed; `None` where it has to be derived or another alternative was taken.
-    pub(super) fn get(&self, key: &str) -> Option<f64> {
-        let field = self.0.kind.fields().iter().find(|field| field.key == key)?;
-        self.0.get(key).or(match field.absent {
-            Absent::Assumed(value) => Some(value),
-            _ => None,
-        })
-    }
-}
-
-#[cfg(test)]
-#[path = "circuit_tests.rs"]
-mod tests;

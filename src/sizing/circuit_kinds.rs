@@ -2,7 +2,6 @@
 
 use std::f64::consts::SQRT_2;
 
-use super::circuit::{Absent, Field, Figures, Step};
 use crate::physics::circuits::converters::{
     boost_output, buck_inductor_ripple_a, buck_input, buck_output, flyback_input, rectified_sine_output,
 };
@@ -10,6 +9,68 @@ use crate::physics::circuits::inverter::three_phase_link;
 use crate::physics::circuits::pfc::storage_capacitor;
 use crate::physics::circuits::rectifier::{Diodes, Load, Rectifier, reservoir};
 use crate::physics::spectrum::Ripple;
+
+/// One figure of a form.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Field {
+    /// Name with the unit, as it stands in files.
+    pub key: &'static str,
+    /// What it is called on screen.
+    pub label: &'static str,
+    /// Its unit.
+    pub unit: &'static str,
+    /// Lowest value accepted.
+    pub min: f64,
+    /// Highest value accepted.
+    pub max: f64,
+    /// What happens when it is left empty.
+    pub absent: Absent,
+    /// Where to get it from.
+    pub hint: &'static str,
+}
+
+/// What an empty field means.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Absent {
+    /// The ripple stays unknown.
+    Required,
+    /// This value is taken and named as assumed.
+    Assumed(f64),
+    /// It is worked out from the others, and named as assumed.
+    Derived,
+    /// One of a set of alternatives: exactly one of the fields of this kind has to be given.
+    OneOf,
+}
+
+/// A figure worked out on the way.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Step {
+    /// What it is.
+    pub label: &'static str,
+    /// Its value.
+    pub value: f64,
+    /// Its unit.
+    pub unit: &'static str,
+}
+
+/// The figures of an entry with the assumed ones filled in.
+pub(super) struct Figures<'a> {
+    pub fields: &'static [Field],
+    /// By the names of the fields.
+    pub given: &'a [(&'static str, f64)],
+}
+
+impl Figures<'_> {
+    /// The figure given or assumed; `None` where it has to be derived or another alternative was taken.
+    pub(super) fn get(&self, key: &str) -> Option<f64> {
+        let field = self.fields.iter().find(|field| field.key == key)?;
+        let given = self.given.iter().find(|(known, _)| *known == key).map(|&(_, value)| value);
+        given.or(match field.absent {
+            Absent::Assumed(value) => Some(value),
+            _ => None,
+        })
+    }
+}
 
 /// Everything a circuit kind brings, in the order of [`CircuitKind`](super::circuit::CircuitKind).
 pub(super) struct KindData {

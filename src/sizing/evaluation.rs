@@ -141,6 +141,15 @@ impl Evaluation {
     }
 }
 
+/// Pass, marginal or fail by two nested conditions.
+pub(super) fn graded(pass: bool, marginal: bool) -> Outcome {
+    match (pass, marginal) {
+        (true, _) => Outcome::Pass,
+        (false, true) => Outcome::Marginal,
+        (false, false) => Outcome::Fail,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

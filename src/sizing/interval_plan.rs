@@ -228,7 +228,3 @@ pub fn limits(years: &[Option<f64>]) -> Limits {
     let at_most_years = shortest.first().map(|s| s.1);
     Limits { interval_years: at_most_years.filter(|_| unknown.is_empty()), at_most_years, shortest, unknown }
 }
-
-#[cfg(test)]
-#[path = "interval_plan_tests.rs"]
-mod tests;

@@ -24,8 +24,12 @@ mod rank;
 mod shelf;
 mod size;
 #[cfg(test)]
+#[path = "../../tests/rules/testing.rs"]
+#[allow(dead_code, reason = "shared with the integration tests, each uses a part of it")]
 mod testing;
 #[cfg(test)]
+#[path = "../../tests/rules/testing_duty.rs"]
+#[allow(dead_code, reason = "shared with the integration tests, each uses a part of it")]
 mod testing_duty;
 
 mod voltages;
@@ -74,11 +78,11 @@ pub use footprint::{Footprint, Placed};
 pub use interval::Interval;
 pub use needs::Need;
 pub use order::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, order};
-pub use position_context::{DutyFrom, PositionContext};
+pub use position_context::PositionContext;
 pub use purchase::{NextBreak, OfferChoice, Purchase, PurchaseLine, Totals, purchase};
-pub use rank::{RankKey, better, by_rank_key};
+pub use rank::{RankKey, Ranked, better, by_rank_key};
 pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};
 pub use size::{
-    BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Ranked, Sizing, Source, best_at, evaluate_all,
+    BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Sizing, Source, best_at, evaluate_all,
     evaluate_part, size, size_position, size_watched,
 };

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::ambient::{Ambient, DutyPhase};
-use super::checks::{capacitance, fit};
+use super::checks::limits::{self, Window};
 use super::footprint::{Footprint, Placed};
 use super::market::Market;
 use super::neighbours::{Neighbours, Surroundings};
@@ -14,8 +14,6 @@ use crate::domain::{
 use crate::physics::body::{self, Body};
 use crate::physics::esr::{Ladder, at_hz_by};
 use crate::physics::life::capped_h;
-
-pub use super::ambient::DutyFrom;
 
 /// Frequency of the ESR limits where none is given, Hz.
 const DEFAULT_ESR_HZ: f64 = 1e5;
@@ -142,12 +140,6 @@ impl<'a> PositionContext<'a> {
         self.ambient.min_c
     }
 
-    /// Where the position has its duty from.
-    #[must_use]
-    pub fn duty_from(&self) -> DutyFrom {
-        self.ambient.from
-    }
-
     /// Pieces of a part to be had: the shop's shelf and the largest stock of all offers; `None` where one does not say.
     pub(super) fn stock(&self, catalog: &Catalog, id: PartId) -> Option<f64> {
         self.market.stock(catalog, id)
@@ -224,10 +216,10 @@ impl<'a> PositionContext<'a> {
         self.capacitances_uf(|window| window.pass)
     }
 
-    fn capacitances_uf(&self, multiples: fn(capacitance::Window) -> (f64, f64)) -> (f64, f64) {
+    fn capacitances_uf(&self, multiples: fn(Window) -> (f64, f64)) -> (f64, f64) {
         let needs = &self.position.needs;
         let by_role = self.position.role.zip(self.position.original.can.capacitance_uf).map(|(role, original_uf)| {
-            let (low, high) = multiples(capacitance::window(role));
+            let (low, high) = multiples(limits::window(role));
             (low * original_uf, high * original_uf)
         });
         let (low_uf, high_uf) = by_role.unwrap_or((0.0, f64::INFINITY));
@@ -239,7 +231,8 @@ impl<'a> PositionContext<'a> {
         let mounting = self.position.original.can.mounting?;
         // A little wider than the check: a bound rules out only what is certain.
         let around = |hole_mm: f64, mm: f64| (hole_mm - mm - 1e-6, hole_mm + mm + 1e-6);
-        let spacing = self.room.hole_pitch_mm.zip(fit::pitch_tolerance_mm(mounting)).map(|(hole, mm)| around(hole, mm));
+        let spacing =
+            self.room.hole_pitch_mm.zip(limits::pitch_tolerance_mm(mounting)).map(|(hole, mm)| around(hole, mm));
         Some((mounting, spacing.unwrap_or((f64::NEG_INFINITY, f64::INFINITY))))
     }
 

@@ -488,7 +488,3 @@ fn unpriced(line: &mut PurchaseLine, missing: u64, offers: &[Asked]) {
     };
     line.notes.push(reason);
 }
-
-#[cfg(test)]
-#[path = "purchase_tests.rs"]
-mod tests;

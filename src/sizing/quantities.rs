@@ -307,7 +307,3 @@ pub fn best_offer(need_qty: u64, shelf_qty: u64, offers: &[Offer]) -> Option<Bes
             .then(lead(a).cmp(&lead(b)))
     })
 }
-
-#[cfg(test)]
-#[path = "quantities_tests.rs"]
-mod tests;

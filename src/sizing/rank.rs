@@ -2,8 +2,24 @@
 
 use std::cmp::Ordering;
 
-use super::size::Ranked;
+use super::evaluation::Evaluation;
 use crate::domain::{Catalog, Outcome, PartId};
+
+/// A part at a position.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ranked {
+    /// Which part.
+    pub id: PartId,
+    /// How it fares.
+    pub evaluation: Evaluation,
+    /// Price of one piece when few are bought.
+    pub price: Option<f64>,
+    /// What the pieces this position needs cost in the currency of the job, over all offers, pieces on the shelf free; not looked
+    /// up for a part that is unknown or fails.
+    pub cost: Option<f64>,
+    /// Certain to fail by capacitance, operating voltage, mounting or body.
+    pub ruled_out: bool,
+}
 
 /// What the order of parts goes by.
 #[derive(Debug, Clone, Copy, PartialEq)]

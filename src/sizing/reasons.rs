@@ -2,7 +2,6 @@
 
 pub use crate::domain::style::figure;
 
-use super::ambient::{DutyFrom, DutyPhase};
 use super::assumed::{AssumedFigure, assumed_figures};
 use super::evaluation::{Evaluation, FitFault};
 use super::position_context::PositionContext;
@@ -33,27 +32,6 @@ pub fn nearest(context: &PositionContext, catalog: &Catalog, sized: &PositionSiz
     let check = Check::ALL.into_iter().find(|&check| best.evaluation.outcome(check) == worst)?;
     let why = reason(context, &catalog.can(best.id), &best.evaluation, check);
     Some(format!("{}: {}: {why}", catalog.part_number(best.id), check_name(check)))
-}
-
-/// The duty of a position in words, and where it is from when it is not its own.
-#[must_use]
-pub fn duty_words(context: &PositionContext) -> String {
-    let ambient = &context.ambient;
-    if ambient.phases.is_empty() {
-        return "unknown".into();
-    }
-    let total: f64 = ambient.phases.iter().map(|phase| phase.share).sum();
-    let phase = |phase: &DutyPhase| {
-        let share = figure(100.0 * phase.share / total);
-        format!("{share} % at {} °C, ripple × {}", figure(phase.ambient_c), figure(phase.ripple_scale))
-    };
-    let from = match ambient.from {
-        DutyFrom::Position => "",
-        DutyFrom::Board => " (that of the board)",
-        DutyFrom::Job => " (that of the job)",
-    };
-    let gap = if ambient.complete { "" } else { "; a phase without ambient" };
-    format!("{}{gap}{from}", ambient.phases.iter().map(phase).collect::<Vec<_>>().join("; "))
 }
 
 /// One sentence on why `check` came out as it did for `can` at `place`.

@@ -12,7 +12,7 @@ use super::interval::Interval;
 use super::needs::{Need, needs};
 use super::other_parts::all_own_years;
 use super::position_context::PositionContext;
-use super::rank::better;
+use super::rank::{Ranked, better};
 use crate::domain::{Catalog, Check, Job, OtherId, Outcome, PartId, PositionId};
 use crate::progress::Progress;
 
@@ -22,22 +22,6 @@ pub const KEPT_PER_POSITION: usize = 20;
 const KEPT_OF_MANY: usize = 2;
 /// From more positions on than this a job is one of many; no unit that is rebuilt by hand comes near.
 const MANY: usize = 10_000;
-
-/// A part at a position.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Ranked {
-    /// Which part.
-    pub id: PartId,
-    /// How it fares.
-    pub evaluation: Evaluation,
-    /// Price of one piece when few are bought.
-    pub price: Option<f64>,
-    /// What the pieces this position needs cost in the currency of the job, over all offers, pieces on the shelf free; not looked
-    /// up for a part that is unknown or fails.
-    pub cost: Option<f64>,
-    /// Certain to fail by capacitance, operating voltage, mounting or body.
-    pub ruled_out: bool,
-}
 
 /// Where the chosen part comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -419,7 +403,3 @@ fn choose(context: &PositionContext, catalog: &Catalog, best: &[Ranked]) -> Choi
         }
     }
 }
-
-#[cfg(test)]
-#[path = "size_tests.rs"]
-mod tests;

@@ -1,11 +1,12 @@
 //! Two parallel cans replaced by one, or one can by two, where the space allows.
 
 use super::catalog_index::CatalogIndex;
-use super::checks::capacitance::window;
+use super::checks::limits::window;
 use super::free_spot::{Spot, free_spot};
 use super::parallel::sum_lines;
 use super::position_context::PositionContext;
-use super::size::{Ranked, size_position};
+use super::rank::Ranked;
+use super::size::size_position;
 use crate::domain::{Assumed, Can, Check, Job, PositionId, RippleLine};
 use crate::physics::body;
 
@@ -316,7 +317,3 @@ fn forget_pick(position: &mut crate::domain::Position, original_uf: f64, esr_unk
         (original.esr_mohm, original.esr_hz, original.tan_delta, original.rated_v) = (None, None, None, None);
     }
 }
-
-#[cfg(test)]
-#[path = "substitution_tests.rs"]
-mod tests;

@@ -1,6 +1,6 @@
 //! The one reason against a part, short enough for a card, with the lengths behind a fit and what may be relaxed.
 
-use super::checks::fit::AXIAL_SPAN_MM;
+use super::checks::limits::AXIAL_SPAN_MM;
 use super::evaluation::{Evaluation, FitFault};
 use super::position_context::PositionContext;
 use super::reasons::{check_name, figure, reason};

@@ -136,7 +136,7 @@ pub fn alternatives(
 ) -> Vec<Alternative> {
     let chosen = sized.choice.part;
     let others = sized.best.iter().filter(|part| chosen.is_none_or(|chosen| chosen.id != part.id) && !part.ruled_out);
-    let why = |part: &super::size::Ranked| {
+    let why = |part: &super::rank::Ranked| {
         let verdict = part.evaluation.verdict;
         let decides = Check::ALL.into_iter().find(|&check| part.evaluation.outcome(check) == verdict);
         match decides.filter(|_| verdict != Outcome::Pass) {

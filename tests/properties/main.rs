@@ -10,6 +10,8 @@ mod support;
 mod assumed;
 mod catalog_index;
 mod engineer_demo;
+mod entries;
+mod entry;
 mod life;
 mod missing;
 mod ranking;

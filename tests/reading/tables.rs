@@ -1,4 +1,4 @@
-//! Hand-made files for the traps of real ones.
+//! Tables of any encoding, separator and layout: hand-made files for the traps of real ones.
 
 use proptest::prelude::*;
 

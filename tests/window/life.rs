@@ -369,7 +369,7 @@ fn in_a_small_window_plots_and_panels_stand_below_each_other() {
     let (drawing, share) = (rect(&bench, "drawing of the load profile"), rect(&bench, "phase 1 share"));
     assert!(drawing.left() >= 104.0 && drawing.right() <= 640.0, "{drawing:?}");
     assert!(share.top() > drawing.top());
-    assert!(rect(&bench, "Second plot").bottom() < drawing.top(), "the panels stand below the plots");
+    assert!(rect(&bench, "years against ambient: ").bottom() < drawing.top(), "the panels stand below the plots");
 }
 
 #[test]

@@ -7,6 +7,7 @@ mod curves;
 mod golden;
 mod hostile;
 mod hostile_set;
+mod job_file;
 mod kill;
 mod kits;
 mod lists;

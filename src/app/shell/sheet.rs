@@ -8,9 +8,10 @@ use crate::app::shell::catalogs;
 use crate::app::state::selection::Overlay;
 use crate::app::state::session::Session;
 use crate::app::widgets::theme;
+use crate::app::widgets::wording::width;
 
 /// Width of a sheet where the window has room for it, points.
-const WIDTH: f32 = 1060.0;
+const WIDTH: f32 = 1160.0;
 
 /// Draws a sheet; `true` when it is to be closed.
 pub(crate) fn show(ctx: &Context, overlay: Overlay, session: &Session, out: &mut Vec<Action>) -> bool {
@@ -46,6 +47,7 @@ const COLUMNS_WIDTH: f32 = 960.0;
 
 fn keys(ui: &mut Ui) {
     let tokens = theme::tokens(ui);
+    let name_width = Command::all().map(|command| width(ui, command.info().label)).fold(0.0, f32::max);
     for (menu, name) in Menu::ALL {
         ui.strong(name);
         if ui.available_width() < COLUMNS_WIDTH {
@@ -61,7 +63,8 @@ fn keys(ui: &mut Ui) {
             ui.add_space(6.0);
             continue;
         }
-        Grid::new(("keys", name)).num_columns(3).min_col_width(130.0).spacing([18.0, 3.0]).show(ui, |ui| {
+        // As wide in every menu as the longest name, so that the columns of all of them stand below each other.
+        Grid::new(("keys", name)).num_columns(3).min_col_width(name_width).spacing([18.0, 3.0]).show(ui, |ui| {
             for command in Command::of_menu(menu) {
                 let info = command.info();
                 ui.label(info.label);

@@ -6,9 +6,9 @@ use crate::app::state::session::BoardPhoto;
 use crate::app::state::snapshot::can_of;
 use std::sync::Arc;
 
-use crate::domain::{Board, Can, Catalog, Job, Outcome, Position, PositionId};
+use crate::domain::{Board, Can, Catalog, Job, Outcome, Phase, Position, PositionId};
 use crate::files::unit_record::RecordsRead;
-use crate::sizing::{self, BoardSizing, Evaluation, PositionContext, PositionSizing, Sizing, needs};
+use crate::sizing::{self, BoardSizing, DutyFrom, Evaluation, PositionContext, PositionSizing, Sizing, needs};
 
 /// Everything a view may read.
 #[derive(Clone, Copy)]
@@ -56,6 +56,27 @@ impl<'a> Scene<'a> {
     /// The selected position, ready for checking.
     pub(crate) fn place(&self) -> Option<PositionContext<'a>> {
         PositionContext::new(self.job, self.catalog, self.selection.position?)
+    }
+
+    /// The phases the selected position goes through, with the ambient it has in them, and where they are from.
+    pub(crate) fn phases(&self) -> (Vec<Phase>, DutyFrom) {
+        let (Some((id, position)), Some(place)) = (self.position(), self.place()) else { return Default::default() };
+        let from = place.duty_from();
+        let (phases, rise_k) = match from {
+            DutyFrom::Position => (&position.stress.phases, None),
+            DutyFrom::Board => (&self.job.boards[id.board].conditions.phases, position.stress.ambient_rise_k),
+            DutyFrom::Job => (&self.job.conditions.phases, position.stress.ambient_rise_k),
+        };
+        let mut phases = phases.clone().unwrap_or_default();
+        for ambient_c in phases.iter_mut().filter_map(|phase| phase.ambient_c.as_mut()) {
+            *ambient_c += rise_k.unwrap_or(0.0);
+        }
+        (phases, from)
+    }
+
+    /// The hottest ambient of the selected position, °C.
+    pub(crate) fn hottest_c(&self) -> Option<f64> {
+        self.phases().0.iter().filter_map(|phase| phase.ambient_c).reduce(f64::max)
     }
 
     /// The part picked or proposed for the selected position.

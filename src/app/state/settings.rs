@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use egui::ThemePreference;
 use serde::{Deserialize, Serialize};
+use serde_with::skip_serializing_none;
 
 use crate::app::state::selection::View;
 use crate::files::{bounded, set_aside};
@@ -37,6 +38,7 @@ pub(crate) fn of_name<T: Copy>(table: &[(T, &'static str)], name: Option<&String
 }
 
 /// The settings as they stand in `settings.json`. Absent = as usual.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub(crate) struct Settings {
@@ -46,22 +48,16 @@ pub(crate) struct Settings {
     /// Job files, the latest first.
     pub recent: Vec<PathBuf>,
     /// The place that was shown: `board`, `candidates`, `life`, `purchase`, `bench`, `help`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub place: Option<String>,
     /// `system`, `dark` or `light`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub colours: Option<String>,
     /// Size of everything; 1 = usual.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub scale: Option<f32>,
     /// Width of the list of positions, points.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub positions_width: Option<f32>,
     /// Width of the editor, points.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub editor_width: Option<f32>,
     /// Width and height of the window, points of the desktop.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub window_size: Option<[f32; 2]>,
     /// The window fills the screen.
     pub maximized: bool,

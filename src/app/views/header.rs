@@ -132,8 +132,11 @@ fn board_with_it(scene: &Scene) -> Vec<String> {
     if scene.chosen() == Some(candidate) || !scene.fresh {
         return Vec::new();
     }
-    let years = scene.evaluation(candidate).and_then(|evaluation| evaluation.figures.calendar_years);
-    let words = wording::intervals(scene, &scene.sizing.interval_with(id, years));
+    // A part whose life is not known says nothing of the board.
+    let Some(years) = scene.evaluation(candidate).and_then(|evaluation| evaluation.figures.calendar_years) else {
+        return Vec::new();
+    };
+    let words = wording::intervals(scene, &scene.sizing.interval_with(id, Some(years)));
     let full = words.first().map(|words| format!("With this part, board {} {words}", board.name));
     full.into_iter().chain(words.iter().skip(1).map(|words| format!("With this part: {words}"))).collect()
 }
@@ -169,13 +172,12 @@ fn candidate(ui: &mut Ui, scene: &Scene) {
 fn conditions(ui: &mut Ui, scene: &Scene, position: &Position, room: f32, hidden: &mut Vec<String>) {
     let tokens = theme::tokens(ui);
     let Some(place) = scene.place() else { return };
-    let hottest_c = position.stress.phases.iter().flatten().filter_map(|phase| phase.ambient_c).reduce(f64::max);
     let (diameter_mm, height_mm) = place.room_mm();
     let space = &position.space;
     let from_original = |own: Option<f64>| if own.is_none() { Standing::Assumed } else { Standing::Given };
     let figures = [
         ("operating", "stress.dc_v", position.stress.dc_v, "V", Standing::Given),
-        ("hottest", "stress.phases.ambient_c", hottest_c, "°C", Standing::Given),
+        ("hottest", "stress.phases.ambient_c", scene.hottest_c(), "°C", Standing::Given),
         ("max. Ø", "space.diameter_max_mm", diameter_mm, "mm", from_original(space.diameter_max_mm)),
         ("max. height", "space.height_max_mm", height_mm, "mm", from_original(space.height_max_mm)),
         ("target", "needs.life_h", place.target_years(), "years", Standing::Given),

@@ -157,7 +157,17 @@ pub(crate) fn show(
         // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
         ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
             header::show(ui, scene, &mut places.needed, refusal, out);
-            what_if::show(ui, scene, &mut places.what_if, out);
+            // In a narrow window one line is for both.
+            let folded = ui.available_width() < UNFOLDED;
+            ui.horizontal_wrapped(|ui| {
+                what_if::show(ui, scene, &mut places.what_if, folded, out);
+                if folded {
+                    life::controls(ui, scene, folded, &mut places.life, out);
+                }
+            });
+            if !folded {
+                ui.horizontal_wrapped(|ui| life::controls(ui, scene, folded, &mut places.life, out));
+            }
             life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
             widgets::follow_focus(ui);
         });
@@ -175,6 +185,9 @@ pub(crate) fn show(
 
 /// From this height on the map shares its place with the line of other conditions, points.
 const ROOMY_BOARD: f32 = 760.0;
+
+/// From this width on other conditions and the controls of the plots stand in lines, not behind buttons, points.
+const UNFOLDED: f32 = 620.0;
 
 /// Below this height a place is drawn tight, points.
 const SHORT_PLACE: f32 = 320.0;
@@ -230,7 +243,7 @@ fn one(
         _ => false,
     };
     if asked && density == Density::Usual {
-        what_if::show(ui, scene, &mut places.what_if, out);
+        ui.horizontal_wrapped(|ui| what_if::show(ui, scene, &mut places.what_if, false, out));
     }
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),

@@ -10,8 +10,8 @@ use crate::app::state::scene::Scene;
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
 use crate::app::state::snapshot::Snapshot;
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, count, verdict};
+use crate::app::widgets::{self, theme};
 use crate::app::work::worker::{AnyWorker, Waker, Worker};
 use crate::domain::{Job, Outcome, Variant};
 use crate::sizing::reasons::figure;
@@ -72,34 +72,39 @@ impl WhatIfState {
     }
 }
 
-/// Draws the line.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, out: &mut Vec<Action>) {
-    ui.horizontal_wrapped(|ui| {
-        let weak = theme::tokens(ui).weak;
-        ui.colored_label(weak, "What if").on_hover_text(
-            "The whole job under other conditions, with the parts as they are chosen. What was entered stays as it is.",
-        );
+const HOVER: &str =
+    "The whole job under other conditions, with the parts as they are chosen. What was entered stays as it is.";
+
+/// Draws what stands in the line; where it is `folded`, the entries behind a button.
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, folded: bool, out: &mut Vec<Action>) {
+    let weak = theme::tokens(ui).weak;
+    if !folded {
+        ui.colored_label(weak, "What if").on_hover_text(HOVER);
+    }
+    widgets::folded(ui, folded, ("What if…", HOVER), |ui| {
         entries(ui, scene.job, &mut state.variant);
         kept(ui, scene.job, &mut state.variant, out);
-        if state.variant.is_as_entered() {
-            ui.colored_label(weak, "as entered");
-            return;
-        }
-        if ui.button("As entered").on_hover_text("Back to the conditions as they were entered.").clicked() {
-            state.variant = Variant::default();
-            return;
-        }
-        let known = scene.job.variants.iter().any(|kept| same(kept, &state.variant));
-        let keep = ui.add_enabled(!known, egui::Button::new("Keep as variant"));
-        if keep.on_hover_text("Keeps these conditions in the job, to look at them again.").clicked() {
-            let kept = Variant { name: state.variant.in_words(), ..state.variant.clone() };
-            edit(scene.job, out, |job| job.variants.push(kept));
-        }
-        match state.answer.as_ref().filter(|answer| scene.fresh && answer.1 == state.variant) {
-            Some((_, _, found)) => outcome(ui, scene, found),
-            None => drop(ui.colored_label(weak, "being worked out…")),
-        }
     });
+    if state.variant.is_as_entered() {
+        if !folded {
+            ui.colored_label(weak, "as entered");
+        }
+        return;
+    }
+    if ui.button("As entered").on_hover_text("Back to the conditions as they were entered.").clicked() {
+        state.variant = Variant::default();
+        return;
+    }
+    let known = scene.job.variants.iter().any(|kept| same(kept, &state.variant));
+    let keep = ui.add_enabled(!known, egui::Button::new("Keep as variant"));
+    if keep.on_hover_text("Keeps these conditions in the job, to look at them again.").clicked() {
+        let kept = Variant { name: state.variant.in_words(), ..state.variant.clone() };
+        edit(scene.job, out, |job| job.variants.push(kept));
+    }
+    match state.answer.as_ref().filter(|answer| scene.fresh && answer.1 == state.variant) {
+        Some((_, _, found)) => outcome(ui, scene, found),
+        None => drop(ui.colored_label(weak, "being worked out…")),
+    }
 }
 
 /// Whether two variants ask the same, whatever they are called.

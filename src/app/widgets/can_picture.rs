@@ -44,7 +44,7 @@ pub(crate) fn largest_mm<'a>(cans: impl Iterator<Item = &'a Can>) -> [f64; 2] {
 }
 
 /// Half-open range of heights at the right edge where their names stand, points.
-const NAMES: f64 = 84.0;
+const NAMES: f64 = 98.0;
 
 impl CanPicture<'_> {
     /// Draws it into a rectangle.

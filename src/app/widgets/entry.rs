@@ -210,12 +210,12 @@ fn refusal(ui: &mut Ui, refused: Option<String>, indent: f32) {
     });
 }
 
-/// The name of a field in front of it, cut where a narrow window has no room for it.
+/// The name of a field in front of it, in two lines where a narrow window has no room for one.
 pub(crate) fn label_of(ui: &mut Ui, name: &str, explained: &str, width: f32) -> Response {
     let width = width.min(ui.available_width() * 0.5);
     let area = ui.allocate_ui(vec2(width, ROW), |ui| {
         ui.set_width(width);
-        explain::on(ui.add(Label::new(name).truncate()), explained)
+        explain::on(ui.add(Label::new(name).wrap()), explained)
     });
     area.inner
 }

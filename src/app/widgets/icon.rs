@@ -2,7 +2,7 @@
 
 use egui::{Pos2, Response, Role, Sense, Shape, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2};
 
-use crate::app::widgets::theme::{self, space};
+use crate::app::widgets::theme;
 
 /// Lines of a picture in a square from -1 to 1, y downwards.
 pub(crate) type Icon = &'static [&'static [(f32, f32)]];
@@ -83,9 +83,9 @@ pub(crate) const CARDS: Icon = &[
     &[(0.2, 0.25), (0.8, 0.25)],
 ];
 
-/// A button with a picture; `selected` tools are in use.
+/// A button with a picture, square, as high as controls are here; `selected` tools are in use.
 pub(crate) fn icon_button(ui: &mut Ui, icon: Icon, name: &str, hover: &str, selected: bool) -> Response {
-    let (rect, response) = ui.allocate_exact_size(Vec2::splat(space::TOOL), Sense::click());
+    let (rect, response) = ui.allocate_exact_size(Vec2::splat(ui.spacing().interact_size.y), Sense::click());
     response.widget_info(|| WidgetInfo::selected(Role::Button, ui.is_enabled(), selected, name));
     let tokens = theme::tokens(ui);
     let style = ui.style().interact(&response);

@@ -12,6 +12,7 @@ pub(crate) mod explain;
 pub(crate) mod field;
 mod figure;
 mod focus;
+mod folded;
 mod headroom;
 pub(crate) mod icon;
 pub(crate) mod map;
@@ -29,6 +30,7 @@ pub(crate) use command::{OF_CANDIDATE, OF_POSITION, button, context_menu, menu_i
 pub(crate) use density::Density;
 pub(crate) use figure::{Standing, figure, figure_text};
 pub(crate) use focus::{follow_focus, map_focus_id, map_has_enter, map_takes_enter};
+pub(crate) use folded::{folded, menu};
 pub(crate) use headroom::paint_headroom;
 pub(crate) use mark::{mark, marked, outcome};
 pub(crate) use pick_changes::{ChangeList, Ticks, pick_changes};

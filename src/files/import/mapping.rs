@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde_with::skip_serializing_none;
 
 use super::field::{Field, Target};
 use super::synonyms::plain;
@@ -38,20 +39,18 @@ pub enum MappingError {
 }
 
 /// What a column holds and what its cells leave unsaid.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct ColumnMeaning {
     /// The field; absent = the column is not used.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub field: Option<Field>,
     /// Unit of numbers without one.
     #[serde(skip_serializing_if = "Option::is_none", serialize_with = "unit_out", deserialize_with = "unit_in")]
     pub unit: Option<Unit>,
     /// Frequency the figures hold at, Hz.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub hz: Option<f64>,
     /// Temperature the figures hold at, °C.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub temp_c: Option<f64>,
     /// Decimal mark of the column, where it is not that of the file.
     #[serde(skip_serializing_if = "Option::is_none", with = "decimal_mark")]
@@ -59,23 +58,17 @@ pub struct ColumnMeaning {
 }
 
 /// Values for every row of the file that does not say them itself.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 #[expect(missing_docs, reason = "the names are those of the catalogue's columns")]
 pub struct EveryRow {
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub maker: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub series: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub supplier: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub currency: Option<String>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub technology: Option<Technology>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub mounting: Option<Mounting>,
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub endurance_basis: Option<EnduranceBasis>,
     /// Any numeric column of the catalogue by its name: `endurance_h`, `temp_max_c`, `ripple_hz`, `esr_hz`, `f50` ... `f100k`.
     #[serde(flatten)]
@@ -83,6 +76,7 @@ pub struct EveryRow {
 }
 
 /// What the columns of a file mean.
+#[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Mapping {

@@ -5,7 +5,7 @@ mod transform;
 
 pub use record::{MIN_SAMPLES, RecordError};
 
-use record::checked_step_s;
+use record::{checked_step_s, count};
 use transform::{hann_amplitudes, lines, slowest_hz};
 
 use super::range::positive;
@@ -106,11 +106,6 @@ fn whole_periods(hz: f64, length_s: f64, given: bool) -> Option<(f64, u32)> {
 fn without_mean(current_a: &[f64]) -> (f64, Vec<f64>) {
     let mean = current_a.iter().sum::<f64>() / count(current_a.len());
     (mean, current_a.iter().map(|a| a - mean).collect())
-}
-
-#[expect(clippy::cast_precision_loss, reason = "sample counts are far below 2^52")]
-const fn count(samples: usize) -> f64 {
-    samples as f64
 }
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "saturates, and is not negative")]

@@ -1,7 +1,5 @@
 //! Is it a record of equally spaced samples at all?
 
-use super::count;
-
 /// Least number of samples worth analysing.
 pub const MIN_SAMPLES: usize = 64;
 
@@ -95,4 +93,9 @@ pub(super) fn checked_step_s(time_s: &[f64], current_a: &[f64]) -> Result<f64, R
         }
     }
     Ok(step_s)
+}
+
+#[expect(clippy::cast_precision_loss, reason = "sample counts are far below 2^52")]
+pub(super) const fn count(samples: usize) -> f64 {
+    samples as f64
 }

@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use rustfft::{FftPlanner, num_complex::Complex};
 
-use super::count;
+use super::record::count;
 use crate::physics::range::positive;
 use crate::physics::spectrum::Line;
 

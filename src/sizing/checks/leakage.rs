@@ -1,10 +1,9 @@
 //! Leakage current, where the circuit sets a limit.
 
-use super::graded;
 use crate::domain::{Assumed, Can, Check, Outcome};
 use crate::physics::leakage::usual_ua;
 use crate::sizing::compare::at_most;
-use crate::sizing::evaluation::Evaluation;
+use crate::sizing::evaluation::{Evaluation, graded};
 use crate::sizing::position_context::PositionContext;
 
 /// Passes without a limit; with one, the part's own or the usual leakage current must not exceed it.

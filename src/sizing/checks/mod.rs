@@ -1,10 +1,11 @@
 //! One file per check; each reads a [`PositionContext`] and a can and says what comes of it.
 
-pub(super) mod capacitance;
+mod capacitance;
 mod esr;
-pub(super) mod fit;
+mod fit;
 mod leakage;
 mod life;
+pub(super) mod limits;
 mod ripple;
 mod supply;
 mod temperature;
@@ -13,26 +14,10 @@ mod voltage;
 use super::evaluation::Evaluation;
 use super::position_context::PositionContext;
 use super::voltages::use_max;
-use crate::domain::{Assumed, Can, Catalog, Check, Outcome, PartId, Status};
-
-/// What the supply check goes by.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub struct Supply {
-    /// Where the part stands in its life on the market.
-    pub status: Option<Status>,
-    /// Pieces to be had: on the shop's shelf and at the supplier who has most.
-    pub stock: Option<f64>,
-}
-
-impl Supply {
-    /// What catalogue, offers and shelf say of the supply of a part.
-    #[must_use]
-    pub fn of(context: &PositionContext, catalog: &Catalog, id: PartId) -> Self {
-        Self { status: catalog.status(id), stock: context.stock(catalog, id) }
-    }
-}
+use crate::domain::{Assumed, Can, Check, Outcome};
 
 pub(super) use life::{Change, UnderDuty};
+pub use supply::Supply;
 pub(super) use voltage::USUAL_TOLERANCE_PCT;
 
 impl PositionContext<'_> {
@@ -66,7 +51,8 @@ impl PositionContext<'_> {
 
     /// Whether the verdict of [`evaluate`](Self::evaluate) is pass, with no more work than that takes: the checks that rule out most
     /// for the least work come first.
-    pub(super) fn passes(&self, can: &Can, supply: Supply) -> bool {
+    #[must_use]
+    pub fn passes(&self, can: &Can, supply: Supply) -> bool {
         let mut evaluation = Evaluation::default();
         let mut passes = |check: &dyn Fn(&mut Evaluation)| {
             check(&mut evaluation);
@@ -93,14 +79,5 @@ impl PositionContext<'_> {
         [(Check::Voltage, voltage()), (Check::Ripple, ripple()), (Check::Life, life()), (Check::Esr, esr())]
             .into_iter()
             .filter_map(|(check, margin)| Some((check, margin.filter(|m| !m.is_nan())?)))
-    }
-}
-
-/// Pass, marginal or fail by two nested conditions.
-fn graded(pass: bool, marginal: bool) -> Outcome {
-    match (pass, marginal) {
-        (true, _) => Outcome::Pass,
-        (false, true) => Outcome::Marginal,
-        (false, false) => Outcome::Fail,
     }
 }

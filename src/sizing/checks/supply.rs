@@ -1,9 +1,25 @@
 //! Whether the part can be bought.
 
-use super::Supply;
-use crate::domain::{Check, Outcome, Status};
+use crate::domain::{Catalog, Check, Outcome, PartId, Status};
 use crate::sizing::evaluation::Evaluation;
 use crate::sizing::position_context::PositionContext;
+
+/// What the supply check goes by.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Supply {
+    /// Where the part stands in its life on the market.
+    pub status: Option<Status>,
+    /// Pieces to be had: on the shop's shelf and at the supplier who has most.
+    pub stock: Option<f64>,
+}
+
+impl Supply {
+    /// What catalogue, offers and shelf say of the supply of a part.
+    #[must_use]
+    pub fn of(context: &PositionContext, catalog: &Catalog, id: PartId) -> Self {
+        Self { status: catalog.status(id), stock: context.stock(catalog, id) }
+    }
+}
 
 /// Obsolete fails; not recommended for new designs, or a known stock below the need of this position, is marginal; no
 /// status is unknown, which the verdict takes as advice only.

@@ -1,9 +1,8 @@
 //! Category temperatures against the ambient.
 
-use super::graded;
 use crate::domain::{Can, Check, Outcome};
 use crate::sizing::compare::{at_least, at_most};
-use crate::sizing::evaluation::Evaluation;
+use crate::sizing::evaluation::{Evaluation, graded};
 use crate::sizing::position_context::PositionContext;
 
 /// Distance from the upper category temperature that passes, K.

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::super::quantities::{BestOffer, best_offer, pieces_needed};
-use super::{Choice, ChosenLine, Demand, FewLinesError, Part, Problem};
+use super::problem::{Choice, ChosenLine, Demand, FewLinesError, Part, Problem};
+use crate::sizing::quantities::{BestOffer, QuantityError, best_offer, pieces_needed};
 
 /// A part, or several that serve the same positions, with the cost of everything it may serve.
 #[derive(Debug, Clone)]
@@ -207,8 +207,7 @@ struct Extra {
 fn line(problem: &Problem, part: usize, pieces: u64) -> Result<(BestOffer, Extra), FewLinesError> {
     let item = &problem.parts[part];
     let need = pieces_needed(pieces, problem.spare_pct)?;
-    let best =
-        best_offer(need, item.shelf_qty, &item.offers).ok_or(FewLinesError::Quantity(super::QuantityError::TooMany))?;
+    let best = best_offer(need, item.shelf_qty, &item.offers).ok_or(FewLinesError::Quantity(QuantityError::TooMany))?;
     let ordered = best.line.proposed.qty > 0;
     let preferred = |makers: &[String]| item.maker.as_ref().is_some_and(|m| makers.contains(m));
     let preference = problem

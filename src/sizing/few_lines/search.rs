@@ -11,7 +11,7 @@ use super::bound::{Ascent, Bounder, Scratch, ascend};
 use super::domain::{Domain, Pairs, View};
 use super::model::Model;
 use super::plan::Plan;
-use super::{Ended, FewLinesError, Limits, Progress};
+use super::problem::{Ended, FewLinesError, Limits, Progress};
 
 /// A choice that is not cheaper by more than this is not looked for (currency of the job).
 const COST_TOLERANCE: f64 = 1e-4;

@@ -1,8 +1,9 @@
 use std::sync::atomic::AtomicBool;
+use std::time::Duration;
 
 use proptest::prelude::*;
 
-use super::super::quantities::{PriceBreak, Terms};
+use super::super::quantities::{Offer, PriceBreak, Terms};
 use super::*;
 
 fn part(maker: &str, breaks: &[(u64, f64)]) -> Part {

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, with_picks};
+use super::found::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, with_picks};
 use crate::domain::{Job, OfferBook, PartId, PositionId};
 use crate::sizing::asked::{self, JobCurrency};
 use crate::sizing::catalog_index::CatalogIndex;

@@ -118,12 +118,14 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut
 /// The best parts: hovering a card shows its part on the map.
 fn cards(ui: &mut Ui, scene: &Scene, place: &PositionContext, state: &mut BoardState, out: &mut Vec<Action>) {
     let Some(sized) = scene.sized() else { return };
-    if sized.best.is_empty() {
+    // The best are filled up with parts that nobody would think of here.
+    let worth = scene.candidates.map_or(sized.best.len(), |candidates| candidates.len());
+    if worth == 0 || sized.best.is_empty() {
         ui.label("No suitable part: all are excluded by capacitance, voltage, mounting or size.");
         return;
     }
     explain::heading(ui, "Best parts", "best parts");
-    let ids = || sized.best.iter().map(|ranked| ranked.id);
+    let ids = || sized.best.iter().take(worth).map(|ranked| ranked.id);
     let cans: Vec<Can> = ids().map(|id| scene.catalog.can(id)).collect();
     let original = scene.position().map(|(_, position)| &position.original.can);
     // One scale for all of them, so that a small part looks small; what is far too large is cut to twice the original.
@@ -183,7 +185,7 @@ fn one(
     let chosen = scene.chosen() == Some(candidate);
     let picked = scene.position().is_some_and(|(_, position)| position.pick.is_some());
     let word = if chosen { if picked { "picked" } else { "proposed" } } else { "" };
-    let invented = scene.catalog.is_invented(id).then_some(INVENTED);
+    let invented = scene.catalog.is_marked(scene.job, id).then_some(INVENTED);
     let words: Vec<&str> = invented.into_iter().chain(Some(word).filter(|word| !word.is_empty())).collect();
     let word = &words.join(", ");
     let lines = card.lines(scene, place, id);

@@ -39,7 +39,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut
         return map::show(ui, scene, state, &map, out);
     }
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: 6, ..egui::Margin::ZERO });
-    let panel = Panel::right(CARDS).frame(frame).resizable(true).size_range(200.0..=620.0);
+    let panel = Panel::right(CARDS).frame(frame).resizable(true).size_range(usual.min(203.0).max(0.85 * usual)..=620.0);
     let main =
         |ui: &mut Ui, (state, out): &mut (&mut BoardState, &mut Vec<Action>)| map::show(ui, scene, state, &map, out);
     let aside =

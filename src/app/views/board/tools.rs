@@ -1,7 +1,7 @@
 //! What lies over the map: the tools at its edge, what to do with the one in hand, what was found, and the foot with scale and
 //! marks. Nothing of it moves the map.
 
-use egui::{self, Align, DragValue, Frame, Layout, Popup, PopupCloseBehavior, Rect, Response, Ui, UiBuilder, vec2};
+use egui::{self, Align, DragValue, Frame, Layout, Rect, Response, Ui, UiBuilder, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
@@ -24,18 +24,16 @@ use crate::sizing::BoardMap;
 /// Between two tools, and between them and the edge, points.
 const GAP: f32 = 4.0;
 /// How many tools there are.
-const TOOLS: usize = 10;
+const TOOLS: f32 = 10.0;
 
-/// How many tools stand below each other where there is so much height.
-fn rows(height: f32) -> usize {
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a handful")]
-    let rows = ((height - GAP) / (space::TOOL + GAP)).max(1.0) as usize;
-    rows.min(TOOLS)
+/// A side of a tool: as large as all of them have room for below each other in so much height.
+fn side(height: f32) -> f32 {
+    ((height - GAP) / TOOLS - GAP).clamp(space::TOOL_LEAST, space::TOOL)
 }
 
 /// Width the tools take at the left edge, points.
 pub(super) fn width(height: f32) -> f32 {
-    GAP + TOOLS.div_ceil(rows(height)) as f32 * (space::TOOL + GAP)
+    side(height) + 2.0 * GAP
 }
 
 /// Draws the tools at the left edge of what is seen of the map; returns where.
@@ -49,9 +47,9 @@ pub(super) fn show(
     out: &mut Vec<Action>,
 ) -> Rect {
     let area = Rect::from_min_size(seen.min, vec2(width(seen.height()), seen.height())).shrink(GAP);
-    let layout = Layout::top_down(Align::Min).with_main_wrap(true);
-    ui.scope_builder(UiBuilder::new().max_rect(area).layout(layout), |ui| {
+    ui.scope_builder(UiBuilder::new().max_rect(area).layout(Layout::top_down(Align::Min)), |ui| {
         ui.spacing_mut().item_spacing = vec2(GAP, GAP);
+        ui.spacing_mut().interact_size.y = side(seen.height());
         let choice = |ui: &mut Ui, state: &mut BoardState, tool, icon, name, hover| {
             if icon_button(ui, icon, name, hover, state.tool == tool).clicked() {
                 state.take(tool);
@@ -63,11 +61,11 @@ pub(super) fn show(
         let place = "Click where the selected position sits; drag any can to move it (arrow keys: 1 mm, with Shift 0.1 mm).";
         choice(ui, state, Tool::Place, icon::PLACE, "Place parts", place);
         let hover = "Puts a photo under the map and sets it right.";
-        menu(&icon_button(ui, icon::PHOTO, "Photo", hover, false), |ui| photo_menu(ui, scene, board, state, out));
+        widgets::menu(&icon_button(ui, icon::PHOTO, "Photo", hover, false), |ui| photo_menu(ui, scene, board, state, out));
         let traced = "On the photo: press in the middle of a can and drag to its rim; place and diameter become those of a position.";
         choice(ui, state, Tool::Trace, icon::TRACE, "Trace cans", traced);
         let hover = "Width and depth of the board, height of the lid.";
-        menu(&icon_button(ui, icon::SIZE, "Board size", hover, false), |ui| size_menu(ui, scene, board, out));
+        widgets::menu(&icon_button(ui, icon::SIZE, "Board size", hover, false), |ui| size_menu(ui, scene, board, out));
         if icon_button(ui, icon::FIT, "Zoom to fit", "Shows the whole board (F).", false).clicked() {
             state.camera = None;
         }
@@ -86,10 +84,6 @@ pub(super) fn show(
         }
     });
     area
-}
-
-fn menu(button: &Response, content: impl FnOnce(&mut Ui)) {
-    Popup::menu(button).close_behavior(PopupCloseBehavior::CloseOnClickOutside).show(content);
 }
 
 /// The other side of the board, with how many cans it has.

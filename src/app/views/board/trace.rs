@@ -183,6 +183,15 @@ impl Trace {
         });
     }
 
+    /// Starts at the proposal after the one taken last.
+    fn next_proposal(&mut self, scene: &Scene) {
+        if let Some(first) = self.proposals.as_mut().filter(|all| !all.is_empty()) {
+            first.rotate_left(1);
+            self.circle = first.last().copied();
+            self.snap(scene);
+        }
+    }
+
     /// The designator that is offered: of the selected position or the next one without a place, else one that is free.
     fn designator(&self, scene: &Scene) -> String {
         if let Some(typed) = &self.typed {
@@ -275,13 +284,7 @@ impl Trace {
             (Key::Enter, None) => self.circle = Some(Seen { centre_mm: camera.centre_mm, r_mm: 5.0 }),
             (Key::Enter, Some(_)) => self.enter(scene, out),
             (Key::Space, Some(_)) => self.snap(scene),
-            (Key::N, _) => {
-                if let Some(first) = self.proposals.as_mut().filter(|all| !all.is_empty()) {
-                    first.rotate_left(1);
-                    self.circle = first.last().copied();
-                    self.snap(scene);
-                }
-            }
+            (Key::N, _) => self.next_proposal(scene),
             (Key::ArrowLeft, Some(circle)) => circle.centre_mm[0] -= across,
             (Key::ArrowRight, Some(circle)) => circle.centre_mm[0] += across,
             (Key::ArrowUp, Some(circle)) => circle.centre_mm[1] += step_mm,
@@ -407,12 +410,16 @@ pub(super) fn panel(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut Board
         if ui.checkbox(&mut trace.smd, "Surface mounted").on_hover_text(hover).changed() && trace.circle.is_some() {
             trace.snap(scene);
         }
-        let hover = "Proposes circles, screws and coils among them; nothing is entered. Click one to trace it, N takes the next.";
+        let hover = "Proposes circles, screws and coils among them; nothing is entered. Click one to trace it.";
         if ui.button("Find cans").on_hover_text(hover).clicked() {
             trace.find(scene);
         }
         if let Some(proposals) = &trace.proposals {
             ui.label(format!("{} proposed", proposals.len()));
+            let next = ui.add_enabled(!proposals.is_empty(), egui::Button::new("Next proposal"));
+            if next.on_hover_text("Starts at the next circle that is proposed (N).").clicked() {
+                trace.next_proposal(scene);
+            }
         }
     });
     if trace.circle.is_some() {

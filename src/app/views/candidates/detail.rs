@@ -67,7 +67,7 @@ pub(crate) fn origin(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
         }
         if !part.read_from.is_empty() {
             let read_from = RichText::new(format!("Read from {}", part.read_from)).text_style(TextStyle::Small);
-            ui.add(Label::new(read_from).truncate()).on_hover_text(&part.read_from);
+            ui.add(Label::new(read_from).wrap()).on_hover_text(&part.read_from);
         }
     });
 }

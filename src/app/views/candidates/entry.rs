@@ -94,7 +94,7 @@ impl<'a> Entry<'a> {
         if self.scene.selection.pinned.contains(&self.candidate) {
             words.push("pinned");
         }
-        if self.id().is_some_and(|id| self.scene.catalog.is_invented(id)) {
+        if self.id().is_some_and(|id| self.scene.catalog.is_marked(self.scene.job, id)) {
             words.push(INVENTED);
         }
         words

@@ -74,6 +74,8 @@ fn list<const N: usize>(
         ui.label(kind.none);
     }
     let weak = theme::tokens(ui).weak;
+    // Beside the name and the button that removes it.
+    let field_width = ((ui.available_width() - 116.0) / N as f32 - 8.0).clamp(36.0, 56.0);
     let table = Grid::new(heading).num_columns(N + 2).spacing([8.0, 3.0]);
     table.show(ui, |ui| {
         if !shapes.is_empty() {
@@ -97,7 +99,7 @@ fn list<const N: usize>(
                     .speed(0.1)
                     .max_decimals(2)
                     .custom_parser(|text| entry::read(Unit::Millimetre, *bounds, text).ok().flatten());
-                let response = ui.add_sized(vec2(56.0, 22.0), field);
+                let response = ui.add_sized(vec2(field_width, 22.0), field);
                 let spoken = format!("{name}, {figure}");
                 ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(spoken.as_str()));
                 if response.changed() {

@@ -71,8 +71,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     let lines = summary(&outcome, scene.job);
     let open: usize = state.reports().map(|report| report.questions.len()).sum();
     ui.horizontal_wrapped(|ui| {
-        let button = widgets::primary(ui, "Import now");
-        let button = ui.add_enabled(!lines.is_empty(), button);
+        let button = |ui: &mut Ui| widgets::primary(ui, "Import now");
+        let button = ui.add_enabled_ui(!lines.is_empty(), button).inner;
         let button = button.on_hover_text("One change of the job; undo takes it back.");
         if button.on_disabled_hover_text("There is nothing to import yet.").clicked() {
             // What was printed is compared once before it is relied on.

@@ -71,15 +71,15 @@ pub(super) fn show(
                 ui.label("");
                 explain::column(ui, "Part", "candidate");
                 explain::column(ui, "Check", "verdict");
-                explain::column(ui, "Load profile, years", "years with the load profile");
+                explain::column(ui, "Load profile,\nyears", "years with the load profile");
                 explain::column(ui, "Band", "band");
                 if varied {
-                    explain::column(ui, &format!("With {}", text.conditions), "years with the load profile");
+                    explain::column(ui, &format!("With\n{}", text.conditions), "years with the load profile");
                 }
-                let at = read.map(|(set, x)| format!("Years at {} {}", figure(x), unit(set.axis)));
-                explain::column(ui, at.as_deref().unwrap_or("Years at the pointer"), "years read");
+                let at = read.map(|(set, x)| format!("Years at\n{} {}", figure(x), unit(set.axis)));
+                explain::column(ui, at.as_deref().unwrap_or("Years at\nthe pointer"), "years read");
                 explain::column(ui, "Limits", "headroom");
-                explain::column(ui, &format!("Cost for {}", figure(place.need_qty())), "need");
+                explain::column(ui, &format!("Cost\nfor {}", figure(place.need_qty())), "need");
                 ui.end_row();
                 for (index, &candidate) in state.curves.shown.iter().enumerate() {
                     sample(ui, index, text);

@@ -30,21 +30,25 @@ pub(crate) use state::{Arrangement, LifeState};
 const PANELS_SHARE: f32 = 0.3;
 const PANELS_USUAL: std::ops::RangeInclusive<f32> = 396.0..=560.0;
 
-/// Draws the place.
+/// Draws the place, its controls only where the panels stand beside the plots: else they stand above what is scrolled here.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut LifeState, out: &mut Vec<Action>) {
     if scene.position().is_none() {
         ui.label("Select a position on the left; the life of its candidates is then drawn here.");
         return;
     }
+    let line = |ui: &mut Ui, state: &mut LifeState, out: &mut Vec<Action>| {
+        if arrangement == Arrangement::Beside {
+            ui.horizontal_wrapped(|ui| controls(ui, scene, false, state, out));
+        }
+    };
     if state.every_pick {
-        controls(ui, scene, state, out);
+        line(ui, state, out);
         let of_board =
             |answers: &&Answers| Some(answers.question.position.board) == scene.position().map(|p| p.0.board);
         overview::show(ui, scene, arrangement, state.answers.as_ref().filter(of_board), out);
         return;
     }
     if arrangement == Arrangement::Below {
-        controls(ui, scene, state, out);
         plots(ui, scene, arrangement, state, out);
         ui.separator();
         panels(ui, scene, state, out);
@@ -54,7 +58,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: 
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: space::PANEL, ..egui::Margin::ZERO });
     let panel = Panel::right("life panels").frame(frame).resizable(true).size_range(300.0..=640.0);
     let main = |ui: &mut Ui, (state, out): &mut (&mut LifeState, &mut Vec<Action>)| {
-        controls(ui, scene, state, out);
+        line(ui, state, out);
         plots(ui, scene, arrangement, state, out);
     };
     let aside = |ui: &mut Ui, (state, out): &mut (&mut LifeState, &mut Vec<Action>)| {
@@ -74,24 +78,28 @@ fn panels(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Actio
     panels::show(ui, scene, answers, &mut state.forms, out);
 }
 
-fn controls(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Action>) {
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().item_spacing.x = 6.0;
-        for (every_pick, name, hover) in [
-            (false, "Curves", "Curves and answers for the selected position."),
-            (
-                true,
-                "Board overview",
-                "A row for each position of the board: what its part stands, how long it lasts, what that rests on.",
-            ),
-        ] {
-            if ui.selectable_label(state.every_pick == every_pick, name).on_hover_text(hover).clicked() {
-                state.every_pick = every_pick;
-            }
+/// What is shown, and how: the content of a line; where it is `folded`, what is wanted seldom stands behind a button.
+pub(crate) fn controls(ui: &mut Ui, scene: &Scene, folded: bool, state: &mut LifeState, out: &mut Vec<Action>) {
+    ui.spacing_mut().item_spacing.x = 6.0;
+    for (every_pick, name, hover) in [
+        (false, "Curves", "Curves and answers for the selected position."),
+        (
+            true,
+            "Board overview",
+            "A row for each position of the board: what its part stands, how long it lasts, what that rests on.",
+        ),
+    ] {
+        if ui.selectable_label(state.every_pick == every_pick, name).on_hover_text(hover).clicked() {
+            state.every_pick = every_pick;
         }
-        if state.every_pick {
-            return;
-        }
+    }
+    if state.every_pick {
+        return;
+    }
+    if folded {
+        reading(ui, scene, state);
+    }
+    widgets::folded(ui, folded, ("More…", "Axes, the second plot, what of it goes to files."), |ui| {
         let log = ui.checkbox(&mut state.log, "Log");
         let log = log.on_hover_text("Years on a logarithmic axis: equal factors at equal distance.");
         ui.ctx().accesskit_node_builder(log.id, |node| node.set_label("Log years"));
@@ -109,7 +117,9 @@ fn controls(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Act
         if state.read.is_some_and(|(axis, _)| axis != Axis::Ambient && axis != state.second) {
             state.read = None;
         }
-        reading(ui, scene, state);
+        if !folded {
+            reading(ui, scene, state);
+        }
         for (text, command) in [("Plot…", Command::ExportLifePicture), ("Data…", Command::ExportLifeNumbers)] {
             let info = command.info();
             let button = ui.button(text).on_hover_text(info.hover);
@@ -123,11 +133,8 @@ fn controls(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Act
 
 /// Where one reads: the hottest phase until something else is typed.
 fn reading(ui: &mut Ui, scene: &Scene, state: &mut LifeState) {
-    let hottest = || {
-        let phases = scene.position()?.1.stress.phases.as_ref()?;
-        phases.iter().filter_map(|phase| phase.ambient_c).reduce(f64::max)
-    };
-    let (axis, mut x) = state.read.or_else(|| Some((Axis::Ambient, hottest()?))).unwrap_or((Axis::Ambient, 60.0));
+    let (axis, mut x) =
+        state.read.or_else(|| Some((Axis::Ambient, scene.hottest_c()?))).unwrap_or((Axis::Ambient, 60.0));
     let name = format!("Read at {}", axis.word());
     ui.label("Read at").on_hover_text(name.as_str());
     let drag = DragValue::new(&mut x).speed(if axis == Axis::Ripple { 0.01 } else { 0.5 }).max_decimals(2);
@@ -152,7 +159,7 @@ fn plots(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut LifeS
     let reading = state.pointer.or(state.read);
     // A row for each curve, the heading and the offers.
     let rows = (state.curves.shown.len() as f32).min(5.0);
-    let list = 76.0 + rows * 22.0;
+    let list = 90.0 + rows * 22.0;
     let [large, small] = match arrangement {
         Arrangement::Beside => {
             let left = ui.available_height() - list - 2.0 * HEADING - 8.0;

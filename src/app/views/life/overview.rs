@@ -194,10 +194,9 @@ fn row(
     }
     let rests = assumed(part.evaluation.assumed);
     let rests = rests.strip_prefix("assumed: ").unwrap_or(&rests);
-    let width = (ui.clip_rect().right() - ui.cursor().left() - 6.0).max(110.0);
-    ui.allocate_ui_with_layout(vec2(width, 18.0), Layout::left_to_right(Align::Center), |ui| {
-        ui.add(Label::new(rests).truncate()).on_hover_text(rests);
-    });
+    // In one line where that can be seen whole, so that every pick stands on one screen.
+    let room = vec2(ui.clip_rect().width() - 12.0, 18.0);
+    ui.allocate_ui_with_layout(room, Layout::top_down(Align::Min), |ui| ui.add(Label::new(rests).wrap()));
 }
 
 /// Columns of figures that are read one below the other, with their widths, points.

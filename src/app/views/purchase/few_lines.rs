@@ -100,6 +100,7 @@ pub(super) fn show(
     });
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: 10, ..egui::Margin::ZERO });
     egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
+        let room = ui.available_width();
         ScrollArea::both().id_salt("few lines").auto_shrink([false, false]).show(ui, |ui| match &state.found {
             Some(found @ Found { order: Ok(order), .. }) => {
                 result(ui, scene, answer, found, order, &mut state.ticks, out);
@@ -108,7 +109,7 @@ pub(super) fn show(
                 ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, format!("There is no order: {why}."));
             }
             None if state.running.is_none() => {
-                ui.set_max_width(560.0);
+                ui.set_max_width(room.min(560.0));
                 ui.label("Every order line costs handling, and small lines pay the price for few. Where several parts pass, positions can share one.");
                 weak(ui, "The search takes one passing part for each position so that parts and line handling cost least together, says how sure that is, and what each step costs and gives. Nothing changes until you apply it.");
             }

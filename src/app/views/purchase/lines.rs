@@ -139,7 +139,7 @@ struct Layout {
 }
 
 impl Layout {
-    fn new(purchase: &Purchase, room: f32) -> Self {
+    fn new(ui: &Ui, job: &Job, purchase: &Purchase, room: f32) -> Self {
         let mut codes: Vec<&str> = purchase.lines.iter().map(PurchaseLine::currency).collect();
         codes.sort_unstable();
         codes.dedup();
@@ -148,18 +148,35 @@ impl Layout {
             _ => None,
         };
         let shown = || COLUMNS.iter().enumerate().filter(|(_, column)| common.is_none() || column.heading != CURRENCY);
-        let least: f32 = shown().map(|(_, column)| column.width).sum();
+        let needs = shown().map(|(_, column)| column.width.max(words_width(ui, column, job, purchase)));
+        let needs: Vec<f32> = needs.collect();
+        let least: f32 = needs.iter().sum();
         let shares: f32 = shown().map(|(_, column)| column.grows).sum();
         let spare = (room - least).clamp(0.0, GROWTH_MAX);
-        let columns = shown().map(|(at, column)| {
+        let columns = shown().zip(needs).map(|((at, column), needs)| {
             let heading = match common {
                 Some(code) if column.heading == TOTAL => format!("{TOTAL} {code}"),
                 _ => column.heading.to_owned(),
             };
-            (at, heading, column.width + spare * column.grows / shares)
+            (at, heading, needs + spare * column.grows / shares)
         });
         Self { columns: columns.collect(), width: least + spare }
     }
+}
+
+/// Words wider than this are told in full below the table only, points.
+const WORDS_MAX: f32 = 320.0;
+
+/// How wide a column is with the longest of its words in it; 0 of a column of figures.
+fn words_width(ui: &Ui, column: &OrderColumn, job: &Job, purchase: &Purchase) -> f32 {
+    let words = purchase.lines.iter().filter_map(|line| match (column.cell)(job, line) {
+        Cell::Text(words) => Some(words),
+        Cell::Number(_) => None,
+    });
+    let Some(longest) = words.max_by_key(|words| words.chars().count()) else { return 0.0 };
+    let font = if column.small { TextStyle::Small } else { TextStyle::Body }.resolve(ui.style());
+    let words = ui.painter().layout_no_wrap(longest, font, egui::Color32::PLACEHOLDER).size().x;
+    (words + PAD_WORDS + PAD + 2.0).min(WORDS_MAX)
 }
 
 /// What the table remembers.
@@ -222,7 +239,7 @@ fn spoken(job: &Job, line: &PurchaseLine) -> String {
 /// Draws the table into the rest of `ui`.
 pub(super) fn show(ui: &mut Ui, answer: &Answer, state: &mut State) {
     let job = &answer.snapshot.job;
-    let layout = Layout::new(&answer.purchase, ui.available_width());
+    let layout = Layout::new(ui, job, &answer.purchase, ui.available_width());
     ScrollArea::horizontal().id_salt("order columns").auto_shrink([false, false]).show(ui, |ui| {
         ui.set_min_width(layout.width);
         ui.spacing_mut().item_spacing.y = 0.0;

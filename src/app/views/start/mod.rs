@@ -191,8 +191,8 @@ fn card(ui: &mut Ui, width: f32, title: &str, text: &str, commands: &[(Command, 
             ui.horizontal_wrapped(|ui| {
                 for (command, label) in commands {
                     let usual = *command == Command::NewFromList;
-                    let button = if usual { widgets::primary(ui, label) } else { egui::Button::new(*label) };
-                    if ui.add(button).on_hover_text(command.info().hover).clicked() {
+                    let button = if usual { widgets::primary(ui, label) } else { ui.button(*label) };
+                    if button.on_hover_text(command.info().hover).clicked() {
                         out.push(Action::Run(*command));
                     }
                 }

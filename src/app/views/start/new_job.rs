@@ -117,7 +117,7 @@ pub(super) fn show(ui: &mut Ui, draft: &mut Draft, out: &mut Vec<Action>) -> boo
                     Origin::Photo => "Continue to the board",
                     Origin::Empty => "Create the job",
                 };
-                if ui.add(widgets::primary(ui, next)).clicked() {
+                if widgets::primary(ui, next).clicked() {
                     finish(draft, out);
                 }
                 back = ui.button("Back").clicked();

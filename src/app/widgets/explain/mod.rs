@@ -82,7 +82,8 @@ pub(crate) fn strong(ui: &mut Ui, text: &str, name: &str) -> Response {
 /// The quiet heading of a column that explains itself.
 pub(crate) fn column(ui: &mut Ui, text: &str, name: &str) -> Response {
     let weak = theme::tokens(ui).weak;
-    titled(ui.label(RichText::new(text).color(weak)), text, name)
+    // A heading may stand in two lines; it is read as one.
+    titled(ui.label(RichText::new(text).color(weak)), &text.replace('\n', " "), name)
 }
 
 /// Draws an explanation: the meaning, the formula, the source.

@@ -11,6 +11,7 @@ use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, percent};
 use crate::domain::Phase;
+use crate::sizing::DutyFrom;
 use crate::sizing::duty::DutyDamage;
 use crate::sizing::reasons::figure;
 
@@ -19,7 +20,8 @@ const HEIGHT: f32 = 74.0;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let Some((_, position)) = desk.scene.position() else { return };
-    let phases = position.stress.phases.clone().unwrap_or_default();
+    let (phases, from) = desk.scene.phases();
+    let own = from == DutyFrom::Position;
     if phases.is_empty() {
         weak(
             ui,
@@ -29,7 +31,17 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         let damage = desk.answers.and_then(|answers| answers.damage.clone());
         let damage = damage.filter(|damage| damage.phases.len() == phases.len());
         drawing(ui, &phases, damage.as_ref());
-        table(ui, desk, &phases, damage.as_ref());
+        if own {
+            table(ui, desk, &phases, damage.as_ref());
+        } else {
+            let of = if from == DutyFrom::Job { "job" } else { "board" };
+            weak(
+                ui,
+                &format!(
+                    "These are the phases of the whole {of}; they hold here as long as the position has none of its own."
+                ),
+            );
+        }
         match &damage {
             Some(damage) => {
                 ui.label(damage.sentence());
@@ -45,13 +57,18 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     }
     desk.forms.entries.show_refused(ui, "phase ");
     ui.horizontal(|ui| {
-        if ui
-            .button("Add a phase")
-            .on_hover_text("Adds a phase; what is not known stays unknown until it is entered.")
-            .clicked()
-        {
+        let (name, hover) = if own {
+            ("Add a phase", "Adds a phase; what is not known stays unknown until it is entered.")
+        } else {
+            ("Phases of its own", "Gives the position these phases as its own, to be changed.")
+        };
+        if ui.button(name).on_hover_text(hover).clicked() {
             desk.edit("add a phase", |position| {
-                position.stress.phases.get_or_insert_default().push(Phase::default());
+                let at_first = if own { Vec::new() } else { phases };
+                let own_phases = position.stress.phases.get_or_insert(at_first);
+                if own {
+                    own_phases.push(Phase::default());
+                }
             });
         }
         if let Some(air) = position.stress.airflow_lfm {
@@ -188,10 +205,9 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
         for (at, phase) in phases.iter().enumerate() {
             let number = at + 1;
             let name = title(at, phase);
-            let left = Layout::left_to_right(Align::Center);
-            ui.allocate_ui_with_layout(vec2(name_width, 20.0), left, |ui| {
-                ui.set_min_width(name_width);
-                ui.add(Label::new(&name).truncate()).on_hover_text(&name);
+            ui.allocate_ui_with_layout(vec2(name_width, 20.0), Layout::top_down(Align::Min), |ui| {
+                ui.set_width(name_width);
+                ui.add(Label::new(&name).wrap());
             });
             let changed = desk.field(ui, &format!("phase {number} share"), "stress.phases.share", phase.share, 44.0);
             set(desk, at, "share of a phase", changed, |phase, value| phase.share = value);

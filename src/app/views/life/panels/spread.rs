@@ -49,7 +49,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             }
         }
         Err(unknown) if unknown.is_empty() => {
-            weak(ui, "The board has no spread: there are no hours in a year or no positions.");
+            weak(ui, "The board has no spread: no position has a part, or the hours in a year are not known.");
         }
         Err(unknown) => {
             weak(

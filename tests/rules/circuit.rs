@@ -1,5 +1,8 @@
-use super::*;
-use crate::physics::spectrum::rms_a;
+//! Of `sizing/circuit.rs`: ripple from the circuit, when nobody measured it: what is on the bench in, a
+//! spectrum with its formula, source and cautions out.
+
+use refarad::physics::spectrum::rms_a;
+use refarad::sizing::circuit::{Absent, CircuitEntry, CircuitFault, CircuitKind};
 
 fn entry(kind: CircuitKind, figures: &[(&str, f64)]) -> CircuitEntry {
     let mut entry = CircuitEntry::new(kind);

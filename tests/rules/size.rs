@@ -1,6 +1,9 @@
-use super::*;
-use crate::domain::{Can, Job, Part, Status};
-use crate::sizing::testing::{HERE, can, catalog_index, job, job_of, part, position};
+//! Of `sizing/size.rs`: the whole job against the whole catalogue.
+
+use refarad::domain::{Can, Check, Job, Outcome, Part, PartId, PositionId, Status};
+use refarad::sizing::{KEPT_PER_POSITION, PositionContext, PositionSizing, Source, Supply, better, evaluate_all, size};
+
+use super::testing::{HERE, can, catalog_index, job, job_of, part, position};
 
 fn sized(job: &Job, parts: &[Part]) -> PositionSizing {
     size(job, &catalog_index(parts)).positions.swap_remove(0)

@@ -1,4 +1,8 @@
-use super::*;
+//! Of `domain/catalog.rs`: the parts one can buy, held in columns so that a million of them stay small and
+//! quick to search.
+
+use refarad::domain::{Can, Catalog, CatalogBuilder, Duplicate, Part, PartId, Trade};
+use refarad::progress::Progress;
 
 fn part(number: &str, capacitance_uf: f64) -> Part {
     Part {

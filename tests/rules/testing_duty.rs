@@ -1,12 +1,12 @@
 //! A job of positions that are told apart by their duty, each with one wet can, for tests of lives and of groups.
 
 pub(super) use super::testing::phase;
-use crate::domain::{Board, Can, EnduranceBasis, Job, Mounting, Original, Phase, Position, RippleLine, Role, Stress};
+use refarad::domain::{Board, Can, EnduranceBasis, Job, Mounting, Original, Phase, Position, RippleLine, Role, Stress};
 
 /// 100 µF, 63 V, 105 °C, 5000 h with ripple, 1 A at 100 kHz; rise and multipliers are left to the default tables.
 pub(super) fn wet_can() -> Can {
     Can {
-        technology: Some(crate::domain::Technology::Wet),
+        technology: Some(refarad::domain::Technology::Wet),
         mounting: Some(Mounting::Radial),
         capacitance_uf: Some(100.0),
         tolerance_pct: Some(20.0),

@@ -1,7 +1,15 @@
-use super::*;
-use crate::files::demo;
-use crate::sizing::{self, purchase};
+//! Of `sizing/order`: an order of few lines for a job: which part to take where so that parts and order lines
+//! cost least together, and what each step away from the part that is cheapest by itself costs and gives.
+
 use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+use std::time::Duration;
+
+use refarad::domain::{Job, OfferBook, Outcome};
+use refarad::files::demo;
+use refarad::sizing;
+use refarad::sizing::few_lines::Limits;
+use refarad::sizing::{CatalogIndex, Order, OrderError, OrderOptions, order, purchase};
 
 fn demo_market() -> (Job, CatalogIndex) {
     (demo::job().unwrap().job, CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog)))

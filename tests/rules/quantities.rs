@@ -1,6 +1,11 @@
+//! Of `sizing/quantities.rs`: how many pieces to buy and what they cost: need, spares, shelf stock, minimum
+//! order, packs, price breaks and the choice between the offers of several suppliers.
+
 use proptest::prelude::*;
 
-use super::*;
+use refarad::sizing::quantities::{
+    Offer, PriceBreak, QuantityError, Raise, Terms, best_offer, order_line, pieces_needed,
+};
 
 fn terms(breaks: &[(u64, f64)], moq: Option<u64>, pack: Option<u64>) -> Terms {
     let breaks = breaks.iter().map(|&(from_qty, unit_price)| PriceBreak { from_qty, unit_price }).collect();

@@ -2,15 +2,12 @@
 
 use std::sync::Arc;
 
-#[path = "../../tests/support/mod.rs"]
+#[path = "../support/mod.rs"]
 #[allow(dead_code, reason = "shared with the integration tests, each uses a part of it")]
 mod support;
 
-use super::catalog_index::CatalogIndex;
-use super::evaluation::Evaluation;
-use super::position_context::PositionContext;
-use super::size::Ranked;
-use crate::domain::{Board, Can, Catalog, Check, Job, Outcome, Part, PartId, Position, Status, Trade};
+use refarad::domain::{Board, Can, Catalog, Check, Job, Outcome, Part, PartId, Position, Status, Trade};
+use refarad::sizing::{CatalogIndex, Evaluation, PositionContext, Ranked};
 pub(super) use support::{HERE, IN_STOCK, can, phase, position};
 
 /// A job of one board with these positions.

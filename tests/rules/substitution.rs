@@ -1,8 +1,12 @@
+//! Of `sizing/substitution.rs`: two parallel cans replaced by one, or one can by two, where the space allows.
+
 use std::sync::Arc;
 
-use super::super::testing_duty::{duty, job_of, position, wet_can};
-use super::*;
-use crate::domain::{Can, CatalogBuilder, Part, Status};
+use refarad::domain::{Assumed, Can, CatalogBuilder, Job, Part, PositionId, Status};
+use refarad::sizing::substitution::{applied, one_for_all, two_for_one};
+use refarad::sizing::{CatalogIndex, size_position};
+
+use super::testing_duty::{duty, job_of, position, wet_can};
 
 fn catalog_index(cans: &[(&str, Can)]) -> CatalogIndex {
     let mut builder = CatalogBuilder::default();

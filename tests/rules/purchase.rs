@@ -1,10 +1,12 @@
-use std::sync::Arc;
+//! Of `sizing/purchase.rs`: the buyer's list: what to order for a sized job, from whom, how many, for how much,
+//! and what is still open.
 
 use proptest::prelude::*;
+use std::sync::Arc;
 
-use super::*;
-use crate::domain::{Board, CatalogBuilder, Part, Position, ShelfStock, Trade};
-use crate::sizing;
+use refarad::domain::{Board, CatalogBuilder, Job, OfferBook, Part, Position, ShelfStock, SupplierOffer, Trade};
+use refarad::sizing;
+use refarad::sizing::{CatalogIndex, NextBreak, Purchase, purchase};
 
 fn part(number: &str, breaks: &str, trade: Trade, currency: &str) -> Part {
     Part {

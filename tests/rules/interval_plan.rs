@@ -1,6 +1,11 @@
+//! Of `sizing/interval_plan.rs`: the interval between rebuilds: what limits it, what a longer one costs, which
+//! picks are the cheapest over a horizon.
+
 use proptest::prelude::*;
 
-use super::*;
+use refarad::sizing::interval_plan::{
+    PlanError, PlanOption, best_over_horizon, cheapest_for_target, frontier, limits, rebuilds,
+};
 
 fn option(cost: f64, years: f64) -> PlanOption {
     PlanOption { cost: Some(cost), years: Some(years) }
