@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use crate::domain::{Board, Can, Catalog, Job, Outcome, Phase, Position, PositionId};
 use crate::files::unit_record::RecordsRead;
-use crate::sizing::{self, BoardSizing, DutyFrom, Evaluation, PositionContext, PositionSizing, Sizing, needs};
+use crate::sizing::{self, BoardSizing, Evaluation, PositionContext, PositionSizing, Sizing, needs};
 
 /// Everything a view may read.
 #[derive(Clone, Copy)]
@@ -58,20 +58,22 @@ impl<'a> Scene<'a> {
         PositionContext::new(self.job, self.catalog, self.selection.position?)
     }
 
-    /// The phases the selected position goes through, with the ambient it has in them, and where they are from.
-    pub(crate) fn phases(&self) -> (Vec<Phase>, DutyFrom) {
-        let (Some((id, position)), Some(place)) = (self.position(), self.place()) else { return Default::default() };
-        let from = place.duty_from();
-        let (phases, rise_k) = match from {
-            DutyFrom::Position => (&position.stress.phases, None),
-            DutyFrom::Board => (&self.job.boards[id.board].conditions.phases, position.stress.ambient_rise_k),
-            DutyFrom::Job => (&self.job.conditions.phases, position.stress.ambient_rise_k),
-        };
-        let mut phases = phases.clone().unwrap_or_default();
+    /// The phases the selected position goes through, with the ambient it has in them; and whose they are, `board` or `job`,
+    /// where they are not its own.
+    pub(crate) fn phases(&self) -> (Vec<Phase>, Option<&'static str>) {
+        let Some((id, position)) = self.position() else { return Default::default() };
+        let all = [
+            (&position.stress.phases, None),
+            (&self.job.boards[id.board].conditions.phases, Some("board")),
+            (&self.job.conditions.phases, Some("job")),
+        ];
+        let found = all.into_iter().find_map(|(phases, of)| Some((phases.clone().filter(|all| !all.is_empty())?, of)));
+        let (mut phases, of) = found.unwrap_or_default();
+        let rise_k = position.stress.ambient_rise_k.filter(|_| of.is_some()).unwrap_or(0.0);
         for ambient_c in phases.iter_mut().filter_map(|phase| phase.ambient_c.as_mut()) {
-            *ambient_c += rise_k.unwrap_or(0.0);
+            *ambient_c += rise_k;
         }
-        (phases, from)
+        (phases, of)
     }
 
     /// The hottest ambient of the selected position, °C.

@@ -11,7 +11,6 @@ use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, percent};
 use crate::domain::Phase;
-use crate::sizing::DutyFrom;
 use crate::sizing::duty::DutyDamage;
 use crate::sizing::reasons::figure;
 
@@ -20,8 +19,8 @@ const HEIGHT: f32 = 74.0;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let Some((_, position)) = desk.scene.position() else { return };
-    let (phases, from) = desk.scene.phases();
-    let own = from == DutyFrom::Position;
+    let (phases, of) = desk.scene.phases();
+    let own = of.is_none();
     if phases.is_empty() {
         weak(
             ui,
@@ -31,16 +30,14 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         let damage = desk.answers.and_then(|answers| answers.damage.clone());
         let damage = damage.filter(|damage| damage.phases.len() == phases.len());
         drawing(ui, &phases, damage.as_ref());
-        if own {
-            table(ui, desk, &phases, damage.as_ref());
-        } else {
-            let of = if from == DutyFrom::Job { "job" } else { "board" };
-            weak(
+        match of {
+            None => table(ui, desk, &phases, damage.as_ref()),
+            Some(of) => weak(
                 ui,
-                &format!(
+                format!(
                     "These are the phases of the whole {of}; they hold here as long as the position has none of its own."
                 ),
-            );
+            ),
         }
         match &damage {
             Some(damage) => {
