@@ -40,7 +40,7 @@ fn told(option: &Arg) -> (String, String, bool) {
     (takes, option.get_help().map(ToString::to_string).unwrap_or_default(), many)
 }
 
-fn run(folder: &tempfile::TempDir, words: &[&str]) -> Output {
+pub(crate) fn run(folder: &tempfile::TempDir, words: &[&str]) -> Output {
     let mut program = Command::new(env!("CARGO_BIN_EXE_refarad"));
     program.env("HOME", folder.path()).env("XDG_CONFIG_HOME", folder.path().join("config"));
     program.env_remove("DISPLAY").env_remove("WAYLAND_DISPLAY").env_remove("WAYLAND_SOCKET");

@@ -88,3 +88,21 @@ fn a_job_keeps_them_on_boards_and_in_the_unit_with_fields_it_does_not_know_and_n
     let written = refarad::files::job::to_text(&before);
     assert!(["other_parts", "test_points", "unit_types"].iter().all(|name| !written.contains(name)));
 }
+
+#[test]
+fn the_call_takes_in_the_kinds_it_names_and_refuses_a_kind_there_is_none_of() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("list.csv"), LIST).unwrap();
+    for (kinds, expected) in [("relay,fuse", Ok(3)), ("all", Ok(7)), ("relais", Err("film_capacitor"))] {
+        let words = ["read", "list.csv", "--other-parts", kinds, "--out", "job.json", "--overwrite"];
+        let output = crate::calls::run(&folder, &words);
+        let said = String::from_utf8_lossy(&output.stderr);
+        match expected {
+            Ok(count) => {
+                let job = refarad::files::job::read(&folder.path().join("job.json")).unwrap().job;
+                assert_eq!(job.boards[0].other_parts.len(), count, "{kinds}: {said}");
+            }
+            Err(part) => assert!(output.status.code() == Some(2) && said.contains(part), "{said}"),
+        }
+    }
+}

@@ -210,3 +210,14 @@ fn invented_parts_say_so_and_go_on_no_order_of_ones_own_without_a_question() {
     person.enters("Path of the list (*.csv)", &out.display().to_string());
     assert!(std::fs::read_to_string(out).unwrap().contains("invented: cannot be bought"));
 }
+
+#[test]
+fn going_back_from_a_new_job_keeps_what_was_answered() {
+    let mut person = Person::sits_down();
+    person.has("fan.csv", BOM.as_bytes());
+    person.bench.drop_files([person.folder.path().join("fan.csv")]);
+    answers_six_questions(&mut person);
+    person.clicks("Back");
+    person.bench.drop_files([person.folder.path().join("fan.csv")]);
+    assert_eq!((person.bench.text_of("Ambient"), person.bench.text_of("Units")), ("45".to_owned(), "3".to_owned()));
+}

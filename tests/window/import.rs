@@ -138,6 +138,17 @@ fn what_is_not_ours_is_counted_by_kind_and_its_rows_are_listed() {
 }
 
 #[test]
+fn a_row_taken_as_other_parts_says_so() {
+    let mut panel = PanelContext::new();
+    panel.drop_text(
+        "relays.csv",
+        "Ref,Qty,Value,Description\nC1,1,470uF 35V,Electrolytic radial\n\"K1, K2\",2,24V,Relay\n",
+    );
+    panel.bench.press_button("relay (1 row)");
+    panel.bench.assert_says("K1, K2 as other parts");
+}
+
+#[test]
 fn a_placement_places_the_board_its_parts_are_on_and_mismatches_are_named_both_ways() {
     let mut desk = PanelContext::new();
     desk.drop_text("audio.csv", BOM);

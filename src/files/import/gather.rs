@@ -35,6 +35,8 @@ pub struct FileGave {
     pub report: Report,
     /// Part numbers and references taken from the leading rows, with their line.
     pub names: Vec<(u64, String)>,
+    /// References of other parts taken from the leading rows, with their line.
+    pub other_names: Vec<(u64, String)>,
     /// Positions that were placed; `None` when the file places nothing.
     pub placed: Option<usize>,
     /// Capacitors that are placed and are no position of the board.
@@ -171,6 +173,7 @@ impl Work {
         let PositionsImport { positions, others, mut report } =
             positions_while(given.table, given.mapping, given.path, told)?;
         self.gathered.files[at].names = self.names(given, &positions, |position| position.reference.as_str());
+        self.gathered.files[at].other_names = self.names(given, &others, |part| part.reference.as_str());
         let known: HashMap<String, usize> =
             self.board.positions.iter().enumerate().map(|(at, p)| (p.reference.clone(), at)).collect();
         for (line, position) in positions {

@@ -206,6 +206,10 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState) {
     for (line, name) in gave.iter().flat_map(|gave| &gave.names) {
         kept.entry(*line).or_default().push(name);
     }
+    let mut others: HashMap<u64, Vec<&str>> = HashMap::new();
+    for (line, name) in gave.iter().flat_map(|gave| &gave.other_names) {
+        others.entry(*line).or_default().push(name);
+    }
     let outcome = state.outcome.clone();
     let board = outcome.as_ref().and_then(|outcome| outcome.gathered.board.as_ref());
     let from = |names: &Vec<&str>| {
@@ -226,7 +230,7 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState) {
         let line = row.line as u64;
         number(ui, sheet, state, row.line);
         let hover = kept.get(&line).and_then(from);
-        becomes(ui, tokens, (kept.get(&line), hover), left.get(&line).copied(), gave.is_some());
+        becomes(ui, tokens, (kept.get(&line), hover), left.get(&line).copied(), gave.map(|_| others.get(&line)));
         let marked = state.page.line == Some(row.line);
         for text in row.cells.iter().take(COLUMNS_MOST) {
             // Line breaks within a cell would make the row as high as the cell.
@@ -262,21 +266,26 @@ fn number(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState, line: usize) {
     }
 }
 
-/// What becomes of a row: the names it is kept under with where its figures stand, or why it is left.
+/// What becomes of a row: the names it is kept under with where its figures stand, the other parts it is taken
+/// in as, or why it is left.
 fn becomes(
     ui: &mut Ui,
     tokens: &Tokens,
     (kept, from): (Option<&Vec<&str>>, Option<String>),
     left: Option<&str>,
-    is_read: bool,
+    read: Option<Option<&Vec<&str>>>,
 ) {
     let (text, ink) = match (kept, left) {
         (Some(names), None) => (names.join(", "), tokens.text),
         (Some(names), Some(_)) => (format!("{} with remarks", names.join(", ")), tokens.outcome(Outcome::Marginal).ink),
         (None, Some(reason)) if reason.starts_with("skipped: ") => (reason.to_owned(), tokens.weak),
         (None, Some(reason)) => (reason.to_owned(), tokens.outcome(Outcome::Fail).ink),
-        (None, None) if is_read => ("not used".to_owned(), tokens.weak),
-        (None, None) => ("…".to_owned(), tokens.weak),
+        (None, None) => match read {
+            Some(Some(others)) if others.len() == 1 => (format!("{} as other part", others[0]), tokens.text),
+            Some(Some(others)) => (format!("{} as other parts", others.join(", ")), tokens.text),
+            Some(None) => ("not used".to_owned(), tokens.weak),
+            None => ("…".to_owned(), tokens.weak),
+        },
     };
     ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
         ui.set_width(width(ui));

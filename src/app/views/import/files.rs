@@ -66,7 +66,14 @@ fn labelled<T: PartialEq + Copy>(
     current: T,
     options: &[(T, String)],
 ) -> Option<T> {
-    ui.label(name);
+    // A label and its choice stay in one line.
+    let text = egui::WidgetText::from(name);
+    let text = text.into_galley(ui, Some(egui::TextWrapMode::Extend), f32::INFINITY, egui::TextStyle::Body);
+    let both = text.size().x + width + 4.0 * ui.spacing().item_spacing.x;
+    if ui.cursor().left() > ui.max_rect().left() + 1.0 && ui.available_size_before_wrap().x < both {
+        ui.end_row();
+    }
+    ui.label(text);
     choose(ui, name, width, shown, current, options)
 }
 
@@ -124,7 +131,7 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>
     let found = &sheet.source.table.found;
     let word =
         |of: &[(Separator, &str)], value| of.iter().find(|(known, _)| *known == value).map_or("", |w| w.1).to_owned();
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 6.0;
         let options: Vec<(Target, String)> = TARGETS.map(|(target, word)| (target, word.to_owned())).into();
         let target = sheet.mapping.target;
@@ -150,7 +157,7 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>
             state.reread(|file| file.options.separator = separator);
         }
     });
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 6.0;
         header(ui, &file, found.header_line, state);
         let decimal = sheet.mapping.decimal;

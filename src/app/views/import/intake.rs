@@ -83,7 +83,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
             }
         }
         let words = if lines.is_empty() { "nothing to import yet".to_owned() } else { lines.join(", ") };
-        ui.label(words);
+        // In one line, as a second would move everything below it.
+        ui.add(egui::Label::new(words.as_str()).truncate()).on_hover_text(words);
     });
     if open > 0 {
         let text = format!("{} open: what they are about stays unknown or out.", counted(open, "question"));

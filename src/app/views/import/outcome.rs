@@ -23,6 +23,8 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
     let Some(gave) = state.gave().cloned() else { return };
     let report = &gave.report;
     let tokens = theme::tokens(ui);
+    // Above all that grows and shrinks by what is ticked: a tick must not move the next one.
+    other_kinds(ui, state, report);
     heading(
         ui,
         &format!("Of {} rows", report.rows),
@@ -50,28 +52,6 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
         report.cells_not_used,
         if report.cells_not_used == 1 { "cell of a kept row not used" } else { "cells of kept rows not used" },
     );
-    if !report.others.is_empty() {
-        heading(
-            ui,
-            "Other parts to take in",
-            "Relays, fuses and what else is replaced while the machine is open: ticked kinds go onto the board as other parts.",
-        );
-        ui.horizontal_wrapped(|ui| {
-            for (&kind, rows) in &report.others {
-                let mut on = state.sheet().is_some_and(|sheet| sheet.mapping.other_parts.contains(&kind));
-                let word = crate::domain::schema::spoken(kind.into());
-                let rows = if *rows == 1 { "1 row".to_owned() } else { format!("{rows} rows") };
-                if ui.checkbox(&mut on, format!("{word} ({rows})")).changed() {
-                    state.change_mapping(|mapping| {
-                        mapping.other_parts.retain(|known| *known != kind);
-                        if on {
-                            mapping.other_parts.push(kind);
-                        }
-                    });
-                }
-            }
-        });
-    }
     let aside = report.set_aside_rows();
     if aside > 0 {
         ui.label(format!("{aside} skipped; click a kind to see its rows"));
@@ -100,6 +80,33 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
         }
     }
     ui.add_space(8.0);
+}
+
+/// Which kinds of other parts are taken in.
+fn other_kinds(ui: &mut Ui, state: &mut ImportState, report: &Report) {
+    if report.others.is_empty() {
+        return;
+    }
+    heading(
+        ui,
+        "Other parts to take in",
+        "Relays, fuses and what else is replaced while the machine is open: ticked kinds go onto the board as other parts.",
+    );
+    ui.horizontal_wrapped(|ui| {
+        for (&kind, rows) in &report.others {
+            let mut on = state.sheet().is_some_and(|sheet| sheet.mapping.other_parts.contains(&kind));
+            let word = crate::domain::schema::spoken(kind.into());
+            let rows = if *rows == 1 { "1 row".to_owned() } else { format!("{rows} rows") };
+            if ui.checkbox(&mut on, format!("{word} ({rows})")).changed() {
+                state.change_mapping(|mapping| {
+                    mapping.other_parts.retain(|known| *known != kind);
+                    if on {
+                        mapping.other_parts.push(kind);
+                    }
+                });
+            }
+        }
+    });
 }
 
 fn listed(ui: &mut Ui, state: &mut ImportState, report: &Report, out: &mut Vec<Action>) {

@@ -24,6 +24,8 @@ use recent::Recent;
 pub(crate) struct StartState {
     /// A new job that is being filled in.
     pub(crate) draft: Option<Draft>,
+    /// Answers of a new job the person went back from.
+    left: Option<Draft>,
     /// A new job that is filled in, until unsaved work is seen to.
     pub(crate) ready: Option<Box<Job>>,
     recent: Vec<Recent>,
@@ -35,7 +37,14 @@ pub(crate) struct StartState {
 impl StartState {
     /// Nothing is begun.
     pub(crate) fn new(waker: &Waker) -> Self {
-        Self { draft: None, ready: None, recent: Vec::new(), asked: Vec::new(), reading: Worker::new(waker) }
+        Self {
+            draft: None,
+            left: None,
+            ready: None,
+            recent: Vec::new(),
+            asked: Vec::new(),
+            reading: Worker::new(waker),
+        }
     }
 
     /// The work on other threads.
@@ -45,13 +54,16 @@ impl StartState {
 
     /// Begins to fill in a new job.
     pub(crate) fn begin(&mut self, origin: Origin) -> &mut Draft {
-        self.draft.insert(Draft::new(origin))
+        let left = self.draft.take().or_else(|| self.left.take());
+        self.draft.insert(left.map_or_else(|| Draft::new(origin), |left| left.again(origin)))
     }
 
     /// Adds a file to the new job of this origin, which is begun if need be.
     pub(crate) fn add(&mut self, origin: Origin, path: PathBuf) {
-        let begun = self.draft.take().filter(|draft| draft.origin == origin);
-        self.draft.insert(begun.unwrap_or_else(|| Draft::new(origin))).add(path);
+        if self.draft.as_ref().is_none_or(|draft| draft.origin != origin) {
+            self.begin(origin);
+        }
+        self.draft.get_or_insert_with(|| Draft::new(origin)).add(path);
     }
 
     /// Takes what was read of the recent jobs, and asks for it while the start is shown.
@@ -81,7 +93,7 @@ const CARD: f32 = 300.0;
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState, out: &mut Vec<Action>) {
     if let Some(draft) = &mut state.draft {
         if new_job::show(ui, draft, out) {
-            state.draft = None;
+            state.left = state.draft.take();
         }
         return;
     }

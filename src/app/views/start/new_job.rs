@@ -1,6 +1,6 @@
 //! A new job begins with what holds for all of it: six questions on one page, each of which may be skipped.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use egui::{RichText, ScrollArea, TextEdit, Ui, vec2};
 
@@ -46,10 +46,17 @@ impl Draft {
         Self { origin, phases: vec![<[String; 2]>::default()], begins: true, ..Self::default() }
     }
 
+    /// The answers once more after the person went back, for another origin; its files are chosen anew.
+    pub(super) fn again(self, origin: Origin) -> Self {
+        let of_file = self.files.iter().any(|path| stem(path) == self.name);
+        let name = if of_file { String::new() } else { self.name };
+        Self { origin, files: Vec::new(), name, begins: true, refused: None, ..self }
+    }
+
     /// Adds a file; the first one names the job.
     pub(crate) fn add(&mut self, path: PathBuf) {
         if self.name.is_empty() {
-            self.name = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+            self.name = stem(&path);
         }
         if !self.files.contains(&path) {
             self.files.push(path);
@@ -80,6 +87,10 @@ impl Draft {
             ambient_min_c: number("lowest ambient", &self.ambient_min)?,
         })
     }
+}
+
+fn stem(path: &Path) -> String {
+    path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default()
 }
 
 /// A figure as typed; nothing where nothing is.
@@ -120,7 +131,7 @@ pub(super) fn show(ui: &mut Ui, draft: &mut Draft, out: &mut Vec<Action>) -> boo
                 if widgets::primary(ui, next).clicked() {
                     finish(draft, out);
                 }
-                back = ui.button("Back").clicked();
+                back = ui.button("Back").on_hover_text("What was answered is kept for the next new job.").clicked();
                 let weak = theme::tokens(ui).weak;
                 ui.colored_label(weak, "Everything can be left empty and changed later under Edit > Job and policy.");
             });
