@@ -172,16 +172,19 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>
         }
         rules(ui, state);
     });
+    let words = match sheet.origin {
+        Origin::Proposed => "Meanings are proposed from headers and cells.".to_owned(),
+        Origin::Remembered => {
+            let remembered = sheet.source.remembered.join("; ");
+            format!("Remembered from a file with the same headers: {remembered}.")
+        }
+        Origin::Given => "Meanings as you set them; remembered for these headers when taken in.".to_owned(),
+    };
+    // A line of its own, however long: what is set must not move the table.
+    let words = format!("{} rows. {words}", sheet.source.table.rows.len());
+    let weak = theme::tokens(ui).weak;
+    ui.add(egui::Label::new(RichText::new(&words).color(weak)).truncate()).on_hover_text(words);
     ui.horizontal_wrapped(|ui| {
-        let words = match sheet.origin {
-            Origin::Proposed => "Meanings are proposed from headers and cells.".to_owned(),
-            Origin::Remembered => {
-                let remembered = sheet.source.remembered.join("; ");
-                format!("Remembered from a file with the same headers: {remembered}.")
-            }
-            Origin::Given => "Meanings as you set them; remembered for these headers when taken in.".to_owned(),
-        };
-        ui.colored_label(theme::tokens(ui).weak, format!("{} rows. {words}", sheet.source.table.rows.len()));
         if sheet.mapping.target == Target::Parts {
             let mut invented = sheet.mapping.invented;
             let hover = "Nobody can buy them: the catalogue says so, and they go on no order without a question.";

@@ -64,6 +64,10 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     if state.sheet().is_none() {
         return;
     }
+    if ui.available_width() < BESIDE && !state.comparison.is_open() && !page::is_printed(state) {
+        below(ui, scene, state, out);
+        return;
+    }
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: 10, ..egui::Margin::ZERO });
     Panel::right("import outcome").frame(frame).size_range(330.0..=560.0).default_size(372.0).show(ui, |ui| {
         intake::show(ui, scene, state, out);
@@ -84,6 +88,25 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
             beside_page(ui, state);
         }
         left(ui, state, out);
+    });
+}
+
+/// Width from which the outcome stands beside the table, points.
+const BESIDE: f32 = 760.0;
+
+/// Where there is no room side by side, everything below one another.
+fn below(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) {
+    const TABLE_HEIGHT: f32 = 260.0;
+    ScrollArea::vertical().id_salt("import below").auto_shrink([false, false]).show(ui, |ui| {
+        intake::show(ui, scene, state, out);
+        ui.separator();
+        answers::show(ui, state);
+        files::layout(ui, state, out);
+        ui.allocate_ui(egui::vec2(ui.available_width(), TABLE_HEIGHT), |ui| columns::show(ui, state));
+        let every = egui::vec2(ui.available_width(), every_row::height(ui, state));
+        ui.allocate_ui(every, |ui| every_row::show(ui, state));
+        ui.separator();
+        outcome::show(ui, state, out);
     });
 }
 
