@@ -8,7 +8,7 @@ use super::schema::{Bounds, Unit};
 use super::table::PairTable;
 use crate::progress::Progress;
 
-/// A part's place in its [`Catalog`].
+/// A part's place in its [`Catalog`](super::Catalog).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct PartId(pub u32);
 

@@ -1,6 +1,6 @@
 //! Where something is in a job.
 
-/// A position's place in its [`Job`].
+/// A position's place in its [`Job`](super::Job).
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct PositionId {
     /// Index of the board.

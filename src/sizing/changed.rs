@@ -178,7 +178,7 @@ mod tests {
         let found = changed(&old, state(&new_index, &after));
         assert_eq!(found.iter().map(|changed| changed.grave).collect::<Vec<_>>(), [true, true, false]);
         let told = |index: usize| found.iter().find(|c| c.position.index == index).unwrap().clauses.join("; ");
-        for clause in ["stock 1000 to 3", "status active to obsolete", "verdict pass to fail (supply"] {
+        for clause in ["stock 1000 to 3", "status active to obsolete", "verdict pass to fail (availability"] {
             assert!(told(0).contains(clause), "{clause}: {}", told(0));
         }
         assert!(

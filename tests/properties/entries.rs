@@ -25,6 +25,7 @@ fn number(bounds: Bounds, dice: &mut Dice) -> f64 {
 /// Something that the field may hold; `None` for lists and drawings.
 fn value(about: &About, dice: &mut Dice) -> Option<Value> {
     Some(match about.kind {
+        #[expect(clippy::cast_possible_truncation, reason = "bounds of whole fields are far below 2^53")]
         Kind::Number(_, bounds) if bounds.whole() => json!(number(bounds, dice) as i64),
         Kind::Number(_, bounds) => json!(number(bounds, dice)),
         Kind::Word(words) => json!(dice.pick(words)),
@@ -34,10 +35,8 @@ fn value(about: &About, dice: &mut Dice) -> Option<Value> {
         Kind::Text(Text::Pairs(first, second)) => {
             let first = [number(first, dice), first.range().1.min(1e5)];
             let of_second = [number(second, dice), number(second, dice)];
-            match first[0] < first[1] {
-                true => json!(format!("{}:{};{}:{}", first[0], of_second[0], first[1], of_second[1])),
-                false => json!(format!("{}:{}", first[1], of_second[0])),
-            }
+            let rising = format!("{}:{};{}:{}", first[0], of_second[0], first[1], of_second[1]);
+            json!(if first[0] < first[1] { rising } else { format!("{}:{}", first[1], of_second[0]) })
         }
         Kind::Text(_) => json!(dice.pick(&[
             "C1",
