@@ -230,7 +230,13 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState) {
         let line = row.line as u64;
         number(ui, sheet, state, row.line);
         let hover = kept.get(&line).and_then(from);
-        becomes(ui, tokens, (kept.get(&line), hover), left.get(&line).copied(), gave.map(|_| others.get(&line)));
+        becomes(
+            ui,
+            tokens,
+            (kept.get(&line), hover),
+            left.get(&line).copied(),
+            gave.map(|_| others.get(&line).map_or(&[][..], Vec::as_slice)),
+        );
         let marked = state.page.line == Some(row.line);
         for text in row.cells.iter().take(COLUMNS_MOST) {
             // Line breaks within a cell would make the row as high as the cell.
@@ -273,7 +279,7 @@ fn becomes(
     tokens: &Tokens,
     (kept, from): (Option<&Vec<&str>>, Option<String>),
     left: Option<&str>,
-    read: Option<Option<&Vec<&str>>>,
+    read: Option<&[&str]>,
 ) {
     let (text, ink) = match (kept, left) {
         (Some(names), None) => (names.join(", "), tokens.text),
@@ -281,9 +287,9 @@ fn becomes(
         (None, Some(reason)) if reason.starts_with("skipped: ") => (reason.to_owned(), tokens.weak),
         (None, Some(reason)) => (reason.to_owned(), tokens.outcome(Outcome::Fail).ink),
         (None, None) => match read {
-            Some(Some(others)) if others.len() == 1 => (format!("{} as other part", others[0]), tokens.text),
-            Some(Some(others)) => (format!("{} as other parts", others.join(", ")), tokens.text),
-            Some(None) => ("not used".to_owned(), tokens.weak),
+            Some([]) => ("not used".to_owned(), tokens.weak),
+            Some([other]) => (format!("{other} as other part"), tokens.text),
+            Some(others) => (format!("{} as other parts", others.join(", ")), tokens.text),
             None => ("…".to_owned(), tokens.weak),
         },
     };
