@@ -385,6 +385,8 @@ fn filled_up(context: &PositionContext, catalog: &Catalog, mut best: Vec<Ranked>
 
 fn sorted(catalog: &Catalog, mut best: Vec<Ranked>) -> Vec<Ranked> {
     best.sort_unstable_by(|a, b| better(catalog, a, b));
+    // Hundreds may have passed before only the best were kept.
+    best.shrink_to_fit();
     best
 }
 

@@ -40,7 +40,7 @@ fn cases() -> Vec<Case> {
         format!("{}{end}{}{end}", HEADER.trim(), rows.join(end))
     };
     let size = || vec!["size", "job.json"];
-    let size_all = || vec!["size", "job.json", "--out", "out"];
+    let size_all = || vec!["size", "job.json", "--out", "out", "--invented"];
     let with = |name: &'static str, content: String| {
         vec![("job.json", job(r#"{"ref":"C1"}"#, &format!("\"{name}\""))), (name, content)]
     };
