@@ -29,16 +29,19 @@ pub(super) fn table(class: &str, above: &str, columns: &[(&str, u32)], rows: &st
 }
 
 /// The whole page, portrait; the size of the paper is the printer's, A4 or Letter. `title` is plain text, `body` is markup.
-pub(super) fn page(title: &str, body: &str) -> String {
+pub(super) fn page(title: &str, body: String) -> String {
     framed(title, STYLE, body)
 }
 
-/// A page with a look of its own.
-pub(super) fn framed(title: &str, style: &str, body: &str) -> String {
-    format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"{GENERATOR}\">\n<title>{}</title>\n<style>{style}</style>\n</head>\n<body>\n{body}</body>\n</html>\n",
+/// A page with a look of its own. Pages of many positions are long: the frame is put around the body as it is.
+pub(super) fn framed(title: &str, style: &str, mut body: String) -> String {
+    let head = format!(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"generator\" content=\"{GENERATOR}\">\n<title>{}</title>\n<style>{style}</style>\n</head>\n<body>\n",
         escape(title)
-    )
+    );
+    body.insert_str(0, &head);
+    body.push_str("</body>\n</html>\n");
+    body
 }
 
 /// Black on white, readable at arm's length.
@@ -120,6 +123,6 @@ mod tests {
     fn nothing_from_a_file_becomes_markup() {
         assert_eq!(escape("<b a='1'>&\"\u{7}"), "&lt;b a=&#39;1&#39;&gt;&amp;&quot; ");
         assert_eq!(escape("A\u{202e}B\u{2066}👍\u{200d}🔧 電解"), "AU+202EBU+2066👍\u{200d}🔧 電解");
-        assert!(page("</title><script>", "").contains("<title>&lt;/title&gt;&lt;script&gt;</title>"));
+        assert!(page("</title><script>", String::new()).contains("<title>&lt;/title&gt;&lt;script&gt;</title>"));
     }
 }

@@ -28,7 +28,7 @@ pub fn inspection(job: &Job, catalog: &Catalog, purchase: &Purchase, today: Opti
         order.iter().for_each(|line| body.push_str(&part(line)));
         body.push_str("</section>\n");
     }
-    page(&format!("Incoming inspection: {}", job.name), &body)
+    page(&format!("Incoming inspection: {}", job.name), body)
 }
 
 const CAUTION: &str = "<p class=\"small\">Measure capacitance and loss at 120 Hz and room temperature. Leakage: at the rated voltage through 1 kΩ, \

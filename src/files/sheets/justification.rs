@@ -63,7 +63,7 @@ pub fn justification(
     for (sized, charge) in sizing.positions.iter().zip(&charges) {
         body.push_str(&position_page(&places, catalog_index, charge.as_ref(), sized).unwrap_or_default());
     }
-    page(&format!("Justification: {}", job.name), &body)
+    page(&format!("Justification: {}", job.name), body)
 }
 
 /// What this paper is: versions, files, dates, names.

@@ -65,7 +65,7 @@ fn kits(job: &Job, purchase: &Purchase) -> String {
     if !missing.is_empty() {
         body.push_str(&format!("<p><b>In no bag, because still without a part: {}.</b></p>\n", missing.join(", ")));
     }
-    page(&format!("Packing lists: {}", job.name), &body)
+    page(&format!("Packing lists: {}", job.name), body)
 }
 
 const COLUMNS: [(&str, u32); 5] = [("", 4), ("Part", 38), ("Pieces", 8), ("Positions", 30), ("Lot, box", 20)];
@@ -149,7 +149,7 @@ fn labels(job: &Job, purchase: &Purchase, paper: LabelPaper) -> String {
         .chunks(paper.on_a_sheet())
         .map(|sheet| format!("<section class=\"sheet\">\n{}</section>\n", sheet.concat()))
         .collect();
-    framed(&format!("Labels: {}", job.name), &format!("{}{LABELS}", paper.style()), &sheets)
+    framed(&format!("Labels: {}", job.name), &format!("{}{LABELS}", paper.style()), sheets)
 }
 
 /// What does not fit on a label is cut at its edge: a label never runs into its neighbour.

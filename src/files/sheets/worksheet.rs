@@ -61,7 +61,7 @@ pub fn worksheet(
     body.push_str(&measure_first(job, catalog, sizing));
     body.push_str(&assumed(job, catalog, sizing, purchase));
     body.push_str(&signature(job, sizing, today));
-    page(&format!("Worksheet: {}", job.name), &body)
+    page(&format!("Worksheet: {}", job.name), body)
 }
 
 fn head(job: &Job, today: Option<Date>) -> String {

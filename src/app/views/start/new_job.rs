@@ -122,7 +122,7 @@ pub(super) fn show(ui: &mut Ui, draft: &mut Draft, out: &mut Vec<Action>) -> boo
             files(ui, draft);
             questions(ui, draft);
             ui.add_space(8.0);
-            ui.horizontal(|ui| {
+            ui.horizontal_wrapped(|ui| {
                 let next = match draft.origin {
                     Origin::List => "Continue to the lists",
                     Origin::Photo => "Continue to the board",

@@ -1,8 +1,8 @@
 //! The duty: a drawing of its phases, and a table to change them.
 
 use egui::{
-    Align, Align2, Button, FontId, Grid, Label, Layout, Rect, Response, RichText, Sense, Stroke, StrokeKind, Ui,
-    WidgetInfo, pos2, vec2,
+    Align, Align2, Button, FontId, Grid, Label, Layout, Rect, Response, RichText, Sense, Stroke, StrokeKind, TextStyle,
+    Ui, WidgetInfo, pos2, vec2,
 };
 
 use crate::app::views::life::entry::Typed;
@@ -202,7 +202,10 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
         for (at, phase) in phases.iter().enumerate() {
             let number = at + 1;
             let name = title(at, phase);
-            ui.allocate_ui_with_layout(vec2(name_width, 20.0), Layout::top_down(Align::Min), |ui| {
+            // A name of several lines makes its row higher: the grid sets what it is asked for in the middle of a row.
+            let font = TextStyle::Body.resolve(ui.style());
+            let lines = ui.painter().layout(name.clone(), font, weak, name_width).size().y;
+            ui.allocate_ui_with_layout(vec2(name_width, lines.max(20.0)), Layout::top_down(Align::Min), |ui| {
                 ui.set_width(name_width);
                 ui.add(Label::new(&name).wrap());
             });
