@@ -10,6 +10,34 @@ pub(super) struct DutyPhase {
     pub ripple_scale: f64,
 }
 
+/// Whose phases a position goes through that has none of its own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, strum::IntoStaticStr)]
+#[strum(serialize_all = "lowercase")]
+pub enum Inherited {
+    /// Those of its board.
+    Board,
+    /// Those of the job, as far as it has any.
+    Job,
+}
+
+/// The phases a position goes through: its own, else those of its board, else of the job, which are warmer by its own rise.
+#[must_use]
+pub fn phases(job: &Job, board: &Board, position: &Position) -> (Vec<Phase>, Option<Inherited>) {
+    let stress = &position.stress;
+    let filled = |phases: &Option<Vec<Phase>>| phases.as_ref().is_some_and(|phases| !phases.is_empty());
+    let (phases, inherited) = if filled(&stress.phases) {
+        (&stress.phases, None)
+    } else if filled(&board.conditions.phases) {
+        (&board.conditions.phases, Some(Inherited::Board))
+    } else {
+        (&job.conditions.phases, Some(Inherited::Job))
+    };
+    let rise_k = stress.ambient_rise_k.filter(|_| inherited.is_some()).unwrap_or(0.0);
+    let warmer =
+        |phase: &Phase| Phase { ambient_c: phase.ambient_c.map(|ambient_c| ambient_c + rise_k), ..phase.clone() };
+    (phases.iter().flatten().map(warmer).collect(), inherited)
+}
+
 /// What surrounds a can through its duty.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Ambient {
@@ -35,19 +63,15 @@ impl Ambient {
     pub(super) fn of(job: &Job, board: &Board, position: &Position) -> Self {
         let stress = &position.stress;
         let (of_board, of_job) = (&board.conditions, &job.conditions);
-        let filled = |phases: &'_ Option<Vec<Phase>>| phases.as_ref().is_some_and(|phases| !phases.is_empty());
-        let (phases, air, rise_k) = if filled(&stress.phases) {
-            (&stress.phases, None, 0.0)
-        } else if filled(&of_board.phases) {
-            (&of_board.phases, of_board.airflow_lfm, stress.ambient_rise_k.unwrap_or(0.0))
-        } else {
-            (&of_job.phases, of_job.airflow_lfm, stress.ambient_rise_k.unwrap_or(0.0))
-        };
-        let given = phases.as_deref().unwrap_or_default();
+        let (given, inherited) = phases(job, board, position);
+        let air = inherited.and_then(|from| match from {
+            Inherited::Board => of_board.airflow_lfm,
+            Inherited::Job => of_job.airflow_lfm,
+        });
         let scale = |phase: &Phase| phase.ripple_scale.unwrap_or(1.0);
         let known = |phase: &Phase| {
-            let ambient_c = phase.ambient_c? + rise_k;
-            Some(DutyPhase { share: phase.share.unwrap_or(1.0), ambient_c, ripple_scale: scale(phase) })
+            let (share, ambient_c) = (phase.share.unwrap_or(1.0), phase.ambient_c?);
+            Some(DutyPhase { share, ambient_c, ripple_scale: scale(phase) })
         };
         let phases: Vec<DutyPhase> = given.iter().filter_map(known).collect();
         let coldest_c = stress.ambient_min_c.or(of_board.ambient_min_c).or(of_job.ambient_min_c);

@@ -1,6 +1,6 @@
 //! Where a job, a position and a part meet: checks, verdict, ranking, the board's interval.
 
-mod ambient;
+pub mod ambient;
 mod asked;
 pub mod assumed;
 mod board_map;

@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use crate::domain::{Board, Can, Catalog, Job, Outcome, Phase, Position, PositionId};
 use crate::files::unit_record::RecordsRead;
+use crate::sizing::ambient::{self, Inherited};
 use crate::sizing::{self, BoardSizing, Evaluation, PositionContext, PositionSizing, Sizing, needs};
 
 /// Everything a view may read.
@@ -58,22 +59,12 @@ impl<'a> Scene<'a> {
         PositionContext::new(self.job, self.catalog, self.selection.position?)
     }
 
-    /// The phases the selected position goes through, with the ambient it has in them; and whose they are, `board` or `job`,
-    /// where they are not its own.
-    pub(crate) fn phases(&self) -> (Vec<Phase>, Option<&'static str>) {
+    /// The phases the selected position goes through, and whose they are where they are not its own.
+    pub(crate) fn phases(&self) -> (Vec<Phase>, Option<Inherited>) {
         let Some((id, position)) = self.position() else { return Default::default() };
-        let all = [
-            (&position.stress.phases, None),
-            (&self.job.boards[id.board].conditions.phases, Some("board")),
-            (&self.job.conditions.phases, Some("job")),
-        ];
-        let found = all.into_iter().find_map(|(phases, of)| Some((phases.clone().filter(|all| !all.is_empty())?, of)));
-        let (mut phases, of) = found.unwrap_or_default();
-        let rise_k = position.stress.ambient_rise_k.filter(|_| of.is_some()).unwrap_or(0.0);
-        for ambient_c in phases.iter_mut().filter_map(|phase| phase.ambient_c.as_mut()) {
-            *ambient_c += rise_k;
-        }
-        (phases, of)
+        let (phases, inherited) = ambient::phases(self.job, &self.job.boards[id.board], position);
+        let inherited = inherited.filter(|_| !phases.is_empty());
+        (phases, inherited)
     }
 
     /// The hottest ambient of the selected position, °C.

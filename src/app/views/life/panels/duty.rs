@@ -35,7 +35,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             Some(of) => weak(
                 ui,
                 format!(
-                    "These are the phases of the whole {of}; they hold here as long as the position has none of its own."
+                    "These are the phases of the whole {}; they hold here as long as the position has none of its own.",
+                    <&str>::from(of)
                 ),
             ),
         }
