@@ -285,8 +285,8 @@ fn lists_workbook_and_sheets_are_written_where_the_person_says() {
     assert_eq!(list.lines().count(), lines(&bench).len() + 1);
     bench.assert_says("purchase.csv");
     export(&mut bench, "Export a list for each supplier…", "Folder for the lists", &at("suppliers"));
-    // The full list of a supplier, and the two columns its shop takes.
-    for kind in ["purchase_", "upload_"] {
+    // The full list of a supplier, the two columns its page takes, and the same with the positions.
+    for kind in ["purchase_", "upload_", "references_"] {
         let files = std::fs::read_dir(at("suppliers")).unwrap().map(|file| file.unwrap().path());
         let each: usize = files
             .filter(|path| path.file_name().unwrap().to_string_lossy().starts_with(kind))

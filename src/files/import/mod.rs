@@ -41,6 +41,7 @@ mod words;
 pub use field::{Field, Target};
 pub use gather::{Gathered, Given};
 pub use mapping::{ColumnMeaning, EveryRow, Mapping, MappingError};
+pub(super) use others::kind as other_kind;
 pub use propose::{Confidence, Proposal, ProposedColumn};
 pub use report::{Choice, Contradiction, Question, Report, SetAside, Setting};
 pub use source::{Content, Source, SourceError};

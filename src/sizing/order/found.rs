@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use super::others::OtherOrder;
 use crate::domain::{Job, Outcome, PartId, PositionId};
 use crate::sizing::asked::JobCurrency;
 use crate::sizing::catalog_index::CatalogIndex;
@@ -103,6 +104,8 @@ pub struct OrderedPart {
 pub struct Order {
     /// A part for each position of the order.
     pub picks: Vec<OrderPick>,
+    /// The other parts, where a person gave alternatives.
+    pub others: Option<OtherOrder>,
     /// Positions that could not be part of it.
     pub left_out: Vec<(PositionId, LeftOut)>,
     /// The lines, one for each distinct part.
@@ -155,7 +158,8 @@ impl Order {
     /// The job with the parts of the order as picks.
     #[must_use]
     pub fn applied(&self, job: &Job, catalog_index: &CatalogIndex) -> Job {
-        with_picks(job, catalog_index, self.picks.iter().map(|pick| (pick.position, pick.part)))
+        let job = with_picks(job, catalog_index, self.picks.iter().map(|pick| (pick.position, pick.part)));
+        self.others.as_ref().map(|others| others.applied(&job)).unwrap_or(job)
     }
 }
 

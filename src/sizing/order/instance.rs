@@ -233,6 +233,7 @@ impl Instance {
         lines.sort_by_key(|line| catalog_index.catalog().part_number(line.part));
         Order {
             picks: picks.collect(),
+            others: None,
             left_out: self.left_out.clone(),
             lines,
             steps: self.steps(&cheapest, &choice.picks),

@@ -6,6 +6,7 @@ use std::time::Duration;
 use egui::{self, Button, Grid, Panel, ProgressBar, ScrollArea, Ui};
 
 use crate::app::actions::action::{Action, PurchaseAction};
+use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::constraints;
@@ -17,8 +18,9 @@ use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, with_unit};
 use crate::app::widgets::{ChangeList, Ticks, pick_changes};
 use crate::domain::style;
-use crate::domain::{Job, Outcome, PositionId};
+use crate::domain::{Job, Outcome, Place, PositionId};
 use crate::sizing::few_lines::{Ended, Limits};
+use crate::sizing::order::{OtherOrder, OtherPick};
 use crate::sizing::pick_change::PickChange;
 use crate::sizing::reasons::figure;
 use crate::sizing::{Interval, Order, OrderOptions};
@@ -160,15 +162,18 @@ fn run(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
     ui.ctx().request_repaint_after(EVERY);
 }
 
-/// Whether the job is still what the order was found for, its picks apart.
+/// Whether the job is still what the order was found for, the parts chosen by it apart.
 fn still_for(now: &Job, then: &Arc<Job>) -> bool {
-    let mut now = now.clone();
-    for (id, position) in then.positions() {
-        if let Some(same) = now.position_mut(id) {
-            same.pick.clone_from(&position.pick);
+    let unchosen = |of: &Job| {
+        let mut job = of.clone();
+        for board in &mut job.boards {
+            board.positions.iter_mut().for_each(|position| position.pick = None);
+            board.other_parts.iter_mut().for_each(|part| part.taken = None);
         }
-    }
-    now == **then
+        job.other_parts.iter_mut().for_each(|part| part.taken = None);
+        job
+    };
+    unchosen(now) == unchosen(then)
 }
 
 fn result(
@@ -224,6 +229,9 @@ fn result(
         refusal: (!current).then_some("The job changed: search again."),
     };
     out.extend(pick_changes(ui, &list, ticks).map(Action::Edit));
+    if let Some(others) = &order.others {
+        other_parts(ui, scene, others, &currency, current, out);
+    }
     steps(ui, job, order, &currency);
     lines(ui, job, order, &currency);
     for (id, why) in &order.left_out {
@@ -283,6 +291,34 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
         let saves = now - order.total;
         let word = if saves >= 0.0 { "less" } else { "more" };
         ui.label(format!("{} {currency} {word} than the present parts.", style::money(saves.abs())));
+    }
+}
+
+/// What the other parts change to, where a person gave alternatives, to be taken as one step.
+fn other_parts(ui: &mut Ui, scene: &Scene, others: &OtherOrder, currency: &str, current: bool, out: &mut Vec<Action>) {
+    ui.add_space(6.0);
+    explain::strong(ui, "Other parts", "board.other_parts");
+    let told = format!(
+        "With their lines they cost {}, now {}.",
+        money(Some(others.total), currency),
+        money(others.now, currency)
+    );
+    ui.label(told);
+    let open =
+        |pick: &&OtherPick| scene.job.other_part(pick.other).is_some_and(|part| part.part_number() != Some(&pick.then));
+    for pick in others.changes.iter().filter(open) {
+        ui.label(format!("{}: {} instead of {}", scene.job.full_name(Place::Other(pick.other)), pick.then, pick.now));
+    }
+    if !others.left_out.is_empty() {
+        let names: Vec<&str> = others.left_out.iter().map(|&id| scene.job.name_of(Place::Other(id))).collect();
+        weak(ui, format!("Not compared, without a price that compares: {}.", names.join(", ")));
+    }
+    let some = others.changes.iter().any(|pick| open(&pick));
+    let take = ui.add_enabled(current && some, Button::new("Take these for the other parts"));
+    let why = if current { "These are the parts already." } else { "The job changed: search again." };
+    if take.on_hover_text("As one change that can be undone.").on_disabled_hover_text(why).clicked() {
+        let job = Box::new(others.applied(scene.job));
+        out.push(Action::Edit(Edit::Whole { job, what: "alternatives of other parts".into() }));
     }
 }
 
