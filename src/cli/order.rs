@@ -195,8 +195,8 @@ fn print(job: &Job, order: &Order) {
             );
         }
     }
-    for (id, why) in &order.left_out {
-        tell!("note: {} is not in the order: {}.", refs(&[*id]), why.word());
+    for (reason, places) in order.left_out_by_reason() {
+        tell!("note: not in the order, since {reason}: {}.", job.references(&places, ", "));
     }
     for note in &order.notes {
         tell!("note: {note}");

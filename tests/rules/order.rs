@@ -150,7 +150,10 @@ fn other_parts_share_a_line_where_a_person_gave_alternatives_and_never_without()
     };
     assert!((total(&applied) - others.total).abs() < 1e-6 && (total(&job) - others.now.unwrap()).abs() < 1e-6);
     assert!(others.total < total(&job));
-    job.never_use = vec![other.to_owned()];
+    job.must_use = vec![with.to_owned()];
+    let required = find(&job, &catalog_index, &REPLACING).unwrap().others.unwrap();
+    assert!(required.changes.is_empty() && required.total > others.total);
+    (job.must_use, job.never_use) = (Vec::new(), vec![other.to_owned()]);
     let kept = find(&job, &catalog_index, &REPLACING).unwrap().others.unwrap();
     assert!(kept.changes.is_empty() && !kept.left_out.is_empty(), "what must not be used is not, and that is said");
 }

@@ -1,9 +1,9 @@
 //! What is wanted of an order, and what one consists of.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
 use super::others::OtherOrder;
-use crate::domain::{Job, Outcome, PartId, PositionId};
+use crate::domain::{Job, Outcome, PartId, Place, PositionId};
 use crate::sizing::asked::JobCurrency;
 use crate::sizing::catalog_index::CatalogIndex;
 use crate::sizing::few_lines::{Ended, Limits};
@@ -139,6 +139,14 @@ impl Order {
     #[must_use]
     pub fn ordered_lines(&self) -> usize {
         self.lines.iter().filter(|line| line.order_qty > 0).count()
+    }
+
+    /// The positions that are not part of it, by the reason in words.
+    #[must_use]
+    pub fn left_out_by_reason(&self) -> BTreeMap<&'static str, Vec<Place>> {
+        let mut reasons = BTreeMap::<_, Vec<Place>>::new();
+        self.left_out.iter().for_each(|(id, why)| reasons.entry(why.word()).or_default().push((*id).into()));
+        reasons
     }
 
     /// What a part of the order is called.

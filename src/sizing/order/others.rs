@@ -79,7 +79,11 @@ pub(super) fn others(
             maker: sources.iter().find_map(|part| part.replacement.maker.clone()),
             offers: offers.iter().filter_map(|asked| asked.priced.clone().ok()).collect(),
             shelf_qty: shelf::qty(job, number),
-            demand: if listed(&job.never_use, number) { Demand::Never } else { Demand::Free },
+            demand: match (listed(&job.never_use, number), listed(&job.must_use, number)) {
+                (true, _) => Demand::Never,
+                (false, true) => Demand::Must,
+                (false, false) => Demand::Free,
+            },
         }
     };
     let parts: Vec<few_lines::Part> = numbers.iter().map(part).collect();

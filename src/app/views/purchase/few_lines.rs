@@ -23,7 +23,7 @@ use crate::sizing::few_lines::{Ended, Limits};
 use crate::sizing::order::{OtherOrder, OtherPick};
 use crate::sizing::pick_change::PickChange;
 use crate::sizing::reasons::figure;
-use crate::sizing::{Interval, Order, OrderOptions};
+use crate::sizing::{Interval, Order, OrderOptions, Totals};
 
 /// How often progress is drawn anew.
 const EVERY: Duration = Duration::from_millis(120);
@@ -105,7 +105,7 @@ pub(super) fn show(
         let room = ui.available_width();
         ScrollArea::both().id_salt("few lines").auto_shrink([false, false]).show(ui, |ui| match &state.found {
             Some(found @ Found { order: Ok(order), .. }) => {
-                result(ui, scene, answer, found, order, &mut state.ticks, out);
+                result(ui, scene, found, order, &mut state.ticks, out);
             }
             Some(Found { order: Err(why), .. }) => {
                 ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, format!("There is no order: {why}."));
@@ -176,15 +176,7 @@ fn still_for(now: &Job, then: &Arc<Job>) -> bool {
     unchosen(now) == unchosen(then)
 }
 
-fn result(
-    ui: &mut Ui,
-    scene: &Scene,
-    answer: Option<&Answer>,
-    found: &Found,
-    order: &Order,
-    ticks: &mut Ticks,
-    out: &mut Vec<Action>,
-) {
+fn result(ui: &mut Ui, scene: &Scene, found: &Found, order: &Order, ticks: &mut Ticks, out: &mut Vec<Action>) {
     let (job, currency) = (&found.job, order.currency.code.clone().unwrap_or_default());
     let current = !found.outdated && still_for(scene.job, job);
     if !current {
@@ -211,7 +203,7 @@ fn result(
         }
     };
     ui.colored_label(ink, proof);
-    comparison(ui, scene, answer, order, &currency);
+    comparison(ui, scene, found.now.as_ref(), order, &currency);
     ui.add_space(6.0);
     // What was applied meanwhile is no change any more.
     let is_open = |change: &&PickChange| {
@@ -234,11 +226,10 @@ fn result(
     }
     steps(ui, job, order, &currency);
     lines(ui, job, order, &currency);
-    for (id, why) in &order.left_out {
+    for (reason, left_out) in order.left_out_by_reason() {
         ui.horizontal_wrapped(|ui| {
-            weak(ui, "Not in the order:");
-            place_links(ui, job, &[(*id).into()], out);
-            ui.label(format!("{}.", why.word()));
+            weak(ui, format!("Not in the order, since {reason}:"));
+            place_links(ui, job, &left_out, out);
         });
     }
     for note in &order.notes {
@@ -246,7 +237,7 @@ fn result(
     }
 }
 
-fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order, currency: &str) {
+fn comparison(ui: &mut Ui, scene: &Scene, totals: Option<&Totals>, order: &Order, currency: &str) {
     ui.add_space(6.0);
     explain::strong(ui, "Against the present parts", "order comparison");
     // Only positions of the order are compared: those left out would count on one side alone.
@@ -254,15 +245,14 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
     let present = Interval::of(
         scene.sizing.positions.iter().filter(|sized| in_order(sized.id)).map(|sized| (sized.id, sized.chosen_years())),
     );
+    let now = totals.and_then(Totals::certain_job);
     Grid::new("comparison").num_columns(4).striped(true).spacing([22.0, 4.0]).show(ui, |ui| {
         weak(ui, "");
         right_column(ui, 44.0, "Lines", "order lines");
         right_column(ui, 110.0, "Parts and lines", "order cost");
         right_column(ui, 110.0, "First failure after", "first to go");
         ui.end_row();
-        let totals = answer.map(|answer| answer.purchase.totals_of_positions(scene.job));
-        let now = totals.as_ref().and_then(|totals| totals.certain_job());
-        let lines = totals.as_ref().map_or_else(|| "unknown".to_owned(), |totals| totals.lines.to_string());
+        let lines = totals.map_or_else(|| "unknown".to_owned(), |totals| totals.lines.to_string());
         let own = money(now, currency);
         let rows = [
             ("Present picks and proposals", lines, own, present.years),
@@ -287,7 +277,7 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
             ui.end_row();
         }
     });
-    if let Some(now) = answer.and_then(|answer| answer.purchase.totals_of_positions(scene.job).certain_job()) {
+    if let Some(now) = now {
         let saves = now - order.total;
         let word = if saves >= 0.0 { "less" } else { "more" };
         ui.label(format!("{} {currency} {word} than the present parts.", style::money(saves.abs())));

@@ -48,7 +48,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             ),
         );
     }
-    if let Some((id, years)) = base.other {
+    let limits = desk.scene.board_sized().and_then(|sized| sized.as_chosen.limiting);
+    if let Some((id, years)) = base.other.filter(|(id, _)| limits != Some(Place::Other(*id))) {
         let name = desk.scene.job.name_of(Place::Other(id));
         weak(
             ui,

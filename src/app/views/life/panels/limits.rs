@@ -124,6 +124,9 @@ fn all_boards(ui: &mut Ui, desk: &mut PanelContext, money: &dyn Fn(f64) -> Strin
             Some(why) => weak(ui, stays(scene, why).unwrap_or_else(|| format!("{why}."))),
         }
     }
+    if found.changes.is_empty() {
+        return;
+    }
     let list = ChangeList {
         id: "limits of all boards",
         job: scene.job,
