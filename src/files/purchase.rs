@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 use std::io;
 
 use super::columns::{self, Cell, Column, separated, text};
+use crate::domain::Job;
 use crate::domain::style::{money, price};
-use crate::domain::{Job, Trade};
 use crate::sizing::{NextBreak, Purchase, PurchaseLine};
 
 /// Money without the dust of binary fractions: twelve significant digits.
@@ -32,10 +32,10 @@ pub(super) fn columns<'a>() -> [Column<Line<'a>>; 18] {
         ("total_job", |(_, line)| Number(line.total_job.map(clean))),
         ("refs", |(job, line)| text(job.references(&line.places, ";"))),
         ("boards", |(job, line)| text(boards(job, line))),
-        ("moq", |(_, line)| Number(trade(line).moq)),
-        ("pack", |(_, line)| Number(trade(line).pack)),
-        ("lead_time_d", |(_, line)| Number(trade(line).lead_time_d)),
-        ("stock", |(_, line)| Number(trade(line).stock)),
+        ("moq", |(_, line)| Number(line.trade().moq)),
+        ("pack", |(_, line)| Number(line.trade().pack)),
+        ("lead_time_d", |(_, line)| Number(line.trade().lead_time_d)),
+        ("stock", |(_, line)| Number(line.trade().stock)),
         ("status", |(_, line)| text(line.status.map_or("", <&str>::from))),
         ("note", |(_, line)| text(note(line))),
     ]
@@ -49,10 +49,6 @@ pub fn column_names() -> [&'static str; 18] {
 
 fn count(qty: Option<u64>) -> Cell {
     Cell::Number(qty.map(|qty| qty as f64))
-}
-
-fn trade(line: &PurchaseLine) -> Trade {
-    line.offer.as_ref().map(|offer| offer.trade).unwrap_or_default()
 }
 
 fn boards(job: &Job, line: &PurchaseLine) -> String {

@@ -123,10 +123,8 @@ pub fn picked(job: &Job, picks: impl IntoIterator<Item = (PositionId, String)>) 
 /// How long a board lasts, or with `None` the whole job, once these changes are made and no others.
 #[must_use]
 pub fn interval_with(sizing: &Sizing, board: Option<usize>, changes: &[&PickChange]) -> Interval {
-    let years = |id: PositionId| changes.iter().find(|change| change.position == id).map(|change| change.then.years);
-    let inside = sizing.positions.iter().filter(|sized| board.is_none_or(|board| sized.id.board == board));
-    Interval::of(inside.map(|sized| (sized.id, years(sized.id).unwrap_or_else(|| sized.chosen_years()))))
-        .and(sizing.others_of(board))
+    let then = |id| changes.iter().find(|change| change.position == id).map(|change| change.then.years);
+    sizing.interval_with(board, then)
 }
 
 /// The part that takes a board past its limit at least cost.

@@ -101,11 +101,16 @@ impl PurchaseLine {
         self.places.iter().any(|place| matches!(place, Place::Position(_)))
     }
 
+    /// The terms of the offer taken; all unknown where there is none.
+    #[must_use]
+    pub fn trade(&self) -> Trade {
+        self.offer.as_ref().map(|offer| offer.trade).unwrap_or_default()
+    }
+
     /// Whether the supplier's known stock is below the order.
     #[must_use]
     pub fn stock_short(&self) -> bool {
-        let stock = self.offer.as_ref().and_then(|offer| offer.trade.stock);
-        stock.zip(self.order_qty).is_some_and(|(stock, qty)| stock < qty as f64)
+        self.trade().stock.zip(self.order_qty).is_some_and(|(stock, qty)| stock < qty as f64)
     }
 
     /// Currency of the offer; empty when unknown.
@@ -151,7 +156,7 @@ impl Totals {
 }
 
 impl Purchase {
-    /// What the lines come to that serve positions: the search for few lines looks at no others.
+    /// What the lines come to that serve positions: the search for few lines compares other parts apart from them.
     #[must_use]
     pub fn totals_of_positions(&self, job: &Job) -> Totals {
         let mut totals = Totals::default();

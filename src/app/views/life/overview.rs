@@ -179,13 +179,10 @@ const FIGURES: [(usize, f32); 4] = [(3, 48.0), (4, 42.0), (5, 56.0), (8, 54.0)];
 
 /// A cell of a column, at its right edge where it holds figures.
 fn right(ui: &mut Ui, column: usize, text: impl Into<RichText>) -> Response {
-    let text = text.into();
-    let Some(&(_, width)) = FIGURES.iter().find(|(at, _)| *at == column) else { return ui.label(text) };
-    let cell = ui.allocate_ui_with_layout(vec2(width, 18.0), Layout::right_to_left(Align::Center), |ui| {
-        ui.set_min_width(width);
-        ui.label(text)
-    });
-    cell.inner
+    match FIGURES.iter().find(|(at, _)| *at == column) {
+        Some(&(_, width)) => widgets::right(ui, width, text),
+        None => ui.label(text.into()),
+    }
 }
 
 /// The heat balance; where it is far from the law by how much, with a mark where it is the hotter one.

@@ -14,6 +14,7 @@ use crate::app::views::life::panels::limits::AllBoards;
 use crate::app::views::life::panels::record::RecordForm;
 use crate::app::widgets::Ticks;
 use crate::app::widgets::theme;
+pub(super) use crate::app::widgets::weak;
 use crate::domain::schema;
 use crate::domain::{Assumed, Position};
 use crate::files::temperature_log::{LogAnswers, TemperatureLog};
@@ -168,11 +169,6 @@ impl PanelContext<'_> {
         };
         self.forms.entries.show(ui, &Entry { name, value, unit, field, width })
     }
-}
-
-pub(super) fn weak(ui: &mut Ui, text: impl Into<String>) {
-    let colour = theme::tokens(ui).weak;
-    ui.label(RichText::new(text).color(colour));
 }
 
 /// A remark smaller than the text around it, for sources and cautions.

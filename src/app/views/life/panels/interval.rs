@@ -143,10 +143,7 @@ fn shortest(ui: &mut Ui, desk: &mut PanelContext, list: &[(Place, f64)]) {
             ui.label(["First to be used up:", "then", "and"][at.min(2)]);
             let text = format!("{} ({} years)", desk.scene.job.name_of(*place), figure(*years));
             if ui.link(text).on_hover_text("Selects it.").clicked() {
-                desk.out.push(match *place {
-                    Place::Position(id) => Action::Select(id),
-                    Place::Other(id) => Action::SelectOther(id),
-                });
+                desk.out.push(Action::select_place(*place));
             }
         }
     });
