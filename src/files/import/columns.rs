@@ -88,6 +88,13 @@ impl Columns {
         cells.into_iter().find(|cell| !crate::files::cell::clean::is_nothing(cell))
     }
 
+    /// The word that says a position is left empty; units are none.
+    pub(super) fn not_fitted(&self, row: &[String]) -> Option<&'static str> {
+        let unit = |at: usize| self.of_field(Field::CapacitanceUnit).any(|column| column.at == at);
+        let cells = row.iter().enumerate().filter(|(at, _)| !unit(*at)).map(|(_, cell)| cell.as_str());
+        words::not_fitted(&cells.collect::<Vec<_>>())
+    }
+
     /// The cells of a row that hold words of its kind.
     pub(super) fn words<'a>(&self, row: &'a [String]) -> Vec<&'a str> {
         let wordy = |field| {
@@ -103,12 +110,15 @@ impl Columns {
             )
         };
         let used = self.used.iter().filter(|column| wordy(column.field));
-        let word = |column: &Prepared| -> Option<&'a str> {
-            let cell = row.get(column.at)?.trim();
-            let code = if column.field == Field::Type { words::type_code(cell) } else { None };
-            Some(code.unwrap_or(cell)).filter(|cell| !cell.is_empty())
-        };
-        used.filter_map(word).collect()
+        let mut said = Vec::new();
+        for (field, cell) in used.filter_map(|column| Some((column.field, row.get(column.at)?.trim()))) {
+            let of_type = if field == Field::Type { words::type_code(cell) } else { None };
+            said.extend(Some(of_type.unwrap_or(cell)).filter(|cell| !cell.is_empty()));
+            if matches!(field, Field::Value | Field::Description) {
+                said.extend(words::code_in(cell));
+            }
+        }
+        said
     }
 }
 

@@ -129,7 +129,8 @@ pub fn detect(table: &Table) -> Target {
         let values = (0..positions.len()).filter(|&at| positions[at] == Some(Field::Value));
         values.into_iter().any(|at| share(&samples(table, at), tells_capacitance) >= 0.8)
     };
-    let of_parts = valued || value && (of_parts || told());
+    let numbered = !of_parts && !is_counter(&table.header[at]) && bare_numbers(&cells);
+    let of_parts = !numbered && (valued || value && (of_parts || told()));
     if !cells.is_empty() && of_parts && !is_counter(&table.header[at]) && !cells.iter().any(|cell| capacitors_in(cell))
     {
         return Target::Parts;
@@ -175,6 +176,17 @@ fn capacitors_in(cell: &str) -> bool {
 /// Whether the names of a column are capacitors' with a number, not words that begin with their letter.
 fn numbered(cells: &[&str]) -> bool {
     share(cells, |cell| cell.contains(|c: char| c.is_ascii_digit() || c == '?') && capacitors_in(cell)) >= 0.5
+}
+
+/// Whole numbers as some makers name their parts, 1001, 1002, 2203: every cell another.
+fn bare_numbers(cells: &[&str]) -> bool {
+    let mut numbers: Vec<&str> =
+        cells.iter().copied().filter(|cell| cell.len() <= 5 && cell.bytes().all(|c| c.is_ascii_digit())).collect();
+    let whole = numbers.len() * 10 >= cells.len() * 9 && cells.len() > 1;
+    numbers.sort_unstable();
+    let all = numbers.len();
+    numbers.dedup();
+    whole && numbers.len() == all
 }
 
 /// A header that counts the rows: `No.`, `Pos`.
@@ -242,6 +254,10 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
         why: why.to_owned(),
         samples: cells.iter().take(SHOWN).map(|cell| (*cell).chars().take(80).collect()).collect(),
     };
+    let counts = synonyms::is_decoy(&plain(header)) && Field::Designator.serves(target);
+    if counts && share(cells, is_designators) >= 0.8 && numbered(cells) {
+        return column(Some(Field::Designator), Confidence::Guess, "headed like a count, filled like designators");
+    }
     if synonyms::is_decoy(&plain(header)) {
         return column(None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself");
     }
@@ -269,7 +285,11 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
             {
                 return column(Some(Field::Value), Confidence::Likely, "headed like designators, filled like values");
             }
-            if Field::PartNumber.serves(target) && matches!(plain(header).as_str(), "part" | "component") {
+            let part = matches!(plain(header).as_str(), "part" | "component");
+            if !part && !is_counter(header) && Field::Designator.serves(target) && bare_numbers(cells) {
+                return column(Some(field), Confidence::Likely, "a known header over bare numbers, every one another");
+            }
+            if Field::PartNumber.serves(target) && part {
                 return column(
                     Some(Field::PartNumber),
                     Confidence::Likely,
@@ -290,6 +310,11 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
                 && (field != Field::PartNumber || is_counter(header)) =>
         {
             column(Some(Field::Designator), Confidence::Guess, "filled like designators")
+        }
+        Field::Maker
+            if plain(header) == "mf" && share(cells, |cell| is_number(cell) || is_capacitance(cell)) >= 0.8 =>
+        {
+            column(Some(Field::Capacitance), Confidence::Likely, "headed MF, filled with figures")
         }
         Field::Quantity if share(cells, tells_capacitance) >= 0.8 => {
             column(Some(Field::Value), Confidence::Likely, "headed like a quantity, filled like values")
@@ -410,6 +435,9 @@ fn numbers_of_parts(columns: &mut [ProposedColumn], cells: &[Vec<&str>], rows: u
     let type_names = ["type", "typ", "symbol", "part", "pn", "item", "comment", "name"];
     let free = |at: usize| {
         let column = &columns[at];
+        if words::heads_places(&column.header) {
+            return false;
+        }
         let typed = matches!(column.field, Some(Field::Type | Field::Value | Field::SupplierPartNumber))
             && type_names.contains(&plain(&column.header).as_str());
         // An article is its number where it looks like one.

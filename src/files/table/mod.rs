@@ -12,28 +12,46 @@ mod header;
 mod html;
 mod markup;
 mod sheet;
+mod structured;
 mod two_lines;
 
 pub use header::{Known, PREAMBLE_MOST};
 pub use sheet::read_sheet;
 
-/// Character encoding of a file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Encoding {
-    /// UTF-8.
-    Utf8,
-    /// UTF-16, low byte first.
-    Utf16Le,
-    /// UTF-16, high byte first.
-    Utf16Be,
-    /// Windows-1252, in which every byte is a letter.
-    Windows1252,
-    /// Windows-1250, the same for Central Europe.
-    Windows1250,
-    /// GB 18030, the Chinese standard; GBK and GB 2312 are parts of it.
-    Gb18030,
-    /// Shift JIS, Japanese.
-    ShiftJis,
+/// Writes the encodings once: as variants and with their names.
+macro_rules! encodings {
+    ($($encoding:ident: $label:literal;)*) => {
+        /// Character encoding of a file.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub enum Encoding { $(#[doc = $label] $encoding,)* }
+
+        impl Encoding {
+            /// Every encoding; among the one-byte and two-byte ones the earlier is taken where a file shows no difference.
+            pub const ALL: &'static [Self] = &[$(Self::$encoding),*];
+
+            /// Name for people.
+            #[must_use]
+            pub fn label(self) -> &'static str {
+                match self { $(Self::$encoding => $label,)* }
+            }
+        }
+    };
+}
+
+encodings! {
+    Utf8: "UTF-8";
+    Utf16Le: "UTF-16, low byte first";
+    Utf16Be: "UTF-16, high byte first";
+    Windows1252: "Windows-1252, Western Europe";
+    Windows1250: "Windows-1250, Central Europe";
+    Windows1251: "Windows-1251, Cyrillic";
+    Koi8: "KOI8, Cyrillic";
+    Dos866: "DOS 866, Cyrillic";
+    Dos437: "DOS 437, Western Europe";
+    Gb18030: "GB 18030, Chinese";
+    ShiftJis: "Shift JIS, Japanese";
+    EucJp: "EUC, Japanese";
+    EucKr: "EUC, Korean";
 }
 
 /// What stands between two cells.
@@ -66,6 +84,8 @@ pub enum Layout {
     Wiki,
     /// A table of a web page.
     Html,
+    /// Records of XML or JSON.
+    Structured,
     /// A table printed on the pages of a data sheet; its lines are its rows, the header being the first.
     Printed,
     /// A sheet of a workbook, whose cells need no separator.
@@ -282,10 +302,9 @@ pub fn read_text(text: &str, known: &Known, options: &Options) -> Result<Vec<Tab
 }
 
 fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> Result<Vec<Table>, TableError> {
-    if options.separator.is_none()
-        && let Some(what) = structured(&decoded.text)
-    {
-        return Err(TableError::NotText { what });
+    if options.separator.is_none() && structured::is_structured(&decoded.text) && !html::is_html(&decoded.text) {
+        let block = structured::block(&decoded.text, known, &options.limits)?;
+        return Ok(vec![assemble::table(block, decoded, known, options)?]);
     }
     let with_bars = options.separator.map_or_else(|| delimited::with_bars(&decoded.text), |_| None);
     let text = with_bars.as_deref().unwrap_or(decoded.text.as_str());
@@ -301,18 +320,6 @@ fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> 
 }
 
 /// The separator under which the beginning of the text looks most like a table.
-/// What a text of nested names and values is; such files are no tables.
-fn structured(text: &str) -> Option<&'static str> {
-    let start = text.trim_start();
-    let json = start.starts_with(['{', '[']) && start.contains("\":") && !start.starts_with("{|");
-    let xml = start.starts_with("<?xml") || (start.starts_with('<') && start.contains("</"));
-    match (json, xml && !html::is_html(text)) {
-        (true, _) => Some("a JSON file"),
-        (_, true) => Some("an XML file"),
-        _ => None,
-    }
-}
-
 fn detect_separator(text: &str, known: &Known, options: &Options) -> Separator {
     if html::is_html(text) || markup::is_markup(text) {
         return Separator::Markup;
