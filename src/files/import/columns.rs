@@ -1,6 +1,5 @@
 //! A table and its mapping made ready for reading: what is known about each column before a cell is read.
 
-use super::FROM_SHEET;
 use super::field::Field;
 use super::mapping::{ColumnMeaning, Mapping};
 use super::pairs::{self, Pairs};
@@ -9,9 +8,10 @@ use super::words;
 use crate::files::cell::count;
 use crate::files::cell::header::{Hints, hints};
 use crate::files::cell::number::column_decimal;
-use crate::files::cell::size::{column_order, header_order};
+use crate::files::cell::order::{column_order, header_order};
 use crate::files::cell::unit::{Kind, Unit};
 use crate::files::cell::{Column, Decimal, Order, voltage};
+use crate::files::datasheet::FROM_SHEET;
 use crate::files::table::{Row, Table};
 
 /// A column in use.
@@ -65,7 +65,8 @@ impl Columns {
             }
             let unlike_file = column.decimal == Decimal::Unknown && file_decimal != Decimal::Unknown;
             let valued = matches!(field, Field::Value | Field::Capacitance);
-            let pairs = if valued { pairs::of_column(header, &cells, &column) } else { None };
+            let listed = field == Field::Description && table.found.header_line.is_none();
+            let pairs = if valued || listed { pairs::of_column(header, &cells, &column) } else { None };
             let volts = |cell: &str| voltage::of_code(cell).is_some();
             let codes = if field == Field::RatedV {
                 // `1V` alone is one volt; among `1C` and `1E` it is a code.

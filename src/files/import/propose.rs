@@ -2,7 +2,7 @@
 
 use super::field::{Field, Target};
 use super::mapping::{ColumnMeaning, Mapping};
-use super::naming::{frequency_field, named};
+use super::naming::{Confidence, frequency_field, named};
 use super::pairs;
 use super::shape::{self, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share};
 use super::synonyms::{self, plain};
@@ -12,29 +12,6 @@ use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::designators;
 use crate::files::table::Table;
-
-/// How sure a proposal is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Confidence {
-    /// From the cells alone, or the header says one thing and the cells another.
-    Guess,
-    /// The header begins like a known one, or few cells could be read.
-    Likely,
-    /// A known header and cells that fit.
-    Sure,
-}
-
-impl Confidence {
-    /// Name for people.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Guess => "guess",
-            Self::Likely => "likely",
-            Self::Sure => "sure",
-        }
-    }
-}
 
 /// A column and what it probably holds.
 #[derive(Debug, Clone, PartialEq)]
@@ -170,7 +147,7 @@ fn pair_breaks(columns: &mut [ProposedColumn]) {
 /// Whether a cell names a capacitor on a board.
 fn capacitors_in(cell: &str) -> bool {
     is_designators(cell)
-        && designators::read(cell, None).refs.iter().any(|name| super::positions::is_capacitor(name) == Some(true))
+        && designators::read(cell, None).refs.iter().any(|name| designators::is_capacitor(name) == Some(true))
 }
 
 /// Whether the names of a column are capacitors' with a number, not words that begin with their letter.
@@ -403,7 +380,7 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         guess(columns, Field::Value, &is_capacitance);
     }
     if headless && target == Target::Positions && !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
-        guess(columns, Field::Value, &pairs::is_pair);
+        guess(columns, Field::Value, &|cell| pairs::is_pair(cell) || is_capacitance(cell) || tells_capacitance(cell));
     }
     if !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
         let best = (0..columns.len())
@@ -423,6 +400,15 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
     }
     if headless {
         bare_columns(columns, cells, target);
+        // What stands behind the figures may say what kind they are.
+        let texts = columns.iter_mut().zip(cells).filter(|(column, _)| column.field.is_none() && column.why == UNKNOWN);
+        for (column, _) in texts.filter(|(_, cells)| share(cells, |cell| !is_number(cell)) >= 0.5) {
+            if Field::Description.serves(target) {
+                column.field = Some(Field::Description);
+                column.confidence = Confidence::Guess;
+                column.why = "text in a table without header".into();
+            }
+        }
     }
 }
 
@@ -489,11 +475,12 @@ fn bare_columns(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Tar
     } else if target != Target::Placement && (first + 1) < cells.len() {
         let free = |columns: &[ProposedColumn], field| !columns.iter().any(|column| column.field == Some(field));
         let number = |at: usize| at < cells.len() && !cells[at].is_empty() && share(&cells[at], is_number) >= 0.95;
+        let bare = |at: usize| share(&cells[at], is_capacitance) >= 0.5;
         let (capacitance, voltage) = (
-            free(columns, Field::Value)
-                .then_some(first + 1)
-                .filter(|&at| number(at) || share(&cells[at], is_capacitance) >= 0.5),
-            free(columns, Field::RatedV).then_some(first + 2).filter(|&at| number(at)),
+            free(columns, Field::Value).then_some(first + 1).filter(|&at| number(at) || bare(at)),
+            free(columns, Field::RatedV)
+                .then_some(first + 2)
+                .filter(|&at| number(at) && (number(at - 1) || bare(at - 1))),
         );
         let open = |at: &usize| columns[*at].field.is_none();
         let (capacitance, voltage) = (capacitance.filter(open), voltage.filter(open));

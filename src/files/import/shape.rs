@@ -52,7 +52,7 @@ pub(super) fn is_designators(cell: &str) -> bool {
 /// Whether some designator of a cell is one of a capacitor, or does not say.
 pub(super) fn names_capacitors(cell: &str) -> bool {
     let found = designators::read(cell, None);
-    found.refs.is_empty() || found.refs.iter().any(|name| super::positions::is_capacitor(name) != Some(false))
+    found.refs.is_empty() || found.refs.iter().any(|name| designators::is_capacitor(name) != Some(false))
 }
 
 /// `TOTAL`, `Grand total`, `Zwischensumme`: the first cell of a row of sums.

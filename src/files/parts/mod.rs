@@ -14,15 +14,13 @@ use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 use csv::StringRecord;
 use rayon::prelude::*;
 
-use super::canonical::{HEADER_WITHIN_LINES, Header, REJECTED_MAX, decode, find_header};
+use super::canonical::{HEADER_WITHIN_LINES, Header, REJECTED_MAX, decode, find_header, says_invented};
 use super::csv_rows::CsvRows;
 use super::import::{Mapping, Source, SourceError, Target, source::Origin as MappingOrigin};
 use super::{Rejected, bounded};
 use crate::domain::{Catalog, CatalogBuilder, CatalogSource};
 use crate::progress::Progress;
-use row::{PartColumn, read_row};
-
-const REQUIRED: [&str; 3] = ["part_number", "capacitance_uf", "rated_v"];
+use row::{PartColumn, REQUIRED, read_row};
 
 /// A catalogue file could not be used at all.
 #[derive(Debug, thiserror::Error)]
@@ -180,13 +178,6 @@ pub(super) fn whole_file(path: &Path, progress: &Progress) -> std::io::Result<Ve
 #[must_use]
 pub fn is_canonical(bytes: &[u8]) -> bool {
     find_header(&decode(bytes), &REQUIRED).is_some()
-}
-
-/// Whether a catalogue says that its parts are invented: in a comment (`# ...`) above its header row.
-#[must_use]
-pub fn says_invented(text: &str) -> bool {
-    let comments = text.lines().take_while(|line| line.trim_start().starts_with('#'));
-    comments.into_iter().any(|line| line.to_lowercase().contains("invented"))
 }
 
 /// What a catalogue file says of itself.

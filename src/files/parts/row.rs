@@ -3,12 +3,14 @@
 use csv::StringRecord;
 use strum::VariantNames;
 
-use super::REQUIRED;
 use crate::domain::schema::{self, Field};
 use crate::domain::{Bounds, CAN_NUMBERS, Can, Part, Status, TRADE_NUMBERS};
 use crate::files::canonical::{plain_number, table};
 use crate::files::entry;
 use crate::files::notation::bare_text;
+
+/// What a part cannot do without.
+pub(super) const REQUIRED: [&str; 3] = ["part_number", "capacitance_uf", "rated_v"];
 
 /// Where the text of a column goes.
 type TextField = for<'p, 't> fn(&'p mut Part<&'t str>) -> &'p mut &'t str;

@@ -107,13 +107,19 @@ fn text_of(bytes: &[u8], encoding: Encoding) -> (Cow<'_, str>, bool) {
 /// the trade; Windows-1252, in which every byte means something, where none is better.
 fn by_names(bytes: &[u8], known: &Known) -> Encoding {
     const SAMPLE: usize = 4096;
-    const WORDS: [&str; 11] = ["µF", "μF", "мкФ", "мкф", "электролит", "°C", "±", "Ω", "电解", "電解", "전해"];
+    const WORDS: [&str; 8] = ["µF", "μF", "мкФ", "мкф", "электролит", "电解", "電解", "전해"];
     let end =
         bytes[..bytes.len().min(SAMPLE)].iter().rposition(|&byte| byte == b'\n').unwrap_or(bytes.len().min(SAMPLE));
+    // Two-byte letters read as DOS 437 are lines of frames.
+    let is_frame = |c: char| ('\u{2500}'..='\u{259F}').contains(&c);
     let names = |encoding: Encoding| {
         let (text, damaged) = text_of(&bytes[..end], encoding);
         let pieces = text.split(['\n', '\r', ',', ';', '\t', '|']);
-        let found = pieces.filter(|piece| !piece.is_ascii() && known.knows(piece.trim().trim_matches('"'))).count();
+        let found = pieces
+            .filter(|piece| {
+                !piece.is_ascii() && !piece.contains(is_frame) && known.knows(piece.trim().trim_matches('"'))
+            })
+            .count();
         let words = WORDS.iter().filter(|word| text.contains(**word)).count();
         if damaged { (0, 0) } else { (found, words) }
     };

@@ -49,7 +49,7 @@ pub(super) fn block(text: &str, known: &Known, limits: &Limits) -> Result<Block,
     let hits = |header: &[&str]| header.iter().filter(|name| known.knows(name)).count();
     let best = kinds.iter().max_by_key(|(_, header, rows)| (hits(header), *rows));
     let (name, header, _) =
-        best.filter(|(_, header, _)| header.len() > 1 && hits(header) > 0).ok_or(TableError::NotText { what })?;
+        best.filter(|(_, header, _)| header.len() > 1 && hits(header) > 1).ok_or(TableError::NotText { what })?;
     let mut collector = Collector::new(limits);
     collector.take(1, false, header.iter().copied())?;
     for record in records.iter().filter(|record| record.name == *name) {
