@@ -2,7 +2,9 @@
 
 pub mod board_drawing;
 pub mod board_others;
+pub mod board_page;
 pub mod board_svg;
+pub mod board_words;
 pub mod bounded;
 pub(crate) mod canonical;
 pub mod cell;

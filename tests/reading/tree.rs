@@ -311,12 +311,13 @@ fn no_circle_of_the_window_is_larger_than_a_reader_holds_in_mind() {
 }
 
 #[test]
-fn no_floor_below_the_window_and_not_the_command_line_has_a_circle() {
+fn no_floor_but_the_window_has_a_circle() {
     let known = knowledge();
     for (floor, one, other) in [
         ("domain", "catalog", "part"),
         ("physics", "frequency", "interpolate"),
         ("sizing", "size", "rank"),
+        ("files", "load", "companions"),
         ("cli", "size", "write"),
     ] {
         assert_eq!(circles(&known, floor), BTreeSet::new(), "{floor}");

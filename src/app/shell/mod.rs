@@ -3,6 +3,7 @@
 pub(crate) mod bar;
 mod catalogs;
 pub(crate) mod dispatch;
+mod files;
 pub mod icon;
 pub(crate) mod list;
 pub(crate) mod panic_recovery;

@@ -6,7 +6,7 @@ use encoding_rs::{EUC_JP, EUC_KR, GB18030, IBM866, KOI8_U, SHIFT_JIS};
 use encoding_rs::{UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1251, WINDOWS_1252};
 
 use super::header::Known;
-use super::{Encoding, Note, Options, TableError};
+use super::types::{Encoding, Note, Options, TableError};
 
 pub(super) struct Decoded {
     pub text: String,

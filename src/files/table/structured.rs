@@ -5,7 +5,7 @@ use serde_json::Value;
 use super::delimited::Collector;
 use super::header::Known;
 use super::html::plain;
-use super::{Block, Layout, Limits, Note, Separator, TableError};
+use super::types::{Block, Layout, Limits, Note, Separator, TableError};
 
 /// Deepest nesting that is followed.
 const DEPTH_MOST: usize = 64;
