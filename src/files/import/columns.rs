@@ -35,6 +35,8 @@ pub(super) struct Prepared {
 #[derive(Debug, Clone)]
 pub(super) struct Columns {
     pub used: Vec<Prepared>,
+    /// Frequencies at which the text around the table says that ripple currents hold, Hz, each with the text.
+    pub ripple_hz: Vec<(f64, String)>,
 }
 
 impl Columns {
@@ -76,7 +78,10 @@ impl Columns {
             };
             Some(Prepared { at, header: header.clone(), field, column, unlike_file, pairs, codes })
         });
-        Self { used: used.collect() }
+        let of_ripple =
+            table.preamble.iter().chain(&table.trailing).filter(|note| note.text.to_lowercase().contains("ripple"));
+        let ripple_hz = of_ripple.filter_map(|note| Some((hints(&note.text).hz?, note.text.clone())));
+        Self { used: used.collect(), ripple_hz: ripple_hz.collect() }
     }
 
     pub(super) fn of_field(&self, field: Field) -> impl Iterator<Item = &Prepared> {

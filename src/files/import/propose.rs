@@ -11,7 +11,7 @@ use super::words;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::designators;
-use crate::files::table::Table;
+use crate::files::table::{Layout, Table};
 
 /// A column and what it probably holds.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,8 +53,9 @@ const SHOWN: usize = 3;
 #[must_use]
 pub fn propose(table: &Table, target: Target) -> Proposal {
     let cells: Vec<Vec<&str>> = (0..table.header.len()).map(|at| samples(table, at)).collect();
+    let printed = table.found.layout == Layout::Printed;
     let mut columns: Vec<ProposedColumn> =
-        table.header.iter().zip(&cells).map(|(header, cells)| by_header(header, cells, target)).collect();
+        table.header.iter().zip(&cells).map(|(header, cells)| by_header(header, cells, target, printed)).collect();
     if Field::PriceBreaks.serves(target) {
         pair_breaks(&mut columns);
     }
@@ -223,7 +224,7 @@ fn figure(cell: &str) -> Option<f64> {
     cell.trim().replace([',', '.', ' '], "").parse().ok()
 }
 
-fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
+fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> ProposedColumn {
     let column = |field, confidence, why: &str| ProposedColumn {
         header: header.to_owned(),
         field,
@@ -241,7 +242,12 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
     if synonyms::is_of_another(&plain(header)) {
         return column(None, Confidence::Likely, "a measured or a new figure, not that of the part as it was");
     }
-    let Some((field, confidence)) = named(header, target) else {
+    // Over several columns of a printed table stands what they have in common: `Electrical IR (mA)`.
+    let ending = || {
+        let ends = header.match_indices(' ').filter(|_| printed).map(|(at, _)| &header[at + 1..]);
+        ends.filter_map(|end| named(end, target)).find(|(_, confidence)| *confidence > Confidence::Guess)
+    };
+    let Some((field, confidence)) = named(header, target).or_else(ending) else {
         return column(None, Confidence::Likely, UNKNOWN);
     };
     // The same word heads designators in one file and part numbers or values in another: the cells decide.

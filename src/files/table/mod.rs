@@ -78,18 +78,6 @@ fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> 
     blocks.into_iter().map(|block| assemble::table(block, decoded, known, options)).collect()
 }
 
-/// What a text of nested names and values is; such files are no tables.
-fn structured(text: &str) -> Option<&'static str> {
-    let start = text.trim_start();
-    let json = start.starts_with(['{', '[']) && start.contains("\":") && !start.starts_with("{|");
-    let xml = start.starts_with("<?xml") || (start.starts_with('<') && start.contains("</"));
-    match (json, xml && !html::is_html(text)) {
-        (true, _) => Some("a JSON file"),
-        (_, true) => Some("an XML file"),
-        _ => None,
-    }
-}
-
 /// The separator under which the beginning of the text looks most like a table.
 fn detect_separator(text: &str, known: &Known, options: &Options) -> Separator {
     if html::is_html(text) || markup::is_markup(text) {
