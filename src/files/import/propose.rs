@@ -279,7 +279,10 @@ fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> Pro
                     "headed like designators, filled like part numbers",
                 );
             }
-            column(None, Confidence::Likely, "headed like designators, filled with something else")
+            // Where each line is headed `component`, what it names is the kind: `Elko axial`, `Relais`.
+            let words = Field::Description.serves(target) && share(cells, |cell| !is_number(cell)) >= 0.5;
+            let field = words.then_some(Field::Description);
+            column(field, Confidence::Likely, "headed like designators, filled with something else")
         }
         // No can is half a metre high; a lifetime is thousands of hours.
         Field::Height if plain(header) == "h" && share(cells, |cell| figure(cell) >= Some(500.0)) >= 0.5 => {
