@@ -109,24 +109,6 @@ fn is_bare(columns: &Columns) -> bool {
     has(Field::Designator) && volts && columns.used.iter().all(|column| plain(column.field))
 }
 
-/// Whether a designator is one of a capacitor; `None` when it does not say.
-pub(super) fn is_capacitor(name: &str) -> Option<bool> {
-    // Letters that begin like a capacitor's and are none.
-    const OTHERS: [&str; 12] =
-        ["CN", "CON", "CONN", "CR", "CLK", "CPU", "CARD", "CNN", "CONNECTOR", "CT", "CRY", "COMP"];
-    let last = name.rsplit([':', '/', '.']).next().unwrap_or(name);
-    let letters: String = last.chars().take_while(char::is_ascii_alphabetic).collect();
-    let rest = &last[letters.len()..];
-    if letters.is_empty() || rest.starts_with('$') {
-        return None;
-    }
-    let upper = letters.to_uppercase();
-    Some(
-        !OTHERS.contains(&upper.as_str())
-            && (upper.starts_with('C') || matches!(upper.as_str(), "EC" | "ECAP" | "ELKO" | "ELCO")),
-    )
-}
-
 struct Import<'a> {
     reader: Reader<'a>,
     columns: &'a Columns,
@@ -160,13 +142,6 @@ impl Import<'_> {
         if cells.iter().all(|cell| is_nothing(cell)) {
             return self.report.put_aside(line, &shown, "blank row", "nothing but blanks");
         }
-        let elsewhere = self.mapping.only_board.as_deref().and_then(|only| {
-            let (_, board) = self.board(cells)?;
-            (board != only).then(|| format!("on the board {board}"))
-        });
-        if let Some(reason) = elsewhere {
-            return self.report.put_aside(line, &shown, "on another board", &reason);
-        }
         if shape::is_remark(cells) {
             self.heading = words::heading(cells);
             return self.report.put_aside(
@@ -175,6 +150,13 @@ impl Import<'_> {
                 "title or remark",
                 "a single cell of text: a title or a remark",
             );
+        }
+        let elsewhere = self.mapping.only_board.as_deref().and_then(|only| {
+            let (_, board) = self.board(cells)?;
+            (board != only).then(|| format!("on the board {board}"))
+        });
+        if let Some(reason) = elsewhere {
+            return self.report.put_aside(line, &shown, "on another board", &reason);
         }
         let mut trouble = Trouble::default();
         let quantity = self.reader.one(cells, &mut trouble, line, Field::Quantity, number::read);
@@ -212,8 +194,11 @@ impl Import<'_> {
                 .map_or("no designator and no capacitance".to_owned(), |name| format!("not a capacitor ({name})"));
             return self.report.put_aside(line, &shown, "not a capacitor", &what);
         }
-        if let Some(mark) = words::not_fitted(&cells.iter().map(String::as_str).collect::<Vec<_>>()) {
+        if let Some(mark) = self.columns.not_fitted(cells) {
             return self.report.put_aside(line, &shown, "not fitted", &format!("not fitted (`{mark}`)"));
+        }
+        if quantity == Some(0) && found.count() > 0 {
+            return self.report.put_aside(line, &shown, "not fitted", "not fitted (a quantity of 0)");
         }
         let left_out =
             |column: &&Prepared| cells.get(column.at).is_some_and(|cell| words::left_out(&column.header, cell));
@@ -258,6 +243,16 @@ impl Import<'_> {
             figures.trouble.cells.push((field, cell, reason));
         }
         self.count(&found, quantity, line, cell.unwrap_or_default());
+        let several =
+            self.reader.cells(cells).filter(|(column, _)| matches!(column.field, Field::Value | Field::Description));
+        if let Some((times, cell)) = several.filter_map(|(_, cell)| Some((words::times(cell)?, cell))).next()
+            && found.count() != times
+        {
+            let places = found.count();
+            let text =
+                format!("line {line}: `{cell}`: {times} capacitors or sections at {places} designators; each is one");
+            self.report.notes.push(text);
+        }
         self.no_voltage += usize::from(can.rated_v.is_none());
         self.no_value += usize::from(can.capacitance_uf.is_none());
         if let Some(remark) = remark {
@@ -297,9 +292,7 @@ impl Import<'_> {
         quantity: Option<usize>,
         line: usize,
     ) -> bool {
-        let Some(kind) =
-            kind.filter(|_| words::not_fitted(&cells.iter().map(String::as_str).collect::<Vec<_>>()).is_none())
-        else {
+        let Some(kind) = kind.filter(|_| self.columns.not_fitted(cells).is_none()) else {
             return false;
         };
         *self.report.others.entry(kind).or_default() += 1;
@@ -351,8 +344,8 @@ impl Import<'_> {
 
     fn names(&mut self, found: &Designators, quantity: Option<usize>, line: usize) -> Vec<String> {
         let mut names: Vec<String> =
-            found.refs.iter().filter(|name| is_capacitor(name) != Some(false)).cloned().collect();
-        for other in found.refs.iter().filter(|name| is_capacitor(name) == Some(false)) {
+            found.refs.iter().filter(|name| designators::is_capacitor(name) != Some(false)).cloned().collect();
+        for other in found.refs.iter().filter(|name| designators::is_capacitor(name) == Some(false)) {
             self.report.list(
                 line,
                 Field::Designator.label(),
@@ -478,7 +471,7 @@ impl Import<'_> {
 
 /// Whether a row can be about a capacitor at all: by its designators, else by a capacitance in it.
 fn is_candidate(found: &Designators, words: &[&str], figures: &RowFigures) -> bool {
-    let says: Vec<Option<bool>> = found.refs.iter().map(|name| is_capacitor(name)).collect();
+    let says: Vec<Option<bool>> = found.refs.iter().map(|name| designators::is_capacitor(name)).collect();
     if says.contains(&Some(true)) {
         return true;
     }

@@ -1,7 +1,8 @@
 //! The size among the words of a description: diameter, height, lead spacing.
 
 use super::{Finder, settle};
-use crate::files::cell::size::{self, Size};
+use crate::files::cell::body::Size;
+use crate::files::cell::size;
 use crate::files::cell::unit::{Kind, Unit};
 use crate::files::cell::{Column, Reading};
 
@@ -143,8 +144,14 @@ impl Finder<'_> {
                     text.push_str(word);
                     next += 1;
                 }
-                // Another unit behind the last number: "2 x 470uF" is no size.
-                Some(word) if self.tokens[next].glued && Unit::parse(word).is_some() => return None,
+                // Another unit behind the last number: "2 x 470uF" and "2x50 mfd" are no sizes.
+                Some(word)
+                    if Unit::parse(word).is_some_and(|unit| {
+                        self.tokens[next].glued || (unit.kind() == Kind::Capacitance && word.len() > 1)
+                    }) =>
+                {
+                    return None;
+                }
                 _ => break,
             }
         }
