@@ -350,7 +350,7 @@ impl Window {
             Some(Answer::WriteInvented(purpose)) => dialogs.ask(Question::File(purpose)),
             Some(Answer::RemoveBoard) => rearrange(session, Command::RemoveBoard),
             Some(Answer::Do(command)) => {
-                if let Some(ctx) = self.waker.get().cloned() {
+                if let Some(ctx) = self.ctx.get().cloned() {
                     self.run_command(&ctx, command);
                 }
             }
@@ -359,7 +359,7 @@ impl Window {
             Some(Answer::File(purpose, path)) => {
                 self.use_file(purpose, path);
                 // Of several files chosen together the next one is due.
-                if let Some(ctx) = self.waker.get() {
+                if let Some(ctx) = self.ctx.get() {
                     ctx.request_repaint();
                 }
             }
@@ -367,7 +367,7 @@ impl Window {
                 // What is not to be kept must not be asked about again.
                 let job = session.job().clone();
                 session.forget_changes(job);
-                if let Some(ctx) = self.waker.get().cloned() {
+                if let Some(ctx) = self.ctx.get().cloned() {
                     self.run_command(&ctx, command);
                 }
             }
@@ -451,6 +451,10 @@ impl Window {
             Origin::Empty => View::Candidates,
         };
         self.session.selection.view = view;
+        if !draft.files.is_empty() {
+            // Lists that were open belong to the job before.
+            self.views.import.close_all();
+        }
         for path in draft.files {
             match draft.origin {
                 Origin::Photo => photo::lay_under(&mut self.session, Side::Top, &path),

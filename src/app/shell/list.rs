@@ -175,9 +175,6 @@ fn one(
         let source = painter.text(pos2(edge, rect.top() + 31.0), Align2::RIGHT_CENTER, source, font, tokens.weak);
         line(31.0, indent, &part, TextStyle::Small, source.left() - 6.0, tokens.weak);
     }
-    if selected {
-        widgets::outline_focus(ui, rect, &response);
-    }
     // What is marked together stays so under the menu of one of them.
     if widgets::context_menu(&response, ("row", id), &widgets::OF_POSITION, out) && !scene.selection.has(id) {
         out.push(Action::Select(id));

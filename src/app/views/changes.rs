@@ -9,7 +9,7 @@ use crate::app::state::scene::Scene;
 use crate::app::state::session::Session;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::count;
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Worker};
 use crate::sizing::CatalogIndex;
 use crate::sizing::changed::{Changed, Records, State, changed};
 
@@ -17,6 +17,7 @@ use crate::sizing::changed::{Changed, Records, State, changed};
 const LIST_HEIGHT: f32 = 168.0;
 
 /// What it remembers.
+#[derive(Default)]
 pub(crate) struct ChangesState {
     asked: Option<(Arc<Records>, Arc<CatalogIndex>)>,
     found: Vec<Changed>,
@@ -25,11 +26,6 @@ pub(crate) struct ChangesState {
 }
 
 impl ChangesState {
-    /// Nothing is compared yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self { asked: None, found: Vec::new(), open: false, working: Worker::new(waker) }
-    }
-
     /// The work on another thread.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
         [&self.working]

@@ -12,7 +12,7 @@ use crate::app::state::session::Session;
 use crate::app::state::snapshot::Snapshot;
 use crate::app::widgets::wording::{UNKNOWN, count, verdict};
 use crate::app::widgets::{self, theme};
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Worker};
 use crate::domain::{Job, Outcome, Variant};
 use crate::sizing::reasons::figure;
 use crate::sizing::what_if::{WhatIf, what_if};
@@ -21,6 +21,7 @@ use crate::sizing::what_if::{WhatIf, what_if};
 type Answer = (Arc<Snapshot>, Variant, WhatIf);
 
 /// What the line remembers.
+#[derive(Default)]
 pub(crate) struct WhatIfState {
     variant: Variant,
     asked: Option<(Arc<Snapshot>, Variant)>,
@@ -29,11 +30,6 @@ pub(crate) struct WhatIfState {
 }
 
 impl WhatIfState {
-    /// Everything as entered.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self { variant: Variant::default(), asked: None, answer: None, answering: Worker::new(waker) }
-    }
-
     /// Whether other conditions than those entered are looked at.
     pub(crate) fn is_asked(&self) -> bool {
         !self.variant.is_as_entered()

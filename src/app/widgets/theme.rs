@@ -185,6 +185,16 @@ pub(crate) fn growth(ui: &egui::Ui) -> f64 {
     f64::from((size.x / 1280.0).min(size.y / 720.0)).sqrt().clamp(1.0, 1.45)
 }
 
+/// Grows letters and controls of this `ui` with the window; by how much.
+pub(crate) fn grow(ui: &mut egui::Ui) -> f32 {
+    #[expect(clippy::cast_possible_truncation, reason = "points on a screen")]
+    let growth = growth(ui) as f32;
+    let style = ui.style_mut();
+    style.text_styles.values_mut().for_each(|font| font.size *= growth);
+    style.spacing.interact_size.y *= growth;
+    growth
+}
+
 /// The colours of a theme.
 pub(crate) fn of(theme: Theme) -> &'static Tokens {
     match theme {
@@ -234,8 +244,7 @@ fn style(theme: Theme) -> Style {
         (&mut widgets.noninteractive, tokens.panel, Stroke::new(1.0, tokens.line)),
         (&mut widgets.inactive, tokens.control, Stroke::new(1.0, tokens.line)),
         (&mut widgets.hovered, tokens.control_hot, Stroke::new(1.0, tokens.weak)),
-        // The control that has the keyboard is drawn in this state.
-        (&mut widgets.active, tokens.control_hot, Stroke::new(space::FOCUS, tokens.focus)),
+        (&mut widgets.active, tokens.control_hot, Stroke::new(1.0, tokens.weak)),
         (&mut widgets.open, tokens.control_hot, Stroke::new(1.0, tokens.line)),
     ];
     for (state, fill, outline) in states {

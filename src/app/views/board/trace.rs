@@ -14,7 +14,7 @@ use crate::app::views::board::tools::entry;
 use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::photo;
 use crate::app::widgets::theme::Tokens;
-use crate::app::work::worker::{Waker, Worker};
+use crate::app::work::worker::Worker;
 use crate::domain::{Board, Mounting, Position, PositionId, Side};
 use crate::files::homography::Homography;
 use crate::files::photo::Photo;
@@ -53,6 +53,7 @@ pub(super) enum Found {
 }
 
 /// What the person traces.
+#[derive(Default)]
 pub(super) struct Trace {
     circle: Option<Seen>,
     /// The designator, once somebody typed one.
@@ -70,21 +71,6 @@ pub(super) struct Trace {
 }
 
 impl Trace {
-    /// Nothing is traced yet.
-    pub(super) fn new(waker: &Waker) -> Self {
-        let finding = Worker::new(waker);
-        Self {
-            circle: None,
-            typed: None,
-            smd: false,
-            height_mm: 0.0,
-            stripe: None,
-            proposals: None,
-            panel_height: 0.0,
-            finding,
-        }
-    }
-
     /// Forgets what was drawn; what was proposed with it where another photo comes.
     pub(super) fn forget(&mut self, proposals: bool) {
         (self.circle, self.stripe) = (None, None);

@@ -3,11 +3,12 @@
 use egui::{CollapsingHeader, Label, RichText, Ui};
 
 use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
 use crate::app::views::editor::lists;
 use crate::app::widgets::asked::{self, Place, Selected};
 use crate::app::widgets::entry::{self, Basis, Drafts, Entry, ROW, Widths};
-use crate::app::widgets::{explain, theme};
+use crate::app::widgets::{self, explain, theme};
 use crate::domain::schema::{self, About, Field, Kind, Section, spoken};
 use crate::domain::{Mounting, Position, PositionId};
 use crate::files;
@@ -52,6 +53,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, ids: &[PositionId], drafts: &mut 
     ui.add_space(6.0);
     for (of, name) in FOLDED {
         let shown = CollapsingHeader::new(name).show(ui, |ui| {
+            if of == Section::Measured && !scene.job.bench.is_empty() {
+                return measured(ui, &selected, out);
+            }
             if of == Section::Stress {
                 lists::ripple(ui, &selected, drafts, out);
                 lists::phases(ui, &selected, drafts, out);
@@ -60,6 +64,16 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, ids: &[PositionId], drafts: &mut 
         });
         explain::on(shown.header_response, &name.to_lowercase());
     }
+}
+
+/// While a unit is at the bench what is measured is entered there, and told here.
+fn measured(ui: &mut Ui, selected: &Selected, out: &mut Vec<Action>) {
+    for field in schema::of_position().filter(|field| field.section == Section::Measured) {
+        if let Some(Some(value)) = selected.shared(|position| files::entry::show(field, position)) {
+            ui.label(format!("{}: {value}", field.label));
+        }
+    }
+    widgets::button(ui, Command::ShowBench, None, out);
 }
 
 fn section(ui: &mut Ui, selected: &Selected, of: Section, drafts: &mut Drafts, out: &mut Vec<Action>) {

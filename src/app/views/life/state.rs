@@ -11,7 +11,7 @@ use crate::app::views::life::panels::context::Forms;
 use crate::app::views::life::panels::record::RecordForm;
 use crate::app::views::life::panels::{OSCILLOSCOPE, TEMPERATURE_LOG};
 use crate::app::views::life::reading::Reading;
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Worker};
 use crate::domain::{PositionId, Variant};
 use crate::sizing::board_plan::PlanScope;
 use crate::sizing::curves::Axis;
@@ -44,9 +44,8 @@ pub(crate) struct LifeState {
     readings: Worker<Result<Reading, String>>,
 }
 
-impl LifeState {
-    /// Nothing is worked out yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
+impl Default for LifeState {
+    fn default() -> Self {
         Self {
             curves: Curves::default(),
             every_pick: false,
@@ -60,11 +59,13 @@ impl LifeState {
             asked: None,
             of: None,
             variant: Variant::default(),
-            answering: Worker::new(waker),
-            readings: Worker::new(waker),
+            answering: Worker::default(),
+            readings: Worker::default(),
         }
     }
+}
 
+impl LifeState {
     /// The work on other threads.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 2] {
         [&self.answering, &self.readings]

@@ -15,12 +15,13 @@ use crate::app::state::session::Session;
 use crate::app::state::settings::Settings;
 use crate::app::widgets;
 use crate::app::widgets::theme;
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Worker};
 use crate::domain::Job;
 pub(crate) use new_job::{Draft, Origin};
 use recent::Recent;
 
 /// What the start remembers.
+#[derive(Default)]
 pub(crate) struct StartState {
     /// A new job that is being filled in.
     pub(crate) draft: Option<Draft>,
@@ -35,18 +36,6 @@ pub(crate) struct StartState {
 }
 
 impl StartState {
-    /// Nothing is begun.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self {
-            draft: None,
-            left: None,
-            ready: None,
-            recent: Vec::new(),
-            asked: Vec::new(),
-            reading: Worker::new(waker),
-        }
-    }
-
     /// The work on other threads.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
         [&self.reading]

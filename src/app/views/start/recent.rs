@@ -85,8 +85,7 @@ pub(super) fn show(ui: &mut Ui, recent: &Recent, out: &mut Vec<Action>) {
     let tokens = theme::tokens(ui);
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::click());
     let fill = if response.hovered() { tokens.control } else { tokens.panel };
-    let line = if response.has_focus() { Stroke::new(2.0, tokens.focus) } else { Stroke::new(1.0, tokens.line) };
-    ui.painter().rect(rect, 6.0, fill, line, StrokeKind::Inside);
+    ui.painter().rect(rect, 6.0, fill, Stroke::new(1.0, tokens.line), StrokeKind::Inside);
     let picture = Rect::from_min_size(rect.min + vec2(8.0, (ROW - PICTURE.y) / 2.0), PICTURE);
     let file = recent.path.display().to_string();
     let (name, state, age) = match &recent.seen {
