@@ -27,7 +27,7 @@ use std::sync::{Arc, OnceLock};
 use actions::dialogs::Dialogs;
 use actions::paste_drop::FileKind;
 use actions::{action, command, paste_drop, refusal, shortcuts};
-use shell::{bar, list, panic_recovery, sheet, status};
+use shell::{bar, list, panic_recovery, sheet, status, system_font};
 use state::selection::View;
 use state::session::Session;
 use state::settings;
@@ -446,7 +446,8 @@ pub fn run(start: Start) -> Result<(), String> {
     eframe::run_native(
         "Refarad",
         options,
-        Box::new(|_| {
+        Box::new(|creation| {
+            system_font::add_when_found(creation.egui_ctx.clone());
             let window = Window::new(start);
             Ok(Box::new(match folders {
                 Some(folders) => window.keeping_in(folders),

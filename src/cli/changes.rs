@@ -9,7 +9,7 @@ use crate::files::parts;
 use crate::sizing::CatalogIndex;
 use crate::sizing::changed::{Records, State, changed, records};
 
-use super::Failure;
+use super::failure::Failure;
 use super::job::JobArgs;
 
 /// Arguments of `refarad changes`.

@@ -11,8 +11,10 @@ use crate::files::output::{Outputs, Replace};
 use crate::sizing::curves::{Axis, CurveSet, curve_set, steps};
 use crate::sizing::{CatalogIndex, Evaluation, PositionContext, evaluate_part, size_position};
 
+use super::failure::Failure;
 use super::job::{JobArgs, PositionArgs};
-use super::{Failure, Over, write};
+use super::write;
+use super::write::Over;
 
 /// What the original part is called.
 const ORIGINAL: &str = "original";

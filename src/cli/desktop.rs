@@ -6,7 +6,8 @@ use std::process::ExitCode;
 use crate::app::icon;
 use crate::files::output::{Outputs, Replace};
 
-use super::{Failure, Over};
+use super::failure::Failure;
+use super::write::Over;
 
 /// Sizes of the icon that desktops look for, pixels.
 const SIDES: [u32; 3] = [48, 128, 256];

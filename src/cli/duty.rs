@@ -8,7 +8,7 @@ use crate::files::temperature_log::{self, LogAnswers, Scale};
 use crate::sizing::duty_from_log::{MOST_PHASES, bin};
 use crate::sizing::reasons::figure;
 
-use super::Failure;
+use super::failure::Failure;
 use super::write::JsonOut;
 
 /// Arguments of `refarad duty`.

@@ -3,7 +3,8 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
-use super::{Failure, write};
+use super::failure::Failure;
+use super::write;
 use crate::domain::{Board, Job, PositionId};
 use crate::files::import::mapping::{Mapping, MappingError};
 use crate::files::load::{Loaded, load_mapped};

@@ -40,6 +40,7 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use failure::Failure;
+use write::Over;
 
 /// Choose replacement electrolytic capacitors for boards nobody makes any more, and prove that they hold.
 #[derive(Parser)]
@@ -105,14 +106,6 @@ enum Command {
     },
 }
 
-/// What may be replaced.
-#[derive(Clone, Copy, clap::Args)]
-struct Over {
-    /// Replace files that were read, jobs, records and files this program did not write; each is kept as NAME.previous
-    #[arg(long)]
-    overwrite: bool,
-}
-
 /// Every call with its options, for those who ask what there is.
 #[must_use]
 pub fn calls() -> clap::Command {
@@ -125,7 +118,7 @@ pub fn run() -> ExitCode {
     let done = match Call::try_parse() {
         // Clap knows where these go and with which status.
         Err(asked) if matches!(asked.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) => asked.exit(),
-        Err(wrong) => Err(mistyped::failure(&wrong)),
+        Err(wrong) => Err(mistyped::failure(&calls(), &wrong)),
         Ok(call) => carry_out(call),
     };
     done.unwrap_or_else(|failure| {
@@ -149,7 +142,7 @@ fn carry_out(call: Call) -> Result<ExitCode, Failure> {
         #[cfg(feature = "window")]
         Some(Command::Desktop(args)) => desktop::run(&args),
         Some(Command::Example { folder, over }) => example(&folder, over),
-        None => match call.job.as_deref().and_then(mistyped::call) {
+        None => match call.job.as_deref().and_then(|word| mistyped::call(&calls(), word)) {
             Some(failure) => Err(failure),
             None => window::run(call.job.as_deref()),
         },

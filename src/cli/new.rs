@@ -8,8 +8,10 @@ use crate::files::new_job::{self, NewJob};
 use crate::files::output::{Outputs, Replace};
 use crate::files::{export, job};
 
+use super::failure::Failure;
 use super::job::Catalogues;
-use super::{Failure, Over, read};
+use super::read;
+use super::write::Over;
 
 /// Arguments of `refarad new`.
 #[derive(clap::Args)]

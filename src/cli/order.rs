@@ -15,9 +15,11 @@ use crate::sizing::pick_change::PickChange;
 use crate::sizing::reasons::figure;
 use crate::sizing::{Order, OrderOptions};
 
+use super::failure::Failure;
 use super::job::{JobArgs, ListArgs};
 use super::terminal::{cell, padded};
-use super::{Failure, Over, summary, write};
+use super::write::Over;
+use super::{summary, write};
 
 /// Arguments of `refarad order`.
 #[derive(clap::Args)]

@@ -19,7 +19,9 @@ use crate::progress::Progress;
 
 use strum::{VariantArray, VariantNames};
 
-use super::{Failure, Over, job as of_job, read_report};
+use super::failure::Failure;
+use super::write::Over;
+use super::{job as of_job, read_report};
 
 /// Arguments of `refarad read`.
 #[derive(clap::Args)]

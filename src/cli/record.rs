@@ -11,8 +11,9 @@ use crate::files::wear::wear;
 use crate::files::{Rejected, bounded};
 use crate::sizing::reasons::figure;
 
+use super::failure::Failure;
 use super::job::JobArgs;
-use super::{Failure, Over};
+use super::write::Over;
 
 /// Arguments of `refarad record`.
 #[derive(clap::Args)]

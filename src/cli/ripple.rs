@@ -11,7 +11,7 @@ use crate::sizing::heat_opinion::{Explained, MEASURING_CAUTIONS, explain_rise};
 use crate::sizing::reasons::figure;
 use crate::sizing::ripple_origin::{of_case_rise, of_record};
 
-use super::Failure;
+use super::failure::Failure;
 use super::job::{JobArgs, PositionArgs};
 use super::write::JsonOut;
 

@@ -9,8 +9,10 @@ use crate::files::output::{Outputs, Replace};
 use crate::files::{Rejected, export, photo, sheets};
 use crate::sizing::{CatalogIndex, Purchase, Sizing};
 
+use super::failure::Failure;
 use super::job::{JobArgs, ListArgs};
-use super::{Failure, Over, summary, write};
+use super::write::Over;
+use super::{summary, write};
 
 /// Arguments of `refarad size`.
 #[derive(clap::Args)]

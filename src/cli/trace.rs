@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use crate::files::{photo, trace};
 
-use super::Failure;
+use super::failure::Failure;
 
 /// Arguments of `refarad trace`.
 #[derive(clap::Args)]

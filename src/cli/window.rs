@@ -5,7 +5,8 @@ use std::process::ExitCode;
 
 use crate::files::load::{load, load_demo};
 
-use super::{Failure, summary};
+use super::failure::Failure;
+use super::summary;
 
 pub(super) fn run(job: Option<&Path>) -> Result<ExitCode, Failure> {
     match open(job) {

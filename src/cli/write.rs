@@ -8,7 +8,15 @@ use crate::domain::Job;
 use crate::files::output::{Outputs, Replace};
 use crate::files::{companions, export_set, unit_record};
 
-use super::{Failure, Over};
+use super::failure::Failure;
+
+/// What may be replaced.
+#[derive(Clone, Copy, clap::Args)]
+pub(super) struct Over {
+    /// Replace files that were read, jobs, records and files this program did not write; each is kept as NAME.previous
+    #[arg(long)]
+    pub(super) overwrite: bool,
+}
 
 /// The files a call about a job reads, with `more` named on the command line.
 pub(super) fn inputs<'a>(job_path: &Path, job: &Job, more: impl IntoIterator<Item = &'a PathBuf>) -> Vec<PathBuf> {

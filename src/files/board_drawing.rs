@@ -2,56 +2,12 @@
 
 use crate::domain::{Board, Catalog, Outcome, PositionId};
 use crate::files::board_others::{self, spots};
-use crate::files::board_svg::{gap_words, trespass_words};
+use crate::files::board_page::Page;
+use crate::files::board_words::{gap_words, violation_words};
 use crate::files::drawing::{self, Anchor, Area, Ink, Line, Mark, Shape};
 use crate::physics::condition::Condition;
 use crate::sizing::reasons::figure;
 use crate::sizing::{BoardMap, CanOnMap, CanState, Footprint, Gap, Placed, Source};
-
-/// From millimetres on the board (y up) to units of the drawing (y down).
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Page {
-    /// What lies at `origin`, mm.
-    pub at_mm: [f64; 2],
-    /// Where it lies, units.
-    pub origin: [f64; 2],
-    /// Units for a millimetre.
-    pub scale: f64,
-    /// Whether the board is seen from below: left and right change places.
-    pub mirrored: bool,
-    /// Units for a point of letters and lines.
-    pub point: f64,
-    /// Left, top, right and bottom of what is seen, units.
-    pub sight: [f64; 4],
-}
-
-impl Page {
-    /// A place on the page.
-    #[must_use]
-    pub fn at(&self, [x_mm, y_mm]: [f64; 2]) -> [f64; 2] {
-        let x = (x_mm - self.at_mm[0]) * self.scale * if self.mirrored { -1.0 } else { 1.0 };
-        [self.origin[0] + x, self.origin[1] - (y_mm - self.at_mm[1]) * self.scale]
-    }
-
-    /// Whether something that reaches so far around a point is seen.
-    fn sees(&self, [x, y]: [f64; 2], reach: f64) -> bool {
-        let [left, top, right, bottom] = self.sight;
-        x + reach >= left && x - reach <= right && y + reach >= top && y - reach <= bottom
-    }
-
-    fn line(&self, ink: Ink, points: f64) -> Line {
-        Line { ink, width: points * self.point, dashes: None }
-    }
-
-    fn dashed(&self, ink: Ink, points: f64, dashes: [f64; 2]) -> Line {
-        Line { dashes: Some(dashes.map(|length| length * self.point)), ..self.line(ink, points) }
-    }
-
-    /// A rectangle of the board between two opposite corners: its corners on the page.
-    fn area(&self, [ax, ay]: [f64; 2], [bx, by]: [f64; 2]) -> Vec<[f64; 2]> {
-        [[ax, ay], [bx, ay], [bx, by], [ax, by]].map(|corner| self.at(corner)).to_vec()
-    }
-}
 
 /// What the colours of a board stand for.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -484,7 +440,7 @@ impl Labels<'_> {
             self.inside(out, can, top, across * point);
         }
         let bad = if bench { Ink::Text } else { Ink::Of(Outcome::Fail) };
-        let over = drawing.map.violations(can.id).map(trespass_words);
+        let over = drawing.map.violations(can.id).map(violation_words);
         let under = drawing.underestimated.contains(&can.id).then(|| "stress underestimated".to_owned());
         for words in over.chain(under) {
             let [below, above] = place(4.0);

@@ -1,6 +1,6 @@
 //! Other parts and test points on the map of a board: a small shape and a letter for each kind, never colour alone.
 
-use super::board_drawing::Page;
+use super::board_page::Page;
 use super::drawing::{Ink, Line, Shape};
 use crate::domain::{Board, OtherKind, Side};
 

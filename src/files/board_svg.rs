@@ -6,9 +6,10 @@ use super::notation::escaped;
 use super::output::GENERATOR;
 use super::photo::Photo;
 use crate::domain::{Board, Catalog, Job, Outcome, PositionId, Side};
-use crate::files::board_drawing::{self, Colours, Drawing, Page};
+use crate::files::board_drawing::{self, Colours, Drawing};
+use crate::files::board_page::Page;
 use crate::files::drawing::{self, Anchor, Area, Ink, Line, SERIES, Shape, TARGET};
-use crate::sizing::{BoardMap, Reserved, Sizing};
+use crate::sizing::{BoardMap, Sizing};
 
 const MARGIN_MM: f64 = 5.0;
 /// Room for two lines of text below the board.
@@ -273,49 +274,12 @@ fn colour(ink: Ink, bench: bool) -> String {
     fixed.to_owned()
 }
 
-/// A gap that falls short, in words: `gap 0.4 mm`, `overlap 1.2 mm`.
-#[must_use]
-pub fn gap_words(gap_mm: f64) -> String {
-    let words = if gap_mm < 0.0 { "overlap" } else { "gap" };
-    let hundredths = format!("{:.2}", gap_mm.abs());
-    format!("{words} {} mm", hundredths.trim_end_matches('0').trim_end_matches('.'))
-}
-
 /// A file name for the map of a board, without its ending: letters and digits of the board's name.
 #[must_use]
 pub fn file_stem(board: &Board, side: Side) -> String {
     let name: String = board.name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
     let side = if side == Side::Bottom { "bottom" } else { "top" };
     format!("{}-{side}", if name.is_empty() { "board" } else { &name })
-}
-
-/// The positions whose gap to a neighbour falls short, for lists beside a drawing: reference, reference and the gap.
-pub fn short_gaps(map: &BoardMap, job: &Job) -> impl Iterator<Item = String> {
-    let name = move |id: PositionId| job.position(id).map_or("", |position| position.reference.as_str());
-    let words = move |gap: &crate::sizing::Gap| {
-        let [a, b] = gap.between;
-        format!("{} and {}: {}", name(a), name(b), gap_words(gap.gap_mm))
-    };
-    map.short_gaps.iter().map(words)
-}
-
-/// The positions whose body stands where none may: reference, what it stands on and how far it reaches in.
-pub fn keepout_violations(map: &BoardMap, job: &Job) -> impl Iterator<Item = String> {
-    let words = move |found: &crate::sizing::KeepoutViolation| {
-        let name = job.position(found.id).map_or("", |position| position.reference.as_str());
-        format!("{name} {}", trespass_words(found))
-    };
-    map.keepout_violations.iter().map(words)
-}
-
-/// What a body stands on that must stay free, and how far it reaches in.
-#[must_use]
-pub fn trespass_words(found: &crate::sizing::KeepoutViolation) -> String {
-    let what = match found.on {
-        Reserved::KeepOut => "a keep-out",
-        Reserved::Hole => "a mounting hole",
-    };
-    format!("over {what} by {} mm", (found.by_mm * 10.0).round() / 10.0)
 }
 
 #[cfg(test)]

@@ -57,3 +57,9 @@ pub(super) fn find_header(text: &str, required: &[&str]) -> Option<Header> {
         })
     })
 }
+
+/// Whether a catalogue says that its parts are invented: in a comment (`# ...`) above its header row.
+pub(crate) fn says_invented(text: &str) -> bool {
+    let comments = text.lines().take_while(|line| line.trim_start().starts_with('#'));
+    comments.into_iter().any(|line| line.to_lowercase().contains("invented"))
+}

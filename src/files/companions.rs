@@ -1,6 +1,6 @@
 //! The files a job names (catalogues, offers, photos): where they may lie, and how they go with it to another folder.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
 use std::fs::File;
 use std::io;
 use std::path::{Component, Path, PathBuf};
@@ -42,6 +42,17 @@ pub fn inside(job_path: &Path, name: &str) -> Option<PathBuf> {
         (Ok(real), Ok(folder)) if !real.starts_with(&folder) => None,
         // What is not there is for the reader to tell.
         _ => Some(path),
+    }
+}
+
+/// Files named so far, by whatever way: one that is named several times is read once.
+#[derive(Debug, Default)]
+pub(super) struct Distinct(HashSet<PathBuf>);
+
+impl Distinct {
+    /// Whether the file was named before.
+    pub(super) fn is_again(&mut self, path: &Path) -> bool {
+        !self.0.insert(path.canonicalize().unwrap_or_else(|_| path.to_owned()))
     }
 }
 

@@ -28,6 +28,25 @@ impl Designators {
     }
 }
 
+/// Whether a designator is one of a capacitor; `None` when it does not say.
+#[must_use]
+pub fn is_capacitor(name: &str) -> Option<bool> {
+    // Letters that begin like a capacitor's and are none.
+    const OTHERS: [&str; 12] =
+        ["CN", "CON", "CONN", "CR", "CLK", "CPU", "CARD", "CNN", "CONNECTOR", "CT", "CRY", "COMP"];
+    let last = name.rsplit([':', '/', '.']).next().unwrap_or(name);
+    let letters: String = last.chars().take_while(char::is_ascii_alphabetic).collect();
+    let rest = &last[letters.len()..];
+    if letters.is_empty() || rest.starts_with('$') {
+        return None;
+    }
+    let upper = letters.to_uppercase();
+    Some(
+        !OTHERS.contains(&upper.as_str())
+            && (upper.starts_with('C') || matches!(upper.as_str(), "EC" | "ECAP" | "ELKO" | "ELCO")),
+    )
+}
+
 /// Reads a cell of designators. `quantity` is the row's count where the file has one: it settles whether `C1-4` is a range of four or the
 /// name of one part; without it a range is assumed and noted.
 #[must_use]

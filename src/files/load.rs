@@ -1,10 +1,10 @@
 //! A job with the catalogues it needs, from the disk: what the command line and the window both start from.
 
-use std::collections::HashSet;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use super::companions::Distinct;
 use super::import::mapping::{self, Mapping};
 use super::job::{self, JobError};
 use super::offers::{self, OffersError};
@@ -207,17 +207,6 @@ pub(crate) fn catalogue(job_path: &Path, name: &str, progress: &Progress) -> Res
         Ok(bytes) => Ok((path, bytes)),
         Err(error) if error.kind() == ErrorKind::NotFound => Err(format!("{name} does not lie beside the job")),
         Err(error) => Err(format!("{name}: {error}")),
-    }
-}
-
-/// Files named so far, by whatever way: one that is named several times is read once.
-#[derive(Debug, Default)]
-pub(super) struct Distinct(HashSet<PathBuf>);
-
-impl Distinct {
-    /// Whether the file was named before.
-    pub(super) fn is_again(&mut self, path: &Path) -> bool {
-        !self.0.insert(path.canonicalize().unwrap_or_else(|_| path.to_owned()))
     }
 }
 

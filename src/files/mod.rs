@@ -2,9 +2,11 @@
 
 pub mod board_drawing;
 pub mod board_others;
+pub mod board_page;
 pub mod board_svg;
+pub mod board_words;
 pub mod bounded;
-mod canonical;
+pub(crate) mod canonical;
 pub mod cell;
 pub mod child;
 mod columns;
@@ -41,6 +43,7 @@ pub mod photo;
 pub mod purchase;
 pub mod purchase_workbook;
 pub mod recovery;
+mod rejected;
 mod save;
 pub mod sheets;
 pub mod table;
@@ -56,11 +59,10 @@ pub mod written;
 
 pub use job_check::Fault;
 pub use notation::{neutral_text, number, visible};
+pub use rejected::Rejected;
 #[cfg(feature = "window")]
 pub(crate) use save::set_aside;
 pub use save::{SaveError, save};
-
-use std::path::PathBuf;
 
 /// The readers of binary files, which run in a process of their own.
 pub const APART: &[child::Reader] = &[
@@ -68,18 +70,3 @@ pub const APART: &[child::Reader] = &[
     child::reader::<datasheet::PageReader>(),
     child::reader::<datasheet::PictureReader>(),
 ];
-
-/// A row or cell that was not used, and why.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Rejected {
-    /// File it stands in.
-    pub file: PathBuf,
-    /// Line in the file, from 1.
-    pub line: u64,
-    /// Field or column.
-    pub field: String,
-    /// What stands there.
-    pub value: String,
-    /// Why it was not used.
-    pub reason: String,
-}

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use csv::StringRecord;
 
 use super::canonical::{Header, REJECTED_MAX, decode, find_header, plain_number, table};
-use super::load::Distinct;
+use super::companions::Distinct;
 use super::{Rejected, bounded, companions};
 use crate::domain::{Bounds, Job, OfferBook, SupplierOffer, TRADE_NUMBERS};
 

@@ -1,6 +1,6 @@
 //! Rows copied from a spreadsheet, as changes to positions.
 
-use super::cell::{Column, Reading, capacitance, size, text, voltage};
+use super::cell::{Column, Reading, capacitance, text, voltage};
 use super::table::{self, Known, Options, TableError};
 use super::{designators, entry};
 use crate::domain::schema::{self, Field, PHASE, RIPPLE_LINE};
@@ -274,7 +274,6 @@ fn from_label(position: &mut Position, label: &str) {
     can.rated_v = can.rated_v.or(found.rated_v.value());
     can.temp_max_c = can.temp_max_c.or(found.temperature.value().map(|range| range.max_c));
     if let Some(size) = found.size.value() {
-        let size: size::Size = size;
         can.diameter_mm = can.diameter_mm.or(size.diameter_mm);
         can.height_mm = can.height_mm.or(size.height_mm);
     }

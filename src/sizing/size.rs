@@ -18,8 +18,8 @@ use crate::progress::Progress;
 
 /// How many of the best parts are kept for a position.
 pub const KEPT_PER_POSITION: usize = 20;
-/// In a job of more positions only so few are kept for each, so that its memory stays that of the job; [`best_at`] finds the others.
-const KEPT_OF_MANY: usize = 2;
+/// In a job of more positions only so few are kept of each, so that its memory stays that of the job; [`best_at`] finds the others.
+const KEPT_OF_MANY: usize = 1;
 /// From more positions on than this a job is one of many; no unit that is rebuilt by hand comes near.
 const MANY: usize = 10_000;
 

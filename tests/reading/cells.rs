@@ -9,7 +9,7 @@ use std::fmt::Debug;
 use refarad::files::cell::unit::{Kind, Unit};
 use refarad::files::cell::{
     Column, Decimal, Order, Reading, capacitance, clean, count, endurance, esr, family, frequency, header, leakage,
-    length, number, percent, price, quantity, ripple, size, temperature, text, tolerance, voltage,
+    length, number, order, percent, price, quantity, ripple, size, temperature, text, tolerance, voltage,
 };
 use refarad::files::designators;
 
@@ -127,8 +127,8 @@ fn read(line: &str) -> String {
         "is-nothing" => clean::is_nothing(text).to_string(),
         "decimal" => plain(&number::column_decimal(cells)),
         "count-decimal" => plain(&count::column_decimal(&cells)),
-        "order" => plain(&size::column_order(cells, &column)),
-        "order-of-header" => plain(&size::header_order(text)),
+        "order" => plain(&order::column_order(cells, &column)),
+        "order-of-header" => plain(&order::header_order(text)),
         _ => panic!("no such reader: {reader}"),
     }
 }

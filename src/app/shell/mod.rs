@@ -3,9 +3,11 @@
 pub(crate) mod bar;
 mod catalogs;
 pub(crate) mod dispatch;
+mod files;
 pub mod icon;
 pub(crate) mod list;
 pub(crate) mod panic_recovery;
 pub(crate) mod polling;
 pub(crate) mod sheet;
 pub(crate) mod status;
+pub(crate) mod system_font;

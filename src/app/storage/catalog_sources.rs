@@ -12,7 +12,7 @@ use crate::app::work::worker::Worker;
 use crate::domain::{Date, Job};
 use crate::files::companions::{self, Held};
 use crate::files::import::mapping;
-use crate::files::{Rejected, bounded, load, parts, save};
+use crate::files::{Rejected, bounded, canonical, load, parts, save};
 use crate::progress::Progress;
 use crate::sizing::CatalogIndex;
 
@@ -169,7 +169,7 @@ fn info(name: &str, held: &Held, job: Option<&Path>) -> CatalogInfo {
         name: name.to_owned(),
         parts: text.lines().filter(is_row).count().saturating_sub(1),
         changed: changed.and_then(Date::of_system_time).map(|date| date.to_string()),
-        invented: parts::says_invented(&text),
+        invented: canonical::says_invented(&text),
         path,
     }
 }

@@ -3,7 +3,7 @@
 //! `470UF`, `470 µF`, `470u`, `4u7`, `0F22`, `0.47 mF`, `2200 MFD`, `100nF`, `22 BPuF`. `MF` and `mf` mean microfarad in old lists and
 //! millifarad elsewhere: ambiguous, unless the column's unit decides. A bare number takes the column's unit or is ambiguous.
 
-use super::number::Number;
+use super::digits::Number;
 use super::scan::{Join, Token, scan};
 use super::unit::{Kind, Unit};
 use super::{Column, Reading, ask, choose, decide};

@@ -1,6 +1,6 @@
 //! Footprint names with dimensions in them that follow a rule of their library instead of labels.
 
-use super::size::Size;
+use super::body::Size;
 
 /// Words in size cells and footprint names that say nothing about a dimension.
 pub(crate) fn is_known_word(word: &str) -> bool {

@@ -1,10 +1,10 @@
 //! What a column header says about the cells below it: unit, frequency, temperature.
 
 use super::clean::clean;
-use super::number::Number;
+use super::digits::Number;
 use super::scan::{Join, Token, scan};
 use super::unit::{Kind, Unit};
-use super::{Column, Decimal, size};
+use super::{Column, Decimal, order};
 
 /// What a header gives away.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -27,7 +27,7 @@ impl Hints {
             (Some(&unit), None) => Some(unit),
             _ => None,
         };
-        Column { decimal, unit, hz: self.hz, temp_c: self.temp_c, order: size::header_order(header) }
+        Column { decimal, unit, hz: self.hz, temp_c: self.temp_c, order: order::header_order(header) }
     }
 }
 

@@ -2,7 +2,7 @@
 //!
 //! `12.5 mm`, `500mil`, `0.5"`, `0.465" (11.80mm)`. A length given in two units must agree with itself.
 
-use super::number::Number;
+use super::digits::Number;
 use super::scan::{Join, not_understood, parts};
 use super::unit::{Kind, Unit};
 use super::{Column, Reading, ask, choose, decide};

@@ -5,9 +5,11 @@
 //! [`Column`] carries the evidence. A meaning that is physically impossible (a can 11800 mm high, a tolerance of 2000 %) is not one of
 //! the possible meanings. Every kind of quantity has a `print` whose text its reader reads back to the same value.
 
+pub mod body;
 pub mod capacitance;
 pub mod clean;
 pub mod count;
+mod digits;
 pub mod endurance;
 pub mod esr;
 pub mod family;
@@ -17,6 +19,7 @@ pub mod header;
 pub mod leakage;
 pub mod length;
 pub mod number;
+pub mod order;
 pub mod percent;
 pub mod price;
 pub mod quantity;
@@ -126,7 +129,7 @@ pub struct Column {
     pub hz: Option<f64>,
     /// Temperature the column's values hold at, in °C.
     pub temp_c: Option<f64>,
-    /// Order of two bare body dimensions, see [`size::column_order`].
+    /// Order of two bare body dimensions, see [`order::column_order`].
     pub order: Order,
 }
 

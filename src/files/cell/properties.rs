@@ -116,8 +116,8 @@ proptest! {
         lead_d_mm in prop::option::of(positive(0.1, 9.0)),
         base_mm in prop::option::of(positive(0.1, 99.0)),
     ) {
-        let size = size::Size { diameter_mm, height_mm, pitch_mm, lead_d_mm, base_mm };
-        prop_assume!(size != size::Size::default());
+        let size = body::Size { diameter_mm, height_mm, pitch_mm, lead_d_mm, base_mm };
+        prop_assume!(size != body::Size::default());
         reads_back!(size::read, size::print(&size), size);
     }
 
@@ -146,7 +146,7 @@ proptest! {
         let _ = family::family(&[&text]);
         let _ = header::hints(&text);
         let _ = number::column_decimal([text.as_str()]);
-        let _ = size::column_order([text.as_str()], &Column::default());
+        let _ = order::column_order([text.as_str()], &Column::default());
     }
 
     /// A reader never answers with a value that is not finite.

@@ -2,7 +2,7 @@
 //!
 //! Unlike the readers of catalogue cells it takes zero and signs: which values make sense is up to the field.
 
-use super::number::Number;
+use super::digits::Number;
 use super::scan::{Join, only_quantities};
 use super::unit::{Kind, Unit};
 use super::{Column, Reading, capacitance, decide, length};

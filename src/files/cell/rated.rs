@@ -1,6 +1,6 @@
 //! A figure together with the frequency and temperature it holds at.
 
-use super::number::Number;
+use super::digits::Number;
 use super::scan::{Join, only_quantities};
 use super::unit::{Kind, Unit};
 use super::{Column, Decimal, Reading};

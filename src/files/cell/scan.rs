@@ -1,6 +1,6 @@
 //! A cell taken apart into numbers, words and single marks.
 
-use super::number::{Number, resolve};
+use super::digits::{Number, resolve};
 use super::unit::Unit;
 use super::{Decimal, Reading};
 

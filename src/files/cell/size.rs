@@ -3,34 +3,14 @@
 //! `D6.3xL5.4mm`, `Ø10 × 12.5`, `0.394" Dia (10.00mm)`, `D125 H350 P050`; names of footprints go through [`super::footprint`]. Two bare
 //! dimensions (`11x5`) have no order of their own: the column decides, or they are asked.
 
-use super::number::Number;
+use super::body::Size;
+use super::digits::Number;
 use super::scan::{Join, Token, scan};
 use super::unit::{Kind, Unit};
-use super::{Column, Decimal, Order, Reading, ask, choose, clean, decide, footprint, length};
-
-/// What a size cell or a footprint name says about a part.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Size {
-    /// Can diameter, mm.
-    pub diameter_mm: Option<f64>,
-    /// Height of the body above the board; for lying bodies their length.
-    pub height_mm: Option<f64>,
-    /// Lead spacing, mm.
-    pub pitch_mm: Option<f64>,
-    /// Lead diameter, mm.
-    pub lead_d_mm: Option<f64>,
-    /// Longest side of a rectangular base, such as the base plate of an SMD can, which is wider than its diameter.
-    pub base_mm: Option<f64>,
-}
+use super::{Column, Decimal, Order, Reading, ask, choose, decide, footprint, length};
 
 /// Dimensions of parts that exist, in mm.
 const POSSIBLE_MM: std::ops::RangeInclusive<f64> = 0.1..=300.0;
-
-/// Usual can diameters in mm (common practice, no source).
-const DIAMETERS_MM: [f64; 22] = [
-    3.0, 4.0, 5.0, 6.3, 8.0, 10.0, 12.5, 13.0, 14.5, 16.0, 18.0, 20.0, 22.0, 25.0, 30.0, 35.0, 40.0, 51.0, 63.5, 76.0,
-    77.0, 90.0,
-];
 
 /// One dimension with the letters before and after it.
 #[derive(Debug, Clone)]
@@ -364,49 +344,6 @@ fn assemble(dims: &[(Option<Label>, f64)], order: Order) -> Result<Vec<Size>, St
         .iter()
         .flat_map(|&pitch| sizes.iter().map(move |size| Size { pitch_mm: Some(pitch), ..*size }))
         .collect())
-}
-
-/// Order of the two dimensions that a header gives away (`Size ΦdxL(mm)`, `DxH`, `L x D`).
-#[must_use]
-pub fn header_order(header: &str) -> Order {
-    let Ok(header) = clean::clean(header) else { return Order::Unknown };
-    let plain: String = header.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
-    let any = |names: &[&str]| names.iter().any(|name| plain.contains(name));
-    match (any(&["dxl", "dxh", "øxl", "øxh", "diaxl", "diaxh"]), any(&["lxd", "hxd", "lxø", "hxø"])) {
-        (true, false) => Order::DiameterFirst,
-        (false, true) => Order::HeightFirst,
-        _ => Order::Unknown,
-    }
-}
-
-/// Order of the two dimensions that the cells of a column agree on. A cell decides when exactly one of its two figures is a usual can
-/// diameter (`5×11`: no can is 11 mm wide); cells that contradict each other leave it unknown.
-pub fn column_order<'a>(cells: impl IntoIterator<Item = &'a str>, column: &Column) -> Order {
-    let open = Column { order: Order::Unknown, ..*column };
-    let usual = |mm: Option<f64>| mm.is_some_and(|mm| DIAMETERS_MM.contains(&mm));
-    let (mut diameter_first, mut height_first) = (false, false);
-    for cell in cells {
-        let found = match read(cell, &open) {
-            // `63V, 3.0A, 16x31.5`: a size among other figures.
-            Reading::Bad { .. } => super::text::find(cell, &open).size,
-            reading => reading,
-        };
-        if let Reading::Ambiguous { options, .. } = found
-            && let [a, b] = options.as_slice()
-            && a.diameter_mm == b.height_mm
-        {
-            match (usual(a.diameter_mm), usual(b.diameter_mm)) {
-                (true, false) => diameter_first = true,
-                (false, true) => height_first = true,
-                _ => {}
-            }
-        }
-    }
-    match (diameter_first, height_first) {
-        (true, false) => Order::DiameterFirst,
-        (false, true) => Order::HeightFirst,
-        _ => Order::Unknown,
-    }
 }
 
 /// `D10mm H12.5mm P5mm`: labelled, so that it reads back in any column; beside a base plate (`L10.3mm W10.3mm`) the diameter is `BD`.

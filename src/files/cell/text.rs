@@ -4,13 +4,13 @@
 
 mod dimensions;
 
+use super::body::Size;
 use super::clean::{clean_within, is_nothing};
+use super::digits::Number;
 use super::endurance::Endurance;
 use super::esr::Esr;
-use super::number::Number;
 use super::ripple::Ripple;
 use super::scan::{Join, Token, scan};
-use super::size::Size;
 use super::temperature::TempRange;
 use super::tolerance::Tolerance;
 use super::unit::{Kind, Unit};

@@ -2,7 +2,7 @@
 //!
 //! `25V`, `25 V`, `6,3V`, `3V3`, `35 WV`, `50VDC`, `16(1C)`. `25/50 V` is ambiguous; an alternating rating is no rated voltage here.
 
-use super::number::Number;
+use super::digits::Number;
 use super::scan::{Join, Token, scan};
 use super::unit::{Kind, Unit};
 use super::{Column, Reading, ask, choose, decide};

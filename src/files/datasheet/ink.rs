@@ -20,7 +20,7 @@ use hayro::vello_cpu::{Pixmap, RasterizerSettings, RenderContext, Resources, Tar
 use hayro::{PixmapSettings, RenderCache, RenderSettings, render};
 
 use super::page::{FIRST_SIGN, Page, RULINGS_MAX, Rect, Ruling, SIDE_PT_MAX, SIGNS_MAX, Sign, UNKNOWN_SIGN, WORDS_MAX};
-use super::words;
+use super::words::{self, Letter};
 
 /// Longest side of a picture, in pixels.
 const PICTURE_PX_MAX: f32 = 4000.0;
@@ -38,14 +38,10 @@ const ALONE_MAX: usize = 20_000;
 const SCAN_SHARE: f64 = 0.5;
 
 /// A glyph as drawn.
-pub(super) struct Drawn {
-    pub(super) text: String,
-    /// Start and end of its advance on the base line.
-    pub(super) from: (f32, f32),
-    pub(super) to: (f32, f32),
-    pub(super) size: f32,
+struct Drawn {
+    letter: Letter,
     /// Around its outline; around its advance where it has none.
-    pub(super) ink: Rect,
+    ink: Rect,
     /// Red, green, blue and opacity; `None` for patterns, outlines only and shapes with paints of their own.
     paint: Option<[f32; 4]>,
     /// Its shape and where that is drawn, to compare.
@@ -266,7 +262,8 @@ impl Ink {
         let text = self.letter(glyph, ink);
         let point = |at: Point| (coordinate(at.x), coordinate(at.y));
         let size = coordinate(up.hypot()).max(0.01);
-        self.glyphs.push(Drawn { text, from: point(from), to: point(to), size, ink, paint, shape });
+        let letter = Letter { text, from: point(from), to: point(to), size };
+        self.glyphs.push(Drawn { letter, ink, paint, shape });
     }
 
     fn ruling(&mut self, from: Point, to: Point) {
@@ -397,21 +394,21 @@ impl<'a> Device<'a> for Ink {
 
 /// The glyphs that are seen. One that is not between two of its line that are stays, as a sign nobody can read: a figure that lost its point
 /// would be another figure.
-fn seen(glyphs: Vec<Drawn>, shown: &[bool]) -> Vec<Drawn> {
-    let joins = |a: &Drawn, b: &Drawn| {
+fn seen(glyphs: Vec<Drawn>, shown: &[bool]) -> Vec<Letter> {
+    let joins = |Drawn { letter: a, .. }: &Drawn, Drawn { letter: b, .. }: &Drawn| {
         let (dx, dy) = (b.from.0 - a.to.0, b.from.1 - a.to.1);
         dx.hypot(dy) <= 0.3 * a.size.max(b.size)
     };
     let beside = |at: usize| {
         let before = at.checked_sub(1).filter(|&before| shown[before] && joins(&glyphs[before], &glyphs[at]));
         let behind = (at + 1 < glyphs.len() && shown[at + 1] && joins(&glyphs[at], &glyphs[at + 1])).then_some(at + 1);
-        let written = |at: usize| !glyphs[at].text.trim().is_empty();
+        let written = |at: usize| !glyphs[at].letter.text.trim().is_empty();
         before.is_some_and(written) || behind.is_some_and(written)
     };
     let lost: Vec<bool> = (0..glyphs.len()).map(|at| !shown[at] && beside(at)).collect();
     let kept = glyphs.into_iter().zip(shown.iter().zip(lost)).filter(|(_, (shown, lost))| **shown || *lost);
-    kept.map(|(glyph, (_, lost))| if lost { Drawn { text: UNKNOWN_SIGN.to_string(), ..glyph } } else { glyph })
-        .collect()
+    let legible = |letter, lost: bool| if lost { Letter { text: UNKNOWN_SIGN.to_string(), ..letter } } else { letter };
+    kept.map(|(glyph, (_, lost))| legible(glyph.letter, lost)).collect()
 }
 
 /// Whether a glyph's shape shows in the picture, in its own paint.
@@ -420,7 +417,7 @@ fn is_seen(glyph: &Drawn, picture: &Pixmap, mask: &Pixmap, mask_at: (u16, u16), 
     const CONTRAST: f32 = 0.06;
     /// Least share of the shape's paint that shows.
     const SHARE: f32 = 0.4;
-    if glyph.text.trim().is_empty() {
+    if glyph.letter.text.trim().is_empty() {
         return true;
     }
     #[expect(clippy::cast_possible_truncation, reason = "a scale of a few pixels per point")]

@@ -1,42 +1,25 @@
 //! The lists of parts of a data sheet, as tables for the import.
 
 use std::path::Path;
-use std::sync::Arc;
 
 use super::page::UNKNOWN_SIGN;
 use super::sheet::{Datasheet, PrintedRow, PrintedTable, sign_of};
 use super::{Rect, page::Sign};
-use crate::files::import::{FROM_SHEET, LIFE, Source, Target};
 use crate::files::table::{Note, Row, Table};
 
+/// Header of the column of multipliers that another table of a data sheet gives; it is used once somebody says so.
+pub const FROM_SHEET: &str = "Ripple multipliers by frequency, from another table of the sheet";
+/// Begins the lines over a table that say what endurance a data sheet names: `Endurance in the sheet: 5000 h at 105 °C`.
+pub const LIFE: &str = "Endurance in the sheet:";
+
 impl Datasheet {
-    /// The tables that are lists of parts, each ready for import; and of the others, why they are none.
-    #[must_use]
-    pub fn sources(&self, path: &Path, only: Option<usize>) -> (Vec<Source>, Vec<String>) {
-        let (mut sources, mut others) = (Vec::new(), Vec::new());
-        for table in self.tables.iter().filter(|table| only.is_none_or(|only| only == table.number)) {
-            if table.header.is_empty() {
-                others.push(format!("{}: no header was found over it", table.place()));
-                continue;
-            }
-            let mut source = Source::of_table(path, self.as_list(table, path), Some(Target::Parts));
-            let signs = self.signs_of(table);
-            for (page, sign, text) in &signs {
-                let text = format!(
-                    "page {page}: the file does not say what letter a sign in “{text}” is; say it: --sign {}=LETTER",
-                    sign.key
-                );
-                source.table.notes.push(Note { line: 1, text });
-            }
-            source.places = Some(Arc::new(PrintedTable { signs, ..table.clone() }));
-            if source.is_usable() {
-                sources.push(source);
-            } else {
-                let names: String = source.table.header.join(" | ").chars().take(120).collect();
-                others.push(format!("{}: its columns do not give capacitance and voltage ({names})", table.place()));
-            }
-        }
-        (sources, others)
+    /// Its tables that have a header, or `only` the one of a number: each as a list for the import, and as printed with the
+    /// unknown signs in it.
+    pub fn lists(&self, path: &Path, only: Option<usize>) -> impl Iterator<Item = (Table, PrintedTable)> {
+        let wanted = move |table: &&PrintedTable| only.is_none_or(|only| only == table.number);
+        let with_header = self.tables.iter().filter(wanted).filter(|table| !table.header.is_empty());
+        with_header
+            .map(|table| (self.as_list(table, path), PrintedTable { signs: self.signs_of(table), ..table.clone() }))
     }
 
     fn as_list(&self, table: &PrintedTable, path: &Path) -> Table {
@@ -83,15 +66,6 @@ impl Datasheet {
         };
         self.signs.iter().enumerate().filter_map(of).collect()
     }
-}
-
-/// Puts what was left out of a sheet into the notes of its first list.
-pub(super) fn with_notes(mut sources: Vec<Source>, told: Vec<String>) -> Result<Vec<Source>, Vec<String>> {
-    let Some(first) = sources.first_mut() else {
-        return Err(if told.is_empty() { vec!["no table was found on its pages".to_owned()] } else { told });
-    };
-    first.table.notes.extend(told.into_iter().map(|text| Note { line: 1, text }));
-    Ok(sources)
 }
 
 /// A text with unknown signs as what they are to a reader.

@@ -23,12 +23,11 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
-pub use list::place_of;
+pub use list::{FROM_SHEET, LIFE, place_of};
 pub use page::{Page, Rect, Ruling, Sign, Word};
-pub use sheet::{Datasheet, PrintedRow, PrintedTable};
+pub use sheet::{Area, Datasheet, PrintedRow, PrintedTable};
 
 use super::child::{self, Apart, ChildError};
-use super::import::Source;
 use crate::progress::Progress;
 
 /// Most pages of a sheet that are read in one go.
@@ -41,17 +40,6 @@ pub struct Pages {
     pub read: Vec<Page>,
     /// Why others could not.
     pub failed: Vec<String>,
-}
-
-/// A part of a page where somebody says that a table is.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Area {
-    /// Page, from 1.
-    pub page: usize,
-    /// Where.
-    pub rect: Rect,
-    /// Places of its column lines from left to right, in points; empty where those found are right.
-    pub columns: Vec<f32>,
 }
 
 /// What a person says about a data sheet.
@@ -153,15 +141,4 @@ pub fn open(path: &Path, only: Option<usize>, progress: &Progress) -> Result<Pag
         pages.failed.push(format!("the file has {all} pages; the first {PAGES_MAX} are read, others one by one"));
     }
     Ok(pages)
-}
-
-/// The lists of parts on pages; what else is on them is said in the notes of the first.
-///
-/// # Errors
-/// What is on the pages, when no list of parts is.
-pub fn sources(pages: &Pages, path: &Path, printed: &Printed) -> Result<Vec<Source>, Vec<String>> {
-    let sheet = Datasheet::of_pages(&pages.read, &printed.letters, &printed.areas);
-    let (sources, others) = sheet.sources(path, printed.table);
-    let told: Vec<String> = pages.failed.iter().chain(&sheet.notes).chain(&others).cloned().collect();
-    list::with_notes(sources, told)
 }

@@ -6,9 +6,20 @@ use super::facts::{self, Multipliers};
 use super::grid::{self, Grid};
 use super::lattice::Lattice;
 use super::page::{FIRST_SIGN, LAST_SIGN, Page, Rect, SIDE_PT_MAX, Sign, UNKNOWN_SIGN, Word};
-use super::{Area, gaps, lattice, marks};
+use super::{gaps, lattice, marks};
 
 pub use super::grid::Cell;
+
+/// A part of a page where somebody says that a table is.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Area {
+    /// Page, from 1.
+    pub page: usize,
+    /// Where.
+    pub rect: Rect,
+    /// Places of its column lines from left to right, in points; empty where those found are right.
+    pub columns: Vec<f32>,
+}
 
 /// Largest distance of a title from its table, in points.
 const TITLE_PT: f32 = 40.0;

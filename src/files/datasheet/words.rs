@@ -1,6 +1,5 @@
-//! Glyphs put together to words.
+//! Letters put together to words.
 
-use super::ink::Drawn;
 use super::page::{Rect, UNKNOWN_SIGN, Word};
 
 /// Widest gap within a word, in sizes of its letters.
@@ -10,18 +9,27 @@ const BASE: f32 = 0.12;
 /// Share of a letter under another one from which on both cannot be read.
 const OVERPRINT: f32 = 0.6;
 
-/// A glyph turned so that its word runs to the right.
+/// A letter of a page.
+pub(super) struct Letter {
+    pub(super) text: String,
+    /// Start and end of its advance on the base line.
+    pub(super) from: (f32, f32),
+    pub(super) to: (f32, f32),
+    pub(super) size: f32,
+}
+
+/// A letter turned so that its word runs to the right.
 struct Turned<'a> {
-    glyph: &'a Drawn,
+    letter: &'a Letter,
     turn: u8,
     from: f32,
     to: f32,
     base: f32,
 }
 
-/// The words of the glyphs that run along or across the page; slanting ones belong to drawings.
-pub(super) fn of(glyphs: &[Drawn]) -> Vec<Word> {
-    let mut all: Vec<Turned> = glyphs.iter().filter(|glyph| !glyph.text.is_empty()).filter_map(turned).collect();
+/// The words of the letters that run along or across the page; slanting ones belong to drawings.
+pub(super) fn of(letters: &[Letter]) -> Vec<Word> {
+    let mut all: Vec<Turned> = letters.iter().filter(|letter| !letter.text.is_empty()).filter_map(turned).collect();
     all.sort_by(|a, b| {
         (a.turn, line_of(a)).cmp(&(b.turn, line_of(b))).then(a.base.total_cmp(&b.base)).then(a.from.total_cmp(&b.from))
     });
@@ -38,8 +46,8 @@ fn line_of(glyph: &Turned) -> i64 {
     (glyph.base * 2.0).round() as i64
 }
 
-fn turned(glyph: &Drawn) -> Option<Turned<'_>> {
-    let (dx, dy) = (glyph.to.0 - glyph.from.0, glyph.to.1 - glyph.from.1);
+fn turned(letter: &Letter) -> Option<Turned<'_>> {
+    let (dx, dy) = (letter.to.0 - letter.from.0, letter.to.1 - letter.from.1);
     let flat = dx.abs().max(dy.abs());
     // Marks without advance run as their neighbours do.
     if dx.abs().min(dy.abs()) > 0.05 * flat.max(0.01) {
@@ -47,16 +55,16 @@ fn turned(glyph: &Drawn) -> Option<Turned<'_>> {
     }
     let (turn, from, to, base) = if dx.abs() >= dy.abs() {
         if dx >= 0.0 {
-            (0, glyph.from.0, glyph.to.0, glyph.from.1)
+            (0, letter.from.0, letter.to.0, letter.from.1)
         } else {
-            (2, -glyph.from.0, -glyph.to.0, -glyph.from.1)
+            (2, -letter.from.0, -letter.to.0, -letter.from.1)
         }
     } else if dy > 0.0 {
-        (1, glyph.from.1, glyph.to.1, -glyph.from.0)
+        (1, letter.from.1, letter.to.1, -letter.from.0)
     } else {
-        (3, -glyph.from.1, -glyph.to.1, glyph.from.0)
+        (3, -letter.from.1, -letter.to.1, letter.from.0)
     };
-    Some(Turned { glyph, turn, from, to, base })
+    Some(Turned { letter, turn, from, to, base })
 }
 
 /// Glyphs on one base line, from left to right.
@@ -64,7 +72,7 @@ fn lines(sorted: Vec<Turned<'_>>) -> Vec<Vec<Turned<'_>>> {
     let mut lines: Vec<Vec<Turned>> = Vec::new();
     for glyph in sorted {
         let near = |last: &Turned| {
-            last.turn == glyph.turn && (glyph.base - last.base).abs() <= BASE * glyph.glyph.size.min(last.glyph.size)
+            last.turn == glyph.turn && (glyph.base - last.base).abs() <= BASE * glyph.letter.size.min(last.letter.size)
         };
         match lines.last_mut().filter(|line| line.last().is_some_and(near)) {
             Some(line) => line.push(glyph),
@@ -81,7 +89,7 @@ fn chain(line: &[Turned], words: &mut Vec<Word>) {
     let mut current: Option<(Word, f32)> = None;
     let mut last: Option<&Turned> = None;
     for glyph in line {
-        if glyph.glyph.text.trim().is_empty() {
+        if glyph.letter.text.trim().is_empty() {
             words.extend(current.take().map(|(word, _)| word));
             last = None;
             continue;
@@ -89,20 +97,20 @@ fn chain(line: &[Turned], words: &mut Vec<Word>) {
         let over = last.is_some_and(|last| overlap(last, glyph) > OVERPRINT);
         if let (true, Some(before)) = (over, last) {
             // The same letter twice is how bold is faked; another letter makes both unreadable.
-            if before.glyph.text == glyph.glyph.text {
+            if before.letter.text == glyph.letter.text {
                 continue;
             }
             let readable = |text: &str| text.chars().any(char::is_alphanumeric);
             let digit = |text: &str| text.chars().any(|c| c.is_ascii_digit());
-            if readable(&before.glyph.text)
-                && readable(&glyph.glyph.text)
-                && (digit(&before.glyph.text) || digit(&glyph.glyph.text))
+            if readable(&before.letter.text)
+                && readable(&glyph.letter.text)
+                && (digit(&before.letter.text) || digit(&glyph.letter.text))
                 && let Some((word, _)) = &mut current
             {
                 word.text.push(UNKNOWN_SIGN);
             }
         }
-        let size = glyph.glyph.size;
+        let size = glyph.letter.size;
         let joins = |word: &Word, end: f32| {
             glyph.from - end <= GAP * size.max(word.size)
                 && glyph.from - end >= -1.5 * size
@@ -111,14 +119,14 @@ fn chain(line: &[Turned], words: &mut Vec<Word>) {
         };
         match &mut current {
             Some((word, end)) if joins(word, *end) => {
-                word.text.push_str(glyph.glyph.text.trim());
+                word.text.push_str(glyph.letter.text.trim());
                 word.rect = word.rect.with(around(glyph));
                 *end = end.max(glyph.to);
             }
             _ => {
                 words.extend(current.take().map(|(word, _)| word));
                 let base = if glyph.turn == 1 || glyph.turn == 2 { -glyph.base } else { glyph.base };
-                let text = glyph.glyph.text.trim().to_owned();
+                let text = glyph.letter.text.trim().to_owned();
                 let word = Word { text, rect: around(glyph), size, base, turn: glyph.turn };
                 current = Some((word, glyph.to));
             }
@@ -139,7 +147,7 @@ fn overlap(a: &Turned, b: &Turned) -> f32 {
 
 /// The advance of a glyph, as high as its ink at least reaches for any letter of its size.
 fn around(glyph: &Turned) -> Rect {
-    let Drawn { from, to, size, .. } = glyph.glyph;
+    let Letter { from, to, size, .. } = glyph.letter;
     let (up, down) = (0.72 * size, 0.2 * size);
     let (x, y) = ((from.0.min(to.0), from.0.max(to.0)), (from.1.min(to.1), from.1.max(to.1)));
     match glyph.turn {

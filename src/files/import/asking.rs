@@ -7,10 +7,10 @@ use super::mapping::Mapping;
 use super::matrix::CELLS;
 use super::report::{Choice, Questions, Setting};
 use super::words::open_word;
-use super::{FROM_SHEET, LIFE};
 use crate::domain::{Can, EnduranceBasis, Part};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, capacitance, endurance, temperature, text};
+use crate::files::datasheet::{FROM_SHEET, LIFE};
 use crate::files::table::{Layout, Table};
 
 /// Asks whether capacitors whose kind nothing says are to be kept: all of the file, or those that say the same as this row.

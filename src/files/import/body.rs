@@ -6,7 +6,7 @@ use super::figures::Reader;
 use super::report::{Choice, Contradiction, Setting};
 use super::settle::{Trouble, open};
 use crate::domain::Can;
-use crate::files::cell::size::Size;
+use crate::files::cell::body::Size;
 use crate::files::cell::text::{self, Found};
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, length, size};

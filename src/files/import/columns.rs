@@ -1,6 +1,5 @@
 //! A table and its mapping made ready for reading: what is known about each column before a cell is read.
 
-use super::FROM_SHEET;
 use super::field::Field;
 use super::mapping::{ColumnMeaning, Mapping};
 use super::pairs::{self, Pairs};
@@ -9,9 +8,10 @@ use super::words;
 use crate::files::cell::count;
 use crate::files::cell::header::{Hints, hints};
 use crate::files::cell::number::column_decimal;
-use crate::files::cell::size::{column_order, header_order};
+use crate::files::cell::order::{column_order, header_order};
 use crate::files::cell::unit::{Kind, Unit};
 use crate::files::cell::{Column, Decimal, Order, voltage};
+use crate::files::datasheet::FROM_SHEET;
 use crate::files::table::{Row, Table};
 
 /// A column in use.

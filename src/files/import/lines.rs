@@ -3,11 +3,10 @@
 
 use super::field::{Field, Target};
 use super::naming::named;
-use super::positions::is_capacitor;
 use super::shape::is_designators;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
-use crate::files::designators;
+use crate::files::designators::{self, is_capacitor};
 use crate::files::table::{Note, Row, Separator, Table};
 
 /// Share of the lines that must begin with a designator, in tenths.

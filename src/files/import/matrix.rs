@@ -9,7 +9,7 @@ use super::naming::named;
 use super::shape::{is_number, share};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::header::hints;
-use crate::files::cell::size::header_order;
+use crate::files::cell::order::header_order;
 use crate::files::cell::unit::{Kind, Unit};
 use crate::files::cell::{Column, Order, Reading, esr, ripple, size, voltage};
 use crate::files::table::{Layout, Note, Row, Table};

@@ -11,6 +11,7 @@ mod belonging;
 mod blocks;
 mod body;
 mod columns;
+pub mod content;
 mod duplicates;
 pub mod every_position;
 mod every_row;
@@ -38,14 +39,11 @@ pub mod synonyms;
 mod trade;
 mod words;
 
+pub use content::Content;
 pub use field::{Field, Target};
 pub use gather::{Gathered, Given};
 pub use mapping::{ColumnMeaning, EveryRow, Mapping, MappingError};
-pub use propose::{Confidence, Proposal, ProposedColumn};
+pub use naming::Confidence;
+pub use propose::{Proposal, ProposedColumn};
 pub use report::{Choice, Contradiction, Question, Report, SetAside, Setting};
-pub use source::{Content, Source, SourceError};
-
-/// Header of the column of multipliers that another table of a data sheet gives; it is used once somebody says so.
-pub const FROM_SHEET: &str = "Ripple multipliers by frequency, from another table of the sheet";
-/// Begins the lines over a table that say what endurance a data sheet names: `Endurance in the sheet: 5000 h at 105 °C`.
-pub const LIFE: &str = "Endurance in the sheet:";
+pub use source::{Source, SourceError};

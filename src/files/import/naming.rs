@@ -1,12 +1,34 @@
 //! What the name of a column says it holds, whatever its cells are.
 
-use super::FROM_SHEET;
 use super::field::{Field, Target};
-use super::propose::Confidence;
 use super::synonyms::{self, plain};
 use crate::files::cell::header::hints;
 use crate::files::cell::price;
 use crate::files::cell::unit::{Kind, Unit};
+use crate::files::datasheet::FROM_SHEET;
+
+/// How sure a proposal is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Confidence {
+    /// From the cells alone, or the header says one thing and the cells another.
+    Guess,
+    /// The header begins like a known one, or few cells could be read.
+    Likely,
+    /// A known header and cells that fit.
+    Sure,
+}
+
+impl Confidence {
+    /// Name for people.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Guess => "guess",
+            Self::Likely => "likely",
+            Self::Sure => "sure",
+        }
+    }
+}
 
 /// The field a header names, and how surely.
 pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)> {

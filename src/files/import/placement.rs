@@ -6,14 +6,13 @@ use std::path::Path;
 use super::columns::{Columns, Prepared};
 use super::field::Field;
 use super::mapping::Mapping;
-use super::positions::is_capacitor;
 use super::report::{Choice, Question, Report, Setting};
 use super::shape;
 use crate::domain::{Board, Side};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::unit::{Kind, Unit};
 use crate::files::cell::{Column, Reading, length, number};
-use crate::files::designators;
+use crate::files::designators::{self, is_capacitor};
 use crate::files::table::Table;
 
 /// Larger boards are implausible, mm (common practice, no source: panels of board makers end near 600 mm).

@@ -109,24 +109,6 @@ fn is_bare(columns: &Columns) -> bool {
     has(Field::Designator) && volts && columns.used.iter().all(|column| plain(column.field))
 }
 
-/// Whether a designator is one of a capacitor; `None` when it does not say.
-pub(super) fn is_capacitor(name: &str) -> Option<bool> {
-    // Letters that begin like a capacitor's and are none.
-    const OTHERS: [&str; 12] =
-        ["CN", "CON", "CONN", "CR", "CLK", "CPU", "CARD", "CNN", "CONNECTOR", "CT", "CRY", "COMP"];
-    let last = name.rsplit([':', '/', '.']).next().unwrap_or(name);
-    let letters: String = last.chars().take_while(char::is_ascii_alphabetic).collect();
-    let rest = &last[letters.len()..];
-    if letters.is_empty() || rest.starts_with('$') {
-        return None;
-    }
-    let upper = letters.to_uppercase();
-    Some(
-        !OTHERS.contains(&upper.as_str())
-            && (upper.starts_with('C') || matches!(upper.as_str(), "EC" | "ECAP" | "ELKO" | "ELCO")),
-    )
-}
-
 struct Import<'a> {
     reader: Reader<'a>,
     columns: &'a Columns,
@@ -351,8 +333,8 @@ impl Import<'_> {
 
     fn names(&mut self, found: &Designators, quantity: Option<usize>, line: usize) -> Vec<String> {
         let mut names: Vec<String> =
-            found.refs.iter().filter(|name| is_capacitor(name) != Some(false)).cloned().collect();
-        for other in found.refs.iter().filter(|name| is_capacitor(name) == Some(false)) {
+            found.refs.iter().filter(|name| designators::is_capacitor(name) != Some(false)).cloned().collect();
+        for other in found.refs.iter().filter(|name| designators::is_capacitor(name) == Some(false)) {
             self.report.list(
                 line,
                 Field::Designator.label(),
@@ -478,7 +460,7 @@ impl Import<'_> {
 
 /// Whether a row can be about a capacitor at all: by its designators, else by a capacitance in it.
 fn is_candidate(found: &Designators, words: &[&str], figures: &RowFigures) -> bool {
-    let says: Vec<Option<bool>> = found.refs.iter().map(|name| is_capacitor(name)).collect();
+    let says: Vec<Option<bool>> = found.refs.iter().map(|name| designators::is_capacitor(name)).collect();
     if says.contains(&Some(true)) {
         return true;
     }

@@ -2,7 +2,7 @@
 
 use super::field::{Field, Target};
 use super::mapping::{ColumnMeaning, Mapping};
-use super::naming::{frequency_field, named};
+use super::naming::{Confidence, frequency_field, named};
 use super::pairs;
 use super::shape::{self, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share};
 use super::synonyms::{self, plain};
@@ -12,29 +12,6 @@ use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::designators;
 use crate::files::table::Table;
-
-/// How sure a proposal is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Confidence {
-    /// From the cells alone, or the header says one thing and the cells another.
-    Guess,
-    /// The header begins like a known one, or few cells could be read.
-    Likely,
-    /// A known header and cells that fit.
-    Sure,
-}
-
-impl Confidence {
-    /// Name for people.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Guess => "guess",
-            Self::Likely => "likely",
-            Self::Sure => "sure",
-        }
-    }
-}
 
 /// A column and what it probably holds.
 #[derive(Debug, Clone, PartialEq)]
@@ -169,7 +146,7 @@ fn pair_breaks(columns: &mut [ProposedColumn]) {
 /// Whether a cell names a capacitor on a board.
 fn capacitors_in(cell: &str) -> bool {
     is_designators(cell)
-        && designators::read(cell, None).refs.iter().any(|name| super::positions::is_capacitor(name) == Some(true))
+        && designators::read(cell, None).refs.iter().any(|name| designators::is_capacitor(name) == Some(true))
 }
 
 /// Whether the names of a column are capacitors' with a number, not words that begin with their letter.
@@ -276,7 +253,10 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
                     "headed like designators, filled like part numbers",
                 );
             }
-            column(None, Confidence::Likely, "headed like designators, filled with something else")
+            // Where each line is headed `component`, what it names is the kind: `Elko axial`, `Relais`.
+            let words = Field::Description.serves(target) && share(cells, |cell| !is_number(cell)) >= 0.5;
+            let field = words.then_some(Field::Description);
+            column(field, Confidence::Likely, "headed like designators, filled with something else")
         }
         // No can is half a metre high; a lifetime is thousands of hours.
         Field::Height if plain(header) == "h" && share(cells, |cell| figure(cell) >= Some(500.0)) >= 0.5 => {

@@ -51,7 +51,7 @@ pub(super) fn is_designators(cell: &str) -> bool {
 /// Whether some designator of a cell is one of a capacitor, or does not say.
 pub(super) fn names_capacitors(cell: &str) -> bool {
     let found = designators::read(cell, None);
-    found.refs.is_empty() || found.refs.iter().any(|name| super::positions::is_capacitor(name) != Some(false))
+    found.refs.is_empty() || found.refs.iter().any(|name| designators::is_capacitor(name) != Some(false))
 }
 
 /// A title, a total or a remark between the rows: a single cell of text in a table of at least three columns.

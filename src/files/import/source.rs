@@ -14,13 +14,10 @@ use super::positions::{PositionsImport, positions};
 use super::propose::{Proposal, detect, propose};
 use super::report::Report;
 use super::synonyms;
-use crate::files::bounded;
-use crate::files::child::{self, ChildError};
-use crate::files::datasheet::{self, Pages, Printed, PrintedTable};
-use crate::files::parts as parts_file;
+use crate::files::canonical;
+use crate::files::child::ChildError;
+use crate::files::datasheet::PrintedTable;
 use crate::files::table::{self, Options, Table, TableError};
-use crate::files::workbook::{self, Book, Sheet, Workbook};
-use crate::progress::Progress;
 
 /// A file could not be read as a table.
 #[derive(Debug, thiserror::Error)]
@@ -83,17 +80,6 @@ pub enum Origin {
     Given,
 }
 
-/// What a file holds, once it is in memory.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Content {
-    /// Text of some encoding.
-    Text(Vec<u8>),
-    /// A workbook.
-    Book(Book),
-    /// The pages of a data sheet.
-    Pages(Pages),
-}
-
 /// A file ready for import.
 #[derive(Debug, Clone)]
 pub struct Source {
@@ -124,116 +110,6 @@ pub enum RowOutcome {
     Left(String),
 }
 
-impl Content {
-    /// Reads a file from the disk; a workbook, and each page of a data sheet, in a process of its own.
-    ///
-    /// # Errors
-    /// When the file cannot be read, or is a workbook or a data sheet that cannot be read.
-    pub fn open(path: &Path, progress: &Progress) -> Result<Self, SourceError> {
-        Self::open_page(path, None, progress)
-    }
-
-    /// [`Content::open`]; `page` is the only page of a data sheet to read.
-    ///
-    /// # Errors
-    /// As [`Content::open`].
-    pub fn open_page(path: &Path, page: Option<usize>, progress: &Progress) -> Result<Self, SourceError> {
-        let beginning = bounded::beginning(path);
-        if workbook::is_workbook(&beginning) {
-            return Ok(Self::Book(child::read::<Workbook>(path, progress)?));
-        }
-        if datasheet::is_pdf(&beginning) {
-            return Ok(Self::Pages(datasheet::open(path, page, progress)?));
-        }
-        let bytes = bounded::read(path, bounded::TABLE_BYTES_MAX)
-            .map_err(|source| SourceError::Unreadable { path: path.to_owned(), source })?;
-        Ok(Self::Text(bytes))
-    }
-
-    /// Names of the sheets with cells; none of a text.
-    #[must_use]
-    pub fn sheets(&self) -> Vec<&str> {
-        match self {
-            Self::Text(_) | Self::Pages(_) => Vec::new(),
-            Self::Book(book) => book.sheets.iter().map(|sheet| sheet.name.as_str()).collect(),
-        }
-    }
-
-    /// A source for each table that can be used, mostly one: of a workbook those in the `sheets` named; where none is named, in the one
-    /// sheet that can be meant. `options` overrule what would be detected, `printed` says the same of a data sheet.
-    ///
-    /// # Errors
-    /// When there is no table, no sheet of that name, or more than one sheet that can be meant.
-    pub fn sources(
-        &self,
-        path: &Path,
-        target: Option<Target>,
-        options: &Options,
-        sheets: &[String],
-        printed: &Printed,
-    ) -> Result<Vec<Source>, SourceError> {
-        match self {
-            Self::Pages(pages) => datasheet::sources(pages, path, printed)
-                .map_err(|why| SourceError::NoList { path: path.to_owned(), why: why.join("; ") }),
-            Self::Text(bytes) => Source::all_from_bytes(path, bytes, target, options),
-            Self::Book(book) => of_book(book, path, target, options, sheets),
-        }
-    }
-}
-
-/// The sheets named, else the one that can be meant.
-fn of_book(
-    book: &Book,
-    path: &Path,
-    target: Option<Target>,
-    options: &Options,
-    named: &[String],
-) -> Result<Vec<Source>, SourceError> {
-    let no_table = |source| SourceError::NoTable { path: path.to_owned(), source };
-    let names = |sheets: &[&Sheet]| sheets.iter().map(|sheet| sheet.name.clone()).collect::<Vec<String>>();
-    let all: Vec<&Sheet> = book.sheets.iter().collect();
-    let missing = named.iter().find(|name| !book.sheets.iter().any(|sheet| sheet.name == **name));
-    if let Some(sheet) = missing {
-        return Err(SourceError::NoSuchSheet { path: path.to_owned(), sheet: sheet.clone(), names: names(&all) });
-    }
-    let read = |sheet: &&Sheet| {
-        let table = table::read_sheet(sheet, synonyms::known(), options)?;
-        Ok(Source::of_table(path, table, target))
-    };
-    let mut chosen: Vec<&Sheet> = all.iter().copied().filter(|sheet| named.contains(&sheet.name)).collect();
-    if named.is_empty() {
-        let visible: Vec<&Sheet> = all.iter().copied().filter(|sheet| !sheet.hidden).collect();
-        let usable = |sheet: &&Sheet| read(sheet).is_ok_and(|source: Source| source.is_usable());
-        chosen = visible.iter().copied().filter(|sheet| visible.len() == 1 || usable(sheet)).collect();
-        if chosen.len() != 1 {
-            let of = if chosen.is_empty() { if visible.is_empty() { all } else { visible } } else { chosen };
-            if of.is_empty() {
-                return Err(no_table(TableError::Empty));
-            }
-            return Err(SourceError::WhichSheet { path: path.to_owned(), names: names(&of) });
-        }
-    }
-    let mut sources = Vec::new();
-    for sheet in &chosen {
-        let mut source = read(sheet).map_err(no_table)?;
-        if book.sheets.len() > 1 {
-            source.path = PathBuf::from(format!("{}, sheet {}", path.display(), sheet.name));
-        }
-        if chosen.len() > 1 {
-            source.title.clone_from(&sheet.name);
-        }
-        sources.push(source);
-    }
-    let unread = book.sheets.iter().filter(|sheet| !chosen.iter().any(|read| read.name == sheet.name));
-    let unread: Vec<String> =
-        unread.map(|sheet| format!("{}{}", sheet.name, if sheet.hidden { " (hidden)" } else { "" })).collect();
-    if let Some(first) = sources.first_mut().filter(|_| !unread.is_empty()) {
-        let text = format!("sheets of the workbook that are not read: {}", unread.join(", "));
-        first.table.notes.push(table::Note { line: 1, text });
-    }
-    Ok(sources)
-}
-
 impl Source {
     /// Reads a file from memory, or a pasted text as bytes; `options` overrule what would be detected.
     ///
@@ -252,7 +128,7 @@ impl Source {
 
     /// What the file says of itself above its header row.
     fn said_by(mut self, bytes: &[u8]) -> Self {
-        self.mapping.invented = parts_file::says_invented(&String::from_utf8_lossy(bytes));
+        self.mapping.invented = canonical::says_invented(&String::from_utf8_lossy(bytes));
         self.proposal.mapping.invented = self.mapping.invented;
         self
     }

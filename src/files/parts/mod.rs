@@ -12,17 +12,16 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 
 use csv::StringRecord;
+use memchr::memchr;
 use rayon::prelude::*;
 
-use super::canonical::{HEADER_WITHIN_LINES, Header, REJECTED_MAX, decode, find_header};
-use super::csv_rows::CsvRows;
+use super::canonical::{HEADER_WITHIN_LINES, Header, REJECTED_MAX, decode, find_header, says_invented};
+use super::csv_rows::{CsvRows, breaks};
 use super::import::{Mapping, Source, SourceError, Target, source::Origin as MappingOrigin};
 use super::{Rejected, bounded};
 use crate::domain::{Catalog, CatalogBuilder, CatalogSource};
 use crate::progress::Progress;
-use row::{PartColumn, read_row};
-
-const REQUIRED: [&str; 3] = ["part_number", "capacitance_uf", "rated_v"];
+use row::{PartColumn, REQUIRED, read_row};
 
 /// A catalogue file could not be used at all.
 #[derive(Debug, thiserror::Error)]
@@ -180,13 +179,6 @@ pub(super) fn whole_file(path: &Path, progress: &Progress) -> std::io::Result<Ve
 #[must_use]
 pub fn is_canonical(bytes: &[u8]) -> bool {
     find_header(&decode(bytes), &REQUIRED).is_some()
-}
-
-/// Whether a catalogue says that its parts are invented: in a comment (`# ...`) above its header row.
-#[must_use]
-pub fn says_invented(text: &str) -> bool {
-    let comments = text.lines().take_while(|line| line.trim_start().starts_with('#'));
-    comments.into_iter().any(|line| line.to_lowercase().contains("invented"))
 }
 
 /// What a catalogue file says of itself.
@@ -398,10 +390,9 @@ impl<'p> Reading<'p> {
     /// can hold the end of one.
     fn rows(&mut self, path: &Path, head: &Header, text: &str, columns: &[PartColumn]) -> Result<(), PartsError> {
         let body = &text[head.end..];
-        let most = if body.contains('"') { 1 } else { rayon::current_num_threads() };
+        let most = if memchr(b'"', body.as_bytes()).is_some() { 1 } else { rayon::current_num_threads() };
         let threads = most.min(body.len() / self.bytes_per_thread).max(1);
-        let next_line =
-            |at: usize| body.as_bytes()[at..].iter().position(|&byte| byte == b'\n').map(|end| at + end + 1);
+        let next_line = |at: usize| memchr(b'\n', &body.as_bytes()[at..]).map(|end| at + end + 1);
         let starts: Vec<usize> = (0..=threads)
             .map(|n| if n == 0 { 0 } else { next_line(body.len() * n / threads).unwrap_or(body.len()) })
             .collect();
@@ -411,7 +402,7 @@ impl<'p> Reading<'p> {
             stretch.builder.set_source(source.clone());
             // The first takes up the others.
             stretch.builder.reserve(rows_about(&body[ends[0]..if ends[0] == 0 { body.len() } else { ends[1] }]));
-            let line = head.line + 1 + body[..ends[0]].bytes().filter(|&byte| byte == b'\n').count() as u64;
+            let line = head.line + 1 + breaks(&body[..ends[0]]) as u64;
             let rows = CsvRows::new(&body[ends[0]..ends[1]], head.separator, line, Some(head.cells.len()));
             stretch.read(rows, columns, |more_bytes| self.goes_on(more_bytes))?;
             Ok(stretch)

@@ -3,12 +3,14 @@
 use csv::StringRecord;
 use strum::VariantNames;
 
-use super::REQUIRED;
 use crate::domain::schema::{self, Field};
 use crate::domain::{Bounds, CAN_NUMBERS, Can, Part, Status, TRADE_NUMBERS};
 use crate::files::canonical::{plain_number, table};
 use crate::files::entry;
 use crate::files::notation::bare_text;
+
+/// What a part cannot do without.
+pub(super) const REQUIRED: [&str; 3] = ["part_number", "capacitance_uf", "rated_v"];
 
 /// Where the text of a column goes.
 type TextField = for<'p, 't> fn(&'p mut Part<&'t str>) -> &'p mut &'t str;
@@ -68,7 +70,7 @@ pub(super) fn read_row<'a>(record: &'a StringRecord, columns: &[PartColumn], fau
     let mut can = [None; CAN_NUMBERS.len()];
     let mut trade = [None; TRADE_NUMBERS.len()];
     for (cell, column) in record.iter().zip(columns) {
-        let cell = cell.trim();
+        let cell = trimmed(cell);
         if cell.is_empty() {
             continue;
         }
@@ -108,6 +110,14 @@ pub(super) fn read_row<'a>(record: &'a StringRecord, columns: &[PartColumn], fau
     }
     check_whole(&part, record, columns.len(), faults);
     part
+}
+
+/// Like `trim`, which looks for white space of any script; nearly every cell begins and ends with a plain sign.
+fn trimmed(cell: &str) -> &str {
+    match cell.as_bytes() {
+        [first, .., last] if first.is_ascii_graphic() && last.is_ascii_graphic() => cell,
+        _ => cell.trim(),
+    }
 }
 
 /// Lists required fields that are empty and cells beyond the last column.

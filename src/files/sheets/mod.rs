@@ -9,6 +9,7 @@ mod kits;
 mod other_parts;
 mod position_page;
 mod provenance;
+mod true_size;
 mod worksheet;
 
 pub use fitting::{how_to_fit, polarity};

@@ -4,7 +4,8 @@ use std::collections::HashMap;
 
 use super::decode::Decoded;
 use super::header::Known;
-use super::{Block, Detection, Note, Options, Record, Row, Table, TableError, header, two_lines};
+use super::types::{Block, Detection, Encoding, Layout, Note, Options, Record, Row, Separator, Table, TableError};
+use super::{header, two_lines};
 
 /// Note on a header whose names stand in two lines.
 const TWO_LINES: &str = "the header has two lines and is read as one";
@@ -95,6 +96,23 @@ pub(super) fn table(block: Block, decoded: &Decoded, known: &Known, options: &Op
     Ok(Table { header, rows, found, preamble, trailing, notes })
 }
 
+impl Table {
+    /// A table that was printed: names over columns and rows as wide as they are.
+    #[must_use]
+    pub fn of_sheet(header: &[String], rows: Vec<Row>, preamble: Vec<Note>, mut notes: Vec<Note>) -> Self {
+        let header = numbered(header, header.len(), 1, &mut notes);
+        let found = Detection {
+            encoding: Encoding::Utf8,
+            byte_order_mark: false,
+            separator: Separator::Markup,
+            layout: Layout::Printed,
+            preamble_lines: preamble.len(),
+            header_line: Some(1),
+        };
+        Self { header, rows, found, preamble, trailing: Vec::new(), notes }
+    }
+}
+
 fn joined(record: &Record) -> String {
     record.cells.iter().filter(|cell| !cell.is_empty()).map(String::as_str).collect::<Vec<_>>().join(" ")
 }
@@ -112,7 +130,7 @@ fn names(cells: &[String]) -> Vec<String> {
 }
 
 /// One name for every column: empty ones by position, repeated ones numbered.
-pub(super) fn numbered(raw: &[String], width: usize, line: usize, notes: &mut Vec<Note>) -> Vec<String> {
+fn numbered(raw: &[String], width: usize, line: usize, notes: &mut Vec<Note>) -> Vec<String> {
     let mut times: HashMap<String, usize> = HashMap::new();
     let mut taken: std::collections::HashSet<String> = raw.iter().cloned().collect();
     let mut header = Vec::with_capacity(width);

@@ -3,7 +3,7 @@
 use encoding_rs::{GB18030, SHIFT_JIS, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1252};
 
 use super::header::Known;
-use super::{Encoding, Note, Options, TableError};
+use super::types::{Encoding, Note, Options, TableError};
 
 pub(super) struct Decoded {
     pub text: String,

@@ -1,6 +1,6 @@
 //! Comma, semicolon, tab and pipe separated text, through the csv crate.
 
-use super::{Block, Layout, Limits, Note, Record, Separator, TableError};
+use super::types::{Block, Layout, Limits, Note, Record, Separator, TableError};
 
 /// A record that spans more lines than this comes from a quotation mark that was never closed.
 const LINES_PER_RECORD: usize = 200;

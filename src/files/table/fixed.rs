@@ -3,8 +3,9 @@
 use std::ops::Range;
 
 use super::delimited::Collector;
+use super::header;
 use super::header::Known;
-use super::{Block, Layout, Options, Record, Separator, TableError, header};
+use super::types::{Block, Layout, Options, Record, Separator, TableError};
 
 /// Longest line that can be a row of fixed columns, in characters.
 const LONGEST_LINE: usize = 4000;

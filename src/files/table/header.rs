@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use super::{Block, Record};
+use super::types::{Block, Record};
 
 /// Longest preamble: the header stands at the latest in the line after it.
 pub const PREAMBLE_MOST: usize = 20;

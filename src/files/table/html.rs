@@ -1,7 +1,7 @@
 //! Tables of web pages, which spreadsheets also save under a workbook's name.
 
 use super::delimited::Collector;
-use super::{Block, Layout, Limits, Separator, TableError};
+use super::types::{Block, Layout, Limits, Separator, TableError};
 
 /// Signs that pages write as words.
 const SIGNS: [(&str, &str); 14] = [

@@ -1,7 +1,7 @@
 //! Tables in Markdown and wiki pages.
 
 use super::delimited::Collector;
-use super::{Block, Layout, Limits, Note, Separator, TableError};
+use super::types::{Block, Layout, Limits, Note, Separator, TableError};
 
 /// A row of dashes between header and body (`|---|:--:|`, `--- | ---`), also the borders of a drawn table (`+====+`).
 fn is_rule(line: &str) -> bool {

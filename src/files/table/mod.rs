@@ -13,233 +13,11 @@ mod html;
 mod markup;
 mod sheet;
 mod two_lines;
+mod types;
 
 pub use header::{Known, PREAMBLE_MOST};
 pub use sheet::read_sheet;
-
-/// Character encoding of a file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Encoding {
-    /// UTF-8.
-    Utf8,
-    /// UTF-16, low byte first.
-    Utf16Le,
-    /// UTF-16, high byte first.
-    Utf16Be,
-    /// Windows-1252, in which every byte is a letter.
-    Windows1252,
-    /// Windows-1250, the same for Central Europe.
-    Windows1250,
-    /// GB 18030, the Chinese standard; GBK and GB 2312 are parts of it.
-    Gb18030,
-    /// Shift JIS, Japanese.
-    ShiftJis,
-}
-
-/// What stands between two cells.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Separator {
-    /// A comma.
-    Comma,
-    /// A semicolon.
-    Semicolon,
-    /// A tabulator.
-    Tab,
-    /// A vertical bar.
-    Pipe,
-    /// Fixed columns or runs of blanks.
-    Blanks,
-    /// A Markdown or wiki table.
-    Markup,
-}
-
-/// How the table is laid out in the text.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Layout {
-    /// A separator between cells.
-    Delimited,
-    /// Columns of equal width or runs of blanks.
-    FixedWidth,
-    /// A Markdown table.
-    Markdown,
-    /// A wiki table.
-    Wiki,
-    /// A table of a web page.
-    Html,
-    /// A table printed on the pages of a data sheet; its lines are its rows, the header being the first.
-    Printed,
-    /// A sheet of a workbook, whose cells need no separator.
-    Sheet,
-}
-
-/// What was detected, or taken from [`Options`].
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Detection {
-    /// Encoding of the bytes.
-    pub encoding: Encoding,
-    /// Whether a byte order mark stood in front.
-    pub byte_order_mark: bool,
-    /// What stands between two cells.
-    pub separator: Separator,
-    /// How the table is laid out.
-    pub layout: Layout,
-    /// Lines before the header that hold text.
-    pub preamble_lines: usize,
-    /// Line of the header, from 1; `None` when the table has none and its columns are named `column 1` ...
-    pub header_line: Option<usize>,
-}
-
-/// One row: as many cells as the header has names.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Row {
-    /// Line in the file, from 1.
-    pub line: usize,
-    /// Trimmed texts.
-    pub cells: Vec<String>,
-}
-
-/// Something the person should know about the reading of the file.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Note {
-    /// First line it is about, from 1.
-    pub line: usize,
-    /// What to know.
-    pub text: String,
-}
-
-/// A table as read.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Table {
-    /// Every name once: a repeated name is followed by ` (2)`, ` (3)`; an empty one is `column 5`.
-    pub header: Vec<String>,
-    /// The rows.
-    pub rows: Vec<Row>,
-    /// What was detected.
-    pub found: Detection,
-    /// Text before the header; it may hold units.
-    pub preamble: Vec<Note>,
-    /// Metadata behind the table.
-    pub trailing: Vec<Note>,
-    /// What the person should know.
-    pub notes: Vec<Note>,
-}
-
-impl Table {
-    /// A table that was printed: names over columns and rows as wide as they are.
-    #[must_use]
-    pub fn of_sheet(header: &[String], rows: Vec<Row>, preamble: Vec<Note>, mut notes: Vec<Note>) -> Self {
-        let header = assemble::numbered(header, header.len(), 1, &mut notes);
-        let found = Detection {
-            encoding: Encoding::Utf8,
-            byte_order_mark: false,
-            separator: Separator::Markup,
-            layout: Layout::Printed,
-            preamble_lines: preamble.len(),
-            header_line: Some(1),
-        };
-        Self { header, rows, found, preamble, trailing: Vec::new(), notes }
-    }
-}
-
-/// Bounds on hostile or mistaken input. Memory stays within a small multiple of `bytes` plus 24 bytes for each of `cells`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Limits {
-    /// Bytes of the file.
-    pub bytes: usize,
-    /// Bytes of a line.
-    pub line_bytes: usize,
-    /// Columns.
-    pub columns: usize,
-    /// Bytes of a cell.
-    pub cell_bytes: usize,
-    /// Rows.
-    pub rows: usize,
-    /// All cells together.
-    pub cells: usize,
-}
-
-impl Default for Limits {
-    fn default() -> Self {
-        Limits {
-            bytes: 512 << 20,
-            line_bytes: 1 << 20,
-            columns: 1000,
-            cell_bytes: 64 << 10,
-            rows: 2_000_000,
-            cells: 50_000_000,
-        }
-    }
-}
-
-/// What the person knows better than the detection.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Options {
-    /// Encoding of the bytes.
-    pub encoding: Option<Encoding>,
-    /// What stands between two cells.
-    pub separator: Option<Separator>,
-    /// Line of the header, from 1; 0 says that there is none.
-    pub header_line: Option<usize>,
-    /// Bounds.
-    pub limits: Limits,
-}
-
-/// Why a file is no table.
-#[expect(missing_docs, reason = "the fields stand in the messages")]
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum TableError {
-    /// Nothing but blanks.
-    #[error("the file is empty")]
-    Empty,
-    /// Not text.
-    #[error("this is {what}, not a text table; save it as CSV first")]
-    NotText { what: &'static str },
-    /// Too many bytes.
-    #[error("{bytes} bytes; at most {limit} are read")]
-    TooLarge { bytes: usize, limit: usize },
-    /// A line beyond the limit.
-    #[error("line {line}: longer than {limit} bytes")]
-    LineTooLong { line: usize, limit: usize },
-    /// Too many columns.
-    #[error("line {line}: {columns} columns; at most {limit} are read")]
-    TooManyColumns { line: usize, columns: usize, limit: usize },
-    /// A cell beyond the limit.
-    #[error("line {line}, column {column}: a cell longer than {limit} bytes (a quotation mark that is not closed?)")]
-    CellTooLong { line: usize, column: usize, limit: usize },
-    /// Too many rows.
-    #[error("line {line}: more than {limit} rows")]
-    TooManyRows { line: usize, limit: usize },
-    /// Too many cells.
-    #[error("line {line}: more than {limit} cells")]
-    TooManyCells { line: usize, limit: usize },
-    /// The header line named by the person holds no row.
-    #[error("line {line} was named as the header, but no row of the table starts there")]
-    NoSuchHeader { line: usize },
-    /// Read as Markdown or wiki, but there is no such table.
-    #[error("no Markdown or wiki table found")]
-    NoMarkup,
-}
-
-/// One record before header and rows are told apart.
-#[derive(Debug, Clone, PartialEq, Eq)]
-struct Record {
-    line: usize,
-    /// Whether a blank line or a row of empty cells stands before it.
-    after_gap: bool,
-    cells: Vec<String>,
-}
-
-/// A table found in the text, not yet cleaned.
-struct Block {
-    records: Vec<Record>,
-    /// Index of the header among `records` when the layout itself says so.
-    header: Option<usize>,
-    separator: Separator,
-    layout: Layout,
-    /// Headings over it that are no records of it.
-    above: Vec<Note>,
-    notes: Vec<Note>,
-}
+pub use types::{Detection, Encoding, Layout, Limits, Note, Options, Row, Separator, Table, TableError};
 
 /// Reads the table of a file; of several Markdown or wiki tables the one whose header fits `known` best, with a note about the others.
 /// `known` are header names the caller can use; they decide which line is the header and which separator is right.
@@ -300,7 +78,6 @@ fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> 
     blocks.into_iter().map(|block| assemble::table(block, decoded, known, options)).collect()
 }
 
-/// The separator under which the beginning of the text looks most like a table.
 /// What a text of nested names and values is; such files are no tables.
 fn structured(text: &str) -> Option<&'static str> {
     let start = text.trim_start();
@@ -313,6 +90,7 @@ fn structured(text: &str) -> Option<&'static str> {
     }
 }
 
+/// The separator under which the beginning of the text looks most like a table.
 fn detect_separator(text: &str, known: &Known, options: &Options) -> Separator {
     if html::is_html(text) || markup::is_markup(text) {
         return Separator::Markup;

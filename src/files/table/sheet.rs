@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use super::assemble;
 use super::decode::Decoded;
 use super::delimited::Collector;
 use super::header::{self, Known};
-use super::{Block, Encoding, Layout, Note, Options, Separator, Table, TableError, assemble};
+use super::types::{Block, Encoding, Layout, Note, Options, Separator, Table, TableError};
 use crate::files::workbook::{Sheet, letters};
 
 /// Ranges named in a note.

@@ -8,9 +8,9 @@ use quick_xml::Reader;
 use quick_xml::events::{BytesStart, Event};
 use zip::ZipArchive;
 
+use super::sheet::{CELLS_MAX, COLUMNS_MAX, Merged, Sheet, Taker, damaged};
 use super::shown::{Around, plain};
 use super::xlsx::attribute;
-use super::{Merged, Sheet, Taker, damaged};
 
 /// Most blanks that one mark may stand for.
 const BLANKS_MOST: usize = 1000;
@@ -126,7 +126,7 @@ impl Content {
                 if hidden()
                     && let Some(sheet) = self.sheets.last_mut()
                 {
-                    let columns = (self.columns_declared + 1..).take(repeated.min(super::COLUMNS_MAX));
+                    let columns = (self.columns_declared + 1..).take(repeated.min(COLUMNS_MAX));
                     sheet.hidden_columns.extend(columns);
                 }
                 self.columns_declared = self.columns_declared.saturating_add(repeated);
@@ -137,7 +137,7 @@ impl Content {
                 if hidden()
                     && let Some(sheet) = self.sheets.last_mut()
                 {
-                    sheet.hidden_rows.extend((self.row + 1..).take(self.row_repeated.min(super::CELLS_MAX)));
+                    sheet.hidden_rows.extend((self.row + 1..).take(self.row_repeated.min(CELLS_MAX)));
                 }
             }
             "table-cell" | "covered-table-cell" => {

@@ -4,8 +4,8 @@ use std::io::{Cursor, Read};
 
 use calamine::{Data, Reader, Xls, XlsError};
 
+use super::sheet::{COLUMNS_MAX, Merged, Sheet, Taker, damaged};
 use super::shown::{moment, plain};
-use super::{Merged, Sheet, Taker, damaged};
 
 pub(super) fn read(bytes: &[u8]) -> Result<Vec<Sheet>, String> {
     let mut book = Xls::new(Cursor::new(bytes)).map_err(|error| match error {
@@ -90,7 +90,7 @@ fn marks(stream: &[u8], sheet: &mut Sheet) -> Option<()> {
             ROW if word(content, 12)? & 0x20 != 0 => sheet.hidden_rows.push(usize::from(word(content, 0)?) + 1),
             COLUMNS if word(content, 8)? & 1 != 0 => {
                 let (first, last) = (usize::from(word(content, 0)?) + 1, usize::from(word(content, 2)?) + 1);
-                sheet.hidden_columns.extend((first..=last).take(super::COLUMNS_MAX));
+                sheet.hidden_columns.extend((first..=last).take(COLUMNS_MAX));
             }
             _ => {}
         }
@@ -102,14 +102,6 @@ fn marks(stream: &[u8], sheet: &mut Sheet) -> Option<()> {
 fn holds(bytes: &[u8], name: &str) -> bool {
     let name: Vec<u8> = name.encode_utf16().flat_map(u16::to_le_bytes).collect();
     bytes.windows(name.len()).any(|window| window == name)
-}
-
-impl Merged {
-    /// From rows and columns counted from 0.
-    pub(super) fn from_calamine(start: (u32, u32), end: (u32, u32)) -> Self {
-        let one = |at: u32| at as usize + 1;
-        Self { rows: (one(start.0), one(end.0)), columns: (one(start.1), one(end.1)) }
-    }
 }
 
 /// A value as text.

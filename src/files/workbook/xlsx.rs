@@ -8,8 +8,8 @@ use calamine::{DataRef, Reader, SheetType, SheetVisible, Xlsx};
 use quick_xml::events::{BytesStart, Event};
 use zip::ZipArchive;
 
+use super::sheet::{COLUMNS_MAX, Merged, Sheet, Taker, damaged, place};
 use super::shown::{Around, moment};
-use super::{Merged, Sheet, Taker, damaged, place};
 
 type Zip<'a> = ZipArchive<Cursor<&'a [u8]>>;
 
@@ -103,7 +103,7 @@ fn marks(zip: &mut Zip, part: &str, sheet: &mut Sheet) -> Option<()> {
             "row" if hidden() => sheet.hidden_rows.extend(number("r")),
             "col" if hidden() => {
                 let (first, last) = (number("min").unwrap_or(1).max(1), number("max").unwrap_or(0));
-                columns.extend((first..=last).take(super::COLUMNS_MAX));
+                columns.extend((first..=last).take(COLUMNS_MAX));
             }
             "c" => {
                 sheet.without_value.extend(formula.take());

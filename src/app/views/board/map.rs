@@ -19,7 +19,7 @@ use crate::app::widgets::wording::original;
 use crate::app::widgets::{self, map_focus_id, map_takes_enter, shapes};
 use crate::domain::{Position, PositionId, Side};
 use crate::files::board_drawing::{self, Drawing};
-use crate::files::board_svg::{gap_words, trespass_words};
+use crate::files::board_words::{gap_words, violation_words};
 use crate::sizing::{BoardMap, CanOnMap, Source};
 
 /// Draws the map.
@@ -242,7 +242,7 @@ fn told(scene: &Scene, map: &BoardMap, can: &CanOnMap) -> String {
     let wanted = if map.is_short(can) { format!(", {} mm wanted", scene.job.policy.can_gap_mm) } else { String::new() };
     let (_, condition) = board_drawing::condition_outcome(can.condition);
     let polarity = if can.polarised && can.rotation_deg.is_none() { "; direction of the leads not given" } else { "" };
-    let over = map.violations(can.id).map(trespass_words).fold(String::new(), |all, words| format!("{all}; {words}"));
+    let over = map.violations(can.id).map(violation_words).fold(String::new(), |all, words| format!("{all}; {words}"));
     let traced = position.traced_from.as_ref().map_or_else(String::new, |from| format!("; traced on {from}"));
     format!("old {}, condition {condition}; {new}; {place}{wanted}{over}{polarity}{traced}", original(position))
 }

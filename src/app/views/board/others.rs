@@ -10,8 +10,8 @@ use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::wording::other_part;
 use crate::app::widgets::{map_focus_id, theme};
 use crate::domain::{Board, OtherId, Side};
-use crate::files::board_drawing::Page;
 use crate::files::board_others::{Spot, spots};
+use crate::files::board_page::Page;
 
 /// Makes each something to click, to hover and to hear of; `selecting` while clicks select.
 pub(super) fn targets(

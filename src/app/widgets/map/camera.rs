@@ -3,7 +3,7 @@
 use egui::{Align2, FontFamily, FontId, Painter, PointerButton, Pos2, Rect, Response, Stroke, Ui, Vec2, pos2, vec2};
 
 use crate::app::widgets::theme::Tokens;
-use crate::files::board_drawing::Page;
+use crate::files::board_page::Page;
 
 /// Least and largest scale, points for a millimetre.
 const SCALES: std::ops::RangeInclusive<f64> = 0.2..=200.0;

@@ -1,7 +1,8 @@
 //! The size among the words of a description: diameter, height, lead spacing.
 
 use super::{Finder, settle};
-use crate::files::cell::size::{self, Size};
+use crate::files::cell::body::Size;
+use crate::files::cell::size;
 use crate::files::cell::unit::{Kind, Unit};
 use crate::files::cell::{Column, Reading};
 
