@@ -169,7 +169,7 @@ pub(crate) mod space {
     /// Side of a tool drawn as a picture.
     pub(crate) const TOOL: f32 = 30.0;
     /// Where the window is low.
-    pub(crate) const TOOL_LEAST: f32 = 15.0;
+    pub(crate) const TOOL_LEAST: f32 = 12.0;
     /// Width of the outline around what has the keyboard.
     pub(crate) const FOCUS: f32 = 2.0;
 }

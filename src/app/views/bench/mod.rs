@@ -86,7 +86,8 @@ fn strip(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared
     ui.horizontal_wrapped(|ui| {
         let working = state.sheet != Sheet::Records;
         if !units.is_empty() {
-            let (now, looks) = (Some(state.unit).filter(|_| working || !apart), (apart, "Shows this unit at the bench."));
+            let (now, looks) =
+                (Some(state.unit).filter(|_| working || !apart), (apart, "Shows this unit at the bench."));
             let chosen = widgets::pills(ui, "Unit at the bench", &units, now, looks);
             chosen.into_iter().for_each(|at| state.show_unit(at));
         }
@@ -100,8 +101,10 @@ fn strip(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared
         if apart {
             ui.separator();
         }
-        let (now, hover) =
-            (Some(state.copy).filter(|_| working || !apart), "Shows this board of the unit; how many of its positions are done.");
+        let (now, hover) = (
+            Some(state.copy).filter(|_| working || !apart),
+            "Shows this board of the unit; how many of its positions are done.",
+        );
         let chosen = widgets::pills(ui, "Board of the unit", &boards, now, (apart, hover));
         chosen.into_iter().for_each(|at| state.show_board(at, prepared, out));
         if working {

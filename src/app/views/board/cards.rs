@@ -12,7 +12,7 @@ use crate::app::views::board::fit;
 use crate::app::views::board::state::BoardState;
 use crate::app::widgets::can_picture::{self, CanPicture, largest_mm};
 use crate::app::widgets::theme::{self, Tokens, space};
-use crate::app::widgets::{self, Row, explain};
+use crate::app::widgets::{self, Row, explain, wording};
 use crate::domain::style::money;
 use crate::domain::{Can, INVENTED, Outcome, PartId};
 use crate::sizing::reasons::figure;
@@ -90,7 +90,11 @@ fn cards(ui: &mut Ui, scene: &Scene, place: &PositionContext, state: &mut BoardS
     // The best are filled up with parts that nobody would think of here.
     let worth = scene.candidates.map_or(sized.best.len(), |candidates| candidates.len());
     if worth == 0 || sized.best.is_empty() {
-        ui.label("No suitable part: all are excluded by capacitance, voltage, mounting or size.");
+        ui.label(if scene.catalog.is_empty() {
+            wording::NO_PARTS
+        } else {
+            "No suitable part: all are excluded by capacitance, voltage, mounting or size."
+        });
         return;
     }
     explain::heading(ui, "Best parts", "best parts");

@@ -40,8 +40,11 @@ pub(crate) fn names_in_the_filter() -> impl Iterator<Item = &'static str> {
 /// From this width on the reasons stand beside the table instead of below it, points.
 const WIDE: f32 = 1560.0;
 
+/// From this growth on a window is very wide.
+const VERY_WIDE: f32 = 1.3;
+
 /// Width of the table with its usual columns, points.
-const TABLE: f32 = 1040.0;
+const TABLE: f32 = 1062.0;
 
 /// From this height on there is a picture under the reasons, to this; what stands around it, points.
 const PICTURE: f32 = 200.0;
@@ -64,8 +67,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut Can
     let margin = space::PANEL;
     let (edge, id, panel, usual) = if ui.available_width() >= WIDE {
         let frame = egui::Frame::new().inner_margin(egui::Margin { left: margin, ..egui::Margin::ZERO });
-        let id = "candidate detail beside";
-        let spare = (ui.available_width() - TABLE * growth).clamp(420.0, 900.0);
+        // An identity of its own in a very wide window: what is remembered there is too wide for another.
+        let id = if growth > VERY_WIDE { "candidate detail far beside" } else { "candidate detail beside" };
+        let spare = (ui.available_width() - TABLE * growth).clamp(380.0, 900.0);
         (Edge::Right, id, Panel::right(id).frame(frame).resizable(true).size_range(360.0..=1200.0), spare)
     } else {
         let frame = egui::Frame::new().inner_margin(egui::Margin { top: margin, ..egui::Margin::ZERO });

@@ -21,8 +21,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out:
     let (Some(listing), Some(place)) = (state.listed(scene), scene.place()) else { return };
     let (candidates, shown) = (listing.candidates.clone(), listing.ids.len());
     if scene.catalog.is_empty() {
-        ui.strong("There are no parts yet");
-        ui.label("Import a component catalogue (Ctrl+I), or drop a catalogue (*.csv) on the window.");
+        ui.label(wording::NO_PARTS);
         return;
     }
     if !candidates.any_usable() && needed(ui, scene, state, out) {

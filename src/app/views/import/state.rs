@@ -295,14 +295,21 @@ impl ImportState {
 
     /// Changes the mapping of the table shown.
     pub(super) fn change_mapping(&mut self, change: impl FnOnce(&mut Mapping)) {
-        let (file, sheet) = self.shown;
+        let (file, at) = self.shown;
         if let Some(File { known: Known::Sheets(sheets), .. }) = self.files.get_mut(file)
-            && let Some(sheet) = sheets.get_mut(sheet)
+            && let Some(sheet) = sheets.get_mut(at)
         {
             let before = sheet.mapping.clone();
             change(&mut sheet.mapping);
             if before != sheet.mapping {
                 sheet.origin = Origin::Given;
+                // A list of several boards becomes a table for each of them.
+                let whole = Source { mapping: sheet.mapping.clone(), ..Source::clone(&sheet.source) };
+                let apart = whole.boards().into_iter().map(|source| {
+                    let (mapping, origin) = (source.mapping.clone(), Origin::Given);
+                    Sheet { source: Arc::new(source), mapping, origin }
+                });
+                sheets.splice(at..=at, apart);
                 self.changed();
             }
         }

@@ -89,9 +89,8 @@ impl Drawn {
 /// The cans in sight, the largest first, as many as are told one by one to who cannot see them; the others are in the list.
 pub(crate) fn told<'a>(map: &'a BoardMap, camera: &'a Camera) -> impl Iterator<Item = &'a CanOnMap> {
     const TOLD_MAX: usize = 300;
-    let in_sight = |can: &&CanOnMap| {
-        camera.rect.expand(camera.length(can.reach_mm())).contains(camera.at(can.centre_mm))
-    };
+    let in_sight =
+        |can: &&CanOnMap| camera.rect.expand(camera.length(can.reach_mm())).contains(camera.at(can.centre_mm));
     map.largest_first.iter().map(|&at| &map.cans[at]).filter(in_sight).take(TOLD_MAX)
 }
 
