@@ -2,6 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
+use egui::text::CCursorRange;
+use egui::text_edit::TextEditState;
 use egui::{Button, Context, Id, Key, Modal, ScrollArea, TextEdit, Ui};
 
 use super::Question;
@@ -95,6 +97,10 @@ impl Browser {
             let entry = entry.labelled_by(label.id);
             if !entry.lost_focus() && ui.memory(|memory| memory.focused().is_none()) {
                 entry.request_focus();
+                // What is typed takes the place of what is proposed.
+                let mut state = TextEditState::load(ui.ctx(), entry.id).unwrap_or_default();
+                state.cursor.set_char_range(Some(CCursorRange::select_all_str(&self.text)));
+                state.store(ui.ctx(), entry.id);
             }
             if entry.changed() {
                 (self.replaces, self.trouble) = (None, None);
@@ -107,7 +113,9 @@ impl Browser {
                 ui.strong(format!("{} is there already and would be replaced.", path.display()));
             }
             ui.horizontal(|ui| {
-                let typed = !self.text.trim().is_empty();
+                // Nothing typed stands for the folder that is shown.
+                let shown = self.question.takes_a_folder() && !self.why.is_empty();
+                let typed = shown || !self.text.trim().is_empty();
                 let verb = if self.replaces.is_some() { "Replace it" } else { wording.verb };
                 ready |= ui.add_enabled(typed, Button::new(verb)).clicked() || (entered && typed);
                 given_up = ui.button("Cancel").clicked();

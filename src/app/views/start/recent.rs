@@ -95,7 +95,11 @@ pub(super) fn show(ui: &mut Ui, recent: &Recent, out: &mut Vec<Action>) {
             let age = seen.changed.and_then(|at| at.elapsed().ok()).map_or(String::new(), |age| ago(age.as_secs()));
             (name.to_owned(), settled(seen.picked, seen.positions), age)
         }
-        Err(error) => (file_name(&recent.path), format!("cannot be opened: {error}"), String::new()),
+        Err(error) => {
+            // The file is named beside it.
+            let why = error.strip_prefix(&file).unwrap_or(error).trim_start_matches([':', ' ']);
+            (file_name(&recent.path), format!("cannot be opened: {why}"), String::new())
+        }
     };
     let told = format!("{name}, {state}, {age}; {file}");
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &told));
