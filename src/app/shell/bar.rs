@@ -106,7 +106,7 @@ fn recent_jobs(ui: &mut Ui, recent: &[PathBuf], out: &mut Vec<Action>) {
 fn job_name(ui: &mut Ui, session: &Session) {
     let tokens = theme::tokens(ui);
     if session.is_dirty() {
-        ui.colored_label(tokens.weak, "not saved");
+        ui.weak("not saved");
     }
     if session.newer {
         ui.colored_label(tokens.outcome(Outcome::Marginal).ink, "read only: of a later version").on_hover_text(

@@ -103,7 +103,7 @@ fn others(
         } else {
             format!("{of}: {named} of {} with a part", parts.len())
         };
-        ui.add(Label::new(RichText::new(text).small().color(theme::tokens(ui).weak)).truncate());
+        ui.add(Label::new(RichText::new(text).small().weak()).truncate());
     });
     for (index, part) in parts.iter().enumerate() {
         line(index + 1, &mut |ui| {

@@ -7,7 +7,6 @@ use egui::{RichText, ScrollArea, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::state::session::Session;
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::count;
 use crate::app::work::worker::{AnyWorker, Worker};
 use crate::sizing::CatalogIndex;
@@ -83,7 +82,6 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ChangesState, out: &m
     if !state.open {
         return;
     }
-    let weak = theme::tokens(ui).weak;
     ScrollArea::vertical().id_salt("changes").max_height(LIST_HEIGHT).auto_shrink([false, true]).show(ui, |ui| {
         for changed in &state.found {
             ui.horizontal_wrapped(|ui| {
@@ -98,7 +96,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ChangesState, out: &m
                     ui.label(changed.part_number.as_str());
                 }
                 let text = RichText::new(changed.clauses.join("; "));
-                ui.label(if changed.grave { text } else { text.color(weak) });
+                ui.label(if changed.grave { text } else { text.weak() });
             });
         }
     });

@@ -73,9 +73,8 @@ const HOVER: &str =
 
 /// Draws what stands in the line; where it is `folded`, the entries behind a button.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, folded: bool, out: &mut Vec<Action>) {
-    let weak = theme::tokens(ui).weak;
     if !folded {
-        ui.colored_label(weak, "What if").on_hover_text(HOVER);
+        ui.weak("What if").on_hover_text(HOVER);
     }
     widgets::folded(ui, folded, ("What if…", HOVER), |ui| {
         entries(ui, scene.job, &mut state.variant);
@@ -83,7 +82,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, folded: 
     });
     if state.variant.is_as_entered() {
         if !folded {
-            ui.colored_label(weak, "as entered");
+            ui.weak("as entered");
         }
         return;
     }
@@ -99,7 +98,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, folded: 
     }
     match state.answer.as_ref().filter(|answer| scene.fresh && answer.1 == state.variant) {
         Some((_, _, found)) => outcome(ui, scene, found),
-        None => drop(ui.colored_label(weak, "being worked out…")),
+        None => drop(ui.weak("being worked out…")),
     }
 }
 

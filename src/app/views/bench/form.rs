@@ -67,13 +67,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
 
 impl Can<'_> {
     fn fields(&self, ui: &mut Ui, state: &mut BenchState, out: &mut Vec<Action>) {
-        let tokens = theme::tokens(ui);
         let planned = self.scene.chosen().map_or("no part chosen", |part| self.scene.name(part));
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().interact_size.y = 0.0;
             ui.label(RichText::new(&self.position.reference).size(20.0).strong());
             ui.label(original(self.position));
-            ui.colored_label(tokens.weak, format!("new: {planned}"));
+            ui.weak(format!("new: {planned}"));
         });
         if let Some(stored) = caution::stored(self.scene, self.id) {
             caution::framed(ui, &stored);
@@ -149,7 +148,7 @@ impl Can<'_> {
         let assessment = old.assessment;
         let before = &self.record.before;
         if before.capacitance_uf.is_none() && before.esr_mohm.is_none() {
-            ui.colored_label(tokens.weak, "Not measured yet.");
+            ui.weak("Not measured yet.");
             return;
         }
         let share = assessment.capacitance_share.map(|share| format!("{} of its capacitance", percent(share)));
@@ -170,7 +169,7 @@ impl Can<'_> {
         });
         let since = self.since_last();
         for words in [law, since].into_iter().filter(|words| !words.is_empty()) {
-            ui.colored_label(tokens.weak, words).on_hover_text(old.sentence());
+            ui.weak(words).on_hover_text(old.sentence());
         }
     }
 
@@ -213,7 +212,7 @@ impl Can<'_> {
             Some(_) => {
                 _ = ui.colored_label(tokens.outcome(Outcome::Pass).ink, format!("Within its tolerance, {range}."));
             }
-            None => _ = ui.colored_label(tokens.weak, format!("A new one has {range}.")),
+            None => _ = ui.weak(format!("A new one has {range}.")),
         }
     }
 

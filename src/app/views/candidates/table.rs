@@ -286,7 +286,7 @@ fn headings(ui: &Ui, line: Rect, layout: &Layout, state: &mut CandidatesState) {
             ui.set_max_width(420.0);
             ui.strong(spoken(column));
             ui.label(column.hover);
-            ui.colored_label(tokens.weak, format!("In the filter: {}. Click to sort.", column.words.join(" or ")));
+            ui.weak(format!("In the filter: {}. Click to sort.", column.words.join(" or ")));
         });
     }
     if let Some(index) = clicked {

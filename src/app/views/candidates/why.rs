@@ -9,7 +9,6 @@ use crate::app::views::candidates::state::CandidatesState;
 use crate::app::widgets;
 use crate::app::widgets::asked::{self, Place};
 use crate::app::widgets::entry::Widths;
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::{self, count};
 use crate::domain::Outcome;
 
@@ -88,12 +87,11 @@ fn needed(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec
 }
 
 fn causes_table(ui: &mut Ui, how: &str, causes: &[Cause]) {
-    let tokens = theme::tokens(ui);
     if causes.is_empty() {
         return;
     }
     for cause in causes.iter().take(SHOWN) {
         ui.label(format!("{} {how}: {} ({} only by this).", cause.parts, cause.what, cause.alone));
-        ui.colored_label(tokens.weak, format!("Try: {}", cause.advice));
+        ui.weak(format!("Try: {}", cause.advice));
     }
 }

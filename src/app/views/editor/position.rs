@@ -8,7 +8,7 @@ use crate::app::state::scene::Scene;
 use crate::app::views::editor::lists;
 use crate::app::widgets::asked::{self, Place, Selected};
 use crate::app::widgets::entry::{self, Basis, Drafts, Entry, ROW, Widths};
-use crate::app::widgets::{self, explain, theme};
+use crate::app::widgets::{self, explain};
 use crate::domain::schema::{self, About, Field, Kind, Section, spoken};
 use crate::domain::{Mounting, Position, PositionId};
 use crate::files;
@@ -42,12 +42,11 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, ids: &[PositionId], drafts: &mut 
             several => format!("{} positions at once", several.len()),
         });
         let words = if let [id] = ids { scene.needs(*id).unwrap_or_default() } else { names.join(", ") };
-        let line = ui.add(Label::new(RichText::new(words).color(theme::tokens(ui).weak)).truncate());
+        let line = ui.add(Label::new(RichText::new(words).weak()).truncate());
         line.on_hover_text("What is entered goes into all selected positions; other fields stay as they are.");
     });
-    let weak = theme::tokens(ui).weak;
     for (question, words) in Section::QUESTIONS {
-        ui.label(RichText::new(words).color(weak).small());
+        ui.label(RichText::new(words).weak().small());
         section(ui, &selected, question, drafts, out);
     }
     ui.add_space(6.0);
@@ -95,7 +94,7 @@ fn show_field(ui: &mut Ui, selected: &Selected, field: &Field<Position>, drafts:
     }
     asked::show(ui, selected, field, Place { key: "", widths: Widths::EDITOR }, drafts, out);
     if field.path == "role" && selected.all().any(|position| position.role_assumed) {
-        let hint = ui.colored_label(theme::tokens(ui).weak, "assumed by the import; choose it to confirm it");
+        let hint = ui.weak("assumed by the import; choose it to confirm it");
         explain::on(hint, "role");
     }
 }

@@ -117,9 +117,9 @@ pub(super) fn show(ui: &mut Ui, recent: &Recent, out: &mut Vec<Action>) {
             ui.add(Label::new(line).truncate().selectable(false));
         }
     };
-    text(column(0.0, 0.52), [RichText::new(name).strong(), RichText::new(&file).color(tokens.weak).small()]);
+    text(column(0.0, 0.52), [RichText::new(name).strong(), RichText::new(&file).weak().small()]);
     text(column(0.52, 0.8), [RichText::new(state), RichText::new("")]);
-    text(column(0.8, 1.0), [RichText::new(age).color(tokens.weak), RichText::new("")]);
+    text(column(0.8, 1.0), [RichText::new(age).weak(), RichText::new("")]);
     if response.on_hover_text(file).clicked() {
         out.push(Action::TakeFile(recent.path.clone()));
     }

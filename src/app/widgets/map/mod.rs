@@ -154,7 +154,7 @@ pub(crate) fn foot(ui: &mut Ui, rect: Rect, camera: &Camera, legend: Vec<(Mark, 
             explain::on(widgets::marked(ui, mark, &words, tokens.text), word).on_hover_text(note);
         }
         if wording::width(ui, note) + 8.0 < ui.available_width() {
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| ui.colored_label(tokens.weak, note));
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| ui.weak(note));
         }
     });
 }
