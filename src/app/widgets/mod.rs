@@ -26,15 +26,15 @@ pub(crate) mod theme;
 pub(crate) mod wording;
 
 pub(crate) use beside::{Beside, Edge, main_then_panel};
-pub(crate) use choice::choice;
+pub(crate) use choice::{choice, pills};
 pub(crate) use command::{OF_CANDIDATE, OF_POSITION, button, context_menu, menu_item, primary};
 pub(crate) use density::Density;
 pub(crate) use figure::{Standing, figure, figure_text};
-pub(crate) use focus::{follow_focus, map_focus_id, map_has_enter, map_takes_enter};
+pub(crate) use focus::{follow_focus, map_focus_id, map_has_enter, map_takes_enter, outline_focus};
 pub(crate) use folded::{folded, menu};
 pub(crate) use headroom::paint_headroom;
 pub(crate) use mark::{mark, marked, outcome};
 pub(crate) use pick_changes::{ChangeList, Ticks, pick_changes};
-pub(crate) use row::{Row, focus_id, outline_focus, row};
+pub(crate) use row::{Row, focus_id, row};
 pub(crate) use said::{right, weak};
 pub(crate) use shapes::paint_mark;

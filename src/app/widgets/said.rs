@@ -2,12 +2,9 @@
 
 use egui::{Align, Layout, Response, RichText, TextStyle, Ui, vec2};
 
-use crate::app::widgets::theme;
-
 /// What stands back: remarks, and what is not there.
 pub(crate) fn weak(ui: &mut Ui, text: impl Into<String>) {
-    let colour = theme::tokens(ui).weak;
-    ui.label(RichText::new(text).color(colour));
+    ui.weak(text.into());
 }
 
 /// A figure, or the heading above one, at the right edge of a cell of a grid.

@@ -7,6 +7,10 @@ use crate::sizing::reasons::figure;
 
 use crate::app::state::scene::Scene;
 
+/// What to do while the job has no parts.
+pub(crate) const NO_PARTS: &str =
+    "There are no parts yet. Import a component catalogue (Ctrl+I), or drop a catalogue (*.csv) on the window.";
+
 /// Shown where a figure is not known.
 pub(crate) const UNKNOWN: &str = "unknown";
 

@@ -12,7 +12,7 @@ use crate::app::views::life::panels::limits::{AllBoards, Found};
 use crate::app::views::life::panels::record::RecordForm;
 use crate::app::views::life::panels::{OSCILLOSCOPE, TEMPERATURE_LOG};
 use crate::app::views::life::reading::Reading;
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Worker};
 use crate::domain::{PositionId, Variant};
 use crate::sizing::board_plan::PlanScope;
 use crate::sizing::curves::Axis;
@@ -48,9 +48,8 @@ pub(crate) struct LifeState {
     readings: Worker<Result<Reading, String>>,
 }
 
-impl LifeState {
-    /// Nothing is worked out yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
+impl Default for LifeState {
+    fn default() -> Self {
         Self {
             curves: Curves::default(),
             every_pick: false,
@@ -64,12 +63,14 @@ impl LifeState {
             asked: None,
             of: None,
             variant: Variant::default(),
-            answering: Worker::new(waker),
-            limits: Worker::new(waker),
-            readings: Worker::new(waker),
+            answering: Worker::default(),
+            limits: Worker::default(),
+            readings: Worker::default(),
         }
     }
+}
 
+impl LifeState {
     /// The work on other threads.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 3] {
         [&self.answering, &self.limits, &self.readings]

@@ -10,7 +10,6 @@ use egui::{
 
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::shared::money;
-use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording::UNKNOWN;
@@ -352,7 +351,6 @@ fn row(ui: &mut Ui, layout: &Layout, job: &Job, line: &PurchaseLine, at: usize, 
         });
         ui.scroll_to_rect(rect, None);
     }
-    widgets::outline_focus(ui, rect, &response);
     step
 }
 
@@ -394,7 +392,6 @@ fn headings(ui: &mut Ui, layout: &Layout, state: &mut State) {
             let corners = vec![middle + vec2(-4.0, -tip), middle + vec2(4.0, -tip), middle + vec2(0.0, tip)];
             painter.add(Shape::convex_polygon(corners, tokens.text, Stroke::NONE));
         }
-        widgets::outline_focus(ui, cell, &response);
         if response.clicked() {
             state.sort = (at, sorted == Some(false));
         }
