@@ -347,3 +347,30 @@ fn what_stands_over_the_table_is_offered_for_every_row() {
     assert_eq!((can.endurance_h, can.temp_max_c), (Some(5000.0), Some(105.0)));
     assert!(import.report.questions.is_empty(), "{:?}", import.report.questions);
 }
+
+#[test]
+fn a_catalogue_of_the_program_read_as_a_list_of_others_is_the_same_catalogue() {
+    let text = include_str!("../../catalog/parts.csv");
+    let read = refarad::files::parts::from_bytes(vec![("parts.csv".into(), text.into())]).unwrap();
+    let import = source("parts.csv", text.as_bytes(), Some(Target::Parts)).parts();
+    let figures = |part: &refarad::domain::Part| (part.part_number.clone(), part.can.clone(), part.status);
+    let mut listed: Vec<_> = import.parts.iter().map(|(_, part)| figures(part)).collect();
+    let mut own: Vec<_> = read.catalog.ids().map(|id| figures(&read.catalog.part(id))).collect();
+    listed.sort_by(|a, b| a.0.cmp(&b.0));
+    own.sort_by(|a, b| a.0.cmp(&b.0));
+    for (listed, own) in listed.iter().zip(&own) {
+        assert_eq!(listed, own);
+    }
+    assert_eq!(listed.len(), own.len());
+}
+
+#[test]
+fn where_figures_come_from_is_cut_to_what_a_job_may_hold() {
+    let headers: String = (0..12).map(|n| format!(",Remark {n}")).collect();
+    let remark = "aluminium electrolytic 105 °C with a long remark that nobody needs ".repeat(10);
+    let remarks = format!(",{remark}").repeat(12);
+    let text = format!("Ref,Value,Description{headers}\nC1,470uF,35V electrolytic {remark}{remarks}\n");
+    let import = crate::positions(&text);
+    let from = crate::position(&import, "C1").original.read_from.clone().unwrap();
+    assert!(from.chars().count() <= 500, "{}", from.len());
+}

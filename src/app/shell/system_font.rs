@@ -1,4 +1,4 @@
-//! A font of the desktop for the signs the built-in ones lack: makers and boards with Chinese, Japanese or Korean names.
+//! Fonts of the desktop for the signs the built-in ones lack: Chinese, Japanese or Korean names of makers and boards, emoji, symbols.
 
 use std::path::{Path, PathBuf};
 
@@ -7,8 +7,11 @@ use egui::{Context, FontData, FontFamily};
 
 use crate::files::bounded;
 
-/// How the files of such fonts begin, in small letters; the first that is there is taken.
-const BEGINNINGS: [&str; 14] = [
+/// How the files of such fonts begin, in small letters; of each list the first that is there is taken.
+const BEGINNINGS: [&[&str]; 2] = [EAST_ASIAN, SYMBOLS];
+const SYMBOLS: &[&str] =
+    &["notoemoji", "symbola", "seguiemj", "seguisym", "notosanssymbols2", "apple symbols", "dejavusans.ttf"];
+const EAST_ASIAN: &[&str] = &[
     "notosanscjk-regular",
     "notosanscjk",
     "sourcehansans",
@@ -29,15 +32,15 @@ const FONT_BYTES_MAX: u64 = 64 << 20;
 /// How deep folders of fonts are looked through.
 const LEVELS: usize = 5;
 
-/// Looks for such a font on another thread and draws with it once it is there. A desktop without one shows boxes for such signs.
+/// Looks for such fonts on another thread and draws with them once they are there. A desktop without them shows boxes for such signs.
 pub(crate) fn add_when_found(ctx: Context) {
     let look = move || {
-        let Some(font) = found_in(&folders()).and_then(|path| bounded::read(&path, FONT_BYTES_MAX).ok()) else {
-            return;
-        };
-        let last = |family| InsertFontFamily { family, priority: FontPriority::Lowest };
-        let families = vec![last(FontFamily::Proportional), last(FontFamily::Monospace)];
-        ctx.add_font(FontInsert::new("of the desktop", FontData::from_owned(font), families));
+        for path in found_in(&folders()) {
+            let Ok(font) = bounded::read(&path, FONT_BYTES_MAX) else { continue };
+            let last = |family| InsertFontFamily { family, priority: FontPriority::Lowest };
+            let families = vec![last(FontFamily::Proportional), last(FontFamily::Monospace)];
+            ctx.add_font(FontInsert::new(&path.to_string_lossy(), FontData::from_owned(font), families));
+        }
         ctx.request_repaint();
     };
     // Without a thread the built-in fonts have to do.
@@ -52,16 +55,20 @@ fn folders() -> Vec<PathBuf> {
     own.into_iter().chain(of_all.map(PathBuf::from)).collect()
 }
 
-/// The best of the known fonts below these folders.
-fn found_in(folders: &[PathBuf]) -> Option<PathBuf> {
+/// The best of each list of known fonts below these folders.
+fn found_in(folders: &[PathBuf]) -> Vec<PathBuf> {
     let mut files = Vec::new();
     folders.iter().for_each(|folder| collect(folder, LEVELS, &mut files));
-    let rank = |path: &PathBuf| {
-        let name = path.file_name()?.to_str()?.to_lowercase();
-        let is_font = [".ttc", ".otf", ".ttf"].iter().any(|ending| name.ends_with(ending));
-        BEGINNINGS.iter().position(|beginning| is_font && name.starts_with(beginning))
+    let best = |beginnings: &&[&str]| -> Option<PathBuf> {
+        let rank = |path: &PathBuf| {
+            let name = path.file_name()?.to_str()?.to_lowercase();
+            let is_font = [".ttc", ".otf", ".ttf"].iter().any(|ending| name.ends_with(ending));
+            beginnings.iter().position(|beginning| is_font && name.starts_with(beginning))
+        };
+        let ranked = files.iter().filter_map(|path| Some((rank(path)?, path)));
+        ranked.min().map(|(_, path)| path.clone())
     };
-    files.into_iter().filter_map(|path| Some((rank(&path)?, path))).min().map(|(_, path)| path)
+    BEGINNINGS.iter().filter_map(best).collect()
 }
 
 fn collect(folder: &Path, levels: usize, files: &mut Vec<PathBuf>) {
@@ -83,14 +90,16 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let deep = folder.path().join("truetype/wqy");
         std::fs::create_dir_all(&deep).unwrap();
-        for name in ["DejaVuSans.ttf", "NotoSansCJK-Regular.txt"] {
+        for name in ["Ubuntu.ttf", "NotoSansCJK-Regular.txt"] {
             std::fs::write(deep.join(name), "").unwrap();
         }
         let found = || found_in(&[folder.path().join("gone"), folder.path().to_owned()]);
-        assert_eq!(found(), None);
-        std::fs::write(deep.join("wqy-zenhei.ttc"), "").unwrap();
-        assert_eq!(found(), Some(deep.join("wqy-zenhei.ttc")));
-        std::fs::write(folder.path().join("NotoSansCJK-Regular.ttc"), "").unwrap();
-        assert_eq!(found(), Some(folder.path().join("NotoSansCJK-Regular.ttc")));
+        assert!(found().is_empty());
+        for (name, of_list) in
+            [("wqy-zenhei.ttc", 0), ("DejaVuSans.ttf", 1), ("NotoSansCJK-Regular.ttc", 0), ("Symbola.otf", 1)]
+        {
+            std::fs::write(deep.join(name), "").unwrap();
+            assert_eq!(found().get(of_list), Some(&deep.join(name)));
+        }
     }
 }

@@ -52,13 +52,25 @@ pub enum Text {
     File,
 }
 
+/// Most characters of a line.
+const LINE_MAX: usize = 500;
+
+/// The text, cut with a mark to what one line of a job may hold.
+#[must_use]
+pub fn cut_to_line(text: String) -> String {
+    match text.char_indices().nth(LINE_MAX) {
+        Some(_) => text.chars().take(LINE_MAX - 1).chain(['…']).collect(),
+        None => text,
+    }
+}
+
 impl Text {
     /// `None` when `text` is allowed, else what was expected, in words.
     #[must_use]
     pub fn complaint(self, text: &str) -> Option<&'static str> {
         let longer_than = |most: usize| text.chars().nth(most).is_some();
         match self {
-            Self::Line | Self::Date | Self::File if longer_than(500) => Some("expected at most 500 characters"),
+            Self::Line | Self::Date | Self::File if longer_than(LINE_MAX) => Some("expected at most 500 characters"),
             Self::Note if longer_than(10_000) => Some("expected at most 10 000 characters"),
             Self::Line | Self::Note => None,
             Self::Date => text.parse::<Date>().err(),

@@ -78,6 +78,7 @@ fields! {
     F10k: "ripple multiplier at 10 kHz", None;
     F100k: "ripple multiplier at 100 kHz", None;
     FreqFactors: "ripple multipliers by frequency", None;
+    OwnName: "figure of the catalogue by its own name", None;
     Endurance: "endurance", Some(Kind::Time);
     EnduranceBasis: "endurance basis", None;
     Temperature: "operating temperatures", Some(Kind::Temperature);
@@ -130,7 +131,13 @@ impl Field {
     pub fn repeats(self) -> bool {
         matches!(
             self,
-            Self::Value | Self::Description | Self::Type | Self::Footprint | Self::Ripple | Self::PriceBreaks
+            Self::Value
+                | Self::Description
+                | Self::Type
+                | Self::Footprint
+                | Self::Ripple
+                | Self::PriceBreaks
+                | Self::OwnName
         )
     }
 
@@ -142,7 +149,7 @@ impl Field {
             Target::Parts => !place && self != Self::Quantity,
             Target::Positions => {
                 !matches!(self, Self::Stock | Self::LeadTime | Self::Price | Self::PricePer | Self::PriceBreaks)
-                    && !matches!(self, Self::Currency | Self::Moq | Self::Pack)
+                    && !matches!(self, Self::Currency | Self::Moq | Self::Pack | Self::OwnName)
             }
             Target::Placement => place || matches!(self, Self::Value | Self::Footprint | Self::Description),
         }

@@ -10,7 +10,7 @@ use super::placement::place;
 use super::positions::{PositionsImport, positions_while};
 use super::report::{Contradiction, Report, SetAside};
 use super::source::Source;
-use crate::domain::{Board, CAN_NUMBERS, Can, Part};
+use crate::domain::{Board, CAN_NUMBERS, Can, Part, schema};
 use crate::files::Rejected;
 use crate::files::table::Table;
 
@@ -207,7 +207,7 @@ impl Work {
             if differs.completed {
                 let also = position.original.read_from.into_iter();
                 let told: Vec<String> = present.original.read_from.take().into_iter().chain(also).collect();
-                present.original.read_from = (!told.is_empty()).then(|| told.join("; "));
+                present.original.read_from = (!told.is_empty()).then(|| schema::cut_to_line(told.join("; ")));
             }
             self.gathered.completed += usize::from(differs.completed);
         }

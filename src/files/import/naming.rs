@@ -2,6 +2,7 @@
 
 use super::field::{Field, Target};
 use super::synonyms::{self, plain};
+use crate::domain::{Can, schema};
 use crate::files::cell::header::hints;
 use crate::files::cell::price;
 use crate::files::cell::unit::{Kind, Unit};
@@ -49,6 +50,15 @@ pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)>
         return Some((Field::Endurance, Confidence::Likely)).filter(|(field, _)| field.serves(target));
     }
     Some((field, confidence))
+}
+
+/// The figure of a catalogue with exactly this header, where no field says it in the words of other lists.
+pub(super) fn of_catalogue(header: &str, target: Target) -> Option<&'static schema::Field<Can>> {
+    /// Headers that mean something else, or less, in lists of others.
+    const OWN: [&str; 2] = ["technology", "ripple_temp_factors"];
+    let field = schema::of_part().find(|field| field.path == header.trim())?;
+    let own = OWN.contains(&field.path) || named(header, target).is_none();
+    (own && Field::OwnName.serves(target)).then_some(field)
 }
 
 /// `Case Size (mm) φD`, `Dimensions L (mm)`: one dimension of a size in a column of its own.

@@ -8,10 +8,11 @@ use super::belonging::{self, Belonging, FileSays, belonging, titled};
 use super::columns::Columns;
 use super::duplicates::{drop_duplicates, tell_apart};
 use super::every_row::complete;
-use super::field::Field;
+use super::field::{Field, Target};
 use super::figures::{Reader, RowFigures};
 use super::mapping::Mapping;
 use super::matrix::{CELLS, UNSAID};
+use super::naming;
 use super::part_number::{self, codes};
 use super::rated_ripple::check_ambient;
 use super::report::{Questions, Report};
@@ -21,6 +22,7 @@ use super::words;
 use crate::domain::{Part, Technology};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{capacitance, voltage};
+use crate::files::entry;
 use crate::files::table::{Row, Table};
 
 /// Rows read between two looks at whether the reading is still wanted.
@@ -174,8 +176,13 @@ impl Import<'_> {
                 "nothing but value and voltage: this combination is not made",
             );
         }
+        self.own_names(cells, &mut figures);
         let unsaid = asking::answered(self.mapping, &[], &words, figures.can.capacitance_uf);
-        let (technology, remark) = match belonging(&words, &figures, FileSays { unsaid, ..self.says }) {
+        let belongs = match figures.can.technology {
+            Some(technology) => Belonging::Keep { technology: Some(technology), remark: None },
+            None => belonging(&words, &figures, FileSays { unsaid, ..self.says }),
+        };
+        let (technology, remark) = match belongs {
             Belonging::Keep { technology, remark } => (technology, remark),
             Belonging::Aside { group, reason } => return self.report.put_aside(line, &shown(), group, &reason),
             Belonging::Ask if self.says_nothing(cells, &figures) => {
@@ -271,6 +278,17 @@ impl Import<'_> {
         }
         check_ambient(&mut part, figures, line);
         part
+    }
+
+    /// The figures that stand under their own names.
+    fn own_names(&self, cells: &[String], figures: &mut RowFigures) {
+        for column in self.columns.of_field(Field::OwnName) {
+            let field = self.header.get(column.at).and_then(|header| naming::of_catalogue(header, Target::Parts));
+            let (Some(field), Some(cell)) = (field, cells.get(column.at)) else { continue };
+            if let Err(reason) = entry::enter(field, &mut figures.can, cell.trim()) {
+                figures.trouble.cells.push((Field::OwnName, cell.clone(), reason));
+            }
+        }
     }
 
     /// A table of two axes whose cells could be anything: blank ones are combinations that are not made, the others are asked about.

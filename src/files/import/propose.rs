@@ -2,15 +2,17 @@
 
 use super::field::{Field, Target};
 use super::mapping::{ColumnMeaning, Mapping};
-use super::naming::{Confidence, frequency_field, named};
+use super::naming::{self, Confidence, frequency_field, named};
 use super::pairs;
 use super::shape::{self, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share};
 use super::synonyms::{self, plain};
 use super::trade::{Half, paired};
 use super::words;
+use crate::domain::Can;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::designators;
+use crate::files::entry;
 use crate::files::table::{Layout, Table};
 
 /// A column and what it probably holds.
@@ -232,6 +234,12 @@ fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> Pro
         why: why.to_owned(),
         samples: cells.iter().take(SHOWN).map(|cell| (*cell).chars().take(80).collect()).collect(),
     };
+    if let Some(field) = naming::of_catalogue(header, target)
+        && !cells.is_empty()
+        && cells.iter().all(|cell| entry::enter(field, &mut Can::default(), cell).is_ok())
+    {
+        return column(Some(Field::OwnName), Confidence::Sure, "the name it has in a catalogue of this program");
+    }
     let counts = synonyms::is_decoy(&plain(header)) && Field::Designator.serves(target);
     if counts && share(cells, is_designators) >= 0.8 && numbered(cells) {
         return column(Some(Field::Designator), Confidence::Guess, "headed like a count, filled like designators");

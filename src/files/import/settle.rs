@@ -5,7 +5,7 @@ use std::path::Path;
 use super::columns::Prepared;
 use super::field::Field;
 use super::report::{Choice, Contradiction, Questions, Report, Setting};
-use crate::domain::{CAN_NUMBERS, Can};
+use crate::domain::{CAN_NUMBERS, Can, schema};
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Decimal, Order, Reading};
 
@@ -40,7 +40,7 @@ impl Trouble {
         let told: Vec<String> =
             places.into_iter().map(|(place, fields)| format!("{} from {place}", fields.join(", "))).collect();
         let name = file.file_name().unwrap_or(file.as_os_str()).to_string_lossy();
-        (!told.is_empty()).then(|| format!("{name} line {line}: {}", told.join("; ")))
+        (!told.is_empty()).then(|| schema::cut_to_line(format!("{name} line {line}: {}", told.join("; "))))
     }
 
     /// Why a figure is missing, when a question or a contradiction took it.
