@@ -4,6 +4,7 @@ use std::path::Path;
 
 use proptest::prelude::*;
 use refarad::domain::Job;
+use refarad::files::ListError;
 use refarad::files::offers::{OffersError, OffersRead, from_bytes, read_for_job};
 
 const HEADER: &str =
@@ -43,7 +44,10 @@ fn of_two_rows_of_one_supplier_the_later_is_used_and_the_earlier_listed() {
 
 #[test]
 fn a_list_without_header_and_a_path_outside_the_job_are_refused() {
-    assert!(matches!(from_bytes(&[("o.csv".into(), b"A,S\n".to_vec())]), Err(OffersError::NoHeader { .. })));
+    assert!(matches!(
+        from_bytes(&[("o.csv".into(), b"A,S\n".to_vec())]),
+        Err(OffersError::List(ListError::NoHeader { .. }))
+    ));
     for name in ["../o.csv", "/etc/passwd"] {
         let job = Job { offers: vec![name.into()], ..Job::default() };
         assert!(matches!(read_for_job(&job, Path::new("x/job.json")), Err(OffersError::Outside { .. })), "{name}");
