@@ -22,12 +22,12 @@ mod work;
 
 use egui;
 use std::path::PathBuf;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use actions::dialogs::Dialogs;
 use actions::paste_drop::FileKind;
 use actions::{action, command, paste_drop, refusal, shortcuts};
-use shell::{bar, list, panic_recovery, sheet, status};
+use shell::{bar, list, panic_recovery, sheet, status, system_font};
 use state::selection::View;
 use state::session::Session;
 use state::settings;
@@ -38,7 +38,7 @@ use views::editor;
 use views::start::Origin;
 use widgets::theme;
 use widgets::theme::space;
-use work::worker::{AnyWorker, Waker};
+use work::worker::AnyWorker;
 use work::workers::Workers;
 
 use crate::domain::Job;
@@ -60,13 +60,15 @@ pub use shell::icon;
 pub use storage::recovery::Folders;
 
 /// The whole window, free of any windowing system: [`ui`](Self::ui) draws it into any egui area.
+#[derive(Default)]
 pub struct Window {
     session: Session,
     views: Views,
     editor: editor::EditorState,
     workers: Workers,
     dialogs: Dialogs,
-    waker: Waker,
+    /// Once it has drawn.
+    ctx: OnceLock<egui::Context>,
     leaving: bool,
     keep: Keep,
     /// The window stumbled, and the person has not said yet how to go on.
@@ -86,7 +88,7 @@ impl Window {
     /// A window that loads its job while it already draws.
     #[must_use]
     pub fn new(start: Start) -> Self {
-        let mut window = Self::empty();
+        let mut window = Self::default();
         window.views.import.memory = crate::files::import::mapping::own_folder();
         match &start.path {
             None => window.session.selection.view = View::Start,
@@ -105,7 +107,7 @@ impl Window {
     /// A window with a job at hand; file dialogs are replaced by typing the path. For tests and pictures.
     #[must_use]
     pub fn holding(loaded: Loaded, path: Option<PathBuf>) -> Self {
-        let mut window = Self::empty();
+        let mut window = Self::default();
         window.dialogs.type_paths();
         let stamp = path.as_deref().and_then(Stamp::of_file);
         window.hold_opened(Opened { loaded, path, stamp, saved: None, held: Held::new() });
@@ -115,7 +117,7 @@ impl Window {
     /// A window at its start; file dialogs are replaced by typing the path. For tests and pictures.
     #[must_use]
     pub fn at_start() -> Self {
-        let mut window = Self::empty();
+        let mut window = Self::default();
         window.dialogs.type_paths();
         window.session.selection.view = View::Start;
         window
@@ -147,28 +149,8 @@ impl Window {
     }
 
     fn keep_settings(&mut self, at_once: bool) {
-        if let Some(ctx) = self.waker.get() {
+        if let Some(ctx) = self.ctx.get() {
             self.keep.settings.keep(ctx, self.session.selection.view, at_once);
-        }
-    }
-
-    fn empty() -> Self {
-        let waker = Waker::default();
-        Self {
-            session: Session::empty(),
-            views: Views::new(&waker),
-            editor: editor::EditorState::default(),
-            workers: Workers::new(&waker),
-            dialogs: Dialogs::new(&waker),
-            keep: Keep::new(&waker),
-            mishap: None,
-            #[cfg(test)]
-            trips: false,
-            waker,
-            leaving: false,
-            opening: None,
-            doubtful: None,
-            start: Start::default(),
         }
     }
 
@@ -214,7 +196,9 @@ impl Window {
     /// Draws everything and carries out what the person wants.
     pub fn ui(&mut self, ui: &mut egui::Ui) {
         let ctx = ui.ctx().clone();
-        if self.waker.set(ctx.clone()).is_ok() {
+        let workers = self.work().chain([self.dialogs.worker()]).chain(self.keep.workers());
+        workers.for_each(|worker| worker.wake(&ctx));
+        if self.ctx.set(ctx.clone()).is_ok() {
             theme::apply(&ctx);
             ctx.options_mut(|options| options.zoom_with_keyboard = false);
         }
@@ -257,6 +241,7 @@ impl Window {
             ui.disable();
         }
         self.show(ui, &mut out);
+        widgets::outline_focus(&ctx);
         if let (true, Some(id)) = (opens, focused)
             && ctx.memory(egui::Memory::focused).is_none()
         {
@@ -461,7 +446,8 @@ pub fn run(start: Start) -> Result<(), String> {
     eframe::run_native(
         "Refarad",
         options,
-        Box::new(|_| {
+        Box::new(|creation| {
+            system_font::add_when_found(creation.egui_ctx.clone());
             let window = Window::new(start);
             Ok(Box::new(match folders {
                 Some(folders) => window.keeping_in(folders),

@@ -3,7 +3,7 @@
 use crate::files::import::gather::FileGave;
 use crate::files::import::source::Origin;
 use crate::files::import::{Question, Source, Target};
-use crate::files::table::{Encoding, Layout, Separator};
+use crate::files::table::{Layout, Separator};
 
 /// Prints the reading of one file.
 pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
@@ -17,7 +17,11 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
         match found.layout {
             Layout::Sheet => "a sheet of a workbook".to_owned(),
             Layout::Printed => source.places.as_ref().map_or_else(String::new, |table| table.place()),
-            of => format!("{}, {}", encoding(found.encoding), layout(of, found.separator)),
+            of => format!(
+                "{}, {}",
+                found.encoding.label().split(',').next().unwrap_or_default(),
+                layout(of, found.separator)
+            ),
         }
     );
     match source.origin {
@@ -85,17 +89,6 @@ fn question(question: &Question) {
     );
     for choice in &question.choices {
         say!("    {}: in the mapping, {}", choice.label, choice.setting.in_file());
-    }
-}
-
-fn encoding(encoding: Encoding) -> &'static str {
-    match encoding {
-        Encoding::Utf8 => "UTF-8",
-        Encoding::Utf16Le | Encoding::Utf16Be => "UTF-16",
-        Encoding::Windows1252 => "Windows-1252",
-        Encoding::Windows1250 => "Windows-1250",
-        Encoding::Gb18030 => "GB 18030",
-        Encoding::ShiftJis => "Shift JIS",
     }
 }
 

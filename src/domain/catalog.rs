@@ -224,9 +224,12 @@ impl Catalog {
         }
         let offers = self.offers;
         let own = Arc::unwrap_or_clone(self.columns);
+        let texts = own.texts;
+        let (numbers, texts) =
+            rayon::join(|| own.numbers.reordered(&rows, progress), || texts.map(|texts| texts.reordered(&rows)));
         let columns = Columns {
-            numbers: own.numbers.reordered(&rows, progress)?,
-            texts: own.texts.map(|texts| texts.reordered(&rows)),
+            numbers: numbers?,
+            texts,
             technology: rows.iter().map(|&row| own.technology[row]).collect(),
             mounting: rows.iter().map(|&row| own.mounting[row]).collect(),
             endurance_basis: rows.iter().map(|&row| own.endurance_basis[row]).collect(),
@@ -412,7 +415,8 @@ impl CatalogBuilder {
         }
         let rows = self.catalog.len();
         let (own, other) = (Arc::make_mut(&mut self.catalog.columns), Arc::unwrap_or_clone(other.catalog.columns));
-        own.numbers.append(&other.numbers);
+        let (numbers, cans) = (&mut own.numbers, &mut own.cans);
+        rayon::join(|| numbers.append(&other.numbers), || cans.append(rows, other.cans));
         for ((column, ids), other) in own.texts.iter_mut().zip(&mut self.text_ids).zip(other.texts) {
             column.append(rows, other, |column, text| intern_text(column, ids, &text));
         }
@@ -430,7 +434,6 @@ impl CatalogBuilder {
             column.append(rows, other, |column, table| intern_table(column, ids, table.as_ref()));
         }
         own.source.append(rows, other.source, |column, source| intern(column, &source));
-        own.cans.append(rows, other.cans);
         own.trade.append(rows, other.trade);
     }
 

@@ -16,6 +16,8 @@ pub struct Reading {
     pub esr_mohm: Option<f64>,
     /// Frequency of `esr_mohm`, Hz.
     pub esr_hz: Option<f64>,
+    /// Leakage current at the rated voltage, µA.
+    pub leakage_ua: Option<f64>,
 }
 
 impl Reading {
@@ -175,8 +177,9 @@ mod tests {
 
     #[test]
     fn a_reading_takes_the_frequency_of_its_unit_only_with_an_esr_and_without_one_of_its_own() {
-        let reading =
-            |esr_mohm, esr_hz| Reading { capacitance_uf: Some(1.0), esr_mohm, esr_hz }.at_hz(Some(120.0)).esr_hz;
+        let reading = |esr_mohm, esr_hz| {
+            Reading { capacitance_uf: Some(1.0), esr_mohm, esr_hz, ..Reading::default() }.at_hz(Some(120.0)).esr_hz
+        };
         assert_eq!(
             (reading(Some(5.0), None), reading(Some(5.0), Some(1e5)), reading(None, None)),
             (Some(120.0), Some(1e5), None)

@@ -8,6 +8,7 @@ use std::iter::Peekable;
 use std::vec::IntoIter;
 
 use csv::StringRecord;
+use memchr::{memchr, memchr_iter};
 
 /// A cell over more lines than this comes from a mark that was never closed.
 const LINES_PER_CELL: usize = 200;
@@ -29,14 +30,7 @@ pub(super) fn decode(bytes: &[u8]) -> Cow<'_, str> {
 
 fn has_lone_return(text: &str) -> bool {
     let bytes = text.as_bytes();
-    let mut from = 0;
-    while let Some(at) = text[from..].find('\r') {
-        from += at + 1;
-        if bytes.get(from) != Some(&b'\n') {
-            return true;
-        }
-    }
-    false
+    memchr_iter(b'\r', bytes).any(|at| bytes.get(at + 1) != Some(&b'\n'))
 }
 
 /// A stretch of text that is read in one way.
@@ -126,8 +120,9 @@ fn blank_lines(text: &str, byte: u64) -> u64 {
     rest.iter().take_while(|byte| matches!(byte, b'\n' | b'\r')).filter(|&&byte| byte == b'\n').count() as u64
 }
 
-fn breaks(text: &str) -> usize {
-    text.bytes().filter(|&byte| byte == b'\n').count()
+/// How many lines end in a text.
+pub(super) fn breaks(text: &str) -> usize {
+    memchr_iter(b'\n', text.as_bytes()).count()
 }
 
 /// The lines in which a mark opens a cell that is never closed as one: where each begins and where the next does.
@@ -135,7 +130,7 @@ fn stray_lines(text: &str, separator: u8, columns: Option<usize>) -> Vec<(usize,
     let bytes = text.as_bytes();
     let mut found = Vec::new();
     let mut at = 0;
-    while let Some(open) = text[at..].find('"').map(|found| at + found) {
+    while let Some(open) = memchr(b'"', &bytes[at..]).map(|found| at + found) {
         let opens = open == 0 || matches!(bytes[open - 1], b'\n' | b'\r') || bytes[open - 1] == separator;
         at = open + 1;
         if !opens {

@@ -34,7 +34,7 @@ pub fn is_capacitor(name: &str) -> Option<bool> {
     // Letters that begin like a capacitor's and are none.
     const OTHERS: [&str; 12] =
         ["CN", "CON", "CONN", "CR", "CLK", "CPU", "CARD", "CNN", "CONNECTOR", "CT", "CRY", "COMP"];
-    let last = name.rsplit([':', '/', '.']).next().unwrap_or(name);
+    let last = own(name);
     let letters: String = last.chars().take_while(char::is_ascii_alphabetic).collect();
     let rest = &last[letters.len()..];
     if letters.is_empty() || rest.starts_with('$') {
@@ -160,6 +160,8 @@ fn items(text: &str) -> Vec<String> {
             '–' | '—' | '‐' | '‑' | '−' => '-',
             '～' | '∼' => '~',
             '，' | '、' | '；' => ',',
+            // The letter of another alphabet that looks the same.
+            'С' => 'C',
             c if c.is_control() => ' ',
             c => c,
         })
@@ -233,6 +235,28 @@ fn slashed(item: &str) -> Option<Vec<String>> {
     let first = item.split('/').next().map(str::to_owned);
     let rest = behind.iter().map(|(_, number)| format!("{prefix}{number}"));
     (!behind.is_empty() && (spelled || counted)).then(|| first.into_iter().chain(rest).collect())
+}
+
+/// The designator itself behind the marks of sheet, board and assembly: `C6` of `A1C6`, `PS-C6`, `FUZZ1:C6`, `C6/A`.
+#[must_use]
+pub fn own(name: &str) -> &str {
+    let begins = |piece: &&str| piece.len() > 1 && piece.starts_with(|c: char| c.is_ascii_alphabetic());
+    let name = name.rsplit([':', '/', '.']).find(begins).unwrap_or(name);
+    let behind = |at: usize, most: usize| {
+        let (letters, number) = trailing_number(&name[at..])?;
+        let spelled = (1..=3).contains(&letters.len()) && letters.bytes().all(|c| c.is_ascii_alphabetic());
+        (spelled && number.len() <= most).then_some(&name[at..])
+    };
+    if let Some((prefix, _)) = name.rsplit_once('-') {
+        let board = (1..=4).contains(&prefix.len()) && prefix.bytes().all(|c| c.is_ascii_alphanumeric());
+        return Some(name).filter(|_| board).and_then(|_| behind(prefix.len() + 1, 4)).unwrap_or(name);
+    }
+    let letters = name.bytes().take_while(u8::is_ascii_uppercase).count();
+    let digits = name[letters..].bytes().take_while(u8::is_ascii_digit).count();
+    // `D5L11` is a size; behind longer names a number of three digits is the code of a value.
+    let assembly = (1..=3).contains(&letters) && (1..=2).contains(&digits) && !name.starts_with(['D', 'E', 'H', 'L']);
+    let most = if letters == 1 { 4 } else { 2 };
+    Some(letters + digits).filter(|_| assembly).and_then(|at| behind(at, most)).unwrap_or(name)
 }
 
 /// A name split before its last digits; `None` without any.

@@ -11,7 +11,7 @@ use super::unit_record::{PositionRecord, RecordError, UnitRecord};
 use crate::domain::schema::{self, Access, Kind};
 
 /// Columns of the export and of the list of values a record is completed from.
-fn columns<'a>() -> [Column<(&'a UnitRecord, &'a PositionRecord)>; 24] {
+fn columns<'a>() -> [Column<(&'a UnitRecord, &'a PositionRecord)>; 26] {
     use Cell::Number;
     [
         ("serial", |(record, _)| text(&record.serial)),
@@ -26,9 +26,11 @@ fn columns<'a>() -> [Column<(&'a UnitRecord, &'a PositionRecord)>; 24] {
         ("before_capacitance_uf", |(_, position)| Number(position.before.capacitance_uf)),
         ("before_esr_mohm", |(_, position)| Number(position.before.esr_mohm)),
         ("before_esr_hz", |(_, position)| Number(position.before.esr_hz)),
+        ("before_leakage_ua", |(_, position)| Number(position.before.leakage_ua)),
         ("after_capacitance_uf", |(_, position)| Number(position.after.capacitance_uf)),
         ("after_esr_mohm", |(_, position)| Number(position.after.esr_mohm)),
         ("after_esr_hz", |(_, position)| Number(position.after.esr_hz)),
+        ("after_leakage_ua", |(_, position)| Number(position.after.leakage_ua)),
         ("finding", |(_, position)| text(&position.finding)),
         ("life_h", |(_, position)| Number(position.life_h)),
         ("hours_per_year", |(record, _)| Number(record.hours_per_year)),
@@ -43,7 +45,7 @@ fn columns<'a>() -> [Column<(&'a UnitRecord, &'a PositionRecord)>; 24] {
 
 /// The names of the columns of the export.
 #[must_use]
-pub fn column_names() -> [&'static str; 24] {
+pub fn column_names() -> [&'static str; 26] {
     columns().map(|(name, _)| name)
 }
 

@@ -110,7 +110,12 @@ mod tests {
     use crate::files::unit_record::Reading;
 
     fn record(date: &str, capacitance_uf: f64, esr_mohm: f64, esr_hz: f64) -> UnitRecord {
-        let reading = Reading { capacitance_uf: Some(capacitance_uf), esr_mohm: Some(esr_mohm), esr_hz: Some(esr_hz) };
+        let reading = Reading {
+            capacitance_uf: Some(capacitance_uf),
+            esr_mohm: Some(esr_mohm),
+            esr_hz: Some(esr_hz),
+            ..Reading::default()
+        };
         UnitRecord {
             serial: "D1".into(),
             date: date.parse().unwrap(),

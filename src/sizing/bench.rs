@@ -43,7 +43,7 @@ pub fn as_found(
 
 /// What a unit says of an old part; `None` where nothing was measured and nothing seen.
 fn measured(unit: &UnitAtBench, record: &PositionRecord) -> Option<Measured> {
-    let Reading { capacitance_uf, esr_mohm, esr_hz } = record.before.at_hz(unit.esr_hz);
+    let Reading { capacitance_uf, esr_mohm, esr_hz, .. } = record.before.at_hz(unit.esr_hz);
     let text = |text: &str| Some(text.trim().to_owned()).filter(|text| !text.is_empty());
     let said = Measured { capacitance_uf, esr_mohm, esr_hz, note: text(&record.finding), ..Measured::default() };
     (said != Measured::default()).then(|| Measured {

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use crate::domain::{Can, Catalog, Mounting, OfferBook, PairTable, PartId};
 use crate::physics::body;
 use crate::progress::Progress;
@@ -163,18 +165,13 @@ impl CatalogIndex {
     /// Like [`new`](Self::new), for somebody who waits; `None` once it is cancelled.
     #[must_use]
     pub fn new_watched(catalog: Arc<Catalog>, progress: &Progress) -> Option<Self> {
-        const PARTS_PER_LOOK: usize = 16384;
-        let goes_on = || (!progress.is_cancelled()).then_some(());
         let key = |&id: &PartId| {
             let columns = catalog.columns();
             let row = id.0 as usize;
             (columns.capacitance_uf.get(row).zip(columns.rated_v.get(row)), id)
         };
-        let mut order: Vec<(Option<(f64, f64)>, PartId)> = {
-            use rayon::prelude::*;
-            let ids: Vec<PartId> = catalog.ids().collect();
-            ids.par_iter().map(key).collect()
-        };
+        let ids: Vec<PartId> = catalog.ids().collect();
+        let mut order: Vec<(Option<(f64, f64)>, PartId)> = ids.par_iter().map(key).collect();
         progress.sort(&mut order, |(a, a_id), (b, b_id)| {
             let by_figures = match (a, b) {
                 (Some(a), Some(b)) => a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)),
@@ -183,20 +180,18 @@ impl CatalogIndex {
             };
             by_figures.then(a_id.cmp(b_id))
         })?;
+        let complete = order.partition_point(|(figures, _)| figures.is_some());
         let order: Vec<PartId> = order.into_iter().map(|(_, id)| id).collect();
         let catalog = Arc::new(Arc::unwrap_or_clone(catalog).reordered(&order, progress)?);
-        let (mut by_capacitance, mut incomplete) = (Vec::with_capacity(order.len()), Vec::new());
-        for (at, id) in catalog.ids().enumerate() {
-            if at.is_multiple_of(PARTS_PER_LOOK) {
-                goes_on()?;
-            }
-            match Envelope::new(id, &catalog.can(id)) {
-                Some(envelope) => by_capacitance.push(envelope),
-                None => incomplete.push(id),
-            }
-        }
+        let by_capacitance = ids[..complete].par_iter().filter_map(|&id| Envelope::new(id, &catalog.can(id))).collect();
+        let incomplete = Arc::new(ids[complete..].to_vec());
         let least_price = Arc::new(least_prices(&catalog));
-        Some(Self { catalog, by_capacitance: Arc::new(by_capacitance), incomplete: Arc::new(incomplete), least_price })
+        (!progress.is_cancelled()).then(|| Self {
+            catalog,
+            by_capacitance: Arc::new(by_capacitance),
+            incomplete,
+            least_price,
+        })
     }
 
     /// The same parts with these offers of further suppliers.
@@ -239,7 +234,6 @@ impl CatalogIndex {
 
     /// The parts with a capacitance of this range that `admits` takes, by capacitance.
     fn within(&self, (least_uf, most_uf): (f64, f64), admits: impl Fn(&Envelope) -> bool + Sync) -> Vec<PartId> {
-        use rayon::prelude::*;
         /// Fewer parts are looked through before another thread has begun.
         const PARTS_PER_THREAD: usize = 1 << 16;
         let from = self.by_capacitance.partition_point(|part| !at_least(part.capacitance_uf, least_uf));
@@ -257,7 +251,6 @@ impl CatalogIndex {
     /// How many parts are ruled out at a glance at this position, by what, and by what alone.
     #[must_use]
     pub fn ruled_out(&self, context: &PositionContext) -> RuledOut {
-        use rayon::prelude::*;
         let sieve = Sieve::new(context);
         let counted =
             self.by_capacitance.par_iter().fold(RuledOut::default, |sum, part| sum.add(sieve.admits_by(part)));
@@ -281,7 +274,8 @@ fn least_prices(catalog: &Catalog) -> Vec<f32> {
         #[expect(clippy::cast_possible_truncation, reason = "rounded down, so that it stays a lower bound")]
         least.map_or(f32::INFINITY, |price| (price as f32).next_down().max(0.0))
     };
-    let mut least: Vec<f32> = catalog.ids().map(least).collect();
+    let ids: Vec<PartId> = catalog.ids().collect();
+    let mut least: Vec<f32> = ids.par_iter().map(|&id| least(id)).collect();
     for id in catalog.offers().part_numbers().filter_map(|number| catalog.find(number)) {
         least[id.0 as usize] = 0.0;
     }

@@ -84,12 +84,33 @@ fn a_figure_goes_where_none_is_and_what_is_said_stays() {
 }
 
 #[test]
+fn rows_of_figures_mean_the_same_as_the_list_in_a_job_file() {
+    let filled = |texts: &[&str]| {
+        let mut board = Board { positions: vec![Position::default()], ..Board::default() };
+        texts.iter().for_each(|text| ForEvery::parse(text).unwrap().apply(&mut board).unwrap());
+        board
+    };
+    let typed =
+        filled(&["stress.ripple=100:0.4; 20 kHz:100 mA", "stress.phases=70 %:40;0.3:55", "space.accepts=smd, axial"]);
+    let listed = filled(&[
+        "stress.ripple=[{\"hz\": 100, \"a\": 0.4}, {\"hz\": 20000, \"a\": 0.1}]",
+        "stress.phases=[{\"share\": 0.7, \"ambient_c\": 40}, {\"share\": 0.3, \"ambient_c\": 55}]",
+        "space.accepts=[\"smd\", \"axial\"]",
+    ]);
+    assert_eq!(typed, listed);
+    let unknown = ForEvery::parse("stress.ripple=1:2:3:4:5:6").unwrap_err();
+    assert!(unknown.contains("expected rows of hz:a"), "{unknown}");
+}
+
+#[test]
 fn what_cannot_be_meant_is_refused_in_words() {
     for text in [
         "stress.dc_v",
         "stress.dc_v=24 A",
         "=3",
         "stress.phases=warm",
+        "stress.ripple=100:0.4;",
+        "space.accepts=radial;glued",
         "role=something",
         "stress.ripple_peak_v=-200",
         "stress.phases=[{\"share\": -1}]",

@@ -65,9 +65,23 @@ fn encodings_of_other_countries_show_by_their_header_names() {
     let polish = encoding_rs::WINDOWS_1250.encode("Kod;Pojemność [uF];Napięcie [V];Średnica [mm]\nA1;470;25;10\n").0;
     let chinese = encoding_rs::GB18030.encode("型号,容值,额定电压,直径,高度\nA1,47uF,400V,16mm,25mm\n").0;
     let japanese = encoding_rs::SHIFT_JIS.encode("品番,静電容量(μF),定格電圧(V),高さ(mm)\nA1,470,25,12.5\n").0;
-    for (bytes, encoding) in
-        [(polish, Encoding::Windows1250), (chinese, Encoding::Gb18030), (japanese, Encoding::ShiftJis)]
-    {
+    let euc = encoding_rs::EUC_JP.encode("品番,静電容量(μF),定格電圧(V),高さ(mm)\nA1,470,25,12.5\n").0;
+    let russian = "Тип;Ёмкость, мкФ;Напряжение;Обозначение\nэлектролит.;100;16 В;A1\n";
+    let koi8 = encoding_rs::KOI8_U.encode(russian).0;
+    let windows = encoding_rs::WINDOWS_1251.encode(russian).0;
+    let dos = encoding_rs::IBM866.encode(russian).0;
+    // The letters of DOS 437: an o with dots, a sharp s, and the micro sign of the cell.
+    let german = b"Gr\x94\xE1e;Art;Wert;Spannung;Artikelnummer\n5x11;Elko;22 \xE6F;25 V;A1\n".as_slice().into();
+    for (bytes, encoding) in [
+        (polish, Encoding::Windows1250),
+        (chinese, Encoding::Gb18030),
+        (japanese, Encoding::ShiftJis),
+        (euc, Encoding::EucJp),
+        (koi8, Encoding::Koi8),
+        (windows, Encoding::Windows1251),
+        (dos, Encoding::Dos866),
+        (german, Encoding::Dos437),
+    ] {
         let source = source("list.csv", &bytes, Some(Target::Parts));
         assert_eq!(source.table.found.encoding, encoding);
         assert_eq!(source.parts().parts.len(), 1, "{encoding:?}");

@@ -6,7 +6,7 @@ use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::app::Window;
-use refarad::domain::{Date, Job};
+use refarad::domain::{Date, Job, Measured};
 use refarad::files::unit_record::{self, UnitRecord};
 use refarad::files::{demo, load};
 
@@ -45,8 +45,17 @@ fn typed(bench: &mut Bench, field: &str, text: &str) {
     bench.press(Key::Enter);
 }
 
-const FIELDS: [&str; 8] =
-    ["Old: capacitance", "Old: ESR", "New: capacitance", "New: ESR", "Part fitted", "Lot", "Date code", "Finding"];
+const FIELDS: [&str; 9] = [
+    "Old: capacitance",
+    "Old: ESR",
+    "New: capacitance",
+    "New: ESR",
+    "New: leakage",
+    "Part fitted",
+    "Lot",
+    "Date code",
+    "Finding",
+];
 
 #[test]
 fn a_whole_unit_is_worked_by_the_keyboard_alone_to_a_record() {
@@ -98,6 +107,22 @@ fn a_whole_unit_is_worked_by_the_keyboard_alone_to_a_record() {
     assert!(first.life_h.is_some() && record.next_due.is_some(), "what was planned goes with it");
     assert!(bench.job().bench.is_empty(), "it is off the bench");
     bench.assert_says("Rebuilt 2026-11-25 by T., next due ");
+}
+
+#[test]
+fn what_was_measured_before_a_unit_came_is_taken_over_by_one_press_and_then_has_one_form() {
+    let folder = tempfile::tempdir().unwrap();
+    let measured = Measured { capacitance_uf: Some(150.0), ..Measured::default() };
+    let (mut bench, _) = at_bench(folder.path(), |job| job.boards[0].positions[0].measured = Some(measured));
+    bench.click("C1 on the board");
+    bench.click("As entered: 150 µF");
+    assert_eq!(bench.job().bench[0].positions[0].before.capacitance_uf, Some(150.0));
+    assert!(!bench.says("As entered: "));
+    bench.press_with(Modifiers::COMMAND, Key::Num1);
+    bench.press_with(Modifiers::COMMAND, Key::E);
+    bench.press_button("Measured on the old part");
+    bench.assert_says("Measured capacitance: 150 µF");
+    assert!(bench.harness.query_by_role_and_label(Role::TextInput, "Measured capacitance").is_none());
 }
 
 #[test]

@@ -53,3 +53,14 @@ fn a_keep_out_is_added_sized_and_removed() {
     bench.press_button(&format!("Remove keep-out {}", start.len() + 1));
     assert_eq!(bench.job().boards[0].keepouts_mm, start);
 }
+
+#[test]
+fn no_two_boards_bear_one_name() {
+    let mut bench = board_editor();
+    let before = bench.job().clone();
+    bench.enter("Name of the board", &before.boards[1].name);
+    bench.assert_says("another board is called Servo already");
+    assert_eq!(*bench.job(), before);
+    bench.enter("Name of the board", "Mains");
+    assert_eq!(bench.job().boards[0].name, "Mains");
+}

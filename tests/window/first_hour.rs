@@ -89,16 +89,31 @@ fn answers_six_questions(person: &mut Person) {
     person.types("Currency", "EUR");
 }
 
+const PATH: &str = "Path of the list (a text table, a workbook or a data sheet); several with ; between them";
+
+#[test]
+fn a_new_job_takes_in_none_of_the_lists_of_the_one_before() {
+    let mut person = Person::sits_down();
+    for name in ["first.csv", "second.csv"] {
+        let list = person.has(name, BOM.as_bytes());
+        person.presses(Modifiers::COMMAND, Key::Num6);
+        person.clicks("From a list…");
+        person.enters(PATH, &list);
+        person.clicks("Continue to the lists");
+    }
+    // The question about the job before has the keyboard; its first answer keeps everything.
+    person.presses(Modifiers::NONE, Key::Tab);
+    person.presses(Modifiers::NONE, Key::Enter);
+    assert!(person.bench.says("second.csv") && !person.bench.says("first.csv"));
+}
+
 #[test]
 fn from_three_lists_to_a_purchase_list() {
     let mut person = Person::sits_down();
     let lists = [("fan.csv", BOM), ("placement.csv", PLACEMENT), ("serac.csv", PARTS)];
     let lists = lists.map(|(name, text)| person.has(name, text.as_bytes()));
     person.clicks("From a list…");
-    person.enters(
-        "Path of the list (a text table, a workbook or a data sheet); several with ; between them",
-        &lists.join("; "),
-    );
+    person.enters(PATH, &lists.join("; "));
     answers_six_questions(&mut person);
     person.clicks("Continue to the lists");
     person.clicks("Import now");

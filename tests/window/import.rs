@@ -502,3 +502,19 @@ fn a_data_sheet_is_shown_beside_its_table_and_compared_before_it_is_imported() {
     desk.take_in();
     assert_eq!(desk.parts(), before + 2);
 }
+
+#[test]
+fn a_list_that_names_its_boards_becomes_a_board_for_each() {
+    let mut desk = PanelContext::new();
+    desk.write(
+        "mill.csv",
+        b"Board;Reference;Value;Voltage\nPower;C1;470uF;25V\nPower;C2;47uF;50V\nDrive;C1;220uF;200V\n",
+    );
+    desk.drop(&["mill.csv"]);
+    let before = desk.job().boards.len();
+    desk.bench.click("Answer Board: yes, each is a board of its own");
+    desk.bench.assert_says("2 positions onto Power, 1 position onto Drive");
+    desk.take_in();
+    let boards = desk.job().boards[before..].iter().map(|board| (board.name.as_str(), board.positions.len()));
+    assert_eq!(boards.collect::<Vec<_>>(), [("Power", 2), ("Drive", 1)]);
+}

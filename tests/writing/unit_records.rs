@@ -77,7 +77,8 @@ fn the_unit_due_soonest_comes_first_and_its_latest_rebuild_counts() {
 fn an_export_completes_a_record_with_the_same_values() {
     let mut record = planned("D1", "2026-11-25");
     record.positions[0].lot = "=2+2".into();
-    record.positions[0].after = Reading { capacitance_uf: Some(219.5), esr_mohm: Some(0.1), esr_hz: Some(1e5) };
+    record.positions[0].after =
+        Reading { capacitance_uf: Some(219.5), esr_mohm: Some(0.1), esr_hz: Some(1e5), ..Reading::default() };
     record.positions[13].before.esr_mohm = Some(4000.0);
     let mut exported = Vec::new();
     export(&mut exported, std::slice::from_ref(&record)).unwrap();

@@ -3,7 +3,7 @@
 
 use std::path::PathBuf;
 
-use egui::{Align, ComboBox, Layout, MenuBar, Ui};
+use egui::{Align, Layout, MenuBar, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::{Command, Menu};
@@ -106,7 +106,7 @@ fn recent_jobs(ui: &mut Ui, recent: &[PathBuf], out: &mut Vec<Action>) {
 fn job_name(ui: &mut Ui, session: &Session) {
     let tokens = theme::tokens(ui);
     if session.is_dirty() {
-        ui.colored_label(tokens.weak, "not saved");
+        ui.weak("not saved");
     }
     if session.newer {
         ui.colored_label(tokens.outcome(Outcome::Marginal).ink, "read only: of a later version").on_hover_text(
@@ -145,21 +145,11 @@ fn board(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Option<String>
     let lasts = lasts
         .map(|interval| if scene.fresh { wording::intervals(scene, interval) } else { vec!["checking…".into(); 3] });
     let shortest = lasts.iter().flatten().last().map_or(0.0, |words| width(ui, words)) + gap;
-    let pills: f32 = (0..scene.job.boards.len()).map(|at| width(ui, &tally(scene, at)) + padding + gap).sum();
-    if pills + right + shortest < ui.available_width() {
-        for at in 0..scene.job.boards.len() {
-            let hover = "Shows this board; how many of its positions have a picked part that may be used.";
-            if ui.selectable_label(at == scene.selection.board, tally(scene, at)).on_hover_text(hover).clicked() {
-                out.push(Action::SelectBoard(at));
-            }
-        }
-    } else {
-        let list = ComboBox::from_id_salt("board").width(60.0).selected_text(board.name.as_str());
-        let entries = (0..scene.job.boards.len()).map(|at| (at, at == scene.selection.board, tally(scene, at)));
-        let (response, chosen) = widgets::choice(ui, list, entries);
-        out.extend(chosen.map(Action::SelectBoard));
-        ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Board"));
-    }
+    let tallies: Vec<String> = (0..scene.job.boards.len()).map(|at| tally(scene, at)).collect();
+    let pills: f32 = tallies.iter().map(|words| width(ui, words) + padding + gap).sum();
+    let apart = pills + right + shortest < ui.available_width();
+    let hover = "Shows this board; how many of its positions have a picked part that may be used.";
+    out.extend(widgets::pills(ui, "Board", &tallies, Some(at), (apart, hover)).map(Action::SelectBoard));
     let room = ui.available_width() - right - gap;
     if let (Some(lasts), Some(sized)) = (lasts, scene.board_sized())
         && let Some(words) = lasts.iter().find(|words| width(ui, words) < room)

@@ -19,7 +19,7 @@ pub(super) fn show(ui: &mut Ui, session: &Session, out: &mut Vec<Action>) {
     }
     Grid::new("catalogues").num_columns(7).spacing([18.0, 6.0]).show(ui, |ui| {
         for heading in ["Use", "Catalogue", "Parts", "Changed", "", "", ""] {
-            ui.colored_label(tokens.weak, heading);
+            ui.weak(heading);
         }
         ui.end_row();
         for catalog in &session.stock.listed {
@@ -57,9 +57,7 @@ pub(super) fn show(ui: &mut Ui, session: &Session, out: &mut Vec<Action>) {
     });
     ui.add_space(8.0);
     widgets::button(ui, Command::ImportList, None, out);
-    ui.colored_label(
-        tokens.weak,
-        "A catalogue says that it is invented in a comment above its header row, as “# Invented: ...”. Its parts go on no \
+    ui.weak("A catalogue says that it is invented in a comment above its header row, as “# Invented: ...”. Its parts go on no \
          order of another job than the demo without a question.",
     );
 }

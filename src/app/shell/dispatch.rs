@@ -345,7 +345,7 @@ impl Window {
             Some(Answer::WriteInvented(purpose)) => dialogs.ask(Question::File(purpose)),
             Some(Answer::RemoveBoard) => rearrange(session, Command::RemoveBoard),
             Some(Answer::Do(command)) => {
-                if let Some(ctx) = self.waker.get().cloned() {
+                if let Some(ctx) = self.ctx.get().cloned() {
                     self.run_command(&ctx, command);
                 }
             }
@@ -354,7 +354,7 @@ impl Window {
             Some(Answer::File(purpose, path)) => {
                 self.use_file(purpose, path);
                 // Of several files chosen together the next one is due.
-                if let Some(ctx) = self.waker.get() {
+                if let Some(ctx) = self.ctx.get() {
                     ctx.request_repaint();
                 }
             }
@@ -362,7 +362,7 @@ impl Window {
                 // What is not to be kept must not be asked about again.
                 let job = session.job().clone();
                 session.forget_changes(job);
-                if let Some(ctx) = self.waker.get().cloned() {
+                if let Some(ctx) = self.ctx.get().cloned() {
                     self.run_command(&ctx, command);
                 }
             }

@@ -67,6 +67,10 @@ impl Window {
             Origin::Empty => View::Candidates,
         };
         self.session.selection.view = view;
+        if !draft.files.is_empty() {
+            // Lists that were open belong to the job before.
+            self.views.import.close_all();
+        }
         for path in draft.files {
             match draft.origin {
                 Origin::Photo => photo::lay_under(&mut self.session, Side::Top, &path),

@@ -103,7 +103,7 @@ fn others(
         } else {
             format!("{of}: {named} of {} with a part", parts.len())
         };
-        ui.add(Label::new(RichText::new(text).small().color(theme::tokens(ui).weak)).truncate());
+        ui.add(Label::new(RichText::new(text).small().weak()).truncate());
     });
     for (index, part) in parts.iter().enumerate() {
         line(index + 1, &mut |ui| {
@@ -174,9 +174,6 @@ fn one(
         let font = TextStyle::Small.resolve(ui.style());
         let source = painter.text(pos2(edge, rect.top() + 31.0), Align2::RIGHT_CENTER, source, font, tokens.weak);
         line(31.0, indent, &part, TextStyle::Small, source.left() - 6.0, tokens.weak);
-    }
-    if selected {
-        widgets::outline_focus(ui, rect, &response);
     }
     // What is marked together stays so under the menu of one of them.
     if widgets::context_menu(&response, ("row", id), &widgets::OF_POSITION, out) && !scene.selection.has(id) {

@@ -10,3 +10,4 @@ pub(crate) mod panic_recovery;
 pub(crate) mod polling;
 pub(crate) mod sheet;
 pub(crate) mod status;
+pub(crate) mod system_font;

@@ -7,7 +7,6 @@ use crate::app::actions::command::{Command, Menu};
 use crate::app::shell::catalogs;
 use crate::app::state::selection::Overlay;
 use crate::app::state::session::Session;
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::width;
 
 /// Width of a sheet where the window has room for it, points.
@@ -46,7 +45,6 @@ pub(crate) fn show(ctx: &Context, overlay: Overlay, session: &Session, out: &mut
 const COLUMNS_WIDTH: f32 = 960.0;
 
 fn keys(ui: &mut Ui) {
-    let tokens = theme::tokens(ui);
     let name_width = Command::all().map(|command| width(ui, command.info().label)).fold(0.0, f32::max);
     for (menu, name) in Menu::ALL {
         ui.strong(name);
@@ -57,7 +55,7 @@ fn keys(ui: &mut Ui) {
                     ui.label(info.label);
                     ui.strong(pressed(ui, command));
                 });
-                ui.colored_label(tokens.weak, info.hover);
+                ui.weak(info.hover);
                 ui.add_space(3.0);
             }
             ui.add_space(6.0);
@@ -69,7 +67,7 @@ fn keys(ui: &mut Ui) {
                 let info = command.info();
                 ui.label(info.label);
                 ui.label(pressed(ui, command));
-                ui.colored_label(tokens.weak, info.hover);
+                ui.weak(info.hover);
                 ui.end_row();
             }
         });

@@ -24,7 +24,6 @@ pub(crate) fn show(
     busy: impl Iterator<Item = Arc<Progress>>,
     out: &mut Vec<Action>,
 ) -> Option<Arc<Progress>> {
-    let tokens = theme::tokens(ui);
     let mut unwanted = None;
     ui.horizontal(|ui| {
         let long = busy.min_by_key(|progress| progress.since);
@@ -51,7 +50,7 @@ pub(crate) fn show(
             {
                 out.push(Action::Run(Command::Messages));
             }
-            ui.colored_label(tokens.weak, wording::count(session.catalog_index.catalog().len(), "part", "parts"));
+            ui.weak(wording::count(session.catalog_index.catalog().len(), "part", "parts"));
             let assumed = assumed(session);
             if !assumed.is_empty() {
                 let hover = format!(
@@ -63,7 +62,7 @@ pub(crate) fn show(
                 let both_fit = width(ui, &named) + width(ui, last) + 3.0 * ui.spacing().item_spacing.x
                     <= ui.available_width();
                 let words = if both_fit { named } else { format!("{} assumed", assumed.len()) };
-                if ui.link(RichText::new(words).color(tokens.weak)).on_hover_text(hover).clicked() {
+                if ui.link(RichText::new(words).weak()).on_hover_text(hover).clicked() {
                     out.push(Action::Run(Command::Messages));
                 }
             }

@@ -6,7 +6,7 @@ use crate::domain::Job;
 use crate::files::companions::{self, Held};
 
 /// What is known of the job's catalogues.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub(crate) struct CatalogSources {
     /// Catalogues that may not lie beside the job yet.
     pub held: Held,
@@ -29,6 +29,13 @@ pub(crate) struct CatalogInfo {
     pub changed: Option<String>,
     /// Whether it says that its parts are invented.
     pub invented: bool,
+}
+
+/// There are none, and none are to be read.
+impl Default for CatalogSources {
+    fn default() -> Self {
+        Self::of(&[], Held::new())
+    }
 }
 
 impl CatalogSources {

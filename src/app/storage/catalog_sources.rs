@@ -8,7 +8,7 @@ use std::sync::Arc;
 use crate::app::state::catalog_sources::CatalogInfo;
 use crate::app::state::edit::Edit;
 use crate::app::state::session::Session;
-use crate::app::work::worker::{Waker, Worker};
+use crate::app::work::worker::Worker;
 use crate::domain::{Date, Job};
 use crate::files::companions::{self, Held};
 use crate::files::import::mapping;
@@ -17,6 +17,7 @@ use crate::progress::Progress;
 use crate::sizing::CatalogIndex;
 
 /// Reading of catalogues on other threads.
+#[derive(Default)]
 pub(crate) struct Work {
     /// The parts of the catalogues the job names.
     pub parts: Worker<Result<StockRead, String>>,
@@ -24,13 +25,6 @@ pub(crate) struct Work {
     pub bringing: Worker<Result<(PathBuf, Vec<u8>), String>>,
     /// What catalogues there are.
     pub looking: Worker<Vec<CatalogInfo>>,
-}
-
-impl Work {
-    /// Nothing is read yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self { parts: Worker::new(waker), bringing: Worker::new(waker), looking: Worker::new(waker) }
-    }
 }
 
 /// The parts of the catalogues a job names.

@@ -5,24 +5,19 @@ use std::sync::Arc;
 
 use crate::app::state::edit::Edit;
 use crate::app::state::session::{BoardPhoto, PhotoName, Session};
-use crate::app::work::worker::{Waker, Worker};
+use crate::app::work::worker::Worker;
 use crate::domain::{Board, Side};
 use crate::files::{bounded, photo};
 
 /// Reading of photos on another thread.
+#[derive(Default)]
 pub(crate) struct Work {
     pub worker: Worker<BoardPhoto>,
     /// The photo asked for last.
     asked: Option<PhotoName>,
-    waker: Waker,
 }
 
 impl Work {
-    /// Nothing is read yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self { worker: Worker::new(waker), asked: None, waker: waker.clone() }
-    }
-
     /// Takes a photo that was read, and asks for that of the selected board where another one is shown.
     pub(crate) fn poll(&mut self, session: &mut Session) {
         if let Some(photo) = session.arrived(self.worker.take()) {
@@ -42,7 +37,7 @@ impl Work {
         self.asked.clone_from(&wanted);
         session.photo = None;
         let Some(name) = wanted else { return };
-        let side_max_px = self.waker.get().map_or(2048, |ctx| ctx.input(|input| input.max_texture_side)).min(4096);
+        let side_max_px = self.worker.ctx().map_or(2048, |ctx| ctx.input(|input| input.max_texture_side)).min(4096);
         let held = session.stock.held.get(&name.photo).filter(|_| name.job.is_none()).cloned();
         self.worker.request(format!("Reading {}", name.photo), move |_| {
             let side_max_px = u32::try_from(side_max_px).unwrap_or(2048);

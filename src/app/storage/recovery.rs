@@ -9,7 +9,7 @@ use crate::app::actions::dialogs::{Answer, Choice, Dialogs};
 use crate::app::state::session::Session;
 use crate::app::storage::opening::Opened;
 use crate::app::storage::settings_file::SettingsFile;
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Worker};
 use crate::domain::Job;
 use crate::files::bounded;
 use crate::files::companions::Held;
@@ -39,6 +39,7 @@ impl Folders {
 }
 
 /// What is kept between runs, and what was.
+#[derive(Default)]
 pub(crate) struct Keep {
     pub settings: SettingsFile,
     recovery: Option<Arc<Recovery>>,
@@ -52,31 +53,17 @@ pub(crate) struct Keep {
     kept: Option<(Arc<Job>, Arc<CatalogIndex>)>,
     kept_at: Option<Instant>,
     fault_told: bool,
-    waker: Waker,
 }
 
 impl Keep {
-    /// Nothing is kept yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self {
-            settings: SettingsFile::new(waker),
-            recovery: None,
-            worker: Worker::new(waker),
-            scan: Worker::new(waker),
-            left: Vec::new(),
-            taken: Arc::default(),
-            kept: None,
-            kept_at: None,
-            fault_told: false,
-            waker: waker.clone(),
-        }
+    /// The work on other threads.
+    pub(crate) fn workers(&self) -> [&dyn AnyWorker; 3] {
+        [&self.scan, &self.worker, &self.settings.worker]
     }
 
     /// Waits for the other threads.
     pub(crate) fn wait(&self) {
-        self.scan.wait();
-        self.worker.wait();
-        self.settings.wait();
+        self.workers().into_iter().for_each(AnyWorker::wait);
     }
 }
 
@@ -102,7 +89,7 @@ impl Keep {
         }
         let wait = self.kept_at.map_or(Duration::ZERO, |at| PAUSE.saturating_sub(at.elapsed()));
         if !at_once && !wait.is_zero() {
-            if let Some(ctx) = self.waker.get() {
+            if let Some(ctx) = self.worker.ctx() {
                 ctx.request_repaint_after(wait);
             }
             return;

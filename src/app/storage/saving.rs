@@ -147,8 +147,8 @@ fn ask_about(session: &mut Session, dialogs: &mut Dialogs, Unsaved { path, expec
                 path.display()
             ),
             options: vec![
-                ("Overwrite it", overwrite),
                 elsewhere,
+                ("Overwrite it", overwrite),
                 ("Read it again", Answer::ReadAgain(path)),
                 ("Cancel", stay.clone()),
             ],
@@ -157,7 +157,7 @@ fn ask_about(session: &mut Session, dialogs: &mut Dialogs, Unsaved { path, expec
         JobSaveError::Occupied { .. } => Choice {
             heading: "There is a file of this name already".into(),
             text: format!("{} would be replaced; what stands there is kept beside it.", path.display()),
-            options: vec![("Replace it", overwrite), elsewhere, ("Cancel", stay.clone())],
+            options: vec![elsewhere, ("Replace it", overwrite), ("Cancel", stay.clone())],
             closed: stay,
         },
         JobSaveError::Failed(error) => {

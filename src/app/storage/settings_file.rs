@@ -8,41 +8,24 @@ use egui::Context;
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
 use crate::app::state::settings::{self, COLOURS, Settings, VIEWS, named, of_name};
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::Worker;
 use crate::files::save;
 
 /// Least time between two writings.
 const PAUSE: Duration = Duration::from_secs(1);
 
 /// The settings of a running window and their file.
+#[derive(Default)]
 pub(crate) struct SettingsFile {
     pub now: Settings,
     folder: Option<PathBuf>,
     /// As they stand in the file.
     written: Settings,
     written_at: Option<Instant>,
-    worker: Worker<Result<(), String>>,
+    pub(super) worker: Worker<Result<(), String>>,
     /// Read, but the window has not drawn since.
     to_apply: bool,
     fault_told: bool,
-}
-
-impl SettingsFile {
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self {
-            now: Settings::default(),
-            folder: None,
-            written: Settings::default(),
-            written_at: None,
-            worker: Worker::new(waker),
-            to_apply: false,
-            fault_told: false,
-        }
-    }
-
-    pub(crate) fn wait(&self) {
-        self.worker.wait();
-    }
 }
 
 impl SettingsFile {

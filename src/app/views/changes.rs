@@ -7,9 +7,8 @@ use egui::{RichText, ScrollArea, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::state::session::Session;
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::count;
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Worker};
 use crate::sizing::CatalogIndex;
 use crate::sizing::changed::{Changed, Records, State, changed};
 
@@ -17,6 +16,7 @@ use crate::sizing::changed::{Changed, Records, State, changed};
 const LIST_HEIGHT: f32 = 168.0;
 
 /// What it remembers.
+#[derive(Default)]
 pub(crate) struct ChangesState {
     asked: Option<(Arc<Records>, Arc<CatalogIndex>)>,
     found: Vec<Changed>,
@@ -25,11 +25,6 @@ pub(crate) struct ChangesState {
 }
 
 impl ChangesState {
-    /// Nothing is compared yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self { asked: None, found: Vec::new(), open: false, working: Worker::new(waker) }
-    }
-
     /// The work on another thread.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
         [&self.working]
@@ -87,7 +82,6 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ChangesState, out: &m
     if !state.open {
         return;
     }
-    let weak = theme::tokens(ui).weak;
     ScrollArea::vertical().id_salt("changes").max_height(LIST_HEIGHT).auto_shrink([false, true]).show(ui, |ui| {
         for changed in &state.found {
             ui.horizontal_wrapped(|ui| {
@@ -102,7 +96,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ChangesState, out: &m
                     ui.label(changed.part_number.as_str());
                 }
                 let text = RichText::new(changed.clauses.join("; "));
-                ui.label(if changed.grave { text } else { text.color(weak) });
+                ui.label(if changed.grave { text } else { text.weak() });
             });
         }
     });

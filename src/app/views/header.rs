@@ -24,7 +24,6 @@ pub(crate) fn show(
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
-    let tokens = theme::tokens(ui);
     let Some((id, position)) = scene.position() else {
         ui.heading("No position selected");
         return;
@@ -64,7 +63,7 @@ pub(crate) fn show(
         let mut hidden: Vec<String> = Vec::new();
         if small(ui, &was) < room {
             room -= small(ui, &was);
-            ui.label(RichText::new(was).small().color(tokens.weak));
+            ui.label(RichText::new(was).small().weak());
         } else {
             hidden.push(was);
         }
@@ -136,7 +135,8 @@ fn board_with_it(scene: &Scene) -> Vec<String> {
     let Some(years) = scene.evaluation(candidate).and_then(|evaluation| evaluation.figures.calendar_years) else {
         return Vec::new();
     };
-    let words = wording::intervals(scene, &scene.sizing.interval_with(id, Some(years)));
+    let words =
+        wording::intervals(scene, &scene.sizing.interval_with(Some(id.board), |at| (at == id).then_some(Some(years))));
     let full = words.first().map(|words| format!("With this part, board {} {words}", board.name));
     full.into_iter().chain(words.iter().skip(1).map(|words| format!("With this part: {words}"))).collect()
 }
@@ -170,7 +170,6 @@ fn candidate(ui: &mut Ui, scene: &Scene) {
 
 /// What the position goes through and what room it has, each figure with what it rests on, as many as there is room for.
 fn conditions(ui: &mut Ui, scene: &Scene, position: &Position, room: f32, hidden: &mut Vec<String>) {
-    let tokens = theme::tokens(ui);
     let Some(place) = scene.place() else { return };
     let (diameter_mm, height_mm) = place.room_mm();
     let space = &position.space;
@@ -192,7 +191,7 @@ fn conditions(ui: &mut Ui, scene: &Scene, position: &Position, room: f32, hidden
             hidden.push(format!("{name} {words}"));
             continue;
         }
-        explain::on(ui.label(RichText::new(name).color(tokens.weak)), field);
+        explain::on(ui.label(RichText::new(name).weak()), field);
         widgets::figure(ui, value, unit, standing);
         ui.add_space(4.0);
     }

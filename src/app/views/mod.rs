@@ -25,9 +25,10 @@ use crate::app::state::session::Session;
 use crate::app::state::settings::Settings;
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::{self, Density};
-use crate::app::work::worker::{AnyWorker, Waker};
+use crate::app::work::worker::AnyWorker;
 
 /// What each view remembers; none knows of another's.
+#[derive(Default)]
 pub(crate) struct Views {
     /// The start's.
     pub start: start::StartState,
@@ -56,24 +57,6 @@ pub(crate) struct Views {
 }
 
 impl Views {
-    /// Views that have seen nothing yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self {
-            start: start::StartState::new(waker),
-            board: board::BoardState::new(waker),
-            candidates: candidates::CandidatesState::new(waker),
-            life: life::LifeState::new(waker),
-            purchase: purchase::PurchaseState::new(waker),
-            bench: bench::BenchState::new(waker),
-            import: import::ImportState::new(waker),
-            help: help::HelpState::default(),
-            what_if: what_if::WhatIfState::new(waker),
-            changes: changes::ChangesState::new(waker),
-            needed: Drafts::default(),
-            seen: (0, 0),
-        }
-    }
-
     /// The work of all views on other threads.
     pub(crate) fn work(&self) -> impl Iterator<Item = &dyn AnyWorker> {
         let Self { start, board, candidates, life, purchase, bench, import, what_if, changes, .. } = self;

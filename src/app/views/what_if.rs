@@ -12,7 +12,7 @@ use crate::app::state::session::Session;
 use crate::app::state::snapshot::Snapshot;
 use crate::app::widgets::wording::{UNKNOWN, count, verdict};
 use crate::app::widgets::{self, theme};
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Worker};
 use crate::domain::{Job, Outcome, Variant};
 use crate::sizing::reasons::figure;
 use crate::sizing::what_if::{WhatIf, what_if};
@@ -21,6 +21,7 @@ use crate::sizing::what_if::{WhatIf, what_if};
 type Answer = (Arc<Snapshot>, Variant, WhatIf);
 
 /// What the line remembers.
+#[derive(Default)]
 pub(crate) struct WhatIfState {
     variant: Variant,
     asked: Option<(Arc<Snapshot>, Variant)>,
@@ -29,11 +30,6 @@ pub(crate) struct WhatIfState {
 }
 
 impl WhatIfState {
-    /// Everything as entered.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self { variant: Variant::default(), asked: None, answer: None, answering: Worker::new(waker) }
-    }
-
     /// Whether other conditions than those entered are looked at.
     pub(crate) fn is_asked(&self) -> bool {
         !self.variant.is_as_entered()
@@ -77,9 +73,8 @@ const HOVER: &str =
 
 /// Draws what stands in the line; where it is `folded`, the entries behind a button.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, folded: bool, out: &mut Vec<Action>) {
-    let weak = theme::tokens(ui).weak;
     if !folded {
-        ui.colored_label(weak, "What if").on_hover_text(HOVER);
+        ui.weak("What if").on_hover_text(HOVER);
     }
     widgets::folded(ui, folded, ("What if…", HOVER), |ui| {
         entries(ui, scene.job, &mut state.variant);
@@ -87,7 +82,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, folded: 
     });
     if state.variant.is_as_entered() {
         if !folded {
-            ui.colored_label(weak, "as entered");
+            ui.weak("as entered");
         }
         return;
     }
@@ -103,7 +98,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, folded: 
     }
     match state.answer.as_ref().filter(|answer| scene.fresh && answer.1 == state.variant) {
         Some((_, _, found)) => outcome(ui, scene, found),
-        None => drop(ui.colored_label(weak, "being worked out…")),
+        None => drop(ui.weak("being worked out…")),
     }
 }
 

@@ -1,15 +1,17 @@
 //! A can beside the one it replaces, to scale: from above on the left, from the side on the right, with the room there is and the
 //! length that is missing.
 
-use egui::{Painter, Rect};
+use egui::{Label, Painter, Rect, Role, Sense, Ui, WidgetInfo, vec2};
 
-use crate::app::widgets::shapes;
-use crate::app::widgets::theme::Tokens;
-use crate::domain::{Can, Mounting, Outcome};
+use crate::app::state::scene::Scene;
+use crate::app::state::selection::Candidate;
+use crate::app::widgets::theme::{self, Tokens};
+use crate::app::widgets::{explain, shapes};
+use crate::domain::{Can, Check, Mounting, Outcome};
 use crate::files::drawing::{Anchor, Ink, Line, Shape, dimension};
 use crate::physics::body;
-use crate::sizing::why_not::Lengths;
-use crate::sizing::{FitFault, Footprint};
+use crate::sizing::why_not::{self, Lengths};
+use crate::sizing::{Evaluation, FitFault, Footprint, PositionContext};
 
 /// What is drawn.
 pub(crate) struct CanPicture<'a> {
@@ -46,7 +48,52 @@ pub(crate) fn largest_mm<'a>(cans: impl Iterator<Item = &'a Can>) -> [f64; 2] {
 /// Half-open range of heights at the right edge where their names stand, points.
 const NAMES: f64 = 98.0;
 
-impl CanPicture<'_> {
+/// Draws the selected position's candidate beside the original, large and with its heights named, under a heading; below it in words
+/// what stands against it, else how its height fits. Returns where the words begin, points.
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, candidate: Candidate, height: f32) -> f32 {
+    let top = ui.cursor().top();
+    let (Some((_, position)), Some(place)) = (scene.position(), scene.place()) else { return top };
+    let (Some(can), Some(evaluation)) = (scene.can(candidate), scene.evaluation(candidate)) else { return top };
+    explain::heading(ui, format!("{} from the side", position.reference), "side view");
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+    let against = why_not::against(&place, &can, &evaluation).map(|(_, words)| words);
+    let words = against.unwrap_or_else(|| height_in_words(&can, place.room_mm().1));
+    let spoken = format!("{} from the side: {}: {words}", position.reference, scene.name(candidate));
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &spoken));
+    let largest = largest_mm([&can, &position.original.can].into_iter());
+    let lengths = why_not::lengths(&place, &can, &evaluation);
+    if let Some(picture) = CanPicture::of(scene, &place, &can, &evaluation, lengths.as_ref(), largest) {
+        let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
+        CanPicture { named: true, ..picture }.paint(&painter, rect, theme::tokens(ui));
+    }
+    let top = ui.cursor().top();
+    ui.add(Label::new(words).wrap());
+    top
+}
+
+impl<'a> CanPicture<'a> {
+    /// A part beside the original of the selected position; heights are not named.
+    pub(crate) fn of(
+        scene: &'a Scene,
+        place: &PositionContext,
+        new: &'a Can,
+        evaluation: &Evaluation,
+        lengths: Option<&'a Lengths>,
+        largest_mm: [f64; 2],
+    ) -> Option<Self> {
+        Some(Self {
+            new,
+            original: &scene.position()?.1.original.can,
+            room_mm: place.room_mm(),
+            lid_mm: scene.board().and_then(|board| board.lid_mm),
+            lengths,
+            fit: evaluation.outcome(Check::Fit),
+            verdict: evaluation.verdict,
+            largest_mm,
+            named: false,
+        })
+    }
+
     /// Draws it into a rectangle.
     pub(crate) fn paint(&self, painter: &Painter, rect: Rect, tokens: &Tokens) {
         let mut out = Vec::new();

@@ -2,6 +2,30 @@
 
 use egui::{ComboBox, Response, Ui};
 
+/// One of several by its words: side by side where they have room `apart`, else folded into a list called `name`. Returns what was
+/// pressed, or chosen anew.
+pub(crate) fn pills(
+    ui: &mut Ui,
+    name: &str,
+    words: &[String],
+    present: Option<usize>,
+    (apart, hover): (bool, &str),
+) -> Option<usize> {
+    if apart {
+        let pressed = words.iter().enumerate().filter_map(|(at, words)| {
+            let pill = ui.selectable_label(present == Some(at), words).on_hover_text(hover);
+            pill.clicked().then_some(at)
+        });
+        return pressed.last();
+    }
+    let shown = present.and_then(|at| words.get(at)).map_or("", String::as_str);
+    let list = ComboBox::from_id_salt(name).width(60.0).selected_text(shown);
+    let entries = words.iter().enumerate().map(|(at, words)| (at, present == Some(at), words.clone()));
+    let (response, chosen) = choice(ui, list, entries);
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name));
+    chosen
+}
+
 /// Draws the list; each entry is a value, whether it is the present one, and its label. Returns the closed list and the value
 /// that was chosen.
 pub(crate) fn choice<T>(

@@ -1,6 +1,6 @@
 //! Commands as buttons and menu entries, with their keys and, when they cannot be carried out now, the reason.
 
-use egui::{Button, Id, Popup, Response, RichText, Stroke, StrokeKind, Ui};
+use egui::{Button, Id, Popup, Response, RichText, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
@@ -9,13 +9,7 @@ use crate::app::widgets::theme;
 /// The button most people want next.
 pub(crate) fn primary(ui: &mut Ui, label: &str) -> Response {
     let tokens = theme::tokens(ui);
-    let response = ui.add(Button::new(RichText::new(label).color(tokens.base)).fill(tokens.focus));
-    if response.has_focus() {
-        // The usual outline would not be seen on this ground.
-        let line = Stroke::new(theme::space::FOCUS, tokens.text);
-        ui.painter().rect_stroke(response.rect.expand(3.0), 4.0, line, StrokeKind::Inside);
-    }
-    response
+    ui.add(Button::new(RichText::new(label).color(tokens.base)).fill(tokens.focus))
 }
 
 /// A button that runs a command. `refused` says why it cannot be carried out now.

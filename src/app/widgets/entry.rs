@@ -122,7 +122,7 @@ pub(crate) fn show_sized(
             if !widths.over {
                 return label_of(ui, name, entry.name, widths.label);
             }
-            let quiet = RichText::new(name).color(theme::tokens(ui).weak);
+            let quiet = RichText::new(name).weak();
             ui.set_min_width(widths.label);
             explain::on(ui.label(quiet), entry.name)
         });

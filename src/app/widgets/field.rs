@@ -153,7 +153,7 @@ fn back<T: Default>(ui: &mut Ui, field: &Field<T>, owners: &Owners<T>, out: &mut
     }
     let usual = shown(field, &T::default());
     if owners.of.iter().all(|owner| shown(field, owner) == usual) {
-        ui.colored_label(theme::tokens(ui).weak, "default");
+        ui.weak("default");
         return;
     }
     let reset = format!("Reset to {}", usual.as_deref().unwrap_or("no"));

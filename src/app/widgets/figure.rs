@@ -2,7 +2,6 @@
 
 use egui::{Response, RichText, Ui};
 
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::UNKNOWN;
 use crate::sizing::reasons;
 
@@ -27,10 +26,9 @@ pub(crate) fn figure_text(value: Option<f64>, unit: &str, default_value: Standin
 
 /// A figure with its unit; `None` is shown as unknown, never as zero.
 pub(crate) fn figure(ui: &mut Ui, value: Option<f64>, unit: &str, default_value: Standing) -> Response {
-    let tokens = theme::tokens(ui);
     let text = figure_text(value, unit, default_value);
     match default_value {
-        _ if value.is_none() => ui.colored_label(tokens.weak, text),
+        _ if value.is_none() => ui.weak(text),
         Standing::Given => ui.label(text),
         Standing::Assumed => {
             ui.label(RichText::new(text).italics()).on_hover_text("Not given: taken from the table of usual values.")

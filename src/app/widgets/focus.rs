@@ -1,20 +1,34 @@
 //! The keyboard stays in sight.
 
-use egui::{Context, Id, Memory, Ui};
+use egui::{Context, Id, Memory, Response, Stroke, StrokeKind, Ui};
+
+use crate::app::widgets::theme::{self, space};
+
+/// The control that has the keyboard. Asked for in the frame of a click beside it, it would lose the keyboard it was just given.
+fn focused(ctx: &Context) -> Option<Response> {
+    let clicked = ctx.input(|input| input.pointer.any_click() || input.pointer.any_pressed());
+    ctx.memory(Memory::focused).filter(|_| !clicked).and_then(|id| ctx.read_response(id))
+}
 
 /// At the end of what is scrolled: brings the control that has just got the keyboard into sight.
 pub(crate) fn follow_focus(ui: &Ui) {
-    // Asked for in the frame of a click beside it, a control would lose the keyboard it was just given.
-    if ui.input(|input| input.pointer.any_click()) {
-        return;
-    }
-    let Some(id) = ui.memory(Memory::focused) else { return };
-    let Some(response) = ui.ctx().read_response(id).filter(egui::Response::gained_focus) else { return };
+    let Some(response) = focused(ui.ctx()).filter(Response::gained_focus) else { return };
     let inside = response.layer_id == ui.layer_id() && ui.min_rect().contains_rect(response.rect);
     if inside && !ui.clip_rect().contains_rect(response.rect) {
         ui.scroll_to_rect(response.rect, None);
         ui.ctx().request_repaint();
     }
+}
+
+/// Outlines what has the keyboard, after everything is drawn: in one place, so that every control shows it alike. The ground
+/// between the control and its outline keeps the two apart where they have one colour.
+pub(crate) fn outline_focus(ctx: &Context) {
+    // What is being typed into has an outline of its own.
+    let Some(response) = focused(ctx).filter(|_| !ctx.text_edit_focused()) else { return };
+    let tokens = theme::of(ctx.theme());
+    let (painter, rect) = (ctx.layer_painter(response.layer_id), response.interact_rect);
+    painter.rect_stroke(rect, 3.0, Stroke::new(1.0, tokens.base), StrokeKind::Inside);
+    painter.rect_stroke(rect, 3.0, Stroke::new(space::FOCUS, tokens.focus), StrokeKind::Outside);
 }
 
 /// What has the keyboard while the map of the board is in use.

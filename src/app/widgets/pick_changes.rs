@@ -5,7 +5,6 @@ use std::collections::BTreeSet;
 use egui::{Button, Grid, RichText, ScrollArea, Ui};
 
 use crate::app::state::edit::Edit;
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, count};
 use crate::domain::style::money;
 use crate::domain::{Job, PositionId};
@@ -95,12 +94,11 @@ pub(crate) fn pick_changes(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) ->
 const HEADINGS: [&str; 7] = ["Position", "Now", "Then", "Verdict", "Years", "Cost", "What is lost"];
 
 fn table(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) {
-    let weak = theme::tokens(ui).weak;
     let height = 26.0 * (list.changes.len() as f32 + 1.0);
     ScrollArea::both().id_salt(list.id).max_height(height.min(300.0)).auto_shrink([false, true]).show(ui, |ui| {
         Grid::new(list.id).num_columns(HEADINGS.len()).striped(true).spacing([14.0, 4.0]).show(ui, |ui| {
             HEADINGS.iter().for_each(|heading| {
-                ui.colored_label(weak, *heading);
+                ui.weak(*heading);
             });
             ui.end_row();
             for change in list.changes {
@@ -116,16 +114,15 @@ fn table(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) {
 }
 
 fn paragraphs(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) {
-    let weak = theme::tokens(ui).weak;
     for change in list.changes {
         let [now, then, verdict, years, cost] = cells(change, list.currency);
         ui.horizontal_wrapped(|ui| {
             tick(ui, list, change, ticks);
             ui.label(format!("{now} to {then}"));
         });
-        ui.label(RichText::new(format!("{verdict} · {years} years · {cost}")).color(weak));
+        ui.label(RichText::new(format!("{verdict} · {years} years · {cost}")).weak());
         if !change.lost.is_empty() {
-            ui.label(RichText::new(format!("Lost: {}", change.lost.join("; "))).color(weak));
+            ui.label(RichText::new(format!("Lost: {}", change.lost.join("; "))).weak());
         }
     }
 }

@@ -1,9 +1,8 @@
 //! A row of a list: one stop for the Tab key, the selected row; arrow keys move the selection.
 
-use egui::{EventFilter, Id, Rect, Response, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo};
+use egui::{EventFilter, Id, Rect, Response, Role, Sense, Ui, WidgetInfo};
 
 use crate::app::state::selection::List;
-use crate::app::widgets::theme::{self, space};
 
 /// What a row is to the list it stands in.
 pub(crate) struct Row<'a> {
@@ -40,12 +39,4 @@ pub(crate) fn row(ui: &Ui, rect: Rect, row: &Row) -> Response {
         ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
     }
     response
-}
-
-/// Outlines a row that has the keyboard; to be drawn last.
-pub(crate) fn outline_focus(ui: &Ui, rect: Rect, response: &Response) {
-    if response.has_focus() {
-        let outline = Stroke::new(space::FOCUS, theme::tokens(ui).focus);
-        ui.painter().rect_stroke(rect, 2.0, outline, StrokeKind::Inside);
-    }
 }

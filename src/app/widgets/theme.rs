@@ -169,7 +169,7 @@ pub(crate) mod space {
     /// Side of a tool drawn as a picture.
     pub(crate) const TOOL: f32 = 30.0;
     /// Where the window is low.
-    pub(crate) const TOOL_LEAST: f32 = 15.0;
+    pub(crate) const TOOL_LEAST: f32 = 12.0;
     /// Width of the outline around what has the keyboard.
     pub(crate) const FOCUS: f32 = 2.0;
 }
@@ -183,6 +183,16 @@ pub(crate) fn tokens(ui: &egui::Ui) -> &'static Tokens {
 pub(crate) fn growth(ui: &egui::Ui) -> f64 {
     let size = ui.ctx().content_rect().size();
     f64::from((size.x / 1280.0).min(size.y / 720.0)).sqrt().clamp(1.0, 1.45)
+}
+
+/// Grows letters and controls of this `ui` with the window; by how much.
+pub(crate) fn grow(ui: &mut egui::Ui) -> f32 {
+    #[expect(clippy::cast_possible_truncation, reason = "points on a screen")]
+    let growth = growth(ui) as f32;
+    let style = ui.style_mut();
+    style.text_styles.values_mut().for_each(|font| font.size *= growth);
+    style.spacing.interact_size.y *= growth;
+    growth
 }
 
 /// The colours of a theme.
@@ -234,8 +244,7 @@ fn style(theme: Theme) -> Style {
         (&mut widgets.noninteractive, tokens.panel, Stroke::new(1.0, tokens.line)),
         (&mut widgets.inactive, tokens.control, Stroke::new(1.0, tokens.line)),
         (&mut widgets.hovered, tokens.control_hot, Stroke::new(1.0, tokens.weak)),
-        // The control that has the keyboard is drawn in this state.
-        (&mut widgets.active, tokens.control_hot, Stroke::new(space::FOCUS, tokens.focus)),
+        (&mut widgets.active, tokens.control_hot, Stroke::new(1.0, tokens.weak)),
         (&mut widgets.open, tokens.control_hot, Stroke::new(1.0, tokens.line)),
     ];
     for (state, fill, outline) in states {

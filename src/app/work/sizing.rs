@@ -5,11 +5,12 @@ use std::sync::Arc;
 use crate::app::state::candidates::Candidates;
 use crate::app::state::session::Session;
 use crate::app::state::snapshot::Snapshot;
-use crate::app::work::worker::{AnyWorker, Waker, Worker, in_front};
+use crate::app::work::worker::{AnyWorker, Worker, in_front};
 use crate::domain::{Job, PositionId};
 use crate::sizing::{self, CatalogIndex};
 
 /// What is sized, and what was asked for last.
+#[derive(Default)]
 pub(crate) struct SizingWork {
     /// The outcome of the whole job; nothing when it was cancelled.
     pub sizing: Worker<Option<Snapshot>>,
@@ -21,11 +22,6 @@ pub(crate) struct SizingWork {
 }
 
 impl SizingWork {
-    /// Nothing is sized yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self { sizing: Worker::new(waker), candidates: Worker::new(waker), asked: None, sizing_is_due: false }
-    }
-
     /// Takes what came out; whether the job is sized anew.
     pub(crate) fn poll(&self, session: &mut Session) -> bool {
         if let Some(candidates) = session.arrived(self.candidates.take()) {

@@ -7,9 +7,6 @@ use std::sync::{Arc, Condvar, Mutex, MutexGuard, OnceLock, PoisonError};
 
 pub(crate) use crate::progress::Progress;
 
-/// Wakes the window when a result is there; empty until the window has drawn once.
-pub(crate) type Waker = Arc<OnceLock<egui::Context>>;
-
 type Work<T> = Box<dyn FnOnce(&Progress) -> T + Send>;
 
 struct Slots<T> {
@@ -24,6 +21,8 @@ struct Slots<T> {
 struct Shared<T> {
     slots: Mutex<Slots<T>>,
     changed: Condvar,
+    /// Woken when a result is there; empty until the window has drawn once.
+    ctx: OnceLock<egui::Context>,
 }
 
 impl<T> Shared<T> {
@@ -36,14 +35,21 @@ impl<T> Shared<T> {
 /// One kind of work: one thread, one request at a time, only the latest counts.
 pub(crate) struct Worker<T> {
     shared: Arc<Shared<T>>,
-    waker: Waker,
+}
+
+/// A worker without work; its thread starts with the first request.
+impl<T> Default for Worker<T> {
+    fn default() -> Self {
+        let slots = Slots { next: None, current: None, finished: None, thread_runs: false, closed: false };
+        let (slots, changed, ctx) = (Mutex::new(slots), Condvar::new(), OnceLock::new());
+        Self { shared: Arc::new(Shared { slots, changed, ctx }) }
+    }
 }
 
 impl<T: Send + 'static> Worker<T> {
-    /// A worker without work; its thread starts with the first request.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        let slots = Slots { next: None, current: None, finished: None, thread_runs: false, closed: false };
-        Self { shared: Arc::new(Shared { slots: Mutex::new(slots), changed: Condvar::new() }), waker: waker.clone() }
+    /// The window, once it has drawn.
+    pub(crate) fn ctx(&self) -> Option<&egui::Context> {
+        self.shared.ctx.get()
     }
 
     /// Asks for `work`; whatever this worker was asked before is no longer wanted.
@@ -56,8 +62,8 @@ impl<T: Send + 'static> Worker<T> {
         slots.finished = None;
         slots.next = Some((progress, Box::new(work)));
         if !slots.thread_runs {
-            let (shared, waker) = (self.shared.clone(), self.waker.clone());
-            let spawned = std::thread::Builder::new().name("refarad worker".into()).spawn(move || run(&shared, &waker));
+            let shared = self.shared.clone();
+            let spawned = std::thread::Builder::new().name("refarad worker".into()).spawn(move || run(&shared));
             match spawned {
                 Ok(_) => slots.thread_runs = true,
                 Err(error) => {
@@ -99,6 +105,8 @@ pub(crate) trait AnyWorker {
     fn stop(&self, work: &Arc<Progress>);
     /// Waits until there is a result or nothing to wait for.
     fn wait(&self);
+    /// Wakes this window when a result is there.
+    fn wake(&self, ctx: &egui::Context);
 }
 
 impl<T: Send + 'static> AnyWorker for Worker<T> {
@@ -118,6 +126,13 @@ impl<T: Send + 'static> AnyWorker for Worker<T> {
             slots = self.shared.changed.wait(slots).unwrap_or_else(PoisonError::into_inner);
         }
     }
+
+    fn wake(&self, ctx: &egui::Context) {
+        // What was finished before somebody could be woken is seen to now.
+        if self.shared.ctx.set(ctx.clone()).is_ok() && self.shared.lock().finished.is_some() {
+            ctx.request_repaint();
+        }
+    }
 }
 
 impl<T> Drop for Worker<T> {
@@ -132,7 +147,7 @@ impl<T> Drop for Worker<T> {
     }
 }
 
-fn run<T>(shared: &Shared<T>, waker: &Waker) {
+fn run<T>(shared: &Shared<T>) {
     loop {
         let mut slots = shared.lock();
         let (progress, work) = loop {
@@ -159,7 +174,7 @@ fn run<T>(shared: &Shared<T>, waker: &Waker) {
         }
         drop(slots);
         shared.changed.notify_all();
-        if let Some(ctx) = waker.get() {
+        if let Some(ctx) = shared.ctx.get() {
             ctx.request_repaint();
         }
     }
@@ -182,62 +197,5 @@ pub(crate) fn said_by(panic: &(dyn Any + Send)) -> &str {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use std::sync::mpsc;
-
-    fn worker<T: Send + 'static>() -> Worker<T> {
-        Worker::new(&Waker::default())
-    }
-
-    #[test]
-    fn a_newer_request_supersedes_the_older_one_and_tells_it_so() {
-        let worker = worker();
-        let (started, has_started) = mpsc::channel();
-        let (go_on, may_go_on) = mpsc::channel::<()>();
-        let (seen, was_seen) = mpsc::channel();
-        worker.request("older", move |progress| {
-            started.send(()).unwrap();
-            may_go_on.recv().unwrap();
-            seen.send(progress.is_cancelled()).unwrap();
-            1
-        });
-        has_started.recv().unwrap();
-        worker.request("newer", |_| 2);
-        go_on.send(()).unwrap();
-        worker.wait();
-        assert_eq!(worker.take(), Some(Ok(2)));
-        assert_eq!(worker.take(), None);
-        assert!(was_seen.recv().unwrap());
-        assert!(worker.busy().is_none());
-    }
-
-    #[test]
-    fn a_panic_becomes_a_message_and_the_lane_works_on() {
-        let worker = worker();
-        worker.request("Sizing", |_| -> i32 { panic!("by intent") });
-        worker.wait();
-        let message = worker.take().unwrap().unwrap_err();
-        assert!(message.starts_with("Sizing went wrong") && message.contains("by intent"), "{message}");
-        worker.request("Sizing", |_| 3);
-        worker.wait();
-        assert_eq!(worker.take(), Some(Ok(3)));
-    }
-
-    #[test]
-    fn cancelled_work_leaves_no_result() {
-        let worker = worker();
-        let (started, has_started) = mpsc::channel();
-        let (go_on, may_go_on) = mpsc::channel::<()>();
-        worker.request("long", move |_| {
-            started.send(()).unwrap();
-            may_go_on.recv().is_ok()
-        });
-        has_started.recv().unwrap();
-        assert_eq!(worker.busy().map(|p| p.what.clone()).as_deref(), Some("long"));
-        worker.cancel();
-        go_on.send(()).unwrap();
-        worker.wait();
-        assert_eq!(worker.take(), None);
-    }
-}
+#[path = "../../../tests/window/inside/worker.rs"]
+mod tests;

@@ -4,9 +4,10 @@ use crate::app::storage::opening::Opened;
 use crate::app::storage::saving::SaveDone;
 use crate::app::storage::{catalog_sources, photo};
 use crate::app::work::sizing::SizingWork;
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Worker};
 
 /// Work on other threads.
+#[derive(Default)]
 pub(crate) struct Workers {
     /// A job that is opened.
     pub loading: Worker<Result<Opened, String>>,
@@ -25,19 +26,6 @@ pub(crate) struct Workers {
 }
 
 impl Workers {
-    /// Workers without work.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self {
-            loading: Worker::new(waker),
-            saving: Worker::new(waker),
-            sizing: SizingWork::new(waker),
-            photo: photo::Work::new(waker),
-            catalogs: catalog_sources::Work::new(waker),
-            exporting: Worker::new(waker),
-            map: Worker::new(waker),
-        }
-    }
-
     /// Every worker.
     pub(crate) fn all(&self) -> impl Iterator<Item = &dyn AnyWorker> {
         let Self { loading, saving, sizing, photo, catalogs, exporting, map } = self;

@@ -39,12 +39,16 @@ fields! {
             "ESR of the old part.";
         number before.esr_hz (Hertz Positive) Elsewhere, Nothing("not measured"), "Old: frequency of the ESR",
             "Frequency of this ESR, where it is another than that of the unit.";
+        number before.leakage_ua (Microampere NotNegative) Elsewhere, Nothing("not measured"), "Old: leakage",
+            "Leakage current of the old part at its rated voltage.";
         number after.capacitance_uf (Microfarad NotNegative) Elsewhere, Nothing("not measured"), "New: capacitance",
             "Capacitance of the new part before it goes in.";
         number after.esr_mohm (Milliohm NotNegative) Elsewhere, Nothing("not measured"), "New: ESR",
             "ESR of the new part before it goes in.";
         number after.esr_hz (Hertz Positive) Elsewhere, Nothing("not measured"), "New: frequency of the ESR",
             "Frequency of this ESR, where it is another than that of the unit.";
+        number after.leakage_ua (Microampere NotNegative) Elsewhere, Nothing("not measured"), "New: leakage",
+            "Leakage current of the new part at its rated voltage, after re-forming where it was stored for long.";
         name part_number (Line) Elsewhere, Derived("the chosen part"), "Part fitted",
             "The part that goes in; the chosen one where nothing is entered.";
         name lot (Line) Elsewhere, Unknown, "Lot", "Lot of the new part.";

@@ -32,6 +32,13 @@ pub(crate) fn clean_within(text: &str, longest: usize) -> Result<String, String>
             '℃' => out.push_str("°C"),
             '℉' => out.push_str("°F"),
             'º' | '˚' => out.push('°'),
+            // `2·2 µF`, as British lists were typeset.
+            '·' | '∙' | '⋅'
+                if chars.peek().is_some_and(char::is_ascii_digit)
+                    && (out.is_empty() || out.ends_with(|c: char| c.is_ascii_digit())) =>
+            {
+                out.push('.');
+            }
             '\u{2126}' => out.push('Ω'),
             '\u{2212}' | '–' | '—' | '‐' | '‑' | '‒' | '―' => out.push('-'),
             '～' | '∼' | '〜' => out.push('~'),

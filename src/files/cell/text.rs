@@ -14,7 +14,7 @@ use super::scan::{Join, Token, scan};
 use super::temperature::TempRange;
 use super::tolerance::Tolerance;
 use super::unit::{Kind, Unit};
-use super::{Column, Decimal, Reading, capacitance, choose, merge, voltage};
+use super::{Column, Decimal, Reading, ask, capacitance, choose, merge, voltage};
 
 /// Longest description read, in characters.
 pub const LONGEST_TEXT: usize = 4000;
@@ -128,7 +128,11 @@ fn settle<T: PartialEq>(what: &str, found: Vec<Reading<T>>) -> Reading<T> {
     match (options.is_empty(), bad) {
         (true, Some(reason)) => Reading::Bad { reason },
         (true, None) => Reading::Nothing,
-        (false, _) => choose(question.as_deref().unwrap_or(what), options),
+        // One value in all sections of a can is a question, too: there are several of it.
+        (false, _) => match (choose(question.as_deref().unwrap_or(what), options), question) {
+            (Reading::Value(value), Some(what)) => ask(&what, vec![value]),
+            (reading, _) => reading,
+        },
     }
 }
 
@@ -237,6 +241,14 @@ impl<'a> Finder<'a> {
             match unit.kind() {
                 Kind::Capacitance => {
                     let alone = capacitance::in_unit(number, unit, column);
+                    let sections =
+                        self.joined(at, '+').into_iter().chain(self.joined(at, '/').filter(|of| of.len() > 2));
+                    if let Some(sections) = sections.into_iter().next() {
+                        let options = sections.iter().flat_map(|of| capacitance::in_unit(of, unit, column).possible());
+                        uf.push(ask("sections of one can, each of its own value", options.collect()));
+                        at += 2;
+                        continue;
+                    }
                     uf.push(match self.grouped(at).map(|whole| capacitance::in_unit(&whole, unit, column)) {
                         None => alone,
                         Some(whole) if number.digits().starts_with('0') => whole,
@@ -248,6 +260,12 @@ impl<'a> Finder<'a> {
                     });
                 }
                 Kind::Voltage => {
+                    if let Some(sections) = self.joined(at, '/').filter(|of| of.len() > 2) {
+                        let options = sections.iter().flat_map(|of| voltage::in_unit(of, unit).possible());
+                        volts.push(ask("sections of one can, each of its own voltage", options.collect()));
+                        at += 2;
+                        continue;
+                    }
                     volts.push(voltage::in_unit(number, unit));
                     volts.extend(self.voltage_before(at).map(Reading::Value));
                 }
@@ -307,6 +325,15 @@ impl<'a> Finder<'a> {
             temperature: settle("two temperatures in one text", temps),
             size: self.size(column),
         }
+    }
+
+    /// The figures of `40/20/20` or `50+50` that the one at `at` ends, in order; `None` where it stands alone.
+    fn joined(&self, at: usize, mark: char) -> Option<Vec<&Number>> {
+        let mut first = at;
+        while first >= 2 && self.mark(first - 1) == Some(mark) && self.free_number(first - 2).is_some() {
+            first -= 2;
+        }
+        (first < at).then(|| (first..=at).step_by(2).filter_map(|at| self.number(at)).collect())
     }
 
     /// `10 000` where the number at `at` may be the last group of a longer one.

@@ -102,7 +102,7 @@ fn is_title(read: &Read, row: usize) -> bool {
 }
 
 /// `820`, `*820`, `±20`, `5×11`; a dash stands for a figure that is not there.
-fn is_figure(text: &str) -> bool {
+pub(super) fn is_figure(text: &str) -> bool {
     let text = marks::apart(text).0;
     let bare = text.trim_start_matches(['±', '+', '<', '>', '≤', '≥', '≦', '≧', '(', '~', 'φ', 'Φ', 'ø', 'Ø']);
     bare.starts_with(|c: char| c.is_ascii_digit()) || is_dash(&text)

@@ -42,6 +42,8 @@ impl Datasheet {
         });
         let note = |text: String| Note { line: 1, text };
         let mut preamble: Vec<Note> = table.around.iter().map(|text| note(readable(text))).collect();
+        let elsewhere = self.ripples.iter().filter(|text| !table.around.contains(text));
+        preamble.splice(0..0, elsewhere.map(|text| note(readable(text))));
         preamble.extend(self.lives.iter().map(|life| note(format!("{LIFE} {} h at {} °C", life.hours, life.temp_c))));
         let mut notes: Vec<Note> = vec![note(format!("this is {}; line 2 is its first row", table.place()))];
         notes.extend(table.notes.iter().map(|text| note(readable(text))));

@@ -7,6 +7,7 @@ use super::grid::{self, Grid};
 use super::lattice::Lattice;
 use super::page::{FIRST_SIGN, LAST_SIGN, Page, Rect, SIDE_PT_MAX, Sign, UNKNOWN_SIGN, Word};
 use super::{gaps, lattice, marks};
+use crate::files::cell::header::hints;
 
 pub use super::grid::Cell;
 
@@ -79,6 +80,8 @@ pub struct Datasheet {
     /// What was left out, and why.
     pub notes: Vec<String>,
     pub(super) lives: Vec<Life>,
+    /// Lines of text that name the ripple current and a frequency.
+    pub(super) ripples: Vec<String>,
     pub(super) multipliers: Vec<(usize, Multipliers)>,
 }
 
@@ -186,6 +189,10 @@ impl Datasheet {
         }
         for (_, text) in &lines {
             self.life(page.number, text);
+            let of_ripple = text.to_lowercase().contains("ripple") && hints(text).hz.is_some();
+            if of_ripple && !self.ripples.contains(text) && self.ripples.len() < LINES_MAX {
+                self.ripples.push(text.clone());
+            }
         }
         found.sort_by(|a, b| {
             let key = |found: &Found| (found.grid.rect.y0, found.grid.rect.x0);
@@ -235,10 +242,27 @@ impl Datasheet {
                     Some((last, rows))
                 })
             } else {
-                let same = self.tables.iter_mut().rev().find(|table| table.header == grid.header);
+                // Two tables of voltages against capacitances under different titles hold different figures.
+                let figures = grid.header.iter().filter(|name| grid::is_figure(name)).count() * 2 > grid.header.len();
+                let title = |of: &[String]| of.iter().find(|text| !is_voltage(text)).cloned();
+                let other = |around: &[String]| figures && title(&above).is_some_and(|own| title(around) != Some(own));
+                let same =
+                    self.tables.iter_mut().rev().find(|table| table.header == grid.header && !other(&table.around));
                 same.map(|table| (table, grid.rows.clone()))
             };
+            // What stands over this part only, such as its voltage, goes on between the rows.
+            let mut titles: Vec<(String, Rect)> =
+                grid.above.iter().chain(&above).map(|text| (text.clone(), grid.rect)).collect();
+            titles.retain(|(text, _)| is_voltage(text));
+            let title_row = |width: usize| {
+                titles.first().map(|(text, rect)| {
+                    let mut cells = vec![Cell::default(); width];
+                    cells[0] = Cell { text: text.clone(), rect: *rect };
+                    PrintedRow { page, cells }
+                })
+            };
             if let Some((table, new)) = goes_on {
+                table.rows.extend(title_row(table.header.len()));
                 table.rows.extend(rows(new));
                 table.outlines.push((page, grid.rect));
                 table.notes.extend(grid.notes);
@@ -249,11 +273,12 @@ impl Datasheet {
                 }
                 continue;
             }
+            let first = title_row(grid.header.len());
             let around = above.into_iter().chain(grid.above).chain(explained).collect();
             self.tables.push(PrintedTable {
                 number: self.tables.len() + 1,
                 header: grid.header,
-                rows: rows(grid.rows).collect(),
+                rows: first.into_iter().chain(rows(grid.rows)).collect(),
                 outlines: vec![(page, grid.rect)],
                 around,
                 notes: grid.notes,
@@ -323,6 +348,16 @@ impl PrintedTable {
         let is = cells().find(|cell| !text.is_empty() && cell.text.trim() == text.trim());
         is.or_else(|| cells().find(|cell| !text.is_empty() && cell.text.contains(text.trim()))).map(|cell| cell.rect)
     }
+}
+
+/// `16 V`, `Rated voltage 25 V DC`: a line about the voltage of a table.
+fn is_voltage(text: &str) -> bool {
+    let lower = text.to_lowercase();
+    let figures =
+        lower.split(|c: char| !(c.is_ascii_digit() || c == '.')).filter(|run| run.parse::<f64>().is_ok()).count();
+    let words = lower.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty());
+    let known = ["v", "vdc", "wv", "wvdc", "dc", "volt", "volts", "rated", "voltage", "working"];
+    figures == 1 && words.clone().count() > 0 && words.into_iter().all(|word| known.contains(&word))
 }
 
 /// Index of the sign a character stands for.

@@ -9,7 +9,7 @@ use super::report::{Choice, Questions, Setting};
 use super::words::open_word;
 use crate::domain::{Can, EnduranceBasis, Part};
 use crate::files::cell::clean::is_nothing;
-use crate::files::cell::{Column, capacitance, endurance, temperature, text};
+use crate::files::cell::{Column, capacitance, endurance, frequency, temperature, text};
 use crate::files::datasheet::{FROM_SHEET, LIFE};
 use crate::files::table::{Layout, Table};
 
@@ -88,30 +88,30 @@ pub(super) fn conditions(questions: &mut Questions, columns: &Columns, cells: &[
         used.map_or_else(String::new, |column| column.header.clone())
     };
     let cell = |field| columns.text(cells, field).unwrap_or_default().to_owned();
-    let at = |name: &str, header: String| {
+    let at = |name: &str, header: String, said: &[(f64, String)]| {
+        let usual = [(100.0, "100 Hz"), (120.0, "120 Hz"), (100e3, "100 kHz")];
+        let said = said.iter().map(|(hz, text)| (*hz, format!("{}, as the text says: {text}", frequency::print(*hz))));
+        let all: Vec<(f64, String)> = said.chain(usual.map(|(hz, label)| (hz, label.to_owned()))).collect();
         let name = name.to_owned();
         move || -> Vec<Choice> {
-            [(100.0, "100 Hz"), (120.0, "120 Hz"), (100e3, "100 kHz")]
-                .map(|(hz, label)| {
-                    let setting = if header.is_empty() {
-                        Setting::EveryRow(name.clone(), hz)
-                    } else {
-                        Setting::Hz(header.clone(), hz)
-                    };
-                    Choice { label: label.to_owned(), setting }
-                })
-                .into()
+            let first = |(at, (hz, _)): &(usize, &(f64, String))| all[..*at].iter().all(|(before, _)| before != hz);
+            let setting = |hz: f64| {
+                if header.is_empty() { Setting::EveryRow(name.clone(), hz) } else { Setting::Hz(header.clone(), hz) }
+            };
+            let choice =
+                |(_, (hz, label)): (usize, &(f64, String))| Choice { label: label.clone(), setting: setting(*hz) };
+            all.iter().enumerate().filter(first).map(choice).collect()
         }
     };
     if can.ripple_a.is_some() && can.ripple_hz.is_none() {
         let header = column(Field::Ripple);
         let what = "frequency of the ripple current; until it is given the ripple is unknown";
-        questions.ask(&header, what, &cell(Field::Ripple), line, at("ripple_hz", header.clone()));
+        questions.ask(&header, what, &cell(Field::Ripple), line, at("ripple_hz", header.clone(), &columns.ripple_hz));
     }
     if can.esr_mohm.is_some() && can.esr_hz.is_none() {
         let header = column(Field::Esr);
         let what = "frequency of the ESR; until it is given the ESR is unknown";
-        questions.ask(&header, what, &cell(Field::Esr), line, at("esr_hz", header.clone()));
+        questions.ask(&header, what, &cell(Field::Esr), line, at("esr_hz", header.clone(), &[]));
     }
 }
 

@@ -35,6 +35,8 @@ pub(super) struct Prepared {
 #[derive(Debug, Clone)]
 pub(super) struct Columns {
     pub used: Vec<Prepared>,
+    /// Frequencies at which the text around the table says that ripple currents hold, Hz, each with the text.
+    pub ripple_hz: Vec<(f64, String)>,
 }
 
 impl Columns {
@@ -65,7 +67,8 @@ impl Columns {
             }
             let unlike_file = column.decimal == Decimal::Unknown && file_decimal != Decimal::Unknown;
             let valued = matches!(field, Field::Value | Field::Capacitance);
-            let pairs = if valued { pairs::of_column(header, &cells, &column) } else { None };
+            let listed = field == Field::Description && table.found.header_line.is_none();
+            let pairs = if valued || listed { pairs::of_column(header, &cells, &column) } else { None };
             let volts = |cell: &str| voltage::of_code(cell).is_some();
             let codes = if field == Field::RatedV {
                 // `1V` alone is one volt; among `1C` and `1E` it is a code.
@@ -75,7 +78,10 @@ impl Columns {
             };
             Some(Prepared { at, header: header.clone(), field, column, unlike_file, pairs, codes })
         });
-        Self { used: used.collect() }
+        let of_ripple =
+            table.preamble.iter().chain(&table.trailing).filter(|note| note.text.to_lowercase().contains("ripple"));
+        let ripple_hz = of_ripple.filter_map(|note| Some((hints(&note.text).hz?, note.text.clone())));
+        Self { used: used.collect(), ripple_hz: ripple_hz.collect() }
     }
 
     pub(super) fn of_field(&self, field: Field) -> impl Iterator<Item = &Prepared> {
@@ -86,6 +92,13 @@ impl Columns {
     pub(super) fn text<'a>(&self, row: &'a [String], field: Field) -> Option<&'a str> {
         let cells = self.of_field(field).filter_map(|column| row.get(column.at)).map(|cell| cell.trim());
         cells.into_iter().find(|cell| !crate::files::cell::clean::is_nothing(cell))
+    }
+
+    /// The word that says a position is left empty; units are none.
+    pub(super) fn not_fitted(&self, row: &[String]) -> Option<&'static str> {
+        let unit = |at: usize| self.of_field(Field::CapacitanceUnit).any(|column| column.at == at);
+        let cells = row.iter().enumerate().filter(|(at, _)| !unit(*at)).map(|(_, cell)| cell.as_str());
+        words::not_fitted(&cells.collect::<Vec<_>>())
     }
 
     /// The cells of a row that hold words of its kind.
@@ -103,12 +116,15 @@ impl Columns {
             )
         };
         let used = self.used.iter().filter(|column| wordy(column.field));
-        let word = |column: &Prepared| -> Option<&'a str> {
-            let cell = row.get(column.at)?.trim();
-            let code = if column.field == Field::Type { words::type_code(cell) } else { None };
-            Some(code.unwrap_or(cell)).filter(|cell| !cell.is_empty())
-        };
-        used.filter_map(word).collect()
+        let mut said = Vec::new();
+        for (field, cell) in used.filter_map(|column| Some((column.field, row.get(column.at)?.trim()))) {
+            let of_type = if field == Field::Type { words::type_code(cell) } else { None };
+            said.extend(Some(of_type.unwrap_or(cell)).filter(|cell| !cell.is_empty()));
+            if matches!(field, Field::Value | Field::Description) {
+                said.extend(words::code_in(cell));
+            }
+        }
+        said
     }
 }
 

@@ -15,7 +15,8 @@ pub struct ForEvery {
 }
 
 impl ForEvery {
-    /// `stress.dc_v = 24 V`; fields that are a list take JSON: `stress.phases = [{"share": 1, "ambient_c": 45}]`.
+    /// `stress.dc_v = 24 V`; fields that are a list take rows of figures, `stress.ripple = 100:0.4;20000:0.1`, or what would stand in the
+    /// job file: `stress.phases = [{"share": 1, "ambient_c": 45}]`.
     ///
     /// # Errors
     /// In words, when no position has such a field, or the value cannot stand there.
@@ -48,7 +49,7 @@ impl ForEvery {
     fn fill(&self, field: &Field<Position>, position: &mut Position) -> Result<(), String> {
         let wrong = |reason: String| format!("{}: {reason}", self.name);
         if matches!(field.kind, Kind::Rows | Kind::Words(_)) {
-            return self.fill_list(position).map_err(wrong);
+            return self.fill_list(field, position).map_err(wrong);
         }
         // The role of an imported position is assumed until somebody says it.
         let assumed = self.name == "role" && position.role_assumed;
@@ -58,14 +59,13 @@ impl ForEvery {
         Ok(())
     }
 
-    fn fill_list(&self, position: &mut Position) -> Result<(), String> {
+    fn fill_list(&self, field: &Field<Position>, position: &mut Position) -> Result<(), String> {
         let path: Vec<String> = self.name.split('.').map(str::to_owned).collect();
         let mut fields = serde_json::to_value(&*position).map_err(|error| error.to_string())?;
         if fields.pointer(&format!("/{}", path.join("/"))).is_some() {
             return Ok(());
         }
-        let value: Value = serde_json::from_str(&self.text).map_err(|error| format!("expected JSON ({error})"))?;
-        set(&mut fields, &path, value);
+        set(&mut fields, &path, list(field, &self.text)?);
         // As a position of a job, so that the reader's checks hold here too.
         let mut job = serde_json::json!({"boards": [{"positions": [fields]}]});
         if let Some(fault) = job_check::clean(&mut job).first() {
@@ -75,4 +75,32 @@ impl ForEvery {
         *position = serde_json::from_value(fields).map_err(|error| error.to_string())?;
         Ok(())
     }
+}
+
+/// A list as it would stand in the job file: written so, or as words, or as rows of figures in the order of the schema.
+fn list(field: &Field<Position>, text: &str) -> Result<Value, String> {
+    if text.starts_with(['[', '{']) {
+        return serde_json::from_str(text).map_err(|error| format!("expected a list as in a job file ({error})"));
+    }
+    if matches!(field.kind, Kind::Words(_)) {
+        return Ok(text.split([';', ',']).map(str::trim).collect());
+    }
+    let columns: Vec<_> = schema::all()
+        .filter_map(|about| match about.kind {
+            Kind::Number(unit, bounds) => Some((about.path.strip_prefix(field.path)?.strip_prefix('.')?, unit, bounds)),
+            _ => None,
+        })
+        .collect();
+    let row = |row: &str| -> Result<Value, String> {
+        let figures: Vec<&str> = row.split(':').collect();
+        if figures.len() > columns.len() || row.trim().is_empty() {
+            let names: Vec<&str> = columns.iter().map(|column| column.0).collect();
+            return Err(format!("`{row}`: expected rows of {}, such as 100:0.4;20000:0.1", names.join(":")));
+        }
+        let read = |(text, &(name, unit, bounds)): (&str, &(&str, _, _))| {
+            entry::read(unit, bounds, text).map(|value| (name.to_owned(), Value::from(value)))
+        };
+        figures.into_iter().zip(&columns).map(read).collect()
+    };
+    text.split(';').map(row).collect()
 }

@@ -104,6 +104,7 @@ fields! {
     Stock: "stock", None;
     LeadTime: "lead time, days", None;
     Price: "unit price", None;
+    PricePer: "pieces the price is for", None;
     PriceBreaks: "price breaks", None;
     Currency: "currency", None;
     Moq: "smallest order", None;
@@ -140,10 +141,8 @@ impl Field {
         match target {
             Target::Parts => !place && self != Self::Quantity,
             Target::Positions => {
-                !matches!(
-                    self,
-                    Self::Stock | Self::LeadTime | Self::Price | Self::PriceBreaks | Self::Currency | Self::Moq
-                ) && self != Self::Pack
+                !matches!(self, Self::Stock | Self::LeadTime | Self::Price | Self::PricePer | Self::PriceBreaks)
+                    && !matches!(self, Self::Currency | Self::Moq | Self::Pack)
             }
             Target::Placement => place || matches!(self, Self::Value | Self::Footprint | Self::Description),
         }

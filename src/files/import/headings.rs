@@ -1,12 +1,16 @@
 //! Headings between the tables of a page (`## 25 V`, `Series QX`, `### Polymer`): what they say holds for the tables below them, until a
 //! heading of the same or a higher level.
 
+use std::collections::HashMap;
+
 use super::belonging::{technology_of, titled};
 use super::blocks::voltages_of_heading;
 use super::field::{Field, Target};
 use super::naming::named;
 use super::propose::detect;
-use super::words::{Kind, kind};
+use super::shape;
+use super::words::{Kind, heads_boards, kind};
+use crate::files::designators;
 use crate::files::table::{Note, Table};
 
 /// What headings can say, with the header of the column it becomes.
@@ -16,6 +20,9 @@ const SAYS: [(Field, &str); 4] = [
     (Field::Series, "Series (from the headings)"),
     (Field::Type, "Type (from the headings)"),
 ];
+
+/// The column of titles that may be boards.
+const BOARDS: &str = "Board";
 
 /// Level of a line without heading marks: below all headings.
 const PLAIN: usize = 9;
@@ -53,6 +60,39 @@ pub(super) fn spread(tables: &mut [Table]) {
     }
     // What a heading of one table says is not about the others.
     tables.iter_mut().for_each(|table| table.preamble.clear());
+}
+
+/// Names the titles among the rows in a column of their own where the same designators stand below several of them: whether they are
+/// boards is then asked.
+pub(super) fn boards(mut table: Table) -> Table {
+    let is_designator = |name: &String| named(name, Target::Positions).is_some_and(|(of, _)| of == Field::Designator);
+    let Some(at) = table.header.iter().position(is_designator) else { return table };
+    if table.header.iter().any(|name| heads_boards(name)) {
+        return table;
+    }
+    let mut title = String::new();
+    let mut below: HashMap<String, String> = HashMap::new();
+    let mut twice = false;
+    let mut of_rows = Vec::with_capacity(table.rows.len());
+    for row in &table.rows {
+        if let Some(text) = shape::title(&row.cells) {
+            if kind(&[text]) == Kind::Unsaid {
+                text.clone_into(&mut title);
+            }
+        } else {
+            for name in designators::read(&row.cells[at], None).refs {
+                twice |= *below.entry(name).or_insert_with(|| title.clone()) != title;
+            }
+        }
+        of_rows.push(title.clone());
+    }
+    if twice {
+        table.header.push(BOARDS.to_owned());
+        for (row, title) in table.rows.iter_mut().zip(of_rows) {
+            row.cells.push(if shape::is_remark(&row.cells) { String::new() } else { title });
+        }
+    }
+    table
 }
 
 fn fields(table: &Table) -> impl Iterator<Item = Field> {

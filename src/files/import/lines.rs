@@ -3,6 +3,7 @@
 
 use super::field::{Field, Target};
 use super::naming::named;
+use super::pairs;
 use super::shape::is_designators;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
@@ -93,7 +94,8 @@ pub(super) fn split(mut table: Table) -> Table {
     lines.sort_by_key(|(line, _)| *line);
     let parts: Vec<Option<Said>> = lines.iter().map(|(_, text)| taken_apart(text)).collect();
     let found = parts.iter().flatten().count();
-    if found == 0 || found * 10 < lines.len() * TENTHS || (found == 1 && lines.len() > 1) {
+    let said = lines.iter().filter(|(_, text)| !text.starts_with('#')).count();
+    if found == 0 || found * 10 < said * TENTHS || (found == 1 && said > 1) {
         return table;
     }
     let counted = parts.iter().flatten().any(|said| said.quantity.is_some());
@@ -143,9 +145,10 @@ fn is_same(cell: &str, names: &str) -> bool {
     is_designators(cell) && designators::read(cell, None).refs == designators::read(names, None).refs
 }
 
-/// Whether a text says a capacitance.
+/// Whether a text says a capacitance, or a pair such as `470/40`.
 fn told(text: &str) -> bool {
     matches!(text::find(text, &Column::default()).capacitance_uf, Reading::Value(_))
+        || text.split_whitespace().any(pairs::is_pair)
 }
 
 /// A line of a list taken apart.

@@ -146,6 +146,9 @@ impl Import<'_> {
                 "a single cell of text: a title or a remark",
             );
         }
+        if shape::is_total(cells) {
+            return self.report.put_aside(line, &shown(), "title or remark", "a total");
+        }
         let unexplained = self.unexplained.and_then(|at| cells.get(at)).filter(|_| !self.says_more_than_values());
         if let Some(cell) = unexplained {
             return self.refuse_unexplained(line, cell, &shown());

@@ -142,13 +142,6 @@ impl Import<'_> {
         if cells.iter().all(|cell| is_nothing(cell)) {
             return self.report.put_aside(line, &shown, "blank row", "nothing but blanks");
         }
-        let elsewhere = self.mapping.only_board.as_deref().and_then(|only| {
-            let (_, board) = self.board(cells)?;
-            (board != only).then(|| format!("on the board {board}"))
-        });
-        if let Some(reason) = elsewhere {
-            return self.report.put_aside(line, &shown, "on another board", &reason);
-        }
         if shape::is_remark(cells) {
             self.heading = words::heading(cells);
             return self.report.put_aside(
@@ -157,6 +150,13 @@ impl Import<'_> {
                 "title or remark",
                 "a single cell of text: a title or a remark",
             );
+        }
+        let elsewhere = self.mapping.only_board.as_deref().and_then(|only| {
+            let (_, board) = self.board(cells)?;
+            (board != only).then(|| format!("on the board {board}"))
+        });
+        if let Some(reason) = elsewhere {
+            return self.report.put_aside(line, &shown, "on another board", &reason);
         }
         let mut trouble = Trouble::default();
         let quantity = self.reader.one(cells, &mut trouble, line, Field::Quantity, number::read);
@@ -194,8 +194,11 @@ impl Import<'_> {
                 .map_or("no designator and no capacitance".to_owned(), |name| format!("not a capacitor ({name})"));
             return self.report.put_aside(line, &shown, "not a capacitor", &what);
         }
-        if let Some(mark) = words::not_fitted(&cells.iter().map(String::as_str).collect::<Vec<_>>()) {
+        if let Some(mark) = self.columns.not_fitted(cells) {
             return self.report.put_aside(line, &shown, "not fitted", &format!("not fitted (`{mark}`)"));
+        }
+        if quantity == Some(0) && found.count() > 0 {
+            return self.report.put_aside(line, &shown, "not fitted", "not fitted (a quantity of 0)");
         }
         let left_out =
             |column: &&Prepared| cells.get(column.at).is_some_and(|cell| words::left_out(&column.header, cell));
@@ -240,6 +243,16 @@ impl Import<'_> {
             figures.trouble.cells.push((field, cell, reason));
         }
         self.count(&found, quantity, line, cell.unwrap_or_default());
+        let several =
+            self.reader.cells(cells).filter(|(column, _)| matches!(column.field, Field::Value | Field::Description));
+        if let Some((times, cell)) = several.filter_map(|(_, cell)| Some((words::times(cell)?, cell))).next()
+            && found.count() != times
+        {
+            let places = found.count();
+            let text =
+                format!("line {line}: `{cell}`: {times} capacitors or sections at {places} designators; each is one");
+            self.report.notes.push(text);
+        }
         self.no_voltage += usize::from(can.rated_v.is_none());
         self.no_value += usize::from(can.capacitance_uf.is_none());
         if let Some(remark) = remark {
@@ -279,9 +292,7 @@ impl Import<'_> {
         quantity: Option<usize>,
         line: usize,
     ) -> bool {
-        let Some(kind) =
-            kind.filter(|_| words::not_fitted(&cells.iter().map(String::as_str).collect::<Vec<_>>()).is_none())
-        else {
+        let Some(kind) = kind.filter(|_| self.columns.not_fitted(cells).is_none()) else {
             return false;
         };
         *self.report.others.entry(kind).or_default() += 1;

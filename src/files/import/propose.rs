@@ -11,7 +11,7 @@ use super::words;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::designators;
-use crate::files::table::Table;
+use crate::files::table::{Layout, Table};
 
 /// A column and what it probably holds.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,8 +53,9 @@ const SHOWN: usize = 3;
 #[must_use]
 pub fn propose(table: &Table, target: Target) -> Proposal {
     let cells: Vec<Vec<&str>> = (0..table.header.len()).map(|at| samples(table, at)).collect();
+    let printed = table.found.layout == Layout::Printed;
     let mut columns: Vec<ProposedColumn> =
-        table.header.iter().zip(&cells).map(|(header, cells)| by_header(header, cells, target)).collect();
+        table.header.iter().zip(&cells).map(|(header, cells)| by_header(header, cells, target, printed)).collect();
     if Field::PriceBreaks.serves(target) {
         pair_breaks(&mut columns);
     }
@@ -106,7 +107,8 @@ pub fn detect(table: &Table) -> Target {
         let values = (0..positions.len()).filter(|&at| positions[at] == Some(Field::Value));
         values.into_iter().any(|at| share(&samples(table, at), tells_capacitance) >= 0.8)
     };
-    let of_parts = valued || value && (of_parts || told());
+    let numbered = !of_parts && !is_counter(&table.header[at]) && bare_numbers(&cells);
+    let of_parts = !numbered && (valued || value && (of_parts || told()));
     if !cells.is_empty() && of_parts && !is_counter(&table.header[at]) && !cells.iter().any(|cell| capacitors_in(cell))
     {
         return Target::Parts;
@@ -152,6 +154,17 @@ fn capacitors_in(cell: &str) -> bool {
 /// Whether the names of a column are capacitors' with a number, not words that begin with their letter.
 fn numbered(cells: &[&str]) -> bool {
     share(cells, |cell| cell.contains(|c: char| c.is_ascii_digit() || c == '?') && capacitors_in(cell)) >= 0.5
+}
+
+/// Whole numbers as some makers name their parts, 1001, 1002, 2203: every cell another.
+fn bare_numbers(cells: &[&str]) -> bool {
+    let mut numbers: Vec<&str> =
+        cells.iter().copied().filter(|cell| cell.len() <= 5 && cell.bytes().all(|c| c.is_ascii_digit())).collect();
+    let whole = numbers.len() * 10 >= cells.len() * 9 && cells.len() > 1;
+    numbers.sort_unstable();
+    let all = numbers.len();
+    numbers.dedup();
+    whole && numbers.len() == all
 }
 
 /// A header that counts the rows: `No.`, `Pos`.
@@ -211,7 +224,7 @@ fn figure(cell: &str) -> Option<f64> {
     cell.trim().replace([',', '.', ' '], "").parse().ok()
 }
 
-fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
+fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> ProposedColumn {
     let column = |field, confidence, why: &str| ProposedColumn {
         header: header.to_owned(),
         field,
@@ -219,13 +232,22 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
         why: why.to_owned(),
         samples: cells.iter().take(SHOWN).map(|cell| (*cell).chars().take(80).collect()).collect(),
     };
+    let counts = synonyms::is_decoy(&plain(header)) && Field::Designator.serves(target);
+    if counts && share(cells, is_designators) >= 0.8 && numbered(cells) {
+        return column(Some(Field::Designator), Confidence::Guess, "headed like a count, filled like designators");
+    }
     if synonyms::is_decoy(&plain(header)) {
         return column(None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself");
     }
     if synonyms::is_of_another(&plain(header)) {
         return column(None, Confidence::Likely, "a measured or a new figure, not that of the part as it was");
     }
-    let Some((field, confidence)) = named(header, target) else {
+    // Over several columns of a printed table stands what they have in common: `Electrical IR (mA)`.
+    let ending = || {
+        let ends = header.match_indices(' ').filter(|_| printed).map(|(at, _)| &header[at + 1..]);
+        ends.filter_map(|end| named(end, target)).find(|(_, confidence)| *confidence > Confidence::Guess)
+    };
+    let Some((field, confidence)) = named(header, target).or_else(ending) else {
         return column(None, Confidence::Likely, UNKNOWN);
     };
     // The same word heads designators in one file and part numbers or values in another: the cells decide.
@@ -246,14 +268,21 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
             {
                 return column(Some(Field::Value), Confidence::Likely, "headed like designators, filled like values");
             }
-            if Field::PartNumber.serves(target) && matches!(plain(header).as_str(), "part" | "component") {
+            let part = matches!(plain(header).as_str(), "part" | "component");
+            if !part && !is_counter(header) && Field::Designator.serves(target) && bare_numbers(cells) {
+                return column(Some(field), Confidence::Likely, "a known header over bare numbers, every one another");
+            }
+            if Field::PartNumber.serves(target) && part {
                 return column(
                     Some(Field::PartNumber),
                     Confidence::Likely,
                     "headed like designators, filled like part numbers",
                 );
             }
-            column(None, Confidence::Likely, "headed like designators, filled with something else")
+            // Where each line is headed `component`, what it names is the kind: `Elko axial`, `Relais`.
+            let words = Field::Description.serves(target) && share(cells, |cell| !is_number(cell)) >= 0.5;
+            let field = words.then_some(Field::Description);
+            column(field, Confidence::Likely, "headed like designators, filled with something else")
         }
         // No can is half a metre high; a lifetime is thousands of hours.
         Field::Height if plain(header) == "h" && share(cells, |cell| figure(cell) >= Some(500.0)) >= 0.5 => {
@@ -267,6 +296,11 @@ fn by_header(header: &str, cells: &[&str], target: Target) -> ProposedColumn {
                 && (field != Field::PartNumber || is_counter(header)) =>
         {
             column(Some(Field::Designator), Confidence::Guess, "filled like designators")
+        }
+        Field::Maker
+            if plain(header) == "mf" && share(cells, |cell| is_number(cell) || is_capacitance(cell)) >= 0.8 =>
+        {
+            column(Some(Field::Capacitance), Confidence::Likely, "headed MF, filled with figures")
         }
         Field::Quantity if share(cells, tells_capacitance) >= 0.8 => {
             column(Some(Field::Value), Confidence::Likely, "headed like a quantity, filled like values")
@@ -355,7 +389,7 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         guess(columns, Field::Value, &is_capacitance);
     }
     if headless && target == Target::Positions && !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
-        guess(columns, Field::Value, &pairs::is_pair);
+        guess(columns, Field::Value, &|cell| pairs::is_pair(cell) || is_capacitance(cell) || tells_capacitance(cell));
     }
     if !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
         let best = (0..columns.len())
@@ -375,6 +409,15 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
     }
     if headless {
         bare_columns(columns, cells, target);
+        // What stands behind the figures may say what kind they are.
+        let texts = columns.iter_mut().zip(cells).filter(|(column, _)| column.field.is_none() && column.why == UNKNOWN);
+        for (column, _) in texts.filter(|(_, cells)| share(cells, |cell| !is_number(cell)) >= 0.5) {
+            if Field::Description.serves(target) {
+                column.field = Some(Field::Description);
+                column.confidence = Confidence::Guess;
+                column.why = "text in a table without header".into();
+            }
+        }
     }
 }
 
@@ -387,6 +430,9 @@ fn numbers_of_parts(columns: &mut [ProposedColumn], cells: &[Vec<&str>], rows: u
     let type_names = ["type", "typ", "symbol", "part", "pn", "item", "comment", "name"];
     let free = |at: usize| {
         let column = &columns[at];
+        if words::heads_places(&column.header) {
+            return false;
+        }
         let typed = matches!(column.field, Some(Field::Type | Field::Value | Field::SupplierPartNumber))
             && type_names.contains(&plain(&column.header).as_str());
         // An article is its number where it looks like one.
@@ -438,11 +484,12 @@ fn bare_columns(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Tar
     } else if target != Target::Placement && (first + 1) < cells.len() {
         let free = |columns: &[ProposedColumn], field| !columns.iter().any(|column| column.field == Some(field));
         let number = |at: usize| at < cells.len() && !cells[at].is_empty() && share(&cells[at], is_number) >= 0.95;
+        let bare = |at: usize| share(&cells[at], is_capacitance) >= 0.5;
         let (capacitance, voltage) = (
-            free(columns, Field::Value)
-                .then_some(first + 1)
-                .filter(|&at| number(at) || share(&cells[at], is_capacitance) >= 0.5),
-            free(columns, Field::RatedV).then_some(first + 2).filter(|&at| number(at)),
+            free(columns, Field::Value).then_some(first + 1).filter(|&at| number(at) || bare(at)),
+            free(columns, Field::RatedV)
+                .then_some(first + 2)
+                .filter(|&at| number(at) && (number(at - 1) || bare(at - 1))),
         );
         let open = |at: &usize| columns[*at].field.is_none();
         let (capacitance, voltage) = (capacitance.filter(open), voltage.filter(open));

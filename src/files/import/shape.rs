@@ -1,5 +1,6 @@
 //! What the cells of a column look like, whatever its header says.
 
+use super::words;
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, Reading, capacitance, length, number, text, voltage};
 use crate::files::designators;
@@ -22,10 +23,10 @@ pub(super) fn share(cells: &[&str], fits: impl Fn(&str) -> bool) -> f64 {
     cells.iter().filter(|cell| fits(cell)).count() as f64 / cells.len() as f64
 }
 
-/// `C1`, `C12A`, `C_S4A1`, `FUZZ1:C1`, `U$2`, `Cboot`, `C?`: letters and a number, a sheet's or a program's mark and more, a question mark,
-/// or a short word that begins with a capacitor's letter. A part number mixes letters and digits longer than that.
+/// `C1`, `C12A`, `C_S4A1`, `FUZZ1:C1`, `A1C6`, `U$2`, `Cboot`, `C?`: letters and a number, a sheet's or a program's mark and more, a
+/// question mark, or a short word that begins with a capacitor's letter. A part number mixes letters and digits longer than that.
 pub(super) fn is_designator(name: &str) -> bool {
-    let last = name.rsplit([':', '/']).next().unwrap_or(name);
+    let last = designators::own(name);
     let letters = last.chars().take_while(char::is_ascii_alphabetic).count();
     let rest = &last[letters..];
     if rest.is_empty() {
@@ -54,13 +55,24 @@ pub(super) fn names_capacitors(cell: &str) -> bool {
     found.refs.is_empty() || found.refs.iter().any(|name| designators::is_capacitor(name) != Some(false))
 }
 
+/// `TOTAL`, `Grand total`, `Zwischensumme`: the first cell of a row of sums.
+pub(super) fn is_total(cells: &[String]) -> bool {
+    let first = cells.iter().map(|cell| cell.trim().to_lowercase()).find(|cell| !cell.is_empty()).unwrap_or_default();
+    words::list("totals")
+        .any(|word| first == word || first.starts_with(&format!("{word} ")) || first == format!("{word}:"))
+}
+
 /// A title, a total or a remark between the rows: a single cell of text in a table of at least three columns.
 pub(super) fn is_remark(cells: &[String]) -> bool {
+    title(cells).is_some()
+}
+
+/// The text of such a row.
+pub(super) fn title(cells: &[String]) -> Option<&str> {
     let mut filled = cells.iter().map(|cell| cell.trim()).filter(|cell| !cell.is_empty());
-    let (first, second) = (filled.next(), filled.next());
-    cells.len() >= 3
-        && second.is_none()
-        && first.is_some_and(|cell| !is_number(cell) && (!is_designators(cell) || is_word(cell)))
+    let (first, second) = (filled.next()?, filled.next());
+    let alone = cells.len() >= 3 && second.is_none();
+    (alone && !is_number(first) && (!is_designators(first) || is_word(first))).then_some(first)
 }
 
 /// A word without a digit is a title in a row of its own, whatever letter it begins with: `Control`, `Caps`.

@@ -187,8 +187,11 @@ impl Source {
     /// A table that was read already.
     #[must_use]
     pub fn of_table(path: &Path, table: Table, target: Option<Target>) -> Self {
-        let table =
-            if matches!(target, None | Some(Target::Positions)) { lines::split(lines::joined(table)) } else { table };
+        let table = if matches!(target, None | Some(Target::Positions)) {
+            headings::boards(lines::split(lines::joined(table)))
+        } else {
+            table
+        };
         let table =
             if matches!(target, None | Some(Target::Parts)) { blocks::spread(matrix::unfold(table)) } else { table };
         let target = target.unwrap_or_else(|| detect(&table));

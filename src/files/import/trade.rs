@@ -85,10 +85,26 @@ fn lead_time<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trou
     }
 }
 
+/// How many pieces the prices of a row are for, where a column says it: a number, or a letter for hundred or thousand.
+fn price_per<'a>(reader: &Reader<'a>, cells: &'a [String], trouble: &mut Trouble) -> Option<f64> {
+    let (column, cell) = cells_of(reader, cells, Field::PricePer).find(|(_, cell)| !is_nothing(cell))?;
+    match cell.trim().to_uppercase().as_str() {
+        "E" | "EA" | "EACH" | "ST" | "STK" | "STÜCK" | "PC" | "PCS" => Some(1.0),
+        "C" => Some(100.0),
+        "M" => Some(1000.0),
+        _ => left(trouble, Field::PricePer, cell, count::first(cell, &column.column)).filter(|pieces| *pieces >= 1.0),
+    }
+}
+
 fn prices<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) {
+    let said = cells_of(reader, cells, Field::PricePer).any(|(_, cell)| !is_nothing(cell));
+    let per = price_per(reader, cells, trouble);
+    if said && per.is_none() {
+        return;
+    }
     for (column, cell) in cells_of(reader, cells, Field::Price).filter(|(column, _)| tiers(&column.header).is_empty()) {
         let Some(found) = left(trouble, Field::Price, cell, price::read(cell, &column.column)) else { continue };
-        part.trade.unit_price = Some(found.amount / pieces(&column.header));
+        part.trade.unit_price = Some(found.amount / per.unwrap_or_else(|| pieces(&column.header)));
         take_currency(part, found.currency, &column.header);
     }
 }

@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 
 use crate::domain::{Mounting, Status, Technology};
 use crate::files::cell::family::{Evidence, Family, family};
+use crate::files::cell::unit::{Kind as UnitKind, Unit};
 
 /// Whose a row is.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -52,7 +53,7 @@ pub(super) fn kind(cells: &[&str]) -> Kind {
 }
 
 /// One of the lists of `words.txt`.
-fn list(name: &str) -> impl Iterator<Item = &'static str> {
+pub(super) fn list(name: &str) -> impl Iterator<Item = &'static str> {
     static LISTS: LazyLock<HashMap<&str, Vec<&str>>> = LazyLock::new(|| {
         let lines = include_str!("words.txt").lines().filter(|line| !line.starts_with('#'));
         lines
@@ -84,6 +85,26 @@ pub(super) fn heads_boards(header: &str) -> bool {
     let name = header.to_lowercase();
     let name = name.trim_end_matches([' ', '.', ':']).trim_end_matches(" name").trim_end_matches(" no");
     list("boards").any(|known| known == name)
+}
+
+/// How many capacitors or sections a text counts in front of the capacitance: `2x 4700µ`, `2 x 50 mfd`.
+pub(super) fn times(text: &str) -> Option<usize> {
+    let (count, rest) = text.split_once(['x', 'X', '×', '*'])?;
+    let count = count.trim_end();
+    let digit = count.chars().next_back().filter(|c| ('2'..='9').contains(c))?;
+    let alone = !count[..count.len() - 1].ends_with(|c: char| c.is_alphanumeric() || matches!(c, '.' | ','));
+    let figure = rest.trim_start().trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ','));
+    let unit = figure.trim_start().split(|c: char| !c.is_alphabetic()).next()?;
+    let of_capacitance = Unit::parse(unit).is_some_and(|unit| unit.kind() == UnitKind::Capacitance);
+    let figure_there = rest.trim_start().starts_with(|c: char| c.is_ascii_digit());
+    (alone && figure_there && of_capacitance).then_some(digit as usize - '0' as usize)
+}
+
+/// Whether a header is that of a column of shelves and drawers.
+pub(super) fn heads_places(header: &str) -> bool {
+    let name = header.to_lowercase();
+    let name = name.trim_end_matches(|c: char| !c.is_alphabetic());
+    list("places").any(|known| known == name)
 }
 
 /// Whether a cell is nothing but a word for a kind of capacitor.
@@ -251,15 +272,40 @@ pub(super) fn status(cell: &str) -> Option<Status> {
 
 /// The word that says a position is left empty.
 pub(super) fn not_fitted(cells: &[&str]) -> Option<&'static str> {
-    let alone = |cell: &&str| list("not fitted, alone").find(|mark| cell.trim().eq_ignore_ascii_case(mark));
-    if let Some(mark) = cells.iter().find_map(alone) {
-        return Some(mark);
+    let spaced = |cell: &str| {
+        let words: Vec<String> = cell
+            .to_lowercase()
+            .split(|c: char| !c.is_alphanumeric())
+            .filter(|w| !w.is_empty())
+            .map(str::to_owned)
+            .collect();
+        words.join(" ")
+    };
+    let figure = |cell: &str| cell.ends_with(|c: char| c.is_ascii_digit());
+    for cell in cells.iter().map(|cell| cell.trim()).filter(|cell| !cell.is_empty()) {
+        let words = spaced(cell);
+        // `100 NF` is a capacitance.
+        let last = |mark: &&str| match words.strip_suffix(mark) {
+            Some("") => cell != "nF",
+            // A relay's contacts are NO and NC.
+            Some(rest) => rest.ends_with(' ') && !figure(rest.trim_end()) && !rest.ends_with(" no "),
+            None => false,
+        };
+        let anywhere = |mark: &&str| format!(" {words} ").contains(&format!(" {mark} "));
+        if let Some(mark) = list("not fitted").find(anywhere).or_else(|| list("not fitted, last").find(last)) {
+            return Some(mark);
+        }
     }
-    cells.iter().find_map(|cell| {
-        let spaced: String = cell.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
-        let spaced = format!(" {spaced} ");
-        list("not fitted").find(|mark| spaced.contains(&format!(" {mark} ")))
-    })
+    None
+}
+
+/// What a short word in capitals among the figures of a text stands for: `CAP, EL, 22UF, 100V`, `KER 100n`.
+pub(super) fn code_in(text: &str) -> Option<&'static str> {
+    // Ambient temperature and a symbol of polarity are written so, too.
+    const OTHERS: [&str; 3] = ["TA", "AL", "NP"];
+    let words = text.split(|c: char| !c.is_alphanumeric()).filter(|word| word.len() > 1 && !OTHERS.contains(word));
+    let mut words = words.filter(|word| word.bytes().all(|c| c.is_ascii_uppercase()));
+    text.contains(|c: char| c.is_ascii_digit()).then(|| words.find_map(type_code)).flatten()
 }
 
 /// Whether a column about fitting says that the part is left out: `DNP` over `x`, `Populate` over `no`.
@@ -345,5 +391,13 @@ mod tests {
         assert_eq!(not_fitted(&["470uF DNP"]), Some("dnp"));
         assert_eq!(not_fitted(&["EMPTY on 230 V version"]), Some("empty on"));
         assert_eq!(not_fitted(&["dnplate"]), None);
+        for cells in
+            [&["elko NF"][..], &["10u n.m."], &["NF", "25V"], &["10u *NB*"], &["10u", "N.C."], &["22u nicht best."]]
+        {
+            assert!(not_fitted(cells).is_some(), "{cells:?}");
+        }
+        for cells in [&["100 NF"][..], &["nF"], &["100nF NP0"], &["see NB: polarity"], &["5 N m"]] {
+            assert_eq!(not_fitted(cells), None, "{cells:?}");
+        }
     }
 }

@@ -11,10 +11,11 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 
 use csv::StringRecord;
+use memchr::memchr;
 use rayon::prelude::*;
 
 use super::canonical::{Header, List, ListError, REJECTED_MAX, decode, find_header, says_invented};
-use super::csv_rows::CsvRows;
+use super::csv_rows::{CsvRows, breaks};
 use super::import::{Mapping, Source, SourceError, Target, source::Origin as MappingOrigin};
 use super::{Rejected, bounded};
 use crate::domain::{Catalog, CatalogBuilder, CatalogSource};
@@ -329,10 +330,9 @@ impl<'p> Reading<'p> {
         columns: &[Option<PartColumn>],
     ) -> Result<(), PartsError> {
         let body = &text[head.end..];
-        let most = if body.contains('"') { 1 } else { rayon::current_num_threads() };
+        let most = if memchr(b'"', body.as_bytes()).is_some() { 1 } else { rayon::current_num_threads() };
         let threads = most.min(body.len() / self.bytes_per_thread).max(1);
-        let next_line =
-            |at: usize| body.as_bytes()[at..].iter().position(|&byte| byte == b'\n').map(|end| at + end + 1);
+        let next_line = |at: usize| memchr(b'\n', &body.as_bytes()[at..]).map(|end| at + end + 1);
         let starts: Vec<usize> = (0..=threads)
             .map(|n| if n == 0 { 0 } else { next_line(body.len() * n / threads).unwrap_or(body.len()) })
             .collect();
@@ -342,7 +342,7 @@ impl<'p> Reading<'p> {
             stretch.builder.set_source(source.clone());
             // The first takes up the others.
             stretch.builder.reserve(rows_about(&body[ends[0]..if ends[0] == 0 { body.len() } else { ends[1] }]));
-            let line = head.line + 1 + body[..ends[0]].bytes().filter(|&byte| byte == b'\n').count() as u64;
+            let line = head.line + 1 + breaks(&body[..ends[0]]) as u64;
             let rows = CsvRows::new(&body[ends[0]..ends[1]], head.separator, line, Some(head.cells.len()));
             stretch.read(rows, columns, |more_bytes| self.goes_on(more_bytes))?;
             Ok(stretch)

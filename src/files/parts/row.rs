@@ -80,7 +80,7 @@ pub(in crate::files) fn read_row<'a>(
     let mut can = [None; CAN_NUMBERS.len()];
     let mut trade = [None; TRADE_NUMBERS.len()];
     for (cell, column) in record.iter().zip(columns) {
-        let (cell, Some(column)) = (cell.trim(), column) else { continue };
+        let (cell, Some(column)) = (trimmed(cell), column) else { continue };
         if cell.is_empty() {
             continue;
         }
@@ -119,6 +119,14 @@ pub(in crate::files) fn read_row<'a>(
     }
     check_whole(&part, record, columns.len(), list, faults);
     part
+}
+
+/// Like `trim`, which looks for white space of any script; nearly every cell begins and ends with a plain sign.
+fn trimmed(cell: &str) -> &str {
+    match cell.as_bytes() {
+        [first, .., last] if first.is_ascii_graphic() && last.is_ascii_graphic() => cell,
+        _ => cell.trim(),
+    }
 }
 
 /// Lists required fields that are empty and cells beyond the last column.

@@ -1,6 +1,9 @@
 //! Bytes to text.
 
-use encoding_rs::{GB18030, SHIFT_JIS, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1252};
+use std::borrow::Cow;
+
+use encoding_rs::{EUC_JP, EUC_KR, GB18030, IBM866, KOI8_U, SHIFT_JIS};
+use encoding_rs::{UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1251, WINDOWS_1252};
 
 use super::header::Known;
 use super::types::{Encoding, Note, Options, TableError};
@@ -40,7 +43,7 @@ pub(super) fn decode(bytes: &[u8], known: &Known, options: &Options) -> Result<D
     let encoding = options.encoding.or(marked).unwrap_or_else(|| guess(bytes, known));
     let byte_order_mark = marked == Some(encoding);
     let body = if byte_order_mark { &bytes[mark_length..] } else { bytes };
-    let (text, damaged) = table_of(encoding).decode_without_bom_handling(body);
+    let (text, damaged) = text_of(body, encoding);
     let mut text = text.into_owned();
     let mut notes = Vec::new();
     if damaged {
@@ -73,8 +76,22 @@ pub(super) fn decode(bytes: &[u8], known: &Known, options: &Options) -> Result<D
     Ok(Decoded { text, encoding, byte_order_mark, notes })
 }
 
-fn table_of(encoding: Encoding) -> &'static encoding_rs::Encoding {
-    match encoding {
+/// The upper half of DOS code page 437.
+const DOS_437: &str = "ÇüéâäàåçêëèïîìÄÅÉæÆôöòûùÿÖÜ¢£¥₧ƒáíóúñÑªº¿⌐¬½¼¡«»░▒▓│┤╡╢╖╕╣║╗╝╜╛┐└┴┬├─┼╞╟╚╔╩╦╠═╬╧╨╤╥╙╘╒╓╫╪┘┌█▄▌▐▀αßΓπΣσµτΦΘΩδ∞φε∩≡±≥≤⌠⌡÷≈°∙·√ⁿ²■\u{A0}";
+
+/// The text of the bytes, and whether some do not belong to the encoding.
+fn text_of(bytes: &[u8], encoding: Encoding) -> (Cow<'_, str>, bool) {
+    let table = match encoding {
+        Encoding::Dos437 => {
+            let upper: Vec<char> = DOS_437.chars().collect();
+            let letter = |&byte: &u8| if byte < 0x80 { char::from(byte) } else { upper[usize::from(byte) - 0x80] };
+            return (bytes.iter().map(letter).collect::<String>().into(), false);
+        }
+        Encoding::Windows1251 => WINDOWS_1251,
+        Encoding::Koi8 => KOI8_U,
+        Encoding::Dos866 => IBM866,
+        Encoding::EucJp => EUC_JP,
+        Encoding::EucKr => EUC_KR,
         Encoding::Utf8 => UTF_8,
         Encoding::Utf16Le => UTF_16LE,
         Encoding::Utf16Be => UTF_16BE,
@@ -82,29 +99,33 @@ fn table_of(encoding: Encoding) -> &'static encoding_rs::Encoding {
         Encoding::Windows1250 => WINDOWS_1250,
         Encoding::Gb18030 => GB18030,
         Encoding::ShiftJis => SHIFT_JIS,
-    }
+    };
+    table.decode_without_bom_handling(bytes)
 }
 
-/// The one-byte or two-byte encoding in which the beginning of the file has most of the known header names; Windows-1252, in which
-/// every byte means something, where none is better.
+/// The one-byte or two-byte encoding in which the beginning of the file has most of the known header names and of the units and words of
+/// the trade; Windows-1252, in which every byte means something, where none is better.
 fn by_names(bytes: &[u8], known: &Known) -> Encoding {
     const SAMPLE: usize = 4096;
+    const WORDS: [&str; 8] = ["µF", "μF", "мкФ", "мкф", "электролит", "电解", "電解", "전해"];
     let end =
         bytes[..bytes.len().min(SAMPLE)].iter().rposition(|&byte| byte == b'\n').unwrap_or(bytes.len().min(SAMPLE));
+    // Two-byte letters read as DOS 437 are lines of frames.
+    let is_frame = |c: char| ('\u{2500}'..='\u{259F}').contains(&c);
     let names = |encoding: Encoding| {
-        let (text, damaged) = table_of(encoding).decode_without_bom_handling(&bytes[..end]);
+        let (text, damaged) = text_of(&bytes[..end], encoding);
         let pieces = text.split(['\n', '\r', ',', ';', '\t', '|']);
-        let found = pieces.filter(|piece| !piece.is_ascii() && known.knows(piece.trim().trim_matches('"'))).count();
-        if damaged { 0 } else { found }
+        let found = pieces
+            .filter(|piece| {
+                !piece.is_ascii() && !piece.contains(is_frame) && known.knows(piece.trim().trim_matches('"'))
+            })
+            .count();
+        let words = WORDS.iter().filter(|word| text.contains(**word)).count();
+        if damaged { (0, 0) } else { (found, words) }
     };
-    let mut best = (names(Encoding::Windows1252), Encoding::Windows1252);
-    for encoding in [Encoding::Windows1250, Encoding::Gb18030, Encoding::ShiftJis] {
-        let found = names(encoding);
-        if found > best.0 {
-            best = (found, encoding);
-        }
-    }
-    best.1
+    // The first of those that are equally good; the three of Unicode show by their bytes.
+    let of_bytes = Encoding::ALL.iter().copied().skip(3).rev();
+    of_bytes.max_by_key(|&encoding| names(encoding)).unwrap_or(Encoding::Windows1252)
 }
 
 /// UTF-16 shows by its zero bytes, UTF-8 by being valid; among the others the header decides.

@@ -84,7 +84,7 @@ fn block(collector: Collector<'_>) -> Option<Block> {
 }
 
 /// The text of a cell with its signs as letters and its white space as blanks.
-fn plain(cell: &str) -> String {
+pub(super) fn plain(cell: &str) -> String {
     let mut out = String::with_capacity(cell.len());
     let mut pieces = cell.split('&');
     out.push_str(pieces.next().unwrap_or_default());

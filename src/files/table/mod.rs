@@ -12,6 +12,7 @@ mod header;
 mod html;
 mod markup;
 mod sheet;
+mod structured;
 mod two_lines;
 mod types;
 
@@ -60,10 +61,9 @@ pub fn read_text(text: &str, known: &Known, options: &Options) -> Result<Vec<Tab
 }
 
 fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> Result<Vec<Table>, TableError> {
-    if options.separator.is_none()
-        && let Some(what) = structured(&decoded.text)
-    {
-        return Err(TableError::NotText { what });
+    if options.separator.is_none() && structured::is_structured(&decoded.text) && !html::is_html(&decoded.text) {
+        let block = structured::block(&decoded.text, known, &options.limits)?;
+        return Ok(vec![assemble::table(block, decoded, known, options)?]);
     }
     let with_bars = options.separator.map_or_else(|| delimited::with_bars(&decoded.text), |_| None);
     let text = with_bars.as_deref().unwrap_or(decoded.text.as_str());
@@ -76,18 +76,6 @@ fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> 
         _ => vec![delimited::block(text, separator, &options.limits)?],
     };
     blocks.into_iter().map(|block| assemble::table(block, decoded, known, options)).collect()
-}
-
-/// What a text of nested names and values is; such files are no tables.
-fn structured(text: &str) -> Option<&'static str> {
-    let start = text.trim_start();
-    let json = start.starts_with(['{', '[']) && start.contains("\":") && !start.starts_with("{|");
-    let xml = start.starts_with("<?xml") || (start.starts_with('<') && start.contains("</"));
-    match (json, xml && !html::is_html(text)) {
-        (true, _) => Some("a JSON file"),
-        (_, true) => Some("an XML file"),
-        _ => None,
-    }
 }
 
 /// The separator under which the beginning of the text looks most like a table.

@@ -1,22 +1,39 @@
 //! What a table is, what was detected of it, and what may be asked of its reader.
 
-/// Character encoding of a file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Encoding {
-    /// UTF-8.
-    Utf8,
-    /// UTF-16, low byte first.
-    Utf16Le,
-    /// UTF-16, high byte first.
-    Utf16Be,
-    /// Windows-1252, in which every byte is a letter.
-    Windows1252,
-    /// Windows-1250, the same for Central Europe.
-    Windows1250,
-    /// GB 18030, the Chinese standard; GBK and GB 2312 are parts of it.
-    Gb18030,
-    /// Shift JIS, Japanese.
-    ShiftJis,
+/// Writes the encodings once: as variants and with their names.
+macro_rules! encodings {
+    ($($encoding:ident: $label:literal;)*) => {
+        /// Character encoding of a file.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub enum Encoding { $(#[doc = $label] $encoding,)* }
+
+        impl Encoding {
+            /// Every encoding; among the one-byte and two-byte ones the earlier is taken where a file shows no difference.
+            pub const ALL: &'static [Self] = &[$(Self::$encoding),*];
+
+            /// Name for people.
+            #[must_use]
+            pub fn label(self) -> &'static str {
+                match self { $(Self::$encoding => $label,)* }
+            }
+        }
+    };
+}
+
+encodings! {
+    Utf8: "UTF-8";
+    Utf16Le: "UTF-16, low byte first";
+    Utf16Be: "UTF-16, high byte first";
+    Windows1252: "Windows-1252, Western Europe";
+    Windows1250: "Windows-1250, Central Europe";
+    Windows1251: "Windows-1251, Cyrillic";
+    Koi8: "KOI8, Cyrillic";
+    Dos866: "DOS 866, Cyrillic";
+    Dos437: "DOS 437, Western Europe";
+    Gb18030: "GB 18030, Chinese";
+    ShiftJis: "Shift JIS, Japanese";
+    EucJp: "EUC, Japanese";
+    EucKr: "EUC, Korean";
 }
 
 /// What stands between two cells.
@@ -49,6 +66,8 @@ pub enum Layout {
     Wiki,
     /// A table of a web page.
     Html,
+    /// Records of XML or JSON.
+    Structured,
     /// A table printed on the pages of a data sheet; its lines are its rows, the header being the first.
     Printed,
     /// A sheet of a workbook, whose cells need no separator.

@@ -3,14 +3,17 @@
 
 use libfuzzer_sys::fuzz_target;
 use refarad::files::child;
-use refarad::files::datasheet::{PageReader, Pages, Printed, sources};
+use refarad::files::datasheet::{PageReader, Pages, Printed};
+use refarad::files::import::Content;
+use refarad::files::table::Options;
 
 fuzz_target!(|bytes: &[u8]| {
     if let Ok(page) = child::understood::<PageReader>(bytes)
         && page.check().is_ok()
     {
-        let pages = Pages { read: vec![page], failed: Vec::new() };
-        for source in sources(&pages, "any.pdf".as_ref(), &Printed::default()).unwrap_or_default() {
+        let pages = Content::Pages(Pages { read: vec![page], failed: Vec::new() });
+        let sources = pages.sources("any.pdf".as_ref(), None, &Options::default(), &[], &Printed::default());
+        for source in sources.unwrap_or_default() {
             let _ = source.parts();
         }
     }

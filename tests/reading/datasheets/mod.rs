@@ -176,6 +176,88 @@ fn two_lists_side_by_side_are_one() {
     assert_eq!(figures(&import, "TB1E101M"), [Some(100.0), Some(25.0), Some(8.0), Some(11.5), Some(0.15)]);
 }
 
+/// Capacitance, voltage, diameter and ripple of every part, in order.
+fn sorted(sources: &[Source]) -> Vec<[Option<f64>; 4]> {
+    let figures = |(_, part): &(u64, refarad::domain::Part)| {
+        let can = &part.can;
+        [can.capacitance_uf, can.rated_v, can.diameter_mm, can.ripple_a]
+    };
+    let mut all: Vec<_> = sources.iter().flat_map(|source| source.parts().parts).map(|part| figures(&part)).collect();
+    all.sort_by(|a, b| a.partial_cmp(b).unwrap());
+    all
+}
+
+#[test]
+fn tables_side_by_side_under_a_voltage_each_keep_their_own() {
+    let mut page = Page::new();
+    for (volts, left, ripples) in [("16 V", 40.0, ["70", "110"]), ("25 V", 310.0, ["80", "120"])] {
+        let (xs, ys) = (edges(left, 80.0, 3), edges(100.0, 16.0, 4));
+        let mut cells = vec![Cell((0, 3), (0, 1), volts)];
+        let head = ["Cap (\u{b5}F)", "Size DxL (mm)", "Ripple (mA, 120Hz)"];
+        cells.extend(plain(1, &[&head, &["47", "5x11", ripples[0]], &["100", "6.3x11", ripples[1]]]));
+        page.ruled(&xs, &ys, &cells);
+    }
+    let expected =
+        [[47.0, 16.0, 5.0, 0.07], [47.0, 25.0, 5.0, 0.08], [100.0, 16.0, 6.3, 0.11], [100.0, 25.0, 6.3, 0.12]];
+    assert_eq!(sorted(&[one(vec![page])]), expected.map(|part| part.map(Some)));
+}
+
+#[test]
+fn matrices_with_the_same_axes_under_other_titles_are_two_tables() {
+    let mut page = Page::new();
+    let matrix = |page: &mut Page, top: f32, title: &str, cells: [[&'static str; 2]; 2]| {
+        let rows: [&[&'static str]; 3] =
+            [&["\u{b5}F \\ V", "16", "25"], &["47", cells[0][0], cells[0][1]], &["100", cells[1][0], cells[1][1]]];
+        page.text(40.0, top - 8.0, 9.0, title);
+        page.ruled(&edges(40.0, 80.0, 3), &edges(top, 16.0, 3), &plain(0, &rows));
+    };
+    matrix(&mut page, 100.0, "Case size DxL (mm)", [["5x11", "6.3x11"], ["6.3x11", "8x11.5"]]);
+    matrix(&mut page, 300.0, "Ripple current (mA rms, 105\u{b0}C 120Hz)", [["70", "80"], ["110", "160"]]);
+    let all = sources(vec![page], &Printed::default()).unwrap();
+    assert_eq!(all.len(), 2);
+    let ripples: Vec<_> = sorted(&all[1..]).into_iter().map(|part| part[3].unwrap()).collect();
+    assert_eq!(ripples, [0.07, 0.08, 0.11, 0.16]);
+}
+
+#[test]
+fn a_ripple_condition_of_the_sheet_is_offered_for_every_table_of_it() {
+    let mut page = Page::new();
+    let columns =
+        |unit: &'static str| -> [&'static str; 5] { ["WV (V)", "Cap (\u{b5}F)", "Size DxL (mm)", unit, "Part No."] };
+    page.text(40.0, 60.0, 9.0, "Rated ripple current: 105\u{b0}C, 100kHz");
+    let first: [&[&'static str]; 2] = [&columns("Ripple (mA)"), &["16", "47", "5x11", "80", "TL1C470M"]];
+    page.ruled(&edges(40.0, 90.0, 5), &edges(100.0, 16.0, 2), &plain(0, &first));
+    let second: [&[&'static str]; 2] = [&columns("Ripple mA"), &["25", "47", "5x11", "90", "TL1E470M"]];
+    page.ruled(&edges(40.0, 90.0, 5), &edges(500.0, 16.0, 2), &plain(0, &second));
+    let all = sources(vec![page], &Printed::default()).unwrap();
+    assert_eq!(all.len(), 2);
+    for mut source in all {
+        answer(&source.parts().report, "frequency of the ripple", "100000 Hz, as the text says")
+            .apply(&mut source.mapping);
+        assert_eq!(source.parts().parts[0].1.can.ripple_hz, Some(1e5));
+    }
+}
+
+#[test]
+fn what_stands_over_several_columns_hides_none_of_their_names() {
+    let mut page = Page::new();
+    let xs = edges(40.0, 80.0, 6);
+    let ys = edges(100.0, 16.0, 5);
+    let mut cells: Vec<Cell> = [(0, "UR (V)"), (1, "CR (\u{b5}F)"), (2, "Size DxL (mm)"), (5, "Order code")]
+        .map(|(at, name)| Cell((at, at + 1), (0, 3), name))
+        .into();
+    cells.extend([Cell((3, 5), (0, 1), "Electrical"), Cell((3, 5), (1, 2), "IR (mA)")]);
+    cells.extend([Cell((3, 4), (2, 3), "120Hz 105\u{b0}C"), Cell((4, 5), (2, 3), "100kHz 105\u{b0}C")]);
+    let rows: [&[&'static str]; 2] =
+        [&["16", "47", "5x11", "70", "140", "SR16A47"], &["25", "100", "8x11.5", "110", "220", "SR25A100"]];
+    cells.extend(plain(3, &rows));
+    page.ruled(&xs, &ys, &cells);
+    let import = one(vec![page]).parts();
+    let can = &part(&import, "SR25A100").can;
+    assert_eq!((can.ripple_a, can.ripple_hz), (Some(0.11), Some(120.0)), "{:?}", import.report);
+    assert_eq!(can.ripple_freq_factors, "120:1;100000:2".parse().ok());
+}
+
 #[test]
 fn a_list_without_lines_is_read_by_its_gaps_and_unclear_labels_are_not_guessed() {
     let xs = [40.0, 100.0, 170.0, 250.0, 360.0];

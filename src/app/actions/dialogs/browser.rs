@@ -2,6 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
+use egui::text::CCursorRange;
+use egui::text_edit::TextEditState;
 use egui::{Button, Context, Id, Key, Modal, ScrollArea, TextEdit, Ui};
 
 use super::Question;
@@ -19,7 +21,7 @@ pub(super) struct Browser {
     /// What is typed: a name in the folder, or a path.
     text: String,
     listed: Vec<Entry>,
-    /// Why the folder cannot be listed.
+    /// Why the folder cannot be listed, or what is typed not be opened.
     trouble: Option<String>,
     /// A file that is there and would be replaced; the person is asked.
     replaces: Option<PathBuf>,
@@ -95,16 +97,25 @@ impl Browser {
             let entry = entry.labelled_by(label.id);
             if !entry.lost_focus() && ui.memory(|memory| memory.focused().is_none()) {
                 entry.request_focus();
+                // What is typed takes the place of what is proposed.
+                let mut state = TextEditState::load(ui.ctx(), entry.id).unwrap_or_default();
+                state.cursor.set_char_range(Some(CCursorRange::select_all_str(&self.text)));
+                state.store(ui.ctx(), entry.id);
             }
             if entry.changed() {
-                self.replaces = None;
+                (self.replaces, self.trouble) = (None, None);
             }
             let entered = entry.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+            if let Some(trouble) = &self.trouble {
+                ui.strong(trouble);
+            }
             if let Some(path) = &self.replaces {
                 ui.strong(format!("{} is there already and would be replaced.", path.display()));
             }
             ui.horizontal(|ui| {
-                let typed = !self.text.trim().is_empty();
+                // Nothing typed stands for the folder that is shown.
+                let shown = self.question.takes_a_folder() && !self.why.is_empty();
+                let typed = shown || !self.text.trim().is_empty();
                 let verb = if self.replaces.is_some() { "Replace it" } else { wording.verb };
                 ready |= ui.add_enabled(typed, Button::new(verb)).clicked() || (entered && typed);
                 given_up = ui.button("Cancel").clicked();
@@ -147,9 +158,7 @@ impl Browser {
 
     /// The folder's entries; `true`: one of them was chosen by a double click.
     fn entries(&mut self, ui: &mut Ui) -> bool {
-        if let Some(trouble) = &self.trouble {
-            ui.label(trouble);
-        } else if self.listed.is_empty() {
+        if self.listed.is_empty() {
             ui.label("Nothing here that can be used.");
         }
         ui.spacing_mut().item_spacing.y = 0.0;
@@ -198,6 +207,10 @@ impl Browser {
         };
         let writes = wording.file_name.is_some();
         let a_folder = self.question.takes_a_folder();
+        if let Some(gone) = paths.iter().find(|path| !writes && !a_folder && !path.exists()) {
+            self.trouble = Some(format!("There is no {}.", gone.display()));
+            return None;
+        }
         if let [path] = paths.as_mut_slice()
             && !a_folder
         {
@@ -272,6 +285,9 @@ mod tests {
         if let Some(dirs) = directories::BaseDirs::new() {
             assert_eq!(browser.full("~/a.json"), dirs.home_dir().join("a.json"));
         }
+        let mut browser = browser;
+        browser.text = "there is no such job.json".into();
+        assert!(browser.choose(&Question::Open.wording()).is_none(), "a file to be read is there");
         assert!(fits("a.JSON", &["json"]) && !fits("a.txt", &["json"]) && fits("a.txt", &["*"]));
     }
 }

@@ -13,7 +13,7 @@ use std::time::{Duration, Instant};
 use egui::{self, Context, Id, Modal};
 
 use crate::app::actions::command::Command;
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Worker};
 use crate::files::Fault;
 use crate::files::job_file::Expect;
 use browser::{Browser, Done};
@@ -159,7 +159,7 @@ pub(crate) struct Choice {
     pub heading: String,
     /// What the person needs to know to answer.
     pub text: String,
-    /// The answers.
+    /// The answers; the keyboard begins at the first, so that it is none that destroys anything.
     pub options: Vec<(&'static str, Answer)>,
     /// What it means to close the question without an answer.
     pub closed: Answer,
@@ -209,6 +209,7 @@ struct Chosen {
 }
 
 /// The questions that are open.
+#[derive(Default)]
 pub(crate) struct Dialogs {
     system: Worker<Chosen>,
     types_paths: bool,
@@ -229,21 +230,9 @@ pub(crate) struct Dialogs {
 }
 
 impl Dialogs {
-    /// Nothing is asked yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self {
-            system: Worker::new(waker),
-            types_paths: false,
-            why: "",
-            browser: None,
-            reasoning: None,
-            folder: None,
-            job_name: String::new(),
-            choosing: None,
-            next: None,
-            answer: None,
-            further: VecDeque::new(),
-        }
+    /// The thread a dialog of the system is awaited on.
+    pub(crate) fn worker(&self) -> &dyn AnyWorker {
+        &self.system
     }
 
     /// Paths are typed from now on; the system's dialogs are not used.
@@ -446,8 +435,12 @@ impl Dialogs {
             ui.heading(choice.heading.as_str());
             ui.label(choice.text.as_str());
             ui.horizontal(|ui| {
-                for (label, means) in &choice.options {
-                    if ui.button(*label).clicked() {
+                for (at, (label, means)) in choice.options.iter().enumerate() {
+                    let button = ui.button(*label);
+                    if at == 0 && ui.memory(|memory| memory.focused().is_none()) {
+                        button.request_focus();
+                    }
+                    if button.clicked() {
                         answer = Some(means.clone());
                     }
                 }

@@ -4,6 +4,7 @@ use egui::{RichText, Ui, vec2};
 
 use crate::app::actions::action::{Action, BenchAction};
 use crate::app::state::scene::Scene;
+use crate::app::views::bench::past::reading;
 use crate::app::views::bench::shared::{above_foot, follow_enter, main_button, name};
 use crate::app::views::bench::state::{BenchState, FIRST, Prepared, change};
 use crate::app::widgets::caution;
@@ -12,7 +13,7 @@ use crate::app::widgets::field::{self, Look, Owners, no_remark};
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{original, percent};
 use crate::domain::schema::POSITION_RECORD;
-use crate::domain::{Date, Outcome, Position, PositionId, PositionRecord};
+use crate::domain::{Date, Measured, Outcome, Position, PositionId, PositionRecord, Reading};
 use crate::files::board_drawing::condition_outcome;
 use crate::files::sheets::{how_to_fit, polarity};
 use crate::files::unit_record::UnitRecord;
@@ -25,7 +26,7 @@ use crate::sizing::reasons::figure;
 /// The fields of a can in the order in which they are filled, by lines.
 const LINES: [&[&str]; 5] = [
     &[FIRST, "bench.positions.before.esr_mohm"],
-    &["bench.positions.after.capacitance_uf", "bench.positions.after.esr_mohm"],
+    &["bench.positions.after.capacitance_uf", "bench.positions.after.esr_mohm", "bench.positions.after.leakage_ua"],
     &["bench.positions.part_number"],
     &["bench.positions.lot", "bench.positions.date_code"],
     &["bench.positions.finding"],
@@ -66,13 +67,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
 
 impl Can<'_> {
     fn fields(&self, ui: &mut Ui, state: &mut BenchState, out: &mut Vec<Action>) {
-        let tokens = theme::tokens(ui);
         let planned = self.scene.chosen().map_or("no part chosen", |part| self.scene.name(part));
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().interact_size.y = 0.0;
             ui.label(RichText::new(&self.position.reference).size(20.0).strong());
             ui.label(original(self.position));
-            ui.colored_label(tokens.weak, format!("new: {planned}"));
+            ui.weak(format!("new: {planned}"));
         });
         if let Some(stored) = caution::stored(self.scene, self.id) {
             caution::framed(ui, &stored);
@@ -88,7 +88,10 @@ impl Can<'_> {
         for (line, paths) in LINES.iter().enumerate() {
             ui.horizontal_top(|ui| self.line(ui, state, paths, room, out));
             match line {
-                0 => self.condition(ui),
+                0 => {
+                    self.condition(ui);
+                    self.take_over(ui, out);
+                }
                 1 => self.limits(ui),
                 3 => self.same_lot(ui, out),
                 _ => {}
@@ -121,6 +124,22 @@ impl Can<'_> {
         change(self.scene, self.unit, &[self.id], label, |unit| unit.change(board, reference, set))
     }
 
+    /// What the position holds as measured without saying on which unit: on this one, with one press.
+    fn take_over(&self, ui: &mut Ui, out: &mut Vec<Action>) {
+        let Some(held) = self.position.measured.as_ref().filter(|held| held.unit.is_none()) else { return };
+        let Measured { capacitance_uf, esr_mohm, esr_hz, .. } = *held;
+        let before = Reading { capacitance_uf, esr_mohm, esr_hz, leakage_ua: None };
+        if self.record.before != Reading::default() || before == Reading::default() {
+            return;
+        }
+        let button = ui.button(format!("As entered: {}", reading(&before)));
+        if button.on_hover_text("What the editor or a list says was measured here, as measured on this unit.").clicked()
+        {
+            out.push(self.change("old part", |at| at.before = before));
+            out.push(Action::EndEntry);
+        }
+    }
+
     /// What the measurements say of the old part, beside what the law predicted at its age.
     fn condition(&self, ui: &mut Ui) {
         let tokens = theme::tokens(ui);
@@ -129,7 +148,7 @@ impl Can<'_> {
         let assessment = old.assessment;
         let before = &self.record.before;
         if before.capacitance_uf.is_none() && before.esr_mohm.is_none() {
-            ui.colored_label(tokens.weak, "Not measured yet.");
+            ui.weak("Not measured yet.");
             return;
         }
         let share = assessment.capacitance_share.map(|share| format!("{} of its capacitance", percent(share)));
@@ -150,7 +169,7 @@ impl Can<'_> {
         });
         let since = self.since_last();
         for words in [law, since].into_iter().filter(|words| !words.is_empty()) {
-            ui.colored_label(tokens.weak, words).on_hover_text(old.sentence());
+            ui.weak(words).on_hover_text(old.sentence());
         }
     }
 
@@ -175,9 +194,15 @@ impl Can<'_> {
         let fitted = Some(self.record.part_number.as_str()).filter(|number| !number.is_empty());
         let part = fitted.and_then(|number| self.scene.catalog.find(number));
         let part = part.or_else(|| self.scene.sized().and_then(|sized| sized.choice.part).map(|part| part.id));
-        let Some((least, most)) = part.and_then(|id| Limits::of(&self.scene.catalog.can(id)).capacitance_uf) else {
-            return;
-        };
+        let Some(limits) = part.map(|id| Limits::of(&self.scene.catalog.can(id))) else { return };
+        if let Some((leak, most)) =
+            self.record.after.leakage_ua.zip(limits.leakage_max_ua).filter(|(ua, most)| ua > most)
+        {
+            let words =
+                format!("It leaks {} µA, at most {} µA are allowed: do not fit it.", figure(leak), figure(most));
+            ui.colored_label(tokens.outcome(Outcome::Fail).ink, words);
+        }
+        let Some((least, most)) = limits.capacitance_uf else { return };
         let range = format!("{} to {} µF", figure(least), figure(most));
         match self.record.after.capacitance_uf {
             Some(uf) if !(least..=most).contains(&uf) => {
@@ -187,7 +212,7 @@ impl Can<'_> {
             Some(_) => {
                 _ = ui.colored_label(tokens.outcome(Outcome::Pass).ink, format!("Within its tolerance, {range}."));
             }
-            None => _ = ui.colored_label(tokens.weak, format!("A new one has {range}.")),
+            None => _ = ui.weak(format!("A new one has {range}.")),
         }
     }
 

@@ -7,7 +7,7 @@ use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::views::bench::state::{BenchState, FIRST, Prepared, Sheet};
 use crate::app::widgets::map::camera::Camera;
-use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of};
+use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of, told};
 use crate::app::widgets::{shapes, theme};
 use crate::domain::{PositionId, Side};
 use crate::files::board_drawing::{Colours, Drawing};
@@ -16,7 +16,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
     let Some(board) = scene.board() else { return };
     let (tokens, map) = (theme::tokens(ui), &prepared.map);
     let size = ui.available_size().max(vec2(80.0, 80.0));
-    let (rect, canvas) = ui.allocate_exact_size(size, Sense::DRAG);
+    let (rect, canvas) = ui.allocate_exact_size(size, Sense::CLICK | Sense::DRAG);
     let name = format!("Map of {} of the unit, {} cans", prepared.board.name, map.cans.len());
     canvas.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
     let seen = rect.with_max_y(rect.bottom() - FOOT);
@@ -32,20 +32,21 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
     let below = painter.add(Shape::Noop);
     let selected = scene.selection.position;
     let mut chosen: Option<PositionId> = None;
-    for can in
-        map.cans.iter().filter(|can| seen.expand(camera.length(can.reach_mm())).contains(camera.at(can.centre_mm)))
-    {
+    if let Some(at) = canvas.interact_pointer_pos().filter(|_| canvas.clicked()) {
+        chosen = hit(map, &camera, at).map(|can| can.id);
+    }
+    for can in told(map, &camera) {
         let area = target_of(&camera, can);
         let response = ui.interact(area, ui.scope_id().with(can.id), Sense::CLICK);
         let (_, _, word) = Colours::Unit.of(can);
-        let told = format!("{} on the board: {word}", can.reference);
-        response.widget_info(|| WidgetInfo::selected(Role::Button, true, selected == Some(can.id), &told));
+        let words = format!("{} on the board: {word}", can.reference);
+        response.widget_info(|| WidgetInfo::selected(Role::Button, true, selected == Some(can.id), &words));
         if response.clicked() {
             // Of several that lie over each other the smallest is meant.
             let at = response.interact_pointer_pos().and_then(|at| hit(map, &camera, at));
             chosen = Some(at.map_or(can.id, |can| can.id));
         }
-        response.on_hover_text(told);
+        response.on_hover_text(words);
     }
     if let Some(id) = chosen {
         out.push(Action::Select(id));
@@ -67,7 +68,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
         width: &|text, size| shapes::width(&painter, text, size),
     };
     let mut drawn = ground(&painter, &camera, scene, map, &page, &mut state.texture);
-    drawn.extend(shapes::painted(&painter, &drawing.shapes(&page, Vec::new()), tokens));
+    drawn.extend(shapes::painted(&painter, state.drawn.of(map, &drawing, page, Vec::new()), tokens));
     painter.set(below, Shape::Vec(drawn));
     if let Some(can) = selected.and_then(|id| map.can(id)) {
         ring(&painter, &camera, can, Stroke::new(4.0, tokens.focus));

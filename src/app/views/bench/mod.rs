@@ -9,7 +9,7 @@ mod shared;
 mod sheet;
 mod state;
 
-use egui::{CentralPanel, ComboBox, Frame, Margin, Panel, RichText, Ui, vec2};
+use egui::{CentralPanel, Frame, Margin, Panel, RichText, Ui, vec2};
 
 use crate::app::actions::action::{Action, BenchAction};
 use crate::app::actions::command::Command;
@@ -69,7 +69,6 @@ pub(crate) fn show(
 /// Units, boards, how far it is, and the way on.
 fn strip(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out: &mut Vec<Action>) {
     let units: Vec<String> = scene.job.bench.iter().map(|unit| name(Some(unit))).collect();
-    let shown = name(scene.job.bench.get(state.unit));
     let boards: Vec<String> =
         prepared.progress.iter().map(|(of, done, all)| format!("{} {done}/{all}", of.name)).collect();
     let total = |count: fn(&(crate::domain::BoardOfUnit, usize, usize)) -> usize| -> usize {
@@ -86,19 +85,11 @@ fn strip(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared
     let apart = wide(ui, &units) + wide(ui, &boards) < rest;
     ui.horizontal_wrapped(|ui| {
         let working = state.sheet != Sheet::Records;
-        if apart {
-            for (at, words) in units.iter().enumerate() {
-                let hover = "Shows this unit at the bench.";
-                if ui.selectable_label(working && at == state.unit, words).on_hover_text(hover).clicked() {
-                    state.show_unit(at);
-                }
-            }
-        } else if !units.is_empty() {
-            let list = ComboBox::from_id_salt("unit").width(60.0).selected_text(shown);
-            let entries = units.iter().enumerate().map(|(at, words)| (at, at == state.unit, words.clone()));
-            let (response, chosen) = widgets::choice(ui, list, entries);
+        if !units.is_empty() {
+            let (now, looks) =
+                (Some(state.unit).filter(|_| working || !apart), (apart, "Shows this unit at the bench."));
+            let chosen = widgets::pills(ui, "Unit at the bench", &units, now, looks);
             chosen.into_iter().for_each(|at| state.show_unit(at));
-            ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Unit at the bench"));
         }
         if ui.button("New unit").on_hover_text("Puts another unit on the bench.").clicked() {
             out.push(Action::Bench(BenchAction::NewUnit));
@@ -109,20 +100,13 @@ fn strip(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared
         }
         if apart {
             ui.separator();
-            for (at, words) in boards.iter().enumerate() {
-                let hover = "Shows this board of the unit; how many of its positions are done.";
-                if ui.selectable_label(working && at == state.copy, words).on_hover_text(hover).clicked() {
-                    state.show_board(at, prepared, out);
-                }
-            }
-        } else {
-            let list = ComboBox::from_id_salt("board of the unit").width(60.0);
-            let list = list.selected_text(boards.get(state.copy).cloned().unwrap_or_default());
-            let entries = boards.iter().enumerate().map(|(at, words)| (at, at == state.copy, words.clone()));
-            let (response, chosen) = widgets::choice(ui, list, entries);
-            chosen.into_iter().for_each(|at| state.show_board(at, prepared, out));
-            ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Board of the unit"));
         }
+        let (now, hover) = (
+            Some(state.copy).filter(|_| working || !apart),
+            "Shows this board of the unit; how many of its positions are done.",
+        );
+        let chosen = widgets::pills(ui, "Board of the unit", &boards, now, (apart, hover));
+        chosen.into_iter().for_each(|at| state.show_board(at, prepared, out));
         if working {
             let next = width(ui, "Next") + padding;
             if width(ui, &done) + gap + next <= ui.available_size_before_wrap().x {

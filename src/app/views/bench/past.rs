@@ -106,12 +106,14 @@ fn positions(ui: &mut Ui, at: usize, record: &UnitRecord) {
     });
 }
 
-fn reading(reading: &Reading) -> String {
+/// What was measured, in words.
+pub(super) fn reading(reading: &Reading) -> String {
     let esr = reading.esr_mohm.map(|mohm| match reading.esr_hz {
         Some(hz) => format!("{} mΩ at {}", figure(mohm), hertz(hz)),
         None => format!("{} mΩ, frequency unknown", figure(mohm)),
     });
     let capacitance = reading.capacitance_uf.map(|uf| format!("{} µF", figure(uf)));
-    let known: Vec<String> = capacitance.into_iter().chain(esr).collect();
+    let leakage = reading.leakage_ua.map(|ua| format!("{} µA", figure(ua)));
+    let known: Vec<String> = capacitance.into_iter().chain(esr).chain(leakage).collect();
     if known.is_empty() { "not measured".to_owned() } else { known.join(", ") }
 }

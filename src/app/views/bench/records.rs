@@ -47,9 +47,9 @@ pub(super) fn show(
                 ui.set_max_width(560.0);
                 ui.label("No rebuild is recorded yet. Once the cans of a unit are done its rebuild is added here: the next technician finds it in ten years.");
                 let quiet = "The record lies beside the job file (*.units.jsonl) and only grows: nothing in it is ever written over.";
-                ui.colored_label(theme::tokens(ui).weak, quiet);
+                ui.weak(quiet);
             }
-            _ => _ = ui.colored_label(theme::tokens(ui).weak, "Select a unit to see what was done to it."),
+            _ => _ = ui.weak("Select a unit to see what was done to it."),
         }
     });
 }
@@ -72,7 +72,7 @@ fn list(ui: &mut Ui, scene: &Scene, selected: &mut Option<String>) {
         }
         ui.spacing_mut().interact_size.y = 0.0;
         ui.colored_label(if late { tokens.outcome(Outcome::Marginal).ink } else { tokens.weak }, when);
-        ui.colored_label(tokens.weak, format!("rebuilt {}", unit.last));
+        ui.weak(format!("rebuilt {}", unit.last));
         ui.add_space(4.0);
     }
     for rejected in &scene.records.rejected {

@@ -84,7 +84,7 @@ fn fields(ui: &mut Ui, scene: &Scene, state: &mut BenchState, unit: &UnitAtBench
     if unit.date.is_none() {
         let today =
             Date::today().map_or_else(|| "unknown: enter it".to_owned(), |today| format!("today, {today} (assumed)"));
-        ui.colored_label(theme::tokens(ui).weak, format!("Day: {today}."));
+        ui.weak(format!("Day: {today}."));
     }
 }
 
@@ -145,7 +145,7 @@ fn unit_type(ui: &mut Ui, scene: &Scene, at: usize, unit: &UnitAtBench, out: &mu
         return;
     }
     let now = unit.type_in(scene.job).name;
-    ui.colored_label(theme::tokens(ui).weak, "Type of unit");
+    ui.weak("Type of unit");
     let list = ComboBox::from_id_salt("type of unit").selected_text(now.as_str());
     let entries = types.iter().map(|of| (of.name.clone(), of.name == now, of.name.clone()));
     let (response, chosen) = widgets::choice(ui, list, entries);
@@ -197,7 +197,7 @@ fn record(
         ui.colored_label(ink, "A rebuild of this unit on this day is recorded already.");
         ui.checkbox(&mut state.again, "Record a second rebuild on this day");
     } else {
-        ui.colored_label(tokens.weak, "Adds it for good: the record only grows.");
+        ui.weak("Adds it for good: the record only grows.");
     }
     let open = refused.is_none() && (!twice || state.again);
     if main_button(ui, state, "Add to the record", open).clicked() {

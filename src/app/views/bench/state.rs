@@ -11,8 +11,8 @@ use crate::app::state::session::Session;
 use crate::app::state::snapshot::Snapshot;
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::map::camera::Camera;
-use crate::app::widgets::map::photo;
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::widgets::map::{Drawn, photo};
+use crate::app::work::worker::{AnyWorker, Worker};
 use crate::domain::{
     BoardOfUnit, Date, Job, PositionId, PositionRecord, Side, UnitAtBench, boards_of_unit, others_of_unit,
 };
@@ -73,7 +73,7 @@ pub(super) struct Prepared {
     pub progress: Vec<(BoardOfUnit, usize, usize)>,
     /// The job as the unit was found.
     pub found: Job,
-    pub map: BoardMap,
+    pub map: Arc<BoardMap>,
     /// Its other parts and test points, with the part that is planned.
     pub others: Vec<PositionRecord>,
     /// The rebuild before this one.
@@ -81,6 +81,7 @@ pub(super) struct Prepared {
 }
 
 /// What the bench remembers.
+#[derive(Default)]
 pub(crate) struct BenchState {
     pub(super) prepared: Option<Arc<Prepared>>,
     pub(super) sheet: Sheet,
@@ -93,6 +94,7 @@ pub(crate) struct BenchState {
     pub(super) for_whom: (usize, usize, Option<PositionId>),
     pub(super) camera: Option<Camera>,
     pub(super) texture: photo::Texture,
+    pub(super) drawn: Drawn,
     /// The field that gets the keyboard when next drawn.
     pub(super) keyboard_to: Option<&'static str>,
     /// A second rebuild on one day is meant.
@@ -104,25 +106,6 @@ pub(crate) struct BenchState {
 }
 
 impl BenchState {
-    /// Nothing is at the bench yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self {
-            prepared: None,
-            sheet: Sheet::default(),
-            unit: 0,
-            copy: 0,
-            drafts: Drafts::default(),
-            for_whom: (0, 0, None),
-            camera: None,
-            texture: photo::Texture::default(),
-            keyboard_to: None,
-            again: false,
-            selected: None,
-            asked: None,
-            work: Worker::new(waker),
-        }
-    }
-
     /// The work on other threads.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
         [&self.work]
@@ -375,5 +358,5 @@ fn prepared(scene: &Scene, of: Of, boards: Vec<BoardOfUnit>, board: BoardOfUnit)
         (of, done, all)
     });
     let progress = progress.collect();
-    Some(Prepared { of, unit, board, progress, found, map, others, earlier })
+    Some(Prepared { of, unit, board, progress, found, map: Arc::new(map), others, earlier })
 }

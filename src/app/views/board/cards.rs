@@ -1,8 +1,7 @@
 //! Beside the map: the part that is looked at in its place, large, and the best parts as picture cards.
 
 use egui::{
-    Align2, Color32, FontFamily, FontId, Id, Pos2, Rect, Role, ScrollArea, Sense, Stroke, StrokeKind, Ui, WidgetInfo,
-    pos2, vec2,
+    Align2, Color32, FontFamily, FontId, Id, Pos2, Rect, ScrollArea, Sense, Stroke, StrokeKind, Ui, pos2, vec2,
 };
 
 use crate::app::actions::action::Action;
@@ -11,11 +10,11 @@ use crate::app::state::scene::Scene;
 use crate::app::state::selection::{Candidate, List};
 use crate::app::views::board::fit;
 use crate::app::views::board::state::BoardState;
-use crate::app::widgets::can_picture::{CanPicture, height_in_words, largest_mm};
+use crate::app::widgets::can_picture::{self, CanPicture, largest_mm};
 use crate::app::widgets::theme::{self, Tokens, space};
-use crate::app::widgets::{self, Row, explain};
+use crate::app::widgets::{self, Row, explain, wording};
 use crate::domain::style::money;
-use crate::domain::{Can, Check, INVENTED, Outcome, PartId};
+use crate::domain::{Can, INVENTED, Outcome, PartId};
 use crate::sizing::reasons::figure;
 use crate::sizing::why_not::{self, Lengths};
 use crate::sizing::{Evaluation, PositionContext};
@@ -36,26 +35,6 @@ impl<'a> Card<'a> {
         let lengths = why_not::lengths(place, &can, &evaluation);
         let against = why_not::against(place, &can, &evaluation).map(|(_, words)| words);
         Some(Self { name: scene.name(candidate), can, evaluation, lengths, against })
-    }
-
-    fn picture<'b>(
-        &'b self,
-        scene: &'b Scene,
-        place: &PositionContext,
-        largest: [f64; 2],
-        named: bool,
-    ) -> Option<CanPicture<'b>> {
-        Some(CanPicture {
-            new: &self.can,
-            original: &scene.position()?.1.original.can,
-            room_mm: place.room_mm(),
-            lid_mm: scene.board().and_then(|board| board.lid_mm),
-            lengths: self.lengths.as_ref(),
-            fit: self.evaluation.outcome(Check::Fit),
-            verdict: self.evaluation.verdict,
-            largest_mm: largest,
-            named,
-        })
     }
 
     /// What stands beside the picture.
@@ -90,26 +69,16 @@ impl<'a> Card<'a> {
 
 /// Draws the panel.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut Vec<Action>) {
-    let (Some((_, position)), Some(place)) = (scene.position(), scene.place()) else {
+    let Some(place) = scene.place() else {
         ui.label("Select a can on the map: the parts for it are then shown here as cards.");
         return;
     };
     let Some(candidate) = scene.selection.hovered.or_else(|| scene.candidate()) else { return };
-    let Some(card) = Card::of(scene, &place, candidate) else { return };
     ui.spacing_mut().item_spacing.y = 2.0;
-    explain::heading(ui, format!("{} from the side", position.reference), "side view");
     let height = (ui.available_height() * 0.21).clamp(80.0, 300.0);
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
-    let words = card.against.clone().unwrap_or_else(|| height_in_words(&card.can, place.room_mm().1));
-    let spoken = format!("{} from the side: {}: {words}", position.reference, card.name);
-    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &spoken));
-    let largest = largest_mm([&card.can, &position.original.can].into_iter());
-    if let Some(picture) = card.picture(scene, &place, largest, true) {
-        picture.paint(&ui.painter().with_clip_rect(rect.intersect(ui.clip_rect())), rect, theme::tokens(ui));
-    }
     // Two lines and a button have their room whether they are there or not: nothing below moves.
-    let below = ui.cursor().top() + 2.0 * 17.0 + ui.spacing().interact_size.y + 6.0;
-    ui.add(egui::Label::new(words).wrap());
+    let top = can_picture::show(ui, scene, candidate, height);
+    let below = top + 2.0 * 17.0 + ui.spacing().interact_size.y + 6.0;
     fit::relax(ui, scene, candidate, out);
     ui.add_space((below - ui.cursor().top()).max(0.0));
     cards(ui, scene, &place, state, out);
@@ -121,7 +90,11 @@ fn cards(ui: &mut Ui, scene: &Scene, place: &PositionContext, state: &mut BoardS
     // The best are filled up with parts that nobody would think of here.
     let worth = scene.candidates.map_or(sized.best.len(), |candidates| candidates.len());
     if worth == 0 || sized.best.is_empty() {
-        ui.label("No suitable part: all are excluded by capacitance, voltage, mounting or size.");
+        ui.label(if scene.catalog.is_empty() {
+            wording::NO_PARTS
+        } else {
+            "No suitable part: all are excluded by capacitance, voltage, mounting or size."
+        });
         return;
     }
     explain::heading(ui, "Best parts", "best parts");
@@ -222,7 +195,8 @@ fn one(
     let (top, line) = (inside.top() + sizes.name * 1.5, sizes.text * 1.28);
     let beside = inside.left() + (inside.width() * 0.38).max(72.0);
     let picture = Rect::from_min_max(pos2(inside.left(), top), pos2(beside - 6.0, top + 4.0 * line));
-    if let Some(shown) = card.picture(scene, place, largest, false) {
+    let (can, evaluation) = (&card.can, &card.evaluation);
+    if let Some(shown) = CanPicture::of(scene, place, can, evaluation, card.lengths.as_ref(), largest) {
         shown.paint(&painter.with_clip_rect(picture.expand(3.0).intersect(painter.clip_rect())), picture, tokens);
     }
     for (n, words) in lines.iter().enumerate() {
@@ -243,7 +217,6 @@ fn one(
         colour,
         tokens,
     );
-    widgets::outline_focus(ui, rect, &response);
     if response.hovered() || response.has_focus() {
         out.push(Action::Hover(candidate));
     }

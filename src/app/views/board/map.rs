@@ -13,17 +13,14 @@ use crate::app::state::scene::Scene;
 use crate::app::views::board::state::{BoardState, Drag, Tool};
 use crate::app::views::board::{fit, neighbour, others, tools};
 use crate::app::widgets::map::camera::{Camera, Moved};
-use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of};
-use crate::app::widgets::theme::{self, space};
+use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of, told as told_cans};
+use crate::app::widgets::theme;
 use crate::app::widgets::wording::original;
 use crate::app::widgets::{self, map_focus_id, map_takes_enter, shapes};
 use crate::domain::{Position, PositionId, Side};
 use crate::files::board_drawing::{self, Drawing};
 use crate::files::board_words::{gap_words, violation_words};
 use crate::sizing::{BoardMap, CanOnMap, Source};
-
-/// So many cans, the largest in sight, are told one by one to who cannot see them; the others are in the list.
-const TOLD_MAX: usize = 300;
 
 /// Draws the map.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc<BoardMap>, out: &mut Vec<Action>) {
@@ -55,9 +52,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc
     // The map is filled in when it is known what lies over it: words keep clear of that.
     let below = painter.add(egui::Shape::Noop);
     let hovered = canvas.hover_pos().and_then(|at| hit(map, &camera, at)).map(|can| can.id);
-    let told = map.largest_first.iter().map(|&at| &map.cans[at]);
-    let told = told.filter(|can| inside.expand(camera.length(can.reach_mm())).contains(camera.at(can.centre_mm)));
-    for can in told.take(TOLD_MAX) {
+    for can in told_cans(map, &camera) {
         target(ui, scene, state, &camera, map, can, out);
     }
     let page = camera.page(theme::growth(ui), seen);
@@ -92,9 +87,6 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc
     painter.set(below, egui::Shape::Vec(shapes));
     rings(&painter, &camera, scene, map, hovered, tokens);
     overlay(&painter, &camera, state, &canvas, tokens);
-    if canvas.has_focus() {
-        ui.painter().rect_stroke(rect, 3.0, Stroke::new(space::FOCUS, tokens.focus), StrokeKind::Inside);
-    }
     let cursor = match (state.drag, state.tool) {
         (Some(Drag::Map), _) => CursorIcon::Grabbing,
         (_, Tool::Select) if hovered.is_some() => CursorIcon::PointingHand,

@@ -12,7 +12,7 @@ use crate::app::views::board::suffered;
 use crate::app::views::board::trace::{Grip, Trace};
 use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::{Drawn, photo};
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Worker};
 use crate::domain::{Job, PositionId, Side};
 use crate::files::board_drawing::Colours;
 use crate::files::output;
@@ -64,6 +64,7 @@ pub(super) struct Prepared {
 }
 
 /// What the map remembers.
+#[derive(Default)]
 pub(crate) struct BoardState {
     prepared: Option<Prepared>,
     /// Prepares the map of a large board.
@@ -93,29 +94,6 @@ pub(crate) struct BoardState {
 }
 
 impl BoardState {
-    /// A map that has seen nothing yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self {
-            prepared: None,
-            mapping: Worker::new(waker),
-            cards: None,
-            reveal: false,
-            side: Side::default(),
-            seen: None,
-            camera: None,
-            tool: Tool::default(),
-            colours: Colours::default(),
-            drag: None,
-            clicks: Vec::new(),
-            distance_mm: 0.0,
-            distance_is_asked: false,
-            texture: photo::Texture::default(),
-            suffered: suffered::Suffered::default(),
-            trace: Trace::new(waker),
-            drawn: Drawn::default(),
-        }
-    }
-
     /// The work on other threads.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 2] {
         [&self.mapping, &self.trace.finding]

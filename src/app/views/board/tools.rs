@@ -226,17 +226,7 @@ fn size_menu(ui: &mut Ui, scene: &Scene, board: &Board, out: &mut Vec<Action>) {
     ui.set_min_width(230.0);
     let [mut width, mut height] = board.outline_mm.unwrap_or_default();
     let mut lid = board.lid_mm.unwrap_or_default();
-    let line = |ui: &mut Ui, name: &str, value: &mut f64| {
-        ui.horizontal(|ui| {
-            let label = ui.label(name);
-            let unknown = *value <= 0.0;
-            let drag = DragValue::new(value).range(0.0..=2000.0).speed(0.2).max_decimals(2).suffix(" mm");
-            let drag =
-                drag.custom_formatter(move |v, _| if unknown && v <= 0.0 { "unknown".into() } else { v.to_string() });
-            ui.add(drag).labelled_by(label.id)
-        })
-        .inner
-    };
+    let line = |ui: &mut Ui, name: &str, value: &mut f64| ui.horizontal(|ui| length(ui, name, value, 2000.0)).inner;
     let across = line(ui, "Board width", &mut width);
     let up = line(ui, "Board depth", &mut height);
     let over = line(ui, "Lid over the board", &mut lid);
@@ -246,6 +236,16 @@ fn size_menu(ui: &mut Ui, scene: &Scene, board: &Board, out: &mut Vec<Action>) {
     entry(scene, &across, "outline", outline, out);
     entry(scene, &up, "outline", outline, out);
     entry(scene, &over, "lid height", move |board| board.lid_mm = known(lid), out);
+}
+
+/// A length in millimetres under its name; 0 stands for one that is not known.
+pub(super) fn length(ui: &mut Ui, name: &str, value: &mut f64, most: f64) -> Response {
+    let label = ui.label(name);
+    let unknown = *value <= 0.0;
+    let suffix = if unknown { "" } else { " mm" };
+    let drag = DragValue::new(value).range(0.0..=most).speed(0.2).max_decimals(2).suffix(suffix);
+    let drag = drag.custom_formatter(move |v, _| if unknown && v <= 0.0 { "unknown".into() } else { v.to_string() });
+    ui.add(drag).labelled_by(label.id)
 }
 
 /// Passes a changed figure on, and says when the entry is finished.

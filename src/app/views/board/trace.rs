@@ -3,18 +3,18 @@
 
 use std::sync::Arc;
 
-use egui::{self, Align2, DragValue, FontFamily, FontId, Key, Painter, Stroke, TextEdit, Ui, vec2};
+use egui::{self, Align2, FontFamily, FontId, Key, Painter, Stroke, TextEdit, Ui, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::rearrange::{names, next_name};
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::board::state::{BoardState, Tool};
-use crate::app::views::board::tools::entry;
+use crate::app::views::board::tools::{entry, length};
 use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::photo;
 use crate::app::widgets::theme::Tokens;
-use crate::app::work::worker::{Waker, Worker};
+use crate::app::work::worker::Worker;
 use crate::domain::{Board, Mounting, Position, PositionId, Side};
 use crate::files::homography::Homography;
 use crate::files::photo::Photo;
@@ -53,6 +53,7 @@ pub(super) enum Found {
 }
 
 /// What the person traces.
+#[derive(Default)]
 pub(super) struct Trace {
     circle: Option<Seen>,
     /// The designator, once somebody typed one.
@@ -70,21 +71,6 @@ pub(super) struct Trace {
 }
 
 impl Trace {
-    /// Nothing is traced yet.
-    pub(super) fn new(waker: &Waker) -> Self {
-        let finding = Worker::new(waker);
-        Self {
-            circle: None,
-            typed: None,
-            smd: false,
-            height_mm: 0.0,
-            stripe: None,
-            proposals: None,
-            panel_height: 0.0,
-            finding,
-        }
-    }
-
     /// Forgets what was drawn; what was proposed with it where another photo comes.
     pub(super) fn forget(&mut self, proposals: bool) {
         (self.circle, self.stripe) = (None, None);
@@ -441,20 +427,11 @@ fn circle_panel(ui: &mut Ui, scene: &Scene, board: &Board, trace: &mut Trace, ou
             let diameter = figure((20.0 * found.r_mm).round() / 10.0);
             ui.label(format!("Ø {diameter} mm at {x}, {y} mm, to about 1 mm"));
         }
-        let figure_of = |ui: &mut Ui, name: &str, hover: &str, value: &mut f64, most: f64| {
-            let label = ui.label(name);
-            let unknown = *value <= 0.0;
-            let suffix = if unknown { "" } else { " mm" };
-            let drag = DragValue::new(value).range(0.0..=most).speed(0.5).max_decimals(1).suffix(suffix);
-            let drag =
-                drag.custom_formatter(move |v, _| if unknown && v <= 0.0 { "unknown".into() } else { v.to_string() });
-            ui.add(drag).labelled_by(label.id).on_hover_text(hover)
-        };
         let hover = "A tall can is nearer to the camera and seems larger and farther from the middle of the photo; with both \
                      heights that is taken off.";
-        figure_of(ui, "Can height", hover, &mut trace.height_mm, 300.0);
+        length(ui, "Can height", &mut trace.height_mm, 300.0).on_hover_text(hover);
         let mut distance_mm = board.photo_distance_mm.unwrap_or_default();
-        let field = figure_of(ui, "Camera above the board", hover, &mut distance_mm, 10_000.0);
+        let field = length(ui, "Camera above the board", &mut distance_mm, 10_000.0).on_hover_text(hover);
         let known = (distance_mm > 0.0).then_some(distance_mm);
         entry(scene, &field, "camera distance", |board| board.photo_distance_mm = known, out);
         if let Some((degrees, agreed)) = &mut trace.stripe {

@@ -16,7 +16,7 @@ use crate::app::widgets::can_picture::{CanPicture, largest_mm};
 use crate::app::widgets::explain;
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording::{self, UNKNOWN};
-use crate::domain::{Check, Outcome};
+use crate::domain::Outcome;
 use crate::sizing::PositionContext;
 use crate::sizing::why_not;
 
@@ -133,18 +133,8 @@ fn heads<'a>(
                 ui.set_width(width);
                 let (rect, response) = ui.allocate_exact_size(vec2(width - 10.0, height), Sense::hover());
                 let lengths = why_not::lengths(place, &entry.can, &entry.evaluation);
-                let picture = CanPicture {
-                    new: &entry.can,
-                    original: &position.original.can,
-                    room_mm: place.room_mm(),
-                    lid_mm: None,
-                    lengths: lengths.as_ref(),
-                    fit: entry.evaluation.outcome(Check::Fit),
-                    verdict: entry.evaluation.verdict,
-                    largest_mm: largest,
-                    named: false,
-                };
-                picture.paint(ui.painter(), rect, theme::tokens(ui));
+                let picture = CanPicture::of(scene, place, &entry.can, &entry.evaluation, lengths.as_ref(), largest);
+                picture.inspect(|picture| picture.paint(ui.painter(), rect, theme::tokens(ui)));
                 let told = format!("{} on the footprint of {}", entry.name, position.reference);
                 response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &told));
                 let name = RichText::new(entry.name).strong();

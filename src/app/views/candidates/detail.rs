@@ -103,12 +103,11 @@ pub(crate) fn all_checks(ui: &mut Ui, entry: &Entry) {
 /// The reasons of what does not pass, for a hover.
 pub(crate) fn hover(ui: &mut Ui, entry: &Entry, only: Option<Check>) {
     ui.set_max_width(420.0);
-    let tokens = theme::tokens(ui);
     ui.strong(format!("{}: {}", entry.name, entry.evaluation.verdict.word()));
     let interesting = |check: &Check| only.map_or(entry.evaluation.outcome(*check) != Outcome::Pass, |o| o == *check);
     let checks: Vec<Check> = Check::ALL.into_iter().filter(interesting).collect();
     if checks.is_empty() {
-        ui.colored_label(tokens.weak, "every check passes");
+        ui.weak("every check passes");
     }
     for check in checks {
         ui.horizontal_top(|ui| {

@@ -22,7 +22,8 @@ use egui::{self, Panel, ScrollArea, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::Candidate;
-use crate::app::widgets::theme::space;
+use crate::app::widgets::can_picture;
+use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::{self, Beside, Density, Edge};
 use state::Below;
 pub(crate) use state::{CandidatesState, step};
@@ -39,8 +40,16 @@ pub(crate) fn names_in_the_filter() -> impl Iterator<Item = &'static str> {
 /// From this width on the reasons stand beside the table instead of below it, points.
 const WIDE: f32 = 1560.0;
 
+/// From this growth on a window is very wide.
+const VERY_WIDE: f32 = 1.3;
+
 /// Width of the table with its usual columns, points.
-const TABLE: f32 = 1040.0;
+const TABLE: f32 = 1062.0;
+
+/// From this height on there is a picture under the reasons, to this; what stands around it, points.
+const PICTURE: f32 = 200.0;
+const LARGEST_PICTURE: f32 = 460.0;
+const BELOW_PICTURE: f32 = 110.0;
 
 /// Draws the place.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut CandidatesState, out: &mut Vec<Action>) {
@@ -53,12 +62,14 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut Can
         tabs(ui, scene, state, out);
         return compare::show(ui, scene, &mut state.differences, out);
     }
+    let growth = theme::grow(ui);
     // Beside the table in a wide window, below it in a small one.
     let margin = space::PANEL;
     let (edge, id, panel, usual) = if ui.available_width() >= WIDE {
         let frame = egui::Frame::new().inner_margin(egui::Margin { left: margin, ..egui::Margin::ZERO });
-        let id = "candidate detail beside";
-        let spare = (ui.available_width() - TABLE).clamp(420.0, 900.0);
+        // An identity of its own in a very wide window: what is remembered there is too wide for another.
+        let id = if growth > VERY_WIDE { "candidate detail far beside" } else { "candidate detail beside" };
+        let spare = (ui.available_width() - TABLE * growth).clamp(380.0, 900.0);
         (Edge::Right, id, Panel::right(id).frame(frame).resizable(true).size_range(360.0..=1200.0), spare)
     } else {
         let frame = egui::Frame::new().inner_margin(egui::Margin { top: margin, ..egui::Margin::ZERO });
@@ -70,7 +81,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut Can
     let main = |ui: &mut Ui, (state, out): &mut (&mut CandidatesState, &mut Vec<Action>)| {
         toolbar::show(ui, scene, density, state, out);
         why::show(ui, scene, state, out);
-        table::show(ui, scene, state, out);
+        table::show(ui, scene, state, growth, out);
     };
     let aside = |ui: &mut Ui, (state, out): &mut (&mut CandidatesState, &mut Vec<Action>)| below(ui, scene, state, out);
     widgets::main_then_panel(ui, Beside { edge, id, panel, usual }, &mut (state, out), main, aside);
@@ -82,7 +93,19 @@ fn below(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<
     let scroll = ScrollArea::vertical().auto_shrink([false, false]).id_salt(state.below as u8);
     match state.below {
         Below::Examples => scroll.show(ui, |ui| toolbar::examples(ui, state)).inner,
-        Below::Reasons | Below::Comparison => scroll.show(ui, |ui| detail::show(ui, scene)).inner,
+        Below::Reasons | Below::Comparison => {
+            scroll
+                .show(ui, |ui| {
+                    detail::show(ui, scene);
+                    // In a window with room for it the part stands beside the original, to scale.
+                    let height = ui.clip_rect().bottom() - ui.cursor().top() - BELOW_PICTURE;
+                    if let Some(candidate) = scene.candidate().filter(|_| height > PICTURE) {
+                        ui.add_space(ui.spacing().interact_size.y);
+                        can_picture::show(ui, scene, candidate, height.min(LARGEST_PICTURE));
+                    }
+                })
+                .inner
+        }
     }
 }
 

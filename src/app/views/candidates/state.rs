@@ -15,7 +15,7 @@ use crate::app::views::candidates::entry::Entry;
 use crate::app::views::candidates::listing::{Ask, Listing, Sort};
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::wording;
-use crate::app::work::worker::{AnyWorker, Waker, Worker, in_front};
+use crate::app::work::worker::{AnyWorker, Worker, in_front};
 use crate::domain::PositionId;
 
 /// What the place remembers.
@@ -65,11 +65,10 @@ pub(super) struct Next {
     pub(super) to_filter: bool,
 }
 
-impl CandidatesState {
-    /// Nothing is listed yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
+impl Default for CandidatesState {
+    fn default() -> Self {
         Self {
-            worker: Worker::new(waker),
+            worker: Worker::default(),
             ask: Ask::default(),
             listing: None,
             asked: None,
@@ -83,7 +82,9 @@ impl CandidatesState {
             needed: Drafts::default(),
         }
     }
+}
 
+impl CandidatesState {
     /// The work on other threads.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
         [&self.worker]

@@ -3,8 +3,8 @@
 
 use egui::scroll_area::ScrollBarVisibility;
 use egui::{
-    self, Align2, Id, Painter, Popup, Rect, Response, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind, TextStyle,
-    Ui, UiBuilder, WidgetInfo, pos2, vec2,
+    self, Align2, Id, Painter, Popup, Rect, Response, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, UiBuilder,
+    WidgetInfo, pos2, vec2,
 };
 
 use crate::app::actions::action::Action;
@@ -30,17 +30,21 @@ struct Layout {
     width: f32,
     /// How far all but the first are scrolled sideways.
     scrolled: f32,
+    /// How much larger than usual everything is.
+    growth: f32,
+    /// Height of a row.
+    row: f32,
 }
 
 impl Layout {
-    fn new(columns: Vec<(usize, &'static TableColumn)>, scrolled: f32) -> Self {
+    fn new(columns: Vec<(usize, &'static TableColumn)>, scrolled: f32, growth: f32) -> Self {
         let mut width = 0.0;
-        let lefts = columns.iter().map(|(_, column)| (width, width += column.width).0).collect();
-        Self { columns, lefts, width, scrolled }
+        let lefts = columns.iter().map(|(_, column)| (width, width += column.width * growth).0).collect();
+        Self { columns, lefts, width, scrolled, growth, row: space::ROW * growth }
     }
 
     fn first_width(&self) -> f32 {
-        self.columns.first().map_or(0.0, |(_, column)| column.width)
+        self.columns.first().map_or(0.0, |(_, column)| column.width * self.growth)
     }
 
     /// The cells of a row in sight, with the part of each that is not behind the first column.
@@ -54,7 +58,7 @@ impl Layout {
         self.columns.iter().zip(&self.lefts).enumerate().map(move |(at, ((index, column), left))| {
             let scrolled = if at == 0 { 0.0 } else { self.scrolled };
             let corner = pos2(row.left() + left - scrolled, row.top());
-            let cell = Rect::from_min_size(corner, vec2(column.width, row.height()));
+            let cell = Rect::from_min_size(corner, vec2(column.width * self.growth, row.height()));
             let seen = if at == 0 { cell.intersect(row) } else { cell.intersect(behind) };
             (cell, seen, *index, *column)
         })
@@ -62,14 +66,14 @@ impl Layout {
 }
 
 /// Draws the table into the rest of `ui`.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, growth: f32, out: &mut Vec<Action>) {
     let Some(place) = scene.place() else { return };
     let tokens = theme::tokens(ui);
     let all = ui.available_rect_before_wrap();
-    let layout = Layout::new(state.columns(), state.offset.x);
+    let layout = Layout::new(state.columns(), state.offset.x, growth);
     let line = |at: f32| {
-        let top = all.top() + at * space::ROW;
-        Rect::from_min_max(pos2(all.left(), top), pos2(all.right(), top + space::ROW))
+        let top = all.top() + at * layout.row;
+        Rect::from_min_max(pos2(all.left(), top), pos2(all.right(), top + layout.row))
     };
     headings(ui, line(0.0), &layout, state);
     let selected = scene.candidate();
@@ -99,7 +103,8 @@ fn rows(
         .id_salt("candidates")
         .auto_shrink([false, false])
         .scroll_bar_visibility(ScrollBarVisibility::VisibleWhenNeeded);
-    if let Some(y) = offset_wanted(table.scene, state, body.height(), selected) {
+    let row = table.layout.row;
+    if let Some(y) = offset_wanted(table.scene, state, (row, body.height()), selected) {
         area = area.vertical_scroll_offset(y);
     }
     if let Some(x) = state.next.to_x.take() {
@@ -107,16 +112,16 @@ fn rows(
     }
     let output = area.show_viewport(ui, |ui, viewport| {
         ui.set_width(table.layout.width);
-        ui.set_height(count as f32 * space::ROW);
+        ui.set_height(count as f32 * row);
         // Single precision cannot hold the place of row 900 000 to a point, so rows are placed from the edge of what is in sight.
-        let (row_height, from_y) = (f64::from(space::ROW), f64::from(viewport.min.y.max(0.0)));
+        let (row_height, from_y) = (f64::from(row), f64::from(viewport.min.y.max(0.0)));
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "rows in sight, counted from 0")]
         let (first, last) = ((from_y / row_height) as usize, (f64::from(viewport.max.y) / row_height).ceil() as usize);
         let view = ui.clip_rect().intersect(body);
         for at in first..last.min(count) {
             #[expect(clippy::cast_possible_truncation, reason = "within what is in sight")]
             let top = body.top() + (at as f64 * row_height - from_y) as f32;
-            let rect = Rect::from_min_max(pos2(view.left(), top), pos2(view.right(), top + space::ROW));
+            let rect = Rect::from_min_max(pos2(view.left(), top), pos2(view.right(), top + row));
             let Some(candidate) = state.nth(table.scene, at + 1) else { break };
             table.row(ui, rect, at + 1, candidate, selected == Some(candidate), state, out);
         }
@@ -128,13 +133,18 @@ fn rows(
 }
 
 /// Where the table is to be scrolled to.
-fn offset_wanted(scene: &Scene, state: &CandidatesState, height: f32, selected: Option<Candidate>) -> Option<f32> {
+fn offset_wanted(
+    scene: &Scene,
+    state: &CandidatesState,
+    (row, height): (f32, f32),
+    selected: Option<Candidate>,
+) -> Option<f32> {
     if state.next.reveal
         && let Some(at) = selected.and_then(|selected| state.index_of(scene, selected)?.checked_sub(1))
     {
         // The scroll bar may cover the last row.
-        let (top, seen) = (at as f32 * space::ROW, (height - space::ROW).max(space::ROW));
-        let lowest = (top + space::ROW - seen).max(0.0);
+        let (top, seen) = (at as f32 * row, (height - row).max(row));
+        let lowest = (top + row - seen).max(0.0);
         return (top < state.offset.y || lowest > state.offset.y).then_some(if top < state.offset.y {
             top
         } else {
@@ -189,9 +199,6 @@ impl Table<'_> {
                 marked,
                 &look,
             );
-        }
-        if selected {
-            widgets::outline_focus(ui, rect, &response);
         }
         self.react(ui, rect, response, &entry, index, state, out);
     }
@@ -272,9 +279,6 @@ fn headings(ui: &Ui, line: Rect, layout: &Layout, state: &mut CandidatesState) {
             state.next.to_x = Some((cell.left() + layout.scrolled - line.left() - layout.first_width()).max(0.0));
             ui.ctx().request_repaint();
         }
-        if response.has_focus() && seen.is_positive() {
-            ui.painter().rect_stroke(seen, 2.0, Stroke::new(space::FOCUS, tokens.focus), StrokeKind::Inside);
-        }
         if response.clicked() {
             clicked = Some(index);
         }
@@ -282,7 +286,7 @@ fn headings(ui: &Ui, line: Rect, layout: &Layout, state: &mut CandidatesState) {
             ui.set_max_width(420.0);
             ui.strong(spoken(column));
             ui.label(column.hover);
-            ui.colored_label(tokens.weak, format!("In the filter: {}. Click to sort.", column.words.join(" or ")));
+            ui.weak(format!("In the filter: {}. Click to sort.", column.words.join(" or ")));
         });
     }
     if let Some(index) = clicked {

@@ -12,7 +12,6 @@ use crate::app::views::candidates::filter::{EXAMPLES, Filter};
 use crate::app::views::candidates::state::{Below, CandidatesState};
 use crate::app::widgets;
 use crate::app::widgets::Density;
-use crate::app::widgets::theme;
 use crate::app::widgets::wording;
 use crate::domain::Outcome;
 
@@ -95,7 +94,6 @@ fn to_list(scene: &Scene, state: &CandidatesState, out: &mut Vec<Action>) {
 pub(super) fn examples(ui: &mut Ui, state: &mut CandidatesState) {
     /// Narrower than this, the examples stand in one list instead of two side by side, points.
     const TWO_LISTS: f32 = 900.0;
-    let tokens = theme::tokens(ui);
     ui.label("All that is typed must hold. Click an example to add it to the filter.");
     let lines = if ui.available_width() < TWO_LISTS { EXAMPLES.len() } else { EXAMPLES.len().div_ceil(2) };
     ui.spacing_mut().interact_size.y = 0.0;
@@ -106,13 +104,13 @@ pub(super) fn examples(ui: &mut Ui, state: &mut CandidatesState) {
                     let gap = if state.ask.filter.is_empty() { "" } else { " " };
                     state.ask.filter = format!("{}{gap}{text}", state.ask.filter.trim_end());
                 }
-                ui.colored_label(tokens.weak, *meaning);
+                ui.weak(*meaning);
             }
             ui.end_row();
         }
     });
     for (kind, names) in names() {
-        ui.add(egui::Label::new(RichText::new(format!("{kind}: {names}")).color(tokens.weak)).wrap());
+        ui.add(egui::Label::new(RichText::new(format!("{kind}: {names}")).weak()).wrap());
     }
 }
 
@@ -165,7 +163,6 @@ fn in_chooser(column: &TableColumn) -> String {
 
 /// What is listed, in which order; what of the filter could not be understood.
 fn caption(ui: &mut Ui, scene: &Scene, state: &CandidatesState) {
-    let tokens = theme::tokens(ui);
     let faults = Filter::parse(&state.ask.filter).faults;
     if let Some(first) = faults.first() {
         ui.horizontal_wrapped(|ui| {
@@ -202,5 +199,5 @@ fn caption(ui: &mut Ui, scene: &Scene, state: &CandidatesState) {
             if wording::width(ui, &full) < ui.available_width() { full } else { format!("{found}, {order}.") }
         }
     };
-    ui.colored_label(tokens.weak, text);
+    ui.weak(text);
 }

@@ -9,7 +9,6 @@ use crate::app::views::candidates::state::CandidatesState;
 use crate::app::widgets;
 use crate::app::widgets::asked::{self, Place};
 use crate::app::widgets::entry::Widths;
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::{self, count};
 use crate::domain::Outcome;
 
@@ -21,8 +20,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out:
     let (Some(listing), Some(place)) = (state.listed(scene), scene.place()) else { return };
     let (candidates, shown) = (listing.candidates.clone(), listing.ids.len());
     if scene.catalog.is_empty() {
-        ui.strong("There are no parts yet");
-        ui.label("Import a component catalogue (Ctrl+I), or drop a catalogue (*.csv) on the window.");
+        ui.label(wording::NO_PARTS);
         return;
     }
     if !candidates.any_usable() && needed(ui, scene, state, out) {
@@ -89,12 +87,11 @@ fn needed(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec
 }
 
 fn causes_table(ui: &mut Ui, how: &str, causes: &[Cause]) {
-    let tokens = theme::tokens(ui);
     if causes.is_empty() {
         return;
     }
     for cause in causes.iter().take(SHOWN) {
         ui.label(format!("{} {how}: {} ({} only by this).", cause.parts, cause.what, cause.alone));
-        ui.colored_label(tokens.weak, format!("Try: {}", cause.advice));
+        ui.weak(format!("Try: {}", cause.advice));
     }
 }

@@ -29,6 +29,21 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
     for field in BOARD.iter().filter(|field| field.section == Section::Board) {
         match field.kind {
             Kind::Points(figures, _) => outline(ui, figures, board, drafts, out, &change),
+            _ if field.path == "board.name" => {
+                let text = board.name.clone();
+                let entry =
+                    Entry { name: field.path, key: field.path, label: None, text, basis: Basis::Free, symbol: "" };
+                entry::show(ui, drafts, &entry, out, |typed, out| {
+                    files::entry::enter(field, &mut Board::default(), typed)?;
+                    // What is measured and fitted goes by the names of boards.
+                    let mut others = scene.job.boards.iter().enumerate().filter(|(other, _)| *other != at);
+                    if others.any(|(_, other)| other.name.trim() == typed.trim()) {
+                        return Err(format!("another board is called {} already", typed.trim()));
+                    }
+                    change("name", out, &|board| _ = files::entry::enter(field, board, typed));
+                    Ok(())
+                });
+            }
             _ => field::show(ui, field, &Look::of(field), &owners, drafts, out),
         }
     }

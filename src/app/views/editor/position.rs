@@ -3,11 +3,12 @@
 use egui::{CollapsingHeader, Label, RichText, Ui};
 
 use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
 use crate::app::views::editor::lists;
 use crate::app::widgets::asked::{self, Place, Selected};
 use crate::app::widgets::entry::{self, Basis, Drafts, Entry, ROW, Widths};
-use crate::app::widgets::{explain, theme};
+use crate::app::widgets::{self, explain};
 use crate::domain::schema::{self, About, Field, Kind, Section, spoken};
 use crate::domain::{Mounting, Position, PositionId};
 use crate::files;
@@ -41,17 +42,19 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, ids: &[PositionId], drafts: &mut 
             several => format!("{} positions at once", several.len()),
         });
         let words = if let [id] = ids { scene.needs(*id).unwrap_or_default() } else { names.join(", ") };
-        let line = ui.add(Label::new(RichText::new(words).color(theme::tokens(ui).weak)).truncate());
+        let line = ui.add(Label::new(RichText::new(words).weak()).truncate());
         line.on_hover_text("What is entered goes into all selected positions; other fields stay as they are.");
     });
-    let weak = theme::tokens(ui).weak;
     for (question, words) in Section::QUESTIONS {
-        ui.label(RichText::new(words).color(weak).small());
+        ui.label(RichText::new(words).weak().small());
         section(ui, &selected, question, drafts, out);
     }
     ui.add_space(6.0);
     for (of, name) in FOLDED {
         let shown = CollapsingHeader::new(name).show(ui, |ui| {
+            if of == Section::Measured && !scene.job.bench.is_empty() {
+                return measured(ui, &selected, out);
+            }
             if of == Section::Stress {
                 lists::ripple(ui, &selected, drafts, out);
                 lists::phases(ui, &selected, drafts, out);
@@ -60,6 +63,16 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, ids: &[PositionId], drafts: &mut 
         });
         explain::on(shown.header_response, &name.to_lowercase());
     }
+}
+
+/// While a unit is at the bench what is measured is entered there, and told here.
+fn measured(ui: &mut Ui, selected: &Selected, out: &mut Vec<Action>) {
+    for field in schema::of_position().filter(|field| field.section == Section::Measured) {
+        if let Some(Some(value)) = selected.shared(|position| files::entry::show(field, position)) {
+            ui.label(format!("{}: {value}", field.label));
+        }
+    }
+    widgets::button(ui, Command::ShowBench, None, out);
 }
 
 fn section(ui: &mut Ui, selected: &Selected, of: Section, drafts: &mut Drafts, out: &mut Vec<Action>) {
@@ -81,7 +94,7 @@ fn show_field(ui: &mut Ui, selected: &Selected, field: &Field<Position>, drafts:
     }
     asked::show(ui, selected, field, Place { key: "", widths: Widths::EDITOR }, drafts, out);
     if field.path == "role" && selected.all().any(|position| position.role_assumed) {
-        let hint = ui.colored_label(theme::tokens(ui).weak, "assumed by the import; choose it to confirm it");
+        let hint = ui.weak("assumed by the import; choose it to confirm it");
         explain::on(hint, "role");
     }
 }

@@ -3,8 +3,8 @@
 use egui::{DragValue, Grid, RichText, Ui, vec2};
 
 use crate::app::actions::action::Action;
+use crate::app::widgets::explain;
 use crate::app::widgets::field::Change;
-use crate::app::widgets::{explain, theme};
 use crate::domain::schema::{self, Kind as Holds};
 use crate::domain::{Board, Bounds, Unit};
 use crate::files::entry;
@@ -73,7 +73,6 @@ fn list<const N: usize>(
     if shapes.is_empty() {
         ui.label(kind.none);
     }
-    let weak = theme::tokens(ui).weak;
     // Beside the name and the button that removes it.
     let field_width = ((ui.available_width() - 116.0) / N as f32 - 8.0).clamp(36.0, 56.0);
     let table = Grid::new(heading).num_columns(N + 2).spacing([8.0, 3.0]);
@@ -81,7 +80,7 @@ fn list<const N: usize>(
         if !shapes.is_empty() {
             ui.label("");
             for (figure, _) in figures {
-                ui.label(RichText::new(*figure).color(weak).small());
+                ui.label(RichText::new(*figure).weak().small());
             }
             ui.end_row();
         }

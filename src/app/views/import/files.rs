@@ -18,16 +18,6 @@ const TARGETS: [(Target, &str); 3] = [
     (Target::Placement, "placement (centroid)"),
 ];
 
-const ENCODINGS: [(Encoding, &str); 7] = [
-    (Encoding::Utf8, "UTF-8"),
-    (Encoding::Utf16Le, "UTF-16, low byte first"),
-    (Encoding::Utf16Be, "UTF-16, high byte first"),
-    (Encoding::Windows1252, "Windows-1252, Western Europe"),
-    (Encoding::Windows1250, "Windows-1250, Central Europe"),
-    (Encoding::Gb18030, "GB 18030, Chinese"),
-    (Encoding::ShiftJis, "Shift JIS, Japanese"),
-];
-
 const SEPARATORS: [(Separator, &str); 6] = [
     (Separator::Comma, "comma"),
     (Separator::Semicolon, "semicolon"),
@@ -143,10 +133,10 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>
             sheet_choice(ui, &file, state);
             return;
         }
-        let encoding = ENCODINGS.iter().find(|(known, _)| *known == found.encoding).map_or("", |w| w.1);
-        let shown = detected(encoding.to_owned(), file.options.encoding.is_none());
+        let encodings: Vec<(Encoding, &str)> = Encoding::ALL.iter().map(|of| (*of, of.label())).collect();
+        let shown = detected(found.encoding.label().to_owned(), file.options.encoding.is_none());
         if let Some(encoding) =
-            labelled(ui, "Encoding", 120.0, &shown, file.options.encoding, &with_detection(&ENCODINGS))
+            labelled(ui, "Encoding", 120.0, &shown, file.options.encoding, &with_detection(&encodings))
         {
             state.reread(|file| file.options.encoding = encoding);
         }

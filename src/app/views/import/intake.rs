@@ -11,7 +11,7 @@ use crate::app::views::import::outcome::row_of;
 use crate::app::views::import::reading::ImportOutcome;
 use crate::app::views::import::state::{Done, ImportState, Into, stem};
 use crate::app::widgets::{self, theme};
-use crate::domain::{Job, PositionId};
+use crate::domain::{Board, Job, PositionId};
 use crate::files::import::Target;
 
 /// Rows listed after taking in.
@@ -32,6 +32,8 @@ fn summary(outcome: &ImportOutcome, job: &Job) -> Vec<String> {
         if gathered.added > 0 {
             all.push(format!("{} onto {}", counted(gathered.added, "position"), board.name));
         }
+        let onto = |board: &Board| format!("{} onto {}", counted(board.positions.len(), "position"), board.name);
+        all.extend(outcome.further.iter().map(onto));
         if gathered.others > 0 {
             all.push(format!("{} onto {}", counted(gathered.others, "other part"), board.name));
         }
@@ -143,6 +145,7 @@ pub(crate) fn taken_job(outcome: &ImportOutcome, job: &Job, catalogue: Option<St
         let ids = (before..before + references).map(|index| PositionId { board: at, index }).collect();
         board = Some((at, ids));
     }
+    new.boards.extend(outcome.further.iter().cloned());
     let what = match outcome.names.as_slice() {
         [one] => format!("import of {}", stem(one)),
         all => format!("import of {} lists", all.len()),

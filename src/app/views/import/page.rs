@@ -8,7 +8,7 @@ use egui::{TextureHandle, TextureOptions, Ui, pos2, vec2};
 
 use crate::app::views::import::state::ImportState;
 use crate::app::widgets::theme;
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Worker};
 use crate::domain::Outcome;
 use crate::files::child;
 use crate::files::datasheet::{self, Area, PictureReader, PrintedRow, PrintedTable};
@@ -45,6 +45,7 @@ enum Grip {
 }
 
 /// What the view of the page remembers.
+#[derive(Default)]
 pub(super) struct PageView {
     pictures: HashMap<Key, Picture>,
     asked: Option<Key>,
@@ -66,22 +67,6 @@ pub(super) struct PageView {
 }
 
 impl PageView {
-    pub(super) fn new(waker: &Waker) -> Self {
-        Self {
-            pictures: HashMap::new(),
-            asked: None,
-            worker: Worker::new(waker),
-            turned: None,
-            line: None,
-            text: None,
-            place: None,
-            reveal: false,
-            grip: None,
-            drawn: None,
-            letters: HashMap::new(),
-        }
-    }
-
     pub(super) fn worker(&self) -> &dyn AnyWorker {
         &self.worker
     }

@@ -104,6 +104,8 @@ pub(crate) struct ImportOutcome {
     pub into: Into,
     /// Parts, board and reports.
     pub gathered: Gathered,
+    /// Further boards of a list that names several: each of its own.
+    pub further: Vec<Board>,
     /// The parts as a catalogue; empty without parts.
     pub catalogue: Arc<Vec<u8>>,
     /// The first list of parts.
@@ -122,15 +124,31 @@ impl ImportOutcome {
 impl Gather {
     /// Reads them; `None` when that is no longer wanted.
     pub(crate) fn read(self, progress: &Progress) -> Option<ImportOutcome> {
-        let given: Vec<Given> = self
-            .sheets
-            .iter()
-            .map(|(source, mapping)| Given { table: &source.table, mapping, path: &source.path })
-            .collect();
-        let gathered = gather(&given, self.board, LEADING, &|share| {
+        let told = |share| {
             progress.set_share(share);
             !progress.is_cancelled()
-        })?;
+        };
+        let given = |sheets: &[usize]| -> Vec<Given> {
+            let of = sheets.iter().map(|&at| &self.sheets[at]);
+            of.map(|(source, mapping)| Given { table: &source.table, mapping, path: &source.path }).collect()
+        };
+        let named = |at: &usize| self.sheets[*at].1.only_board.as_deref();
+        let first = (0..self.sheets.len()).find_map(|at| named(&at));
+        let (here, elsewhere): (Vec<usize>, Vec<usize>) =
+            (0..self.sheets.len()).partition(|at| named(at).is_none_or(|name| Some(name) == first));
+        let mut gathered = gather(&given(&here), self.board, LEADING, &told)?;
+        let mut further = Vec::new();
+        for &at in &elsewhere {
+            let board = Board { name: self.sheets[at].0.title.clone(), ..Board::default() };
+            let of_board = gather(&given(&[at]), board, LEADING, &told)?;
+            gathered.others += of_board.others;
+            gathered.files.extend(of_board.files);
+            further.extend(of_board.board);
+        }
+        // In the order of the tables again.
+        let mut files: Vec<_> = here.iter().chain(&elsewhere).zip(std::mem::take(&mut gathered.files)).collect();
+        files.sort_by_key(|(at, _)| **at);
+        gathered.files = files.into_iter().map(|(_, gave)| gave).collect();
         let mut catalogue = Vec::new();
         if !gathered.parts.is_empty() {
             // Writing to memory does not fail.
@@ -143,6 +161,6 @@ impl Gather {
         let catalogue_path = of_parts.map(|(source, _)| source.path.clone());
         let catalogue = Arc::new(catalogue);
         let Self { revision, job, into, .. } = self;
-        Some(ImportOutcome { revision, job, into, gathered, catalogue, catalogue_path, names })
+        Some(ImportOutcome { revision, job, into, gathered, further, catalogue, catalogue_path, names })
     }
 }

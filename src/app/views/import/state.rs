@@ -10,7 +10,7 @@ use crate::app::state::session::Session;
 use crate::app::views::import::memory::{Comparison, Listed};
 use crate::app::views::import::page::PageView;
 use crate::app::views::import::reading::{ImportOutcome, Opened};
-use crate::app::work::worker::{AnyWorker, Progress, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Progress, Worker};
 use crate::domain::{Board, Job, PositionId};
 use crate::files::Rejected;
 use crate::files::datasheet::{Printed, Rect};
@@ -90,6 +90,7 @@ pub(crate) struct Done {
 }
 
 /// What the place remembers.
+#[derive(Default)]
 pub(crate) struct ImportState {
     pub(super) files: Vec<File>,
     /// File and table shown.
@@ -116,7 +117,6 @@ pub(crate) struct ImportState {
     revision: u64,
     opening: Vec<u64>,
     gathering: Option<(u64, Arc<Job>)>,
-    waker: Waker,
     /// Lists that are being opened.
     opener: Worker<Vec<Opened>>,
     /// Lists that are being read.
@@ -124,31 +124,6 @@ pub(crate) struct ImportState {
 }
 
 impl ImportState {
-    /// Nothing is open yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self {
-            files: Vec::new(),
-            shown: (0, 0),
-            page: PageView::new(waker),
-            comparison: Comparison::default(),
-            into: None,
-            new_name: None,
-            outcome: None,
-            listed: Listed::default(),
-            drafts: BTreeMap::new(),
-            every_open: false,
-            done: None,
-            memory: None,
-            serial: 0,
-            revision: 0,
-            opening: Vec::new(),
-            gathering: None,
-            waker: waker.clone(),
-            opener: Worker::new(waker),
-            reader: Worker::new(waker),
-        }
-    }
-
     /// The work on other threads.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 3] {
         [&self.opener, &self.reader, self.page.worker()]
@@ -320,14 +295,21 @@ impl ImportState {
 
     /// Changes the mapping of the table shown.
     pub(super) fn change_mapping(&mut self, change: impl FnOnce(&mut Mapping)) {
-        let (file, sheet) = self.shown;
+        let (file, at) = self.shown;
         if let Some(File { known: Known::Sheets(sheets), .. }) = self.files.get_mut(file)
-            && let Some(sheet) = sheets.get_mut(sheet)
+            && let Some(sheet) = sheets.get_mut(at)
         {
             let before = sheet.mapping.clone();
             change(&mut sheet.mapping);
             if before != sheet.mapping {
                 sheet.origin = Origin::Given;
+                // A list of several boards becomes a table for each of them.
+                let whole = Source { mapping: sheet.mapping.clone(), ..Source::clone(&sheet.source) };
+                let apart = whole.boards().into_iter().map(|source| {
+                    let (mapping, origin) = (source.mapping.clone(), Origin::Given);
+                    Sheet { source: Arc::new(source), mapping, origin }
+                });
+                sheets.splice(at..=at, apart);
                 self.changed();
             }
         }
@@ -429,10 +411,16 @@ impl ImportState {
                 trouble.push(format!("The mapping was used but could not be remembered: {error}."));
             }
         }
+        self.close_all();
+        self.done = Some(done);
+        trouble
+    }
+
+    /// Closes every file, unread as it may be.
+    pub(crate) fn close_all(&mut self) {
         let memory = self.memory.take();
         let (serial, revision) = (self.serial, self.revision + 1);
-        *self = Self { memory, serial, revision, done: Some(done), ..Self::new(&self.waker) };
-        trouble
+        *self = Self { memory, serial, revision, ..Self::default() };
     }
 
     /// The mapping of the table shown as a file.

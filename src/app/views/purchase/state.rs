@@ -14,11 +14,11 @@ use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::search::Found;
 use crate::app::views::purchase::{few_lines, lines, shelf};
 use crate::app::widgets::entry::Drafts;
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
-use crate::domain::Job;
+use crate::app::work::worker::{AnyWorker, Worker};
+use crate::domain::{Date, Job};
 use crate::files::offers::{self, OffersRead};
 use crate::files::{companions, purchase};
-use crate::sizing::{self, OrderOptions};
+use crate::sizing::{self, OrderOptions, PositionSizing, Sizing};
 
 /// Lists of offers as read, or why not.
 type OffersDone = Result<OffersRead, String>;
@@ -40,6 +40,7 @@ pub(super) enum Tab {
 }
 
 /// What the place remembers.
+#[derive(Default)]
 pub(crate) struct PurchaseState {
     pub(super) tab: Tab,
     pub(super) drafts: Drafts,
@@ -52,8 +53,8 @@ pub(crate) struct PurchaseState {
 }
 
 /// What other threads do for the view.
+#[derive(Default)]
 struct Work {
-    waker: Waker,
     /// Offers of further suppliers.
     offers: Worker<OffersDone>,
     /// The order, added up.
@@ -63,25 +64,6 @@ struct Work {
 }
 
 impl PurchaseState {
-    /// Nothing is known yet.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self {
-            tab: Tab::default(),
-            drafts: Drafts::default(),
-            answer: None,
-            lines: lines::State::default(),
-            few_lines: few_lines::State::default(),
-            shelf: shelf::State::default(),
-            asked: Asked::default(),
-            work: Work {
-                waker: waker.clone(),
-                offers: Worker::new(waker),
-                buying: Worker::new(waker),
-                ordering: Worker::new(waker),
-            },
-        }
-    }
-
     /// The work on other threads.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 3] {
         let Work { offers, buying, ordering, .. } = &self.work;
@@ -91,7 +73,7 @@ impl PurchaseState {
     /// Another job is opened: forgets everything but the sheet that is shown.
     pub(crate) fn start_anew(&mut self) {
         self.few_lines.stop();
-        *self = Self { tab: self.tab, ..Self::new(&self.work.waker) };
+        *self = Self { tab: self.tab, ..Self::default() };
     }
 
     /// Forgets the order: the parts are others now.
@@ -208,7 +190,13 @@ impl PurchaseState {
             let anew = (!fresh).then(|| sizing::size(&job, &catalog_index));
             let sizing = anew.as_ref().unwrap_or(&snapshot.sizing);
             let changes = order.as_ref().map(|order| order.changes(&job, &catalog_index, sizing));
-            Found { changes: changes.unwrap_or_default(), job, order, outdated: false }
+            let now = order.as_ref().ok().map(|order| {
+                let in_order = |sized: &&PositionSizing| order.picks.iter().any(|pick| pick.position == sized.id);
+                let positions = sizing.positions.iter().filter(in_order).cloned().collect();
+                let only = Sizing { positions, ..Sizing::default() };
+                sizing::purchase(&job, &catalog_index, &only, &read.book, Date::today()).totals_of_positions(&job)
+            });
+            Found { changes: changes.unwrap_or_default(), now, job, order, outdated: false }
         });
     }
 

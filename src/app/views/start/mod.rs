@@ -15,12 +15,13 @@ use crate::app::state::session::Session;
 use crate::app::state::settings::Settings;
 use crate::app::widgets;
 use crate::app::widgets::theme;
-use crate::app::work::worker::{AnyWorker, Waker, Worker};
+use crate::app::work::worker::{AnyWorker, Worker};
 use crate::domain::Job;
 pub(crate) use new_job::{Draft, Origin};
 use recent::Recent;
 
 /// What the start remembers.
+#[derive(Default)]
 pub(crate) struct StartState {
     /// A new job that is being filled in.
     pub(crate) draft: Option<Draft>,
@@ -35,18 +36,6 @@ pub(crate) struct StartState {
 }
 
 impl StartState {
-    /// Nothing is begun.
-    pub(crate) fn new(waker: &Waker) -> Self {
-        Self {
-            draft: None,
-            left: None,
-            ready: None,
-            recent: Vec::new(),
-            asked: Vec::new(),
-            reading: Worker::new(waker),
-        }
-    }
-
     /// The work on other threads.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
         [&self.reading]
@@ -113,12 +102,8 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut 
 }
 
 fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &StartState, out: &mut Vec<Action>) {
-    let tokens = theme::tokens(ui);
     ui.label(RichText::new("Refarad").size(26.0));
-    ui.colored_label(
-        tokens.weak,
-        "Substitutes for electrolytic capacitors that are no longer made, proven to last until the next rebuild.",
-    );
+    ui.weak("Substitutes for electrolytic capacitors that are no longer made, proven to last until the next rebuild.");
     if !scene.job.boards.is_empty() {
         ui.horizontal(|ui| {
             let name = if scene.job.name.is_empty() { "the job" } else { scene.job.name.as_str() };
@@ -177,7 +162,7 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &StartState, out
         }
     });
     if settings.recent.is_empty() {
-        ui.colored_label(tokens.weak, "Jobs that were opened or saved are listed here.");
+        ui.weak("Jobs that were opened or saved are listed here.");
     }
     ui.spacing_mut().item_spacing.y = 8.0;
     for recent in &state.recent {
@@ -198,7 +183,7 @@ fn card(ui: &mut Ui, width: f32, title: &str, text: &str, commands: &[(Command, 
             ui.set_min_height(96.0);
             ui.spacing_mut().item_spacing = vec2(8.0, 6.0);
             ui.label(RichText::new(title).size(17.0));
-            ui.colored_label(tokens.weak, text);
+            ui.weak(text);
             ui.add_space(4.0);
             ui.horizontal_wrapped(|ui| {
                 for (command, label) in commands {

@@ -132,8 +132,7 @@ pub(super) fn show(ui: &mut Ui, draft: &mut Draft, out: &mut Vec<Action>) -> boo
                     finish(draft, out);
                 }
                 back = ui.button("Back").on_hover_text("What was answered is kept for the next new job.").clicked();
-                let weak = theme::tokens(ui).weak;
-                ui.colored_label(weak, "Everything can be left empty and changed later under Edit > Job and policy.");
+                ui.weak("Everything can be left empty and changed later under Edit > Job and policy.");
             });
             if let Some(reason) = &draft.refused {
                 ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, format!("Not accepted: {reason}"));
@@ -156,7 +155,6 @@ fn finish(draft: &mut Draft, out: &mut Vec<Action>) {
 }
 
 fn files(ui: &mut Ui, draft: &mut Draft) {
-    let weak = theme::tokens(ui).weak;
     let mut gone = None;
     ui.horizontal_wrapped(|ui| {
         for (at, path) in draft.files.iter().enumerate() {
@@ -172,7 +170,7 @@ fn files(ui: &mut Ui, draft: &mut Draft) {
         draft.files.remove(at);
     }
     if draft.origin == Origin::List {
-        ui.colored_label(weak, "Further lists (placement, component catalogue) can be dropped here, too.");
+        ui.weak("Further lists (placement, component catalogue) can be dropped here, too.");
     }
 }
 
@@ -184,8 +182,7 @@ fn question(ui: &mut Ui, title: &str, does: &str, fields: impl FnOnce(&mut Ui)) 
         ui.allocate_ui_with_layout(vec2(text, 0.0), egui::Layout::top_down(egui::Align::LEFT), |ui| {
             ui.set_width(text);
             ui.strong(title);
-            let weak = theme::tokens(ui).weak;
-            ui.label(RichText::new(does).color(weak).small());
+            ui.label(RichText::new(does).weak().small());
         });
         ui.vertical(fields);
     });

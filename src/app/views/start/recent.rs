@@ -85,8 +85,7 @@ pub(super) fn show(ui: &mut Ui, recent: &Recent, out: &mut Vec<Action>) {
     let tokens = theme::tokens(ui);
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::click());
     let fill = if response.hovered() { tokens.control } else { tokens.panel };
-    let line = if response.has_focus() { Stroke::new(2.0, tokens.focus) } else { Stroke::new(1.0, tokens.line) };
-    ui.painter().rect(rect, 6.0, fill, line, StrokeKind::Inside);
+    ui.painter().rect(rect, 6.0, fill, Stroke::new(1.0, tokens.line), StrokeKind::Inside);
     let picture = Rect::from_min_size(rect.min + vec2(8.0, (ROW - PICTURE.y) / 2.0), PICTURE);
     let file = recent.path.display().to_string();
     let (name, state, age) = match &recent.seen {
@@ -96,7 +95,11 @@ pub(super) fn show(ui: &mut Ui, recent: &Recent, out: &mut Vec<Action>) {
             let age = seen.changed.and_then(|at| at.elapsed().ok()).map_or(String::new(), |age| ago(age.as_secs()));
             (name.to_owned(), settled(seen.picked, seen.positions), age)
         }
-        Err(error) => (file_name(&recent.path), format!("cannot be opened: {error}"), String::new()),
+        Err(error) => {
+            // The file is named beside it.
+            let why = error.strip_prefix(&file).unwrap_or(error).trim_start_matches([':', ' ']);
+            (file_name(&recent.path), format!("cannot be opened: {why}"), String::new())
+        }
     };
     let told = format!("{name}, {state}, {age}; {file}");
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, &told));
@@ -114,9 +117,9 @@ pub(super) fn show(ui: &mut Ui, recent: &Recent, out: &mut Vec<Action>) {
             ui.add(Label::new(line).truncate().selectable(false));
         }
     };
-    text(column(0.0, 0.52), [RichText::new(name).strong(), RichText::new(&file).color(tokens.weak).small()]);
+    text(column(0.0, 0.52), [RichText::new(name).strong(), RichText::new(&file).weak().small()]);
     text(column(0.52, 0.8), [RichText::new(state), RichText::new("")]);
-    text(column(0.8, 1.0), [RichText::new(age).color(tokens.weak), RichText::new("")]);
+    text(column(0.8, 1.0), [RichText::new(age).weak(), RichText::new("")]);
     if response.on_hover_text(file).clicked() {
         out.push(Action::TakeFile(recent.path.clone()));
     }

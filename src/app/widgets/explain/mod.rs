@@ -21,7 +21,6 @@ mod views;
 
 use egui::{Label, Response, RichText, Role, Sense, Ui, WidgetInfo};
 
-use crate::app::widgets::theme;
 use crate::domain::schema::{self, About};
 
 /// The explanation of one field or heading.
@@ -81,21 +80,19 @@ pub(crate) fn strong(ui: &mut Ui, text: &str, name: &str) -> Response {
 
 /// The quiet heading of a column that explains itself.
 pub(crate) fn column(ui: &mut Ui, text: &str, name: &str) -> Response {
-    let weak = theme::tokens(ui).weak;
     // A heading may stand in two lines; it is read as one.
-    titled(ui.label(RichText::new(text).color(weak)), &text.replace('\n', " "), name)
+    titled(ui.label(RichText::new(text).weak()), &text.replace('\n', " "), name)
 }
 
 /// Draws an explanation: the meaning, the formula, the source.
 pub(crate) fn show(ui: &mut Ui, explanation: &Explanation) {
-    let tokens = theme::tokens(ui);
     ui.set_max_width(420.0);
     ui.label(explanation.text);
     if !explanation.formula.is_empty() {
         ui.monospace(explanation.formula);
     }
     if !explanation.source.is_empty() {
-        ui.colored_label(tokens.weak, format!("Source: {}", explanation.source));
+        ui.weak(format!("Source: {}", explanation.source));
     }
 }
 

@@ -86,6 +86,14 @@ impl Drawn {
     }
 }
 
+/// The cans in sight, the largest first, as many as are told one by one to who cannot see them; the others are in the list.
+pub(crate) fn told<'a>(map: &'a BoardMap, camera: &'a Camera) -> impl Iterator<Item = &'a CanOnMap> {
+    const TOLD_MAX: usize = 300;
+    let in_sight =
+        |can: &&CanOnMap| camera.rect.expand(camera.length(can.reach_mm())).contains(camera.at(can.centre_mm));
+    map.largest_first.iter().map(|&at| &map.cans[at]).filter(in_sight).take(TOLD_MAX)
+}
+
 /// What of the screen a click on a can has to hit.
 pub(crate) fn target_of(camera: &Camera, can: &CanOnMap) -> Rect {
     let [width, height] = can.body().footprint.size_mm().map(|mm| camera.length(mm).max(LEAST_TARGET * 2.0));
@@ -146,7 +154,7 @@ pub(crate) fn foot(ui: &mut Ui, rect: Rect, camera: &Camera, legend: Vec<(Mark, 
             explain::on(widgets::marked(ui, mark, &words, tokens.text), word).on_hover_text(note);
         }
         if wording::width(ui, note) + 8.0 < ui.available_width() {
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| ui.colored_label(tokens.weak, note));
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| ui.weak(note));
         }
     });
 }

@@ -144,8 +144,14 @@ impl Finder<'_> {
                     text.push_str(word);
                     next += 1;
                 }
-                // Another unit behind the last number: "2 x 470uF" is no size.
-                Some(word) if self.tokens[next].glued && Unit::parse(word).is_some() => return None,
+                // Another unit behind the last number: "2 x 470uF" and "2x50 mfd" are no sizes.
+                Some(word)
+                    if Unit::parse(word).is_some_and(|unit| {
+                        self.tokens[next].glued || (unit.kind() == Kind::Capacitance && word.len() > 1)
+                    }) =>
+                {
+                    return None;
+                }
                 _ => break,
             }
         }

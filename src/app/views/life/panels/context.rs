@@ -10,9 +10,11 @@ use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::life::answers::Answers;
 use crate::app::views::life::entry::{Entries, Entry, Typed};
+use crate::app::views::life::panels::limits::AllBoards;
 use crate::app::views::life::panels::record::RecordForm;
 use crate::app::widgets::Ticks;
 use crate::app::widgets::theme;
+pub(super) use crate::app::widgets::weak;
 use crate::domain::schema;
 use crate::domain::{Assumed, Position};
 use crate::files::temperature_log::{LogAnswers, TemperatureLog};
@@ -63,6 +65,8 @@ pub(crate) struct Forms {
     pub scope: PlanScope,
     /// What is ticked of the picks for the target, and of the cheapest.
     pub ticks: [Ticks; 2],
+    /// The limits of all boards.
+    pub all_boards: AllBoards,
     /// Whether the curve of the interval shows the cost over the horizon instead of that of one rebuild's parts.
     pub over_horizon: bool,
 }
@@ -88,6 +92,7 @@ impl Default for Forms {
             horizon_years: Some(USUAL_HORIZON_YEARS),
             scope: PlanScope::default(),
             ticks: Default::default(),
+            all_boards: AllBoards::default(),
             over_horizon: false,
         }
     }
@@ -164,11 +169,6 @@ impl PanelContext<'_> {
         };
         self.forms.entries.show(ui, &Entry { name, value, unit, field, width })
     }
-}
-
-pub(super) fn weak(ui: &mut Ui, text: impl Into<String>) {
-    let colour = theme::tokens(ui).weak;
-    ui.label(RichText::new(text).color(colour));
 }
 
 /// A remark smaller than the text around it, for sources and cautions.

@@ -1,13 +1,14 @@
 //! The duty: a drawing of its phases, and a table to change them.
 
 use egui::{
-    Align, Align2, Button, FontId, Grid, Label, Layout, Rect, Response, RichText, Sense, Stroke, StrokeKind, TextStyle,
-    Ui, WidgetInfo, pos2, vec2,
+    Align, Align2, Button, FontId, Grid, Label, Layout, Rect, RichText, Sense, Stroke, StrokeKind, TextStyle, Ui,
+    WidgetInfo, pos2, vec2,
 };
 
 use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, remark, weak};
 use crate::app::widgets::explain;
+use crate::app::widgets::right;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, percent};
 use crate::domain::Phase;
@@ -242,16 +243,6 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
             ui.end_row();
         }
     });
-}
-
-/// A figure or its heading at the right edge of its column.
-fn right(ui: &mut Ui, width: f32, text: RichText) -> Response {
-    let layout = Layout::right_to_left(Align::Center);
-    let cell = ui.allocate_ui_with_layout(vec2(width, 20.0), layout, |ui| {
-        ui.set_min_width(width);
-        ui.label(text)
-    });
-    cell.inner
 }
 
 /// A rise with the decimals a thermometer could tell, and one figure of a small one: `12.3`, `0.08`.

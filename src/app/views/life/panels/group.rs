@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use egui::{Grid, RichText, Ui};
+use egui::{Grid, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
@@ -10,7 +10,6 @@ use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, assumed_sentence, remark, weak};
 use crate::app::widgets;
 use crate::app::widgets::explain;
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::{percent, with_unit};
 use crate::domain::{Job, Outcome};
 use crate::sizing::parallel::{ParallelGroup, SPLIT_CAUTION};
@@ -34,16 +33,13 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
 }
 
 fn parallel(ui: &mut Ui, desk: &PanelContext, group: &ParallelGroup) {
-    let tokens = theme::tokens(ui);
     ui.label(format!("Group {}: {} together.", group.name, with_unit(group.capacitance_uf, "µF")));
     Grid::new("parallel").num_columns(5).spacing([8.0, 2.0]).show(ui, |ui| {
         ui.label("");
-        for (text, explained) in
-            [("Part", "order part"), ("Carries", "carried"), ("Of", "carried"), ("Ripple", "ripple")]
-        {
-            let head = ui.label(RichText::new(text).color(tokens.weak).size(12.0));
-            explain::titled(head, text, explained);
-        }
+        explain::column(ui, "Part", "order part");
+        explain::column(ui, "Carries", "carried");
+        explain::column(ui, "Of", "carried");
+        explain::column(ui, "Ripple", "ripple");
         ui.end_row();
         let total: Option<f64> = group.members.iter().map(|member| member.entered_a).sum();
         for member in &group.members {

@@ -1,0 +1,190 @@
+//! Lists in XML and JSON, as programs export them: the records that name the most known columns, one row each.
+
+use serde_json::Value;
+
+use super::delimited::Collector;
+use super::header::Known;
+use super::html::plain;
+use super::types::{Block, Layout, Limits, Note, Separator, TableError};
+
+/// Deepest nesting that is followed.
+const DEPTH_MOST: usize = 64;
+
+/// A record: the name of its elements, the line it begins in and its fields.
+struct Record {
+    name: String,
+    line: usize,
+    fields: Vec<(String, String)>,
+}
+
+/// Whether the text is XML or JSON and no page.
+pub(super) fn is_structured(text: &str) -> bool {
+    let start = text.trim_start();
+    is_json(start) || start.starts_with("<?xml") || (start.starts_with('<') && start.contains("</"))
+}
+
+fn is_json(start: &str) -> bool {
+    start.starts_with(['{', '[']) && start.contains("\":") && !start.starts_with("{|")
+}
+
+/// The records as a table; the names of their fields are its header.
+pub(super) fn block(text: &str, known: &Known, limits: &Limits) -> Result<Block, TableError> {
+    let json = is_json(text.trim_start());
+    let what = if json { "a JSON file without a list" } else { "an XML file without a list" };
+    let records = if json { of_json(text) } else { Some(of_xml(text)) };
+    let records = records.filter(|records| !records.is_empty()).ok_or(TableError::NotText { what })?;
+    let mut kinds: Vec<(&str, Vec<&str>, usize)> = Vec::new();
+    for record in &records {
+        let at = kinds.iter().position(|(name, ..)| *name == record.name).unwrap_or_else(|| {
+            kinds.push((&record.name, Vec::new(), 0));
+            kinds.len() - 1
+        });
+        kinds[at].2 += 1;
+        for (field, _) in &record.fields {
+            if !kinds[at].1.contains(&field.as_str()) && kinds[at].1.len() < limits.columns {
+                kinds[at].1.push(field);
+            }
+        }
+    }
+    let hits = |header: &[&str]| header.iter().filter(|name| known.knows(name)).count();
+    let best = kinds.iter().max_by_key(|(_, header, rows)| (hits(header), *rows));
+    let (name, header, _) =
+        best.filter(|(_, header, _)| header.len() > 1 && hits(header) > 1).ok_or(TableError::NotText { what })?;
+    let mut collector = Collector::new(limits);
+    collector.take(1, false, header.iter().copied())?;
+    for record in records.iter().filter(|record| record.name == *name) {
+        let cell = |name: &&str| record.fields.iter().find(|(of, _)| of == name).map_or("", |(_, cell)| cell.as_str());
+        collector.take(record.line, false, header.iter().map(cell))?;
+    }
+    let others: usize = kinds.iter().map(|(_, _, rows)| rows).sum::<usize>() + 1 - collector.records.len();
+    let text = format!("the records `{name}` are its rows; {others} records of other names are not read");
+    Ok(Block {
+        records: collector.records,
+        header: Some(0),
+        separator: Separator::Markup,
+        layout: Layout::Structured,
+        above: Vec::new(),
+        notes: vec![Note { line: 1, text }],
+    })
+}
+
+/// An element that is still open.
+#[derive(Default)]
+struct Open {
+    name: String,
+    line: usize,
+    /// Name its text goes by in the record around it: `<field name="Voltage">25 V</field>`.
+    called: Option<String>,
+    attributes: Vec<(String, String)>,
+    leaves: Vec<(String, String)>,
+    text: String,
+}
+
+/// Elements with at least two attributes or children of text.
+fn of_xml(text: &str) -> Vec<Record> {
+    let mut records = Vec::new();
+    let mut open: Vec<Open> = vec![Open::default()];
+    let mut line = 1;
+    for piece in text.split('<') {
+        let (tag, behind) = piece.split_once('>').unwrap_or(("", piece));
+        let closes = tag.starts_with('/');
+        if !tag.is_empty() && !closes && !tag.starts_with(['?', '!']) && open.len() < DEPTH_MOST {
+            let (name, rest) = tag.split_once(char::is_whitespace).unwrap_or((tag, ""));
+            let attributes = attributes(rest);
+            let called =
+                attributes.iter().find(|(name, _)| name.eq_ignore_ascii_case("name")).map(|(_, is)| is.clone());
+            open.push(Open {
+                name: name.trim_end_matches('/').to_owned(),
+                line,
+                called,
+                attributes,
+                ..Open::default()
+            });
+        }
+        if (closes || tag.ends_with('/'))
+            && open.len() > 1
+            && let Some(done) = open.pop()
+        {
+            close(done, open.last_mut(), &mut records);
+        }
+        if let Some(inner) = open.last_mut() {
+            inner.text.push_str(behind);
+        }
+        line += piece.matches('\n').count();
+    }
+    records
+}
+
+/// Ends an element: its text, or what it names, is a field of the record around it; with two fields of its own it is a record.
+fn close(done: Open, around: Option<&mut Open>, records: &mut Vec<Record>) {
+    let Some(around) = around else { return };
+    let single = done.leaves.is_empty();
+    let called = done.called.filter(|_| single).or_else(|| done.attributes.is_empty().then(|| done.name.clone()));
+    let value = done.attributes.iter().find(|(name, _)| name.eq_ignore_ascii_case("value"));
+    let text =
+        Some(plain(&done.text)).filter(|text| !text.is_empty()).or_else(|| value.map(|(_, value)| value.clone()));
+    match called {
+        Some(name) if single => around.leaves.push((name, text.unwrap_or_default())),
+        // `<fields>` within a record.
+        Some(_) if !around.attributes.is_empty() => return around.leaves.extend(done.leaves),
+        _ if single => around.leaves.extend(done.attributes.clone()),
+        _ => {}
+    }
+    let fields: Vec<(String, String)> = done.attributes.into_iter().chain(done.leaves).collect();
+    if fields.len() > 1 {
+        records.push(Record { name: done.name, line: done.line, fields });
+    }
+}
+
+/// `name="value"` pairs of a tag.
+fn attributes(mut rest: &str) -> Vec<(String, String)> {
+    let mut found = Vec::new();
+    while let Some((name, behind)) = rest.split_once('=') {
+        let behind = behind.trim_start();
+        let Some(quote) = behind.chars().next().filter(|c| matches!(c, '"' | '\'')) else { break };
+        let Some((value, next)) = behind[1..].split_once(quote) else { break };
+        found.push((name.trim().to_owned(), plain(value)));
+        rest = next;
+    }
+    found
+}
+
+/// The objects of a list, whichever list it is.
+fn of_json(text: &str) -> Option<Vec<Record>> {
+    let value: Value = crate::files::json::parse(text.as_bytes()).ok()?;
+    let mut records = Vec::new();
+    gather(&value, "list", &mut records);
+    Some(records)
+}
+
+fn gather(value: &Value, name: &str, records: &mut Vec<Record>) {
+    match value {
+        Value::Array(all) => all.iter().for_each(|one| gather(one, name, records)),
+        Value::Object(fields) => {
+            let plain: Vec<(String, String)> =
+                fields.iter().filter_map(|(name, value)| Some((name.clone(), leaf(value)?))).collect();
+            if plain.len() > 1 {
+                records.push(Record { name: name.to_owned(), line: records.len() + 1, fields: plain });
+            }
+            fields
+                .iter()
+                .filter(|(_, value)| leaf(value).is_none())
+                .for_each(|(name, value)| gather(value, name, records));
+        }
+        _ => {}
+    }
+}
+
+/// The text of a value that is no list of records: a list of texts is one cell.
+fn leaf(value: &Value) -> Option<String> {
+    match value {
+        Value::Null => Some(String::new()),
+        Value::String(text) => Some(text.clone()),
+        Value::Array(all) if all.iter().all(|one| !one.is_object() && !one.is_array()) => {
+            let all: Option<Vec<String>> = all.iter().map(leaf).collect();
+            Some(all?.join(", "))
+        }
+        Value::Array(_) | Value::Object(_) => None,
+        other => Some(other.to_string()),
+    }
+}
