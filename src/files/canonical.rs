@@ -76,14 +76,17 @@ pub(super) struct Header {
     pub(super) end: usize,
 }
 
+/// A header row, what each of its columns holds, and a note on those that hold nothing known.
+type Head<Column> = (Header, Vec<Option<Column>>, Option<String>);
+
 impl Header {
-    /// That of a `list` in the file `path`, with what each column holds by `of_header`, and a note on those that hold nothing known.
+    /// That of a `list` in the file `path`, each column read by `of_header`.
     pub(super) fn of_list<Column>(
         path: &Path,
         text: &str,
         list: &'static List,
         of_header: impl Fn(&str) -> Option<Column>,
-    ) -> Result<(Self, Vec<Option<Column>>, Option<String>), ListError> {
+    ) -> Result<Head<Column>, ListError> {
         let no_header = || ListError::NoHeader { path: path.to_owned(), list };
         let header = find_header(text, list.required).ok_or_else(no_header)?;
         let columns: Vec<Option<Column>> = header.cells.iter().map(of_header).collect();

@@ -7,7 +7,7 @@ use crate::domain::{Catalog, Job, PartId, PositionId};
 use crate::sizing::{CatalogIndex, Order, OrderPick, OrderStep};
 
 /// A position, with its part or why it has none.
-struct Pick<'a> {
+struct Row<'a> {
     job: &'a Job,
     catalog: &'a Catalog,
     position: PositionId,
@@ -15,7 +15,7 @@ struct Pick<'a> {
     why: &'a str,
 }
 
-impl Pick<'_> {
+impl Row<'_> {
     fn number(&self, part: Option<PartId>) -> Cell {
         text(part.map_or("", |id| self.catalog.part_number(id)))
     }
@@ -26,7 +26,7 @@ impl Pick<'_> {
 /// # Errors
 /// When `out` cannot be written.
 pub fn picks(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, order: &Order) -> csv::Result<()> {
-    let columns: [Column<Pick>; 8] = [
+    let columns: [Column<Row>; 8] = [
         ("board", |row| text(row.job.board_name(Some(row.position.board)))),
         ("ref", |row| text(reference(row.job, row.position))),
         ("part_number", |row| row.number(row.pick.map(|pick| pick.part))),
@@ -39,7 +39,7 @@ pub fn picks(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, order
     let catalog = catalog_index.catalog();
     let ordered = order.picks.iter().map(|pick| (pick.position, Some(pick), ""));
     let left_out = order.left_out.iter().map(|(id, why)| (*id, None, why.word()));
-    let row = |(position, pick, why)| Pick { job, catalog, position, pick, why };
+    let row = |(position, pick, why)| Row { job, catalog, position, pick, why };
     csv(out, &columns, ordered.chain(left_out).map(row))
 }
 
@@ -48,8 +48,8 @@ pub fn picks(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, order
 /// # Errors
 /// When `out` cannot be written.
 pub fn steps(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, order: &Order) -> csv::Result<()> {
-    type Row<'a> = (usize, &'a OrderStep, &'a Job, &'a Catalog, &'a str);
-    let columns: [Column<Row>; 8] = [
+    type Step<'a> = (usize, &'a OrderStep, &'a Job, &'a Catalog, &'a str);
+    let columns: [Column<Step>; 8] = [
         ("step", |(at, ..)| Cell::Number(Some(*at as f64))),
         ("refs", |(_, step, job, ..)| {
             text(step.positions.iter().map(|id| reference(job, *id)).collect::<Vec<_>>().join(";"))
