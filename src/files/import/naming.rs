@@ -57,7 +57,7 @@ pub(super) fn of_catalogue(header: &str, target: Target) -> Option<&'static sche
     /// Headers that mean something else, or less, in lists of others.
     const OWN: [&str; 2] = ["technology", "ripple_temp_factors"];
     let field = schema::of_part().find(|field| field.path == header.trim())?;
-    let own = OWN.contains(&field.path) || named(header, target).is_none();
+    let own = OWN.contains(&field.path) || named(header, target).is_none_or(|(_, sure)| sure != Confidence::Sure);
     (own && Field::OwnName.serves(target)).then_some(field)
 }
 
