@@ -5,7 +5,7 @@ use std::path::Path;
 use csv::StringRecord;
 use strum::VariantNames;
 
-use crate::domain::schema::{self, Field};
+use crate::domain::schema::{self, Field, Text};
 use crate::domain::{Bounds, CAN_NUMBERS, Can, PART_TEXTS, Part, Status, TRADE_NUMBERS};
 use crate::files::canonical::{List, plain_number, table};
 use crate::files::notation::{bare_text, neutral_text, number};
@@ -87,7 +87,14 @@ pub(in crate::files) fn read_row<'a>(
         let mut fault = |field, reason| faults.push(Fault { field, value: cell.to_owned(), reason });
         match *column {
             // The program itself puts an apostrophe before texts that look like a formula.
-            PartColumn::Text(at) => *part.texts_mut()[at] = bare_text(cell),
+            PartColumn::Text(at) => match Text::Line.complaint(bare_text(cell)) {
+                None => *part.texts_mut()[at] = bare_text(cell),
+                Some(reason) => faults.push(Fault {
+                    field: PART_TEXTS[at],
+                    value: cell.chars().take(80).collect(),
+                    reason: reason.to_owned(),
+                }),
+            },
             PartColumn::Word(field) => {
                 if let Err(reason) = entry::enter(field, &mut part.can, cell) {
                     fault(field.path, reason);
