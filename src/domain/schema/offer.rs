@@ -17,7 +17,7 @@ fields! {
         word status (Status) Offer, UnknownBut("advice only"), "Status",
             "Where the part stands in its life on the market; nrnd is not for new designs.";
         name datasheet (Line) Offer, Unknown, "Data sheet", "Where the data sheet is.";
-        name read_from (Line) Offer, Unknown, "Read from",
+        name read_from (Note) Offer, Unknown, "Read from",
             "File, line and cells its figures were read from, where a list gave them.";
     }
 }

@@ -18,7 +18,7 @@ use super::report::{Questions, Report};
 use super::shape;
 use super::trade;
 use super::words;
-use crate::domain::schema::Text;
+use crate::domain::schema::part_text_complaint;
 use crate::domain::{CAN_NUMBERS, PART_TEXTS, Part, TRADE_NUMBERS, Technology};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{capacitance, voltage};
@@ -227,7 +227,7 @@ impl Import<'_> {
             return self.report.refuse(line, Field::PartNumber.label(), &part.part_number, reason);
         }
         if let Some((name, why)) =
-            PART_TEXTS.iter().zip(part.texts()).find_map(|(n, t)| Some((n, Text::Line.complaint(t)?)))
+            PART_TEXTS.iter().zip(part.texts()).find_map(|(name, text)| Some((name, part_text_complaint(name, text)?)))
         {
             figures.trouble.report(line, false, &mut self.report, &mut self.questions);
             return self.report.refuse(line, name, "(a long text)", why);

@@ -5,7 +5,7 @@ use std::path::Path;
 use csv::StringRecord;
 use strum::VariantNames;
 
-use crate::domain::schema::{self, Field, Text};
+use crate::domain::schema::{self, Field};
 use crate::domain::{Bounds, CAN_NUMBERS, Can, PART_TEXTS, Part, Status, TRADE_NUMBERS};
 use crate::files::canonical::{List, plain_number, table};
 use crate::files::notation::{bare_text, neutral_text, number};
@@ -87,7 +87,7 @@ pub(in crate::files) fn read_row<'a>(
         let mut fault = |field, reason| faults.push(Fault { field, value: cell.to_owned(), reason });
         match *column {
             // The program itself puts an apostrophe before texts that look like a formula.
-            PartColumn::Text(at) => match Text::Line.complaint(bare_text(cell)) {
+            PartColumn::Text(at) => match schema::part_text_complaint(PART_TEXTS[at], bare_text(cell)) {
                 None => *part.texts_mut()[at] = bare_text(cell),
                 Some(reason) => faults.push(Fault {
                     field: PART_TEXTS[at],
