@@ -47,11 +47,11 @@ pub struct Trade {
 
 /// The numeric fields of [`Trade`] in a fixed order.
 pub const TRADE_NUMBERS: &[NumberField] = &[
-    NumberField { name: "stock", unit: Unit::Piece, bounds: Bounds::NotNegative },
+    NumberField { name: "stock", unit: Unit::Piece, bounds: Bounds::Pieces },
     NumberField { name: "lead_time_d", unit: Unit::Day, bounds: Bounds::NotNegative },
     NumberField { name: "unit_price", unit: Unit::Money, bounds: Bounds::NotNegative },
-    NumberField { name: "moq", unit: Unit::Piece, bounds: Bounds::Positive },
-    NumberField { name: "pack", unit: Unit::Piece, bounds: Bounds::Positive },
+    NumberField { name: "moq", unit: Unit::Piece, bounds: Bounds::Lot },
+    NumberField { name: "pack", unit: Unit::Piece, bounds: Bounds::Lot },
 ];
 
 impl Trade {

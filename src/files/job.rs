@@ -7,7 +7,7 @@ use serde_json::Value;
 use super::job_check::{self, Fault};
 use super::save::{SaveError, save};
 use super::{bounded, json};
-use crate::domain::{Job, Position, PositionId};
+use crate::domain::{Job, Phase, Position, schema};
 use crate::sizing::changed::Records;
 
 const FORMAT: &str = "refarad-job";
@@ -123,7 +123,8 @@ pub(super) fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>),
         return Err(field_error("format", format!("expected \"{FORMAT}\"")));
     }
     let version = value.get("version").and_then(Value::as_u64);
-    let version = version.ok_or_else(|| field_error("version", format!("expected a whole number, {VERSION} or so")))?;
+    let version =
+        version.ok_or_else(|| field_error("version", format!("expected a whole number, such as {VERSION}")))?;
     let positions = positions_in(&value);
     // What is found out about a position takes about as much again.
     if positions.saturating_mul(2 * size_of::<Position>()) > json::memory_for(bytes) {
@@ -143,7 +144,7 @@ pub(super) fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>),
     let faults = job_check::clean(&mut value);
     let job: Job = serde_path_to_error::deserialize(value)
         .map_err(|error| field_error(&error.path().to_string(), plain(&error.inner().to_string())))?;
-    let mut notes = share_notes(&job);
+    let mut notes = remarks(&job);
     let newer = version > VERSION;
     if newer {
         notes.push(format!(
@@ -213,17 +214,46 @@ pub fn write(path: &Path, job: &Job) -> Result<(), SaveError> {
     save(path, to_text(job).as_bytes())
 }
 
-/// Duties whose shares do not add to 1, which are normalised.
-fn share_notes(job: &Job) -> Vec<String> {
-    let note = |(id, position): (PositionId, &Position)| {
-        let phases = position.stress.phases.as_deref()?;
-        let shares: Option<Vec<f64>> = phases.iter().map(|phase| phase.share).collect();
-        let total: f64 = shares.filter(|shares| !shares.is_empty())?.iter().sum();
-        let board = &job.boards.get(id.board)?.name;
-        let off = (total - 1.0).abs() > 1e-6;
-        off.then(|| {
-            format!("{board} {}: the shares of the duty add to {total}, counted as parts of that.", position.reference)
-        })
-    };
-    job.positions().filter_map(note).collect()
+/// What in a job contradicts itself, and load profiles whose shares do not add to 1, which are counted as parts of their sum.
+fn remarks(job: &Job) -> Vec<String> {
+    let mut all = twice("boards are called", job.boards.iter().map(|board| board.name.as_str()));
+    all.extend(twice("types of units are called", job.unit_types.iter().map(|of| of.name.as_str())));
+    all.extend(shares("the job", job.conditions.phases.as_deref()));
+    for board in &job.boards {
+        all.extend(shares(&board.name, board.conditions.phases.as_deref()));
+        let positions = board.positions.iter().map(|position| position.reference.as_str());
+        let others = board.other_parts.iter().map(|other| other.reference.as_str());
+        all.extend(twice(&format!("parts of {} are", board.name), positions.chain(others)));
+        for position in &board.positions {
+            let place = format!("{} {}", board.name, position.reference);
+            all.extend(shares(&place, position.stress.phases.as_deref()));
+            all.extend(schema::contradictions(position).into_iter().map(|(_, words)| format!("{place}: {words}.")));
+        }
+    }
+    for point in job.boards.iter().flat_map(|board| &board.test_points).chain(&job.test_points) {
+        if point.expected_low.zip(point.expected_high).is_some_and(|(low, high)| low > high) {
+            all.push(format!("{}: the least expected value is above the greatest.", point.reference));
+        }
+    }
+    all
+}
+
+/// Names that stand there more than once.
+fn twice<'a>(what: &str, names: impl Iterator<Item = &'a str>) -> Vec<String> {
+    let mut counts = std::collections::BTreeMap::new();
+    names.map(str::trim).filter(|name| !name.is_empty()).for_each(|name| *counts.entry(name).or_insert(0) += 1);
+    let several = counts.into_iter().filter(|&(_, count)| count > 1);
+    several
+        .map(|(name, count)| format!("{count} {what} {name}: what goes by the name cannot tell them apart."))
+        .collect()
+}
+
+fn shares(place: &str, phases: Option<&[Phase]>) -> Option<String> {
+    let shares: Option<Vec<f64>> = phases?.iter().map(|phase| phase.share).collect();
+    let total: f64 = shares.filter(|shares| !shares.is_empty())?.iter().sum();
+    if total == 0.0 {
+        return Some(format!("{place}: the shares of all operating phases are 0, so the load profile says nothing."));
+    }
+    let off = (total - 1.0).abs() > 1e-6;
+    off.then(|| format!("{place}: the shares of the load profile add to {total}, counted as parts of that."))
 }

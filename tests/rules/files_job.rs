@@ -147,6 +147,17 @@ fn uncertainty_and_shelf_survive_a_load_and_save_and_are_checked() {
 }
 
 #[test]
+fn what_contradicts_itself_is_said() {
+    let text = r#"{"format":"refarad-job","version":1,"unit_types":[{"name":"T"},{"name":"T"}],"test_points":[
+            {"ref":"TP1","expected_low":6,"expected_high":5}],"boards":[{"name":"A"},{"name":"A","positions":[{"ref":"C1",
+            "stress":{"phases":[{"share":0}]},"needs":{"capacitance_min_uf":9,"capacitance_max_uf":8}},{"ref":"C1"}]}]}"#;
+    let notes = read_text(text).unwrap().notes;
+    let said = ["2 boards", "2 types", "2 parts of A are C1", "A C1: the shares", "A C1: the minimum", "TP1: "];
+    assert_eq!(notes.len(), said.len(), "{notes:?}");
+    assert!(notes.iter().zip(said).all(|(note, said)| note.starts_with(said)), "{notes:?}");
+}
+
+#[test]
 fn far_more_positions_than_the_file_is_large_are_refused_and_a_hundred_thousand_are_read() {
     let of = |count: usize, position: &str| with_position(&vec![position; count].join(","));
     let message = read_text(&of(5_000_000, "{}")).unwrap_err().to_string();

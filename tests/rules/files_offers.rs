@@ -35,6 +35,20 @@ fn what_cannot_be_read_is_listed_with_its_line_and_the_row_not_used() {
 }
 
 #[test]
+fn quantities_are_whole_pieces_and_texts_of_bounded_length() {
+    let long = "x".repeat(501);
+    for (cells, field) in [
+        ("S,,1.5,,,,,,", "stock"),
+        ("S,,,,,1.5,,,", "moq"),
+        ("S,,,,,,1e7,,", "pack"),
+        (&format!("S,{long},,,,,,,"), "supplier_part_number"),
+    ] {
+        let read = read(&format!("{HEADER}A,{cells}\n"));
+        assert!(read.book.is_empty() && read.rejected.len() == 1 && read.rejected[0].field == field, "{read:?}");
+    }
+}
+
+#[test]
 fn of_two_rows_of_one_supplier_the_later_is_used_and_the_earlier_listed() {
     let read = read(&format!("{HEADER}A,S,,,,,,,1,\nA,S,,,,,,,2,\n"));
     assert_eq!(read.book.of("A").len(), 1);

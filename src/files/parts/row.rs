@@ -87,7 +87,14 @@ pub(in crate::files) fn read_row<'a>(
         let mut fault = |field, reason| faults.push(Fault { field, value: cell.to_owned(), reason });
         match *column {
             // The program itself puts an apostrophe before texts that look like a formula.
-            PartColumn::Text(at) => *part.texts_mut()[at] = bare_text(cell),
+            PartColumn::Text(at) => match schema::part_text_complaint(PART_TEXTS[at], bare_text(cell)) {
+                None => *part.texts_mut()[at] = bare_text(cell),
+                Some(reason) => faults.push(Fault {
+                    field: PART_TEXTS[at],
+                    value: cell.chars().take(80).collect(),
+                    reason: reason.to_owned(),
+                }),
+            },
             PartColumn::Word(field) => {
                 if let Err(reason) = entry::enter(field, &mut part.can, cell) {
                     fault(field.path, reason);
