@@ -24,7 +24,7 @@ use crate::app::state::scene::Scene;
 use crate::app::state::selection::Candidate;
 use crate::app::widgets::can_picture;
 use crate::app::widgets::theme::{self, space};
-use crate::app::widgets::{self, Beside, Density, Edge};
+use crate::app::widgets::{self, Beside, Edge};
 use state::Below;
 pub(crate) use state::{CandidatesState, step};
 
@@ -52,7 +52,7 @@ const LARGEST_PICTURE: f32 = 460.0;
 const BELOW_PICTURE: f32 = 110.0;
 
 /// Draws the place.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut CandidatesState, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut CandidatesState, out: &mut Vec<Action>) {
     if scene.position().is_none() {
         ui.label("Select a position on the left; its candidates are then listed here.");
         return;
@@ -79,7 +79,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut Can
         (Edge::Bottom, id, Panel::bottom(id).frame(frame).resizable(true).size_range(60.0..=most), share)
     };
     let main = |ui: &mut Ui, (state, out): &mut (&mut CandidatesState, &mut Vec<Action>)| {
-        toolbar::show(ui, scene, density, state, out);
+        toolbar::show(ui, scene, tight, state, out);
         why::show(ui, scene, state, out);
         table::show(ui, scene, state, growth, out);
     };
