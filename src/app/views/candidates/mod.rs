@@ -57,20 +57,20 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut Candidat
         ui.label("Select a position on the left; its candidates are then listed here.");
         return;
     }
+    let growth = theme::grow(ui);
     if state.below == Below::Comparison {
         // Side by side the candidates take all the room there is.
         tabs(ui, scene, state, out);
-        return compare::show(ui, scene, &mut state.differences, out);
+        return compare::show(ui, scene, &mut state.differences, growth, out);
     }
-    let growth = theme::grow(ui);
     // Beside the table in a wide window, below it in a small one.
     let margin = space::PANEL;
     let (edge, id, panel, usual) = if ui.available_width() >= WIDE {
         let frame = egui::Frame::new().inner_margin(egui::Margin { left: margin, ..egui::Margin::ZERO });
         // An identity of its own in a very wide window: what is remembered there is too wide for another.
         let id = if growth > VERY_WIDE { "candidate detail far beside" } else { "candidate detail beside" };
-        let spare = (ui.available_width() - TABLE * growth).clamp(380.0, 900.0);
-        (Edge::Right, id, Panel::right(id).frame(frame).resizable(true).size_range(360.0..=1200.0), spare)
+        let spare = (ui.available_width() - TABLE * growth).clamp(340.0, 900.0);
+        (Edge::Right, id, Panel::right(id).frame(frame).resizable(true).size_range(340.0..=1200.0), spare)
     } else {
         let frame = egui::Frame::new().inner_margin(egui::Margin { top: margin, ..egui::Margin::ZERO });
         let id = "candidate detail";
