@@ -6,7 +6,7 @@ use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 use crate::domain::style::money;
-use crate::domain::{Date, Job, PositionId};
+use crate::domain::{Date, Job, Place, PositionId};
 use crate::files::load::Loaded;
 use crate::files::output::{Outputs, Replace};
 use crate::files::{export, job as job_file, order as order_file};
@@ -184,8 +184,21 @@ fn print(job: &Job, order: &Order) {
             money(step.cost)
         );
     }
-    for (id, why) in &order.left_out {
-        tell!("note: {} is not in the order: {}.", refs(&[*id]), why.word());
+    if let Some(others) = &order.others {
+        let now = others.now.map_or_else(|| "unknown".to_owned(), money);
+        say!("Other parts with their lines: {} {currency}, now {now}", money(others.total));
+        for pick in &others.changes {
+            say!("  {}: {} to {}", job.full_name(Place::Other(pick.other)), cell(&pick.now), cell(&pick.then));
+        }
+        for &id in &others.left_out {
+            tell!(
+                "note: {} is not compared: none of its part numbers has a comparable price.",
+                job.name_of(Place::Other(id))
+            );
+        }
+    }
+    for (reason, places) in order.left_out_by_reason() {
+        tell!("note: not in the order, since {reason}: {}.", job.references(&places, ", "));
     }
     for note in &order.notes {
         tell!("note: {note}");

@@ -158,6 +158,10 @@ pub struct OtherPart {
     pub original: OtherOriginal,
     /// What goes in.
     pub replacement: Replacement,
+    /// Part numbers that may go in instead, separated by semicolons.
+    pub alternatives: Option<String>,
+    /// Which of them goes in; absent = the replacement.
+    pub taken: Option<String>,
     /// What was measured on the old part, with its unit.
     pub measured_before: Option<String>,
     /// What was measured on the new part, with its unit.
@@ -167,6 +171,10 @@ pub struct OtherPart {
     /// Fields of a later version.
     #[serde(flatten)]
     pub extra: Extra,
+}
+
+fn said(text: Option<&String>) -> Option<&str> {
+    text.map(|text| text.trim()).filter(|text| !text.is_empty())
 }
 
 impl OtherPart {
@@ -179,7 +187,25 @@ impl OtherPart {
     /// The part number that goes in; `None` while nobody said.
     #[must_use]
     pub fn part_number(&self) -> Option<&str> {
-        self.replacement.part_number.as_deref().map(str::trim).filter(|number| !number.is_empty())
+        said(self.taken.as_ref()).or(self.own_number())
+    }
+
+    /// The part number of the replacement, whose figures and terms of sale are stated with it.
+    #[must_use]
+    pub fn own_number(&self) -> Option<&str> {
+        said(self.replacement.part_number.as_ref())
+    }
+
+    /// Whether an alternative goes in, of which nothing but its number is stated here.
+    #[must_use]
+    pub fn takes_alternative(&self) -> bool {
+        self.part_number() != self.own_number()
+    }
+
+    /// Every part number that may go in: that of the replacement, then the alternatives.
+    pub fn numbers(&self) -> impl Iterator<Item = &str> {
+        let others = self.alternatives.iter().flat_map(|list| list.split(';')).map(str::trim);
+        self.own_number().into_iter().chain(others.filter(|number| !number.is_empty()))
     }
 
     /// Its kind in words; `part` while it is not known.

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::bounded;
 use super::output::GENERATOR;
-use super::purchase::{LIST_PREFIXES, column_names, upload_names};
+use super::purchase::{LIST_PREFIXES, column_names, upload_heads};
 
 /// Where files of an earlier export go, in the folder of the export.
 pub const EARLIER: &str = "earlier";
@@ -67,7 +67,8 @@ fn belongs(path: &Path, set: Set) -> bool {
     }
     let is_list = LIST_PREFIXES.iter().any(|prefix| name.starts_with(prefix));
     // The columns grow at their end and between; the first ones have never changed.
-    let heads = [column_names()[..4].join(","), upload_names().join(",")];
+    let [short, long] = upload_heads();
+    let heads = [column_names()[..4].join(","), short, long];
     is_list && name.ends_with(".csv") && heads.iter().any(|head| beginning.starts_with(head.as_bytes()))
 }
 
@@ -88,10 +89,11 @@ mod tests {
     fn what_an_earlier_export_left_is_moved_and_what_a_person_keeps_stays() {
         let folder = tempfile::tempdir().unwrap();
         let at = |name: &str| folder.path().join(name);
-        let (list, upload) = (column_names().join(","), upload_names().join(","));
+        let (list, [upload, references]) = (column_names().join(","), upload_heads());
         let files = [
             ("purchase_Old.csv", list.as_str()),
             ("upload_Old.csv", &upload),
+            ("references_Old.csv", &references),
             ("purchase_notes.csv", "mine"),
             ("selection.csv", "board,ref"),
             ("order_steps.csv", "mine"),
@@ -102,10 +104,11 @@ mod tests {
         lay();
         let written = [at("purchase_New.csv")];
         let (moved, failed) = move_stale(folder.path(), &written, Set::SupplierLists);
-        assert_eq!((moved, failed.len()), (vec![at("purchase_Old.csv"), at("upload_Old.csv")], 0));
+        let lists = ["purchase_Old.csv", "references_Old.csv", "upload_Old.csv"].map(at);
+        assert_eq!((moved, failed.len()), (lists.to_vec(), 0));
         lay();
         let (moved, _) = move_stale(folder.path(), &written, Set::Whole);
-        assert_eq!(moved, [at("purchase_Old.csv"), at("selection.csv"), at("upload_Old.csv")]);
+        assert_eq!(moved.len(), 4, "{moved:?}");
         // Nothing is lost: what was moved the time before keeps its place.
         for name in ["purchase_Old.csv", "2-purchase_Old.csv", "selection.csv"] {
             assert!(at(EARLIER).join(name).exists(), "{name}");

@@ -1,10 +1,13 @@
 //! Rows copied from a spreadsheet, as changes to positions.
 
+use std::sync::LazyLock;
+
 use super::cell::{Column, Reading, capacitance, text, voltage};
+use super::import::other_kind as kind;
 use super::table::{self, Known, Options, TableError};
 use super::{designators, entry};
-use crate::domain::schema::{self, Field, PHASE, RIPPLE_LINE};
-use crate::domain::{Board, Phase, Position, RippleLine};
+use crate::domain::schema::{self, Field, OTHER_PART, PHASE, RIPPLE_LINE};
+use crate::domain::{Board, OtherKind, OtherPart, Phase, Position, RippleLine};
 
 /// Most rows taken from one paste.
 const ROWS_MAX: usize = 10_000;
@@ -27,9 +30,9 @@ pub struct Refused {
 pub struct Pasted {
     /// The board with the rows in it.
     pub board: Board,
-    /// Positions that are new.
+    /// Positions and other parts that are new.
     pub added: usize,
-    /// Positions that were there and are changed.
+    /// Positions and other parts that were there and are changed.
     pub changed: usize,
     /// What each column was taken for, in order: its header and the field.
     pub columns: Vec<(String, &'static str)>,
@@ -37,80 +40,46 @@ pub struct Pasted {
     pub refused: Vec<Refused>,
 }
 
-/// Other names of fields in headers, without blanks and marks.
-const SYNONYMS: &[(&str, &str)] = &[
-    ("ref", "ref"),
-    ("reference", "ref"),
-    ("references", "ref"),
-    ("designator", "ref"),
-    ("refdes", "ref"),
-    ("position", "ref"),
-    ("part", "original.label"),
-    ("value", "original.label"),
-    ("label", "original.label"),
-    ("marking", "original.label"),
-    ("description", "original.label"),
-    ("capacitance", "original.capacitance_uf"),
-    ("cap", "original.capacitance_uf"),
-    ("uf", "original.capacitance_uf"),
-    ("voltage", "original.rated_v"),
-    ("ratedvoltage", "original.rated_v"),
-    ("rated", "original.rated_v"),
-    ("volts", "original.rated_v"),
-    ("temperature", "original.temp_max_c"),
-    ("temp", "original.temp_max_c"),
-    ("diameter", "original.diameter_mm"),
-    ("d", "original.diameter_mm"),
-    ("height", "original.height_mm"),
-    ("h", "original.height_mm"),
-    ("length", "original.height_mm"),
-    ("pitch", "original.pitch_mm"),
-    ("spacing", "original.pitch_mm"),
-    ("technology", "original.technology"),
-    ("mounting", "original.mounting"),
-    ("role", "role"),
-    ("side", "side"),
-    ("layer", "side"),
-    ("dc", "stress.dc_v"),
-    ("working", "stress.dc_v"),
-    ("workingvoltage", "stress.dc_v"),
-    ("ripplepeak", "stress.ripple_peak_v"),
-    ("ripple", "stress.ripple.a"),
-    ("ripplecurrent", "stress.ripple.a"),
-    ("ripplefrequency", "stress.ripple.hz"),
-    ("frequency", "stress.ripple.hz"),
-    ("ambient", "stress.phases.ambient_c"),
-    ("x", "x_mm"),
-    ("posx", "x_mm"),
-    ("y", "y_mm"),
-    ("posy", "y_mm"),
-    ("rotation", "rotation_deg"),
-    ("rot", "rotation_deg"),
-    ("angle", "rotation_deg"),
-    ("esr", "measured.esr_mohm"),
-    ("measuredesr", "measured.esr_mohm"),
-    ("measured", "measured.capacitance_uf"),
-    ("measuredcapacitance", "measured.capacitance_uf"),
-    ("note", "note"),
-    ("notes", "note"),
-    ("comment", "note"),
-    ("remark", "note"),
-    ("pick", "pick"),
-];
+/// Names in headers with the fields they mean: of a position, and of those only other parts have.
+static NAMES: LazyLock<[Vec<(&str, &str)>; 2]> = LazyLock::new(|| {
+    let (positions, others) = include_str!("paste.txt").split_once("[other part]").unwrap_or_default();
+    [positions, others].map(|section| {
+        let fields = section.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once(" = "));
+        fields.flat_map(|(field, names)| names.split(" | ").map(move |name| (name, field))).collect()
+    })
+});
+
+/// The field of a name in a header, among those of a position (0) or of other parts (1).
+fn named(of: usize, name: &str) -> Option<&'static str> {
+    NAMES[of].iter().find(|(known, _)| *known == name).map(|(_, field)| *field)
+}
+
+/// The field of another part by its path or a header.
+fn other_field(name: &str) -> Option<&'static Field<OtherPart>> {
+    let letters: String = name.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
+    let path = named(1, &letters).unwrap_or(name);
+    let path = if path == "pick" { "replacement.part_number" } else { path };
+    OTHER_PART.iter().find(|field| field.path.strip_prefix("other_parts.") == Some(path))
+}
+
+/// What kind of other part a row is about, by its designator and its words.
+fn other_kind(row: &table::Row, reference: &str) -> Option<OtherKind> {
+    let words: Vec<&str> = row.cells.iter().map(String::as_str).filter(|cell| *cell != reference).collect();
+    kind(&[reference.to_owned()], &words)
+}
 
 /// The field a header names; the unit behind it, in brackets or after a blank, does not matter.
 fn field_of(header: &str) -> Option<&'static str> {
     let lower = header.trim().to_lowercase();
     let of_position = schema::of_position().map(|field| field.path);
-    let mut named = of_position.chain(RIPPLE_LINE.iter().map(|f| f.path)).chain(PHASE.iter().map(|f| f.path));
-    if let Some(name) = named.find(|name| *name == lower) {
+    let mut paths = of_position.chain(RIPPLE_LINE.iter().map(|f| f.path)).chain(PHASE.iter().map(|f| f.path));
+    if let Some(name) = paths.find(|name| *name == lower) {
         return Some(name);
     }
     let bare = lower.split(['(', '[', ',']).next().unwrap_or_default();
     let letters: String = bare.chars().filter(|c| c.is_alphanumeric()).collect();
     let trimmed = ["µf", "uf", "mm", "degc", "°c"].iter().find_map(|unit| letters.strip_suffix(unit));
-    let known = |word: &str| SYNONYMS.iter().find(|(known, _)| *known == word).map(|found| found.1);
-    known(&letters).or_else(|| known(trimmed.filter(|rest| !rest.is_empty())?))
+    named(0, &letters).or_else(|| named(0, trimmed.filter(|rest| !rest.is_empty())?))
 }
 
 /// What a column without a header holds, from its cells.
@@ -157,16 +126,20 @@ fn field_of_any(cells: &[&str]) -> bool {
 pub fn paste(text: &str, board: &Board) -> Result<Pasted, TableError> {
     let first: Vec<&str> = text.lines().next().unwrap_or_default().split('\t').collect();
     let header_line = if is_header(&first) { None } else { Some(0) };
-    let known = Known::new(SYNONYMS.iter().map(|synonym| synonym.0));
+    let known = Known::new(NAMES[0].iter().map(|(name, _)| *name));
     let separator = text.contains('\t').then_some(table::Separator::Tab);
     let options = Options { separator, header_line, ..Options::default() };
     let table = table::read_text(text, &known, &options)?.into_iter().next().ok_or(TableError::Empty)?;
     let mut taken: Vec<&'static str> = Vec::new();
     let mut columns = Vec::new();
     let mut out = Pasted { board: board.clone(), added: 0, changed: 0, columns: Vec::new(), refused: Vec::new() };
+    let names_other = |row: &table::Row| row.cells.iter().any(|cell| other_kind(row, cell.trim()).is_some());
+    let others = table.rows.iter().any(names_other);
     for (at, header) in table.header.iter().enumerate() {
         let cells: Vec<&str> = table.rows.iter().filter_map(|row| row.cells.get(at)).map(String::as_str).collect();
-        let field = field_of(header).filter(|name| !taken.contains(name)).or_else(|| guess(&cells, &taken));
+        let of_others = || other_field(header).filter(|_| others).map(|field| field.path);
+        let field = field_of(header).or_else(of_others).filter(|name| !taken.contains(name));
+        let field = field.or_else(|| guess(&cells, &taken));
         match field {
             Some(field) => {
                 taken.push(field);
@@ -203,41 +176,68 @@ fn take_row(row: &table::Row, header: &[String], columns: &[Option<&'static str>
     }
     for (copy, reference) in references.into_iter().enumerate() {
         let at = out.board.positions.iter().position(|p| p.reference == reference);
+        let known = out.board.other_parts.iter().position(|part| part.reference == reference);
+        if let (None, kind, true) =
+            (at, other_kind(row, &reference), known.is_some() || other_kind(row, &reference).is_some())
+        {
+            let new = || OtherPart { reference: reference.clone(), kind, ..OtherPart::default() };
+            let mut part = known.map_or_else(new, |at| out.board.other_parts[at].clone());
+            each_cell(row, header, columns, copy == 0, &mut out.refused, |name, cell| set_other(&mut part, name, cell));
+            put(&mut out.board.other_parts, known, part, &mut out.added, &mut out.changed);
+            continue;
+        }
         let mut position = at.map_or_else(
             || Position { reference: reference.clone(), ..Position::default() },
             |at| out.board.positions[at].clone(),
         );
-        for (column, cell) in columns.iter().zip(&row.cells) {
-            let Some(name) = column.filter(|name| *name != "ref") else { continue };
-            let Err(reason) = set(&mut position, name, cell) else { continue };
-            if copy == 0 {
-                let at = columns.iter().position(|c| *c == Some(name)).unwrap_or(0);
-                let column = header.get(at).cloned().unwrap_or_default();
-                out.refused.push(Refused { line: row.line, column, value: cell.clone(), reason });
-            }
+        each_cell(row, header, columns, copy == 0, &mut out.refused, |name, cell| set(&mut position, name, cell));
+        put(&mut out.board.positions, at, position, &mut out.added, &mut out.changed);
+    }
+}
+
+/// Puts a changed copy at its place, or a new one at the end.
+fn put<T: PartialEq>(list: &mut Vec<T>, at: Option<usize>, item: T, added: &mut usize, changed: &mut usize) {
+    match at {
+        Some(at) if list[at] != item => {
+            list[at] = item;
+            *changed += 1;
         }
-        match at {
-            Some(at) if out.board.positions[at] != position => {
-                out.board.positions[at] = position;
-                out.changed += 1;
-            }
-            Some(_) => {}
-            None => {
-                out.board.positions.push(position);
-                out.added += 1;
-            }
+        Some(_) => {}
+        None => {
+            list.push(item);
+            *added += 1;
         }
     }
 }
 
-/// Writes one cell; an empty cell changes nothing.
+/// Writes every cell of a row but the reference; what is refused is listed where `told`.
+fn each_cell(
+    row: &table::Row,
+    header: &[String],
+    columns: &[Option<&'static str>],
+    told: bool,
+    refused: &mut Vec<Refused>,
+    mut write: impl FnMut(&str, &str) -> Result<(), String>,
+) {
+    for ((column, cell), header) in columns.iter().zip(&row.cells).zip(header) {
+        let Some(name) = column.filter(|name| *name != "ref" && !cell.trim().is_empty()) else { continue };
+        if let (Err(reason), true) = (write(name, cell.trim()), told) {
+            refused.push(Refused { line: row.line, column: header.clone(), value: cell.clone(), reason });
+        }
+    }
+}
+
+/// Writes one cell of another part.
+fn set_other(part: &mut OtherPart, name: &str, cell: &str) -> Result<(), String> {
+    let name = name.strip_prefix("other_parts.").unwrap_or(name);
+    let field = other_field(name).ok_or("other parts have no such field")?;
+    entry::enter(field, part, cell)
+}
+
+/// Writes one cell.
 fn set(position: &mut Position, name: &str, cell: &str) -> Result<(), String> {
     fn at<T>(fields: &'static [Field<T>], name: &str) -> Option<&'static Field<T>> {
         fields.iter().find(|field| field.path == name)
-    }
-    let cell = cell.trim();
-    if cell.is_empty() {
-        return Ok(());
     }
     if let Some(field) = schema::of_position().find(|field| field.path == name) {
         entry::enter(field, position, cell)?;
@@ -280,58 +280,5 @@ fn from_label(position: &mut Position, label: &str) {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::domain::Role;
-    use proptest::prelude::*;
-
-    fn board() -> Board {
-        Board { positions: vec![Position { reference: "C1".into(), ..Position::default() }], ..Board::default() }
-    }
-
-    #[test]
-    fn rows_with_a_header_change_known_positions_and_add_new_ones() {
-        let text = "Ref\tCapacitance (uF)\tVoltage\tRipple\tAmbient\nC1\t470\t35V\t1.2 A\t58 °C\nC2\t4u7\t50\t\t\n";
-        let pasted = paste(text, &board()).unwrap();
-        assert_eq!((pasted.added, pasted.changed, pasted.refused.len()), (1, 1, 0), "{:?}", pasted.refused);
-        let [c1, c2] = pasted.board.positions.as_slice() else { panic!() };
-        assert_eq!((c1.original.can.capacitance_uf, c1.original.can.rated_v), (Some(470.0), Some(35.0)));
-        assert_eq!(c1.stress.ripple.as_ref().unwrap()[0].a, Some(1.2));
-        assert_eq!(c1.stress.phases.as_ref().unwrap()[0].ambient_c, Some(58.0));
-        assert_eq!((c2.original.can.capacitance_uf, c2.original.can.rated_v), (Some(4.7), Some(50.0)));
-    }
-
-    #[test]
-    fn rows_without_a_header_are_understood_by_what_stands_in_them() {
-        let pasted = paste("C7\t220uF\t63V\nC8\t100n\t100 V\n", &board()).unwrap();
-        assert_eq!(pasted.added, 2, "{pasted:?}");
-        assert_eq!(pasted.board.positions[2].original.can.capacitance_uf, Some(0.1));
-        assert_eq!(pasted.board.positions[1].original.can.rated_v, Some(63.0));
-    }
-
-    #[test]
-    fn cells_that_cannot_be_used_are_listed_and_the_rest_is_taken() {
-        let pasted = paste("ref\tvoltage\trole\nC1\thigh\treservoir\nC2\t25\thero\n\t16\ttiming\n", &board()).unwrap();
-        let refused: Vec<_> = pasted.refused.iter().map(|r| (r.line, r.column.as_str(), r.value.as_str())).collect();
-        assert_eq!(refused[..2], [(2, "voltage", "high"), (3, "role", "hero")]);
-        assert_eq!(refused.len(), 3);
-        assert_eq!(pasted.board.positions[0].role, Some(Role::Reservoir));
-        assert_eq!(pasted.board.positions[1].original.can.rated_v, Some(25.0));
-    }
-
-    #[test]
-    fn a_refused_cell_leaves_no_row_of_a_list_behind() {
-        let pasted = paste("ref\tripple\tx\nC1\tmuch\t3\n", &board()).unwrap();
-        assert_eq!(pasted.board.positions[0].stress.ripple, None);
-        assert_eq!(pasted.refused.len(), 1);
-    }
-
-    proptest! {
-        #[test]
-        fn any_text_is_pasted_or_refused_without_a_panic(text in "[ -~\\t\\nµ°]{0,200}") {
-            if let Ok(pasted) = paste(&text, &board()) {
-                prop_assert_eq!(pasted.board.positions.len(), 1 + pasted.added);
-            }
-        }
-    }
-}
+#[path = "../../tests/within/paste.rs"]
+mod tests;

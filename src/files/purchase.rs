@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 use std::io;
 
 use super::columns::{self, Cell, Column, separated, text};
+use crate::domain::Job;
 use crate::domain::style::{money, price};
-use crate::domain::{Job, Trade};
 use crate::sizing::{NextBreak, Purchase, PurchaseLine};
 
 /// Money without the dust of binary fractions: twelve significant digits.
@@ -32,10 +32,10 @@ pub(super) fn columns<'a>() -> [Column<Line<'a>>; 18] {
         ("total_job", |(_, line)| Number(line.total_job.map(clean))),
         ("refs", |(job, line)| text(job.references(&line.places, ";"))),
         ("boards", |(job, line)| text(boards(job, line))),
-        ("moq", |(_, line)| Number(trade(line).moq)),
-        ("pack", |(_, line)| Number(trade(line).pack)),
-        ("lead_time_d", |(_, line)| Number(trade(line).lead_time_d)),
-        ("stock", |(_, line)| Number(trade(line).stock)),
+        ("moq", |(_, line)| Number(line.trade().moq)),
+        ("pack", |(_, line)| Number(line.trade().pack)),
+        ("lead_time_d", |(_, line)| Number(line.trade().lead_time_d)),
+        ("stock", |(_, line)| Number(line.trade().stock)),
         ("status", |(_, line)| text(line.status.map_or("", <&str>::from))),
         ("note", |(_, line)| text(note(line))),
     ]
@@ -49,10 +49,6 @@ pub fn column_names() -> [&'static str; 18] {
 
 fn count(qty: Option<u64>) -> Cell {
     Cell::Number(qty.map(|qty| qty as f64))
-}
-
-fn trade(line: &PurchaseLine) -> Trade {
-    line.offer.as_ref().map(|offer| offer.trade).unwrap_or_default()
 }
 
 fn boards(job: &Job, line: &PurchaseLine) -> String {
@@ -101,8 +97,8 @@ fn csv_of<'a>(out: impl io::Write, job: &'a Job, lines: impl IntoIterator<Item =
     columns::csv(out, &columns(), lines.into_iter().map(|line| (job, line)))
 }
 
-/// Columns of the list a supplier's page takes: the supplier's number (the manufacturer's where it is not known), pieces, and the positions,
-/// which come back on the delivery note.
+/// Columns of the lists a supplier's page takes: the supplier's number (the manufacturer's where it is not known), pieces; where the page takes
+/// a third column, the positions, which come back on the delivery note.
 fn upload_columns<'a>() -> [Column<Line<'a>>; 3] {
     [
         ("part_number", |(_, line)| {
@@ -114,14 +110,16 @@ fn upload_columns<'a>() -> [Column<Line<'a>>; 3] {
     ]
 }
 
-/// The names of the columns of an upload list.
-#[must_use]
-pub fn upload_names() -> [&'static str; 3] {
-    upload_columns().map(|(name, _)| name)
+/// How the names of the lists for suppliers begin, and the columns of those to upload.
+const UPLOADS: [(&str, usize); 2] = [("upload_", 2), ("references_", 3)];
+
+/// The first line of each list to upload.
+pub(super) fn upload_heads() -> [String; 2] {
+    UPLOADS.map(|(_, columns)| upload_columns().map(|(name, _)| name)[..columns].join(","))
 }
 
 /// The lists for each supplier: file name and content, only lines to order. `purchase_<supplier>.csv` has every column,
-/// `upload_<supplier>.csv` number, quantity and positions for the lines whose quantity is known; the names have the letters and digits of the supplier's name,
+/// `upload_<supplier>.csv` number and quantity for the lines whose quantity is known, `references_<supplier>.csv` the positions beside them; the names have the letters and digits of the supplier's name,
 /// `no_supplier` where there is none.
 ///
 /// # Errors
@@ -138,10 +136,12 @@ pub fn per_supplier(job: &Job, purchase: &Purchase) -> csv::Result<Vec<(String, 
         csv_of(&mut full, job, lines.iter().copied())?;
         files.push((format!("{}{stem}.csv", LIST_PREFIXES[0]), full));
         if !supplier.is_empty() {
-            let mut upload = Vec::new();
-            let known = lines.into_iter().filter(|line| line.order_qty.is_some()).map(|line| (job, line));
-            columns::csv(&mut upload, &upload_columns(), known)?;
-            files.push((format!("{}{stem}.csv", LIST_PREFIXES[1]), upload));
+            for (prefix, taken) in UPLOADS {
+                let mut upload = Vec::new();
+                let known = lines.iter().filter(|line| line.order_qty.is_some()).map(|&line| (job, line));
+                columns::csv(&mut upload, &upload_columns()[..taken], known)?;
+                files.push((format!("{prefix}{stem}.csv"), upload));
+            }
         }
     }
     Ok(files)
@@ -158,4 +158,4 @@ fn unused_stem(supplier: &str, files: &[(String, Vec<u8>)]) -> String {
 }
 
 /// How the names of the lists for suppliers begin.
-pub(super) const LIST_PREFIXES: [&str; 2] = ["purchase_", "upload_"];
+pub(super) const LIST_PREFIXES: [&str; 3] = ["purchase_", UPLOADS[0].0, UPLOADS[1].0];

@@ -6,12 +6,11 @@ use super::catalog_index::CatalogIndex;
 use super::contexts::Contexts;
 use super::evaluation::Evaluation;
 use super::interval_plan::{
-    HorizonPlan, Limits, Plan, PlanError, PlanOption, best_over_horizon, cheapest_for_target, frontier, limits,
-    over_horizon,
+    HorizonPlan, Plan, PlanError, PlanOption, best_over_horizon, cheapest_for_target, frontier, over_horizon,
 };
 use super::pick_change::picked;
 use super::size::{Sizing, evaluate_all, size_position};
-use crate::domain::{Check, Job, Outcome, PartId, PositionId};
+use crate::domain::{Check, Job, OtherId, Outcome, PartId, PositionId};
 
 /// What is planned.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -46,10 +45,8 @@ pub struct PlanBase {
     pub options: Vec<Vec<PlanCandidate>>,
     /// Positions none of whose options has both a price and known years; the plan leaves them out and says so.
     pub left_out: Vec<PositionId>,
-    /// Limits with the original parts new.
-    pub as_built: Limits,
-    /// Limits with the chosen parts.
-    pub as_chosen: Limits,
+    /// The other part with the shortest interval of its own, and its years: no plan of capacitors lasts longer than that.
+    pub other: Option<(OtherId, f64)>,
     /// Cost of the chosen parts; `None` while a position has none, or one without a price.
     pub chosen_cost: Option<f64>,
     /// Years to be reached, from the job's interval.
@@ -73,8 +70,6 @@ pub struct IntervalAnswer {
     pub over_horizon: Vec<HorizonPlan>,
     /// The cheapest over the horizon.
     pub best: Option<HorizonPlan>,
-    /// What was not given: `teardown_cost`, `horizon`, `interval_years`.
-    pub missing: Vec<&'static str>,
 }
 
 /// Collects the options of every position in scope: parts that pass, marginal and short-lived ones where the scope says so, checked beside the
@@ -108,13 +103,10 @@ pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope
     let bare = |options: &Vec<PlanCandidate>| options.iter().all(|o| o.cost.is_none() || o.years.is_none());
     let left_out = positions.iter().zip(&options).filter(|(_, options)| bare(options)).map(|(&id, _)| id).collect();
     let sized = |id: &PositionId| sizing.position(*id);
-    let built: Vec<Option<f64>> = positions.iter().map(|id| sized(id)?.original.figures.calendar_years).collect();
-    let chosen: Vec<Option<f64>> = positions.iter().map(|id| sized(id)?.chosen_years()).collect();
     let chosen_cost =
         positions.iter().map(|id| places.at(*id)?.cost_of_need(catalog, sized(id)?.choice.part?.id)).sum();
     PlanBase {
-        as_built: limits(&built),
-        as_chosen: limits(&chosen),
+        other: sizing.others_of(scope.board).min_by(|a, b| a.1.total_cmp(&b.1)),
         chosen_cost,
         target_years: job.interval_years,
         teardown_cost: job.teardown_cost.map(|cost| cost * job.units_in_all()),
@@ -146,15 +138,16 @@ impl PlanBase {
         (0..self.positions.len()).filter(|&at| !self.left_out.contains(&self.positions[at]))
     }
 
-    /// The position that limits and the next three, with their years, of [`Limits`] in this base.
+    /// How long the whole lasts when its capacitors last `years`: other parts with an interval of their own may end it before.
     #[must_use]
-    pub fn shortest(&self, limits: &Limits) -> Vec<(PositionId, f64)> {
-        limits.shortest.iter().filter_map(|&(at, years)| Some((*self.positions.get(at)?, years))).collect()
+    pub fn with_others(&self, years: f64) -> f64 {
+        self.other.map_or(years, |(_, own)| years.min(own))
     }
 
     /// Everything about the interval for a horizon in years; `None` leaves out what needs one.
     ///
-    /// A plan covers the positions that are not left out; its interval is not longer than they allow, and says nothing of the others. The
+    /// A plan covers the positions that are not left out; its interval is not longer than they allow, and says nothing of the others. Over a
+    /// horizon the rebuilds are counted by what ends first, capacitor or other part. The
     /// whole cost of a rebuild is that of all units: their teardown and the parts with spares.
     ///
     /// # Errors
@@ -168,20 +161,15 @@ impl PlanBase {
         let for_target = self.target_years.and_then(|target| cheapest_for_target(&frontier, target).cloned());
         let chosen_cost = self.chosen_cost.filter(|_| self.left_out.is_empty());
         let extra_for_target = for_target.as_ref().zip(chosen_cost).map(|(plan, chosen)| plan.parts_cost - chosen);
-        let mut missing = Vec::new();
-        let given = [
-            (self.teardown_cost.is_none(), "teardown_cost"),
-            (horizon_years.is_none(), "horizon"),
-            (self.target_years.is_none(), "interval_years"),
-        ];
-        missing.extend(given.into_iter().filter(|&(absent, _)| absent).map(|(_, name)| name));
         let (costed, best) = match horizon_years.zip(self.teardown_cost) {
             Some((horizon, teardown)) => {
-                (over_horizon(&frontier, horizon, teardown)?, best_over_horizon(&frontier, horizon, teardown)?)
+                let last = |plan: &Plan| Plan { interval_years: self.with_others(plan.interval_years), ..plan.clone() };
+                let lasting: Vec<Plan> = frontier.iter().map(last).collect();
+                (over_horizon(&lasting, horizon, teardown)?, best_over_horizon(&lasting, horizon, teardown)?)
             }
             None => (Vec::new(), None),
         };
-        Ok(IntervalAnswer { frontier, for_target, extra_for_target, over_horizon: costed, best, missing })
+        Ok(IntervalAnswer { frontier, for_target, extra_for_target, over_horizon: costed, best })
     }
 
     /// The longest any option lasts at each position, shortest first: the first is what keeps every plan from lasting longer.

@@ -39,20 +39,14 @@ pub struct Changed {
 
 const BETWEEN: &str = " | ";
 
-/// By board and reference, so that a position is found again in another state of the job.
-fn key(job: &Job, id: PositionId) -> String {
-    let board = job.boards.get(id.board).map_or("", |board| board.name.as_str());
-    format!("{board} {}", job.references(&[id], ""))
-}
-
-/// The chosen parts of a state, for comparing with a later one.
+/// The chosen parts of a state by board and reference, so that a position is found again in a later one.
 #[must_use]
 pub fn records(state: State) -> Records {
     let places = Contexts::new(state.job, state.catalog_index.catalog());
     let told = |sized: &PositionSizing| {
         let terms = terms(&state, &places, sized).into_iter();
         let terms: Vec<String> = terms.map(|(name, value)| format!("{name}={value}")).collect();
-        (key(state.job, sized.id), terms.join(BETWEEN))
+        (state.job.full_name(sized.id.into()), terms.join(BETWEEN))
     };
     state.sizing.positions.iter().map(told).collect()
 }
@@ -62,7 +56,7 @@ pub fn records(state: State) -> Records {
 pub fn changed(old: &Records, new: State) -> Vec<Changed> {
     let places = Contexts::new(new.job, new.catalog_index.catalog());
     let found = new.sizing.positions.iter().map(|sized| {
-        let Some(record) = old.get(&key(new.job, sized.id)) else {
+        let Some(record) = old.get(&new.job.full_name(sized.id.into())) else {
             let clauses = vec!["a new position".into()];
             return Changed { position: sized.id, part_number: String::new(), clauses, grave: false };
         };

@@ -2,6 +2,9 @@
 
 use crate::domain::{OtherId, Place, PositionId};
 
+/// How many an [`Interval`] names: what limits and the next three.
+const SHOWN: usize = 4;
+
 /// Years until the first of several positions and other parts is used up.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Interval {
@@ -9,6 +12,8 @@ pub struct Interval {
     pub years: Option<f64>,
     /// What has those years.
     pub limiting: Option<Place>,
+    /// The first four to be used up with their years, shortest first (ties: the order given).
+    pub shortest: Vec<(Place, f64)>,
     /// Positions whose years are not known: the board may last shorter than `years`.
     pub unknown: Vec<PositionId>,
 }
@@ -46,8 +51,11 @@ impl Interval {
     }
 
     fn take(&mut self, place: Place, years: f64) {
-        if self.years.is_none_or(|least| years < least) {
-            (self.years, self.limiting) = (Some(years), Some(place));
+        let at = self.shortest.partition_point(|(_, least)| *least <= years);
+        if at < SHOWN {
+            self.shortest.truncate(SHOWN - 1);
+            self.shortest.insert(at, (place, years));
+            (self.limiting, self.years) = self.shortest.first().copied().unzip();
         }
     }
 }
@@ -63,7 +71,12 @@ mod tests {
         assert_eq!((interval.years, interval.limiting), (Some(7.5), Some(at(1).into())));
         assert_eq!(interval.unknown, [at(2)]);
         let other = OtherId { board: Some(0), index: 0 };
-        assert_eq!(interval.clone().and([(other, 8.0)]), interval);
+        let longer = interval.clone().and([(other, 8.0)]);
+        assert_eq!((longer.years, longer.limiting), (Some(7.5), Some(at(1).into())));
+        let names = [at(1).into(), Place::Other(other), at(0).into()];
+        assert_eq!(longer.shortest.iter().map(|(place, _)| *place).collect::<Vec<_>>(), names);
+        let many = Interval::of((0..9).map(|n| (at(n), Some(9.0 - n as f64))));
+        assert_eq!(many.shortest, [8, 7, 6, 5].map(|n| (at(n).into(), 9.0 - n as f64)));
         let shorter = interval.and([(other, 3.0)]);
         assert_eq!((shorter.years, shorter.limiting), (Some(3.0), Some(Place::Other(other))));
     }

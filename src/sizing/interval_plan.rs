@@ -199,32 +199,3 @@ pub fn over_horizon(frontier: &[Plan], horizon_years: f64, teardown_cost: f64) -
 pub fn cheapest_for_target(frontier: &[Plan], target_years: f64) -> Option<&Plan> {
     frontier.iter().find(|plan| plan.interval_years >= target_years)
 }
-
-/// What limits a board as it is built or picked.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Limits {
-    /// The interval of the board; `None` while the years of any position are unknown.
-    pub interval_years: Option<f64>,
-    /// The least of the known years: the interval is not longer than this.
-    pub at_most_years: Option<f64>,
-    /// Positions with known years, shortest first (the limiting one and the next three), with years.
-    pub shortest: Vec<(usize, f64)>,
-    /// Positions whose years are not known.
-    pub unknown: Vec<usize>,
-}
-
-/// How many positions [`Limits::shortest`] names: the limiting one and the next three.
-pub const LIMITS_SHOWN: usize = 4;
-
-/// The interval of a board from the years of its positions (`None` = not known), the position that
-/// limits it and the next three (ties: the order given).
-#[must_use]
-pub fn limits(years: &[Option<f64>]) -> Limits {
-    let known = |p: usize| years[p].filter(|y| y.is_finite() && *y >= 0.0);
-    let mut shortest: Vec<(usize, f64)> = (0..years.len()).filter_map(|p| known(p).map(|y| (p, y))).collect();
-    shortest.sort_by(|a, b| a.1.total_cmp(&b.1));
-    shortest.truncate(LIMITS_SHOWN);
-    let unknown: Vec<usize> = (0..years.len()).filter(|p| known(*p).is_none()).collect();
-    let at_most_years = shortest.first().map(|s| s.1);
-    Limits { interval_years: at_most_years.filter(|_| unknown.is_empty()), at_most_years, shortest, unknown }
-}

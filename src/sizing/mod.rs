@@ -16,7 +16,7 @@ mod footprint;
 mod interval;
 mod market;
 mod neighbours;
-mod order;
+pub mod order;
 pub mod other_parts;
 mod position_context;
 mod purchase;

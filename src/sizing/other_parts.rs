@@ -34,7 +34,10 @@ pub fn own_years(part: &OtherPart) -> Option<(f64, IntervalFrom)> {
     let all = [
         (part.interval_years, IntervalFrom::Years),
         (of(part.interval_operations), IntervalFrom::Operations),
-        (of(part.replacement.switching_life_operations), IntervalFrom::SwitchingLife),
+        (
+            of(part.replacement.switching_life_operations.filter(|_| !part.takes_alternative())),
+            IntervalFrom::SwitchingLife,
+        ),
     ];
     let known = all.into_iter().filter_map(|(years, from)| Some((years?, from)));
     known.min_by(|a, b| a.0.total_cmp(&b.0))
@@ -48,6 +51,10 @@ pub fn all_own_years(job: &Job) -> impl Iterator<Item = (OtherId, f64)> {
 /// Where the part that goes in differs from the original, and where its figures say nothing, a clause each.
 #[must_use]
 pub fn warnings(part: &OtherPart) -> Vec<String> {
+    if part.takes_alternative() {
+        let taken = part.part_number().unwrap_or_default();
+        return vec![format!("the alternative {taken} goes in, whose figures are not stated: compare them")];
+    }
     let (old, new) = (&part.original, &part.replacement);
     let compared = [
         ("coil voltage", old.coil_v, new.coil_v, "V"),

@@ -1,5 +1,7 @@
 //! What a change of parts does to each position before anybody agrees to it, and the one part that moves a board's limit.
 
+use std::collections::BTreeMap;
+
 use rayon::prelude::*;
 
 use super::catalog_index::CatalogIndex;
@@ -10,6 +12,7 @@ use super::rank::Ranked;
 use super::reasons::{check_name, figure, reason};
 use super::size::{Sizing, Source, evaluate_all, evaluate_part};
 use crate::domain::{Check, Job, OtherId, Outcome, Place, PositionId};
+use crate::progress::Progress;
 
 /// A part at a position, as a list of changes shows it.
 #[derive(Debug, Clone, PartialEq)]
@@ -120,10 +123,8 @@ pub fn picked(job: &Job, picks: impl IntoIterator<Item = (PositionId, String)>) 
 /// How long a board lasts, or with `None` the whole job, once these changes are made and no others.
 #[must_use]
 pub fn interval_with(sizing: &Sizing, board: Option<usize>, changes: &[&PickChange]) -> Interval {
-    let years = |id: PositionId| changes.iter().find(|change| change.position == id).map(|change| change.then.years);
-    let inside = sizing.positions.iter().filter(|sized| board.is_none_or(|board| sized.id.board == board));
-    Interval::of(inside.map(|sized| (sized.id, years(sized.id).unwrap_or_else(|| sized.chosen_years()))))
-        .and(sizing.others_of(board))
+    let then = |id| changes.iter().find(|change| change.position == id).map(|change| change.then.years);
+    sizing.interval_with(board, then)
 }
 
 /// The part that takes a board past its limit at least cost.
@@ -156,8 +157,9 @@ pub enum LimitStays {
     NoPart(PositionId),
 }
 
-/// The cheapest part that lasts longer than the present one at the position that limits a board: where parts do, one that lasts until the next
-/// position limits or the calendar life limit, else the longest-lived. Parts that pass; marginal ones only with `accept_marginal`.
+/// The cheapest part that lasts longer than the present one at the position that limits a board once `made` are made: where parts do, one that
+/// lasts until the next position limits or the calendar life limit, else the longest-lived. Parts that pass; marginal ones only with
+/// `accept_marginal`. `job` has the picks of `made`, `sizing` is that of the job without them.
 ///
 /// # Errors
 /// [`LimitStays`].
@@ -165,11 +167,16 @@ pub fn limit_step(
     job: &Job,
     catalog_index: &CatalogIndex,
     sizing: &Sizing,
-    board: usize,
+    (board, made): (usize, &[PickChange]),
     accept_marginal: bool,
 ) -> Result<LimitStep, LimitStays> {
     let catalog = catalog_index.catalog();
-    let now = interval_with(sizing, Some(board), &[]);
+    let with = |more: Option<&PickChange>| {
+        // What is changed last counts.
+        let all: Vec<&PickChange> = more.into_iter().chain(made.iter().rev()).collect();
+        interval_with(sizing, Some(board), &all)
+    };
+    let now = with(None);
     let (Some(years), Some(place)) = (now.years, now.limiting) else { return Err(LimitStays::Unknown) };
     let cap = job.policy.calendar_cap_years;
     if years >= cap {
@@ -180,7 +187,7 @@ pub fn limit_step(
         Place::Other(id) => return Err(LimitStays::OtherPart(id)),
     };
     let context = PositionContext::new(job, catalog, id).ok_or(LimitStays::Unknown)?;
-    let next = sizing.interval_with(id, None).years.unwrap_or(cap).min(cap);
+    let next = now.shortest.get(1).map_or(cap, |(_, years)| years.min(cap));
     let worst = if accept_marginal { Outcome::Marginal } else { Outcome::Pass };
     let lasts = |part: &Ranked| part.evaluation.figures.calendar_years.unwrap_or_default();
     let longer = evaluate_all(&context, catalog, &catalog_index.admitted(&context));
@@ -196,8 +203,62 @@ pub fn limit_step(
     };
     let (_, part) = priced.min_by(|a, b| order(&key(a), &key(b))).ok_or(LimitStays::NoPart(id))?;
     let picks = [(id, catalog.part_number(part.id).to_owned())];
-    let change = pick_changes(job, catalog_index, sizing, &picks).pop().ok_or(LimitStays::NoPart(id))?;
-    let then = interval_with(sizing, Some(board), &[&change]);
+    let mut change = pick_changes(job, catalog_index, sizing, &picks).pop().ok_or(LimitStays::NoPart(id))?;
+    if let Some(before) = made.iter().rev().find(|before| before.position == id) {
+        (change.now, change.picked) = (before.then.clone(), before.picked);
+    }
+    let then = with(Some(&change));
     let extra = change.then.cost.zip(change.now.cost).map(|(then, now)| then - now);
     Ok(LimitStep { change, now, then, extra })
+}
+
+/// What takes one board past its limits.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BoardLimits {
+    /// Index of the board.
+    pub board: usize,
+    /// The steps, each from the limit the one before it leaves.
+    pub steps: Vec<LimitStep>,
+    /// Why there is no further one; `None` where the target is reached.
+    pub stays: Option<LimitStays>,
+}
+
+/// Removes the limits of every board that has positions, step by step until the target of the job, or without one the calendar life limit; with
+/// the changes to agree to, judged beside each other. `None` once it is cancelled.
+#[must_use]
+pub fn remove_limits(
+    job: &Job,
+    catalog_index: &CatalogIndex,
+    sizing: &Sizing,
+    accept_marginal: bool,
+    progress: &Progress,
+) -> Option<(Vec<BoardLimits>, Vec<PickChange>)> {
+    let (mut picked, mut boards, mut picks) = (job.clone(), Vec::new(), BTreeMap::new());
+    for board in (0..job.boards.len()).filter(|&at| !job.boards[at].positions.is_empty()) {
+        let mut made: Vec<PickChange> = Vec::new();
+        let mut found = BoardLimits { board, steps: Vec::new(), stays: None };
+        let reached = |interval: &Interval| interval.years >= job.interval_years.or(Some(f64::INFINITY));
+        let mut now = interval_with(sizing, Some(board), &[]);
+        while !reached(&now) && found.stays.is_none() {
+            if progress.is_cancelled() {
+                return None;
+            }
+            match limit_step(&picked, catalog_index, sizing, (board, &made), accept_marginal) {
+                Err(stays) => found.stays = Some(stays),
+                Ok(step) => {
+                    let (id, pick) = (step.change.position, step.change.then.part_number.clone());
+                    picks.extend(pick.clone().map(|pick| (id, pick)));
+                    picked.position_mut(id)?.pick = pick;
+                    made.push(step.change.clone());
+                    now = step.then.clone();
+                    found.steps.push(step);
+                }
+            }
+        }
+        boards.push(found);
+        progress.set_share((board + 1) as f32 / job.boards.len() as f32);
+    }
+    let picks: Vec<(PositionId, String)> = picks.into_iter().collect();
+    let changes = pick_changes(job, catalog_index, sizing, &picks);
+    Some((boards, changes))
 }

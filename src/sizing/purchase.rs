@@ -56,7 +56,7 @@ pub struct PurchaseLine {
     pub told: String,
     /// Who makes it; empty when unknown.
     pub maker: String,
-    /// CatalogIndex status.
+    /// Where it stands on the market.
     pub status: Option<Status>,
     /// The positions and other parts it serves.
     pub places: Vec<Place>,
@@ -101,11 +101,16 @@ impl PurchaseLine {
         self.places.iter().any(|place| matches!(place, Place::Position(_)))
     }
 
+    /// The terms of the offer taken; all unknown where there is none.
+    #[must_use]
+    pub fn trade(&self) -> Trade {
+        self.offer.as_ref().map(|offer| offer.trade).unwrap_or_default()
+    }
+
     /// Whether the supplier's known stock is below the order.
     #[must_use]
     pub fn stock_short(&self) -> bool {
-        let stock = self.offer.as_ref().and_then(|offer| offer.trade.stock);
-        stock.zip(self.order_qty).is_some_and(|(stock, qty)| stock < qty as f64)
+        self.trade().stock.zip(self.order_qty).is_some_and(|(stock, qty)| stock < qty as f64)
     }
 
     /// Currency of the offer; empty when unknown.
@@ -151,7 +156,7 @@ impl Totals {
 }
 
 impl Purchase {
-    /// What the lines come to that serve positions: the search for few lines looks at no others.
+    /// What the lines come to that serve positions: the search for few lines compares other parts apart from them.
     #[must_use]
     pub fn totals_of_positions(&self, job: &Job) -> Totals {
         let mut totals = Totals::default();
@@ -288,8 +293,16 @@ pub(super) fn pieces(job: &Job, place: impl Into<Place>) -> Option<u64> {
     asked::whole((job.pieces(place.into()) - 1e-9).ceil().max(0.0))
 }
 
+/// The other parts of a job that state figures and terms of sale of a part number: of those served, else any, since an alternative of one may be
+/// the replacement of another.
+pub(super) fn stating<'a>(job: &'a Job, served: &[(Place, &'a OtherPart)], number: &str) -> Vec<&'a OtherPart> {
+    let states = |part: &&OtherPart| part.own_number() == Some(number);
+    let own: Vec<&OtherPart> = served.iter().map(|(_, part)| *part).filter(states).collect();
+    if own.is_empty() { job.all_other_parts().map(|(_, part)| part).filter(states).collect() } else { own }
+}
+
 /// The terms of sale that stand with another part itself; a price without a currency counts in that of the job.
-fn stated(currency: &JobCurrency, part: &OtherPart) -> SupplierOffer {
+pub(super) fn stated(currency: &JobCurrency, part: &OtherPart) -> SupplierOffer {
     let new = &part.replacement;
     let text = |text: &Option<String>| text.clone().unwrap_or_default();
     SupplierOffer {
@@ -318,6 +331,7 @@ fn line(
 ) -> PurchaseLine {
     let catalog = catalog_index.catalog();
     let part = catalog.find(&part_number);
+    let stating = if served.others.is_empty() { Vec::new() } else { stating(job, &served.others, &part_number) };
     let positions = served.positions.iter().map(|sized| Place::Position(sized.id));
     let places: Vec<Place> = positions.chain(served.others.iter().map(|(place, _)| *place)).collect();
     let pieces = places.iter().try_fold(0u64, |sum, &place| sum.checked_add(pieces(job, place)?));
@@ -326,7 +340,7 @@ fn line(
         part,
         maker: match part {
             Some(id) => catalog.maker(id).to_owned(),
-            None => served.others.iter().find_map(|(_, other)| other.replacement.maker.clone()).unwrap_or_default(),
+            None => stating.iter().find_map(|other| other.replacement.maker.clone()).unwrap_or_default(),
         },
         status: part.and_then(|id| catalog.status(id)),
         places,
@@ -348,7 +362,7 @@ fn line(
         let told = other_parts::warnings(other).into_iter().map(|note| format!("{}: {note}", other.reference));
         line.notes.extend(told);
     }
-    let own = served.others.iter().map(|(_, other)| stated(currency, other)).collect();
+    let own = stating.iter().map(|other| stated(currency, other)).collect();
     let offers = asked::offers(job, currency, catalog, book, part, &line.part_number, own);
     match need {
         Ok(need_qty) => {

@@ -37,7 +37,18 @@ pub fn nearest(context: &PositionContext, catalog: &Catalog, sized: &PositionSiz
 /// One sentence on why `check` came out as it did for `can` at `place`.
 #[must_use]
 pub fn reason(context: &PositionContext, can: &Can, evaluation: &Evaluation, check: Check) -> String {
-    let sentence = match check {
+    let sentence = sentence(context, can, evaluation, check);
+    let mut leaned = Assumed::default();
+    leaned_on(check).iter().for_each(|&one| leaned.insert_if(evaluation.assumed.contains(one), one));
+    let assumed: Vec<String> =
+        assumed_figures(context, can, evaluation, leaned).iter().map(AssumedFigure::sentence).collect();
+    if assumed.is_empty() { sentence } else { format!("{sentence}; assumed: {}", assumed.join(", ")) }
+}
+
+/// The same without what it assumes, for where all that is told together.
+#[must_use]
+pub fn sentence(context: &PositionContext, can: &Can, evaluation: &Evaluation, check: Check) -> String {
+    match check {
         Check::Voltage => voltage(context, can, evaluation),
         Check::Ripple => ripple(context, can, evaluation),
         Check::Life => life(context, can, evaluation),
@@ -50,12 +61,7 @@ pub fn reason(context: &PositionContext, can: &Can, evaluation: &Evaluation, che
             Some(max) => format!("leakage {}, allowed {} µA", known(evaluation.figures.leakage_ua, "µA"), figure(max)),
         },
         Check::Supply => supply(context, evaluation),
-    };
-    let mut leaned = Assumed::default();
-    leaned_on(check).iter().for_each(|&one| leaned.insert_if(evaluation.assumed.contains(one), one));
-    let assumed: Vec<String> =
-        assumed_figures(context, can, evaluation, leaned).iter().map(AssumedFigure::sentence).collect();
-    if assumed.is_empty() { sentence } else { format!("{sentence}; assumed: {}", assumed.join(", ")) }
+    }
 }
 
 /// The default figures a check can lean on.

@@ -167,12 +167,12 @@ impl Sizing {
         self.positions.binary_search_by_key(&id, |p| p.id).ok().map(|at| &self.positions[at])
     }
 
-    /// How long a board lasts with its chosen parts when the part at `id` lasts `years` instead.
+    /// How long a board lasts, or with `None` the whole job, with the chosen parts but where `instead` says other years.
     #[must_use]
-    pub fn interval_with(&self, id: PositionId, years: Option<f64>) -> Interval {
-        let of_board = self.positions.iter().filter(|p| p.id.board == id.board);
-        Interval::of(of_board.map(|p| (p.id, if p.id == id { years } else { p.chosen_years() })))
-            .and(self.others_of(Some(id.board)))
+    pub fn interval_with(&self, board: Option<usize>, instead: impl Fn(PositionId) -> Option<Option<f64>>) -> Interval {
+        let inside = self.positions.iter().filter(|sized| board.is_none_or(|board| sized.id.board == board));
+        Interval::of(inside.map(|sized| (sized.id, instead(sized.id).unwrap_or_else(|| sized.chosen_years()))))
+            .and(self.others_of(board))
     }
 
     /// Years of the other parts of a board, or with `None` of all of the job.

@@ -52,7 +52,8 @@ fn every_pick_of_the_demo_can_be_defended() {
         let scope = PlanScope { board: Some(board), accept_marginal: true, short_lived: true };
         let base = plan_base(&job, &catalog_index, &sizing, scope);
         let answer = base.answer(Some(30.0)).unwrap();
-        println!("{:?} {:?} left out {:?}", base.as_built.at_most_years, base.as_chosen.at_most_years, base.left_out);
+        let sized = &sizing.boards[board];
+        println!("{:?} {:?} left out {:?}", sized.as_built.years, sized.as_chosen.years, base.left_out);
         for costed in &answer.over_horizon {
             println!(
                 "  {:.1} years {:.2} total {:.2}",

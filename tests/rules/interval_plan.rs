@@ -1,10 +1,10 @@
-//! Of `sizing/interval_plan.rs`: the interval between rebuilds: what limits it, what a longer one costs, which
+//! Of `sizing/interval_plan.rs`: the interval between rebuilds: what a longer one costs, which
 //! picks are the cheapest over a horizon.
 
 use proptest::prelude::*;
 
 use refarad::sizing::interval_plan::{
-    PlanError, PlanOption, best_over_horizon, cheapest_for_target, frontier, limits, rebuilds,
+    PlanError, PlanOption, best_over_horizon, cheapest_for_target, frontier, rebuilds,
 };
 
 fn option(cost: f64, years: f64) -> PlanOption {
@@ -49,22 +49,6 @@ fn rebuilds_are_not_added_by_floating_error() {
     assert_eq!(rebuilds(5.0, 80.0), Some(1.0));
     assert_eq!(rebuilds(20.0, 0.0), None);
     assert_eq!(rebuilds(f64::NAN, 1.0), None);
-}
-
-#[test]
-fn the_limiting_position_and_the_next_three_are_named() {
-    let years = [9.0, 4.0, 20.0, 7.0, 11.0, 15.0].map(Some);
-    let found = limits(&years);
-    assert_eq!(found.interval_years, Some(4.0));
-    assert_eq!(found.shortest, [(1, 4.0), (3, 7.0), (0, 9.0), (4, 11.0)]);
-}
-
-#[test]
-fn an_unknown_position_makes_the_interval_unknown_but_keeps_the_upper_limit() {
-    let found = limits(&[Some(9.0), None, Some(6.0)]);
-    assert_eq!(found.interval_years, None);
-    assert_eq!(found.at_most_years, Some(6.0));
-    assert_eq!(found.unknown, [1]);
 }
 
 #[test]

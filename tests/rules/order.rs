@@ -128,3 +128,32 @@ fn an_order_keeps_picks_lists_what_changes_and_carries_its_own_names() {
     let parts = kept.picks.iter().flat_map(|pick| [pick.part, pick.cheapest]).chain(kept.lines.iter().map(|l| l.part));
     assert!(parts.into_iter().all(|part| kept.name(part) == number(part)));
 }
+
+#[test]
+fn other_parts_share_a_line_where_a_person_gave_alternatives_and_never_without() {
+    let (mut job, catalog_index) = demo_market();
+    assert_eq!(find(&job, &catalog_index, &REPLACING).unwrap().others, None);
+    // The relay K1 may be the one of the other boards: one line and its handling less.
+    let [with, other] = ["CAIRNFOLD-24-1NO16", "CAIRNFOLD-24-2CO8"];
+    let at = job.all_other_parts().find(|(_, part)| part.part_number() == Some(with)).unwrap().0;
+    let relay = |job: &mut Job| job.boards[at.board.unwrap()].other_parts[at.index].clone();
+    job.boards[at.board.unwrap()].other_parts[at.index].alternatives = Some(format!(" {other} ;"));
+    let found = find(&job, &catalog_index, &REPLACING).unwrap();
+    let others = found.others.as_ref().unwrap();
+    assert_eq!(others.changes.iter().map(|pick| (pick.other, pick.then.as_str())).collect::<Vec<_>>(), [(at, other)]);
+    let mut applied = others.applied(&job);
+    assert_eq!((relay(&mut applied).part_number(), relay(&mut applied).own_number()), (Some(other), Some(with)));
+    // The purchase list comes to the same money by its own way, before and after.
+    let total = |job: &Job| {
+        let bought = purchase(job, &catalog_index, &sizing::Sizing::default(), &OfferBook::default(), None);
+        bought.totals.certain_job().unwrap()
+    };
+    assert!((total(&applied) - others.total).abs() < 1e-6 && (total(&job) - others.now.unwrap()).abs() < 1e-6);
+    assert!(others.total < total(&job));
+    job.must_use = vec![with.to_owned()];
+    let required = find(&job, &catalog_index, &REPLACING).unwrap().others.unwrap();
+    assert!(required.changes.is_empty() && required.total > others.total);
+    (job.must_use, job.never_use) = (Vec::new(), vec![other.to_owned()]);
+    let kept = find(&job, &catalog_index, &REPLACING).unwrap().others.unwrap();
+    assert!(kept.changes.is_empty() && !kept.left_out.is_empty(), "what must not be used is not, and that is said");
+}

@@ -4,7 +4,8 @@
 use std::sync::Arc;
 
 use refarad::domain::{Can, CatalogBuilder, Job, Outcome, Part, PositionId, Status};
-use refarad::sizing::pick_change::{LimitStays, interval_with, limit_step, pick_changes, picked};
+use refarad::progress::Progress;
+use refarad::sizing::pick_change::{LimitStays, interval_with, limit_step, pick_changes, picked, remove_limits};
 use refarad::sizing::{CatalogIndex, size};
 
 use super::testing_duty::{duty, job_of, position, wet_can};
@@ -70,7 +71,7 @@ fn the_limit_is_removed_step_by_step_until_the_target() {
     let mut limits = Vec::new();
     let stays = loop {
         let sizing = size(&job, &catalog_index);
-        match limit_step(&job, &catalog_index, &sizing, 0, false) {
+        match limit_step(&job, &catalog_index, &sizing, (0, &[]), false) {
             Ok(step) => {
                 assert!(step.then.years > step.now.years && step.change.then.verdict == Outcome::Pass);
                 assert_ne!(step.change.then.part_number.as_deref(), Some("TIGHT"));
@@ -83,4 +84,26 @@ fn the_limit_is_removed_step_by_step_until_the_target() {
     };
     assert_eq!(stays, LimitStays::Reached);
     assert!(limits.len() >= 2 && limits[0].0 == 1 && limits[0].1 > 0.0, "{limits:?}");
+}
+
+#[test]
+fn the_limits_of_all_boards_are_removed_to_the_target_with_one_list_to_agree_to() {
+    let (mut job, catalog_index) = (job(), catalog_index());
+    job.boards.push(job.boards[0].clone());
+    job.boards[1].positions[1].stress.phases = Some(duty(&[(1.0, 104.0, 1.0)]));
+    let sizing = size(&job, &catalog_index);
+    let (boards, changes) = remove_limits(&job, &catalog_index, &sizing, false, &Progress::default()).unwrap();
+    assert_eq!(boards.iter().map(|found| found.board).collect::<Vec<_>>(), [0, 1]);
+    assert_eq!(boards[0].stays, None, "the target is reached");
+    // No part lasts in such heat: the second board ends at its hot position.
+    assert_eq!(boards[1].stays, Some(LimitStays::NoPart(PositionId { board: 1, index: 1 })));
+    let steps = &boards[0].steps;
+    assert!(steps.windows(2).all(|pair| pair[0].then == pair[1].now), "each begins where the one before ends");
+    let after = picked(&job, changes.iter().map(|c| (c.position, c.then.part_number.clone().unwrap())));
+    let after = size(&after, &catalog_index);
+    assert_eq!(after.boards[0].as_chosen, steps.last().unwrap().then);
+    assert!(after.boards[0].as_chosen.years >= job.interval_years);
+    let stopped = Progress::default();
+    stopped.cancel();
+    assert!(remove_limits(&job, &catalog_index, &sizing, false, &stopped).is_none());
 }

@@ -255,7 +255,7 @@ fn every_pick_of_a_board_is_defended_on_one_screen() {
     let mut bench = at("C5");
     bench.click_exactly("Board overview");
     bench.assert_says("Supply lasts at most ");
-    bench.assert_says("limits it, then ");
+    bench.assert_says("limits it; then ");
     bench.assert_says("seed 1.");
     for words in ["P10 / P50 / P90", "Assumptions", "Heat balance", "HERONSGATE-16-2200U", "no suitable part"] {
         bench.assert_says(words);

@@ -196,7 +196,7 @@ fn a_job_opened_beside_a_newer_catalogue_lists_what_changed_and_one_goes_through
     bench.assert_says("CURLEWBY-250-68U is gone from the catalogue");
     bench.assert_says(&format!(" to {}", refarad::domain::style::figure(77777.0)));
     bench.click_exactly("Servo C101");
-    assert_eq!(bench.harness.state().job().positions().count(), 32);
+    assert_eq!(bench.harness.state().job().positions().count(), 35);
     bench.assert_says("GNEISS-200-4700U");
     bench.click_exactly("Dismiss");
     assert!(!bench.says("Since the job was saved"));

@@ -31,6 +31,12 @@ fn type_into(bench: &mut Bench, name: &str, text: &str) {
     bench.settle();
 }
 
+/// The whole name of what is called so at its beginning.
+fn named(bench: &Bench, start: &str) -> String {
+    let of = |node: egui_kittest::Node<'_>| node.accesskit_node().label().filter(|label| label.starts_with(start));
+    bench.harness.root().children_recursive().find_map(of).unwrap_or_else(|| panic!("nothing is called {start}"))
+}
+
 /// Clicks a button that may have to be scrolled to.
 fn reach(bench: &mut Bench, name: &str) {
     bench.harness.get_by_role_and_label(Role::Button, name).scroll_to_me();
@@ -265,6 +271,35 @@ fn ripple_comes_from_the_circuit_with_its_source_and_is_used_as_one_step() {
 }
 
 #[test]
+fn the_limits_of_all_boards_are_removed_with_one_list_that_is_one_step() {
+    let mut bench = Bench::demo_with(|job| {
+        job.interval_years = Some(14.5);
+        job.boards[0].positions[2].pick = Some("TALUS-35-47U".into());
+        job.boards[1].positions[3].pick = Some("MORAINE-200-470U".into());
+    });
+    bench.press_with(Modifiers::COMMAND, Key::Num3);
+    bench.settle();
+    let start = bench.job().clone();
+    reach(&mut bench, "Remove the limits of all boards…");
+    bench.settle();
+    bench.assert_says("C3 limits at 14 years; ");
+    bench.assert_says("C104 limits at 13.2 years; ");
+    bench.assert_says("The target is reached.");
+    // Nothing is applied that nobody agreed to, and picks only once they are ticked.
+    assert_eq!(*bench.job(), start);
+    bench.press_button("C3");
+    let name = named(&bench, "Apply for all boards (");
+    assert_eq!(name, "Apply for all boards (1 change)");
+    reach(&mut bench, &name);
+    bench.settle();
+    let pick = |bench: &Bench, board: usize, at: usize| bench.job().boards[board].positions[at].pick.clone();
+    assert_ne!(pick(&bench, 0, 2).as_deref(), Some("TALUS-35-47U"));
+    assert_eq!(pick(&bench, 1, 3).as_deref(), Some("MORAINE-200-470U"));
+    bench.press_with(Modifiers::COMMAND, Key::Z);
+    assert_eq!(*bench.job(), start);
+}
+
+#[test]
 fn a_temperature_log_is_read_cut_into_phases_and_used() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("log.csv");
@@ -291,15 +326,12 @@ fn the_interval_plan_names_what_limits_and_its_picks_are_one_step() {
     let mut bench = at("C5");
     let start = bench.job().clone();
     bench.assert_says("As chosen the board lasts");
-    bench.assert_says("Shortest-lived capacitors:");
+    bench.assert_says("First to be used up:");
     bench.assert_says("years against cost: from ");
     // One button to take the board past its limit; a list of what would change before anything does.
     bench.assert_says("Remove the limit");
     bench.assert_says("would get another part");
-    let button = |node: &egui_kittest::Node<'_>| {
-        node.accesskit_node().label().is_some_and(|label| label.starts_with("Apply the cheapest picks ("))
-    };
-    let name = bench.harness.root().children_recursive().find(button).unwrap().accesskit_node().label().unwrap();
+    let name = named(&bench, "Apply the cheapest picks (");
     reach(&mut bench, &name);
     let picks = |bench: &Bench| bench.job().boards[0].positions.iter().filter(|p| p.pick.is_some()).count();
     assert!(picks(&bench) > start.boards[0].positions.iter().filter(|p| p.pick.is_some()).count());

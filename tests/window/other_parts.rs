@@ -55,3 +55,23 @@ fn a_type_of_unit_is_added_and_the_order_counts_it() {
     bench.press_button("Servo in units of type 1");
     assert_eq!(bench.job().copies(Some(1)), 0.0);
 }
+
+#[test]
+fn an_alternative_is_entered_compared_and_taken_as_one_step() {
+    let mut bench = Bench::demo();
+    bench.press_with(egui::Modifiers::COMMAND, Key::Num1);
+    bench.click("K1, relay: CAIRNFOLD-24-1NO16, lasts 66.7 years on the board");
+    bench.enter("Alternatives", "CAIRNFOLD-24-2CO8");
+    bench.press_with(egui::Modifiers::COMMAND, Key::Num4);
+    bench.press_button("Consolidate order");
+    bench.press_button("Find fewest-cost order");
+    bench.assert_says("With their lines they cost ");
+    bench.assert_says("Supply K1: CAIRNFOLD-24-2CO8 instead of CAIRNFOLD-24-1NO16");
+    bench.press_button("Take these for the other parts");
+    let taken = |bench: &Bench| bench.job().boards[0].other_parts[0].part_number().map(str::to_owned);
+    assert_eq!(taken(&bench).as_deref(), Some("CAIRNFOLD-24-2CO8"));
+    bench.press_button("Order");
+    assert!(!bench.says("CAIRNFOLD-24-1NO16: need"));
+    bench.menu("Edit", "Undo: alternatives of other parts");
+    assert_eq!(taken(&bench).as_deref(), Some("CAIRNFOLD-24-1NO16"));
+}

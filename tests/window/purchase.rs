@@ -211,8 +211,12 @@ fn few_lines_are_found_proven_told_step_by_step_and_applied_as_one_change() {
         assert_eq!(bench.job().position(id).unwrap().pick, position.pick);
     }
     assert!(applied.certain_job().unwrap() < before.certain_job().unwrap());
-    // What was shown for few lines is what the purchase list now says.
-    bench.assert_says(&format!("{:.2} EUR", applied.certain_job().unwrap()));
+    // What was shown for few lines is what the purchase list of its positions now says: all that have a pick.
+    let catalog_index = load::load_demo().unwrap().catalog_index;
+    let mut picked = sizing::size(bench.job(), &catalog_index);
+    picked.positions.retain(|sized| bench.job().position(sized.id).unwrap().pick.is_some());
+    let now = sizing::purchase(bench.job(), &catalog_index, &picked, &OfferBook::default(), Date::today());
+    bench.assert_says(&format!("{:.2} EUR", now.totals_of_positions(&start).certain_job().unwrap()));
     bench.assert_says("Apply what is ticked (0 changes)");
     bench.press_with(Modifiers::COMMAND, Key::Z);
     assert_eq!(*bench.job(), start);
@@ -285,8 +289,8 @@ fn lists_workbook_and_sheets_are_written_where_the_person_says() {
     assert_eq!(list.lines().count(), lines(&bench).len() + 1);
     bench.assert_says("purchase.csv");
     export(&mut bench, "Export a list for each supplier…", "Folder for the lists", &at("suppliers"));
-    // The full list of a supplier, and the two columns its shop takes.
-    for kind in ["purchase_", "upload_"] {
+    // The full list of a supplier, the two columns its page takes, and the same with the positions.
+    for kind in ["purchase_", "upload_", "references_"] {
         let files = std::fs::read_dir(at("suppliers")).unwrap().map(|file| file.unwrap().path());
         let each: usize = files
             .filter(|path| path.file_name().unwrap().to_string_lossy().starts_with(kind))

@@ -36,7 +36,7 @@ fn changes_are_told_against_an_older_catalogue_and_against_what_was_saved() {
         assert_eq!(changed.status.code(), Some(1));
         let told = said(&changed);
         assert!(told.contains("Servo C101 GNEISS-200-4700U: GNEISS-200-4700U is gone"), "{told}");
-        assert!(told.contains(" of 32 positions changed against"), "{told}");
+        assert!(told.contains(" of 35 positions changed against"), "{told}");
         assert!(!told.contains("Supply"), "what stands on other boards is as it was: {told}");
     }
 }

@@ -4,7 +4,7 @@ use std::process::Command;
 use std::sync::Arc;
 
 use refarad::domain::{Board, CatalogBuilder, Job, OfferBook, Part, Position, SupplierOffer, Trade};
-use refarad::files::purchase::{column_names, csv, per_supplier, upload_names};
+use refarad::files::purchase::{column_names, csv, per_supplier};
 use refarad::files::purchase_workbook::{cut, xlsx};
 use refarad::sizing::{self, CatalogIndex, Purchase, purchase};
 
@@ -77,10 +77,13 @@ fn each_supplier_gets_a_file_of_its_own_even_when_names_look_alike() {
         [
             "purchase__SUM_A1_.csv",
             "upload__SUM_A1_.csv",
+            "references__SUM_A1_.csv",
             "purchase_S_1.csv",
             "upload_S_1.csv",
+            "references_S_1.csv",
             "purchase_S_1_2.csv",
             "upload_S_1_2.csv",
+            "references_S_1_2.csv",
         ]
     );
     assert!(files.iter().all(|(_, content)| parsed(content).len() == 2));
@@ -88,7 +91,7 @@ fn each_supplier_gets_a_file_of_its_own_even_when_names_look_alike() {
     bought.lines[1].offer = Some(SupplierOffer::default());
     let files = per_supplier(&job, &bought).unwrap();
     let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
-    assert_eq!(names, ["purchase_no_supplier.csv", "purchase_S_1.csv", "upload_S_1.csv"]);
+    assert_eq!(names, ["purchase_no_supplier.csv", "purchase_S_1.csv", "upload_S_1.csv", "references_S_1.csv"]);
 }
 
 #[test]
@@ -97,9 +100,11 @@ fn a_supplier_gets_its_own_numbers_the_pieces_and_the_positions_ready_to_upload(
     bought.lines[0].offer.as_mut().unwrap().supplier_part_number = " 12-34 ".into();
     let files = per_supplier(&job, &bought).unwrap();
     let upload = |name: &str| parsed(&files.iter().find(|(other, _)| other == name).unwrap().1);
-    assert_eq!(upload("upload__SUM_A1_.csv"), [upload_names().to_vec(), vec!["12-34", "3", "'-C1 C5"]]);
+    assert_eq!(upload("upload__SUM_A1_.csv"), [["part_number", "quantity"], ["12-34", "3"]]);
+    let heads = ["part_number", "quantity", "customer_reference"];
+    assert_eq!(upload("references__SUM_A1_.csv"), [heads, ["12-34", "3", "'-C1 C5"]]);
     // Without a number of theirs the manufacturer's stands there.
-    assert_eq!(upload("upload_S_1.csv")[1], ["A-1", "3", "C2"]);
+    assert_eq!(upload("upload_S_1.csv")[1], ["A-1", "3"]);
 }
 
 #[test]

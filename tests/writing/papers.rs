@@ -71,7 +71,7 @@ fn the_justification_begins_with_the_boards_and_names_the_file_of_every_figure_o
     let (_, _, why) = papers(|job| job.boards[0].positions[0].original.read_from = Some("bom.csv line 7".into()));
     let first = why.find("<section class=\"position\"><h3>").unwrap();
     assert!(why.rfind("<h2>Board ").unwrap() < first);
-    assert_eq!(why[..first].matches("<svg").count(), 3, "each board with located parts has its map");
+    assert_eq!(why[..first].matches("<svg").count(), 4, "each board with located parts has its map");
     for section in why.split("<section class=\"position\"><h3>").skip(1).filter(|section| section.contains(">U_R<")) {
         assert!(section.contains("from catalogue parts.csv, data sheet"), "{section:.80}");
     }

@@ -81,6 +81,78 @@ fn assert_overview(what: &str, printed: &str, found: f64) {
     assert!((printed - found).abs() <= 6e-3 * found.abs().max(1e-3), "{what}: overview {printed}, worked out {found}");
 }
 
+/// The limits of the policy as the first page prints them, shares.
+struct Policy {
+    voltage: [f64; 3],
+    ripple: f64,
+    life: f64,
+}
+
+impl Policy {
+    fn printed(page: &str) -> Self {
+        let share = |mark: &str| number(between(page, mark, " %")) / 100.0;
+        let voltage = [share("voltage up to "), share("below 160 V), "), share("from 160 V), ")];
+        Self { voltage, ripple: share("ripple up to "), life: number(between(page, "margin factor ", ";")) }
+    }
+}
+
+/// The figures of the checks and the margins, from the data above them.
+fn checks(place: &str, text: &str, given: &HashMap<String, f64>, row: &[String], policy: &Policy) {
+    let check =
+        |name: &str| text.split_once(&format!("{name} ")).map_or("", |(_, rest)| rest.split(".  ").next().unwrap());
+    let told = |name: &str, from: &str, to: &str| Some(number(check(name).split_once(from)?.1.split_once(to)?.0));
+    // Printed to three digits and worked out from such: shares to 0.6 of a percent.
+    let close = |what: &str, printed: Option<f64>, found: f64, of: f64| {
+        let right = printed.is_none_or(|printed| (printed - found).abs() <= 6e-3 * found.abs().max(of));
+        assert!(right, "{place} {what}: {printed:?}, worked out {found}");
+        printed.is_some()
+    };
+    let near = |what: &str, printed: Option<f64>, found: f64| close(what, printed, found, 100.0);
+    let of = |name: &str| given.get(name).copied();
+    let mut margins = Vec::new();
+    if let (Some(peak), Some(rated)) = (of("U peak"), of("U_R")) {
+        let used = peak / rated;
+        assert!(near("voltage used", told("voltage", "used ", " %"), 100.0 * used));
+        // Which of the three limits counts is that of the kind of part and its rating.
+        let margin = told("voltage", "margin ", " %").unwrap();
+        let fits = |most: &&f64| (100.0 * (1.0 - used / **most) - margin).abs() < 0.6;
+        assert!(policy.voltage.iter().find(fits).is_some(), "{place} voltage margin {margin}");
+        margins.push(margin);
+    }
+    if let (Some(current), Some(allowed)) = (told("ripple", ": ", " A at"), told("ripple", "allowed ", " A")) {
+        assert!(near("ripple used", told("ripple", "used ", " %"), 100.0 * current / allowed));
+        let margin = 100.0 * (1.0 - current / allowed / policy.ripple);
+        assert!(near("ripple margin", told("ripple", "margin ", " %"), margin));
+        margins.push(margin);
+    }
+    if let (Some(life), Some(target)) = (told("life", ": ", " h"), of("Target")) {
+        let margin = 100.0 * (1.0 - policy.life * target / life);
+        assert!(near("life margin", told("life", "margin ", " %"), margin));
+        margins.push(margin);
+    }
+    if let (Some(esr), Some(most)) = (of("ESR"), of("ESR limit")) {
+        let margin = 100.0 * (1.0 - esr / most);
+        assert!(near("ESR margin", told("ESR", "margin ", " %"), margin));
+        close(
+            "ESR in the cold",
+            told("ESR", "; ", " mΩ in the cold"),
+            esr * of("ESR cold / 20 °C").unwrap_or(f64::NAN),
+            0.0,
+        );
+        assert_overview(&format!("{place} ESR"), &row[9], esr);
+        margins.push(margin);
+    }
+    for (what, room, body) in [("diameter", "Max. diameter", "Largest Ø"), ("height", "Max. height", "Largest height")]
+    {
+        if let (Some(room), Some(body)) = (of(room), of(body)) {
+            close(what, told("fit", &format!("{what} "), " mm to spare"), room - body, 1.0);
+        }
+    }
+    if let Some(least) = margins.into_iter().reduce(f64::min) {
+        assert!(near("least margin", Some(number(&row[10])), least));
+    }
+}
+
 fn page_of(job: &Job) -> String {
     let catalog_index = CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog));
     let sizing = sizing::size(job, &catalog_index);
@@ -92,6 +164,11 @@ fn page_of(job: &Job) -> String {
 fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
     let page = page_of(&demo::job().unwrap().job);
     let cap_years = number(between(&page, "calendar life limit ", ";"));
+    let policy = Policy::printed(&page);
+    for formula in ["I_allow = I_R · M", "2^((T0 − Ta') / 10)", "10^((T0 − Ta' − ΔT + ΔTt) / 20)", "1 / Σ(share / L)"]
+    {
+        assert!(between(&page, "formulas\">", "</p>").contains(formula), "{formula}");
+    }
     let mut overview: HashMap<String, Vec<String>> = HashMap::new();
     for board in page.split("<h2>Board ").skip(1) {
         for row in rows(board.split("</table>").next().unwrap()) {
@@ -103,12 +180,15 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
         let heading = seen(section.split("</h3>").next().unwrap());
         let Some((place, _)) = heading.split_once(": ") else { continue };
         let row = &overview[place.rsplit(' ').next().unwrap()];
-        let given: HashMap<String, f64> = rows(between(section, "<table class=\"given\">", "</table>"))
-            .iter()
-            .flat_map(|row| row.chunks(2).map(|pair| (pair[0].clone(), pair[1].clone())).collect::<Vec<_>>())
-            .filter(|(_, value)| value != "unknown")
-            .map(|(name, value)| (name, hertz(&value)))
+        let given: HashMap<String, f64> = between(section, "<p class=\"given\">", "</p>")
+            .split("<span>")
+            .filter_map(|one| one.split_once(" <b>"))
+            .filter(|(_, value)| !value.starts_with("unknown"))
+            .map(|(name, value)| (name.to_owned(), hertz(value)))
             .collect();
+        if section.contains("small checks") {
+            checks(place, &seen(between(section, "<p class=\"small checks\">", "</p>")), &given, row, &policy);
+        }
         if let (Some(peak), Some(rated)) = (given.get("U peak"), given.get("U_R")) {
             assert_overview(&format!("{place} voltage"), &row[5], 100.0 * peak / rated);
             if let (Some(dc), Some(ripple)) = (given.get("U dc"), given.get("U ripple peak")) {
@@ -133,7 +213,7 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
             let points = between(&sum, from, to).split(", ").filter_map(|point| point.split_once(": "));
             points.map(|(at, factor)| (hertz(at), number(factor))).collect()
         };
-        let (by_frequency, by_ambient) = (table("log f: ", "; M(Ta)"), table("linear: ", " Each line"));
+        let (by_frequency, by_ambient) = (table("F(f): ", "; M(Ta)"), table("M(Ta): ", ". I_eq"));
         for line in between(&sum, "I_eq = √( ", " ) = ").split(" + ").filter(|line| line.contains(" / ")) {
             let (hz, factor) = (hertz(between(line, "[", "]")), number(line.split_once(" / ").unwrap().1));
             let wanted = if hz == given["f_R"] {
@@ -145,11 +225,10 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
         }
         let (rated_a, rated_rise) = (given["I_R"], number(between(&sum, "ΔT0 = ", ";")));
         let test_rise = number(between(&sum, "ΔTt = ", " K;"));
-        let air = after(&sum, "(I_eq / I_R)²");
-        let air = if air.starts_with(" / ") { number(air) } else { 1.0 };
+        let air = sum.split_once("moving air: ΔT / ").map_or(1.0, |(_, air)| number(air));
         let (base, factor) = (number(between(&sum, "B = ", ";")), number(after(&sum, "K_V = ")));
-        let polymer = sum.contains("L0 · 10^");
-        let (mut damage, mut usage) = (0.0, 0.0_f64);
+        let polymer = sum.contains("Polymer law");
+        let (mut damage, mut usage, mut hottest) = (0.0, 0.0_f64, 0.0_f64);
         for phase in rows(between(section, "<table class=\"tight phases\">", "</table>")) {
             let value = |at: usize| number(&phase[at]);
             let what = format!("{place} {}", phase[0]);
@@ -171,6 +250,7 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
             assert_close(&what, value(8), life);
             damage += value(1) / 100.0 / life;
             usage = usage.max(value(4) / value(6));
+            hottest = hottest.max(rise);
         }
         let life = damage.recip();
         assert_close(&format!("{place} life"), number(between(&sum, "Σ(share / L) = ", " h")), life);
@@ -189,6 +269,7 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
             assert_close(&format!("{place} balance"), number(after(after(balance, " K/W"), " = ")), rise);
             balances += 1;
         }
+        assert_overview(&format!("{place} core rise"), &row[7], hottest);
         assert_overview(&format!("{place} years"), &row[8], years);
         assert_overview(&format!("{place} ripple"), &row[6], 100.0 * usage);
         worked_out += 1;

@@ -56,7 +56,7 @@ fn the_sheets_of_the_demo_name_every_position_and_run_nothing() {
     for page in [&work, &why] {
         assert!(page.contains("rise at rated ripple") && !page.contains("core_rise_k"));
     }
-    assert_eq!(work.matches("class=\"map\"").count(), 3);
+    assert_eq!(work.matches("class=\"map\"").count(), 4);
     // Two servo boards in a unit: their table stands there twice.
     assert!(work.contains("Servo 1 of 2") && work.contains("Servo 2 of 2"));
 }
@@ -99,7 +99,7 @@ fn a_can_on_the_other_side_is_drawn_and_told_as_seen_from_below() {
     (position.side, position.rotation_deg) = (Some(Side::Bottom), Some(0.0));
     let (work, _) = sheets(&job);
     // A map of its own for the side with one can; + to the right from above is + to the left from below.
-    assert_eq!(work.matches("class=\"map\"").count(), 4);
+    assert_eq!(work.matches("class=\"map\"").count(), 5);
     assert!(work.contains("bottom seen from below") && work.contains("+ to the left, seen from below"));
 }
 

@@ -3,7 +3,7 @@
 use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
 use crate::app::state::selection::{Candidate, View};
-use crate::domain::{Job, OtherId, PositionId};
+use crate::domain::{Job, OtherId, Place, PositionId};
 use crate::sizing::OrderOptions;
 
 /// A wish of the person at the window.
@@ -65,6 +65,16 @@ pub(crate) enum Action {
     Bench(BenchAction),
     /// Shows a message in the status line and keeps it in the list.
     Say(String),
+}
+
+impl Action {
+    /// Selects what stands at a place.
+    pub(crate) fn select_place(place: Place) -> Self {
+        match place {
+            Place::Position(id) => Self::Select(id),
+            Place::Other(id) => Self::SelectOther(id),
+        }
+    }
 }
 
 /// What Import asks for and cannot do itself.

@@ -92,7 +92,7 @@ pub(crate) fn paste(session: &mut Session, text: &str) -> bool {
         session.selection.overlay = Some(Overlay::Messages);
     }
     if added + changed > 0 {
-        let what = format!("paste of {} positions", added + changed);
+        let what = format!("paste of {} rows", added + changed);
         session.edit(Edit::Whole { job: Box::new(job), what });
     }
     false

@@ -135,7 +135,8 @@ fn board_with_it(scene: &Scene) -> Vec<String> {
     let Some(years) = scene.evaluation(candidate).and_then(|evaluation| evaluation.figures.calendar_years) else {
         return Vec::new();
     };
-    let words = wording::intervals(scene, &scene.sizing.interval_with(id, Some(years)));
+    let words =
+        wording::intervals(scene, &scene.sizing.interval_with(Some(id.board), |at| (at == id).then_some(Some(years))));
     let full = words.first().map(|words| format!("With this part, board {} {words}", board.name));
     full.into_iter().chain(words.iter().skip(1).map(|words| format!("With this part: {words}"))).collect()
 }

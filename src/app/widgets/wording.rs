@@ -1,6 +1,6 @@
 //! Figures in words, as the window writes them.
 
-use crate::domain::{OtherPart, Outcome, Position};
+use crate::domain::{OtherPart, Outcome, Place, Position};
 use crate::sizing::Interval;
 use crate::sizing::other_parts::own_years;
 use crate::sizing::reasons::figure;
@@ -58,6 +58,15 @@ pub(crate) fn interval(scene: &Scene, interval: &Interval) -> String {
         _ if interval.unknown.is_empty() => "has no positions yet".to_owned(),
         _ => "life not known".to_owned() + &unknown,
     }
+}
+
+/// What limits a board and what comes next, with their years: `C7 8.3 years limits it; then C1 9, K2 12`; `None` where nothing is known.
+pub(crate) fn shortest(scene: &Scene, interval: &Interval) -> Option<String> {
+    let named = |(place, years): &(Place, f64)| format!("{} {}", scene.job.name_of(*place), figure(*years));
+    let named: Vec<String> = interval.shortest.iter().map(named).collect();
+    let (first, next) = named.split_first()?;
+    let then = if next.is_empty() { String::new() } else { format!("; then {}", next.join(", ")) };
+    Some(format!("{first} years limits it{then}"))
 }
 
 /// The same in full, shorter and as short as it can be, for lines of different length.

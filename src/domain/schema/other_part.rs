@@ -34,6 +34,10 @@ fields! {
             "Voltage at which the contacts are rated.";
         text replacement.part_number (Line) Offer, Unknown, "Part number",
             "The manufacturer's part number of what goes in; without one nothing is ordered.";
+        text alternatives (Line) Offer, Nothing("none"), "Alternatives",
+            "Part numbers that may go in instead, separated by semicolons; their prices come from the offers, or from another part of the job that has the number. The search for the fewest-cost order may take one.";
+        text taken (Line) Offer, Derived("the replacement"), "Alternative taken",
+            "Which alternative goes in; empty, it is the part number above.";
         text replacement.maker (Line) Offer, Unknown, "Manufacturer", "Who makes it.";
         text replacement.supplier (Line) Offer, Unknown, "Supplier", "Who sells it.";
         text replacement.supplier_part_number (Line) Offer, Unknown, "Supplier's number",

@@ -44,6 +44,7 @@ pub use field::{Field, Target};
 pub use gather::{Gathered, Given};
 pub use mapping::{ColumnMeaning, EveryRow, Mapping, MappingError};
 pub use naming::Confidence;
+pub(super) use others::kind as other_kind;
 pub use propose::{Proposal, ProposedColumn};
 pub use report::{Choice, Contradiction, Question, Report, SetAside, Setting};
 pub use source::{Source, SourceError};

@@ -70,7 +70,7 @@ fn says(text: &str, phrase: &str) -> bool {
 }
 
 /// What kind of other part a row is, by its designators and words; `None` where it is none, or nothing says so.
-pub(super) fn kind(refs: &[String], words: &[&str]) -> Option<OtherKind> {
+pub(in crate::files) fn kind(refs: &[String], words: &[&str]) -> Option<OtherKind> {
     let text = words.join(" | ").to_lowercase();
     let by_word = WORDS.iter().find(|(_, words)| words.iter().any(|word| says(&text, word))).map(|(kind, _)| *kind);
     let letters = refs.first().map(|name| letters(name)).unwrap_or_default();

@@ -46,7 +46,7 @@ pub(super) fn framed(title: &str, style: &str, mut body: String) -> String {
 
 /// Black on white, readable at arm's length.
 const STYLE: &str = "
-@page { size: portrait; margin: 11mm 10mm 12mm 10mm; }
+@page { size: portrait; margin: 9mm 10mm; }
 * { box-sizing: border-box; }
 html { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
 body { max-width: 190mm; font: 10.5pt/1.3 'Liberation Sans', Arial, Helvetica, sans-serif; color: #000; background: #fff; margin: 0 auto; }
@@ -90,27 +90,27 @@ th.which { font-size: 12pt; background: #fff; }
 .map { break-inside: avoid; margin: 1mm 0; }
 .map svg { display: block; margin: 0 auto; max-width: 100%; height: auto; }
 .sizes { display: flex; flex-wrap: wrap; gap: 1.5mm 3mm; align-items: flex-end; }
-.sizes div { text-align: center; font-size: 7pt; line-height: 1.1; width: min-content; min-width: 28mm; break-inside: avoid; }
+.sizes div { text-align: center; font-size: 8pt; line-height: 1.1; width: min-content; min-width: 28mm; break-inside: avoid; }
 .sizes svg { display: block; margin: 0 auto 0.5mm; }
 .columns { columns: 2; column-gap: 6mm; }
 .keep { break-inside: avoid; }
-.position { break-inside: avoid; border-top: 0.4mm solid #000; padding-top: 0.4mm; margin-top: 1.4mm; }
-.position h3 { margin: 0 0 0.3mm; font-size: 9.5pt; }
-.position p.small { font-size: 6.9pt; line-height: 1.15; margin: 0.3mm 0; }
-.goods td, .goods th { font-size: 7.8pt; line-height: 1.1; padding: 0.2mm 1mm; height: 4.8mm; vertical-align: middle; }
+.position { break-inside: avoid; border-top: 0.4mm solid #000; padding-top: 0.2mm; margin-top: 0.6mm; }
+.position h3 { margin: 0; font-size: 9pt; }
+.position p { font-size: 8pt; line-height: 1.08; margin: 0.1mm 0; }
+.goods td, .goods th { font-size: 8pt; line-height: 1.1; padding: 0.2mm 1mm; height: 4.8mm; vertical-align: middle; }
 .line .blank { height: 5.2mm; }
 .goods { margin: 0.6mm 0 1mm; }
 .line { display: flex; justify-content: space-between; align-items: center; gap: 4mm; font-size: 9pt; }
 .line .box { width: 5mm; height: 5mm; margin: 0; }
-.two { display: grid; grid-template-columns: 53% 46%; gap: 0 1%; }
-table.given, table.tight { line-height: 1.1; margin: 0.4mm 0; }
-table.given td, table.tight td, table.tight th { border-width: 0.15mm; padding: 0.1mm 0.7mm; font-size: 6.6pt; overflow-wrap: normal; white-space: nowrap; }
-table.overview td, table.overview th { font-size: 7.5pt; padding: 0.5mm 0.8mm; white-space: normal; }
+.two { display: grid; grid-template-columns: 62% 37%; gap: 0 1%; }
+p.given { display: flex; flex-wrap: wrap; gap: 0 2.4mm; }
+p.checks span.check { margin-right: 1mm; }
+table.tight { line-height: 1.1; margin: 0.4mm 0; }
+table.tight td, table.tight th { border-width: 0.15mm; padding: 0.1mm 0.7mm; font-size: 8pt; overflow-wrap: normal; white-space: nowrap; }
+table.overview td, table.overview th { padding: 0.5mm 0.8mm; white-space: normal; }
 table.tight td.words { white-space: normal; overflow-wrap: anywhere; }
-table.given td:nth-child(odd) { background: #f0f0f0; }
-.sum { font-size: 6.8pt; line-height: 1.15; margin: 0.4mm 0; }
 td.date { white-space: nowrap; }
-.digest { font-family: 'Liberation Mono', monospace; font-size: 6.8pt; }
+.digest { font-family: 'Liberation Mono', monospace; font-size: 8pt; }
 .sign { display: flex; flex-wrap: wrap; gap: 5mm 10mm; margin-top: 6mm; break-inside: avoid; }
 ul { margin: 1mm 0; padding-left: 6mm; }
 ";

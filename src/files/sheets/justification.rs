@@ -3,7 +3,7 @@
 
 use super::fitting::charges;
 use super::html::{blank, escape, known, page, table};
-use super::position_page::{position_page, share};
+use super::position_page::{FORMULAS, position_page, share};
 use super::provenance::Provenance;
 use crate::domain::safety::WHO_DECIDES;
 use crate::domain::{Board, Check, Date, Job, Outcome, Side};
@@ -29,7 +29,10 @@ const SOURCES: [(Check, &str); Check::ALL.len()] = [
         Check::Esr,
         "The part's value, else tan delta over 2 pi 120 C (KEMET A4001), else the tan delta ladder of Nichicon HE and UPW data sheets; to other frequencies by equal heat.",
     ),
-    (Check::Capacitance, "Windows by role: common practice, no source."),
+    (
+        Check::Capacitance,
+        "Windows by role around the original: 1 to 2 times (marginal 0.8 to 3), start-up 1 to 1.5 (0.8 to 2), timing and coupling 0.98 to 1.02 (0.9 to 1.1): common practice, no source.",
+    ),
     (
         Check::Fit,
         "Largest bodies: Panasonic SU, Vishay 056/057, else from memory. Vent space: KEMET ESC A4006. Holes: IPC-2222 as quoted. Gaps: common practice, no source.",
@@ -57,6 +60,7 @@ pub fn justification(
         body.push_str(&board_table(job, catalog_index, sizing, (at, board, sized)));
     }
     body.push_str(LEGEND);
+    body.push_str(FORMULAS);
     body.push_str(&sources());
     let places = Contexts::new(job, catalog_index.catalog());
     let charges = charges(job, catalog_index.catalog(), sizing);

@@ -10,7 +10,7 @@ use crate::physics::life::LIFE_CAP_H;
 use crate::physics::voltage::usual_surge_v;
 use crate::sizing::assumed::assumed_words;
 use crate::sizing::heat_opinion::HeatOpinions;
-use crate::sizing::reasons::{check_name, figure, nearest, reason};
+use crate::sizing::reasons::{check_name, figure, nearest, sentence};
 use crate::sizing::workings::{RippleStep, Workings, alternatives, workings};
 use crate::sizing::{CatalogIndex, Contexts, Evaluation, PositionContext, PositionSizing, Ranked};
 
@@ -59,7 +59,7 @@ pub(super) fn position_page(
             |pick| format!("{} is not in the catalogue and was not checked", escape(pick)),
         );
         return Some(format!(
-            "<section class=\"position\"><h3>{title}: <span class=\"danger\">{pick}</span></h3>{original}{}</section>\n",
+            "<section class=\"position\"><h3>{title}: <span class=\"danger\">{pick}</span></h3><p class=\"small\">{original}</p>{}</section>\n",
             given(position, &place, None)
         ));
     };
@@ -71,12 +71,14 @@ pub(super) fn position_page(
     let others: String = alternatives(&place, catalog, sized, ALTERNATIVES)
         .iter()
         .map(|other| {
-            format!("<b>{}</b> {}: {}; ", escape(&other.part_number), other.verdict.word(), escape(&other.why))
+            // One that passes too says so itself.
+            let verdict = if other.verdict == Outcome::Pass { "" } else { other.verdict.word() };
+            format!("<b>{}</b> {verdict}: {}; ", escape(&other.part_number), escape(&other.why)).replace(" :", ":")
         })
         .collect();
     let others = if others.is_empty() { "none".to_owned() } else { others.trim_end_matches("; ").to_owned() };
     Some(format!(
-        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n{}{original}{}\n<div class=\"two\"><div>{}</div><div>{sum}</div></div>\n<p class=\"small\">Not taken: {others}.</p></section>\n",
+        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n<p class=\"small\">{} {original}</p>{}\n{}{sum}\n<p class=\"small\">Not taken: {others}.</p></section>\n",
         escape(&whole.part_number),
         sized.choice.source.word(),
         sized.choice.verdict.word(),
@@ -98,13 +100,7 @@ fn part_line(part: &Part, catalog: &str) -> String {
     let from: Vec<String> = from.into_iter().filter_map(named).collect();
     let names: Vec<String> =
         [&*part.maker, &*part.series].into_iter().filter(|text| !text.is_empty()).map(escape).collect();
-    format!(
-        "<p class=\"small\"><b>{}</b> {}, {}; {}.</p>",
-        names.join(", "),
-        rating(&part.can),
-        size(&part.can),
-        from.join(", ")
-    )
+    format!("<b>{}</b> {}, {}; {}.", names.join(", "), rating(&part.can), size(&part.can), from.join(", "))
 }
 
 /// What was built in, what it is for, its charge, the person's note.
@@ -125,7 +121,7 @@ fn original(position: &Position, charge: Option<&Charge>) -> String {
     let note = position.note.as_deref().filter(|note| !note.trim().is_empty());
     let note = note.map_or_else(String::new, |note| format!(" Note: {}.", escape(note.trim().trim_end_matches('.'))));
     format!(
-        "<p class=\"small\">Original: {}, {}, {}. Role: {role}. Stored energy: {energy}.{read_from}{note}{wrong}</p>",
+        "Original: {}, {}, {}. Role: {role}. Stored energy: {energy}.{read_from}{note}{wrong}",
         escape(position.original.label.as_deref().unwrap_or("no label")),
         rating(&position.original.can),
         size(&position.original.can)
@@ -135,7 +131,7 @@ fn original(position: &Position, charge: Option<&Charge>) -> String {
 /// A figure with its unit and the letter that says where it comes from.
 struct Given(&'static str, Option<f64>, &'static str, char);
 
-/// Stress, limits and the part's data, seven to a row.
+/// Stress, limits and the part's data.
 fn given(position: &Position, place: &PositionContext, part: Option<(&Part, &Evaluation)>) -> String {
     let stress = &position.stress;
     let from = |own: Option<f64>, else_from: char| if own.is_some() { 'g' } else { else_from };
@@ -158,23 +154,22 @@ fn given(position: &Position, place: &PositionContext, part: Option<(&Part, &Eva
     if let Some((part, evaluation)) = part {
         all.extend(data(&part.can, evaluation));
     }
-    let cell = |Given(name, value, unit, from): &Given| {
+    let one = |Given(name, value, unit, from): &Given| {
         let value = match *value {
-            None => "unknown".to_owned(),
-            Some(hz) if *unit == "Hz" && hz >= 1e3 => format!("{} kHz <i>{from}</i>", exact(hz / 1e3)),
-            Some(value) => format!("{} {unit} <i>{from}</i>", exact(value)),
+            None => "unknown</b>".to_owned(),
+            Some(hz) if *unit == "Hz" && hz >= 1e3 => format!("{} kHz</b> <i>{from}</i>", exact(hz / 1e3)),
+            Some(value) => format!("{} {unit}</b> <i>{from}</i>", exact(value)),
         };
-        format!("<td>{name}</td><td>{value}</td>")
+        format!("<span>{name} <b>{value}</span> ")
     };
-    let cells: Vec<String> = all.iter().map(cell).collect();
-    let rows: String = cells.chunks(7).map(|row| format!("<tr>{}</tr>", row.concat())).collect();
+    let figures: String = all.iter().map(one).collect();
     let origin = stress.ripple_from.as_ref().map(|origin| {
         let figures = origin.figures.iter().map(|(name, value)| format!("{name} {}", exact(*value)));
         let named = [&origin.method, &origin.circuit, &origin.file, &origin.channel].into_iter().flatten().cloned();
         let all: Vec<String> = named.chain(figures).collect();
         format!("<p class=\"small\">Ripple <i>{ripple_from}</i> from {}.</p>", escape(&all.join(", ")))
     });
-    format!("<table class=\"given\"><tbody>{rows}</tbody></table>{}", origin.unwrap_or_default())
+    format!("<p class=\"given\">{figures}</p>{}", origin.unwrap_or_default())
 }
 
 /// The part's data as the checks use it.
@@ -183,6 +178,8 @@ fn data(can: &Can, evaluation: &Evaluation) -> Vec<Given> {
     let surge =
         can.surge_v.or_else(|| can.rated_v.map(|rated_v| usual_surge_v(can.technology_or_wet(), rated_v).sure_v));
     let body = body::of(can);
+    let figures = &evaluation.figures;
+    let cold = figures.esr_cold_mohm.zip(figures.esr_mohm).map(|(cold, warm)| cold / warm);
     let peak_from = if evaluation.assumed.contains(Assumed::DC) { 'a' } else { 'd' };
     vec![
         Given("U peak", evaluation.figures.peak_v, "V", peak_from),
@@ -196,6 +193,7 @@ fn data(can: &Can, evaluation: &Evaluation) -> Vec<Given> {
         Given("I_R", can.ripple_a, "A", 'c'),
         Given("f_R", can.ripple_hz, "Hz", 'c'),
         Given("ESR", evaluation.figures.esr_mohm, "mΩ", assumed(Assumed::TAN_DELTA)),
+        Given("ESR cold / 20 °C", cold, "", 'd'),
         Given("Largest Ø", body.diameter_max_mm, "mm", assumed(Assumed::DIAMETER_MAX)),
         Given("Largest height", body.height_max_mm, "mm", assumed(Assumed::HEIGHT_MAX)),
         Given("Vent space", body.vent_mm, "mm", 'd'),
@@ -205,19 +203,16 @@ fn data(can: &Can, evaluation: &Evaluation) -> Vec<Given> {
 
 fn checks(place: &PositionContext, can: &Can, part: &Ranked) -> String {
     let margins: Vec<_> = place.margins(can, &part.evaluation).collect();
-    let row = |check: Check| {
+    let one = |check: Check| {
         let outcome = part.evaluation.outcome(check);
         let word =
             if outcome == Outcome::Pass { outcome.word().to_owned() } else { format!("<b>{}</b>", outcome.word()) };
-        let margin = margins.iter().find(|(of, _)| *of == check).map(|(_, margin)| share(Some(*margin)));
-        format!(
-            "<tr><td>{}</td><td>{word}</td><td class=\"words\">{}</td><td>{}</td></tr>",
-            check_name(check),
-            escape(&reason(place, can, &part.evaluation, check)),
-            margin.unwrap_or_default()
-        )
+        let margin = margins.iter().find(|(of, _)| *of == check);
+        let margin = margin.map_or_else(String::new, |(_, margin)| format!(", margin {}", share(Some(*margin))));
+        let why = escape(&sentence(place, can, &part.evaluation, check));
+        format!("<span class=\"check\"><b>{}</b> {word}{margin}: {why}.</span> ", check_name(check))
     };
-    let rows: String = Check::ALL.into_iter().map(row).collect();
+    let all: String = Check::ALL.into_iter().map(one).collect();
     let names = assumed_words(place, can, &part.evaluation);
     let assumed = if names.is_empty() { "nothing".to_owned() } else { escape(&names.join(", ")) };
     let stress = if part.evaluation.passes_on_assumed_stress() {
@@ -225,9 +220,7 @@ fn checks(place: &PositionContext, can: &Can, part: &Ranked) -> String {
     } else {
         ""
     };
-    format!(
-        "<table class=\"tight\"><thead><tr><th>Check</th><th>Outcome</th><th>Figures</th><th>Margin</th></tr></thead><tbody>{rows}</tbody></table><p class=\"small\">{stress}Assumed: {assumed}.</p>"
-    )
+    format!("<p class=\"small checks\">{all}{stress}<b>Assumed</b>: {assumed}.</p>")
 }
 
 /// From the ripple to the life, each step with its numbers.
@@ -258,13 +251,12 @@ fn ripple_and_life(place: &PositionContext, can: &Can, evaluation: &Evaluation, 
         })
         .collect();
     let letter = |figure: Assumed| if evaluation.assumed.contains(figure) { 'a' } else { 'c' };
-    let rise_from = letter(Assumed::CORE_RISE);
     let table = |points: &[(f64, f64)], unit: &dyn Fn(f64) -> String| {
         let told: Vec<String> = points.iter().map(|&(at, factor)| format!("{}: {}", unit(at), exact(factor))).collect();
         if told.is_empty() { "not needed".to_owned() } else { told.join(", ") }
     };
     let tables = format!(
-        "F(f), linear in log f: {} <i>{}</i>; M(Ta), linear: {} <i>{}</i>.",
+        "F(f): {} <i>{}</i>; M(Ta): {} <i>{}</i>.",
         table(&sum.by_frequency, &style::hertz),
         letter(Assumed::FREQUENCY_MULTIPLIERS),
         table(&sum.by_ambient, &|ambient_c| format!("{} °C", exact(ambient_c))),
@@ -272,22 +264,22 @@ fn ripple_and_life(place: &PositionContext, can: &Can, evaluation: &Evaluation, 
     );
     let air = if sum.air == 1.0 { String::new() } else { format!(" / {}²", exact(sum.air)) };
     format!(
-        "<p class=\"sum\">{tables} Each line is divided by F(f) / F(f_R).</p>\n<p class=\"sum\">I_eq = √( {lines} ) = {} A × scale; I_allow = I_R · M; ΔT = {} K <i>{rise_from}</i> · (I_eq / I_R)²{air}.</p>\n\
-<table class=\"tight phases\"><thead><tr><th>Phase</th><th>%</th><th>Ta °C</th><th>Scale</th><th>I_eq A</th><th>M</th><th>I_allow A</th><th>ΔT K</th><th>L h</th></tr></thead><tbody>{phases}</tbody></table>{}{}",
+        "<p class=\"sum\">{tables} I_eq = √( {lines} ) = {} A × scale. {}</p>\n\
+<div class=\"two\"><table class=\"tight phases\"><thead><tr><th>Phase</th><th>%</th><th>Ta °C</th><th>Scale</th><th>I_eq A</th><th>M</th><th>I_allow A</th><th>ΔT K</th><th>L h</th></tr></thead><tbody>{phases}</tbody></table>{}</div>",
         exact(sum.equivalent_a),
-        exact(sum.rated_rise_k),
         law(can, evaluation, sum),
         believed(place, sum, &air)
     )
 }
 
-/// The law with the figures of the part.
+/// How the figures follow from each other, printed once: the positions have the numbers.
+pub(super) const FORMULAS: &str = "<p class=\"small formulas\">I_eq = √ Σ ( I / (F(f) / F(f_R)) )², F linear in log f between its points; I_allow = I_R · M, M linear in Ta; ΔT = ΔT0 · (I_eq / I_R)², in moving air divided by the square printed. Liquid: L = L0 · 2^((T0 − Ta') / 10) · 2^((ΔTt − min(ΔT, ΔT0)) / 10) · B^(−max(ΔT − ΔT0, 0) / 10) · K_V. Polymer: L = L0 · 10^((T0 − Ta' − ΔT + ΔTt) / 20). Ta' = Ta, at least 40 °C. Life = 1 / Σ(share / L). Voltage utilisation = U peak / U_R; U peak = U dc + U ripple peak, of a bipolar part at least −U lowest; ripple utilisation = the largest I_eq / I_allow; years = life / hours a year, at most the calendar life limit. Heat balance: ΔT = P · thermal resistance, P = Σ I² · ESR(f).</p>\n";
+
+/// Which law counts, with the figures of the part.
 fn law(can: &Can, evaluation: &Evaluation, sum: &Workings) -> String {
-    let formula = if can.technology_or_wet() == Technology::Polymer {
-        "L0 · 10^((T0 − Ta' − ΔT + ΔTt) / 20)"
-    } else {
-        "L0 · 2^((T0 − Ta') / 10) · 2^((ΔTt − min(ΔT, ΔT0)) / 10) · B^(−max(ΔT − ΔT0, 0) / 10) · K_V"
-    };
+    let law = if can.technology_or_wet() == Technology::Polymer { "Polymer" } else { "Liquid" };
+    let from = if evaluation.assumed.contains(Assumed::CORE_RISE) { 'a' } else { 'c' };
+    let air = if sum.air == 1.0 { String::new() } else { format!("; moving air: ΔT / {}²", exact(sum.air)) };
     let base = if can.temp_max_c.is_some_and(|t| t >= 100.0) { 4 } else { 2 };
     let basis = match can.endurance_basis {
         Some(EnduranceBasis::Ripple) => "with ripple",
@@ -295,9 +287,9 @@ fn law(can: &Can, evaluation: &Evaluation, sum: &Workings) -> String {
         _ => "without ripple",
     };
     format!(
-        "<p class=\"sum\">L = {formula}; Ta' = Ta, at least 40 °C; endurance {basis}: ΔTt = {} K; ΔT0 = {} K; B = {base}; K_V = {}.</p>",
-        exact(sum.test_rise_k),
+        "{law} law, endurance {basis}: ΔT0 = {} K <i>{from}</i>; ΔTt = {} K; B = {base}; K_V = {}{air}.",
         exact(sum.rated_rise_k),
+        exact(sum.test_rise_k),
         exact(sum.voltage_factor)
     )
 }
@@ -312,10 +304,10 @@ fn believed(place: &PositionContext, sum: &Workings, air: &str) -> String {
     let figures = |heat: &HeatOpinions| Some((heat.loss_w?, heat.core_k_per_w?, heat.balance_rise_k?));
     let heat = sum.heat.as_ref().and_then(|heat| Some((heat, lines?, figures(heat)?)));
     let heat = heat.map_or_else(
-        || "no heat balance: ESR or body not known".to_owned(),
+        || "No heat balance: ESR or body not known.".to_owned(),
         |(heat, lines, (loss_w, core_k, balance_k))| {
             format!(
-                "Heat balance at scale {}: P = scale² · ( {} ) mΩ A² = {} W, ΔT = P · {} K/W{air} = {} K beside {} K by the law",
+                "Heat balance at scale {}: P = scale² · ( {} ) mΩ A² = {} W, ΔT = P · {} K/W{air} = {} K beside {} K by the law.",
                 exact(heat.scale),
                 if lines.is_empty() { "0".to_owned() } else { lines.join(" + ") },
                 exact(loss_w),
@@ -326,7 +318,7 @@ fn believed(place: &PositionContext, sum: &Workings, air: &str) -> String {
         },
     );
     format!(
-        "<p class=\"sum\">1 / Σ(share / L) = {} h (published laws {} to {} h), limited to {} h = {years}. {heat}.</p>",
+        "<p class=\"sum\">1 / Σ(share / L) = {} h (published laws {} to {} h), limited to {} h = {years}. {heat}</p>",
         exact(sum.life.nominal_h),
         exact(sum.life.low_h),
         exact(sum.life.high_h),

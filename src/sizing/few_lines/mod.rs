@@ -71,4 +71,5 @@ pub fn price(problem: &Problem, picks: &[usize]) -> Result<Choice, FewLinesError
 }
 
 #[cfg(test)]
+#[path = "../../../tests/within/few_lines.rs"]
 mod tests;

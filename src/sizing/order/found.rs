@@ -1,8 +1,9 @@
 //! What is wanted of an order, and what one consists of.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
-use crate::domain::{Job, Outcome, PartId, PositionId};
+use super::others::OtherOrder;
+use crate::domain::{Job, Outcome, PartId, Place, PositionId};
 use crate::sizing::asked::JobCurrency;
 use crate::sizing::catalog_index::CatalogIndex;
 use crate::sizing::few_lines::{Ended, Limits};
@@ -103,6 +104,8 @@ pub struct OrderedPart {
 pub struct Order {
     /// A part for each position of the order.
     pub picks: Vec<OrderPick>,
+    /// The other parts, where a person gave alternatives.
+    pub others: Option<OtherOrder>,
     /// Positions that could not be part of it.
     pub left_out: Vec<(PositionId, LeftOut)>,
     /// The lines, one for each distinct part.
@@ -138,6 +141,14 @@ impl Order {
         self.lines.iter().filter(|line| line.order_qty > 0).count()
     }
 
+    /// The positions that are not part of it, by the reason in words.
+    #[must_use]
+    pub fn left_out_by_reason(&self) -> BTreeMap<&'static str, Vec<Place>> {
+        let mut reasons = BTreeMap::<_, Vec<Place>>::new();
+        self.left_out.iter().for_each(|(id, why)| reasons.entry(why.word()).or_default().push((*id).into()));
+        reasons
+    }
+
     /// What a part of the order is called.
     #[must_use]
     pub fn name(&self, part: PartId) -> &str {
@@ -155,7 +166,8 @@ impl Order {
     /// The job with the parts of the order as picks.
     #[must_use]
     pub fn applied(&self, job: &Job, catalog_index: &CatalogIndex) -> Job {
-        with_picks(job, catalog_index, self.picks.iter().map(|pick| (pick.position, pick.part)))
+        let job = with_picks(job, catalog_index, self.picks.iter().map(|pick| (pick.position, pick.part)));
+        self.others.as_ref().map(|others| others.applied(&job)).unwrap_or(job)
     }
 }
 

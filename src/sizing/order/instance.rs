@@ -55,9 +55,13 @@ impl Instance {
         if let Some(both) = both {
             return Err(OrderError::Contradiction(both.trim().to_owned()));
         }
+        let is_other = |number: &&String| {
+            job.all_other_parts().any(|(_, part)| part.numbers().any(|known| known == number.trim()))
+        };
         let must: Vec<PartId> = job
             .must_use
             .iter()
+            .filter(|number| !is_other(number))
             .map(|number| catalog.find(number.trim()).ok_or_else(|| OrderError::UnknownPart(number.clone())))
             .collect::<Result<_, _>>()?;
         let mut known = HashMap::new();
@@ -233,6 +237,7 @@ impl Instance {
         lines.sort_by_key(|line| catalog_index.catalog().part_number(line.part));
         Order {
             picks: picks.collect(),
+            others: None,
             left_out: self.left_out.clone(),
             lines,
             steps: self.steps(&cheapest, &choice.picks),

@@ -3,6 +3,7 @@
 
 mod found;
 mod instance;
+mod others;
 
 use std::sync::atomic::AtomicBool;
 use std::time::{Duration, Instant};
@@ -11,6 +12,8 @@ use super::catalog_index::CatalogIndex;
 use super::few_lines::{self, Limits, Progress};
 use crate::domain::{Job, OfferBook};
 use instance::Instance;
+
+pub use others::{OtherOrder, OtherPick};
 
 pub use found::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart};
 
@@ -54,6 +57,8 @@ pub fn order(
         }
         let mut found = instance.report(catalog_index, &choice);
         (found.lower_bound, found.gap, found.ended) = (outcome.lower_bound, gap, outcome.ended);
+        found.others =
+            others::others(job, catalog_index.catalog(), &instance.currency, book, constraints.limits, cancel);
         if given_up > 0 {
             found.notes.push(format!(
                 "{given_up} times a part was given up at a position because it would hit a neighbour's new part; the proof holds for the parts left."

@@ -293,7 +293,7 @@ fn board(question: &Question, catalog_index: &CatalogIndex, settings: &Settings)
         snapshot: snapshot.clone(),
         offers: offers.clone(),
         base: plan_base(job, catalog_index, sizing, scope),
-        limit: limit_step(job, catalog_index, sizing, board, scope.accept_marginal),
+        limit: limit_step(job, catalog_index, sizing, (board, &[]), scope.accept_marginal),
         scope,
         each: positions
             .iter()

@@ -10,8 +10,8 @@ use crate::app::views::life::state::Arrangement;
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
-use crate::app::widgets::wording::{UNKNOWN, percent};
-use crate::domain::{Outcome, Place, PositionId};
+use crate::app::widgets::wording::{self, UNKNOWN, percent};
+use crate::domain::Outcome;
 use crate::sizing::heat_opinion::HeatOpinions;
 use crate::sizing::reasons::figure;
 use crate::sizing::{PositionSizing, Source};
@@ -79,37 +79,12 @@ fn board_line(ui: &mut Ui, scene: &Scene, name: &str, answers: Option<&Answers>)
         ui.label(RichText::new("Being worked out…").color(weak));
         return;
     };
-    let base = &answers.board.base;
-    let ids =
-        |at: &[usize]| -> Vec<PositionId> { at.iter().filter_map(|&at| base.positions.get(at).copied()).collect() };
-    let limits = &base.as_chosen;
-    let lasts = match (limits.interval_years, limits.at_most_years) {
-        (Some(years), _) => format!("{name} lasts {} years as chosen", figure(years)),
-        (None, Some(years)) => format!(
-            "{name} lasts at most {} years as chosen, not known for {}",
-            figure(years),
-            scene.job.references(&ids(&limits.unknown), ", ")
-        ),
-        _ => format!("How long {name} lasts is not known"),
-    };
-    let shortest: Vec<String> = base
-        .shortest(limits)
-        .iter()
-        .map(|(id, years)| format!("{} {}", scene.reference(*id), figure(*years)))
-        .collect();
-    let limited = match shortest.split_first() {
-        Some((first, [])) => format!("; {first} limits it"),
-        Some((first, next)) => format!("; {first} limits it, then {}", next.join(", ")),
-        None => String::new(),
-    };
-    let target = base.target_years.map_or_else(String::new, |years| format!(" Target {} years.", figure(years)));
-    // Other parts are in no plan, and may end the interval before any can does.
-    let other = scene.sizing.others_of(Some(scene.selection.board)).min_by(|a, b| a.1.total_cmp(&b.1));
-    let other = other.filter(|(_, years)| limits.at_most_years.is_none_or(|least| *years < least));
-    let other = other.map_or_else(String::new, |(id, years)| {
-        format!(" Before that {} ends it, after {} years.", scene.job.name_of(Place::Other(id)), figure(years))
-    });
-    ui.label(format!("{lasts}{limited}.{other}{target}"));
+    if let Some(interval) = scene.board_sized().map(|sized| &sized.as_chosen) {
+        let next = wording::shortest(scene, interval).map_or_else(String::new, |next| format!(" {next}."));
+        let target = scene.job.interval_years;
+        let target = target.map_or_else(String::new, |years| format!(" Target {} years.", figure(years)));
+        ui.label(format!("As chosen {name} {}.{next}{target}", wording::interval(scene, interval)));
+    }
     let spread = match &answers.board.spread {
         Ok(spread) => {
             let years = spread.years;
@@ -204,13 +179,10 @@ const FIGURES: [(usize, f32); 4] = [(3, 48.0), (4, 42.0), (5, 56.0), (8, 54.0)];
 
 /// A cell of a column, at its right edge where it holds figures.
 fn right(ui: &mut Ui, column: usize, text: impl Into<RichText>) -> Response {
-    let text = text.into();
-    let Some(&(_, width)) = FIGURES.iter().find(|(at, _)| *at == column) else { return ui.label(text) };
-    let cell = ui.allocate_ui_with_layout(vec2(width, 18.0), Layout::right_to_left(Align::Center), |ui| {
-        ui.set_min_width(width);
-        ui.label(text)
-    });
-    cell.inner
+    match FIGURES.iter().find(|(at, _)| *at == column) {
+        Some(&(_, width)) => widgets::right(ui, width, text),
+        None => ui.label(text.into()),
+    }
 }
 
 /// The heat balance; where it is far from the law by how much, with a mark where it is the hotter one.

@@ -8,6 +8,7 @@ use crate::app::state::session::Session;
 use crate::app::views::life::answers::{Answers, BoardAnswers, Question};
 use crate::app::views::life::curves::Curves;
 use crate::app::views::life::panels::context::Forms;
+use crate::app::views::life::panels::limits::{AllBoards, Found};
 use crate::app::views::life::panels::record::RecordForm;
 use crate::app::views::life::panels::{OSCILLOSCOPE, TEMPERATURE_LOG};
 use crate::app::views::life::reading::Reading;
@@ -15,6 +16,7 @@ use crate::app::work::worker::{AnyWorker, Worker};
 use crate::domain::{PositionId, Variant};
 use crate::sizing::board_plan::PlanScope;
 use crate::sizing::curves::Axis;
+use crate::sizing::pick_change::remove_limits;
 
 /// What the place remembers.
 pub(crate) struct LifeState {
@@ -40,6 +42,8 @@ pub(crate) struct LifeState {
     pub(super) variant: Variant,
     /// Works out what the panels show.
     answering: Worker<Option<Answers>>,
+    /// Works out what takes all boards past their limits.
+    limits: Worker<Option<Found>>,
     /// Reads a record or a log.
     readings: Worker<Result<Reading, String>>,
 }
@@ -60,6 +64,7 @@ impl Default for LifeState {
             of: None,
             variant: Variant::default(),
             answering: Worker::default(),
+            limits: Worker::default(),
             readings: Worker::default(),
         }
     }
@@ -67,8 +72,8 @@ impl Default for LifeState {
 
 impl LifeState {
     /// The work on other threads.
-    pub(crate) fn work(&self) -> [&dyn AnyWorker; 2] {
-        [&self.answering, &self.readings]
+    pub(crate) fn work(&self) -> [&dyn AnyWorker; 3] {
+        [&self.answering, &self.limits, &self.readings]
     }
 
     /// Takes what was worked out and read, and asks for what is missing.
@@ -82,10 +87,30 @@ impl LifeState {
         if let Some((answers, (path, _))) = self.forms.log_answers.take().zip(self.forms.log.clone()) {
             self.read(path, move |path| Reading::answered_log(path, &answers));
         }
+        self.remove_limits(session);
         let Some(question) = self.next_question(session) else { return };
         let (catalog_index, board) = (session.catalog_index.clone(), self.known_board());
         self.answering
             .request("Working out the answers", move |_| Answers::of(question, &catalog_index, board.as_ref()));
+    }
+
+    /// What takes all boards past their limits, once somebody asked; it is forgotten with the job it was for.
+    fn remove_limits(&mut self, session: &mut Session) {
+        let all = &mut self.forms.all_boards;
+        if let Some(found) = self.limits.take() {
+            (all.running, all.found) = (false, session.arrived(Some(found)).flatten());
+        }
+        all.found.take_if(|found| !Arc::ptr_eq(&found.snapshot, &session.snapshot));
+        if std::mem::take(&mut all.wanted) {
+            all.running = true;
+            let (snapshot, catalog_index) = (session.snapshot.clone(), session.catalog_index.clone());
+            let marginal = self.forms.scope.accept_marginal;
+            self.limits.request("Removing the limits of all boards", move |progress| {
+                let (job, sizing) = (&snapshot.job, &snapshot.sizing);
+                let (boards, changes) = remove_limits(job, &catalog_index, sizing, marginal, progress)?;
+                Some(Found { snapshot, boards, changes })
+            });
+        }
     }
 
     /// Reads a file of measurements.
@@ -96,6 +121,8 @@ impl LifeState {
     /// Forgets what was found out: the parts are others now.
     pub(crate) fn forget_parts(&mut self) {
         self.answering.cancel();
+        self.limits.cancel();
+        self.forms.all_boards = AllBoards::default();
         (self.answers, self.asked) = (None, None);
         self.curves = Curves::default();
     }

@@ -6,22 +6,24 @@ use std::time::Duration;
 use egui::{self, Button, Grid, Panel, ProgressBar, ScrollArea, Ui};
 
 use crate::app::actions::action::{Action, PurchaseAction};
+use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::constraints;
 use crate::app::views::purchase::search::{Found, Search};
-use crate::app::views::purchase::shared::{money, place_links, right, right_column, weak};
+use crate::app::views::purchase::shared::{money, place_links, right, right_column};
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, with_unit};
 use crate::app::widgets::{ChangeList, Ticks, pick_changes};
 use crate::domain::style;
-use crate::domain::{Job, Outcome, PositionId};
+use crate::domain::{Job, Outcome, Place, PositionId};
 use crate::sizing::few_lines::{Ended, Limits};
+use crate::sizing::order::{OtherOrder, OtherPick};
 use crate::sizing::pick_change::PickChange;
 use crate::sizing::reasons::figure;
-use crate::sizing::{Interval, Order, OrderOptions};
+use crate::sizing::{Interval, Order, OrderOptions, Totals};
 
 /// How often progress is drawn anew.
 const EVERY: Duration = Duration::from_millis(120);
@@ -103,7 +105,7 @@ pub(super) fn show(
         let room = ui.available_width();
         ScrollArea::both().id_salt("few lines").auto_shrink([false, false]).show(ui, |ui| match &state.found {
             Some(found @ Found { order: Ok(order), .. }) => {
-                result(ui, scene, answer, found, order, &mut state.ticks, out);
+                result(ui, scene, found, order, &mut state.ticks, out);
             }
             Some(Found { order: Err(why), .. }) => {
                 ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, format!("There is no order: {why}."));
@@ -111,7 +113,7 @@ pub(super) fn show(
             None if state.running.is_none() => {
                 ui.set_max_width(room.min(560.0));
                 ui.label("Every order line costs handling, and small lines pay the price for few. Where several parts pass, positions can share one.");
-                weak(ui, "The search takes one passing part for each position so that parts and line handling cost least together, says how sure that is, and what each step costs and gives. Nothing changes until you apply it.");
+                ui.weak("The search takes one passing part for each position so that parts and line handling cost least together, says how sure that is, and what each step costs and gives. Nothing changes until you apply it.");
             }
             None => {}
         });
@@ -150,36 +152,31 @@ fn run(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
         ui.add(ProgressBar::new(0.0).desired_width(80.0).animate(true));
     });
     match search.progress() {
-        None => weak(ui, "Getting the parts together…"),
+        None => drop(ui.weak("Getting the parts together…")),
         Some(progress) => {
             let best = progress.best.map_or_else(|| "none yet".to_owned(), style::money);
             ui.label(format!("Best {best}, cannot be below {}", style::money(progress.lower_bound)));
-            weak(ui, format!("{} branches looked at, {} waiting", progress.nodes, progress.waiting));
+            ui.weak(format!("{} branches looked at, {} waiting", progress.nodes, progress.waiting));
         }
     }
     ui.ctx().request_repaint_after(EVERY);
 }
 
-/// Whether the job is still what the order was found for, its picks apart.
+/// Whether the job is still what the order was found for, the parts chosen by it apart.
 fn still_for(now: &Job, then: &Arc<Job>) -> bool {
-    let mut now = now.clone();
-    for (id, position) in then.positions() {
-        if let Some(same) = now.position_mut(id) {
-            same.pick.clone_from(&position.pick);
+    let unchosen = |of: &Job| {
+        let mut job = of.clone();
+        for board in &mut job.boards {
+            board.positions.iter_mut().for_each(|position| position.pick = None);
+            board.other_parts.iter_mut().for_each(|part| part.taken = None);
         }
-    }
-    now == **then
+        job.other_parts.iter_mut().for_each(|part| part.taken = None);
+        job
+    };
+    unchosen(now) == unchosen(then)
 }
 
-fn result(
-    ui: &mut Ui,
-    scene: &Scene,
-    answer: Option<&Answer>,
-    found: &Found,
-    order: &Order,
-    ticks: &mut Ticks,
-    out: &mut Vec<Action>,
-) {
+fn result(ui: &mut Ui, scene: &Scene, found: &Found, order: &Order, ticks: &mut Ticks, out: &mut Vec<Action>) {
     let (job, currency) = (&found.job, order.currency.code.clone().unwrap_or_default());
     let current = !found.outdated && still_for(scene.job, job);
     if !current {
@@ -206,7 +203,7 @@ fn result(
         }
     };
     ui.colored_label(ink, proof);
-    comparison(ui, scene, answer, order, &currency);
+    comparison(ui, scene, found.now.as_ref(), order, &currency);
     ui.add_space(6.0);
     // What was applied meanwhile is no change any more.
     let is_open = |change: &&PickChange| {
@@ -224,21 +221,23 @@ fn result(
         refusal: (!current).then_some("The job changed: search again."),
     };
     out.extend(pick_changes(ui, &list, ticks).map(Action::Edit));
+    if let Some(others) = &order.others {
+        other_parts(ui, scene, others, &currency, current, out);
+    }
     steps(ui, job, order, &currency);
     lines(ui, job, order, &currency);
-    for (id, why) in &order.left_out {
+    for (reason, left_out) in order.left_out_by_reason() {
         ui.horizontal_wrapped(|ui| {
-            weak(ui, "Not in the order:");
-            place_links(ui, job, &[(*id).into()], out);
-            ui.label(format!("{}.", why.word()));
+            ui.weak(format!("Not in the order, since {reason}:"));
+            place_links(ui, job, &left_out, out);
         });
     }
     for note in &order.notes {
-        weak(ui, note.as_str());
+        ui.weak(note.as_str());
     }
 }
 
-fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order, currency: &str) {
+fn comparison(ui: &mut Ui, scene: &Scene, totals: Option<&Totals>, order: &Order, currency: &str) {
     ui.add_space(6.0);
     explain::strong(ui, "Against the present parts", "order comparison");
     // Only positions of the order are compared: those left out would count on one side alone.
@@ -246,15 +245,14 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
     let present = Interval::of(
         scene.sizing.positions.iter().filter(|sized| in_order(sized.id)).map(|sized| (sized.id, sized.chosen_years())),
     );
+    let now = totals.and_then(Totals::certain_job);
     Grid::new("comparison").num_columns(4).striped(true).spacing([22.0, 4.0]).show(ui, |ui| {
-        weak(ui, "");
+        ui.weak("");
         right_column(ui, 44.0, "Lines", "order lines");
         right_column(ui, 110.0, "Parts and lines", "order cost");
         right_column(ui, 110.0, "First failure after", "first to go");
         ui.end_row();
-        let totals = answer.map(|answer| answer.purchase.totals_of_positions(scene.job));
-        let now = totals.as_ref().and_then(|totals| totals.certain_job());
-        let lines = totals.as_ref().map_or_else(|| "unknown".to_owned(), |totals| totals.lines.to_string());
+        let lines = totals.map_or_else(|| "unknown".to_owned(), |totals| totals.lines.to_string());
         let own = money(now, currency);
         let rows = [
             ("Present picks and proposals", lines, own, present.years),
@@ -279,10 +277,38 @@ fn comparison(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, order: &Order
             ui.end_row();
         }
     });
-    if let Some(now) = answer.and_then(|answer| answer.purchase.totals_of_positions(scene.job).certain_job()) {
+    if let Some(now) = now {
         let saves = now - order.total;
         let word = if saves >= 0.0 { "less" } else { "more" };
         ui.label(format!("{} {currency} {word} than the present parts.", style::money(saves.abs())));
+    }
+}
+
+/// What the other parts change to, where a person gave alternatives, to be taken as one step.
+fn other_parts(ui: &mut Ui, scene: &Scene, others: &OtherOrder, currency: &str, current: bool, out: &mut Vec<Action>) {
+    ui.add_space(6.0);
+    explain::strong(ui, "Other parts", "board.other_parts");
+    let told = format!(
+        "With their lines they cost {}, now {}.",
+        money(Some(others.total), currency),
+        money(others.now, currency)
+    );
+    ui.label(told);
+    let open =
+        |pick: &&OtherPick| scene.job.other_part(pick.other).is_some_and(|part| part.part_number() != Some(&pick.then));
+    for pick in others.changes.iter().filter(open) {
+        ui.label(format!("{}: {} instead of {}", scene.job.full_name(Place::Other(pick.other)), pick.then, pick.now));
+    }
+    if !others.left_out.is_empty() {
+        let names: Vec<&str> = others.left_out.iter().map(|&id| scene.job.name_of(Place::Other(id))).collect();
+        ui.weak(format!("Not compared, without a price that compares: {}.", names.join(", ")));
+    }
+    let some = others.changes.iter().any(|pick| open(&pick));
+    let take = ui.add_enabled(current && some, Button::new("Take these for the other parts"));
+    let why = if current { "These are the parts already." } else { "The job changed: search again." };
+    if take.on_hover_text("As one change that can be undone.").on_disabled_hover_text(why).clicked() {
+        let job = Box::new(others.applied(scene.job));
+        out.push(Action::Edit(Edit::Whole { job, what: "alternatives of other parts".into() }));
     }
 }
 
@@ -295,7 +321,7 @@ fn steps(ui: &mut Ui, job: &Job, order: &Order, currency: &str) {
     ui.add_space(6.0);
     explain::strong(ui, "Steps away from each position's cheapest part", "order steps");
     if order.steps.is_empty() {
-        weak(ui, "None: the cheapest parts are the order.");
+        ui.weak("None: the cheapest parts are the order.");
         return;
     }
     Grid::new("steps").num_columns(5).striped(true).spacing([18.0, 4.0]).show(ui, |ui| {

@@ -50,11 +50,6 @@ fn plain(value: Option<f64>) -> Cell {
     Cell::Number(value.map(|value| (value, figure(value))))
 }
 
-/// The offer taken, as its terms were given.
-fn trade(line: &PurchaseLine) -> crate::domain::Trade {
-    line.offer.as_ref().map(|offer| offer.trade).unwrap_or_default()
-}
-
 const fn column(
     heading: &'static str,
     explained: &'static str,
@@ -91,7 +86,7 @@ const COLUMNS: [OrderColumn; 15] = [
     }),
     column("Order\nqty", "order quantity", [42.0, 0.3], |_, line| count(line.order_qty)),
     column("MOQ /\nmultiple", "order minimum", [60.0, 0.3], |_, line| {
-        let (moq, pack) = (trade(line).moq, trade(line).pack);
+        let (moq, pack) = (line.trade().moq, line.trade().pack);
         let word = |value: Option<f64>| value.map_or_else(|| "1?".to_owned(), figure);
         Cell::Number(Some((moq.unwrap_or(1.0), format!("{} / {}", word(moq), word(pack)))))
     })
@@ -114,8 +109,8 @@ const COLUMNS: [OrderColumn; 15] = [
         None => Cell::Text(String::new()),
     })
     .small(),
-    column("Lead\ntime (d)", "order lead", [48.0, 0.3], |_, line| plain(trade(line).lead_time_d)).small(),
-    column("Supplier\nstock", "order stock", [54.0, 0.5], |_, line| plain(trade(line).stock)).small(),
+    column("Lead\ntime (d)", "order lead", [48.0, 0.3], |_, line| plain(line.trade().lead_time_d)).small(),
+    column("Supplier\nstock", "order stock", [54.0, 0.5], |_, line| plain(line.trade().stock)).small(),
     column("Manufacturer", "order maker", [84.0, 1.5], |_, line| match line.maker.as_str() {
         "" => Cell::Text(UNKNOWN.into()),
         maker => Cell::Text(maker.to_owned()),

@@ -4,9 +4,9 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use crate::domain::Job;
-use crate::sizing::Order;
 use crate::sizing::few_lines::Progress;
 use crate::sizing::pick_change::PickChange;
+use crate::sizing::{Order, Totals};
 
 /// What a search found.
 pub(crate) struct Found {
@@ -14,6 +14,8 @@ pub(crate) struct Found {
     pub job: Arc<Job>,
     /// The order, or why there is none.
     pub order: Result<Order, String>,
+    /// What the positions of the order cost as they were; `None` without an order.
+    pub now: Option<Totals>,
     /// What it changes.
     pub changes: Vec<PickChange>,
     /// The parts or their offers are others now: what was found no longer holds.

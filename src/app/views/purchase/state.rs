@@ -15,10 +15,10 @@ use crate::app::views::purchase::search::Found;
 use crate::app::views::purchase::{few_lines, lines, shelf};
 use crate::app::widgets::entry::Drafts;
 use crate::app::work::worker::{AnyWorker, Worker};
-use crate::domain::Job;
+use crate::domain::{Date, Job};
 use crate::files::offers::{self, OffersRead};
 use crate::files::{companions, purchase};
-use crate::sizing::{self, OrderOptions};
+use crate::sizing::{self, OrderOptions, PositionSizing, Sizing};
 
 /// Lists of offers as read, or why not.
 type OffersDone = Result<OffersRead, String>;
@@ -190,7 +190,13 @@ impl PurchaseState {
             let anew = (!fresh).then(|| sizing::size(&job, &catalog_index));
             let sizing = anew.as_ref().unwrap_or(&snapshot.sizing);
             let changes = order.as_ref().map(|order| order.changes(&job, &catalog_index, sizing));
-            Found { changes: changes.unwrap_or_default(), job, order, outdated: false }
+            let now = order.as_ref().ok().map(|order| {
+                let in_order = |sized: &&PositionSizing| order.picks.iter().any(|pick| pick.position == sized.id);
+                let positions = sizing.positions.iter().filter(in_order).cloned().collect();
+                let only = Sizing { positions, ..Sizing::default() };
+                sizing::purchase(&job, &catalog_index, &only, &read.book, Date::today()).totals_of_positions(&job)
+            });
+            Found { changes: changes.unwrap_or_default(), now, job, order, outdated: false }
         });
     }
 

@@ -10,6 +10,7 @@ use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::life::answers::Answers;
 use crate::app::views::life::entry::{Entries, Entry, Typed};
+use crate::app::views::life::panels::limits::AllBoards;
 use crate::app::views::life::panels::record::RecordForm;
 use crate::app::widgets::Ticks;
 use crate::app::widgets::theme;
@@ -63,6 +64,8 @@ pub(crate) struct Forms {
     pub scope: PlanScope,
     /// What is ticked of the picks for the target, and of the cheapest.
     pub ticks: [Ticks; 2],
+    /// The limits of all boards.
+    pub all_boards: AllBoards,
     /// Whether the curve of the interval shows the cost over the horizon instead of that of one rebuild's parts.
     pub over_horizon: bool,
 }
@@ -88,6 +91,7 @@ impl Default for Forms {
             horizon_years: Some(USUAL_HORIZON_YEARS),
             scope: PlanScope::default(),
             ticks: Default::default(),
+            all_boards: AllBoards::default(),
             over_horizon: false,
         }
     }
@@ -122,7 +126,7 @@ impl PanelContext<'_> {
     /// Says that the figures are on their way; `None` then.
     pub(super) fn answers(&self, ui: &mut Ui) -> Option<&Answers> {
         if self.answers.is_none() {
-            weak(ui, "Being worked out…");
+            ui.weak("Being worked out…");
         }
         self.answers
     }
@@ -164,11 +168,6 @@ impl PanelContext<'_> {
         };
         self.forms.entries.show(ui, &Entry { name, value, unit, field, width })
     }
-}
-
-pub(super) fn weak(ui: &mut Ui, text: impl Into<String>) {
-    let colour = theme::tokens(ui).weak;
-    ui.label(RichText::new(text).color(colour));
 }
 
 /// A remark smaller than the text around it, for sources and cautions.

@@ -6,7 +6,7 @@ use crate::app::views::life::panels::context::{PanelContext, assumed};
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
-use crate::app::widgets::wording::{UNKNOWN, percent};
+use crate::app::widgets::wording::{self, UNKNOWN, percent};
 use crate::domain::Check;
 use crate::sizing::reasons::figure;
 
@@ -68,20 +68,10 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         });
         line(ui, ("Spread", "spread"), spread.unwrap_or_else(|| "…".into()));
         line(ui, ("Assumptions", "rests on"), assumed(evaluation.assumed));
-        if let Some(answers) = desk.answers {
-            let base = &answers.board.base;
-            let shortest = base.shortest(&base.as_chosen);
-            let limiting: Vec<String> =
-                shortest.iter().map(|(id, years)| format!("{} {}", scene.reference(*id), figure(*years))).collect();
-            let mut text = match limiting.split_first() {
-                Some((first, [])) => format!("{first} years limits it"),
-                Some((first, next)) => format!("{first} years limits it; then {}", next.join(", ")),
-                None => UNKNOWN.into(),
-            };
-            let unknown: Vec<_> =
-                base.as_chosen.unknown.iter().filter_map(|&at| base.positions.get(at).copied()).collect();
-            if !unknown.is_empty() {
-                text.push_str(&format!("; not known: {}", scene.job.references(&unknown, ", ")));
+        if let Some(interval) = scene.board_sized().map(|sized| &sized.as_chosen) {
+            let mut text = wording::shortest(scene, interval).unwrap_or_else(|| UNKNOWN.into());
+            if !interval.unknown.is_empty() {
+                text.push_str(&format!("; not known: {}", scene.job.references(&interval.unknown, ", ")));
             }
             line(ui, ("Board", "interval"), text);
         }

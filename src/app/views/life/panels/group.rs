@@ -2,15 +2,14 @@
 
 use std::sync::Arc;
 
-use egui::{Grid, RichText, Ui};
+use egui::{Grid, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::context::{PanelContext, assumed_sentence, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, assumed_sentence, remark};
 use crate::app::widgets;
 use crate::app::widgets::explain;
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::{percent, with_unit};
 use crate::domain::{Job, Outcome};
 use crate::sizing::parallel::{ParallelGroup, SPLIT_CAUTION};
@@ -23,27 +22,24 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     match &answers.group {
         Some(group) => parallel(ui, desk, group),
         None => {
-            weak(ui, "This position is in no parallel group: give the cans that work in parallel the same group name.");
+            ui.weak("This position is in no parallel group: give the cans that work in parallel the same group name.");
         }
     }
     match &answers.string {
         Some(string) => series(ui, desk, string),
-        None => weak(ui, "It is in no series string."),
+        None => drop(ui.weak("It is in no series string.")),
     }
     exchanges(ui, desk, &answers.exchanges, &answers.obstacles);
 }
 
 fn parallel(ui: &mut Ui, desk: &PanelContext, group: &ParallelGroup) {
-    let tokens = theme::tokens(ui);
     ui.label(format!("Group {}: {} together.", group.name, with_unit(group.capacitance_uf, "µF")));
     Grid::new("parallel").num_columns(5).spacing([8.0, 2.0]).show(ui, |ui| {
         ui.label("");
-        for (text, explained) in
-            [("Part", "order part"), ("Carries", "carried"), ("Of", "carried"), ("Ripple", "ripple")]
-        {
-            let head = ui.label(RichText::new(text).color(tokens.weak).size(12.0));
-            explain::titled(head, text, explained);
-        }
+        explain::column(ui, "Part", "order part");
+        explain::column(ui, "Carries", "carried");
+        explain::column(ui, "Of", "carried");
+        explain::column(ui, "Ripple", "ripple");
         ui.end_row();
         let total: Option<f64> = group.members.iter().map(|member| member.entered_a).sum();
         for member in &group.members {
@@ -56,7 +52,7 @@ fn parallel(ui: &mut Ui, desk: &PanelContext, group: &ParallelGroup) {
         }
     });
     if let Some(missing) = &group.unknown {
-        weak(ui, format!("How they share is not known: {missing}."));
+        ui.weak(format!("How they share is not known: {missing}."));
     }
     remark(ui, format!("{SPLIT_CAUTION} {}", assumed_sentence(group.assumed)));
 }
@@ -114,8 +110,9 @@ fn exchanges(ui: &mut Ui, desk: &mut PanelContext, proposals: &[(Proposal, Optio
         };
         ui.horizontal_wrapped(|ui| {
             ui.label(format!(
-                "{what}: {count} × {part}, {}, {} A each",
+                "{what}: {count} × {part}, {} and {} together, {} A each",
                 with_unit(proposal.total_uf, "µF"),
+                with_unit(proposal.total_esr_mohm, "mΩ"),
                 figure(proposal.each_a)
             ));
             widgets::outcome(ui, proposal.part.evaluation.verdict);
@@ -132,9 +129,9 @@ fn exchanges(ui: &mut Ui, desk: &mut PanelContext, proposals: &[(Proposal, Optio
         }
     }
     for obstacle in obstacles {
-        weak(ui, format!("No exchange: {obstacle}"));
+        ui.weak(format!("No exchange: {obstacle}"));
     }
     if proposals.is_empty() && obstacles.is_empty() {
-        weak(ui, "No exchange of one can for two, or two for one, holds here.");
+        ui.weak("No exchange of one can for two, or two for one, holds here.");
     }
 }

@@ -4,17 +4,16 @@ use egui::{Button, Ui, WidgetInfo, vec2};
 use egui_plot::{AxisHints, Line, LineStyle, Plot, PlotPoints, Points, VLine};
 
 use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
 use crate::app::views::life::answers::{Answers, Proposal};
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::context::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark};
+use crate::app::views::life::panels::limits;
 use crate::app::widgets::{ChangeList, pick_changes};
 use crate::app::widgets::{theme, wording};
+use crate::domain::Place;
 use crate::domain::style;
-use crate::domain::{Outcome, Place, PositionId};
-use crate::sizing::interval_plan::{Limits, rebuilds};
-use crate::sizing::other_parts::own_years;
-use crate::sizing::pick_change::LimitStays;
+use crate::sizing::BoardSizing;
+use crate::sizing::interval_plan::rebuilds;
 use crate::sizing::reasons::figure;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
@@ -22,33 +21,36 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let base = &answers.board.base;
     let currency = desk.scene.job.currency.clone().unwrap_or_default();
     let money = |value: f64| format!("{} {currency}", style::money(value)).trim_end().to_owned();
-    // With the other parts that have an interval of their own; the plans below are of capacitors.
     if let Some(sized) = desk.scene.board_sized() {
         ui.label(format!("As chosen the board {}.", wording::interval(desk.scene, &sized.as_chosen)));
+        shortest(ui, desk, &sized.as_chosen.shortest);
+        ui.label(format!("With the original parts new it {}.", wording::interval(desk.scene, &sized.as_built)));
     }
-    shortest(ui, desk, &base.shortest(&base.as_chosen));
-    ui.label(format!("With the original parts new: {}.", limit(desk, &base.as_built)));
     if let Some(cost) = base.chosen_cost {
         ui.label(format!("Parts as chosen cost {} for the whole job, spares included.", money(cost)));
     } else {
-        weak(ui, "What the chosen parts cost is not known: a position has none, or one without a price.");
+        ui.weak("What the chosen parts cost is not known: a position has none, or one without a price.");
     }
     if !base.left_out.is_empty() {
         let names = desk.scene.job.references(&base.left_out, ", ");
-        weak(
-            ui,
-            format!("Left out of the plan, since no usable part there has both a price and known years: {names}."),
-        );
+        ui.weak(format!("Left out of the plan, since no usable part there has both a price and known years: {names}."));
     }
-    remove_limit(ui, desk, &answers, &money);
+    limits::show(ui, desk, &answers, &money);
     if base.other_currency > 0 {
-        weak(
-            ui,
-            format!(
+        ui.weak(format!(
                 "{} usable candidates have a price that does not compare (another currency without a rate) and are not in the plan.",
                 base.other_currency
-            ),
-        );
+            ));
+    }
+    let limits = desk.scene.board_sized().and_then(|sized| sized.as_chosen.limiting);
+    let cap = desk.scene.job.policy.calendar_cap_years;
+    let other = base.other.filter(|(id, years)| *years < cap && limits != Some(Place::Other(*id)));
+    if let Some((id, years)) = other {
+        let name = desk.scene.job.name_of(Place::Other(id));
+        ui.weak(format!(
+            "{name} ends the interval at {} years whatever the capacitors; over a horizon that counts.",
+            figure(years)
+        ));
     }
     horizon(ui, desk);
     plans(ui, desk, &answers, &currency);
@@ -62,7 +64,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
 /// Years against cost, of one rebuild or over the horizon.
 fn plans(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, currency: &str) {
     match &answers.interval {
-        Err(error) => weak(ui, format!("There is no plan: {error}.")),
+        Err(error) => drop(ui.weak(format!("There is no plan: {error}."))),
         Ok(found) => {
             let costed = !found.over_horizon.is_empty();
             ui.horizontal(|ui| {
@@ -82,7 +84,7 @@ fn plans(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, currency: &str
                     }
                 }
             });
-            frontier(ui, answers, currency, desk.forms.over_horizon && costed);
+            frontier(ui, answers, desk.scene.board_sized(), currency, desk.forms.over_horizon && costed);
         }
     }
 }
@@ -109,9 +111,9 @@ fn picks(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn
                     desk.scene.reference(*id)
                 )
             });
-            weak(ui, format!("No choice of parts reaches the target of {} years{why}.", figure(target)));
+            ui.weak(format!("No choice of parts reaches the target of {} years{why}.", figure(target)));
         }
-        (_, None) => weak(ui, "The job has no target: set its interval in Job and policy."),
+        (_, None) => drop(ui.weak("The job has no target: set its interval in Job and policy.")),
     }
     let total = answers.interval.as_ref().ok().and_then(|found| found.best.as_ref());
     if let (Some(plan), Some(total), Some(horizon)) = (&answers.best, total, answers.question.horizon_years) {
@@ -123,39 +125,18 @@ fn picks(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn
         );
         proposal(ui, desk, 1, "Apply the cheapest picks", &what, plan);
     } else if base.teardown_cost.is_none() {
-        weak(ui, "The cost over the horizon is not known: the job says nothing of the teardown cost.");
+        ui.weak("The cost over the horizon is not known: the job says nothing of the teardown cost.");
     }
 }
 
-fn limit(desk: &PanelContext, limits: &Limits) -> String {
-    match (limits.interval_years, limits.at_most_years) {
-        (Some(years), _) => format!("{} years", figure(years)),
-        (None, Some(years)) => {
-            let base = desk.answers.map(|answers| &answers.board.base);
-            let ids: Vec<PositionId> = base
-                .iter()
-                .flat_map(|base| limits.unknown.iter().filter_map(|&at| base.positions.get(at).copied()))
-                .collect();
-            format!("at most {} years, not known for {}", figure(years), desk.scene.job.references(&ids, ", "))
-        }
-        _ => "years not known".into(),
-    }
-}
-
-/// The position that limits and the next three, each a link.
-fn shortest(ui: &mut Ui, desk: &mut PanelContext, list: &[(PositionId, f64)]) {
+/// What limits and the next three, each a link.
+fn shortest(ui: &mut Ui, desk: &mut PanelContext, list: &[(Place, f64)]) {
     ui.horizontal_wrapped(|ui| {
-        for (at, (id, years)) in list.iter().enumerate() {
-            ui.label(if at == 0 {
-                "Shortest-lived capacitors:"
-            } else if at == 1 {
-                "then"
-            } else {
-                "and"
-            });
-            let text = format!("{} ({} years)", desk.scene.reference(*id), figure(*years));
-            if ui.link(text).on_hover_text("Selects this position.").clicked() {
-                desk.out.push(Action::Select(*id));
+        for (at, (place, years)) in list.iter().enumerate() {
+            ui.label(["First to be used up:", "then", "and"][at.min(2)]);
+            let text = format!("{} ({} years)", desk.scene.job.name_of(*place), figure(*years));
+            if ui.link(text).on_hover_text("Selects it.").clicked() {
+                desk.out.push(Action::select_place(*place));
             }
         }
     });
@@ -179,7 +160,7 @@ fn horizon(ui: &mut Ui, desk: &mut PanelContext) {
 }
 
 /// Years against the cost of parts, or against the cost over the horizon, with the target; the chosen parts as a square.
-fn frontier(ui: &mut Ui, answers: &Answers, currency: &str, over_horizon: bool) {
+fn frontier(ui: &mut Ui, answers: &Answers, sized: Option<&BoardSizing>, currency: &str, over_horizon: bool) {
     let Ok(found) = &answers.interval else { return };
     let tokens = theme::tokens(ui);
     let base = &answers.board.base;
@@ -188,7 +169,8 @@ fn frontier(ui: &mut Ui, answers: &Answers, currency: &str, over_horizon: bool) 
     } else {
         found.frontier.iter().map(|plan| [plan.interval_years, plan.parts_cost]).collect()
     };
-    let chosen = base.as_chosen.interval_years.zip(base.chosen_cost).and_then(|(years, cost)| {
+    let lasts = sized.filter(|sized| sized.as_chosen.unknown.is_empty()).and_then(|sized| sized.as_chosen.years);
+    let chosen = lasts.zip(base.chosen_cost).and_then(|(years, cost)| {
         if !over_horizon {
             return Some([years, cost]);
         }
@@ -250,18 +232,17 @@ fn frontier(ui: &mut Ui, answers: &Answers, currency: &str, over_horizon: bool) 
     shown.response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, &name));
     let unit = if currency.is_empty() { "cost".to_owned() } else { format!("cost in {currency}") };
     let of = if over_horizon { "of all rebuilds within the horizon" } else { "of its parts" };
-    remark(ui, format!("Across: years of the board; upwards: {unit} {of}. Square: as chosen; dashed: target."));
+    remark(ui, format!("Across: years of its capacitors; upwards: {unit} {of}. Square: as chosen; dashed: target."));
 }
 
 /// What a plan brings, and the list of its changes to be applied as one step.
 fn proposal(ui: &mut Ui, desk: &mut PanelContext, at: usize, button: &str, what: &str, plan: &Proposal) {
-    ui.label(format!("{what}; the board then lasts {} years.", figure(plan.interval_years)));
+    ui.label(format!("{what}; its capacitors then last {} years.", figure(plan.interval_years)));
     if !plan.spoiled.is_empty() {
         let names = desk.scene.job.references(&plan.spoiled, ", ");
-        weak(
-            ui,
-            format!("Once all are made these are worse beside their new neighbours: {names}. Look at them afterwards."),
-        );
+        ui.weak(format!(
+            "Once all are made these are worse beside their new neighbours: {names}. Look at them afterwards."
+        ));
     }
     let currency = desk.scene.job.currency.clone().unwrap_or_default();
     let list = ChangeList {
@@ -276,56 +257,4 @@ fn proposal(ui: &mut Ui, desk: &mut PanelContext, at: usize, button: &str, what:
     };
     let edit = pick_changes(ui, &list, &mut desk.forms.ticks[at]);
     desk.out.extend(edit.map(Action::Edit));
-}
-
-/// The part that moves the limit, to be taken with one click, again and again until the target is reached.
-fn remove_limit(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn(f64) -> String) {
-    let name = |place: Option<Place>| place.map_or("", |place| desk.scene.job.name_of(place));
-    let step = match &answers.board.limit {
-        Ok(step) => step,
-        Err(LimitStays::OtherPart(id)) => {
-            let (name, years) =
-                (desk.scene.job.name_of(Place::Other(*id)), desk.scene.job.other_part(*id).and_then(own_years));
-            let Some((years, from)) = years else { return };
-            return weak(
-                ui,
-                format!("{name} limits at {} years, {}: no capacitor changes that.", figure(years), from.words()),
-            );
-        }
-        Err(LimitStays::NoPart(id)) => {
-            return weak(
-                ui,
-                format!("The limit stays: no part that may be taken lasts longer at {}.", name(Some((*id).into()))),
-            );
-        }
-        Err(_) => return,
-    };
-    let years = |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), figure);
-    let part = step.change.then.part_number.clone().unwrap_or_default();
-    let extra = step.extra.map_or_else(
-        || "cost unknown".to_owned(),
-        |extra| format!("{}{}", if extra < 0.0 { "−" } else { "+" }, money(extra.abs())),
-    );
-    let marginal = if step.change.then.verdict == Outcome::Pass { "" } else { ", marginal" };
-    let replaces = if step.change.picked { " It replaces a pick." } else { "" };
-    let reached = answers.board.base.target_years.filter(|&target| step.now.years.is_some_and(|years| years >= target));
-    if let Some(target) = reached {
-        ui.label(format!("The target of {} years is reached.", figure(target)));
-    }
-    ui.label(format!(
-        "{} limits at {} years; {part} ({extra}{marginal}) takes the board to {} years (then {}).{replaces}",
-        name(step.now.limiting),
-        years(step.now.years),
-        years(step.then.years),
-        name(step.then.limiting)
-    ));
-    let lost = if step.change.lost.is_empty() {
-        "Nothing gets worse.".into()
-    } else {
-        format!("Lost: {}.", step.change.lost.join("; "))
-    };
-    let button = ui.add_enabled(desk.scene.fresh, Button::new("Remove the limit"));
-    if button.on_hover_text(format!("Picks {part} for {}. {lost}", name(step.now.limiting))).clicked() {
-        desk.out.push(Action::Edit(Edit::pick(step.change.position, &part)));
-    }
 }

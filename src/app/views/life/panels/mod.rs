@@ -9,6 +9,7 @@ mod group;
 mod heat;
 mod inrush;
 mod interval;
+pub(super) mod limits;
 mod log;
 mod old_part;
 pub(super) mod record;

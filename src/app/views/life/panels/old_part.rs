@@ -1,11 +1,10 @@
 //! The old part beside what the laws predicted for its age, and the old parts of the board by condition.
 
-use egui::{Grid, RichText, Ui};
+use egui::{Grid, Ui};
 
 use crate::app::actions::action::Action;
-use crate::app::views::life::panels::context::{PanelContext, assumed, capital, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, assumed, capital, remark};
 use crate::app::widgets::explain;
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, percent, with_unit};
 use crate::sizing::old_part::{OldPart, Verdict, word};
 use crate::sizing::reasons::figure;
@@ -17,18 +16,12 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     }
     ui.add_space(4.0);
     ui.label("The board by condition, the most worn first:");
-    let tokens = theme::tokens(ui);
     Grid::new("old parts").num_columns(4).spacing([10.0, 1.0]).striped(true).show(ui, |ui| {
         ui.label("");
-        for (text, explained) in [
-            ("Condition", "condition"),
-            ("Worn", "worn"),
-            ("Predicted", "predicted wear"),
-            ("Stress", "stress verdict"),
-        ] {
-            let head = ui.label(RichText::new(text).color(tokens.weak).size(12.0));
-            explain::titled(head, text, explained);
-        }
+        explain::column(ui, "Condition", "condition");
+        explain::column(ui, "Worn", "worn");
+        explain::column(ui, "Predicted", "predicted wear");
+        explain::column(ui, "Stress", "stress verdict");
         ui.end_row();
         for old in &answers.board.old_parts {
             if ui.link(desk.scene.reference(old.id)).clicked() {
@@ -50,7 +43,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
 fn one(ui: &mut Ui, desk: &PanelContext, old: &OldPart) {
     let measured = desk.scene.position().and_then(|(_, position)| position.measured.clone());
     let Some(measured) = measured else {
-        weak(ui, "Nothing was measured on this old part. Capacitance and ESR with its frequency tell its condition.");
+        ui.weak("Nothing was measured on this old part. Capacitance and ESR with its frequency tell its condition.");
         return;
     };
     let share =

@@ -1,3 +1,5 @@
+//! Of `sizing/few_lines/`, from within it: the search against every combination, its limits, its demands.
+
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 

@@ -1,0 +1,142 @@
+//! What limits a board, and the parts that take it further: a step at a time, or every board at once until the target.
+
+use std::sync::Arc;
+
+use egui::{Button, Ui};
+
+use crate::app::actions::action::Action;
+use crate::app::state::edit::Edit;
+use crate::app::state::scene::Scene;
+use crate::app::state::snapshot::Snapshot;
+use crate::app::views::life::answers::Answers;
+use crate::app::views::life::panels::context::PanelContext;
+use crate::app::widgets::{ChangeList, Ticks, pick_changes};
+use crate::domain::{Outcome, Place};
+use crate::sizing::other_parts::own_years;
+use crate::sizing::pick_change::{BoardLimits, LimitStays, LimitStep, PickChange};
+use crate::sizing::reasons::figure;
+
+/// The limits of every board, as they were found for a sized job.
+pub(crate) struct Found {
+    /// The job.
+    pub snapshot: Arc<Snapshot>,
+    /// The steps of each board.
+    pub boards: Vec<BoardLimits>,
+    /// What they change.
+    pub changes: Vec<PickChange>,
+}
+
+/// What is asked of all boards together.
+#[derive(Default)]
+pub(crate) struct AllBoards {
+    /// Somebody asked, and nobody works on it yet.
+    pub wanted: bool,
+    /// It is being worked out.
+    pub running: bool,
+    /// What came out.
+    pub found: Option<Found>,
+    ticks: Ticks,
+}
+
+/// The limit of the board at hand with the part that moves it, and what does the same for every board.
+pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn(f64) -> String) {
+    let scene = desk.scene;
+    let target = answers.board.base.target_years;
+    match &answers.board.limit {
+        Ok(step) => {
+            if let Some(target) = target.filter(|&target| step.now.years.is_some_and(|years| years >= target)) {
+                ui.label(format!("The target of {} years is reached.", figure(target)));
+            }
+            ui.label(told(scene, step, money));
+            let part = step.change.then.part_number.clone().unwrap_or_default();
+            let lost = match step.change.lost.as_slice() {
+                [] => "Nothing gets worse.".to_owned(),
+                lost => format!("Lost: {}.", lost.join("; ")),
+            };
+            let hover = format!("Picks {part} for {}. {lost}", scene.reference(step.change.position));
+            if ui.add_enabled(scene.fresh, Button::new("Remove the limit")).on_hover_text(hover).clicked() {
+                desk.out.push(Action::Edit(Edit::pick(step.change.position, &part)));
+            }
+        }
+        Err(why) => {
+            if let Some(why) = stays(scene, why) {
+                ui.weak(why);
+            }
+        }
+    }
+    all_boards(ui, desk, money);
+}
+
+/// `C6 limits at 13.4 years; PART (+1.20 EUR) takes the board to 13.9 years (then C10).`
+fn told(scene: &Scene, step: &LimitStep, money: &dyn Fn(f64) -> String) -> String {
+    let name = |place: Option<Place>| place.map_or("", |place| scene.job.name_of(place));
+    let years = |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), figure);
+    let extra = step.extra.map_or_else(
+        || "cost unknown".to_owned(),
+        |extra| format!("{}{}", if extra < 0.0 { "−" } else { "+" }, money(extra.abs())),
+    );
+    format!(
+        "{} limits at {} years; {} ({extra}{}) takes the board to {} years (then {}).{}",
+        name(step.now.limiting),
+        years(step.now.years),
+        step.change.then.part_number.as_deref().unwrap_or_default(),
+        if step.change.then.verdict == Outcome::Pass { "" } else { ", marginal" },
+        years(step.then.years),
+        name(step.then.limiting),
+        if step.change.picked { " It replaces a pick." } else { "" }
+    )
+}
+
+/// Why a limit stays, as a sentence; `None` where that goes without saying.
+fn stays(scene: &Scene, why: &LimitStays) -> Option<String> {
+    match why {
+        LimitStays::OtherPart(id) => {
+            let (years, from) = own_years(scene.job.other_part(*id)?)?;
+            let name = scene.job.name_of(Place::Other(*id));
+            Some(format!("{name} limits at {} years, {}: no capacitor changes that.", figure(years), from.words()))
+        }
+        LimitStays::NoPart(id) => {
+            Some(format!("The limit stays: no part that may be taken lasts longer at {}.", scene.reference(*id)))
+        }
+        LimitStays::Unknown | LimitStays::Reached => None,
+    }
+}
+
+/// Every board step by step to the target, then one list to agree to.
+fn all_boards(ui: &mut Ui, desk: &mut PanelContext, money: &dyn Fn(f64) -> String) {
+    let (scene, all) = (desk.scene, &mut desk.forms.all_boards);
+    if scene.job.boards.len() > 1 || all.found.is_some() {
+        let button = ui.add_enabled(scene.fresh && !all.running, Button::new("Remove the limits of all boards…"));
+        let hover = "Works out the cheapest part for whatever limits, board by board, until the target or the calendar life limit; the list below is applied only when you say so.";
+        all.wanted |= button.on_hover_text(hover).clicked();
+    }
+    if all.running {
+        ui.weak("Being worked out…");
+    }
+    let Some(found) = &all.found else { return };
+    for BoardLimits { board, steps, stays: why } in &found.boards {
+        ui.strong(scene.job.board_name(Some(*board)));
+        for step in steps {
+            ui.label(told(scene, step, money));
+        }
+        match why {
+            None => drop(ui.weak("The target is reached.")),
+            Some(why) => drop(ui.weak(stays(scene, why).unwrap_or_else(|| format!("{why}.")))),
+        }
+    }
+    if found.changes.is_empty() {
+        return;
+    }
+    let list = ChangeList {
+        id: "limits of all boards",
+        job: scene.job,
+        sizing: scene.sizing,
+        board: None,
+        currency: scene.job.currency.as_deref().unwrap_or_default(),
+        changes: &found.changes,
+        button: "Apply for all boards",
+        refusal: (!scene.fresh).then_some("The job changed: work it out anew."),
+    };
+    let edit = pick_changes(ui, &list, &mut all.ticks);
+    desk.out.extend(edit.map(Action::Edit));
+}
