@@ -514,7 +514,9 @@ fn a_list_that_names_its_boards_becomes_a_board_for_each() {
     let before = desk.job().boards.len();
     desk.bench.click("Answer Board: yes, each is a board of its own");
     desk.bench.assert_says("2 positions onto Power, 1 position onto Drive");
+    desk.bench.assert_says("mill.csv, Drive");
     desk.take_in();
     let boards = desk.job().boards[before..].iter().map(|board| (board.name.as_str(), board.positions.len()));
     assert_eq!(boards.collect::<Vec<_>>(), [("Power", 2), ("Drive", 1)]);
+    assert!(!desk.bench.says("not used"), "a row of the other board is used there");
 }

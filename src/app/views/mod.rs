@@ -23,8 +23,8 @@ use crate::app::state::scene::Scene;
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
 use crate::app::state::settings::Settings;
+use crate::app::widgets;
 use crate::app::widgets::entry::Drafts;
-use crate::app::widgets::{self, Density};
 use crate::app::work::worker::AnyWorker;
 
 /// What each view remembers; none knows of another's.
@@ -131,9 +131,9 @@ pub(crate) fn show(
     }
     let least = least(scene.selection.view);
     let room = ui.available_size();
-    let density = if room.y < SHORT_PLACE { Density::Tight } else { Density::Usual };
+    let tight = room.y < SHORT_PLACE;
     if room.x >= least.x && room.y >= least.y {
-        one(ui, scene, places, density, refusal, out);
+        one(ui, scene, places, tight, refusal, out);
         return;
     }
     if scene.selection.view == View::Life {
@@ -160,7 +160,7 @@ pub(crate) fn show(
     scroll.show(ui, |ui| {
         ui.allocate_ui(room.max(least), |ui| {
             ui.set_min_size(room.max(least));
-            one(ui, scene, places, density, refusal, out);
+            one(ui, scene, places, tight, refusal, out);
         });
         widgets::follow_focus(ui);
     });
@@ -206,7 +206,7 @@ fn one(
     ui: &mut Ui,
     scene: &Scene,
     places: &mut Views,
-    density: Density,
+    tight: bool,
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
@@ -225,12 +225,12 @@ fn one(
         View::Board => places.what_if.is_asked() || ui.available_height() > ROOMY_BOARD,
         _ => false,
     };
-    if asked && density == Density::Usual {
+    if asked && !tight {
         ui.horizontal_wrapped(|ui| what_if::show(ui, scene, &mut places.what_if, false, out));
     }
     match scene.selection.view {
         View::Board => board::show(ui, scene, &mut places.board, out),
-        View::Candidates => candidates::show(ui, scene, density, &mut places.candidates, out),
+        View::Candidates => candidates::show(ui, scene, tight, &mut places.candidates, out),
         View::Life => life::show(ui, scene, life::Arrangement::Beside, &mut places.life, out),
         View::Purchase => purchase::show(ui, scene, &mut places.purchase, refusal, out),
         View::Start | View::Bench | View::Import | View::Help => {}

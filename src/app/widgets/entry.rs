@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use egui::{Align2, FontId, Id, Key, Label, Margin, Response, RichText, TextEdit, Ui, vec2};
+use egui::{Align2, FontId, Id, Key, Label, Margin, Response, RichText, TextEdit, TextStyle, Ui, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::widgets::explain;
@@ -138,7 +138,8 @@ pub(crate) fn show_sized(
         let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(width).hint_text(hint);
         if widths.over {
             let margin = Margin::symmetric(8, 0);
-            edit = edit.font(FontId::proportional(16.0)).margin(margin).align(Align2::LEFT_CENTER);
+            let size = TextStyle::Body.resolve(ui.style()).size + 2.0;
+            edit = edit.font(FontId::proportional(size)).margin(margin).align(Align2::LEFT_CENTER);
             edit = edit.desired_width(width - 16.0).min_size(vec2(width, ui.spacing().interact_size.y));
         } else if widths.label <= 0.0 {
             // A cell of a table would shrink it.

@@ -34,7 +34,8 @@ pub(crate) fn show(
     out: &mut Vec<Action>,
 ) {
     let short = ui.ctx().content_rect().height() <= theme::space::SHORT;
-    ui.spacing_mut().interact_size.y = if short { TARGET_SHORT } else { TARGET };
+    let growth = theme::grow(ui);
+    ui.spacing_mut().interact_size.y = if short { TARGET_SHORT } else { TARGET * growth };
     ui.spacing_mut().button_padding = vec2(12.0, if short { 3.0 } else { 8.0 });
     let Some(prepared) = state.prepared.clone() else {
         ui.label("The bench is being prepared.");
@@ -54,7 +55,8 @@ pub(crate) fn show(
     keys(ui, scene, state, &prepared, out);
     let room = ui.available_width();
     let frame = Frame::new().inner_margin(Margin { left: 10, right: 4, top: 4, bottom: 6 });
-    let panel = Panel::right("bench form").frame(frame).resizable(false).exact_size((room * 0.34).clamp(270.0, 520.0));
+    let panel =
+        Panel::right("bench form").frame(frame).resizable(false).exact_size((room * 0.34).clamp(270.0, 520.0 * growth));
     panel.show(ui, |ui| {
         tabs(ui, scene, state, &prepared);
         if state.sheet == Sheet::Unit {

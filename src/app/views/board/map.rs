@@ -22,6 +22,9 @@ use crate::files::board_drawing::{self, Drawing};
 use crate::files::board_words::{gap_words, violation_words};
 use crate::sizing::{BoardMap, CanOnMap, Source};
 
+/// Height of a line that is said over the map, points.
+const NOTE: f32 = 38.0;
+
 /// Draws the map.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc<BoardMap>, out: &mut Vec<Action>) {
     let Some(board) = scene.board() else { return };
@@ -36,7 +39,14 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc
     let inside = seen.with_min_x(seen.left() + tools::width(seen.height()));
     let mut camera = match state.camera {
         Some(camera) => Camera { rect: inside, ..camera },
-        None => Camera::fit(inside, map.extent_mm, map.side == Side::Bottom),
+        None => {
+            // Over cans in a grid it is said that they stand in one: there is room for that above them.
+            let note = if map.in_grid > 0 { NOTE.min(inside.height() / 8.0) } else { 0.0 };
+            let below = inside.with_min_y(inside.top() + note);
+            let mut camera = Camera { rect: inside, ..Camera::fit(below, map.extent_mm, map.side == Side::Bottom) };
+            camera.pan(vec2(0.0, note / 2.0));
+            camera
+        }
     };
     map_takes_enter(ui.ctx(), state.tool == Tool::Trace);
     if let Some(moved) = camera.follow(ui, &canvas) {

@@ -2,7 +2,7 @@
 
 use crate::app::views::candidates::columns::{Subject, TableColumn};
 use crate::app::views::candidates::entry::Entry;
-use crate::app::views::candidates::quantity::Unit;
+use crate::domain::Unit;
 use crate::files::notation::{neutral_text, number};
 
 /// Most rows that are copied at a time.
@@ -22,7 +22,7 @@ pub(crate) fn headings(columns: &[&TableColumn]) -> String {
 pub(crate) fn row(columns: &[&TableColumn], entry: &Entry) -> String {
     let cell = |column: &&TableColumn| match column.subject {
         Subject::Number(_, unit) => {
-            let size = if unit == Unit::Percent { 100.0 } else { 1.0 };
+            let size = if unit == Unit::Share { 100.0 } else { 1.0 };
             number(entry.number(column).map(|value| value * size))
         }
         _ => one_cell(&entry.words(column).unwrap_or_default()),

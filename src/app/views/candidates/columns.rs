@@ -3,8 +3,8 @@
 use strum::{VariantArray, VariantNames};
 
 use crate::app::state::candidates::Kept;
-use crate::app::views::candidates::quantity::{Field, Quantity, Unit};
-use crate::domain::{Catalog, Check, Distinct, Mounting, PartId, Technology};
+use crate::app::views::candidates::quantity::{Field, Quantity};
+use crate::domain::{Catalog, Check, Distinct, Mounting, PartId, Technology, Unit};
 
 /// A text of a part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -229,7 +229,7 @@ pub(crate) const COLUMNS: &[TableColumn] = {
             "Nominal diameter, from the data sheet; the fit goes by the largest.");
         number("H mm", "height", &["h", "height"], (field!(height_mm), Unit::Millimetre, Less), 44.0, true,
             "Nominal height, body length of an axial part, from the data sheet; the fit goes by the largest.");
-        number("Margin", "margin", &["margin", "headroom"], (Of(Kept::Headroom), Unit::Percent, More), 104.0, true,
+        number("Margin", "margin", &["margin", "headroom"], (Of(Kept::Headroom), Unit::Share, More), 104.0, true,
             "The least known margin of voltage, ripple, life and ESR, as a share of its limit: 1 − usage ÷ limit. Negative: over the limit.");
         check(Check::Voltage, "Voltage check", &["voltage"],
             "Voltage: operating voltage and ripple peak against the rated voltage: pass up to the policy's share (liquid electrolyte 80 % below 160 V, 90 % from 160 V; hybrid and polymer 80 %; common practice), marginal up to the rating. Transients against the surge voltage (IEC 60384-1: 1.15 times up to 315 V, 1.10 above), reverse voltage to −1 V.");
@@ -251,20 +251,20 @@ pub(crate) const COLUMNS: &[TableColumn] = {
             "Availability: no longer made fails; not for new designs, or less in stock than needed here, is marginal.");
         number("Life h", "hours of life", &["hours"], (Of(Kept::Life), Unit::Hour, More), 64.0, false,
             "L = L0 · 2^((T0 − Ta)/10) · 2^((ΔT0 − ΔT)/10), solid polymer ten times for 20 K; phases by linear damage 1/L = Σ w/L; at most 131 400 h (published, makers' sheets).");
-        number("Ripple util.", "ripple utilisation", &["used"], (Of(Kept::RippleUsage), Unit::Percent, Less), 76.0,
+        number("Ripple util.", "ripple utilisation", &["used"], (Of(Kept::RippleUsage), Unit::Share, Less), 76.0,
             true, "Equivalent ripple current over the current allowed at the ambient, in the worst phase.");
         number("Allowed A", "ripple allowed", &["allowed"], (Of(Kept::RippleAllowed), Unit::Ampere, More), 72.0, false,
             "Rated ripple current times the multiplier for the ambient: 1.7 at 20 K and 2.1 at 40 K below the upper temperature (published, Rubycon) unless the part has its own.");
         number("Core rise K", "core temperature rise", &["rise"], (Of(Kept::CoreRise), Unit::Kelvin, Less), 78.0, false,
             "Rise of the core over the ambient: ΔT0 · (I ÷ I rated)² (published, Rubycon life sheet), in the worst phase.");
-        number("Voltage util.", "voltage utilisation", &["vused"], (Of(Kept::VoltageUsage), Unit::Percent, Less), 92.0,
+        number("Voltage util.", "voltage utilisation", &["vused"], (Of(Kept::VoltageUsage), Unit::Share, Less), 92.0,
             false, "Operating voltage and ripple peak over the rated voltage.");
         number("ESR mΩ", "ESR", &["esr"], (Of(Kept::Esr), Unit::Milliohm, Less), 56.0, true,
             "Equivalent series resistance at the frequency of the limit: the part's own figure, else tan δ ÷ 2πfC (published, KEMET A4001).");
         number("µF", "capacitance", &["c", "uf", "µf", "capacitance"],
             (field!(capacitance_uf), Unit::Microfarad, Neither), 48.0, true,
             "Nominal capacitance, from the data sheet.");
-        number("± %", "tolerance", &["tol", "tolerance"], (field!(tolerance_pct), Unit::PlainPercent, Less), 44.0,
+        number("± %", "tolerance", &["tol", "tolerance"], (field!(tolerance_pct), Unit::Percent, Less), 44.0,
             false, "Capacitance tolerance either way, from the data sheet.");
         number("Rated V", "rated voltage", &["v", "voltage"], (field!(rated_v), Unit::Volt, More), 52.0, true,
             "Rated voltage, from the data sheet.");

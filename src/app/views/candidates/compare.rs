@@ -76,7 +76,7 @@ const NAMES: f32 = 148.0;
 const LEAST: f32 = 124.0;
 
 /// Draws the candidates side by side on one footprint: heads that stay, then a line for each figure; the original first.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, differences: &mut bool, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, differences: &mut bool, growth: f32, out: &mut Vec<Action>) {
     let Some(place) = scene.place() else { return };
     let pinned = &scene.selection.pinned;
     let parts: Vec<Candidate> = pinned.iter().copied().filter(|c| *c != Candidate::Original).collect();
@@ -98,17 +98,18 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, differences: &mut bool, out: &mut
         ui.checkbox(differences, "Only differences")
             .on_hover_text("Hides the lines in which all of them are the same.");
     });
-    let width = ((ui.available_width() - NAMES) / (entries.len() + 1) as f32 - 1.0).clamp(LEAST, 300.0);
+    let share = (ui.available_width() - NAMES * growth) / (entries.len() + 1) as f32 - 1.0;
+    let width = share.clamp(LEAST * growth, 300.0 * growth);
     let all = || [&original].into_iter().chain(&entries);
     ScrollArea::horizontal().id_salt("comparison").auto_shrink([false, false]).show(ui, |ui| {
         ui.spacing_mut().item_spacing = vec2(0.0, 1.0);
-        heads(ui, scene, &place, all(), width, out);
+        heads(ui, scene, &place, all(), (width, growth), out);
         ui.separator();
         ScrollArea::vertical().id_salt("figures").auto_shrink([false, false]).show(ui, |ui| {
             let says = |column: &&TableColumn| says_something(column, &original, &entries);
             let differs = |column: &&TableColumn| !*differences || !all_same(column, &original, &entries);
             for (n, column) in COLUMNS.iter().skip(1).filter(says).filter(differs).enumerate() {
-                line(ui, column, &original, &entries, width, n % 2 == 1);
+                line(ui, column, &original, &entries, (width, growth), n % 2 == 1);
             }
         });
     });
@@ -120,16 +121,16 @@ fn heads<'a>(
     scene: &Scene,
     place: &PositionContext,
     entries: impl Iterator<Item = &'a Entry<'a>> + Clone,
-    width: f32,
+    (width, growth): (f32, f32),
     out: &mut Vec<Action>,
 ) {
     let Some((_, position)) = scene.position() else { return };
     let largest = largest_mm(entries.clone().map(|entry| &entry.can));
-    let height = (ui.available_height() * 0.2).clamp(48.0, 190.0);
+    let height = (ui.available_height() * 0.2).clamp(48.0, 190.0 * growth);
     ui.horizontal_top(|ui| {
-        ui.allocate_exact_size(vec2(NAMES, 1.0), Sense::hover());
+        ui.allocate_exact_size(vec2(NAMES * growth, 1.0), Sense::hover());
         for entry in entries {
-            ui.allocate_ui_with_layout(vec2(width, height + 76.0), Layout::top_down(Align::Min), |ui| {
+            ui.allocate_ui_with_layout(vec2(width, height + 76.0 * growth), Layout::top_down(Align::Min), |ui| {
                 ui.set_width(width);
                 let (rect, response) = ui.allocate_exact_size(vec2(width - 10.0, height), Sense::hover());
                 let lengths = why_not::lengths(place, &entry.can, &entry.evaluation);
@@ -185,9 +186,16 @@ fn standing(column: &TableColumn, original: &Entry, entry: &Entry) -> (Stands, O
     }
 }
 
-fn line(ui: &mut Ui, column: &TableColumn, original: &Entry, entries: &[Entry], width: f32, striped: bool) {
+fn line(
+    ui: &mut Ui,
+    column: &TableColumn,
+    original: &Entry,
+    entries: &[Entry],
+    (width, growth): (f32, f32),
+    striped: bool,
+) {
     let tokens = theme::tokens(ui);
-    let size = vec2(NAMES + width * (entries.len() + 1) as f32, 20.0);
+    let size = vec2(NAMES * growth + width * (entries.len() + 1) as f32, 20.0 * growth);
     let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
     if !ui.is_rect_visible(rect) {
         return;
@@ -202,7 +210,7 @@ fn line(ui: &mut Ui, column: &TableColumn, original: &Entry, entries: &[Entry], 
     ui.painter().text(rect.left_center(), Align2::LEFT_CENTER, &name, small.clone(), tokens.weak);
     let mut told = vec![name];
     for (n, entry) in [original].into_iter().chain(entries).enumerate() {
-        let left = rect.left() + NAMES + width * n as f32;
+        let left = rect.left() + NAMES * growth + width * n as f32;
         let words = entry.words(column);
         let value =
             words.as_ref().map_or_else(|| UNKNOWN.to_owned(), |words| format!("{words} {}", entry.currency(column)));

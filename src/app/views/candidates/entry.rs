@@ -128,9 +128,10 @@ impl<'a> Entry<'a> {
 
 /// A number as the table writes it.
 pub(crate) fn number_in_words(column: &TableColumn, value: f64) -> String {
-    use crate::app::views::candidates::quantity::{Quantity, Unit};
+    use crate::app::views::candidates::quantity::Quantity;
+    use crate::domain::Unit;
     match column.subject {
-        Subject::Number(_, Unit::Percent) if value.is_finite() => percent(value),
+        Subject::Number(_, Unit::Share) if value.is_finite() => percent(value),
         Subject::Number(Quantity::Price, _) => style::price(value),
         Subject::Number(Quantity::ForNeed, _) => format!("{value:.2}"),
         _ => figure(value),

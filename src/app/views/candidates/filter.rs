@@ -4,8 +4,8 @@
 //! `"two words"`. What cannot be understood is said in words and left out until it can.
 
 use crate::app::views::candidates::columns::{COLUMNS, Subject, TableColumn, Text};
-use crate::app::views::candidates::quantity::Unit;
-use crate::domain::Outcome;
+use crate::app::views::candidates::quantity::{plain, size_of};
+use crate::domain::{Outcome, Unit};
 
 /// How a figure compares.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -196,7 +196,7 @@ fn anywhere(word: &str) -> Test {
         "" => Some((value, None)),
         unit => {
             let known = [Unit::Microfarad, Unit::Volt, Unit::Celsius, Unit::Millimetre, Unit::Ampere];
-            known.into_iter().find_map(|known| Some((value * known.size_of(unit)?, Some(known))))
+            known.into_iter().find_map(|known| Some((value * size_of(known, unit)?, Some(known))))
         }
     });
     Test::Anywhere { text: word.to_lowercase(), number }
@@ -267,15 +267,15 @@ fn numeric(column: usize, op: Op, value: &str, unit: Unit, rest: &mut &[Token]) 
     // A unit may stand apart: `life > 10 years`.
     if last_unit.is_empty()
         && let Some(Token::Word(next)) = rest.first()
-        && unit.size_of(next).is_some()
+        && size_of(unit, next).is_some()
         && !matches!(rest.get(1), Some(Token::Op(_)))
     {
         last_unit = next;
         *rest = &rest[1..];
     }
     let size = |typed: &str| match typed {
-        "" => Ok(unit.plain()),
-        typed => unit.size_of(typed).ok_or_else(|| match unit.symbol() {
+        "" => Ok(plain(unit)),
+        typed => size_of(unit, typed).ok_or_else(|| match unit.symbol() {
             "" => format!("has no unit; leave out “{typed}”."),
             symbol => format!("is in {symbol}; “{typed}” does not fit."),
         }),

@@ -5,8 +5,7 @@ use rayon::prelude::*;
 use crate::app::state::candidates::Rows;
 use crate::app::views::candidates::columns::{COLUMNS, Subject, Text};
 use crate::app::views::candidates::filter::{Filter, Op, Test};
-use crate::app::views::candidates::quantity::Unit;
-use crate::domain::{Catalog, Outcome, PartId};
+use crate::domain::{Catalog, Outcome, PartId, Unit};
 
 /// Figures that differ less than this share were written as the same decimal.
 const ROUNDING: f64 = 1e-6;

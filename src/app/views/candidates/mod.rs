@@ -24,7 +24,7 @@ use crate::app::state::scene::Scene;
 use crate::app::state::selection::Candidate;
 use crate::app::widgets::can_picture;
 use crate::app::widgets::theme::{self, space};
-use crate::app::widgets::{self, Beside, Density, Edge};
+use crate::app::widgets::{self, Beside, Edge};
 use state::Below;
 pub(crate) use state::{CandidatesState, step};
 
@@ -52,25 +52,25 @@ const LARGEST_PICTURE: f32 = 460.0;
 const BELOW_PICTURE: f32 = 110.0;
 
 /// Draws the place.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut CandidatesState, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut CandidatesState, out: &mut Vec<Action>) {
     if scene.position().is_none() {
         ui.label("Select a position on the left; its candidates are then listed here.");
         return;
     }
+    let growth = theme::grow(ui);
     if state.below == Below::Comparison {
         // Side by side the candidates take all the room there is.
         tabs(ui, scene, state, out);
-        return compare::show(ui, scene, &mut state.differences, out);
+        return compare::show(ui, scene, &mut state.differences, growth, out);
     }
-    let growth = theme::grow(ui);
     // Beside the table in a wide window, below it in a small one.
     let margin = space::PANEL;
     let (edge, id, panel, usual) = if ui.available_width() >= WIDE {
         let frame = egui::Frame::new().inner_margin(egui::Margin { left: margin, ..egui::Margin::ZERO });
         // An identity of its own in a very wide window: what is remembered there is too wide for another.
         let id = if growth > VERY_WIDE { "candidate detail far beside" } else { "candidate detail beside" };
-        let spare = (ui.available_width() - TABLE * growth).clamp(380.0, 900.0);
-        (Edge::Right, id, Panel::right(id).frame(frame).resizable(true).size_range(360.0..=1200.0), spare)
+        let spare = (ui.available_width() - TABLE * growth).clamp(340.0, 900.0);
+        (Edge::Right, id, Panel::right(id).frame(frame).resizable(true).size_range(340.0..=1200.0), spare)
     } else {
         let frame = egui::Frame::new().inner_margin(egui::Margin { top: margin, ..egui::Margin::ZERO });
         let id = "candidate detail";
@@ -79,7 +79,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut Can
         (Edge::Bottom, id, Panel::bottom(id).frame(frame).resizable(true).size_range(60.0..=most), share)
     };
     let main = |ui: &mut Ui, (state, out): &mut (&mut CandidatesState, &mut Vec<Action>)| {
-        toolbar::show(ui, scene, density, state, out);
+        toolbar::show(ui, scene, tight, state, out);
         why::show(ui, scene, state, out);
         table::show(ui, scene, state, growth, out);
     };

@@ -1,89 +1,20 @@
 //! The numbers a candidate has, from the catalogue or from its check, and their units.
 
 use crate::app::state::candidates::{Kept, Rows};
-use crate::domain::{Can, CanColumns, Catalog, PartId, Trade};
+use crate::domain::{Bounds, Can, CanColumns, Catalog, PartId, Trade, Unit};
+use crate::files::entry;
 use crate::sizing::Figures;
 
-/// A unit, with the ways to type it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Unit {
-    /// µF.
-    Microfarad,
-    /// V.
-    Volt,
-    /// A.
-    Ampere,
-    /// µA.
-    Microampere,
-    /// mΩ.
-    Milliohm,
-    /// mm.
-    Millimetre,
-    /// °C.
-    Celsius,
-    /// K.
-    Kelvin,
-    /// Years.
-    Year,
-    /// h.
-    Hour,
-    /// Days.
-    Day,
-    /// Figures kept as a share and shown as percent.
-    Percent,
-    /// A percentage as it stands in data sheets.
-    PlainPercent,
-    /// Pieces.
-    Piece,
-    /// The currency of the list.
-    Money,
+/// What a number typed without a unit is taken in: shares stand as percent on screen.
+pub(crate) fn plain(unit: Unit) -> f64 {
+    if unit == Unit::Share { 0.01 } else { 1.0 }
 }
 
-impl Unit {
-    /// How it is written.
-    pub(crate) fn symbol(self) -> &'static str {
-        self.spellings().first().map_or("", |(symbol, _)| symbol)
-    }
-
-    /// The ways to type it, the usual one first, each with its size in the unit the figures are kept in.
-    pub(crate) fn spellings(self) -> &'static [(&'static str, f64)] {
-        match self {
-            Self::Microfarad => {
-                &[("µF", 1.0), ("uF", 1.0), ("µ", 1.0), ("u", 1.0), ("mF", 1e3), ("nF", 1e-3), ("n", 1e-3), ("F", 1e6)]
-            }
-            Self::Volt => &[("V", 1.0), ("mV", 1e-3), ("kV", 1e3)],
-            Self::Ampere => &[("A", 1.0), ("mA", 1e-3)],
-            Self::Microampere => &[("µA", 1.0), ("uA", 1.0), ("mA", 1e3)],
-            Self::Milliohm => &[("mΩ", 1.0), ("mohm", 1.0), ("m", 1.0), ("Ω", 1e3), ("ohm", 1e3), ("R", 1e3)],
-            Self::Millimetre => &[("mm", 1.0), ("cm", 10.0)],
-            Self::Celsius => &[("°C", 1.0), ("C", 1.0)],
-            Self::Kelvin => &[("K", 1.0)],
-            Self::Year => &[("years", 1.0), ("year", 1.0), ("y", 1.0)],
-            Self::Hour => &[("h", 1.0), ("hours", 1.0), ("kh", 1e3)],
-            Self::Day => &[("days", 1.0), ("day", 1.0), ("d", 1.0)],
-            Self::Percent => &[("%", 0.01)],
-            Self::PlainPercent => &[("%", 1.0)],
-            Self::Piece => &[("pieces", 1.0), ("pcs", 1.0)],
-            Self::Money => &[],
-        }
-    }
-
-    /// What a number without a unit is taken in.
-    pub(crate) fn plain(self) -> f64 {
-        if self == Self::Percent { 0.01 } else { 1.0 }
-    }
-
-    /// The size of a typed unit, upper and lower case alike; `None` when it is another unit.
-    pub(crate) fn size_of(self, typed: &str) -> Option<f64> {
-        let typed = plain_micro(typed).to_lowercase();
-        let same = |(spelling, _): &&(&str, f64)| plain_micro(spelling).to_lowercase() == typed;
-        self.spellings().iter().find(same).map(|(_, size)| *size)
-    }
-}
-
-/// Two signs look like a micro; one of them is enough.
-fn plain_micro(text: &str) -> String {
-    text.replace('μ', "µ")
+/// The size of a typed unit in the unit the figures are kept in; `None` when it is another unit.
+pub(crate) fn size_of(unit: Unit, typed: &str) -> Option<f64> {
+    // `1 u7` would be read as 1.7 µF.
+    let is_unit = !typed.contains(|c: char| c.is_ascii_digit());
+    is_unit.then(|| entry::read(unit, Bounds::Signed, &format!("1 {typed}")).ok().flatten())?
 }
 
 /// A number of the catalogue.
@@ -149,10 +80,12 @@ mod tests {
     #[test]
     fn units_are_known_however_they_are_typed() {
         for typed in ["uF", "UF", "µF", "μF", "u"] {
-            assert_eq!(Unit::Microfarad.size_of(typed), Some(1.0), "{typed}");
+            assert_eq!(size_of(Unit::Microfarad, typed), Some(1.0), "{typed}");
         }
-        assert_eq!(Unit::Celsius.size_of("°c"), Some(1.0));
-        assert_eq!(Unit::Volt.size_of("mm"), None);
-        assert_eq!(Unit::Milliohm.size_of("ohm"), Some(1000.0));
+        assert_eq!(size_of(Unit::Celsius, "°c"), Some(1.0));
+        assert_eq!(size_of(Unit::Volt, "mm"), None);
+        assert_eq!(size_of(Unit::Milliohm, "ohm"), Some(1000.0));
+        assert_eq!((size_of(Unit::Share, "%"), size_of(Unit::Microfarad, "u7")), (Some(0.01), None));
+        assert_eq!((size_of(Unit::Year, "years"), size_of(Unit::Year, "obsolete")), (Some(1.0), None));
     }
 }

@@ -11,14 +11,13 @@ use crate::app::views::candidates::columns::{COLUMNS, Subject, TableColumn};
 use crate::app::views::candidates::filter::{EXAMPLES, Filter};
 use crate::app::views::candidates::state::{Below, CandidatesState};
 use crate::app::widgets;
-use crate::app::widgets::Density;
 use crate::app::widgets::wording;
 use crate::domain::Outcome;
 
 /// Draws it.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut CandidatesState, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut CandidatesState, out: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
-        filter(ui, scene, density, state, out);
+        filter(ui, scene, tight, state, out);
         columns(ui, state);
         ui.checkbox(&mut state.ask.ruled_out, "Show excluded parts").on_hover_text(
             "Also lists the parts that are excluded by capacitance, operating voltage, mounting or size, after all others. \
@@ -34,10 +33,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, density: Density, state: &mut Can
     caption(ui, scene, state);
 }
 
-fn filter(ui: &mut Ui, scene: &Scene, density: Density, state: &mut CandidatesState, out: &mut Vec<Action>) {
+fn filter(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut CandidatesState, out: &mut Vec<Action>) {
     let id = Id::unique("filter of the candidates");
     // Told by what stands in the field where there is no room for its name; the examples have a tab below the table, too.
-    let tight = density == Density::Tight;
     let label = (!tight).then(|| ui.label("Filter"));
     let typing = ui.memory(|memory| memory.has_focus(id));
     let down = typing && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::ArrowDown));

@@ -82,7 +82,10 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
             for table in 0..tables {
                 let file_name = state.name(at);
                 let name = match &file.known {
-                    Known::Sheets(sheets) if tables > 1 && file.sheets_named.len() > 1 => {
+                    Known::Sheets(sheets)
+                        if tables > 1
+                            && (file.sheets_named.len() > 1 || sheets[table].mapping.only_board.is_some()) =>
+                    {
                         format!("{file_name}, {}", sheets[table].source.title)
                     }
                     _ if tables > 1 => format!("{file_name}, table {}", table + 1),

@@ -150,7 +150,11 @@ pub(crate) fn taken_job(outcome: &ImportOutcome, job: &Job, catalogue: Option<St
         [one] => format!("import of {}", stem(one)),
         all => format!("import of {} lists", all.len()),
     };
-    let rejected = outcome.gathered.files.iter().flat_map(|file| file.report.rejected.clone()).collect();
+    // A row of another board is used where that board is taken in, too.
+    let boards = outcome.gathered.board.iter().chain(&outcome.further);
+    let used: Vec<String> = boards.map(|board| format!("on the board {}", board.name)).collect();
+    let rejected = outcome.gathered.files.iter().flat_map(|file| file.report.rejected.clone());
+    let rejected = rejected.filter(|row| !used.iter().any(|used| row.reason.ends_with(used))).collect();
     (new, what, Done { summary, rejected, board })
 }
 
