@@ -245,7 +245,7 @@ impl Import<'_> {
         self.count(&found, quantity, line, cell.unwrap_or_default());
         let several =
             self.reader.cells(cells).filter(|(column, _)| matches!(column.field, Field::Value | Field::Description));
-        if let Some((times, cell)) = several.filter_map(|(_, cell)| Some((words::times(cell)?, cell))).next()
+        if let Some((times, cell)) = several.find_map(|(_, cell)| Some((words::times(cell)?, cell)))
             && found.count() != times
         {
             let places = found.count();
