@@ -2,7 +2,7 @@
 
 use super::rated::{conditions, rated};
 use super::unit::{Kind, Unit};
-use super::{Column, Reading, ask, decide};
+use super::{Column, Reading, decide, in_units};
 
 /// An equivalent series resistance (or impedance) as written.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,16 +31,8 @@ pub fn read(text: &str, column: &Column) -> Reading<Esr> {
             let esr_mohm = unit.exponent().and_then(|exponent| resistance.number.shifted(exponent + 3))?;
             (esr_mohm > 0.0 && esr_mohm <= LARGEST_MOHM).then_some(Esr { esr_mohm, hz, temp_c })
         };
-        if let Some(unit) = resistance.unit.or(column.unit.filter(|unit| unit.kind() == Kind::Resistance)) {
-            esr(unit).map_or_else(|| Reading::bad("a resistance must be above zero and at most 100 kΩ"), Reading::Value)
-        } else {
-            let options: Vec<Esr> = [Unit::Milliohm, Unit::Ohm].into_iter().filter_map(esr).collect();
-            if options.is_empty() {
-                Reading::bad("a resistance must be above zero")
-            } else {
-                ask("unit of a bare resistance: mΩ or Ω", options)
-            }
-        }
+        let words = ["resistance", "above zero and at most 100 kΩ"];
+        in_units(resistance.unit, column, [Unit::Milliohm, Unit::Ohm], esr, words)
     })
 }
 

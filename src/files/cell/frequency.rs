@@ -1,8 +1,8 @@
 //! Frequency, in Hz.
 
 use super::scan::{Join, only_quantities};
-use super::unit::{Kind, Unit};
-use super::{Column, Reading, ask, decide};
+use super::unit::Unit;
+use super::{Column, Reading, decide, in_units};
 
 /// Reads a frequency in Hz. A bare number takes the column's unit; without one it is asked.
 #[must_use]
@@ -18,15 +18,8 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
         let in_unit = |unit: Unit| {
             unit.exponent().and_then(|exponent| quantity.number.shifted(exponent)).filter(|&hz| hz > 0.0 && hz <= 1e10)
         };
-        let refuse = || Reading::bad(format!("`{text}` is not a frequency above zero and at most 10 GHz"));
-        match quantity.unit.or(column.unit) {
-            Some(unit) if unit.kind() == Kind::Frequency => in_unit(unit).map_or_else(refuse, Reading::Value),
-            Some(_) if quantity.unit.is_some() => refuse(),
-            _ => {
-                let options: Vec<f64> = [Unit::Hertz, Unit::Kilohertz].into_iter().filter_map(in_unit).collect();
-                if options.is_empty() { refuse() } else { ask("unit of a bare frequency", options) }
-            }
-        }
+        let words = ["frequency", "above zero and at most 10 GHz"];
+        in_units(quantity.unit, column, [Unit::Hertz, Unit::Kilohertz], in_unit, words)
     })
 }
 

@@ -1,8 +1,8 @@
 //! Leakage current, in µA, with the time after which it holds.
 
 use super::scan::{Join, only_quantities};
-use super::unit::{Kind, Unit};
-use super::{Column, Reading, ask, decide};
+use super::unit::Unit;
+use super::{Column, Reading, decide, in_units};
 
 /// A leakage current as written.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -35,21 +35,8 @@ pub fn read(text: &str, column: &Column) -> Reading<Leakage> {
             let leakage_ua = unit.exponent().and_then(|exponent| current.number.shifted(exponent + 6))?;
             (leakage_ua > 0.0 && leakage_ua <= 1e9).then_some(Leakage { leakage_ua, after_min })
         };
-        match current.unit.or(column.unit.filter(|unit| unit.kind() == Kind::Current)) {
-            Some(unit) if unit.kind() == Kind::Current => {
-                leakage(unit).map_or_else(|| Reading::bad("a leakage current must be above zero"), Reading::Value)
-            }
-            Some(_) => Reading::bad(format!("`{text}` is not a leakage current")),
-            None => {
-                let options: Vec<Leakage> =
-                    [Unit::Microampere, Unit::Milliampere].into_iter().filter_map(leakage).collect();
-                if options.is_empty() {
-                    Reading::bad("a leakage current must be above zero")
-                } else {
-                    ask("unit of a bare leakage current", options)
-                }
-            }
-        }
+        let words = ["leakage current", "above zero"];
+        in_units(current.unit, column, [Unit::Microampere, Unit::Milliampere], leakage, words)
     })
 }
 

@@ -34,6 +34,7 @@ pub mod unit;
 pub mod voltage;
 
 #[cfg(test)]
+#[path = "../../../tests/within/cell_properties.rs"]
 mod properties;
 
 use unit::Unit;
@@ -189,6 +190,31 @@ fn choose<T: PartialEq>(what: &str, options: Vec<T>) -> Reading<T> {
         0 => Reading::bad(format!("no possible value ({what})")),
         1 => distinct.pop().map_or(Reading::Nothing, Reading::Value),
         _ => Reading::Ambiguous { what: what.to_string(), options: distinct },
+    }
+}
+
+/// A figure in its own unit, else in that of the column; without either the `offered` units are asked. `make` says what the figure is in a
+/// unit, `name` what it is, `bounds` within what it must be.
+fn in_units<T>(
+    own: Option<Unit>,
+    column: &Column,
+    offered: [Unit; 2],
+    make: impl Fn(Unit) -> Option<T>,
+    [name, bounds]: [&str; 2],
+) -> Reading<T> {
+    let refuse = || Reading::bad(format!("a {name} must be {bounds}"));
+    let kind = offered[0].kind();
+    match own.or(column.unit.filter(|unit| unit.kind() == kind)) {
+        Some(unit) if unit.kind() == kind => make(unit).map_or_else(refuse, Reading::Value),
+        Some(_) => Reading::bad(format!("this is not a {name}")),
+        None => {
+            let options: Vec<T> = offered.into_iter().filter_map(make).collect();
+            if options.is_empty() {
+                refuse()
+            } else {
+                ask(&format!("unit of a bare {name}: {} or {}", offered[0].symbol(), offered[1].symbol()), options)
+            }
+        }
     }
 }
 

@@ -5,7 +5,7 @@
 
 use super::rated::{conditions, rated};
 use super::unit::{Kind, Unit};
-use super::{Column, Reading, ask, decide};
+use super::{Column, Reading, decide, in_units};
 
 /// A ripple current as written.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,19 +34,8 @@ pub fn read(text: &str, column: &Column) -> Reading<Ripple> {
             let ripple_a = unit.exponent().and_then(|exponent| current.number.shifted(exponent))?;
             (ripple_a > 0.0 && ripple_a <= LARGEST_A).then_some(Ripple { ripple_a, hz, temp_c })
         };
-        if let Some(unit) = current.unit.or(column.unit.filter(|unit| unit.kind() == Kind::Current)) {
-            match ripple(unit) {
-                Some(ripple) => Reading::Value(ripple),
-                None => Reading::bad("a ripple current must be above zero and at most 1000 A"),
-            }
-        } else {
-            let options: Vec<Ripple> = [Unit::Milliampere, Unit::Ampere].into_iter().filter_map(ripple).collect();
-            if options.is_empty() {
-                Reading::bad("a ripple current must be above zero")
-            } else {
-                ask("unit of a bare ripple current: mA or A", options)
-            }
-        }
+        let words = ["ripple current", "above zero and at most 1000 A"];
+        in_units(current.unit, column, [Unit::Milliampere, Unit::Ampere], ripple, words)
     })
 }
 

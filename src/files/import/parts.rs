@@ -140,17 +140,11 @@ impl Import<'_> {
         if cells.iter().all(|cell| is_nothing(cell)) {
             return self.report.put_aside(line, &shown(), "blank row", "nothing but blanks");
         }
-        if shape::is_remark(cells) {
+        let (remark, total) = (shape::is_remark(cells), shape::is_total(cells));
+        if remark || total {
             self.heading = words::heading(cells);
-            return self.report.put_aside(
-                line,
-                &shown(),
-                "title or remark",
-                "a single cell of text: a title or a remark",
-            );
-        }
-        if shape::is_total(cells) {
-            return self.report.put_aside(line, &shown(), "title or remark", "a total");
+            let why = if total { "a total" } else { "a single cell of text: a title or a remark" };
+            return self.report.put_aside(line, &shown(), "title or remark", why);
         }
         let unexplained = self.unexplained.and_then(|at| cells.get(at)).filter(|_| !self.says_more_than_values());
         if let Some(cell) = unexplained {

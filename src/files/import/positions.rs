@@ -243,9 +243,12 @@ impl Import<'_> {
             figures.trouble.cells.push((field, cell, reason));
         }
         self.count(&found, quantity, line, cell.unwrap_or_default());
-        let several =
-            self.reader.cells(cells).filter(|(column, _)| matches!(column.field, Field::Value | Field::Description));
-        if let Some((times, cell)) = several.filter_map(|(_, cell)| Some((words::times(cell)?, cell))).next()
+        let told = |(column, cell): (&Prepared, &'_ str)| {
+            let valued = matches!(column.field, Field::Value | Field::Description);
+            Some((words::times(cell).filter(|_| valued)?, cell.to_owned()))
+        };
+        let several = self.reader.cells(cells).find_map(told);
+        if let Some((times, cell)) = several
             && found.count() != times
         {
             let places = found.count();

@@ -4,7 +4,9 @@ use super::field::{Field, Target};
 use super::mapping::{ColumnMeaning, Mapping};
 use super::naming::{self, Confidence, frequency_field, named};
 use super::pairs;
-use super::shape::{self, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share};
+use super::shape::{
+    self, bare_numbers, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share,
+};
 use super::synonyms::{self, plain};
 use super::trade::{Half, paired};
 use super::words;
@@ -156,17 +158,6 @@ fn capacitors_in(cell: &str) -> bool {
 /// Whether the names of a column are capacitors' with a number, not words that begin with their letter.
 fn numbered(cells: &[&str]) -> bool {
     share(cells, |cell| cell.contains(|c: char| c.is_ascii_digit() || c == '?') && capacitors_in(cell)) >= 0.5
-}
-
-/// Whole numbers as some makers name their parts, 1001, 1002, 2203: every cell another.
-fn bare_numbers(cells: &[&str]) -> bool {
-    let mut numbers: Vec<&str> =
-        cells.iter().copied().filter(|cell| cell.len() <= 5 && cell.bytes().all(|c| c.is_ascii_digit())).collect();
-    let whole = numbers.len() * 10 >= cells.len() * 9 && cells.len() > 1;
-    numbers.sort_unstable();
-    let all = numbers.len();
-    numbers.dedup();
-    whole && numbers.len() == all
 }
 
 /// A header that counts the rows: `No.`, `Pos`.

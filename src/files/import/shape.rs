@@ -80,6 +80,17 @@ fn is_word(cell: &str) -> bool {
     !cell.contains(|c: char| c.is_ascii_digit() || c == '?')
 }
 
+/// Whole numbers as some makers name their parts, 1001, 1002, 2203: every cell another.
+pub(super) fn bare_numbers(cells: &[&str]) -> bool {
+    let mut numbers: Vec<&str> =
+        cells.iter().copied().filter(|cell| cell.len() <= 5 && cell.bytes().all(|c| c.is_ascii_digit())).collect();
+    let whole = numbers.len() * 10 >= cells.len() * 9 && cells.len() > 1;
+    numbers.sort_unstable();
+    let all = numbers.len();
+    numbers.dedup();
+    whole && numbers.len() == all
+}
+
 /// A plain number, in any decimal mark.
 pub(super) fn is_number(cell: &str) -> bool {
     matches!(number::read(cell, &Column::default()), Reading::Value(_) | Reading::Ambiguous { .. })
