@@ -358,6 +358,8 @@ fn a_catalogue_of_the_program_read_as_a_list_of_others_is_the_same_catalogue() {
     let mut own: Vec<_> = read.catalog.ids().map(|id| figures(&read.catalog.part(id))).collect();
     listed.sort_by(|a, b| a.0.cmp(&b.0));
     own.sort_by(|a, b| a.0.cmp(&b.0));
+    // In a list of others a dissipation factor of 1 is more likely one in percent: it is listed as not used.
+    own.iter_mut().for_each(|part| part.1.tan_delta = part.1.tan_delta.filter(|&tan_delta| tan_delta < 1.0));
     for (listed, own) in listed.iter().zip(&own) {
         assert_eq!(listed, own);
     }

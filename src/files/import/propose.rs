@@ -226,7 +226,6 @@ fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> Pro
         samples: cells.iter().take(SHOWN).map(|cell| (*cell).chars().take(80).collect()).collect(),
     };
     if let Some(field) = naming::of_catalogue(header, target)
-        && !cells.is_empty()
         && cells.iter().all(|cell| entry::enter(field, &mut Can::default(), cell).is_ok())
     {
         return column(Some(Field::OwnName), Confidence::Sure, "the name it has in a catalogue of this program");
