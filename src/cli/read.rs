@@ -282,11 +282,9 @@ pub(super) fn boards(
     for one in &reading.every {
         job.boards.iter_mut().try_for_each(|board| one.apply(board)).map_err(Failure::Every)?;
     }
-    if !reading.every.is_empty() {
-        // What was given is held to the bounds of a job.
-        let text = job::to_text(&job);
-        job::from_slice(text.as_bytes(), Path::new("--every"))?;
-    }
+    // What was given and read is held to the bounds of a job: what is written opens again.
+    let of = if reading.every.is_empty() { "the job of these lists" } else { "--every" };
+    job::from_slice(job::to_text(&job).as_bytes(), Path::new(of))?;
     Ok(job)
 }
 

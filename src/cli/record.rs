@@ -85,14 +85,28 @@ fn add(args: &Add) -> Result<ExitCode, Failure> {
     let of = unit_type(&loaded.job, args.unit_type.as_deref())?;
     let catalog = loaded.catalog_index.catalog();
     let mut record = UnitRecord::planned_of(&loaded.job, catalog, &sizing, &of, &args.serial, date);
-    record.technician.clone_from(&args.technician);
+    args.technician.trim().clone_into(&mut record.technician);
+    if record.technician.is_empty() {
+        tell!("note: nobody said who did it: the technician is unknown");
+    }
     record.note.clone_from(&args.note);
     if let Some(path) = &args.values {
         let bytes = bounded::read(path, bounded::TABLE_BYTES_MAX).map_err(Failure::system(path.display()))?;
-        let rejected = unit_table::complete(&mut record, &bytes, path)?;
+        let (rejected, note) = unit_table::complete(&mut record, &bytes, path)?;
+        note.iter().for_each(|note| tell!("note: {note}"));
         if let Some(first) = rejected.first() {
             complain(&rejected);
             return Err(Failure::Values { path: path.clone(), line: first.line });
+        }
+    }
+    for at in record.positions.iter().filter(|at| !at.date_code.is_empty()) {
+        if Date::of_date_code(&at.date_code, date).is_none() {
+            tell!(
+                "note: {} {}: the date code {} gives no day: expected year and week up to the rebuild, as 2319",
+                at.board,
+                at.reference,
+                at.date_code
+            );
         }
     }
     let path = unit_record::path_beside(&args.of.job);

@@ -7,14 +7,15 @@ use super::can::{Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technolog
 use super::interned::{Distinct, Interned, Texts, intern, intern_table, intern_text};
 use super::job::Job;
 use super::offer::OfferBook;
-use super::part::{Part, PartId, Status, Trade, TradeColumns};
+use super::part::{PART_TEXTS, Part, PartId, Status, Trade, TradeColumns};
 use super::table::PairTable;
 use crate::progress::Progress;
 
 /// The word for parts that nobody can buy.
 pub const INVENTED: &str = "invented";
 
-const TEXT_FIELDS: usize = 7;
+/// The texts of a part but its number, in the order of [`PART_TEXTS`].
+const TEXT_FIELDS: usize = PART_TEXTS.len() - 1;
 
 /// The catalogue file some parts come from.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -168,7 +169,7 @@ impl Catalog {
         }
     }
 
-    /// CatalogIndex status.
+    /// Where it stands on the market.
     #[must_use]
     pub fn status(&self, id: PartId) -> Option<Status> {
         self.columns.status[id.row()]
@@ -275,21 +276,17 @@ impl Catalog {
     #[must_use]
     pub fn part(&self, id: PartId) -> Part {
         let row = id.row();
-        let text = |field: usize| self.columns.texts[field].get(row).to_string();
-        Part {
+        let mut part = Part {
             part_number: self.part_number(id).to_owned(),
-            maker: text(0),
-            series: text(1),
-            supplier: text(2),
-            supplier_part_number: text(3),
-            datasheet: text(4),
-            currency: text(5),
-            read_from: text(6),
             can: self.can(id),
             status: self.columns.status[row],
             trade: self.columns.trade.get(row),
             price_breaks: self.columns.price_breaks.get(row).clone(),
-        }
+            ..Part::default()
+        };
+        let [_, texts @ ..] = part.texts_mut();
+        texts.into_iter().zip(&self.columns.texts).for_each(|(text, column)| *text = column.get(row).to_string());
+        part
     }
 }
 
@@ -383,15 +380,7 @@ impl CatalogBuilder {
         let row = self.catalog.len();
         let catalog = Arc::make_mut(&mut self.catalog.columns);
         catalog.numbers.push(part.part_number.as_ref());
-        let texts = [
-            &part.maker,
-            &part.series,
-            &part.supplier,
-            &part.supplier_part_number,
-            &part.datasheet,
-            &part.currency,
-            &part.read_from,
-        ];
+        let [_, texts @ ..] = part.texts();
         for ((text, column), ids) in texts.into_iter().zip(&mut catalog.texts).zip(&mut self.text_ids) {
             let at = intern_text(column, ids, text.as_ref());
             column.set(row, at);

@@ -47,11 +47,11 @@ pub struct Trade {
 
 /// The numeric fields of [`Trade`] in a fixed order.
 pub const TRADE_NUMBERS: &[NumberField] = &[
-    NumberField { name: "stock", unit: Unit::Piece, bounds: Bounds::NotNegative },
+    NumberField { name: "stock", unit: Unit::Piece, bounds: Bounds::Pieces },
     NumberField { name: "lead_time_d", unit: Unit::Day, bounds: Bounds::NotNegative },
     NumberField { name: "unit_price", unit: Unit::Money, bounds: Bounds::NotNegative },
-    NumberField { name: "moq", unit: Unit::Piece, bounds: Bounds::Positive },
-    NumberField { name: "pack", unit: Unit::Piece, bounds: Bounds::Positive },
+    NumberField { name: "moq", unit: Unit::Piece, bounds: Bounds::Lot },
+    NumberField { name: "pack", unit: Unit::Piece, bounds: Bounds::Lot },
 ];
 
 impl Trade {
@@ -99,6 +99,10 @@ impl TradeColumns {
     }
 }
 
+/// The texts of a [`Part`] in a fixed order.
+pub const PART_TEXTS: [&str; 8] =
+    ["part_number", "maker", "series", "supplier", "supplier_part_number", "datasheet", "currency", "read_from"];
+
 /// A part one can order. Texts are empty where they are not known.
 ///
 /// `Text` is `String`, or `&str` for a part whose texts stand elsewhere, as while a file is read.
@@ -122,7 +126,7 @@ pub struct Part<Text = String> {
     pub currency: Text,
     /// Electrical and mechanical figures.
     pub can: Can,
-    /// CatalogIndex status.
+    /// Where it stands on the market.
     pub status: Option<Status>,
     /// Stock, price, minimum, pack.
     pub trade: Trade,
@@ -131,6 +135,21 @@ pub struct Part<Text = String> {
 }
 
 impl<Text> Part<Text> {
+    /// Its texts in the order of [`PART_TEXTS`].
+    #[must_use]
+    pub fn texts(&self) -> [&Text; PART_TEXTS.len()] {
+        let Self { part_number, maker, series, supplier, supplier_part_number, datasheet, currency, read_from, .. } =
+            self;
+        [part_number, maker, series, supplier, supplier_part_number, datasheet, currency, read_from]
+    }
+
+    /// The same, for writing.
+    pub fn texts_mut(&mut self) -> [&mut Text; PART_TEXTS.len()] {
+        let Self { part_number, maker, series, supplier, supplier_part_number, datasheet, currency, read_from, .. } =
+            self;
+        [part_number, maker, series, supplier, supplier_part_number, datasheet, currency, read_from]
+    }
+
     /// Price of one piece when few are bought: the unit price, else the break with the lowest quantity.
     #[must_use]
     pub fn small_price(&self) -> Option<f64> {

@@ -1,5 +1,9 @@
 //! What every CSV file with canonical headers shares: its header row, its rows, its plain cells.
 
+use std::collections::HashSet;
+use std::io;
+use std::path::{Path, PathBuf};
+
 use csv::StringRecord;
 
 use super::csv_rows::CsvRows;
@@ -8,6 +12,47 @@ use crate::domain::{Bounds, PairTable};
 
 /// Lines among which the header row is looked for.
 pub(super) const HEADER_WITHIN_LINES: usize = 20;
+
+/// A kind of list with canonical headers.
+#[derive(Debug)]
+pub struct List {
+    /// What a person calls it, with its article.
+    pub(super) name: &'static str,
+    /// The columns it cannot do without.
+    pub(super) required: &'static [&'static str],
+}
+
+impl List {
+    /// `a, b and c`
+    fn required_words(&self) -> String {
+        let (last, before) = self.required.split_last().unwrap_or((&"", &[]));
+        format!("{} and {last}", before.join(", "))
+    }
+}
+
+/// A list with canonical headers could not be used at all.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
+#[derive(Debug, thiserror::Error)]
+pub enum ListError {
+    /// The file could not be read from the disk.
+    #[error("{}: {source}; expected {} (*.csv)", path.display(), list.name)]
+    Unreadable { path: PathBuf, list: &'static List, source: io::Error },
+    /// No header row was found.
+    #[error(
+        "{}: line 1 to {HEADER_WITHIN_LINES}: expected a header row with {}",
+        path.display(), list.required_words()
+    )]
+    NoHeader { path: PathBuf, list: &'static List },
+    /// A column stands in the header row twice.
+    #[error("{}: line {line}: column {column} stands there twice; expected it once", path.display())]
+    RepeatedColumn { path: PathBuf, line: u64, column: String },
+    /// Far more cells cannot be used than such a list has.
+    #[error(
+        "{}: line {line}: more than {REJECTED_MAX} cells and rows up to here cannot be used; expected {}",
+        path.display(), list.name
+    )]
+    TooManyFaults { path: PathBuf, line: u64, list: &'static List },
+}
 
 /// A number with a dot inside `bounds`.
 pub(super) fn plain_number(cell: &str, bounds: Bounds) -> Result<f64, &'static str> {
@@ -31,7 +76,33 @@ pub(super) struct Header {
     pub(super) end: usize,
 }
 
+/// A header row, what each of its columns holds, and a note on those that hold nothing known.
+type Head<Column> = (Header, Vec<Option<Column>>, Option<String>);
+
 impl Header {
+    /// That of a `list` in the file `path`, each column read by `of_header`.
+    pub(super) fn of_list<Column>(
+        path: &Path,
+        text: &str,
+        list: &'static List,
+        of_header: impl Fn(&str) -> Option<Column>,
+    ) -> Result<Head<Column>, ListError> {
+        let no_header = || ListError::NoHeader { path: path.to_owned(), list };
+        let header = find_header(text, list.required).ok_or_else(no_header)?;
+        let columns: Vec<Option<Column>> = header.cells.iter().map(of_header).collect();
+        let (used, unused): (Vec<_>, Vec<_>) =
+            header.cells.iter().zip(&columns).partition(|(_, column)| column.is_some());
+        let mut seen = HashSet::new();
+        let mut used = used.iter().map(|(name, _)| name.trim().to_ascii_lowercase());
+        if let Some(column) = used.find(|name| !seen.insert(name.clone())) {
+            return Err(ListError::RepeatedColumn { path: path.to_owned(), line: header.line, column });
+        }
+        let unused: Vec<&str> = unused.iter().map(|(name, _)| name.trim()).filter(|name| !name.is_empty()).collect();
+        let note = format!("{}: columns not used: {}.", path.display(), unused.join(", "));
+        let note = (!unused.is_empty()).then_some(note);
+        Ok((header, columns, note))
+    }
+
     /// The rows below it in the text it was found in.
     pub(super) fn rows<'t>(&self, text: &'t str) -> CsvRows<'t> {
         CsvRows::new(&text[self.end..], self.separator, self.line + 1, Some(self.cells.len()))

@@ -2,9 +2,20 @@
 
 use std::io;
 
-use super::neutral_text;
-use super::notation::computed;
+use super::columns::{Cell, Column, csv, text};
 use crate::sizing::curves::{Curve, CurvePoint, CurveSet};
+
+/// What stands in a row: of which curve, its kind, the phase, and the value of the axis with the point there.
+struct Row<'a> {
+    board: &'a str,
+    reference: &'a str,
+    set: &'a CurveSet,
+    curve: &'a Curve,
+    kind: &'static str,
+    phase: String,
+    x: Option<f64>,
+    point: &'a CurvePoint,
+}
 
 /// Writes the curves of one position.
 ///
@@ -14,57 +25,31 @@ use crate::sizing::curves::{Curve, CurvePoint, CurveSet};
 /// # Errors
 /// When `out` cannot be written.
 pub fn write(out: impl io::Write, board: &str, reference: &str, set: &CurveSet) -> csv::Result<()> {
-    let mut writer = csv::Writer::from_writer(out);
-    writer.write_record([
-        "board",
-        "ref",
-        "part_number",
-        "kind",
-        "phase",
-        set.axis.column(),
-        "life_uncapped_h",
-        "years",
-        "years_low",
-        "years_high",
-        "target_years",
-        "assumed",
-    ])?;
-    for curve in &set.curves {
-        let mut row = |kind: &str, phase: &str, x: Option<f64>, point: &CurvePoint| {
-            writer.write_record([
-                neutral_text(board),
-                neutral_text(reference),
-                neutral_text(&curve.name),
-                kind.into(),
-                neutral_text(phase),
-                computed(x),
-                computed(point.life_uncapped_h),
-                computed(point.years),
-                computed(point.low_years),
-                computed(point.high_years),
-                computed(set.target_years),
-                curve.assumed.list(),
-            ])
-        };
-        rows(set, curve, &mut row)?;
-    }
-    Ok(writer.flush()?)
-}
-
-fn rows(
-    set: &CurveSet,
-    curve: &Curve,
-    row: &mut impl FnMut(&str, &str, Option<f64>, &CurvePoint) -> csv::Result<()>,
-) -> csv::Result<()> {
-    for point in &curve.points {
-        row("curve", "", Some(point.x), point)?;
-    }
-    for (at, point) in curve.in_phases.iter().enumerate() {
-        // Marks that carry a share are the phases, in the same order.
-        let name = set.marks.get(at).filter(|mark| mark.share.is_some()).map(|mark| mark.name.clone());
-        row("phase", &name.unwrap_or_else(|| format!("phase {}", at + 1)), Some(point.x), point)?;
-    }
-    row("duty", "", None, &curve.at_duty)
+    let columns: [Column<Row>; 12] = [
+        ("board", |row| text(row.board)),
+        ("ref", |row| text(row.reference)),
+        ("part_number", |row| text(&row.curve.name)),
+        ("kind", |row| text(row.kind)),
+        ("phase", |row| text(&row.phase)),
+        (set.axis.column(), |row| Cell::Computed(row.x)),
+        ("life_uncapped_h", |row| Cell::Computed(row.point.life_uncapped_h)),
+        ("years", |row| Cell::Computed(row.point.years)),
+        ("years_low", |row| Cell::Computed(row.point.low_years)),
+        ("years_high", |row| Cell::Computed(row.point.high_years)),
+        ("target_years", |row| Cell::Computed(row.set.target_years)),
+        ("assumed", |row| text(row.curve.assumed.list())),
+    ];
+    let rows = set.curves.iter().flat_map(|curve| {
+        let row = move |kind, phase: String, x, point| Row { board, reference, set, curve, kind, phase, x, point };
+        let points = curve.points.iter().map(move |point| row("curve", String::new(), Some(point.x), point));
+        let in_phases = curve.in_phases.iter().enumerate().map(move |(at, point)| {
+            // Marks that carry a share are the phases, in the same order.
+            let name = set.marks.get(at).filter(|mark| mark.share.is_some()).map(|mark| mark.name.clone());
+            row("phase", name.unwrap_or_else(|| format!("phase {}", at + 1)), Some(point.x), point)
+        });
+        points.chain(in_phases).chain(std::iter::once(row("duty", String::new(), None, &curve.at_duty)))
+    });
+    csv(out, &columns, rows)
 }
 
 #[cfg(test)]

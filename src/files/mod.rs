@@ -57,6 +57,7 @@ pub mod wear;
 pub mod workbook;
 pub mod written;
 
+pub use canonical::ListError;
 pub use job_check::Fault;
 pub use notation::{neutral_text, number, visible};
 pub use rejected::Rejected;

@@ -9,51 +9,23 @@ use std::path::{Path, PathBuf};
 
 use csv::StringRecord;
 
-use super::canonical::{Header, REJECTED_MAX, decode, find_header, plain_number, table};
+use super::canonical::{Header, List, ListError, REJECTED_MAX, decode, find_header};
 use super::companions::Distinct;
+use super::parts::row::{Fault, PartColumn, read_row};
 use super::{Rejected, bounded, companions};
-use crate::domain::{Bounds, Job, OfferBook, SupplierOffer, TRADE_NUMBERS};
+use crate::domain::{Job, OfferBook, SupplierOffer, TRADE_NUMBERS};
 
-const REQUIRED: [&str; 2] = ["part_number", "supplier"];
+const OFFERS: List = List { name: "a list of offers", required: &["part_number", "supplier"] };
+
+/// Columns of a catalogue that say something of an offer, beside the numbers of [`TRADE_NUMBERS`].
+const TEXTS: [&str; 5] = ["part_number", "supplier", "supplier_part_number", "currency", "price_breaks"];
 
 /// A list of offers could not be used at all.
 #[derive(Debug, thiserror::Error)]
 pub enum OffersError {
-    /// The file could not be read from the disk.
-    #[error("{}: {source}; expected a list of offers (*.csv)", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: std::io::Error,
-    },
-    /// No header row was found.
-    #[error("{}: expected a header row with part_number and supplier among the first lines", path.display())]
-    NoHeader {
-        /// The file.
-        path: PathBuf,
-    },
-    /// A column stands in the header row twice.
-    #[error("{}: line {line}: column {column} stands there twice; expected it once", path.display())]
-    RepeatedColumn {
-        /// The file.
-        path: PathBuf,
-        /// Line of the header row.
-        line: u64,
-        /// The column.
-        column: String,
-    },
-    /// Far more cells cannot be used than a list of offers has.
-    #[error(
-        "{}: line {line}: more than {REJECTED_MAX} cells and rows up to here cannot be used; expected a list of offers",
-        path.display()
-    )]
-    TooManyFaults {
-        /// The file.
-        path: PathBuf,
-        /// The line at which reading stopped.
-        line: u64,
-    },
+    /// Read as a list with canonical headers.
+    #[error(transparent)]
+    List(#[from] ListError),
     /// A job from a stranger must not read files outside its own folder.
     #[error("{}: offers: {offers} is outside the folder of the job; copy it there if you trust it", job.display())]
     Outside {
@@ -95,7 +67,7 @@ pub fn read_for_job(job: &Job, job_path: &Path) -> Result<OffersRead, OffersErro
 pub fn is_list(start: &[u8]) -> bool {
     let text = decode(start);
     let rating = |cell: &str| ["capacitance_uf", "rated_v"].contains(&cell.trim().to_ascii_lowercase().as_str());
-    find_header(&text, &REQUIRED).is_some_and(|header| !header.cells.iter().any(rating))
+    find_header(&text, OFFERS.required).is_some_and(|header| !header.cells.iter().any(rating))
 }
 
 /// Reads lists of offers in their order; later rows win.
@@ -105,7 +77,7 @@ pub fn is_list(start: &[u8]) -> bool {
 pub fn read_files(paths: &[PathBuf]) -> Result<OffersRead, OffersError> {
     let read = |path: &PathBuf| match bounded::read(path, bounded::TABLE_BYTES_MAX) {
         Ok(bytes) => Ok((path.clone(), bytes)),
-        Err(source) => Err(OffersError::Unreadable { path: path.clone(), source }),
+        Err(source) => Err(ListError::Unreadable { path: path.clone(), list: &OFFERS, source }),
     };
     from_bytes(&paths.iter().map(read).collect::<Result<Vec<_>, _>>()?)
 }
@@ -123,191 +95,44 @@ pub fn from_bytes(files: &[(PathBuf, Vec<u8>)]) -> Result<OffersRead, OffersErro
     Ok(read)
 }
 
-/// What a column holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum OfferColumn {
-    PartNumber,
-    Supplier,
-    SupplierPartNumber,
-    Currency,
-    PriceBreaks,
-    Number(usize),
-    Unused,
-}
-
-impl OfferColumn {
-    fn of_header(header: &str) -> Self {
-        let name = header.trim().to_ascii_lowercase();
-        match name.as_str() {
-            "part_number" => Self::PartNumber,
-            "supplier" => Self::Supplier,
-            "supplier_part_number" => Self::SupplierPartNumber,
-            "currency" => Self::Currency,
-            "price_breaks" => Self::PriceBreaks,
-            _ => TRADE_NUMBERS.iter().position(|field| field.name == name).map_or(Self::Unused, Self::Number),
-        }
-    }
+/// What a column holds, where it says something of an offer.
+fn column_of(header: &str) -> Option<PartColumn> {
+    let is = |name: &str| name.eq_ignore_ascii_case(header.trim());
+    let of_offer = TEXTS.into_iter().any(is) || TRADE_NUMBERS.iter().any(|field| is(field.name));
+    of_offer.then(|| PartColumn::of_header(header)).flatten()
 }
 
 /// Where the offer of a supplier for a part was read first: part number and supplier to file and line.
 type Seen = HashMap<(String, String), (PathBuf, u64)>;
 
 fn read_list(path: &Path, text: &str, read: &mut OffersRead, seen: &mut Seen) -> Result<(), OffersError> {
-    let head = find_header(text, &REQUIRED).ok_or_else(|| OffersError::NoHeader { path: path.to_owned() })?;
-    let Header { line: header_line, cells: header, .. } = &head;
-    let columns: Vec<OfferColumn> = header.iter().map(OfferColumn::of_header).collect();
-    for (at, column) in columns.iter().enumerate() {
-        if *column != OfferColumn::Unused && columns[..at].contains(column) {
-            let column = header[at].trim().to_owned();
-            return Err(OffersError::RepeatedColumn { path: path.to_owned(), line: *header_line, column });
-        }
-    }
-    let unused: Vec<&str> = header
-        .iter()
-        .zip(&columns)
-        .filter(|(name, column)| **column == OfferColumn::Unused && !name.trim().is_empty())
-        .map(|(name, _)| name.trim())
-        .collect();
-    if !unused.is_empty() {
-        read.notes.push(format!("{}: columns not used: {}.", path.display(), unused.join(", ")));
-    }
+    let (head, columns, note) = Header::of_list(path, text, &OFFERS, column_of)?;
+    read.notes.extend(note);
     let mut rows = head.rows(text);
-    let mut record = StringRecord::new();
+    let (mut record, mut faults) = (StringRecord::new(), Vec::new());
     while let Some(line) = rows.next(&mut record) {
         if read.rejected.len() > REJECTED_MAX {
-            return Err(OffersError::TooManyFaults { path: path.to_owned(), line });
+            return Err(ListError::TooManyFaults { path: path.to_owned(), line, list: &OFFERS }.into());
         }
-        let mut faults = Vec::new();
-        let (part_number, offer) = read_row(&record, &columns, &mut faults);
+        let part = read_row(&record, &columns, &OFFERS, &mut faults);
         if faults.is_empty() {
-            let key = (part_number.clone(), offer.supplier.clone());
-            if read.book.add(&part_number, offer).is_some()
-                && let Some((file, earlier)) = seen.get(&key)
-            {
+            let offer = SupplierOffer {
+                supplier: part.supplier.to_owned(),
+                supplier_part_number: part.supplier_part_number.to_owned(),
+                currency: part.currency.to_owned(),
+                trade: part.trade,
+                price_breaks: part.price_breaks,
+            };
+            let (value, supplier) = (part.part_number.to_owned(), offer.supplier.clone());
+            let again = read.book.add(&value, offer).is_some();
+            let earlier = seen.insert((value.clone(), supplier), (path.to_owned(), line));
+            if let Some((file, earlier)) = earlier.filter(|_| again) {
                 let reason = format!("stands again in {} line {line}; the later row is used", path.display());
-                let field = "part_number".into();
-                read.rejected.push(Rejected {
-                    file: file.clone(),
-                    line: *earlier,
-                    field,
-                    value: key.0.clone(),
-                    reason,
-                });
+                read.rejected.push(Rejected { file, line: earlier, field: "part_number".into(), value, reason });
             }
-            seen.insert(key, (path.to_owned(), line));
         }
-        read.rejected.extend(faults.into_iter().map(|(field, value, reason)| Rejected {
-            file: path.to_owned(),
-            line,
-            field: field.to_owned(),
-            value,
-            reason: reason.to_owned(),
-        }));
+        read.rejected.extend(faults.drain(..).map(|fault: Fault| fault.rejected(path, line)));
     }
     read.notes.extend(rows.note().map(|note| format!("{}: {note}.", path.display())));
     Ok(())
-}
-
-type Fault = (&'static str, String, &'static str);
-
-fn read_row(record: &StringRecord, columns: &[OfferColumn], faults: &mut Vec<Fault>) -> (String, SupplierOffer) {
-    let mut part_number = String::new();
-    let mut offer = SupplierOffer::default();
-    let mut numbers = [None; TRADE_NUMBERS.len()];
-    for (cell, column) in record.iter().zip(columns) {
-        let cell = cell.trim();
-        if cell.is_empty() {
-            continue;
-        }
-        match *column {
-            OfferColumn::PartNumber => cell.clone_into(&mut part_number),
-            OfferColumn::Supplier => cell.clone_into(&mut offer.supplier),
-            OfferColumn::SupplierPartNumber => cell.clone_into(&mut offer.supplier_part_number),
-            OfferColumn::Currency => cell.clone_into(&mut offer.currency),
-            OfferColumn::PriceBreaks => match table(cell, Bounds::Positive, Bounds::NotNegative) {
-                Ok(breaks) => offer.price_breaks = Some(breaks),
-                Err(reason) => faults.push(("price_breaks", cell.to_owned(), reason)),
-            },
-            OfferColumn::Number(at) => match plain_number(cell, TRADE_NUMBERS[at].bounds) {
-                Ok(value) => numbers[at] = Some(value),
-                Err(reason) => faults.push((TRADE_NUMBERS[at].name, cell.to_owned(), reason)),
-            },
-            OfferColumn::Unused => {}
-        }
-    }
-    for (field, value) in offer.trade.numbers_mut().into_iter().zip(numbers) {
-        *field = value;
-    }
-    for (field, text) in REQUIRED.into_iter().zip([&part_number, &offer.supplier]) {
-        if text.is_empty() {
-            faults.push((field, String::new(), "empty; expected a value, the row cannot be used without it"));
-        }
-    }
-    if let Some(extra) = record.iter().skip(columns.len()).find(|cell| !cell.trim().is_empty()) {
-        let reason = "the row has more cells than the header row; expected one for each column";
-        faults.push(("(row)", extra.to_owned(), reason));
-    }
-    (part_number, offer)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use proptest::prelude::*;
-
-    const HEADER: &str =
-        "part_number,supplier,supplier_part_number,stock,lead_time_d,currency,moq,pack,unit_price,price_breaks\n";
-
-    fn read(text: &str) -> OffersRead {
-        from_bytes(&[("o.csv".into(), text.as_bytes().to_vec())]).unwrap()
-    }
-
-    #[test]
-    fn an_offer_is_read_with_every_field_and_absent_ones_stay_unknown() {
-        let read = read(&format!("{HEADER}A,S,S-1,100,7,USD,5,5,,1:0.5;10:0.4\nA,T,,,,,,,0.3,\n"));
-        assert!(read.rejected.is_empty() && read.notes.is_empty(), "{read:?}");
-        let [first, second] = read.book.of("A") else { panic!("{read:?}") };
-        assert_eq!((first.trade.stock, first.trade.moq, first.currency.as_str()), (Some(100.0), Some(5.0), "USD"));
-        assert_eq!(first.price_breaks.as_ref().unwrap().pairs(), [(1.0, 0.5), (10.0, 0.4)]);
-        assert_eq!((second.trade.unit_price, second.trade.stock, second.currency.as_str()), (Some(0.3), None, ""));
-    }
-
-    #[test]
-    fn what_cannot_be_read_is_listed_with_its_line_and_the_row_not_used() {
-        let read = read(&format!("{HEADER}A,S,,many,,,0,,-1,1:2;1:3\n,S,,,,,,,,\nB,,,,,,,,,\n"));
-        assert!(read.book.is_empty());
-        let listed: Vec<(u64, &str)> = read.rejected.iter().map(|r| (r.line, r.field.as_str())).collect();
-        let expected =
-            [(2, "stock"), (2, "moq"), (2, "unit_price"), (2, "price_breaks"), (3, "part_number"), (4, "supplier")];
-        assert_eq!(listed, expected);
-    }
-
-    #[test]
-    fn of_two_rows_of_one_supplier_the_later_is_used_and_the_earlier_listed() {
-        let read = read(&format!("{HEADER}A,S,,,,,,,1,\nA,S,,,,,,,2,\n"));
-        assert_eq!(read.book.of("A").len(), 1);
-        assert_eq!(read.book.of("A")[0].trade.unit_price, Some(2.0));
-        assert_eq!((read.rejected[0].line, read.rejected.len()), (2, 1));
-    }
-
-    #[test]
-    fn a_list_without_header_and_a_path_outside_the_job_are_refused() {
-        assert!(matches!(from_bytes(&[("o.csv".into(), b"A,S\n".to_vec())]), Err(OffersError::NoHeader { .. })));
-        for name in ["../o.csv", "/etc/passwd"] {
-            let job = Job { offers: vec![name.into()], ..Job::default() };
-            assert!(matches!(read_for_job(&job, Path::new("x/job.json")), Err(OffersError::Outside { .. })), "{name}");
-        }
-    }
-
-    proptest! {
-        #[test]
-        fn no_bytes_stop_the_reader_and_no_row_vanishes(body in prop::collection::vec(any::<u8>(), 0..400), rows in 0usize..5) {
-            let mut bytes = HEADER.as_bytes().to_vec();
-            (0..rows).for_each(|n| bytes.extend(format!("P{n},S,,,,,,,,\n").bytes()));
-            bytes.extend(&body);
-            let read = from_bytes(&[("o.csv".into(), bytes)]).unwrap();
-            prop_assert!(read.book.len() + read.rejected.len() >= rows);
-            let _ = from_bytes(&[("o.csv".into(), body)]);
-        }
-    }
 }

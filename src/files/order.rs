@@ -2,42 +2,45 @@
 
 use std::io;
 
-use super::neutral_text;
-use super::notation::computed;
-use crate::domain::{Job, PositionId};
-use crate::sizing::{CatalogIndex, Order};
+use super::columns::{Cell, Column, csv, text};
+use crate::domain::{Catalog, Job, PartId, PositionId};
+use crate::sizing::{CatalogIndex, Order, OrderPick, OrderStep};
+
+/// A position, with its part or why it has none.
+struct Row<'a> {
+    job: &'a Job,
+    catalog: &'a Catalog,
+    position: PositionId,
+    pick: Option<&'a OrderPick>,
+    why: &'a str,
+}
+
+impl Row<'_> {
+    fn number(&self, part: Option<PartId>) -> Cell {
+        text(part.map_or("", |id| self.catalog.part_number(id)))
+    }
+}
 
 /// Writes `order_picks.csv`: a row for each position, in the order or left out of it.
 ///
 /// # Errors
 /// When `out` cannot be written.
 pub fn picks(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, order: &Order) -> csv::Result<()> {
-    let catalog = catalog_index.catalog();
-    let mut writer = csv::Writer::from_writer(out);
-    let columns = [
-        "board",
-        "ref",
-        "part_number",
-        "maker",
-        "calendar_years",
-        "cheapest_part_number",
-        "cheapest_calendar_years",
-        "note",
+    let columns: [Column<Row>; 8] = [
+        ("board", |row| text(row.job.board_name(Some(row.position.board)))),
+        ("ref", |row| text(reference(row.job, row.position))),
+        ("part_number", |row| row.number(row.pick.map(|pick| pick.part))),
+        ("maker", |row| text(row.pick.map_or("", |pick| row.catalog.maker(pick.part)))),
+        ("calendar_years", |row| Cell::Computed(row.pick.and_then(|pick| pick.years))),
+        ("cheapest_part_number", |row| row.number(row.pick.map(|pick| pick.cheapest))),
+        ("cheapest_calendar_years", |row| Cell::Computed(row.pick.and_then(|pick| pick.cheapest_years))),
+        ("note", |row| text(row.why)),
     ];
-    writer.write_record(columns)?;
-    for pick in &order.picks {
-        let [board, reference] = place(job, pick.position);
-        let part = neutral_text(catalog.part_number(pick.part));
-        let maker = neutral_text(catalog.maker(pick.part));
-        let cheapest = neutral_text(catalog.part_number(pick.cheapest));
-        let (years, cheapest_years) = (computed(pick.years), computed(pick.cheapest_years));
-        writer.write_record([board, reference, part, maker, years, cheapest, cheapest_years, String::new()])?;
-    }
-    for (id, why) in &order.left_out {
-        let [board, reference] = place(job, *id);
-        writer.write_record([&board, &reference, "", "", "", "", "", why.word()])?;
-    }
-    Ok(writer.flush()?)
+    let catalog = catalog_index.catalog();
+    let ordered = order.picks.iter().map(|pick| (pick.position, Some(pick), ""));
+    let left_out = order.left_out.iter().map(|(id, why)| (*id, None, why.word()));
+    let row = |(position, pick, why)| Row { job, catalog, position, pick, why };
+    csv(out, &columns, ordered.chain(left_out).map(row))
 }
 
 /// Writes `order_steps.csv`: from each position's cheapest part to the order, step by step.
@@ -45,36 +48,24 @@ pub fn picks(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, order
 /// # Errors
 /// When `out` cannot be written.
 pub fn steps(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, order: &Order) -> csv::Result<()> {
-    let mut writer = csv::Writer::from_writer(out);
-    writer.write_record([
-        "step",
-        "refs",
-        "part_number",
-        "cost",
-        "currency",
-        "years_before",
-        "years_after",
-        "interval_years",
-    ])?;
-    let currency = neutral_text(order.currency.code.as_deref().unwrap_or_default());
-    for (at, step) in (1..).zip(&order.steps) {
-        let refs: Vec<String> = step.positions.iter().map(|id| place(job, *id)[1].clone()).collect();
-        writer.write_record([
-            at.to_string(),
-            refs.join(";"),
-            neutral_text(catalog_index.catalog().part_number(step.part)),
-            computed(Some(step.cost)),
-            currency.clone(),
-            computed(step.years.0),
-            computed(step.years.1),
-            computed(step.interval_years),
-        ])?;
-    }
-    Ok(writer.flush()?)
+    type Step<'a> = (usize, &'a OrderStep, &'a Job, &'a Catalog, &'a str);
+    let columns: [Column<Step>; 8] = [
+        ("step", |(at, ..)| Cell::Number(Some(*at as f64))),
+        ("refs", |(_, step, job, ..)| {
+            text(step.positions.iter().map(|id| reference(job, *id)).collect::<Vec<_>>().join(";"))
+        }),
+        ("part_number", |(_, step, _, catalog, _)| text(catalog.part_number(step.part))),
+        ("cost", |(_, step, ..)| Cell::Computed(Some(step.cost))),
+        ("currency", |(.., currency)| text(currency)),
+        ("years_before", |(_, step, ..)| Cell::Computed(step.years.0)),
+        ("years_after", |(_, step, ..)| Cell::Computed(step.years.1)),
+        ("interval_years", |(_, step, ..)| Cell::Computed(step.interval_years)),
+    ];
+    let currency = order.currency.code.as_deref().unwrap_or_default();
+    let catalog: &Catalog = catalog_index.catalog();
+    csv(out, &columns, (1..).zip(&order.steps).map(|(at, step)| (at, step, job, catalog, currency)))
 }
 
-fn place(job: &Job, id: PositionId) -> [String; 2] {
-    let board = job.boards.get(id.board).map_or("", |board| &board.name);
-    let reference = job.position(id).map_or("", |position| &position.reference);
-    [neutral_text(board), neutral_text(reference)]
+fn reference(job: &Job, id: PositionId) -> &str {
+    job.position(id).map_or("", |position| &position.reference)
 }

@@ -2,10 +2,9 @@
 
 use std::io;
 
-use super::entry;
-use super::notation::{neutral_text, number};
-use crate::domain::schema::{self, Kind};
-use crate::domain::{Part, TRADE_NUMBERS};
+use super::parts::row::PartColumn;
+use crate::domain::Part;
+use crate::domain::schema;
 
 /// What stands before the figures of a part, and what behind them.
 const BEFORE: [&str; 3] = ["part_number", "maker", "series"];
@@ -53,38 +52,12 @@ pub fn write<'a>(
     }
     let mut writer = csv::Writer::from_writer(out);
     writer.write_record(header())?;
+    let columns: Vec<PartColumn> = header().filter_map(PartColumn::of_header).collect();
     for part in parts {
-        writer.write_record(header().map(|column| cell(part, column)))?;
+        writer.write_record(columns.iter().map(|column| column.cell(part)))?;
     }
     writer.flush()?;
     Ok(())
-}
-
-fn cell(part: &Part, column: &str) -> String {
-    let text = |text: &str| neutral_text(text);
-    match column {
-        "part_number" => text(&part.part_number),
-        "maker" => text(&part.maker),
-        "series" => text(&part.series),
-        "supplier" => text(&part.supplier),
-        "supplier_part_number" => text(&part.supplier_part_number),
-        "datasheet" => text(&part.datasheet),
-        "read_from" => text(&part.read_from),
-        "currency" => text(&part.currency),
-        "status" => part.status.map_or("", <&str>::from).to_owned(),
-        "price_breaks" => part.price_breaks.as_ref().map(ToString::to_string).unwrap_or_default(),
-        _ => {
-            let can = schema::of_part().find(|field| field.path == column);
-            let trade = || TRADE_NUMBERS.iter().zip(part.trade.numbers()).find(|(field, _)| field.name == column);
-            match can {
-                Some(field) if !matches!(field.kind, Kind::Number(..)) => {
-                    entry::show(field, &part.can).unwrap_or_default()
-                }
-                Some(field) => number(field.figure(&part.can)),
-                None => number(trade().and_then(|(_, value)| value)),
-            }
-        }
-    }
 }
 
 #[cfg(test)]

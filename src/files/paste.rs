@@ -1,5 +1,7 @@
 //! Rows copied from a spreadsheet, as changes to positions.
 
+use std::sync::LazyLock;
+
 use super::cell::{Column, Reading, capacitance, text, voltage};
 use super::import::other_kind as kind;
 use super::table::{self, Known, Options, TableError};
@@ -38,87 +40,24 @@ pub struct Pasted {
     pub refused: Vec<Refused>,
 }
 
-/// Other names of fields in headers, without blanks and marks.
-const SYNONYMS: &[(&str, &str)] = &[
-    ("ref", "ref"),
-    ("reference", "ref"),
-    ("references", "ref"),
-    ("designator", "ref"),
-    ("refdes", "ref"),
-    ("position", "ref"),
-    ("part", "original.label"),
-    ("value", "original.label"),
-    ("label", "original.label"),
-    ("marking", "original.label"),
-    ("description", "original.label"),
-    ("capacitance", "original.capacitance_uf"),
-    ("cap", "original.capacitance_uf"),
-    ("uf", "original.capacitance_uf"),
-    ("voltage", "original.rated_v"),
-    ("ratedvoltage", "original.rated_v"),
-    ("rated", "original.rated_v"),
-    ("volts", "original.rated_v"),
-    ("temperature", "original.temp_max_c"),
-    ("temp", "original.temp_max_c"),
-    ("diameter", "original.diameter_mm"),
-    ("d", "original.diameter_mm"),
-    ("height", "original.height_mm"),
-    ("h", "original.height_mm"),
-    ("length", "original.height_mm"),
-    ("pitch", "original.pitch_mm"),
-    ("spacing", "original.pitch_mm"),
-    ("technology", "original.technology"),
-    ("mounting", "original.mounting"),
-    ("role", "role"),
-    ("side", "side"),
-    ("layer", "side"),
-    ("dc", "stress.dc_v"),
-    ("working", "stress.dc_v"),
-    ("workingvoltage", "stress.dc_v"),
-    ("ripplepeak", "stress.ripple_peak_v"),
-    ("ripple", "stress.ripple.a"),
-    ("ripplecurrent", "stress.ripple.a"),
-    ("ripplefrequency", "stress.ripple.hz"),
-    ("frequency", "stress.ripple.hz"),
-    ("ambient", "stress.phases.ambient_c"),
-    ("x", "x_mm"),
-    ("posx", "x_mm"),
-    ("y", "y_mm"),
-    ("posy", "y_mm"),
-    ("rotation", "rotation_deg"),
-    ("rot", "rotation_deg"),
-    ("angle", "rotation_deg"),
-    ("esr", "measured.esr_mohm"),
-    ("measuredesr", "measured.esr_mohm"),
-    ("measured", "measured.capacitance_uf"),
-    ("measuredcapacitance", "measured.capacitance_uf"),
-    ("note", "note"),
-    ("notes", "note"),
-    ("comment", "note"),
-    ("remark", "note"),
-    ("pick", "pick"),
-];
+/// Names in headers with the fields they mean: of a position, and of those only other parts have.
+static NAMES: LazyLock<[Vec<(&str, &str)>; 2]> = LazyLock::new(|| {
+    let (positions, others) = include_str!("paste.txt").split_once("[other part]").unwrap_or_default();
+    [positions, others].map(|section| {
+        let fields = section.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once(" = "));
+        fields.flat_map(|(field, names)| names.split(" | ").map(move |name| (name, field))).collect()
+    })
+});
 
-/// The same for fields only other parts have; their headers count where the rows name one.
-const OF_OTHERS: &[(&str, &str)] = &[
-    ("kind", "kind"),
-    ("quantity", "quantity"),
-    ("qty", "quantity"),
-    ("partnumber", "replacement.part_number"),
-    ("maker", "replacement.maker"),
-    ("manufacturer", "replacement.maker"),
-    ("supplier", "replacement.supplier"),
-    ("price", "replacement.unit_price"),
-    ("unitprice", "replacement.unit_price"),
-    ("currency", "replacement.currency"),
-    ("alternatives", "alternatives"),
-    ("interval", "interval_years"),
-];
+/// The field of a name in a header, among those of a position (0) or of other parts (1).
+fn named(of: usize, name: &str) -> Option<&'static str> {
+    NAMES[of].iter().find(|(known, _)| *known == name).map(|(_, field)| *field)
+}
 
 /// The field of another part by its path or a header.
 fn other_field(name: &str) -> Option<&'static Field<OtherPart>> {
     let letters: String = name.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
-    let path = OF_OTHERS.iter().find(|(known, _)| *known == letters).map_or(name, |(_, path)| path);
+    let path = named(1, &letters).unwrap_or(name);
     let path = if path == "pick" { "replacement.part_number" } else { path };
     OTHER_PART.iter().find(|field| field.path.strip_prefix("other_parts.") == Some(path))
 }
@@ -133,15 +72,14 @@ fn other_kind(row: &table::Row, reference: &str) -> Option<OtherKind> {
 fn field_of(header: &str) -> Option<&'static str> {
     let lower = header.trim().to_lowercase();
     let of_position = schema::of_position().map(|field| field.path);
-    let mut named = of_position.chain(RIPPLE_LINE.iter().map(|f| f.path)).chain(PHASE.iter().map(|f| f.path));
-    if let Some(name) = named.find(|name| *name == lower) {
+    let mut paths = of_position.chain(RIPPLE_LINE.iter().map(|f| f.path)).chain(PHASE.iter().map(|f| f.path));
+    if let Some(name) = paths.find(|name| *name == lower) {
         return Some(name);
     }
     let bare = lower.split(['(', '[', ',']).next().unwrap_or_default();
     let letters: String = bare.chars().filter(|c| c.is_alphanumeric()).collect();
     let trimmed = ["µf", "uf", "mm", "degc", "°c"].iter().find_map(|unit| letters.strip_suffix(unit));
-    let known = |word: &str| SYNONYMS.iter().find(|(known, _)| *known == word).map(|found| found.1);
-    known(&letters).or_else(|| known(trimmed.filter(|rest| !rest.is_empty())?))
+    named(0, &letters).or_else(|| named(0, trimmed.filter(|rest| !rest.is_empty())?))
 }
 
 /// What a column without a header holds, from its cells.
@@ -188,7 +126,7 @@ fn field_of_any(cells: &[&str]) -> bool {
 pub fn paste(text: &str, board: &Board) -> Result<Pasted, TableError> {
     let first: Vec<&str> = text.lines().next().unwrap_or_default().split('\t').collect();
     let header_line = if is_header(&first) { None } else { Some(0) };
-    let known = Known::new(SYNONYMS.iter().map(|synonym| synonym.0));
+    let known = Known::new(NAMES[0].iter().map(|(name, _)| *name));
     let separator = text.contains('\t').then_some(table::Separator::Tab);
     let options = Options { separator, header_line, ..Options::default() };
     let table = table::read_text(text, &known, &options)?.into_iter().next().ok_or(TableError::Empty)?;

@@ -10,8 +10,8 @@ use std::path::{Path, PathBuf};
 use serde::{Deserialize, Serialize};
 
 use super::save::{SaveError, folder_of};
-use super::{Rejected, bounded, json};
-use crate::domain::schema::{self, Kind};
+use super::{Rejected, bounded, json, visible};
+use crate::domain::schema::{self, Access, Kind, Text};
 use crate::domain::{Catalog, Date, Extra, Job, UnitAtBench, UnitType, boards_of_unit, others_of_unit};
 pub use crate::domain::{PositionRecord, Reading};
 use crate::sizing::{Due, Sizing};
@@ -143,6 +143,25 @@ impl UnitRecord {
         };
         self.positions.iter().find_map(|at| schema::POSITION_RECORD.iter().find_map(|field| of_field(at, field)))
     }
+
+    /// What no text of a record may hold: it is printed and compared, and cannot be mended later.
+    fn text_complaint(&self) -> Option<String> {
+        let of_text = |name: &str, text: &str, shape: Text| {
+            let lines = if shape == Text::Note { text.replace('\n', " ") } else { text.to_owned() };
+            let unseen = (visible(&lines) != lines).then_some("expected one line without signs that are not seen");
+            shape.complaint(text).or(unseen).map(|complaint| format!("{name}: {complaint}"))
+        };
+        let own = [("serial", &self.serial, Text::Line), ("technician", &self.technician, Text::Line)];
+        let own = own.into_iter().chain([("note", &self.note, Text::Note), ("unit_type", &self.unit_type, Text::Line)]);
+        own.into_iter().find_map(|(name, text, shape)| of_text(name, text, shape)).or_else(|| {
+            let texts = |at: &PositionRecord, field: &schema::Field<PositionRecord>| {
+                let (Kind::Text(shape), Access::Text(get, _)) = (field.kind, field.access) else { return None };
+                let name = field.path.trim_start_matches("bench.positions.");
+                of_text(&format!("{} {}: {name}", at.board, at.reference), &get(at)?, shape)
+            };
+            self.positions.iter().find_map(|at| schema::POSITION_RECORD.iter().find_map(|field| texts(at, field)))
+        })
+    }
 }
 
 /// The record file beside a job: `dome.json` has `dome.units.jsonl`.
@@ -165,6 +184,9 @@ pub enum RecordError {
     /// The file could not be added to.
     #[error(transparent)]
     Unwritable(#[from] SaveError),
+    /// The list a record is completed from.
+    #[error(transparent)]
+    Values(#[from] super::canonical::ListError),
     /// The record holds something that cannot be meant.
     #[error("the record was not added: {0}")]
     Complaint(String),
@@ -196,7 +218,7 @@ pub fn append(path: &Path, record: &UnitRecord, again: bool, today: Option<Date>
     let ahead = today.filter(|&today| record.date > today);
     let ahead = ahead
         .map(|today| format!("date: {} is after today, {today}; a rebuild is recorded once it is done", record.date));
-    if let Some(complaint) = record.complaint().or(ahead) {
+    if let Some(complaint) = record.complaint().or_else(|| record.text_complaint()).or(ahead) {
         return Err(RecordError::Complaint(complaint));
     }
     if !again && is_recorded(&read(path)?.records, &record.serial, record.date) {

@@ -1,14 +1,19 @@
 //! The record of the units as a table: exported for reading elsewhere, and read to complete a record with what was measured.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::path::Path;
 
 use super::Rejected;
-use super::canonical::{decode, find_header, plain_number};
+use super::canonical::{Header, List, decode, plain_number};
 use super::columns::{Cell, Column, csv, text};
 use super::notation::bare_text;
 use super::unit_record::{PositionRecord, RecordError, UnitRecord};
 use crate::domain::schema::{self, Access, Kind};
+
+/// What could not be used of a list of values, and a note on the columns that hold nothing known.
+type Completed = (Vec<Rejected>, Option<String>);
+
+static VALUES: List = List { name: "a list of values", required: &["board", "ref"] };
 
 /// Columns of the export and of the list of values a record is completed from.
 fn columns<'a>() -> [Column<(&'a UnitRecord, &'a PositionRecord)>; 26] {
@@ -59,19 +64,18 @@ pub fn export(out: impl std::io::Write, records: &[UnitRecord]) -> csv::Result<(
 }
 
 /// Fills a record from a list of values with columns of the export, of which `board` and `ref` must be there: one row for
-/// each position, empty cells change nothing. Returns what could not be used.
+/// each position, empty cells change nothing. Returns what could not be used and a note on unknown columns.
 ///
 /// # Errors
-/// When there is no header row with `board` and `ref`.
-pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Vec<Rejected>, RecordError> {
+/// When there is no header row with `board` and `ref`, or a column stands there twice.
+pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Completed, RecordError> {
     let text = decode(bytes);
-    let header = find_header(&text, &["board", "ref"]).ok_or_else(|| {
-        RecordError::Complaint(format!("{}: expected a header row with board and ref", path.display()))
-    })?;
+    let known = |header: &str| column_names().into_iter().find(|name| name.eq_ignore_ascii_case(header.trim()));
+    let (header, columns, note) = Header::of_list(path, &text, &VALUES, known)?;
     let mut rows = header.rows(&text);
     let mut rejected = Vec::new();
     let mut row = csv::StringRecord::new();
-    let mut places = HashMap::new();
+    let (mut places, mut seen) = (HashMap::new(), HashSet::new());
     for (at, position) in record.positions.iter().enumerate() {
         places.entry((position.board.clone(), position.reference.clone())).or_insert(at);
     }
@@ -81,13 +85,14 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Ve
             rejected.push(Rejected { file: path.to_owned(), line, field, value, reason });
         };
         let cell = |name: &str| {
-            let at = header.cells.iter().position(|column| column.trim().eq_ignore_ascii_case(name))?;
+            let at = columns.iter().position(|column| *column == Some(name))?;
             // The export puts an apostrophe before texts that look like a formula.
             let bare = bare_text(row.get(at)?.trim());
             (!bare.is_empty()).then_some(bare)
         };
         let (board, reference) = (cell("board").unwrap_or_default(), cell("ref").unwrap_or_default());
-        let place = places.get(&(board.to_owned(), reference.to_owned()));
+        let place = (board.to_owned(), reference.to_owned());
+        let (again, place) = (!seen.insert(place.clone()), places.get(&place));
         let Some(position) = place.and_then(|&at| record.positions.get_mut(at)) else {
             fault(
                 "ref",
@@ -96,6 +101,10 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Ve
             );
             continue;
         };
+        if again {
+            fault("ref", &format!("{board} {reference}"), "stands in the list twice; expected one row");
+            continue;
+        }
         fill(position, &cell, &mut fault);
     }
     // The record cannot be mended later, so a doubtful row is no row.
@@ -106,7 +115,7 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Ve
         value: String::new(),
         reason: note,
     }));
-    Ok(rejected)
+    Ok((rejected, note))
 }
 
 /// Takes the cells of one row into the position; what cannot be used goes to `fault`: field, value, reason.

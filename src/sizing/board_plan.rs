@@ -70,8 +70,6 @@ pub struct IntervalAnswer {
     pub over_horizon: Vec<HorizonPlan>,
     /// The cheapest over the horizon.
     pub best: Option<HorizonPlan>,
-    /// What was not given: `teardown_cost`, `horizon`, `interval_years`.
-    pub missing: Vec<&'static str>,
 }
 
 /// Collects the options of every position in scope: parts that pass, marginal and short-lived ones where the scope says so, checked beside the
@@ -163,13 +161,6 @@ impl PlanBase {
         let for_target = self.target_years.and_then(|target| cheapest_for_target(&frontier, target).cloned());
         let chosen_cost = self.chosen_cost.filter(|_| self.left_out.is_empty());
         let extra_for_target = for_target.as_ref().zip(chosen_cost).map(|(plan, chosen)| plan.parts_cost - chosen);
-        let mut missing = Vec::new();
-        let given = [
-            (self.teardown_cost.is_none(), "teardown_cost"),
-            (horizon_years.is_none(), "horizon"),
-            (self.target_years.is_none(), "interval_years"),
-        ];
-        missing.extend(given.into_iter().filter(|&(absent, _)| absent).map(|(_, name)| name));
         let (costed, best) = match horizon_years.zip(self.teardown_cost) {
             Some((horizon, teardown)) => {
                 let last = |plan: &Plan| Plan { interval_years: self.with_others(plan.interval_years), ..plan.clone() };
@@ -178,7 +169,7 @@ impl PlanBase {
             }
             None => (Vec::new(), None),
         };
-        Ok(IntervalAnswer { frontier, for_target, extra_for_target, over_horizon: costed, best, missing })
+        Ok(IntervalAnswer { frontier, for_target, extra_for_target, over_horizon: costed, best })
     }
 
     /// The longest any option lasts at each position, shortest first: the first is what keeps every plan from lasting longer.

@@ -56,7 +56,7 @@ pub struct PurchaseLine {
     pub told: String,
     /// Who makes it; empty when unknown.
     pub maker: String,
-    /// CatalogIndex status.
+    /// Where it stands on the market.
     pub status: Option<Status>,
     /// The positions and other parts it serves.
     pub places: Vec<Place>,

@@ -9,6 +9,16 @@ fn board() -> Board {
 }
 
 #[test]
+fn every_name_of_a_column_leads_to_a_field() {
+    let empty = Position { reference: "C1".into(), ..Position::default() };
+    for (name, field) in NAMES[0].iter().filter(|(_, field)| *field != "ref") {
+        let told = set(&mut empty.clone(), field, "~");
+        assert_ne!(told, Err("this field cannot be pasted".into()), "{name}");
+    }
+    assert!(NAMES[0].len() > 40 && NAMES[1].iter().all(|(name, _)| other_field(name).is_some()));
+}
+
+#[test]
 fn rows_with_a_header_change_known_positions_and_add_new_ones() {
     let text = "Ref\tCapacitance (uF)\tVoltage\tRipple\tAmbient\nC1\t470\t35V\t1.2 A\t58 °C\nC2\t4u7\t50\t\t\n";
     let pasted = paste(text, &board()).unwrap();

@@ -84,7 +84,7 @@ fn an_export_completes_a_record_with_the_same_values() {
     export(&mut exported, std::slice::from_ref(&record)).unwrap();
     assert!(String::from_utf8_lossy(&exported).contains("'=2+2"));
     let mut again = planned("D1", "2026-11-25");
-    assert_eq!(complete(&mut again, &exported, Path::new("a.csv")).unwrap(), []);
+    assert_eq!(complete(&mut again, &exported, Path::new("a.csv")).unwrap().0, []);
     assert_eq!(again, record);
 }
 
@@ -92,10 +92,15 @@ fn an_export_completes_a_record_with_the_same_values() {
 fn another_part_than_planned_has_no_predicted_life_and_faults_are_listed() {
     let mut record = planned("D1", "2026-11-25");
     let list = b"board;ref;part_number;after_esr_hz\nSupply;C1;OTHER;0\nServo;C101;;\n";
-    let rejected = complete(&mut record, list, Path::new("a.csv")).unwrap();
+    let (rejected, note) = complete(&mut record, list, Path::new("a.csv")).unwrap();
     assert_eq!((record.positions[0].part_number.as_str(), record.positions[0].life_h), ("OTHER", None));
     let listed: Vec<(u64, &str)> = rejected.iter().map(|r| (r.line, r.field.as_str())).collect();
     assert_eq!(listed, [(2, "after_esr_hz"), (3, "ref")]);
+    assert_eq!(note, None);
+    // Of two rows nobody knows which holds, and a column nobody knows is named.
+    let list = b"board,ref,lot,lott\nSupply,C1,L1,\nSupply,C1,L2,\n";
+    let (rejected, note) = complete(&mut record, list, Path::new("a.csv")).unwrap();
+    assert!(rejected.len() == 1 && rejected[0].line == 3 && note.is_some_and(|note| note.contains("lott")));
     assert!(complete(&mut record, b"nothing\n", Path::new("a.csv")).is_err());
 }
 
@@ -108,6 +113,15 @@ fn a_record_without_serial_number_or_with_an_impossible_figure_is_not_added() {
     record.serial = "D1".into();
     record.positions[0].before.esr_mohm = Some(f64::NAN);
     assert!(append(&path, &record, true, None).is_err());
+    record.positions[0].before.esr_mohm = None;
+    for text in ["two\nlines", "\u{202e}turned", "\u{1b}[31m", &"x".repeat(501)] {
+        record.technician = text.into();
+        assert!(append(&path, &record, true, None).unwrap_err().to_string().contains("technician"), "{text:?}");
+        record.technician = String::new();
+        record.positions[0].lot = text.into();
+        assert!(append(&path, &record, true, None).unwrap_err().to_string().contains("lot"), "{text:?}");
+        record.positions[0].lot = String::new();
+    }
     assert!(!path.exists());
 }
 

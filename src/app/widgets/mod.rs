@@ -36,5 +36,5 @@ pub(crate) use headroom::paint_headroom;
 pub(crate) use mark::{mark, marked, outcome};
 pub(crate) use pick_changes::{ChangeList, Ticks, pick_changes};
 pub(crate) use row::{Row, focus_id, row};
-pub(crate) use said::{right, weak};
+pub(crate) use said::right;
 pub(crate) use shapes::paint_mark;

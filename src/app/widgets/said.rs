@@ -1,11 +1,6 @@
-//! Words and figures as every sheet says them: quiet ones, and what stands at the right edge of its column.
+//! Figures as every sheet has them: at the right edge of their column.
 
 use egui::{Align, Layout, Response, RichText, TextStyle, Ui, vec2};
-
-/// What stands back: remarks, and what is not there.
-pub(crate) fn weak(ui: &mut Ui, text: impl Into<String>) {
-    ui.weak(text.into());
-}
 
 /// A figure, or the heading above one, at the right edge of a cell of a grid.
 pub(crate) fn right(ui: &mut Ui, width: f32, text: impl Into<RichText>) -> Response {

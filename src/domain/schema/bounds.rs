@@ -31,6 +31,10 @@ pub enum Bounds {
     Count,
     /// A whole number from 0 to 1e9.
     Pieces,
+    /// Pieces of an order: a whole number from 1 to 1e6.
+    Lot,
+    /// A relative standard deviation from 0 to 1: a lognormal figure that is surer than nothing.
+    Spread,
     /// How many lives are drawn: more than a million takes seconds and gains no digit.
     Samples,
     /// A whole number that a seed can be, exact as a JSON number.
@@ -57,6 +61,8 @@ impl Bounds {
             Self::Percent => (0.0, 100.0, false, false, "expected 0 to 100 %"),
             Self::Count => (1.0, 1e9, false, true, "expected a whole number of 1 or more"),
             Self::Pieces => (0.0, 1e9, false, true, "expected whole pieces, 0 or more"),
+            Self::Lot => (1.0, 1e6, false, true, "expected whole pieces from 1 to 1000000"),
+            Self::Spread => (0.0, 1.0, false, false, "expected a relative standard deviation from 0 to 100 %"),
             Self::Samples => (1.0, 1e6, false, true, "expected a whole number from 1 to 1000000"),
             Self::Seed => (0.0, 9_007_199_254_740_991.0, false, true, "expected a whole number of 0 or more"),
         }
@@ -167,6 +173,8 @@ mod tests {
             (Bounds::HoursOfYear, [1.0, 8784.0], [0.0, 9999.0]),
             (Bounds::Count, [1.0, 25.0], [0.0, 2.5]),
             (Bounds::Pieces, [0.0, 3.0], [-1.0, 0.5]),
+            (Bounds::Lot, [1.0, 1e6], [1.5, 1e6 + 1.0]),
+            (Bounds::Spread, [0.0, 1.0], [-0.1, 5.0]),
             (Bounds::Volts, [-325.0, 10_000.0], [-10_001.0, 10_001.0]),
             (Bounds::PeakVolts, [0.0, 6.0], [-200.0, 1e5]),
             (Bounds::Celsius, [-100.0, 300.0], [-101.0, 301.0]),

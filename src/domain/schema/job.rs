@@ -86,10 +86,10 @@ fields! {
             "How far radial leads may be formed.", "|lead spacing - hole spacing| <= reach", PRACTICE;
         within_number uncertainty.ambient_sigma_k (Kelvin NotNegative) Uncertainty, Derived("3 (assumed)"),
             "Ambient uncertainty (1σ)", "Standard deviation of the ambient.", "normal distribution", PRACTICE;
-        within_number uncertainty.ripple_sigma_rel (Share NotNegative) Uncertainty, Derived("0.2 (assumed)"),
+        within_number uncertainty.ripple_sigma_rel (Share Spread) Uncertainty, Derived("0.2 (assumed)"),
             "Ripple uncertainty (1σ)", "Relative standard deviation of the ripple current.", "normal distribution",
             PRACTICE;
-        within_number uncertainty.endurance_sigma_rel (Share NotNegative) Uncertainty, Derived("0.15 (assumed)"),
+        within_number uncertainty.endurance_sigma_rel (Share Spread) Uncertainty, Derived("0.15 (assumed)"),
             "Endurance uncertainty (1σ)", "Relative standard deviation of the endurance of a part.",
             "lognormal distribution", PRACTICE;
         special uncertainty.samples (Kind::Number(Unit::Number, Bounds::Samples)) Elsewhere,

@@ -70,6 +70,19 @@ pub fn find(path: &str) -> Option<&'static About> {
     BY_PATH.get(path).copied()
 }
 
+/// `None` when a text of a part, by its name in the catalogue, is allowed; else what was expected, in words.
+#[must_use]
+pub fn part_text_complaint(name: &str, text: &str) -> Option<&'static str> {
+    // Nearly every text is short, and no bound is below this many bytes.
+    if text.len() <= 500 {
+        return None;
+    }
+    match ["part", "offer"].iter().find_map(|of| find(&format!("{of}.{name}")))?.kind {
+        Kind::Text(shape) => shape.complaint(text),
+        _ => None,
+    }
+}
+
 /// The name of a field on screen, its path where it has none.
 #[must_use]
 pub fn label(path: &str) -> &str {

@@ -17,7 +17,7 @@ fields! {
         word status (Status) Offer, UnknownBut("advice only"), "Status",
             "Where the part stands in its life on the market; nrnd is not for new designs.";
         name datasheet (Line) Offer, Unknown, "Data sheet", "Where the data sheet is.";
-        name read_from (Line) Offer, Unknown, "Read from",
+        name read_from (Note) Offer, Unknown, "Read from",
             "File, line and cells its figures were read from, where a list gave them.";
     }
 }
@@ -30,7 +30,7 @@ fields! {
         name supplier_part_number (Line) Offer, Unknown, "Supplier's number", "The supplier's own number.";
     }
     "offer." [.trade] {
-        number stock (Piece NotNegative) Offer, Unknown, "Supplier stock", "What the supplier has.";
+        number stock (Piece Pieces) Offer, Unknown, "Supplier stock", "What the supplier has.";
         number lead_time_d (Day NotNegative) Offer, Unknown, "Lead time", "Days until it is delivered.";
         number unit_price (Money NotNegative) Offer, Derived("the first break"), "Unit price", "Price of one piece.";
     }
@@ -39,7 +39,7 @@ fields! {
         name currency (Line) Offer, Derived("assumed to be the job's"), "Currency", "Currency of the prices.";
     }
     "offer." [.trade] {
-        number moq (Piece Positive) Offer, Assumed("1"), "Minimum order", "Smallest order.";
-        number pack (Piece Positive) Offer, Assumed("1"), "Order multiple", "Orders are whole packs of this size.";
+        number moq (Piece Lot) Offer, Assumed("1"), "Minimum order", "Smallest order.";
+        number pack (Piece Lot) Offer, Assumed("1"), "Order multiple", "Orders are whole packs of this size.";
     }
 }

@@ -48,10 +48,10 @@ fields! {
             "Price each from a quantity on, such as 1:0.52;10:0.40.";
         text replacement.currency (Line) Offer, Derived("assumed to be the job's"), "Currency",
             "Currency of the prices.";
-        number replacement.moq (Piece Positive) Offer, Assumed("1"), "Minimum order", "Smallest order.";
-        number replacement.pack (Piece Positive) Offer, Assumed("1"), "Order multiple",
+        number replacement.moq (Piece Lot) Offer, Assumed("1"), "Minimum order", "Smallest order.";
+        number replacement.pack (Piece Lot) Offer, Assumed("1"), "Order multiple",
             "Orders are whole packs of this size.";
-        number replacement.stock (Piece NotNegative) Offer, Unknown, "Supplier stock", "What the supplier has.";
+        number replacement.stock (Piece Pieces) Offer, Unknown, "Supplier stock", "What the supplier has.";
         number replacement.lead_time_d (Day NotNegative) Offer, Unknown, "Lead time", "Days until it is delivered.";
         number replacement.coil_v (Volt RatedVolts) Needs, Unknown, "New coil voltage",
             "Rated coil voltage of the new relay.";

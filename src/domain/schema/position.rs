@@ -48,7 +48,7 @@ fields! {
         text pick (Line) Elsewhere, Nothing("proposed by the program"), "Pick", "The part number a person chose.";
         text original.label (Line) Printed, Nothing("empty"), "Marking",
             "What is printed on the old part, as it stands there.";
-        text original.read_from (Line) Elsewhere, Nothing("empty"), "Read from",
+        text original.read_from (Note) Elsewhere, Nothing("empty"), "Read from",
             "File, line and cells its figures were read from, where a list gave them.";
         number original.made_year (Number Year) OriginalPart, Unknown, "Year of manufacture",
             "Year of manufacture, from the date code or the machine.";

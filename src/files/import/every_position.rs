@@ -3,7 +3,7 @@
 use serde_json::Value;
 
 use super::answer::set;
-use crate::domain::schema::{self, Field, Kind};
+use crate::domain::schema::{self, Access, Field, Kind};
 use crate::domain::{Board, Position};
 use crate::files::{entry, job_check};
 
@@ -33,7 +33,11 @@ impl ForEvery {
             format!("{name}: a position has no such field{near}")
         })?;
         let every = Self { name: field.path, text: value.to_owned() };
-        every.fill(field, &mut Position::default())?;
+        let mut position = Position::default();
+        every.fill(field, &mut position)?;
+        if matches!(field.access, Access::Number(..) | Access::Text(..)) && field.is_empty(&position) {
+            return Err(format!("{name}: {value} says nothing; expected a value"));
+        }
         Ok(every)
     }
 
@@ -97,8 +101,9 @@ fn list(field: &Field<Position>, text: &str) -> Result<Value, String> {
             let names: Vec<&str> = columns.iter().map(|column| column.0).collect();
             return Err(format!("`{row}`: expected rows of {}, such as 100:0.4;20000:0.1", names.join(":")));
         }
-        let read = |(text, &(name, unit, bounds)): (&str, &(&str, _, _))| {
-            entry::read(unit, bounds, text).map(|value| (name.to_owned(), Value::from(value)))
+        let read = |(text, &(name, unit, bounds)): (&str, &(&str, _, _))| match entry::read(unit, bounds, text)? {
+            None if !text.trim().is_empty() => Err(format!("{name}: {text} says nothing; expected a number")),
+            value => Ok((name.to_owned(), Value::from(value))),
         };
         figures.into_iter().zip(&columns).map(read).collect()
     };

@@ -18,7 +18,8 @@ use super::report::{Questions, Report};
 use super::shape;
 use super::trade;
 use super::words;
-use crate::domain::{Part, Technology};
+use crate::domain::schema::part_text_complaint;
+use crate::domain::{CAN_NUMBERS, PART_TEXTS, Part, TRADE_NUMBERS, Technology};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{capacitance, voltage};
 use crate::files::table::{Row, Table};
@@ -210,7 +211,8 @@ impl Import<'_> {
             }
         };
         let mut part = self.part(cells, &words, technology, &mut figures, line);
-        figures.trouble.drop_impossible(&mut part.can);
+        figures.trouble.drop_impossible(CAN_NUMBERS, part.can.numbers_mut());
+        figures.trouble.drop_impossible(TRADE_NUMBERS, part.trade.numbers_mut());
         let missing = [(part.can.capacitance_uf, Field::Capacitance), (part.can.rated_v, Field::RatedV)];
         if let Some((_, field)) = missing.into_iter().find(|(value, _)| value.is_none()) {
             let why = figures.trouble.reason(field, field.label());
@@ -223,6 +225,12 @@ impl Import<'_> {
             figures.trouble.report(line, false, &mut self.report, &mut self.questions);
             let reason = "a character of the part number is lost: it may be the number of another part";
             return self.report.refuse(line, Field::PartNumber.label(), &part.part_number, reason);
+        }
+        if let Some((name, why)) =
+            PART_TEXTS.iter().zip(part.texts()).find_map(|(name, text)| Some((name, part_text_complaint(name, text)?)))
+        {
+            figures.trouble.report(line, false, &mut self.report, &mut self.questions);
+            return self.report.refuse(line, name, "(a long text)", why);
         }
         if part.part_number.is_empty() {
             self.name(&mut part);

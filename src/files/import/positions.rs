@@ -19,7 +19,7 @@ use super::report::{Contradiction, Questions, Report};
 use super::settle::Trouble;
 use super::shape;
 use super::words;
-use crate::domain::{Original, OtherKind, OtherPart, Position, Role};
+use crate::domain::{CAN_NUMBERS, Original, OtherKind, OtherPart, Position, Role};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::number;
 use crate::files::designators::{self, Designators};
@@ -230,7 +230,7 @@ impl Import<'_> {
         can.technology = technology;
         can.mounting = words::mounting(&words).or(self.mapping.every_row.mounting);
         complete_numbers(&mut can, &self.mapping.every_row);
-        figures.trouble.drop_impossible(&mut can);
+        figures.trouble.drop_impossible(CAN_NUMBERS, can.numbers_mut());
         if let Some(number) = self.columns.text(cells, Field::PartNumber) {
             part_number::check(number, &can, &mut figures.trouble, line);
             if self.mapping.part_number_codes == Some(true) {

@@ -5,7 +5,7 @@ use std::path::Path;
 use super::columns::Prepared;
 use super::field::Field;
 use super::report::{Choice, Contradiction, Questions, Report, Setting};
-use crate::domain::{CAN_NUMBERS, Can};
+use crate::domain::NumberField;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Decimal, Order, Reading};
 
@@ -58,8 +58,8 @@ impl Trouble {
     }
 
     /// Takes figures away that no part can have, and lists them.
-    pub(super) fn drop_impossible(&mut self, can: &mut Can) {
-        for (value, field) in can.numbers_mut().into_iter().zip(CAN_NUMBERS) {
+    pub(super) fn drop_impossible<const N: usize>(&mut self, fields: &[NumberField], values: [&mut Option<f64>; N]) {
+        for (value, field) in values.into_iter().zip(fields) {
             if let Some(figure) = *value
                 && let Some(expected) = field.bounds.complaint(figure)
             {

@@ -4,9 +4,8 @@
 //! without part number, capacitance or rated voltage, or with a cell that cannot be read, goes to the rejected list with
 //! every such cell; nothing is dropped without a word.
 
-mod row;
+pub(super) mod row;
 
-use std::collections::HashSet;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
@@ -15,34 +14,22 @@ use csv::StringRecord;
 use memchr::memchr;
 use rayon::prelude::*;
 
-use super::canonical::{HEADER_WITHIN_LINES, Header, REJECTED_MAX, decode, find_header, says_invented};
+use super::canonical::{Header, List, ListError, REJECTED_MAX, decode, find_header, says_invented};
 use super::csv_rows::{CsvRows, breaks};
 use super::import::{Mapping, Source, SourceError, Target, source::Origin as MappingOrigin};
 use super::{Rejected, bounded};
 use crate::domain::{Catalog, CatalogBuilder, CatalogSource};
 use crate::progress::Progress;
-use row::{PartColumn, REQUIRED, read_row};
+use row::{Fault, PartColumn, read_row};
+
+const CATALOGUE: List = List { name: "a catalogue", required: &["part_number", "capacitance_uf", "rated_v"] };
 
 /// A catalogue file could not be used at all.
 #[derive(Debug, thiserror::Error)]
 pub enum PartsError {
-    /// The file could not be read from the disk.
-    #[error("{}: {source}; expected a catalogue (*.csv)", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: std::io::Error,
-    },
-    /// No header row was found.
-    #[error(
-        "{}: line 1 to {HEADER_WITHIN_LINES}: expected a header row with part_number, capacitance_uf and rated_v",
-        path.display()
-    )]
-    NoHeader {
-        /// The file.
-        path: PathBuf,
-    },
+    /// Read as a file with canonical headers.
+    #[error(transparent)]
+    List(#[from] ListError),
     /// A file without canonical headers for which no mapping is known.
     #[error(
         "{}: the headers are not those of a catalogue (part_number, capacitance_uf, rated_v), and no mapping fits; \
@@ -53,33 +40,12 @@ pub enum PartsError {
         /// The file.
         path: PathBuf,
     },
-    /// Far more cells cannot be used than a catalogue has.
-    #[error(
-        "{}: line {line}: more than {REJECTED_MAX} cells and rows up to here cannot be used; expected a catalogue, a row for each part",
-        path.display()
-    )]
-    TooManyFaults {
-        /// The file.
-        path: PathBuf,
-        /// The line at which reading stopped.
-        line: u64,
-    },
     /// Nobody waits for it any more.
     #[error("the reading of the catalogue was stopped")]
     Stopped,
     /// A file without canonical headers is no table at all.
     #[error(transparent)]
     NoTable(#[from] SourceError),
-    /// A column stands in the header row twice.
-    #[error("{}: line {line}: column {column} stands there twice; expected it once", path.display())]
-    RepeatedColumn {
-        /// The file.
-        path: PathBuf,
-        /// Line of the header row.
-        line: u64,
-        /// The column.
-        column: String,
-    },
 }
 
 /// A catalogue as read, and what has to be said about it.
@@ -115,21 +81,9 @@ pub fn read_files_mapped(
     let read = |path: &PathBuf| match whole_file(path, progress) {
         Ok(bytes) => Ok((path.clone(), bytes)),
         Err(_) if progress.is_cancelled() => Err(PartsError::Stopped),
-        Err(source) => Err(PartsError::Unreadable { path: path.clone(), source }),
+        Err(source) => Err(ListError::Unreadable { path: path.clone(), list: &CATALOGUE, source }.into()),
     };
-    from_bytes_mapped(paths.iter().map(read).collect::<Result<_, _>>()?, mappings, folder, progress)
-}
-
-/// Like [`read_files_mapped`], from memory; the paths are for messages.
-///
-/// # Errors
-/// When a file has neither canonical headers nor a mapping, or the reading was cancelled.
-pub fn from_bytes_mapped(
-    files: Vec<(PathBuf, Vec<u8>)>,
-    mappings: &[Mapping],
-    folder: Option<&Path>,
-    progress: &Progress,
-) -> Result<PartsRead, PartsError> {
+    let files = paths.iter().map(read).collect::<Result<Vec<_>, _>>()?;
     let mut reading = Reading::of(&files, progress);
     for (path, bytes) in files {
         reading.any_file(&path, &bytes, mappings, folder)?;
@@ -137,7 +91,7 @@ pub fn from_bytes_mapped(
     reading.finish()
 }
 
-/// Like [`from_bytes_mapped`], but a file that cannot be used is left out with a note.
+/// Reads catalogues from memory, the paths being for messages; one that cannot be used is left out with a note.
 ///
 /// # Errors
 /// When the reading was cancelled.
@@ -178,7 +132,7 @@ pub(super) fn whole_file(path: &Path, progress: &Progress) -> std::io::Result<Ve
 /// Whether a file has the headers of a catalogue; its beginning is enough.
 #[must_use]
 pub fn is_canonical(bytes: &[u8]) -> bool {
-    find_header(&decode(bytes), &REQUIRED).is_some()
+    find_header(&decode(bytes), CATALOGUE.required).is_some()
 }
 
 /// What a catalogue file says of itself.
@@ -256,7 +210,7 @@ impl<'p> Stretch<'p> {
     fn read(
         &mut self,
         mut rows: CsvRows,
-        columns: &[PartColumn],
+        columns: &[Option<PartColumn>],
         goes_on: impl Fn(usize) -> Result<(), PartsError>,
     ) -> Result<(), PartsError> {
         const ROWS_PER_LOOK: usize = 4096;
@@ -271,21 +225,15 @@ impl<'p> Stretch<'p> {
             if record.iter().all(|cell| cell.trim().is_empty()) {
                 continue;
             }
-            let part = read_row(&record, columns, &mut faults);
+            let part = read_row(&record, columns, &CATALOGUE, &mut faults);
             if faults.is_empty() {
                 self.builder.push(&part);
                 let saturate = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);
                 self.origins.push(Origin { file: saturate(self.file as u64), line: saturate(line) });
             }
-            self.rejected.extend(faults.drain(..).map(|fault| Rejected {
-                file: self.path.to_owned(),
-                line,
-                field: fault.field.into(),
-                value: fault.value,
-                reason: fault.reason,
-            }));
+            self.rejected.extend(faults.drain(..).map(|fault: Fault| fault.rejected(self.path, line)));
             if self.rejected.len() > REJECTED_MAX {
-                return Err(PartsError::TooManyFaults { path: self.path.to_owned(), line });
+                return Err(ListError::TooManyFaults { path: self.path.to_owned(), line, list: &CATALOGUE }.into());
             }
         }
         self.note = rows.note();
@@ -326,29 +274,15 @@ impl<'p> Reading<'p> {
         folder: Option<&Path>,
     ) -> Result<(), PartsError> {
         match self.file(path, bytes) {
-            Err(PartsError::NoHeader { .. }) => self.foreign(path, bytes, mappings, folder),
+            Err(PartsError::List(ListError::NoHeader { .. })) => self.foreign(path, bytes, mappings, folder),
             read => read,
         }
     }
 
     fn file(&mut self, path: &Path, bytes: &[u8]) -> Result<(), PartsError> {
         let text = decode(bytes);
-        let head = find_header(&text, &REQUIRED).ok_or_else(|| PartsError::NoHeader { path: path.to_owned() })?;
-        let Header { line: header_line, cells: header, .. } = &head;
-        let columns: Vec<PartColumn> = header.iter().map(PartColumn::of_header).collect();
-        let unused = |column: &PartColumn| matches!(column, PartColumn::Unused);
-        let names = |wanted: bool| {
-            let of_kind = header.iter().zip(&columns).filter(move |(_, column)| unused(column) != wanted);
-            of_kind.map(|(name, _)| name.trim())
-        };
-        let mut seen = HashSet::new();
-        if let Some(column) = names(true).map(str::to_ascii_lowercase).find(|name| !seen.insert(name.clone())) {
-            return Err(PartsError::RepeatedColumn { path: path.to_owned(), line: *header_line, column });
-        }
-        let unused: Vec<&str> = names(false).collect();
-        if unused.iter().any(|name| !name.is_empty()) {
-            self.notes.push(format!("{}: columns not used: {}.", path.display(), unused.join(", ")));
-        }
+        let (head, columns, note) = Header::of_list(path, &text, &CATALOGUE, PartColumn::of_header)?;
+        self.notes.extend(note);
         self.files.push(path.to_owned());
         self.rows(path, &head, &text, &columns)
     }
@@ -388,7 +322,13 @@ impl<'p> Reading<'p> {
 
     /// The rows below a header: at several places of the file at once, each from the beginning of a line, where no quotation mark
     /// can hold the end of one.
-    fn rows(&mut self, path: &Path, head: &Header, text: &str, columns: &[PartColumn]) -> Result<(), PartsError> {
+    fn rows(
+        &mut self,
+        path: &Path,
+        head: &Header,
+        text: &str,
+        columns: &[Option<PartColumn>],
+    ) -> Result<(), PartsError> {
         let body = &text[head.end..];
         let most = if memchr(b'"', body.as_bytes()).is_some() { 1 } else { rayon::current_num_threads() };
         let threads = most.min(body.len() / self.bytes_per_thread).max(1);
@@ -415,7 +355,9 @@ impl<'p> Reading<'p> {
             self.notes.extend(stretch.note.map(|note| format!("{}: {note}.", path.display())));
         }
         match self.rejected.get(REJECTED_MAX) {
-            Some(rejected) => Err(PartsError::TooManyFaults { path: path.to_owned(), line: rejected.line }),
+            Some(rejected) => {
+                Err(ListError::TooManyFaults { path: path.to_owned(), line: rejected.line, list: &CATALOGUE }.into())
+            }
             None => Ok(()),
         }
     }

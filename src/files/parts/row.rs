@@ -1,83 +1,100 @@
-//! One row of a catalogue with canonical headers.
+//! One row of a catalogue, or of a list of offers, with canonical headers.
+
+use std::path::Path;
 
 use csv::StringRecord;
 use strum::VariantNames;
 
 use crate::domain::schema::{self, Field};
-use crate::domain::{Bounds, CAN_NUMBERS, Can, Part, Status, TRADE_NUMBERS};
-use crate::files::canonical::{plain_number, table};
-use crate::files::entry;
-use crate::files::notation::bare_text;
-
-/// What a part cannot do without.
-pub(super) const REQUIRED: [&str; 3] = ["part_number", "capacitance_uf", "rated_v"];
-
-/// Where the text of a column goes.
-type TextField = for<'p, 't> fn(&'p mut Part<&'t str>) -> &'p mut &'t str;
-
-const TEXT_COLUMNS: [(&str, TextField); 8] = [
-    ("part_number", |part| &mut part.part_number),
-    ("maker", |part| &mut part.maker),
-    ("series", |part| &mut part.series),
-    ("supplier", |part| &mut part.supplier),
-    ("supplier_part_number", |part| &mut part.supplier_part_number),
-    ("datasheet", |part| &mut part.datasheet),
-    ("currency", |part| &mut part.currency),
-    ("read_from", |part| &mut part.read_from),
-];
+use crate::domain::{Bounds, CAN_NUMBERS, Can, PART_TEXTS, Part, Status, TRADE_NUMBERS};
+use crate::files::canonical::{List, plain_number, table};
+use crate::files::notation::{bare_text, neutral_text, number};
+use crate::files::{Rejected, entry};
 
 /// What a column holds.
 #[derive(Clone, Copy)]
-pub(super) enum PartColumn {
-    Text(TextField),
+pub(in crate::files) enum PartColumn {
+    /// One of [`PART_TEXTS`].
+    Text(usize),
     /// A word or a table of the part's figures.
     Word(&'static Field<Can>),
     Status,
     PriceBreaks,
     Can(usize),
     Trade(usize),
-    Unused,
 }
 
 impl PartColumn {
-    /// What a column with this header holds.
-    pub(super) fn of_header(header: &str) -> Self {
+    /// What a column with this header holds; `None` where it is none of a part.
+    pub(in crate::files) fn of_header(header: &str) -> Option<Self> {
         let header = header.trim();
         let is = |name: &str| name.eq_ignore_ascii_case(header);
-        let text = TEXT_COLUMNS.iter().find(|(name, _)| is(name)).map(|&(_, field)| Self::Text(field));
+        let text = PART_TEXTS.iter().position(|name| is(name)).map(Self::Text);
         let can = || CAN_NUMBERS.iter().position(|field| is(field.name)).map(Self::Can);
         let trade = || TRADE_NUMBERS.iter().position(|field| is(field.name)).map(Self::Trade);
         let word = || schema::of_part().find(|field| is(field.path)).map(Self::Word);
         let other = || match header.to_ascii_lowercase().as_str() {
-            "status" => Self::Status,
-            "price_breaks" => Self::PriceBreaks,
-            _ => Self::Unused,
+            "status" => Some(Self::Status),
+            "price_breaks" => Some(Self::PriceBreaks),
+            _ => None,
         };
-        text.or_else(can).or_else(trade).or_else(word).unwrap_or_else(other)
+        text.or_else(can).or_else(trade).or_else(word).or_else(other)
+    }
+
+    /// What is written in such a column for a part.
+    pub(in crate::files) fn cell(self, part: &Part) -> String {
+        match self {
+            Self::Text(at) => neutral_text(part.texts()[at]),
+            Self::Word(field) => entry::show(field, &part.can).unwrap_or_default(),
+            Self::Status => part.status.map_or("", <&str>::from).to_owned(),
+            Self::PriceBreaks => part.price_breaks.as_ref().map(ToString::to_string).unwrap_or_default(),
+            Self::Can(at) => number(part.can.numbers()[at]),
+            Self::Trade(at) => number(part.trade.numbers()[at]),
+        }
     }
 }
 
 /// A cell that cannot be read, or one that is missing.
-pub(super) struct Fault {
-    pub(super) field: &'static str,
-    pub(super) value: String,
-    pub(super) reason: String,
+pub(in crate::files) struct Fault {
+    field: &'static str,
+    value: String,
+    reason: String,
+}
+
+impl Fault {
+    /// As it is listed.
+    pub(in crate::files) fn rejected(self, file: &Path, line: u64) -> Rejected {
+        let Self { field, value, reason } = self;
+        Rejected { file: file.to_owned(), line, field: field.to_owned(), value, reason }
+    }
 }
 
 /// The part in a row; what cannot be read or is missing goes to `faults`.
-pub(super) fn read_row<'a>(record: &'a StringRecord, columns: &[PartColumn], faults: &mut Vec<Fault>) -> Part<&'a str> {
+pub(in crate::files) fn read_row<'a>(
+    record: &'a StringRecord,
+    columns: &[Option<PartColumn>],
+    list: &List,
+    faults: &mut Vec<Fault>,
+) -> Part<&'a str> {
     let mut part = Part::<&str>::default();
     let mut can = [None; CAN_NUMBERS.len()];
     let mut trade = [None; TRADE_NUMBERS.len()];
     for (cell, column) in record.iter().zip(columns) {
-        let cell = trimmed(cell);
+        let (cell, Some(column)) = (trimmed(cell), column) else { continue };
         if cell.is_empty() {
             continue;
         }
         let mut fault = |field, reason| faults.push(Fault { field, value: cell.to_owned(), reason });
         match *column {
             // The program itself puts an apostrophe before texts that look like a formula.
-            PartColumn::Text(field) => *field(&mut part) = bare_text(cell),
+            PartColumn::Text(at) => match schema::part_text_complaint(PART_TEXTS[at], bare_text(cell)) {
+                None => *part.texts_mut()[at] = bare_text(cell),
+                Some(reason) => faults.push(Fault {
+                    field: PART_TEXTS[at],
+                    value: cell.chars().take(80).collect(),
+                    reason: reason.to_owned(),
+                }),
+            },
             PartColumn::Word(field) => {
                 if let Err(reason) = entry::enter(field, &mut part.can, cell) {
                     fault(field.path, reason);
@@ -99,7 +116,6 @@ pub(super) fn read_row<'a>(record: &'a StringRecord, columns: &[PartColumn], fau
                 Ok(value) => trade[at] = Some(value),
                 Err(reason) => fault(TRADE_NUMBERS[at].name, reason.to_owned()),
             },
-            PartColumn::Unused => {}
         }
     }
     for (field, value) in part.can.numbers_mut().into_iter().zip(can) {
@@ -108,7 +124,7 @@ pub(super) fn read_row<'a>(record: &'a StringRecord, columns: &[PartColumn], fau
     for (field, value) in part.trade.numbers_mut().into_iter().zip(trade) {
         *field = value;
     }
-    check_whole(&part, record, columns.len(), faults);
+    check_whole(&part, record, columns.len(), list, faults);
     part
 }
 
@@ -121,9 +137,14 @@ fn trimmed(cell: &str) -> &str {
 }
 
 /// Lists required fields that are empty and cells beyond the last column.
-fn check_whole(part: &Part<&str>, record: &StringRecord, columns: usize, faults: &mut Vec<Fault>) {
-    let absent = [part.part_number.is_empty(), part.can.capacitance_uf.is_none(), part.can.rated_v.is_none()];
-    for (field, _) in REQUIRED.into_iter().zip(absent).filter(|&(_, absent)| absent) {
+fn check_whole(part: &Part<&str>, record: &StringRecord, columns: usize, list: &List, faults: &mut Vec<Fault>) {
+    let is_absent = |field: &&&str| match **field {
+        "part_number" => part.part_number.is_empty(),
+        "supplier" => part.supplier.is_empty(),
+        "capacitance_uf" => part.can.capacitance_uf.is_none(),
+        _ => part.can.rated_v.is_none(),
+    };
+    for &field in list.required.iter().filter(is_absent) {
         // A cell that could not be read has been listed with its own reason.
         if faults.iter().all(|fault| fault.field != field) {
             let reason = "empty; expected a value, the row cannot be used without it".to_owned();

@@ -19,7 +19,7 @@ pub(crate) enum Text {
     Technology,
     /// How it is fixed.
     Mounting,
-    /// CatalogIndex status.
+    /// Where it stands on the market.
     Status,
 }
 

@@ -7,7 +7,6 @@ use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::detail::toggle;
 use crate::app::views::purchase::settings::{change, field_of_job};
-use crate::app::views::purchase::shared::weak;
 use crate::app::widgets::choice;
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::explain;
@@ -113,6 +112,6 @@ fn worth(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut Vec<Action>) {
     }
     field_of_job(ui, job, "job.prefer_worth", drafts, out);
     if job.prefer_worth.is_none() && job.line_cost.is_none() {
-        weak(ui, "Without a premium and without a cost per line the preference does not count.");
+        ui.weak("Without a premium and without a cost per line the preference does not count.");
     }
 }

@@ -6,7 +6,7 @@ use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::settings::change;
-use crate::app::views::purchase::shared::{money, place_links, right, right_column, weak};
+use crate::app::views::purchase::shared::{money, place_links, right, right_column};
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::UNKNOWN;
@@ -22,7 +22,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: &Answer, line: &PurchaseL
             if !line.maker.is_empty() {
                 ui.label(format!("by {}", line.maker));
             }
-            weak(ui, "serves");
+            ui.weak("serves");
             place_links(ui, &answer.snapshot.job, &line.places, out);
         });
         let own = answer.purchase.currency.code.as_deref().unwrap_or_default();
@@ -35,7 +35,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: &Answer, line: &PurchaseL
             offers(ui, scene.job, line, own, out);
         }
         for note in &line.notes {
-            weak(ui, format!("{note}."));
+            ui.weak(format!("{note}."));
         }
         ui.horizontal_wrapped(|ui| constraints(ui, scene.job, line, out));
     });
@@ -86,13 +86,13 @@ fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<
     });
     if line.chosen_by_buyer || job.suppliers.contains_key(number) {
         ui.horizontal(|ui| {
-            weak(ui, "The supplier was chosen by the buyer.");
+            ui.weak("The supplier was chosen by the buyer.");
             if ui.button("Take the cheapest again").clicked() {
                 change(job, &format!("supplier of {number}"), out, |job| _ = job.suppliers.remove(number));
             }
         });
     } else if several {
-        weak(ui, "Taken: the cheapest in total among those with enough stock.");
+        ui.weak("Taken: the cheapest in total among those with enough stock.");
     }
 }
 
@@ -127,7 +127,7 @@ fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str, foreign: bool) {
 /// What the buyer may wish of the part when few lines are looked for.
 fn constraints(ui: &mut Ui, job: &Job, line: &PurchaseLine, out: &mut Vec<Action>) {
     let number = &line.part_number;
-    weak(ui, "For Consolidate order:");
+    ui.weak("For Consolidate order:");
     let mut must = job.must_use.contains(number);
     if ui.checkbox(&mut must, "required").changed() {
         change(job, "required parts", out, |job| toggle(&mut job.must_use, number, must));

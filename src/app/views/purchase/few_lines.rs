@@ -11,7 +11,7 @@ use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::constraints;
 use crate::app::views::purchase::search::{Found, Search};
-use crate::app::views::purchase::shared::{money, place_links, right, right_column, weak};
+use crate::app::views::purchase::shared::{money, place_links, right, right_column};
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
@@ -113,7 +113,7 @@ pub(super) fn show(
             None if state.running.is_none() => {
                 ui.set_max_width(room.min(560.0));
                 ui.label("Every order line costs handling, and small lines pay the price for few. Where several parts pass, positions can share one.");
-                weak(ui, "The search takes one passing part for each position so that parts and line handling cost least together, says how sure that is, and what each step costs and gives. Nothing changes until you apply it.");
+                ui.weak("The search takes one passing part for each position so that parts and line handling cost least together, says how sure that is, and what each step costs and gives. Nothing changes until you apply it.");
             }
             None => {}
         });
@@ -152,11 +152,11 @@ fn run(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
         ui.add(ProgressBar::new(0.0).desired_width(80.0).animate(true));
     });
     match search.progress() {
-        None => weak(ui, "Getting the parts together…"),
+        None => drop(ui.weak("Getting the parts together…")),
         Some(progress) => {
             let best = progress.best.map_or_else(|| "none yet".to_owned(), style::money);
             ui.label(format!("Best {best}, cannot be below {}", style::money(progress.lower_bound)));
-            weak(ui, format!("{} branches looked at, {} waiting", progress.nodes, progress.waiting));
+            ui.weak(format!("{} branches looked at, {} waiting", progress.nodes, progress.waiting));
         }
     }
     ui.ctx().request_repaint_after(EVERY);
@@ -228,12 +228,12 @@ fn result(ui: &mut Ui, scene: &Scene, found: &Found, order: &Order, ticks: &mut 
     lines(ui, job, order, &currency);
     for (reason, left_out) in order.left_out_by_reason() {
         ui.horizontal_wrapped(|ui| {
-            weak(ui, format!("Not in the order, since {reason}:"));
+            ui.weak(format!("Not in the order, since {reason}:"));
             place_links(ui, job, &left_out, out);
         });
     }
     for note in &order.notes {
-        weak(ui, note.as_str());
+        ui.weak(note.as_str());
     }
 }
 
@@ -247,7 +247,7 @@ fn comparison(ui: &mut Ui, scene: &Scene, totals: Option<&Totals>, order: &Order
     );
     let now = totals.and_then(Totals::certain_job);
     Grid::new("comparison").num_columns(4).striped(true).spacing([22.0, 4.0]).show(ui, |ui| {
-        weak(ui, "");
+        ui.weak("");
         right_column(ui, 44.0, "Lines", "order lines");
         right_column(ui, 110.0, "Parts and lines", "order cost");
         right_column(ui, 110.0, "First failure after", "first to go");
@@ -301,7 +301,7 @@ fn other_parts(ui: &mut Ui, scene: &Scene, others: &OtherOrder, currency: &str, 
     }
     if !others.left_out.is_empty() {
         let names: Vec<&str> = others.left_out.iter().map(|&id| scene.job.name_of(Place::Other(id))).collect();
-        weak(ui, format!("Not compared, without a price that compares: {}.", names.join(", ")));
+        ui.weak(format!("Not compared, without a price that compares: {}.", names.join(", ")));
     }
     let some = others.changes.iter().any(|pick| open(&pick));
     let take = ui.add_enabled(current && some, Button::new("Take these for the other parts"));
@@ -321,7 +321,7 @@ fn steps(ui: &mut Ui, job: &Job, order: &Order, currency: &str) {
     ui.add_space(6.0);
     explain::strong(ui, "Steps away from each position's cheapest part", "order steps");
     if order.steps.is_empty() {
-        weak(ui, "None: the cheapest parts are the order.");
+        ui.weak("None: the cheapest parts are the order.");
         return;
     }
     Grid::new("steps").num_columns(5).striped(true).spacing([18.0, 4.0]).show(ui, |ui| {

@@ -122,7 +122,7 @@ fn rates(ui: &mut Ui, job: &Job, answer: Option<&Answer>, drafts: &mut Drafts, o
     codes.extend(job.currency_rates.keys().map(|code| code.trim().to_uppercase()));
     codes.remove(&own.to_uppercase());
     if codes.is_empty() {
-        crate::app::views::purchase::shared::weak(ui, format!("Every price is in {own}; no rate is needed."));
+        ui.weak(format!("Every price is in {own}; no rate is needed."));
     }
     for code in codes {
         let entered = job.currency_rates.iter().find(|(known, _)| known.trim().eq_ignore_ascii_case(&code));

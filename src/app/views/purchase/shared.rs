@@ -4,9 +4,9 @@ use egui::{RichText, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::widgets::explain;
+pub(super) use crate::app::widgets::right;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording;
-pub(super) use crate::app::widgets::{right, weak};
 use crate::domain::style;
 use crate::domain::{Job, Place};
 

@@ -6,7 +6,6 @@ use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::settings::change;
-use crate::app::views::purchase::shared::weak;
 use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
 use crate::app::widgets::explain;
 use crate::app::widgets::field::{self, Look, Owners};
@@ -37,7 +36,7 @@ pub(super) fn show(
     ScrollArea::both().id_salt("shelf").auto_shrink([false, false]).show(ui, |ui| {
         explain::strong(ui, "On the shelf", "order shelf");
         if scene.job.shelf.is_empty() {
-            weak(ui, "Nothing is entered: everything is bought. Enter a lot below and it is taken off the order, oldest first.");
+            ui.weak("Nothing is entered: everything is bought. Enter a lot below and it is taken off the order, oldest first.");
         } else {
             lots(ui, scene, today, drafts, out);
         }
@@ -100,9 +99,9 @@ fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, ou
             let other = known.is_none()
                 && job.all_other_parts().any(|(_, part)| part.part_number() == Some(lot.part_number.trim()));
             if other {
-                weak(ui, "another part: not re-formed");
+                ui.weak("another part: not re-formed");
             } else if words.is_empty() {
-                weak(ui, unused);
+                ui.weak(unused);
             } else {
                 ui.colored_label(theme::tokens(ui).outcome(Outcome::Marginal).ink, words);
             }
@@ -167,16 +166,13 @@ fn new_lot(ui: &mut Ui, scene: &Scene, today: Option<Date>, state: &mut State, o
     }
     let number = state.number.trim();
     if !number.is_empty() && scene.catalog.find(number).is_none() {
-        weak(ui, format!("{number} is not in the catalogue; the lot counts once it is."));
+        ui.weak(format!("{number} is not in the catalogue; the lot counts once it is."));
     }
 }
 
 fn offers(ui: &mut Ui, job: &Job, answer: Option<&Answer>, out: &mut Vec<Action>) {
     if job.offers.is_empty() {
-        weak(
-            ui,
-            "No list of offers is named. Drop one on the window or add it by the button above: a table with part_number, supplier and what that supplier asks (stock, lead_time_d, currency, moq, pack, price_breaks).",
-        );
+        ui.weak("No list of offers is named. Drop one on the window or add it by the button above: a table with part_number, supplier and what that supplier asks (stock, lead_time_d, currency, moq, pack, price_breaks).");
         return;
     }
     for (at, name) in job.offers.iter().enumerate() {

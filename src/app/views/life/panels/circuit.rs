@@ -3,7 +3,7 @@
 use egui::{ComboBox, Grid, RichText, Ui};
 
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::context::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::views::life::panels::spectrum;
 use crate::app::widgets::choice;
 use crate::app::widgets::theme;
@@ -36,9 +36,9 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let found = desk.answers.filter(|answers| of_form(&answers.question.circuit)).and_then(|a| a.circuit.clone());
     match found {
         _ if desk.forms.circuit.figures.is_empty() => {
-            weak(ui, "Enter what is on the bench; what may stay empty says so.");
+            ui.weak("Enter what is on the bench; what may stay empty says so.");
         }
-        None => weak(ui, "Being worked out…"),
+        None => drop(ui.weak("Being worked out…")),
         Some(Err(fault)) => {
             let ink = theme::tokens(ui).outcome(Outcome::Unknown).ink;
             ui.label(RichText::new(format!("No spectrum yet: {fault}.")).color(ink));
@@ -57,12 +57,12 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
 fn entered(ui: &mut Ui, desk: &PanelContext) {
     let Some((_, position)) = desk.scene.position() else { return };
     match &position.stress.ripple {
-        None => weak(ui, "The ripple of this position is not known."),
-        Some(lines) if lines.is_empty() => weak(ui, "Entered: no ripple."),
-        Some(lines) => weak(ui, format!("Ripple: {}.", spoken(lines))),
+        None => drop(ui.weak("The ripple of this position is not known.")),
+        Some(lines) if lines.is_empty() => drop(ui.weak("Entered: no ripple.")),
+        Some(lines) => drop(ui.weak(format!("Ripple: {}.", spoken(lines)))),
     }
     if let Some(sentence) = ripple_origin::sentence(&position.stress) {
-        weak(ui, sentence);
+        ui.weak(sentence);
     }
 }
 

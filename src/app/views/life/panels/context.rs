@@ -14,7 +14,6 @@ use crate::app::views::life::panels::limits::AllBoards;
 use crate::app::views::life::panels::record::RecordForm;
 use crate::app::widgets::Ticks;
 use crate::app::widgets::theme;
-pub(super) use crate::app::widgets::weak;
 use crate::domain::schema;
 use crate::domain::{Assumed, Position};
 use crate::files::temperature_log::{LogAnswers, TemperatureLog};
@@ -127,7 +126,7 @@ impl PanelContext<'_> {
     /// Says that the figures are on their way; `None` then.
     pub(super) fn answers(&self, ui: &mut Ui) -> Option<&Answers> {
         if self.answers.is_none() {
-            weak(ui, "Being worked out…");
+            ui.weak("Being worked out…");
         }
         self.answers
     }

@@ -6,7 +6,7 @@ use egui::{
 };
 
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::context::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::widgets::explain;
 use crate::app::widgets::right;
 use crate::app::widgets::theme;
@@ -23,33 +23,24 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let (phases, of) = desk.scene.phases();
     let own = of.is_none();
     if phases.is_empty() {
-        weak(
-            ui,
-            "The load profile is not known, so no life can be worked out. Add a phase: its share of the energised time and the ambient beside the can, or import a temperature log below.",
-        );
+        ui.weak("The load profile is not known, so no life can be worked out. Add a phase: its share of the energised time and the ambient beside the can, or import a temperature log below.");
     } else {
         let damage = desk.answers.and_then(|answers| answers.damage.clone());
         let damage = damage.filter(|damage| damage.phases.len() == phases.len());
         drawing(ui, &phases, damage.as_ref());
         match of {
             None => table(ui, desk, &phases, damage.as_ref()),
-            Some(of) => weak(
-                ui,
-                format!(
-                    "These are the phases of the whole {}; they hold here as long as the position has none of its own.",
-                    <&str>::from(of)
-                ),
-            ),
+            Some(of) => drop(ui.weak(format!(
+                "These are the phases of the whole {}; they hold here as long as the position has none of its own.",
+                <&str>::from(of)
+            ))),
         }
         match &damage {
             Some(damage) => {
                 ui.label(damage.sentence());
             }
             None if desk.answers.is_some() => {
-                weak(
-                    ui,
-                    "Which phase eats the life is not known: a figure of the load profile, the ripple or the part is missing.",
-                );
+                ui.weak("Which phase eats the life is not known: a figure of the load profile, the ripple or the part is missing.");
             }
             None => {}
         }

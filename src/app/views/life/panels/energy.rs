@@ -3,7 +3,7 @@
 use egui::{RichText, Ui};
 
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::context::{PanelContext, capital, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, capital, remark};
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::with_unit;
 use crate::domain::Outcome;
@@ -19,8 +19,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         Some(true) => {
             ui.label(RichText::new("Caution: this position can hurt.").strong().color(ink));
         }
-        Some(false) => weak(ui, format!("Below 60 V and 10 J by itself. {NO_CAUTION}")),
-        None => weak(ui, format!("The stored energy is not known. {NO_CAUTION}")),
+        Some(false) => drop(ui.weak(format!("Below 60 V and 10 J by itself. {NO_CAUTION}"))),
+        None => drop(ui.weak(format!("The stored energy is not known. {NO_CAUTION}"))),
     }
     ui.label(before_touching());
     let together = energy.together_j.filter(|&all| Some(all) != energy.energy_j);

@@ -7,7 +7,7 @@ use egui::{Grid, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::context::{PanelContext, assumed_sentence, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, assumed_sentence, remark};
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::wording::{percent, with_unit};
@@ -22,12 +22,12 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     match &answers.group {
         Some(group) => parallel(ui, desk, group),
         None => {
-            weak(ui, "This position is in no parallel group: give the cans that work in parallel the same group name.");
+            ui.weak("This position is in no parallel group: give the cans that work in parallel the same group name.");
         }
     }
     match &answers.string {
         Some(string) => series(ui, desk, string),
-        None => weak(ui, "It is in no series string."),
+        None => drop(ui.weak("It is in no series string.")),
     }
     exchanges(ui, desk, &answers.exchanges, &answers.obstacles);
 }
@@ -52,7 +52,7 @@ fn parallel(ui: &mut Ui, desk: &PanelContext, group: &ParallelGroup) {
         }
     });
     if let Some(missing) = &group.unknown {
-        weak(ui, format!("How they share is not known: {missing}."));
+        ui.weak(format!("How they share is not known: {missing}."));
     }
     remark(ui, format!("{SPLIT_CAUTION} {}", assumed_sentence(group.assumed)));
 }
@@ -110,8 +110,9 @@ fn exchanges(ui: &mut Ui, desk: &mut PanelContext, proposals: &[(Proposal, Optio
         };
         ui.horizontal_wrapped(|ui| {
             ui.label(format!(
-                "{what}: {count} × {part}, {}, {} A each",
+                "{what}: {count} × {part}, {} and {} together, {} A each",
                 with_unit(proposal.total_uf, "µF"),
+                with_unit(proposal.total_esr_mohm, "mΩ"),
                 figure(proposal.each_a)
             ));
             widgets::outcome(ui, proposal.part.evaluation.verdict);
@@ -128,9 +129,9 @@ fn exchanges(ui: &mut Ui, desk: &mut PanelContext, proposals: &[(Proposal, Optio
         }
     }
     for obstacle in obstacles {
-        weak(ui, format!("No exchange: {obstacle}"));
+        ui.weak(format!("No exchange: {obstacle}"));
     }
     if proposals.is_empty() && obstacles.is_empty() {
-        weak(ui, "No exchange of one can for two, or two for one, holds here.");
+        ui.weak("No exchange of one can for two, or two for one, holds here.");
     }
 }

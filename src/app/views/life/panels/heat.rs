@@ -3,7 +3,7 @@
 use egui::Ui;
 
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::context::{PanelContext, assumed, assumed_sentence, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, assumed, assumed_sentence, remark};
 use crate::app::widgets::wording::with_unit;
 use crate::domain::RippleLine;
 use crate::sizing::heat_opinion::{Explained, MEASURING_CAUTIONS};
@@ -18,7 +18,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             remark(ui, format!("In the phase with the largest ripple usage; {}.", assumed(heat.assumed)));
         }
         None => {
-            weak(ui, "Nothing to check yet: the ripple, the load profile or the part's rated ripple is not known.");
+            ui.weak("Nothing to check yet: the ripple, the load profile or the part's rated ripple is not known.");
         }
     }
     ui.add_space(4.0);
@@ -52,10 +52,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             take_over(ui, desk, found);
         }
         (None, Some(_)) => {
-            weak(
-                ui,
-                "It takes the frequency of the ripple: enter it here, or the ripple, or the ESR measured with its frequency.",
-            );
+            ui.weak("It takes the frequency of the ripple: enter it here, or the ripple, or the ESR measured with its frequency.");
         }
         _ => {}
     }

@@ -3,7 +3,7 @@
 use egui::{RichText, Ui};
 
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::context::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::with_unit;
 use crate::domain::Outcome;
@@ -13,7 +13,7 @@ use crate::sizing::reasons::figure;
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let Some(answers) = desk.answers(ui) else { return };
     let Some(found) = answers.inrush else {
-        weak(ui, "For reservoirs and DC links of which voltage and capacitance are known.");
+        ui.weak("For reservoirs and DC links of which voltage and capacitance are known.");
         return;
     };
     let times = found.over_original.map_or_else(String::new, |times| format!(", {} times the original", figure(times)));

@@ -6,7 +6,7 @@ use egui_plot::{AxisHints, Line, LineStyle, Plot, PlotPoints, Points, VLine};
 use crate::app::actions::action::Action;
 use crate::app::views::life::answers::{Answers, Proposal};
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::context::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::views::life::panels::limits;
 use crate::app::widgets::{ChangeList, pick_changes};
 use crate::app::widgets::{theme, wording};
@@ -29,35 +29,28 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     if let Some(cost) = base.chosen_cost {
         ui.label(format!("Parts as chosen cost {} for the whole job, spares included.", money(cost)));
     } else {
-        weak(ui, "What the chosen parts cost is not known: a position has none, or one without a price.");
+        ui.weak("What the chosen parts cost is not known: a position has none, or one without a price.");
     }
     if !base.left_out.is_empty() {
         let names = desk.scene.job.references(&base.left_out, ", ");
-        weak(
-            ui,
-            format!("Left out of the plan, since no usable part there has both a price and known years: {names}."),
-        );
+        ui.weak(format!("Left out of the plan, since no usable part there has both a price and known years: {names}."));
     }
     limits::show(ui, desk, &answers, &money);
     if base.other_currency > 0 {
-        weak(
-            ui,
-            format!(
+        ui.weak(format!(
                 "{} usable candidates have a price that does not compare (another currency without a rate) and are not in the plan.",
                 base.other_currency
-            ),
-        );
+            ));
     }
     let limits = desk.scene.board_sized().and_then(|sized| sized.as_chosen.limiting);
-    if let Some((id, years)) = base.other.filter(|(id, _)| limits != Some(Place::Other(*id))) {
+    let cap = desk.scene.job.policy.calendar_cap_years;
+    let other = base.other.filter(|(id, years)| *years < cap && limits != Some(Place::Other(*id)));
+    if let Some((id, years)) = other {
         let name = desk.scene.job.name_of(Place::Other(id));
-        weak(
-            ui,
-            format!(
-                "{name} ends the interval at {} years whatever the capacitors; over a horizon that counts.",
-                figure(years)
-            ),
-        );
+        ui.weak(format!(
+            "{name} ends the interval at {} years whatever the capacitors; over a horizon that counts.",
+            figure(years)
+        ));
     }
     horizon(ui, desk);
     plans(ui, desk, &answers, &currency);
@@ -71,7 +64,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
 /// Years against cost, of one rebuild or over the horizon.
 fn plans(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, currency: &str) {
     match &answers.interval {
-        Err(error) => weak(ui, format!("There is no plan: {error}.")),
+        Err(error) => drop(ui.weak(format!("There is no plan: {error}."))),
         Ok(found) => {
             let costed = !found.over_horizon.is_empty();
             ui.horizontal(|ui| {
@@ -118,9 +111,9 @@ fn picks(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn
                     desk.scene.reference(*id)
                 )
             });
-            weak(ui, format!("No choice of parts reaches the target of {} years{why}.", figure(target)));
+            ui.weak(format!("No choice of parts reaches the target of {} years{why}.", figure(target)));
         }
-        (_, None) => weak(ui, "The job has no target: set its interval in Job and policy."),
+        (_, None) => drop(ui.weak("The job has no target: set its interval in Job and policy.")),
     }
     let total = answers.interval.as_ref().ok().and_then(|found| found.best.as_ref());
     if let (Some(plan), Some(total), Some(horizon)) = (&answers.best, total, answers.question.horizon_years) {
@@ -132,7 +125,7 @@ fn picks(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn
         );
         proposal(ui, desk, 1, "Apply the cheapest picks", &what, plan);
     } else if base.teardown_cost.is_none() {
-        weak(ui, "The cost over the horizon is not known: the job says nothing of the teardown cost.");
+        ui.weak("The cost over the horizon is not known: the job says nothing of the teardown cost.");
     }
 }
 
@@ -247,10 +240,9 @@ fn proposal(ui: &mut Ui, desk: &mut PanelContext, at: usize, button: &str, what:
     ui.label(format!("{what}; its capacitors then last {} years.", figure(plan.interval_years)));
     if !plan.spoiled.is_empty() {
         let names = desk.scene.job.references(&plan.spoiled, ", ");
-        weak(
-            ui,
-            format!("Once all are made these are worse beside their new neighbours: {names}. Look at them afterwards."),
-        );
+        ui.weak(format!(
+            "Once all are made these are worse beside their new neighbours: {names}. Look at them afterwards."
+        ));
     }
     let currency = desk.scene.job.currency.clone().unwrap_or_default();
     let list = ChangeList {

@@ -9,7 +9,7 @@ use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::state::snapshot::Snapshot;
 use crate::app::views::life::answers::Answers;
-use crate::app::views::life::panels::context::{PanelContext, weak};
+use crate::app::views::life::panels::context::PanelContext;
 use crate::app::widgets::{ChangeList, Ticks, pick_changes};
 use crate::domain::{Outcome, Place};
 use crate::sizing::other_parts::own_years;
@@ -60,7 +60,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, mone
         }
         Err(why) => {
             if let Some(why) = stays(scene, why) {
-                weak(ui, why);
+                ui.weak(why);
             }
         }
     }
@@ -111,7 +111,7 @@ fn all_boards(ui: &mut Ui, desk: &mut PanelContext, money: &dyn Fn(f64) -> Strin
         all.wanted |= button.on_hover_text(hover).clicked();
     }
     if all.running {
-        weak(ui, "Being worked out…");
+        ui.weak("Being worked out…");
     }
     let Some(found) = &all.found else { return };
     for BoardLimits { board, steps, stays: why } in &found.boards {
@@ -120,8 +120,8 @@ fn all_boards(ui: &mut Ui, desk: &mut PanelContext, money: &dyn Fn(f64) -> Strin
             ui.label(told(scene, step, money));
         }
         match why {
-            None => weak(ui, "The target is reached."),
-            Some(why) => weak(ui, stays(scene, why).unwrap_or_else(|| format!("{why}."))),
+            None => drop(ui.weak("The target is reached.")),
+            Some(why) => drop(ui.weak(stays(scene, why).unwrap_or_else(|| format!("{why}.")))),
         }
     }
     if found.changes.is_empty() {

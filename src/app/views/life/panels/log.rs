@@ -4,7 +4,7 @@ use egui::{ComboBox, DragValue, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
-use crate::app::views::life::panels::context::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::widgets;
 use crate::files::temperature_log::{LogAnswers, Scale, TemperatureLog};
 use crate::sizing::duty_from_log::MOST_PHASES;
@@ -13,10 +13,7 @@ use crate::sizing::reasons::figure;
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     widgets::button(ui, Command::ReadTemperatureLog, None, desk.out);
     let Some((_, log)) = desk.forms.log.clone() else {
-        weak(
-            ui,
-            "A CSV file of times and temperatures, as a logger writes it. Dropping it on the window here reads it, too.",
-        );
+        ui.weak("A CSV file of times and temperatures, as a logger writes it. Dropping it on the window here reads it, too.");
         return;
     };
     what_was_read(ui, desk, &log);
@@ -60,13 +57,10 @@ fn what_was_read(ui: &mut Ui, desk: &mut PanelContext, log: &TemperatureLog) {
     }
     if let Some(first) = log.rejected.first() {
         let count = log.rejected.len();
-        weak(
-            ui,
-            format!(
-                "{count} rows were not used; the first, line {}: \"{}\", {}.",
-                first.line, first.value, first.reason
-            ),
-        );
+        ui.weak(format!(
+            "{count} rows were not used; the first, line {}: \"{}\", {}.",
+            first.line, first.value, first.reason
+        ));
     }
 }
 
@@ -92,7 +86,7 @@ fn chosen<T>(
 fn phases(ui: &mut Ui, desk: &mut PanelContext) {
     let Some(answers) = desk.answers(ui) else { return };
     let Some(cut) = answers.cut_log.clone() else {
-        weak(ui, "The log cannot be cut into phases: it has no duration.");
+        ui.weak("The log cannot be cut into phases: it has no duration.");
         return;
     };
     let binned = &cut.binned;

@@ -3,7 +3,7 @@
 use egui::{Grid, Ui};
 
 use crate::app::actions::action::Action;
-use crate::app::views::life::panels::context::{PanelContext, assumed, capital, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, assumed, capital, remark};
 use crate::app::widgets::explain;
 use crate::app::widgets::wording::{UNKNOWN, percent, with_unit};
 use crate::sizing::old_part::{OldPart, Verdict, word};
@@ -43,7 +43,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
 fn one(ui: &mut Ui, desk: &PanelContext, old: &OldPart) {
     let measured = desk.scene.position().and_then(|(_, position)| position.measured.clone());
     let Some(measured) = measured else {
-        weak(ui, "Nothing was measured on this old part. Capacitance and ESR with its frequency tell its condition.");
+        ui.weak("Nothing was measured on this old part. Capacitance and ESR with its frequency tell its condition.");
         return;
     };
     let share =

@@ -6,7 +6,7 @@ use egui::{ComboBox, Grid, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
 use crate::app::actions::command::Command;
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::context::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::views::life::panels::spectrum;
 use crate::app::widgets;
 use crate::app::widgets::theme;
@@ -101,10 +101,7 @@ impl RecordForm {
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     widgets::button(ui, Command::ReadScopeRecord, None, desk.out);
     let Some(mut form) = desk.forms.record.clone() else {
-        weak(
-            ui,
-            "A CSV file with times, or a sample interval, and one or more channels. Dropping it on the window here reads it, too.",
-        );
+        ui.weak("A CSV file with times, or a sample interval, and one or more channels. Dropping it on the window here reads it, too.");
         return;
     };
     settings(ui, desk, &mut form);
@@ -117,21 +114,21 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     trace(ui, &form);
     desk.forms.record = Some(form.clone());
     if form.channel.is_none() {
-        weak(ui, "Choose the channel of the current: nothing in the file says which one it is.");
+        ui.weak("Choose the channel of the current: nothing in the file says which one it is.");
         return;
     }
     if let Some(why) = form.record.step_asked.as_ref().filter(|_| form.step_s.is_none()) {
-        weak(ui, format!("The time between two samples is not known: {why}. Enter it."));
+        ui.weak(format!("The time between two samples is not known: {why}. Enter it."));
         return;
     }
     if form.a_per_unit().is_none() {
-        weak(ui, "The scale is not known: enter how many A make 1 V (a clamp of 100 mV/A: 10; a shunt of 0.1 Ω: 10).");
+        ui.weak("The scale is not known: enter how many A make 1 V (a clamp of 100 mV/A: 10; a shunt of 0.1 Ω: 10).");
         return;
     }
     let asked = desk.answers.filter(|answers| answers.question.record.as_ref() == Some(&form));
     match asked.and_then(|answers| answers.record.clone()) {
-        None => weak(ui, "Being worked out…"),
-        Some(Err(error)) => weak(ui, format!("No spectrum: {error}.")),
+        None => drop(ui.weak("Being worked out…")),
+        Some(Err(error)) => drop(ui.weak(format!("No spectrum: {error}."))),
         Some(Ok(analysis)) => found(ui, desk, &form, &analysis),
     }
     remark(
@@ -183,7 +180,7 @@ fn settings(ui: &mut Ui, desk: &mut PanelContext, form: &mut RecordForm) {
         if let Some(Typed(value)) = desk.entry(ui, "probe factor", form.probe, "", 70.0) {
             form.probe = value.filter(|&factor| factor > 0.0);
         }
-        weak(ui, if form.probe.is_none() { "1 if empty (assumed)" } else { "" });
+        ui.weak(if form.probe.is_none() { "1 if empty (assumed)" } else { "" });
         ui.end_row();
         ui.label("lowest frequency").on_hover_text(
             "Whole periods of it are taken; without it those of the slowest component with at least 1 % of the power.",
@@ -191,7 +188,7 @@ fn settings(ui: &mut Ui, desk: &mut PanelContext, form: &mut RecordForm) {
         if let Some(Typed(value)) = desk.entry(ui, "lowest frequency", form.fundamental_hz, "Hz", 70.0) {
             form.fundamental_hz = value.filter(|&hz| hz > 0.0);
         }
-        weak(ui, if form.fundamental_hz.is_none() { "Hz found if empty" } else { "Hz" });
+        ui.weak(if form.fundamental_hz.is_none() { "Hz found if empty" } else { "Hz" });
         ui.end_row();
     });
 }

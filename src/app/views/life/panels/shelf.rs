@@ -3,7 +3,7 @@
 use egui::{TextEdit, Ui};
 
 use crate::app::state::selection::Candidate;
-use crate::app::views::life::panels::context::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::domain::Date;
 use crate::sizing::{lots_of, reforming_advice};
 
@@ -16,7 +16,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     if let Candidate::Part(_) = candidate {
         let mut lots = lots_of(scene.job, name).peekable();
         if lots.peek().is_none() {
-            weak(ui, format!("The job lists no {name} on the shelf."));
+            ui.weak(format!("The job lists no {name} on the shelf."));
         }
         for (qty, code) in lots {
             ui.label(format!("On the shelf: {qty} × {name}. {}", reforming_advice(can.as_ref(), &code, today)));
@@ -29,7 +29,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             .on_hover_text("Year and week as 2319 or 23W19, or 2023-05, or a year.");
     });
     if desk.forms.date_code.trim().is_empty() {
-        weak(ui, "Enter the code of a spare or of stock to see what it needs before use.");
+        ui.weak("Enter the code of a spare or of stock to see what it needs before use.");
     } else {
         ui.label(reforming_advice(can.as_ref(), &desk.forms.date_code, today));
     }

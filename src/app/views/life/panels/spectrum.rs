@@ -2,7 +2,6 @@
 
 use egui::{Align2, FontId, Grid, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
-use crate::app::views::life::panels::context::weak;
 use crate::app::widgets::theme;
 use crate::domain::style::hertz;
 use crate::physics::spectrum::Line;
@@ -28,7 +27,7 @@ pub(super) fn show(ui: &mut Ui, salt: &str, lines: &[Line]) {
     });
     let more = lines.len().saturating_sub(LISTED);
     if more > 0 {
-        weak(ui, format!("and {more} smaller lines"));
+        ui.weak(format!("and {more} smaller lines"));
     }
 }
 

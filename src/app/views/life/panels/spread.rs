@@ -5,7 +5,7 @@ use egui::{Grid, Rect, RichText, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::views::life::entry::Typed;
-use crate::app::views::life::panels::context::{PanelContext, remark, weak};
+use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::widgets::wording::percent;
 use crate::app::widgets::{explain, theme};
 use crate::domain::schema::{Field, JOB, Kind};
@@ -27,10 +27,9 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             histogram(ui, "of this part", spread, desk.scene.place().and_then(|place| place.target_years()));
             importance(ui, spread);
         }
-        None => weak(
-            ui,
+        None => drop(ui.weak(
             "What is unknown has no spread: the life of this part is not known here, or the hours in a year are not.",
-        ),
+        )),
     }
     match &answers.board.spread {
         Ok(spread) => {
@@ -39,7 +38,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             let without = &answers.board.open;
             if !without.is_empty() {
                 let names = desk.scene.job.references(without, ", ");
-                weak(ui, format!("It counts the chosen parts; still without a part and not counted: {names}."));
+                ui.weak(format!("It counts the chosen parts; still without a part and not counted: {names}."));
             }
             let limited = spread.limited_by.iter().take(4);
             let limited: Vec<String> =
@@ -49,16 +48,13 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             }
         }
         Err(unknown) if unknown.is_empty() => {
-            weak(ui, "The board has no spread: no position has a part, or the hours in a year are not known.");
+            ui.weak("The board has no spread: no position has a part, or the hours in a year are not known.");
         }
         Err(unknown) => {
-            weak(
-                ui,
-                format!(
-                    "The board has no spread while the life of {} is not known.",
-                    desk.scene.job.references(unknown, ", ")
-                ),
-            );
+            ui.weak(format!(
+                "The board has no spread while the life of {} is not known.",
+                desk.scene.job.references(unknown, ", ")
+            ));
         }
     }
     inputs(ui, desk, &answers.settings);

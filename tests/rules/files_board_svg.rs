@@ -1,0 +1,68 @@
+//! The drawing of a board: to scale, from the right side, with what is wrong with it.
+
+use refarad::domain::{Board, Can, Catalog, Job, Mounting, Original, Position, Side};
+use refarad::files::board_drawing::Colours;
+use refarad::files::board_svg::{SHEET_WIDTH_MM, document, for_sheet};
+use refarad::sizing::Sizing;
+
+fn at(reference: &str, x_mm: f64, mounting: Mounting) -> Position {
+    let can =
+        Can { diameter_max_mm: Some(10.0), height_max_mm: Some(30.0), mounting: Some(mounting), ..Can::default() };
+    Position {
+        reference: reference.into(),
+        x_mm: Some(x_mm),
+        y_mm: Some(20.0),
+        rotation_deg: Some(90.0),
+        original: Original { can, ..Original::default() },
+        ..Position::default()
+    }
+}
+
+fn svg(positions: Vec<Position>, side: Side) -> String {
+    let board = Board { name: "A & B".into(), outline_mm: Some([120.0, 80.0]), positions, ..Board::default() };
+    let job = Job { boards: vec![board], ..Job::default() };
+    document(&job, &Catalog::default(), &Sizing::default(), 0, side, Colours::NewPart, &[]).unwrap()
+}
+
+#[test]
+fn the_drawing_is_to_scale_and_names_are_escaped() {
+    let drawing = svg(vec![at("<C1>", 30.0, Mounting::Radial)], Side::Top);
+    assert!(drawing.contains("width=\"150.00mm\" height=\"103.00mm\" viewBox=\"0 0 150.00 103.00\""));
+    // 5 mm of margin; y counts from the top.
+    assert!(drawing.contains("<circle cx=\"35.00\" cy=\"65.00\" r=\"5.00\" fill=\"none\""), "{drawing}");
+    assert!(drawing.contains("A &amp; B, top") && drawing.contains(">&lt;C1&gt;</text>"));
+}
+
+#[test]
+fn an_axial_can_lies_along_its_rotation() {
+    let drawing = svg(vec![at("C1", 30.0, Mounting::Axial)], Side::Top);
+    assert!(drawing.contains("<polygon points=\"40.00,80.00 40.00,50.00 30.00,50.00 30.00,80.00\""), "{drawing}");
+}
+
+#[test]
+fn the_bottom_is_seen_from_below() {
+    let below = Position { side: Some(Side::Bottom), ..at("C1", 30.0, Mounting::Radial) };
+    let drawing = svg(vec![below], Side::Bottom);
+    assert!(drawing.contains("cx=\"95.00\" cy=\"65.00\""), "{drawing}");
+    assert!(drawing.contains("bottom seen from below"));
+}
+
+#[test]
+fn a_gap_that_falls_short_is_drawn_with_its_figure() {
+    let drawing = svg(vec![at("C1", 30.0, Mounting::Radial), at("C2", 40.4, Mounting::Radial)], Side::Top);
+    assert!(drawing.contains(">gap 0.4 mm</text>"));
+    let drawing = svg(vec![at("C1", 30.0, Mounting::Radial), at("C2", 38.0, Mounting::Radial)], Side::Top);
+    assert!(drawing.contains(">overlap 2 mm</text>"));
+}
+#[test]
+fn a_can_over_a_keep_out_says_so_on_both_drawings() {
+    let positions = vec![at("C1", 30.0, Mounting::Radial)];
+    let keepouts_mm = vec![[33.0, 0.0, 20.0, 60.0]];
+    let board = Board { outline_mm: Some([120.0, 80.0]), keepouts_mm, positions, ..Board::default() };
+    let job = Job { boards: vec![board], ..Job::default() };
+    let (catalog, sizing) = (Catalog::default(), Sizing::default());
+    let drawing = document(&job, &catalog, &sizing, 0, Side::Top, Colours::NewPart, &[]).unwrap();
+    assert!(drawing.contains(">over a keep-out by 2 mm</text>"), "{drawing}");
+    let sheet = for_sheet(&job, &catalog, &sizing, (0, Side::Top), [SHEET_WIDTH_MM, 106.0], None).unwrap();
+    assert!(sheet.contains(">over a keep-out by 2 mm</text>"), "{sheet}");
+}
