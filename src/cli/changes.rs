@@ -2,8 +2,9 @@
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use std::sync::Arc;
 
-use crate::domain::Job;
+use crate::domain::{Job, OfferBook};
 use crate::files::load::load;
 use crate::files::parts;
 use crate::sizing::CatalogIndex;
@@ -31,7 +32,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
             return Err(Failure::expected(args.of.job.display().to_string(), what));
         }
         None => (new.as_saved.clone(), "what was saved".to_owned()),
-        Some(path) => (older(path, &new.job)?, path.display().to_string()),
+        Some(path) => (older(path, &new.job, new.catalog_index.catalog().offers())?, path.display().to_string()),
     };
     let after = crate::sizing::size(&new.job, &new.catalog_index);
     let found = changed(&old, State { job: &new.job, catalog_index: &new.catalog_index, sizing: &after });
@@ -45,8 +46,8 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     Ok(if found.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 
-/// What is known of the parts of an older job, or of this one with an older catalogue.
-fn older(path: &Path, job: &Job) -> Result<Records, Failure> {
+/// What is known of the parts of an older job, or of this one with an older catalogue and the same offers.
+fn older(path: &Path, job: &Job, offers: &OfferBook) -> Result<Records, Failure> {
     let is_job = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json"));
     let (job, catalog_index) = if is_job {
         let old = load(path, &[])?;
@@ -54,7 +55,7 @@ fn older(path: &Path, job: &Job) -> Result<Records, Failure> {
         (old.job, old.catalog_index)
     } else {
         let read = parts::read_files(&[path.to_owned()])?;
-        (job.clone(), CatalogIndex::new(std::sync::Arc::new(read.catalog)))
+        (job.clone(), CatalogIndex::new(Arc::new(read.catalog.with_offers(Arc::new(offers.clone())))))
     };
     let sizing = crate::sizing::size(&job, &catalog_index);
     Ok(records(State { job: &job, catalog_index: &catalog_index, sizing: &sizing }))

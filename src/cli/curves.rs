@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use crate::domain::{Can, Date, Job, PositionId};
+use crate::domain::{Bounds, Can, Date, Job, PositionId};
 use crate::files::curves;
 use crate::files::life_plot::{self, PlotText};
 use crate::files::load::Loaded;
@@ -75,6 +75,16 @@ impl Against {
             Self::Hours => Axis::Hours,
         }
     }
+
+    /// The values a job may hold.
+    fn bounds(self) -> Bounds {
+        match self {
+            Self::Ambient => Bounds::Celsius,
+            Self::Ripple => Bounds::NotNegative,
+            Self::Voltage => Bounds::PeakVolts,
+            Self::Hours => Bounds::HoursOfYear,
+        }
+    }
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
@@ -91,6 +101,12 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let axis = args.against.axis();
     let usual = axis.usual_range(&context, &cans.iter().map(|(_, can)| can).collect::<Vec<_>>());
     let (low, high) = (args.from.unwrap_or(usual.0), args.to.unwrap_or(usual.1));
+    for (option, value) in [("--from", args.from), ("--to", args.to)] {
+        let outside = value.and_then(|value| Some((value, args.against.bounds().complaint(value)?)));
+        if let Some((value, expected)) = outside {
+            return Err(Failure::Call(format!("{option} {value}: {expected}")));
+        }
+    }
     let xs = steps(low, high, args.steps);
     if xs.is_empty() {
         return Err(Failure::expected(format!("--from {low} --to {high}"), "two numbers, the lower one first"));
@@ -103,6 +119,10 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     curves::write(&mut content, &board.name, reference, &set)?;
     let mut outputs = Outputs::new(args.of.inputs(&loaded.job), args.over.overwrite);
     if let Some(path) = &args.plot {
+        let left_out: Vec<&str> = cans.iter().skip(life_plot::CURVES_MAX).map(|(name, _)| name.as_str()).collect();
+        if !left_out.is_empty() {
+            tell!("note: the plot has {} parts at most, without {}", life_plot::CURVES_MAX, left_out.join(", "));
+        }
         let text = PlotText {
             job: loaded.job.name.clone(),
             place: format!("{} {reference}", board.name),

@@ -40,7 +40,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
 fn entry(program: &Path) -> String {
     format!(
         "[Desktop Entry]\nType=Application\nVersion=1.5\nName=Refarad\nGenericName=Capacitor replacement\n\
-         Comment=Choose replacement electrolytic capacitors and prove that they hold\nExec={} %f\nIcon=refarad\n\
+         Comment=Choose replacement electrolytic capacitors and show how long they last\nExec={} %f\nIcon=refarad\n\
          Terminal=false\nCategories=Science;Electronics;Engineering;\nStartupWMClass=refarad\n",
         quoted(&program.display().to_string())
     )

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use crate::domain::Conditions;
+use crate::domain::{Bounds, Conditions};
 use crate::files::temperature_log::{self, LogAnswers, Scale};
 use crate::sizing::duty_from_log::{MOST_PHASES, bin};
 use crate::sizing::reasons::figure;
@@ -51,6 +51,10 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         let what = format!("1 to {MOST_PHASES}, and a log with duration");
         Failure::expected(format!("--phases {}", args.phases), what)
     })?;
+    let outside = [cut.min_c, cut.max_c].into_iter().find_map(|t| Some((t, Bounds::Celsius.complaint(t)?)));
+    if let Some((ambient_c, expected)) = outside {
+        return Err(Failure::Call(format!("{}: {} °C in the log: {expected}", args.log.display(), figure(ambient_c))));
+    }
     tell!(
         "note: column {}: {} to {} °C, mean {} °C; the phases give the life of the log within {} %",
         column,

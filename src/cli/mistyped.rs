@@ -44,6 +44,9 @@ pub(super) fn call(calls: &clap::Command, word: &Path) -> Option<Failure> {
 /// What clap says over several lines: the fault, what it suggests, and which help to ask for.
 fn one_line(calls: &clap::Command, wrong: &clap::Error) -> String {
     let text = wrong.to_string();
+    let text = text
+        .replace("invalid float literal", "expected a number with a dot")
+        .replace("invalid digit found in string", "expected a whole number of 0 or more");
     let (said, after) = text.split_once("Usage: ").unwrap_or((&text, ""));
     let lines = said.lines().map(str::trim).filter(|line| {
         // Nobody means to pass an unknown option as a file.

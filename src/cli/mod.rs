@@ -3,7 +3,7 @@
 /// Prints a line. Whoever reads it may have had enough (`| head`): that is no reason to stop, files are still to be written.
 macro_rules! say {
     () => { say!("") };
-    ($($words:tt)*) => { $crate::cli::terminal::line(&mut std::io::stdout(), &format!($($words)*)) };
+    ($($words:tt)*) => { $crate::cli::terminal::said(&format!($($words)*)) };
 }
 
 /// The same on standard error.
@@ -37,12 +37,12 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::error::ErrorKind;
-use clap::{CommandFactory, Parser, Subcommand};
+use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
 
 use failure::Failure;
 use write::Over;
 
-/// Choose replacement electrolytic capacitors for boards nobody makes any more, and prove that they hold.
+/// Choose replacement electrolytic capacitors for boards nobody makes any more, and show how long they last.
 #[derive(Parser)]
 #[command(
     name = "refarad",
@@ -61,7 +61,8 @@ struct Call {
 enum Command {
     /// Begin a job of your own in a folder: from lists, with what holds for all of it
     ///
-    /// Exit status: 0 written, 1 written and something of the lists was rejected, skipped or contradicted.
+    /// Exit status: 0 every row of the lists was kept or skipped with a reason, 1 written too, but something was
+    /// rejected or contradicted, or a question is open.
     New(new::Args),
     /// Size every position of a job without a window
     ///
@@ -73,7 +74,7 @@ enum Command {
     /// Read component catalogues, bills of materials and placement files as people really write them
     ///
     /// Writes a catalogue or a job, and beside it everything that was not used, with the reason. Exit status: 0 every row was kept or
-    /// skipped with a reason, 1 something was rejected, skipped or contradicted, or a question is open.
+    /// skipped with a reason, 1 something was rejected or contradicted, or a question is open.
     Read(read::Args),
     /// Propose the order that costs least: which parts to take so that parts and order lines together cost least
     ///
@@ -115,16 +116,26 @@ pub fn calls() -> clap::Command {
 /// Carries out the call the program was started with; status 2, with a line on standard error, when it cannot be used.
 #[must_use]
 pub fn run() -> ExitCode {
-    let done = match Call::try_parse() {
+    let parsed = with_negative_numbers(calls()).try_get_matches().and_then(|typed| Call::from_arg_matches(&typed));
+    let done = match parsed {
         // Clap knows where these go and with which status.
         Err(asked) if matches!(asked.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) => asked.exit(),
         Err(wrong) => Err(mistyped::failure(&calls(), &wrong)),
         Ok(call) => carry_out(call),
     };
-    done.unwrap_or_else(|failure| {
+    done.and_then(|status| terminal::all_said().map(|()| status)).unwrap_or_else(|failure| {
         tell!("refarad: {failure}");
         ExitCode::from(2)
     })
+}
+
+/// With numbers below 0 as values of options, so that the bound of the option is said and not that the number is no option.
+fn with_negative_numbers(call: clap::Command) -> clap::Command {
+    call.mut_args(|arg| {
+        let takes = arg.get_action().takes_values() && !arg.is_positional();
+        if takes { arg.allow_negative_numbers(true) } else { arg }
+    })
+    .mut_subcommands(with_negative_numbers)
 }
 
 fn carry_out(call: Call) -> Result<ExitCode, Failure> {

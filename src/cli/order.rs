@@ -6,14 +6,14 @@ use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 use crate::domain::style::money;
-use crate::domain::{Date, Job, Place, PositionId};
+use crate::domain::{Date, Job, Outcome, Place, PositionId};
 use crate::files::load::Loaded;
 use crate::files::output::{Outputs, Replace};
 use crate::files::{export, job as job_file, order as order_file};
 use crate::sizing::few_lines::{Ended, Limits, Progress};
 use crate::sizing::pick_change::PickChange;
 use crate::sizing::reasons::figure;
-use crate::sizing::{Order, OrderOptions};
+use crate::sizing::{CatalogIndex, Order, OrderOptions, Sizing};
 
 use super::failure::Failure;
 use super::job::{JobArgs, ListArgs};
@@ -72,6 +72,8 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     print(&job, &found);
     print_changes(&job, &found, &changes);
     let applied = found.applied(&job, &catalog_index);
+    let sizing = found.sized(&applied, &catalog_index);
+    print_doubtful(&job, &catalog_index, &sizing);
     let inputs = args.of.inputs(&job);
     let mut outputs = Outputs::new(inputs.clone(), args.over.overwrite);
     let mut bought = None;
@@ -80,7 +82,6 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         outputs.add_table(at("order_picks.csv"), |out| order_file::picks(out, &job, &catalog_index, &found))?;
         outputs.add_table(at("order_steps.csv"), |out| order_file::steps(out, &job, &catalog_index, &found))?;
         outputs.add_table(at("rejected.csv"), |out| export::rejected(out, &rejected))?;
-        let sizing = crate::sizing::size(&applied, &catalog_index);
         let list =
             crate::sizing::purchase(&applied, &catalog_index, &sizing, catalog_index.catalog().offers(), Date::today());
         args.list.add_to(&mut outputs, folder, &applied, &catalog_index, &list)?;
@@ -95,6 +96,12 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     }
     if let Some(bought) = &bought {
         say!();
+        let others = bought.lines.iter().filter(|line| line.to_order() && !line.has_positions()).count();
+        let outside = bought.totals.lines.saturating_sub(others + found.ordered_lines());
+        say!(
+            "Lines of this order: {}, of other parts alone: {others}, of picks outside the order: {outside}",
+            found.ordered_lines()
+        );
         summary::print_purchase(&applied, bought);
     }
     if let Some(path) = &args.apply
@@ -138,6 +145,23 @@ fn print_changes(job: &Job, order: &Order, changes: &[PickChange]) {
             if lost.is_empty() { "" } else { "; lost: " },
             lost.join("; ")
         );
+    }
+}
+
+/// Parts that are bought without passing, by verdict: kept picks, and marginal ones where they are asked for.
+fn print_doubtful(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing) {
+    for verdict in [Outcome::Marginal, Outcome::Unknown, Outcome::Fail] {
+        let doubtful = sizing.positions.iter().filter(|sized| sized.choice.verdict == verdict);
+        let told = doubtful.filter_map(|sized| {
+            let name = catalog_index.catalog().part_number(sized.choice.part?.id);
+            let picked = job.position(sized.id)?.pick.as_deref() == Some(name);
+            let by_hand = if picked { ", as picked" } else { "" };
+            Some(format!("{} at {}{by_hand}", cell(name), job.name_of(sized.id.into())))
+        });
+        let told: Vec<String> = told.collect();
+        if !told.is_empty() {
+            tell!("note: bought though {}: {}.", verdict.word(), told.join("; "));
+        }
     }
 }
 

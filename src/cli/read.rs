@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
+use crate::domain::schema::Text;
 use crate::domain::{Board, Job, OtherKind};
 use crate::files::datasheet::Printed;
 use crate::files::import::answer::Answer;
@@ -57,7 +58,7 @@ pub(super) struct Reading {
     #[arg(long, value_name = "NAME=VALUE", value_parser = Answer::parse)]
     answer: Vec<Answer>,
     /// Name of the one board that all bills of materials of the call are about; without it each is a board of its own
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", value_parser = one_line)]
     board: Option<String>,
     /// Figure for every position that does not say it, by its name in the job file: `stress.dc_v=24`; may be given several times
     #[arg(long, value_name = "NAME=VALUE", value_parser = ForEvery::parse)]
@@ -66,10 +67,10 @@ pub(super) struct Reading {
     #[arg(long, value_name = "KINDS", value_parser = other_kinds)]
     other_parts: Option<OtherKinds>,
     /// Page of a data sheet to read, from 1; without it all
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = from_one)]
     page: Option<usize>,
     /// Table of a data sheet to read, by the number it is listed with; without it every list of parts
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = from_one)]
     table: Option<usize>,
     /// Letter of a sign whose letter a data sheet does not say, as it is printed beside it: `0a1b2c3d=φ`; may be given several times
     #[arg(long, value_name = "SIGN=LETTER", value_parser = sign)]
@@ -112,6 +113,14 @@ fn other_kinds(words: &str) -> Result<OtherKinds, String> {
         word.parse().map_err(|_| format!("{word}: no kind of part"))
     };
     words.split(',').map(one).collect()
+}
+
+fn one_line(text: &str) -> Result<String, String> {
+    Text::Line.complaint(text).map_or_else(|| Ok(text.to_owned()), |expected| Err(expected.to_owned()))
+}
+
+fn from_one(text: &str) -> Result<usize, String> {
+    text.parse().ok().filter(|&number| number > 0).ok_or_else(|| "expected a whole number of 1 or more".to_owned())
 }
 
 fn target(word: &str) -> Result<Target, String> {

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use crate::domain::{RippleLine, Stress};
+use crate::domain::{Bounds, RippleLine, Stress};
 use crate::files::oscilloscope;
 use crate::sizing::PositionContext;
 use crate::sizing::circuit::{Absent, CircuitEntry, CircuitKind, ripple_lines};
@@ -128,6 +128,9 @@ fn circuit(kind: &str, figures: &[String]) -> Result<Stress, Failure> {
         if kind.fields().iter().all(|field| field.key != name) {
             return Err(Failure::expected(figure, known()));
         }
+        if entry.get(name).is_some() {
+            return Err(Failure::expected(figure, format!("{name} once")));
+        }
         let value = value.parse().map_err(|_| Failure::expected(figure, "a plain number with a dot"))?;
         entry.set(name, Some(value));
     }
@@ -183,6 +186,16 @@ fn rise(args: &Rise) -> Result<(Stress, Vec<PathBuf>), Failure> {
     let no_position = || Failure::expected(&reference, "a position of the job");
     let context = PositionContext::new(job, catalog, id).ok_or_else(no_position)?;
     let can = job.position(id).map(|position| &position.original.can).ok_or_else(no_position)?;
+    let fits = args.case_k >= 0.0
+        && Bounds::Celsius.complaint(args.case_k).is_none()
+        && args.esr.is_none_or(|mohm| Bounds::Positive.complaint(mohm).is_none());
+    if !fits {
+        let esr = args.esr.map_or_else(String::new, |mohm| format!(" --esr {mohm}"));
+        return Err(Failure::expected(
+            format!("--rise {}{esr}", args.case_k),
+            "a rise from 0 to 300 K and an ESR above 0",
+        ));
+    }
     let found = explain_rise(&context, can, args.case_k, args.hz, args.esr).ok_or_else(|| {
         let what = "a rise of 0 or more and a frequency above 0";
         Failure::expected(format!("--rise {} --hz {}", args.case_k, args.hz), what)
@@ -204,7 +217,7 @@ fn rise(args: &Rise) -> Result<(Stress, Vec<PathBuf>), Failure> {
         line(hz, a)
     };
     let assumed: Vec<&str> = found.assumed.names().collect();
-    let origin = of_case_rise(args.case_k, args.hz, &lines, &assumed);
+    let origin = of_case_rise(args.case_k, args.hz, args.esr, &lines, &assumed);
     Ok((of_lines(lines, origin), args.of.inputs(job)))
 }
 

@@ -40,7 +40,11 @@ pub(super) fn print_purchase(job: &Job, purchase: &Purchase) {
         say!("1 {code} counts as {rate} {own}, as entered in the job");
     }
     if totals.unknown_lines > 0 {
-        tell!("note: {} lines have no known total in {own} and are not added.", totals.unknown_lines);
+        tell!(
+            "note: {} lines have no known total{} and are not added.",
+            totals.unknown_lines,
+            if own.is_empty() { String::new() } else { format!(" in {own}") }
+        );
     }
     for note in &purchase.notes {
         tell!("note: {note}");

@@ -1,12 +1,36 @@
 //! Lines on the terminal that no name in a file can forge, colour or stretch.
 
-use std::io::Write;
+use std::io::{self, Write};
+use std::sync::Mutex;
 
+use super::failure::Failure;
 use crate::files::visible;
 
 /// Writes a line, with every sign that is not seen spelled out. A stream that is closed or full is no reason to stop.
 pub(crate) fn line(out: &mut impl Write, text: &str) {
     let _ = writeln!(out, "{}", visible(text));
+}
+
+/// What the system said when standard output took no more; whoever reads it may have had enough, which is none.
+static UNSAID: Mutex<Option<io::Error>> = Mutex::new(None);
+
+/// Writes a line on standard output; that it could not be written is told at the end by [`all_said`].
+pub(crate) fn said(text: &str) {
+    keep(writeln!(io::stdout(), "{}", visible(text)));
+}
+
+fn keep(written: io::Result<()>) {
+    let fault = written.err().filter(|error| error.kind() != io::ErrorKind::BrokenPipe);
+    if let (Some(fault), Ok(mut unsaid)) = (fault, UNSAID.lock()) {
+        unsaid.get_or_insert(fault);
+    }
+}
+
+/// Whether everything on standard output was written.
+pub(super) fn all_said() -> Result<(), Failure> {
+    keep(io::stdout().flush());
+    let unsaid = UNSAID.lock().ok().and_then(|mut unsaid| unsaid.take());
+    unsaid.map_or(Ok(()), |fault| Err(Failure::system("standard output")(fault)))
 }
 
 /// Cells are cut to this many characters.

@@ -31,7 +31,7 @@ impl FromStr for PairTable {
     type Err = &'static str;
 
     fn from_str(text: &str) -> Result<Self, Self::Err> {
-        const EXPECTED: &str = "expected pairs such as 85:1.7;65:2.1, each first number once";
+        const EXPECTED: &str = "expected pairs of numbers as first:second;first:second, each first number once";
         let number = |s: &str| -> Result<f64, Self::Err> { s.trim().parse::<f64>().map_err(|_| EXPECTED) };
         let pairs = text
             .split(';')

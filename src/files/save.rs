@@ -28,9 +28,8 @@ fn in_words(error: &io::Error) -> String {
         Kind::ReadOnlyFilesystem | Kind::PermissionDenied => {
             ("the file or its folder is write-protected", "choose another place")
         }
-        Kind::NotFound | Kind::NotADirectory => {
-            ("its folder is not there", "bring the drive or folder back, or choose another place")
-        }
+        Kind::NotADirectory | Kind::AlreadyExists => ("a file is where its folder should be", "choose another place"),
+        Kind::NotFound => ("its folder is not there", "bring the drive or folder back, or choose another place"),
         Kind::StaleNetworkFileHandle
         | Kind::HostUnreachable
         | Kind::NetworkUnreachable

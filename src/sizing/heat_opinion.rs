@@ -135,6 +135,8 @@ pub struct Explained {
     pub by_balance_a: Option<f64>,
     /// Frequency the balance was asked at, Hz.
     pub esr_hz: f64,
+    /// The ESR measured there, mΩ; `None` where that of the data sheet counts.
+    pub esr_mohm: Option<f64>,
     /// Factor on the ripple as entered that would make this heat by the balance; `None` where none was entered.
     pub scale_of_entered: Option<f64>,
     /// Figures that came from default tables.
@@ -194,6 +196,7 @@ pub fn explain_rise(
         power_w: power,
         by_balance_a: power.zip(esr_ohm).and_then(|(power, esr)| ripple_from_power_a(power, esr)),
         esr_hz,
+        esr_mohm,
         scale_of_entered: power
             .zip(shape)
             .and_then(|(power, shape)| scale_of_shape(power, &shape, |hz| Some(sheet(hz)?.mohm * 1e-3 * factor))),

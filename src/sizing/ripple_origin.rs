@@ -64,12 +64,19 @@ pub fn of_record(file: &str, channel: &str, a_per_unit: f64, analysis: &Analysis
     }
 }
 
-/// The origin of a ripple that explains a rise of the case in K.
+/// The origin of a ripple that explains a rise of the case in K; with the ESR where one was measured, mΩ.
 #[must_use]
-pub fn of_case_rise(case_rise_k: f64, esr_hz: f64, lines: &[RippleLine], assumed: &[&str]) -> RippleOrigin {
+pub fn of_case_rise(
+    case_rise_k: f64,
+    esr_hz: f64,
+    esr_mohm: Option<f64>,
+    lines: &[RippleLine],
+    assumed: &[&str],
+) -> RippleOrigin {
+    let figures = [("case_rise_k", Some(case_rise_k)), ("esr_hz", Some(esr_hz)), ("esr_mohm", esr_mohm)];
     RippleOrigin {
         method: Some(CASE_RISE.into()),
-        figures: [("case_rise_k", case_rise_k), ("esr_hz", esr_hz)].map(|(key, v)| (key.to_owned(), v)).into(),
+        figures: figures.into_iter().filter_map(|(key, value)| Some((key.to_owned(), value?))).collect(),
         assumed: assumed.iter().map(|&name| name.to_owned()).collect(),
         rms_a: rms_a(lines),
         ..RippleOrigin::default()

@@ -157,6 +157,7 @@ fn a_mistyped_call_or_option_is_answered_with_the_right_one() {
 #[test]
 fn what_is_missing_or_no_value_is_one_line_with_status_2() {
     let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("bom.csv"), "ref,value,voltage\nC1,100uF,25V\nC2,220uF,35V\n").unwrap();
     for (words, part) in [
         (&["size"][..], "<JOB>"),
         (&["record"], "add"),
@@ -167,8 +168,15 @@ fn what_is_missing_or_no_value_is_one_line_with_status_2() {
         (&["size", "job.json", "--xlsx"], "--out"),
         (&["size", "job.json"], "job.json"),
         (&["nowhere.json"], "nowhere.json"),
+        (&["new", "kiln", "--units", "-1"], "units: -1"),
+        (&["new", "kiln", "--board", &"b".repeat(600), "--from", "bom.csv"], "at most 500 characters"),
+        (&["new", "kiln", "--page", "0"], "1 or more"),
+        (&["new", "kiln", "--every", "stress.dc_v=NaN"], "stress.dc_v"),
+        (&["new", "kiln", "--units", "many"], "expected a number"),
+        (&["ripple", "circuit", "buck_output", "output_v=5", "output_v=6"], "output_v once"),
     ] {
         let said = refusal(&folder, words);
         assert!(said.contains(part), "{words:?}: {said}");
     }
+    assert!(!folder.path().join("kiln").exists());
 }

@@ -42,6 +42,18 @@ fn changes_are_told_against_an_older_catalogue_and_against_what_was_saved() {
 }
 
 #[test]
+fn offers_of_the_job_count_on_both_sides_of_a_comparison() {
+    let (folder, job) = demo();
+    let parts = folder.path().join("parts.csv");
+    let cheap = "part_number,supplier,currency,unit_price,moq,stock\nSERAC-25-330U,Cheap Counter,EUR,0.0001,,\n";
+    std::fs::write(folder.path().join("offers.csv"), cheap).unwrap();
+    let without = ["changes", text(&job), "--against", text(&parts)].map(str::to_owned);
+    crate::change(&job, "offers", serde_json::json!(["offers.csv"]));
+    let same = refarad(&without.each_ref().map(String::as_str));
+    assert_eq!(same.status.code(), Some(0), "{}", said(&same));
+}
+
+#[test]
 fn what_a_plan_says_a_part_costs_is_what_the_order_charges() {
     let (folder, job) = demo();
     let offers = "part_number,supplier,currency,unit_price,moq,stock\n\

@@ -191,6 +191,9 @@ fn streams_that_are_closed_or_full_end_nothing() {
             assert!(status != Some(134), "{words} {redirected}");
         }
     }
+    for words in ["size", "order --seconds 1", "record due"] {
+        assert_eq!(run(">/dev/full", words), Some(2), "{words}");
+    }
     assert_eq!(run("2>/dev/full", "size"), plain);
     assert_eq!(run("2>/dev/full", "curves --ref NONE"), Some(2));
 }

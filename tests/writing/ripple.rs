@@ -88,3 +88,23 @@ fn the_duty_of_a_log_stands_in_a_job() {
     // Only a file this program wrote is replaced.
     assert_eq!(refarad(&["duty", text(&log), "--phases", "2", "--out", text(&log)]).status.code(), Some(2));
 }
+
+#[test]
+fn an_axis_and_a_rise_have_the_bounds_of_a_job_and_a_measured_esr_is_kept() {
+    let (folder, job) = demo();
+    let at = [text(&job), "--board", "Supply", "--ref", "C1"];
+    for beyond in
+        [&["--to", "1e9"][..], &["--against", "ripple", "--from", "-1"], &["--against", "hours", "--to", "9000"]]
+    {
+        let refused = refarad(&[&["curves"], &at[..], beyond].concat());
+        assert_eq!(refused.status.code(), Some(2), "{beyond:?}");
+    }
+    let rise =
+        |k: &str| refarad(&[&["ripple", "rise"], &at[..], &["--rise", k, "--hz", "100", "--esr", "600"]].concat());
+    assert_eq!(rise("1e9").status.code(), Some(2));
+    let found: Value = serde_json::from_slice(&rise("5").stdout).unwrap();
+    assert_eq!(found["ripple_from"]["figures"]["esr_mohm"], 600.0);
+    let log = folder.path().join("log.csv");
+    std::fs::write(&log, "time,T (°C)\n2026-01-01 00:00,20\n2026-01-01 01:00,900\n2026-01-01 02:00,20\n").unwrap();
+    assert_eq!(refarad(&["duty", text(&log)]).status.code(), Some(2));
+}

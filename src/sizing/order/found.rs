@@ -1,6 +1,6 @@
 //! What is wanted of an order, and what one consists of.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 use super::others::OtherOrder;
 use crate::domain::{Job, Outcome, PartId, Place, PositionId};
@@ -8,7 +8,7 @@ use crate::sizing::asked::JobCurrency;
 use crate::sizing::catalog_index::CatalogIndex;
 use crate::sizing::few_lines::{Ended, Limits};
 use crate::sizing::pick_change::{PickChange, pick_changes, picked};
-use crate::sizing::size::Sizing;
+use crate::sizing::size::{Choice, Sizing, Source, size};
 
 /// What the buyer wants of the search, beside the constraints in the job.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -168,6 +168,20 @@ impl Order {
     pub fn applied(&self, job: &Job, catalog_index: &CatalogIndex) -> Job {
         let job = with_picks(job, catalog_index, self.picks.iter().map(|pick| (pick.position, pick.part)));
         self.others.as_ref().map(|others| others.applied(&job)).unwrap_or(job)
+    }
+
+    /// The job with these parts, sized, for the list to buy from: a position that is not in the order has its pick, if any, but no
+    /// proposal, so that nothing is bought that the order does not name.
+    #[must_use]
+    pub fn sized(&self, applied: &Job, catalog_index: &CatalogIndex) -> Sizing {
+        let mut sizing = size(applied, catalog_index);
+        let left_out: HashSet<PositionId> = self.left_out.iter().map(|(id, _)| *id).collect();
+        for sized in sizing.positions.iter_mut().filter(|sized| left_out.contains(&sized.id)) {
+            if sized.choice.source == Source::Proposed {
+                sized.choice = Choice { source: Source::None, part: None, verdict: sized.choice.verdict };
+            }
+        }
+        sizing
     }
 }
 

@@ -77,7 +77,7 @@ fn take_over(ui: &mut Ui, desk: &mut PanelContext, found: &Explained) {
     let hover = "Makes the ripple that explains the rise by the heat balance that of this position, as one change that can be undone. An upper figure: heat from outside reads as ripple.";
     if ui.button("Use this ripple").on_hover_text(hover).clicked() {
         let assumed: Vec<&str> = found.assumed.names().collect();
-        let origin = ripple_origin::of_case_rise(rise_k, found.esr_hz, &lines, &assumed);
+        let origin = ripple_origin::of_case_rise(rise_k, found.esr_hz, found.esr_mohm, &lines, &assumed);
         desk.edit("ripple from a case rise", |position| {
             position.stress.ripple = Some(lines);
             position.stress.ripple_from = Some(origin);
