@@ -52,14 +52,14 @@ pub enum Text {
     File,
 }
 
-/// Most characters of a line.
-const LINE_MAX: usize = 500;
+/// Most characters of a note.
+const NOTE_MAX: usize = 10_000;
 
-/// The text, cut with a mark to what one line of a job may hold.
+/// The text, cut with a mark to what a note may hold.
 #[must_use]
-pub fn cut_to_line(text: String) -> String {
-    match text.char_indices().nth(LINE_MAX) {
-        Some(_) => text.chars().take(LINE_MAX - 1).chain(['…']).collect(),
+pub fn cut_to_note(text: String) -> String {
+    match text.char_indices().nth(NOTE_MAX) {
+        Some(_) => text.chars().take(NOTE_MAX - 1).chain(['…']).collect(),
         None => text,
     }
 }
@@ -70,8 +70,8 @@ impl Text {
     pub fn complaint(self, text: &str) -> Option<&'static str> {
         let longer_than = |most: usize| text.chars().nth(most).is_some();
         match self {
-            Self::Line | Self::Date | Self::File if longer_than(LINE_MAX) => Some("expected at most 500 characters"),
-            Self::Note if longer_than(10_000) => Some("expected at most 10 000 characters"),
+            Self::Line | Self::Date | Self::File if longer_than(500) => Some("expected at most 500 characters"),
+            Self::Note if longer_than(NOTE_MAX) => Some("expected at most 10 000 characters"),
             Self::Line | Self::Note => None,
             Self::Date => text.parse::<Date>().err(),
             Self::File => {

@@ -18,7 +18,7 @@ use std::sync::LazyLock;
 
 pub use bounds::{Bounds, Unit};
 pub(in crate::domain) use field::PRACTICE;
-pub use field::{About, Absent, Access, Field, Kind, Section, Several, Text, cut_to_line};
+pub use field::{About, Absent, Access, Field, Kind, Section, Several, Text, cut_to_note};
 pub use job::{BOARD, CONTAINERS, JOB, SHELF, VARIANT};
 pub use offer::{OFFER, PART};
 pub use other_part::{OTHER_PART, TEST_POINT, UNIT_TYPE};

@@ -207,7 +207,7 @@ impl Work {
             if differs.completed {
                 let also = position.original.read_from.into_iter();
                 let told: Vec<String> = present.original.read_from.take().into_iter().chain(also).collect();
-                present.original.read_from = (!told.is_empty()).then(|| schema::cut_to_line(told.join("; ")));
+                present.original.read_from = (!told.is_empty()).then(|| schema::cut_to_note(told.join("; ")));
             }
             self.gathered.completed += usize::from(differs.completed);
         }

@@ -40,7 +40,7 @@ impl Trouble {
         let told: Vec<String> =
             places.into_iter().map(|(place, fields)| format!("{} from {place}", fields.join(", "))).collect();
         let name = file.file_name().unwrap_or(file.as_os_str()).to_string_lossy();
-        (!told.is_empty()).then(|| schema::cut_to_line(format!("{name} line {line}: {}", told.join("; "))))
+        (!told.is_empty()).then(|| schema::cut_to_note(format!("{name} line {line}: {}", told.join("; "))))
     }
 
     /// Why a figure is missing, when a question or a contradiction took it.
