@@ -235,6 +235,12 @@ impl Job {
         }
     }
 
+    /// Boards of this kind in one unit, of the type that has the most of them.
+    #[must_use]
+    pub fn most_in_one(&self, board: &Board) -> f64 {
+        self.unit_types_or_one().iter().map(|of| of.copies_in_one(board)).fold(0.0, f64::max)
+    }
+
     /// Target life of the board, h: interval times energised hours in a year.
     #[must_use]
     pub fn interval_h(&self) -> Option<f64> {

@@ -6,6 +6,7 @@ use super::assumed::{AssumedFigure, assumed_figures};
 use super::evaluation::{Evaluation, FitFault};
 use super::position_context::PositionContext;
 use super::size::PositionSizing;
+use crate::domain::style;
 use crate::domain::{Assumed, Can, Catalog, Check, LifeBasis, Outcome};
 use crate::physics::body;
 
@@ -180,12 +181,8 @@ fn life(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String
 
 fn esr(context: &PositionContext, evaluation: &Evaluation) -> String {
     let (hz, max) = context.esr_limit();
-    let mut text = format!(
-        "{} at {} kHz, allowed {}",
-        known(evaluation.figures.esr_mohm, "mΩ"),
-        figure(hz / 1e3),
-        known(max, "mΩ")
-    );
+    let mut text =
+        format!("{} at {}, allowed {}", known(evaluation.figures.esr_mohm, "mΩ"), style::hertz(hz), known(max, "mΩ"));
     if let Some(min) = context.position.needs.esr_min_mohm {
         text.push_str(&format!(", at least {} mΩ", figure(min)));
     }

@@ -214,24 +214,10 @@ impl Import<'_> {
         let mut part = self.part(cells, &words, technology, &mut figures, line);
         figures.trouble.drop_impossible(CAN_NUMBERS, part.can.numbers_mut());
         figures.trouble.drop_impossible(TRADE_NUMBERS, part.trade.numbers_mut());
-        let missing = [(part.can.capacitance_uf, Field::Capacitance), (part.can.rated_v, Field::RatedV)];
-        if let Some((_, field)) = missing.into_iter().find(|(value, _)| value.is_none()) {
-            let why = figures.trouble.reason(field, field.label());
-            let (cell, reason) = why.unwrap_or_else(|| (String::new(), self.absence(field, &part, line)));
+        if let Some((field, cell, reason)) = self.unusable(&part, &figures, line) {
             let cell = if cell.is_empty() { shown() } else { cell };
             figures.trouble.report(line, false, &mut self.report, &mut self.questions);
-            return self.report.refuse(line, field.label(), &cell, reason);
-        }
-        if part.part_number.contains('\u{FFFD}') {
-            figures.trouble.report(line, false, &mut self.report, &mut self.questions);
-            let reason = "a character of the part number is lost: it may be the number of another part";
-            return self.report.refuse(line, Field::PartNumber.label(), &part.part_number, reason);
-        }
-        if let Some((name, why)) =
-            PART_TEXTS.iter().zip(part.texts()).find_map(|(name, text)| Some((name, part_text_complaint(name, text)?)))
-        {
-            figures.trouble.report(line, false, &mut self.report, &mut self.questions);
-            return self.report.refuse(line, name, "(a long text)", why);
+            return self.report.refuse(line, field, &cell, reason);
         }
         if part.part_number.is_empty() {
             self.name(&mut part);
@@ -243,6 +229,23 @@ impl Import<'_> {
         asking::conditions(&mut self.questions, self.columns, cells, &part.can, line);
         figures.trouble.report(line, true, &mut self.report, &mut self.questions);
         self.parts.push((line as u64, part));
+    }
+
+    /// Why a part cannot be listed: field, cell (empty for the whole row) and reason.
+    fn unusable(&mut self, part: &Part, figures: &RowFigures, line: usize) -> Option<(&'static str, String, String)> {
+        let missing = [(part.can.capacitance_uf, Field::Capacitance), (part.can.rated_v, Field::RatedV)];
+        if let Some((_, field)) = missing.into_iter().find(|(value, _)| value.is_none()) {
+            let why = figures.trouble.reason(field, field.label());
+            let (cell, reason) = why.unwrap_or_else(|| (String::new(), self.absence(field, part, line)));
+            return Some((field.label(), cell, reason));
+        }
+        if part.part_number.contains('\u{FFFD}') {
+            let reason = "a character of the part number is lost: it may be the number of another part";
+            return Some((Field::PartNumber.label(), part.part_number.clone(), reason.to_owned()));
+        }
+        let mut texts = PART_TEXTS.iter().zip(part.texts());
+        let (name, why) = texts.find_map(|(name, text)| Some((*name, part_text_complaint(name, text)?)))?;
+        Some((name, "(a long text)".to_owned(), why.to_owned()))
     }
 
     /// The part of a row, with what holds for every row.

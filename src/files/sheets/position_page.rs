@@ -298,7 +298,13 @@ fn law(can: &Can, evaluation: &Evaluation, sum: &Workings) -> String {
 fn believed(place: &PositionContext, sum: &Workings, air: &str) -> String {
     let life_h = sum.life.nominal_h.min(LIFE_CAP_H);
     let years = place.years_of(sum.life.nominal_h);
-    let years = years.map_or_else(|| "years unknown".to_owned(), |years| format!("{} years", exact(years)));
+    let years = match (years, place.hours_per_year().map(|hours| life_h / hours)) {
+        (Some(years), Some(running)) if running > years => {
+            format!("{} years, more than the calendar life: {} years count", exact(running), exact(years))
+        }
+        (Some(years), _) => format!("{} years", exact(years)),
+        (None, _) => "years unknown".to_owned(),
+    };
     let esr = |line: &RippleStep| Some(format!("{}² · {}", exact(line.a), exact(line.esr_mohm?)));
     let lines: Option<Vec<String>> = sum.lines.iter().map(esr).collect();
     let figures = |heat: &HeatOpinions| Some((heat.loss_w?, heat.core_k_per_w?, heat.balance_rise_k?));

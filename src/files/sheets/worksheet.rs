@@ -69,7 +69,7 @@ fn head(job: &Job, today: Option<Date>) -> String {
     let boards: Vec<String> = job
         .boards
         .iter()
-        .map(|board| format!("{} × {}", figure(board.per_unit_or_one()), escape(&board.name)))
+        .map(|board| format!("{} × {}", figure(job.most_in_one(board)), escape(&board.name)))
         .collect();
     let units = match job.unit_types.as_slice() {
         [] => job.units.map_or_else(|| "unknown, counted as 1".to_owned(), figure),
@@ -174,7 +174,7 @@ fn board_section(
     below_caution_mm: Option<f64>,
 ) -> String {
     let board = &job.boards[at];
-    let per_unit = board.per_unit_or_one();
+    let per_unit = job.most_in_one(board);
     let room_mm = [SHEET_WIDTH_MM, below_caution_mm.unwrap_or(PICTURE_MM)];
     let sides =
         [Side::Top, Side::Bottom].map(|side| board_svg::for_sheet(job, catalog, sizing, (at, side), room_mm, photo));

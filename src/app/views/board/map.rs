@@ -37,16 +37,15 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc
     canvas.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
     let seen = rect.with_max_y(rect.bottom() - FOOT);
     let inside = seen.with_min_x(seen.left() + tools::width(seen.height()));
-    let mut camera = match state.camera {
-        Some(camera) => Camera { rect: inside, ..camera },
-        None => {
-            // Over cans in a grid it is said that they stand in one: there is room for that above them.
-            let note = if map.in_grid > 0 { NOTE.min(inside.height() / 8.0) } else { 0.0 };
-            let below = inside.with_min_y(inside.top() + note);
-            let mut camera = Camera { rect: inside, ..Camera::fit(below, map.extent_mm, map.side == Side::Bottom) };
-            camera.pan(vec2(0.0, note / 2.0));
-            camera
-        }
+    let mut camera = if let Some(camera) = state.camera {
+        Camera { rect: inside, ..camera }
+    } else {
+        // Over cans in a grid it is said that they stand in one: there is room for that above them.
+        let note = if map.in_grid > 0 { NOTE.min(inside.height() / 8.0) } else { 0.0 };
+        let below = inside.with_min_y(inside.top() + note);
+        let mut camera = Camera { rect: inside, ..Camera::fit(below, map.extent_mm, map.side == Side::Bottom) };
+        camera.pan(vec2(0.0, note / 2.0));
+        camera
     };
     map_takes_enter(ui.ctx(), state.tool == Tool::Trace);
     if let Some(moved) = camera.follow(ui, &canvas) {

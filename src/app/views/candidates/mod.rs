@@ -94,17 +94,16 @@ fn below(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<
     match state.below {
         Below::Examples => scroll.show(ui, |ui| toolbar::examples(ui, state)).inner,
         Below::Reasons | Below::Comparison => {
-            scroll
-                .show(ui, |ui| {
-                    detail::show(ui, scene);
-                    // In a window with room for it the part stands beside the original, to scale.
-                    let height = ui.clip_rect().bottom() - ui.cursor().top() - BELOW_PICTURE;
-                    if let Some(candidate) = scene.candidate().filter(|_| height > PICTURE) {
-                        ui.add_space(ui.spacing().interact_size.y);
-                        can_picture::show(ui, scene, candidate, height.min(LARGEST_PICTURE));
-                    }
-                })
-                .inner
+            let reasons = |ui: &mut Ui| {
+                detail::show(ui, scene);
+                // In a window with room for it the part stands beside the original, to scale.
+                let height = ui.clip_rect().bottom() - ui.cursor().top() - BELOW_PICTURE;
+                if let Some(candidate) = scene.candidate().filter(|_| height > PICTURE) {
+                    ui.add_space(ui.spacing().interact_size.y);
+                    can_picture::show(ui, scene, candidate, height.min(LARGEST_PICTURE));
+                }
+            };
+            scroll.show(ui, reasons);
         }
     }
 }
