@@ -128,3 +128,14 @@ fn the_worksheet_says_what_nobody_measured() {
     let (work, why) = sheets(&job);
     assert!(work.contains("To measure first") && why.contains("ripple"));
 }
+
+#[test]
+fn a_board_that_stands_twice_in_a_unit_has_two_tables_on_the_worksheet() {
+    let mut job = demo::job().unwrap().job;
+    let first = job.boards[0].name.clone();
+    let named = job.unit_types[0].boards.iter().filter(|name| **name == first).count();
+    job.unit_types[0].boards.push(first.clone());
+    let page = sheets(&job).0;
+    let tables = named + 1;
+    assert!(page.contains(&format!("{first} {tables} of {tables}")) && page.contains(&format!("{tables} × {first}")));
+}
