@@ -1,7 +1,9 @@
-//! The parts beside the electrolytics: how long their own interval is, and where a substitute differs from the original.
+//! The parts beside the electrolytics: how long their own interval is, where a substitute differs from the original, and what is asked
+//! for it.
 
+use super::asked::JobCurrency;
 use super::reasons::figure;
-use crate::domain::{Job, OtherId, OtherPart};
+use crate::domain::{Job, OtherId, OtherPart, Place, SupplierOffer, Trade};
 use crate::physics::relay;
 
 /// What the own interval of a part comes from.
@@ -93,6 +95,33 @@ pub fn warnings(part: &OtherPart) -> Vec<String> {
         }
     }
     all
+}
+
+/// The other parts of a job that state figures and terms of sale of a part number: of those served, else any, since an alternative of one may be
+/// the replacement of another.
+pub(super) fn stating<'a>(job: &'a Job, served: &[(Place, &'a OtherPart)], number: &str) -> Vec<&'a OtherPart> {
+    let states = |part: &&OtherPart| part.own_number() == Some(number);
+    let own: Vec<&OtherPart> = served.iter().map(|(_, part)| *part).filter(states).collect();
+    if own.is_empty() { job.all_other_parts().map(|(_, part)| part).filter(states).collect() } else { own }
+}
+
+/// The terms of sale that stand with another part itself; a price without a currency counts in that of the job.
+pub(super) fn stated(currency: &JobCurrency, part: &OtherPart) -> SupplierOffer {
+    let new = &part.replacement;
+    let text = |text: &Option<String>| text.clone().unwrap_or_default();
+    SupplierOffer {
+        supplier: text(&new.supplier),
+        supplier_part_number: text(&new.supplier_part_number),
+        currency: new.currency.clone().or_else(|| currency.code.clone()).unwrap_or_default(),
+        trade: Trade {
+            stock: new.stock,
+            lead_time_d: new.lead_time_d,
+            unit_price: new.unit_price,
+            moq: new.moq,
+            pack: new.pack,
+        },
+        price_breaks: new.price_breaks.clone(),
+    }
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use super::asked::{self, Asked, JobCurrency};
 use super::catalog_index::CatalogIndex;
-use super::other_parts;
+use super::other_parts::{self, stated, stating};
 use super::quantities::{OrderLine, QuantityError, best_offer, order_line, pieces_needed};
 use super::shelf::{self, Before, ShelfUse};
 use super::size::{PositionSizing, Sizing};
@@ -291,33 +291,6 @@ fn assumptions(job: &Job, currency: &JobCurrency) -> Vec<String> {
 /// Pieces at a place without spares, over all boards and units, a started piece counting whole.
 pub(super) fn pieces(job: &Job, place: impl Into<Place>) -> Option<u64> {
     asked::whole((job.pieces(place.into()) - 1e-9).ceil().max(0.0))
-}
-
-/// The other parts of a job that state figures and terms of sale of a part number: of those served, else any, since an alternative of one may be
-/// the replacement of another.
-pub(super) fn stating<'a>(job: &'a Job, served: &[(Place, &'a OtherPart)], number: &str) -> Vec<&'a OtherPart> {
-    let states = |part: &&OtherPart| part.own_number() == Some(number);
-    let own: Vec<&OtherPart> = served.iter().map(|(_, part)| *part).filter(states).collect();
-    if own.is_empty() { job.all_other_parts().map(|(_, part)| part).filter(states).collect() } else { own }
-}
-
-/// The terms of sale that stand with another part itself; a price without a currency counts in that of the job.
-pub(super) fn stated(currency: &JobCurrency, part: &OtherPart) -> SupplierOffer {
-    let new = &part.replacement;
-    let text = |text: &Option<String>| text.clone().unwrap_or_default();
-    SupplierOffer {
-        supplier: text(&new.supplier),
-        supplier_part_number: text(&new.supplier_part_number),
-        currency: new.currency.clone().or_else(|| currency.code.clone()).unwrap_or_default(),
-        trade: Trade {
-            stock: new.stock,
-            lead_time_d: new.lead_time_d,
-            unit_price: new.unit_price,
-            moq: new.moq,
-            pack: new.pack,
-        },
-        price_breaks: new.price_breaks.clone(),
-    }
 }
 
 fn line(

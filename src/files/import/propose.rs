@@ -5,7 +5,8 @@ use super::mapping::{ColumnMeaning, Mapping};
 use super::naming::{self, Confidence, frequency_field, named};
 use super::pairs;
 use super::shape::{
-    self, bare_numbers, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, samples, share,
+    self, bare_numbers, capacitors_in, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, numbered,
+    samples, share,
 };
 use super::synonyms::{self, plain};
 use super::trade::{Half, paired};
@@ -13,7 +14,6 @@ use super::words;
 use crate::domain::Can;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
-use crate::files::designators;
 use crate::files::entry;
 use crate::files::table::{Layout, Table};
 
@@ -147,17 +147,6 @@ fn pair_breaks(columns: &mut [ProposedColumn]) {
             column.why = "half of a price break, with the column of the same number".into();
         }
     }
-}
-
-/// Whether a cell names a capacitor on a board.
-fn capacitors_in(cell: &str) -> bool {
-    is_designators(cell)
-        && designators::read(cell, None).refs.iter().any(|name| designators::is_capacitor(name) == Some(true))
-}
-
-/// Whether the names of a column are capacitors' with a number, not words that begin with their letter.
-fn numbered(cells: &[&str]) -> bool {
-    share(cells, |cell| cell.contains(|c: char| c.is_ascii_digit() || c == '?') && capacitors_in(cell)) >= 0.5
 }
 
 /// A header that counts the rows: `No.`, `Pos`.

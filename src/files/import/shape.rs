@@ -144,6 +144,17 @@ pub(super) fn side(cell: &str) -> Option<bool> {
     }
 }
 
+/// Whether a cell names a capacitor on a board.
+pub(super) fn capacitors_in(cell: &str) -> bool {
+    is_designators(cell)
+        && designators::read(cell, None).refs.iter().any(|name| designators::is_capacitor(name) == Some(true))
+}
+
+/// Whether the names of a column are capacitors' with a number, not words that begin with their letter.
+pub(super) fn numbered(cells: &[&str]) -> bool {
+    share(cells, |cell| cell.contains(|c: char| c.is_ascii_digit() || c == '?') && capacitors_in(cell)) >= 0.5
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

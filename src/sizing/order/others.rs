@@ -5,7 +5,8 @@ use std::sync::atomic::AtomicBool;
 use crate::domain::{Catalog, Job, OfferBook, OtherId, OtherPart, Place};
 use crate::sizing::asked::{self, JobCurrency};
 use crate::sizing::few_lines::{self, Demand, Limits, Problem};
-use crate::sizing::purchase::{pieces, stated, stating};
+use crate::sizing::other_parts::{stated, stating};
+use crate::sizing::purchase::pieces;
 use crate::sizing::quantities::best_offer;
 use crate::sizing::shelf;
 
