@@ -63,8 +63,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, candidate: Candidate, height: f32
     let largest = largest_mm([&can, &position.original.can].into_iter());
     let lengths = why_not::lengths(&place, &can, &evaluation);
     if let Some(picture) = CanPicture::of(scene, &place, &can, &evaluation, lengths.as_ref(), largest) {
-        let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
-        CanPicture { named: true, ..picture }.paint(&painter, rect, theme::tokens(ui));
+        CanPicture { named: true, ..picture }.paint(ui.painter(), rect, theme::tokens(ui));
     }
     let top = ui.cursor().top();
     ui.add(Label::new(words).wrap());
@@ -113,7 +112,9 @@ impl<'a> CanPicture<'a> {
         if self.named {
             self.heights(&mut out, [edge, ground], scale, top);
         }
-        painter.extend(shapes::painted(painter, &out, tokens));
+        // Much room above a small can ends beyond the picture.
+        let painter = painter.with_clip_rect(rect.intersect(painter.clip_rect()));
+        painter.extend(shapes::painted(&painter, &out, tokens));
     }
 
     fn ink(&self) -> Ink {
