@@ -17,11 +17,7 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
         match found.layout {
             Layout::Sheet => "a sheet of a workbook".to_owned(),
             Layout::Printed => source.places.as_ref().map_or_else(String::new, |table| table.place()),
-            of => format!(
-                "{}, {}",
-                found.encoding.label().split(',').next().unwrap_or_default(),
-                layout(of, found.separator)
-            ),
+            of => format!("{}, {}", found.encoding.name(), layout(of, found.separator)),
         }
     );
     match source.origin {

@@ -33,7 +33,7 @@ pub enum Bounds {
     Pieces,
     /// Pieces of an order: a whole number from 1 to 1e6.
     Lot,
-    /// A relative standard deviation from 0 to 1: a lognormal figure that is surer than nothing.
+    /// A relative standard deviation from 0 to 1: wider says nothing any more (our bound, no source).
     Spread,
     /// How many lives are drawn: more than a million takes seconds and gains no digit.
     Samples,

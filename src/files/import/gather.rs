@@ -114,7 +114,7 @@ struct Work {
     gathered: Gathered,
     board: Board,
     leading: usize,
-    /// PositionContext of each part number, with the file and the line it stands in.
+    /// Place of each part number among the parts, with the file and the line it stands in.
     parts: HashMap<String, (usize, usize, u64)>,
 }
 

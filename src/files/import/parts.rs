@@ -123,7 +123,7 @@ struct Import<'a> {
     /// The last heading among the rows, where it says a kind of capacitor.
     heading: Option<String>,
     questions: Questions,
-    /// PositionContext of cells of a table of two axes whose meaning nothing says.
+    /// Column of cells of a table of two axes whose meaning nothing says.
     unexplained: Option<usize>,
     /// Rows kept with something uncertain: remark and count.
     remarks: HashMap<&'static str, usize>,

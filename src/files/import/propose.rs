@@ -332,7 +332,7 @@ fn keep_one_of_each(columns: &mut [ProposedColumn], cells: &[Vec<&str>]) {
     }
 }
 
-/// PositionContext of a header among the names of its field, the first being the best.
+/// Place of a header among the names of its field, the first being the best.
 fn preference(field: Field, header: &str) -> std::cmp::Reverse<usize> {
     // Beside the maker's number a plain `Part Number` is that of the shop.
     let makers = ["manuf", "mfr", "mfg", "mpn", "maker", "herst"];

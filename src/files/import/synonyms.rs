@@ -113,7 +113,7 @@ pub(super) fn whole(name: &str, target: Target) -> Option<Field> {
     PLACES.get(name)?.iter().map(|(field, _)| *field).find(|field| field.serves(target))
 }
 
-/// PositionContext of a comparable name among the names of a field, the first being the best.
+/// Place of a comparable name among the names of a field, the first being the best.
 pub(super) fn place(name: &str, field: Field) -> Option<usize> {
     PLACES.get(name)?.iter().find(|(known, _)| *known == field).map(|(_, at)| *at)
 }

@@ -255,7 +255,7 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
     }
 }
 
-/// CatalogIndex status that a cell says.
+/// Market status that a cell says.
 pub(super) fn status(cell: &str) -> Option<Status> {
     let text = cell.to_lowercase();
     let has = |words: &[&str]| words.iter().any(|word| text.contains(word));

@@ -1,5 +1,7 @@
 //! Lists in XML and JSON, as programs export them: the records that name the most known columns, one row each.
 
+use quick_xml::Reader;
+use quick_xml::events::{BytesStart, Event};
 use serde_json::Value;
 
 use super::delimited::Collector;
@@ -31,7 +33,7 @@ fn is_json(start: &str) -> bool {
 pub(super) fn block(text: &str, known: &Known, limits: &Limits) -> Result<Block, TableError> {
     let json = is_json(text.trim_start());
     let what = if json { "a JSON file without a list" } else { "an XML file without a list" };
-    let records = if json { of_json(text) } else { Some(of_xml(text)) };
+    let records = if json { of_json(text) } else { of_xml(text) };
     let records = records.filter(|records| !records.is_empty()).ok_or(TableError::NotText { what })?;
     let mut kinds: Vec<(&str, Vec<&str>, usize)> = Vec::new();
     for record in &records {
@@ -80,39 +82,49 @@ struct Open {
     text: String,
 }
 
-/// Elements with at least two attributes or children of text.
-fn of_xml(text: &str) -> Vec<Record> {
+/// Elements with at least two attributes or children of text; `None` where the file is damaged.
+fn of_xml(text: &str) -> Option<Vec<Record>> {
+    let mut reader = Reader::from_str(text);
+    let config = reader.config_mut();
+    config.expand_empty_elements = true;
+    config.allow_dangling_amp = true;
     let mut records = Vec::new();
     let mut open: Vec<Open> = vec![Open::default()];
-    let mut line = 1;
-    for piece in text.split('<') {
-        let (tag, behind) = piece.split_once('>').unwrap_or(("", piece));
-        let closes = tag.starts_with('/');
-        if !tag.is_empty() && !closes && !tag.starts_with(['?', '!']) && open.len() < DEPTH_MOST {
-            let (name, rest) = tag.split_once(char::is_whitespace).unwrap_or((tag, ""));
-            let attributes = attributes(rest);
-            let called =
-                attributes.iter().find(|(name, _)| name.eq_ignore_ascii_case("name")).map(|(_, is)| is.clone());
-            open.push(Open {
-                name: name.trim_end_matches('/').to_owned(),
-                line,
-                called,
-                attributes,
-                ..Open::default()
-            });
-        }
-        if (closes || tag.ends_with('/'))
-            && open.len() > 1
-            && let Some(done) = open.pop()
-        {
-            close(done, open.last_mut(), &mut records);
-        }
-        if let Some(inner) = open.last_mut() {
-            inner.text.push_str(behind);
-        }
-        line += piece.matches('\n').count();
+    let (mut line, mut counted) = (1, 0);
+    loop {
+        let event = reader.read_event().ok()?;
+        let at = usize::try_from(reader.buffer_position()).ok()?;
+        let more: &str = match &event {
+            Event::Start(tag) => {
+                if open.len() > DEPTH_MOST {
+                    return None;
+                }
+                open.push(opened(tag, line));
+                ""
+            }
+            Event::End(_) => {
+                let done = open.pop()?;
+                close(done, open.last_mut(), &mut records);
+                ""
+            }
+            Event::Text(text) => text,
+            Event::CData(text) => text,
+            Event::GeneralRef(sign) => &format!("&{};", &**sign),
+            Event::Eof => return Some(records),
+            _ => "",
+        };
+        open.last_mut()?.text.push_str(more);
+        line += text[counted..at].matches('\n').count();
+        counted = at;
     }
-    records
+}
+
+/// An element as its tag says.
+fn opened(tag: &BytesStart, line: usize) -> Open {
+    let attributes: Vec<(String, String)> =
+        tag.attributes().flatten().map(|of| (of.key.as_ref().to_owned(), plain(&of.value))).collect();
+    let called = attributes.iter().find(|(name, _)| name.eq_ignore_ascii_case("name")).map(|(_, is)| is.clone());
+    Open { name: tag.name().as_ref().to_owned(), line, called, attributes, ..Open::default() }
 }
 
 /// Ends an element: its text, or what it names, is a field of the record around it; with two fields of its own it is a record.
@@ -134,19 +146,6 @@ fn close(done: Open, around: Option<&mut Open>, records: &mut Vec<Record>) {
     if fields.len() > 1 {
         records.push(Record { name: done.name, line: done.line, fields });
     }
-}
-
-/// `name="value"` pairs of a tag.
-fn attributes(mut rest: &str) -> Vec<(String, String)> {
-    let mut found = Vec::new();
-    while let Some((name, behind)) = rest.split_once('=') {
-        let behind = behind.trim_start();
-        let Some(quote) = behind.chars().next().filter(|c| matches!(c, '"' | '\'')) else { break };
-        let Some((value, next)) = behind[1..].split_once(quote) else { break };
-        found.push((name.trim().to_owned(), plain(value)));
-        rest = next;
-    }
-    found
 }
 
 /// The objects of a list, whichever list it is.

@@ -2,19 +2,25 @@
 
 /// Writes the encodings once: as variants and with their names.
 macro_rules! encodings {
-    ($($encoding:ident: $label:literal;)*) => {
+    ($($encoding:ident: $name:literal $(, $of:literal)?;)*) => {
         /// Character encoding of a file.
         #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-        pub enum Encoding { $(#[doc = $label] $encoding,)* }
+        pub enum Encoding { $(#[doc = $name] $encoding,)* }
 
         impl Encoding {
             /// Every encoding; among the one-byte and two-byte ones the earlier is taken where a file shows no difference.
             pub const ALL: &'static [Self] = &[$(Self::$encoding),*];
 
-            /// Name for people.
+            /// Short name.
+            #[must_use]
+            pub fn name(self) -> &'static str {
+                match self { $(Self::$encoding => $name,)* }
+            }
+
+            /// Name with what tells it from others, for a list to choose from.
             #[must_use]
             pub fn label(self) -> &'static str {
-                match self { $(Self::$encoding => $label,)* }
+                match self { $(Self::$encoding => concat!($name $(, ", ", $of)?),)* }
             }
         }
     };
@@ -22,18 +28,18 @@ macro_rules! encodings {
 
 encodings! {
     Utf8: "UTF-8";
-    Utf16Le: "UTF-16, low byte first";
-    Utf16Be: "UTF-16, high byte first";
-    Windows1252: "Windows-1252, Western Europe";
-    Windows1250: "Windows-1250, Central Europe";
-    Windows1251: "Windows-1251, Cyrillic";
-    Koi8: "KOI8, Cyrillic";
-    Dos866: "DOS 866, Cyrillic";
-    Dos437: "DOS 437, Western Europe";
-    Gb18030: "GB 18030, Chinese";
-    ShiftJis: "Shift JIS, Japanese";
-    EucJp: "EUC, Japanese";
-    EucKr: "EUC, Korean";
+    Utf16Le: "UTF-16", "low byte first";
+    Utf16Be: "UTF-16", "high byte first";
+    Windows1252: "Windows-1252", "Western Europe";
+    Windows1250: "Windows-1250", "Central Europe";
+    Windows1251: "Windows-1251", "Cyrillic";
+    Koi8: "KOI8", "Cyrillic";
+    Dos866: "DOS 866", "Cyrillic";
+    Dos437: "DOS 437", "Western Europe";
+    Gb18030: "GB 18030", "Chinese";
+    ShiftJis: "Shift JIS", "Japanese";
+    EucJp: "EUC", "Japanese";
+    EucKr: "EUC", "Korean";
 }
 
 /// What stands between two cells.
