@@ -169,6 +169,11 @@ impl Candidates {
         self.ids.len()
     }
 
+    /// Whether the parts ruled out are listed too: when asked for, and where there is no other.
+    pub(crate) fn lists_excluded(&self, asked: bool) -> bool {
+        asked || self.ids.is_empty()
+    }
+
     /// The best part that was not ruled out at a glance.
     pub(crate) fn best(&self) -> Option<PartId> {
         self.ids.first().copied()
