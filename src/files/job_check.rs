@@ -54,7 +54,7 @@ fn in_schema(path: &str) -> String {
 const LISTS: [&str; 5] = ["boards.positions", "boards.other_parts", "boards.test_points", "other_parts", "test_points"];
 
 fn object(value: &mut Value, path: &str, place: &str, faults: &mut Vec<Fault>) {
-    let reference = value.get("ref").and_then(Value::as_str).filter(|_| LISTS.contains(&path)).map(str::to_owned);
+    let reference = value.get("ref").and_then(Value::as_str).filter(|_| LISTS.contains(&path)).map(short);
     let Value::Object(fields) = value else { return };
     fields.retain(|name, inner| {
         let path = if path.is_empty() { name.clone() } else { format!("{path}.{name}") };
@@ -103,11 +103,14 @@ fn rows(value: &mut Value, path: &str, place: &str, faults: &mut Vec<Fault>) {
 
 /// What stands there and what was expected.
 fn stands(value: &Value, expected: &str) -> String {
+    format!("{} stands there, {expected}", short(&value.to_string()))
+}
+
+/// As much of a text as a message has room for.
+fn short(text: &str) -> String {
     const MOST: usize = 60;
-    let text = value.to_string();
-    let short: String = text.chars().take(MOST).collect();
     let more = if text.chars().nth(MOST).is_some() { "…" } else { "" };
-    format!("{short}{more} stands there, {expected}")
+    text.chars().take(MOST).chain(more.chars()).collect()
 }
 
 /// Fields whose rows are an object in the file, not a list.
