@@ -110,7 +110,7 @@ fn list() {
                 Absent::Derived => "; may be left out".to_owned(),
                 Absent::OneOf => "; one of these".to_owned(),
             };
-            say!("  {}: {}, {} ({}){absent}", field.key, field.label, field.unit, field.hint);
+            say!("  {}: {}, {} ({}){absent}", field.key, field.label, field.unit.symbol(), field.hint);
         }
     }
 }

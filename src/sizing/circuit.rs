@@ -184,7 +184,8 @@ impl CircuitEntry {
                 (Some(value), absent) => {
                     // Written so that NaN fails.
                     if !(field.min..=field.max).contains(&value) {
-                        let Field { label, unit, min, max, .. } = *field;
+                        let Field { label, min, max, .. } = *field;
+                        let unit = field.unit.symbol();
                         return Err(CircuitFault::OutOfRange { label, value, unit, min, max });
                     }
                     if absent == Absent::OneOf {

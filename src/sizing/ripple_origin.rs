@@ -115,7 +115,7 @@ pub fn sentence(stress: &Stress) -> Option<String> {
         (other, _) => format!("From {}, which this version does not know", other.unwrap_or("elsewhere")),
     };
     let label = |key: &str| match circuit.as_ref().and_then(|c| c.kind.fields().iter().find(|f| f.key == key)) {
-        Some(field) => (field.label.to_owned(), field.unit),
+        Some(field) => (field.label.to_owned(), field.unit.symbol()),
         None => (key.to_owned(), ""),
     };
     let mut parts: Vec<String> = origin

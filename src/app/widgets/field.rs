@@ -5,7 +5,7 @@ use egui::{ComboBox, Ui};
 use crate::app::actions::action::Action;
 use crate::app::widgets::choice;
 use crate::app::widgets::entry::{self, Basis, Drafts, Entry, Widths};
-use crate::app::widgets::{explain, theme};
+use crate::app::widgets::{explain, named, theme};
 use crate::domain::Outcome;
 use crate::domain::schema::{About, Absent, Access, Field, Kind, Text, spoken};
 use crate::files::entry::{enter, show as shown};
@@ -200,7 +200,7 @@ fn word<T>(
         }
         match label {
             Some(label) => _ = response.labelled_by(label.id),
-            None => _ = ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(field.label)),
+            None => _ = named(response, field.label),
         }
     });
 }

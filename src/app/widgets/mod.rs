@@ -25,7 +25,7 @@ pub(crate) mod theme;
 pub(crate) mod wording;
 
 pub(crate) use beside::{Beside, Edge, main_then_panel};
-pub(crate) use choice::{choice, pills};
+pub(crate) use choice::{choice, listed, pills, tabs};
 pub(crate) use command::{OF_CANDIDATE, OF_POSITION, button, context_menu, menu_item, primary};
 pub(crate) use figure::{Standing, figure, figure_text};
 pub(crate) use focus::{follow_focus, map_focus_id, map_has_enter, map_takes_enter, outline_focus};
@@ -34,5 +34,5 @@ pub(crate) use headroom::paint_headroom;
 pub(crate) use mark::{mark, marked, outcome};
 pub(crate) use pick_changes::{ChangeList, Ticks, pick_changes};
 pub(crate) use row::{Row, focus_id, row};
-pub(crate) use said::right;
+pub(crate) use said::{named, picture, px, right};
 pub(crate) use shapes::paint_mark;

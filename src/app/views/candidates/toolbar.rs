@@ -45,10 +45,10 @@ fn filter(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut CandidatesState, 
         .desired_width(room)
         .hint_text(if tight || room < 290.0 { "Filter: h < 20" } else { "words, or h < 20   life > 10   price <= 1" });
     let response = ui.add(edit);
-    match label {
-        Some(label) => drop(response.clone().labelled_by(label.id)),
-        None => drop(ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Filter"))),
-    }
+    let response = match label {
+        Some(label) => response.labelled_by(label.id),
+        None => widgets::named(response, "Filter"),
+    };
     let response = response.on_hover_text(
         "Lists only candidates that hold everything typed here. Enter or the down arrow goes on to the list, Escape clears.",
     );

@@ -7,7 +7,7 @@ use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::widgets::entry::{Drafts, Widths};
 use crate::app::widgets::field::{self, Look, Owners};
-use crate::app::widgets::{choice, explain, theme};
+use crate::app::widgets::{choice, explain, named, theme};
 use crate::domain::schema::{Field, OTHER_PART, Section, TEST_POINT, UNIT_TYPE};
 use crate::domain::{Board, Job, OtherId, OtherPart, Outcome, TestPoint, UnitType};
 use crate::sizing::other_parts::{own_years, warnings};
@@ -122,7 +122,7 @@ fn list<'a, T: Clone + Default>(
                 None => format!("{} (unit)", described(item)),
             };
             let (response, chosen) = choice(ui, combo, all.iter().map(|(id, item)| (*id, *id == at, name(*id, item))));
-            ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(format!("Which {one}")));
+            named(response, format!("Which {one}"));
             out.extend(chosen.map(kind.select));
         }
         let board = (!job.boards.is_empty()).then_some(scene.selection.board);
@@ -193,10 +193,7 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
             for board in &job.boards {
                 let mut on = of.copies_in_one(board) > 0.0;
                 let mark = ui.checkbox(&mut on, board.name.as_str());
-                ui.ctx().accesskit_node_builder(mark.id, |node| {
-                    node.set_label(format!("{} in units of type {}", board.name, at + 1));
-                });
-                if mark.changed() {
+                if named(mark, format!("{} in units of type {}", board.name, at + 1)).changed() {
                     set("boards", out, &|of| {
                         of.boards.retain(|name| name.trim() != board.name.trim());
                         if on {

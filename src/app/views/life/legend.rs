@@ -172,9 +172,7 @@ fn pin(ui: &mut Ui, scene: &Scene, candidate: Candidate, out: &mut Vec<Action>) 
     let text = if pinned { "Unpin" } else { "Pin" };
     let button =
         ui.add(Button::new(text).small()).on_hover_text("A pinned part keeps its curve while others are looked at.");
-    let label = format!("{text} {}", scene.name(candidate));
-    ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(label));
-    if button.clicked() {
+    if widgets::named(button, format!("{text} {}", scene.name(candidate))).clicked() {
         out.push(Action::Pin(candidate));
     }
 }

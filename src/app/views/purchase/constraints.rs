@@ -7,10 +7,8 @@ use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::detail::toggle;
 use crate::app::views::purchase::settings::{change, field_of_job};
-use crate::app::widgets::choice;
 use crate::app::widgets::entry::Drafts;
-use crate::app::widgets::explain;
-use crate::app::widgets::theme;
+use crate::app::widgets::{choice, explain, named, theme};
 use crate::domain::{Job, Outcome};
 
 /// What is being entered.
@@ -67,7 +65,7 @@ pub(super) fn show(
     if let Some(maker) = chosen {
         change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, maker, true));
     }
-    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Prefer a maker"));
+    named(response, "Prefer a maker");
     for maker in &job.prefer_makers {
         taken_away(ui, &format!("{maker} preferred"), || {
             change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, maker, false));
@@ -98,9 +96,7 @@ fn add_part(scene: &Scene, form: &mut Form, must: bool, out: &mut Vec<Action>) {
 fn taken_away(ui: &mut Ui, text: &str, away: impl FnOnce()) {
     ui.horizontal(|ui| {
         ui.label(text);
-        let button = ui.small_button("Remove");
-        ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(format!("Remove: {text}")));
-        if button.clicked() {
+        if named(ui.small_button("Remove"), format!("Remove: {text}")).clicked() {
             away();
         }
     });

@@ -98,8 +98,7 @@ pub(crate) fn told<'a>(map: &'a BoardMap, camera: &'a Camera) -> impl Iterator<I
 pub(crate) fn target_of(camera: &Camera, can: &CanOnMap) -> Rect {
     let [width, height] = can.body().footprint.size_mm().map(|mm| camera.length(mm).max(LEAST_TARGET * 2.0));
     let (sin, cos) = can.body().rotation_deg.to_radians().sin_cos();
-    #[expect(clippy::cast_possible_truncation, reason = "shares of a side")]
-    let (sin, cos) = (sin.abs() as f32, cos.abs() as f32);
+    let (sin, cos) = (widgets::px(sin.abs()), widgets::px(cos.abs()));
     let size = if matches!(can.body().footprint, Footprint::Round { .. }) {
         Vec2::splat(width)
     } else {
