@@ -74,17 +74,21 @@ impl Figures<'_> {
 }
 
 /// Everything a circuit kind brings, in the order of [`CircuitKind`](super::circuit::CircuitKind).
-pub(super) struct KindData {
-    /// Its name in files.
+pub struct KindData {
+    /// Its name in job files.
     pub key: &'static str,
+    /// What it is called on screen.
     pub label: &'static str,
+    /// What has to be entered, in the order of a form.
     pub fields: &'static [Field],
+    /// The formula in words and signs.
     pub formula: &'static str,
+    /// Where the formula stands.
     pub source: &'static str,
-    pub cautions: &'static [&'static str],
+    pub(super) cautions: &'static [&'static str],
     /// What to say when the figures contradict each other.
-    pub impossible: &'static str,
-    pub ripple: fn(&Figures, &mut Vec<Step>) -> Option<Ripple>,
+    pub(super) impossible: &'static str,
+    pub(super) ripple: fn(&Figures, &mut Vec<Step>) -> Option<Ripple>,
 }
 
 const fn field(key: &'static str, label: &'static str, unit: Unit, range: (f64, f64), hint: &'static str) -> Field {

@@ -24,7 +24,8 @@ const KEPT_OF_MANY: usize = 1;
 const MANY: usize = 10_000;
 
 /// Where the chosen part comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, strum::IntoStaticStr)]
+#[strum(serialize_all = "lowercase")]
 pub enum Source {
     /// A person picked it.
     Pick,
@@ -38,11 +39,7 @@ impl Source {
     /// The word for it, in files and on screen.
     #[must_use]
     pub fn word(self) -> &'static str {
-        match self {
-            Self::Pick => "pick",
-            Self::Proposed => "proposed",
-            Self::None => "none",
-        }
+        self.into()
     }
 }
 

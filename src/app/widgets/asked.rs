@@ -22,6 +22,13 @@ pub(crate) struct Place<'a> {
     pub widths: Widths,
 }
 
+impl Place<'_> {
+    /// Tells the field at `path` from the same one elsewhere.
+    fn key(&self, path: &str) -> String {
+        if self.key.is_empty() { path.to_owned() } else { format!("{} {path}", self.key) }
+    }
+}
+
 /// The selected positions, ready to be changed together.
 pub(crate) struct Selected<'a> {
     pub(crate) scene: &'a Scene<'a>,
@@ -116,8 +123,8 @@ pub(crate) fn show(
         remark: &|about| selected.remark(about),
         change: &|name, out, set| selected.change(name, out, set),
     };
-    let key = if place.key.is_empty() { field.path.to_owned() } else { format!("{} {}", place.key, field.path) };
-    field::show(ui, field, &Look { key: &key, label: None, widths: place.widths }, &owners, drafts, out);
+    let look = Look { key: &place.key(field.path), label: None, widths: place.widths };
+    field::show(ui, field, &look, &owners, drafts, out);
 }
 
 /// Draws the field at a path: of the position, or of the job.
@@ -138,9 +145,9 @@ pub(crate) fn at(
     let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Job)| {
         out.push(Action::Edit(Edit::settings(job, name, set)));
     };
-    let owners = Owners { of: &[job], derived: &field::nothing_derived, remark: &field::no_remark, change: &change };
-    let key = format!("{} {path}", place.key);
-    field::show(ui, field, &Look { key: &key, label: None, widths: place.widths }, &owners, drafts, out);
+    let owners = Owners { of: &[job], ..Owners::plain(&change) };
+    let look = Look { key: &place.key(path), label: None, widths: place.widths };
+    field::show(ui, field, &look, &owners, drafts, out);
 }
 
 /// The ripple as it is asked at the bench: one line. A spectrum is told here and changed under Stress.
@@ -216,7 +223,7 @@ fn first<T: Clone + Default>(
         Owners { of: &first.iter().collect::<Vec<_>>(), derived: &derived, remark: &field::no_remark, change: &change };
     for path in paths {
         let Some(field) = fields.iter().find(|field| field.path == *path) else { continue };
-        let key = if place.key.is_empty() { field.path.to_owned() } else { format!("{} {path}", place.key) };
-        field::show(ui, field, &Look { key: &key, label: None, widths: place.widths }, &owners, drafts, out);
+        let look = Look { key: &place.key(path), label: None, widths: place.widths };
+        field::show(ui, field, &look, &owners, drafts, out);
     }
 }

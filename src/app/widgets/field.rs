@@ -22,6 +22,13 @@ pub(crate) struct Owners<'a, T> {
     pub change: Change<'a, T>,
 }
 
+impl<'a, T> Owners<'a, T> {
+    /// Nobody yet; nothing is worked out for an empty field, and nothing contradicts.
+    pub(crate) fn plain(change: Change<'a, T>) -> Self {
+        Self { of: &[], derived: &|_| Basis::Unknown, remark: &no_remark, change }
+    }
+}
+
 /// Makes a change; the label names it for undo.
 pub(crate) type Change<'a, T> = &'a dyn Fn(&str, &mut Vec<Action>, &dyn Fn(&mut T));
 
@@ -40,11 +47,6 @@ impl Look<'static> {
     pub(crate) fn of(about: &About) -> Self {
         Self { key: about.path, label: None, widths: Widths::EDITOR }
     }
-}
-
-/// Nothing is worked out for an empty field.
-pub(crate) fn nothing_derived(_: &About) -> Basis {
-    Basis::Unknown
 }
 
 /// Nothing contradicts.

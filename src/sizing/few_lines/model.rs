@@ -80,11 +80,7 @@ pub(super) fn build(problem: &Problem) -> Result<Model, FewLinesError> {
     let weights: Vec<usize> =
         problem.positions.iter().map(|p| usize::try_from(p.pieces / unit).unwrap_or(usize::MAX)).collect();
     let passing = passing_positions(problem);
-    let priced: Vec<bool> = problem
-        .parts
-        .iter()
-        .map(|part| part.demand != Demand::Never && best_offer(1, 0, &part.offers).is_some())
-        .collect();
+    let priced: Vec<bool> = problem.parts.iter().map(Part::usable).collect();
 
     let mut facilities = Vec::new();
     for (part, item) in problem.parts.iter().enumerate() {
@@ -235,12 +231,7 @@ pub(super) fn price(problem: &Problem, picks: &[usize]) -> Result<Choice, FewLin
         served.entry(part).or_default().push(position);
     }
     let passing = passing_positions(problem);
-    let usable = |part: usize| {
-        let item = &problem.parts[part];
-        item.demand != Demand::Never && best_offer(1, 0, &item.offers).is_some()
-    };
-    let mut choice =
-        Choice { picks: picks.to_vec(), lines: Vec::new(), parts_cost: 0.0, lines_cost: 0.0, preference_cost: 0.0 };
+    let mut choice = Choice { picks: picks.to_vec(), ..Choice::default() };
     for (part, positions) in served {
         if best_offer(1, 0, &problem.parts[part].offers).is_none() {
             return Err(FewLinesError::NoPart(positions));
@@ -253,7 +244,7 @@ pub(super) fn price(problem: &Problem, picks: &[usize]) -> Result<Choice, FewLin
         let alternative = (0..problem.parts.len()).find(|&other| {
             other_maker(&problem.parts[part], &problem.parts[other])
                 && is_subset(&positions, &passing[other])
-                && usable(other)
+                && problem.parts[other].usable()
         });
         choice.lines.push(ChosenLine { part, positions, best, alternative });
     }

@@ -117,8 +117,7 @@ fn rows<T: Clone + Default>(
             change(&mut rows[at]);
             set(rows, out);
         };
-        let owners =
-            Owners { of: &[row], derived: &field::nothing_derived, remark: &field::no_remark, change: &change };
+        let owners = Owners { of: &[row], ..Owners::plain(&change) };
         for field in fields.iter().filter(|field| field.section != Section::Elsewhere) {
             let (label, key) = (format!("{}, {what} {}", field.label, at + 1), format!("{} {at}", field.path));
             let look = Look { key: &key, label: Some(&label), widths: Widths::EDITOR };

@@ -162,7 +162,7 @@ fn fields<T: Clone + Default>(
         let what = format!("{name} of {} {}", kind.one, id.index + 1);
         out.push(change(scene.job, kind, id.board, what, |list| list.get_mut(id.index).into_iter().for_each(set)));
     };
-    let owners = Owners { of: &[item], derived: &field::nothing_derived, remark: &field::no_remark, change: &set };
+    let owners = Owners { of: &[item], ..Owners::plain(&set) };
     for field in kind.fields.iter().filter(|field| field.section == section) {
         field::show(ui, field, &Look::of(field), &owners, drafts, out);
     }
@@ -183,7 +183,7 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
                 job.unit_types.get_mut(at).into_iter().for_each(set);
             })));
         };
-        let owners = Owners { of: &[of], derived: &field::nothing_derived, remark: &field::no_remark, change: &set };
+        let owners = Owners { of: &[of], ..Owners::plain(&set) };
         for field in UNIT_TYPE {
             let (label, key) = (format!("{}, {}", field.label, at + 1), format!("{} {at}", field.path));
             let look = Look { key: &key, label: Some(&label), widths: Widths::EDITOR };

@@ -79,7 +79,7 @@ pub(super) fn show(
                 let at = read.map(|(set, x)| format!("Years at\n{} {}", figure(x), unit(set.axis)));
                 explain::column(ui, at.as_deref().unwrap_or("Years at\nthe pointer"), "years read");
                 explain::column(ui, "Limits", "headroom");
-                explain::column(ui, &format!("Cost\nfor {}", figure(place.need_qty())), "need");
+                explain::column(ui, &format!("Cost\nfor {}", figure(place.need_qty)), "need");
                 ui.end_row();
                 for (index, &candidate) in state.curves.shown.iter().enumerate() {
                     sample(ui, index, text);

@@ -99,13 +99,13 @@ fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<
 fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str, foreign: bool) {
     let currency = choice.supplier.currency.trim();
     let trade = &choice.supplier.trade;
-    let rate_missing = choice.line_total.is_some() && choice.total_job.is_none() && !currency.is_empty();
+    let rate_missing = choice.order.is_some() && choice.total_job.is_none() && !currency.is_empty();
     let in_own = if rate_missing { format!("no rate for {currency}") } else { money(choice.total_job, own) };
     let stock = trade.stock.map_or_else(|| UNKNOWN.to_owned(), figure);
     let cells = [
-        choice.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string()),
-        choice.unit_price.map_or_else(|| UNKNOWN.to_owned(), style::price),
-        money(choice.line_total, currency),
+        choice.order.map_or_else(|| UNKNOWN.to_owned(), |order| order.qty.to_string()),
+        choice.order.map_or_else(|| UNKNOWN.to_owned(), |order| style::price(order.unit_price)),
+        money(choice.order.map(|order| order.total), currency),
         in_own,
         trade.lead_time_d.map_or_else(|| UNKNOWN.to_owned(), figure),
         if choice.stock_short { format!("{stock}, too few") } else { stock },

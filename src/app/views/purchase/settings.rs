@@ -90,7 +90,7 @@ fn units_of_type(ui: &mut Ui, job: &Job, at: usize, drafts: &mut Drafts, out: &m
     let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut UnitType)| {
         change(job, name, out, |job| job.unit_types.get_mut(at).into_iter().for_each(set));
     };
-    let owners = Owners { of: &[of], derived: &field::nothing_derived, remark: &field::no_remark, change: &change };
+    let owners = Owners { of: &[of], ..Owners::plain(&change) };
     let (key, label) = (format!("purchase units of type {at}"), format!("{}, units", of.name));
     field::show(ui, field, &Look { key: &key, label: Some(&label), widths: WIDTHS }, &owners, drafts, out);
 }
@@ -104,7 +104,7 @@ fn per_unit(ui: &mut Ui, job: &Job, at: usize, drafts: &mut Drafts, out: &mut Ve
         out.push(Action::Edit(Edit::Board { at, board: Box::new(changed), field: name.to_owned() }));
         out.push(Action::EndEntry);
     };
-    let owners = Owners { of: &[board], derived: &field::nothing_derived, remark: &field::no_remark, change: &change };
+    let owners = Owners { of: &[board], ..Owners::plain(&change) };
     let (key, label) = (format!("purchase per unit {at}"), format!("{} per unit", board.name));
     field::show(ui, field, &Look { key: &key, label: Some(&label), widths: WIDTHS }, &owners, drafts, out);
 }

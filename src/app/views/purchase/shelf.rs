@@ -70,8 +70,7 @@ fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, ou
                 change(job, field, out, |job| job.shelf.get_mut(at).into_iter().for_each(set));
             };
             let (key, label) = (format!("shelf qty {at}"), format!("Pieces of {}, lot {}", lot.part_number, at + 1));
-            let owners =
-                Owners { of: &[lot], derived: &field::nothing_derived, remark: &field::no_remark, change: &lot_change };
+            let owners = Owners { of: &[lot], ..Owners::plain(&lot_change) };
             if let Some(field) = SHELF.iter().find(|field| field.path == "shelf.qty") {
                 let widths = Widths { label: 0.0, entry: 60.0, fills: false, over: false };
                 field::show(ui, field, &Look { key: &key, label: Some(&label), widths }, &owners, drafts, out);

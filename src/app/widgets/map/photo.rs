@@ -50,7 +50,7 @@ pub(crate) fn load(ctx: &Context, photo: &Photo) -> TextureHandle {
 
 /// The photo of the board, when it could be read.
 pub(crate) fn of<'a>(scene: &Scene<'a>) -> Option<&'a Arc<Photo>> {
-    scene.photo?.picture.as_ref().ok()
+    scene.photo?.as_ref().ok()
 }
 
 /// The side of the board a photo shows.

@@ -13,14 +13,14 @@ use crate::sizing::ripple_origin;
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     entered(ui, desk);
     let kind = desk.forms.circuit.kind;
-    let entries = CircuitKind::ALL.into_iter().map(|other| (other, other == kind, other.label().to_owned()));
+    let entries = CircuitKind::ALL.iter().copied().map(|other| (other, other == kind, other.data().label.to_owned()));
     let width = ui.available_width() - 12.0;
     if let Some(chosen) = listed(ui, ("Circuit", ""), width, entries) {
         desk.forms.circuit = CircuitEntry::new(chosen);
     }
     let kind = desk.forms.circuit.kind;
     Grid::new("circuit form").num_columns(3).spacing([8.0, 3.0]).show(ui, |ui| {
-        for field in kind.fields() {
+        for field in kind.data().fields {
             row(ui, desk, field);
         }
     });
@@ -39,8 +39,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         Some(Ok(ripple)) => found_ripple(ui, desk, &ripple),
     }
     ui.add_space(2.0);
-    remark(ui, format!("Formula: {}", kind.formula()));
-    remark(ui, format!("Source: {}", kind.source()));
+    remark(ui, format!("Formula: {}", kind.data().formula));
+    remark(ui, format!("Source: {}", kind.data().source));
     for caution in kind.cautions() {
         remark(ui, caution);
     }
