@@ -103,6 +103,12 @@ impl<'a> Selected<'a> {
     }
 }
 
+/// Changes the job's own figures as one step; undo names the field.
+pub(crate) fn change_job(job: &Job, field: &str, out: &mut Vec<Action>, set: impl FnOnce(&mut Job)) {
+    out.push(Action::Edit(Edit::settings(job, field, set)));
+    out.push(Action::EndEntry);
+}
+
 /// Draws a field of the positions.
 pub(crate) fn show(
     ui: &mut Ui,
@@ -142,9 +148,7 @@ pub(crate) fn at(
     }
     let Some(field) = JOB.iter().find(|field| field.path == path) else { return };
     let job = scene.job;
-    let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Job)| {
-        out.push(Action::Edit(Edit::settings(job, name, set)));
-    };
+    let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Job)| change_job(job, name, out, set);
     let owners = Owners { of: &[job], ..Owners::plain(&change) };
     let look = Look { key: &place.key(path), label: None, widths: place.widths };
     field::show(ui, field, &look, &owners, drafts, out);

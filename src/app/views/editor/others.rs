@@ -5,6 +5,7 @@ use egui::{CollapsingHeader, ComboBox, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
+use crate::app::widgets::asked::change_job;
 use crate::app::widgets::entry::{Drafts, Widths};
 use crate::app::widgets::field::{self, Look, Owners};
 use crate::app::widgets::{choice, explain, named, theme};
@@ -179,9 +180,7 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
     for (at, of) in job.unit_types.iter().enumerate() {
         let set = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut UnitType)| {
             let what = format!("{name} of type {}", at + 1);
-            out.push(Action::Edit(Edit::settings(job, &what, |job| {
-                job.unit_types.get_mut(at).into_iter().for_each(set);
-            })));
+            change_job(job, &what, out, |job| job.unit_types.get_mut(at).into_iter().for_each(set));
         };
         let owners = Owners { of: &[of], ..Owners::plain(&set) };
         for field in UNIT_TYPE {
@@ -200,7 +199,6 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
                             of.boards.push(board.name.clone());
                         }
                     });
-                    out.push(Action::EndEntry);
                 }
             }
             if ui.button(format!("Remove type {}", at + 1)).clicked() {
@@ -212,12 +210,10 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
         ui.button("Add a type of unit").on_hover_text("Units that have other boards, such as a second generation.");
     if add.clicked() {
         let new = UnitType { name: format!("Type {}", job.unit_types.len() + 1), ..job.unit_types_or_one().remove(0) };
-        out.push(Action::Edit(Edit::settings(job, "add a type of unit", |job| job.unit_types.push(new))));
-        out.push(Action::EndEntry);
+        change_job(job, "add a type of unit", out, |job| job.unit_types.push(new));
     }
     if let Some(at) = remove {
-        out.push(Action::Edit(Edit::settings(job, "remove a type of unit", |job| drop(job.unit_types.remove(at)))));
-        out.push(Action::EndEntry);
+        change_job(job, "remove a type of unit", out, |job| drop(job.unit_types.remove(at)));
         drafts.clear();
     }
 }

@@ -5,7 +5,7 @@ use egui::{Grid, ScrollArea, TextEdit, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
-use crate::app::views::purchase::settings::change;
+use crate::app::widgets::asked::change_job as change;
 use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
 use crate::app::widgets::field::{self, Look, Owners};
 use crate::app::widgets::theme;

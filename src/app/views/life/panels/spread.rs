@@ -2,9 +2,8 @@
 
 use egui::{Grid, Rect, RichText, Stroke, Ui, pos2, vec2};
 
-use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
 use crate::app::views::life::panels::context::{PanelContext, remark};
+use crate::app::widgets::asked::change_job;
 use crate::app::widgets::wording::percent;
 use crate::app::widgets::{self, explain, px, theme};
 use crate::domain::schema::{Field, JOB, Kind};
@@ -161,5 +160,5 @@ fn row(ui: &mut Ui, desk: &mut PanelContext, field: &'static Field<Job>, used: f
     ui.end_row();
     let Some(value) = entered else { return };
     let set = |job: &mut Job| field.set_figure(job, value);
-    desk.out.push(Action::Edit(Edit::settings(desk.scene.job, &field.label.to_lowercase(), set)));
+    change_job(desk.scene.job, &field.label.to_lowercase(), desk.out, set);
 }
