@@ -135,7 +135,8 @@ pub fn alternatives(
     most: usize,
 ) -> Vec<Alternative> {
     let chosen = sized.choice.part;
-    let others = sized.best.iter().filter(|part| chosen.is_none_or(|chosen| chosen.id != part.id) && !part.ruled_out);
+    let others =
+        sized.best.iter().filter(|part| chosen.is_none_or(|chosen| chosen.id != part.id) && part.excess.is_none());
     let why = |part: &super::rank::Ranked| {
         let verdict = part.evaluation.verdict;
         let decides = Check::ALL.into_iter().find(|&check| part.evaluation.outcome(check) == verdict);

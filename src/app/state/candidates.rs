@@ -101,7 +101,7 @@ pub(crate) struct Candidates {
     outcomes: Vec<Outcomes>,
     /// A column for each of [`Kept::ALL`]; NaN where not known. Single precision: enough for any figure of the trade.
     figures: [Vec<f32>; Kept::ALL.len()],
-    /// The parts ruled out, part numbers rising; listed only when asked for.
+    /// The parts ruled out; where no part may be used the nearest first, else by part number, listed only when asked for.
     others: OnceLock<Vec<PartId>>,
 }
 
@@ -119,7 +119,7 @@ impl Candidates {
         let place = PositionContext::new(job, catalog, position)?;
         let admitted = catalog_index.admitted(&place);
         let line = |&id: &PartId| {
-            let ranked = (!progress.is_cancelled()).then(|| sizing::evaluate_part(&place, catalog, id, false))?;
+            let ranked = (!progress.is_cancelled()).then(|| sizing::evaluate_part(&place, catalog, id))?;
             let evaluation = &ranked.evaluation;
             Some(Line {
                 worth: (&ranked).into(),
@@ -141,7 +141,7 @@ impl Candidates {
             ids: lines.iter().map(|line| line.worth.id).collect(),
             outcomes: lines.iter().map(|line| line.outcomes).collect(),
             figures: std::array::from_fn(|at| lines.iter().map(|line| line.figures[at]).collect()),
-            others: OnceLock::new(),
+            others: if usable { OnceLock::new() } else { nearest_excluded(catalog_index, &place).into() },
         })
     }
 
@@ -150,12 +150,17 @@ impl Candidates {
         self.ids.len()
     }
 
+    /// Whether the parts ruled out are listed too: when asked for, and where there is no other.
+    pub(crate) fn lists_excluded(&self, asked: bool) -> bool {
+        asked || self.ids.is_empty()
+    }
+
     /// The best part that was not ruled out at a glance.
     pub(crate) fn best(&self) -> Option<PartId> {
         self.ids.first().copied()
     }
 
-    /// The parts that were not ruled out, best first, then, if wanted, those that were, part numbers rising.
+    /// The parts that were not ruled out, best first, then, if wanted, those that were.
     pub(crate) fn rows(&self, catalog: &Catalog, with_ruled_out: bool) -> Rows<'_> {
         let others = if with_ruled_out { self.others(catalog) } else { &[] };
         Rows { candidates: self, others }
@@ -172,6 +177,12 @@ impl Candidates {
     pub(crate) fn any_usable(&self) -> bool {
         self.outcomes.first().is_some_and(|best| best.verdict().usable())
     }
+}
+
+fn nearest_excluded(catalog_index: &CatalogIndex, place: &PositionContext) -> Vec<PartId> {
+    let mut excluded = catalog_index.excluded(place);
+    excluded.par_sort_unstable_by(|a, b| sizing::nearest_first(catalog_index.catalog(), a, b));
+    excluded.into_iter().map(|(id, _)| id).collect()
 }
 
 fn failing(all: impl Iterator<Item = Outcomes>) -> [(usize, usize); Check::ALL.len()] {

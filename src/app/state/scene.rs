@@ -105,7 +105,7 @@ impl<'a> Scene<'a> {
         match candidate {
             Candidate::Original => self.sized().map(|sized| sized.original),
             // Checked anew: one part takes microseconds, and all of them would not fit in memory.
-            Candidate::Part(id) => Some(sizing::evaluate_part(&self.place()?, self.catalog, id, false).evaluation),
+            Candidate::Part(id) => Some(sizing::evaluate_part(&self.place()?, self.catalog, id).evaluation),
         }
     }
 

@@ -151,6 +151,8 @@ pub(crate) fn line(
         Basis::Several => "several values".to_owned(),
         Basis::Assumed(what) => format!("{what}, assumed"),
         Basis::Inherited(what) => what.clone(),
+        // Without its name the unit says which figure is asked.
+        Basis::Unknown if widths.label <= 0.0 && !entry.symbol.is_empty() => entry.symbol.to_owned(),
         Basis::Unknown if widths.entry < 60.0 => "?".to_owned(),
         Basis::Unknown if entry.symbol.is_empty() || widths.entry < ENTRY_WIDTH => "unknown".to_owned(),
         Basis::Unknown => format!("unknown ({})", entry.symbol),

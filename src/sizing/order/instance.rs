@@ -81,7 +81,7 @@ impl Instance {
         let pick =
             job.position(id).and_then(|position| position.pick.as_deref()).filter(|_| !constraints.replace_picks);
         let candidates = match pick {
-            Some(pick) => vec![evaluate_part(&context, catalog, catalog.find(pick).ok_or(LeftOut::PickKept)?, false)],
+            Some(pick) => vec![evaluate_part(&context, catalog, catalog.find(pick).ok_or(LeftOut::PickKept)?)],
             None => evaluate_all(&context, catalog, &catalog_index.admitted(&context)),
         };
         let worst = constraints.worst(pick.is_some());
@@ -144,7 +144,7 @@ impl Instance {
         let holds = |at: usize| {
             let kept = !constraints.replace_picks && job.position(self.positions[at])?.pick.is_some();
             let context = places.at(self.positions[at])?;
-            let verdict = evaluate_part(&context, catalog, self.parts[picks[at]], false).evaluation.verdict;
+            let verdict = evaluate_part(&context, catalog, self.parts[picks[at]]).evaluation.verdict;
             Some(verdict <= constraints.worst(kept))
         };
         (0..picks.len()).filter(|&at| holds(at) == Some(false)).collect()

@@ -64,7 +64,9 @@ pub(crate) fn origin(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
             }
         }
         if !part.read_from.is_empty() {
-            let read_from = RichText::new(format!("Read from {}", part.read_from)).text_style(TextStyle::Small);
+            // The cells themselves are many: on hover.
+            let row = part.read_from.split_once(": ").map_or(part.read_from.as_str(), |(row, _)| row);
+            let read_from = RichText::new(format!("Read from {row}")).text_style(TextStyle::Small);
             ui.add(Label::new(read_from).wrap()).on_hover_text(&part.read_from);
         }
     });

@@ -76,11 +76,11 @@ pub(crate) fn cell(painter: &Painter, rect: Rect, column: &TableColumn, entry: &
             let colour = if words.is_some() { look.ink } else { look.weak };
             // In a narrow column "unknown" would be cut to something nobody understands.
             let unknown = if column.width < ROOM_FOR_UNKNOWN { "?" } else { UNKNOWN };
-            let words = words.as_deref().unwrap_or(unknown);
+            let (known, words) = (words.is_some(), words.as_deref().unwrap_or(unknown));
             if column.is_number() {
                 let (at, currency) = (inside.right_center(), entry.currency(column));
                 let mut room = inside;
-                if !currency.is_empty() {
+                if known && !currency.is_empty() {
                     let drawn = painter.text(at, Align2::RIGHT_CENTER, currency, look.small.clone(), look.weak);
                     room.set_right(drawn.left() - 4.0);
                 }

@@ -92,7 +92,8 @@ impl CandidatesState {
         self.next.to_top |= self.asked.as_ref().is_some_and(|(_, ask)| *ask != self.ask);
         let (candidates, ask, catalog_index) = (candidates.clone(), self.ask.clone(), catalog_index.clone());
         self.asked = Some((candidates.clone(), ask.clone()));
-        let rows = if ask.ruled_out { catalog_index.catalog().len() } else { candidates.len() };
+        let rows =
+            if candidates.lists_excluded(ask.ruled_out) { catalog_index.catalog().len() } else { candidates.len() };
         if rows <= AT_ONCE {
             self.worker.cancel();
             self.listing = Listing::new(&candidates, catalog_index.catalog(), ask, &|| false);

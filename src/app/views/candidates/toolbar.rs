@@ -191,8 +191,9 @@ fn caption(ui: &mut Ui, scene: &Scene, state: &CandidatesState) {
                 ),
             };
             let others = listing.candidates.ruled_out;
-            let others = if listing.ask.ruled_out {
-                format!("{} of {others} excluded parts are listed after them", listing.ruled_out)
+            let others = if listing.candidates.lists_excluded(listing.ask.ruled_out) {
+                let nearest = if listing.candidates.any_usable() { "" } else { ", the nearest first" };
+                format!("{} of {others} excluded parts are listed after them{nearest}", listing.ruled_out)
             } else {
                 format!("{others} others are excluded by capacitance, operating voltage, mounting or size")
             };
