@@ -24,7 +24,8 @@ const KEPT_OF_MANY: usize = 1;
 const MANY: usize = 10_000;
 
 /// Where the chosen part comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, strum::IntoStaticStr)]
+#[strum(serialize_all = "lowercase")]
 pub enum Source {
     /// A person picked it.
     Pick,
@@ -38,11 +39,7 @@ impl Source {
     /// The word for it, in files and on screen.
     #[must_use]
     pub fn word(self) -> &'static str {
-        match self {
-            Self::Pick => "pick",
-            Self::Proposed => "proposed",
-            Self::None => "none",
-        }
+        self.into()
     }
 }
 
@@ -272,7 +269,7 @@ fn best_and_failing(
     }
     let (catalog, admitted) = (catalog_index.catalog(), catalog_index.admitted(context));
     let tally = Tally::of(context, catalog, &admitted);
-    (filled_up(context, catalog, tally.best, &admitted), Some(tally.failing))
+    (filled_up(context, catalog_index, tally.best), Some(tally.failing))
 }
 
 /// The best parts, best first, if [`KEPT_PER_POSITION`] pass. Parts are looked at in the order of the least they can cost: as soon as
@@ -296,7 +293,7 @@ fn enough_pass(context: &PositionContext, catalog_index: &CatalogIndex) -> Optio
         now.sort_unstable_by_key(|&(_, id)| id);
         let passing = now.par_iter().with_min_len(PARTS_PER_TASK).filter_map(|&(_, id)| {
             let passes = context.passes(&catalog.can(id), Supply::of(context, catalog, id));
-            passes.then(|| evaluate_part(context, catalog, id, false))
+            passes.then(|| evaluate_part(context, catalog, id))
         });
         best.par_extend(passing);
         keep_best(catalog, &mut best);
@@ -329,7 +326,7 @@ impl Tally {
             // The worst of the best after the last shortening: nothing behind it can stay.
             let mut floor: Option<Ranked> = None;
             for &id in parts {
-                let ranked = evaluate_part(context, catalog, id, false);
+                let ranked = evaluate_part(context, catalog, id);
                 for (count, outcome) in tally.failing.iter_mut().zip(ranked.evaluation.outcomes) {
                     *count += usize::from(outcome == Outcome::Fail);
                 }
@@ -365,27 +362,44 @@ fn keep_best(catalog: &Catalog, parts: &mut Vec<Ranked>) {
 /// Checks the given parts at a position, in their order.
 #[must_use]
 pub fn evaluate_all(context: &PositionContext, catalog: &Catalog, parts: &[PartId]) -> Vec<Ranked> {
-    let evaluate = |&id: &PartId| evaluate_part(context, catalog, id, false);
+    let evaluate = |&id: &PartId| evaluate_part(context, catalog, id);
     parts.par_iter().with_min_len(PARTS_PER_TASK).map(evaluate).collect()
 }
 
 /// Checks one part of the catalogue at a position.
 #[must_use]
-pub fn evaluate_part(context: &PositionContext, catalog: &Catalog, id: PartId, ruled_out: bool) -> Ranked {
+pub fn evaluate_part(context: &PositionContext, catalog: &Catalog, id: PartId) -> Ranked {
     let evaluation = context.evaluate(&catalog.can(id), Supply::of(context, catalog, id));
     let cost = if evaluation.verdict.usable() { context.cost_of_need(catalog, id) } else { None };
-    Ranked { id, evaluation, price: catalog.small_price(id), cost, ruled_out }
+    Ranked { id, evaluation, price: catalog.small_price(id), cost, excess: None }
 }
 
-/// The best candidates, best first, filled up with parts ruled out at a glance (by part number) when there are too few.
-fn filled_up(context: &PositionContext, catalog: &Catalog, mut best: Vec<Ranked>, admitted: &[PartId]) -> Vec<Ranked> {
-    let missing = KEPT_PER_POSITION.saturating_sub(best.len());
-    if missing > 0 {
-        let others = catalog.by_number().iter().filter(|id| !admitted.contains(id));
-        best.extend(others.take(missing).map(|&id| evaluate_part(context, catalog, id, true)));
-    }
+/// The best candidates, best first, filled up with the nearest of the parts ruled out at a glance when there are too few.
+fn filled_up(context: &PositionContext, catalog_index: &CatalogIndex, mut best: Vec<Ranked>) -> Vec<Ranked> {
+    let catalog = catalog_index.catalog();
     keep_best(catalog, &mut best);
+    let missing = KEPT_PER_POSITION - best.len();
+    if missing > 0 {
+        let mut excluded = catalog_index.excluded(context);
+        if excluded.len() > missing {
+            excluded.select_nth_unstable_by(missing, |a, b| nearest_first(catalog, a, b));
+            excluded.truncate(missing);
+        }
+        best.extend(excluded.iter().map(|&part| evaluate_excluded(context, catalog, part)));
+    }
     sorted(catalog, best)
+}
+
+/// Checks a part that [`CatalogIndex::excluded`] names with its excess.
+#[must_use]
+pub fn evaluate_excluded(context: &PositionContext, catalog: &Catalog, (id, excess): (PartId, f32)) -> Ranked {
+    Ranked { excess: Some(excess), ..evaluate_part(context, catalog, id) }
+}
+
+/// The order of the parts ruled out at a glance: the least far beyond the bounds first, ties by part number.
+#[must_use]
+pub fn nearest_first(catalog: &Catalog, a: &(PartId, f32), b: &(PartId, f32)) -> std::cmp::Ordering {
+    a.1.total_cmp(&b.1).then_with(|| catalog.part_number(a.0).cmp(catalog.part_number(b.0)))
 }
 
 fn sorted(catalog: &Catalog, mut best: Vec<Ranked>) -> Vec<Ranked> {
@@ -397,7 +411,7 @@ fn sorted(catalog: &Catalog, mut best: Vec<Ranked>) -> Vec<Ranked> {
 
 fn choose(context: &PositionContext, catalog: &Catalog, best: &[Ranked]) -> Choice {
     if let Some(pick) = &context.position.pick {
-        let part = catalog.find(pick).map(|id| evaluate_part(context, catalog, id, false));
+        let part = catalog.find(pick).map(|id| evaluate_part(context, catalog, id));
         let verdict = part.map_or(Outcome::Unknown, |part| part.evaluation.verdict);
         return Choice { source: Source::Pick, part, verdict };
     }

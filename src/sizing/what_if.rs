@@ -39,7 +39,7 @@ pub fn what_if(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, variant
     let after = |sized: &super::size::PositionSizing| {
         let part = sized.choice.part?;
         let context = places.at(sized.id)?;
-        let evaluation = evaluate_part(&context, catalog, part.id, false).evaluation;
+        let evaluation = evaluate_part(&context, catalog, part.id).evaluation;
         Some((evaluation.verdict, evaluation.figures.calendar_years))
     };
     let found: Vec<Option<(Outcome, Option<f64>)>> = sizing.positions.par_iter().map(after).collect();

@@ -95,7 +95,7 @@ pub fn workings(context: &PositionContext, can: &Can) -> Option<Workings> {
         time_share: phase.share / total,
         ambient_c: phase.ambient_c,
         ripple_scale: phase.ripple_scale,
-        equivalent_a: under.equivalent_a() * phase.ripple_scale.abs(),
+        equivalent_a: under.rise.equivalent_a * phase.ripple_scale.abs(),
         ambient_factor: ambient.at(phase.ambient_c),
         rise_k: under.rise_k(phase),
         life_h: under.phase(phase, Change::NONE).nominal_h,
@@ -104,11 +104,11 @@ pub fn workings(context: &PositionContext, can: &Can) -> Option<Workings> {
         lines: context.lines()?.iter().map(step).collect::<Option<_>>()?,
         by_frequency: multipliers.as_ref().map(|table| table.points().to_vec()).unwrap_or_default(),
         by_ambient: ambient.points().to_vec(),
-        equivalent_a: under.equivalent_a(),
-        rated_rise_k: under.rated_rise_k(),
+        equivalent_a: under.rise.equivalent_a,
+        rated_rise_k: under.rise.rated_rise_k,
         test_rise_k: under.test_rise_k(),
-        voltage_factor: under.voltage_factor(),
-        air: under.air(),
+        voltage_factor: under.conditions.voltage_factor,
+        air: under.rise.air,
         phases: phases.collect(),
         life: under.life(duty, Change::NONE)?,
         heat: opinions(context, can),
@@ -135,7 +135,8 @@ pub fn alternatives(
     most: usize,
 ) -> Vec<Alternative> {
     let chosen = sized.choice.part;
-    let others = sized.best.iter().filter(|part| chosen.is_none_or(|chosen| chosen.id != part.id) && !part.ruled_out);
+    let others =
+        sized.best.iter().filter(|part| chosen.is_none_or(|chosen| chosen.id != part.id) && part.excess.is_none());
     let money = |cost: f64| format!("{} {}", style::money(cost), context.market.currency()).trim_end().to_owned();
     let why = |part: &super::rank::Ranked| {
         let verdict = part.evaluation.verdict;

@@ -5,9 +5,10 @@ use egui::{CollapsingHeader, ComboBox, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
+use crate::app::widgets::asked::change_job;
 use crate::app::widgets::entry::{Drafts, Widths};
 use crate::app::widgets::field::{self, Look, Owners};
-use crate::app::widgets::{choice, explain, theme};
+use crate::app::widgets::{choice, explain, named, theme};
 use crate::domain::schema::{Field, OTHER_PART, Section, TEST_POINT, UNIT_TYPE};
 use crate::domain::{Board, Job, OtherId, OtherPart, Outcome, TestPoint, UnitType};
 use crate::sizing::other_parts::{lasts, warnings};
@@ -121,7 +122,7 @@ fn list<'a, T: Clone + Default>(
                 None => format!("{} (unit)", described(item)),
             };
             let (response, chosen) = choice(ui, combo, all.iter().map(|(id, item)| (*id, *id == at, name(*id, item))));
-            ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(format!("Which {one}")));
+            named(response, format!("Which {one}"));
             out.extend(chosen.map(kind.select));
         }
         let board = (!job.boards.is_empty()).then_some(scene.selection.board);
@@ -161,7 +162,7 @@ fn fields<T: Clone + Default>(
         let what = format!("{name} of {} {}", kind.one, id.index + 1);
         out.push(change(scene.job, kind, id.board, what, |list| list.get_mut(id.index).into_iter().for_each(set)));
     };
-    let owners = Owners { of: &[item], derived: &field::nothing_derived, remark: &field::no_remark, change: &set };
+    let owners = Owners { of: &[item], ..Owners::plain(&set) };
     for field in kind.fields.iter().filter(|field| field.section == section) {
         field::show(ui, field, &Look::of(field), &owners, drafts, out);
     }
@@ -178,11 +179,9 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
     for (at, of) in job.unit_types.iter().enumerate() {
         let set = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut UnitType)| {
             let what = format!("{name} of type {}", at + 1);
-            out.push(Action::Edit(Edit::settings(job, &what, |job| {
-                job.unit_types.get_mut(at).into_iter().for_each(set);
-            })));
+            change_job(job, &what, out, |job| job.unit_types.get_mut(at).into_iter().for_each(set));
         };
-        let owners = Owners { of: &[of], derived: &field::nothing_derived, remark: &field::no_remark, change: &set };
+        let owners = Owners { of: &[of], ..Owners::plain(&set) };
         for field in UNIT_TYPE {
             let (label, key) = (format!("{}, {}", field.label, at + 1), format!("{} {at}", field.path));
             let look = Look { key: &key, label: Some(&label), widths: Widths::EDITOR };
@@ -192,17 +191,13 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
             for board in &job.boards {
                 let mut on = of.copies_in_one(board) > 0.0;
                 let mark = ui.checkbox(&mut on, board.name.as_str());
-                ui.ctx().accesskit_node_builder(mark.id, |node| {
-                    node.set_label(format!("{} in units of type {}", board.name, at + 1));
-                });
-                if mark.changed() {
+                if named(mark, format!("{} in units of type {}", board.name, at + 1)).changed() {
                     set("boards", out, &|of| {
                         of.boards.retain(|name| name.trim() != board.name.trim());
                         if on {
                             of.boards.push(board.name.clone());
                         }
                     });
-                    out.push(Action::EndEntry);
                 }
             }
             if ui.button(format!("Remove type {}", at + 1)).clicked() {
@@ -214,12 +209,10 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
         ui.button("Add a type of unit").on_hover_text("Units that have other boards, such as a second generation.");
     if add.clicked() {
         let new = UnitType { name: format!("Type {}", job.unit_types.len() + 1), ..job.unit_types_or_one().remove(0) };
-        out.push(Action::Edit(Edit::settings(job, "add a type of unit", |job| job.unit_types.push(new))));
-        out.push(Action::EndEntry);
+        change_job(job, "add a type of unit", out, |job| job.unit_types.push(new));
     }
     if let Some(at) = remove {
-        out.push(Action::Edit(Edit::settings(job, "remove a type of unit", |job| drop(job.unit_types.remove(at)))));
-        out.push(Action::EndEntry);
+        change_job(job, "remove a type of unit", out, |job| drop(job.unit_types.remove(at)));
         drafts.clear();
     }
 }

@@ -1,17 +1,14 @@
 //! The board's interval: years as built, now and as it could be; years against cost; picks to apply.
 
-use egui::{Button, Ui, WidgetInfo, vec2};
+use egui::{Ui, WidgetInfo, vec2};
 use egui_plot::{AxisHints, Line, LineStyle, Plot, PlotPoints, Points, VLine};
 
 use crate::app::actions::action::Action;
 use crate::app::views::life::answers::{Answers, Proposal};
-use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::views::life::panels::limits;
-use crate::app::widgets::theme;
-use crate::app::widgets::{ChangeList, pick_changes};
-use crate::domain::Place;
-use crate::domain::style;
+use crate::app::widgets::{self, ChangeList, pick_changes, theme};
+use crate::domain::{Bounds, Place, Unit, style};
 use crate::sizing::BoardSizing;
 use crate::sizing::interval_plan::rebuilds;
 use crate::sizing::reasons::figure;
@@ -59,20 +56,12 @@ fn plans(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, currency: &str
             let costed = !found.over_horizon.is_empty();
             ui.horizontal(|ui| {
                 ui.label("Cost");
-                for (over_horizon, name, hover) in [
-                    (false, "of one rebuild's parts", "What the picks cost once."),
-                    (true, "over the horizon", "Rebuilds within the horizon times teardown and parts."),
-                ] {
-                    let selected = desk.forms.over_horizon == over_horizon;
-                    let label = ui.add_enabled(costed || !over_horizon, Button::selectable(selected, name));
-                    if label
-                        .on_hover_text(hover)
-                        .on_disabled_hover_text("It takes a horizon and a teardown cost.")
-                        .clicked()
-                    {
-                        desk.forms.over_horizon = over_horizon;
-                    }
-                }
+                let over = &mut desk.forms.over_horizon;
+                let once = (false, "of one rebuild's parts", "What the picks cost once.");
+                widgets::tabs(ui, over, [once]);
+                let horizon = (true, "over the horizon", "Rebuilds within the horizon times teardown and parts.");
+                let tab = ui.add_enabled_ui(costed, |ui| widgets::tabs(ui, over, [horizon])).response;
+                tab.on_disabled_hover_text("It takes a horizon and a teardown cost.");
             });
             frontier(ui, answers, desk.scene.board_sized(), currency, desk.forms.over_horizon && costed);
         }
@@ -146,12 +135,10 @@ fn shortest(ui: &mut Ui, desk: &mut PanelContext, list: &[(Place, f64)]) {
 fn horizon(ui: &mut Ui, desk: &mut PanelContext) {
     ui.horizontal(|ui| {
         ui.label("Horizon");
-        if let Some(Typed(years)) = desk.entry(ui, "horizon", desk.forms.horizon_years, "years", 44.0) {
-            desk.forms.horizon_years = years.filter(|&years| years > 0.0);
-        }
+        desk.figure(ui, "horizon", |forms| &mut forms.horizon_years, (Unit::Year, Bounds::Positive), 44.0);
         ui.label("years");
     });
-    desk.forms.entries.show_refused(ui, "horizon");
+    desk.refusals(ui);
     ui.checkbox(&mut desk.forms.scope.accept_marginal, "Also marginal parts").on_hover_text(
         "The plan then also takes parts that hold with less margin than asked for; the list below names them.",
     );
