@@ -86,7 +86,7 @@ fields! {
     TempMax: "upper temperature", Some(Kind::Temperature);
     Esr: "ESR or impedance", Some(Kind::Resistance);
     EsrHz: "frequency of the ESR", Some(Kind::Frequency);
-    TanDelta: "loss factor", Some(Kind::Share);
+    TanDelta: "dissipation factor", Some(Kind::Share);
     Leakage: "leakage current", Some(Kind::Current);
     Size: "size", Some(Kind::Length);
     Footprint: "footprint or case", Some(Kind::Length);

@@ -414,7 +414,7 @@ fn in_unit(column: &Column, unit: Unit) -> Column {
 fn loss_factor(cell: &str, column: &Column) -> Reading<f64> {
     let as_percent = |reading: Reading<f64>| match reading {
         Reading::Value(percent) if percent > 0.0 && percent < 100.0 => Reading::Value(percent / 100.0),
-        Reading::Value(percent) => Reading::Bad { reason: format!("{percent} % is no loss factor") },
+        Reading::Value(percent) => Reading::Bad { reason: format!("{percent} % is no dissipation factor") },
         other => other,
     };
     if column.unit == Some(Unit::Percent) || cell.contains('%') {
@@ -422,10 +422,11 @@ fn loss_factor(cell: &str, column: &Column) -> Reading<f64> {
     }
     match number::read(cell, column) {
         Reading::Value(share) if share > 0.0 && share < 1.0 => Reading::Value(share),
-        Reading::Value(figure) if (1.0..100.0).contains(&figure) && column.unit.is_none() => {
-            Reading::Ambiguous { what: "a loss factor above 1: in percent?".to_owned(), options: vec![figure / 100.0] }
-        }
-        Reading::Value(figure) => Reading::Bad { reason: format!("{figure} is no loss factor") },
+        Reading::Value(figure) if (1.0..100.0).contains(&figure) && column.unit.is_none() => Reading::Ambiguous {
+            what: "a dissipation factor above 1: in percent?".to_owned(),
+            options: vec![figure / 100.0],
+        },
+        Reading::Value(figure) => Reading::Bad { reason: format!("{figure} is no dissipation factor") },
         other => other,
     }
 }

@@ -263,7 +263,7 @@ impl Mapping {
             let Some(field) = crate::domain::CAN_NUMBERS.iter().find(|field| field.name == name) else {
                 return Some(format!("every_row.{name}: expected the name of a numeric column of the catalogue"));
             };
-            Some(format!("every_row.{name}: {value} stands there, {}", field.bounds.complaint(value)?))
+            Some(format!("every_row.{name}: {}, not {value}", field.bounds.complaint(value)?))
         });
         let column = || {
             self.columns.iter().find_map(|(name, meaning)| {

@@ -20,6 +20,7 @@ use super::report::{Contradiction, Questions, Report};
 use super::settle::Trouble;
 use super::shape;
 use super::words;
+use crate::domain::style::counted;
 use crate::domain::{CAN_NUMBERS, Original, OtherKind, OtherPart, Position, Role};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::number;
@@ -453,8 +454,9 @@ impl Import<'_> {
             report.notes.push("no column of designators: the positions are numbered C?1, C?2 and so on".to_owned());
         } else if self.unnamed > 0 {
             report.notes.push(format!(
-                "{} positions have no number in the file and are called C?1 to C?{}",
-                self.unnamed, self.unnamed
+                "{}: no designator in the file, called C?1 to C?{}",
+                counted(self.unnamed, "position", "positions"),
+                self.unnamed
             ));
         }
         if self.no_voltage > 0 {
@@ -467,13 +469,15 @@ impl Import<'_> {
         }
         if !self.positions.is_empty() {
             report.notes.push(format!(
-                "the role of {} positions is \"decoupling, assumed\": set what they do, it decides how far the capacitance may differ",
-                self.positions.len()
+                "the role of {} is \"decoupling, assumed\": set what they do, it decides how far the capacitance may differ",
+                counted(self.positions.len(), "position", "positions")
             ));
         }
         let mut remarks: Vec<_> = self.remarks.into_iter().collect();
         remarks.sort_unstable();
-        report.notes.extend(remarks.into_iter().map(|(remark, rows)| format!("{rows} rows: {remark}")));
+        report
+            .notes
+            .extend(remarks.into_iter().map(|(remark, rows)| format!("{}: {remark}", counted(rows, "row", "rows"))));
         report.kept = self.kept_rows;
         report.questions = self.questions.finish();
         PositionsImport { positions: self.positions, others: self.others, report: self.report }
