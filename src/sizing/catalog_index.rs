@@ -116,13 +116,8 @@ impl Sieve {
 
     /// Whether the part is not certain to fail by capacitance, operating voltage, mounting or body.
     fn admits(&self, part: &Envelope) -> bool {
-        let (least_uf, most_uf) = self.capacitance_uf;
-        at_most(part.diameter_mm, self.diameter_mm)
-            && at_most(part.height_mm, self.height_mm)
-            && at_most(self.peak_v / part.rated_v, 1.0)
-            && at_least(part.capacitance_uf, least_uf)
-            && at_most(part.capacitance_uf, most_uf)
-            && self.mounts(part)
+        // The body rules out most.
+        ADMITS.iter().rev().all(|admits| admits(self, part))
     }
 
     fn mounts(&self, part: &Envelope) -> bool {
@@ -147,19 +142,18 @@ impl Sieve {
         let excess = (figures * if self.mounts(part) { 1.0 } else { 2.0 }) as f32;
         excess
     }
-
-    /// Whether it is admitted, cause by cause in the order of [`PrefilterReason::ALL`].
-    fn admits_by(&self, part: &Envelope) -> [bool; PrefilterReason::ALL.len()] {
-        let (least_uf, most_uf) = self.capacitance_uf;
-        [
-            at_least(part.capacitance_uf, least_uf) && at_most(part.capacitance_uf, most_uf),
-            at_most(self.peak_v / part.rated_v, 1.0),
-            self.mounts(part),
-            at_most(part.diameter_mm, self.diameter_mm),
-            at_most(part.height_mm, self.height_mm),
-        ]
-    }
 }
+
+/// Whether each of [`PrefilterReason::ALL`] leaves a part in play.
+const ADMITS: [fn(&Sieve, &Envelope) -> bool; PrefilterReason::ALL.len()] = [
+    |sieve, part| {
+        at_least(part.capacitance_uf, sieve.capacitance_uf.0) && at_most(part.capacitance_uf, sieve.capacitance_uf.1)
+    },
+    |sieve, part| at_most(sieve.peak_v / part.rated_v, 1.0),
+    |sieve, part| sieve.mounts(part),
+    |sieve, part| at_most(part.diameter_mm, sieve.diameter_mm),
+    |sieve, part| at_most(part.height_mm, sieve.height_mm),
+];
 
 /// The parts one can buy, ready for sizing.
 #[derive(Debug, Clone, Default)]
@@ -281,8 +275,8 @@ impl CatalogIndex {
     #[must_use]
     pub fn ruled_out(&self, context: &PositionContext) -> RuledOut {
         let sieve = Sieve::new(context);
-        let counted =
-            self.by_capacitance.par_iter().fold(RuledOut::default, |sum, part| sum.add(sieve.admits_by(part)));
+        let add = |sum: RuledOut, part: &Envelope| sum.add(ADMITS.map(|admits| admits(&sieve, part)));
+        let counted = self.by_capacitance.par_iter().fold(RuledOut::default, add);
         counted.reduce(RuledOut::default, RuledOut::join)
     }
 

@@ -10,69 +10,50 @@ use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
 use crate::progress::Progress;
 use crate::sizing::{self, CatalogIndex, Figures, PositionContext, RankKey, RuledOut};
 
-/// The figures kept of every candidate.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Kept {
-    /// Least known margin, as a share of its limit.
-    Headroom,
-    /// Peak voltage over rated voltage.
-    VoltageUsage,
-    /// Equivalent over allowed ripple current.
-    RippleUsage,
-    /// Allowed ripple current, A.
-    RippleAllowed,
-    /// Core rise, K.
-    CoreRise,
-    /// Years until the life is used up.
-    Years,
-    /// Life, h.
-    Life,
-    /// ESR at the position's frequency, mΩ.
-    Esr,
-    /// Room left beside the largest body, mm.
-    DiameterSlack,
-    /// Room left above the largest body, mm.
-    HeightSlack,
-    /// Gap to the nearest neighbour, mm.
-    Gap,
-    /// Leakage current, µA.
-    Leakage,
+/// The figures kept of every candidate, each with the figure of a check it is.
+macro_rules! kept {
+    ($($(#[$doc:meta])* $name:ident $figure:ident;)*) => {
+        /// A figure kept of every candidate.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub(crate) enum Kept { $($(#[$doc])* $name),* }
+
+        impl Kept {
+            /// Every figure kept.
+            pub(crate) const ALL: [Self; [$(stringify!($name)),*].len()] = [$(Self::$name),*];
+
+            /// The figure among all that came out.
+            pub(crate) fn of(self, figures: &Figures) -> Option<f64> {
+                match self { $(Self::$name => figures.$figure),* }
+            }
+        }
+    };
 }
 
-impl Kept {
-    /// Every figure kept.
-    pub(crate) const ALL: [Self; 12] = [
-        Self::Headroom,
-        Self::VoltageUsage,
-        Self::RippleUsage,
-        Self::RippleAllowed,
-        Self::CoreRise,
-        Self::Years,
-        Self::Life,
-        Self::Esr,
-        Self::DiameterSlack,
-        Self::HeightSlack,
-        Self::Gap,
-        Self::Leakage,
-    ];
-
-    /// The figure among all that came out.
-    pub(crate) fn of(self, figures: &Figures) -> Option<f64> {
-        match self {
-            Self::Headroom => figures.headroom,
-            Self::VoltageUsage => figures.voltage_usage,
-            Self::RippleUsage => figures.ripple_usage,
-            Self::RippleAllowed => figures.ripple_allowed_a,
-            Self::CoreRise => figures.core_rise_k,
-            Self::Years => figures.calendar_years,
-            Self::Life => figures.life_h,
-            Self::Esr => figures.esr_mohm,
-            Self::DiameterSlack => figures.diameter_slack_mm,
-            Self::HeightSlack => figures.height_slack_mm,
-            Self::Gap => figures.gap_mm,
-            Self::Leakage => figures.leakage_ua,
-        }
-    }
+kept! {
+    /// Least known margin, as a share of its limit.
+    Headroom headroom;
+    /// Peak voltage over rated voltage.
+    VoltageUsage voltage_usage;
+    /// Equivalent over allowed ripple current.
+    RippleUsage ripple_usage;
+    /// Allowed ripple current, A.
+    RippleAllowed ripple_allowed_a;
+    /// Core rise, K.
+    CoreRise core_rise_k;
+    /// Years until the life is used up.
+    Years calendar_years;
+    /// Life, h.
+    Life life_h;
+    /// ESR at the position's frequency, mΩ.
+    Esr esr_mohm;
+    /// Room left beside the largest body, mm.
+    DiameterSlack diameter_slack_mm;
+    /// Room left above the largest body, mm.
+    HeightSlack height_slack_mm;
+    /// Gap to the nearest neighbour, mm.
+    Gap gap_mm;
+    /// Leakage current, µA.
+    Leakage leakage_ua;
 }
 
 /// The outcomes of all checks and the verdict in two bits each.

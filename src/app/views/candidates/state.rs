@@ -19,14 +19,15 @@ use crate::app::work::worker::{AnyWorker, Worker, in_front};
 use crate::domain::PositionId;
 
 /// What the place remembers.
+#[derive(Default)]
 pub(crate) struct CandidatesState {
     /// Filters and sorts.
     worker: Worker<Option<Listing>>,
     pub(super) ask: Ask,
     pub(super) listing: Option<Listing>,
     pub(super) asked: Option<(Arc<Candidates>, Ask)>,
-    /// For each of [`COLUMNS`] whether it is shown.
-    pub(super) shown: Vec<bool>,
+    /// Those of [`COLUMNS`] that are shown or hidden against their custom.
+    pub(super) unusual: HashSet<usize>,
     /// Candidates marked for copying, of the position they were marked at.
     pub(super) marked: HashSet<Candidate>,
     pub(super) marked_at: Option<PositionId>,
@@ -63,25 +64,6 @@ pub(super) struct Next {
     pub(super) to_x: Option<f32>,
     /// Move the keyboard into the filter.
     pub(super) to_filter: bool,
-}
-
-impl Default for CandidatesState {
-    fn default() -> Self {
-        Self {
-            worker: Worker::default(),
-            ask: Ask::default(),
-            listing: None,
-            asked: None,
-            shown: COLUMNS.iter().map(|column| column.usual).collect(),
-            marked: HashSet::new(),
-            marked_at: None,
-            below: Below::default(),
-            differences: false,
-            next: Next::default(),
-            offset: Vec2::ZERO,
-            needed: Drafts::default(),
-        }
-    }
 }
 
 impl CandidatesState {
@@ -147,8 +129,13 @@ impl CandidatesState {
         self.listed(scene).map_or(0, |listing| listing.ids.len()) + 1
     }
 
+    /// Whether a column is shown.
+    pub(super) fn shows(&self, at: usize) -> bool {
+        at == 0 || COLUMNS[at].usual != self.unusual.contains(&at)
+    }
+
     pub(super) fn columns(&self) -> Vec<(usize, &'static TableColumn)> {
-        COLUMNS.iter().enumerate().filter(|&(at, _)| at == 0 || self.shown[at]).collect()
+        COLUMNS.iter().enumerate().filter(|&(at, _)| self.shows(at)).collect()
     }
 
     /// Sorts by a column; again to turn the order round, and once more for the best first.
