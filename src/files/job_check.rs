@@ -104,21 +104,15 @@ fn rows(value: &mut Value, path: &str, place: &str, faults: &mut Vec<Fault>) {
 
 /// What was expected and what was found.
 fn stands(value: &Value, expected: &str) -> String {
-    format!("{} stands there, {expected}", short(&value.to_string()))
+    let text = value.as_f64().map_or_else(|| value.to_string(), |figure| number(Some(figure)));
+    format!("{expected}, not {}", short(&text))
 }
 
 /// As much of a text as a message has room for.
 fn short(text: &str) -> String {
     const MOST: usize = 60;
-<<<<<<< HEAD
     let more = if text.chars().nth(MOST).is_some() { "…" } else { "" };
     text.chars().take(MOST).chain(more.chars()).collect()
-=======
-    let text = value.as_f64().map_or_else(|| value.to_string(), |figure| number(Some(figure)));
-    let short: String = text.chars().take(MOST).collect();
-    let more = if text.chars().nth(MOST).is_some() { "…" } else { "" };
-    format!("{expected}, not {short}{more}")
->>>>>>> main
 }
 
 /// Fields whose rows are an object in the file, not a list.
