@@ -30,14 +30,9 @@ fn records(file: &Path) -> Vec<UnitRecord> {
     unit_record::read(file).unwrap().records
 }
 
-fn focused(bench: &Bench) -> String {
-    let node = bench.harness.root().children_recursive().find(|node| node.accesskit_node().is_focused());
-    node.and_then(|node| node.accesskit_node().label()).unwrap_or_default()
-}
-
 /// Types into the field that has the keyboard and goes on by Enter.
 fn typed(bench: &mut Bench, field: &str, text: &str) {
-    assert_eq!(focused(bench), field);
+    assert_eq!(bench.focused(), field);
     if !text.is_empty() {
         bench.harness.get_by_role_and_label(Role::TextInput, field).type_text(text);
         bench.settle();
@@ -74,7 +69,7 @@ fn a_whole_unit_is_worked_by_the_keyboard_alone_to_a_record() {
             };
             typed(&mut bench, field, text);
         }
-        assert_eq!(focused(&bench), "Done, next", "{can}");
+        assert_eq!(bench.focused(), "Done, next", "{can}");
         bench.press(Key::Enter);
         bench.assert_says(&format!("{can} on the board: done"));
     }

@@ -65,8 +65,13 @@ impl Window {
             Action::TakeFile(path) => self.take_file(ctx, path),
             Action::Import(ImportAction::TakeIn) if session.is_invented() => {
                 session.say("The demo stays as it is: what is imported goes into a job of your own.");
-                session.selection.view = View::Start;
                 self.views.start.begin(Origin::List);
+            }
+            Action::Import(ImportAction::TakeIn) => {
+                self.views.import.dispatch(session, &mut self.dialogs, ImportAction::TakeIn);
+                if self.views.import.is_empty() {
+                    self.ask_conditions();
+                }
             }
             Action::ShowDatasheet(mark) => self.show_datasheet(&mark),
             Action::Import(action) => self.views.import.dispatch(session, &mut self.dialogs, action),
@@ -367,7 +372,8 @@ impl Window {
                 }
             }
             Some(Answer::Nothing(message)) => {
-                (self.opening, self.views.start.ready) = (None, None);
+                self.opening = None;
+                self.views.start.give_up();
                 session.say(message);
             }
         }

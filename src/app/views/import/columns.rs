@@ -7,6 +7,7 @@ use egui::{Button, Grid, Label, RichText, ScrollArea, Ui, vec2};
 use crate::app::views::import::files::choose;
 use crate::app::views::import::reading::LEADING;
 use crate::app::views::import::state::{ImportState, Sheet};
+use crate::app::widgets;
 use crate::app::widgets::theme::{self, Tokens};
 use crate::domain::Outcome;
 use crate::files::cell::unit::Unit;
@@ -16,6 +17,8 @@ use crate::files::import::{ColumnMeaning, Confidence, Field};
 const COLUMNS_MOST: usize = 80;
 /// Width of a column, points: the least, and the most where there is room.
 const WIDTH: std::ops::RangeInclusive<f32> = 150.0..=240.0;
+/// Leading rows where the table stands among everything else, below one another.
+pub(super) const LEADING_BELOW: usize = 8;
 /// Between two columns, points.
 const GAP: f32 = 10.0;
 /// Room for the line numbers, points.
@@ -42,14 +45,15 @@ const HZ: [(f64, &str); 9] = [
 /// A change of a column's meaning.
 type Change = (String, ColumnMeaning);
 
-/// Draws the table.
-pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
+/// Draws the table with at most so many of its leading rows; all of [`LEADING`] are scrolled, fewer are as high as they are.
+pub(super) fn show(ui: &mut Ui, state: &mut ImportState, leading: usize) {
     let Some(sheet) = state.sheet().cloned() else { return };
     let header = &sheet.source.table.header;
     let meaning = |header: &str| sheet.mapping.column(header).copied().unwrap_or_default();
     let any = |wanted: &dyn Fn(Field) -> bool| header.iter().any(|name| meaning(name).field.is_some_and(wanted));
     let mut changed: Option<Change> = None;
-    ScrollArea::both().id_salt(("import columns", state.shown)).auto_shrink([false, false]).show(ui, |ui| {
+    let table = ScrollArea::new([true, leading == LEADING]).id_salt(("import columns", state.shown));
+    table.auto_shrink([false, leading < LEADING]).show(ui, |ui| {
         #[expect(clippy::cast_precision_loss, reason = "a number of columns")]
         let columns = (header.len().min(COLUMNS_MOST) + 1) as f32;
         let fair = (ui.available_width() - LINE_NUMBERS) / columns - GAP;
@@ -89,18 +93,19 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
                 }
                 ui.end_row();
             }
-            rows(ui, &sheet, state);
+            rows(ui, &sheet, state, leading);
         });
         if header.len() > COLUMNS_MOST {
             ui.label(format!("{} more columns are not shown and not used.", header.len() - COLUMNS_MOST));
         }
         let rows = sheet.source.table.rows.len();
-        if rows > LEADING {
+        if rows > leading {
             ui.colored_label(
                 theme::tokens(ui).weak,
-                format!("The first {LEADING} of {rows} rows; all of them are read."),
+                format!("The first {leading} of {rows} rows; all of them are read."),
             );
         }
+        widgets::follow_focus(ui);
     });
     if let Some((name, meaning)) = changed {
         state.change_mapping(|mapping| {
@@ -197,7 +202,7 @@ fn frequency_of(ui: &mut Ui, name: &str, meaning: ColumnMeaning, changed: &mut O
     }
 }
 
-fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState) {
+fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState, leading: usize) {
     let tokens = theme::tokens(ui);
     let gave = state.gave().cloned();
     let gave = gave.as_ref();
@@ -226,7 +231,7 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState) {
     for listed in gave.iter().flat_map(|gave| &gave.report.rejected).filter(|listed| listed.line <= last) {
         left.entry(listed.line).or_insert(&listed.reason);
     }
-    for row in sheet.source.table.rows.iter().take(LEADING) {
+    for row in sheet.source.table.rows.iter().take(leading) {
         let line = row.line as u64;
         number(ui, sheet, state, row.line);
         let hover = kept.get(&line).and_then(from);

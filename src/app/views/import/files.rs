@@ -63,8 +63,11 @@ fn labelled<T: PartialEq + Copy>(
     if ui.cursor().left() > ui.max_rect().left() + 1.0 && ui.available_size_before_wrap().x < both {
         ui.end_row();
     }
-    ui.label(text);
-    choose(ui, name, width, shown, current, options)
+    ui.horizontal(|ui| {
+        ui.label(text);
+        choose(ui, name, width, shown, current, options)
+    })
+    .inner
 }
 
 /// The files at hand.
@@ -92,7 +95,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
                     _ => file_name,
                 };
                 let broken = matches!(file.known, Known::Refused(_));
-                let shown = match (broken, state.open_questions(at, table)) {
+                let shown = match (broken, state.open_questions((at, table))) {
                     (true, _) => format!("{name} (cannot be read)"),
                     (false, 0) => name.clone(),
                     (false, 1) => format!("{name} (1 question)"),

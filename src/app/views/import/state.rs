@@ -112,6 +112,10 @@ pub(crate) struct ImportState {
     pub(super) page: PageView,
     /// Rows of data sheets beside what is printed.
     pub(super) comparison: Comparison,
+    /// Once everything is read the next open question gets the keyboard, without one what comes next.
+    pub(super) keyboard: bool,
+    /// The lists are to be imported: asked for by a key from anywhere.
+    pub(crate) import_asked: bool,
     serial: u64,
     /// Counts what the person changes.
     revision: u64,
@@ -224,7 +228,7 @@ impl ImportState {
         let (options, sheets_named, printed) = (Options::default(), Vec::new(), Printed::default());
         self.files.push(File { path, content, sheets_named, printed, options, target: None, known, serial });
         self.shown = (self.files.len() - 1, 0);
-        self.done = None;
+        (self.done, self.keyboard) = (None, true);
         self.changed();
     }
 
@@ -346,10 +350,14 @@ impl ImportState {
     }
 
     /// Questions that are open about a table.
-    pub(super) fn open_questions(&self, file: usize, table: usize) -> usize {
-        let at = self.sheets().position(|(at, _)| at == (file, table));
-        let gave = at.and_then(|at| self.outcome.as_ref()?.gathered.files.get(at));
-        gave.map_or(0, |gave| gave.report.questions.len())
+    pub(super) fn open_questions(&self, table: (usize, usize)) -> usize {
+        self.questions().find(|(at, _)| *at == table).map_or(0, |(_, open)| open)
+    }
+
+    /// Every table with the number of its open questions.
+    pub(super) fn questions(&self) -> impl Iterator<Item = ((usize, usize), usize)> {
+        let reports = self.reports().map(|report| report.questions.len());
+        self.sheets().map(|(at, _)| at).zip(reports)
     }
 
     /// The reports on all tables.
@@ -397,9 +405,7 @@ impl ImportState {
                 |target| self.sheets().find(|(_, s)| s.mapping.target == target).map(|(_, s)| s.source.title.clone());
             of(Target::Positions).or_else(|| of(Target::Placement)).unwrap_or_else(|| "Board".to_owned())
         });
-        let taken = |name: &str| job.boards.iter().any(|board| board.name == name);
-        let names = std::iter::once(wanted.clone()).chain((2..).map(|number| format!("{wanted} ({number})")));
-        names.into_iter().find(|name| !taken(name)).unwrap_or_default()
+        free_name(&wanted, job)
     }
 
     /// Everything was taken in: the mappings are remembered, the files are closed.
@@ -412,7 +418,7 @@ impl ImportState {
             }
         }
         self.close_all();
-        self.done = Some(done);
+        (self.done, self.keyboard) = (Some(done), true);
         trouble
     }
 
@@ -454,6 +460,13 @@ impl ImportState {
             _ => self.reports().flat_map(|report| report.rejected.clone()).collect(),
         }
     }
+}
+
+/// The name, or a number behind it where a board of the job has it already.
+pub(super) fn free_name(wanted: &str, job: &Job) -> String {
+    let taken = |name: &str| job.boards.iter().any(|board| board.name == name);
+    let names = std::iter::once(wanted.to_owned()).chain((2..).map(|number| format!("{wanted} ({number})")));
+    names.into_iter().find(|name| !taken(name)).unwrap_or_default()
 }
 
 /// Name of a file without folder and ending.
