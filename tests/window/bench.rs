@@ -40,9 +40,10 @@ fn typed(bench: &mut Bench, field: &str, text: &str) {
     bench.press(Key::Enter);
 }
 
-const FIELDS: [&str; 9] = [
+const FIELDS: [&str; 10] = [
     "Old: capacitance",
     "Old: ESR",
+    "Old: leakage",
     "New: capacitance",
     "New: ESR",
     "New: leakage",
@@ -151,6 +152,11 @@ fn what_is_measured_reaches_the_position_the_colours_and_the_prediction() {
         Some(150.0),
         "one step takes it back"
     );
+    bench.click("C2 on the board");
+    bench.assert_says("Not measured yet.");
+    bench.enter("Old: leakage", "850");
+    bench.assert_says("Leaks 850 µA; capacitance and ESR not measured.");
+    assert_eq!(bench.position("Supply", "C2").measured.as_ref().unwrap().note.as_deref(), Some("leakage 850 µA"));
 }
 
 #[test]

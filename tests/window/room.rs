@@ -79,3 +79,15 @@ fn the_map_stays_where_it_is_when_a_hint_or_a_caution_comes_and_goes() {
     bench.click("Place parts");
     assert_eq!(rect(&bench, "Map of Supply"), before);
 }
+
+#[test]
+fn at_the_bench_the_fields_are_in_sight_below_a_caution_with_large_text() {
+    for size in [USUAL, [1280.0 / 1.5, 480.0], [640.0, 360.0]] {
+        let bench = sized(size, Key::Num7);
+        assert!(bench.says("Caution: "), "{size:?}");
+        for field in ["Old: capacitance", "Old: ESR"] {
+            let field = rect(&bench, field);
+            assert!(field.bottom() < size[1] - 60.0, "{size:?}: {field:?}");
+        }
+    }
+}

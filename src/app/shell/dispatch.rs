@@ -115,11 +115,9 @@ impl Window {
             Action::ForgetCatalog(name) => {
                 catalog_sources::set_used(session, &self.workers.catalogs, &name, false);
                 session.stock.listed.retain(|known| known.name != name);
+                session.stock.removed.push(name);
             }
-            Action::ReloadCatalogs => {
-                session.stock.asked = None;
-                catalog_sources::look(session, &self.workers.catalogs);
-            }
+            Action::ReloadCatalogs => catalog_sources::reload(session, &self.workers.catalogs),
             Action::ReopenLast(reopen) => self.keep.settings.now.reopen_last = reopen,
             Action::Say(message) => session.say(message),
             Action::Buying(action) => self.views.purchase.dispatch(session, ctx, &action),
@@ -245,7 +243,7 @@ impl Window {
                 self.dialogs.choose(Choice {
                     heading: format!("Remove {name}?"),
                     text: format!("It has {}; undo brings it back.", count(positions, "position", "positions")),
-                    options: vec![("Remove it", Answer::RemoveBoard), ("Cancel", closed.clone())],
+                    options: vec![("Keep it", closed.clone()), ("Remove it", Answer::RemoveBoard)],
                     closed,
                 });
             }

@@ -15,6 +15,7 @@ use crate::app::state::session::Session;
 use crate::app::storage::{catalog_sources, papers, photo};
 use crate::app::views::life::Reading;
 use crate::app::views::start::Origin;
+use crate::app::work::worker::AnyWorker;
 use crate::domain::{Board, Job, Side};
 use crate::files::datasheet;
 
@@ -85,7 +86,8 @@ impl Window {
 
     /// Begins the job of the lists that were brought, once no further one is to come.
     pub(super) fn begin_lists(&mut self) {
-        if self.dialogs.is_open() || self.dialogs.has_answer() || self.views.start.ready.is_some() {
+        let waits = self.dialogs.is_open() || self.dialogs.has_answer() || self.workers.loading.busy().is_some();
+        if waits || self.views.start.ready.is_some() {
             return;
         }
         let Some(job) = self.views.start.of_lists() else { return };

@@ -100,7 +100,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         ui.add(egui::Label::new(words.as_str()).truncate()).on_hover_text(words);
     });
     if open > 0 {
-        let text = format!("{} open: what they are about stays unknown or out.", counted(open, "question"));
+        let text = format!("{} open: what is asked stays unknown or out.", counted(open, "question"));
         ui.colored_label(tokens.outcome(crate::domain::Outcome::Marginal).ink, text);
     }
     keyboard && open > 0
@@ -184,6 +184,16 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     }
     ui.colored_label(tokens.weak, "Undo (Ctrl+Z) takes all of it back in one step.");
     ui.add_space(6.0);
+    let candidates = done.board.is_none() && scene.job.positions().next().is_some();
+    if candidates {
+        let button = ui.button("Show the candidates");
+        if keyboard {
+            button.request_focus();
+        }
+        if button.clicked() {
+            out.push(Action::Run(Command::ShowCandidates));
+        }
+    }
     // After undo there may be nothing to show.
     let there = |id: &PositionId| scene.job.position(*id).is_some();
     if let Some((board, ids)) =

@@ -43,6 +43,8 @@ pub(crate) struct Draft {
     currency: String,
     /// The first field is to get the keyboard.
     begins: bool,
+    /// Something had the keyboard when it was drawn last.
+    typing: bool,
     refused: Option<String>,
 }
 
@@ -143,9 +145,9 @@ pub(super) fn show(ui: &mut Ui, job: &Job, draft: &mut Draft, out: &mut Vec<Acti
                     Origin::Imported => ("Skip", "All of it stays unknown until it is entered."),
                     _ => ("Back", "What was answered is kept for the next new job."),
                 };
-                // Escape in a field is the field's.
-                let escaped =
-                    ui.memory(|memory| memory.focused().is_none()) && ui.input(|input| input.key_pressed(Key::Escape));
+                // Escape in a field is the field's: it has lost the keyboard by now.
+                let typing = std::mem::replace(&mut draft.typing, ui.memory(|memory| memory.focused().is_some()));
+                let escaped = !typing && ui.input(|input| input.key_pressed(Key::Escape));
                 if ui.button(word).on_hover_text(hover).clicked() || escaped {
                     left = true;
                     out.extend((draft.origin == Origin::Imported).then(|| to_board(job)));
