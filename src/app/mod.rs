@@ -219,8 +219,7 @@ impl Window {
         // While a file dialog of the desktop is awaited, keys are meant for it.
         if !self.is_asking() && !self.dialogs.has_answer() {
             if self.session.selection.view == View::Import {
-                self.views.import.import_asked |=
-                    ctx.input_mut(|input| input.consume_key(egui::Modifiers::COMMAND, egui::Key::Enter));
+                self.views.import.take_keys(&ctx);
             }
             wanted.extend(shortcuts::pressed(&ctx, self.editor.at_rest(&ctx)).into_iter().map(action::Action::Run));
             wanted.extend(paste_drop::arrived(&ctx));

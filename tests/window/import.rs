@@ -223,6 +223,12 @@ fn a_question_is_answered_by_one_click() {
     desk.bench.click("Answer Mid X: mil");
     assert!(!desk.bench.says("unit of the coordinates"));
     desk.bench.assert_says("positions placed");
+    // One step takes the answer back, and nothing of the job.
+    let job = desk.job().clone();
+    desk.undo();
+    desk.bench.assert_says("unit of the coordinates");
+    assert_eq!(*desk.job(), job);
+    assert!(desk.bench.focused().starts_with("Answer "));
 }
 
 #[test]

@@ -3,6 +3,8 @@
 use egui::{Key, Modifiers, Rect};
 use egui_kittest::kittest::NodeT;
 use refarad::app::Window;
+use refarad::domain::{Board, Can, Job, Original, Position};
+use refarad::files::{job, load};
 
 use crate::harness::{Bench, DEMO};
 
@@ -90,4 +92,40 @@ fn at_the_bench_the_fields_are_in_sight_below_a_caution_with_large_text() {
             assert!(field.bottom() < size[1] - 60.0, "{size:?}: {field:?}");
         }
     }
+}
+
+/// How many shapes a frame draws, those within others too.
+fn shapes(shape: &egui::Shape) -> usize {
+    match shape {
+        egui::Shape::Vec(inner) => inner.iter().map(shapes).sum(),
+        _ => 1,
+    }
+}
+
+#[test]
+fn of_ten_thousand_cans_no_more_are_told_and_drawn_than_are_in_sight() {
+    let at = |n: i32| Position {
+        reference: format!("C{n}"),
+        x_mm: Some(f64::from(n % 100) * 12.0),
+        y_mm: Some(f64::from(n / 100) * 12.0),
+        original: Original { can: Can { diameter_mm: Some(8.0), ..Can::default() }, ..Original::default() },
+        ..Position::default()
+    };
+    let board = Board { name: "Large".into(), positions: (0..10_000).map(at).collect(), ..Board::default() };
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("large.json");
+    std::fs::write(&path, job::to_text(&Job { boards: vec![board], ..Job::default() })).unwrap();
+    let mut bench = Bench::with(Window::holding(load::load(&path, &[]).unwrap(), Some(path)));
+    let told = |bench: &Bench| bench.harness.root().children_recursive().count();
+    let drawn = |bench: &Bench| bench.harness.output().shapes.iter().map(|shape| shapes(&shape.shape)).sum::<usize>();
+    let (all_told, all_drawn) = (told(&bench), drawn(&bench));
+    assert!(all_told < 2000, "{all_told} nodes");
+    let map = rect(&bench, "Map of Large").center();
+    bench.harness.hover_at(map);
+    bench.settle();
+    bench.harness.event(egui::Event::Zoom(12.0));
+    bench.settle();
+    let (near_told, near_drawn) = (told(&bench), drawn(&bench));
+    println!("10 000 cans: {all_told} nodes, {all_drawn} shapes; zoomed in {near_told}, {near_drawn}");
+    assert!(near_told < 2000 && near_drawn * 5 < all_drawn, "{near_told} nodes, {near_drawn} of {all_drawn} shapes");
 }

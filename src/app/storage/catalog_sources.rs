@@ -122,7 +122,7 @@ pub(crate) fn add(session: &mut Session, work: &Work, path: PathBuf) {
             session.stock.asked = None;
             return;
         }
-        name_catalogue(session, name);
+        change_names(session, |names| names.push(name));
         return;
     }
     work.bringing.request(format!("Reading {}", path.display()), move |_| {
@@ -138,7 +138,7 @@ fn take_brought(session: &mut Session, path: &Path, bytes: Vec<u8>) {
     if session.path.is_none() {
         session.say(format!("{name} is written beside the job when the job is saved."));
     }
-    name_catalogue(session, name);
+    change_names(session, |names| names.push(name));
 }
 
 /// Looks what catalogues there are: those the job names, those held, those beside its file.
@@ -189,22 +189,17 @@ pub(crate) fn reload(session: &mut Session, work: &Work) {
 
 /// Uses a catalogue in the job, or no longer does.
 pub(crate) fn set_used(session: &mut Session, work: &Work, name: &str, used: bool) {
-    let mut job = Job { boards: Vec::new(), ..Job::clone(session.job()) };
-    job.catalogs.retain(|known| known != name);
-    if used {
-        job.catalogs.push(name.to_owned());
-    }
-    session.history.close_entry();
-    session.edit(Edit::Settings { job: Box::new(job), field: "catalogues".into() });
-    session.history.close_entry();
+    change_names(session, |names| {
+        names.retain(|known| known != name);
+        names.extend(used.then(|| name.to_owned()));
+    });
     request(session, work);
 }
 
-fn name_catalogue(session: &mut Session, name: String) {
-    let mut job = Job { boards: Vec::new(), ..Job::clone(session.job()) };
-    job.catalogs.push(name);
+/// Changes which catalogues the job names, as a step of its own.
+fn change_names(session: &mut Session, change: impl FnOnce(&mut Vec<String>)) {
     session.history.close_entry();
-    session.edit(Edit::Settings { job: Box::new(job), field: "catalogues".into() });
+    session.edit(Edit::settings(session.job(), "catalogues", |job| change(&mut job.catalogs)));
     session.history.close_entry();
 }
 

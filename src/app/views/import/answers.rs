@@ -49,6 +49,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, mut keyboard: bool) {
         ui.add_space(6.0);
     }
     if let Some(setting) = answer {
+        state.before_answers.push(state.files.clone());
         state.change_mapping(|mapping| setting.apply(mapping));
         state.keyboard = true;
     }

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use egui::{Button, Grid, Label, RichText, ScrollArea, Ui, vec2};
+use egui::{Button, Grid, Label, Response, RichText, ScrollArea, Ui, Widget, vec2};
 
 use crate::app::views::import::files::choose;
 use crate::app::views::import::reading::LEADING;
@@ -119,14 +119,20 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, leading: usize) {
     }
 }
 
-fn cell(ui: &mut Ui, text: RichText, whole: &str) {
-    ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
+/// Draws something as wide as its column.
+fn sized(ui: &mut Ui, widget: impl Widget) -> Response {
+    let draw = |ui: &mut Ui| {
         ui.set_width(width(ui));
-        let label = ui.add(Label::new(text).truncate());
-        if whole.chars().count() > 20 {
-            label.on_hover_text(whole);
-        }
-    });
+        ui.add(widget)
+    };
+    ui.allocate_ui(vec2(width(ui), 18.0), draw).inner
+}
+
+fn cell(ui: &mut Ui, text: RichText, whole: &str) {
+    let label = sized(ui, Label::new(text).truncate());
+    if whole.chars().count() > 20 {
+        label.on_hover_text(whole);
+    }
 }
 
 /// What a placement is not about needs no choice; a list of parts has no designators.
@@ -159,10 +165,7 @@ fn because(ui: &mut Ui, sheet: &Sheet, name: &str, meaning: ColumnMeaning) {
     };
     let samples = proposed.samples.join(" | ");
     let whole = if samples.is_empty() { text.clone() } else { format!("{text}. For instance: {samples}") };
-    ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
-        ui.set_width(width(ui));
-        ui.add(Label::new(RichText::new(&text).color(ink)).truncate()).on_hover_text(whole);
-    });
+    sized(ui, Label::new(RichText::new(&text).color(ink)).truncate()).on_hover_text(whole);
 }
 
 fn units(field: Field) -> &'static [Unit] {
@@ -251,12 +254,9 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState, leading: usize) {
                 continue;
             }
             let is_it = marked && state.page.text.as_deref() == Some(text.trim());
-            ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
-                ui.set_width(width(ui));
-                if ui.add(Button::selectable(is_it, shown).truncate()).on_hover_text(text).clicked() {
-                    state.page.mark(row.line, Some(text.trim().to_owned()));
-                }
-            });
+            if sized(ui, Button::selectable(is_it, shown).truncate()).on_hover_text(text).clicked() {
+                state.page.mark(row.line, Some(text.trim().to_owned()));
+            }
         }
         ui.end_row();
     }
@@ -298,10 +298,7 @@ fn becomes(
             None => ("…".to_owned(), tokens.weak),
         },
     };
-    ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
-        ui.set_width(width(ui));
-        let label = ui.add(Label::new(RichText::new(&text).color(ink)).truncate());
-        let told: Vec<&str> = left.into_iter().chain(from.as_deref()).collect();
-        label.on_hover_text(if told.is_empty() { text.clone() } else { told.join("\n") });
-    });
+    let label = sized(ui, Label::new(RichText::new(&text).color(ink)).truncate());
+    let told: Vec<&str> = left.into_iter().chain(from.as_deref()).collect();
+    label.on_hover_text(if told.is_empty() { text.clone() } else { told.join("\n") });
 }

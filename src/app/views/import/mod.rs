@@ -30,7 +30,7 @@ mod state;
 
 use egui::{self, Panel, ScrollArea, Ui};
 
-use crate::app::actions::action::{Action, ImportAction};
+use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
 use crate::app::widgets;
@@ -47,7 +47,6 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     }
     files::show(ui, state, out);
     ui.separator();
-    progress(ui, state, out);
     if let Some(reason) = state.refused() {
         if page::is_printed(state) {
             // Where no list was found a box drawn on the page may say where it is.
@@ -128,22 +127,6 @@ fn left(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) {
         .exact_size(every)
         .show(ui, |ui| every_row::show(ui, state));
     columns::show(ui, state, LEADING);
-}
-
-fn progress(ui: &mut Ui, state: &ImportState, out: &mut Vec<Action>) {
-    let Some(progress) = state.busy() else { return };
-    if progress.since.elapsed().as_millis() < 200 {
-        ui.ctx().request_repaint_after(std::time::Duration::from_millis(200));
-        return;
-    }
-    ui.horizontal(|ui| {
-        ui.label(format!("{}…", progress.what));
-        ui.add(egui::ProgressBar::new(progress.share()).desired_width(180.0).animate(progress.share() <= 0.0));
-        if ui.button("Stop reading").clicked() {
-            out.push(Action::Import(ImportAction::Stop));
-        }
-    });
-    ui.ctx().request_repaint_after(std::time::Duration::from_millis(100));
 }
 
 /// A file that is no table.

@@ -115,7 +115,9 @@ pub(crate) struct ImportState {
     /// Once everything is read the next open question gets the keyboard, without one what comes next.
     pub(super) keyboard: bool,
     /// The lists are to be imported: asked for by a key from anywhere.
-    pub(crate) import_asked: bool,
+    pub(super) import_asked: bool,
+    /// The files as they were before each answer, to take it back.
+    pub(super) before_answers: Vec<Vec<File>>,
     serial: u64,
     /// Counts what the person changes.
     revision: u64,
@@ -182,6 +184,17 @@ impl ImportState {
         }
     }
 
+    /// Keys that work anywhere in Import: to import, and to take back an answer before anything of the job is undone.
+    pub(crate) fn take_keys(&mut self, ctx: &egui::Context) {
+        let pressed = |key| ctx.input_mut(|input| input.consume_key(egui::Modifiers::COMMAND, key));
+        self.import_asked |= pressed(egui::Key::Enter);
+        if !ctx.text_edit_focused() && !self.before_answers.is_empty() && pressed(egui::Key::Z) {
+            self.files = self.before_answers.pop().unwrap_or_default();
+            (self.shown, self.keyboard) = ((0, 0), true);
+            self.changed();
+        }
+    }
+
     /// Nothing is open.
     pub(crate) fn is_empty(&self) -> bool {
         self.files.is_empty()
@@ -209,16 +222,11 @@ impl ImportState {
 
     /// Opens a pasted table.
     pub(crate) fn open_text(&mut self, text: &str) {
-        let number = self.files.iter().filter(|file| file.path.starts_with("pasted table")).count();
-        let name = if number == 0 { "pasted table".to_owned() } else { format!("pasted table/{}", number + 1) };
+        let number = self.files.iter().filter(|file| file.name().starts_with("pasted table")).count();
+        let name = if number == 0 { "pasted table".to_owned() } else { format!("pasted table {}", number + 1) };
         self.push(PathBuf::from(name), Some(Arc::new(Content::Text(text.as_bytes().to_vec()))));
         if let Some(file) = self.files.last_mut() {
             file.options.encoding = Some(crate::files::table::Encoding::Utf8);
-            file.path = PathBuf::from(if number == 0 {
-                "pasted table".to_owned()
-            } else {
-                format!("pasted table {}", number + 1)
-            });
         }
     }
 

@@ -99,15 +99,20 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut 
         }
         return;
     }
+    centred(ui, WIDTH, |ui| page(ui, scene, settings, state, out));
+}
+
+/// Draws a page in the middle of the window, at most so wide.
+fn centred(ui: &mut Ui, most: f32, page: impl FnOnce(&mut Ui)) {
     ScrollArea::vertical().id_salt("start").auto_shrink([false, false]).show(ui, |ui| {
-        let width = (ui.available_width() - 24.0).min(WIDTH);
+        let width = (ui.available_width() - 24.0).min(most);
         let side = (ui.available_width() - width) / 2.0;
         ui.add_space((ui.available_height() * 0.03).clamp(4.0, 40.0));
         ui.horizontal_top(|ui| {
             ui.add_space(side);
             ui.vertical(|ui| {
                 ui.set_width(width);
-                page(ui, scene, settings, state, out);
+                page(ui);
                 widgets::follow_focus(ui);
             });
         });

@@ -3,11 +3,12 @@
 
 use std::path::{Path, PathBuf};
 
-use egui::{Key, RichText, ScrollArea, TextEdit, Ui, vec2};
+use egui::{Key, RichText, TextEdit, Ui, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::selection::View;
+use crate::app::views::start::centred;
 use crate::app::widgets::{self, theme};
 use crate::domain::{Job, Outcome, Policy};
 use crate::files::new_job::NewJob;
@@ -115,56 +116,48 @@ fn number(what: &str, text: &str) -> Result<Option<f64>, String> {
 }
 
 /// Width of the page where the window has room for it, points.
-const WIDTH: f32 = 760.0;
+const WIDTH: f32 = 900.0;
 const FIELD: f32 = 76.0;
 
 /// Draws the page; `true`: the person leaves it.
 pub(super) fn show(ui: &mut Ui, job: &Job, draft: &mut Draft, out: &mut Vec<Action>) -> bool {
     let mut left = false;
-    ScrollArea::vertical().id_salt("new job").auto_shrink([false, false]).show(ui, |ui| {
-        let side = ((ui.available_width() - WIDTH) / 2.0).max(12.0);
-        egui::Frame::new().inner_margin(egui::Margin::symmetric(margin(side), 18)).show(ui, |ui| {
-            ui.spacing_mut().item_spacing.y = 5.0;
-            ui.heading(match draft.origin {
-                Origin::List | Origin::Imported => "What holds for the whole job",
-                Origin::Photo => "New job from a photo",
-                Origin::Empty => "New job",
-            });
-            files(ui, draft);
-            questions(ui, draft);
-            ui.add_space(8.0);
-            ui.horizontal_wrapped(|ui| {
-                let next = match draft.origin {
-                    Origin::List | Origin::Imported | Origin::Photo => "Continue to the board",
-                    Origin::Empty => "Create the job",
-                };
-                if widgets::primary(ui, next).clicked() {
-                    left = finish(job, draft, out);
-                }
-                let (word, hover) = match draft.origin {
-                    Origin::Imported => ("Skip", "All of it stays unknown until it is entered."),
-                    _ => ("Back", "What was answered is kept for the next new job."),
-                };
-                // Escape in a field is the field's: it has lost the keyboard by now.
-                let typing = std::mem::replace(&mut draft.typing, ui.memory(|memory| memory.focused().is_some()));
-                let escaped = !typing && ui.input(|input| input.key_pressed(Key::Escape));
-                if ui.button(word).on_hover_text(hover).clicked() || escaped {
-                    left = true;
-                    out.extend((draft.origin == Origin::Imported).then(|| to_board(job)));
-                }
-                ui.weak("Everything can be left empty and changed later under Edit > Job and policy.");
-            });
-            if let Some(reason) = &draft.refused {
-                ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, format!("Not accepted: {reason}"));
-            }
+    centred(ui, WIDTH, |ui| {
+        ui.spacing_mut().item_spacing.y = 5.0;
+        ui.heading(match draft.origin {
+            Origin::List | Origin::Imported => "What holds for the whole job",
+            Origin::Photo => "New job from a photo",
+            Origin::Empty => "New job",
         });
+        files(ui, draft);
+        questions(ui, draft);
+        ui.add_space(8.0);
+        ui.horizontal_wrapped(|ui| {
+            let next = match draft.origin {
+                Origin::List | Origin::Imported | Origin::Photo => "Continue to the board",
+                Origin::Empty => "Create the job",
+            };
+            if widgets::primary(ui, next).clicked() {
+                left = finish(job, draft, out);
+            }
+            let (word, hover) = match draft.origin {
+                Origin::Imported => ("Skip", "All of it stays unknown until it is entered."),
+                _ => ("Back", "What was answered is kept for the next new job."),
+            };
+            // Escape in a field is the field's: it has lost the keyboard by now.
+            let typing = std::mem::replace(&mut draft.typing, ui.memory(|memory| memory.focused().is_some()));
+            let escaped = !typing && ui.input(|input| input.key_pressed(Key::Escape));
+            if ui.button(word).on_hover_text(hover).clicked() || escaped {
+                left = true;
+                out.extend((draft.origin == Origin::Imported).then(|| to_board(job)));
+            }
+            ui.weak("Everything can be left empty and changed later under Edit > Job and policy.");
+        });
+        if let Some(reason) = &draft.refused {
+            ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, format!("Not accepted: {reason}"));
+        }
     });
     left
-}
-
-#[expect(clippy::cast_possible_truncation, reason = "a margin is held to what its type can say")]
-fn margin(side: f32) -> i8 {
-    side.min(120.0) as i8
 }
 
 /// Goes on with what was said; `true`: nothing more is to come of the page.
