@@ -50,7 +50,7 @@ impl Colours {
             let open = [Condition::WornOut, Condition::Ageing, Condition::Sound, Condition::Unknown].map(of_unit);
             [DONE].into_iter().chain(open).map(|(mark, _, word)| (mark, word, 0)).collect()
         } else {
-            CanState::ALL.map(|state| (state.into(), state.words(), 0)).to_vec()
+            CanState::ALL.iter().map(|&state| (state.into(), state.words(), 0)).collect()
         };
         for can in &map.cans {
             let word = self.of(can).2;
