@@ -142,8 +142,6 @@ pub struct BoardSizing {
     pub as_built: Interval,
     /// With the chosen parts.
     pub as_chosen: Interval,
-    /// Its positions by verdict.
-    pub counts: Counts,
 }
 
 /// Everything found out about a job: an unchanging snapshot.
@@ -219,7 +217,6 @@ pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress
         boards[sized[0].id.board] = BoardSizing {
             as_built: Interval::of(sized.iter().map(|p| (p.id, p.original.figures.calendar_years))),
             as_chosen: Interval::of(sized.iter().map(|p| (p.id, p.chosen_years()))),
-            counts: Counts::of(sized.iter().map(|p| &p.choice)),
         };
     }
     let others: Vec<_> = all_own_years(job).collect();
