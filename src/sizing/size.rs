@@ -138,7 +138,7 @@ impl PositionSizing {
 /// How long one board lasts.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct BoardSizing {
-    /// With the original parts, new.
+    /// With the original parts, new, and the other parts as they go in.
     pub as_built: Interval,
     /// With the chosen parts.
     pub as_chosen: Interval,
@@ -151,8 +151,8 @@ pub struct Sizing {
     pub positions: Vec<PositionSizing>,
     /// Every board, in the order of the job.
     pub boards: Vec<BoardSizing>,
-    /// Years of the other parts that have an interval of their own.
-    pub others: Vec<(OtherId, f64)>,
+    /// Years of the other parts that wear; `None` where they are not known.
+    pub others: Vec<(OtherId, Option<f64>)>,
 }
 
 impl Sizing {
@@ -162,17 +162,28 @@ impl Sizing {
         self.positions.binary_search_by_key(&id, |p| p.id).ok().map(|at| &self.positions[at])
     }
 
-    /// How long a board lasts, or with `None` the whole job, with the chosen parts but where `instead` says other years.
+    /// What limits a board, or with `None` the whole job: its positions with the years `of` gives, and its other parts.
     #[must_use]
-    pub fn interval_with(&self, board: Option<usize>, instead: impl Fn(PositionId) -> Option<Option<f64>>) -> Interval {
-        let inside = self.positions.iter().filter(|sized| board.is_none_or(|board| sized.id.board == board));
-        Interval::of(inside.map(|sized| (sized.id, instead(sized.id).unwrap_or_else(|| sized.chosen_years()))))
-            .and(self.others_of(board))
+    pub fn interval(&self, board: Option<usize>, of: impl Fn(&PositionSizing) -> Option<f64>) -> Interval {
+        let inside = board.map_or(&self.positions[..], |board| self.on_board(board));
+        Interval::of(inside.iter().map(|sized| (sized.id, of(sized)))).and(self.others_of(board))
     }
 
-    /// Years of the other parts of a board, or with `None` of all of the job.
-    pub fn others_of(&self, board: Option<usize>) -> impl Iterator<Item = (OtherId, f64)> {
-        self.others.iter().copied().filter(move |(id, _)| board.is_none() || id.board == board)
+    fn on_board(&self, board: usize) -> &[PositionSizing] {
+        let before = |board| self.positions.partition_point(|sized| sized.id.board < board);
+        &self.positions[before(board)..before(board + 1)]
+    }
+
+    /// The same with the chosen parts but where `instead` says other years.
+    #[must_use]
+    pub fn interval_with(&self, board: Option<usize>, instead: impl Fn(PositionId) -> Option<Option<f64>>) -> Interval {
+        self.interval(board, |sized| instead(sized.id).unwrap_or_else(|| sized.chosen_years()))
+    }
+
+    /// Years of the other parts of a board and of those on no board, for which the unit is opened as well; with `None` of all of the job.
+    pub fn others_of(&self, board: Option<usize>) -> impl Iterator<Item = (OtherId, Option<f64>)> {
+        let here = move |id: &OtherId| board.is_none() || id.board.is_none() || id.board == board;
+        self.others.iter().copied().filter(move |(id, _)| here(id))
     }
 
     /// The positions by verdict.
@@ -212,19 +223,13 @@ pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress
         Some(sized)
     };
     let positions: Vec<PositionSizing> = ids.into_par_iter().map(sized).collect::<Option<_>>()?;
-    let mut boards = vec![BoardSizing::default(); job.boards.len()];
-    for sized in positions.chunk_by(|a, b| a.id.board == b.id.board) {
-        boards[sized[0].id.board] = BoardSizing {
-            as_built: Interval::of(sized.iter().map(|p| (p.id, p.original.figures.calendar_years))),
-            as_chosen: Interval::of(sized.iter().map(|p| (p.id, p.chosen_years()))),
-        };
-    }
-    let others: Vec<_> = all_own_years(job).collect();
-    for (at, board) in boards.iter_mut().enumerate() {
-        let own = others.iter().copied().filter(|(id, _)| id.board == Some(at));
-        board.as_chosen = std::mem::take(&mut board.as_chosen).and(own);
-    }
-    Some(Sizing { positions, boards, others })
+    let mut sizing = Sizing { positions, boards: Vec::new(), others: all_own_years(job).collect() };
+    let board = |at| BoardSizing {
+        as_built: sizing.interval(Some(at), |p| p.original.figures.calendar_years),
+        as_chosen: sizing.interval(Some(at), PositionSizing::chosen_years),
+    };
+    sizing.boards = (0..job.boards.len()).map(board).collect();
+    Some(sizing)
 }
 
 /// Sizes one position; `None` when the job has no such position.

@@ -98,7 +98,7 @@ pub struct Alternative {
     pub why: String,
 }
 
-/// The best parts beside the chosen one, and why not they: the check that decides against them, or what they cost.
+/// The best parts beside the chosen one, and why not they: the check that decides against them, or what their need costs.
 #[must_use]
 pub fn alternatives(
     context: &PositionContext,
@@ -109,6 +109,7 @@ pub fn alternatives(
     let chosen = sized.choice.part;
     let others =
         sized.best.iter().filter(|part| chosen.is_none_or(|chosen| chosen.id != part.id) && part.excess.is_none());
+    let money = |cost: f64| format!("{} {}", style::money(cost), context.market.currency()).trim_end().to_owned();
     let why = |part: &super::rank::Ranked| {
         let verdict = part.evaluation.verdict;
         let decides = Check::ALL.into_iter().find(|&check| part.evaluation.outcome(check) == verdict);
@@ -116,13 +117,19 @@ pub fn alternatives(
             Some(check) => {
                 format!("{} {}", check_name(check), reason(context, &catalog.can(part.id), &part.evaluation, check))
             }
-            None => match (part.price, chosen.and_then(|chosen| chosen.price)) {
-                (Some(price), Some(own)) => {
-                    format!("passes too, {} each against {}", style::price(price), style::price(own))
+            None => {
+                let cost = |part: &super::rank::Ranked| context.cost_of_need(catalog, part.id);
+                match (cost(part), chosen.as_ref().and_then(cost), part.price) {
+                    (Some(its), Some(own), _) => format!("passes too, {} against {}", money(its), money(own)),
+                    (Some(its), None, _) => format!("passes too, {}", money(its)),
+                    (None, _, Some(price)) => {
+                        let (price, code) = (style::price(price), catalog.currency(part.id));
+                        let price = format!("{price} {code}");
+                        format!("passes too, {} each, which cannot be compared: no rate or usable offer", price.trim())
+                    }
+                    (None, _, None) => "passes too, price unknown".to_owned(),
                 }
-                (None, _) => "passes too, price unknown".to_owned(),
-                (Some(price), None) => format!("passes too, {} each", style::price(price)),
-            },
+            }
         }
     };
     let told = others.take(most).map(|part| Alternative {

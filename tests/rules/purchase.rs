@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use refarad::domain::{Board, CatalogBuilder, Job, OfferBook, Part, Position, ShelfStock, SupplierOffer, Trade};
 use refarad::sizing;
-use refarad::sizing::{CatalogIndex, NextBreak, OfferChoice, Purchase, purchase};
+use refarad::sizing::{CatalogIndex, NextBreak, Purchase, purchase};
 
 fn part(number: &str, breaks: &str, trade: Trade, currency: &str) -> Part {
     Part {
@@ -193,8 +193,11 @@ fn the_supplier_the_buyer_chose_is_taken_though_another_is_cheaper_and_its_lack_
     // 1 position in 4 units with 10 % spares: 5 pieces.
     let (supplier, total, chosen, line) = taken(&job);
     assert_eq!((supplier.as_str(), total, chosen), ("S", Some(5.0), false));
-    let total = |offer: &OfferChoice| offer.order.map(|order| order.total);
-    let asked: Vec<_> = line.offers.iter().map(|offer| (offer.supplier.supplier.as_str(), total(offer))).collect();
+    let asked: Vec<_> = line
+        .offers
+        .iter()
+        .map(|offer| (offer.supplier.supplier.as_str(), offer.order.map(|order| order.total)))
+        .collect();
     assert_eq!(asked, [("S", Some(5.0)), ("Dear", Some(15.0))]);
     job.suppliers.insert("A".into(), "Dear".into());
     let (supplier, total, chosen, line) = taken(&job);

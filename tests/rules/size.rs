@@ -161,7 +161,7 @@ fn the_board_lasts_as_long_as_its_first_position() {
 fn a_board_position_without_a_part_leaves_the_interval_uncertain() {
     let sizing = size(&job(position()), &catalog_index(&[part("A", None, failing())]));
     assert!(!sizing.complete());
-    assert_eq!(sizing.boards[0].as_chosen.unknown, [HERE]);
+    assert_eq!(sizing.boards[0].as_chosen.unknown, [HERE.into()]);
     assert_eq!(sizing.boards[0].as_built.years, Some(15.0));
 }
 

@@ -20,6 +20,7 @@ use super::shape;
 use super::trade;
 use super::words;
 use crate::domain::schema::part_text_complaint;
+use crate::domain::style::counted;
 use crate::domain::{CAN_NUMBERS, PART_TEXTS, Part, TRADE_NUMBERS, Technology};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{capacitance, voltage};
@@ -90,6 +91,7 @@ pub fn parts_while(
         import.row(row);
     }
     asking::title(&mut import.questions, &columns, mapping, &import.parts, table);
+    trade::ask_quantity(&mut import.questions, &columns, table);
     asking::sheet(&mut import.questions, mapping, &import.parts, table);
     Some(import.finish())
 }
@@ -227,6 +229,7 @@ impl Import<'_> {
             *self.remarks.entry(remark).or_default() += 1;
         }
         asking::conditions(&mut self.questions, self.columns, cells, &part.can, line);
+        figures.leave_measured();
         figures.trouble.report(line, true, &mut self.report, &mut self.questions);
         self.parts.push((line as u64, part));
     }
@@ -416,13 +419,15 @@ impl Import<'_> {
     fn finish(mut self) -> PartsImport {
         if !self.named.is_empty() {
             self.report.notes.push(format!(
-                "{} parts have no number in the file and are named by their figures; find the maker's number before ordering",
-                self.named.len()
+                "{}: no number in the file, named by figures; find the maker's number before ordering",
+                counted(self.named.len(), "part", "parts")
             ));
         }
         let mut remarks: Vec<_> = self.remarks.into_iter().collect();
         remarks.sort_unstable();
-        self.report.notes.extend(remarks.into_iter().map(|(remark, rows)| format!("{rows} rows: {remark}")));
+        self.report
+            .notes
+            .extend(remarks.into_iter().map(|(remark, rows)| format!("{}: {remark}", counted(rows, "row", "rows"))));
         let parts = drop_duplicates(tell_apart(self.parts, &self.named, &mut self.report), &mut self.report);
         self.report.kept = parts.len();
         self.report.questions = self.questions.finish();

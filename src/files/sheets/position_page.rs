@@ -78,7 +78,7 @@ pub(super) fn position_page(
         .collect();
     let others = if others.is_empty() { "none".to_owned() } else { others.trim_end_matches("; ").to_owned() };
     Some(format!(
-        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n<p class=\"small\">{} {original}</p>{}\n{}{sum}\n<p class=\"small\">Not taken: {others}.</p></section>\n",
+        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n<p class=\"small\">{} {original}</p>{}\n{}{sum}\n<p class=\"small\">Not taken (cost of this position's need): {others}.</p></section>\n",
         escape(&whole.part_number),
         sized.choice.source.word(),
         sized.choice.verdict.word(),

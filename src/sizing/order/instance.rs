@@ -3,11 +3,14 @@
 use std::collections::HashMap;
 
 use super::found::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, with_picks};
-use crate::domain::{Job, OfferBook, PartId, PositionId};
+use super::others::OtherOrder;
+use crate::domain::{Job, OfferBook, OtherId, PartId, PositionId};
 use crate::sizing::asked::{self, Asked, JobCurrency};
 use crate::sizing::catalog_index::CatalogIndex;
 use crate::sizing::contexts::Contexts;
 use crate::sizing::few_lines::{self, Choice, Demand, Ended, FewLinesError, Preference, Problem};
+use crate::sizing::interval::Interval;
+use crate::sizing::other_parts::all_own_years;
 use crate::sizing::purchase::pieces;
 use crate::sizing::quantities::{best_offer, pieces_needed};
 use crate::sizing::shelf;
@@ -179,12 +182,23 @@ impl Instance {
         self.years[at].get(&part).copied().flatten()
     }
 
-    /// Least known years over all positions.
-    fn interval_years(&self, picks: &[usize]) -> Option<f64> {
-        picks.iter().enumerate().filter_map(|(at, &part)| self.years_at(at, part)).reduce(f64::min)
+    /// How long what is ordered lasts, with the other parts that go in.
+    fn interval(&self, picks: &[usize], worn: &[(OtherId, Option<f64>)]) -> Interval {
+        let years = picks.iter().enumerate().map(|(at, &part)| (self.positions[at], self.years_at(at, part)));
+        Interval::of(years).and(worn.iter().copied())
     }
 
-    pub(super) fn report(&self, catalog_index: &CatalogIndex, choice: &Choice) -> Order {
+    pub(super) fn report(
+        &self,
+        job: &Job,
+        catalog_index: &CatalogIndex,
+        choice: &Choice,
+        others: Option<OtherOrder>,
+    ) -> Order {
+        let worn: Vec<_> = match &others {
+            Some(others) => all_own_years(&others.applied(job)).collect(),
+            None => all_own_years(job).collect(),
+        };
         let cheapest = self.cheapest();
         let separate = few_lines::price(&self.problem, &cheapest);
         let total = choice.spent();
@@ -206,16 +220,16 @@ impl Instance {
         lines.sort_by_key(|line| catalog_index.catalog().part_number(line.part));
         Order {
             picks: picks.collect(),
-            others: None,
+            others,
             left_out: self.left_out.clone(),
             lines,
-            steps: self.steps(&cheapest, &choice.picks),
+            steps: self.steps(&cheapest, &choice.picks, &worn),
             total,
             separate_total: separate.as_ref().map_or(total, Choice::spent),
             separate_lines: separate
                 .as_ref()
                 .map_or(0, |c| c.lines.iter().filter(|l| l.best.line.proposed.qty > 0).count()),
-            interval_years: (self.interval_years(&cheapest), self.interval_years(&choice.picks)),
+            intervals: (self.interval(&cheapest, &worn), self.interval(&choice.picks, &worn)),
             lower_bound: total,
             gap: 0.0,
             ended: Ended::Proven,
@@ -226,7 +240,7 @@ impl Instance {
     }
 
     /// From `from` to `to`, all positions that change to one part in one step, at each point the step that saves most.
-    fn steps(&self, from: &[usize], to: &[usize]) -> Vec<OrderStep> {
+    fn steps(&self, from: &[usize], to: &[usize], worn: &[(OtherId, Option<f64>)]) -> Vec<OrderStep> {
         let mut picks = from.to_vec();
         let mut waiting: Vec<usize> = (0..picks.len()).filter(|&at| from[at] != to[at]).map(|at| to[at]).collect();
         waiting.sort_unstable();
@@ -252,7 +266,7 @@ impl Instance {
                 part: self.parts[part],
                 cost: after - before,
                 years: (least(&picks), least(&changed)),
-                interval_years: self.interval_years(&changed),
+                interval_years: self.interval(&changed, worn).years,
             });
             picks = changed;
             waiting.retain(|&other| other != part);

@@ -11,8 +11,7 @@ use crate::app::widgets::field::{self, Look, Owners};
 use crate::app::widgets::{choice, explain, named, theme};
 use crate::domain::schema::{Field, OTHER_PART, Section, TEST_POINT, UNIT_TYPE};
 use crate::domain::{Board, Job, OtherId, OtherPart, Outcome, TestPoint, UnitType};
-use crate::sizing::other_parts::{own_years, warnings};
-use crate::sizing::reasons::figure;
+use crate::sizing::other_parts::{lasts, warnings};
 
 /// One of the two lists.
 struct Kind<T: 'static> {
@@ -65,8 +64,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         for told in warnings(part) {
             ui.colored_label(theme::tokens(ui).outcome(Outcome::Marginal).ink, format!("Caution: {told}."));
         }
-        if let Some((years, from)) = own_years(part) {
-            ui.label(format!("Lasts {} years by {}.", figure(years), from.words()));
+        if let Some(told) = lasts(part) {
+            ui.label(format!("It {told}."));
         }
         for (section, name, open) in SECTIONS {
             CollapsingHeader::new(name).id_salt(("other part", name)).default_open(open).show(ui, |ui| {

@@ -84,7 +84,7 @@ fn board_line(ui: &mut Ui, scene: &Scene, name: &str, answers: Option<&Answers>)
         let next = wording::shortest(scene, interval).map_or_else(String::new, |next| format!(" {next}."));
         let target = scene.job.interval_years;
         let target = target.map_or_else(String::new, |years| format!(" Target {} years.", figure(years)));
-        ui.label(format!("As chosen {name} {}.{next}{target}", wording::interval(scene, interval)));
+        ui.label(format!("As chosen {name} {}.{next}{target}", interval.told(scene.job)));
     }
     let spread = match &answers.board.spread {
         Ok(spread) => {

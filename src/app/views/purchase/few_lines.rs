@@ -226,9 +226,9 @@ fn comparison(ui: &mut Ui, scene: &Scene, totals: Option<&Totals>, order: &Order
     explain::strong(ui, "Against the present parts", "order comparison");
     // Only positions of the order are compared: those left out would count on one side alone.
     let in_order = |id: PositionId| order.picks.iter().any(|pick| pick.position == id);
-    let present = Interval::of(
-        scene.sizing.positions.iter().filter(|sized| in_order(sized.id)).map(|sized| (sized.id, sized.chosen_years())),
-    );
+    let of_order = scene.sizing.positions.iter().filter(|sized| in_order(sized.id));
+    let present =
+        Interval::of(of_order.map(|sized| (sized.id, sized.chosen_years()))).and(scene.sizing.others_of(None));
     let now = totals.and_then(Totals::certain_job);
     Grid::new("comparison").num_columns(4).striped(true).spacing([22.0, 4.0]).show(ui, |ui| {
         ui.weak("");
@@ -244,13 +244,13 @@ fn comparison(ui: &mut Ui, scene: &Scene, totals: Option<&Totals>, order: &Order
                 "Each position's cheapest part",
                 order.separate_lines.to_string(),
                 money(Some(order.separate_total), currency),
-                order.interval_years.0,
+                order.intervals.0.years,
             ),
             (
                 "Consolidate order",
                 order.ordered_lines().to_string(),
                 money(Some(order.total), currency),
-                order.interval_years.1,
+                order.intervals.1.years,
             ),
         ];
         for (name, lines, cost, years) in rows {

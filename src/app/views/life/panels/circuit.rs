@@ -5,6 +5,7 @@ use egui::{Grid, RichText, Ui};
 use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::views::life::panels::spectrum;
 use crate::app::widgets::{listed, theme};
+use crate::domain::style::counted;
 use crate::domain::{Bounds, Outcome, RippleLine};
 use crate::sizing::circuit::{Absent, CircuitEntry, CircuitKind, CircuitRipple, Field};
 use crate::sizing::reasons::figure;
@@ -90,7 +91,8 @@ fn row(ui: &mut Ui, desk: &mut PanelContext, field: &Field) {
 }
 
 fn found_ripple(ui: &mut Ui, desk: &mut PanelContext, ripple: &CircuitRipple) {
-    ui.label(format!("{} A rms in {} lines:", figure(ripple.ripple.rms_a), ripple.ripple.lines.len()));
+    let lines = counted(ripple.ripple.lines.len(), "line", "lines");
+    ui.label(format!("{} A rms in {lines}:", figure(ripple.ripple.rms_a)));
     spectrum::show(ui, "lines of the circuit", &ripple.ripple.lines);
     for step in &ripple.steps {
         remark(ui, format!("{} {} {}", step.label, figure(step.value), step.unit));

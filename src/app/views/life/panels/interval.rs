@@ -7,7 +7,7 @@ use crate::app::actions::action::Action;
 use crate::app::views::life::answers::{Answers, Proposal};
 use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::views::life::panels::limits;
-use crate::app::widgets::{self, ChangeList, pick_changes, theme, wording};
+use crate::app::widgets::{self, ChangeList, pick_changes, theme};
 use crate::domain::{Bounds, Place, Unit, style};
 use crate::sizing::BoardSizing;
 use crate::sizing::interval_plan::rebuilds;
@@ -19,9 +19,9 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let currency = desk.scene.job.currency.clone().unwrap_or_default();
     let money = |value: f64| format!("{} {currency}", style::money(value)).trim_end().to_owned();
     if let Some(sized) = desk.scene.board_sized() {
-        ui.label(format!("As chosen the board {}.", wording::interval(desk.scene, &sized.as_chosen)));
+        ui.label(format!("As chosen the board {}.", sized.as_chosen.told(desk.scene.job)));
         shortest(ui, desk, &sized.as_chosen.shortest);
-        ui.label(format!("With the original parts new it {}.", wording::interval(desk.scene, &sized.as_built)));
+        ui.label(format!("With the original parts new it {}.", sized.as_built.told(desk.scene.job)));
     }
     if let Some(cost) = base.chosen_cost {
         ui.label(format!("Parts as chosen cost {} for the whole job, spares included.", money(cost)));
@@ -38,16 +38,6 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
                 "{} usable candidates have a price that does not compare (another currency without a rate) and are not in the plan.",
                 base.other_currency
             ));
-    }
-    let limits = desk.scene.board_sized().and_then(|sized| sized.as_chosen.limiting);
-    let cap = desk.scene.job.policy.calendar_cap_years;
-    let other = base.other.filter(|(id, years)| *years < cap && limits != Some(Place::Other(*id)));
-    if let Some((id, years)) = other {
-        let name = desk.scene.job.name_of(Place::Other(id));
-        ui.weak(format!(
-            "{name} ends the interval at {} years whatever the capacitors; over a horizon that counts.",
-            figure(years)
-        ));
     }
     horizon(ui, desk);
     plans(ui, desk, &answers, &currency);
@@ -88,7 +78,18 @@ fn picks(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn
                 let word = if extra < 0.0 { "less" } else { "more" };
                 format!(", {} {word} than the chosen ones", money(extra.abs()))
             });
-            let what = format!("The target of {} years, reached for {}{extra}", figure(target), money(plan.parts_cost));
+            let what = match base.ended_before_target() {
+                None => {
+                    format!("The target of {} years, reached for {}{extra}", figure(target), money(plan.parts_cost))
+                }
+                Some((id, years)) => format!(
+                    "No choice of capacitors reaches the target of {} years: {} is used up after {} years. For capacitors that last so long all the same, {}{extra}",
+                    figure(target),
+                    desk.scene.job.name_of(Place::Other(id)),
+                    figure(years),
+                    money(plan.parts_cost)
+                ),
+            };
             proposal(ui, desk, 0, "Apply the picks for the target", &what, plan);
         }
         (None, Some(target)) => {

@@ -6,6 +6,7 @@ use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::widgets;
+use crate::domain::style::counted;
 use crate::files::temperature_log::{LogAnswers, Scale, TemperatureLog};
 use crate::sizing::duty_from_log::MOST_PHASES;
 use crate::sizing::reasons::figure;
@@ -55,10 +56,12 @@ fn what_was_read(ui: &mut Ui, desk: &mut PanelContext, log: &TemperatureLog) {
         remark(ui, note.as_str());
     }
     if let Some(first) = log.rejected.first() {
-        let count = log.rejected.len();
         ui.weak(format!(
-            "{count} rows were not used; the first, line {}: \"{}\", {}.",
-            first.line, first.value, first.reason
+            "{} not used; the first, line {}: \"{}\", {}.",
+            counted(log.rejected.len(), "row was", "rows were"),
+            first.line,
+            first.value,
+            first.reason
         ));
     }
 }

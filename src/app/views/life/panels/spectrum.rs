@@ -3,6 +3,7 @@
 use egui::{Align2, FontId, Grid, Stroke, Ui, pos2, vec2};
 
 use crate::app::widgets::{picture, px, theme};
+use crate::domain::style::counted;
 use crate::domain::style::hertz;
 use crate::physics::spectrum::Line;
 use crate::sizing::reasons::figure;
@@ -40,8 +41,8 @@ fn drawing(ui: &mut Ui, lines: &[Line]) {
     }
     let tokens = theme::tokens(ui);
     let name = format!(
-        "spectrum: {} lines from {} to {} Hz, the largest {} A",
-        lines.len(),
+        "spectrum: {} from {} to {} Hz, the largest {} A",
+        counted(lines.len(), "line", "lines"),
         figure(low),
         figure(high),
         figure(most)
