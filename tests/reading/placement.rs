@@ -2,7 +2,7 @@
 
 use refarad::domain::{Board, Position, Side};
 use refarad::files::import::placement::{PlacementImport, place};
-use refarad::files::import::{Setting, Target};
+use refarad::files::import::{Answer, Target};
 
 use crate::{aside, source};
 
@@ -56,7 +56,7 @@ fn an_unstated_unit_is_asked_with_what_each_answer_would_mean() {
         question.choices.iter().any(|choice| choice.label.starts_with("mm") && choice.label.contains("implausible"))
     );
     let mil = question.choices.iter().find(|choice| choice.label.starts_with("mil")).unwrap();
-    mil.setting.apply(&mut file.mapping);
+    mil.answer.apply(&mut file.mapping).unwrap();
     assert_eq!(place(&file.table, &file.mapping, &file.path, &mut board).placed, 2);
     assert_eq!(at(&board, "C2").0, Some(104.14));
 }
@@ -69,8 +69,8 @@ fn a_board_of_160_inches_is_implausible_and_said_so() {
     let import = place(&file.table, &file.mapping, &file.path, &mut board);
     assert_eq!(import.placed, 0);
     assert!(import.report.questions[0].what.contains("implausible"));
-    Setting::Unit("X (inch)".into(), refarad::files::cell::unit::Unit::Millimetre).apply(&mut file.mapping);
-    Setting::Unit("Y (inch)".into(), refarad::files::cell::unit::Unit::Millimetre).apply(&mut file.mapping);
+    Answer::unit("X (inch)", refarad::files::cell::unit::Unit::Millimetre).apply(&mut file.mapping).unwrap();
+    Answer::unit("Y (inch)", refarad::files::cell::unit::Unit::Millimetre).apply(&mut file.mapping).unwrap();
     assert_eq!(place(&file.table, &file.mapping, &file.path, &mut board).placed, 2);
 }
 

@@ -8,7 +8,7 @@ use super::mapping::Mapping;
 use super::parts::parts_while;
 use super::placement::place;
 use super::positions::{PositionsImport, positions_while};
-use super::report::{Contradiction, Report, SetAside};
+use super::report::{Contradiction, Report};
 use super::source::Source;
 use crate::domain::{Board, CAN_NUMBERS, Can, Part, schema};
 use crate::files::Rejected;
@@ -139,29 +139,11 @@ impl Work {
                 None => self.gathered.parts.push(part),
                 Some((file, earlier_line)) => {
                     let later = given.path.display();
-                    let reason = format!("skipped: stands again in {later} line {line}; the later row is used");
+                    let reason = format!("stands again in {later} line {line}; the later row is used");
                     let report = &mut self.gathered.files[file].report;
                     report.kept = report.kept.saturating_sub(1);
-                    report.rejected.push(Rejected {
-                        file: report.file.clone(),
-                        line: earlier_line,
-                        field: "(row)".into(),
-                        value: part.part_number.clone(),
-                        reason,
-                    });
-                    match report.set_aside.iter_mut().find(|set| set.reason == IN_ANOTHER_FILE) {
-                        Some(set) => {
-                            set.rows += 1;
-                            set.lines.push(earlier_line);
-                        }
-                        None => {
-                            report.set_aside.push(SetAside {
-                                reason: IN_ANOTHER_FILE.into(),
-                                rows: 1,
-                                lines: vec![earlier_line],
-                            });
-                        }
-                    }
+                    let earlier_line = usize::try_from(earlier_line).unwrap_or_default();
+                    report.put_aside(earlier_line, &part.part_number, IN_ANOTHER_FILE, &reason);
                     self.gathered.parts[index] = part;
                 }
             }
@@ -185,21 +167,13 @@ impl Work {
             let present = &mut self.board.positions[index];
             let differs = complete(&mut present.original.can, &position.original.can);
             for (field, own, of_file) in differs.contradictions {
-                let found = Contradiction {
+                report.contradict(Contradiction {
                     line,
                     field: format!("{field} of {}", present.reference),
                     first: format!("{own} on the board"),
                     second: format!("{of_file} in the file"),
                     done: "that of the board stays".to_owned(),
-                };
-                report.rejected.push(Rejected {
-                    file: report.file.clone(),
-                    line,
-                    field: found.field.clone(),
-                    value: found.second.clone(),
-                    reason: format!("contradiction: {} against {}; {}", found.first, found.second, found.done),
                 });
-                report.contradictions.push(found);
             }
             if present.original.label.is_none() {
                 present.original.label = position.original.label;

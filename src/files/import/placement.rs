@@ -3,10 +3,11 @@
 use std::collections::{HashMap, HashSet};
 use std::path::Path;
 
+use super::answer::Answer;
 use super::columns::{Columns, Prepared};
 use super::field::Field;
 use super::mapping::Mapping;
-use super::report::{Choice, Question, Report, Setting};
+use super::report::{Choice, Question, Report};
 use super::shape;
 use crate::domain::{Board, Side};
 use crate::files::cell::clean::is_nothing;
@@ -47,12 +48,8 @@ struct Spot {
 /// Places the positions of a board. Nothing is placed while the unit is open or the board would be implausibly large.
 #[must_use]
 pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -> PlacementImport {
-    let mut import = PlacementImport {
-        report: Report { file: file.to_owned(), rows: table.rows.len(), ..Report::default() },
-        ..PlacementImport::default()
-    };
+    let mut import = PlacementImport { report: Report::of(table, file), ..PlacementImport::default() };
     let report = &mut import.report;
-    report.notes.extend(table.notes.iter().map(|note| format!("line {}: {}", note.line, note.text)));
     let columns = Columns::of(table, mapping);
     let one = |field| columns.of_field(field).next().cloned();
     let (Some(names), Some(mut x), Some(mut y)) = (one(Field::Designator), one(Field::X), one(Field::Y)) else {
@@ -151,10 +148,8 @@ fn ask_unit(table: &Table, x: &Prepared, y: &Prepared, report: &mut Report, what
         };
         let (width, height) = (spread(read(x)).max(0.0), spread(read(y)).max(0.0));
         let doubt = if width.max(height) > LARGEST_MM || width.max(height) < 3.0 { ", implausible" } else { "" };
-        Choice {
-            label: format!("{}: the parts cover {width:.0} x {height:.0} mm{doubt}", unit.symbol()),
-            setting: Setting::Unit(x.header.clone(), unit),
-        }
+        let label = format!("{}: the parts cover {width:.0} x {height:.0} mm{doubt}", unit.symbol());
+        Choice::new(label, Answer::unit(&x.header, unit))
     });
     let example = shape::samples(table, x.at).first().map_or(String::new(), ToString::to_string);
     report.questions.push(Question {

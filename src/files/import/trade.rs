@@ -12,12 +12,12 @@ use crate::files::cell::{Column, Reading, count, price};
 const WEEK_D: f64 = 7.0;
 
 /// Reads the terms of sale; what cannot be read is listed and left unknown.
-pub(super) fn read<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble, line: usize) {
+pub(super) fn read<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) {
     let first = |cell: &str, column: &Column| count::first(cell, column);
     let in_stock =
         |cell: &str, column: &Column| if is_sold_out(cell) { Reading::Value(0.0) } else { first(cell, column) };
-    part.trade.stock = reader.one(cells, trouble, line, Field::Stock, in_stock);
-    part.trade.pack = reader.one(cells, trouble, line, Field::Pack, first).filter(|pack| *pack > 0.0);
+    part.trade.stock = reader.one(cells, trouble, Field::Stock, in_stock);
+    part.trade.pack = reader.one(cells, trouble, Field::Pack, first).filter(|pack| *pack > 0.0);
     minimum(reader, cells, part, trouble);
     lead_time(reader, cells, part, trouble);
     prices(reader, cells, part, trouble);

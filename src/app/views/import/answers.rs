@@ -2,22 +2,23 @@
 
 use egui::{RichText, Ui};
 
+use crate::app::actions::action::Action;
 use crate::app::views::import::files::heading;
 use crate::app::views::import::state::ImportState;
 use crate::app::widgets::theme;
 use crate::domain::Outcome;
 use crate::files::cell::unit::Unit;
-use crate::files::import::Setting;
+use crate::files::import::Answer;
 
 /// Draws the open questions of the table shown.
-pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
+pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) {
     let Some(report) = state.gave().map(|gave| &gave.report) else { return };
     if report.questions.is_empty() {
         return;
     }
     let tokens = theme::tokens(ui);
     let questions = report.questions.clone();
-    let mut answer: Option<Setting> = None;
+    let mut answer: Option<Answer> = None;
     heading(
         ui,
         &format!("Open questions: {}", questions.len()),
@@ -36,7 +37,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
                 let name = format!("Answer {about}{}", choice.label);
                 ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
                 if button.clicked() {
-                    answer = Some(choice.setting.clone());
+                    answer = Some(choice.answer.clone());
                 }
             }
             if question.choices.is_empty() {
@@ -45,8 +46,11 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
         });
         ui.add_space(6.0);
     }
-    if let Some(setting) = answer {
-        state.change_mapping(|mapping| setting.apply(mapping));
+    if let Some(answer) = answer {
+        state.change_mapping(|mapping| {
+            let refused = answer.apply(mapping).err();
+            out.extend(refused.map(|error| Action::Say(format!("That answer cannot be used: {error}."))));
+        });
     }
 }
 

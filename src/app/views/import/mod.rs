@@ -73,7 +73,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         intake::show(ui, scene, state, out);
         ui.separator();
         ScrollArea::vertical().id_salt("import outcome").auto_shrink([false, false]).show(ui, |ui| {
-            answers::show(ui, state);
+            answers::show(ui, state, out);
             outcome::show(ui, state, out);
         });
     });
@@ -100,7 +100,7 @@ fn below(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Acti
     ScrollArea::vertical().id_salt("import below").auto_shrink([false, false]).show(ui, |ui| {
         intake::show(ui, scene, state, out);
         ui.separator();
-        answers::show(ui, state);
+        answers::show(ui, state, out);
         files::layout(ui, state, out);
         ui.allocate_ui(egui::vec2(ui.available_width(), TABLE_HEIGHT), |ui| columns::show(ui, state));
         let every = egui::vec2(ui.available_width(), every_row::height(ui, state));
