@@ -16,36 +16,18 @@ const VERSION: u64 = 1;
 const AS_SAVED: &str = "as_saved";
 
 /// A job file could not be used.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum JobError {
     /// The file could not be read from the disk.
     #[error("{}: {source}; expected a job file (*.json)", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: std::io::Error,
-    },
+    Unreadable { path: PathBuf, source: std::io::Error },
     /// The file is not JSON.
     #[error("{}: line {line}, column {column}: expected JSON ({message})", path.display())]
-    NotJson {
-        /// The file.
-        path: PathBuf,
-        /// Line of the fault, from 1.
-        line: usize,
-        /// Column of the fault, from 1.
-        column: usize,
-        /// What the parser said.
-        message: String,
-    },
+    NotJson { path: PathBuf, line: usize, column: usize, message: String },
     /// Fields hold something that cannot be used.
     #[error("{}: {}", path.display(), listed(faults))]
-    Fields {
-        /// The file.
-        path: PathBuf,
-        /// Every such field, with what was expected.
-        faults: Vec<Fault>,
-    },
+    Fields { path: PathBuf, faults: Vec<Fault> },
 }
 
 /// All faults: one beside the file's name, more below it, a line each.

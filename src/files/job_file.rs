@@ -67,20 +67,15 @@ pub enum Expect {
 }
 
 /// A job was not saved; nothing on the disk changed.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum JobSaveError {
     /// The file is no longer what was read.
     #[error("{}: somebody else changed the file since it was opened", path.display())]
-    Changed {
-        /// The file.
-        path: PathBuf,
-    },
+    Changed { path: PathBuf },
     /// There is a file already.
     #[error("{}: there is a file of this name already", path.display())]
-    Occupied {
-        /// The file.
-        path: PathBuf,
-    },
+    Occupied { path: PathBuf },
     /// It could not be written.
     #[error(transparent)]
     Failed(#[from] SaveError),

@@ -36,34 +36,18 @@ const COARSE_STEPS: f64 = 0.25;
 const COARSEST_SHARE: f64 = 0.01;
 
 /// A record could not be used.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum ScopeError {
     /// The file could not be read from the disk, or is larger than 256 MB.
     #[error("{}: {source}; expected an oscilloscope record (*.csv)", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: std::io::Error,
-    },
+    Unreadable { path: PathBuf, source: std::io::Error },
     /// No block of numbers was found.
     #[error("{}: expected rows of numbers, a time and one or more channels, within the first {PREAMBLE_LINES} lines", path.display())]
-    NoSamples {
-        /// The file.
-        path: PathBuf,
-    },
+    NoSamples { path: PathBuf },
     /// A cell among the samples is no number.
     #[error("{}: line {line}: \"{value}\": expected a number in each of {columns} columns", path.display())]
-    NotANumber {
-        /// The file.
-        path: PathBuf,
-        /// Line of the file, from 1.
-        line: u64,
-        /// What stands there.
-        value: String,
-        /// Columns of the block.
-        columns: usize,
-    },
+    NotANumber { path: PathBuf, line: u64, value: String, columns: usize },
 }
 
 /// One channel of a record.

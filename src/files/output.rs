@@ -60,16 +60,12 @@ pub enum Refusal {
 }
 
 /// Why a set was not written; nothing on the disk changed.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum OutputError {
     /// A file stands in the way.
     #[error("{}: {why}", path.display())]
-    Refused {
-        /// The file.
-        path: PathBuf,
-        /// Why it stays.
-        why: Refusal,
-    },
+    Refused { path: PathBuf, why: Refusal },
     /// The disk or the system said no.
     #[error(transparent)]
     Failed(#[from] SaveError),

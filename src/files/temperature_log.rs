@@ -20,46 +20,24 @@ const MOST_ROWS: usize = 1_100_000;
 const GAP_STEPS: f64 = 10.0;
 
 /// A temperature log could not be used.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum LogError {
     /// The file could not be read from the disk, or is larger than 256 MB.
     #[error("{}: {source}; expected a temperature log (*.csv)", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: std::io::Error,
-    },
+    Unreadable { path: PathBuf, source: std::io::Error },
     /// No column holds times.
     #[error("{}: no column with times; expected dates with times, times of day, or numbers in s, min or h", path.display())]
-    NoTime {
-        /// The file.
-        path: PathBuf,
-    },
+    NoTime { path: PathBuf },
     /// No column holds temperatures.
     #[error("{}: no column with temperatures", path.display())]
-    NoTemperature {
-        /// The file.
-        path: PathBuf,
-    },
+    NoTemperature { path: PathBuf },
     /// There is no column of this name.
     #[error("{}: no column with temperatures called {asked}; expected one of {}", path.display(), columns.join(", "))]
-    NoSuchColumn {
-        /// The file.
-        path: PathBuf,
-        /// The column asked for.
-        asked: String,
-        /// Those there are.
-        columns: Vec<String>,
-    },
+    NoSuchColumn { path: PathBuf, asked: String, columns: Vec<String> },
     /// Fewer than two rows could be used.
     #[error("{}: {rows} usable rows; expected at least 2", path.display())]
-    TooShort {
-        /// The file.
-        path: PathBuf,
-        /// Rows that could be used.
-        rows: usize,
-    },
+    TooShort { path: PathBuf, rows: usize },
 }
 
 /// What a person said about a log.

@@ -171,16 +171,12 @@ pub fn path_beside(job_path: &Path) -> PathBuf {
 }
 
 /// Why a record could not be added or the file not be read.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum RecordError {
     /// The file could not be read from the disk.
     #[error("{}: {source}; expected a record of units (*.units.jsonl)", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: io::Error,
-    },
+    Unreadable { path: PathBuf, source: io::Error },
     /// The file could not be added to.
     #[error(transparent)]
     Unwritable(#[from] SaveError),
@@ -192,12 +188,7 @@ pub enum RecordError {
     Complaint(String),
     /// A rebuild of this unit on this day stands in the record, and nobody said that this is another one.
     #[error("{serial} of {date} is recorded already; nothing was added")]
-    Again {
-        /// Serial number of the unit.
-        serial: String,
-        /// Day of the rebuild.
-        date: Date,
-    },
+    Again { serial: String, date: Date },
 }
 
 /// Whether a rebuild of this unit on this day is among `records`.

@@ -18,24 +18,15 @@ const FORMAT: &str = "refarad-mapping";
 const VERSION: u64 = 1;
 
 /// A mapping file could not be used.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum MappingError {
     /// The file could not be read from the disk.
     #[error("{}: {source}; expected a mapping (*.json)", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: std::io::Error,
-    },
+    Unreadable { path: PathBuf, source: std::io::Error },
     /// The file is no mapping of a version known here.
     #[error("{}: {message}", path.display())]
-    Unusable {
-        /// The file.
-        path: PathBuf,
-        /// What was expected, with the field.
-        message: String,
-    },
+    Unusable { path: PathBuf, message: String },
 }
 
 /// What a column holds and what its cells leave unsaid.

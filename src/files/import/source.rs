@@ -20,6 +20,7 @@ use crate::files::datasheet::PrintedTable;
 use crate::files::table::{self, Options, Table, TableError};
 
 /// A file could not be read as a table.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum SourceError {
     /// The workbook could not be read.
@@ -27,46 +28,19 @@ pub enum SourceError {
     Workbook(#[from] ChildError),
     /// The workbook has no such sheet.
     #[error("{}: there is no sheet {sheet}; expected one of {}", path.display(), names.join(", "))]
-    NoSuchSheet {
-        /// The file.
-        path: PathBuf,
-        /// What was asked for.
-        sheet: String,
-        /// The sheets with cells.
-        names: Vec<String>,
-    },
+    NoSuchSheet { path: PathBuf, sheet: String, names: Vec<String> },
     /// Several sheets can be read, and none was named.
     #[error("{}: several sheets may be meant, {}; name one by --sheet, or several", path.display(), names.join(", "))]
-    WhichSheet {
-        /// The file.
-        path: PathBuf,
-        /// The sheets that can be read.
-        names: Vec<String>,
-    },
+    WhichSheet { path: PathBuf, names: Vec<String> },
     /// The data sheet has no list of parts that can be read.
     #[error("{}: no list of parts was found in this data sheet: {why}", path.display())]
-    NoList {
-        /// The file.
-        path: PathBuf,
-        /// What is on its pages instead.
-        why: String,
-    },
+    NoList { path: PathBuf, why: String },
     /// The file could not be read from the disk.
     #[error("{}: {source}; expected a text table", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: std::io::Error,
-    },
+    Unreadable { path: PathBuf, source: std::io::Error },
     /// The bytes are no table.
     #[error("{}: {source}", path.display())]
-    NoTable {
-        /// The file.
-        path: PathBuf,
-        /// What was found.
-        source: TableError,
-    },
+    NoTable { path: PathBuf, source: TableError },
 }
 
 /// Where the mapping of a source comes from.

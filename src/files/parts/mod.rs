@@ -25,6 +25,7 @@ use row::{Fault, PartColumn, read_row};
 const CATALOGUE: List = List { name: "a catalogue", required: &["part_number", "capacitance_uf", "rated_v"] };
 
 /// A catalogue file could not be used at all.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum PartsError {
     /// Read as a file with canonical headers.
@@ -36,10 +37,7 @@ pub enum PartsError {
          run `refarad read` on it first, or give its mapping by --map",
         path.display()
     )]
-    NoMapping {
-        /// The file.
-        path: PathBuf,
-    },
+    NoMapping { path: PathBuf },
     /// Nobody waits for it any more.
     #[error("the reading of the catalogue was stopped")]
     Stopped,
