@@ -17,8 +17,8 @@ use crate::sizing::changed::Records;
 pub struct Stamp {
     /// Bytes.
     len: u64,
-    /// FNV-1a of 64 bits: the same in every version of the program, since recovery files keep it.
-    fnv1a: u64,
+    /// FNV-1a of 64 bits: the same in every version of the program, since recovery files and the names of mappings keep it.
+    pub(super) fnv1a: u64,
 }
 
 impl Stamp {

@@ -17,7 +17,7 @@ use super::job_check::Fault;
 use super::job_file::Stamp;
 use super::save::{SaveError, save, set_aside};
 use super::{bounded, demo, job, parts_writer};
-use crate::domain::{Catalog, Date, Job, Part};
+use crate::domain::{Catalog, Date, Job};
 use crate::sizing::CatalogIndex;
 use crate::sizing::changed::Records;
 
@@ -111,13 +111,8 @@ impl Held {
         let path = parts_of(&self.path);
         match parts.filter(|catalog_index| !is_demo(catalog_index.catalog())) {
             Some(catalog_index) => {
-                let catalog = catalog_index.catalog();
-                let invented = catalog.ids().any(|id| catalog.is_invented(id));
-                let all: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
-                let mut content = Vec::new();
-                parts_writer::write(&mut content, &all, invented)
-                    .map_err(|error| SaveError { path: path.clone(), source: io::Error::other(error) })?;
-                save(&path, &content)?;
+                let content = parts_writer::whole(catalog_index.catalog());
+                save(&path, &content.map_err(|source| SaveError { path: path.clone(), source })?)?;
             }
             None if path.exists() => std::fs::remove_file(&path).map_err(|source| SaveError { path, source })?,
             None => {}

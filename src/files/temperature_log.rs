@@ -141,12 +141,8 @@ fn fill(
     let mut samples = Vec::with_capacity(rows.len());
     let mut clock = Clock::default();
     for row in &rows[layout.first_data..] {
-        let reject = |field: &str, at: usize, reason: &str| Rejected {
-            file: path.to_owned(),
-            line: row.line,
-            field: field.into(),
-            value: row.cells.get(at).cloned().unwrap_or_default(),
-            reason: reason.into(),
+        let reject = |field: &str, at: usize, reason: &str| {
+            Rejected::new(path, row.line, field, row.cells.get(at).map_or("", String::as_str), reason)
         };
         let Some(time_s) = layout.times.seconds(row, order, &mut clock) else {
             log.rejected.push(reject("time", layout.times.column(), "expected a time as in the rows above"));

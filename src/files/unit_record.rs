@@ -292,13 +292,10 @@ pub fn from_slice(bytes: &[u8], path: &Path) -> RecordsRead {
         }
         match parse(text) {
             Ok(record) => read.records.push(record),
-            Err(reason) => read.rejected.push(Rejected {
-                file: path.to_owned(),
-                line,
-                field: "(line)".into(),
-                value: String::from_utf8_lossy(text).chars().take(80).collect(),
-                reason,
-            }),
+            Err(reason) => {
+                let shown: String = String::from_utf8_lossy(text).chars().take(80).collect();
+                read.rejected.push(Rejected::new(path, line, "(line)", &shown, reason));
+            }
         }
     }
     read

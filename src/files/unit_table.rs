@@ -81,8 +81,7 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Co
     }
     while let Some(line) = rows.next(&mut row) {
         let mut fault = |field: &str, value: &str, reason: &str| {
-            let (field, value, reason) = (field.to_owned(), value.to_owned(), reason.to_owned());
-            rejected.push(Rejected { file: path.to_owned(), line, field, value, reason });
+            rejected.push(Rejected::new(path, line, field, value, reason));
         };
         let cell = |name: &str| {
             let at = columns.iter().position(|column| *column == Some(name))?;
@@ -108,13 +107,7 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Co
         fill(position, &cell, &mut fault);
     }
     // The record cannot be mended later, so a doubtful row is no row.
-    rejected.extend(rows.note().map(|note| Rejected {
-        file: path.to_owned(),
-        line: header.line,
-        field: "(file)".into(),
-        value: String::new(),
-        reason: note,
-    }));
+    rejected.extend(rows.note().map(|note| Rejected::new(path, header.line, "(file)", "", note)));
     Ok((rejected, note))
 }
 

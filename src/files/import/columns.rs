@@ -103,24 +103,14 @@ impl Columns {
 
     /// The cells of a row that hold words of its kind.
     pub(super) fn words<'a>(&self, row: &'a [String]) -> Vec<&'a str> {
-        let wordy = |field| {
-            matches!(
-                field,
-                Field::Value
-                    | Field::Capacitance
-                    | Field::Type
-                    | Field::Description
-                    | Field::Footprint
-                    | Field::Size
-                    | Field::Mounting
-            )
-        };
-        let used = self.used.iter().filter(|column| wordy(column.field));
+        use Field::{Capacitance, Description, Footprint, Mounting, Size, Type, Value};
+        let wordy = [Value, Capacitance, Type, Description, Footprint, Size, Mounting];
+        let used = self.used.iter().filter(|column| wordy.contains(&column.field));
         let mut said = Vec::new();
         for (field, cell) in used.filter_map(|column| Some((column.field, row.get(column.at)?.trim()))) {
-            let of_type = if field == Field::Type { words::type_code(cell) } else { None };
+            let of_type = if field == Type { words::type_code(cell) } else { None };
             said.extend(Some(of_type.unwrap_or(cell)).filter(|cell| !cell.is_empty()));
-            if matches!(field, Field::Value | Field::Description) {
+            if matches!(field, Value | Description) {
                 said.extend(words::code_in(cell));
             }
         }
@@ -189,19 +179,8 @@ fn cells_of_capacitors<'t>(table: &'t Table, at: usize, meanings: &[Option<(Fiel
 }
 
 fn is_quantity(field: Field) -> bool {
-    field.kind().is_some()
-        || matches!(
-            field,
-            Field::Price
-                | Field::Stock
-                | Field::Rotation
-                | Field::F50
-                | Field::F120
-                | Field::F300
-                | Field::F1k
-                | Field::F10k
-                | Field::F100k
-        )
+    use Field::{F1k, F10k, F50, F100k, F120, F300, Price, Rotation, Stock};
+    field.kind().is_some() || [Price, Stock, Rotation, F50, F120, F300, F1k, F10k, F100k].contains(&field)
 }
 
 /// The decimal mark on which all columns with figures agree.

@@ -130,13 +130,7 @@ impl Report {
     }
 
     pub(super) fn list(&mut self, line: usize, field: &str, value: &str, reason: impl Into<String>) {
-        self.rejected.push(Rejected {
-            file: self.file.clone(),
-            line: line as u64,
-            field: field.to_owned(),
-            value: value.to_owned(),
-            reason: reason.into(),
-        });
+        self.rejected.push(Rejected::new(&self.file, line as u64, field, value, reason));
     }
 
     /// A row that could not be used.

@@ -3,6 +3,8 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use strum::VariantArray;
+
 use super::blocks;
 use super::field::Target;
 use super::headings;
@@ -274,7 +276,7 @@ fn main_target(tables: &[Table]) -> Option<Target> {
         let of_target = tables.iter().filter(|table| detect(table) == target);
         of_target.map(|table| table.rows.len()).sum::<usize>()
     };
-    Target::NAMES.iter().map(|&(target, _)| target).max_by_key(|&target| rows(target))
+    Target::VARIANTS.iter().copied().max_by_key(|&target| rows(target))
 }
 
 fn with_note(mut sources: Vec<Source>, found: usize) -> Vec<Source> {

@@ -373,13 +373,9 @@ impl<'p> Reading<'p> {
         }
         for duplicate in duplicates.into_iter().take(REJECTED_MAX) {
             let (dropped, kept) = (self.origins[duplicate.dropped], self.origins[duplicate.kept]);
-            self.rejected.push(Rejected {
-                file: file(dropped),
-                line: dropped.line.into(),
-                field: "part_number".into(),
-                value: duplicate.part_number,
-                reason: format!("stands again in {} line {}; the later row is used", file(kept).display(), kept.line),
-            });
+            let reason = format!("stands again in {} line {}; the later row is used", file(kept).display(), kept.line);
+            let line = dropped.line.into();
+            self.rejected.push(Rejected::new(&file(dropped), line, "part_number", &duplicate.part_number, reason));
         }
         Ok(PartsRead { catalog, rejected: self.rejected, notes: self.notes })
     }
