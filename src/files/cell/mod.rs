@@ -108,6 +108,17 @@ pub enum Decimal {
     Unknown,
 }
 
+impl Decimal {
+    /// The mark, where it is known.
+    pub(in crate::files) fn mark(self) -> Option<char> {
+        match self {
+            Self::Dot => Some('.'),
+            Self::Comma => Some(','),
+            Self::Unknown => None,
+        }
+    }
+}
+
 /// Which of two bare body dimensions is written first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "snake_case")]

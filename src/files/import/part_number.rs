@@ -70,19 +70,14 @@ fn by_code(part_number: &str) -> Option<Codes> {
             stands_alone.then_some(Codes { rated_v, capacitance_uf })
         })
         .collect();
-    match found.as_slice() {
-        [one] => Some(*one),
-        _ => None,
-    }
+    if let [one] = found[..] { Some(one) } else { None }
 }
 
 fn coded_uf(code: &str) -> Option<f64> {
     let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
     if let Some((whole, part)) = code.split_once('R') {
-        return (digits(whole) && digits(part))
-            .then(|| format!("{whole}.{part}").parse().ok())
-            .flatten()
-            .filter(|uf| *uf > 0.0);
+        let value = format!("{whole}.{part}").parse().ok().filter(|uf| *uf > 0.0);
+        return value.filter(|_| digits(whole) && digits(part));
     }
     if !digits(code) || code.starts_with('0') {
         return None;

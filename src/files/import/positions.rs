@@ -129,12 +129,8 @@ impl Import<'_> {
         }
         let mut trouble = Trouble::default();
         let quantity = self.rows.reader().one(cells, &mut trouble, Field::Quantity, number::read);
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "checked to be a small whole number"
-        )]
-        let quantity = quantity.filter(|n| *n >= 0.0 && *n < 1e6 && n.fract() == 0.0).map(|n| n as usize);
+        // A small whole number, or none.
+        let quantity = quantity.and_then(|n| n.to_string().parse().ok()).filter(|n| *n < 1_000_000);
         let cell = columns
             .of_field(Field::Designator)
             .filter_map(|column| cells.get(column.at))
@@ -154,23 +150,12 @@ impl Import<'_> {
             if self.other(others::kind(&found.refs, &words), cells, &found.refs, quantity, line) {
                 return;
             }
-            let what = found
-                .refs
-                .first()
-                .map_or("no designator and no capacitance".to_owned(), |name| format!("not a capacitor ({name})"));
+            let what = found.refs.first().map(|name| format!("not a capacitor ({name})"));
+            let what = what.unwrap_or_else(|| "no designator and no capacitance".to_owned());
             return self.rows.report.put_aside(line, &shown, "not a capacitor", &what);
         }
-        if let Some(mark) = columns.not_fitted(cells) {
-            return self.rows.report.put_aside(line, &shown, "not fitted", &format!("not fitted (`{mark}`)"));
-        }
-        if quantity == Some(0) && found.count() > 0 {
-            return self.rows.report.put_aside(line, &shown, "not fitted", "not fitted (a quantity of 0)");
-        }
-        let left_out =
-            |column: &&Prepared| cells.get(column.at).is_some_and(|cell| words::left_out(&column.header, cell));
-        if let Some(column) = columns.used.iter().find(left_out) {
-            let reason = format!("not fitted (`{}` in the column {})", cells[column.at], column.header);
-            return self.rows.report.put_aside(line, &shown, "not fitted", &reason);
+        if let Some(why) = not_fitted(columns, cells, quantity.filter(|_| found.count() > 0)) {
+            return self.rows.report.put_aside(line, &shown, "not fitted", &format!("not fitted ({why})"));
         }
         let (technology, remark) = match self.rows.belonging(&found.refs, &words, &figures) {
             Belonging::Keep { technology, remark } => (technology, remark),
@@ -196,39 +181,35 @@ impl Import<'_> {
         }
         figures.trouble.cells.append(&mut trouble.cells);
         self.count(&found, quantity, line, cell.unwrap_or_default());
-        let told = |(column, cell): (&Prepared, &'_ str)| {
-            let valued = matches!(column.field, Field::Value | Field::Description);
-            Some((words::times(cell).filter(|_| valued)?, cell.to_owned()))
-        };
-        let several = self.rows.reader().cells(cells).find_map(told);
-        if let Some((times, cell)) = several
-            && found.count() != times
-        {
+        let mut valued = self
+            .rows
+            .reader()
+            .cells(cells)
+            .filter(|(column, _)| matches!(column.field, Field::Value | Field::Description));
+        let several = valued.find_map(|(_, cell)| Some((words::times(cell)?, cell)));
+        if let Some((times, cell)) = several.filter(|(times, _)| *times != found.count()) {
             let places = found.count();
-            let text =
-                format!("line {line}: `{cell}`: {times} capacitors or sections at {places} designators; each is one");
-            self.rows.report.notes.push(text);
+            let text = format!("`{cell}`: {times} capacitors or sections at {places} designators; each is one");
+            self.rows.report.notes.push(format!("line {line}: {text}"));
         }
         self.no_voltage += usize::from(can.rated_v.is_none());
         self.no_value += usize::from(can.capacitance_uf.is_none());
         self.rows.remark(remark);
-        let label = self.label(cells);
         let read_from = figures.trouble.origin(&self.rows.report.file, line);
+        let original = Original { label: self.label(cells), can, read_from, ..Original::default() };
         let names = self.names(&found, quantity, line);
         let mut taken = 0;
         let mut left: Vec<(String, String, bool)> = Vec::new();
         for name in names {
             self.ask_boards(&name, cells, line);
-            let mut original = Original { label: label.clone(), can: can.clone(), ..Original::default() };
-            original.read_from.clone_from(&read_from);
-            match self.push(name.clone(), original, line) {
+            match self.push(&name, original.clone(), line) {
                 Ok(()) => taken += 1,
                 Err((reason, same)) => left.push((name, reason, same)),
             }
         }
         self.kept_rows += usize::from(taken > 0);
         if taken > 0 {
-            asking::conditions(&mut self.rows.questions, columns, cells, &can, line);
+            asking::conditions(&mut self.rows.questions, columns, cells, &original.can, line);
         }
         self.left_out(line, &shown, taken, left);
         self.rows.list(figures.trouble, line, taken > 0);
@@ -344,20 +325,20 @@ impl Import<'_> {
     }
 
     /// Adds a position; `Err` says where the reference stands already, and whether with the same figures.
-    fn push(&mut self, name: String, original: Original, line: usize) -> Result<(), (String, bool)> {
-        if let Some(&(earlier, at)) = self.lines.get(&name) {
+    fn push(&mut self, name: &str, original: Original, line: usize) -> Result<(), (String, bool)> {
+        if let Some(&(earlier, at)) = self.lines.get(name) {
             let same = self.positions.get(at).is_some_and(|(_, position)| position.original.can == original.can);
-            return Err(if same {
-                (format!("stands already in line {earlier} with the same figures"), true)
+            let stands = format!("stands already in line {earlier} with");
+            let reason = if same {
+                format!("{stands} the same figures")
             } else {
-                let reason =
-                    format!("stands already in line {earlier} with other figures; those of line {earlier} are used");
-                (reason, false)
-            });
+                format!("{stands} other figures; those of line {earlier} are used")
+            };
+            return Err((reason, same));
         }
-        self.lines.insert(name.clone(), (line, self.positions.len()));
-        let role = Some(Role::Decoupling);
-        let position = Position { reference: name, role, role_assumed: true, original, ..Position::default() };
+        self.lines.insert(name.to_owned(), (line, self.positions.len()));
+        let (reference, role) = (name.to_owned(), Some(Role::Decoupling));
+        let position = Position { reference, role, role_assumed: true, original, ..Position::default() };
         self.positions.push((line as u64, position));
         Ok(())
     }
@@ -368,15 +349,10 @@ impl Import<'_> {
         match (taken, left.first()) {
             (0, None) => self.rows.report.put_aside(line, shown, "no position", "names no position of a capacitor"),
             (0, Some((_, reason, _))) if repeats_only => self.rows.report.put_aside(line, shown, "duplicate", reason),
-            (0, Some(_)) => {
-                self.rows.report.refused += 1;
-                for (name, reason, _) in left {
-                    self.rows.report.list(line, Field::Designator.label(), &name, reason);
-                }
-            }
-            _ => {
+            (taken, _) => {
+                self.rows.report.refused += usize::from(taken == 0);
                 for (name, reason, same) in left {
-                    self.rows.report.cells_not_used += usize::from(!same);
+                    self.rows.report.cells_not_used += usize::from(taken > 0 && !same);
                     self.rows.report.list(line, Field::Designator.label(), &name, reason);
                 }
             }
@@ -407,6 +383,16 @@ impl Import<'_> {
         let report = self.rows.finish(self.kept_rows);
         PositionsImport { positions: self.positions, others: self.others, report }
     }
+}
+
+/// What says that the place of a row stays empty; `quantity` is that of its designators.
+fn not_fitted(columns: &Columns, cells: &[String], quantity: Option<usize>) -> Option<String> {
+    let left_out = |column: &&Prepared| cells.get(column.at).is_some_and(|cell| words::left_out(&column.header, cell));
+    let mark = columns.not_fitted(cells).map(|mark| format!("`{mark}`"));
+    mark.or_else(|| quantity.filter(|&n| n == 0).map(|_| "a quantity of 0".to_owned())).or_else(|| {
+        let column = columns.used.iter().find(left_out)?;
+        Some(format!("`{}` in the column {}", cells[column.at], column.header))
+    })
 }
 
 /// Whether a row can be about a capacitor at all: by its designators, else by a capacitance in it.
