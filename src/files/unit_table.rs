@@ -93,11 +93,9 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Co
         let place = (board.to_owned(), reference.to_owned());
         let (again, place) = (!seen.insert(place.clone()), places.get(&place));
         let Some(position) = place.and_then(|&at| record.positions.get_mut(at)) else {
-            fault(
-                "ref",
-                &format!("{board} {reference}"),
-                "no such position in the job; a board that stands in a unit several times is numbered, as Servo 2",
-            );
+            let why =
+                "no such position in the job; a board that stands in a unit several times is numbered, as Servo 2";
+            fault("ref", &format!("{board} {reference}"), why);
             continue;
         };
         if again {
