@@ -1,7 +1,6 @@
 //! Parts lists of boards. All files are hand-made.
 
 use refarad::domain::{Mounting, Role, Technology};
-use refarad::files::import::source::RowOutcome;
 use refarad::files::import::{Answer, Field, Source, Target};
 use refarad::files::table::Options;
 
@@ -184,11 +183,12 @@ fn nothing_is_ever_zero_high_and_templates_are_nothing() {
 }
 
 #[test]
-fn the_preview_says_what_becomes_of_each_row() {
-    let board = source("board.csv", b"Designator,Value,Type\n\"C1,C2\",470uF 25V,Elko\nC3,10uF 25V,CAP TANT\n", None);
-    let rows = board.preview(10);
-    assert_eq!(rows[0].2, RowOutcome::Kept("C1, C2".into()));
-    assert!(matches!(&rows[1].2, RowOutcome::Left(reason) if reason.contains("tantalum")), "{rows:?}");
+fn every_row_becomes_positions_or_is_left_with_its_reason() {
+    let import = positions("Designator,Value,Type\n\"C1,C2\",470uF 25V,Elko\nC3,10uF 25V,CAP TANT\n");
+    let kept: Vec<(u64, &str)> = import.positions.iter().map(|(line, of)| (*line, of.reference.as_str())).collect();
+    assert_eq!(kept, [(2, "C1"), (2, "C2")]);
+    let left = &import.report.rejected[0];
+    assert!(left.line == 3 && left.reason.contains("tantalum"), "{left:?}");
 }
 
 #[test]

@@ -5,9 +5,9 @@ use std::path::Path;
 
 use super::field::{Field, Target};
 use super::mapping::Mapping;
-use super::parts::parts_while;
+use super::parts::parts;
 use super::placement::place;
-use super::positions::{PositionsImport, positions_while};
+use super::positions::{PositionsImport, positions};
 use super::report::{Contradiction, Report};
 use super::source::Source;
 use crate::domain::{Board, CAN_NUMBERS, Can, Part, schema};
@@ -125,7 +125,7 @@ impl Work {
     }
 
     fn parts(&mut self, at: usize, given: Given, told: &dyn Fn(usize) -> bool) -> Option<()> {
-        let import = parts_while(given.table, given.mapping, given.path, told)?;
+        let import = parts(given.table, given.mapping, given.path, told)?;
         self.gathered.files[at].names = self.names(given, &import.parts, |part| part.part_number.as_str());
         self.gathered.files[at].report = import.report;
         for (line, part) in import.parts {
@@ -153,7 +153,7 @@ impl Work {
 
     fn positions(&mut self, at: usize, given: Given, told: &dyn Fn(usize) -> bool) -> Option<()> {
         let PositionsImport { positions, others, mut report } =
-            positions_while(given.table, given.mapping, given.path, told)?;
+            positions(given.table, given.mapping, given.path, told)?;
         self.gathered.files[at].names = self.names(given, &positions, |position| position.reference.as_str());
         self.gathered.files[at].other_names = self.names(given, &others, |part| part.reference.as_str());
         let known: HashMap<String, usize> =
@@ -165,8 +165,8 @@ impl Work {
                 continue;
             };
             let present = &mut self.board.positions[index];
-            let differs = complete(&mut present.original.can, &position.original.can);
-            for (field, own, of_file) in differs.contradictions {
+            let (completed, contradictions) = complete(&mut present.original.can, &position.original.can);
+            for (field, own, of_file) in contradictions {
                 report.contradict(Contradiction {
                     line,
                     field: format!("{field} of {}", present.reference),
@@ -178,12 +178,12 @@ impl Work {
             if present.original.label.is_none() {
                 present.original.label = position.original.label;
             }
-            if differs.completed {
+            if completed {
                 let also = position.original.read_from.into_iter();
                 let told: Vec<String> = present.original.read_from.take().into_iter().chain(also).collect();
                 present.original.read_from = (!told.is_empty()).then(|| schema::cut_to_note(told.join("; ")));
             }
-            self.gathered.completed += usize::from(differs.completed);
+            self.gathered.completed += usize::from(completed);
         }
         for (line, part) in others {
             if self.board.other_parts.iter().any(|known| known.reference == part.reference) {
@@ -235,33 +235,24 @@ impl Work {
     }
 }
 
-struct Completion {
-    completed: bool,
-    /// Field, the figure that was there, the other figure.
-    contradictions: Vec<(&'static str, f64, f64)>,
-}
-
-/// Gives `own` the figures it does not have; figures it has stay, and where they differ that is said.
-fn complete(own: &mut Can, other: &Can) -> Completion {
-    let mut out = Completion { completed: false, contradictions: Vec::new() };
+/// Gives `own` the figures it does not have; figures it has stay. Whether it got any, and where they differ: field, the figure that was
+/// there, the other figure.
+fn complete(own: &mut Can, other: &Can) -> (bool, Vec<(&'static str, f64, f64)>) {
     let words = |can: &Can| (can.technology, can.mounting, can.endurance_basis, can.life_basis);
     let before = words(own);
     own.technology = own.technology.or(other.technology);
     own.mounting = own.mounting.or(other.mounting);
     own.endurance_basis = own.endurance_basis.or(other.endurance_basis);
     own.life_basis = own.life_basis.or(other.life_basis);
-    out.completed |= before != words(own);
+    let (mut completed, mut contradictions) = (before != words(own), Vec::new());
     for ((value, found), field) in own.numbers_mut().into_iter().zip(other.numbers()).zip(CAN_NUMBERS) {
         match (*value, found) {
-            (None, Some(found)) => {
-                *value = Some(found);
-                out.completed = true;
-            }
+            (None, Some(_)) => (*value, completed) = (found, true),
             (Some(value), Some(found)) if (value - found).abs() > 1e-6 * value.abs().max(found.abs()) => {
-                out.contradictions.push((field.name, value, found));
+                contradictions.push((field.name, value, found));
             }
             _ => {}
         }
     }
-    out
+    (completed, contradictions)
 }

@@ -44,14 +44,9 @@ pub struct PositionsImport {
 }
 
 /// Reads a table as the parts list of a board. Roles are left "decoupling, assumed" for a person to set.
+/// `goes_on` is told now and then how many rows are read, and ends the reading by saying no: then there is no result.
 #[must_use]
-pub fn positions(table: &Table, mapping: &Mapping, file: &Path) -> PositionsImport {
-    positions_while(table, mapping, file, &|_| true).unwrap_or_default()
-}
-
-/// The same; `goes_on` is told now and then how many rows are read, and ends the reading by saying no.
-#[must_use]
-pub fn positions_while(
+pub fn positions(
     table: &Table,
     mapping: &Mapping,
     file: &Path,

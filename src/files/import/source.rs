@@ -14,7 +14,6 @@ use super::matrix;
 use super::parts::{PartsImport, parts};
 use super::positions::{PositionsImport, positions};
 use super::propose::{Proposal, detect, propose};
-use super::report::Report;
 use super::synonyms;
 use crate::files::canonical;
 use crate::files::child::ChildError;
@@ -75,15 +74,6 @@ pub struct Source {
     pub remembered: Vec<String>,
     /// Where its rows stand on the pages of a data sheet.
     pub places: Option<Arc<PrintedTable>>,
-}
-
-/// What became of a row.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum RowOutcome {
-    /// Became a part or positions, of this name.
-    Kept(String),
-    /// Set aside or refused, with the reason.
-    Left(String),
 }
 
 impl Source {
@@ -226,47 +216,13 @@ impl Source {
     /// Reads the table as parts.
     #[must_use]
     pub fn parts(&self) -> PartsImport {
-        parts(&self.table, &self.mapping, &self.path)
+        parts(&self.table, &self.mapping, &self.path, &|_| true).unwrap_or_default()
     }
 
     /// Reads the table as positions.
     #[must_use]
     pub fn positions(&self) -> PositionsImport {
-        positions(&self.table, &self.mapping, &self.path)
-    }
-
-    /// The first `rows` rows with what would become of each: line, cells, outcome.
-    #[must_use]
-    pub fn preview(&self, rows: usize) -> Vec<(u64, Vec<String>, RowOutcome)> {
-        let head = Table { rows: self.table.rows.iter().take(rows).cloned().collect(), ..self.table.clone() };
-        let (kept, report): (Vec<(u64, String)>, Report) = match self.mapping.target {
-            Target::Parts => {
-                let import = parts(&head, &self.mapping, &self.path);
-                (import.parts.into_iter().map(|(line, part)| (line, part.part_number)).collect(), import.report)
-            }
-            Target::Positions | Target::Placement => {
-                let import = positions(&head, &self.mapping, &self.path);
-                (
-                    import.positions.into_iter().map(|(line, position)| (line, position.reference)).collect(),
-                    import.report,
-                )
-            }
-        };
-        let outcome = |line: u64| {
-            let names: Vec<&str> = kept.iter().filter(|(of, _)| *of == line).map(|(_, name)| name.as_str()).collect();
-            if names.is_empty() {
-                let reasons: Vec<&str> = report
-                    .rejected
-                    .iter()
-                    .filter(|listed| listed.line == line)
-                    .map(|listed| listed.reason.as_str())
-                    .collect();
-                RowOutcome::Left(reasons.join("; "))
-            } else {
-                RowOutcome::Kept(names.join(", "))
-            }
-        };
-        head.rows.iter().map(|row| (row.line as u64, row.cells.clone(), outcome(row.line as u64))).collect()
+        positions(&self.table, &self.mapping, &self.path, &|_| true).unwrap_or_default()
     }
 }
 
