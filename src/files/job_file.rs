@@ -81,19 +81,12 @@ pub enum JobSaveError {
     Failed(#[from] SaveError),
 }
 
-/// Saves a job whole or not at all, keeping what stood there as [`previous`]; the stamp of what stands there now.
+/// Saves a job whole or not at all, keeping what stood there as [`previous`], with what is known of the chosen parts, so that the next
+/// opening can tell what changed; the stamp of what stands there now.
 ///
 /// # Errors
 /// When something unexpected stands there, or the file cannot be written.
-pub fn save_job(path: &Path, job: &Job, expected: Expect) -> Result<Stamp, JobSaveError> {
-    save_job_as_known(path, job, &Records::new(), expected)
-}
-
-/// The same, with what is known of the chosen parts, so that the next opening can tell what changed.
-///
-/// # Errors
-/// The same.
-pub fn save_job_as_known(path: &Path, job: &Job, as_saved: &Records, expected: Expect) -> Result<Stamp, JobSaveError> {
+pub fn save_job(path: &Path, job: &Job, as_saved: &Records, expected: Expect) -> Result<Stamp, JobSaveError> {
     // A link stays a link, and the file it leads to is replaced.
     let path = &path.canonicalize().unwrap_or_else(|_| path.to_owned());
     let there = match bounded::read(path, bounded::JOB_BYTES_MAX) {

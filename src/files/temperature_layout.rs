@@ -14,7 +14,7 @@ pub(super) fn date_order(rows: &[Row], notes: &mut Vec<String>) -> DateOrder {
             return order;
         }
         slashes |=
-            cell.split('/').count() == 3 && matches!(read_moment(cell, DateOrder::DayFirst), Some(Moment::Absolute(_)));
+            cell.split('/').count() == 3 && read_moment(cell, DateOrder::DayFirst).and_then(Moment::absolute).is_some();
     }
     if slashes && rows.iter().flat_map(|row| &row.cells).any(|cell| cell.find('/').is_some_and(|at| at <= 2)) {
         notes.push("Dates such as 03/04/2026 are read with the day first (assumed).".into());
@@ -60,30 +60,21 @@ impl Times {
     }
 
     pub(super) fn seconds(self, row: &Row, order: DateOrder, clock: &mut Clock) -> Option<f64> {
+        /// Falling by more than this is a midnight and not a row out of place.
+        const HALF_A_DAY_S: f64 = 43_200.0;
         let cell = |at: usize| row.cells.get(at).map(String::as_str);
+        let moment = |at: usize| read_moment(cell(at)?, order);
         match self {
-            Self::Whole(at) => match read_moment(cell(at)?, order)? {
-                Moment::Absolute(seconds) => Some(seconds),
-                Moment::Clock(_) => None,
-            },
-            Self::Split { date, clock } => {
-                match (read_moment(cell(date)?, order)?, read_moment(cell(clock)?, order)?) {
-                    (Moment::Absolute(day_s), Moment::Clock(seconds)) => Some(day_s + seconds),
-                    _ => None,
+            Self::Whole(at) => moment(at)?.absolute(),
+            Self::Split { date, clock } => Some(moment(date)?.absolute()? + moment(clock)?.clock()?),
+            Self::Clock(at) => {
+                let seconds = moment(at)?.clock()?;
+                if clock.last_s - seconds > HALF_A_DAY_S {
+                    clock.days += 1.0;
                 }
+                clock.last_s = seconds;
+                Some(clock.days * 86_400.0 + seconds)
             }
-            Self::Clock(at) => match read_moment(cell(at)?, order)? {
-                Moment::Clock(seconds) => {
-                    /// Falling by more than this is a midnight and not a row out of place.
-                    const HALF_A_DAY_S: f64 = 43_200.0;
-                    if clock.last_s - seconds > HALF_A_DAY_S {
-                        clock.days += 1.0;
-                    }
-                    clock.last_s = seconds;
-                    Some(clock.days * 86_400.0 + seconds)
-                }
-                Moment::Absolute(_) => None,
-            },
             Self::Number { column, unit_s, .. } => Some(number(cell(column)?)?.0 * unit_s),
         }
     }
@@ -149,9 +140,9 @@ impl Layout {
             looked_at.iter().filter(|row| row.cells.get(at).is_some_and(|cell| of(cell))).count()
         };
         let moment = |cell: &str| read_moment(cell, order);
-        let absolute = |cell: &str| matches!(moment(cell), Some(Moment::Absolute(_)));
+        let absolute = |cell: &str| moment(cell).and_then(Moment::absolute).is_some();
         let with_clock = |cell: &str| absolute(cell) && cell.contains(':');
-        let clock = |cell: &str| matches!(moment(cell), Some(Moment::Clock(_)));
+        let clock = |cell: &str| moment(cell).and_then(Moment::clock).is_some();
         let figure = |behind: &str| !behind.contains(|c: char| c.is_ascii_digit());
         let plain = |cell: &str| moment(cell).is_none() && number(cell).is_some_and(|(_, behind)| figure(behind));
         let mostly = |of: &dyn Fn(&str) -> bool| -> Vec<usize> {

@@ -18,6 +18,16 @@ pub(super) enum Moment {
     Clock(f64),
 }
 
+impl Moment {
+    pub(super) fn absolute(self) -> Option<f64> {
+        if let Self::Absolute(seconds) = self { Some(seconds) } else { None }
+    }
+
+    pub(super) fn clock(self) -> Option<f64> {
+        if let Self::Clock(seconds) = self { Some(seconds) } else { None }
+    }
+}
+
 /// Reads `2026-10-02T12:34:56.7Z`, `2026-10-02 12:34`, `2026/10/02`, `02.10.2026 12:34:56`, `10/02/2026 1:05 PM`, `12:34:56`; a zone (`Z`, `+02:00`) is
 /// counted. `None` for anything else.
 pub(super) fn read(text: &str, order: DateOrder) -> Option<Moment> {

@@ -6,9 +6,10 @@ use std::path::Path;
 use super::field::{Field, Target};
 use super::mapping::Mapping;
 use super::parts::parts;
+pub use super::placement::FileGave;
 use super::placement::place;
 use super::positions::{PositionsImport, positions};
-use super::report::{Contradiction, Report};
+use super::report::Contradiction;
 use super::source::Source;
 use crate::domain::{Board, CAN_NUMBERS, Can, Part, schema};
 use crate::files::Rejected;
@@ -26,23 +27,6 @@ pub struct Given<'a> {
     pub mapping: &'a Mapping,
     /// Its file, for messages.
     pub path: &'a Path,
-}
-
-/// What one of the files gave.
-#[derive(Debug, Clone, Default)]
-pub struct FileGave {
-    /// What was kept, skipped, refused and asked.
-    pub report: Report,
-    /// Part numbers and references taken from the leading rows, with their line.
-    pub names: Vec<(u64, String)>,
-    /// References of other parts taken from the leading rows, with their line.
-    pub other_names: Vec<(u64, String)>,
-    /// Positions that were placed; `None` when the file places nothing.
-    pub placed: Option<usize>,
-    /// Capacitors that are placed and are no position of the board.
-    pub without_position: Vec<String>,
-    /// Positions of the board that the file does not place.
-    pub without_place: Vec<String>,
 }
 
 /// What all of them gave.
@@ -219,13 +203,13 @@ impl Work {
     fn place(&mut self, at: usize, given: Given) {
         let placed = place(given.table, given.mapping, given.path, &mut self.board);
         let gave = &mut self.gathered.files[at];
-        gave.placed = Some(placed.placed);
-        gave.without_position = placed.without_position;
-        gave.without_place = placed.without_place;
         if gave.report.rows == 0 {
-            gave.report = placed.report;
+            *gave = placed;
             return;
         }
+        gave.placed = placed.placed;
+        gave.without_position = placed.without_position;
+        gave.without_place = placed.without_place;
         // Rows that were read as a list are counted there; here only what keeps them from being placed is new.
         gave.report.questions.extend(placed.report.questions);
         let about_places = |listed: &Rejected| !listed.reason.starts_with("skipped: ");

@@ -103,11 +103,8 @@ fn unfolded(table: &Table) -> Option<Table> {
     let context = context(table, label);
     let groups: Vec<Vec<&Under>> =
         values.iter().map(|value| axis.iter().filter(|column| column.value == *value).collect()).collect();
-    let mut rests: Vec<&str> = axis.iter().map(|column| column.rest.as_str()).collect();
-    rests.sort_unstable();
-    rests.dedup();
-    // In the order of the file.
-    rests.sort_by_key(|rest| axis.iter().position(|column| column.rest == *rest));
+    let mut rests: Vec<&str> = Vec::new();
+    axis.iter().for_each(|column| rests.extend(Some(column.rest.as_str()).filter(|rest| !rests.contains(rest))));
     let blocks: Vec<Block> = rests.iter().map(|rest| Block::new(table, &axis, rest, &context)).collect();
 
     let mut header: Vec<String> = before.iter().map(|&at| table.header[at].clone()).collect();

@@ -21,17 +21,21 @@ const LARGEST_MM: f64 = 1000.0;
 /// Room left between the edge and the outermost part when coordinates have to be moved, mm.
 const MARGIN_MM: f64 = 5.0;
 
-/// What became of a placement file.
+/// What one of several files gave.
 #[derive(Debug, Clone, Default)]
-pub struct PlacementImport {
-    /// How many positions were placed.
-    pub placed: usize,
-    /// Capacitors of the file that are no position of the board.
+pub struct FileGave {
+    /// What was kept, skipped, refused and asked.
+    pub report: Report,
+    /// Part numbers and references taken from the leading rows, with their line.
+    pub names: Vec<(u64, String)>,
+    /// References of other parts taken from the leading rows, with their line.
+    pub other_names: Vec<(u64, String)>,
+    /// Positions that were placed; `None` when the file places nothing.
+    pub placed: Option<usize>,
+    /// Capacitors that are placed and are no position of the board.
     pub without_position: Vec<String>,
     /// Positions of the board that the file does not place.
     pub without_place: Vec<String>,
-    /// What was kept, skipped, refused and asked.
-    pub report: Report,
 }
 
 /// A part of the file.
@@ -47,8 +51,8 @@ struct Spot {
 
 /// Places the positions of a board. Nothing is placed while the unit is open or the board would be implausibly large.
 #[must_use]
-pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -> PlacementImport {
-    let mut import = PlacementImport { report: Report::of(table, file), ..PlacementImport::default() };
+pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -> FileGave {
+    let mut import = FileGave { report: Report::of(table, file), placed: Some(0), ..FileGave::default() };
     let report = &mut import.report;
     let columns = Columns::of(table, mapping);
     let one = |field| columns.of_field(field).next().cloned();
@@ -72,7 +76,7 @@ pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -
     }
     let by_person =
         [&x, &y].iter().any(|column| mapping.column(&column.header).is_some_and(|meaning| meaning.unit.is_some()));
-    let mut spots = read_spots(table, &columns, &names, &x, &y, report);
+    let mut spots = read_spots(table, &columns, [&names, &x, &y], report);
     let (width_mm, height_mm) = (range(spots.iter().map(|s| s.x_mm)), range(spots.iter().map(|s| s.y_mm)));
     if width_mm.max(height_mm) > LARGEST_MM {
         let what = format!(
@@ -149,14 +153,8 @@ fn ask_unit(table: &Table, x: &Prepared, y: &Prepared, report: &mut Report, what
     report.list(line, Field::X.label(), &x.header, format!("nothing is placed: {what}"));
 }
 
-fn read_spots(
-    table: &Table,
-    columns: &Columns,
-    names: &Prepared,
-    x: &Prepared,
-    y: &Prepared,
-    report: &mut Report,
-) -> Vec<Spot> {
+fn read_spots(table: &Table, columns: &Columns, of: [&Prepared; 3], report: &mut Report) -> Vec<Spot> {
+    let [names, x, y] = of;
     let mut spots = Vec::new();
     for row in &table.rows {
         let cell = |column: &Prepared| row.cells.get(column.at).map_or("", |cell| cell.trim());
@@ -231,7 +229,7 @@ fn rounded(mm: f64) -> f64 {
     (mm * 1e4).round() / 1e4
 }
 
-fn assign(spots: &[Spot], board: &mut Board, import: &mut PlacementImport) {
+fn assign(spots: &[Spot], board: &mut Board, import: &mut FileGave) {
     let at: HashMap<String, usize> =
         board.positions.iter().enumerate().map(|(at, position)| (position.reference.clone(), at)).collect();
     let mut seen: HashMap<&str, usize> = HashMap::new();
@@ -269,7 +267,7 @@ fn assign(spots: &[Spot], board: &mut Board, import: &mut PlacementImport) {
         placed.insert(index);
         report.kept += 1;
     }
-    import.placed = placed.len();
+    import.placed = Some(placed.len());
     let left = board.positions.iter().enumerate().filter(|(index, _)| !placed.contains(index));
     import.without_place = left.map(|(_, position)| position.reference.clone()).collect();
     if repeated > 0 {
@@ -286,7 +284,7 @@ fn assign(spots: &[Spot], board: &mut Board, import: &mut PlacementImport) {
             report.notes.push(format!("{} {text}: {}", names.len(), shortened(names)));
         }
     }
-    if import.placed > 0 {
+    if !placed.is_empty() {
         report.notes.push("rotations are those of the file; where its zero points is not in it: check every polarity mark against the board".to_owned());
     }
 }
