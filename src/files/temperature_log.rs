@@ -112,7 +112,7 @@ pub fn from_bytes(bytes: &[u8], path: &Path, answers: &LogAnswers) -> Result<Tem
     let said = chosen.and_then(|at| layout.scale(at, &table.rows));
     let scale = answers.scale.or(said.map(|said| said.scale));
     let column = chosen.map(|at| layout.name(at));
-    let mut log = TemperatureLog { column, columns, scale, notes, ..TemperatureLog::default() };
+    let mut log = TemperatureLog { columns, column, scale, notes, ..TemperatureLog::default() };
     let (Some(chosen), Some(scale)) = (chosen, scale) else { return Ok(log) };
     log.notes.extend(said.filter(|_| answers.scale.is_none()).and_then(ScaleSaid::note));
     log.notes.extend(layout.times.note());

@@ -1,6 +1,6 @@
 //! Tables of two axes, and headers in two lines. All files are hand-made, in the manner of makers' series tables.
 
-use refarad::files::import::{Field, Target};
+use refarad::files::import::Target;
 
 use crate::{answer, aside, part, parts, source};
 

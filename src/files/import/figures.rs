@@ -22,7 +22,6 @@ use crate::files::cell::{
 };
 
 /// Reads the figures of rows of one table.
-#[derive(Clone, Copy)]
 pub(super) struct Reader<'a> {
     pub columns: &'a Columns,
 }
@@ -68,7 +67,7 @@ fn agree(a: Option<f64>, b: Option<f64>) -> bool {
 
 impl<'a> Reader<'a> {
     /// Cells of a row with their columns, those that say nothing left out.
-    pub(super) fn cells(self, row: &'a [String]) -> impl Iterator<Item = (&'a Prepared, &'a str)> {
+    pub(super) fn cells(&self, row: &'a [String]) -> impl Iterator<Item = (&'a Prepared, &'a str)> + use<'a> {
         self.columns.used.iter().filter_map(move |column| {
             let cell = row.get(column.at)?.trim();
             (!is_nothing(cell)).then_some((column, cell))
@@ -77,7 +76,7 @@ impl<'a> Reader<'a> {
 
     /// A quantity that stands in its own columns only.
     pub(super) fn one<T: PartialEq + Clone + Printed>(
-        self,
+        &self,
         row: &'a [String],
         trouble: &mut Trouble,
         field: Field,
@@ -90,13 +89,19 @@ impl<'a> Reader<'a> {
     }
 
     /// Reads a row.
-    pub(super) fn read(self, row: &'a [String]) -> RowFigures {
+    pub(super) fn read(&self, row: &'a [String]) -> RowFigures {
         let wordy = [Field::Value, Field::Capacitance, Field::RatedV, Field::Description, Field::Type, Field::Size];
         let texts = self.cells(row).filter(|(column, _)| wordy.contains(&column.field));
         let texts =
             texts.map(|(column, cell)| (column, cell, text::find(cell, &Column { unit: None, ..column.column })));
         let texts = texts.collect();
-        let mut of = InRow { reader: self, row, texts, can: Can::default(), trouble: Trouble::default() };
+        let mut of = InRow {
+            reader: Reader { columns: self.columns },
+            row,
+            texts,
+            can: Can::default(),
+            trouble: Trouble::default(),
+        };
         of.values();
         let same_tolerance =
             |a: &Tolerance, b: &Tolerance| close(a.minus_pct, b.minus_pct) && close(a.plus_pct, b.plus_pct);

@@ -374,8 +374,8 @@ fn looks(cells: &[&str]) -> Looks {
     };
     let is_ripple = |cell: &str| matches!(ripple::read(cell, &open), Reading::Value(_));
     let is_resistance = |cell: &str| matches!(esr::read(cell, &open), Reading::Value(_));
-    let all: [(Looks, &dyn Fn(&str) -> bool); 5] = [
-        (Looks::Numbers, &is_number),
+    let all = [
+        (Looks::Numbers, &is_number as &dyn Fn(&str) -> bool),
         (Looks::Sizes, &is_size),
         (Looks::Ripples, &is_ripple),
         (Looks::Resistances, &is_resistance),
