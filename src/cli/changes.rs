@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 
+use crate::domain::style::counted;
 use crate::domain::{Job, OfferBook};
 use crate::files::load::load;
 use crate::files::parts;
@@ -42,7 +43,8 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         let part = if change.part_number.is_empty() { String::new() } else { format!(" {}", change.part_number) };
         say!("{board} {reference}{part}: {}", change.clauses.join("; "));
     }
-    say!("{} of {} positions changed against {what}", found.len(), after.positions.len());
+    let of = counted(after.positions.len(), "position", "positions");
+    say!("{} of {of} changed against {what}", found.len());
     Ok(if found.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 

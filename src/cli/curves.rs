@@ -158,7 +158,7 @@ fn evaluations(
     let original = || size_position(&loaded.job, &loaded.catalog_index, id).map(|sized| sized.original);
     let of = |(name, _): &(String, Can)| match catalog.find(name) {
         _ if with_original && name == ORIGINAL => original(),
-        part => Some(evaluate_part(context, catalog, part?, false).evaluation),
+        part => Some(evaluate_part(context, catalog, part?).evaluation),
     };
     cans.iter().map(of).collect()
 }

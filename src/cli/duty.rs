@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use crate::domain::style::counted;
 use crate::domain::{Bounds, Conditions};
 use crate::files::temperature_log::{self, LogAnswers, Scale};
 use crate::sizing::duty_from_log::{MOST_PHASES, bin};
@@ -45,7 +46,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     }
     log.notes.iter().for_each(|note| tell!("note: {note}"));
     if !log.rejected.is_empty() {
-        tell!("note: {} rows of the log were skipped.", log.rejected.len());
+        tell!("note: {} skipped.", counted(log.rejected.len(), "row of the log was", "rows of the log were"));
     }
     let cut = bin(&log.stretches, args.phases).ok_or_else(|| {
         let what = format!("1 to {MOST_PHASES}, and a log with duration");

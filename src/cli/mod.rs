@@ -116,11 +116,13 @@ pub fn calls() -> clap::Command {
 /// Carries out the call the program was started with; status 2, with a line on standard error, when it cannot be used.
 #[must_use]
 pub fn run() -> ExitCode {
-    let parsed = with_negative_numbers(calls()).try_get_matches().and_then(|typed| Call::from_arg_matches(&typed));
+    let words = mistyped::words();
+    let parsed =
+        with_negative_numbers(calls()).try_get_matches_from(&words).and_then(|typed| Call::from_arg_matches(&typed));
     let done = match parsed {
         // Clap knows where these go and with which status.
         Err(asked) if matches!(asked.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion) => asked.exit(),
-        Err(wrong) => Err(mistyped::failure(&calls(), &wrong)),
+        Err(wrong) => Err(mistyped::failure(&calls(), &words, &wrong)),
         Ok(call) => carry_out(call),
     };
     done.and_then(|status| terminal::all_said().map(|()| status)).unwrap_or_else(|failure| {

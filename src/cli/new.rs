@@ -3,7 +3,10 @@
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use crate::domain::Job;
+use crate::domain::style::counted;
 use crate::files::import::Target;
+use crate::files::job::JobError;
 use crate::files::new_job::{self, NewJob};
 use crate::files::output::{Outputs, Replace};
 use crate::files::{export, job};
@@ -27,40 +30,29 @@ pub(super) struct Args {
     reading: read::Reading,
     /// Units to rebuild
     #[arg(long, value_name = "N")]
-    units: Option<f64>,
+    units: Option<String>,
     /// Spare pieces over the need, percent
     #[arg(long, value_name = "PCT")]
-    spare_pct: Option<f64>,
+    spare_pct: Option<String>,
     /// Hours a year the machine runs
     #[arg(long, value_name = "H")]
-    hours_per_year: Option<f64>,
+    hours_per_year: Option<String>,
     /// Years until the next rebuild
     #[arg(long, value_name = "YEARS")]
-    interval_years: Option<f64>,
+    interval_years: Option<String>,
     /// Currency of the costs, as EUR
     #[arg(long, value_name = "WORD")]
     currency: Option<String>,
     /// Ambient beside the boards, °C: 40, or -5..40 with the lowest first
-    #[arg(long, value_name = "C", value_parser = new_job::ambient, allow_hyphen_values = true)]
-    ambient: Option<new_job::Ambients>,
+    #[arg(long, value_name = "C", allow_hyphen_values = true)]
+    ambient: Option<String>,
     #[command(flatten)]
     over: Over,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let name = args.folder.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-    let (ambient_min_c, phases) = args.ambient.clone().unwrap_or_default();
-    let new = NewJob {
-        name: name.clone(),
-        units: args.units,
-        spare_pct: args.spare_pct,
-        hours_per_year: args.hours_per_year,
-        interval_years: args.interval_years,
-        currency: args.currency.clone(),
-        phases,
-        ambient_min_c,
-    };
-    let mut new = new.job()?;
+    let mut new = begun(args, &name)?;
     let path = args.folder.join(format!("{}.json", if name.is_empty() { "job" } else { name.as_str() }));
     if !args.over.overwrite && path.exists() {
         return Err(Failure::There(path));
@@ -80,13 +72,49 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     outputs.add_table(args.folder.join("rejected.csv"), |out| export::rejected(out, &said.rejected))?;
     outputs.write()?;
     read::Said::remember(&sources);
-    say!("Written: {}, {} rejected or skipped lines in rejected.csv beside it", path.display(), said.rejected.len());
+    let lines = counted(said.rejected.len(), "rejected or skipped line", "rejected or skipped lines");
+    say!("Written: {}, {lines} in rejected.csv beside it", path.display());
     said_open(&new);
     Ok(said.status())
 }
 
+/// The job as it is said by the options; every option that cannot be used is named.
+fn begun(args: &Args, name: &str) -> Result<Job, Failure> {
+    let mut wrong = Vec::new();
+    let mut figure = |option: &str, text: &Option<String>| {
+        let text = text.as_deref()?;
+        let number = text.parse().ok();
+        if number.is_none() {
+            wrong.push(format!("--{option}: expected a number with a dot, not {text}"));
+        }
+        number
+    };
+    let mut new = NewJob {
+        name: name.to_owned(),
+        units: figure("units", &args.units),
+        spare_pct: figure("spare-pct", &args.spare_pct),
+        hours_per_year: figure("hours-per-year", &args.hours_per_year),
+        interval_years: figure("interval-years", &args.interval_years),
+        currency: args.currency.clone(),
+        ..NewJob::default()
+    };
+    match args.ambient.as_deref().map(new_job::ambient).transpose() {
+        Ok(ambient) => (new.ambient_min_c, new.phases) = ambient.unwrap_or_default(),
+        Err(why) => wrong.push(format!("--ambient: {why}")),
+    }
+    match new.job() {
+        Ok(job) if wrong.is_empty() => return Ok(job),
+        Ok(_) => {}
+        Err(JobError::Fields { faults, .. }) => {
+            wrong.extend(faults.iter().map(|fault| format!("--{}: {}", fault.field.replace('_', "-"), fault.message)));
+        }
+        Err(other) => return Err(other.into()),
+    }
+    Err(Failure::Call(format!("{}; see refarad new --help", wrong.join("; "))))
+}
+
 /// Names what nobody has said of the job yet.
-fn said_open(job: &crate::domain::Job) {
+fn said_open(job: &Job) {
     let open = [
         (job.conditions.phases.is_none(), "--ambient"),
         (job.hours_per_year.is_none(), "--hours-per-year"),

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
+use crate::domain::style::counted;
 use crate::domain::style::money;
 use crate::domain::{Date, Job, Outcome, Place, PositionId};
 use crate::files::load::Loaded;
@@ -183,11 +184,12 @@ fn print(job: &Job, order: &Order) {
     say!();
     let years =
         |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), |years| format!("{} years", figure(years)));
+    let lines = |number| counted(number, "line", "lines");
     say!(
-        "{} lines, {} {currency} with line handling; each position's cheapest part by itself: {} lines, {} {currency}",
-        order.ordered_lines(),
+        "{}, {} {currency} with line handling; each position's cheapest part by itself: {}, {} {currency}",
+        lines(order.ordered_lines()),
         money(order.total),
-        order.separate_lines,
+        lines(order.separate_lines),
         money(order.separate_total)
     );
     let proof = match order.ended {
@@ -197,7 +199,8 @@ fn print(job: &Job, order: &Order) {
         Ended::Cancelled => "cancelled".to_owned(),
     };
     say!("{proof}; lower bound {} {currency}, gap {:.3} %", money(order.lower_bound), order.gap * 100.0);
-    say!("Lasts {}, with the cheapest parts {}", years(order.interval_years.1), years(order.interval_years.0));
+    let (cheapest, taken) = &order.intervals;
+    say!("The job {}; with each position's cheapest part it {}", taken.told(job), cheapest.told(job));
     for step in &order.steps {
         let gives = format!("{} instead of {}", years(step.years.1), years(step.years.0));
         say!(

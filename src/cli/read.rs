@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use crate::domain::schema::Text;
+use crate::domain::style::counted;
 use crate::domain::{Board, Job, OtherKind};
 use crate::files::datasheet::Printed;
 use crate::files::import::answer::Answer;
@@ -232,7 +233,7 @@ pub(super) fn catalogue(sources: &[&Source], said: &mut Said) -> Result<Vec<u8>,
         say!("No part could be kept.");
     }
     for (source, gave) in sources.iter().zip(gathered.files) {
-        let kept = format!("{} parts", gave.report.kept);
+        let kept = counted(gave.report.kept, "part", "parts");
         said.print(source, gave, &kept);
     }
     Ok(bytes)
@@ -257,14 +258,14 @@ pub(super) fn boards(
         let gathered = together(tables, Board { name, ..Board::default() })?;
         let board = gathered.board.unwrap_or_default();
         for (source, gave) in tables.iter().zip(gathered.files) {
-            let kept = format!("{} positions", gave.names.len());
+            let kept = counted(gave.names.len(), "position", "positions");
             said.print(source, gave, &kept);
         }
         let others = match board.other_parts.len() {
             0 => String::new(),
-            count => format!(", {count} other parts"),
+            count => format!(", {}", counted(count, "other part", "other parts")),
         };
-        say!("Board {}: {} positions{others}", board.name, board.positions.len());
+        say!("Board {}: {}{others}", board.name, counted(board.positions.len(), "position", "positions"));
         if job.name.is_empty() {
             job.name.clone_from(&board.name);
         }
@@ -283,7 +284,7 @@ pub(super) fn boards(
         let gathered = together(&[source], std::mem::take(board))?;
         *board = gathered.board.unwrap_or_default();
         for gave in gathered.files {
-            let kept = format!("{} positions placed", gave.placed.unwrap_or_default());
+            let kept = counted(gave.placed.unwrap_or_default(), "position placed", "positions placed");
             said.print(source, gave, &kept);
         }
     }
@@ -364,7 +365,8 @@ fn write_all(args: &Args, content: &[u8], rejected: &[Rejected], sources: &[Sour
         mappings.push((source.path.display(), path));
     }
     outputs.write()?;
-    say!("Written: {}, and {} rejected or skipped lines to {}", out.display(), rejected.len(), list_path.display());
+    let lines = counted(rejected.len(), "rejected or skipped line", "rejected or skipped lines");
+    say!("Written: {}, and {lines} to {}", out.display(), list_path.display());
     for (of, path) in mappings {
         say!("Mapping of {of}: {} (correct it and give it back by --map)", path.display());
     }

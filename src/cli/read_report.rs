@@ -1,5 +1,6 @@
 //! What an import did, for the terminal.
 
+use crate::domain::style::counted;
 use crate::files::import::gather::FileGave;
 use crate::files::import::source::Origin;
 use crate::files::import::{Question, Source, Target};
@@ -38,15 +39,15 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
         say!("  {} -> {field}{why}: {}", column.header, column.samples.join(" | "));
     }
     say!(
-        "  {} rows read: {} kept ({kept}), {} skipped, {} rejected; {} cells not used",
-        report.rows,
+        "  {} read: {} kept ({kept}), {} skipped, {} rejected; {} not used",
+        rows(report.rows),
         report.kept,
         report.set_aside_rows(),
         report.refused,
-        report.cells_not_used
+        counted(report.cells_not_used, "cell", "cells")
     );
     for set in &report.set_aside {
-        say!("  skipped: {} ({} rows)", set.reason, set.rows);
+        say!("  skipped: {} ({})", set.reason, rows(set.rows));
     }
     if !report.others.is_empty() {
         let taken = if source.mapping.other_parts.is_empty() { "; --other-parts KINDS takes them in" } else { "" };
@@ -66,7 +67,7 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
         say!("  and {} more contradictions", report.contradictions.len() - 10);
     }
     if let Some(placed) = gave.placed.filter(|_| source.mapping.target == Target::Positions) {
-        say!("  {placed} positions placed by the columns of the same file");
+        say!("  {} placed by the columns of the same file", counted(placed, "position", "positions"));
     }
     report.questions.iter().for_each(question);
     for note in &report.notes {
@@ -74,12 +75,16 @@ pub(super) fn print(source: &Source, gave: &FileGave, kept: &str) {
     }
 }
 
+fn rows(number: usize) -> String {
+    counted(number, "row", "rows")
+}
+
 fn question(question: &Question) {
     let column = if question.column.is_empty() { String::new() } else { format!(" about column {}", question.column) };
     say!(
-        "  question{column}: {} ({} rows, line {}: {})",
+        "  question{column}: {} ({}, line {}: {})",
         question.what,
-        question.rows,
+        rows(question.rows),
         question.line,
         question.example
     );

@@ -101,31 +101,32 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
 
 /// The circuits and the figures each asks for.
 fn list() {
-    for kind in CircuitKind::ALL {
-        say!("{}: {}", kind.key(), kind.label());
-        for field in kind.fields() {
+    for &kind in CircuitKind::ALL {
+        say!("{}: {}", kind.data().key, kind.data().label);
+        for field in kind.data().fields {
             let absent = match field.absent {
                 Absent::Required => String::new(),
                 Absent::Assumed(value) => format!("; {value} where it is left out (assumed)"),
                 Absent::Derived => "; may be left out".to_owned(),
                 Absent::OneOf => "; one of these".to_owned(),
             };
-            say!("  {}: {}, {} ({}){absent}", field.key, field.label, field.unit, field.hint);
+            say!("  {}: {}, {} ({}){absent}", field.key, field.label, field.unit.symbol(), field.hint);
         }
     }
 }
 
 fn circuit(kind: &str, figures: &[String]) -> Result<Stress, Failure> {
-    let kind = CircuitKind::ALL.into_iter().find(|known| known.key() == kind).ok_or_else(|| {
-        let known: Vec<&str> = CircuitKind::ALL.iter().map(|kind| kind.key()).collect();
+    let kind = CircuitKind::ALL.iter().copied().find(|known| known.data().key == kind).ok_or_else(|| {
+        let known: Vec<&str> = CircuitKind::ALL.iter().map(|kind| kind.data().key).collect();
         Failure::expected(kind, format!("one of {}", known.join(", ")))
     })?;
     let mut entry = CircuitEntry::new(kind);
     for figure in figures {
-        let known = || format!("one of {}", kind.fields().iter().map(|field| field.key).collect::<Vec<_>>().join(", "));
+        let known =
+            || format!("one of {}", kind.data().fields.iter().map(|field| field.key).collect::<Vec<_>>().join(", "));
         let (name, value) =
             figure.split_once('=').ok_or_else(|| Failure::expected(figure, "a name and a value, as output_a=5"))?;
-        if kind.fields().iter().all(|field| field.key != name) {
+        if kind.data().fields.iter().all(|field| field.key != name) {
             return Err(Failure::expected(figure, known()));
         }
         if entry.get(name).is_some() {
@@ -134,8 +135,8 @@ fn circuit(kind: &str, figures: &[String]) -> Result<Stress, Failure> {
         let value = value.parse().map_err(|_| Failure::expected(figure, "a plain number with a dot"))?;
         entry.set(name, Some(value));
     }
-    let found = entry.ripple().map_err(|source| Failure::Circuit { kind: kind.key(), source })?;
-    tell!("note: {}; source: {}", kind.formula(), kind.source());
+    let found = entry.ripple().map_err(|source| Failure::Circuit { kind: kind.data().key, source })?;
+    tell!("note: {}; source: {}", kind.data().formula, kind.data().source);
     for step in &found.steps {
         tell!("note: {} {} {}", step.label, figure(step.value), step.unit);
     }

@@ -1,12 +1,12 @@
 //! The sizing of a job as a table for the terminal.
 
 use super::terminal::{cell, padded};
-use crate::domain::style::money;
+use crate::domain::style::{counted, money};
 use crate::domain::{Catalog, Job, Outcome};
 use crate::files::export::limiting_check;
 use crate::sizing::assumed::assumed_words;
 use crate::sizing::reasons::{check_name, figure, nearest};
-use crate::sizing::{Contexts, Interval, PositionSizing, Purchase, Sizing, Source};
+use crate::sizing::{Contexts, PositionSizing, Purchase, Sizing, Source};
 
 /// Prints a line for each position and one for each board.
 pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
@@ -23,8 +23,8 @@ pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
     say!();
     say!("{}", sizing.counts().words());
     for (board, sized) in job.boards.iter().zip(&sizing.boards) {
-        let built = interval(job, &sized.as_built);
-        say!("{}: as chosen {}; with the original parts new, {built}", board.name, interval(job, &sized.as_chosen));
+        let (chosen, built) = (sized.as_chosen.told(job), sized.as_built.told(job));
+        say!("{} as chosen {chosen}. With new original parts it {built}.", board.name);
     }
 }
 
@@ -34,16 +34,16 @@ pub(super) fn print_purchase(job: &Job, purchase: &Purchase) {
     let sums: Vec<String> =
         totals.per_currency.iter().map(|(code, total)| format!("{} {code}", money(*total))).collect();
     let sums = if sums.is_empty() { "no known price".to_owned() } else { sums.join(" and ") };
-    say!("To order: {} lines, {sums}", totals.lines);
+    say!("To order: {}, {sums}", counted(totals.lines, "line", "lines"));
     let own = purchase.currency.code.as_deref().unwrap_or_default();
     for (code, rate) in purchase.rates.iter().filter(|(code, _)| !code.eq_ignore_ascii_case(own)) {
         say!("1 {code} counts as {rate} {own}, as entered in the job");
     }
     if totals.unknown_lines > 0 {
         tell!(
-            "note: {} lines have no known total{} and are not added.",
-            totals.unknown_lines,
-            if own.is_empty() { String::new() } else { format!(" in {own}") }
+            "note: not added, without a known total{}: {}.",
+            if own.is_empty() { String::new() } else { format!(" in {own}") },
+            counted(totals.unknown_lines, "line", "lines")
         );
     }
     for note in &purchase.notes {
@@ -86,18 +86,4 @@ fn row(job: &Job, places: &Contexts, catalog: &Catalog, sized: &PositionSizing) 
         [&format!("{board} {}", position.reference), position.original.label.as_deref().unwrap_or_default(), &part]
             .map(cell);
     Some([position, label, part, source.to_owned(), verdict.to_owned(), life, limit])
-}
-
-/// An interval in words.
-fn interval(job: &Job, interval: &Interval) -> String {
-    let limit = interval.limiting.map_or("", |place| job.name_of(place));
-    let known = match interval.years {
-        Some(years) => format!("{} years, limited by {limit}", figure(years)),
-        None => "unknown".to_owned(),
-    };
-    match interval.unknown.len() {
-        0 => known,
-        1 => format!("{known} (1 position unknown)"),
-        unknown => format!("{known} ({unknown} positions unknown)"),
-    }
 }

@@ -35,6 +35,13 @@ fn open(_: Option<&Path>) -> Result<(), String> {
 /// Sizes the job in the terminal and says how to get files and the window.
 fn in_terminal(job: Option<&Path>, why: &str) -> Result<ExitCode, Failure> {
     let loaded = match job {
+        Some(list) if list.is_file() && list.extension().is_none_or(|ending| !ending.eq_ignore_ascii_case("json")) => {
+            let list = list.display();
+            return Err(Failure::Call(format!(
+                "{list}: a list begins a job in the window, and {}; without it: refarad new DIR --from {list}",
+                why.trim_end_matches('.')
+            )));
+        }
         Some(path) => load(path, &[]),
         None => load_demo(),
     }?;

@@ -151,10 +151,10 @@ impl Assumed {
         ("mounting", "radial mounting"),
         ("endurance_basis", "endurance without ripple"),
         ("frequency_multipliers", "frequency multipliers"),
-        ("core_rise_k", "rise at rated ripple"),
+        ("core_rise_k", "core temperature rise at rated ripple"),
         ("ripple_temp_factors", "ambient multipliers"),
         ("surge_v", "surge voltage"),
-        ("tan_delta", "usual loss factor"),
+        ("tan_delta", "usual dissipation factor"),
         ("esr_max_mohm", "ESR limit from the original"),
         ("leakage_ua", "usual leakage"),
         ("diameter_max_mm", "largest diameter"),
@@ -215,7 +215,7 @@ impl Assumed {
         self.told().map(|told| told.0)
     }
 
-    /// The figures in words, in the same order: `rise at rated ripple`.
+    /// The figures in words, in the same order: `surge voltage`.
     pub fn words(self) -> impl Iterator<Item = &'static str> {
         self.told().map(|told| told.1)
     }

@@ -38,6 +38,12 @@ impl Place {
     }
 }
 
+impl From<OtherId> for Place {
+    fn from(id: OtherId) -> Self {
+        Self::Other(id)
+    }
+}
+
 impl From<PositionId> for Place {
     fn from(id: PositionId) -> Self {
         Self::Position(id)

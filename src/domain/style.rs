@@ -39,6 +39,12 @@ pub fn figure(value: f64) -> String {
     grouped(text)
 }
 
+/// `1 part`, `2 parts`.
+#[must_use]
+pub fn counted(number: usize, one: &str, more: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { more })
+}
+
 /// A share as percent without decimals: `76 %`.
 #[must_use]
 pub fn percent(share: f64) -> String {

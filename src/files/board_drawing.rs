@@ -43,7 +43,7 @@ impl Colours {
             Self::OldPart => [Sound, Ageing, Unknown, WornOut].map(of_old).into(),
             Self::Unit => [DONE].into_iter().chain([WornOut, Ageing, Sound, Unknown].map(of_unit)).collect(),
             Self::NewPart | Self::Bench => {
-                CanState::ALL.map(|state| (state.into(), state.outcome(), state.words())).into()
+                CanState::ALL.iter().map(|&state| (state.into(), state.outcome(), state.words())).collect()
             }
         };
         let count = |word| map.cans.iter().filter(|can| self.of(can).2 == word).count();

@@ -44,7 +44,7 @@ pub enum ListError {
     )]
     NoHeader { path: PathBuf, list: &'static List },
     /// A column stands in the header row twice.
-    #[error("{}: line {line}: column {column} stands there twice; expected it once", path.display())]
+    #[error("{}: line {line}: column {column} is given twice; expected it once", path.display())]
     RepeatedColumn { path: PathBuf, line: u64, column: String },
     /// Far more cells cannot be used than such a list has.
     #[error(

@@ -17,10 +17,28 @@ const BYTES_PER_CELL: usize = 1 << 20;
 /// From so many lines on that are rows of their own, a cell over them comes from two marks that belong to nothing.
 const LINES_LIKE_ROWS: usize = 3;
 
-/// The text of a file: UTF-8, UTF-16 with its mark, else Windows-1252, in which any byte is a letter; lines end with a line feed,
+/// The byte order of UTF-16 without a mark, which shows by its zero bytes: `true` = low byte first; `None` for any other text.
+pub(super) fn unmarked_utf16(bytes: &[u8]) -> Option<bool> {
+    let sample = &bytes[..bytes.len().min(8192)];
+    let zeros = |from: usize| sample.iter().skip(from).step_by(2).filter(|&&byte| byte == 0).count();
+    let (even, odd, half) = (zeros(0), zeros(1), sample.len() / 2);
+    let (most, few) = (|count: usize| count * 10 > half * 6, |count: usize| count * 10 < half);
+    match (most(odd) && few(even), most(even) && few(odd)) {
+        _ if half < 2 => None,
+        (true, _) => Some(true),
+        (_, true) => Some(false),
+        _ => None,
+    }
+}
+
+/// The text of a file: UTF-8, UTF-16 with its mark or told by its zero bytes, else Windows-1252, in which any byte is a letter; lines end with a line feed,
 /// also where the file ends them with a carriage return alone.
 pub(super) fn decode(bytes: &[u8]) -> Cow<'_, str> {
-    let (encoding, mark) = encoding_rs::Encoding::for_bom(bytes).unwrap_or((encoding_rs::UTF_8, 0));
+    let (encoding, mark) = encoding_rs::Encoding::for_bom(bytes).unwrap_or_else(|| match unmarked_utf16(bytes) {
+        Some(true) => (encoding_rs::UTF_16LE, 0),
+        Some(false) => (encoding_rs::UTF_16BE, 0),
+        None => (encoding_rs::UTF_8, 0),
+    });
     let body = &bytes[mark..];
     let text = encoding
         .decode_without_bom_handling_and_without_replacement(body)

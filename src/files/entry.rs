@@ -33,12 +33,26 @@ fn bare<'a>(text: &str, spellings: &[&'a str]) -> (Reading<f64>, Option<&'a str>
     (number::read(rest, &Column::default()), word)
 }
 
+/// Multiples of what stands in no table, as powers of ten.
+fn multiples(unit: Unit) -> &'static [(&'static str, i32)] {
+    match unit {
+        Unit::Number => &[("%", -2)],
+        Unit::Watt => &[("mW", -3), ("kW", 3), ("W", 0), ("m", -3), ("k", 3)],
+        Unit::Microhenry => {
+            &[("µH", 0), ("μH", 0), ("uH", 0), ("mH", 3), ("nH", -3), ("H", 6), ("µ", 0), ("u", 0), ("m", 3)]
+        }
+        Unit::Second => &[("ms", -3), ("µs", -6), ("μs", -6), ("us", -6), ("ns", -9), ("s", 0)],
+        _ => &[],
+    }
+}
+
 /// Reads a figure as a person types it: `None` for nothing or a mark for "not known". Multiples of the unit are understood.
 ///
 /// # Errors
 /// In words, when it is not one figure in this unit or not in `bounds`.
 pub fn read(unit: Unit, bounds: Bounds, text: &str) -> Result<Option<f64>, String> {
-    let text = &text.trim().replace('−', "-");
+    // In parts lists `MOHM` may be a milliohm; a person who types a capital M means mega.
+    let text = &text.trim().replace('−', "-").replace("Mohm", "MΩ").replace("MOHM", "MΩ");
     if text.eq_ignore_ascii_case("unknown") {
         return Ok(None);
     }
@@ -65,7 +79,11 @@ pub fn read(unit: Unit, bounds: Bounds, text: &str) -> Result<Option<f64>, Strin
             (reading, Some("ft/min" | "lfm")) => reading,
             (reading, _) => reading.map(|speed| rounded(speed / M_PER_S_OF_FT_PER_MIN, 8)),
         },
-        (_, None) => bare(text, &[unit.symbol()]).0,
+        (_, None) => {
+            let power = |(word, power): &(&str, i32)| Some((text.strip_suffix(word)?.trim_end(), *power));
+            let (text, power) = multiples(unit).iter().find_map(power).unwrap_or((text, 0));
+            bare(text, &[unit.symbol()]).0.map(|value| shifted(value, power))
+        }
     };
     // What no parts list would mean, such as 0 µF, may stand in a file: only the bounds say whether it may stand here.
     let reading = match (reading, bare(text, &[unit.symbol()]).0) {

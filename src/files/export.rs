@@ -4,11 +4,12 @@ use std::io;
 
 use super::Rejected;
 use super::columns::{Cell, Column, add, begin, csv, text};
-use crate::domain::{Catalog, Check, Job, PartId, Position};
+use crate::domain::{Catalog, Check, Job, Position};
 use crate::physics::energy::stored_j;
 use crate::sizing::assumed::assumed_values;
 use crate::sizing::{
-    CatalogIndex, Contexts, Figures, PositionContext, PositionSizing, Ranked, Sizing, best_at, better, evaluate_part,
+    CatalogIndex, Contexts, Figures, PositionContext, PositionSizing, Ranked, Sizing, best_at, better, evaluate_all,
+    evaluate_excluded,
 };
 
 /// A position of the selection.
@@ -180,12 +181,8 @@ pub fn candidates(
 /// Every part of the catalogue at a position, best first.
 fn every_part(place: &PositionContext, catalog_index: &CatalogIndex) -> Vec<Ranked> {
     let catalog = catalog_index.catalog();
-    let mut admitted = vec![false; catalog.len()];
-    for PartId(row) in catalog_index.admitted(place) {
-        admitted[row as usize] = true;
-    }
-    let mut ranked: Vec<Ranked> =
-        catalog.ids().zip(&admitted).map(|(id, &admitted)| evaluate_part(place, catalog, id, !admitted)).collect();
+    let mut ranked = evaluate_all(place, catalog, &catalog_index.admitted(place));
+    ranked.extend(catalog_index.excluded(place).into_iter().map(|part| evaluate_excluded(place, catalog, part)));
     ranked.sort_unstable_by(|a, b| better(catalog, a, b));
     ranked
 }

@@ -2,6 +2,7 @@
 
 use serde_json::Value;
 
+use super::notation::number;
 use crate::domain::schema::{self, About, Kind, Several, Text};
 
 /// A value that a field of the job cannot hold.
@@ -9,7 +10,7 @@ use crate::domain::schema::{self, About, Kind, Several, Text};
 pub struct Fault {
     /// Where it stands: `boards[0].positions[2] (C3): stress.dc_v`.
     pub field: String,
-    /// What stands there and what was expected.
+    /// What was expected and what was found.
     pub message: String,
 }
 
@@ -101,13 +102,13 @@ fn rows(value: &mut Value, path: &str, place: &str, faults: &mut Vec<Fault>) {
     }
 }
 
-/// What stands there and what was expected.
+/// What was expected and what was found.
 fn stands(value: &Value, expected: &str) -> String {
     const MOST: usize = 60;
-    let text = value.to_string();
+    let text = value.as_f64().map_or_else(|| value.to_string(), |figure| number(Some(figure)));
     let short: String = text.chars().take(MOST).collect();
     let more = if text.chars().nth(MOST).is_some() { "…" } else { "" };
-    format!("{short}{more} stands there, {expected}")
+    format!("{expected}, not {short}{more}")
 }
 
 /// Fields whose rows are an object in the file, not a list.

@@ -21,12 +21,35 @@ pub(super) fn computed(value: Option<f64>) -> String {
     number(value.filter(|value| value.is_finite()).map(|value| format!("{value:.11e}").parse().unwrap_or(value)))
 }
 
-/// A text that no spreadsheet takes for a formula: one that starts like a formula gets an apostrophe in front.
+/// A text for the cell of a table that others open: nothing in it is hidden, and none that starts like a formula is taken for one; it gets an
+/// apostrophe in front.
 #[must_use]
 pub fn neutral_text(text: &str) -> String {
     match text.chars().next() {
-        Some('=' | '+' | '-' | '@' | '\t' | '\r' | '\n' | '＝' | '＋' | '－' | '＠') => format!("'{text}"),
-        _ => text.to_owned(),
+        Some('=' | '+' | '-' | '@' | '\t' | '\r' | '\n' | '＝' | '＋' | '－' | '＠') => format!("'{}", plain(text)),
+        _ => plain(text).into_owned(),
+    }
+}
+
+/// A text for paper and tables, in one line and with nothing hidden in it: control characters are blanks, marks that turn the direction of
+/// writing and signs without width are spelled out as their code points.
+#[must_use]
+pub(super) fn plain(text: &str) -> Cow<'_, str> {
+    if !text.chars().any(is_unseen) {
+        return Cow::Borrowed(text);
+    }
+    let mut out = String::with_capacity(text.len());
+    text.chars().for_each(|c| push_plain(&mut out, c));
+    Cow::Owned(out)
+}
+
+fn push_plain(out: &mut String, c: char) {
+    match c {
+        c if c.is_control() => out.push(' '),
+        // Emoji are joined by it.
+        '\u{200d}' => out.push(c),
+        c if is_unseen(c) => out.push_str(&format!("U+{:04X}", u32::from(c))),
+        c => out.push(c),
     }
 }
 
@@ -46,8 +69,7 @@ pub fn visible(text: &str) -> Cow<'_, str> {
     Cow::Owned(text.chars().map(spelled).collect())
 }
 
-/// Text for between tags or inside a quoted attribute of a page or drawing. Marks that would turn the direction of what stands
-/// around them are spelled out as their code points.
+/// The same for between tags or inside a quoted attribute of a page or drawing; lines stay lines.
 pub(super) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
@@ -58,12 +80,7 @@ pub(super) fn escaped(text: &str) -> String {
             '"' => out.push_str("&quot;"),
             '\'' => out.push_str("&#39;"),
             '\n' | '\t' => out.push(c),
-            // Not allowed in a page in any form.
-            c if c.is_control() => out.push(' '),
-            // Emoji are joined by it.
-            '\u{200d}' => out.push(c),
-            c if is_unseen(c) => out.push_str(&format!("U+{:04X}", u32::from(c))),
-            c => out.push(c),
+            c => push_plain(&mut out, c),
         }
     }
     out
@@ -101,8 +118,10 @@ mod tests {
     #[test]
     fn texts_that_start_like_a_formula_are_disarmed() {
         assert_eq!(neutral_text("=1+1"), "'=1+1");
-        assert_eq!(neutral_text("QX-10"), "QX-10");
-        for text in ["=1", "'QX", "QX", "'", ""] {
+        assert_eq!(neutral_text("TALUS-10"), "TALUS-10");
+        assert_eq!(neutral_text("\t=1\u{7}"), "' =1 ");
+        assert_eq!(neutral_text("C1\u{202e}2\n👍\u{200d}🔧"), "C1U+202E2 👍\u{200d}🔧");
+        for text in ["=1", "'TALUS", "TALUS", "'", ""] {
             assert_eq!(bare_text(&neutral_text(text)), text);
         }
     }

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::bounded;
 use super::canonical::decode;
 use super::log_text::{Row, number, rows, seconds};
+use crate::domain::style::counted;
 use crate::physics::waveform::{Analysis, MIN_SAMPLES, RecordError, analyse};
 use crate::sizing::reasons::figure;
 
@@ -219,7 +220,7 @@ pub fn from_bytes(bytes: &[u8], path: &Path) -> Result<Record, ScopeError> {
     let footer = rows.iter().rev().take(FOOTER_LINES).take_while(|row| !columns.iter().any(|&at| has(row, at))).count();
     if footer > 0 && rows.len() > footer {
         rows = &rows[..rows.len() - footer];
-        notes.push(format!("The last {footer} lines hold no samples and were not read."));
+        notes.push(format!("At the end {} no samples.", counted(footer, "line holds", "lines hold")));
     }
     let full = |row: &Row| !columns.is_empty() && columns.iter().all(|&at| has(row, at));
     let begins = |at: &usize| rows[*at..rows.len().min(at + 3)].iter().all(full) && at + 1 < rows.len();

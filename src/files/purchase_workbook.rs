@@ -5,8 +5,10 @@ use std::borrow::Cow;
 use rust_xlsxwriter::{Color, DocProperties, ExcelDateTime, Format, Formula, Workbook, Worksheet, XlsxError};
 
 use super::columns::Cell;
+use super::notation::plain;
 use super::purchase::{clean, column_names, columns};
 use crate::domain::Job;
+use crate::domain::style::counted;
 use crate::sizing::{Purchase, PurchaseLine};
 
 /// Paper of the printed list: A4, as ECMA-376 part 1, 18.3.1.63 numbers it.
@@ -23,20 +25,22 @@ pub fn xlsx(job: &Job, purchase: &Purchase) -> Result<Vec<u8>, XlsxError> {
     let mut workbook = Workbook::new();
     // Otherwise the moment of writing would stand in the file, and no two would be equal.
     let day = ExcelDateTime::from_ymd(2000, 1, 1)?;
-    workbook.set_properties(&DocProperties::new().set_title(&job.name).set_creation_datetime(&day));
+    workbook.set_properties(&DocProperties::new().set_title(plain(&job.name)).set_creation_datetime(&day));
     list(workbook.add_worksheet(), job, purchase)?;
     open_questions(workbook.add_worksheet(), job, purchase)?;
     rates(workbook.add_worksheet(), purchase)?;
     workbook.save_to_buffer()
 }
 
-/// A text as long as a workbook cell may be (32 767 UTF-16 units; ECMA-376 part 1, 18.18.93 ST_Xstring, as spreadsheets apply it).
+/// A text as it may stand in a workbook cell: nothing in it is hidden, and it is no longer than a cell may be (32 767 UTF-16 units; ECMA-376
+/// part 1, 18.18.93 ST_Xstring, as spreadsheets apply it).
 #[must_use]
 pub fn cut(text: &str) -> Cow<'_, str> {
     const MOST: usize = 32_767;
     const MARK: &str = " [cut: longer than a cell may be]";
+    let text = plain(text);
     if text.len() <= MOST || text.encode_utf16().count() <= MOST {
-        return Cow::Borrowed(text);
+        return text;
     }
     let mut left = MOST - MARK.len();
     let fits = |c: &char| left.checked_sub(c.len_utf16()).map(|rest| left = rest).is_some();
@@ -85,8 +89,8 @@ fn list(sheet: &mut Worksheet, job: &Job, purchase: &Purchase) -> Result<(), Xls
                 Cell::Number(Some(value)) if !value.is_finite() => {}
                 Cell::Number(Some(value)) => match formula(purchase, line, name, row) {
                     Some(text) => {
-                        let counted = Formula::new(text).set_result(value.to_string());
-                        sheet.write_formula_with_format(row, column, counted, format)?;
+                        let sum_of = Formula::new(text).set_result(value.to_string());
+                        sheet.write_formula_with_format(row, column, sum_of, format)?;
                     }
                     None => {
                         sheet.write_number_with_format(row, column, value, format)?;
@@ -104,7 +108,7 @@ fn list(sheet: &mut Worksheet, job: &Job, purchase: &Purchase) -> Result<(), Xls
     sheet.set_autofit_max_width(320).autofit();
     // For the buyer's folder: the whole width on one page, the headings on each, which page of how many.
     sheet.set_landscape().set_paper_size(A4).set_print_fit_to_pages(1, 0).set_repeat_rows(0, 0)?;
-    sheet.set_header(format!("&L{}", job.name.replace('&', "&&"))).set_footer("&L&F, &A&RPage &P of &N");
+    sheet.set_header(format!("&L{}", plain(&job.name).replace('&', "&&"))).set_footer("&L&F, &A&RPage &P of &N");
     Ok(())
 }
 
@@ -123,12 +127,12 @@ fn totals(sheet: &mut Worksheet, job: &Job, purchase: &Purchase, first: u32) -> 
         if sum.is_finite() {
             let (codes, sums) = (range(currency_letter), range(total_letter));
             let text = format!("=SUMIF({codes},\"{}\",{sums})", code.replace('"', "\"\""));
-            let counted = Formula::new(text).set_result(clean(*sum).to_string());
-            sheet.write_formula_with_format(row, total, counted, &money)?;
+            let sum_of = Formula::new(text).set_result(clean(*sum).to_string());
+            sheet.write_formula_with_format(row, total, sum_of, &money)?;
         }
         sheet.write_string_with_format(row, currency, cut(code), &bold)?;
         if without > 0 {
-            let text = format!("{without} lines without a price are not in it");
+            let text = format!("not in it: {}", counted(without, "line without a price", "lines without a price"));
             sheet.write_string_with_format(row, note, text, &bold)?;
         }
         row += 1;
@@ -138,15 +142,16 @@ fn totals(sheet: &mut Worksheet, job: &Job, purchase: &Purchase, first: u32) -> 
     let both = format!("={own_letter}{}+{own_letter}{}", row + 1, row + 2);
     let sums = [
         (format!("Parts in {code}"), format!("=SUM({})", range(own_letter)), totals.known_job),
-        (format!("Handling of {} order lines", totals.lines), handling, totals.lines_cost),
+        (format!("Handling of {}", counted(totals.lines, "order line", "order lines")), handling, totals.lines_cost),
         (format!("Total in {code}"), both, totals.known_job + totals.lines_cost),
     ];
     for (name, text, value) in sums.into_iter().filter(|sum| sum.2.is_finite()) {
         sheet.write_string_with_format(row, 0, cut(&name), &bold)?;
-        let counted = Formula::new(text).set_result(clean(value).to_string());
-        sheet.write_formula_with_format(row, own, counted, &money)?;
+        let sum_of = Formula::new(text).set_result(clean(value).to_string());
+        sheet.write_formula_with_format(row, own, sum_of, &money)?;
         if totals.unknown_lines > 0 {
-            let text = format!("{} lines without a price that compares are not in it", totals.unknown_lines);
+            let [one, more] = ["line without a price that compares", "lines without a price that compares"];
+            let text = format!("not in it: {}", counted(totals.unknown_lines, one, more));
             sheet.write_string_with_format(row, note, text, &bold)?;
         }
         row += 1;

@@ -3,7 +3,8 @@
 use super::range::{non_negative, positive};
 
 /// Condition of a part, from best to worst among the known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, strum::IntoStaticStr)]
+#[strum(serialize_all = "lowercase")]
 pub enum Condition {
     /// Nothing measured, or not enough to call it sound.
     Unknown,
@@ -12,6 +13,7 @@ pub enum Condition {
     /// Capacitance 80 to 90 %, or ESR 1.5 to 2 times its limit.
     Ageing,
     /// Capacitance below 80 %, or ESR above 2 times its limit.
+    #[strum(serialize = "worn out")]
     WornOut,
 }
 

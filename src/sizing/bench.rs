@@ -6,7 +6,6 @@ use super::old_part::{condition, wear};
 use crate::domain::{
     BoardOfUnit, Can, Catalog, Date, Job, Measured, Position, PositionRecord, Reading, UnitAtBench, boards_of_unit,
 };
-use crate::physics::condition::Condition;
 
 /// The job as the unit was found, on one of its boards: what was measured on its old parts stands at the positions, and where an
 /// earlier rebuild is known the part it put in, with its age and its first capacitance, stands for the original.
@@ -68,13 +67,7 @@ pub fn kept(job: &Job, position: &Position, board: usize, units: &[UnitAtBench])
     let worn = |measured: &Measured| {
         let with = Position { measured: Some(measured.clone()), ..position.clone() };
         let assessment = condition(&with).0;
-        let rank = match assessment.condition {
-            Condition::Unknown => 0,
-            Condition::Sound => 1,
-            Condition::Ageing => 2,
-            Condition::WornOut => 3,
-        };
-        (rank, wear(&assessment).unwrap_or(-1.0))
+        (assessment.condition, wear(&assessment).unwrap_or(-1.0))
     };
     at_bench.chain(from_elsewhere).fold(None, |most: Option<Measured>, next| match most {
         Some(most) if worn(&most) >= worn(&next) => Some(most),
@@ -86,6 +79,7 @@ pub fn kept(job: &Job, position: &Position, board: usize, units: &[UnitAtBench])
 mod tests {
     use super::super::testing::{job_of, position};
     use super::*;
+    use crate::physics::condition::Condition;
 
     fn unit(serial: &str, capacitance_uf: f64) -> UnitAtBench {
         let mut unit = UnitAtBench { serial: serial.into(), ..UnitAtBench::default() };

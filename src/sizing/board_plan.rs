@@ -62,7 +62,7 @@ pub struct PlanBase {
 pub struct IntervalAnswer {
     /// Every interval worth having with its least cost, shortest first: the curve of years against cost.
     pub frontier: Vec<Plan>,
-    /// The cheapest plan that reaches the target; `None` without a target, or when none does.
+    /// The cheapest plan whose capacitors reach the target; `None` without a target, or when none does.
     pub for_target: Option<Plan>,
     /// What it costs over the chosen parts; negative when it saves. `None` where either is not known.
     pub extra_for_target: Option<f64>,
@@ -106,7 +106,10 @@ pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope
     let chosen_cost =
         positions.iter().map(|id| places.at(*id)?.cost_of_need(catalog, sized(id)?.choice.part?.id)).sum();
     PlanBase {
-        other: sizing.others_of(scope.board).min_by(|a, b| a.1.total_cmp(&b.1)),
+        other: sizing
+            .others_of(scope.board)
+            .filter_map(|(id, years)| Some((id, years?)))
+            .min_by(|a, b| a.1.total_cmp(&b.1)),
         chosen_cost,
         target_years: job.interval_years,
         teardown_cost: job.teardown_cost.map(|cost| cost * job.units_in_all()),
@@ -136,6 +139,12 @@ impl PlanBase {
     /// Indices of the positions that are planned.
     fn planned(&self) -> impl Iterator<Item = usize> + '_ {
         (0..self.positions.len()).filter(|&at| !self.left_out.contains(&self.positions[at]))
+    }
+
+    /// The other part that is used up before the target: no choice of capacitors reaches it.
+    #[must_use]
+    pub fn ended_before_target(&self) -> Option<(OtherId, f64)> {
+        self.other.filter(|(_, years)| self.target_years.is_some_and(|target| *years < target))
     }
 
     /// How long the whole lasts when its capacitors last `years`: other parts with an interval of their own may end it before.

@@ -1,42 +1,35 @@
 //! How far the choice at a position has come: what a can on the map, a row of the list and the counter tell.
 
+use strum::VariantArray;
+
 use super::{BoardSizing, Choice, PositionSizing, Sizing, Source};
 use crate::domain::{Outcome, PositionId};
 
 /// How far the choice at a position has come.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, strum::VariantArray)]
 pub enum CanState {
-    /// Not checked yet.
-    #[default]
-    Open,
-    /// A part that passes is proposed, and nobody has picked one.
-    Proposed,
     /// A part that passes is picked.
     Picked,
     /// The part passes on stress nobody has entered: to be measured.
     OnAssumedStress,
+    /// A part that passes is proposed, and nobody has picked one.
+    Proposed,
     /// The part is marginal: it holds once the leads are formed, the vent space is seen to and the like.
     WorkToDo,
+    /// A figure is missing.
+    NotEnoughKnown,
     /// The picked part fails.
     PickFails,
     /// No part of the catalogue is suitable.
     NoPart,
-    /// A figure is missing.
-    NotEnoughKnown,
+    /// Not checked yet.
+    #[default]
+    Open,
 }
 
 impl CanState {
     /// Every state, the settled ones first.
-    pub const ALL: [Self; 8] = [
-        Self::Picked,
-        Self::OnAssumedStress,
-        Self::Proposed,
-        Self::WorkToDo,
-        Self::NotEnoughKnown,
-        Self::PickFails,
-        Self::NoPart,
-        Self::Open,
-    ];
+    pub const ALL: &'static [Self] = Self::VARIANTS;
 
     /// The state of a choice.
     #[must_use]

@@ -116,30 +116,44 @@ impl Sieve {
 
     /// Whether the part is not certain to fail by capacitance, operating voltage, mounting or body.
     fn admits(&self, part: &Envelope) -> bool {
-        let (least_uf, most_uf) = self.capacitance_uf;
-        at_most(part.diameter_mm, self.diameter_mm)
-            && at_most(part.height_mm, self.height_mm)
-            && at_most(self.peak_v / part.rated_v, 1.0)
-            && at_least(part.capacitance_uf, least_uf)
-            && at_most(part.capacitance_uf, most_uf)
-            && match (&self.mountings, part.mounting) {
-                (Some(accepted), Some(own)) => accepted.contains(&own),
-                _ => true,
-            }
+        // The body rules out most.
+        ADMITS.iter().rev().all(|admits| admits(self, part))
     }
 
-    /// The same, cause by cause in the order of [`PrefilterReason::ALL`].
-    fn admits_by(&self, part: &Envelope) -> [bool; PrefilterReason::ALL.len()] {
+    fn mounts(&self, part: &Envelope) -> bool {
+        match (&self.mountings, part.mounting) {
+            (Some(accepted), Some(own)) => accepted.contains(&own),
+            _ => true,
+        }
+    }
+
+    /// How far the part is beyond the bounds: the product of the ratios by which each is exceeded; another kind of mounting counts
+    /// as much as a figure twice too large.
+    fn excess(&self, part: &Envelope) -> f32 {
+        // What is not known, on either side, exceeds nothing.
+        let over = |value: f64, limit: f64| (value / limit).max(1.0);
         let (least_uf, most_uf) = self.capacitance_uf;
-        [
-            at_least(part.capacitance_uf, least_uf) && at_most(part.capacitance_uf, most_uf),
-            at_most(self.peak_v / part.rated_v, 1.0),
-            self.mountings.as_ref().zip(part.mounting).is_none_or(|(accepted, own)| accepted.contains(&own)),
-            at_most(part.diameter_mm, self.diameter_mm),
-            at_most(part.height_mm, self.height_mm),
-        ]
+        let figures = over(least_uf, part.capacitance_uf)
+            * over(part.capacitance_uf, most_uf)
+            * over(self.peak_v, part.rated_v)
+            * over(part.diameter_mm, self.diameter_mm)
+            * over(part.height_mm, self.height_mm);
+        #[expect(clippy::cast_possible_truncation, reason = "seven digits are enough to sort by")]
+        let excess = (figures * if self.mounts(part) { 1.0 } else { 2.0 }) as f32;
+        excess
     }
 }
+
+/// Whether each of [`PrefilterReason::ALL`] leaves a part in play.
+const ADMITS: [fn(&Sieve, &Envelope) -> bool; PrefilterReason::ALL.len()] = [
+    |sieve, part| {
+        at_least(part.capacitance_uf, sieve.capacitance_uf.0) && at_most(part.capacitance_uf, sieve.capacitance_uf.1)
+    },
+    |sieve, part| at_most(sieve.peak_v / part.rated_v, 1.0),
+    |sieve, part| sieve.mounts(part),
+    |sieve, part| at_most(part.diameter_mm, sieve.diameter_mm),
+    |sieve, part| at_most(part.height_mm, sieve.height_mm),
+];
 
 /// The parts one can buy, ready for sizing.
 #[derive(Debug, Clone, Default)]
@@ -222,6 +236,15 @@ impl CatalogIndex {
         admitted
     }
 
+    /// The parts ruled out at a glance at this position, in no particular order, and how far each is beyond the bounds: the product
+    /// of the ratios by which its figures exceed them, above 1.
+    #[must_use]
+    pub fn excluded(&self, context: &PositionContext) -> Vec<(PartId, f32)> {
+        let sieve = Sieve::new(context);
+        let excluded = self.by_capacitance.par_iter().filter(|part| !sieve.admits(part));
+        excluded.map(|part| (part.id, sieve.excess(part))).collect()
+    }
+
     /// The parts that are not seen at a glance not to pass at this position; fewer than [`admitted`](Self::admitted).
     #[must_use]
     pub fn passable(&self, context: &PositionContext) -> Vec<PartId> {
@@ -252,8 +275,8 @@ impl CatalogIndex {
     #[must_use]
     pub fn ruled_out(&self, context: &PositionContext) -> RuledOut {
         let sieve = Sieve::new(context);
-        let counted =
-            self.by_capacitance.par_iter().fold(RuledOut::default, |sum, part| sum.add(sieve.admits_by(part)));
+        let add = |sum: RuledOut, part: &Envelope| sum.add(ADMITS.map(|admits| admits(&sieve, part)));
+        let counted = self.by_capacitance.par_iter().fold(RuledOut::default, add);
         counted.reduce(RuledOut::default, RuledOut::join)
     }
 

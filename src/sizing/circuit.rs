@@ -1,13 +1,15 @@
 //! Ripple from the circuit, when nobody measured it: what is on the bench in, a spectrum with its formula, source and cautions out.
 
-use super::circuit_kinds::{Figures, KINDS, KindData};
+use strum::VariantArray;
+
+use super::circuit_kinds::{Figures, KINDS};
 use crate::domain::RippleLine;
 use crate::physics::spectrum::{Line, Ripple};
 
-pub use super::circuit_kinds::{Absent, Field, Step};
+pub use super::circuit_kinds::{Absent, Field, KindData, Step};
 
 /// Where the capacitor sits.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::VariantArray)]
 pub enum CircuitKind {
     /// Reservoir behind a mains rectifier.
     MainsRectifier,
@@ -31,50 +33,12 @@ pub enum CircuitKind {
 
 impl CircuitKind {
     /// Every kind, in the order of a list to choose from.
-    pub const ALL: [Self; 9] = [
-        Self::MainsRectifier,
-        Self::BuckInput,
-        Self::BuckOutput,
-        Self::BoostOutput,
-        Self::FlybackInput,
-        Self::FlybackOutput,
-        Self::RectifiedSine,
-        Self::PfcStorage,
-        Self::InverterLink,
-    ];
+    pub const ALL: &'static [Self] = Self::VARIANTS;
 
-    fn data(self) -> &'static KindData {
+    /// Its form, formula and source.
+    #[must_use]
+    pub fn data(self) -> &'static KindData {
         &KINDS[self as usize]
-    }
-
-    /// Its name in job files.
-    #[must_use]
-    pub fn key(self) -> &'static str {
-        self.data().key
-    }
-
-    /// What it is called on screen.
-    #[must_use]
-    pub fn label(self) -> &'static str {
-        self.data().label
-    }
-
-    /// What has to be entered, in the order of a form.
-    #[must_use]
-    pub fn fields(self) -> &'static [Field] {
-        self.data().fields
-    }
-
-    /// The formula in words and signs.
-    #[must_use]
-    pub fn formula(self) -> &'static str {
-        self.data().formula
-    }
-
-    /// Where the formula stands.
-    #[must_use]
-    pub fn source(self) -> &'static str {
-        self.data().source
     }
 
     /// What the idealisation leaves out and what to do before measuring, a sentence each.
@@ -166,7 +130,7 @@ impl CircuitEntry {
 
     /// Fills in a field, or empties it. Keys the circuit does not have are ignored.
     pub fn set(&mut self, key: &str, value: Option<f64>) {
-        let Some(field) = self.kind.fields().iter().find(|field| field.key == key) else { return };
+        let Some(field) = self.kind.data().fields.iter().find(|field| field.key == key) else { return };
         self.figures.retain(|(known, _)| *known != field.key);
         self.figures.extend(value.map(|value| (field.key, value)));
     }
@@ -179,12 +143,13 @@ impl CircuitEntry {
         let mut missing = Vec::new();
         let mut assumed = Vec::new();
         let mut alternatives = (Vec::new(), 0);
-        for field in self.kind.fields() {
+        for field in self.kind.data().fields {
             match (self.get(field.key), field.absent) {
                 (Some(value), absent) => {
                     // Written so that NaN fails.
                     if !(field.min..=field.max).contains(&value) {
-                        let Field { label, unit, min, max, .. } = *field;
+                        let Field { label, min, max, .. } = *field;
+                        let unit = field.unit.symbol();
                         return Err(CircuitFault::OutOfRange { label, value, unit, min, max });
                     }
                     if absent == Absent::OneOf {
@@ -203,7 +168,7 @@ impl CircuitEntry {
         if !alternatives.0.is_empty() && alternatives.1 != 1 {
             return Err(CircuitFault::NotOne(alternatives.0));
         }
-        let figures = Figures { fields: self.kind.fields(), given: &self.figures };
+        let figures = Figures { fields: self.kind.data().fields, given: &self.figures };
         let mut steps = Vec::new();
         let data = self.kind.data();
         let ripple = (data.ripple)(&figures, &mut steps).ok_or(CircuitFault::Impossible(data.impossible))?;

@@ -2,6 +2,7 @@
 
 use std::f64::consts::SQRT_2;
 
+use crate::domain::Unit::{self, Ampere, Hertz, Microfarad, Microhenry, Milliohm, Number, Ohm, Volt, Watt};
 use crate::physics::circuits::converters::{
     boost_output, buck_inductor_ripple_a, buck_input, buck_output, flyback_input, rectified_sine_output,
 };
@@ -18,7 +19,7 @@ pub struct Field {
     /// What it is called on screen.
     pub label: &'static str,
     /// Its unit.
-    pub unit: &'static str,
+    pub unit: Unit,
     /// Lowest value accepted.
     pub min: f64,
     /// Highest value accepted.
@@ -73,26 +74,24 @@ impl Figures<'_> {
 }
 
 /// Everything a circuit kind brings, in the order of [`CircuitKind`](super::circuit::CircuitKind).
-pub(super) struct KindData {
-    /// Its name in files.
+pub struct KindData {
+    /// Its name in job files.
     pub key: &'static str,
+    /// What it is called on screen.
     pub label: &'static str,
+    /// What has to be entered, in the order of a form.
     pub fields: &'static [Field],
+    /// The formula in words and signs.
     pub formula: &'static str,
+    /// Where the formula stands.
     pub source: &'static str,
-    pub cautions: &'static [&'static str],
+    pub(super) cautions: &'static [&'static str],
     /// What to say when the figures contradict each other.
-    pub impossible: &'static str,
-    pub ripple: fn(&Figures, &mut Vec<Step>) -> Option<Ripple>,
+    pub(super) impossible: &'static str,
+    pub(super) ripple: fn(&Figures, &mut Vec<Step>) -> Option<Ripple>,
 }
 
-const fn field(
-    key: &'static str,
-    label: &'static str,
-    unit: &'static str,
-    range: (f64, f64),
-    hint: &'static str,
-) -> Field {
+const fn field(key: &'static str, label: &'static str, unit: Unit, range: (f64, f64), hint: &'static str) -> Field {
     Field { key, label, unit, min: range.0, max: range.1, absent: Absent::Required, hint }
 }
 
@@ -105,21 +104,26 @@ const ANY_A: (f64, f64) = (0.0, 10_000.0);
 const ANY_W: (f64, f64) = (0.0, 1e6);
 const OPEN_SHARE: (f64, f64) = (0.001, 0.999);
 
-const INPUT_V: Field = field("input_v", "input voltage", "V", ANY_V, "mean, with a meter");
-const OUTPUT_V: Field = field("output_v", "output voltage", "V", ANY_V, "mean, with a meter");
-const OUTPUT_A: Field = field("output_a", "output current", "A", ANY_A, "mean load current");
+const INPUT_V: Field = field("input_v", "input voltage", Volt, ANY_V, "mean, with a meter");
+const OUTPUT_V: Field = field("output_v", "output voltage", Volt, ANY_V, "mean, with a meter");
+const OUTPUT_A: Field = field("output_a", "output current", Ampere, ANY_A, "mean load current");
 const SWITCHING_HZ: Field = field(
     "switching_hz",
     "switching frequency",
-    "Hz",
+    Hertz,
     (100.0, 1e7),
     "oscilloscope at the switch, or the controller's parts",
 );
-const LINE_HZ: Field = field("line_hz", "line frequency", "Hz", (10.0, 1000.0), "50 or 60 Hz");
+const LINE_HZ: Field = field("line_hz", "line frequency", Hertz, (10.0, 1000.0), "50 or 60 Hz");
 const INDUCTANCE: Field =
-    field("inductance_uh", "inductance", "µH", (0.01, 1e7), "printed on the choke, or an LCR meter");
-const DUTY: Field =
-    field("duty", "duty of the switch", "", OPEN_SHARE, "share of the period the switch conducts, on an oscilloscope");
+    field("inductance_uh", "inductance", Microhenry, (0.01, 1e7), "printed on the choke, or an LCR meter");
+const DUTY: Field = field(
+    "duty",
+    "duty of the switch",
+    Number,
+    OPEN_SHARE,
+    "share of the period the switch conducts, on an oscilloscope",
+);
 
 /// What a stage with a choke of its own is described by; the choke and the duty can be left out.
 const CONVERTER: &[Field] =
@@ -132,8 +136,8 @@ pub(super) const KINDS: [KindData; 9] = [
         fields: &[
             field(
                 "source_v",
-                "source voltage, open circuit",
-                "V rms",
+                "source voltage, open circuit, rms",
+                Volt,
                 ANY_V,
                 "transformer secondary or mains, unloaded",
             ),
@@ -141,38 +145,41 @@ pub(super) const KINDS: [KindData; 9] = [
             field(
                 "source_ohm",
                 "source resistance",
-                "Ω",
+                Ohm,
                 (0.0, 1000.0),
                 "(open-circuit less loaded voltage) over load current; winding, wiring and inrush resistor, 0 for an ideal source",
             ),
             or(
-                field("diode_drop_v", "forward voltage of a diode", "V", (0.0, 5.0), "0.7 to 1.1 V for silicon"),
+                field("diode_drop_v", "forward voltage of a diode", Volt, (0.0, 5.0), "0.7 to 1.1 V for silicon"),
                 Absent::Assumed(0.9),
             ),
             or(
                 field(
                     "diodes_in_path",
                     "diodes that conduct in series",
-                    "",
+                    Number,
                     (1.0, 2.0),
                     "2 in a bridge, 1 with a centre tap",
                 ),
                 Absent::Assumed(2.0),
             ),
-            field("capacitance_uf", "capacitance", "µF", (0.01, 1e7), "of the reservoir, all cans together"),
-            or(field("esr_mohm", "ESR", "mΩ", (0.0, 1e6), "at twice the line frequency"), Absent::Assumed(0.0)),
-            or(field("load_a", "load, constant current", "A", ANY_A, "a linear regulator or a motor"), Absent::OneOf),
+            field("capacitance_uf", "capacitance", Microfarad, (0.01, 1e7), "of the reservoir, all cans together"),
+            or(field("esr_mohm", "ESR", Milliohm, (0.0, 1e6), "at twice the line frequency"), Absent::Assumed(0.0)),
+            or(
+                field("load_a", "load, constant current", Ampere, ANY_A, "a linear regulator or a motor"),
+                Absent::OneOf,
+            ),
             or(
                 field(
                     "load_w",
                     "load, constant power in",
-                    "W",
+                    Watt,
                     ANY_W,
                     "a switching supply: its output power over efficiency",
                 ),
                 Absent::OneOf,
             ),
-            or(field("load_ohm", "load, resistance", "Ω", (1e-3, 1e9), "a heater, a lamp"), Absent::OneOf),
+            or(field("load_ohm", "load, resistance", Ohm, (1e-3, 1e9), "a heater, a lamp"), Absent::OneOf),
         ],
         formula: "the circuit integrated to its periodic state: sine behind a resistance, diodes, capacitor with ESR, load",
         source: "circuit theory, integrated by us; within 0.5 % of a circuit simulator on the reference cases",
@@ -242,7 +249,7 @@ pub(super) const KINDS: [KindData; 9] = [
         label: "input of a flyback stage",
         fields: &[
             INPUT_V,
-            field("input_w", "power in", "W", ANY_W, "output power over efficiency, or input voltage times current"),
+            field("input_w", "power in", Watt, ANY_W, "output power over efficiency, or input voltage times current"),
             SWITCHING_HZ,
             DUTY,
         ],
@@ -276,7 +283,7 @@ pub(super) const KINDS: [KindData; 9] = [
         label: "output behind a full-wave rectified sine",
         fields: &[
             OUTPUT_A,
-            field("resonant_hz", "frequency of the sine", "Hz", (10.0, 1e7), "oscilloscope at the transformer"),
+            field("resonant_hz", "frequency of the sine", Hertz, (10.0, 1e7), "oscilloscope at the transformer"),
         ],
         formula: "Io sqrt(pi²/8 - 1), lines from twice the frequency on",
         source: "derived; checked with a circuit simulator",
@@ -288,10 +295,10 @@ pub(super) const KINDS: [KindData; 9] = [
         key: "pfc_storage",
         label: "storage capacitor behind one power factor stage, continuous mode",
         fields: &[
-            field("line_v", "line voltage", "V rms", ANY_V, "the lowest counts: it gives most ripple"),
+            field("line_v", "line voltage, rms", Volt, ANY_V, "the lowest counts: it gives most ripple"),
             LINE_HZ,
             OUTPUT_V,
-            field("output_w", "power out", "W", ANY_W, "what the stage delivers; not what it takes from the line"),
+            field("output_w", "power out", Watt, ANY_W, "what the stage delivers; not what it takes from the line"),
             SWITCHING_HZ,
         ],
         formula: "twice the line frequency: Io/sqrt 2; switching: Io sqrt(16 Vo/(3 pi Vpk) - 1.5); Io = P/Vo",
@@ -313,15 +320,15 @@ pub(super) const KINDS: [KindData; 9] = [
         key: "inverter_link",
         label: "link of a three-phase inverter",
         fields: &[
-            field("phase_a", "phase current", "A rms", ANY_A, "clamp meter at the motor"),
+            field("phase_a", "phase current, rms", Ampere, ANY_A, "clamp meter at the motor"),
             field(
                 "modulation",
                 "modulation",
-                "",
+                Number,
                 (0.001, 1.1547),
                 "peak of the phase voltage over half the link voltage; at most 1.15",
             ),
-            field("power_factor", "power factor", "", (-1.0, 1.0), "of the motor, negative while it brakes"),
+            field("power_factor", "power factor", Number, (-1.0, 1.0), "of the motor, negative while it brakes"),
             SWITCHING_HZ,
         ],
         formula: "Iph sqrt(2M (sqrt3/(4 pi) + cos²phi (sqrt3/pi - 9M/16)))",

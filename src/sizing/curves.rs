@@ -8,7 +8,8 @@ use crate::domain::{Assumed, Can};
 use crate::physics::life::Life;
 
 /// What a curve runs over; everything else stays as it was entered.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr)]
+#[strum(serialize_all = "lowercase")]
 pub enum Axis {
     /// Ambient beside the can, the same in every phase of the duty, °C.
     Ambient,
@@ -27,12 +28,7 @@ impl Axis {
     /// The word for it, on the command line and on screen.
     #[must_use]
     pub fn word(self) -> &'static str {
-        match self {
-            Self::Ambient => "ambient",
-            Self::Ripple => "ripple",
-            Self::Voltage => "voltage",
-            Self::Hours => "hours",
-        }
+        self.into()
     }
 
     /// Name of its column in files; carries the unit.

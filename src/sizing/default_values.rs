@@ -54,7 +54,7 @@ pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -
         "stress.airflow_lfm" => Some(context.ambient.airflow_lfm),
         "needs.esr_max_mohm" => context.esr_limit().1,
         "needs.esr_hz" => Some(context.esr_limit().0),
-        "needs.life_h" => context.target_h(),
+        "needs.life_h" => context.target_h,
         "space.diameter_max_mm" => context.room_mm().0,
         "space.height_max_mm" => context.room_mm().1,
         "space.pitch_mm" => can.pitch_mm,

@@ -1,8 +1,7 @@
 //! When a rebuilt unit has to come back.
 
-use super::interval::Interval;
-use super::size::Sizing;
-use crate::domain::{Date, Job, Place, PositionId};
+use super::size::{PositionSizing, Sizing};
+use crate::domain::{Date, Job, Place};
 
 /// The time until the next rebuild, and what sets it.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -11,16 +10,15 @@ pub struct Due {
     pub years: Option<f64>,
     /// What is used up before the interval of the job ends; `None` when the interval decides.
     pub limited_by: Option<Place>,
-    /// Positions whose life is not known: the unit may have to come back sooner.
-    pub unknown: Vec<PositionId>,
+    /// Positions and other parts whose life is not known: the unit may have to come back sooner.
+    pub unknown: Vec<Place>,
 }
 
 impl Due {
     /// The next rebuild of a job as chosen: its interval, or the life of the first part to go where that is shorter.
     #[must_use]
     pub fn of(job: &Job, sizing: &Sizing) -> Self {
-        let parts = Interval::of(sizing.positions.iter().map(|sized| (sized.id, sized.chosen_years())))
-            .and(sizing.others.iter().copied());
+        let parts = sizing.interval(None, PositionSizing::chosen_years);
         let (years, limited_by) = match (job.interval_years, parts.years) {
             (Some(planned), Some(years)) if years < planned => (Some(years), parts.limiting),
             (Some(planned), _) => (Some(planned), None),
@@ -39,14 +37,14 @@ impl Due {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::Outcome;
-    use crate::sizing::{Choice, Evaluation, Figures, PositionSizing, Ranked, Source};
+    use crate::domain::{Outcome, PositionId};
+    use crate::sizing::{Choice, Evaluation, Figures, Ranked, Source};
 
     fn sizing(years: &[Option<f64>]) -> Sizing {
         let position = |(index, years): (usize, &Option<f64>)| {
             let figures = Figures { calendar_years: *years, ..Figures::default() };
             let evaluation = Evaluation { figures, ..Evaluation::default() };
-            let part = Ranked { id: crate::domain::PartId(0), evaluation, price: None, cost: None, ruled_out: false };
+            let part = Ranked { id: crate::domain::PartId(0), evaluation, price: None, cost: None, excess: None };
             PositionSizing {
                 id: PositionId { board: 0, index },
                 original: Evaluation::default(),

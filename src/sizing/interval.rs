@@ -1,6 +1,7 @@
 //! How long a board lasts: as long as its first position or other part.
 
-use crate::domain::{OtherId, Place, PositionId};
+use super::reasons::figure;
+use crate::domain::{Job, Place, PositionId};
 
 /// How many an [`Interval`] names: what limits and the next three.
 const SHOWN: usize = 4;
@@ -14,31 +15,45 @@ pub struct Interval {
     pub limiting: Option<Place>,
     /// The first four to be used up with their years, shortest first (ties: the order given).
     pub shortest: Vec<(Place, f64)>,
-    /// Positions whose years are not known: the board may last shorter than `years`.
-    pub unknown: Vec<PositionId>,
+    /// What wears in years that are not known: the board may last shorter than `years`.
+    pub unknown: Vec<Place>,
 }
 
 impl Interval {
-    /// From the calendar years of each position.
+    /// From the calendar years of positions and other parts.
     #[must_use]
-    pub fn of(positions: impl IntoIterator<Item = (PositionId, Option<f64>)>) -> Self {
-        let mut interval = Self::default();
-        for (id, years) in positions {
-            match years {
-                None => interval.unknown.push(id),
-                Some(years) => interval.take(id.into(), years),
-            }
-        }
-        interval
+    pub fn of<P: Into<Place>>(places: impl IntoIterator<Item = (P, Option<f64>)>) -> Self {
+        Self::default().and(places)
     }
 
-    /// With other parts that have an interval of their own.
+    /// With the calendar years of more of them.
     #[must_use]
-    pub fn and(mut self, others: impl IntoIterator<Item = (OtherId, f64)>) -> Self {
-        for (id, years) in others {
-            self.take(Place::Other(id), years);
+    pub fn and<P: Into<Place>>(mut self, places: impl IntoIterator<Item = (P, Option<f64>)>) -> Self {
+        for (place, years) in places {
+            match years {
+                None => self.unknown.push(place.into()),
+                Some(years) => self.take(place.into(), years),
+            }
         }
         self
+    }
+
+    /// In words, after the name of the board: `lasts at most 8.3 years, limited by C7; life not known at C4`.
+    #[must_use]
+    pub fn told(&self, job: &Job) -> String {
+        let unknown = match self.unknown.as_slice() {
+            [] => String::new(),
+            few if few.len() <= SHOWN => format!("; life not known at {}", job.references(few, ", ")),
+            more => format!("; life not known at {} places", more.len()),
+        };
+        match (self.years, self.limiting) {
+            (Some(years), Some(limiting)) => {
+                let at_most = if unknown.is_empty() { "" } else { "at most " };
+                format!("lasts {at_most}{} years, limited by {}{unknown}", figure(years), job.name_of(limiting))
+            }
+            _ if unknown.is_empty() => "has no positions yet".to_owned(),
+            _ => "lasts an unknown time".to_owned() + &unknown,
+        }
     }
 
     /// The position that limits; `None` where another part does, or nothing is known.
@@ -63,21 +78,26 @@ impl Interval {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::{Board, OtherId, Position};
 
     #[test]
     fn the_first_to_fail_limits_the_board_and_unknown_positions_are_named() {
         let at = |index| PositionId { board: 0, index };
         let interval = Interval::of([(at(0), Some(12.0)), (at(1), Some(7.5)), (at(2), None)]);
         assert_eq!((interval.years, interval.limiting), (Some(7.5), Some(at(1).into())));
-        assert_eq!(interval.unknown, [at(2)]);
+        assert_eq!(interval.unknown, [at(2).into()]);
         let other = OtherId { board: Some(0), index: 0 };
-        let longer = interval.clone().and([(other, 8.0)]);
+        let longer = interval.clone().and([(other, Some(8.0))]);
         assert_eq!((longer.years, longer.limiting), (Some(7.5), Some(at(1).into())));
         let names = [at(1).into(), Place::Other(other), at(0).into()];
         assert_eq!(longer.shortest.iter().map(|(place, _)| *place).collect::<Vec<_>>(), names);
         let many = Interval::of((0..9).map(|n| (at(n), Some(9.0 - n as f64))));
+        let position = |n| Position { reference: format!("C{n}"), ..Position::default() };
+        let board = Board { positions: (1..4).map(position).collect(), ..Board::default() };
+        let job = Job { boards: vec![board], ..Job::default() };
+        assert_eq!(interval.told(&job), "lasts at most 7.5 years, limited by C2; life not known at C3");
         assert_eq!(many.shortest, [8, 7, 6, 5].map(|n| (at(n).into(), 9.0 - n as f64)));
-        let shorter = interval.and([(other, 3.0)]);
+        let shorter = interval.and([(other, Some(3.0))]);
         assert_eq!((shorter.years, shorter.limiting), (Some(3.0), Some(Place::Other(other))));
     }
 }

@@ -31,6 +31,11 @@ impl<'a> Market<'a> {
         Self { job, currency, rates, shelf }
     }
 
+    /// The currency costs are in; empty while the job names none.
+    pub(super) fn currency(&self) -> &str {
+        self.currency.code.as_deref().unwrap_or_default()
+    }
+
     /// What `need_qty` pieces of a part cost at the very least whose lowest price of a piece is `least_price`; see
     /// [`CatalogIndex`](super::CatalogIndex); 0 where that is not known.
     pub(super) fn cost_floor(&self, catalog: &Catalog, id: PartId, least_price: f32, need_qty: f64) -> f64 {

@@ -84,5 +84,5 @@ pub use rank::{RankKey, Ranked, better, by_rank_key};
 pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};
 pub use size::{
     BoardSizing, Choice, Counts, KEPT_PER_POSITION, PositionSizing, Sizing, Source, best_at, evaluate_all,
-    evaluate_part, size, size_position, size_watched,
+    evaluate_excluded, evaluate_part, nearest_first, size, size_position, size_watched,
 };

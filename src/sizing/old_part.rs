@@ -166,12 +166,6 @@ pub fn old_part(job: &Job, catalog: &Catalog, id: PositionId, now_year: Option<f
 pub fn board_by_condition(job: &Job, catalog: &Catalog, board: usize, now_year: Option<f64>) -> Vec<OldPart> {
     let ids = job.positions().map(|(id, _)| id).filter(|id| id.board == board);
     let mut parts: Vec<OldPart> = ids.filter_map(|id| old_part(job, catalog, id, now_year)).collect();
-    let rank = |part: &OldPart| match part.assessment.condition {
-        Condition::WornOut => 0,
-        Condition::Ageing => 1,
-        Condition::Sound => 2,
-        Condition::Unknown => 3,
-    };
     let mut ratios: Vec<f64> = parts.iter().filter_map(OldPart::ratio).collect();
     if ratios.len() >= COMPARABLE {
         let at = ratios.len() / 2;
@@ -183,7 +177,9 @@ pub fn board_by_condition(job: &Job, catalog: &Catalog, board: usize, now_year: 
     let more = |part: &OldPart| !part.suffered_more();
     parts.sort_by(|a, b| {
         let wear = |part: &OldPart| part.measured_wear.unwrap_or(-1.0);
-        rank(a).cmp(&rank(b)).then(more(a).cmp(&more(b))).then(wear(b).total_cmp(&wear(a))).then(a.id.cmp(&b.id))
+        let condition = |part: &OldPart| part.assessment.condition;
+        let order = condition(b).cmp(&condition(a)).then(more(a).cmp(&more(b)));
+        order.then(wear(b).total_cmp(&wear(a))).then(a.id.cmp(&b.id))
     });
     parts
 }
@@ -191,12 +187,7 @@ pub fn board_by_condition(job: &Job, catalog: &Catalog, board: usize, now_year: 
 /// The word for a condition.
 #[must_use]
 pub fn word(condition: Condition) -> &'static str {
-    match condition {
-        Condition::Unknown => "unknown",
-        Condition::Sound => "sound",
-        Condition::Ageing => "ageing",
-        Condition::WornOut => "worn out",
-    }
+    condition.into()
 }
 
 /// Share of the life used, linear up to makers' end-of-life limits: 20 % of capacitance lost, twice the ESR limit.

@@ -3,7 +3,7 @@
 
 use super::asked::JobCurrency;
 use super::reasons::figure;
-use crate::domain::{Job, OtherId, OtherPart, Place, SupplierOffer, Trade};
+use crate::domain::{Job, OtherId, OtherKind, OtherPart, Place, SupplierOffer, Trade, WhyReplaced};
 use crate::physics::relay;
 
 /// What the own interval of a part comes from.
@@ -45,9 +45,46 @@ pub fn own_years(part: &OtherPart) -> Option<(f64, IntervalFrom)> {
     known.min_by(|a, b| a.0.total_cmp(&b.0))
 }
 
-/// Every other part of a job that has an own interval, with its years.
-pub fn all_own_years(job: &Job) -> impl Iterator<Item = (OtherId, f64)> {
-    job.all_other_parts().filter_map(|(id, part)| Some((id, own_years(part)?.0)))
+/// Every other part of a job that wears, with its years, `None` where they are not known: what has an interval of its own, what is said to wear,
+/// and what always does.
+pub fn all_own_years(job: &Job) -> impl Iterator<Item = (OtherId, Option<f64>)> {
+    let years = |part: &OtherPart| own_years(part).map(|(years, _)| years);
+    job.all_other_parts().filter(|(_, part)| wears(part)).map(move |(id, part)| (id, years(part)))
+}
+
+fn wears(part: &OtherPart) -> bool {
+    let always = matches!(part.kind, Some(OtherKind::Relay | OtherKind::Fan | OtherKind::Battery));
+    always || part.why == Some(WhyReplaced::Wear) || own_years(part).is_some()
+}
+
+/// How long a part lasts and by which figures, or which one is missing: `lasts 40 years by its rated switching life`; `None` of what does not
+/// wear.
+#[must_use]
+pub fn lasts(part: &OtherPart) -> Option<String> {
+    let life = part.replacement.switching_life_operations.filter(|_| !part.takes_alternative());
+    let Some((years, from)) = own_years(part) else {
+        let missing = match part.interval_operations.or(life) {
+            Some(_) => "operations a year",
+            None if part.kind == Some(OtherKind::Relay) => "rated switching life or interval of its own",
+            None => "interval of its own",
+        };
+        return wears(part).then(|| format!("lasts an unknown time: no {missing} given"));
+    };
+    let operations = match from {
+        IntervalFrom::Years => None,
+        IntervalFrom::Operations => part.interval_operations,
+        IntervalFrom::SwitchingLife => life,
+    };
+    let sum = operations.zip(part.operations_per_year);
+    let sum = sum
+        .map_or_else(String::new, |(all, yearly)| format!(", {} operations at {} a year", figure(all), figure(yearly)));
+    let load = match (part.load_a, part.replacement.life_load_a) {
+        _ if from != IntervalFrom::SwitchingLife => "",
+        (None, Some(_)) => "; its load here is not given",
+        (_, None) => "; the load that holds for is not given",
+        (Some(_), Some(_)) => "",
+    };
+    Some(format!("lasts {} years by {}{sum}{load}", figure(years), from.words()))
 }
 
 /// Where the part that goes in differs from the original, and where its figures say nothing, a clause each.
@@ -86,11 +123,11 @@ pub fn warnings(part: &OtherPart) -> Vec<String> {
                 (Some(here), Some(rated)) if here > rated * (1.0 + 1e-9) => {
                     let (here, rated) = (figure(here), figure(rated));
                     all.push(format!(
-                        "switches {here} {unit}, its switching life is rated at {rated} {unit}: the years do not hold"
+                        "switches {here} {unit}, its switching life is rated at {rated} {unit}: expect fewer years"
                     ));
                 }
                 (Some(_), None) => all.push(format!("its switching life is stated without a {name}")),
-                _ => {}
+                (Some(_), Some(_)) | (None, _) => {}
             }
         }
     }
@@ -152,6 +189,24 @@ mod tests {
     }
 
     #[test]
+    fn what_is_missing_of_a_life_is_said_and_what_is_known_can_be_worked_out_again() {
+        let told = |change: &dyn Fn(&mut OtherPart)| {
+            let mut part = relay();
+            part.kind = Some(OtherKind::Relay);
+            change(&mut part);
+            lasts(&part)
+        };
+        let by = "lasts 8.33 years by its rated switching life (the manufacturer's figure), 100\u{a0}000 operations at 12\u{a0}000 a year";
+        assert_eq!(told(&|_| ()).as_deref(), Some(by));
+        assert_eq!(told(&|part| part.load_a = None), Some(format!("{by}; its load here is not given")));
+        let unknown = "lasts an unknown time: no operations a year given";
+        assert_eq!(told(&|part| part.operations_per_year = None).as_deref(), Some(unknown));
+        let unknown = "lasts an unknown time: no rated switching life or interval of its own given";
+        assert_eq!(told(&|part| part.replacement = Default::default()).as_deref(), Some(unknown));
+        assert_eq!(lasts(&OtherPart { kind: Some(OtherKind::Fuse), ..OtherPart::default() }), None);
+    }
+
+    #[test]
     fn a_substitute_that_differs_is_told_and_missing_figures_are_no_difference() {
         let mut part = relay();
         assert!(warnings(&part).is_empty());
@@ -160,7 +215,7 @@ mod tests {
         part.original.coil_ohm = None;
         assert!(warnings(&part).is_empty());
         part.load_a = Some(8.0);
-        assert_eq!(warnings(&part), ["switches 8 A, its switching life is rated at 5 A: the years do not hold"]);
+        assert_eq!(warnings(&part), ["switches 8 A, its switching life is rated at 5 A: expect fewer years"]);
         part.replacement.life_load_a = None;
         assert_eq!(warnings(&part), ["its switching life is stated without a current"]);
         part.original.contacts = Some("2 CO".into());

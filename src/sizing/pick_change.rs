@@ -68,7 +68,7 @@ pub fn pick_changes(
         }
         let part = catalog.find(number)?;
         let context = places.at(*id)?;
-        let then = evaluate_part(&context, catalog, part, false);
+        let then = evaluate_part(&context, catalog, part);
         let fitting = |part: &Ranked| Fitting {
             part_number: Some(catalog.part_number(part.id).to_owned()),
             verdict: part.evaluation.verdict,

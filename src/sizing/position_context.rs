@@ -8,9 +8,7 @@ use super::footprint::{Footprint, Placed};
 use super::market::Market;
 use super::neighbours::{Neighbours, Surroundings};
 use super::voltages::Electrical;
-use crate::domain::{
-    Assumed, Board, Can, Catalog, Job, Mounting, PartId, Policy, Position, PositionId, Role, Technology,
-};
+use crate::domain::{Assumed, Board, Can, Catalog, Job, Mounting, PartId, Policy, Position, PositionId, Technology};
 use crate::physics::body::{self, Body};
 use crate::physics::esr::{Ladder, at_hz_by};
 use crate::physics::life::capped_h;
@@ -69,15 +67,17 @@ pub struct PositionContext<'a> {
     /// The members of the series string the position belongs to, itself included; empty where it is in none.
     pub(super) string: Vec<Electrical<'a>>,
     pub(super) ambient: Ambient,
-    pub(super) target_h: Option<f64>,
-    pub(super) hours_per_year: Option<f64>,
+    /// Target life, h.
+    pub target_h: Option<f64>,
+    /// Energised hours in a year.
+    pub hours_per_year: Option<f64>,
     pub(super) esr_hz: f64,
     pub(super) esr_max: EsrLimit,
     pub(super) room: Room,
     pub(super) neighbours: Neighbours<'a>,
     pub(super) market: Arc<Market<'a>>,
-    /// Pieces this position needs over the whole job.
-    pub(super) need_qty: f64,
+    /// Pieces this position needs over the whole job, spares included.
+    pub need_qty: f64,
 }
 
 impl<'a> PositionContext<'a> {
@@ -152,24 +152,6 @@ impl<'a> PositionContext<'a> {
         self.market.cost(catalog, id, self.need_qty)
     }
 
-    /// The role of the position.
-    #[must_use]
-    pub fn role(&self) -> Option<Role> {
-        self.position.role
-    }
-
-    /// Target life, h.
-    #[must_use]
-    pub fn target_h(&self) -> Option<f64> {
-        self.target_h
-    }
-
-    /// Energised hours in a year.
-    #[must_use]
-    pub fn hours_per_year(&self) -> Option<f64> {
-        self.hours_per_year
-    }
-
     /// Target life, years; `None` when the target or the hours in a year are not known.
     #[must_use]
     pub fn target_years(&self) -> Option<f64> {
@@ -198,12 +180,6 @@ impl<'a> PositionContext<'a> {
     #[must_use]
     pub fn esr_limit(&self) -> (f64, Option<f64>) {
         (self.esr_hz, self.esr_max.mohm)
-    }
-
-    /// Pieces this position needs over the whole job, spares included.
-    #[must_use]
-    pub fn need_qty(&self) -> f64 {
-        self.need_qty
     }
 
     /// Nominal capacitances that can pass or be marginal here, µF; unbounded where nothing is known.

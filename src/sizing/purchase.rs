@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use super::asked::{self, Asked, JobCurrency};
 use super::catalog_index::CatalogIndex;
 use super::other_parts::{self, stated, stating};
-use super::quantities::{OrderLine, QuantityError, best_offer, order_line, pieces_needed};
+use super::quantities::{Order, OrderLine, QuantityError, best_offer, order_line, pieces_needed};
 use super::shelf::{self, Before, ShelfUse};
 use super::size::{PositionSizing, Sizing};
 use crate::domain::{
@@ -33,13 +33,9 @@ pub struct NextBreak {
 pub struct OfferChoice {
     /// The offer.
     pub supplier: SupplierOffer,
-    /// Pieces to order from this supplier; `None` without a usable price.
-    pub order_qty: Option<u64>,
-    /// Price of one piece at that quantity, currency of the offer.
-    pub unit_price: Option<f64>,
-    /// What they cost, currency of the offer.
-    pub line_total: Option<f64>,
-    /// The same in the currency of the job; `None` without price or rate.
+    /// Pieces to order from this supplier with their price, currency of the offer; `None` without a usable price.
+    pub order: Option<Order>,
+    /// What they cost in the currency of the job; `None` without price or rate.
     pub total_job: Option<f64>,
     /// Whether the known stock is below the order.
     pub stock_short: bool,
@@ -389,9 +385,7 @@ fn choices(line: &PurchaseLine, need_qty: u64, offers: &[Asked]) -> Vec<OfferCho
         let order = priced.and_then(|offer| Some(order_line(need_qty, shelf_qty, &offer.terms).ok()?.proposed));
         OfferChoice {
             supplier: asked.supplier.clone(),
-            order_qty: order.map(|order| order.qty),
-            unit_price: order.map(|order| order.unit_price),
-            line_total: order.map(|order| order.total),
+            order,
             total_job: order.zip(priced.and_then(|offer| offer.rate_to_job)).map(|(order, rate)| order.total * rate),
             stock_short: order
                 .zip(priced.and_then(|offer| offer.stock_qty))

@@ -17,8 +17,10 @@ pub struct Ranked {
     /// What the pieces this position needs cost in the currency of the job, over all offers, pieces on the shelf free; not looked
     /// up for a part that is unknown or fails.
     pub cost: Option<f64>,
-    /// Certain to fail by capacitance, operating voltage, mounting or body.
-    pub ruled_out: bool,
+    /// How far it is beyond what rules parts out at a glance; `None` for a part that is not: see [`CatalogIndex::excluded`].
+    ///
+    /// [`CatalogIndex::excluded`]: super::CatalogIndex::excluded
+    pub excess: Option<f32>,
 }
 
 /// What the order of parts goes by.
@@ -28,8 +30,8 @@ pub struct RankKey {
     pub id: PartId,
     /// The verdict on it.
     pub verdict: Outcome,
-    /// Certain to fail by capacitance, operating voltage, mounting or body.
-    pub ruled_out: bool,
+    /// As in [`Ranked::excess`].
+    pub excess: Option<f32>,
     /// What the pieces the position needs cost, currency of the job; of a part that cannot be used the price of one.
     pub cost: Option<f64>,
     /// Least known margin, as a share of its limit.
@@ -41,7 +43,7 @@ impl From<&Ranked> for RankKey {
         Self {
             id: ranked.id,
             verdict: ranked.evaluation.verdict,
-            ruled_out: ranked.ruled_out,
+            excess: ranked.excess,
             // Of a part that cannot be used the cost of the need is not looked up; the price breaks ties as well.
             cost: if ranked.evaluation.verdict.usable() { ranked.cost } else { ranked.price },
             headroom: ranked.evaluation.figures.headroom,
@@ -50,7 +52,7 @@ impl From<&Ranked> for RankKey {
 }
 
 /// Better parts first: by verdict; passing parts by what the need of the position costs (unpriced last), then larger headroom;
-/// other parts by larger headroom, then cost: how far a limit is exceeded matters more there. Ties by part number.
+/// other parts by larger headroom, then cost: how far a limit is exceeded matters more there. Parts ruled out at a glance come last, the least far beyond the bounds first. Ties by part number.
 #[must_use]
 pub fn better(catalog: &Catalog, a: &Ranked, b: &Ranked) -> Ordering {
     by_rank_key(catalog, &a.into(), &b.into())
@@ -68,8 +70,8 @@ pub fn by_rank_key(catalog: &Catalog, a: &RankKey, b: &RankKey) -> Ordering {
         _ => by_headroom().then_with(by_cost),
     };
     (a.verdict.cmp(&b.verdict))
-        .then(a.ruled_out.cmp(&b.ruled_out))
-        .then_with(|| if a.ruled_out { Ordering::Equal } else { by_worth() })
+        .then_with(|| a.excess.partial_cmp(&b.excess).unwrap_or(Ordering::Equal))
+        .then_with(|| if a.excess.is_some() { Ordering::Equal } else { by_worth() })
         .then_with(|| catalog.part_number(a.id).cmp(catalog.part_number(b.id)))
 }
 
@@ -127,7 +129,8 @@ mod tests {
 
     #[test]
     fn a_part_ruled_out_at_a_glance_comes_after_one_that_was_looked_at() {
-        let ruled_out = Ranked { ruled_out: true, ..ranked(0, Fail, Some(0.1), Some(0.9)) };
-        assert_eq!(first(ruled_out, ranked(1, Fail, None, Some(-5.0))), 1);
+        let ruled_out = |id, excess| Ranked { excess: Some(excess), ..ranked(id, Fail, Some(0.1), Some(0.9)) };
+        assert_eq!(first(ruled_out(0, 1.2), ranked(1, Fail, None, Some(-5.0))), 1);
+        assert_eq!(first(ruled_out(0, 1.3), ruled_out(1, 1.2)), 1);
     }
 }

@@ -19,10 +19,10 @@ impl CircuitEntry {
     /// What was entered, as a position keeps it.
     #[must_use]
     pub fn origin(&self, found: &CircuitRipple) -> RippleOrigin {
-        let key_of = |label: &&str| self.kind.fields().iter().find(|field| field.label == *label);
+        let key_of = |label: &&str| self.kind.data().fields.iter().find(|field| field.label == *label);
         RippleOrigin {
             method: Some(CIRCUIT.into()),
-            circuit: Some(self.kind.key().into()),
+            circuit: Some(self.kind.data().key.into()),
             figures: self.figures.iter().map(|&(key, value)| (key.to_owned(), value)).collect(),
             assumed: found.assumed.iter().filter_map(key_of).map(|field| field.key.to_owned()).collect(),
             rms_a: Some(found.ripple.rms_a),
@@ -35,7 +35,7 @@ impl CircuitEntry {
     #[must_use]
     pub fn of_origin(origin: &RippleOrigin) -> Option<Self> {
         let key = origin.circuit.as_deref()?;
-        let kind = CircuitKind::ALL.into_iter().find(|kind| kind.key() == key)?;
+        let kind = CircuitKind::ALL.iter().copied().find(|kind| kind.data().key == key)?;
         let mut entry = Self::new(kind);
         for (key, &value) in &origin.figures {
             entry.set(key, Some(value));
@@ -106,7 +106,7 @@ pub fn sentence(stress: &Stress) -> Option<String> {
     let origin = stress.ripple_from.as_ref()?;
     let circuit = CircuitEntry::of_origin(origin);
     let from = match (origin.method.as_deref(), &circuit) {
-        (_, Some(entry)) => format!("Worked out from the circuit: {}", entry.kind.label()),
+        (_, Some(entry)) => format!("Worked out from the circuit: {}", entry.kind.data().label),
         (Some(OSCILLOSCOPE), _) => {
             let known = |text: &Option<String>| text.clone().unwrap_or_else(|| "unknown".into());
             format!("Read off an oscilloscope's record: {}, {}", known(&origin.file), known(&origin.channel))
@@ -114,8 +114,8 @@ pub fn sentence(stress: &Stress) -> Option<String> {
         (Some(CASE_RISE), _) => "Worked out backwards from a measured rise of the case".to_owned(),
         (other, _) => format!("From {}, which this version does not know", other.unwrap_or("elsewhere")),
     };
-    let label = |key: &str| match circuit.as_ref().and_then(|c| c.kind.fields().iter().find(|f| f.key == key)) {
-        Some(field) => (field.label.to_owned(), field.unit),
+    let label = |key: &str| match circuit.as_ref().and_then(|c| c.kind.data().fields.iter().find(|f| f.key == key)) {
+        Some(field) => (field.label.to_owned(), field.unit.symbol()),
         None => (key.to_owned(), ""),
     };
     let mut parts: Vec<String> = origin

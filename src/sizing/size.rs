@@ -24,7 +24,8 @@ const KEPT_OF_MANY: usize = 1;
 const MANY: usize = 10_000;
 
 /// Where the chosen part comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, strum::IntoStaticStr)]
+#[strum(serialize_all = "lowercase")]
 pub enum Source {
     /// A person picked it.
     Pick,
@@ -38,11 +39,7 @@ impl Source {
     /// The word for it, in files and on screen.
     #[must_use]
     pub fn word(self) -> &'static str {
-        match self {
-            Self::Pick => "pick",
-            Self::Proposed => "proposed",
-            Self::None => "none",
-        }
+        self.into()
     }
 }
 
@@ -141,7 +138,7 @@ impl PositionSizing {
 /// How long one board lasts.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct BoardSizing {
-    /// With the original parts, new.
+    /// With the original parts, new, and the other parts as they go in.
     pub as_built: Interval,
     /// With the chosen parts.
     pub as_chosen: Interval,
@@ -156,8 +153,8 @@ pub struct Sizing {
     pub positions: Vec<PositionSizing>,
     /// Every board, in the order of the job.
     pub boards: Vec<BoardSizing>,
-    /// Years of the other parts that have an interval of their own.
-    pub others: Vec<(OtherId, f64)>,
+    /// Years of the other parts that wear; `None` where they are not known.
+    pub others: Vec<(OtherId, Option<f64>)>,
 }
 
 impl Sizing {
@@ -167,17 +164,28 @@ impl Sizing {
         self.positions.binary_search_by_key(&id, |p| p.id).ok().map(|at| &self.positions[at])
     }
 
-    /// How long a board lasts, or with `None` the whole job, with the chosen parts but where `instead` says other years.
+    /// What limits a board, or with `None` the whole job: its positions with the years `of` gives, and its other parts.
     #[must_use]
-    pub fn interval_with(&self, board: Option<usize>, instead: impl Fn(PositionId) -> Option<Option<f64>>) -> Interval {
-        let inside = self.positions.iter().filter(|sized| board.is_none_or(|board| sized.id.board == board));
-        Interval::of(inside.map(|sized| (sized.id, instead(sized.id).unwrap_or_else(|| sized.chosen_years()))))
-            .and(self.others_of(board))
+    pub fn interval(&self, board: Option<usize>, of: impl Fn(&PositionSizing) -> Option<f64>) -> Interval {
+        let inside = board.map_or(&self.positions[..], |board| self.on_board(board));
+        Interval::of(inside.iter().map(|sized| (sized.id, of(sized)))).and(self.others_of(board))
     }
 
-    /// Years of the other parts of a board, or with `None` of all of the job.
-    pub fn others_of(&self, board: Option<usize>) -> impl Iterator<Item = (OtherId, f64)> {
-        self.others.iter().copied().filter(move |(id, _)| board.is_none() || id.board == board)
+    fn on_board(&self, board: usize) -> &[PositionSizing] {
+        let before = |board| self.positions.partition_point(|sized| sized.id.board < board);
+        &self.positions[before(board)..before(board + 1)]
+    }
+
+    /// The same with the chosen parts but where `instead` says other years.
+    #[must_use]
+    pub fn interval_with(&self, board: Option<usize>, instead: impl Fn(PositionId) -> Option<Option<f64>>) -> Interval {
+        self.interval(board, |sized| instead(sized.id).unwrap_or_else(|| sized.chosen_years()))
+    }
+
+    /// Years of the other parts of a board and of those on no board, for which the unit is opened as well; with `None` of all of the job.
+    pub fn others_of(&self, board: Option<usize>) -> impl Iterator<Item = (OtherId, Option<f64>)> {
+        let here = move |id: &OtherId| board.is_none() || id.board.is_none() || id.board == board;
+        self.others.iter().copied().filter(move |(id, _)| here(id))
     }
 
     /// The positions by verdict.
@@ -217,20 +225,14 @@ pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress
         Some(sized)
     };
     let positions: Vec<PositionSizing> = ids.into_par_iter().map(sized).collect::<Option<_>>()?;
-    let mut boards = vec![BoardSizing::default(); job.boards.len()];
-    for sized in positions.chunk_by(|a, b| a.id.board == b.id.board) {
-        boards[sized[0].id.board] = BoardSizing {
-            as_built: Interval::of(sized.iter().map(|p| (p.id, p.original.figures.calendar_years))),
-            as_chosen: Interval::of(sized.iter().map(|p| (p.id, p.chosen_years()))),
-            counts: Counts::of(sized.iter().map(|p| &p.choice)),
-        };
-    }
-    let others: Vec<_> = all_own_years(job).collect();
-    for (at, board) in boards.iter_mut().enumerate() {
-        let own = others.iter().copied().filter(|(id, _)| id.board == Some(at));
-        board.as_chosen = std::mem::take(&mut board.as_chosen).and(own);
-    }
-    Some(Sizing { positions, boards, others })
+    let mut sizing = Sizing { positions, boards: Vec::new(), others: all_own_years(job).collect() };
+    let board = |at| BoardSizing {
+        as_built: sizing.interval(Some(at), |p| p.original.figures.calendar_years),
+        as_chosen: sizing.interval(Some(at), PositionSizing::chosen_years),
+        counts: Counts::of(sizing.on_board(at).iter().map(|p| &p.choice)),
+    };
+    sizing.boards = (0..job.boards.len()).map(board).collect();
+    Some(sizing)
 }
 
 /// Sizes one position; `None` when the job has no such position.
@@ -267,7 +269,7 @@ fn best_and_failing(
     }
     let (catalog, admitted) = (catalog_index.catalog(), catalog_index.admitted(context));
     let tally = Tally::of(context, catalog, &admitted);
-    (filled_up(context, catalog, tally.best, &admitted), Some(tally.failing))
+    (filled_up(context, catalog_index, tally.best), Some(tally.failing))
 }
 
 /// The best parts, best first, if [`KEPT_PER_POSITION`] pass. Parts are looked at in the order of the least they can cost: as soon as
@@ -291,7 +293,7 @@ fn enough_pass(context: &PositionContext, catalog_index: &CatalogIndex) -> Optio
         now.sort_unstable_by_key(|&(_, id)| id);
         let passing = now.par_iter().with_min_len(PARTS_PER_TASK).filter_map(|&(_, id)| {
             let passes = context.passes(&catalog.can(id), Supply::of(context, catalog, id));
-            passes.then(|| evaluate_part(context, catalog, id, false))
+            passes.then(|| evaluate_part(context, catalog, id))
         });
         best.par_extend(passing);
         keep_best(catalog, &mut best);
@@ -324,7 +326,7 @@ impl Tally {
             // The worst of the best after the last shortening: nothing behind it can stay.
             let mut floor: Option<Ranked> = None;
             for &id in parts {
-                let ranked = evaluate_part(context, catalog, id, false);
+                let ranked = evaluate_part(context, catalog, id);
                 for (count, outcome) in tally.failing.iter_mut().zip(ranked.evaluation.outcomes) {
                     *count += usize::from(outcome == Outcome::Fail);
                 }
@@ -360,27 +362,44 @@ fn keep_best(catalog: &Catalog, parts: &mut Vec<Ranked>) {
 /// Checks the given parts at a position, in their order.
 #[must_use]
 pub fn evaluate_all(context: &PositionContext, catalog: &Catalog, parts: &[PartId]) -> Vec<Ranked> {
-    let evaluate = |&id: &PartId| evaluate_part(context, catalog, id, false);
+    let evaluate = |&id: &PartId| evaluate_part(context, catalog, id);
     parts.par_iter().with_min_len(PARTS_PER_TASK).map(evaluate).collect()
 }
 
 /// Checks one part of the catalogue at a position.
 #[must_use]
-pub fn evaluate_part(context: &PositionContext, catalog: &Catalog, id: PartId, ruled_out: bool) -> Ranked {
+pub fn evaluate_part(context: &PositionContext, catalog: &Catalog, id: PartId) -> Ranked {
     let evaluation = context.evaluate(&catalog.can(id), Supply::of(context, catalog, id));
     let cost = if evaluation.verdict.usable() { context.cost_of_need(catalog, id) } else { None };
-    Ranked { id, evaluation, price: catalog.small_price(id), cost, ruled_out }
+    Ranked { id, evaluation, price: catalog.small_price(id), cost, excess: None }
 }
 
-/// The best candidates, best first, filled up with parts ruled out at a glance (by part number) when there are too few.
-fn filled_up(context: &PositionContext, catalog: &Catalog, mut best: Vec<Ranked>, admitted: &[PartId]) -> Vec<Ranked> {
-    let missing = KEPT_PER_POSITION.saturating_sub(best.len());
-    if missing > 0 {
-        let others = catalog.by_number().iter().filter(|id| !admitted.contains(id));
-        best.extend(others.take(missing).map(|&id| evaluate_part(context, catalog, id, true)));
-    }
+/// The best candidates, best first, filled up with the nearest of the parts ruled out at a glance when there are too few.
+fn filled_up(context: &PositionContext, catalog_index: &CatalogIndex, mut best: Vec<Ranked>) -> Vec<Ranked> {
+    let catalog = catalog_index.catalog();
     keep_best(catalog, &mut best);
+    let missing = KEPT_PER_POSITION - best.len();
+    if missing > 0 {
+        let mut excluded = catalog_index.excluded(context);
+        if excluded.len() > missing {
+            excluded.select_nth_unstable_by(missing, |a, b| nearest_first(catalog, a, b));
+            excluded.truncate(missing);
+        }
+        best.extend(excluded.iter().map(|&part| evaluate_excluded(context, catalog, part)));
+    }
     sorted(catalog, best)
+}
+
+/// Checks a part that [`CatalogIndex::excluded`] names with its excess.
+#[must_use]
+pub fn evaluate_excluded(context: &PositionContext, catalog: &Catalog, (id, excess): (PartId, f32)) -> Ranked {
+    Ranked { excess: Some(excess), ..evaluate_part(context, catalog, id) }
+}
+
+/// The order of the parts ruled out at a glance: the least far beyond the bounds first, ties by part number.
+#[must_use]
+pub fn nearest_first(catalog: &Catalog, a: &(PartId, f32), b: &(PartId, f32)) -> std::cmp::Ordering {
+    a.1.total_cmp(&b.1).then_with(|| catalog.part_number(a.0).cmp(catalog.part_number(b.0)))
 }
 
 fn sorted(catalog: &Catalog, mut best: Vec<Ranked>) -> Vec<Ranked> {
@@ -392,7 +411,7 @@ fn sorted(catalog: &Catalog, mut best: Vec<Ranked>) -> Vec<Ranked> {
 
 fn choose(context: &PositionContext, catalog: &Catalog, best: &[Ranked]) -> Choice {
     if let Some(pick) = &context.position.pick {
-        let part = catalog.find(pick).map(|id| evaluate_part(context, catalog, id, false));
+        let part = catalog.find(pick).map(|id| evaluate_part(context, catalog, id));
         let verdict = part.map_or(Outcome::Unknown, |part| part.evaluation.verdict);
         return Choice { source: Source::Pick, part, verdict };
     }

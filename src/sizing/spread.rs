@@ -3,6 +3,7 @@
 use super::ambient::DutyPhase;
 use super::checks::{Change, UnderDuty};
 use super::position_context::PositionContext;
+use super::reasons::figure;
 use crate::domain::{Assumed, Can, Job, PositionId};
 use crate::physics::life::LIFE_CAP_H;
 use crate::physics::spread::{Importance, Input, Percentiles, Uncertainty, importance, percentiles, sample};
@@ -55,6 +56,12 @@ impl Settings {
         }
         Self { uncertainty, samples: given.samples.unwrap_or(2000), seed: given.seed.unwrap_or(1), assumed }
     }
+}
+
+/// `P10 4.1, P50 6, P90 8.3`.
+#[must_use]
+pub fn in_words(Percentiles { p10, p50, p90 }: Percentiles) -> String {
+    format!("P10 {}, P50 {}, P90 {}", figure(p10), figure(p50), figure(p90))
 }
 
 /// How the years of a part or a board spread.

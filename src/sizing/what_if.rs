@@ -39,17 +39,16 @@ pub fn what_if(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, variant
     let after = |sized: &super::size::PositionSizing| {
         let part = sized.choice.part?;
         let context = places.at(sized.id)?;
-        let evaluation = evaluate_part(&context, catalog, part.id, false).evaluation;
+        let evaluation = evaluate_part(&context, catalog, part.id).evaluation;
         Some((evaluation.verdict, evaluation.figures.calendar_years))
     };
     let found: Vec<Option<(Outcome, Option<f64>)>> = sizing.positions.par_iter().map(after).collect();
     let pairs = || sizing.positions.iter().zip(&found);
     let board = |board: usize| {
-        let of_board = || pairs().filter(move |(sized, _)| sized.id.board == board);
-        let before = Interval::of(of_board().map(|(sized, _)| (sized.id, sized.chosen_years())));
-        let after = Interval::of(of_board().map(|(sized, after)| (sized.id, after.and_then(|after| after.1))));
+        let after = pairs().filter(|(sized, _)| sized.id.board == board);
+        let after = Interval::of(after.map(|(sized, after)| (sized.id, after.and_then(|after| after.1))));
         // What wears by use does so whatever the ambient.
-        (before.and(sizing.others_of(Some(board))), after.and(sizing.others_of(Some(board))))
+        (sizing.interval_with(Some(board), |_| None), after.and(sizing.others_of(Some(board))))
     };
     let changed = pairs().filter_map(|(sized, after)| {
         let (before, after) = (sized.choice.verdict, after.as_ref()?.0);

@@ -95,7 +95,7 @@ pub fn workings(context: &PositionContext, can: &Can) -> Option<Workings> {
         time_share: phase.share / total,
         ambient_c: phase.ambient_c,
         ripple_scale: phase.ripple_scale,
-        equivalent_a: under.equivalent_a() * phase.ripple_scale.abs(),
+        equivalent_a: under.rise.equivalent_a * phase.ripple_scale.abs(),
         ambient_factor: ambient.at(phase.ambient_c),
         rise_k: under.rise_k(phase),
         life_h: under.phase(phase, Change::NONE).nominal_h,
@@ -104,11 +104,11 @@ pub fn workings(context: &PositionContext, can: &Can) -> Option<Workings> {
         lines: context.lines()?.iter().map(step).collect::<Option<_>>()?,
         by_frequency: multipliers.as_ref().map(|table| table.points().to_vec()).unwrap_or_default(),
         by_ambient: ambient.points().to_vec(),
-        equivalent_a: under.equivalent_a(),
-        rated_rise_k: under.rated_rise_k(),
+        equivalent_a: under.rise.equivalent_a,
+        rated_rise_k: under.rise.rated_rise_k,
         test_rise_k: under.test_rise_k(),
-        voltage_factor: under.voltage_factor(),
-        air: under.air(),
+        voltage_factor: under.conditions.voltage_factor,
+        air: under.rise.air,
         phases: phases.collect(),
         life: under.life(duty, Change::NONE)?,
         heat: opinions(context, can),
@@ -126,7 +126,7 @@ pub struct Alternative {
     pub why: String,
 }
 
-/// The best parts beside the chosen one, and why not they: the check that decides against them, or what they cost.
+/// The best parts beside the chosen one, and why not they: the check that decides against them, or what their need costs.
 #[must_use]
 pub fn alternatives(
     context: &PositionContext,
@@ -135,7 +135,9 @@ pub fn alternatives(
     most: usize,
 ) -> Vec<Alternative> {
     let chosen = sized.choice.part;
-    let others = sized.best.iter().filter(|part| chosen.is_none_or(|chosen| chosen.id != part.id) && !part.ruled_out);
+    let others =
+        sized.best.iter().filter(|part| chosen.is_none_or(|chosen| chosen.id != part.id) && part.excess.is_none());
+    let money = |cost: f64| format!("{} {}", style::money(cost), context.market.currency()).trim_end().to_owned();
     let why = |part: &super::rank::Ranked| {
         let verdict = part.evaluation.verdict;
         let decides = Check::ALL.into_iter().find(|&check| part.evaluation.outcome(check) == verdict);
@@ -143,13 +145,19 @@ pub fn alternatives(
             Some(check) => {
                 format!("{} {}", check_name(check), reason(context, &catalog.can(part.id), &part.evaluation, check))
             }
-            None => match (part.price, chosen.and_then(|chosen| chosen.price)) {
-                (Some(price), Some(own)) => {
-                    format!("passes too, {} each against {}", style::price(price), style::price(own))
+            None => {
+                let cost = |part: &super::rank::Ranked| context.cost_of_need(catalog, part.id);
+                match (cost(part), chosen.as_ref().and_then(cost), part.price) {
+                    (Some(its), Some(own), _) => format!("passes too, {} against {}", money(its), money(own)),
+                    (Some(its), None, _) => format!("passes too, {}", money(its)),
+                    (None, _, Some(price)) => {
+                        let (price, code) = (style::price(price), catalog.currency(part.id));
+                        let price = format!("{price} {code}");
+                        format!("passes too, {} each, which cannot be compared: no rate or usable offer", price.trim())
+                    }
+                    (None, _, None) => "passes too, price unknown".to_owned(),
                 }
-                (None, _) => "passes too, price unknown".to_owned(),
-                (Some(price), None) => format!("passes too, {} each", style::price(price)),
-            },
+            }
         }
     };
     let told = others.take(most).map(|part| Alternative {

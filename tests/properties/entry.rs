@@ -23,6 +23,12 @@ fn figures_are_read_in_their_unit_a_multiple_of_it_or_none() {
         (Unit::Kilohm, "47k", 47.0),
         (Unit::Millimetre, "0.5\"", 12.7),
         (Unit::Number, "0,8", 0.8),
+        (Unit::Number, "55 %", 0.55),
+        (Unit::Watt, "1.2 kW", 1200.0),
+        (Unit::Microhenry, "47 mH", 47_000.0),
+        (Unit::Second, "20 ms", 0.02),
+        (Unit::Ohm, "330 mohm", 0.33),
+        (Unit::Ohm, "10 Mohm", 1e7),
         (Unit::Volt, "1.1750 V", 1.175),
     ] {
         assert_eq!(read(unit, Bounds::Signed, text), Ok(Some(value)), "{text}");

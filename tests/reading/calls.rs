@@ -155,6 +155,15 @@ fn a_mistyped_call_or_option_is_answered_with_the_right_one() {
 }
 
 #[test]
+fn help_of_help_is_the_help() {
+    let folder = tempfile::tempdir().unwrap();
+    for (asked, like) in [(&["help", "--help"][..], &["--help"][..]), (&["help", "size", "-h"], &["help", "size"])] {
+        let (asked, like) = (run(&folder, asked), run(&folder, like));
+        assert!(asked.status.success() && asked.stdout == like.stdout && !asked.stdout.is_empty());
+    }
+}
+
+#[test]
 fn what_is_missing_or_no_value_is_one_line_with_status_2() {
     let folder = tempfile::tempdir().unwrap();
     std::fs::write(folder.path().join("bom.csv"), "ref,value,voltage\nC1,100uF,25V\nC2,220uF,35V\n").unwrap();
@@ -168,7 +177,24 @@ fn what_is_missing_or_no_value_is_one_line_with_status_2() {
         (&["size", "job.json", "--xlsx"], "--out"),
         (&["size", "job.json"], "job.json"),
         (&["nowhere.json"], "nowhere.json"),
-        (&["new", "kiln", "--units", "-1"], "units: -1"),
+        (&["new", "kiln", "--units", "-1"], "--units: expected a whole number of 1 or more, not -1"),
+        (
+            &["new", "kiln", "--units", "0", "--ambient", "hot", "--spare-pct", "some", "--hours-per-year", "-5"],
+            "--spare-pct: expected a number with a dot, not some; --ambient: expected the ambient in °C as 40, or as -5..40 \
+             with the lowest first, not hot; --units: expected a whole number of 1 or more, not 0; --hours-per-year: ",
+        ),
+        (&["help", "frobnicate"], "frobnicate: no such call; expected new, size,"),
+        (&["help", "record", "ad"], "ad: no such call; expected add,"),
+        (
+            &["order", "job.json", "--seconds", "soon"],
+            "--seconds <N>: expected a whole number of 0 or more, not soon; see refarad order --help",
+        ),
+        (
+            &["read", "bom.csv", "--as", "soup"],
+            "expected parts, positions or placement, not soup; see refarad read --help",
+        ),
+        (&["record", "add", "job.json", "--wrong"], "--wrong: no such option; see refarad record add --help"),
+        (&["bom.csv"], "bom.csv: a list begins a job in the window, and "),
         (&["new", "kiln", "--board", &"b".repeat(600), "--from", "bom.csv"], "at most 500 characters"),
         (&["new", "kiln", "--page", "0"], "1 or more"),
         (&["new", "kiln", "--every", "stress.dc_v=NaN"], "stress.dc_v"),

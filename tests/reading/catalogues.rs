@@ -71,7 +71,7 @@ fn utf_16_and_windows_1252_are_read() {
 fn a_file_without_header_or_with_a_column_twice_is_refused() {
     let of = |text: &str| from_bytes(vec![("a.csv".into(), text.as_bytes().to_vec())]).unwrap_err().to_string();
     assert!(of("A,1,2\n").contains("expected a header row"));
-    assert!(of("part_number,capacitance_uf,rated_v,rated_v\n").contains("rated_v stands there twice"));
+    assert!(of("part_number,capacitance_uf,rated_v,rated_v\n").contains("rated_v is given twice"));
 }
 
 #[test]

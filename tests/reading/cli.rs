@@ -259,7 +259,7 @@ fn an_open_question_a_letter_and_an_unknown_field_do_not_end_with_0() {
     write("second.csv", "Ref,Value,Voltage,Type\nC1,100uF,35V,electrolytic\n");
     assert!(read(&["board.csv", "second.csv"]).1.contains("Every list became a board of its own"));
     let (_, said) = read(&["board.csv", "second.csv", "--board", "Servo"]);
-    assert!(said.contains("Board Servo: 1 positions") && said.contains("contradiction"), "{said}");
+    assert!(said.contains("Board Servo: 1 position") && said.contains("contradiction"), "{said}");
 }
 
 #[test]

@@ -108,7 +108,7 @@ fn the_limiting_position_and_the_next_are_named_and_gaps_are_said() {
     let at = |index| PositionId { board: 0, index };
     let built = &sizing.boards[0].as_built;
     assert_eq!(built.shortest.iter().map(|(place, _)| *place).collect::<Vec<_>>(), [at(1).into(), at(0).into()]);
-    assert_eq!((built.unknown.as_slice(), base.left_out.as_slice()), ([at(2)].as_slice(), [at(2)].as_slice()));
+    assert_eq!((built.unknown.as_slice(), base.left_out.as_slice()), ([at(2).into()].as_slice(), [at(2)].as_slice()));
     assert_eq!(base.chosen_cost, None);
     let answer = base.answer(None).unwrap();
     assert!(answer.best.is_none() && answer.extra_for_target.is_none());
@@ -121,6 +121,7 @@ fn an_other_part_that_ends_first_is_named_and_counts_over_the_horizon() {
     let rebuilds = |job: &Job| {
         let base = plan_base(job, &catalog_index, &size(job, &catalog_index), ALL);
         let answer = base.answer(Some(20.0)).unwrap();
+        assert_eq!(base.ended_before_target(), base.other);
         (base.other.map(|(id, years)| (id.index, years)), answer.best.unwrap().rebuilds, answer.for_target.is_some())
     };
     assert_eq!(rebuilds(&job), (None, 2.0, true));
@@ -128,6 +129,9 @@ fn an_other_part_that_ends_first_is_named_and_counts_over_the_horizon() {
     job.boards[0].other_parts = vec![part(9.0), part(5.0)];
     // The capacitors still get the parts for the target: the relay may be replaced between two rebuilds.
     assert_eq!(rebuilds(&job), (Some((1, 5.0)), 4.0, true));
+    // A fan on no board ends every board: the unit is opened for it.
+    job.other_parts = vec![part(4.0)];
+    assert_eq!(rebuilds(&job), (Some((0, 4.0)), 5.0, true));
 }
 
 #[test]

@@ -5,11 +5,12 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
-use refarad::domain::{Job, OfferBook, Outcome};
+use refarad::domain::{Job, OfferBook, OtherId, OtherPart, Outcome, Place};
 use refarad::files::demo;
 use refarad::sizing;
+use refarad::sizing::board_plan::{PlanScope, plan_base};
 use refarad::sizing::few_lines::Limits;
-use refarad::sizing::{CatalogIndex, Order, OrderError, OrderOptions, order, purchase};
+use refarad::sizing::{CatalogIndex, Due, Order, OrderError, OrderOptions, order, purchase};
 
 fn demo_market() -> (Job, CatalogIndex) {
     (demo::job().unwrap().job, CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog)))
@@ -156,4 +157,38 @@ fn other_parts_share_a_line_where_a_person_gave_alternatives_and_never_without()
     (job.must_use, job.never_use) = (Vec::new(), vec![other.to_owned()]);
     let kept = find(&job, &catalog_index, &REPLACING).unwrap().others.unwrap();
     assert!(kept.changes.is_empty() && !kept.left_out.is_empty(), "what must not be used is not, and that is said");
+}
+
+#[test]
+fn one_and_the_same_limit_is_told_of_the_board_the_order_the_plan_and_the_due_date() {
+    let (mut job, catalog_index) = demo_market();
+    let limits = |job: &Job| {
+        let found = find(job, &catalog_index, &REPLACING).unwrap();
+        let applied = found.applied(job, &catalog_index);
+        let sizing = found.sized(&applied, &catalog_index);
+        let board =
+            sizing.boards.iter().map(|board| &board.as_chosen).min_by(|a, b| a.years.partial_cmp(&b.years).unwrap());
+        let plan = plan_base(&applied, &catalog_index, &sizing, PlanScope::default()).other.unwrap();
+        let all = [board.unwrap().limiting, found.intervals.1.limiting, Some(Place::Other(plan.0))];
+        let due = Due::of(&Job { interval_years: None, ..applied.clone() }, &sizing);
+        assert!(all.iter().all(|limit| *limit == due.limited_by), "{all:?} {:?}", due.limited_by);
+        let first = found.steps.iter().all(|step| step.interval_years <= found.intervals.1.years);
+        assert!(first && found.intervals.1.years == due.years && due.years == Some(plan.1));
+        (job.name_of(due.limited_by.unwrap()).to_owned(), due.years, sizing)
+    };
+    let (name, years, _) = limits(&job);
+    assert_eq!((name.as_str(), years), ("BT301", Some(10.0)));
+    // A fan of the whole unit ends every board of it.
+    job.other_parts = vec![OtherPart { reference: "M9".into(), interval_years: Some(6.0), ..OtherPart::default() }];
+    let (name, years, sizing) = limits(&job);
+    assert_eq!((name.as_str(), years), ("M9", Some(6.0)));
+    let fan = Some(Place::Other(OtherId { board: None, index: 0 }));
+    let longer = |board: &&sizing::BoardSizing| board.as_chosen.limiting != fan || board.as_built.years > Some(6.0);
+    assert_eq!(sizing.boards.iter().filter(longer).count(), 0);
+    let words = sizing.boards[3].as_chosen.told(&job);
+    assert_eq!(words, "lasts 6 years, limited by M9");
+    // A relay of which nobody says how often it switches may end it sooner.
+    job.boards[3].other_parts[0].operations_per_year = None;
+    let words = sizing::size(&job, &catalog_index).boards[3].as_chosen.told(&job);
+    assert_eq!(words, "lasts at most 6 years, limited by M9; life not known at K301");
 }

@@ -193,7 +193,11 @@ fn the_supplier_the_buyer_chose_is_taken_though_another_is_cheaper_and_its_lack_
     // 1 position in 4 units with 10 % spares: 5 pieces.
     let (supplier, total, chosen, line) = taken(&job);
     assert_eq!((supplier.as_str(), total, chosen), ("S", Some(5.0), false));
-    let asked: Vec<_> = line.offers.iter().map(|offer| (offer.supplier.supplier.as_str(), offer.line_total)).collect();
+    let asked: Vec<_> = line
+        .offers
+        .iter()
+        .map(|offer| (offer.supplier.supplier.as_str(), offer.order.map(|order| order.total)))
+        .collect();
     assert_eq!(asked, [("S", Some(5.0)), ("Dear", Some(15.0))]);
     job.suppliers.insert("A".into(), "Dear".into());
     let (supplier, total, chosen, line) = taken(&job);

@@ -89,8 +89,20 @@ fn the_twenty_best_are_kept_in_order_and_few_are_filled_up_with_those_ruled_out(
     assert_eq!((best[0].id, best[19].id), (PartId(29), PartId(10)));
     let few = [part("A", Some(0.1), failing()), part("B", Some(1.0), can())];
     let best = sized(&job(position()), &few).best;
-    assert_eq!(best.iter().map(|r| (r.id.0, r.ruled_out)).collect::<Vec<_>>(), [(1, false), (0, true)]);
+    assert_eq!(best.iter().map(|r| (r.id.0, r.excess.is_some())).collect::<Vec<_>>(), [(1, false), (0, true)]);
     assert_eq!(best[1].evaluation.verdict, Outcome::Fail);
+}
+
+#[test]
+fn where_all_parts_are_ruled_out_the_one_least_beyond_the_bounds_stands_first() {
+    let of = |number: &str, capacitance_uf: f64, rated_v: f64| {
+        part(number, Some(1.0), Can { capacitance_uf: Some(capacitance_uf), rated_v: Some(rated_v), ..can() })
+    };
+    // The position asks for about 470 µF at a peak of 12.5 V; the catalogue is ordered by capacitance, then voltage.
+    let parts = [of("A", 1.0, 25.0), of("B", 470.0, 4.0), of("C", 470.0, 6.3), of("D", 100_000.0, 25.0)];
+    let best = sized(&job(position()), &parts).best;
+    assert_eq!(best.iter().map(|part| part.id.0).collect::<Vec<_>>(), [2, 1, 3, 0]);
+    assert!(best.iter().all(|part| part.excess.is_some_and(|excess| excess > 1.0)));
 }
 
 #[test]
@@ -149,7 +161,7 @@ fn the_board_lasts_as_long_as_its_first_position() {
 fn a_board_position_without_a_part_leaves_the_interval_uncertain() {
     let sizing = size(&job(position()), &catalog_index(&[part("A", None, failing())]));
     assert!(!sizing.complete());
-    assert_eq!(sizing.boards[0].as_chosen.unknown, [HERE]);
+    assert_eq!(sizing.boards[0].as_chosen.unknown, [HERE.into()]);
     assert_eq!(sizing.boards[0].as_built.years, Some(15.0));
 }
 

@@ -336,10 +336,13 @@ fn parts_ruled_out_are_listed_when_wanted_with_their_reasons() {
 
 #[test]
 fn when_all_parts_are_ruled_out_the_window_says_by_what_and_what_to_look_at() {
-    let bench = with_c3(|position| position.space.height_max_mm = Some(1.0));
+    let mut bench = with_c3(|position| position.space.height_max_mm = Some(1.0));
     bench.assert_says("No suitable part: all");
     bench.assert_says("excluded by: height");
     bench.assert_says("measure the room above the board, now 1 mm");
+    // There is nothing else to look at: they are listed unasked.
+    bench.assert_says("excluded parts are listed after them, the nearest first");
+    assert!(listed(&mut bench).1[1..].iter().all(|row| row[1] == "fail"));
 }
 
 #[test]

@@ -252,7 +252,7 @@ fn ripple_comes_from_the_circuit_with_its_source_and_is_used_as_one_step() {
     let start = bench.job().clone();
     open(&mut bench, "Ripple from the circuit");
     bench.assert_says("Source: ");
-    type_into(&mut bench, "source voltage, open circuit", "24 V");
+    type_into(&mut bench, "source voltage, open circuit, rms", "24 V");
     bench.assert_says("No spectrum yet: not entered: ");
     let found = [
         ("line frequency", "50 Hz"),

@@ -41,9 +41,9 @@ fn an_incomplete_spectrum_is_unknown_an_empty_one_is_known_and_the_originals_rat
 
 #[test]
 fn the_target_is_the_positions_own_else_the_interval() {
-    assert_eq!(asked(|_| (), |context| context.target_h()), Some(30_000.0));
+    assert_eq!(asked(|_| (), |context| context.target_h), Some(30_000.0));
     let no_own = |p: &mut Position| p.needs.life_h = None;
-    assert_eq!(asked_at(no_own, |context| context.target_h()), Some(10.0 * 3000.0));
+    assert_eq!(asked_at(no_own, |context| context.target_h), Some(10.0 * 3000.0));
 }
 
 #[test]
@@ -82,7 +82,7 @@ fn need_is_pieces_and_spares_rounded_up() {
             job.boards[0].per_unit = per_unit;
             (job.units, job.spare_pct) = (units, spare_pct);
         };
-        asked(change, |context| context.need_qty())
+        asked(change, |context| context.need_qty)
     };
     assert_eq!(need(None, None, None), 1.0);
     assert_eq!(need(Some(1.0), Some(10.0), Some(10.0)), 11.0, "exactly 11, not 12 by binary rounding");

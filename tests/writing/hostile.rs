@@ -1,12 +1,15 @@
 //! Names made to break what is written: formulas for spreadsheets, markup for the sheets and the drawing.
 
+use std::io::Cursor;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
+use calamine::{Reader, Xlsx};
 use refarad::domain::{Catalog, CatalogBuilder, Date, Job, OfferBook, Part, Side};
 use refarad::files::unit_record::UnitRecord;
 use refarad::files::{
-    Rejected, board_svg, curves, demo, export, job, order, parts, parts_writer, purchase, sheets, unit_table,
+    Rejected, board_svg, curves, demo, export, job, order, parts, parts_writer, purchase, purchase_workbook, sheets,
+    unit_table,
 };
 use refarad::sizing::curves::{Axis, curve_set, steps};
 use refarad::sizing::{CatalogIndex, OrderOptions, PositionContext, Purchase, Sizing, size};
@@ -102,49 +105,82 @@ fn assert_no_formula(what: &str, separator: u8, content: &[u8]) {
     assert!(disarmed > 0, "{what}: no hostile name reached it");
 }
 
-#[test]
-fn no_table_holds_a_formula() {
-    let Hostile { job, catalog_index, sizing, bought } = Hostile::new(|text| format!("=cmd|' /C calc'!A0 {text}"));
+/// Every table the program writes, with what separates its cells.
+fn tables(Hostile { job, catalog_index, sizing, bought }: &Hostile, bad: &str) -> Vec<(String, u8, Vec<u8>)> {
     let catalog = catalog_index.catalog();
-    let check = |what: &str, write: &dyn Fn(&mut Vec<u8>) -> csv::Result<()>| {
+    let mut all = Vec::new();
+    let mut add = |what: &str, write: &dyn Fn(&mut Vec<u8>) -> csv::Result<()>| {
         let mut out = Vec::new();
         write(&mut out).unwrap();
-        assert_no_formula(what, b',', &out);
+        all.push((what.to_owned(), b',', out));
     };
-    check("selection", &|out| export::selection(out, &job, &catalog_index, &sizing));
-    check("candidates", &|out| export::candidates(out, &job, &catalog_index, &sizing, false));
-    check("purchase", &|out| purchase::csv(out, &job, &bought));
-    let bad = || "=1+1".to_owned();
+    add("selection", &|out| export::selection(out, job, catalog_index, sizing));
+    add("candidates", &|out| export::candidates(out, job, catalog_index, sizing, false));
+    add("purchase", &|out| purchase::csv(out, job, bought));
+    let bad = || bad.to_owned();
     let rejected = Rejected { file: bad().into(), line: 1, field: bad(), value: bad(), reason: bad() };
-    check("rejected", &|out| export::rejected(out, std::slice::from_ref(&rejected)));
-    let record = UnitRecord::planned(&job, catalog, &sizing, "=serial", today());
+    add("rejected", &|out| export::rejected(out, std::slice::from_ref(&rejected)));
+    let record = UnitRecord::planned(job, catalog, sizing, &bad(), today());
     let record = UnitRecord { technician: bad(), note: bad(), ..record };
-    check("units", &|out| unit_table::export(out, std::slice::from_ref(&record)));
+    add("units", &|out| unit_table::export(out, std::slice::from_ref(&record)));
     let found: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
-    check("parts", &|out| parts_writer::write(out, &found, false));
+    add("parts", &|out| parts_writer::write(out, &found, false));
     let (id, position) = job.positions().next().unwrap();
-    let place = PositionContext::new(&job, catalog, id).unwrap();
+    let place = PositionContext::new(job, catalog, id).unwrap();
     let cans = [(found[0].part_number.clone(), found[0].can.clone())];
     let set = curve_set(&place, Axis::Ambient, &steps(40.0, 85.0, 3), &cans);
-    check("curves", &|out| curves::write(out, &job.boards[0].name, &position.reference, &set));
+    add("curves", &|out| curves::write(out, &job.boards[0].name, &position.reference, &set));
     let book = OfferBook::default();
     let constraints = OrderOptions::default();
     let proposed =
-        refarad::sizing::order(&job, &catalog_index, &book, &constraints, &AtomicBool::new(false), &mut |_| {})
-            .unwrap();
-    check("order picks", &|out| order::picks(out, &job, &catalog_index, &proposed));
+        refarad::sizing::order(job, catalog_index, &book, &constraints, &AtomicBool::new(false), &mut |_| {}).unwrap();
+    add("order picks", &|out| order::picks(out, job, catalog_index, &proposed));
     if !proposed.steps.is_empty() {
-        check("order steps", &|out| order::steps(out, &job, &catalog_index, &proposed));
+        add("order steps", &|out| order::steps(out, job, catalog_index, &proposed));
     }
-    assert_no_formula("clipboard", b'\t', purchase::tab_separated(&job, &bought).unwrap().as_bytes());
-    let lists = purchase::per_supplier(&job, &bought).unwrap();
+    all.push(("clipboard".into(), b'\t', purchase::tab_separated(job, bought).unwrap().into_bytes()));
+    let lists = purchase::per_supplier(job, bought).unwrap();
     assert!(!lists.is_empty());
-    for (name, content) in lists {
-        let plain = |c: char| c.is_alphanumeric() || matches!(c, '_' | '-' | '.');
-        let known = ["purchase_", "upload_", "references_"].iter().any(|start| name.starts_with(start));
-        assert!(known && name.chars().all(plain), "{name}");
-        assert_no_formula(&name, b',', &content);
+    all.extend(lists.into_iter().map(|(name, content)| (name, b',', content)));
+    all
+}
+
+#[test]
+fn no_table_holds_a_formula() {
+    let hostile = Hostile::new(|text| format!("=cmd|' /C calc'!A0 {text}"));
+    for (name, separator, content) in tables(&hostile, "=1+1") {
+        let plain = |c: char| c.is_alphanumeric() || matches!(c, '_' | '-' | '.' | ' ');
+        assert!(name.chars().all(plain), "{name}");
+        assert_no_formula(&name, separator, &content);
     }
+}
+
+#[test]
+fn no_table_no_workbook_and_no_page_hides_anything_in_a_name() {
+    let bad = "C1\u{202e}9\u{7}\u{200b}";
+    let hostile = Hostile::new(|text| format!("{text}{bad}"));
+    let shown = |what: &str, text: &str| {
+        assert!(text.contains("C1U+202E9 U+200B"), "{what}: the name is there, spelled out");
+        let hidden = text.chars().find(|c| {
+            *c != '\n'
+                && (c.is_control()
+                    || matches!(c, '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}') && *c != '\u{200d}')
+        });
+        assert_eq!(hidden.filter(|&c| c != '\t' && c != '\r'), None, "{what}");
+    };
+    for (name, _, content) in tables(&hostile, bad) {
+        shown(&name, &String::from_utf8(content).unwrap());
+    }
+    let Hostile { job, catalog_index, sizing, bought } = &hostile;
+    shown("worksheet", &sheets::worksheet(job, catalog_index, sizing, bought, &[], Some(today())));
+    let files = sheets::Provenance::default();
+    shown("justification", &sheets::justification(job, catalog_index, sizing, &files, Some(today())));
+    sheets::packing(job, bought).iter().for_each(|(name, page)| shown(name, page));
+    let book = purchase_workbook::xlsx(job, bought).unwrap();
+    let mut book = Xlsx::new(Cursor::new(book)).unwrap();
+    let cells = book.worksheet_range("Order").unwrap();
+    let cells: Vec<String> = cells.rows().flatten().map(ToString::to_string).collect();
+    shown("workbook", &cells.join("\n"));
 }
 
 #[test]

@@ -1,11 +1,11 @@
 //! What of the printed papers can be held without a browser: the caution and the first picture share a page, outlines are as large
 //! as the parts, every figure names its file.
 
-use refarad::domain::{OfferBook, Technology};
+use refarad::domain::{CatalogBuilder, OfferBook, Technology};
 use refarad::files::load::{Loaded, load_demo};
 use refarad::files::sheets::{Provenance, justification, worksheet};
 use refarad::physics::body;
-use refarad::sizing::{purchase, size};
+use refarad::sizing::{CatalogIndex, purchase, size};
 
 /// Height of the paper that a page of Letter prints, the lower of A4 and Letter, mm.
 const PAGE_MM: f64 = 256.0;
@@ -76,4 +76,43 @@ fn the_justification_begins_with_the_boards_and_names_the_file_of_every_figure_o
         assert!(section.contains("from catalogue parts.csv, data sheet"), "{section:.80}");
     }
     assert!(why.contains("Read from bom.csv line 7."));
+}
+
+#[test]
+fn what_was_not_taken_is_compared_in_the_currency_of_the_job_or_said_not_to_be() {
+    let told = |change: &dyn Fn(&mut refarad::domain::Part), rate: Option<f64>| {
+        let own = load_demo().unwrap();
+        let (mut job, catalog) = (own.job, own.catalog_index.catalog().clone());
+        job.boards.truncate(1);
+        job.boards[0].positions.truncate(2);
+        job.currency_rates.extend(rate.map(|rate| ("JPY".to_owned(), rate)));
+        let mut builder = CatalogBuilder::default();
+        for mut part in catalog.ids().map(|id| catalog.part(id)) {
+            change(&mut part);
+            builder.push(&part);
+        }
+        let catalog_index = CatalogIndex::new(std::sync::Arc::new(builder.finish().0));
+        let sizing = size(&job, &catalog_index);
+        let page = justification(&job, &catalog_index, &sizing, &Provenance::of(None, &job, &[], false), None);
+        let own = sizing.positions[0]
+            .best
+            .iter()
+            .find(|part| sizing.positions[0].choice.part.is_some_and(|chosen| chosen.id != part.id));
+        let number = catalog_index.catalog().part_number(own.unwrap().id).to_owned();
+        let (_, after) = page.split_once("Not taken").unwrap();
+        let (_, why) = after.split_once(&format!("<b>{number}</b>: ")).unwrap();
+        why.split([';', '<']).next().unwrap().to_owned()
+    };
+    let plain = told(&|_| (), None);
+    assert!(plain.starts_with("passes too, ") && plain.ends_with(" EUR") && plain.contains(" EUR against "), "{plain}");
+    // Everything in yen: one yen is 0.01 of the job's currency, and 100 of one are one of the other.
+    let in_yen = |part: &mut refarad::domain::Part| {
+        part.currency = "JPY".into();
+        part.trade.unit_price = part.trade.unit_price.map(|price| price * 100.0);
+        part.price_breaks = None;
+    };
+    let eur = |part: &mut refarad::domain::Part| part.price_breaks = None;
+    assert_eq!(told(&in_yen, Some(0.01)), told(&eur, None));
+    let unknown = told(&in_yen, None);
+    assert!(unknown.contains(" JPY each, which cannot be compared: no rate or usable offer"), "{unknown}");
 }

@@ -291,5 +291,5 @@ fn the_title_names_version_files_and_who_answers_and_every_note_is_there() {
         assert!(page.contains(wanted), "{wanted}");
     }
     assert!(page.matches("class=\"digest\"").count() == 2 && page.contains("seat &lt;loose&gt;"));
-    assert!(page.contains("Not taken: <b>"), "alternatives are named");
+    assert!(page.contains("Not taken (cost of this position's need): <b>"), "alternatives are named");
 }

@@ -5,7 +5,6 @@ use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::Candidate;
 use crate::app::state::session::Session;
-use crate::app::widgets::wording;
 use crate::domain::{Check, Position, PositionId};
 use crate::sizing::reasons::{check_name, figure, reason};
 use crate::sizing::{Interval, PositionSizing, Source};
@@ -89,7 +88,7 @@ pub(crate) fn tell_what_was_picked(session: &mut Session) {
         Some(Interval { years: Some(years), .. }) => format!(" (before: {} years)", figure(years)),
         _ => String::new(),
     };
-    let words = wording::interval(&scene, after);
+    let words = after.told(scene.job);
     let said = format!("{part} picked for {}: {} {words}{change}.", scene.reference(id), board.name);
     session.say(said);
 }

@@ -157,8 +157,8 @@ fn board(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Option<String>
         let hover = format!(
             "With the chosen parts the board {}.\nWith the original parts, new, it {}.\nA board lasts as long as its \
              shortest-lived position: years(board) = min years(position).\nClick to go to the position that limits it.",
-            wording::interval(scene, &sized.as_chosen),
-            wording::interval(scene, &sized.as_built)
+            sized.as_chosen.told(scene.job),
+            sized.as_built.told(scene.job)
         );
         if ui.link(words).on_hover_text(hover).clicked() {
             out.push(Action::Run(Command::Limiting));

@@ -10,69 +10,50 @@ use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
 use crate::progress::Progress;
 use crate::sizing::{self, CatalogIndex, Figures, PositionContext, RankKey, RuledOut};
 
-/// The figures kept of every candidate.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Kept {
-    /// Least known margin, as a share of its limit.
-    Headroom,
-    /// Peak voltage over rated voltage.
-    VoltageUsage,
-    /// Equivalent over allowed ripple current.
-    RippleUsage,
-    /// Allowed ripple current, A.
-    RippleAllowed,
-    /// Core rise, K.
-    CoreRise,
-    /// Years until the life is used up.
-    Years,
-    /// Life, h.
-    Life,
-    /// ESR at the position's frequency, mΩ.
-    Esr,
-    /// Room left beside the largest body, mm.
-    DiameterSlack,
-    /// Room left above the largest body, mm.
-    HeightSlack,
-    /// Gap to the nearest neighbour, mm.
-    Gap,
-    /// Leakage current, µA.
-    Leakage,
+/// The figures kept of every candidate, each with the figure of a check it is.
+macro_rules! kept {
+    ($($(#[$doc:meta])* $name:ident $figure:ident;)*) => {
+        /// A figure kept of every candidate.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub(crate) enum Kept { $($(#[$doc])* $name),* }
+
+        impl Kept {
+            /// Every figure kept.
+            pub(crate) const ALL: [Self; [$(stringify!($name)),*].len()] = [$(Self::$name),*];
+
+            /// The figure among all that came out.
+            pub(crate) fn of(self, figures: &Figures) -> Option<f64> {
+                match self { $(Self::$name => figures.$figure),* }
+            }
+        }
+    };
 }
 
-impl Kept {
-    /// Every figure kept.
-    pub(crate) const ALL: [Self; 12] = [
-        Self::Headroom,
-        Self::VoltageUsage,
-        Self::RippleUsage,
-        Self::RippleAllowed,
-        Self::CoreRise,
-        Self::Years,
-        Self::Life,
-        Self::Esr,
-        Self::DiameterSlack,
-        Self::HeightSlack,
-        Self::Gap,
-        Self::Leakage,
-    ];
-
-    /// The figure among all that came out.
-    pub(crate) fn of(self, figures: &Figures) -> Option<f64> {
-        match self {
-            Self::Headroom => figures.headroom,
-            Self::VoltageUsage => figures.voltage_usage,
-            Self::RippleUsage => figures.ripple_usage,
-            Self::RippleAllowed => figures.ripple_allowed_a,
-            Self::CoreRise => figures.core_rise_k,
-            Self::Years => figures.calendar_years,
-            Self::Life => figures.life_h,
-            Self::Esr => figures.esr_mohm,
-            Self::DiameterSlack => figures.diameter_slack_mm,
-            Self::HeightSlack => figures.height_slack_mm,
-            Self::Gap => figures.gap_mm,
-            Self::Leakage => figures.leakage_ua,
-        }
-    }
+kept! {
+    /// Least known margin, as a share of its limit.
+    Headroom headroom;
+    /// Peak voltage over rated voltage.
+    VoltageUsage voltage_usage;
+    /// Equivalent over allowed ripple current.
+    RippleUsage ripple_usage;
+    /// Allowed ripple current, A.
+    RippleAllowed ripple_allowed_a;
+    /// Core rise, K.
+    CoreRise core_rise_k;
+    /// Years until the life is used up.
+    Years calendar_years;
+    /// Life, h.
+    Life life_h;
+    /// ESR at the position's frequency, mΩ.
+    Esr esr_mohm;
+    /// Room left beside the largest body, mm.
+    DiameterSlack diameter_slack_mm;
+    /// Room left above the largest body, mm.
+    HeightSlack height_slack_mm;
+    /// Gap to the nearest neighbour, mm.
+    Gap gap_mm;
+    /// Leakage current, µA.
+    Leakage leakage_ua;
 }
 
 /// The outcomes of all checks and the verdict in two bits each.
@@ -120,7 +101,7 @@ pub(crate) struct Candidates {
     outcomes: Vec<Outcomes>,
     /// A column for each of [`Kept::ALL`]; NaN where not known. Single precision: enough for any figure of the trade.
     figures: [Vec<f32>; Kept::ALL.len()],
-    /// The parts ruled out, part numbers rising; listed only when asked for.
+    /// The parts ruled out; where no part may be used the nearest first, else by part number, listed only when asked for.
     others: OnceLock<Vec<PartId>>,
 }
 
@@ -138,7 +119,7 @@ impl Candidates {
         let place = PositionContext::new(job, catalog, position)?;
         let admitted = catalog_index.admitted(&place);
         let line = |&id: &PartId| {
-            let ranked = (!progress.is_cancelled()).then(|| sizing::evaluate_part(&place, catalog, id, false))?;
+            let ranked = (!progress.is_cancelled()).then(|| sizing::evaluate_part(&place, catalog, id))?;
             let evaluation = &ranked.evaluation;
             Some(Line {
                 worth: (&ranked).into(),
@@ -160,7 +141,7 @@ impl Candidates {
             ids: lines.iter().map(|line| line.worth.id).collect(),
             outcomes: lines.iter().map(|line| line.outcomes).collect(),
             figures: std::array::from_fn(|at| lines.iter().map(|line| line.figures[at]).collect()),
-            others: OnceLock::new(),
+            others: if usable { OnceLock::new() } else { nearest_excluded(catalog_index, &place).into() },
         })
     }
 
@@ -169,12 +150,17 @@ impl Candidates {
         self.ids.len()
     }
 
+    /// Whether the parts ruled out are listed too: when asked for, and where there is no other.
+    pub(crate) fn lists_excluded(&self, asked: bool) -> bool {
+        asked || self.ids.is_empty()
+    }
+
     /// The best part that was not ruled out at a glance.
     pub(crate) fn best(&self) -> Option<PartId> {
         self.ids.first().copied()
     }
 
-    /// The parts that were not ruled out, best first, then, if wanted, those that were, part numbers rising.
+    /// The parts that were not ruled out, best first, then, if wanted, those that were.
     pub(crate) fn rows(&self, catalog: &Catalog, with_ruled_out: bool) -> Rows<'_> {
         let others = if with_ruled_out { self.others(catalog) } else { &[] };
         Rows { candidates: self, others }
@@ -191,6 +177,12 @@ impl Candidates {
     pub(crate) fn any_usable(&self) -> bool {
         self.outcomes.first().is_some_and(|best| best.verdict().usable())
     }
+}
+
+fn nearest_excluded(catalog_index: &CatalogIndex, place: &PositionContext) -> Vec<PartId> {
+    let mut excluded = catalog_index.excluded(place);
+    excluded.par_sort_unstable_by(|a, b| sizing::nearest_first(catalog_index.catalog(), a, b));
+    excluded.into_iter().map(|(id, _)| id).collect()
 }
 
 fn failing(all: impl Iterator<Item = Outcomes>) -> [(usize, usize); Check::ALL.len()] {

@@ -2,14 +2,17 @@
 
 use crate::app::state::candidates::Candidates;
 use crate::app::state::selection::{Candidate, Selection};
-use crate::app::state::session::BoardPhoto;
 use crate::app::state::snapshot::can_of;
 use std::sync::Arc;
 
 use crate::domain::{Board, Can, Catalog, Job, Outcome, Phase, Position, PositionId};
+use crate::files::photo::Photo;
 use crate::files::unit_record::RecordsRead;
 use crate::sizing::ambient::{self, Inherited};
 use crate::sizing::{self, BoardSizing, Evaluation, PositionContext, PositionSizing, Sizing, needs};
+
+/// The photo of a board, or what is wrong with it in words.
+pub(crate) type BoardPhoto = Result<Arc<Photo>, String>;
 
 /// Everything a view may read.
 #[derive(Clone, Copy)]
@@ -102,7 +105,7 @@ impl<'a> Scene<'a> {
         match candidate {
             Candidate::Original => self.sized().map(|sized| sized.original),
             // Checked anew: one part takes microseconds, and all of them would not fit in memory.
-            Candidate::Part(id) => Some(sizing::evaluate_part(&self.place()?, self.catalog, id, false).evaluation),
+            Candidate::Part(id) => Some(sizing::evaluate_part(&self.place()?, self.catalog, id).evaluation),
         }
     }
 

@@ -7,7 +7,7 @@ use crate::app::state::candidates::Candidates;
 use crate::app::state::catalog_sources::CatalogSources;
 use crate::app::state::edit::Edit;
 use crate::app::state::history::History;
-use crate::app::state::scene::Scene;
+use crate::app::state::scene::{BoardPhoto, Scene};
 use crate::app::state::selection::Selection;
 use crate::app::state::snapshot::Snapshot;
 use crate::domain::{Job, PositionId};
@@ -17,7 +17,6 @@ use crate::files::demo;
 use crate::files::job_file::Stamp;
 use crate::files::load::Loaded;
 use crate::files::offers::OffersRead;
-use crate::files::photo::Photo;
 use crate::files::unit_record::RecordsRead;
 use crate::sizing::changed::Records;
 use crate::sizing::{CatalogIndex, Interval};
@@ -29,13 +28,6 @@ pub(crate) struct PhotoName {
     pub job: Option<PathBuf>,
     /// What the board names, relative to it.
     pub photo: String,
-}
-
-/// The photo of a board, or why it is not there.
-#[derive(Debug, Clone)]
-pub(crate) struct BoardPhoto {
-    /// The picture, or what is wrong with it in words.
-    pub picture: Result<Arc<Photo>, String>,
 }
 
 /// The job at hand and everything around it.

@@ -4,7 +4,8 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::app::state::edit::Edit;
-use crate::app::state::session::{BoardPhoto, PhotoName, Session};
+use crate::app::state::scene::BoardPhoto;
+use crate::app::state::session::{PhotoName, Session};
 use crate::app::work::worker::Worker;
 use crate::domain::{Board, Side};
 use crate::files::{bounded, photo};
@@ -21,7 +22,7 @@ impl Work {
     /// Takes a photo that was read, and asks for that of the selected board where another one is shown.
     pub(crate) fn poll(&mut self, session: &mut Session) {
         if let Some(photo) = session.arrived(self.worker.take()) {
-            if let Err(message) = &photo.picture {
+            if let Err(message) = &photo {
                 session.say(format!("The photo is not shown: {message}"));
             }
             session.photo = Some(photo);
@@ -48,8 +49,7 @@ impl Work {
                     photo::read(&path, side_max_px)
                 }
             };
-            let picture = read().map(Arc::new).map_err(|error| error.to_string());
-            BoardPhoto { picture }
+            read().map(Arc::new).map_err(|error| error.to_string())
         });
     }
 }

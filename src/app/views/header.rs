@@ -10,7 +10,7 @@ use crate::app::widgets::asked::{self, Place};
 use crate::app::widgets::entry::{Drafts, Widths};
 use crate::app::widgets::theme::space;
 use crate::app::widgets::wording::{self, original, width};
-use crate::app::widgets::{self, Standing, caution, explain, theme};
+use crate::app::widgets::{self, caution, explain, theme};
 use crate::domain::{Outcome, Position, schema};
 
 const BUTTONS: [Command; 3] = [Command::Pick, Command::Pin, Command::Unpick];
@@ -173,26 +173,25 @@ fn conditions(ui: &mut Ui, scene: &Scene, position: &Position, room: f32, hidden
     let Some(place) = scene.place() else { return };
     let (diameter_mm, height_mm) = place.room_mm();
     let space = &position.space;
-    let from_original = |own: Option<f64>| if own.is_none() { Standing::Assumed } else { Standing::Given };
     let figures = [
-        ("operating", "stress.dc_v", position.stress.dc_v, "V", Standing::Given),
-        ("hottest", "stress.phases.ambient_c", scene.hottest_c(), "°C", Standing::Given),
-        ("max. Ø", "space.diameter_max_mm", diameter_mm, "mm", from_original(space.diameter_max_mm)),
-        ("max. height", "space.height_max_mm", height_mm, "mm", from_original(space.height_max_mm)),
-        ("target", "needs.life_h", place.target_years(), "years", Standing::Given),
+        ("operating", "stress.dc_v", position.stress.dc_v, "V", false),
+        ("hottest", "stress.phases.ambient_c", scene.hottest_c(), "°C", false),
+        ("max. Ø", "space.diameter_max_mm", diameter_mm, "mm", space.diameter_max_mm.is_none()),
+        ("max. height", "space.height_max_mm", height_mm, "mm", space.height_max_mm.is_none()),
+        ("target", "needs.life_h", place.target_years(), "years", false),
     ];
     ui.style_mut().override_text_style = Some(TextStyle::Small);
     let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.x, 4.0);
     let mut room = room;
-    for (name, field, value, unit, standing) in figures {
-        let words = widgets::figure_text(value, unit, standing);
+    for (name, field, value, unit, assumed) in figures {
+        let words = widgets::figure_text(value, unit, assumed);
         room -= width(ui, name) + width(ui, &words) + 14.0;
         if room < 0.0 {
             hidden.push(format!("{name} {words}"));
             continue;
         }
         explain::on(ui.label(RichText::new(name).weak()), field);
-        widgets::figure(ui, value, unit, standing);
+        widgets::figure(ui, value, unit, assumed);
         ui.add_space(4.0);
     }
     ui.spacing_mut().item_spacing.x = gap;

@@ -22,6 +22,13 @@ pub(crate) struct Place<'a> {
     pub widths: Widths,
 }
 
+impl Place<'_> {
+    /// Tells the field at `path` from the same one elsewhere.
+    fn key(&self, path: &str) -> String {
+        if self.key.is_empty() { path.to_owned() } else { format!("{} {path}", self.key) }
+    }
+}
+
 /// The selected positions, ready to be changed together.
 pub(crate) struct Selected<'a> {
     pub(crate) scene: &'a Scene<'a>,
@@ -96,6 +103,12 @@ impl<'a> Selected<'a> {
     }
 }
 
+/// Changes the job's own figures as one step; undo names the field.
+pub(crate) fn change_job(job: &Job, field: &str, out: &mut Vec<Action>, set: impl FnOnce(&mut Job)) {
+    out.push(Action::Edit(Edit::settings(job, field, set)));
+    out.push(Action::EndEntry);
+}
+
 /// Draws a field of the positions.
 pub(crate) fn show(
     ui: &mut Ui,
@@ -116,8 +129,8 @@ pub(crate) fn show(
         remark: &|about| selected.remark(about),
         change: &|name, out, set| selected.change(name, out, set),
     };
-    let key = if place.key.is_empty() { field.path.to_owned() } else { format!("{} {}", place.key, field.path) };
-    field::show(ui, field, &Look { key: &key, label: None, widths: place.widths }, &owners, drafts, out);
+    let look = Look { key: &place.key(field.path), label: None, widths: place.widths };
+    field::show(ui, field, &look, &owners, drafts, out);
 }
 
 /// Draws the field at a path: of the position, or of the job.
@@ -135,12 +148,10 @@ pub(crate) fn at(
     }
     let Some(field) = JOB.iter().find(|field| field.path == path) else { return };
     let job = scene.job;
-    let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Job)| {
-        out.push(Action::Edit(Edit::settings(job, name, set)));
-    };
-    let owners = Owners { of: &[job], derived: &field::nothing_derived, remark: &field::no_remark, change: &change };
-    let key = format!("{} {path}", place.key);
-    field::show(ui, field, &Look { key: &key, label: None, widths: place.widths }, &owners, drafts, out);
+    let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Job)| change_job(job, name, out, set);
+    let owners = Owners { of: &[job], ..Owners::plain(&change) };
+    let look = Look { key: &place.key(path), label: None, widths: place.widths };
+    field::show(ui, field, &look, &owners, drafts, out);
 }
 
 /// The ripple as it is asked at the bench: one line. A spectrum is told here and changed under Stress.
@@ -216,7 +227,7 @@ fn first<T: Clone + Default>(
         Owners { of: &first.iter().collect::<Vec<_>>(), derived: &derived, remark: &field::no_remark, change: &change };
     for path in paths {
         let Some(field) = fields.iter().find(|field| field.path == *path) else { continue };
-        let key = if place.key.is_empty() { field.path.to_owned() } else { format!("{} {path}", place.key) };
-        field::show(ui, field, &Look { key: &key, label: None, widths: place.widths }, &owners, drafts, out);
+        let look = Look { key: &place.key(path), label: None, widths: place.widths };
+        field::show(ui, field, &look, &owners, drafts, out);
     }
 }

@@ -1,12 +1,12 @@
 //! A can beside the one it replaces, to scale: from above on the left, from the side on the right, with the room there is and the
 //! length that is missing.
 
-use egui::{Label, Painter, Rect, Role, Sense, Ui, WidgetInfo, vec2};
+use egui::{Label, Painter, Rect, Ui, vec2};
 
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::Candidate;
 use crate::app::widgets::theme::{self, Tokens};
-use crate::app::widgets::{explain, shapes};
+use crate::app::widgets::{explain, picture, shapes};
 use crate::domain::{Can, Check, Mounting, Outcome};
 use crate::files::drawing::{Anchor, Ink, Line, Shape, dimension};
 use crate::physics::body;
@@ -55,11 +55,10 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, candidate: Candidate, height: f32
     let (Some((_, position)), Some(place)) = (scene.position(), scene.place()) else { return top };
     let (Some(can), Some(evaluation)) = (scene.can(candidate), scene.evaluation(candidate)) else { return top };
     explain::heading(ui, format!("{} from the side", position.reference), "side view");
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
     let against = why_not::against(&place, &can, &evaluation).map(|(_, words)| words);
     let words = against.unwrap_or_else(|| height_in_words(&can, place.room_mm().1));
     let spoken = format!("{} from the side: {}: {words}", position.reference, scene.name(candidate));
-    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &spoken));
+    let (rect, _) = picture(ui, vec2(ui.available_width(), height), &spoken);
     let largest = largest_mm([&can, &position.original.can].into_iter());
     let lengths = why_not::lengths(&place, &can, &evaluation);
     if let Some(picture) = CanPicture::of(scene, &place, &can, &evaluation, lengths.as_ref(), largest) {

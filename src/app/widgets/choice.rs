@@ -2,6 +2,8 @@
 
 use egui::{ComboBox, Response, Ui};
 
+use crate::app::widgets::named;
+
 /// One of several by its words: side by side where they have room `apart`, else folded into a list called `name`. Returns what was
 /// pressed, or chosen anew.
 pub(crate) fn pills(
@@ -22,8 +24,39 @@ pub(crate) fn pills(
     let list = ComboBox::from_id_salt(name).width(60.0).selected_text(shown);
     let entries = words.iter().enumerate().map(|(at, words)| (at, present == Some(at), words.clone()));
     let (response, chosen) = choice(ui, list, entries);
-    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name));
+    named(response, name);
     chosen
+}
+
+/// Which of several sheets is shown, each with what it is called and what it shows.
+pub(crate) fn tabs<T: PartialEq, S: Into<String>>(
+    ui: &mut Ui,
+    shown: &mut T,
+    all: impl IntoIterator<Item = (T, S, &'static str)>,
+) {
+    for (tab, name, hover) in all {
+        if ui.selectable_label(*shown == tab, name.into()).on_hover_text(hover).clicked() {
+            *shown = tab;
+        }
+    }
+}
+
+/// A list to choose from behind its name; what was chosen anew.
+pub(crate) fn listed<T>(
+    ui: &mut Ui,
+    (name, hover): (&str, &str),
+    width: f32,
+    entries: impl IntoIterator<Item = (T, bool, String)>,
+) -> Option<T> {
+    let entries: Vec<_> = entries.into_iter().collect();
+    let label = ui.label(name);
+    let label = if hover.is_empty() { label } else { label.on_hover_text(hover) };
+    let shown = entries.iter().find(|(_, present, _)| *present).map_or("choose…", |(.., text)| text).to_owned();
+    let list = ComboBox::from_id_salt(name).width(width).selected_text(shown);
+    let (response, chosen) =
+        choice(ui, list, entries.into_iter().map(|(value, present, text)| ((value, present), present, text)));
+    response.labelled_by(label.id);
+    chosen.and_then(|(value, present)| (!present).then_some(value))
 }
 
 /// Draws the list; each entry is a value, whether it is the present one, and its label. Returns the closed list and the value

@@ -5,8 +5,7 @@ use std::collections::BTreeMap;
 use egui::{Align2, FontId, Id, Key, Label, Margin, Response, RichText, TextEdit, TextStyle, Ui, vec2};
 
 use crate::app::actions::action::Action;
-use crate::app::widgets::explain;
-use crate::app::widgets::theme;
+use crate::app::widgets::{explain, named, theme};
 use crate::domain::Outcome;
 
 const LABEL_WIDTH: f32 = 186.0;
@@ -112,89 +111,101 @@ pub(crate) fn show_sized(
     out: &mut Vec<Action>,
     take: impl FnOnce(&str, &mut Vec<Action>) -> Result<(), String>,
 ) {
-    let explained = explain::of(entry.name);
-    let name = entry.label.or(explained.as_ref().map(|e| e.label)).unwrap_or(entry.name);
-    let id = Id::unique(("entry", entry.key));
-    let mut text = drafts.texts.get(entry.key).cloned().unwrap_or_else(|| entry.text.clone());
-    let line = |ui: &mut Ui| {
-        let mut refused = None;
-        let label = (widths.label > 0.0).then(|| {
-            if !widths.over {
-                return label_of(ui, name, entry.name, widths.label);
-            }
-            let quiet = RichText::new(name).weak();
-            ui.set_min_width(widths.label);
-            explain::on(ui.label(quiet), entry.name)
-        });
-        let hint = match &entry.basis {
-            Basis::Several => "several values".to_owned(),
-            Basis::Assumed(what) => format!("{what}, assumed"),
-            Basis::Inherited(what) => what.clone(),
-            Basis::Unknown if entry.symbol.is_empty() || widths.entry < ENTRY_WIDTH => "unknown".to_owned(),
-            Basis::Unknown => format!("unknown ({})", entry.symbol),
-            Basis::Free => entry.symbol.to_owned(),
-        };
-        let width = if widths.fills { (ui.available_width() - 12.0).max(60.0) } else { widths.entry };
-        let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(width).hint_text(hint);
-        if widths.over {
-            let margin = Margin::symmetric(8, 0);
-            let size = TextStyle::Body.resolve(ui.style()).size + 2.0;
-            edit = edit.font(FontId::proportional(size)).margin(margin).align(Align2::LEFT_CENTER);
-            edit = edit.desired_width(width - 16.0).min_size(vec2(width, ui.spacing().interact_size.y));
-        } else if widths.label <= 0.0 {
-            // A cell of a table would shrink it.
-            edit = edit.min_size(vec2(width, 0.0));
-        }
-        let mut response = ui.add(edit);
-        match &label {
-            Some(label) => response = response.labelled_by(label.id),
-            None => _ = ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name)),
-        }
-        if response.has_focus() {
-            drafts.focused = Some(response.id);
-        }
-        if response.changed() {
-            drafts.texts.insert(entry.key.to_owned(), text.clone());
-        }
-        if let Some(draft) = drafts.texts.get(entry.key) {
-            let left = response.lost_focus();
-            if left && ui.input(|input| input.key_pressed(Key::Escape)) {
-                drafts.texts.remove(entry.key);
-            } else {
-                // While it is being typed an entry changes nothing: half a figure is another figure.
-                let mut unused = Vec::new();
-                refused = take(draft, if left { out } else { &mut unused }).err();
-                if left && refused.is_none() {
-                    drafts.texts.remove(entry.key);
-                    out.push(Action::EndEntry);
-                }
-            }
-        }
-        let assumed = matches!(entry.basis, Basis::Assumed(_) | Basis::Inherited(_));
-        let response = explain::on(response, entry.name);
-        let source = explained.as_ref().map_or("", |e| e.source);
-        let response = if assumed && !source.is_empty() {
-            response.on_hover_text(format!("Nothing is entered, so what is greyed counts. From: {source}."))
-        } else {
-            response
-        };
-        if response.gained_focus() {
-            response.scroll_to_me(None);
-        }
-        refused
-    };
     if widths.over {
         ui.vertical(|ui| {
             ui.set_width(widths.entry);
             ui.spacing_mut().item_spacing.y = 2.0;
-            let refused = line(ui);
+            let refused = line(ui, drafts, entry, widths, out, take);
             refusal(ui, refused, 0.0);
         });
         return;
     }
-    let refused = ui.horizontal(line).inner;
+    let refused = ui.horizontal(|ui| line(ui, drafts, entry, widths, out, take)).inner;
     let indent = widths.label + ui.spacing().item_spacing.x;
     refusal(ui, refused, indent);
+}
+
+/// The field alone; returns why what is typed cannot be used, for the caller to tell.
+pub(crate) fn line(
+    ui: &mut Ui,
+    drafts: &mut Drafts,
+    entry: &Entry,
+    widths: Widths,
+    out: &mut Vec<Action>,
+    take: impl FnOnce(&str, &mut Vec<Action>) -> Result<(), String>,
+) -> Option<String> {
+    let explained = explain::of(entry.name);
+    let name = entry.label.or(explained.as_ref().map(|e| e.label)).unwrap_or(entry.name);
+    let id = Id::unique(("entry", entry.key));
+    let mut text = drafts.texts.get(entry.key).cloned().unwrap_or_else(|| entry.text.clone());
+    let mut refused = None;
+    let label = (widths.label > 0.0).then(|| {
+        if !widths.over {
+            return label_of(ui, name, entry.name, widths.label);
+        }
+        let quiet = RichText::new(name).weak();
+        ui.set_min_width(widths.label);
+        explain::on(ui.label(quiet), entry.name)
+    });
+    let hint = match &entry.basis {
+        Basis::Several => "several values".to_owned(),
+        Basis::Assumed(what) => format!("{what}, assumed"),
+        Basis::Inherited(what) => what.clone(),
+        // Without its name the unit says which figure is asked.
+        Basis::Unknown if widths.label <= 0.0 && !entry.symbol.is_empty() => entry.symbol.to_owned(),
+        Basis::Unknown if widths.entry < 60.0 => "?".to_owned(),
+        Basis::Unknown if entry.symbol.is_empty() || widths.entry < ENTRY_WIDTH => "unknown".to_owned(),
+        Basis::Unknown => format!("unknown ({})", entry.symbol),
+        Basis::Free => entry.symbol.to_owned(),
+    };
+    let width = if widths.fills { (ui.available_width() - 12.0).max(60.0) } else { widths.entry };
+    let mut edit = TextEdit::singleline(&mut text).id(id).desired_width(width).hint_text(hint);
+    if widths.over {
+        let margin = Margin::symmetric(8, 0);
+        let size = TextStyle::Body.resolve(ui.style()).size + 2.0;
+        edit = edit.font(FontId::proportional(size)).margin(margin).align(Align2::LEFT_CENTER);
+        edit = edit.desired_width(width - 16.0).min_size(vec2(width, ui.spacing().interact_size.y));
+    } else if widths.label <= 0.0 {
+        // A cell of a table would shrink it.
+        edit = edit.min_size(vec2(width, 0.0));
+    }
+    let mut response = ui.add(edit);
+    match &label {
+        Some(label) => response = response.labelled_by(label.id),
+        None => response = named(response, name),
+    }
+    if response.has_focus() {
+        drafts.focused = Some(response.id);
+    }
+    if response.changed() {
+        drafts.texts.insert(entry.key.to_owned(), text.clone());
+    }
+    if let Some(draft) = drafts.texts.get(entry.key) {
+        let left = response.lost_focus();
+        if left && ui.input(|input| input.key_pressed(Key::Escape)) {
+            drafts.texts.remove(entry.key);
+        } else {
+            // While it is being typed an entry changes nothing: half a figure is another figure.
+            let mut unused = Vec::new();
+            refused = take(draft, if left { out } else { &mut unused }).err();
+            if left && refused.is_none() {
+                drafts.texts.remove(entry.key);
+                out.push(Action::EndEntry);
+            }
+        }
+    }
+    let assumed = matches!(entry.basis, Basis::Assumed(_) | Basis::Inherited(_));
+    let response = explain::on(response, entry.name);
+    let source = explained.as_ref().map_or("", |e| e.source);
+    let response = if assumed && !source.is_empty() {
+        response.on_hover_text(format!("Nothing is entered, so what is greyed counts. From: {source}."))
+    } else {
+        response
+    };
+    if response.gained_focus() {
+        response.scroll_to_me(None);
+    }
+    refused
 }
 
 /// Why an entry cannot be used.

@@ -5,7 +5,7 @@ use egui::{ComboBox, Ui};
 use crate::app::actions::action::Action;
 use crate::app::widgets::choice;
 use crate::app::widgets::entry::{self, Basis, Drafts, Entry, Widths};
-use crate::app::widgets::{explain, theme};
+use crate::app::widgets::{explain, named, theme};
 use crate::domain::Outcome;
 use crate::domain::schema::{About, Absent, Access, Field, Kind, Text, spoken};
 use crate::files::entry::{enter, show as shown};
@@ -20,6 +20,13 @@ pub(crate) struct Owners<'a, T> {
     pub remark: &'a dyn Fn(&About) -> Option<String>,
     /// Makes the change in all of them; the label names it for undo.
     pub change: Change<'a, T>,
+}
+
+impl<'a, T> Owners<'a, T> {
+    /// Nobody yet; nothing is worked out for an empty field, and nothing contradicts.
+    pub(crate) fn plain(change: Change<'a, T>) -> Self {
+        Self { of: &[], derived: &|_| Basis::Unknown, remark: &no_remark, change }
+    }
 }
 
 /// Makes a change; the label names it for undo.
@@ -40,11 +47,6 @@ impl Look<'static> {
     pub(crate) fn of(about: &About) -> Self {
         Self { key: about.path, label: None, widths: Widths::EDITOR }
     }
-}
-
-/// Nothing is worked out for an empty field.
-pub(crate) fn nothing_derived(_: &About) -> Basis {
-    Basis::Unknown
 }
 
 /// Nothing contradicts.
@@ -200,7 +202,7 @@ fn word<T>(
         }
         match label {
             Some(label) => _ = response.labelled_by(label.id),
-            None => _ = ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(field.label)),
+            None => _ = named(response, field.label),
         }
     });
 }

@@ -2,6 +2,7 @@
 
 use egui::{Align2, Color32, FontId, Painter, Rect, Stroke, StrokeKind, pos2, vec2};
 
+use crate::app::widgets::px;
 use crate::app::widgets::theme::{Tokens, space};
 use crate::app::widgets::wording::{UNKNOWN, percent};
 use crate::domain::Outcome;
@@ -19,8 +20,7 @@ pub(crate) fn paint_headroom(
     let frame = Align2::LEFT_CENTER.anchor_size(rect.left_center(), space::BAR.into());
     painter.rect_stroke(frame, 1.0, Stroke::new(1.0, tokens.line), StrokeKind::Inside);
     if let Some(share) = share {
-        #[expect(clippy::cast_possible_truncation, reason = "a share of a few pixels")]
-        let width = frame.width() * share.abs().min(1.0) as f32;
+        let width = frame.width() * px(share.abs().min(1.0));
         let lacking = share < 0.0;
         let look = tokens.outcome(if lacking { Outcome::Fail } else { Outcome::Pass });
         let from = if lacking { frame.right() - width } else { frame.left() };

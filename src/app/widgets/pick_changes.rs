@@ -70,11 +70,9 @@ pub(crate) fn pick_changes(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) ->
     let picks: Vec<(PositionId, Option<String>)> =
         chosen.iter().map(|change| (change.position, change.then.part_number.clone())).collect();
     let interval = interval_with(list.sizing, list.board, &chosen);
-    if let (Some(years), Some(limiting), false) = (interval.years, interval.limiting, chosen.is_empty()) {
+    if !chosen.is_empty() {
         let of = if list.board.is_some() { "the board" } else { "the first board" };
-        let at_most = if interval.unknown.is_empty() { "" } else { "at most " };
-        let limiting = list.job.name_of(limiting);
-        ui.label(format!("With what is ticked {of} lasts {at_most}{} years, limited by {limiting}.", figure(years)));
+        ui.label(format!("With what is ticked {of} {}.", interval.told(list.job)));
     }
     let text = format!("{} ({})", list.button, count(picks.len(), "change", "changes"));
     let button = ui.add_enabled(list.refusal.is_none() && !picks.is_empty(), Button::new(text));

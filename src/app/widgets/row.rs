@@ -26,14 +26,19 @@ pub(crate) fn focus_id(list: List) -> Id {
 
 /// Makes `rect` a row: clickable, named, reached by Tab while it is selected. Draws nothing.
 pub(crate) fn row(ui: &Ui, rect: Rect, row: &Row) -> Response {
+    row_at(ui, rect, focus_id(row.list), row.index, row.selected, row.name)
+}
+
+/// The same in any list; its selected row has the identity `focus`.
+pub(crate) fn row_at(ui: &Ui, rect: Rect, focus: Id, index: usize, selected: bool, name: &str) -> Response {
     // Only the selected row can be reached by Tab; its identity stays while the selection moves, and the focus with it.
-    let response = if row.selected {
-        ui.interact(rect, focus_id(row.list), Sense::click())
+    let response = if selected {
+        ui.interact(rect, focus, Sense::click())
     } else {
-        ui.interact(rect, ui.scope_id().with(("row", row.index)), Sense::CLICK)
+        ui.interact(rect, ui.scope_id().with(("row", index)), Sense::CLICK)
     };
-    response.widget_info(|| WidgetInfo::labeled(Role::ListBoxOption, true, row.name));
-    ui.ctx().accesskit_node_builder(response.id, |node| node.set_selected(row.selected));
+    response.widget_info(|| WidgetInfo::labeled(Role::ListBoxOption, true, name));
+    ui.ctx().accesskit_node_builder(response.id, |node| node.set_selected(selected));
     if response.has_focus() {
         let arrows = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
         ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));

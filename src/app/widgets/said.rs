@@ -1,6 +1,6 @@
-//! Figures as every sheet has them: at the right edge of their column.
+//! What is drawn and told alike everywhere: figures at the right edge of their column, names for who cannot see, room for drawings.
 
-use egui::{Align, Layout, Response, RichText, TextStyle, Ui, vec2};
+use egui::{Align, Layout, Rect, Response, RichText, Role, Sense, TextStyle, Ui, Vec2, WidgetInfo, vec2};
 
 /// A figure, or the heading above one, at the right edge of a cell of a grid.
 pub(crate) fn right(ui: &mut Ui, width: f32, text: impl Into<RichText>) -> Response {
@@ -10,4 +10,23 @@ pub(crate) fn right(ui: &mut Ui, width: f32, text: impl Into<RichText>) -> Respo
         ui.label(text.into())
     });
     cell.inner
+}
+
+/// A control under a name of its own, where what is written on it does not tell it from others.
+pub(crate) fn named(response: Response, name: impl Into<String>) -> Response {
+    response.ctx.accesskit_node_builder(response.id, |node| node.set_label(name));
+    response
+}
+
+/// Room for a drawing, which `name` tells in words.
+pub(crate) fn picture(ui: &mut Ui, size: Vec2, name: &str) -> (Rect, Response) {
+    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, name));
+    (rect, response)
+}
+
+/// Points of the screen from a figure.
+#[expect(clippy::cast_possible_truncation, reason = "a screen has a few thousand points")]
+pub(crate) fn px(points: f64) -> f32 {
+    points as f32
 }

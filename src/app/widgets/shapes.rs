@@ -3,8 +3,8 @@
 use egui::epaint::TextShape;
 use egui::{Align2, Color32, FontFamily, FontId, Painter, Pos2, Rect, Shape as Painted, Stroke, pos2, vec2};
 
-use crate::app::widgets::raster;
 use crate::app::widgets::theme::{LIGHT, Tokens};
+use crate::app::widgets::{px, raster};
 use crate::files::drawing::{Anchor, Ink, Line, Mark, Shape, mark};
 
 /// Corners of the polygon a circle is drawn as where it is dashed.
@@ -39,8 +39,7 @@ pub(crate) fn paint_mark(painter: &Painter, rect: Rect, shown: impl Into<Mark>, 
 /// # Errors
 /// In words, when the picture cannot be encoded.
 pub(crate) fn png(size: [f64; 2], draw: impl Fn(&dyn Fn(&str, f64) -> f64) -> Vec<Shape>) -> Result<Vec<u8>, String> {
-    #[expect(clippy::cast_possible_truncation, reason = "a few hundred points")]
-    let [across, down] = size.map(|side| side as f32);
+    let [across, down] = size.map(px);
     raster::png(vec2(across, down), |painter| {
         painter.rect_filled(painter.clip_rect(), 0.0, LIGHT.base);
         let shapes = draw(&|text, size| width(painter, text, size));
@@ -53,25 +52,23 @@ pub(crate) fn width(painter: &Painter, text: &str, size: f64) -> f64 {
     f64::from(painter.layout_no_wrap(text.to_owned(), font(size), Color32::PLACEHOLDER).size().x)
 }
 
-#[expect(clippy::cast_possible_truncation, reason = "points on a screen")]
 fn font(size: f64) -> FontId {
-    FontId::new(size as f32, FontFamily::Proportional)
+    FontId::new(px(size), FontFamily::Proportional)
 }
 
 /// Shapes as the screen takes them.
-#[expect(clippy::cast_possible_truncation, reason = "points on a screen")]
 pub(crate) fn painted(painter: &Painter, shapes: &[Shape], tokens: &Tokens) -> Vec<Painted> {
-    let at = |[x, y]: [f64; 2]| pos2(x as f32, y as f32);
+    let at = |[x, y]: [f64; 2]| pos2(px(x), px(y));
     let filled = |fill: &Option<(Ink, f64)>| {
-        fill.map_or(Color32::TRANSPARENT, |(ink, opacity)| colour(ink, tokens).gamma_multiply(opacity as f32))
+        fill.map_or(Color32::TRANSPARENT, |(ink, opacity)| colour(ink, tokens).gamma_multiply(px(opacity)))
     };
-    let stroke = |line: &Line| Stroke::new(line.width as f32, colour(line.ink, tokens));
+    let stroke = |line: &Line| Stroke::new(px(line.width), colour(line.ink, tokens));
     let edge = |out: &mut Vec<Painted>, mut path: Vec<Pos2>, line: &Line, closed: bool| {
         if closed {
             path.push(path[0]);
         }
         match line.dashes {
-            Some([on, off]) => out.extend(Painted::dashed_line(&path, stroke(line), on as f32, off as f32)),
+            Some([on, off]) => out.extend(Painted::dashed_line(&path, stroke(line), px(on), px(off))),
             None => out.push(Painted::line(path, stroke(line))),
         }
     };
@@ -79,7 +76,7 @@ pub(crate) fn painted(painter: &Painter, shapes: &[Shape], tokens: &Tokens) -> V
     for shape in shapes {
         match shape {
             Shape::Circle { at: centre, radius, fill, line } => {
-                let (centre, radius) = (at(*centre), *radius as f32);
+                let (centre, radius) = (at(*centre), px(*radius));
                 let solid = line.filter(|line| line.dashes.is_none()).map_or(Stroke::NONE, |line| stroke(&line));
                 out.push(Painted::Circle(egui::epaint::CircleShape {
                     center: centre,
@@ -105,7 +102,7 @@ pub(crate) fn painted(painter: &Painter, shapes: &[Shape], tokens: &Tokens) -> V
             Shape::Band { upper, lower, fill: (ink, opacity) } => {
                 // Triangles without soft edges: those would show as seams.
                 let mut mesh = egui::Mesh::default();
-                let fill = colour(*ink, tokens).gamma_multiply(*opacity as f32);
+                let fill = colour(*ink, tokens).gamma_multiply(px(*opacity));
                 for (n, (&up, &down)) in (0u32..).zip(upper.iter().zip(lower)) {
                     mesh.colored_vertex(at(up), fill);
                     mesh.colored_vertex(at(down), fill);

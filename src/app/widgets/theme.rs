@@ -187,8 +187,7 @@ pub(crate) fn growth(ui: &egui::Ui) -> f64 {
 
 /// Grows letters and controls of this `ui` with the window; by how much.
 pub(crate) fn grow(ui: &mut egui::Ui) -> f32 {
-    #[expect(clippy::cast_possible_truncation, reason = "points on a screen")]
-    let growth = growth(ui) as f32;
+    let growth = crate::app::widgets::px(growth(ui));
     let style = ui.style_mut();
     style.text_styles.values_mut().for_each(|font| font.size *= growth);
     style.spacing.interact_size.y *= growth;

@@ -14,7 +14,7 @@ pub(crate) const NO_PARTS: &str =
 /// Shown where a figure is not known.
 pub(crate) const UNKNOWN: &str = "unknown";
 
-pub(crate) use crate::domain::style::percent;
+pub(crate) use crate::domain::style::{counted as count, percent};
 
 /// Width of a text in a line, points.
 pub(crate) fn width(ui: &egui::Ui, text: &str) -> f32 {
@@ -38,28 +38,6 @@ pub(crate) fn verdict(outcome: Outcome) -> &'static str {
     }
 }
 
-/// `1 part`, `2 parts`.
-pub(crate) fn count(number: usize, one: &str, more: &str) -> String {
-    format!("{number} {}", if number == 1 { one } else { more })
-}
-
-/// How long a board lasts and what limits it: `lasts 8.3 years, limited by C7; 2 positions unknown`.
-pub(crate) fn interval(scene: &Scene, interval: &Interval) -> String {
-    let unknown = match interval.unknown.as_slice() {
-        [] => String::new(),
-        [one] => format!("; {} not known", scene.reference(*one)),
-        more => format!("; {} positions not known", more.len()),
-    };
-    match (interval.years, interval.limiting) {
-        (Some(years), Some(limiting)) => {
-            let at_most = if unknown.is_empty() { "" } else { "at most " };
-            format!("lasts {at_most}{} years, limited by {}{unknown}", figure(years), scene.job.name_of(limiting))
-        }
-        _ if interval.unknown.is_empty() => "has no positions yet".to_owned(),
-        _ => "life not known".to_owned() + &unknown,
-    }
-}
-
 /// What limits a board and what comes next, with their years: `C7 8.3 years limits it; then C1 9, K2 12`; `None` where nothing is known.
 pub(crate) fn shortest(scene: &Scene, interval: &Interval) -> Option<String> {
     let named = |(place, years): &(Place, f64)| format!("{} {}", scene.job.name_of(*place), figure(*years));
@@ -71,7 +49,7 @@ pub(crate) fn shortest(scene: &Scene, interval: &Interval) -> Option<String> {
 
 /// The same in full, shorter and as short as it can be, for lines of different length.
 pub(crate) fn intervals(scene: &Scene, interval: &Interval) -> Vec<String> {
-    let full = self::interval(scene, interval);
+    let full = interval.told(scene.job);
     match (interval.years, interval.limiting) {
         (Some(years), Some(limiting)) => {
             let (years, limiting) = (figure(years), scene.job.name_of(limiting));

@@ -47,7 +47,7 @@ fields! {
             "Photo in which place and diameter were measured, and what was, to about a millimetre.";
         text pick (Line) Elsewhere, Nothing("proposed by the program"), "Pick", "The part number a person chose.";
         text original.label (Line) Printed, Nothing("empty"), "Marking",
-            "What is printed on the old part, as it stands there.";
+            "What is printed on the old part, word for word.";
         text original.read_from (Note) Elsewhere, Nothing("empty"), "Read from",
             "File, line and cells its figures were read from, where a list gave them.";
         number original.made_year (Number Year) OriginalPart, Unknown, "Year of manufacture",

@@ -3,6 +3,7 @@
 use super::lattice::Lattice;
 use super::marks::{self, TextLine};
 use super::page::Rect;
+use crate::domain::style::counted;
 
 /// Most rows that a header has.
 const HEADER_MAX: usize = 8;
@@ -419,8 +420,8 @@ fn figures(grid: &mut Grid) {
         return;
     }
     let marked = all.iter().filter(|marks| !marks.is_empty()).count();
-    grid.notes
-        .push(format!("{marked} rows have footnote marks, taken off their figures: see the notes beside the table"));
+    let rows = counted(marked, "row has", "rows have");
+    grid.notes.push(format!("{rows} footnote marks, taken off their figures: see the notes beside the table"));
     grid.header.push(MARKS.to_owned());
     grid.columns.push((f32::MAX, f32::MAX));
     for (row, text) in grid.rows.iter_mut().zip(all) {

@@ -3,6 +3,7 @@
 
 use super::field::{Field, Target};
 use super::naming::named;
+use crate::domain::style::counted;
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::table::{Note, Row, Table};
@@ -57,8 +58,10 @@ fn merged(table: &mut Table, rated: usize, capacitance: usize) {
             above.clone_from(&row.cells[rated]);
         }
     }
-    let text =
-        format!("{blanks} rows have a blank rated voltage and take that of the row above, as from a merged cell");
+    let text = format!(
+        "{} a blank rated voltage and that of the row above, as from a merged cell",
+        counted(blanks, "row has", "rows have")
+    );
     table.notes.push(Note { line: line.unwrap_or(1), text });
 }
 
@@ -94,7 +97,10 @@ fn lines_between(table: &mut Table, capacitance: usize) {
     if with_surge {
         table.header.push(SURGE.to_owned());
     }
-    let text = format!("{lines} lines over the rows say a voltage: it is that of the rows below");
+    let text = format!(
+        "{} a voltage: it is that of the rows below",
+        counted(lines, "line over rows says", "lines over rows say")
+    );
     let line = over_line.or(first_line.and_then(|at| table.rows.get(at)).map(|row| row.line));
     table.notes.push(Note { line: line.unwrap_or(1), text });
 }

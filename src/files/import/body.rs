@@ -121,6 +121,9 @@ impl<'a> InRow<'a> {
 
     /// A length in columns of its own, mm.
     fn above_0(&mut self, field: Field) -> Option<f64> {
-        self.one(field, length::read).filter(|mm| *mm > 0.0)
+        self.one(field, |cell, column| match length::read(cell, column) {
+            Reading::Value(mm) if mm <= 0.0 => Reading::Bad { reason: "a dimension is above zero".to_owned() },
+            reading => reading,
+        })
     }
 }

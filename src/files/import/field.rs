@@ -82,7 +82,7 @@ fields! {
     TempMax: "upper temperature", Some(Kind::Temperature);
     Esr: "ESR or impedance", Some(Kind::Resistance);
     EsrHz: "frequency of the ESR", Some(Kind::Frequency);
-    TanDelta: "loss factor", Some(Kind::Share);
+    TanDelta: "dissipation factor", Some(Kind::Share);
     Leakage: "leakage current", Some(Kind::Current);
     Size: "size", Some(Kind::Length);
     Footprint: "footprint or case", Some(Kind::Length);
@@ -109,6 +109,7 @@ fields! {
     Datasheet: "data sheet", None;
     Designator: "designator", None;
     Quantity: "quantity", None;
+    Fitted: "fitted or left out", None;
     X: "x", Some(Kind::Length);
     Y: "y", Some(Kind::Length);
     Rotation: "rotation", None;
@@ -125,8 +126,8 @@ impl Field {
     /// Whether several columns may hold it: what one leaves open another may say.
     #[must_use]
     pub fn repeats(self) -> bool {
-        use Field::{Description, Footprint, OwnName, PriceBreaks, Ripple, Type, Value};
-        [Value, Description, Type, Footprint, Ripple, PriceBreaks, OwnName].contains(&self)
+        use Field::{Description, Fitted, Footprint, OwnName, PriceBreaks, Ripple, Type, Value};
+        [Value, Description, Type, Footprint, Ripple, PriceBreaks, OwnName, Fitted].contains(&self)
     }
 
     /// Whether it makes sense for a target.
@@ -137,7 +138,7 @@ impl Field {
         let place = [Designator, X, Y, Rotation, Side].contains(&self);
         let sale = [Stock, LeadTime, Price, PricePer, PriceBreaks, Currency, Moq, Pack].contains(&self);
         match target {
-            Target::Parts => !place && self != Self::Quantity,
+            Target::Parts => !place && self != Self::Fitted,
             Target::Positions => !sale && self != OwnName,
             Target::Placement => place || [Value, Footprint, Description].contains(&self),
         }

@@ -7,7 +7,7 @@ use super::columns::{Columns, Prepared};
 use super::field::Field;
 use super::pairs;
 use super::settle::{Candidate, Trouble, settle};
-use crate::domain::Can;
+use crate::domain::{Can, Measured};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::endurance::Endurance;
 use crate::files::cell::esr::Esr;
@@ -29,11 +29,33 @@ pub(super) struct Reader<'a> {
 /// The figures of a row.
 pub(super) struct RowFigures {
     pub can: Can,
+    /// What the texts of the row say was measured.
+    pub measured: Option<Measured>,
     pub trouble: Trouble,
     /// Something of the row is a size with a diameter written in it.
     pub round: bool,
     /// Ambient the ripple current is rated at, °C.
     pub ripple_temp_c: Option<f64>,
+}
+
+impl RowFigures {
+    /// Lists what was measured where nothing can hold it: in a list of parts, or when it may be that of any of several cans.
+    pub(super) fn leave_measured(&mut self) {
+        let Some(measured) = self.measured.take() else { return };
+        let reason = "a measured figure, which is not that of the part, or of one of several parts";
+        let uf = measured.capacitance_uf.map(|uf| (Field::Capacitance, capacitance::print(uf)));
+        let esr = measured.esr_mohm.map(|mohm| (Field::Esr, format!("{mohm} mΩ")));
+        uf.into_iter().chain(esr).for_each(|(field, shown)| self.trouble.leave(field, &shown, reason));
+    }
+
+    /// Lists an ESR that a board's list gives in a remark, without its frequency.
+    pub(super) fn leave_doubtful_esr(&mut self, in_column: bool) {
+        let Some(mohm) = self.can.esr_mohm.take_if(|_| !in_column && self.can.esr_hz.is_none()) else { return };
+        self.trouble.origins.retain(|(field, _)| *field != Field::Esr);
+        let reason =
+            "nothing says whether it was measured or is the maker's: write `measured` before it, or its frequency";
+        self.trouble.leave(Field::Esr, &format!("{mohm} mΩ"), reason);
+    }
 }
 
 /// A row while its figures are read: what its texts say, and what is known so far.
@@ -91,7 +113,8 @@ impl<'a> Reader<'a> {
     /// Reads a row.
     pub(super) fn read(&self, row: &'a [String]) -> RowFigures {
         let wordy = [Field::Value, Field::Capacitance, Field::RatedV, Field::Description, Field::Type, Field::Size];
-        let texts = self.cells(row).filter(|(column, _)| wordy.contains(&column.field));
+        let coded = |column: &Prepared| column.codes && column.field == Field::RatedV;
+        let texts = self.cells(row).filter(|(column, _)| wordy.contains(&column.field) && !coded(column));
         let texts =
             texts.map(|(column, cell)| (column, cell, text::find(cell, &Column { unit: None, ..column.column })));
         let texts = texts.collect();
@@ -118,7 +141,8 @@ impl<'a> Reader<'a> {
         of.thermal();
         let round = of.body();
         of.losses();
-        RowFigures { can: of.can, trouble: of.trouble, round, ripple_temp_c }
+        let measured = of.measured();
+        RowFigures { can: of.can, measured, trouble: of.trouble, round, ripple_temp_c }
     }
 }
 
@@ -197,6 +221,13 @@ impl<'a> InRow<'a> {
             {
                 candidate.reading = Reading::Value(uf);
             }
+            // Among cells with units, M is the letter of a tolerance.
+            let bad = matches!(candidate.reading, Reading::Bad { .. } | Reading::Nothing);
+            if candidate.own && !candidate.column.codes && bad {
+                let (columns, decimal) = (self.reader.columns, candidate.column.column.decimal);
+                let lettered = capacitance::lettered(candidate.cell, decimal, columns.czech_letters);
+                candidate.reading = lettered.unwrap_or_else(|| candidate.reading.clone());
+            }
             if let Some(pair) = in_pairs.iter().find(|pair| pair.column.at == candidate.column.at) {
                 candidate.reading = pair.capacitance_uf.clone();
             }
@@ -214,10 +245,9 @@ impl<'a> InRow<'a> {
         }
         let read = |cell: &str, column: &Column| voltage::read(cell, &in_unit(column, Unit::Volt));
         let mut volts = self.candidates(&[Field::RatedV], read, |f| &f.rated_v);
-        for candidate in volts.iter_mut().filter(|candidate| candidate.own && candidate.column.codes) {
-            if let Some(volts) = voltage::of_code(candidate.cell) {
-                candidate.reading = Reading::Ambiguous { what: "a voltage code?".to_owned(), options: vec![volts] };
-            }
+        for candidate in volts.iter_mut().filter(|of| of.own && of.column.codes && voltage::of_code(of.cell).is_some())
+        {
+            candidate.reading = voltage::answered_code(candidate.cell, self.reader.columns.voltage_codes);
         }
         // `ELKO_35V_D10_P5`
         let footprints = self.cells().filter(|(column, _)| column.field == Field::Footprint);
@@ -288,6 +318,21 @@ impl<'a> InRow<'a> {
         self.can.endurance_h = Some(life.hours);
     }
 
+    /// What texts say was measured on the part.
+    fn measured(&mut self) -> Option<Measured> {
+        let uf = self.candidates(&[], |_, _| Reading::Nothing, |found| &found.measured_uf);
+        let same = |a: &f64, b: &f64| close(*a, *b);
+        let uf = settle(&mut self.trouble, Field::Capacitance, &uf, same, |v| capacitance::print(*v));
+        let esr = self.candidates(&[], |_, _| Reading::Nothing, |found| &found.measured_esr);
+        let esr = settle(&mut self.trouble, Field::Esr, &esr, PartialEq::eq, esr::print);
+        (uf.is_some() || esr.is_some()).then(|| Measured {
+            capacitance_uf: uf,
+            esr_mohm: esr.map(|esr| esr.esr_mohm),
+            esr_hz: esr.and_then(|esr| esr.hz),
+            ..Measured::default()
+        })
+    }
+
     fn losses(&mut self) {
         let same = |a: &Esr, b: &Esr| close(a.esr_mohm, b.esr_mohm) && agree(a.hz, b.hz);
         let mut found = self.candidates(&[Field::Esr], esr::read, |f| &f.esr);
@@ -330,7 +375,7 @@ fn in_unit(column: &Column, unit: Unit) -> Column {
 fn loss_factor(cell: &str, column: &Column) -> Reading<f64> {
     let as_percent = |reading: Reading<f64>| match reading {
         Reading::Value(percent) if percent > 0.0 && percent < 100.0 => Reading::Value(percent / 100.0),
-        Reading::Value(percent) => Reading::Bad { reason: format!("{percent} % is no loss factor") },
+        Reading::Value(percent) => Reading::Bad { reason: format!("{percent} % is no dissipation factor") },
         other => other,
     };
     if column.unit == Some(Unit::Percent) || cell.contains('%') {
@@ -338,10 +383,11 @@ fn loss_factor(cell: &str, column: &Column) -> Reading<f64> {
     }
     match number::read(cell, column) {
         Reading::Value(share) if share > 0.0 && share < 1.0 => Reading::Value(share),
-        Reading::Value(figure) if (1.0..100.0).contains(&figure) && column.unit.is_none() => {
-            Reading::Ambiguous { what: "a loss factor above 1: in percent?".to_owned(), options: vec![figure / 100.0] }
-        }
-        Reading::Value(figure) => Reading::Bad { reason: format!("{figure} is no loss factor") },
+        Reading::Value(figure) if (1.0..100.0).contains(&figure) && column.unit.is_none() => Reading::Ambiguous {
+            what: "a dissipation factor above 1: in percent?".to_owned(),
+            options: vec![figure / 100.0],
+        },
+        Reading::Value(figure) => Reading::Bad { reason: format!("{figure} is no dissipation factor") },
         other => other,
     }
 }

@@ -5,6 +5,7 @@ use super::field::{Field, Target};
 use super::naming::named;
 use super::pairs;
 use super::shape::is_designators;
+use crate::domain::style;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::designators::{self, is_capacitor};
@@ -52,7 +53,8 @@ pub(super) fn joined(mut table: Table) -> Table {
     }
     table.rows = rows;
     if joined > 0 {
-        let text = format!("{joined} rows of designators alone belong to the row above, whose list ends in a comma");
+        let rows = style::counted(joined, "row of designators alone belongs", "rows of designators alone belong");
+        let text = format!("{rows} to the row above, whose list ends in a comma");
         table.notes.push(Note { line: table.found.header_line.unwrap_or(1), text });
     }
     table

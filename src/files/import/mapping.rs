@@ -102,6 +102,12 @@ pub struct Mapping {
     pub boards: Option<String>,
     /// The one board of that column that is read; absent = the file is read as one board.
     pub only_board: Option<String>,
+    /// The column of the variant that the board is; absent = asked where several columns say what is fitted.
+    pub variant: Option<String>,
+    /// Whether voltages such as 1C and 1E are the two-character codes; absent = asked.
+    pub voltage_codes: Option<bool>,
+    /// Whether M and G are microfarad and millifarad, as in old Czech lists; absent = asked.
+    pub czech_letters: Option<bool>,
     /// What cells mean that can be read in several ways, by column and cell: `"Voltage": {"25/50 V": "25 V"}`.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub cells: BTreeMap<String, BTreeMap<String, String>>,
@@ -218,7 +224,7 @@ impl Mapping {
             let Some(field) = crate::domain::CAN_NUMBERS.iter().find(|field| field.name == name) else {
                 return Some(format!("every_row.{name}: expected the name of a numeric column of the catalogue"));
             };
-            Some(format!("every_row.{name}: {value} stands there, {}", field.bounds.complaint(value)?))
+            Some(format!("every_row.{name}: {}, not {value}", field.bounds.complaint(value)?))
         });
         let column = || {
             self.columns.iter().find_map(|(name, meaning)| {

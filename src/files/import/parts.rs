@@ -21,6 +21,7 @@ use super::shape;
 use super::trade;
 use super::words;
 use crate::domain::schema::part_text_complaint;
+use crate::domain::style::counted;
 use crate::domain::{CAN_NUMBERS, PART_TEXTS, Part, Status, TRADE_NUMBERS, Technology};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{capacitance, voltage};
@@ -66,6 +67,7 @@ pub fn parts(table: &Table, mapping: &Mapping, file: &Path, goes_on: &dyn Fn(usi
     rows::each(table, goes_on, |row| import.row(row))?;
     let questions = &mut import.rows.questions;
     asking::title(questions, &columns, mapping, &import.parts, table);
+    trade::ask_quantity(questions, &columns, table);
     asking::sheet(questions, mapping, &import.parts, table);
     Some(import.finish())
 }
@@ -158,6 +160,7 @@ impl Import<'_> {
         }
         self.rows.remark(remark);
         asking::conditions(&mut self.rows.questions, self.rows.columns, cells, &part.can, line);
+        figures.leave_measured();
         self.rows.list(figures.trouble, line, true);
         self.parts.push((line as u64, part));
     }
@@ -277,8 +280,8 @@ impl Import<'_> {
         let report = &mut self.rows.report;
         if !self.named.is_empty() {
             report.notes.push(format!(
-                "{} parts have no number in the file and are named by their figures; find the maker's number before ordering",
-                self.named.len()
+                "{}: no number in the file, named by figures; find the maker's number before ordering",
+                counted(self.named.len(), "part", "parts")
             ));
         }
         let parts = drop_duplicates(tell_apart(self.parts, &self.named, report), report);

@@ -9,6 +9,7 @@ use super::field::Field;
 use super::mapping::Mapping;
 use super::report::{Choice, Question, Report};
 use super::shape;
+use crate::domain::style::counted;
 use crate::domain::{Board, Side};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::unit::{Kind, Unit};
@@ -271,7 +272,10 @@ fn assign(spots: &[Spot], board: &mut Board, import: &mut FileGave) {
     let left = board.positions.iter().enumerate().filter(|(index, _)| !placed.contains(index));
     import.without_place = left.map(|(_, position)| position.reference.clone()).collect();
     if repeated > 0 {
-        report.notes.push(format!("{repeated} rows repeat a designator, as panels do; the first place is used"));
+        report.notes.push(format!(
+            "{} a designator, as panels do; the first place is used",
+            counted(repeated, "row repeats", "rows repeat")
+        ));
     }
     for name in &import.without_place {
         report.list(0, Field::Designator.label(), name, "a position of the board that this file does not place");

@@ -5,10 +5,11 @@ use std::path::Path;
 
 use super::asking;
 use super::belonging::{Belonging, FileSays, titled};
-use super::columns::{Columns, Prepared};
+use super::columns::Columns;
 use super::every_row::complete_numbers;
 use super::field::Field;
 use super::figures::RowFigures;
+use super::fitted::{Fitted, Without};
 use super::lines;
 use super::mapping::Mapping;
 use super::others;
@@ -18,6 +19,7 @@ use super::report::{Contradiction, Report};
 use super::rows::{self, Rows, shown};
 use super::settle::Trouble;
 use super::words;
+use crate::domain::style::counted;
 use crate::domain::{CAN_NUMBERS, Original, OtherKind, OtherPart, Position, Role};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::number;
@@ -63,6 +65,7 @@ pub fn positions(
     };
     let mut import = Import {
         rows: Rows::new(table, mapping, &columns, file, says),
+        fitted: Fitted::of(table, &columns, mapping),
         lines: HashMap::new(),
         boards: Vec::new(),
         board_of: HashMap::new(),
@@ -82,9 +85,9 @@ fn is_bare(columns: &Columns) -> bool {
     let has = |field| columns.of_field(field).next().is_some();
     let plain = |field| {
         use Field::{Capacitance, Designator, Quantity, RatedV, Rotation, Side, Value, X, Y};
-        use Field::{Diameter, Height, LeadDiameter, Pitch, Size, TempMax};
+        use Field::{Diameter, Fitted, Height, LeadDiameter, Pitch, Size, TempMax};
         matches!(field, Designator | Value | Capacitance | RatedV | Quantity | X | Y | Rotation | Side)
-            || matches!(field, Diameter | Height | LeadDiameter | Pitch | Size | TempMax)
+            || matches!(field, Fitted | Diameter | Height | LeadDiameter | Pitch | Size | TempMax)
     };
     let volts = has(Field::RatedV) || columns.used.iter().any(|column| column.pairs.is_some());
     has(Field::Designator) && volts && columns.used.iter().all(|column| plain(column.field))
@@ -92,6 +95,7 @@ fn is_bare(columns: &Columns) -> bool {
 
 struct Import<'a> {
     rows: Rows<'a>,
+    fitted: Fitted,
     /// Line in which a reference stands, and its place among the positions.
     lines: HashMap<String, (usize, usize)>,
     /// Names under a column that may name boards, and the first under which each designator stands.
@@ -149,8 +153,15 @@ impl Import<'_> {
             let what = what.unwrap_or_else(|| "no designator and no capacitance".to_owned());
             return self.rows.report.put_aside(line, &shown, "not a capacitor", &what);
         }
-        if let Some(why) = not_fitted(columns, cells, quantity.filter(|_| found.count() > 0)) {
-            return self.rows.report.put_aside(line, &shown, "not fitted", &format!("not fitted ({why})"));
+        let none = quantity == Some(0) && found.count() > 0;
+        let mark = columns.not_fitted(cells).map(|mark| format!("not fitted (`{mark}`)"));
+        if let Some(why) = mark.or_else(|| none.then(|| "not fitted (a quantity of 0)".to_owned())) {
+            return self.rows.report.put_aside(line, &shown, "not fitted", &why);
+        }
+        match self.fitted.without(cells, line, &mut self.rows.questions) {
+            Some(Without::LeftOut(why)) => return self.rows.report.put_aside(line, &shown, "not fitted", &why),
+            Some(Without::Open(why)) => return self.rows.report.refuse(line, "(row)", &shown, why),
+            None => {}
         }
         let (technology, remark) = match self.rows.belonging(&found.refs, &words, &figures) {
             Belonging::Keep { technology, remark } => (technology, remark),
@@ -162,6 +173,7 @@ impl Import<'_> {
             Belonging::Aside { group, reason } => return self.rows.report.put_aside(line, &shown, group, &reason),
             Belonging::Ask => return self.rows.ask_kind(cells, &words, figures.trouble, line),
         };
+        figures.leave_doubtful_esr(columns.has(Field::Esr));
         let mut can = std::mem::take(&mut figures.can);
         can.technology = technology;
         can.mounting = words::mounting(&words).or(self.rows.mapping.every_row.mounting);
@@ -198,7 +210,11 @@ impl Import<'_> {
         for name in names {
             self.ask_boards(&name, cells, line);
             match self.push(&name, original.clone(), line) {
-                Ok(()) => taken += 1,
+                Ok(()) => {
+                    taken += 1;
+                    let pushed = self.positions.last_mut().filter(|_| found.count() == 1);
+                    pushed.into_iter().for_each(|(_, position)| position.measured = figures.measured.take());
+                }
                 Err((reason, same)) => left.push((name, reason, same)),
             }
         }
@@ -207,6 +223,7 @@ impl Import<'_> {
             asking::conditions(&mut self.rows.questions, columns, cells, &original.can, line);
         }
         self.left_out(line, &shown, taken, left);
+        figures.leave_measured();
         self.rows.list(figures.trouble, line, taken > 0);
         for note in found.notes {
             self.rows.report.notes.push(format!("line {line}: {note}"));
@@ -360,8 +377,9 @@ impl Import<'_> {
             report.notes.push("no column of designators: the positions are numbered C?1, C?2 and so on".to_owned());
         } else if self.unnamed > 0 {
             report.notes.push(format!(
-                "{} positions have no number in the file and are called C?1 to C?{}",
-                self.unnamed, self.unnamed
+                "{}: no designator in the file, called C?1 to C?{}",
+                counted(self.unnamed, "position", "positions"),
+                self.unnamed
             ));
         }
         for (rows, unknown) in [(self.no_voltage, "rated voltage"), (self.no_value, "capacitance that can be read")] {
@@ -371,23 +389,13 @@ impl Import<'_> {
         }
         if !self.positions.is_empty() {
             report.notes.push(format!(
-                "the role of {} positions is \"decoupling, assumed\": set what they do, it decides how far the capacitance may differ",
-                self.positions.len()
+                "the role of {} is \"decoupling, assumed\": set what they do, it decides how far the capacitance may differ",
+                counted(self.positions.len(), "position", "positions")
             ));
         }
         let report = self.rows.finish(self.kept_rows);
         PositionsImport { positions: self.positions, others: self.others, report }
     }
-}
-
-/// What says that the place of a row stays empty; `quantity` is that of its designators.
-fn not_fitted(columns: &Columns, cells: &[String], quantity: Option<usize>) -> Option<String> {
-    let left_out = |column: &&Prepared| cells.get(column.at).is_some_and(|cell| words::left_out(&column.header, cell));
-    let mark = columns.not_fitted(cells).map(|mark| format!("`{mark}`"));
-    mark.or_else(|| quantity.filter(|&n| n == 0).map(|_| "a quantity of 0".to_owned())).or_else(|| {
-        let column = columns.used.iter().find(left_out)?;
-        Some(format!("`{}` in the column {}", cells[column.at], column.header))
-    })
 }
 
 /// Whether a row can be about a capacitor at all: by its designators, else by a capacitance in it.

@@ -14,6 +14,7 @@ use super::settle::Trouble;
 use super::shape;
 use super::words;
 use crate::domain::Can;
+use crate::domain::style::counted;
 use crate::files::cell::clean::is_nothing;
 use crate::files::table::{Row, Table};
 
@@ -134,7 +135,8 @@ impl<'a> Rows<'a> {
 
     /// What has to be said, when all rows are read.
     pub(super) fn finish(mut self, kept: usize) -> Report {
-        self.report.notes.extend(self.remarks.into_iter().map(|(remark, rows)| format!("{rows} rows: {remark}")));
+        let told = |(remark, rows)| format!("{}: {remark}", counted(rows, "row", "rows"));
+        self.report.notes.extend(self.remarks.into_iter().map(told));
         self.report.kept = kept;
         self.report.questions = self.questions.finish();
         self.report

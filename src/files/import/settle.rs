@@ -8,7 +8,9 @@ use super::field::Field;
 use super::report::{Choice, Contradiction, Questions, Report};
 use crate::domain::{NumberField, schema};
 use crate::files::cell::Reading;
+use crate::files::cell::capacitance::LETTERS_ASKED;
 use crate::files::cell::unit::Unit;
+use crate::files::cell::voltage::CODES_ASKED;
 
 /// What happened while a row was read.
 #[derive(Debug, Default)]
@@ -140,8 +142,12 @@ pub(super) fn open<T>(
             .map(|(order, label)| Choice::new(label, Answer::at(["size_order"], order)))
             .into()
     } else if what.contains("unit of a bare") || what.contains("share of one") || what.contains("in percent") {
-        let units = column.field.units().iter();
-        units.map(|&unit| Choice::new(unit.symbol(), Answer::unit(name, unit))).collect()
+        // In a text, too, it is a capacitance that has no unit.
+        let field = if column.field.units().is_empty() { Field::Capacitance } else { column.field };
+        field.units().iter().map(|&unit| Choice::new(unit.symbol(), Answer::unit(name, unit))).collect()
+    } else if what == CODES_ASKED || what == LETTERS_ASKED {
+        let of = if what == CODES_ASKED { "voltage_codes" } else { "czech_letters" };
+        [(true, "yes"), (false, "no")].map(|(is, label)| Choice::new(label, Answer::at([of], is))).into()
     } else if what.starts_with("MF means") {
         [Unit::Microfarad, Unit::Millifarad]
             .map(|unit| Choice::new(format!("MF is {}", unit.symbol()), Answer::unit(name, unit)))

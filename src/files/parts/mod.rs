@@ -1,6 +1,6 @@
 //! The candidate catalogue with canonical headers.
 //!
-//! UTF-8, UTF-16 with a byte order mark, else Windows-1252; comma, semicolon or tab; the header row anywhere in the first 20 lines. A row
+//! UTF-8, UTF-16 with or without a byte order mark, else Windows-1252; comma, semicolon or tab; the header row anywhere in the first 20 lines. A row
 //! without part number, capacitance or rated voltage, or with a cell that cannot be read, goes to the rejected list with
 //! every such cell; nothing is dropped without a word.
 
@@ -18,6 +18,7 @@ use super::canonical::{Header, List, ListError, REJECTED_MAX, decode, find_heade
 use super::csv_rows::{CsvRows, breaks};
 use super::import::{Mapping, Source, SourceError, Target, source::Origin as MappingOrigin};
 use super::{Rejected, bounded};
+use crate::domain::style::counted;
 use crate::domain::{Catalog, CatalogBuilder, CatalogSource};
 use crate::progress::Progress;
 use row::{Fault, PartColumn, read_row};
@@ -313,7 +314,7 @@ impl<'p> Reading<'p> {
         let asked = report
             .questions
             .iter()
-            .map(|question| format!("open question ({} rows): {}", question.rows, question.what));
+            .map(|question| format!("open question ({}): {}", counted(question.rows, "row", "rows"), question.what));
         self.notes.extend(asked.map(of_file));
         Ok(())
     }

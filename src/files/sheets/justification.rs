@@ -8,8 +8,9 @@ use super::provenance::Provenance;
 use crate::domain::safety::WHO_DECIDES;
 use crate::domain::{Board, Check, Date, Job, Outcome, Side};
 use crate::files::board_svg::{self, SHEET_WIDTH_MM};
+use crate::sizing::other_parts::lasts;
 use crate::sizing::reasons::{check_name, figure};
-use crate::sizing::{BoardSizing, CatalogIndex, Contexts, Due, Interval, PositionSizing, Sizing};
+use crate::sizing::{BoardSizing, CatalogIndex, Contexts, Due, PositionSizing, Sizing};
 
 /// Where the method of each check comes from.
 const SOURCES: [(Check, &str); Check::ALL.len()] = [
@@ -123,13 +124,14 @@ fn summary(job: &Job, sizing: &Sizing) -> String {
     )
 }
 
-fn interval(job: &Job, interval: &Interval) -> String {
-    let at = interval.limiting.map_or_else(String::new, |id| format!(" ({})", escape(job.name_of(id))));
-    let unknown = match interval.unknown.len() {
-        0 => String::new(),
-        count => format!("; {count} not known"),
+/// The other parts that end a board, each with the sum of its years.
+fn worn(job: &Job, sizing: &Sizing, board: usize) -> String {
+    let told = |(id, _)| {
+        let part = job.other_part(id)?;
+        Some(format!("{} {}", escape(&part.reference), lasts(part)?))
     };
-    format!("{}{at}{unknown}", known(interval.years, "years"))
+    let all: Vec<String> = sizing.others_of(Some(board)).filter_map(told).collect();
+    if all.is_empty() { String::new() } else { format!(" Other parts that wear: {}.", all.join("; ")) }
 }
 
 /// Every position of a board in a row.
@@ -156,10 +158,11 @@ fn board_table(
     let maps: String = maps.into_iter().flatten().map(|svg| format!("<div class=\"map\">{svg}</div>\n")).collect();
     let class = if at == 0 || maps.is_empty() { "first" } else { "board" };
     format!(
-        "<section class=\"{class}\"><h2>Board {}</h2><p class=\"small\">Lasts {} as chosen, {} with the original parts new.</p>\n{}{maps}</section>\n",
+        "<section class=\"{class}\"><h2>Board {}</h2><p class=\"small\">As chosen it {}. With new original parts it {}.{}</p>\n{}{maps}</section>\n",
         escape(&board.name),
-        interval(job, &sized.as_chosen),
-        interval(job, &sized.as_built),
+        escape(&sized.as_chosen.told(job)),
+        escape(&sized.as_built.told(job)),
+        worn(job, sizing, at),
         table("tight overview", "", &COLUMNS, &rows)
     )
 }

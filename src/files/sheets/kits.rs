@@ -159,10 +159,10 @@ body { margin: 0; color: #000; background: #fff; font: 8pt/1.2 'Liberation Sans'
 .sheet { display: grid; break-after: page; overflow: hidden; }
 .label { position: relative; overflow: hidden; }
 .label p { margin: 0; overflow-wrap: anywhere; }
-.what { font-size: 7.5pt; }
-.part { font-size: 11pt; font-weight: bold; }
+.what { font-size: 8pt; }
+.part { font-size: 10.5pt; line-height: 1.15; font-weight: bold; }
 .at { max-height: 3.6em; overflow: hidden; }
-.lot { position: absolute; right: 4mm; bottom: 2mm; width: 26mm; border-bottom: 0.3mm solid #000; font-size: 7pt; background: #fff; }
+.lot { position: absolute; right: 4mm; bottom: 2mm; width: 26mm; border-bottom: 0.3mm solid #000; font-size: 8pt; background: #fff; }
 @media screen { .sheet { margin: 4mm auto; outline: 0.3mm solid #999; } .label { outline: 0.2mm dotted #999; } }
 ";
 

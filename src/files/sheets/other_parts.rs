@@ -1,10 +1,10 @@
 //! The tables of other parts and test points on the worksheet.
 
-use super::html::{blank, escape, known, table};
+use super::html::{blank, escape, table};
 use crate::domain::safety::DIG_OUT;
 use crate::domain::schema::spoken;
 use crate::domain::{Job, OtherPart, TestPoint};
-use crate::sizing::other_parts::{own_years, warnings};
+use crate::sizing::other_parts::{lasts, warnings};
 use crate::sizing::reasons::figure;
 
 /// Said at every part in potting.
@@ -63,8 +63,7 @@ fn part_row(part: &OtherPart) -> String {
     let cautions: String =
         warnings(part).iter().map(|told| format!("<br><span class=\"danger\">{}</span>", escape(told))).collect();
     let why = part.why.map_or_else(|| "reason unknown".to_owned(), |why| spoken(why.into()));
-    let lasts = own_years(part)
-        .map_or_else(String::new, |(years, from)| format!("<br>{} by {}", known(Some(years), "years"), from.words()));
+    let lasts = lasts(part).map_or_else(String::new, |told| format!("<br>{told}"));
     let note = part.note.as_ref().map_or_else(String::new, |note| format!("<br>{}", escape(note)));
     format!(
         "<tr><td class=\"ref\">{}</td><td>{}{}, {} ×<br>{}{}</td><td>{number} {}{}{cautions}{note}</td><td class=\"small\">{why}{lasts}</td><td class=\"small\">{}<br>{}</td><td class=\"small\">{}<br>{}</td><td><span class=\"box\"></span>{}</td></tr>\n",

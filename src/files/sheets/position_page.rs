@@ -78,7 +78,7 @@ pub(super) fn position_page(
         .collect();
     let others = if others.is_empty() { "none".to_owned() } else { others.trim_end_matches("; ").to_owned() };
     Some(format!(
-        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n<p class=\"small\">{} {original}</p>{}\n{}{sum}\n<p class=\"small\">Not taken: {others}.</p></section>\n",
+        "<section class=\"position\"><h3>{title}: {} ({}), {}</h3>\n<p class=\"small\">{} {original}</p>{}\n{}{sum}\n<p class=\"small\">Not taken (cost of this position's need): {others}.</p></section>\n",
         escape(&whole.part_number),
         sized.choice.source.word(),
         sized.choice.verdict.word(),
@@ -144,8 +144,8 @@ fn given(position: &Position, place: &PositionContext, part: Option<(&Part, &Eva
         Given("U transient", stress.transient_v, "V", 'g'),
         Given("U lowest", stress.min_v, "V", 'g'),
         Given("Ta lowest", place.coldest_c(), "°C", from(stress.ambient_min_c, 'd')),
-        Given("Target", place.target_h(), "h", from(position.needs.life_h, 'd')),
-        Given("Hours a year", place.hours_per_year(), "h", 'g'),
+        Given("Target", place.target_h, "h", from(position.needs.life_h, 'd')),
+        Given("Hours a year", place.hours_per_year, "h", 'g'),
         Given("ESR limit", esr_max, "mΩ", from(position.needs.esr_max_mohm, 'o')),
         Given("ESR limit at", Some(esr_hz), "Hz", from(position.needs.esr_hz, 'a')),
         Given("Max. diameter", diameter, "mm", from(position.space.diameter_max_mm, 'o')),
@@ -298,7 +298,7 @@ fn law(can: &Can, evaluation: &Evaluation, sum: &Workings) -> String {
 fn believed(place: &PositionContext, sum: &Workings, air: &str) -> String {
     let life_h = sum.life.nominal_h.min(LIFE_CAP_H);
     let years = place.years_of(sum.life.nominal_h);
-    let years = match (years, place.hours_per_year().map(|hours| life_h / hours)) {
+    let years = match (years, place.hours_per_year.map(|hours| life_h / hours)) {
         (Some(years), Some(running)) if running > years => {
             format!("{} years, more than the calendar life: {} years count", exact(running), exact(years))
         }

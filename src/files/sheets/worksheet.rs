@@ -442,8 +442,7 @@ fn signature(job: &Job, sizing: &Sizing, today: Option<Date>) -> String {
             format!("The next rebuild is due <b>{} years</b> after this one{limit}.{example}", figure(years))
         }
     };
-    let unknown: Vec<String> =
-        due.unknown.iter().filter_map(|id| Some(escape(&job.position(*id)?.reference))).collect();
+    let unknown: Vec<String> = due.unknown.iter().map(|&place| escape(&job.full_name(place))).collect();
     let unknown = if unknown.is_empty() {
         String::new()
     } else {

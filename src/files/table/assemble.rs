@@ -6,6 +6,7 @@ use super::decode::Decoded;
 use super::header::Known;
 use super::types::{Block, Detection, Encoding, Layout, Note, Options, Record, Row, Separator, Table, TableError};
 use super::{header, two_lines};
+use crate::domain::style::counted;
 
 /// Note on a header whose names stand in two lines.
 const TWO_LINES: &str = "the header has two lines and is read as one";
@@ -232,8 +233,8 @@ fn note_ragged(body: &[Record], names: usize, header_line: usize, notes: &mut Ve
         body.iter().filter(|record| record.cells.len() > names).map(|record| record.line).collect();
     if let Some(&line) = longer.first() {
         let text = format!(
-            "{} rows have more cells than the header of line {header_line} has names; the columns were numbered",
-            longer.len()
+            "{} more cells than the header of line {header_line} has names; the columns were numbered",
+            counted(longer.len(), "row has", "rows have")
         );
         notes.push(Note { line, text });
     }

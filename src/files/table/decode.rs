@@ -7,6 +7,7 @@ use encoding_rs::{UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1251, WINDOWS
 
 use super::header::Known;
 use super::types::{Encoding, Note, Options, TableError};
+use crate::files::csv_rows::unmarked_utf16;
 
 pub(super) struct Decoded {
     pub text: String,
@@ -130,17 +131,10 @@ fn by_names(bytes: &[u8], known: &Known) -> Encoding {
 
 /// UTF-16 shows by its zero bytes, UTF-8 by being valid; among the others the header decides.
 fn guess(bytes: &[u8], known: &Known) -> Encoding {
-    let sample = &bytes[..bytes.len().min(8192)];
-    if sample.len() >= 4 {
-        let zeros = |from: usize| sample.iter().skip(from).step_by(2).filter(|&&byte| byte == 0).count();
-        let (even, odd) = (zeros(0), zeros(1));
-        let half = sample.len() / 2;
-        if odd * 10 > half * 6 && even * 10 < half {
-            return Encoding::Utf16Le;
-        }
-        if even * 10 > half * 6 && odd * 10 < half {
-            return Encoding::Utf16Be;
-        }
+    match unmarked_utf16(bytes) {
+        Some(true) => Encoding::Utf16Le,
+        Some(false) => Encoding::Utf16Be,
+        None if std::str::from_utf8(bytes).is_ok() => Encoding::Utf8,
+        None => by_names(bytes, known),
     }
-    if std::str::from_utf8(bytes).is_ok() { Encoding::Utf8 } else { by_names(bytes, known) }
 }

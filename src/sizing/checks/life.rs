@@ -59,8 +59,8 @@ impl Change {
 /// A can at a place with everything the life needs, ready for many questions.
 #[derive(Debug, Clone)]
 pub(in crate::sizing) struct UnderDuty {
-    conditions: Conditions,
-    rise: Rise,
+    pub conditions: Conditions,
+    pub rise: Rise,
     technology: Technology,
 }
 
@@ -97,29 +97,9 @@ impl UnderDuty {
         linear_damage(phases.iter().map(|phase| (phase.share, self.phase(phase, change))))
     }
 
-    /// Equivalent current at ripple scale 1, A.
-    pub(in crate::sizing) fn equivalent_a(&self) -> f64 {
-        self.rise.equivalent_a
-    }
-
-    /// Core rise at rated ripple, K.
-    pub(in crate::sizing) fn rated_rise_k(&self) -> f64 {
-        self.rise.rated_rise_k
-    }
-
     /// Core rise during the endurance test, K.
     pub(in crate::sizing) fn test_rise_k(&self) -> f64 {
         if self.conditions.tested_with_ripple { self.conditions.rated_rise_k } else { 0.0 }
-    }
-
-    /// Factor for working below the rated voltage.
-    pub(in crate::sizing) fn voltage_factor(&self) -> f64 {
-        self.conditions.voltage_factor
-    }
-
-    /// Factor of moving air on the current.
-    pub(in crate::sizing) fn air(&self) -> f64 {
-        self.rise.air
     }
 
     /// Core rise in a phase, K.

@@ -12,7 +12,7 @@ use crate::sizing::ripple_origin::leans_on_assumed;
 /// What the life check needs of the ripple: current and rise at ripple scale 1.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[expect(clippy::struct_field_names, reason = "the assumption is that of the rise")]
-pub(super) struct Rise {
+pub(in crate::sizing) struct Rise {
     pub equivalent_a: f64,
     pub rated_a: f64,
     pub rated_rise_k: f64,

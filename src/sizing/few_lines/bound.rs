@@ -219,7 +219,7 @@ impl<'m> Bounder<'m> {
 }
 
 /// Result of raising the bound.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(super) struct Ascent {
     pub(super) bound: f64,
     /// The prices that gave it.
@@ -236,56 +236,32 @@ pub(super) struct Ascent {
     pub(super) served: Vec<Vec<usize>>,
 }
 
-/// What each slot served over the later half of the rounds, when the prices have settled.
+/// What a slot served over the later half of the rounds, when the prices have settled.
+#[derive(Clone, Default)]
 struct Tally {
-    rounds: f64,
-    /// How often each position was served by the slot.
-    served: Vec<Vec<(usize, f64)>>,
-    used: Vec<f64>,
-    weight: Vec<f64>,
+    /// How often each position was served by it.
+    served: Vec<(usize, f64)>,
+    used: f64,
+    weight: f64,
     /// Sum of the costs and of their squares.
-    costs: Vec<(f64, f64)>,
+    costs: (f64, f64),
 }
 
 impl Tally {
-    fn new(slots: usize) -> Self {
-        Self {
-            rounds: 0.0,
-            served: vec![Vec::new(); slots],
-            used: vec![0.0; slots],
-            weight: vec![0.0; slots],
-            costs: vec![(0.0, 0.0); slots],
-        }
-    }
-
-    /// Counts one round: the positions each slot served in it.
-    fn count(&mut self, model: &Model, view: &View, served: &[Vec<usize>]) {
-        self.rounds += 1.0;
-        for (slot, positions) in served.iter().enumerate() {
-            self.used[slot] += f64::from(u8::from(!positions.is_empty()));
-            let total: usize = positions.iter().map(|p| model.weights[*p]).sum();
-            self.weight[slot] += total as f64;
-            let cost = model.facilities[view.slots[slot].facility].cost[total];
-            self.costs[slot].0 += cost;
-            self.costs[slot].1 += cost * cost;
-            for &position in positions {
-                match self.served[slot].iter_mut().find(|(p, _)| *p == position) {
-                    Some((_, times)) => *times += 1.0,
-                    None => self.served[slot].push((position, 1.0)),
-                }
+    /// Counts one round: the positions the slot served in it.
+    fn count(&mut self, model: &Model, slot: &Slot, positions: &[usize]) {
+        self.used += f64::from(u8::from(!positions.is_empty()));
+        let total: usize = positions.iter().map(|p| model.weights[*p]).sum();
+        self.weight += total as f64;
+        let cost = model.facilities[slot.facility].cost[total];
+        self.costs.0 += cost;
+        self.costs.1 += cost * cost;
+        for &position in positions {
+            match self.served.iter_mut().find(|(p, _)| *p == position) {
+                Some((_, times)) => *times += 1.0,
+                None => self.served.push((position, 1.0)),
             }
         }
-    }
-
-    /// Puts the means over the rounds into `ascent`.
-    fn into_shares(self, ascent: &mut Ascent) {
-        let mean = |sum: f64| if self.rounds > 0.0 { sum / self.rounds } else { 0.0 };
-        ascent.used = self.used.into_iter().map(mean).collect();
-        ascent.weight = self.weight.into_iter().map(mean).collect();
-        ascent.cost_variance =
-            self.costs.into_iter().map(|(sum, squares)| mean(squares) - mean(sum) * mean(sum)).collect();
-        let means = |list: Vec<(usize, f64)>| list.into_iter().map(|(p, times)| (p, mean(times))).collect();
-        ascent.share = self.served.into_iter().map(means).collect();
     }
 }
 
@@ -302,15 +278,12 @@ pub(super) fn ascend(
     let count = start.len();
     let mut u = start.to_vec();
     let mut direction = vec![0.0; count];
-    let mut tally = Tally::new(view.slots.len());
+    let (mut tallies, mut counted) = (vec![Tally::default(); view.slots.len()], 0.0);
     let mut best = Ascent {
         bound: f64::NEG_INFINITY,
         u: u.clone(),
-        share: Vec::new(),
-        used: Vec::new(),
-        weight: Vec::new(),
-        cost_variance: Vec::new(),
         served: vec![Vec::new(); view.slots.len()],
+        ..Ascent::default()
     };
     let mut served: Vec<Vec<usize>> = vec![Vec::new(); view.slots.len()];
     let mut step = 1.0;
@@ -325,7 +298,9 @@ pub(super) fn ascend(
             }
         });
         if round * 2 >= rounds {
-            tally.count(bounder.model, view, &served);
+            counted += 1.0;
+            let slots = tallies.iter_mut().zip(&view.slots).zip(&served);
+            slots.for_each(|((tally, slot), served)| tally.count(bounder.model, slot, served));
         }
         if bound > best.bound {
             if bound > best.bound + 1e-4 * (cut - bound).abs().min(1e300) {
@@ -357,6 +332,12 @@ pub(super) fn ascend(
             u[p] = (u[p] + length * direction[p]).max(bounder.floor);
         }
     }
-    tally.into_shares(&mut best);
+    let mean = |sum: f64| if counted > 0.0 { sum / counted } else { 0.0 };
+    for Tally { served, used, weight, costs: (sum, squares) } in tallies {
+        best.share.push(served.into_iter().map(|(position, times)| (position, mean(times))).collect());
+        best.used.push(mean(used));
+        best.weight.push(mean(weight));
+        best.cost_variance.push(mean(squares) - mean(sum) * mean(sum));
+    }
     best
 }

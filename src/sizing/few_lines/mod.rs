@@ -22,6 +22,7 @@ mod search;
 
 use std::sync::atomic::AtomicBool;
 
+pub use model::price;
 pub use problem::{
     Choice, ChosenLine, Demand, Ended, FewLinesError, Limits, Part, Position, Preference, Problem, Progress,
     SearchOutcome,
@@ -58,16 +59,6 @@ pub fn solve(
         parts_considered: reduced.facilities.len(),
         ended: found.ended,
     })
-}
-
-/// Prices given picks by the same rules, to compare the picks as they are with the proposal. The
-/// picks need not meet the demands and need not pass.
-///
-/// # Errors
-/// [`FewLinesError::NoPart`] for positions whose pick has no usable price or is missing,
-/// [`FewLinesError::UnknownPart`], [`FewLinesError::Quantity`].
-pub fn price(problem: &Problem, picks: &[usize]) -> Result<Choice, FewLinesError> {
-    model::price(problem, picks)
 }
 
 #[cfg(test)]

@@ -80,11 +80,7 @@ pub(super) fn build(problem: &Problem) -> Result<Model, FewLinesError> {
     let weights: Vec<usize> =
         problem.positions.iter().map(|p| usize::try_from(p.pieces / unit).unwrap_or(usize::MAX)).collect();
     let passing = passing_positions(problem);
-    let priced: Vec<bool> = problem
-        .parts
-        .iter()
-        .map(|part| part.demand != Demand::Never && best_offer(1, 0, &part.offers).is_some())
-        .collect();
+    let priced: Vec<bool> = problem.parts.iter().map(Part::usable).collect();
 
     let mut facilities = Vec::new();
     for (part, item) in problem.parts.iter().enumerate() {
@@ -191,20 +187,15 @@ pub(super) fn is_subset(small: &[usize], large: &[usize]) -> bool {
 fn cost_table(problem: &Problem, part: usize, unit: u64, most: usize) -> Result<Vec<f64>, FewLinesError> {
     let mut table = vec![0.0];
     for weight in 1..=most {
-        let (best, extra) = line(problem, part, weight as u64 * unit)?;
-        table.push(best.total_job + extra.handling + extra.preference);
+        let (best, handling, preference) = line(problem, part, weight as u64 * unit)?;
+        table.push(best.total_job + handling + preference);
     }
     Ok(table)
 }
 
-/// What an order line costs beside its pieces.
-struct Extra {
-    handling: f64,
-    preference: f64,
-}
-
-/// The best offer of a part for so many pieces (without spares), and what the line costs beside it.
-fn line(problem: &Problem, part: usize, pieces: u64) -> Result<(BestOffer, Extra), FewLinesError> {
+/// The best offer of a part for so many pieces (without spares), what the line costs in handling, and what it counts for the preference of
+/// makers.
+fn line(problem: &Problem, part: usize, pieces: u64) -> Result<(BestOffer, f64, f64), FewLinesError> {
     let item = &problem.parts[part];
     let need = pieces_needed(pieces, problem.spare_pct)?;
     let best = best_offer(need, item.shelf_qty, &item.offers).ok_or(FewLinesError::Quantity(QuantityError::TooMany))?;
@@ -216,11 +207,16 @@ fn line(problem: &Problem, part: usize, pieces: u64) -> Result<(BestOffer, Extra
         .filter(|preference| ordered && !preferred(&preference.makers))
         .map_or(0.0, |preference| preference.worth_per_line);
     let handling = if ordered { problem.line_cost } else { 0.0 };
-    Ok((best, Extra { handling, preference }))
+    Ok((best, handling, preference))
 }
 
-/// See [`super::price`].
-pub(super) fn price(problem: &Problem, picks: &[usize]) -> Result<Choice, FewLinesError> {
+/// Prices given picks by the same rules, to compare the picks as they are with the proposal. The
+/// picks need not meet the demands and need not pass.
+///
+/// # Errors
+/// [`FewLinesError::NoPart`] for positions whose pick has no usable price or is missing,
+/// [`FewLinesError::UnknownPart`], [`FewLinesError::Quantity`].
+pub fn price(problem: &Problem, picks: &[usize]) -> Result<Choice, FewLinesError> {
     check(problem)?;
     let missing: Vec<usize> = (picks.len()..problem.positions.len()).collect();
     if !missing.is_empty() {
@@ -235,25 +231,20 @@ pub(super) fn price(problem: &Problem, picks: &[usize]) -> Result<Choice, FewLin
         served.entry(part).or_default().push(position);
     }
     let passing = passing_positions(problem);
-    let usable = |part: usize| {
-        let item = &problem.parts[part];
-        item.demand != Demand::Never && best_offer(1, 0, &item.offers).is_some()
-    };
-    let mut choice =
-        Choice { picks: picks.to_vec(), lines: Vec::new(), parts_cost: 0.0, lines_cost: 0.0, preference_cost: 0.0 };
+    let mut choice = Choice { picks: picks.to_vec(), ..Choice::default() };
     for (part, positions) in served {
         if best_offer(1, 0, &problem.parts[part].offers).is_none() {
             return Err(FewLinesError::NoPart(positions));
         }
         let pieces = positions.iter().map(|p| problem.positions[*p].pieces).sum();
-        let (best, extra) = line(problem, part, pieces)?;
+        let (best, handling, preference) = line(problem, part, pieces)?;
         choice.parts_cost += best.total_job;
-        choice.lines_cost += extra.handling;
-        choice.preference_cost += extra.preference;
+        choice.lines_cost += handling;
+        choice.preference_cost += preference;
         let alternative = (0..problem.parts.len()).find(|&other| {
             other_maker(&problem.parts[part], &problem.parts[other])
                 && is_subset(&positions, &passing[other])
-                && usable(other)
+                && problem.parts[other].usable()
         });
         choice.lines.push(ChosenLine { part, positions, best, alternative });
     }

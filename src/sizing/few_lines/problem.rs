@@ -4,7 +4,7 @@ use std::time::Duration;
 
 use thiserror::Error;
 
-use crate::sizing::quantities::{BestOffer, Offer, QuantityError};
+use crate::sizing::quantities::{BestOffer, Offer, QuantityError, best_offer};
 
 /// A position to be filled.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,6 +40,14 @@ pub struct Part {
     pub demand: Demand,
 }
 
+impl Part {
+    /// Whether it may be used and has a price that can be compared.
+    #[must_use]
+    pub fn usable(&self) -> bool {
+        self.demand != Demand::Never && best_offer(1, 0, &self.offers).is_some()
+    }
+}
+
 /// Makers the buyer prefers, and what that is worth.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Preference {
@@ -51,7 +59,7 @@ pub struct Preference {
 }
 
 /// The whole problem.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Problem {
     /// Positions to fill.
     pub positions: Vec<Position>,
@@ -112,7 +120,7 @@ pub struct ChosenLine {
 }
 
 /// A choice with its price.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Choice {
     /// The part taken at each position.
     pub picks: Vec<usize>,
@@ -130,7 +138,13 @@ impl Choice {
     /// What was minimised.
     #[must_use]
     pub fn objective(&self) -> f64 {
-        self.parts_cost + self.lines_cost + self.preference_cost
+        self.spent() + self.preference_cost
+    }
+
+    /// Parts and lines.
+    #[must_use]
+    pub fn spent(&self) -> f64 {
+        self.parts_cost + self.lines_cost
     }
 }
 

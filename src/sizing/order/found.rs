@@ -7,6 +7,7 @@ use crate::domain::{Job, Outcome, PartId, Place, PositionId};
 use crate::sizing::asked::JobCurrency;
 use crate::sizing::catalog_index::CatalogIndex;
 use crate::sizing::few_lines::{Ended, Limits};
+use crate::sizing::interval::Interval;
 use crate::sizing::pick_change::{PickChange, pick_changes, picked};
 use crate::sizing::size::{Choice, Sizing, Source, size};
 
@@ -35,7 +36,7 @@ pub enum LeftOut {
     NothingPasses,
     /// Parts pass, but none may be used and has a price in a currency with a rate.
     NothingPriced,
-    /// The pick is not in the catalogue, or does not hold.
+    /// The pick is not in the catalogue, or fails.
     PickKept,
     /// How many pieces it takes cannot be counted.
     Quantity,
@@ -48,7 +49,7 @@ impl LeftOut {
         match self {
             Self::NothingPasses => "no part passes",
             Self::NothingPriced => "no part that passes may be used and has a comparable price",
-            Self::PickKept => "its pick is kept, though it is not in the catalogue or does not hold",
+            Self::PickKept => "its pick is kept, though it is not in the catalogue or fails",
             Self::Quantity => "its pieces cannot be counted",
         }
     }
@@ -80,7 +81,7 @@ pub struct OrderStep {
     pub cost: f64,
     /// Least calendar years over these positions before and after; `None` when one of them is unknown.
     pub years: (Option<f64>, Option<f64>),
-    /// Least known calendar years over all positions of the order after the step.
+    /// Least known calendar years over all positions of the order and the other parts after the step.
     pub interval_years: Option<f64>,
 }
 
@@ -118,8 +119,8 @@ pub struct Order {
     pub separate_total: f64,
     /// Order lines then.
     pub separate_lines: usize,
-    /// Least known calendar years over the positions, with the cheapest picks and with these.
-    pub interval_years: (Option<f64>, Option<f64>),
+    /// How long its positions and the other parts last, with the cheapest picks and with these.
+    pub intervals: (Interval, Interval),
     /// No choice among the parts considered costs less than this (worth of preferred makers included).
     pub lower_bound: f64,
     /// How much cheaper a choice could at most be, as a share of this one; 0 when proven.

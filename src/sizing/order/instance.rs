@@ -3,17 +3,21 @@
 use std::collections::HashMap;
 
 use super::found::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, with_picks};
-use crate::domain::{Job, OfferBook, PartId, PositionId};
-use crate::sizing::asked::{self, JobCurrency};
+use super::others::OtherOrder;
+use crate::domain::{Job, OfferBook, OtherId, PartId, PositionId};
+use crate::sizing::asked::{self, Asked, JobCurrency};
 use crate::sizing::catalog_index::CatalogIndex;
 use crate::sizing::contexts::Contexts;
 use crate::sizing::few_lines::{self, Choice, Demand, Ended, FewLinesError, Preference, Problem};
+use crate::sizing::interval::Interval;
+use crate::sizing::other_parts::all_own_years;
 use crate::sizing::purchase::pieces;
 use crate::sizing::quantities::{best_offer, pieces_needed};
 use crate::sizing::shelf;
 use crate::sizing::size::{evaluate_all, evaluate_part};
 
 /// The job as the search sees it, with the way back.
+#[derive(Default)]
 pub(super) struct Instance {
     pub(super) problem: Problem,
     pub(super) positions: Vec<PositionId>,
@@ -35,22 +39,9 @@ impl Instance {
         let catalog = catalog_index.catalog();
         let currency = JobCurrency::of(job, catalog);
         let (preference, notes) = preference(job);
-        let mut instance = Self {
-            problem: Problem {
-                positions: Vec::new(),
-                parts: Vec::new(),
-                spare_pct: job.spare_pct.unwrap_or(0.0),
-                line_cost: job.line_cost.unwrap_or(0.0),
-                second_source: job.second_source.unwrap_or(false),
-                preference,
-            },
-            positions: Vec::new(),
-            parts: Vec::new(),
-            years: Vec::new(),
-            left_out: Vec::new(),
-            currency,
-            notes,
-        };
+        let second_source = job.second_source.unwrap_or(false);
+        let problem = Problem { second_source, preference, ..empty_problem(job) };
+        let mut instance = Self { problem, currency, notes, ..Self::default() };
         let both = job.must_use.iter().find(|must| job.never_use.iter().any(|never| never.trim() == must.trim()));
         if let Some(both) = both {
             return Err(OrderError::Contradiction(both.trim().to_owned()));
@@ -93,7 +84,7 @@ impl Instance {
         let pick =
             job.position(id).and_then(|position| position.pick.as_deref()).filter(|_| !constraints.replace_picks);
         let candidates = match pick {
-            Some(pick) => vec![evaluate_part(&context, catalog, catalog.find(pick).ok_or(LeftOut::PickKept)?, false)],
+            Some(pick) => vec![evaluate_part(&context, catalog, catalog.find(pick).ok_or(LeftOut::PickKept)?)],
             None => evaluate_all(&context, catalog, &catalog_index.admitted(&context)),
         };
         let worst = constraints.worst(pick.is_some());
@@ -112,11 +103,7 @@ impl Instance {
             .collect();
         let mut passing: Vec<usize> = years.keys().copied().collect();
         passing.sort_unstable_by_key(|&at| catalog.part_number(self.parts[at]));
-        let usable = |&at: &usize| {
-            let part = &self.problem.parts[at];
-            part.demand != Demand::Never && best_offer(1, 0, &part.offers).is_some()
-        };
-        if !passing.iter().any(usable) {
+        if !passing.iter().any(|&at| self.problem.parts[at].usable()) {
             return Err(LeftOut::NothingPriced);
         }
         self.problem.positions.push(few_lines::Position { pieces, passing });
@@ -137,23 +124,9 @@ impl Instance {
         *known.entry(id).or_insert_with(|| {
             let catalog = catalog_index.catalog();
             let number = catalog.part_number(id);
-            let named = |list: &[String]| list.iter().any(|wanted| wanted.trim() == number);
-            let demand = match (named(&job.never_use), named(&job.must_use)) {
-                (true, _) => Demand::Never,
-                (false, true) => Demand::Must,
-                (false, false) => Demand::Free,
-            };
-            let maker = catalog.maker(id).trim();
+            let maker = Some(catalog.maker(id).trim().to_owned()).filter(|maker| !maker.is_empty());
             let asked = asked::offers(job, &self.currency, catalog, book, Some(id), number, Vec::new());
-            self.problem.parts.push(few_lines::Part {
-                maker: (!maker.is_empty()).then(|| maker.to_owned()),
-                offers: asked::counting(job, number, &asked)
-                    .iter()
-                    .filter_map(|asked| asked.priced.clone().ok())
-                    .collect(),
-                shelf_qty: shelf::qty(job, number),
-                demand,
-            });
+            self.problem.parts.push(part(job, number, maker, &asked));
             self.parts.push(id);
             self.parts.len() - 1
         })
@@ -174,7 +147,7 @@ impl Instance {
         let holds = |at: usize| {
             let kept = !constraints.replace_picks && job.position(self.positions[at])?.pick.is_some();
             let context = places.at(self.positions[at])?;
-            let verdict = evaluate_part(&context, catalog, self.parts[picks[at]], false).evaluation.verdict;
+            let verdict = evaluate_part(&context, catalog, self.parts[picks[at]]).evaluation.verdict;
             Some(verdict <= constraints.worst(kept))
         };
         (0..picks.len()).filter(|&at| holds(at) == Some(false)).collect()
@@ -209,16 +182,26 @@ impl Instance {
         self.years[at].get(&part).copied().flatten()
     }
 
-    /// Least known years over all positions.
-    fn interval_years(&self, picks: &[usize]) -> Option<f64> {
-        picks.iter().enumerate().filter_map(|(at, &part)| self.years_at(at, part)).reduce(f64::min)
+    /// How long what is ordered lasts, with the other parts that go in.
+    fn interval(&self, picks: &[usize], worn: &[(OtherId, Option<f64>)]) -> Interval {
+        let years = picks.iter().enumerate().map(|(at, &part)| (self.positions[at], self.years_at(at, part)));
+        Interval::of(years).and(worn.iter().copied())
     }
 
-    pub(super) fn report(&self, catalog_index: &CatalogIndex, choice: &Choice) -> Order {
+    pub(super) fn report(
+        &self,
+        job: &Job,
+        catalog_index: &CatalogIndex,
+        choice: &Choice,
+        others: Option<OtherOrder>,
+    ) -> Order {
+        let worn: Vec<_> = match &others {
+            Some(others) => all_own_years(&others.applied(job)).collect(),
+            None => all_own_years(job).collect(),
+        };
         let cheapest = self.cheapest();
         let separate = few_lines::price(&self.problem, &cheapest);
-        let spent = |choice: &Choice| choice.parts_cost + choice.lines_cost;
-        let total = spent(choice);
+        let total = choice.spent();
         let picks = (0..self.positions.len()).map(|at| OrderPick {
             position: self.positions[at],
             part: self.parts[choice.picks[at]],
@@ -237,16 +220,16 @@ impl Instance {
         lines.sort_by_key(|line| catalog_index.catalog().part_number(line.part));
         Order {
             picks: picks.collect(),
-            others: None,
+            others,
             left_out: self.left_out.clone(),
             lines,
-            steps: self.steps(&cheapest, &choice.picks),
+            steps: self.steps(&cheapest, &choice.picks, &worn),
             total,
-            separate_total: separate.as_ref().map_or(total, spent),
+            separate_total: separate.as_ref().map_or(total, Choice::spent),
             separate_lines: separate
                 .as_ref()
                 .map_or(0, |c| c.lines.iter().filter(|l| l.best.line.proposed.qty > 0).count()),
-            interval_years: (self.interval_years(&cheapest), self.interval_years(&choice.picks)),
+            intervals: (self.interval(&cheapest, &worn), self.interval(&choice.picks, &worn)),
             lower_bound: total,
             gap: 0.0,
             ended: Ended::Proven,
@@ -257,12 +240,12 @@ impl Instance {
     }
 
     /// From `from` to `to`, all positions that change to one part in one step, at each point the step that saves most.
-    fn steps(&self, from: &[usize], to: &[usize]) -> Vec<OrderStep> {
+    fn steps(&self, from: &[usize], to: &[usize], worn: &[(OtherId, Option<f64>)]) -> Vec<OrderStep> {
         let mut picks = from.to_vec();
         let mut waiting: Vec<usize> = (0..picks.len()).filter(|&at| from[at] != to[at]).map(|at| to[at]).collect();
         waiting.sort_unstable();
         waiting.dedup();
-        let total = |picks: &[usize]| few_lines::price(&self.problem, picks).map(|c| c.parts_cost + c.lines_cost).ok();
+        let total = |picks: &[usize]| few_lines::price(&self.problem, picks).map(|choice| choice.spent()).ok();
         let moved = |picks: &[usize], part: usize| -> Vec<usize> {
             picks.iter().zip(to).map(|(&now, &goal)| if goal == part { goal } else { now }).collect()
         };
@@ -283,7 +266,7 @@ impl Instance {
                 part: self.parts[part],
                 cost: after - before,
                 years: (least(&picks), least(&changed)),
-                interval_years: self.interval_years(&changed),
+                interval_years: self.interval(&changed, worn).years,
             });
             picks = changed;
             waiting.retain(|&other| other != part);
@@ -307,6 +290,28 @@ impl Instance {
             }
             other => other.to_string(),
         })
+    }
+}
+
+/// What of the job counts in every problem.
+pub(super) fn empty_problem(job: &Job) -> Problem {
+    let (spare_pct, line_cost) = (job.spare_pct.unwrap_or(0.0), job.line_cost.unwrap_or(0.0));
+    Problem { spare_pct, line_cost, ..Problem::default() }
+}
+
+/// A part number with what the job says of it and the offers that count.
+pub(super) fn part(job: &Job, number: &str, maker: Option<String>, asked: &[Asked]) -> few_lines::Part {
+    let named = |list: &[String]| list.iter().any(|wanted| wanted.trim() == number);
+    let offers = asked::counting(job, number, asked).iter().filter_map(|asked| asked.priced.clone().ok());
+    few_lines::Part {
+        maker,
+        offers: offers.collect(),
+        shelf_qty: shelf::qty(job, number),
+        demand: match (named(&job.never_use), named(&job.must_use)) {
+            (true, _) => Demand::Never,
+            (false, true) => Demand::Must,
+            (false, false) => Demand::Free,
+        },
     }
 }
 

@@ -55,10 +55,9 @@ pub fn order(
             instance.give_up(at, choice.picks[at]);
             continue;
         }
-        let mut found = instance.report(catalog_index, &choice);
+        let others = others::others(job, catalog_index.catalog(), &instance.currency, book, constraints.limits, cancel);
+        let mut found = instance.report(job, catalog_index, &choice, others);
         (found.lower_bound, found.gap, found.ended) = (outcome.lower_bound, gap, outcome.ended);
-        found.others =
-            others::others(job, catalog_index.catalog(), &instance.currency, book, constraints.limits, cancel);
         if given_up > 0 {
             found.notes.push(format!(
                 "{given_up} times a part was given up at a position because it would hit a neighbour's new part; the proof holds for the parts left."
@@ -66,9 +65,7 @@ pub fn order(
         }
         for at in clashes {
             let reference = job.position(instance.positions[at]).map_or("", |p| &p.reference);
-            found
-                .notes
-                .push(format!("{reference}: the part does not hold beside its neighbours' new parts; check the fit."));
+            found.notes.push(format!("{reference}: the part fails beside its neighbours' new parts; check the fit."));
         }
         return Ok(found);
     }

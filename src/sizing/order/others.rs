@@ -2,13 +2,12 @@
 
 use std::sync::atomic::AtomicBool;
 
+use super::instance;
 use crate::domain::{Catalog, Job, OfferBook, OtherId, OtherPart, Place};
 use crate::sizing::asked::{self, JobCurrency};
-use crate::sizing::few_lines::{self, Demand, Limits, Problem};
+use crate::sizing::few_lines::{self, Limits, Problem};
 use crate::sizing::other_parts::{stated, stating};
 use crate::sizing::purchase::pieces;
-use crate::sizing::quantities::best_offer;
-use crate::sizing::shelf;
 
 /// Which of its part numbers another part gets.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -70,29 +69,18 @@ pub(super) fn others(
     let mut numbers: Vec<&str> = all.iter().flat_map(|(_, part)| part.numbers().chain(part.part_number())).collect();
     numbers.sort_unstable();
     numbers.dedup();
-    let listed = |list: &[String], number: &str| list.iter().any(|wanted| wanted.trim() == number);
     let part = |number: &&str| {
         let sources = stating(job, &[], number);
         let own = sources.iter().map(|part| stated(currency, part)).collect();
         let offers = asked::offers(job, currency, catalog, book, catalog.find(number), number, own);
-        let offers = asked::counting(job, number, &offers);
-        few_lines::Part {
-            maker: sources.iter().find_map(|part| part.replacement.maker.clone()),
-            offers: offers.iter().filter_map(|asked| asked.priced.clone().ok()).collect(),
-            shelf_qty: shelf::qty(job, number),
-            demand: match (listed(&job.never_use, number), listed(&job.must_use, number)) {
-                (true, _) => Demand::Never,
-                (false, true) => Demand::Must,
-                (false, false) => Demand::Free,
-            },
-        }
+        let maker = sources.iter().find_map(|part| part.replacement.maker.clone());
+        instance::part(job, number, maker, &offers)
     };
     let parts: Vec<few_lines::Part> = numbers.iter().map(part).collect();
     let at = |number: &str| numbers.binary_search(&number).ok();
-    let usable = |&at: &usize| parts[at].demand != Demand::Never && best_offer(1, 0, &parts[at].offers).is_some();
     let (mut ids, mut positions, mut left_out) = (Vec::new(), Vec::new(), Vec::new());
     for &(id, part) in &all {
-        let passing: Vec<usize> = part.numbers().filter_map(at).filter(usable).collect();
+        let passing: Vec<usize> = part.numbers().filter_map(at).filter(|&at| parts[at].usable()).collect();
         match pieces(job, Place::Other(id)).filter(|&pieces| pieces > 0 && !passing.is_empty()) {
             Some(pieces) => {
                 ids.push((id, part.part_number()?));
@@ -101,14 +89,7 @@ pub(super) fn others(
             None => left_out.push(id),
         }
     }
-    let mut problem = Problem {
-        positions,
-        parts,
-        spare_pct: job.spare_pct.unwrap_or(0.0),
-        line_cost: job.line_cost.unwrap_or(0.0),
-        second_source: false,
-        preference: None,
-    };
+    let mut problem = Problem { positions, parts, ..instance::empty_problem(job) };
     let cost = |problem: &Problem| {
         let choice = few_lines::solve(problem, limits, cancel, &mut |_| ()).ok()?.choice?;
         Some((choice.objective(), choice.picks))

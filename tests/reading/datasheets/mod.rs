@@ -88,7 +88,7 @@ fn a_ruled_list_with_merged_cells_footnotes_and_a_turned_header() {
     assert_eq!(part(&import, "TA1E470MB").can.ripple_hz, Some(1e5), "{:?}", source.table.header);
     assert!(source.table.header.iter().any(|name| name == "Code"), "{:?}", source.table.header);
     assert!(source.table.header.iter().any(|name| name.starts_with("Ripple current")), "{:?}", source.table.header);
-    assert!(notes(&source).contains("1 rows have footnote marks"), "{}", notes(&source));
+    assert!(notes(&source).contains("1 row has footnote marks"), "{}", notes(&source));
     // Every part says where it stands.
     let (file, page, rect) = place_of(&part(&import, "TA1E470MB").datasheet).unwrap();
     let rect = rect.unwrap();

@@ -26,7 +26,7 @@ fn what_is_kept_of_a_part_is_what_came_out_for_it_and_the_best_stands_first() {
     assert!(candidates.len() > 10 && candidates.ruled_out > 10);
     let mut before: Option<sizing::Ranked> = None;
     for row in 0..candidates.len() {
-        let ranked = sizing::evaluate_part(&place, catalog, rows.id(row).unwrap(), false);
+        let ranked = sizing::evaluate_part(&place, catalog, rows.id(row).unwrap());
         for check in Check::ALL {
             assert_eq!(rows.outcome(check, row), Some(ranked.evaluation.outcome(check)));
         }

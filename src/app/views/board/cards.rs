@@ -41,7 +41,7 @@ impl<'a> Card<'a> {
     fn lines(&self, scene: &Scene, place: &PositionContext, id: PartId) -> [String; 4] {
         let given = |value: Option<f64>, unit: &str| value.map_or_else(|| "?".to_owned(), figure) + unit;
         let can = &self.can;
-        let (years, need) = (self.evaluation.figures.calendar_years, place.need_qty());
+        let (years, need) = (self.evaluation.figures.calendar_years, place.need_qty);
         let price = place.cost_of_need(scene.catalog, id).map_or_else(
             || "price unknown".to_owned(),
             |cost| {

@@ -131,7 +131,7 @@ impl BoardState {
 
     /// What is shown, ready to be drawn elsewhere.
     fn export(&self, scene: &Scene) -> Export {
-        let photo = scene.photo.and_then(|photo| photo.picture.as_ref().ok()).cloned();
+        let photo = scene.photo.and_then(|photo| photo.as_ref().ok()).cloned();
         let underestimated = self.suffered.ids().to_vec();
         Export { board: scene.selection.board, side: self.side, colours: self.colours, photo, underestimated }
     }

@@ -177,7 +177,7 @@ fn photo_menu(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState,
         ui.close();
     }
     let shown = photo::of(scene).is_some();
-    let why = match scene.photo.map(|photo| &photo.picture) {
+    let why = match scene.photo {
         Some(Err(message)) => message.as_str(),
         _ if named => "The photo is not read yet; a job must be saved before its photo is found.",
         _ => "There is no photo yet.",

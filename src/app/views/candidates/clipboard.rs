@@ -25,26 +25,15 @@ pub(crate) fn row(columns: &[&TableColumn], entry: &Entry) -> String {
             let size = if unit == Unit::Share { 100.0 } else { 1.0 };
             number(entry.number(column).map(|value| value * size))
         }
-        _ => one_cell(&entry.words(column).unwrap_or_default()),
+        _ => neutral_text(&entry.words(column).unwrap_or_default()),
     };
     columns.iter().map(cell).collect::<Vec<_>>().join("\t")
-}
-
-/// A text that stays in its cell and is not taken for a formula.
-fn one_cell(text: &str) -> String {
-    neutral_text(&text.replace(['\t', '\n', '\r'], " "))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::app::views::candidates::columns::COLUMNS;
-
-    #[test]
-    fn a_text_stays_in_its_cell_and_is_no_formula() {
-        assert_eq!(one_cell("a\tb\nc"), "a b c");
-        assert_eq!(one_cell("=1+1"), "'=1+1");
-    }
 
     #[test]
     fn headings_say_the_unit_and_none_twice() {

@@ -26,15 +26,13 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene) {
     let Some(entry) = Entry::new(scene, &place, candidate) else { return };
     ui.spacing_mut().item_spacing.y = 2.0;
     ui.add_space(1.0);
+    // The worst first: what limits or fails is seen without scrolling.
+    let mut checks = Check::ALL;
+    checks.sort_by_key(|&check| std::cmp::Reverse(entry.evaluation.outcome(check)));
     if ui.available_width() < TWO_COLUMNS {
-        // The worst first: what limits or fails is seen without scrolling.
-        let mut checks = Check::ALL;
-        checks.sort_by_key(|&check| std::cmp::Reverse(entry.evaluation.outcome(check)));
         checks.into_iter().for_each(|check| line(ui, &entry, check));
         return;
     }
-    let mut checks = Check::ALL;
-    checks.sort_by_key(|&check| std::cmp::Reverse(entry.evaluation.outcome(check)));
     let (left, right) = checks.split_at(checks.len().div_ceil(2));
     ui.columns(2, |columns| {
         for (ui, checks) in columns.iter_mut().zip([left, right]) {
@@ -66,7 +64,9 @@ pub(crate) fn origin(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
             }
         }
         if !part.read_from.is_empty() {
-            let read_from = RichText::new(format!("Read from {}", part.read_from)).text_style(TextStyle::Small);
+            // The cells themselves are many: on hover.
+            let row = part.read_from.split_once(": ").map_or(part.read_from.as_str(), |(row, _)| row);
+            let read_from = RichText::new(format!("Read from {row}")).text_style(TextStyle::Small);
             ui.add(Label::new(read_from).wrap()).on_hover_text(&part.read_from);
         }
     });

@@ -28,7 +28,7 @@ impl<'a> Entry<'a> {
     pub(crate) fn new(scene: &'a Scene<'a>, place: &'a PositionContext<'a>, candidate: Candidate) -> Option<Self> {
         let evaluation = match candidate {
             Candidate::Original => scene.evaluation(candidate)?,
-            Candidate::Part(id) => sizing::evaluate_part(place, scene.catalog, id, false).evaluation,
+            Candidate::Part(id) => sizing::evaluate_part(place, scene.catalog, id).evaluation,
         };
         Some(Self { scene, place, candidate, name: scene.name(candidate), can: scene.can(candidate)?, evaluation })
     }

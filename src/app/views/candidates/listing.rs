@@ -53,7 +53,7 @@ impl Listing {
     ) -> Option<Self> {
         /// Rows between two looks at whether anybody still waits.
         const ROWS_PER_LOOK: usize = 4096;
-        let rows = candidates.rows(catalog, ask.ruled_out);
+        let rows = candidates.rows(catalog, candidates.lists_excluded(ask.ruled_out));
         let filter = Filter::parse(&ask.filter);
         #[expect(clippy::cast_possible_truncation, reason = "a catalogue has at most u32::MAX parts")]
         let count = rows.len() as u32;

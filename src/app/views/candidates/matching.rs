@@ -1,5 +1,7 @@
 //! Whether a row of the table is what the filter asks for.
 
+use std::cmp::Ordering;
+
 use rayon::prelude::*;
 
 use crate::app::state::candidates::Rows;
@@ -60,7 +62,7 @@ fn of_row<'a>(test: &'a Test, rows: Rows<'a>, catalog: &'a Catalog, goes_on: &(d
         }),
         Test::NotKnown { column } => Box::new(move |row| number(*column, &rows, catalog, row).is_nan()),
         Test::Outcome { column, op, outcome } => {
-            Box::new(move |row| outcome_in(*column, &rows, row).is_some_and(|own| outcome_compares(own, *op, *outcome)))
+            Box::new(move |row| outcome_in(*column, &rows, row).is_some_and(|own| holds(*op, own.cmp(outcome))))
         }
     }
 }
@@ -116,28 +118,19 @@ pub(crate) fn outcome_in(column: usize, rows: &Rows, row: usize) -> Option<Outco
 
 /// Comparisons the way a person makes them who writes decimals; nothing holds for a number that is not known.
 fn compares(own: f64, op: Op, limit: f64) -> bool {
-    if own.is_nan() {
-        return false;
-    }
     let same = own == limit || (own - limit).abs() <= ROUNDING * limit.abs();
-    match op {
-        Op::Same => same,
-        Op::Other => !same,
-        Op::AtMost => same || own < limit,
-        Op::AtLeast => same || own > limit,
-        Op::Less => !same && own < limit,
-        Op::More => !same && own > limit,
-    }
+    !own.is_nan() && holds(op, if same { Ordering::Equal } else { own.total_cmp(&limit) })
 }
 
-fn outcome_compares(own: Outcome, op: Op, limit: Outcome) -> bool {
+/// Whether an operator holds for what stands so to the limit.
+fn holds(op: Op, own: Ordering) -> bool {
     match op {
-        Op::Same => own == limit,
-        Op::Other => own != limit,
-        Op::AtMost => own <= limit,
-        Op::AtLeast => own >= limit,
-        Op::Less => own < limit,
-        Op::More => own > limit,
+        Op::Same => own.is_eq(),
+        Op::Other => own.is_ne(),
+        Op::AtMost => own.is_le(),
+        Op::AtLeast => own.is_ge(),
+        Op::Less => own.is_lt(),
+        Op::More => own.is_gt(),
     }
 }
 

@@ -126,11 +126,7 @@ fn tabs(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<A
             ),
             (Below::Examples, "Filter examples".to_owned(), "What can be typed into the filter."),
         ];
-        for (tab, name, hover) in tabs {
-            if ui.selectable_label(state.below == tab, name).on_hover_text(hover).clicked() {
-                state.below = tab;
-            }
-        }
+        widgets::tabs(ui, &mut state.below, tabs);
     });
     if state.below == Below::Reasons {
         detail::title(ui, scene);

@@ -1,13 +1,12 @@
 //! One row of the table, painted cell by cell: a widget for every cell of every row would cost more than all the rest.
 
-use egui::text::{LayoutJob, TextWrapping};
 use egui::{Align2, Color32, FontId, Painter, Rect, Shape, Stroke, TextStyle, Ui, Vec2, pos2, vec2};
 
 use crate::app::views::candidates::columns::{Subject, TableColumn, Text};
 use crate::app::views::candidates::entry::Entry;
-use crate::app::widgets;
 use crate::app::widgets::theme::{self, Tokens, space};
 use crate::app::widgets::wording::UNKNOWN;
+use crate::app::widgets::{self, cells};
 use crate::sizing::reasons::check_name;
 
 /// Between a cell's edge and its contents, points.
@@ -77,20 +76,17 @@ pub(crate) fn cell(painter: &Painter, rect: Rect, column: &TableColumn, entry: &
             let colour = if words.is_some() { look.ink } else { look.weak };
             // In a narrow column "unknown" would be cut to something nobody understands.
             let unknown = if column.width < ROOM_FOR_UNKNOWN { "?" } else { UNKNOWN };
-            let words = words.as_deref().unwrap_or(unknown);
+            let (known, words) = (words.is_some(), words.as_deref().unwrap_or(unknown));
             if column.is_number() {
-                let mut at = inside.right_center();
-                let currency = entry.currency(column);
-                if !currency.is_empty() {
+                let (at, currency) = (inside.right_center(), entry.currency(column));
+                let mut room = inside;
+                if known && !currency.is_empty() {
                     let drawn = painter.text(at, Align2::RIGHT_CENTER, currency, look.small.clone(), look.weak);
-                    at.x = drawn.left() - 4.0;
+                    room.set_right(drawn.left() - 4.0);
                 }
-                // A figure that does not fit is drawn smaller, never over its neighbour.
-                let wide = painter.layout_no_wrap(words.to_owned(), look.font.clone(), colour).size().x;
-                let font = if wide > at.x - inside.left() { &look.small } else { &look.font };
-                painter.text(at, Align2::RIGHT_CENTER, words, font.clone(), colour);
+                cells::number(painter, room, words, &[&look.font, &look.small], colour);
             } else {
-                shortened(painter, inside, Align2::LEFT_CENTER, words, look.font.clone(), colour);
+                cells::words(painter, inside, words, &look.font, colour);
             }
         }
     }
@@ -119,14 +115,5 @@ fn part(painter: &Painter, inside: Rect, entry: &Entry, marked: bool, look: &Loo
         }
         words.pop();
     }
-    shortened(painter, inside.with_max_x(right), Align2::LEFT_CENTER, entry.name, look.font.clone(), look.ink);
-}
-
-/// One line of text, cut with an ellipsis where it would be wider than `rect`.
-fn shortened(painter: &Painter, rect: Rect, align: Align2, text: &str, font: FontId, colour: Color32) {
-    let mut job = LayoutJob::simple_singleline(text.to_owned(), font, colour);
-    job.wrap = TextWrapping::truncate_at_width(rect.width().max(0.0));
-    let galley = painter.layout_job(job);
-    let at = align.align_size_within_rect(galley.size(), rect);
-    painter.galley(at.min, galley, colour);
+    cells::words(painter, inside.with_max_x(right), entry.name, &look.font, look.ink);
 }

@@ -19,14 +19,15 @@ use crate::app::work::worker::{AnyWorker, Worker, in_front};
 use crate::domain::PositionId;
 
 /// What the place remembers.
+#[derive(Default)]
 pub(crate) struct CandidatesState {
     /// Filters and sorts.
     worker: Worker<Option<Listing>>,
     pub(super) ask: Ask,
     pub(super) listing: Option<Listing>,
     pub(super) asked: Option<(Arc<Candidates>, Ask)>,
-    /// For each of [`COLUMNS`] whether it is shown.
-    pub(super) shown: Vec<bool>,
+    /// Those of [`COLUMNS`] that are shown or hidden against their custom.
+    pub(super) unusual: HashSet<usize>,
     /// Candidates marked for copying, of the position they were marked at.
     pub(super) marked: HashSet<Candidate>,
     pub(super) marked_at: Option<PositionId>,
@@ -65,25 +66,6 @@ pub(super) struct Next {
     pub(super) to_filter: bool,
 }
 
-impl Default for CandidatesState {
-    fn default() -> Self {
-        Self {
-            worker: Worker::default(),
-            ask: Ask::default(),
-            listing: None,
-            asked: None,
-            shown: COLUMNS.iter().map(|column| column.usual).collect(),
-            marked: HashSet::new(),
-            marked_at: None,
-            below: Below::default(),
-            differences: false,
-            next: Next::default(),
-            offset: Vec2::ZERO,
-            needed: Drafts::default(),
-        }
-    }
-}
-
 impl CandidatesState {
     /// The work on other threads.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
@@ -110,7 +92,8 @@ impl CandidatesState {
         self.next.to_top |= self.asked.as_ref().is_some_and(|(_, ask)| *ask != self.ask);
         let (candidates, ask, catalog_index) = (candidates.clone(), self.ask.clone(), catalog_index.clone());
         self.asked = Some((candidates.clone(), ask.clone()));
-        let rows = if ask.ruled_out { catalog_index.catalog().len() } else { candidates.len() };
+        let rows =
+            if candidates.lists_excluded(ask.ruled_out) { catalog_index.catalog().len() } else { candidates.len() };
         if rows <= AT_ONCE {
             self.worker.cancel();
             self.listing = Listing::new(&candidates, catalog_index.catalog(), ask, &|| false);
@@ -146,8 +129,13 @@ impl CandidatesState {
         self.listed(scene).map_or(0, |listing| listing.ids.len()) + 1
     }
 
+    /// Whether a column is shown.
+    pub(super) fn shows(&self, at: usize) -> bool {
+        at == 0 || COLUMNS[at].usual != self.unusual.contains(&at)
+    }
+
     pub(super) fn columns(&self) -> Vec<(usize, &'static TableColumn)> {
-        COLUMNS.iter().enumerate().filter(|&(at, _)| at == 0 || self.shown[at]).collect()
+        COLUMNS.iter().enumerate().filter(|&(at, _)| self.shows(at)).collect()
     }
 
     /// Sorts by a column; again to turn the order round, and once more for the best first.

@@ -2,10 +2,7 @@
 //! the others are scrolled sideways.
 
 use egui::scroll_area::ScrollBarVisibility;
-use egui::{
-    self, Align2, Id, Painter, Popup, Rect, Response, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, UiBuilder,
-    WidgetInfo, pos2, vec2,
-};
+use egui::{self, Id, Popup, Rect, Response, ScrollArea, Stroke, Ui, UiBuilder, pos2, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
@@ -14,9 +11,9 @@ use crate::app::state::selection::{Candidate, List};
 use crate::app::views::candidates::columns::{Subject, TableColumn};
 use crate::app::views::candidates::detail;
 use crate::app::views::candidates::entry::Entry;
-use crate::app::views::candidates::listing::Sort;
 use crate::app::views::candidates::row::{self, Look, PAD};
 use crate::app::views::candidates::state::CandidatesState;
+use crate::app::widgets::cells::{self, Heading};
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::{self, Row};
 use crate::sizing::PositionContext;
@@ -178,15 +175,7 @@ impl Table<'_> {
         let response = widgets::row(ui, rect, &Row { list: List::Candidates, index, selected, name: &name });
         let look = Look::new(ui, selected);
         let painter = ui.painter_at(rect);
-        let ground = match (selected, response.hovered(), index % 2) {
-            (true, ..) => Some(look.tokens.selected),
-            (_, true, _) => Some(look.tokens.control),
-            (.., 0) => Some(look.tokens.stripe),
-            _ => None,
-        };
-        if let Some(ground) = ground {
-            painter.rect_filled(rect, 0.0, ground);
-        }
+        cells::ground(&painter, rect, (selected, response.hovered(), index.is_multiple_of(2)), look.tokens);
         // A figure of which only some digits are seen would be read as another one.
         for (cell, seen, _, column) in
             self.layout.cells(rect).filter(|(cell, seen, ..)| seen.width() > cell.width() - 2.0)
@@ -256,24 +245,19 @@ impl Table<'_> {
 
 /// The headings: buttons that sort.
 fn headings(ui: &Ui, line: Rect, layout: &Layout, state: &mut CandidatesState) {
-    let tokens = theme::tokens(ui);
-    let font = TextStyle::Small.resolve(ui.style());
     let mut clicked = None;
     for (cell, seen, index, column) in layout.all_cells(line) {
-        let sort = state.ask.sort.filter(|sort| sort.column == index);
-        let response = ui.interact(seen, Id::unique("candidates by").with(index), Sense::click());
-        let name = match sort {
-            None => format!("Sort by {}", spoken(column)),
-            Some(Sort { descending: true, .. }) => format!("Sort by {}, now largest first", spoken(column)),
-            Some(_) => format!("Sort by {}, now smallest first", spoken(column)),
+        let heading = Heading {
+            id: Id::unique("candidates by").with(index),
+            seen,
+            inside: cell.shrink2(vec2(PAD, 0.0)),
+            text: column.heading,
+            does: &format!("Sort by {}", spoken(column)),
+            number: column.is_number(),
+            descending: state.ask.sort.filter(|sort| sort.column == index).map(|sort| sort.descending),
         };
-        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
+        let response = cells::heading(ui, &heading);
         ui.ctx().accesskit_node_builder(response.id, |node| node.set_description(column.hover));
-        let painter = ui.painter_at(seen);
-        if response.hovered() {
-            painter.rect_filled(seen, 2.0, tokens.control_hot);
-        }
-        heading(&painter, cell, column, sort, &font, tokens);
         // A heading reached by key comes into sight.
         if response.gained_focus() && seen.width() < cell.width() {
             state.next.to_x = Some((cell.left() + layout.scrolled - line.left() - layout.first_width()).max(0.0));
@@ -301,30 +285,4 @@ fn spoken(column: &TableColumn) -> String {
         _ if column.unit().is_empty() => column.name.to_lowercase(),
         _ => format!("{} ({})", column.name, column.unit()),
     }
-}
-
-fn heading(
-    painter: &Painter,
-    cell: Rect,
-    column: &TableColumn,
-    sort: Option<Sort>,
-    font: &egui::FontId,
-    tokens: &theme::Tokens,
-) {
-    let inside = cell.shrink2(vec2(PAD, 0.0));
-    let ink = if sort.is_some() { tokens.text } else { tokens.weak };
-    let (at, align) = match column.subject {
-        _ if column.is_number() => (inside.right_center(), Align2::RIGHT_CENTER),
-        _ => (inside.left_center(), Align2::LEFT_CENTER),
-    };
-    let text = painter.text(at, align, column.heading, font.clone(), ink);
-    let Some(sort) = sort else { return };
-    // A line with an arrow over the heading would be missed; a triangle beside it is not, where there is room for it.
-    let middle = match column.subject {
-        _ if column.is_number() => pos2(text.left() - 5.0, cell.center().y),
-        _ => pos2(text.right() + 7.0, cell.center().y),
-    };
-    let tip = if sort.descending { 3.0 } else { -3.0 };
-    let corners = vec![middle + vec2(-4.0, -tip), middle + vec2(4.0, -tip), middle + vec2(0.0, tip)];
-    painter.add(Shape::convex_polygon(corners, tokens.text, Stroke::NONE));
 }

@@ -45,10 +45,10 @@ fn filter(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut CandidatesState, 
         .desired_width(room)
         .hint_text(if tight || room < 290.0 { "Filter: h < 20" } else { "words, or h < 20   life > 10   price <= 1" });
     let response = ui.add(edit);
-    match label {
-        Some(label) => drop(response.clone().labelled_by(label.id)),
-        None => drop(ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Filter"))),
-    }
+    let response = match label {
+        Some(label) => response.labelled_by(label.id),
+        None => widgets::named(response, "Filter"),
+    };
     let response = response.on_hover_text(
         "Lists only candidates that hold everything typed here. Enter or the down arrow goes on to the list, Escape clears.",
     );
@@ -135,7 +135,7 @@ fn columns(ui: &mut Ui, state: &mut CandidatesState) {
     let (response, _) = MenuButton::new("Columns").config(config).ui(ui, |ui| {
         ui.set_min_width(240.0);
         if ui.button("Default columns").on_hover_text("Shows the columns the program came with.").clicked() {
-            state.shown = COLUMNS.iter().map(|column| column.usual).collect();
+            state.unusual.clear();
         }
         ui.separator();
         // Side by side, so that all are seen at once.
@@ -143,7 +143,10 @@ fn columns(ui: &mut Ui, state: &mut CandidatesState) {
         Grid::new("columns").num_columns(3).spacing([20.0, 2.0]).show(ui, |ui| {
             for line in 0..per_column {
                 for at in (1 + line..COLUMNS.len()).step_by(per_column) {
-                    ui.checkbox(&mut state.shown[at], in_chooser(&COLUMNS[at])).on_hover_text(COLUMNS[at].hover);
+                    let mark = ui.checkbox(&mut state.shows(at), in_chooser(&COLUMNS[at]));
+                    if mark.on_hover_text(COLUMNS[at].hover).changed() && !state.unusual.remove(&at) {
+                        state.unusual.insert(at);
+                    }
                 }
                 ui.end_row();
             }
@@ -188,8 +191,9 @@ fn caption(ui: &mut Ui, scene: &Scene, state: &CandidatesState) {
                 ),
             };
             let others = listing.candidates.ruled_out;
-            let others = if listing.ask.ruled_out {
-                format!("{} of {others} excluded parts are listed after them", listing.ruled_out)
+            let others = if listing.candidates.lists_excluded(listing.ask.ruled_out) {
+                let nearest = if listing.candidates.any_usable() { "" } else { ", the nearest first" };
+                format!("{} of {others} excluded parts are listed after them{nearest}", listing.ruled_out)
             } else {
                 format!("{others} others are excluded by capacitance, operating voltage, mounting or size")
             };

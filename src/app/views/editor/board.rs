@@ -25,7 +25,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         set(&mut board);
         out.push(Action::Edit(Edit::Board { at, board: Box::new(board), field: field.to_owned() }));
     };
-    let owners = Owners { of: &[board], derived: &field::nothing_derived, remark: &field::no_remark, change: &change };
+    let owners = Owners { of: &[board], ..Owners::plain(&change) };
     for field in BOARD.iter().filter(|field| field.section == Section::Board) {
         match field.kind {
             Kind::Points(figures, _) => outline(ui, figures, board, drafts, out, &change),

@@ -3,23 +3,20 @@
 use egui::Ui;
 
 use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::editor::{lists, others};
+use crate::app::widgets::asked::change_job;
 use crate::app::widgets::entry::Drafts;
+use crate::app::widgets::explain;
 use crate::app::widgets::field::{self, Look, Owners};
-use crate::app::widgets::{entry::Basis, explain};
-use crate::domain::schema::{About, JOB, Section};
+use crate::domain::schema::{JOB, Section};
 use crate::domain::{Job, Phase};
 
 /// Draws the fields.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Vec<Action>) {
     let job = scene.job;
-    let change = |field: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Job)| {
-        out.push(Action::Edit(Edit::settings(job, field, set)));
-    };
-    let currency = |_: &About| Basis::Unknown;
-    let owners = Owners { of: &[job], derived: &currency, remark: &field::no_remark, change: &change };
+    let change = |field: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Job)| change_job(job, field, out, set);
+    let owners = Owners { of: &[job], ..Owners::plain(&change) };
     let fields = |ui: &mut Ui, section: Section, drafts: &mut Drafts, out: &mut Vec<Action>| {
         for field in JOB.iter().filter(|field| field.section == section) {
             let label = explain::in_currency(job, field.path);

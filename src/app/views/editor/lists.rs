@@ -20,6 +20,7 @@ pub(super) fn ripple(ui: &mut Ui, selected: &Selected, drafts: &mut Drafts, out:
     };
     let set = |lines: Option<Vec<RippleLine>>, out: &mut Vec<Action>| {
         selected.change("ripple spectrum", out, |p| p.stress.ripple.clone_from(&lines));
+        out.push(Action::EndEntry);
     };
     match &lines {
         None => _ = ui.label("unknown: the original's rating counts, where it is known"),
@@ -44,15 +45,12 @@ pub(super) fn ripple(ui: &mut Ui, selected: &Selected, drafts: &mut Drafts, out:
             let mut lines = lines.clone().unwrap_or_default();
             lines.push(RippleLine::default());
             set(Some(lines), out);
-            out.push(Action::EndEntry);
         }
         if lines.as_ref().is_none_or(|lines| !lines.is_empty()) && ui.button("There is no ripple").clicked() {
             set(Some(Vec::new()), out);
-            out.push(Action::EndEntry);
         }
         if lines.is_some() && ui.button("Ripple is not known").clicked() {
             set(None, out);
-            out.push(Action::EndEntry);
         }
     });
 }
@@ -81,7 +79,10 @@ pub(super) fn profile(
     out: &mut Vec<Action>,
 ) {
     explain::heading(ui, "Load profile", told.0);
-    let set = |phases: Vec<Phase>, out: &mut Vec<Action>| set((!phases.is_empty()).then_some(phases), out);
+    let set = |phases: Vec<Phase>, out: &mut Vec<Action>| {
+        set((!phases.is_empty()).then_some(phases), out);
+        out.push(Action::EndEntry);
+    };
     if phases.is_empty() {
         ui.label(told.1);
     }
@@ -90,7 +91,6 @@ pub(super) fn profile(
         let mut phases = phases.to_vec();
         phases.push(Phase { share: Some(1.0).filter(|_| phases.is_empty()), ..Phase::default() });
         set(phases, out);
-        out.push(Action::EndEntry);
     }
 }
 
@@ -117,8 +117,7 @@ fn rows<T: Clone + Default>(
             change(&mut rows[at]);
             set(rows, out);
         };
-        let owners =
-            Owners { of: &[row], derived: &field::nothing_derived, remark: &field::no_remark, change: &change };
+        let owners = Owners { of: &[row], ..Owners::plain(&change) };
         for field in fields.iter().filter(|field| field.section != Section::Elsewhere) {
             let (label, key) = (format!("{}, {what} {}", field.label, at + 1), format!("{} {at}", field.path));
             let look = Look { key: &key, label: Some(&label), widths: Widths::EDITOR };
@@ -128,7 +127,6 @@ fn rows<T: Clone + Default>(
             let mut rows = rows.to_vec();
             rows.remove(at);
             set(rows, out);
-            out.push(Action::EndEntry);
             drafts.clear();
         }
     }

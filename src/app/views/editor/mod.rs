@@ -90,9 +90,8 @@ pub(crate) fn show(
                 out.push(Action::Run(command));
             }
         }
-        let close = ui.button("×").on_hover_text("Closes the editor; what was entered stays.");
-        ui.ctx().accesskit_node_builder(close.id, |node| node.set_label("Close the editor"));
-        if close.clicked() {
+        let close = widgets::named(ui.button("×"), "Close the editor");
+        if close.on_hover_text("Closes the editor; what was entered stays.").clicked() {
             out.push(Action::CloseEditor);
         }
     });

@@ -5,13 +5,13 @@ use egui::{CollapsingHeader, ComboBox, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
+use crate::app::widgets::asked::change_job;
 use crate::app::widgets::entry::{Drafts, Widths};
 use crate::app::widgets::field::{self, Look, Owners};
-use crate::app::widgets::{choice, explain, theme};
+use crate::app::widgets::{choice, explain, named, theme};
 use crate::domain::schema::{Field, OTHER_PART, Section, TEST_POINT, UNIT_TYPE};
 use crate::domain::{Board, Job, OtherId, OtherPart, Outcome, TestPoint, UnitType};
-use crate::sizing::other_parts::{own_years, warnings};
-use crate::sizing::reasons::figure;
+use crate::sizing::other_parts::{lasts, warnings};
 
 /// One of the two lists.
 struct Kind<T: 'static> {
@@ -64,8 +64,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         for told in warnings(part) {
             ui.colored_label(theme::tokens(ui).outcome(Outcome::Marginal).ink, format!("Caution: {told}."));
         }
-        if let Some((years, from)) = own_years(part) {
-            ui.label(format!("Lasts {} years by {}.", figure(years), from.words()));
+        if let Some(told) = lasts(part) {
+            ui.label(format!("It {told}."));
         }
         for (section, name, open) in SECTIONS {
             CollapsingHeader::new(name).id_salt(("other part", name)).default_open(open).show(ui, |ui| {
@@ -122,7 +122,7 @@ fn list<'a, T: Clone + Default>(
                 None => format!("{} (unit)", described(item)),
             };
             let (response, chosen) = choice(ui, combo, all.iter().map(|(id, item)| (*id, *id == at, name(*id, item))));
-            ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(format!("Which {one}")));
+            named(response, format!("Which {one}"));
             out.extend(chosen.map(kind.select));
         }
         let board = (!job.boards.is_empty()).then_some(scene.selection.board);
@@ -162,7 +162,7 @@ fn fields<T: Clone + Default>(
         let what = format!("{name} of {} {}", kind.one, id.index + 1);
         out.push(change(scene.job, kind, id.board, what, |list| list.get_mut(id.index).into_iter().for_each(set)));
     };
-    let owners = Owners { of: &[item], derived: &field::nothing_derived, remark: &field::no_remark, change: &set };
+    let owners = Owners { of: &[item], ..Owners::plain(&set) };
     for field in kind.fields.iter().filter(|field| field.section == section) {
         field::show(ui, field, &Look::of(field), &owners, drafts, out);
     }
@@ -179,11 +179,9 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
     for (at, of) in job.unit_types.iter().enumerate() {
         let set = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut UnitType)| {
             let what = format!("{name} of type {}", at + 1);
-            out.push(Action::Edit(Edit::settings(job, &what, |job| {
-                job.unit_types.get_mut(at).into_iter().for_each(set);
-            })));
+            change_job(job, &what, out, |job| job.unit_types.get_mut(at).into_iter().for_each(set));
         };
-        let owners = Owners { of: &[of], derived: &field::nothing_derived, remark: &field::no_remark, change: &set };
+        let owners = Owners { of: &[of], ..Owners::plain(&set) };
         for field in UNIT_TYPE {
             let (label, key) = (format!("{}, {}", field.label, at + 1), format!("{} {at}", field.path));
             let look = Look { key: &key, label: Some(&label), widths: Widths::EDITOR };
@@ -193,17 +191,13 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
             for board in &job.boards {
                 let mut on = of.copies_in_one(board) > 0.0;
                 let mark = ui.checkbox(&mut on, board.name.as_str());
-                ui.ctx().accesskit_node_builder(mark.id, |node| {
-                    node.set_label(format!("{} in units of type {}", board.name, at + 1));
-                });
-                if mark.changed() {
+                if named(mark, format!("{} in units of type {}", board.name, at + 1)).changed() {
                     set("boards", out, &|of| {
                         of.boards.retain(|name| name.trim() != board.name.trim());
                         if on {
                             of.boards.push(board.name.clone());
                         }
                     });
-                    out.push(Action::EndEntry);
                 }
             }
             if ui.button(format!("Remove type {}", at + 1)).clicked() {
@@ -215,12 +209,10 @@ pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut 
         ui.button("Add a type of unit").on_hover_text("Units that have other boards, such as a second generation.");
     if add.clicked() {
         let new = UnitType { name: format!("Type {}", job.unit_types.len() + 1), ..job.unit_types_or_one().remove(0) };
-        out.push(Action::Edit(Edit::settings(job, "add a type of unit", |job| job.unit_types.push(new))));
-        out.push(Action::EndEntry);
+        change_job(job, "add a type of unit", out, |job| job.unit_types.push(new));
     }
     if let Some(at) = remove {
-        out.push(Action::Edit(Edit::settings(job, "remove a type of unit", |job| drop(job.unit_types.remove(at)))));
-        out.push(Action::EndEntry);
+        change_job(job, "remove a type of unit", out, |job| drop(job.unit_types.remove(at)));
         drafts.clear();
     }
 }

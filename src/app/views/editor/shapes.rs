@@ -3,8 +3,8 @@
 use egui::{DragValue, Grid, RichText, Ui, vec2};
 
 use crate::app::actions::action::Action;
-use crate::app::widgets::explain;
 use crate::app::widgets::field::Change;
+use crate::app::widgets::{explain, named};
 use crate::domain::schema::{self, Kind as Holds};
 use crate::domain::{Board, Bounds, Unit};
 use crate::files::entry;
@@ -98,9 +98,7 @@ fn list<const N: usize>(
                     .speed(0.1)
                     .max_decimals(2)
                     .custom_parser(|text| entry::read(Unit::Millimetre, *bounds, text).ok().flatten());
-                let response = ui.add_sized(vec2(field_width, 22.0), field);
-                let spoken = format!("{name}, {figure}");
-                ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(spoken.as_str()));
+                let response = named(ui.add_sized(vec2(field_width, 22.0), field), format!("{name}, {figure}"));
                 if response.changed() {
                     change(&name.to_lowercase(), out, &|board| {
                         if let Some(shape) = (kind.of)(board).get_mut(at) {
@@ -112,11 +110,10 @@ fn list<const N: usize>(
                     out.push(Action::EndEntry);
                 }
             }
-            let remove = ui.button("Remove").on_hover_text(format!("Takes {} off the board.", name.to_lowercase()));
-            let spoken = format!("Remove {}", name.to_lowercase());
-            ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(spoken.as_str()));
-            if remove.clicked() {
-                change(&format!("remove {}", name.to_lowercase()), out, &|board| {
+            let name = name.to_lowercase();
+            let remove = named(ui.button("Remove"), format!("Remove {name}"));
+            if remove.on_hover_text(format!("Takes {name} off the board.")).clicked() {
+                change(&format!("remove {name}"), out, &|board| {
                     let shapes = (kind.of)(board);
                     if at < shapes.len() {
                         shapes.remove(at);

@@ -7,6 +7,7 @@ use crate::app::views::import::files::heading;
 use crate::app::views::import::state::ImportState;
 use crate::app::widgets::theme;
 use crate::domain::Outcome;
+use crate::domain::style::counted;
 use crate::files::cell::unit::Unit;
 use crate::files::import::Answer;
 
@@ -28,7 +29,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
         let ink = tokens.outcome(Outcome::Marginal).ink;
         let about = if question.column.is_empty() { String::new() } else { format!("{}: ", question.column) };
         ui.label(RichText::new(sentence(&format!("{about}{}", question.what))).color(ink));
-        let rows = if question.rows == 1 { "1 row".to_owned() } else { format!("{} rows", question.rows) };
+        let rows = counted(question.rows, "row", "rows");
         let first = if question.line > 0 { format!(", first in line {}", question.line) } else { String::new() };
         ui.colored_label(tokens.weak, format!("{rows}{first}: {}", shortened(&question.example)));
         ui.horizontal_wrapped(|ui| {

@@ -7,6 +7,7 @@ use crate::app::actions::command::Command;
 use crate::app::views::import::state::{File, ImportState, Known};
 use crate::app::widgets;
 use crate::app::widgets::theme;
+use crate::domain::style::counted;
 use crate::files::cell::{Decimal, Order};
 use crate::files::import::Target;
 use crate::files::import::source::Origin;
@@ -174,7 +175,7 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>
         Origin::Given => "Meanings as you set them; remembered for these headers when taken in.".to_owned(),
     };
     // A line of its own, however long: what is set must not move the table.
-    let words = format!("{} rows. {words}", sheet.source.table.rows.len());
+    let words = format!("{}. {words}", counted(sheet.source.table.rows.len(), "row", "rows"));
     let weak = theme::tokens(ui).weak;
     ui.add(egui::Label::new(RichText::new(&words).color(weak)).truncate()).on_hover_text(words);
     ui.horizontal_wrapped(|ui| {

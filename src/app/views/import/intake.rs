@@ -11,38 +11,36 @@ use crate::app::views::import::outcome::row_of;
 use crate::app::views::import::reading::ImportOutcome;
 use crate::app::views::import::state::{Done, ImportState, Into, stem};
 use crate::app::widgets::{self, theme};
+use crate::domain::style::counted;
 use crate::domain::{Board, Job, PositionId};
 use crate::files::import::Target;
 
 /// Rows listed after taking in.
 const LISTED_MOST: usize = 200;
 
-fn counted(number: usize, one: &str) -> String {
-    format!("{number} {one}{}", if number == 1 { "" } else { "s" })
-}
-
 /// What taking in would do, in words; empty when it would do nothing.
 fn summary(outcome: &ImportOutcome, job: &Job) -> Vec<String> {
     let gathered = &outcome.gathered;
     let mut all = Vec::new();
     if !gathered.parts.is_empty() {
-        all.push(format!("{} into the catalogue", counted(gathered.parts.len(), "part")));
+        all.push(format!("{} into the catalogue", counted(gathered.parts.len(), "part", "parts")));
     }
     if let Some(board) = &gathered.board {
         if gathered.added > 0 {
-            all.push(format!("{} onto {}", counted(gathered.added, "position"), board.name));
+            all.push(format!("{} onto {}", counted(gathered.added, "position", "positions"), board.name));
         }
-        let onto = |board: &Board| format!("{} onto {}", counted(board.positions.len(), "position"), board.name);
+        let onto =
+            |board: &Board| format!("{} onto {}", counted(board.positions.len(), "position", "positions"), board.name);
         all.extend(outcome.further.iter().map(onto));
         if gathered.others > 0 {
-            all.push(format!("{} onto {}", counted(gathered.others, "other part"), board.name));
+            all.push(format!("{} onto {}", counted(gathered.others, "other part", "other parts"), board.name));
         }
         if gathered.completed > 0 {
-            all.push(format!("{} of {} completed", counted(gathered.completed, "position"), board.name));
+            all.push(format!("{} of {} completed", counted(gathered.completed, "position", "positions"), board.name));
         }
         let placed: usize = gathered.files.iter().filter_map(|file| file.placed).sum();
         if placed > 0 {
-            all.push(format!("{} placed", counted(placed, "position")));
+            all.push(format!("{} placed", counted(placed, "position", "positions")));
         }
         let same = matches!(outcome.into, Into::Board(at) if job.boards.get(at) == Some(board));
         if same {
@@ -89,7 +87,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         ui.add(egui::Label::new(words.as_str()).truncate()).on_hover_text(words);
     });
     if open > 0 {
-        let text = format!("{} open: what they are about stays unknown or out.", counted(open, "question"));
+        let text =
+            format!("{} open: what they are about stays unknown or out.", counted(open, "question", "questions"));
         ui.colored_label(tokens.outcome(crate::domain::Outcome::Marginal).ink, text);
     }
 }
@@ -180,7 +179,7 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Ve
                 out.push(Action::Run(Command::ShowBoard));
             }
             if !ids.is_empty() {
-                let text = format!("Set the role of {}…", counted(ids.len(), "position"));
+                let text = format!("Set the role of {}…", counted(ids.len(), "position", "positions"));
                 if ui
                     .button(text)
                     .on_hover_text("Marks them and opens the editor, which then changes all of them at once.")

@@ -8,6 +8,7 @@ use crate::app::views::import::memory::Listed;
 use crate::app::views::import::state::ImportState;
 use crate::app::widgets::theme;
 use crate::domain::Outcome;
+use crate::domain::style::counted;
 use crate::files::Rejected;
 use crate::files::import::Report;
 
@@ -27,8 +28,8 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
     other_kinds(ui, state, report);
     heading(
         ui,
-        &format!("Of {} rows", report.rows),
-        "Kept: goes in. Set aside: no electrolytic capacitor, or no row of data. Rejected: a figure it needs is missing or contradicts another.",
+        &format!("Of {}", counted(report.rows, "row", "rows")),
+        "Kept: goes in. Skipped: no electrolytic capacitor, or no row of data. Rejected: a figure it needs is missing or contradicts another.",
     );
     let line = |ui: &mut Ui, outcome: Outcome, count: usize, what: &str| {
         if count > 0 {
@@ -96,7 +97,7 @@ fn other_kinds(ui: &mut Ui, state: &mut ImportState, report: &Report) {
         for (&kind, rows) in &report.others {
             let mut on = state.sheet().is_some_and(|sheet| sheet.mapping.other_parts.contains(&kind));
             let word = crate::domain::schema::spoken(kind.into());
-            let rows = if *rows == 1 { "1 row".to_owned() } else { format!("{rows} rows") };
+            let rows = counted(*rows, "row", "rows");
             if ui.checkbox(&mut on, format!("{word} ({rows})")).changed() {
                 state.change_mapping(|mapping| {
                     mapping.other_parts.retain(|known| *known != kind);

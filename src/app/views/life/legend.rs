@@ -79,7 +79,7 @@ pub(super) fn show(
                 let at = read.map(|(set, x)| format!("Years at\n{} {}", figure(x), unit(set.axis)));
                 explain::column(ui, at.as_deref().unwrap_or("Years at\nthe pointer"), "years read");
                 explain::column(ui, "Limits", "headroom");
-                explain::column(ui, &format!("Cost\nfor {}", figure(place.need_qty())), "need");
+                explain::column(ui, &format!("Cost\nfor {}", figure(place.need_qty)), "need");
                 ui.end_row();
                 for (index, &candidate) in state.curves.shown.iter().enumerate() {
                     sample(ui, index, text);
@@ -172,9 +172,7 @@ fn pin(ui: &mut Ui, scene: &Scene, candidate: Candidate, out: &mut Vec<Action>) 
     let text = if pinned { "Unpin" } else { "Pin" };
     let button =
         ui.add(Button::new(text).small()).on_hover_text("A pinned part keeps its curve while others are looked at.");
-    let label = format!("{text} {}", scene.name(candidate));
-    ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(label));
-    if button.clicked() {
+    if widgets::named(button, format!("{text} {}", scene.name(candidate))).clicked() {
         out.push(Action::Pin(candidate));
     }
 }

@@ -2,17 +2,15 @@
 
 mod answers;
 mod curves;
-mod entry;
 mod export;
 mod legend;
 mod overview;
 mod panels;
 mod plot;
-mod quantity;
 mod reading;
 mod state;
 
-use egui::{self, ComboBox, DragValue, Panel, Ui};
+use egui::{self, DragValue, Panel, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
@@ -81,18 +79,10 @@ fn panels(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Actio
 /// What is shown, and how: the content of a line; where it is `folded`, what is wanted seldom stands behind a button.
 pub(crate) fn controls(ui: &mut Ui, scene: &Scene, folded: bool, state: &mut LifeState, out: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.x = 6.0;
-    for (every_pick, name, hover) in [
-        (false, "Curves", "Curves and answers for the selected position."),
-        (
-            true,
-            "Board overview",
-            "A row for each position of the board: what its part stands, how long it lasts, what that rests on.",
-        ),
-    ] {
-        if ui.selectable_label(state.every_pick == every_pick, name).on_hover_text(hover).clicked() {
-            state.every_pick = every_pick;
-        }
-    }
+    let overview = "A row for each position of the board: what its part stands, how long it lasts, what that rests on.";
+    let sheets =
+        [(false, "Curves", "Curves and answers for the selected position."), (true, "Board overview", overview)];
+    widgets::tabs(ui, &mut state.every_pick, sheets);
     if state.every_pick {
         return;
     }
@@ -101,19 +91,14 @@ pub(crate) fn controls(ui: &mut Ui, scene: &Scene, folded: bool, state: &mut Lif
     }
     widgets::folded(ui, folded, ("More…", "Axes, the second plot, what of it goes to files."), |ui| {
         let log = ui.checkbox(&mut state.log, "Log");
-        let log = log.on_hover_text("Years on a logarithmic axis: equal factors at equal distance.");
-        ui.ctx().accesskit_node_builder(log.id, |node| node.set_label("Log years"));
+        widgets::named(log, "Log years").on_hover_text("Years on a logarithmic axis: equal factors at equal distance.");
         let uncapped = ui.checkbox(&mut state.uncapped, "Uncapped");
         uncapped.on_hover_text(
             "Years before the calendar life limit, so that parts above it differ; on screen and on paper.",
         );
-        let label = ui.label("Second plot");
-        let list = ComboBox::from_id_salt("second plot").width(66.0).selected_text(state.second.word());
         let axes = [Axis::Ripple, Axis::Voltage, Axis::Hours];
         let entries = axes.map(|axis| (axis, axis == state.second, axis.word().to_owned()));
-        let (response, chosen) = widgets::choice(ui, list, entries);
-        response.labelled_by(label.id);
-        state.second = chosen.unwrap_or(state.second);
+        state.second = widgets::listed(ui, ("Second plot", ""), 66.0, entries).unwrap_or(state.second);
         if state.read.is_some_and(|(axis, _)| axis != Axis::Ambient && axis != state.second) {
             state.read = None;
         }
@@ -122,9 +107,7 @@ pub(crate) fn controls(ui: &mut Ui, scene: &Scene, folded: bool, state: &mut Lif
         }
         for (text, command) in [("Plot…", Command::ExportLifePicture), ("Data…", Command::ExportLifeNumbers)] {
             let info = command.info();
-            let button = ui.button(text).on_hover_text(info.hover);
-            ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(info.label));
-            if button.clicked() {
+            if widgets::named(ui.button(text), info.label).on_hover_text(info.hover).clicked() {
                 out.push(Action::Run(command));
             }
         }
@@ -138,8 +121,7 @@ fn reading(ui: &mut Ui, scene: &Scene, state: &mut LifeState) {
     let name = format!("Read at {}", axis.word());
     ui.label("Read at").on_hover_text(name.as_str());
     let drag = DragValue::new(&mut x).speed(if axis == Axis::Ripple { 0.01 } else { 0.5 }).max_decimals(2);
-    let drag = ui.add(drag.suffix(format!(" {}", unit(axis))));
-    ui.ctx().accesskit_node_builder(drag.id, |node| node.set_label(name));
+    let drag = widgets::named(ui.add(drag.suffix(format!(" {}", unit(axis)))), name);
     let drag = drag.on_hover_text("The table below tells every curve's years there. Pointing into a plot reads at the pointer; a click keeps the reading.");
     if drag.changed() || state.read.is_none() {
         state.read = Some((axis, x));

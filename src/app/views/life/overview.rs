@@ -14,6 +14,7 @@ use crate::app::widgets::wording::{self, UNKNOWN, percent};
 use crate::domain::Outcome;
 use crate::sizing::heat_opinion::HeatOpinions;
 use crate::sizing::reasons::figure;
+use crate::sizing::spread::in_words;
 use crate::sizing::{PositionSizing, Source};
 
 /// Draws the table; `answers` are those of the board, `None` while they are worked out.
@@ -83,21 +84,18 @@ fn board_line(ui: &mut Ui, scene: &Scene, name: &str, answers: Option<&Answers>)
         let next = wording::shortest(scene, interval).map_or_else(String::new, |next| format!(" {next}."));
         let target = scene.job.interval_years;
         let target = target.map_or_else(String::new, |years| format!(" Target {} years.", figure(years)));
-        ui.label(format!("As chosen {name} {}.{next}{target}", wording::interval(scene, interval)));
+        ui.label(format!("As chosen {name} {}.{next}{target}", interval.told(scene.job)));
     }
     let spread = match &answers.board.spread {
         Ok(spread) => {
-            let years = spread.years;
             let reached = spread.reaches_target.map(|share| format!(", the target reached in {}", percent(share)));
             let without = match answers.board.open.as_slice() {
                 [] => String::new(),
                 ids => format!(" as chosen, without {} which has no part", scene.job.references(ids, ", ")),
             };
             format!(
-                "Spread of the board{without}: P10 {}, P50 {}, P90 {} years{}; {} samples, seed {}.",
-                figure(years.p10),
-                figure(years.p50),
-                figure(years.p90),
+                "Spread of the board{without}: {} years{}; {} samples, seed {}.",
+                in_words(spread.years),
                 reached.unwrap_or_default(),
                 answers.settings.samples,
                 answers.settings.seed

@@ -6,11 +6,10 @@ use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::detail::toggle;
-use crate::app::views::purchase::settings::{change, field_of_job};
-use crate::app::widgets::choice;
+use crate::app::views::purchase::settings::field_of_job;
+use crate::app::widgets::asked::change_job as change;
 use crate::app::widgets::entry::Drafts;
-use crate::app::widgets::explain;
-use crate::app::widgets::theme;
+use crate::app::widgets::{choice, explain, named, theme};
 use crate::domain::{Job, Outcome};
 
 /// What is being entered.
@@ -44,35 +43,23 @@ pub(super) fn show(
     if !form.refused.is_empty() {
         ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, form.refused.as_str());
     }
-    for (word, list, must) in [("required", &job.must_use, true), ("excluded", &job.never_use, false)] {
-        for number in list {
-            taken_away(ui, &format!("{number} {word}"), || {
-                let field = if must { "required parts" } else { "excluded parts" };
-                change(job, field, out, |job| {
-                    toggle(if must { &mut job.must_use } else { &mut job.never_use }, number, false);
-                });
-            });
-        }
-    }
+    let (parts, makers) = WISHES.split_at(2);
+    named_so(ui, job, parts, out);
     for both in job.must_use.iter().filter(|must| job.never_use.contains(must)) {
         let text = format!("{both} is both required and excluded: remove one of the two.");
         ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, text);
     }
     ui.add_space(4.0);
     explain::strong(ui, "Makers", "preferred makers");
-    let makers = answer.map_or(&[][..], |answer| &answer.makers);
+    let known = answer.map_or(&[][..], |answer| &answer.makers);
     let list = ComboBox::from_id_salt("preferred maker").selected_text("Prefer a maker").width(180.0);
-    let others = makers.iter().filter(|maker| !job.prefer_makers.contains(maker));
+    let others = known.iter().filter(|maker| !job.prefer_makers.contains(maker));
     let (response, chosen) = choice(ui, list, others.map(|maker| (maker, false, maker.clone())));
     if let Some(maker) = chosen {
-        change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, maker, true));
+        change(job, PREFERRED, out, |job| toggle(&mut job.prefer_makers, maker, true));
     }
-    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Prefer a maker"));
-    for maker in &job.prefer_makers {
-        taken_away(ui, &format!("{maker} preferred"), || {
-            change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, maker, false));
-        });
-    }
+    named(response, "Prefer a maker");
+    named_so(ui, job, makers, out);
     worth(ui, job, drafts, out);
     let mut second = job.second_source.unwrap_or(false);
     let hover = "Every part of the order must have a part of another maker that passes wherever it is used.";
@@ -94,16 +81,41 @@ fn add_part(scene: &Scene, form: &mut Form, must: bool, out: &mut Vec<Action>) {
     *form = Form::default();
 }
 
-/// An entry of a list with the button that takes it out.
-fn taken_away(ui: &mut Ui, text: &str, away: impl FnOnce()) {
-    ui.horizontal(|ui| {
-        ui.label(text);
-        let button = ui.small_button("Remove");
-        ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(format!("Remove: {text}")));
-        if button.clicked() {
-            away();
+/// A list of names in the job that the search for few lines goes by.
+pub(super) struct Wish {
+    /// Its name for undo.
+    pub field: &'static str,
+    /// What a name in it is.
+    pub word: &'static str,
+    /// The names.
+    pub of: fn(&Job) -> &Vec<String>,
+    /// The same, to change them.
+    pub list: fn(&mut Job) -> &mut Vec<String>,
+}
+
+/// The list of makers; the others are of parts.
+pub(super) const PREFERRED: &str = "preferred makers";
+
+/// All of them, that of makers last.
+pub(super) const WISHES: [Wish; 3] = [
+    Wish { field: "required parts", word: "required", of: |job| &job.must_use, list: |job| &mut job.must_use },
+    Wish { field: "excluded parts", word: "excluded", of: |job| &job.never_use, list: |job| &mut job.never_use },
+    Wish { field: PREFERRED, word: "preferred", of: |job| &job.prefer_makers, list: |job| &mut job.prefer_makers },
+];
+
+/// The names in lists, each with the button that takes it out.
+fn named_so(ui: &mut Ui, job: &Job, wishes: &[Wish], out: &mut Vec<Action>) {
+    for Wish { field, word, of, list } in wishes {
+        for name in of(job) {
+            let text = format!("{name} {word}");
+            ui.horizontal(|ui| {
+                ui.label(&text);
+                if named(ui.small_button("Remove"), format!("Remove: {text}")).clicked() {
+                    change(job, field, out, |job| toggle(list(job), name, false));
+                }
+            });
         }
-    });
+    }
 }
 
 fn worth(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut Vec<Action>) {

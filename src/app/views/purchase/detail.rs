@@ -5,8 +5,9 @@ use egui::{Grid, ScrollArea, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
-use crate::app::views::purchase::settings::change;
+use crate::app::views::purchase::constraints::{PREFERRED, WISHES, Wish};
 use crate::app::views::purchase::shared::{money, place_links, right, right_column};
+use crate::app::widgets::asked::change_job as change;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::UNKNOWN;
@@ -99,13 +100,13 @@ fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<
 fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str, foreign: bool) {
     let currency = choice.supplier.currency.trim();
     let trade = &choice.supplier.trade;
-    let rate_missing = choice.line_total.is_some() && choice.total_job.is_none() && !currency.is_empty();
+    let rate_missing = choice.order.is_some() && choice.total_job.is_none() && !currency.is_empty();
     let in_own = if rate_missing { format!("no rate for {currency}") } else { money(choice.total_job, own) };
     let stock = trade.stock.map_or_else(|| UNKNOWN.to_owned(), figure);
     let cells = [
-        choice.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string()),
-        choice.unit_price.map_or_else(|| UNKNOWN.to_owned(), style::price),
-        money(choice.line_total, currency),
+        choice.order.map_or_else(|| UNKNOWN.to_owned(), |order| order.qty.to_string()),
+        choice.order.map_or_else(|| UNKNOWN.to_owned(), |order| style::price(order.unit_price)),
+        money(choice.order.map(|order| order.total), currency),
         in_own,
         trade.lead_time_d.map_or_else(|| UNKNOWN.to_owned(), figure),
         if choice.stock_short { format!("{stock}, too few") } else { stock },
@@ -126,20 +127,16 @@ fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str, foreign: bool) {
 
 /// What the buyer may wish of the part when few lines are looked for.
 fn constraints(ui: &mut Ui, job: &Job, line: &PurchaseLine, out: &mut Vec<Action>) {
-    let number = &line.part_number;
     ui.weak("For Consolidate order:");
-    let mut must = job.must_use.contains(number);
-    if ui.checkbox(&mut must, "required").changed() {
-        change(job, "required parts", out, |job| toggle(&mut job.must_use, number, must));
-    }
-    let mut never = job.never_use.contains(number);
-    if ui.checkbox(&mut never, "excluded").changed() {
-        change(job, "excluded parts", out, |job| toggle(&mut job.never_use, number, never));
-    }
-    if !line.maker.is_empty() {
-        let mut preferred = job.prefer_makers.contains(&line.maker);
-        if ui.checkbox(&mut preferred, format!("prefer {}", line.maker)).changed() {
-            change(job, "preferred makers", out, |job| toggle(&mut job.prefer_makers, &line.maker, preferred));
+    for Wish { field, word, of, list } in &WISHES {
+        let maker = *field == PREFERRED;
+        let (name, label) = match maker {
+            true => (&line.maker, format!("prefer {}", line.maker)),
+            false => (&line.part_number, (*word).to_owned()),
+        };
+        let mut wanted = of(job).contains(name);
+        if !name.is_empty() && ui.checkbox(&mut wanted, label).changed() {
+            change(job, field, out, |job| toggle(list(job), name, wanted));
         }
     }
 }

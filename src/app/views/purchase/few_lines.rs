@@ -19,7 +19,7 @@ use crate::app::widgets::wording::{UNKNOWN, with_unit};
 use crate::app::widgets::{ChangeList, Ticks, pick_changes};
 use crate::domain::style;
 use crate::domain::{Job, Outcome, Place, PositionId};
-use crate::sizing::few_lines::{Ended, Limits};
+use crate::sizing::few_lines::Ended;
 use crate::sizing::order::{OtherOrder, OtherPick};
 use crate::sizing::pick_change::PickChange;
 use crate::sizing::reasons::figure;
@@ -29,28 +29,13 @@ use crate::sizing::{Interval, Order, OrderOptions, Totals};
 const EVERY: Duration = Duration::from_millis(120);
 
 /// What the sheet remembers.
+#[derive(Default)]
 pub(super) struct State {
     form: constraints::Form,
-    replace_picks: bool,
+    options: OrderOptions,
     ticks: Ticks,
-    accept_marginal: bool,
-    seconds: u64,
     running: Option<Search>,
     found: Option<Found>,
-}
-
-impl Default for State {
-    fn default() -> Self {
-        Self {
-            form: constraints::Form::default(),
-            replace_picks: false,
-            ticks: Ticks::default(),
-            accept_marginal: false,
-            seconds: Limits::default().time.as_secs(),
-            running: None,
-            found: None,
-        }
-    }
 }
 
 impl State {
@@ -122,25 +107,24 @@ pub(super) fn show(
 
 fn run(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
     explain::strong(ui, "Search", "order search");
-    ui.checkbox(&mut state.replace_picks, "Replace picks where that costs less").on_hover_text(
+    ui.checkbox(&mut state.options.replace_picks, "Replace picks where that costs less").on_hover_text(
         "Otherwise positions with a pick keep it. Either way a pick is replaced only once it is ticked in the list.",
     );
-    ui.checkbox(&mut state.accept_marginal, "Use marginal parts too")
+    ui.checkbox(&mut state.options.accept_marginal, "Use marginal parts too")
         .on_hover_text("Parts that hold with less margin than asked for; the list names them before anything changes.");
     ui.horizontal(|ui| {
         let label = ui.label("Time limit");
-        let seconds = egui::DragValue::new(&mut state.seconds).range(1..=600).suffix(" s");
-        ui.add(seconds)
+        let time = &mut state.options.limits.time;
+        let mut seconds = time.as_secs();
+        let shown = ui.add(egui::DragValue::new(&mut seconds).range(1..=600).suffix(" s"));
+        *time = Duration::from_secs(seconds);
+        shown
             .labelled_by(label.id)
             .on_hover_text("After this time the best found so far is shown with what is still open.");
     });
     let Some(search) = &state.running else {
         if ui.button("Find fewest-cost order").clicked() {
-            let time = Duration::from_secs(state.seconds);
-            let limits = Limits { time, ..Limits::default() };
-            let constraints =
-                OrderOptions { replace_picks: state.replace_picks, accept_marginal: state.accept_marginal, limits };
-            out.push(Action::Buying(PurchaseAction::FindOrder(constraints)));
+            out.push(Action::Buying(PurchaseAction::FindOrder(state.options)));
         }
         return;
     };
@@ -242,9 +226,9 @@ fn comparison(ui: &mut Ui, scene: &Scene, totals: Option<&Totals>, order: &Order
     explain::strong(ui, "Against the present parts", "order comparison");
     // Only positions of the order are compared: those left out would count on one side alone.
     let in_order = |id: PositionId| order.picks.iter().any(|pick| pick.position == id);
-    let present = Interval::of(
-        scene.sizing.positions.iter().filter(|sized| in_order(sized.id)).map(|sized| (sized.id, sized.chosen_years())),
-    );
+    let of_order = scene.sizing.positions.iter().filter(|sized| in_order(sized.id));
+    let present =
+        Interval::of(of_order.map(|sized| (sized.id, sized.chosen_years()))).and(scene.sizing.others_of(None));
     let now = totals.and_then(Totals::certain_job);
     Grid::new("comparison").num_columns(4).striped(true).spacing([22.0, 4.0]).show(ui, |ui| {
         ui.weak("");
@@ -260,13 +244,13 @@ fn comparison(ui: &mut Ui, scene: &Scene, totals: Option<&Totals>, order: &Order
                 "Each position's cheapest part",
                 order.separate_lines.to_string(),
                 money(Some(order.separate_total), currency),
-                order.interval_years.0,
+                order.intervals.0.years,
             ),
             (
                 "Consolidate order",
                 order.ordered_lines().to_string(),
                 money(Some(order.total), currency),
-                order.interval_years.1,
+                order.intervals.1.years,
             ),
         ];
         for (name, lines, cost, years) in rows {

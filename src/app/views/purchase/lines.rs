@@ -2,17 +2,14 @@
 
 use std::cmp::Ordering;
 
-use egui::text::{LayoutJob, TextWrapping};
-use egui::{
-    Align2, EventFilter, FontId, Id, Key, Rect, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo,
-    pos2, vec2,
-};
+use egui::{Align2, FontId, Id, Key, Rect, ScrollArea, Stroke, TextStyle, Ui, pos2, vec2};
 
 use crate::app::views::purchase::answer::Answer;
 use crate::app::views::purchase::shared::money;
-use crate::app::widgets::explain;
+use crate::app::widgets::cells::{self, Heading};
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording::UNKNOWN;
+use crate::app::widgets::{explain, row_at};
 use crate::domain::style;
 use crate::domain::{Job, Outcome};
 use crate::sizing::reasons::figure;
@@ -279,28 +276,14 @@ enum Step {
 fn row(ui: &mut Ui, layout: &Layout, job: &Job, line: &PurchaseLine, at: usize, selected: bool) -> Option<Step> {
     let tokens = theme::tokens(ui);
     let (_, rect) = ui.allocate_space(vec2(layout.width.max(ui.available_width()), space::ROW));
-    let response = if selected {
-        ui.interact(rect, focus_id(), Sense::click())
-    } else {
-        ui.interact(rect, ui.scope_id().with(("order line", at)), Sense::CLICK)
-    };
-    response.widget_info(|| WidgetInfo::labeled(Role::ListBoxOption, true, spoken(job, line)));
-    ui.ctx().accesskit_node_builder(response.id, |node| node.set_selected(selected));
+    let response = row_at(ui, rect, focus_id(), at, selected, &spoken(job, line));
     if response.clicked() {
         ui.memory_mut(|memory| memory.request_focus(focus_id()));
     }
     if !ui.is_rect_visible(rect) && !response.has_focus() {
         return response.clicked().then_some(Step::Here);
     }
-    let ground = match (selected, response.hovered(), at % 2) {
-        (true, ..) => Some(tokens.selected),
-        (_, true, _) => Some(tokens.control),
-        (.., 1) => Some(tokens.stripe),
-        _ => None,
-    };
-    if let Some(ground) = ground {
-        ui.painter().rect_filled(rect, 0.0, ground);
-    }
+    cells::ground(ui.painter(), rect, (selected, response.hovered(), at % 2 == 1), tokens);
     let ink = if selected { tokens.selected_text } else { tokens.text };
     let [body, small] = [TextStyle::Body, TextStyle::Small].map(|style| style.resolve(ui.style()));
     let mut left = rect.left();
@@ -315,23 +298,14 @@ fn row(ui: &mut Ui, layout: &Layout, job: &Job, line: &PurchaseLine, at: usize, 
             Cell::Text(text) => {
                 let unknown = text == UNKNOWN || text == "?";
                 let ink = if unknown { tokens.outcome(Outcome::Unknown).ink } else { ink };
-                let mut line = LayoutJob::simple_singleline(text, font.clone(), ink);
-                line.wrap = TextWrapping::truncate_at_width(inside.width());
-                let galley = painter.layout_job(line);
-                let top = inside.center().y - galley.size().y / 2.0;
-                painter.galley(pos2(inside.left(), top), galley, ink);
+                cells::words(&painter, inside, text, font, ink);
             }
             Cell::Number(Some((_, text))) => {
-                // A figure that does not fit is drawn smaller, never over its neighbour and never without its first digits.
-                let wide =
-                    |font: &FontId| painter.layout_no_wrap(text.clone(), font.clone(), ink).size().x > inside.width();
-                let font = if wide(font) { &small } else { font };
                 let shrunk = FontId { size: small.size * 0.8, ..small.clone() };
-                let font = if wide(font) { &shrunk } else { font };
                 let short = column.explained == "order stock" && line.stock_short();
                 let ink = if short { tokens.outcome(Outcome::Fail).ink } else { ink };
                 let text = if short { format!("! {text}") } else { text };
-                _ = painter.text(inside.right_center(), Align2::RIGHT_CENTER, text, font.clone(), ink);
+                cells::number(&painter, inside, &text, &[font, &small, &shrunk], ink);
             }
             Cell::Number(None) => {
                 let word = if column.width < 60.0 { "?" } else { UNKNOWN };
@@ -342,8 +316,6 @@ fn row(ui: &mut Ui, layout: &Layout, job: &Job, line: &PurchaseLine, at: usize, 
     }
     let mut step = response.clicked().then_some(Step::Here);
     if response.has_focus() {
-        let arrows = EventFilter { vertical_arrows: true, ..EventFilter::default() };
-        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
         step = ui.input(|input| match () {
             () if input.key_pressed(Key::ArrowUp) => Some(Step::Up),
             () if input.key_pressed(Key::ArrowDown) => Some(Step::Down),
@@ -355,49 +327,30 @@ fn row(ui: &mut Ui, layout: &Layout, job: &Job, line: &PurchaseLine, at: usize, 
 }
 
 fn headings(ui: &mut Ui, layout: &Layout, state: &mut State) {
-    let tokens = theme::tokens(ui);
-    let font = TextStyle::Small.resolve(ui.style());
     // Two short lines of heading keep the columns as narrow as their figures.
     let (_, line) = ui.allocate_space(vec2(layout.width, 1.5 * space::ROW));
     let mut left = line.left();
-    for (at, heading, width) in &layout.columns {
+    for (at, text, width) in &layout.columns {
         let (at, column) = (*at, &COLUMNS[*at]);
         let cell = Rect::from_min_size(pos2(left, line.top()), vec2(*width, line.height()));
         left += width;
-        let response = ui.interact(cell, Id::unique("order by").with(at), Sense::click());
         let sorted = (state.sort.0 == at).then_some(state.sort.1);
-        let spoken = column.heading.to_lowercase().replace('\n', " ");
-        let name = match sorted {
-            None => format!("Sort the order by {spoken}"),
-            Some(true) => format!("Sort the order by {spoken}, now largest first"),
-            Some(false) => format!("Sort the order by {spoken}, now smallest first"),
+        let heading = Heading {
+            id: Id::unique("order by").with(at),
+            seen: cell,
+            inside: inside(cell, column),
+            text,
+            does: &format!("Sort the order by {}", column.heading.to_lowercase().replace('\n', " ")),
+            number: is_number(column),
+            descending: sorted,
         };
-        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
-        let painter = ui.painter_at(cell.intersect(ui.clip_rect()));
-        if response.hovered() {
-            painter.rect_filled(cell, 2.0, tokens.control_hot);
-        }
-        let ink = if sorted.is_some() { tokens.text } else { tokens.weak };
-        let inside = inside(cell, column);
-        let number = is_number(column);
-        let (from, align) = if number {
-            (inside.right_center(), Align2::RIGHT_CENTER)
-        } else {
-            (inside.left_center(), Align2::LEFT_CENTER)
-        };
-        let text = painter.text(from, align, heading, font.clone(), ink);
-        if let Some(descending) = sorted {
-            let middle = if number { text.left() - 6.0 } else { text.right() + 7.0 };
-            let (middle, tip) = (pos2(middle, cell.center().y), if descending { 3.0 } else { -3.0 });
-            let corners = vec![middle + vec2(-4.0, -tip), middle + vec2(4.0, -tip), middle + vec2(0.0, tip)];
-            painter.add(Shape::convex_polygon(corners, tokens.text, Stroke::NONE));
-        }
+        let response = cells::heading(ui, &heading);
         if response.clicked() {
             state.sort = (at, sorted == Some(false));
         }
         explain::on(response, column.explained);
     }
-    ui.painter().hline(line.x_range(), line.bottom(), Stroke::new(1.0, tokens.line));
+    ui.painter().hline(line.x_range(), line.bottom(), Stroke::new(1.0, theme::tokens(ui).line));
 }
 
 #[cfg(test)]

@@ -41,11 +41,7 @@ pub(crate) fn show(
     out: &mut Vec<Action>,
 ) {
     ui.horizontal_wrapped(|ui| {
-        for (tab, name, hover) in TABS {
-            if ui.selectable_label(state.tab == tab, name).on_hover_text(hover).clicked() {
-                state.tab = tab;
-            }
-        }
+        widgets::tabs(ui, &mut state.tab, TABS);
         ui.separator();
         match state.tab {
             Tab::Order | Tab::FewLines => {

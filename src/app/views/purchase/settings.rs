@@ -8,6 +8,7 @@ use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
+use crate::app::widgets::asked::change_job as change;
 use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
 use crate::app::widgets::explain;
 use crate::app::widgets::field::{self, Look, Owners};
@@ -21,12 +22,6 @@ use crate::sizing::reasons::figure;
 const WIDTHS: Widths = Widths { label: 118.0, entry: 76.0, fills: false, over: false };
 /// Fields of the job that the order depends on.
 const FIELDS: [&str; 4] = ["job.units", "job.spare_pct", "job.line_cost", "job.currency"];
-
-/// Pushes a change of the job's own figures.
-pub(super) fn change(job: &Job, field: &str, out: &mut Vec<Action>, set: impl FnOnce(&mut Job)) {
-    out.push(Action::Edit(Edit::settings(job, field, set)));
-    out.push(Action::EndEntry);
-}
 
 pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, drafts: &mut Drafts, out: &mut Vec<Action>) {
     let job = scene.job;
@@ -90,7 +85,7 @@ fn units_of_type(ui: &mut Ui, job: &Job, at: usize, drafts: &mut Drafts, out: &m
     let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut UnitType)| {
         change(job, name, out, |job| job.unit_types.get_mut(at).into_iter().for_each(set));
     };
-    let owners = Owners { of: &[of], derived: &field::nothing_derived, remark: &field::no_remark, change: &change };
+    let owners = Owners { of: &[of], ..Owners::plain(&change) };
     let (key, label) = (format!("purchase units of type {at}"), format!("{}, units", of.name));
     field::show(ui, field, &Look { key: &key, label: Some(&label), widths: WIDTHS }, &owners, drafts, out);
 }
@@ -104,7 +99,7 @@ fn per_unit(ui: &mut Ui, job: &Job, at: usize, drafts: &mut Drafts, out: &mut Ve
         out.push(Action::Edit(Edit::Board { at, board: Box::new(changed), field: name.to_owned() }));
         out.push(Action::EndEntry);
     };
-    let owners = Owners { of: &[board], derived: &field::nothing_derived, remark: &field::no_remark, change: &change };
+    let owners = Owners { of: &[board], ..Owners::plain(&change) };
     let (key, label) = (format!("purchase per unit {at}"), format!("{} per unit", board.name));
     field::show(ui, field, &Look { key: &key, label: Some(&label), widths: WIDTHS }, &owners, drafts, out);
 }

@@ -5,11 +5,11 @@ use egui::{Grid, ScrollArea, TextEdit, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::views::purchase::answer::Answer;
-use crate::app::views::purchase::settings::change;
+use crate::app::widgets::asked::change_job as change;
 use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
-use crate::app::widgets::explain;
 use crate::app::widgets::field::{self, Look, Owners};
 use crate::app::widgets::theme;
+use crate::app::widgets::{explain, named};
 use crate::domain::schema::SHELF;
 use crate::domain::{Bounds, Date, Job, Outcome, ShelfStock, Unit};
 use crate::files::entry;
@@ -70,8 +70,7 @@ fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, ou
                 change(job, field, out, |job| job.shelf.get_mut(at).into_iter().for_each(set));
             };
             let (key, label) = (format!("shelf qty {at}"), format!("Pieces of {}, lot {}", lot.part_number, at + 1));
-            let owners =
-                Owners { of: &[lot], derived: &field::nothing_derived, remark: &field::no_remark, change: &lot_change };
+            let owners = Owners { of: &[lot], ..Owners::plain(&lot_change) };
             if let Some(field) = SHELF.iter().find(|field| field.path == "shelf.qty") {
                 let widths = Widths { label: 0.0, entry: 60.0, fills: false, over: false };
                 field::show(ui, field, &Look { key: &key, label: Some(&label), widths }, &owners, drafts, out);
@@ -105,10 +104,8 @@ fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, ou
             } else {
                 ui.colored_label(theme::tokens(ui).outcome(Outcome::Marginal).ink, words);
             }
-            let remove = ui.button("Remove");
             let name = format!("Remove lot {} of {}", at + 1, lot.part_number);
-            ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(name));
-            if remove.clicked() {
+            if named(ui.button("Remove"), name).clicked() {
                 change(job, "remove a lot from the shelf", out, |job| _ = job.shelf.remove(at));
                 drafts.clear();
             }
@@ -178,8 +175,7 @@ fn offers(ui: &mut Ui, job: &Job, answer: Option<&Answer>, out: &mut Vec<Action>
     for (at, name) in job.offers.iter().enumerate() {
         ui.horizontal(|ui| {
             ui.label(name.as_str());
-            let remove = ui.button("Remove");
-            ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(format!("Remove the offers {name}")));
+            let remove = named(ui.button("Remove"), format!("Remove the offers {name}"));
             if remove.on_hover_text("The job no longer names the list; the file stays.").clicked() {
                 change(job, "offers", out, |job| _ = job.offers.remove(at));
             }

@@ -15,6 +15,7 @@ use crate::app::views::purchase::search::Found;
 use crate::app::views::purchase::{few_lines, lines, shelf};
 use crate::app::widgets::entry::Drafts;
 use crate::app::work::worker::{AnyWorker, Worker};
+use crate::domain::style::counted;
 use crate::domain::{Date, Job};
 use crate::files::offers::{self, OffersRead};
 use crate::files::{companions, purchase};
@@ -94,7 +95,8 @@ impl PurchaseState {
                 match purchase::tab_separated(&answer.snapshot.job, &answer.purchase) {
                     Ok(table) => {
                         ctx.copy_text(table);
-                        session.say(format!("Copied as a table: {} lines.", answer.purchase.lines.len()));
+                        let lines = counted(answer.purchase.lines.len(), "line", "lines");
+                        session.say(format!("Copied as a table: {lines}."));
                     }
                     Err(error) => session.say(error.to_string()),
                 }

@@ -10,7 +10,7 @@ pub(super) const TABLE: &[Explanation] = entries! {
         "The part holds, with less margin than the policy asks for, or only after some work such as formed leads. A person decides.";
     "unknown" "Unknown",
         "A figure that a check needs is missing, and no table of usual values supplies it. Enter the figure or measure it: missing data never passes.";
-    "fail" "Fail", "The part does not hold. The reason says which figure is beyond its limit.";
+    "fail" "Fail", "A figure is beyond its limit. The reason says which figure is beyond its limit.";
     "verdict" "Verdict",
         "The worst of all checks: fail before unknown before marginal before pass. Unknown availability alone does not count.",
         "worst of the nine checks", "definition";
@@ -30,7 +30,7 @@ pub(super) const TABLE: &[Explanation] = entries! {
     "esr" "ESR",
         "Equivalent series resistance at the frequency of the limit, below the limit and, where one is given, above the least.",
         "ESR = tan d / (2 pi f C), ESR(f) = ESR(f1) (F(f1)/F(f))^2",
-        "KEMET A4001; usual loss factors: Nichicon HE and UPW data sheets (published)";
+        "KEMET A4001; usual dissipation factors: Nichicon HE and UPW data sheets (published)";
     "capacitance" "Capacitance",
         "Nominal capacitance inside the limits of the position, else inside a window around the original's that depends on the role.",
         "reservoir, link, filter: 1 to 2 C0 pass, 0.8 to 3 C0 marginal; timing, coupling: 0.98 to 1.02, 0.9 to 1.1",

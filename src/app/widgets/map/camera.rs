@@ -2,6 +2,7 @@
 
 use egui::{Align2, FontFamily, FontId, Painter, PointerButton, Pos2, Rect, Response, Stroke, Ui, Vec2, pos2, vec2};
 
+use crate::app::widgets::px;
 use crate::app::widgets::theme::Tokens;
 use crate::files::board_page::Page;
 
@@ -46,9 +47,8 @@ impl Camera {
     }
 
     /// A length on the screen, points.
-    #[expect(clippy::cast_possible_truncation, reason = "points on a screen")]
     pub(crate) fn length(&self, mm: f64) -> f32 {
-        (mm * self.scale) as f32
+        px(mm * self.scale)
     }
 
     /// A place on the screen.

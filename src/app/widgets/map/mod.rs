@@ -45,13 +45,13 @@ pub(crate) fn ground(
 /// than everything else of a frame.
 #[derive(Default)]
 pub(crate) struct Drawn {
-    of: Option<Of>,
+    of: Option<(Arc<BoardMap>, Of)>,
     shapes: Vec<Shape>,
 }
 
-/// Everything a drawing of cans depends on.
+/// What a drawing of cans depends on beside the map.
+#[derive(PartialEq)]
 struct Of {
-    map: Arc<BoardMap>,
     page: Page,
     colours: Colours,
     over_photo: bool,
@@ -63,24 +63,12 @@ struct Of {
 impl Drawn {
     /// The shapes over the photo; words keep clear of what is `taken`.
     pub(crate) fn of(&mut self, map: &Arc<BoardMap>, drawing: &Drawing, page: Page, taken: Vec<[f64; 4]>) -> &[Shape] {
-        let same = self.of.as_ref().is_some_and(|known| {
-            Arc::ptr_eq(&known.map, map)
-                && (known.page, known.colours, known.over_photo) == (page, drawing.colours, drawing.over_photo)
-                && known.first == drawing.first
-                && known.underestimated == drawing.underestimated
-                && known.taken == taken
-        });
-        if !same {
-            self.shapes = drawing.shapes(&page, taken.clone());
-            self.of = Some(Of {
-                map: map.clone(),
-                page,
-                colours: drawing.colours,
-                over_photo: drawing.over_photo,
-                first: drawing.first.to_vec(),
-                underestimated: drawing.underestimated.to_vec(),
-                taken,
-            });
+        let Drawing { colours, over_photo, .. } = *drawing;
+        let (first, underestimated) = (drawing.first.to_vec(), drawing.underestimated.to_vec());
+        let of = Of { page, colours, over_photo, first, underestimated, taken };
+        if !self.of.as_ref().is_some_and(|(known, before)| Arc::ptr_eq(known, map) && *before == of) {
+            self.shapes = drawing.shapes(&page, of.taken.clone());
+            self.of = Some((map.clone(), of));
         }
         &self.shapes
     }
@@ -98,8 +86,7 @@ pub(crate) fn told<'a>(map: &'a BoardMap, camera: &'a Camera) -> impl Iterator<I
 pub(crate) fn target_of(camera: &Camera, can: &CanOnMap) -> Rect {
     let [width, height] = can.body().footprint.size_mm().map(|mm| camera.length(mm).max(LEAST_TARGET * 2.0));
     let (sin, cos) = can.body().rotation_deg.to_radians().sin_cos();
-    #[expect(clippy::cast_possible_truncation, reason = "shares of a side")]
-    let (sin, cos) = (sin.abs() as f32, cos.abs() as f32);
+    let (sin, cos) = (widgets::px(sin.abs()), widgets::px(cos.abs()));
     let size = if matches!(can.body().footprint, Footprint::Round { .. }) {
         Vec2::splat(width)
     } else {

@@ -6,6 +6,7 @@ use egui::{Color32, ColorImage, Context, Mesh, Shape, TextureHandle, TextureId, 
 
 use crate::app::state::scene::Scene;
 use crate::app::widgets::map::camera::Camera;
+use crate::app::widgets::px;
 use crate::domain::{Board, Side};
 use crate::files::homography::Homography;
 use crate::files::photo::Photo;
@@ -49,7 +50,7 @@ pub(crate) fn load(ctx: &Context, photo: &Photo) -> TextureHandle {
 
 /// The photo of the board, when it could be read.
 pub(crate) fn of<'a>(scene: &Scene<'a>) -> Option<&'a Arc<Photo>> {
-    scene.photo?.picture.as_ref().ok()
+    scene.photo?.as_ref().ok()
 }
 
 /// The side of the board a photo shows.
@@ -72,15 +73,13 @@ pub(crate) fn draw(camera: &Camera, corners_mm: [[f64; 2]; 4], opacity_pct: f64,
     const STEPS: u16 = 24;
     const UNIT: [[f64; 2]; 4] = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]];
     let flat = Homography::through(UNIT, corners_mm)?;
-    #[expect(clippy::cast_possible_truncation, reason = "a share")]
-    let tint = Color32::WHITE.gamma_multiply((opacity_pct / 100.0).clamp(0.0, 1.0) as f32);
+    let tint = Color32::WHITE.gamma_multiply(px((opacity_pct / 100.0).clamp(0.0, 1.0)));
     let mut mesh = Mesh::with_texture(texture);
     for row in 0..=STEPS {
         for column in 0..=STEPS {
             let [u, v] = [column, row].map(|n| f64::from(n) / f64::from(STEPS));
             let at_mm = flat.at([u, v])?;
-            #[expect(clippy::cast_possible_truncation, reason = "shares of a picture")]
-            let uv = pos2(u as f32, v as f32);
+            let uv = pos2(px(u), px(v));
             mesh.vertices.push(egui::epaint::Vertex { pos: camera.at(at_mm), uv, color: tint });
         }
     }

@@ -1,37 +1,31 @@
 //! Ripple from the circuit: a form, the spectrum it gives, and a button to use it.
 
-use egui::{ComboBox, Grid, RichText, Ui};
+use egui::{Grid, RichText, Ui};
 
-use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::views::life::panels::spectrum;
-use crate::app::widgets::choice;
-use crate::app::widgets::theme;
-use crate::domain::{Outcome, RippleLine};
+use crate::app::widgets::{listed, theme};
+use crate::domain::style::counted;
+use crate::domain::{Bounds, Outcome, RippleLine};
 use crate::sizing::circuit::{Absent, CircuitEntry, CircuitKind, CircuitRipple, Field};
 use crate::sizing::reasons::figure;
 use crate::sizing::ripple_origin;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     entered(ui, desk);
-    let label = ui.label("Circuit");
     let kind = desk.forms.circuit.kind;
-    let list = ComboBox::from_id_salt("circuit").width(ui.available_width() - 12.0).selected_text(kind.label());
-    let entries = CircuitKind::ALL.into_iter().map(|other| (other, other == kind, other.label().to_owned()));
-    let (response, chosen) = choice(ui, list, entries);
-    response.labelled_by(label.id);
-    if let Some(chosen) = chosen.filter(|&chosen| chosen != kind) {
+    let entries = CircuitKind::ALL.iter().copied().map(|other| (other, other == kind, other.data().label.to_owned()));
+    let width = ui.available_width() - 12.0;
+    if let Some(chosen) = listed(ui, ("Circuit", ""), width, entries) {
         desk.forms.circuit = CircuitEntry::new(chosen);
     }
     let kind = desk.forms.circuit.kind;
     Grid::new("circuit form").num_columns(3).spacing([8.0, 3.0]).show(ui, |ui| {
-        for field in kind.fields() {
+        for field in kind.data().fields {
             row(ui, desk, field);
         }
     });
-    for field in kind.fields() {
-        desk.forms.entries.show_refused(ui, field.label);
-    }
+    desk.refusals(ui);
     let of_form = |asked: &Option<CircuitEntry>| asked.as_ref() == Some(&desk.forms.circuit);
     let found = desk.answers.filter(|answers| of_form(&answers.question.circuit)).and_then(|a| a.circuit.clone());
     match found {
@@ -46,8 +40,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         Some(Ok(ripple)) => found_ripple(ui, desk, &ripple),
     }
     ui.add_space(2.0);
-    remark(ui, format!("Formula: {}", kind.formula()));
-    remark(ui, format!("Source: {}", kind.source()));
+    remark(ui, format!("Formula: {}", kind.data().formula));
+    remark(ui, format!("Source: {}", kind.data().source));
     for caution in kind.cautions() {
         remark(ui, caution);
     }
@@ -81,22 +75,24 @@ fn row(ui: &mut Ui, desk: &mut PanelContext, field: &Field) {
     let weak = theme::tokens(ui).weak;
     ui.label(field.label).on_hover_text(field.hint);
     let value = desk.forms.circuit.get(field.key);
-    if let Some(Typed(value)) = desk.entry(ui, field.label, value, field.unit, 70.0) {
-        desk.forms.circuit.set(field.key, value);
+    if let Some(entered) = desk.entry(ui, (field.label, ""), value, (field.unit, Bounds::Signed), 70.0) {
+        desk.forms.circuit.set(field.key, entered);
     }
+    let unit = field.unit.symbol();
     let absent = match field.absent {
-        _ if value.is_some() => field.unit.to_owned(),
-        Absent::Required => field.unit.to_owned(),
-        Absent::Assumed(usual) => format!("{} {} if empty (assumed)", figure(usual), field.unit),
-        Absent::Derived => format!("{} derived if empty", field.unit),
-        Absent::OneOf => format!("{} this or another", field.unit),
+        _ if value.is_some() => unit.to_owned(),
+        Absent::Required => unit.to_owned(),
+        Absent::Assumed(usual) => format!("{} {unit} if empty (assumed)", figure(usual)),
+        Absent::Derived => format!("{unit} derived if empty"),
+        Absent::OneOf => format!("{unit} this or another"),
     };
     ui.label(RichText::new(absent.trim()).color(weak));
     ui.end_row();
 }
 
 fn found_ripple(ui: &mut Ui, desk: &mut PanelContext, ripple: &CircuitRipple) {
-    ui.label(format!("{} A rms in {} lines:", figure(ripple.ripple.rms_a), ripple.ripple.lines.len()));
+    let lines = counted(ripple.ripple.lines.len(), "line", "lines");
+    ui.label(format!("{} A rms in {lines}:", figure(ripple.ripple.rms_a)));
     spectrum::show(ui, "lines of the circuit", &ripple.ripple.lines);
     for step in &ripple.steps {
         remark(ui, format!("{} {} {}", step.label, figure(step.value), step.unit));
@@ -110,9 +106,6 @@ fn found_ripple(ui: &mut Ui, desk: &mut PanelContext, ripple: &CircuitRipple) {
     if button.clicked() {
         let lines = ripple.ripple_lines();
         let origin = desk.forms.circuit.origin(ripple);
-        desk.edit("ripple from the circuit", |position| {
-            position.stress.ripple = Some(lines);
-            position.stress.ripple_from = Some(origin);
-        });
+        desk.use_ripple("ripple from the circuit", lines, origin);
     }
 }

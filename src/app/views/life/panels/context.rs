@@ -9,16 +9,17 @@ use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::life::answers::Answers;
-use crate::app::views::life::entry::{Entries, Entry, Typed};
 use crate::app::views::life::panels::limits::AllBoards;
 use crate::app::views::life::panels::record::RecordForm;
-use crate::app::widgets::Ticks;
-use crate::app::widgets::theme;
-use crate::domain::schema;
-use crate::domain::{Assumed, Position};
+use crate::app::widgets::entry::{self, Basis, Drafts, Entry, Widths};
+use crate::app::widgets::{Ticks, theme};
+use crate::domain::schema::{self, Kind};
+use crate::domain::{Assumed, Bounds, Outcome, Position, RippleLine, RippleOrigin, Unit};
+use crate::files;
 use crate::files::temperature_log::{LogAnswers, TemperatureLog};
 use crate::sizing::board_plan::PlanScope;
 use crate::sizing::circuit::{CircuitEntry, CircuitKind};
+use crate::sizing::reasons::figure;
 
 /// Phases a temperature log is cut into at first.
 const USUAL_PHASES: usize = 4;
@@ -26,12 +27,11 @@ const USUAL_PHASES: usize = 4;
 /// Years the cost of rebuilds is added up over at first: two intervals of the usual length.
 const USUAL_HORIZON_YEARS: f64 = 20.0;
 
-/// What is being filled in.
-pub(crate) struct Forms {
+/// What is being filled in of one position.
+#[derive(Default)]
+pub(crate) struct OfPosition {
     /// Figures being typed.
-    pub entries: Entries,
-    /// The circuit and what was found on the bench.
-    pub circuit: CircuitEntry,
+    pub drafts: Drafts,
     /// A measured rise of the case, K.
     pub case_rise_k: Option<f64>,
     /// The frequency most of that ripple has, Hz; `None` takes the heaviest line entered.
@@ -40,8 +40,6 @@ pub(crate) struct Forms {
     pub balancing_ohm: Option<f64>,
     /// A date code somebody reads off a part.
     pub date_code: String,
-    /// The oscilloscope's record read last.
-    pub record: Option<RecordForm>,
     /// A discharge resistor, Ω.
     pub bleeder_ohm: Option<f64>,
     /// The largest charging current, A.
@@ -50,6 +48,16 @@ pub(crate) struct Forms {
     pub hold_w: Option<f64>,
     /// The voltage it may fall to, V.
     pub hold_to_v: Option<f64>,
+}
+
+/// What is being filled in.
+pub(crate) struct Forms {
+    /// Of the position at hand.
+    pub here: OfPosition,
+    /// The circuit and what was found on the bench.
+    pub circuit: CircuitEntry,
+    /// The oscilloscope's record read last.
+    pub record: Option<RecordForm>,
     /// The temperature log read last.
     pub log: Option<(PathBuf, Arc<TemperatureLog>)>,
     /// What was said about it, until it is read again by that.
@@ -73,17 +81,9 @@ pub(crate) struct Forms {
 impl Default for Forms {
     fn default() -> Self {
         Self {
-            entries: Entries::default(),
+            here: OfPosition::default(),
             circuit: CircuitEntry::new(CircuitKind::MainsRectifier),
-            case_rise_k: None,
-            case_hz: None,
-            balancing_ohm: None,
-            date_code: String::new(),
             record: None,
-            bleeder_ohm: None,
-            inrush_a: None,
-            hold_w: None,
-            hold_to_v: None,
             log: None,
             log_answers: None,
             reveal: None,
@@ -100,16 +100,12 @@ impl Default for Forms {
 impl Forms {
     /// Empties what belongs to one position; the circuit is filled in as it was for this one.
     pub(crate) fn start_anew(&mut self, position: Option<&Position>) {
-        self.entries.clear();
+        self.here = OfPosition::default();
         let origin = position.and_then(|position| position.stress.ripple_from.as_ref());
         match origin.and_then(CircuitEntry::of_origin) {
             Some(entry) => self.circuit = entry,
             None => self.circuit.figures.clear(),
         }
-        (self.case_rise_k, self.case_hz) = (None, None);
-        (self.bleeder_ohm, self.balancing_ohm) = (None, None);
-        (self.inrush_a, self.hold_w, self.hold_to_v) = (None, None, None);
-        self.date_code.clear();
     }
 }
 
@@ -120,6 +116,8 @@ pub(super) struct PanelContext<'a> {
     pub answers: Option<&'a Answers>,
     pub forms: &'a mut Forms,
     pub out: &'a mut Vec<Action>,
+    /// What was refused in the fields drawn since that was told last.
+    pub refused: Vec<String>,
 }
 
 impl PanelContext<'_> {
@@ -140,16 +138,37 @@ impl PanelContext<'_> {
         self.out.push(Action::EndEntry);
     }
 
-    /// A figure to be typed over; the new value once it was entered.
+    /// Makes a ripple found otherwise that of the position, with where it came from.
+    pub(super) fn use_ripple(&mut self, what: &str, lines: Vec<RippleLine>, origin: RippleOrigin) {
+        self.edit(what, |position| (position.stress.ripple, position.stress.ripple_from) = (Some(lines), Some(origin)));
+    }
+
+    /// A figure to be typed over in place, `name` telling it from others; what it became once another one was entered.
     pub(super) fn entry(
         &mut self,
         ui: &mut Ui,
-        name: &str,
+        (name, path): (&str, &str),
         value: Option<f64>,
-        unit: &str,
+        (unit, bounds): (Unit, Bounds),
         width: f32,
-    ) -> Option<Typed> {
-        self.forms.entries.show(ui, &Entry { name, value, unit, field: None, width })
+    ) -> Option<Option<f64>> {
+        // The unit stands beside it, or over it.
+        let text = value.map_or_else(String::new, |value| match unit {
+            Unit::Share => files::entry::print(unit, value),
+            _ => written(value),
+        });
+        let symbol = unit.symbol();
+        let field = Entry { name: path, key: name, label: Some(name), text, basis: Basis::Unknown, symbol };
+        let widths = Widths { label: 0.0, entry: width, fills: false, over: false };
+        let mut entered = value;
+        let drafts = &mut self.forms.here.drafts;
+        let refused = entry::line(ui, drafts, &field, widths, self.out, |typed, _| {
+            entered = files::entry::read(unit, bounds, typed)?;
+            Ok(())
+        });
+        let done = !drafts.holds(name) && entered != value;
+        self.refused.extend(refused.map(|reason| format!("{name}: {reason}")));
+        done.then_some(entered)
     }
 
     /// The same for a field of the schema.
@@ -160,14 +179,38 @@ impl PanelContext<'_> {
         path: &str,
         value: Option<f64>,
         width: f32,
-    ) -> Option<Typed> {
-        let field = schema::find(path);
-        let unit = match field.map(|field| field.kind) {
-            Some(schema::Kind::Number(unit, _)) => unit.symbol(),
-            _ => "",
-        };
-        self.forms.entries.show(ui, &Entry { name, value, unit, field, width })
+    ) -> Option<Option<f64>> {
+        let Some(Kind::Number(unit, bounds)) = schema::find(path).map(|field| field.kind) else { return None };
+        self.entry(ui, (name, path), value, (unit, bounds), width)
     }
+
+    /// The same for a figure of the forms.
+    pub(super) fn figure(
+        &mut self,
+        ui: &mut Ui,
+        name: &str,
+        of: fn(&mut Forms) -> &mut Option<f64>,
+        kind: (Unit, Bounds),
+        width: f32,
+    ) {
+        let value = *of(self.forms);
+        if let Some(entered) = self.entry(ui, (name, ""), value, kind, width) {
+            *of(self.forms) = entered;
+        }
+    }
+
+    /// Tells what was refused in the fields above.
+    pub(super) fn refusals(&mut self, ui: &mut Ui) {
+        let ink = theme::tokens(ui).outcome(Outcome::Fail).ink;
+        self.refused.drain(..).for_each(|reason| _ = ui.colored_label(ink, format!("Refused: {reason}")));
+    }
+}
+
+/// As many digits as were entered, but no rounding dust.
+fn written(value: f64) -> String {
+    let short = format!("{value:.6}");
+    let short = short.trim_end_matches('0').trim_end_matches('.');
+    if value != 0.0 && (value.abs() < 1e-3 || value.abs() >= 1e9) { figure(value) } else { short.to_owned() }
 }
 
 /// A remark smaller than the text around it, for sources and cautions.

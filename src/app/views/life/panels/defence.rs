@@ -9,6 +9,7 @@ use crate::app::widgets::theme;
 use crate::app::widgets::wording::{self, UNKNOWN, percent};
 use crate::domain::Check;
 use crate::sizing::reasons::figure;
+use crate::sizing::spread::in_words;
 
 /// Width of the names on the left, points.
 const NAME_WIDTH: f32 = 58.0;
@@ -55,14 +56,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         let spread = desk.answers.map(|answers| match &answers.spread {
             Some(spread) => {
                 let reached = spread.reaches_target.map(|share| format!("; {} reach the target", percent(share)));
-                let years = spread.years;
-                format!(
-                    "P10 {}, P50 {}, P90 {} years{}",
-                    figure(years.p10),
-                    figure(years.p50),
-                    figure(years.p90),
-                    reached.unwrap_or_default()
-                )
+                format!("{} years{}", in_words(spread.years), reached.unwrap_or_default())
             }
             None => UNKNOWN.into(),
         });

@@ -1,16 +1,10 @@
 //! The duty: a drawing of its phases, and a table to change them.
 
-use egui::{
-    Align, Align2, Button, FontId, Grid, Label, Layout, Rect, RichText, Sense, Stroke, StrokeKind, TextStyle, Ui,
-    WidgetInfo, pos2, vec2,
-};
+use egui::{Align, Align2, FontId, Grid, Label, Layout, Rect, RichText, Stroke, StrokeKind, TextStyle, Ui, pos2, vec2};
 
-use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, remark};
-use crate::app::widgets::explain;
-use crate::app::widgets::right;
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, percent};
+use crate::app::widgets::{self, explain, px, right, theme};
 use crate::domain::Phase;
 use crate::sizing::duty::DutyDamage;
 use crate::sizing::reasons::figure;
@@ -45,7 +39,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             None => {}
         }
     }
-    desk.forms.entries.show_refused(ui, "phase ");
+    desk.refusals(ui);
     ui.horizontal(|ui| {
         let (name, hover) = if own {
             ("Add a phase", "Adds a phase; what is not known stays unknown until it is entered.")
@@ -80,12 +74,11 @@ fn air_words(airflow_lfm: f64) -> String {
 /// Bars as wide as a phase is long and as high as it is warm; below each the share of the life it uses.
 fn drawing(ui: &mut Ui, phases: &[Phase], damage: Option<&DutyDamage>) {
     let tokens = theme::tokens(ui);
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
     let share = |phase: &Phase| phase.share.unwrap_or(0.0).max(0.0);
     let total: f64 = phases.iter().map(share).sum();
     let spoken: Vec<String> = phases.iter().enumerate().map(|(at, phase)| spoken(at, phase, total, damage)).collect();
     let name = format!("drawing of the load profile: {}", spoken.join("; "));
-    response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, &name));
+    let (rect, response) = widgets::picture(ui, vec2(ui.available_width(), HEIGHT), &name);
     response.on_hover_text(spoken.join("\n"));
     let ambients = || phases.iter().filter_map(|phase| phase.ambient_c);
     let (Some(cool), Some(warm)) = (ambients().reduce(f64::min), ambients().reduce(f64::max)) else { return };
@@ -99,50 +92,31 @@ fn drawing(ui: &mut Ui, phases: &[Phase], damage: Option<&DutyDamage>) {
     let mut left = rect.left();
     let worst = damage.map(|damage| damage.eats_most);
     for (at, phase) in phases.iter().enumerate() {
-        #[expect(clippy::cast_possible_truncation, reason = "a few hundred points")]
-        let width = rect.width() * (share(phase) / total) as f32;
+        let width = rect.width() * px(share(phase) / total);
         let Some(ambient_c) = phase.ambient_c else {
             left += width;
             continue;
         };
         // The coolest phase keeps a third of the height, so that it can be seen.
         let span = (warm - cool).max(1.0);
-        #[expect(clippy::cast_possible_truncation, reason = "a share of a few points")]
-        let high = (0.34 + 0.5 * ((ambient_c - cool) / span)) as f32 * (floor - rect.top());
+        let high = px(0.34 + 0.5 * ((ambient_c - cool) / span)) * (floor - rect.top());
         let bar = Rect::from_min_max(pos2(left, floor - high), pos2((left + width - 1.5).max(left + 1.0), floor));
         let colour = tokens.series[at % tokens.series.len()];
         painter.rect_filled(bar, 1.0, colour.gamma_multiply(0.3));
-        painter.rect_stroke(
-            bar,
-            1.0,
-            Stroke::new(if worst == Some(at) { 2.0 } else { 1.0 }, colour),
-            StrokeKind::Inside,
-        );
-        let fits =
-            |text: &str| painter.layout_no_wrap(text.to_owned(), font.clone(), tokens.text).size().x < bar.width();
-        let degrees = format!("{} °C", figure(ambient_c));
-        if fits(&degrees) {
-            painter.text(
-                pos2(bar.center().x, bar.top() - 1.0),
-                Align2::CENTER_BOTTOM,
-                degrees,
-                font.clone(),
-                tokens.text,
-            );
-        }
-        if let Some(eaten) = damage.and_then(|damage| damage.phases.get(at)) {
-            let long = format!("{} of life", percent(eaten.damage_share));
-            let short = percent(eaten.damage_share);
-            let text = if fits(&long) { long } else { short };
-            if fits(&text) {
-                painter.text(
-                    pos2(bar.center().x, rect.bottom()),
-                    Align2::CENTER_BOTTOM,
-                    text,
-                    font.clone(),
-                    tokens.weak,
-                );
+        let stroke = Stroke::new(if worst == Some(at) { 2.0 } else { 1.0 }, colour);
+        painter.rect_stroke(bar, 1.0, stroke, StrokeKind::Inside);
+        // The first of the words that has room.
+        let middle = |words: &[String], bottom: f32, ink| {
+            let mut galleys = words.iter().map(|text| painter.layout_no_wrap(text.clone(), font.clone(), ink));
+            if let Some(galley) = galleys.find(|galley| galley.size().x < bar.width()) {
+                let at = Align2::CENTER_BOTTOM.anchor_size(pos2(bar.center().x, bottom), galley.size());
+                painter.galley(at.min, galley, ink);
             }
+        };
+        middle(&[format!("{} °C", figure(ambient_c))], bar.top() - 1.0, tokens.text);
+        if let Some(eaten) = damage.and_then(|damage| damage.phases.get(at)) {
+            let share = percent(eaten.damage_share);
+            middle(&[format!("{share} of life"), share], rect.bottom(), tokens.weak);
         }
         left += width;
     }
@@ -219,16 +193,12 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
             for ((_, width), text) in FIGURES.iter().zip(figures) {
                 right(ui, *width, RichText::new(text));
             }
-            let remove = ui.add(Button::new("×").small()).on_hover_text(format!("Removes {name}."));
-            ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(format!("Remove phase {number}")));
-            if remove.clicked() {
+            let remove = widgets::named(ui.small_button("×"), format!("Remove phase {number}"));
+            if remove.on_hover_text(format!("Removes {name}.")).clicked() {
                 desk.edit("remove a phase", |position| {
-                    if let Some(phases) = position.stress.phases.as_mut().filter(|phases| at < phases.len()) {
-                        phases.remove(at);
-                        if phases.is_empty() {
-                            position.stress.phases = None;
-                        }
-                    }
+                    let phases = &mut position.stress.phases;
+                    phases.as_mut().filter(|phases| at < phases.len()).map(|phases| phases.remove(at));
+                    phases.take_if(|phases| phases.is_empty());
                 });
             }
             ui.end_row();
@@ -241,8 +211,14 @@ fn rise(rise_k: f64) -> String {
     if rise_k < 1.0 { format!("{rise_k:.2}") } else { format!("{rise_k:.1}") }
 }
 
-fn set(desk: &mut PanelContext, at: usize, field: &str, value: Option<Typed>, change: fn(&mut Phase, Option<f64>)) {
-    let Some(Typed(value)) = value else { return };
+fn set(
+    desk: &mut PanelContext,
+    at: usize,
+    field: &str,
+    value: Option<Option<f64>>,
+    change: fn(&mut Phase, Option<f64>),
+) {
+    let Some(value) = value else { return };
     desk.edit(field, |position| {
         if let Some(phase) = position.stress.phases.as_mut().and_then(|phases| phases.get_mut(at)) {
             change(phase, value);

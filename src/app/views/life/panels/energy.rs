@@ -2,12 +2,11 @@
 
 use egui::{RichText, Ui};
 
-use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, capital, remark};
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::with_unit;
-use crate::domain::Outcome;
 use crate::domain::safety::{NO_CAUTION, SAFE_V, WITHIN_S, before_touching};
+use crate::domain::{Bounds, Outcome, Unit};
 use crate::physics::energy::Standing;
 use crate::sizing::reasons::figure;
 
@@ -38,16 +37,14 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     }
     ui.horizontal(|ui| {
         ui.label("Through a resistor of");
-        if let Some(Typed(value)) = desk.entry(ui, "discharge resistor", desk.forms.bleeder_ohm, "Ω", 64.0) {
-            desk.forms.bleeder_ohm = value.filter(|&ohm| ohm > 0.0);
-        }
-        let time_s = desk.forms.bleeder_ohm.map(|ohm| energy.time_to_safe_s(ohm));
+        desk.figure(ui, "discharge resistor", |forms| &mut forms.here.bleeder_ohm, (Unit::Ohm, Bounds::Positive), 64.0);
+        let time_s = desk.forms.here.bleeder_ohm.map(|ohm| energy.time_to_safe_s(ohm));
         match time_s {
             Some(time_s) => ui.label(format!("Ω: {} V after {}", figure(SAFE_V), with_unit(time_s, "s"))),
             None => ui.label("Ω"),
         };
     });
-    desk.forms.entries.show_refused(ui, "discharge resistor");
+    desk.refusals(ui);
     for threshold in &energy.thresholds {
         let quoted = if threshold.default_value == Standing::Quoted { ", quoted" } else { "" };
         remark(ui, format!("{} ({}{quoted}).", capital(threshold.says), threshold.source));

@@ -6,12 +6,11 @@ use egui::{Grid, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
-use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, assumed_sentence, remark};
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::wording::{percent, with_unit};
-use crate::domain::{Job, Outcome};
+use crate::domain::{Bounds, Job, Outcome, Unit};
 use crate::sizing::parallel::{ParallelGroup, SPLIT_CAUTION};
 use crate::sizing::reasons::figure;
 use crate::sizing::series::SeriesString;
@@ -75,10 +74,8 @@ fn series(ui: &mut Ui, desk: &mut PanelContext, string: &SeriesString) {
     ));
     ui.horizontal(|ui| {
         ui.label("With").on_hover_text("A resistor across each can of the string.");
-        if let Some(Typed(value)) = desk.entry(ui, "balancing resistor", desk.forms.balancing_ohm, "Ω", 64.0) {
-            desk.forms.balancing_ohm = value.filter(|&ohm| ohm > 0.0);
-        }
-        match desk.forms.balancing_ohm {
+        desk.figure(ui, "balancing resistor", |of| &mut of.here.balancing_ohm, (Unit::Ohm, Bounds::Positive), 64.0);
+        match desk.forms.here.balancing_ohm {
             Some(ohm) => {
                 let worst_v = string.worst_v(ohm);
                 ui.label(format!("Ω across each: worst can {}", with_unit(worst_v, "V")));
@@ -93,7 +90,7 @@ fn series(ui: &mut Ui, desk: &mut PanelContext, string: &SeriesString) {
             None => drop(ui.label("Ω across each: enter one to see the worst share")),
         }
     });
-    desk.forms.entries.show_refused(ui, "balancing resistor");
+    desk.refusals(ui);
     for text in &string.remarks {
         remark(ui, text.as_str());
     }
@@ -120,9 +117,7 @@ fn exchanges(ui: &mut Ui, desk: &mut PanelContext, proposals: &[(Proposal, Optio
         remark(ui, format!("{} {}", proposal.note, assumed_sentence(proposal.assumed)));
         if let Some(job) = carried_out {
             let button = ui.button("Carry out").on_hover_text("Changes the positions, their needs and their ripple as one change that can be undone; the originals stay noted.");
-            let name = format!("Carry out {what} with {part}, proposal {}", at + 1);
-            ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
-            if button.clicked() {
+            if widgets::named(button, format!("Carry out {what} with {part}, proposal {}", at + 1)).clicked() {
                 let what = format!("{what} with {part}");
                 desk.out.push(Action::Edit(Edit::Whole { job: Box::new(Job::clone(job)), what }));
             }

@@ -2,10 +2,9 @@
 
 use egui::Ui;
 
-use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, assumed, assumed_sentence, remark};
 use crate::app::widgets::wording::with_unit;
-use crate::domain::RippleLine;
+use crate::domain::{Bounds, RippleLine, Unit};
 use crate::sizing::heat_opinion::{Explained, MEASURING_CAUTIONS};
 use crate::sizing::reasons::figure;
 use crate::sizing::ripple_origin;
@@ -25,18 +24,14 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     ui.horizontal(|ui| {
         ui.label("Case rise of the old part")
             .on_hover_text("At the side of the case, over the air beside it.");
-        if let Some(Typed(value)) = desk.entry(ui, "case rise", desk.forms.case_rise_k, "K", 48.0) {
-            desk.forms.case_rise_k = value.filter(|&rise_k| rise_k >= 0.0);
-        }
+        desk.figure(ui, "case rise", |forms| &mut forms.here.case_rise_k, (Unit::Kelvin, Bounds::NotNegative), 48.0);
         ui.label("K, mostly at")
             .on_hover_text("The frequency most of the ripple has; without it the heaviest line entered, else that of the measured ESR.");
-        if let Some(Typed(value)) = desk.entry(ui, "case rise frequency", desk.forms.case_hz, "Hz", 56.0) {
-            desk.forms.case_hz = value.filter(|&hz| hz > 0.0);
-        }
+        desk.figure(ui, "case rise frequency", |of| &mut of.here.case_hz, (Unit::Hertz, Bounds::Positive), 56.0);
         ui.label("Hz");
     });
-    desk.forms.entries.show_refused(ui, "case rise");
-    match (&answers.explained, desk.forms.case_rise_k) {
+    desk.refusals(ui);
+    match (&answers.explained, desk.forms.here.case_rise_k) {
         (Some(found), Some(_)) => {
             ui.label(format!(
                 "By the rated-ripple law {} at the rating's frequency would explain it; by the heat balance {} ({} of heat) at {} Hz.",
@@ -73,14 +68,11 @@ fn take_over(ui: &mut Ui, desk: &mut PanelContext, found: &Explained) {
         let line = RippleLine { hz: Some(found.esr_hz), a: Some(found.by_balance_a?), ..RippleLine::default() };
         Some(vec![line])
     };
-    let (Some(lines), Some(rise_k)) = (scaled.or_else(single), desk.forms.case_rise_k) else { return };
+    let (Some(lines), Some(rise_k)) = (scaled.or_else(single), desk.forms.here.case_rise_k) else { return };
     let hover = "Makes the ripple that explains the rise by the heat balance that of this position, as one change that can be undone. An upper figure: heat from outside reads as ripple.";
     if ui.button("Use this ripple").on_hover_text(hover).clicked() {
         let assumed: Vec<&str> = found.assumed.names().collect();
         let origin = ripple_origin::of_case_rise(rise_k, found.esr_hz, found.esr_mohm, &lines, &assumed);
-        desk.edit("ripple from a case rise", |position| {
-            position.stress.ripple = Some(lines);
-            position.stress.ripple_from = Some(origin);
-        });
+        desk.use_ripple("ripple from a case rise", lines, origin);
     }
 }

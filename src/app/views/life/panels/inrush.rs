@@ -2,11 +2,10 @@
 
 use egui::{RichText, Ui};
 
-use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::with_unit;
-use crate::domain::Outcome;
+use crate::domain::{Bounds, Outcome, Unit};
 use crate::sizing::inrush::LOOK_AT_SUPPLY_FROM;
 use crate::sizing::reasons::figure;
 
@@ -27,31 +26,23 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     }
     ui.horizontal_wrapped(|ui| {
         ui.label("Largest charging current");
-        if let Some(Typed(value)) = desk.entry(ui, "largest charging current", desk.forms.inrush_a, "A", 56.0) {
-            desk.forms.inrush_a = value.filter(|&a| a > 0.0);
-        }
-        let ohm = desk.forms.inrush_a.and_then(|a| found.resistor_ohm(a));
+        desk.figure(ui, "largest charging current", |of| &mut of.here.inrush_a, (Unit::Ampere, Bounds::Positive), 56.0);
+        let ohm = desk.forms.here.inrush_a.and_then(|a| found.resistor_ohm(a));
         ui.label(ohm.map_or_else(
             || "A".to_owned(),
             |ohm| format!("A: {} Ω or more, for {} J once", figure(ohm), figure(found.energy_j)),
         ));
     });
-    desk.forms.entries.show_refused(ui, "largest charging current");
     ui.horizontal_wrapped(|ui| {
         ui.label("Feeds");
-        if let Some(Typed(value)) = desk.entry(ui, "power held up", desk.forms.hold_w, "W", 56.0) {
-            desk.forms.hold_w = value.filter(|&w| w > 0.0);
-        }
+        desk.figure(ui, "power held up", |of| &mut of.here.hold_w, (Unit::Watt, Bounds::Positive), 56.0);
         ui.label("W down to");
-        if let Some(Typed(value)) = desk.entry(ui, "voltage held up to", desk.forms.hold_to_v, "V", 56.0) {
-            desk.forms.hold_to_v = value.filter(|&v| v >= 0.0);
-        }
+        desk.figure(ui, "voltage held up to", |of| &mut of.here.hold_to_v, (Unit::Volt, Bounds::PeakVolts), 56.0);
         let dc_v = desk.scene.position().and_then(|(_, position)| position.stress.dc_v);
-        let held = || found.hold_up_s(dc_v?, desk.forms.hold_to_v?, desk.forms.hold_w?);
+        let held = || found.hold_up_s(dc_v?, desk.forms.here.hold_to_v?, desk.forms.here.hold_w?);
         ui.label(held().map_or_else(|| "V".to_owned(), |s| format!("V for {}", with_unit(Some(s * 1e3), "ms"))));
     });
-    desk.forms.entries.show_refused(ui, "power held up");
-    desk.forms.entries.show_refused(ui, "voltage held up to");
+    desk.refusals(ui);
     remark(
         ui,
         "R = U / I, it takes C U²/2 once; t = C (U1² - U2²) / (2 P), from the operating voltage (Ametherm application note; TI UCC28180).",

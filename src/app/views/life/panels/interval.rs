@@ -1,17 +1,14 @@
 //! The board's interval: years as built, now and as it could be; years against cost; picks to apply.
 
-use egui::{Button, Ui, WidgetInfo, vec2};
+use egui::{Ui, WidgetInfo, vec2};
 use egui_plot::{AxisHints, Line, LineStyle, Plot, PlotPoints, Points, VLine};
 
 use crate::app::actions::action::Action;
 use crate::app::views::life::answers::{Answers, Proposal};
-use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::views::life::panels::limits;
-use crate::app::widgets::{ChangeList, pick_changes};
-use crate::app::widgets::{theme, wording};
-use crate::domain::Place;
-use crate::domain::style;
+use crate::app::widgets::{self, ChangeList, pick_changes, theme};
+use crate::domain::{Bounds, Place, Unit, style};
 use crate::sizing::BoardSizing;
 use crate::sizing::interval_plan::rebuilds;
 use crate::sizing::reasons::figure;
@@ -22,9 +19,9 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let currency = desk.scene.job.currency.clone().unwrap_or_default();
     let money = |value: f64| format!("{} {currency}", style::money(value)).trim_end().to_owned();
     if let Some(sized) = desk.scene.board_sized() {
-        ui.label(format!("As chosen the board {}.", wording::interval(desk.scene, &sized.as_chosen)));
+        ui.label(format!("As chosen the board {}.", sized.as_chosen.told(desk.scene.job)));
         shortest(ui, desk, &sized.as_chosen.shortest);
-        ui.label(format!("With the original parts new it {}.", wording::interval(desk.scene, &sized.as_built)));
+        ui.label(format!("With the original parts new it {}.", sized.as_built.told(desk.scene.job)));
     }
     if let Some(cost) = base.chosen_cost {
         ui.label(format!("Parts as chosen cost {} for the whole job, spares included.", money(cost)));
@@ -41,16 +38,6 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
                 "{} usable candidates have a price that does not compare (another currency without a rate) and are not in the plan.",
                 base.other_currency
             ));
-    }
-    let limits = desk.scene.board_sized().and_then(|sized| sized.as_chosen.limiting);
-    let cap = desk.scene.job.policy.calendar_cap_years;
-    let other = base.other.filter(|(id, years)| *years < cap && limits != Some(Place::Other(*id)));
-    if let Some((id, years)) = other {
-        let name = desk.scene.job.name_of(Place::Other(id));
-        ui.weak(format!(
-            "{name} ends the interval at {} years whatever the capacitors; over a horizon that counts.",
-            figure(years)
-        ));
     }
     horizon(ui, desk);
     plans(ui, desk, &answers, &currency);
@@ -69,20 +56,12 @@ fn plans(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, currency: &str
             let costed = !found.over_horizon.is_empty();
             ui.horizontal(|ui| {
                 ui.label("Cost");
-                for (over_horizon, name, hover) in [
-                    (false, "of one rebuild's parts", "What the picks cost once."),
-                    (true, "over the horizon", "Rebuilds within the horizon times teardown and parts."),
-                ] {
-                    let selected = desk.forms.over_horizon == over_horizon;
-                    let label = ui.add_enabled(costed || !over_horizon, Button::selectable(selected, name));
-                    if label
-                        .on_hover_text(hover)
-                        .on_disabled_hover_text("It takes a horizon and a teardown cost.")
-                        .clicked()
-                    {
-                        desk.forms.over_horizon = over_horizon;
-                    }
-                }
+                let over = &mut desk.forms.over_horizon;
+                let once = (false, "of one rebuild's parts", "What the picks cost once.");
+                widgets::tabs(ui, over, [once]);
+                let horizon = (true, "over the horizon", "Rebuilds within the horizon times teardown and parts.");
+                let tab = ui.add_enabled_ui(costed, |ui| widgets::tabs(ui, over, [horizon])).response;
+                tab.on_disabled_hover_text("It takes a horizon and a teardown cost.");
             });
             frontier(ui, answers, desk.scene.board_sized(), currency, desk.forms.over_horizon && costed);
         }
@@ -99,7 +78,18 @@ fn picks(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn
                 let word = if extra < 0.0 { "less" } else { "more" };
                 format!(", {} {word} than the chosen ones", money(extra.abs()))
             });
-            let what = format!("The target of {} years, reached for {}{extra}", figure(target), money(plan.parts_cost));
+            let what = match base.ended_before_target() {
+                None => {
+                    format!("The target of {} years, reached for {}{extra}", figure(target), money(plan.parts_cost))
+                }
+                Some((id, years)) => format!(
+                    "No choice of capacitors reaches the target of {} years: {} is used up after {} years. For capacitors that last so long all the same, {}{extra}",
+                    figure(target),
+                    desk.scene.job.name_of(Place::Other(id)),
+                    figure(years),
+                    money(plan.parts_cost)
+                ),
+            };
             proposal(ui, desk, 0, "Apply the picks for the target", &what, plan);
         }
         (None, Some(target)) => {
@@ -145,12 +135,10 @@ fn shortest(ui: &mut Ui, desk: &mut PanelContext, list: &[(Place, f64)]) {
 fn horizon(ui: &mut Ui, desk: &mut PanelContext) {
     ui.horizontal(|ui| {
         ui.label("Horizon");
-        if let Some(Typed(years)) = desk.entry(ui, "horizon", desk.forms.horizon_years, "years", 44.0) {
-            desk.forms.horizon_years = years.filter(|&years| years > 0.0);
-        }
+        desk.figure(ui, "horizon", |forms| &mut forms.horizon_years, (Unit::Year, Bounds::Positive), 44.0);
         ui.label("years");
     });
-    desk.forms.entries.show_refused(ui, "horizon");
+    desk.refusals(ui);
     ui.checkbox(&mut desk.forms.scope.accept_marginal, "Also marginal parts").on_hover_text(
         "The plan then also takes parts that hold with less margin than asked for; the list below names them.",
     );

@@ -12,7 +12,7 @@ use crate::app::views::life::answers::Answers;
 use crate::app::views::life::panels::context::PanelContext;
 use crate::app::widgets::{ChangeList, Ticks, pick_changes};
 use crate::domain::{Outcome, Place};
-use crate::sizing::other_parts::own_years;
+use crate::sizing::other_parts::lasts;
 use crate::sizing::pick_change::{BoardLimits, LimitStays, LimitStep, PickChange};
 use crate::sizing::reasons::figure;
 
@@ -91,9 +91,8 @@ fn told(scene: &Scene, step: &LimitStep, money: &dyn Fn(f64) -> String) -> Strin
 fn stays(scene: &Scene, why: &LimitStays) -> Option<String> {
     match why {
         LimitStays::OtherPart(id) => {
-            let (years, from) = own_years(scene.job.other_part(*id)?)?;
             let name = scene.job.name_of(Place::Other(*id));
-            Some(format!("{name} limits at {} years, {}: no capacitor changes that.", figure(years), from.words()))
+            Some(format!("{name} limits, it {}: no capacitor changes that.", lasts(scene.job.other_part(*id)?)?))
         }
         LimitStays::NoPart(id) => {
             Some(format!("The limit stays: no part that may be taken lasts longer at {}.", scene.reference(*id)))

@@ -1,11 +1,12 @@
 //! A temperature log as phases of the duty.
 
-use egui::{ComboBox, DragValue, Ui};
+use egui::{DragValue, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::widgets;
+use crate::domain::style::counted;
 use crate::files::temperature_log::{LogAnswers, Scale, TemperatureLog};
 use crate::sizing::duty_from_log::MOST_PHASES;
 use crate::sizing::reasons::figure;
@@ -40,15 +41,14 @@ fn what_was_read(ui: &mut Ui, desk: &mut PanelContext, log: &TemperatureLog) {
     if log.columns.len() > 1 {
         let hover = "Several columns hold temperatures; the one beside the can counts.";
         let entries = log.columns.iter().map(|name| (name, Some(name) == log.column.as_ref(), name.clone()));
-        if let Some(column) = chosen(ui, "Column", hover, log.column.as_deref(), entries) {
+        if let Some(column) = ui.horizontal(|ui| widgets::listed(ui, ("Column", hover), 180.0, entries)).inner {
             desk.forms.log_answers = Some(LogAnswers { column: Some(column.clone()), scale: None });
         }
     }
     if log.column.is_some() {
         let hover = "Thermocouples of type K are no kelvin, and a warm place without a unit may be in °F.";
         let entries = Scale::ALL.map(|(scale, sign)| (scale, Some(scale) == log.scale, sign.to_owned()));
-        let sign = entries.iter().find(|(_, is, _)| *is).map(|(.., sign)| sign.clone());
-        if let Some(scale) = chosen(ui, "Unit", hover, sign.as_deref(), entries.into_iter()) {
+        if let Some(scale) = ui.horizontal(|ui| widgets::listed(ui, ("Unit", hover), 180.0, entries)).inner {
             desk.forms.log_answers = Some(LogAnswers { column: log.column.clone(), scale: Some(scale) });
         }
     }
@@ -56,30 +56,14 @@ fn what_was_read(ui: &mut Ui, desk: &mut PanelContext, log: &TemperatureLog) {
         remark(ui, note.as_str());
     }
     if let Some(first) = log.rejected.first() {
-        let count = log.rejected.len();
         ui.weak(format!(
-            "{count} rows were not used; the first, line {}: \"{}\", {}.",
-            first.line, first.value, first.reason
+            "{} not used; the first, line {}: \"{}\", {}.",
+            counted(log.rejected.len(), "row was", "rows were"),
+            first.line,
+            first.value,
+            first.reason
         ));
     }
-}
-
-/// A list to choose from under a label; what was chosen anew.
-fn chosen<T>(
-    ui: &mut Ui,
-    name: &str,
-    hover: &str,
-    now: Option<&str>,
-    entries: impl Iterator<Item = (T, bool, String)>,
-) -> Option<T> {
-    let row = ui.horizontal(|ui| {
-        let label = ui.label(name).on_hover_text(hover);
-        let list = ComboBox::from_id_salt(("temperature log", name)).width(180.0);
-        let (response, chosen) = widgets::choice(ui, list.selected_text(now.unwrap_or("choose…")), entries);
-        response.labelled_by(label.id);
-        chosen
-    });
-    row.inner
 }
 
 /// The phases it is cut into, what that changes, and the button to use them.

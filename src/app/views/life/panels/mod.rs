@@ -63,7 +63,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answers: Option<&Answers>, forms:
     ui.set_max_width(ui.available_width());
     ui.spacing_mut().item_spacing.y = 4.0;
     let reveal = forms.reveal.take();
-    let mut desk = PanelContext { scene, answers, forms, out };
+    let mut desk = PanelContext { scene, answers, forms, out, refused: Vec::new() };
     defence::show(ui, &mut desk);
     for Heading { title, explained, open, draw } in &PANELS {
         let header = CollapsingHeader::new(RichText::new(*title).strong()).id_salt(*title).default_open(*open);

@@ -2,15 +2,15 @@
 
 use std::sync::Arc;
 
-use egui::{ComboBox, Grid, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+use egui::{Grid, Stroke, Ui, pos2, vec2};
 
 use crate::app::actions::command::Command;
-use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::views::life::panels::spectrum;
 use crate::app::widgets;
 use crate::app::widgets::theme;
 use crate::domain::style::hertz;
+use crate::domain::{Bounds, Unit};
 use crate::files::oscilloscope::{Channel, Record, Sampled, remarks};
 use crate::physics::waveform::Analysis;
 use crate::sizing::circuit::ripple_lines;
@@ -105,9 +105,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         return;
     };
     settings(ui, desk, &mut form);
-    for name in ["time step", "A for 1 V", "probe factor", "lowest frequency"] {
-        desk.forms.entries.show_refused(ui, name);
-    }
+    desk.refusals(ui);
     for note in &form.record.notes {
         remark(ui, note.as_str());
     }
@@ -141,55 +139,60 @@ fn settings(ui: &mut Ui, desk: &mut PanelContext, form: &mut RecordForm) {
     let record = form.record.clone();
     ui.label(format!("{}: {} samples.", form.name, record.time_s.len()));
     Grid::new("record").num_columns(3).spacing([8.0, 3.0]).show(ui, |ui| {
-        let label = ui.label("Channel");
         let title = |channel: &Channel| {
             let unit = if channel.unit.is_empty() { "no unit" } else { &channel.unit };
             if channel.name.contains(unit) { channel.name.clone() } else { format!("{} ({unit})", channel.name) }
         };
-        let list = ComboBox::from_id_salt("channel").width(150.0);
-        let list = list.selected_text(form.channel().map_or_else(|| "choose…".to_owned(), title));
         let channels = record.channels.iter().enumerate();
         let entries = channels.map(|(at, channel)| (at, Some(at) == form.channel, title(channel)));
-        let (response, chosen) = widgets::choice(ui, list, entries);
-        response.labelled_by(label.id);
-        if let Some(chosen) = chosen.filter(|&chosen| Some(chosen) != form.channel) {
+        if let Some(chosen) = widgets::listed(ui, ("Channel", ""), 150.0, entries) {
             form.choose(Some(chosen));
         }
         ui.label("");
         ui.end_row();
-        if record.step_asked.is_some() {
-            ui.label("time step").on_hover_text("Time between two samples, as the oscilloscope was set.");
-            if let Some(Typed(value)) = desk.entry(ui, "time step", form.step_s, "s", 70.0) {
-                form.step_s = value.filter(|&step_s| step_s > 0.0);
-            }
-            ui.label("s");
-            ui.end_row();
-        }
-        if !matches!(form.channel().map(Channel::sampled), Some(Sampled::Current(_))) {
-            ui.label("A for 1 V").on_hover_text(
+        let scaled = !matches!(form.channel().map(Channel::sampled), Some(Sampled::Current(_)));
+        let probe = if form.probe.is_none() { "1 if empty (assumed)" } else { "" };
+        let lowest = if form.fundamental_hz.is_none() { "Hz found if empty" } else { "Hz" };
+        let rows: [(bool, &str, &str, &mut Option<f64>, Unit, &str); 4] = [
+            (
+                record.step_asked.is_some(),
+                "time step",
+                "Time between two samples, as the oscilloscope was set.",
+                &mut form.step_s,
+                Unit::Second,
+                "s",
+            ),
+            (
+                scaled,
+                "A for 1 V",
                 "Current that makes one volt at the input: 10 for a clamp of 100 mV/A or a shunt of 0.1 Ω.",
-            );
-            if let Some(Typed(value)) = desk.entry(ui, "A for 1 V", form.a_per_v, "A", 70.0) {
-                form.a_per_v = value.filter(|&a| a > 0.0);
-            }
-            ui.label("A");
+                &mut form.a_per_v,
+                Unit::Ampere,
+                "A",
+            ),
+            (
+                true,
+                "probe factor",
+                "Multiplies what the oscilloscope wrote: 10 where a 10:1 probe was not set on it.",
+                &mut form.probe,
+                Unit::Number,
+                probe,
+            ),
+            (
+                true,
+                "lowest frequency",
+                "Whole periods of it are taken; without it those of the slowest component with at least 1 % of the power.",
+                &mut form.fundamental_hz,
+                Unit::Hertz,
+                lowest,
+            ),
+        ];
+        for (_, name, hover, value, unit, beside) in rows.into_iter().filter(|row| row.0) {
+            ui.label(name).on_hover_text(hover);
+            *value = desk.entry(ui, (name, ""), *value, (unit, Bounds::Positive), 70.0).unwrap_or(*value);
+            ui.weak(beside);
             ui.end_row();
         }
-        ui.label("probe factor")
-            .on_hover_text("Multiplies what the oscilloscope wrote: 10 where a 10:1 probe was not set on it.");
-        if let Some(Typed(value)) = desk.entry(ui, "probe factor", form.probe, "", 70.0) {
-            form.probe = value.filter(|&factor| factor > 0.0);
-        }
-        ui.weak(if form.probe.is_none() { "1 if empty (assumed)" } else { "" });
-        ui.end_row();
-        ui.label("lowest frequency").on_hover_text(
-            "Whole periods of it are taken; without it those of the slowest component with at least 1 % of the power.",
-        );
-        if let Some(Typed(value)) = desk.entry(ui, "lowest frequency", form.fundamental_hz, "Hz", 70.0) {
-            form.fundamental_hz = value.filter(|&hz| hz > 0.0);
-        }
-        ui.weak(if form.fundamental_hz.is_none() { "Hz found if empty" } else { "Hz" });
-        ui.end_row();
     });
 }
 
@@ -203,14 +206,12 @@ fn trace(ui: &mut Ui, form: &RecordForm) {
         return;
     }
     let tokens = theme::tokens(ui);
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
     let unit = form.channel().map(|channel| channel.unit.clone()).unwrap_or_default();
     let name = format!("the record from {} to {} {unit}", figure(low), figure(high));
-    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, name.trim()));
+    let (rect, _) = widgets::picture(ui, vec2(ui.available_width(), HEIGHT), name.trim());
     let painter = ui.painter();
     painter.rect_filled(rect, 2.0, tokens.panel);
-    #[expect(clippy::cast_possible_truncation, reason = "a share of a few points")]
-    let y = |value: f64| rect.bottom() - 2.0 - (rect.height() - 4.0) * ((value - low) / (high - low)) as f32;
+    let y = |value: f64| rect.bottom() - 2.0 - (rect.height() - 4.0) * widgets::px((value - low) / (high - low));
     let step = rect.width() / form.envelope.len() as f32;
     let mut before = None;
     for (at, &(low, high)) in form.envelope.iter().enumerate() {
@@ -262,9 +263,6 @@ fn found(ui: &mut Ui, desk: &mut PanelContext, form: &RecordForm, analysis: &Ana
         if form.probe.is_none() {
             origin.assumed.push("probe_factor".into());
         }
-        desk.edit("ripple from an oscilloscope", |position| {
-            position.stress.ripple = Some(lines);
-            position.stress.ripple_from = Some(origin);
-        });
+        desk.use_ripple("ripple from an oscilloscope", lines, origin);
     }
 }

@@ -24,14 +24,14 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     }
     ui.horizontal(|ui| {
         let label = ui.label("Date code on a part");
-        ui.add(TextEdit::singleline(&mut desk.forms.date_code).desired_width(96.0).hint_text("such as 2319"))
+        ui.add(TextEdit::singleline(&mut desk.forms.here.date_code).desired_width(96.0).hint_text("such as 2319"))
             .labelled_by(label.id)
             .on_hover_text("Year and week as 2319 or 23W19, or 2023-05, or a year.");
     });
-    if desk.forms.date_code.trim().is_empty() {
+    if desk.forms.here.date_code.trim().is_empty() {
         ui.weak("Enter the code of a spare or of stock to see what it needs before use.");
     } else {
-        ui.label(reforming_advice(can.as_ref(), &desk.forms.date_code, today));
+        ui.label(reforming_advice(can.as_ref(), &desk.forms.here.date_code, today));
     }
     remark(
         ui,

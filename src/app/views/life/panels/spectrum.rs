@@ -1,8 +1,9 @@
 //! A spectrum as a drawing and as a list of lines.
 
-use egui::{Align2, FontId, Grid, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+use egui::{Align2, FontId, Grid, Stroke, Ui, pos2, vec2};
 
-use crate::app::widgets::theme;
+use crate::app::widgets::{picture, px, theme};
+use crate::domain::style::counted;
 use crate::domain::style::hertz;
 use crate::physics::spectrum::Line;
 use crate::sizing::reasons::figure;
@@ -39,25 +40,22 @@ fn drawing(ui: &mut Ui, lines: &[Line]) {
         return;
     }
     let tokens = theme::tokens(ui);
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
     let name = format!(
-        "spectrum: {} lines from {} to {} Hz, the largest {} A",
-        lines.len(),
+        "spectrum: {} from {} to {} Hz, the largest {} A",
+        counted(lines.len(), "line", "lines"),
         figure(low),
         figure(high),
         figure(most)
     );
-    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &name));
+    let (rect, response) = picture(ui, vec2(ui.available_width(), HEIGHT), &name);
     response.on_hover_text("Current of each line, A rms, over frequency on a logarithmic axis.");
     let painter = ui.painter();
     let floor = rect.bottom() - 14.0;
     // Half a decade of room, so that a single line stands in the middle.
     let (from, to) = (low.log10() - 0.25, high.log10() + 0.25);
-    #[expect(clippy::cast_possible_truncation, reason = "a place on a few hundred points")]
-    let x = |hz: f64| rect.left() + rect.width() * ((hz.log10() - from) / (to - from)) as f32;
+    let x = |hz: f64| rect.left() + rect.width() * px((hz.log10() - from) / (to - from));
     for line in lines {
-        #[expect(clippy::cast_possible_truncation, reason = "a share of a few points")]
-        let top = floor - (floor - rect.top()) * (line.a / most) as f32;
+        let top = floor - (floor - rect.top()) * px(line.a / most);
         painter.vline(x(line.hz), top..=floor, Stroke::new(3.0, tokens.series[0]));
     }
     painter.hline(rect.x_range(), floor, Stroke::new(1.0, tokens.line));

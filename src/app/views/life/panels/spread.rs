@@ -1,18 +1,16 @@
 //! How far the years spread: percentiles, a small histogram, and which input matters most.
 
-use egui::{Grid, Rect, RichText, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+use egui::{Grid, Rect, RichText, Stroke, Ui, pos2, vec2};
 
-use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
-use crate::app::views::life::entry::Typed;
 use crate::app::views::life::panels::context::{PanelContext, remark};
+use crate::app::widgets::asked::change_job;
 use crate::app::widgets::wording::percent;
-use crate::app::widgets::{explain, theme};
+use crate::app::widgets::{self, explain, px, theme};
 use crate::domain::schema::{Field, JOB, Kind};
 use crate::domain::{Job, Unit};
 use crate::files::entry;
 use crate::sizing::reasons::figure;
-use crate::sizing::spread::{Settings, YearsSpread, word};
+use crate::sizing::spread::{Settings, YearsSpread, in_words, word};
 
 /// Bars of the histogram.
 const BARS: u32 = 30;
@@ -62,15 +60,10 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
 
 fn percentiles(ui: &mut Ui, what: &str, spread: &YearsSpread) {
     let (years, raw) = (spread.years, spread.uncapped_years);
-    let text = format!("{what} P10 {}, P50 {}, P90 {} years", figure(years.p10), figure(years.p50), figure(years.p90));
+    let text = format!("{what} {} years", in_words(years));
     let capped = raw.p90 > spread.cap_years;
     let text = if capped { format!("{text}, capped at {}", figure(spread.cap_years)) } else { text };
-    ui.label(format!("{text}.")).on_hover_text(format!(
-        "Before the cap: P10 {}, P50 {}, P90 {} years.",
-        figure(raw.p10),
-        figure(raw.p50),
-        figure(raw.p90)
-    ));
+    ui.label(format!("{text}.")).on_hover_text(format!("Before the cap: {} years.", in_words(raw)));
 }
 
 /// The inputs by what they do to the years, the most first: word, share, bar.
@@ -82,12 +75,9 @@ fn importance(ui: &mut Ui, spread: &YearsSpread) {
         for (at, each) in ranked.iter().enumerate() {
             ui.label(format!("{}. {}", at + 1, word(each.input)));
             ui.label(percent(each.share));
-            let (rect, response) =
-                ui.allocate_exact_size(vec2((ui.available_width() - 12.0).max(40.0), 9.0), Sense::hover());
             let name = format!("{}. {} {}", at + 1, word(each.input), percent(each.share));
-            response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, &name));
-            #[expect(clippy::cast_possible_truncation, reason = "a share of a few hundred points")]
-            let width = rect.width() * each.share.clamp(0.0, 1.0) as f32;
+            let (rect, _) = widgets::picture(ui, vec2((ui.available_width() - 12.0).max(40.0), 9.0), &name);
+            let width = rect.width() * px(each.share.clamp(0.0, 1.0));
             let bar = Rect::from_min_size(rect.min, vec2(width.max(1.0), rect.height()));
             ui.painter().rect_filled(bar, 1.0, tokens.series[0].gamma_multiply(0.55));
             ui.end_row();
@@ -97,20 +87,18 @@ fn importance(ui: &mut Ui, spread: &YearsSpread) {
 
 fn histogram(ui: &mut Ui, of: &str, spread: &YearsSpread, target_years: Option<f64>) {
     let tokens = theme::tokens(ui);
-    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), HEIGHT), Sense::hover());
     let raw = spread.uncapped_years;
     let most = (raw.p90 * 1.35).max(target_years.unwrap_or(0.0) * 1.1);
     let bars = spread.histogram(BARS, most);
     let tallest = bars.iter().map(|bar| bar.count).max().unwrap_or(1).max(1);
     let name =
         format!("histogram of the years {of} before the cap, P10 {} to P90 {}", figure(raw.p10), figure(raw.p90));
-    response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, &name));
+    let (rect, response) = widgets::picture(ui, vec2(ui.available_width(), HEIGHT), &name);
     response.on_hover_text("Years of the samples before the cap; the last bar holds whatever is longer. Dark line: target. Thin lines: P10, P50, P90.");
     let painter = ui.painter();
     let label_height = 14.0;
     let floor = rect.bottom() - label_height;
-    #[expect(clippy::cast_possible_truncation, reason = "a place on a few hundred points")]
-    let x = |years: f64| rect.left() + rect.width() * (years / most).clamp(0.0, 1.0) as f32;
+    let x = |years: f64| rect.left() + rect.width() * px((years / most).clamp(0.0, 1.0));
     for bar in &bars {
         let high = (floor - rect.top()) * bar.count as f32 / tallest as f32;
         let area = Rect::from_min_max(pos2(x(bar.from_years) + 0.5, floor - high), pos2(x(bar.to_years) - 0.5, floor));
@@ -144,9 +132,9 @@ fn inputs(ui: &mut Ui, desk: &mut PanelContext, settings: &Settings) {
     ];
     let fields = inputs.iter().filter_map(|(path, used)| Some((JOB.iter().find(|field| field.path == *path)?, *used)));
     Grid::new("uncertainty").num_columns(3).spacing([8.0, 3.0]).show(ui, |ui| {
-        fields.clone().for_each(|(field, used)| row(ui, desk, field, used));
+        fields.for_each(|(field, used)| row(ui, desk, field, used));
     });
-    fields.for_each(|(field, _)| desk.forms.entries.show_refused(ui, field.label));
+    desk.refusals(ui);
     remark(
         ui,
         format!(
@@ -170,8 +158,7 @@ fn row(ui: &mut Ui, desk: &mut PanelContext, field: &'static Field<Job>, used: f
         ui.label(unit.symbol());
     }
     ui.end_row();
-    let Some(Typed(value)) = entered else { return };
+    let Some(value) = entered else { return };
     let set = |job: &mut Job| field.set_figure(job, value);
-    desk.out.push(Action::Edit(Edit::settings(desk.scene.job, &field.label.to_lowercase(), set)));
-    desk.out.push(Action::EndEntry);
+    change_job(desk.scene.job, &field.label.to_lowercase(), desk.out, set);
 }
