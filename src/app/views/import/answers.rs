@@ -11,8 +11,8 @@ use crate::domain::style::counted;
 use crate::files::cell::unit::Unit;
 use crate::files::import::Answer;
 
-/// Draws the open questions of the table shown.
-pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) {
+/// Draws the open questions of the table shown; the first one gets the keyboard where it is its turn.
+pub(super) fn show(ui: &mut Ui, state: &mut ImportState, mut keyboard: bool, out: &mut Vec<Action>) {
     let Some(report) = state.gave().map(|gave| &gave.report) else { return };
     if report.questions.is_empty() {
         return;
@@ -37,6 +37,9 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
                 let button = ui.button(sentence(&choice.label));
                 let name = format!("Answer {about}{}", choice.label);
                 ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
+                if std::mem::take(&mut keyboard) {
+                    button.request_focus();
+                }
                 if button.clicked() {
                     answer = Some(choice.answer.clone());
                 }
@@ -48,10 +51,12 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
         ui.add_space(6.0);
     }
     if let Some(answer) = answer {
+        state.before_answers.push(state.files.clone());
         state.change_mapping(|mapping| {
             let refused = answer.apply(mapping).err();
             out.extend(refused.map(|error| Action::Say(format!("That answer cannot be used: {error}."))));
         });
+        state.keyboard = true;
     }
 }
 
