@@ -52,7 +52,7 @@ impl Answer {
         }
         let mut text: Value = serde_json::from_str(&mapping.to_text()).unwrap_or_default();
         set(&mut text, &path, self.value.clone());
-        *mapping = Mapping::from_slice(text.to_string().as_bytes(), Path::new(&path.join(".")))?;
+        *mapping = Mapping::from_slice(text.to_string().as_bytes(), Path::new("--answer"))?;
         Ok(())
     }
 }
