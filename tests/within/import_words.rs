@@ -54,16 +54,6 @@ fn remarks_in_any_language_give_the_status() {
 }
 
 #[test]
-fn a_column_about_fitting_is_read_by_its_name() {
-    for (header, cell) in [("DNP", "X"), ("Do not populate", "yes"), ("Populate", "no"), ("Fitted", "0")] {
-        assert!(left_out(header, cell), "{header} {cell}");
-    }
-    for (header, cell) in [("DNP", ""), ("DNP", "no"), ("Populate", "yes"), ("Notes", "no"), ("Qty", "0")] {
-        assert!(!left_out(header, cell), "{header} {cell}");
-    }
-}
-
-#[test]
 fn not_fitted_is_a_word_not_a_syllable() {
     assert_eq!(not_fitted(&["470uF DNP"]), Some("dnp"));
     assert_eq!(not_fitted(&["EMPTY on 230 V version"]), Some("empty on"));

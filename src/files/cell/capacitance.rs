@@ -3,10 +3,11 @@
 //! `470UF`, `470 µF`, `470u`, `4u7`, `0F22`, `0.47 mF`, `2200 MFD`, `100nF`, `22 BPuF`. `MF` and `mf` mean microfarad in old lists and
 //! millifarad elsewhere: ambiguous, unless the column's unit decides. A bare number takes the column's unit or is ambiguous.
 
+use super::clean::clean;
 use super::digits::Number;
 use super::scan::{Join, Token, scan};
 use super::unit::{Kind, Unit};
-use super::{Column, Reading, ask, choose, decide};
+use super::{Column, Decimal, Reading, ask, choose, decide};
 
 /// Largest capacitance read, in µF: a bank of supercapacitors of 100 kF.
 const LARGEST_UF: f64 = 1e11;
@@ -130,6 +131,38 @@ pub(crate) fn of_code(text: &str) -> Option<f64> {
     let [b'1'..=b'9', b'0'..=b'9', b'1'..=b'7'] = text.trim().as_bytes() else { return None };
     let (significant, zeros) = text.trim().split_at(2);
     format!("{significant}e{}", zeros.parse::<i32>().ok()? - 6).parse().ok()
+}
+
+/// What is asked about a column with the letters of old Czech lists.
+pub(crate) const LETTERS_ASKED: &str = "are M and G the microfarad and the millifarad, as in old Czech lists?";
+
+/// `5M`, `M5`, `2G5`, `50M/350V` in the manner of old Czech lists (M = µF, G = mF; common practice, no source); `None` for anything
+/// else. `answer` is a person's word whether the letters are meant so.
+pub(crate) fn lettered(text: &str, decimal: Decimal, answer: Option<bool>) -> Option<Reading<f64>> {
+    let tokens = scan(&clean(text).ok()?, decimal, Join::Never);
+    let of_volt = |word: &str| Unit::parse(word).is_some_and(|unit| unit.kind() == Kind::Voltage);
+    let tokens = match tokens.as_slice() {
+        [of @ .., Token::Mark('/'), Token::Number(_)] => of,
+        [of @ .., Token::Number(_), Token::Word(word)] if of_volt(word) => {
+            of.strip_suffix(&[Token::Mark('/')]).unwrap_or(of)
+        }
+        all => all,
+    };
+    let (digits, letter) = match tokens {
+        [Token::Number(whole), Token::Word(letter)] => (whole.digits().to_owned(), letter),
+        [Token::Word(letter), Token::Number(part)] => (format!("0.{}", part.digits()), letter),
+        [Token::Number(whole), Token::Word(letter), Token::Number(part)] => {
+            (format!("{}.{}", whole.digits(), part.digits()), letter)
+        }
+        _ => return None,
+    };
+    let unit = [("M", Unit::Microfarad), ("G", Unit::Millifarad)].into_iter().find(|(name, _)| name == letter)?.1;
+    let uf = microfarad(&Number::new(digits, false, false, 0), unit)?;
+    Some(match answer {
+        Some(true) => Reading::Value(uf),
+        Some(false) => Reading::bad(format!("`{letter}` in `{text}` is no unit of capacitance")),
+        None => ask(LETTERS_ASKED, vec![uf]),
+    })
 }
 
 /// `4.7 µF`: always in µF, with every digit the value has.

@@ -28,6 +28,13 @@ pub(crate) fn clean_within(text: &str, longest: usize) -> Result<String, String>
             'Â' if matches!(chars.peek(), Some('µ' | '±' | '°' | 'º' | '\u{A0}')) => {}
             '\u{B5}' | '\u{3BC}' => out.push('u'),
             '×' | '✕' | '✖' | '⨯' | '╳' | '*' => out.push('x'),
+            // `20,0х300 в`: the Cyrillic letter between two figures.
+            'х' | 'Х'
+                if out.trim_end().ends_with(|c: char| c.is_ascii_digit())
+                    && chars.clone().find(|c| !c.is_whitespace()).is_some_and(|c| c.is_ascii_digit()) =>
+            {
+                out.push('x');
+            }
             'Φ' | 'φ' | 'ϕ' | 'ø' | '⌀' | 'ɸ' | '∅' => out.push('Ø'),
             '℃' => out.push_str("°C"),
             '℉' => out.push_str("°F"),

@@ -154,12 +154,14 @@ fn merge_codes(chars: &[char], tokens: &[Token]) -> Vec<Token> {
         let code = match &tokens[at..] {
             [Token::Number(whole), Token::Word(letter), Token::Number(part), rest @ ..] => {
                 code_number(Some(whole), letter, part, &text)
-                    .filter(|_| !glued_unit(rest, part, &text))
+                    .filter(|_| !glued_unit(letter, rest, part, &text))
                     .map(|number| (number, letter.clone(), 3))
             }
             [Token::Word(letter), Token::Number(part), rest @ ..] if !matches!(out.last(), Some(Token::Number(_))) => {
                 code_number(None, letter, part, &text)
-                    .filter(|_| matches!(letter.as_str(), "u" | "U" | "n" | "R") && !glued_unit(rest, part, &text))
+                    .filter(|_| {
+                        matches!(letter.as_str(), "u" | "U" | "n" | "R") && !glued_unit(letter, rest, part, &text)
+                    })
                     .map(|number| (number, letter.clone(), 2))
             }
             _ => None,
@@ -176,11 +178,12 @@ fn merge_codes(chars: &[char], tokens: &[Token]) -> Vec<Token> {
     out
 }
 
-/// Whether the token after the second number is a unit of its own, written directly at it (`22u63V`).
-fn glued_unit(rest: &[Token], part: &Number, text: &str) -> bool {
+/// Whether the token after the second number is a unit of its own, written directly at it (`22u63V`, `16V100uF`).
+fn glued_unit(letter: &str, rest: &[Token], part: &Number, text: &str) -> bool {
     match rest.first() {
         Some(Token::Word(word)) => {
-            Unit::parse(word).is_some_and(|unit| unit.kind() != super::unit::Kind::Capacitance)
+            Unit::parse(word)
+                .is_some_and(|unit| unit.kind() != super::unit::Kind::Capacitance || matches!(letter, "V" | "v"))
                 && text.contains(&format!("{}{word}", part.digits()))
         }
         _ => false,

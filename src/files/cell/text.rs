@@ -32,6 +32,10 @@ pub struct Found {
     pub ripple: Reading<Ripple>,
     /// ESR or impedance.
     pub esr: Reading<Esr>,
+    /// Capacitance that was measured, µF.
+    pub measured_uf: Reading<f64>,
+    /// ESR that was measured.
+    pub measured_esr: Reading<Esr>,
     /// Endurance.
     pub endurance: Reading<Endurance>,
     /// Operating temperatures.
@@ -55,6 +59,8 @@ pub fn find(text: &str, column: &Column) -> Found {
                 tolerance: merge(dot.tolerance, comma.tolerance),
                 ripple: merge(dot.ripple, comma.ripple),
                 esr: merge(dot.esr, comma.esr),
+                measured_uf: merge(dot.measured_uf, comma.measured_uf),
+                measured_esr: merge(dot.measured_esr, comma.measured_esr),
                 endurance: merge(dot.endurance, comma.endurance),
                 temperature: merge(dot.temperature, comma.temperature),
                 size: merge(dot.size, comma.size),
@@ -94,6 +100,27 @@ fn parted(text: &str) -> String {
         out.push_str(piece);
     }
     out
+}
+
+/// Whether a word says that what stands behind it was measured.
+fn is_measured(word: &str) -> bool {
+    const BEGINNINGS: [&str; 13] = [
+        "meas",
+        "gemess",
+        "messw",
+        "mesur",
+        "misur",
+        "medid",
+        "uppm",
+        "zmierz",
+        "změř",
+        "naměř",
+        "измер",
+        "mért",
+        "实测",
+    ];
+    let lower = word.to_lowercase();
+    BEGINNINGS.into_iter().any(|begins| lower.starts_with(begins)) || word == "測定"
 }
 
 /// A token and whether it stands directly behind the one before.
@@ -171,9 +198,14 @@ impl<'a> Finder<'a> {
 
     /// A number that is not part of a name (`X7R`, `C0805`).
     fn free_number(&self, at: usize) -> Option<&Number> {
-        let named =
-            at > 0 && self.tokens[at].glued && self.word(at - 1).is_some_and(|word| Unit::parse(word).is_none());
+        let name = |word: &str| Unit::parse(word).is_none() && !(word == "x" && self.in_russian(at));
+        let named = at > 0 && self.tokens[at].glued && self.word(at - 1).is_some_and(name);
         self.number(at).filter(|_| !named)
+    }
+
+    /// Whether the number at `at` is in volts, and Russian.
+    fn in_russian(&self, at: usize) -> bool {
+        matches!(self.word(at + 1), Some("в" | "В"))
     }
 
     /// The unit behind the number at `at`. Short words are units only where they are written as such.
@@ -227,6 +259,8 @@ impl<'a> Finder<'a> {
     fn run(&self, column: &Column) -> Found {
         let (mut uf, mut volts, mut ripples, mut esrs, mut lives, mut temps) =
             (vec![], vec![], vec![], vec![], vec![], vec![]);
+        let (mut measured_ufs, mut measured_esrs) = (vec![], vec![]);
+        let measured = (0..self.tokens.len()).find(|&at| self.word(at).is_some_and(is_measured)).unwrap_or(usize::MAX);
         let mut at = 0;
         while at < self.tokens.len() {
             if let Some((range, next)) = self.range(at) {
@@ -239,6 +273,7 @@ impl<'a> Finder<'a> {
                 continue;
             };
             match unit.kind() {
+                Kind::Capacitance if at > measured => measured_ufs.push(capacitance::in_unit(number, unit, column)),
                 Kind::Capacitance => {
                     let alone = capacitance::in_unit(number, unit, column);
                     let sections =
@@ -266,6 +301,10 @@ impl<'a> Finder<'a> {
                         at += 2;
                         continue;
                     }
+                    // `20,0х300 в`: the capacitance of Russian lists stands before the voltage, in µF.
+                    let russian = at > 1 && self.word(at - 1) == Some("x") && self.in_russian(at);
+                    let before = self.free_number(at.saturating_sub(2)).filter(|_| russian);
+                    uf.extend(before.map(|uf| capacitance::in_unit(uf, Unit::Microfarad, column)));
                     volts.push(voltage::in_unit(number, unit));
                     volts.extend(self.voltage_before(at).map(Reading::Value));
                 }
@@ -288,11 +327,8 @@ impl<'a> Finder<'a> {
                         .and_then(|exponent| number.shifted(exponent + 3))
                         .filter(|&mohm| mohm > 0.0 && mohm <= 1e8)
                     {
-                        esrs.push(Reading::Value(Esr {
-                            esr_mohm,
-                            hz: hz.or(column.hz),
-                            temp_c: temp_c.or(column.temp_c),
-                        }));
+                        let esr = Esr { esr_mohm, hz: hz.or(column.hz), temp_c: temp_c.or(column.temp_c) };
+                        if at > measured { &mut measured_esrs } else { &mut esrs }.push(Reading::Value(esr));
                     }
                 }
                 Kind::Time if matches!(unit, Unit::Hour | Unit::KiloHour) => {
@@ -321,6 +357,8 @@ impl<'a> Finder<'a> {
             tolerance: self.tolerance(),
             ripple: settle("two ripple currents in one text", ripples),
             esr: settle("two resistances in one text", esrs),
+            measured_uf: settle("two measured capacitances in one text", measured_ufs),
+            measured_esr: settle("two measured resistances in one text", measured_esrs),
             endurance: settle("two endurances in one text", lives),
             temperature: settle("two temperatures in one text", temps),
             size: self.size(column),

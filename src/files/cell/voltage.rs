@@ -162,7 +162,19 @@ fn coded(digit: &Number, letter: &str) -> Option<f64> {
 
 /// The voltage of a two-character code, V.
 pub(crate) fn of_code(code: &str) -> Option<f64> {
-    CODES.iter().find(|(name, _)| *name == code).map(|&(_, volts)| volts)
+    CODES.iter().find(|(name, _)| name.eq_ignore_ascii_case(code.trim())).map(|&(_, volts)| volts)
+}
+
+/// What is asked about a column of codes.
+pub(crate) const CODES_ASKED: &str = "are these codes of voltages, such as 1C for 16 V and 1E for 25 V?";
+
+/// The voltage of a code, where a person said whether such figures are codes.
+pub(crate) fn answered_code(code: &str, answer: Option<bool>) -> Reading<f64> {
+    match (answer, of_code(code)) {
+        (Some(true), Some(volts)) => Reading::Value(volts),
+        (None, Some(volts)) => ask(CODES_ASKED, vec![volts]),
+        _ => Reading::bad(format!("`{code}` is not a voltage")),
+    }
 }
 
 /// `6.3 V`.

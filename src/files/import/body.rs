@@ -90,7 +90,10 @@ impl<'a> Reader<'a> {
         if sizes.iter().any(|(.., size)| size.diameter_mm.is_some() && size.height_mm.is_some()) {
             trouble.open.retain(|(_, field, ..)| !matches!(field, Field::Size | Field::Footprint));
         }
-        let millimetres = |cell: &str, column: &Column| length::read(cell, column);
+        let millimetres = |cell: &str, column: &Column| match length::read(cell, column) {
+            Reading::Value(mm) if mm <= 0.0 => Reading::Bad { reason: "a dimension is above zero".to_owned() },
+            reading => reading,
+        };
         let dimensions: [Dimension; 4] = [
             (Field::Diameter, |size| size.diameter_mm, 0.35),
             (Field::Height, |size| size.height_mm, 1.0),
@@ -100,7 +103,7 @@ impl<'a> Reader<'a> {
         let mut read = [None; 4];
         let mut origins = Vec::new();
         for (slot, (field, of, apart_mm)) in read.iter_mut().zip(dimensions) {
-            let own = self.one(row, trouble, line, field, millimetres).filter(|mm| *mm > 0.0);
+            let own = self.one(row, trouble, line, field, millimetres);
             let mut values = own.map(|mm| (field.label().to_owned(), mm)).into_iter().chain(
                 sizes.iter().filter_map(|(column, cell, size)| Some((format!("{}: {cell}", column.header), of(size)?))),
             );
@@ -123,8 +126,8 @@ impl<'a> Reader<'a> {
         [can.diameter_mm, can.height_mm, can.pitch_mm, can.lead_d_mm] = read;
         self.ask_thin(row, can, trouble);
         trouble.origins.extend(origins);
-        can.diameter_max_mm = self.one(row, trouble, line, Field::DiameterMax, millimetres).filter(|mm| *mm > 0.0);
-        can.height_max_mm = self.one(row, trouble, line, Field::HeightMax, millimetres).filter(|mm| *mm > 0.0);
+        can.diameter_max_mm = self.one(row, trouble, line, Field::DiameterMax, millimetres);
+        can.height_max_mm = self.one(row, trouble, line, Field::HeightMax, millimetres);
         let by_column = self.cells(row).any(|(column, _)| column.field == Field::Diameter);
         sizes.iter().any(|(.., size)| size.diameter_mm.is_some()) || (by_column && can.diameter_mm.is_some())
     }

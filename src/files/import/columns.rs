@@ -35,6 +35,10 @@ pub(super) struct Prepared {
 #[derive(Debug, Clone)]
 pub(super) struct Columns {
     pub used: Vec<Prepared>,
+    /// A person's word whether figures such as `1C` are codes of voltages.
+    pub voltage_codes: Option<bool>,
+    /// The same of the letters of old Czech lists.
+    pub czech_letters: Option<bool>,
     /// Frequencies at which the text around the table says that ripple currents hold, Hz, each with the text.
     pub ripple_hz: Vec<(f64, String)>,
 }
@@ -74,18 +78,27 @@ impl Columns {
                 // `1V` alone is one volt; among `1C` and `1E` it is a code.
                 shape::share(&cells, volts) >= 0.8 && cells.iter().any(|cell| !cell.ends_with(['V', 'v']))
             } else {
-                valued && column.unit.is_none() && cells.iter().any(|cell| shape::is_capacitance(cell))
+                valued && column.unit.is_none() && cells.iter().any(|cell| shape::tells_capacitance(cell))
             };
             Some(Prepared { at, header: header.clone(), field, column, unlike_file, pairs, codes })
         });
         let of_ripple =
             table.preamble.iter().chain(&table.trailing).filter(|note| note.text.to_lowercase().contains("ripple"));
         let ripple_hz = of_ripple.filter_map(|note| Some((hints(&note.text).hz?, note.text.clone())));
-        Self { used: used.collect(), ripple_hz: ripple_hz.collect() }
+        Self {
+            used: used.collect(),
+            voltage_codes: mapping.voltage_codes,
+            czech_letters: mapping.czech_letters,
+            ripple_hz: ripple_hz.collect(),
+        }
     }
 
     pub(super) fn of_field(&self, field: Field) -> impl Iterator<Item = &Prepared> {
         self.used.iter().filter(move |column| column.field == field)
+    }
+
+    pub(super) fn has(&self, field: Field) -> bool {
+        self.of_field(field).next().is_some()
     }
 
     /// The first cell of `field` that says something.
@@ -94,10 +107,12 @@ impl Columns {
         cells.into_iter().find(|cell| !crate::files::cell::clean::is_nothing(cell))
     }
 
-    /// The word that says a position is left empty; units are none.
+    /// The word that says a position is left empty; units are none, and what columns of fitted parts say is read there.
     pub(super) fn not_fitted(&self, row: &[String]) -> Option<&'static str> {
-        let unit = |at: usize| self.of_field(Field::CapacitanceUnit).any(|column| column.at == at);
-        let cells = row.iter().enumerate().filter(|(at, _)| !unit(*at)).map(|(_, cell)| cell.as_str());
+        let other = |at: usize| {
+            self.used.iter().any(|c| c.at == at && matches!(c.field, Field::CapacitanceUnit | Field::Fitted))
+        };
+        let cells = row.iter().enumerate().filter(|(at, _)| !other(*at)).map(|(_, cell)| cell.as_str());
         words::not_fitted(&cells.collect::<Vec<_>>())
     }
 

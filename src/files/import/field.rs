@@ -113,6 +113,7 @@ fields! {
     Datasheet: "data sheet", None;
     Designator: "designator", None;
     Quantity: "quantity", None;
+    Fitted: "fitted or left out", None;
     X: "x", Some(Kind::Length);
     Y: "y", Some(Kind::Length);
     Rotation: "rotation", None;
@@ -138,6 +139,7 @@ impl Field {
                 | Self::Ripple
                 | Self::PriceBreaks
                 | Self::OwnName
+                | Self::Fitted
         )
     }
 
@@ -146,7 +148,7 @@ impl Field {
     pub fn serves(self, target: Target) -> bool {
         let place = matches!(self, Self::Designator | Self::X | Self::Y | Self::Rotation | Self::Side);
         match target {
-            Target::Parts => !place && self != Self::Quantity,
+            Target::Parts => !place && self != Self::Fitted,
             Target::Positions => {
                 !matches!(self, Self::Stock | Self::LeadTime | Self::Price | Self::PricePer | Self::PriceBreaks)
                     && !matches!(self, Self::Currency | Self::Moq | Self::Pack | Self::OwnName)

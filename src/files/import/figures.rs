@@ -8,7 +8,7 @@ use super::field::Field;
 use super::pairs;
 use super::report::Contradiction;
 use super::settle::{Candidate, Trouble, settle};
-use crate::domain::Can;
+use crate::domain::{Can, Measured};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::endurance::Endurance;
 use crate::files::cell::esr::Esr;
@@ -28,11 +28,33 @@ pub(super) struct Reader<'a> {
 /// The figures of a row.
 pub(super) struct RowFigures {
     pub can: Can,
+    /// What the texts of the row say was measured.
+    pub measured: Option<Measured>,
     pub trouble: Trouble,
     /// Something of the row is a size with a diameter written in it.
     pub round: bool,
     /// Ambient the ripple current is rated at, °C.
     pub ripple_temp_c: Option<f64>,
+}
+
+impl RowFigures {
+    /// Lists what was measured where nothing can hold it: in a list of parts, or when it may be that of any of several cans.
+    pub(super) fn leave_measured(&mut self) {
+        let Some(measured) = self.measured.take() else { return };
+        let reason = "a measured figure, which is not that of the part, or of one of several parts";
+        let uf = measured.capacitance_uf.map(|uf| (Field::Capacitance, capacitance::print(uf), reason.to_owned()));
+        let esr = measured.esr_mohm.map(|mohm| (Field::Esr, format!("{mohm} mΩ"), reason.to_owned()));
+        self.trouble.cells.extend(uf.into_iter().chain(esr));
+    }
+
+    /// Lists an ESR that a board's list gives in a remark, without its frequency.
+    pub(super) fn leave_doubtful_esr(&mut self, in_column: bool) {
+        let Some(mohm) = self.can.esr_mohm.take_if(|_| !in_column && self.can.esr_hz.is_none()) else { return };
+        self.trouble.origins.retain(|(field, _)| *field != Field::Esr);
+        let reason =
+            "nothing says whether it was measured or is the maker's: write `measured` before it, or its frequency";
+        self.trouble.cells.push((Field::Esr, format!("{mohm} mΩ"), reason.to_owned()));
+    }
 }
 
 /// A cell such as `2200/25` with both readings.
@@ -116,7 +138,7 @@ impl<'a> Reader<'a> {
                 matches!(
                     column.field,
                     Field::Value | Field::Capacitance | Field::RatedV | Field::Description | Field::Type | Field::Size
-                )
+                ) && !(column.codes && column.field == Field::RatedV)
             })
             .map(|(column, cell)| (column, cell, text::find(cell, &Column { unit: None, ..column.column })))
             .collect();
@@ -146,6 +168,12 @@ impl<'a> Reader<'a> {
                 candidate.reading = Reading::Value(uf);
             }
         }
+        // Among cells with units, M is the letter of a tolerance.
+        let bad = |reading: &Reading<f64>| matches!(reading, Reading::Bad { .. } | Reading::Nothing);
+        for of in values.iter_mut().filter(|of| of.own && !of.column.codes && bad(&of.reading)) {
+            let lettered = capacitance::lettered(of.cell, of.column.column.decimal, self.columns.czech_letters);
+            of.reading = lettered.unwrap_or_else(|| of.reading.clone());
+        }
         let in_pairs = self.pairs(row, |column| with_unit(column));
         for candidate in &mut values {
             if let Some(pair) = in_pairs.iter().find(|pair| pair.column.at == candidate.column.at) {
@@ -168,10 +196,9 @@ impl<'a> Reader<'a> {
             |cell, column| voltage::read(cell, &in_unit(column, Unit::Volt)),
             |f| &f.rated_v,
         );
-        for candidate in volts.iter_mut().filter(|candidate| candidate.own && candidate.column.codes) {
-            if let Some(volts) = voltage::of_code(candidate.cell) {
-                candidate.reading = Reading::Ambiguous { what: "a voltage code?".to_owned(), options: vec![volts] };
-            }
+        for candidate in volts.iter_mut().filter(|of| of.own && of.column.codes && voltage::of_code(of.cell).is_some())
+        {
+            candidate.reading = voltage::answered_code(candidate.cell, self.columns.voltage_codes);
         }
         volts.extend(self.volts_of_footprint(row));
         volts.retain(|of| !in_pairs.iter().any(|pair| pair.column.at == of.column.at));
@@ -200,7 +227,8 @@ impl<'a> Reader<'a> {
         self.thermal(row, &texts, line, &mut can, &mut trouble);
         let round = self.body(row, &texts, line, &mut can, &mut trouble);
         self.losses(row, &texts, line, &mut can, &mut trouble);
-        RowFigures { can, trouble, round, ripple_temp_c }
+        let measured = self.measured(row, &texts, line, &mut trouble);
+        RowFigures { can, measured, trouble, round, ripple_temp_c }
     }
 
     /// Rated voltages in the names of footprints: `ELKO_35V_D10_P5`.
@@ -321,6 +349,27 @@ impl<'a> Reader<'a> {
         }
         can.tan_delta = self.one(row, trouble, line, Field::TanDelta, loss_factor);
         can.leakage_ua = self.one(row, trouble, line, Field::Leakage, leakage::read).map(|leakage| leakage.leakage_ua);
+    }
+
+    /// What texts say was measured on the part.
+    fn measured(
+        &self,
+        row: &'a [String],
+        texts: &[(&'a Prepared, &'a str, Found)],
+        line: usize,
+        trouble: &mut Trouble,
+    ) -> Option<Measured> {
+        let nothing = |_: &str, _: &Column| Reading::Nothing;
+        let uf = self.candidates(row, texts, &[], nothing, |found| &found.measured_uf);
+        let uf = settle(trouble, line, Field::Capacitance, &uf, |a, b| close(*a, *b), |v| capacitance::print(*v));
+        let esr = self.candidates(row, texts, &[], |_, _| Reading::Nothing, |found| &found.measured_esr);
+        let esr = settle(trouble, line, Field::Esr, &esr, PartialEq::eq, esr::print);
+        (uf.is_some() || esr.is_some()).then(|| Measured {
+            capacitance_uf: uf,
+            esr_mohm: esr.map(|esr| esr.esr_mohm),
+            esr_hz: esr.and_then(|esr| esr.hz),
+            ..Measured::default()
+        })
     }
 
     /// A quantity that stands in its own columns only.

@@ -119,6 +119,15 @@ pub struct Mapping {
     /// The one board of that column that is read; absent = the file is read as one board.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub only_board: Option<String>,
+    /// The column of the variant that the board is; absent = asked where several columns say what is fitted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variant: Option<String>,
+    /// Whether voltages such as 1C and 1E are the two-character codes; absent = asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub voltage_codes: Option<bool>,
+    /// Whether M and G are microfarad and millifarad, as in old Czech lists; absent = asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub czech_letters: Option<bool>,
     /// What cells mean that can be read in several ways, by column and cell: `"Voltage": {"25/50 V": "25 V"}`.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub cells: BTreeMap<String, BTreeMap<String, String>>,
@@ -146,6 +155,9 @@ impl Mapping {
             y_down: None,
             boards: None,
             only_board: None,
+            variant: None,
+            voltage_codes: None,
+            czech_letters: None,
             cells: BTreeMap::new(),
             electrolytic: BTreeMap::new(),
         }

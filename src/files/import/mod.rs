@@ -17,6 +17,7 @@ pub mod every_position;
 mod every_row;
 pub mod field;
 mod figures;
+mod fitted;
 pub mod gather;
 mod headings;
 mod lines;

@@ -44,12 +44,14 @@ pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)>
         let end = if ends("min") { Some(Field::TempMin) } else { ends("max").then_some(Field::TempMax) };
         return Some((end.unwrap_or(field), confidence));
     }
-    // `L [h]` beside `L [mm]`: a length in hours is a life.
+    // `L [h]` beside `L [mm]`: a length in hours is a life; `Rating (V)` is no capacitance.
     let kinds: Vec<Kind> = hints(header).units.into_iter().map(Unit::kind).collect();
-    if field.kind() == Some(Kind::Length) && kinds == [Kind::Time] {
-        return Some((Field::Endurance, Confidence::Likely)).filter(|(field, _)| field.serves(target));
-    }
-    Some((field, confidence))
+    let by_unit = match (field.kind(), kinds.as_slice()) {
+        (Some(Kind::Length), [Kind::Time]) => Some(Field::Endurance),
+        (Some(Kind::Capacitance), [Kind::Voltage]) => Some(Field::RatedV),
+        _ => None,
+    };
+    Some(by_unit.map_or((field, confidence), |field| (field, Confidence::Likely))).filter(|(of, _)| of.serves(target))
 }
 
 /// The figure of a catalogue with exactly this header, where no field says it in the words of other lists.

@@ -91,6 +91,7 @@ pub fn parts_while(
         import.row(row);
     }
     asking::title(&mut import.questions, &columns, mapping, &import.parts, table);
+    trade::ask_quantity(&mut import.questions, &columns, table);
     asking::sheet(&mut import.questions, mapping, &import.parts, table);
     Some(import.finish())
 }
@@ -228,6 +229,7 @@ impl Import<'_> {
             *self.remarks.entry(remark).or_default() += 1;
         }
         asking::conditions(&mut self.questions, self.columns, cells, &part.can, line);
+        figures.leave_measured();
         figures.trouble.report(line, true, &mut self.report, &mut self.questions);
         self.parts.push((line as u64, part));
     }

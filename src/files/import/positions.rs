@@ -9,6 +9,7 @@ use super::columns::{Columns, Prepared};
 use super::every_row::complete_numbers;
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
+use super::fitted::{Fitted, Without};
 use super::lines;
 use super::mapping::Mapping;
 use super::others;
@@ -64,6 +65,7 @@ pub fn positions_while(
     let mut import = Import {
         reader: Reader { columns: &columns },
         columns: &columns,
+        fitted: Fitted::of(table, &columns, mapping),
         header: &table.header,
         mapping,
         says: FileSays {
@@ -102,9 +104,9 @@ fn is_bare(columns: &Columns) -> bool {
     let has = |field| columns.of_field(field).next().is_some();
     let plain = |field| {
         use Field::{Capacitance, Designator, Quantity, RatedV, Rotation, Side, Value, X, Y};
-        use Field::{Diameter, Height, LeadDiameter, Pitch, Size, TempMax};
+        use Field::{Diameter, Fitted, Height, LeadDiameter, Pitch, Size, TempMax};
         matches!(field, Designator | Value | Capacitance | RatedV | Quantity | X | Y | Rotation | Side)
-            || matches!(field, Diameter | Height | LeadDiameter | Pitch | Size | TempMax)
+            || matches!(field, Fitted | Diameter | Height | LeadDiameter | Pitch | Size | TempMax)
     };
     let volts = has(Field::RatedV) || columns.used.iter().any(|column| column.pairs.is_some());
     has(Field::Designator) && volts && columns.used.iter().all(|column| plain(column.field))
@@ -113,6 +115,7 @@ fn is_bare(columns: &Columns) -> bool {
 struct Import<'a> {
     reader: Reader<'a>,
     columns: &'a Columns,
+    fitted: Fitted,
     header: &'a [String],
     mapping: &'a Mapping,
     says: FileSays,
@@ -201,11 +204,10 @@ impl Import<'_> {
         if quantity == Some(0) && found.count() > 0 {
             return self.report.put_aside(line, &shown, "not fitted", "not fitted (a quantity of 0)");
         }
-        let left_out =
-            |column: &&Prepared| cells.get(column.at).is_some_and(|cell| words::left_out(&column.header, cell));
-        if let Some(column) = self.columns.used.iter().find(left_out) {
-            let reason = format!("not fitted (`{}` in the column {})", cells[column.at], column.header);
-            return self.report.put_aside(line, &shown, "not fitted", &reason);
+        match self.fitted.without(cells, line, &mut self.questions) {
+            Some(Without::LeftOut(why)) => return self.report.put_aside(line, &shown, "not fitted", &why),
+            Some(Without::Open(why)) => return self.report.refuse(line, "(row)", &shown, why),
+            None => {}
         }
         let unsaid = asking::answered(self.mapping, &found.refs, &words, figures.can.capacitance_uf);
         let (technology, remark) = match belonging(&words, &figures, FileSays { unsaid, ..self.says }) {
@@ -227,6 +229,7 @@ impl Import<'_> {
                 );
             }
         };
+        figures.leave_doubtful_esr(self.columns.has(Field::Esr));
         let mut can = std::mem::take(&mut figures.can);
         can.technology = technology;
         can.mounting = words::mounting(&words).or(self.mapping.every_row.mounting);
@@ -272,7 +275,11 @@ impl Import<'_> {
             let mut original = Original { label: label.clone(), can: can.clone(), ..Original::default() };
             original.read_from.clone_from(&read_from);
             match self.push(name.clone(), original, line) {
-                Ok(()) => taken += 1,
+                Ok(()) => {
+                    taken += 1;
+                    let pushed = self.positions.last_mut().filter(|_| found.count() == 1);
+                    pushed.into_iter().for_each(|(_, position)| position.measured = figures.measured.take());
+                }
                 Err((reason, same)) => left.push((name, reason, same)),
             }
         }
@@ -281,6 +288,7 @@ impl Import<'_> {
             asking::conditions(&mut self.questions, self.columns, cells, &can, line);
         }
         self.left_out(line, &shown, taken, left);
+        figures.leave_measured();
         figures.trouble.report(line, taken > 0, &mut self.report, &mut self.questions);
         for note in found.notes {
             self.report.notes.push(format!("line {line}: {note}"));

@@ -1,19 +1,20 @@
 //! Which column holds what: proposed from header names, checked against the cells, for a person to confirm or correct.
 
 use super::field::{Field, Target};
+use super::fitted;
 use super::mapping::{ColumnMeaning, Mapping};
 use super::naming::{self, Confidence, frequency_field, named};
 use super::pairs;
 use super::shape::{
     self, bare_numbers, capacitors_in, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, numbered,
-    samples, share,
+    samples, share, tells_capacitance,
 };
 use super::synonyms::{self, plain};
 use super::trade::{Half, paired};
 use super::words;
 use crate::domain::Can;
 use crate::files::cell::unit::Unit;
-use crate::files::cell::{Column, Reading, text};
+use crate::files::cell::voltage;
 use crate::files::entry;
 use crate::files::table::{Layout, Table};
 
@@ -157,11 +158,6 @@ pub(super) fn is_counter(header: &str) -> bool {
     )
 }
 
-/// `470uF 25V electrolytic`: a text with a capacitance in it.
-fn tells_capacitance(cell: &str) -> bool {
-    matches!(text::find(cell, &Column::default()).capacitance_uf, Reading::Value(_))
-}
-
 /// Length and width beside a height are the base of an SMD can, and the length is no height.
 fn bases(columns: &mut [ProposedColumn]) {
     let is = |column: &ProposedColumn, names: &[&str]| names.contains(&plain(&column.header).as_str());
@@ -222,6 +218,10 @@ fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> Pro
     let counts = synonyms::is_decoy(&plain(header)) && Field::Designator.serves(target);
     if counts && share(cells, is_designators) >= 0.8 && numbered(cells) {
         return column(Some(Field::Designator), Confidence::Guess, "headed like a count, filled like designators");
+    }
+    let codes = share(cells, |cell| voltage::of_code(cell).is_some()) >= 0.8;
+    if codes && matches!(named(header, target), None | Some((Field::PartNumber | Field::RatedV, _))) {
+        return column(Some(Field::RatedV), Confidence::Guess, "filled with codes of voltages");
     }
     if synonyms::is_decoy(&plain(header)) {
         return column(None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself");
@@ -291,6 +291,17 @@ fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> Pro
         }
         Field::Quantity if share(cells, tells_capacitance) >= 0.8 => {
             column(Some(Field::Value), Confidence::Likely, "headed like a quantity, filled like values")
+        }
+        Field::Fitted if share(cells, fitted::is_mark) < 0.5 && !cells.is_empty() => column(
+            Some(Field::Description),
+            Confidence::Likely,
+            "headed like marks of what is fitted, filled with texts",
+        ),
+        Field::Value if share(cells, is_voltage) >= 0.8 => {
+            column(Some(Field::RatedV), Confidence::Likely, "headed like a value, filled with voltages")
+        }
+        Field::Type if plain(header) == "material" && share(cells, is_number) >= 0.8 => {
+            column(Some(Field::PartNumber), Confidence::Likely, "headed like a type, filled with numbers")
         }
         Field::Side if share(cells, |cell| shape::side(cell).is_some()) < 0.5 && !cells.is_empty() => {
             column(None, Confidence::Likely, "headed like a side, filled with something else")

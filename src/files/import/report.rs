@@ -42,6 +42,12 @@ pub enum Setting {
     Cell(String, String, String),
     /// Whether rows of a designator, with a text or in a range of values are electrolytics.
     Electrolytic(String, bool),
+    /// The column of the variant that the board is.
+    Variant(String),
+    /// Whether figures such as 1C and 1E are codes of voltages.
+    VoltageCodes(bool),
+    /// Whether M and G are units of old Czech lists.
+    CzechLetters(bool),
     /// The column that names boards, empty for none, and the one that is read.
     Boards(String, Option<String>),
 }
@@ -68,6 +74,9 @@ impl Setting {
                 mapping.cells.entry(column.clone()).or_default().insert(cell.clone(), meant.clone());
             }
             Self::Electrolytic(of, answer) => _ = mapping.electrolytic.insert(of.clone(), *answer),
+            Self::Variant(column) => mapping.variant = Some(column.clone()),
+            Self::VoltageCodes(answer) => mapping.voltage_codes = Some(*answer),
+            Self::CzechLetters(answer) => mapping.czech_letters = Some(*answer),
             Self::Boards(column, only) => {
                 mapping.boards = Some(column.clone());
                 mapping.only_board.clone_from(only);
@@ -109,6 +118,9 @@ impl Setting {
             Self::Ignore(column) => format!("columns.\"{column}\".field = null"),
             Self::Cell(column, cell, meant) => format!("cells.\"{column}\".\"{cell}\" = \"{meant}\""),
             Self::Electrolytic(of, answer) => format!("electrolytic.\"{of}\" = {answer}"),
+            Self::Variant(column) => format!("variant = \"{column}\""),
+            Self::VoltageCodes(answer) => format!("voltage_codes = {answer}"),
+            Self::CzechLetters(answer) => format!("czech_letters = {answer}"),
             Self::Boards(column, None) => format!("boards = \"{column}\""),
             Self::Boards(column, Some(board)) => format!("boards = \"{column}\" with only_board = \"{board}\""),
         }

@@ -6,7 +6,9 @@ use super::columns::Prepared;
 use super::field::Field;
 use super::report::{Choice, Contradiction, Questions, Report, Setting};
 use crate::domain::{NumberField, schema};
+use crate::files::cell::capacitance::LETTERS_ASKED;
 use crate::files::cell::unit::Unit;
+use crate::files::cell::voltage::CODES_ASKED;
 use crate::files::cell::{Decimal, Order, Reading};
 
 /// What happened while a row was read.
@@ -130,10 +132,15 @@ pub(super) fn open<T>(
             [(Order::DiameterFirst, "the diameter comes first"), (Order::HeightFirst, "the height comes first")];
         order.map(|(order, label)| Choice { label: label.to_owned(), setting: Setting::SizeOrder(order) }).into()
     } else if what.contains("unit of a bare") || what.contains("share of one") || what.contains("in percent") {
-        let units = column.field.units().iter();
+        // In a text, too, it is a capacitance that has no unit.
+        let field = if column.field.units().is_empty() { Field::Capacitance } else { column.field };
+        let units = field.units().iter();
         units
             .map(|&unit| Choice { label: unit.symbol().to_owned(), setting: Setting::Unit(name.clone(), unit) })
             .collect()
+    } else if what == CODES_ASKED || what == LETTERS_ASKED {
+        let of = if what == CODES_ASKED { Setting::VoltageCodes } else { Setting::CzechLetters };
+        [(true, "yes"), (false, "no")].map(|(is, label)| Choice { label: label.to_owned(), setting: of(is) }).into()
     } else if what.starts_with("MF means") {
         [Unit::Microfarad, Unit::Millifarad]
             .map(|unit| Choice {

@@ -107,6 +107,11 @@ pub(super) fn is_capacitance(cell: &str) -> bool {
         && matches!(capacitance::read(cell, &Column::default()), Reading::Value(_) | Reading::Ambiguous { .. })
 }
 
+/// `470uF 25V electrolytic`: a text with a capacitance in it.
+pub(super) fn tells_capacitance(cell: &str) -> bool {
+    matches!(text::find(cell, &Column::default()).capacitance_uf, Reading::Value(_))
+}
+
 /// A voltage with its unit.
 pub(super) fn is_voltage(cell: &str) -> bool {
     !is_number(cell) && matches!(voltage::read(cell, &Column::default()), Reading::Value(_) | Reading::Ambiguous { .. })

@@ -223,6 +223,9 @@ impl Source {
                 boards.push(board.to_owned());
             }
         }
+        if boards.is_empty() {
+            return vec![self];
+        }
         let of_board = |board: String| {
             let mut source = self.clone();
             source.mapping.only_board = Some(board.clone());

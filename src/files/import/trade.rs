@@ -1,12 +1,14 @@
 //! Terms of sale of one row: stock, price, minimum, pack, lead time.
 
-use super::columns::Prepared;
+use super::columns::{Columns, Prepared};
 use super::field::Field;
 use super::figures::Reader;
+use super::report::{Choice, Questions, Setting};
 use super::settle::Trouble;
 use crate::domain::{PairTable, Part};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, Reading, count, price};
+use crate::files::table::{Row, Table};
 
 /// Days of a week, for lead times in weeks.
 const WEEK_D: f64 = 7.0;
@@ -28,6 +30,23 @@ pub(super) fn read<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part
         part.trade.unit_price = Some(smallest);
     }
     part.price_breaks = if steps.is_empty() { None } else { PairTable::new(steps) };
+}
+
+/// How many pieces a list of parts says there are may be what lies on the shelf, or what somebody needs: asked once.
+pub(super) fn ask_quantity(questions: &mut Questions, columns: &Columns, table: &Table) {
+    let Some(column) = columns.of_field(Field::Quantity).next().filter(|_| !columns.has(Field::Stock)) else { return };
+    let filled = |row: &&Row| row.cells.get(column.at).is_some_and(|cell| !is_nothing(cell));
+    for row in table.rows.iter().filter(filled) {
+        questions.ask(&column.header, "are these pieces in stock?", &row.cells[column.at], row.line, || {
+            let name = &column.header;
+            [
+                ("yes", Setting::Means(name.clone(), Field::Stock)),
+                ("no, do not use them", Setting::Ignore(name.clone())),
+            ]
+            .map(|(label, setting)| Choice { label: label.to_owned(), setting })
+            .into()
+        });
+    }
 }
 
 /// The filled cells of a field with their columns.

@@ -94,7 +94,8 @@ pub(super) fn times(text: &str) -> Option<usize> {
     let digit = count.chars().next_back().filter(|c| ('2'..='9').contains(c))?;
     let alone = !count[..count.len() - 1].ends_with(|c: char| c.is_alphanumeric() || matches!(c, '.' | ','));
     let figure = rest.trim_start().trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ','));
-    let unit = figure.trim_start().split(|c: char| !c.is_alphabetic()).next()?;
+    // Behind `5x11`, `P2` is a lead spacing.
+    let unit = figure.trim_start().split(|c: char| !c.is_alphanumeric()).next()?;
     let of_capacitance = Unit::parse(unit).is_some_and(|unit| unit.kind() == UnitKind::Capacitance);
     let figure_there = rest.trim_start().starts_with(|c: char| c.is_ascii_digit());
     (alone && figure_there && of_capacitance).then_some(digit as usize - '0' as usize)
@@ -306,19 +307,6 @@ pub(super) fn code_in(text: &str) -> Option<&'static str> {
     let words = text.split(|c: char| !c.is_alphanumeric()).filter(|word| word.len() > 1 && !OTHERS.contains(word));
     let mut words = words.filter(|word| word.bytes().all(|c| c.is_ascii_uppercase()));
     text.contains(|c: char| c.is_ascii_digit()).then(|| words.find_map(type_code)).flatten()
-}
-
-/// Whether a column about fitting says that the part is left out: `DNP` over `x`, `Populate` over `no`.
-pub(super) fn left_out(header: &str, cell: &str) -> bool {
-    let plain = |text: &str| text.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect::<String>();
-    let (name, mark) = (plain(header), plain(cell));
-    let yes = matches!(mark.as_str(), "x" | "yes" | "y" | "true" | "1" | "ja" | "oui" | "dnp" | "dni");
-    let no = matches!(mark.as_str(), "no" | "n" | "false" | "0" | "nein" | "non" | "nej");
-    match name.as_str() {
-        "dnp" | "dni" | "dnf" | "dns" | "donotpopulate" | "donotfit" | "notfitted" | "excludefrombom" => yes,
-        "populate" | "populated" | "fitted" | "fit" | "mounted" | "bestückt" | "bestückung" => no,
-        _ => false,
-    }
 }
 
 #[cfg(test)]

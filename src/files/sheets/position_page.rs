@@ -233,18 +233,20 @@ fn ripple_and_life(place: &PositionContext, can: &Can, evaluation: &Evaluation, 
         .collect();
     let lines = if lines.is_empty() { "0".to_owned() } else { lines.join(" + ") };
     let phases: String = sum
+        .duty
         .phases
         .iter()
-        .map(|phase| {
+        .zip(&sum.ambient_factors)
+        .map(|(phase, factor)| {
             format!(
                 "<tr><td class=\"words\">{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>",
                 escape(&phase.name),
                 exact(100.0 * phase.time_share),
                 exact(phase.ambient_c),
                 exact(phase.ripple_scale),
-                exact(phase.equivalent_a),
-                exact(phase.ambient_factor),
-                exact(rated_a * phase.ambient_factor),
+                exact(sum.equivalent_a * phase.ripple_scale.abs()),
+                exact(*factor),
+                exact(rated_a * factor),
                 exact(phase.rise_k),
                 exact(phase.life_h)
             )

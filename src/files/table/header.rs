@@ -140,9 +140,12 @@ fn row_score(record: &Record, next: Option<&Record>, known: &Known) -> Option<f6
 pub(super) fn find(records: &[Record], known: &Known) -> Option<(usize, f64)> {
     let mut best: Option<(usize, f64)> = None;
     for (at, record) in records.iter().enumerate().take_while(|(_, record)| record.line <= PREAMBLE_MOST + 1) {
-        // A line of text over a table of several columns is its title.
-        let title =
-            record.cells.len() == 1 && records[at + 1..].iter().take(TITLE_BEFORE).any(|below| below.cells.len() > 1);
+        // A line of text over a table of several columns is its title, also with a comma in it.
+        let axis_below =
+            records.get(at + 1).is_some_and(|below| below.cells.len() > record.cells.len() && is_axis(&below.cells));
+        let title = axis_below
+            || record.cells.len() == 1
+                && records[at + 1..].iter().take(TITLE_BEFORE).any(|below| below.cells.len() > 1);
         if let Some(score) = row_score(record, records.get(at + 1), known).filter(|_| !title)
             && best.is_none_or(|(_, before)| score > before)
         {

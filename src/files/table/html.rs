@@ -33,6 +33,7 @@ pub(super) fn blocks(text: &str, limits: &Limits) -> Result<Vec<Block>, TableErr
     let mut line = 1;
     let (mut collector, mut row, mut row_line): (_, Vec<String>, _) = (Collector::new(limits), Vec::new(), 1);
     let mut cell: Option<String> = None;
+    let (mut span, mut below): (_, Vec<Above>) = ((false, 1, 1), Vec::new());
     let mut pieces = text.split('<');
     line += pieces.next().map_or(0, |before| before.matches('\n').count());
     for piece in pieces {
@@ -40,17 +41,28 @@ pub(super) fn blocks(text: &str, limits: &Limits) -> Result<Vec<Block>, TableErr
         let name = tag.split(|c: char| c.is_whitespace() || c == '/').find(|name| !name.is_empty()).unwrap_or_default();
         let opens = !tag.starts_with('/');
         match name.to_ascii_lowercase().as_str() {
-            "td" | "th" | "tr" | "table" => row.extend(cell.take().map(|cell| plain(&cell))),
+            "td" | "th" | "tr" | "table" => {
+                if let Some(text) = cell.take() {
+                    spread(&plain(&text), span, &mut row, &mut below);
+                }
+            }
             "br" | "p" | "div" => push(&mut cell, " "),
             _ => {}
         }
         match name.to_ascii_lowercase().as_str() {
-            "td" | "th" if opens => cell = Some(String::new()),
+            "td" | "th" if opens => {
+                cell = Some(String::new());
+                span = (name.eq_ignore_ascii_case("th"), attribute(tag, "colspan"), attribute(tag, "rowspan"));
+            }
             "tr" | "table" => {
+                if !row.is_empty() {
+                    from_above(&mut row, &mut below);
+                }
                 collector.take(row_line, false, row.iter().map(String::as_str))?;
                 row.clear();
                 row_line = line;
                 if name.eq_ignore_ascii_case("table") {
+                    below.clear();
                     blocks.extend(block(std::mem::replace(&mut collector, Collector::new(limits))));
                 }
             }
@@ -59,10 +71,45 @@ pub(super) fn blocks(text: &str, limits: &Limits) -> Result<Vec<Block>, TableErr
         push(&mut cell, behind);
         line += piece.matches('\n').count();
     }
-    row.extend(cell.map(|cell| plain(&cell)));
+    spread(&plain(&cell.unwrap_or_default()), span, &mut row, &mut below);
     collector.take(row_line, false, row.iter().map(String::as_str))?;
     blocks.extend(block(collector));
     if blocks.is_empty() { Err(TableError::NoMarkup) } else { Ok(blocks) }
+}
+
+/// A cell that goes on in the rows below: text, column, rows.
+type Above = (String, usize, usize);
+
+/// The most columns or rows that one cell is spread over; pages may say any number.
+const SPAN_MOST: usize = 200;
+
+/// The number of columns or rows that a cell goes over.
+fn attribute(tag: &str, name: &str) -> usize {
+    let lower = tag.to_ascii_lowercase();
+    let value = lower.split_once(name).map_or("", |(_, rest)| rest.trim_start_matches(['=', '"', '\'', ' ']));
+    let digits = value.find(|c: char| !c.is_ascii_digit()).unwrap_or(value.len());
+    value[..digits].parse().unwrap_or(1).clamp(1, SPAN_MOST)
+}
+
+/// Puts what goes on from the rows above into a row, up to the next column of its own.
+fn from_above(row: &mut Vec<String>, below: &mut Vec<Above>) {
+    while let Some(of) = below.iter_mut().find(|(_, column, rows)| *column == row.len() && *rows > 0) {
+        row.push(of.0.clone());
+        of.2 -= 1;
+    }
+    below.retain(|(_, _, rows)| *rows > 0);
+}
+
+/// Puts a cell into its row, with blanks for the further columns it goes over, and notes what stands below it: the same of a figure,
+/// nothing of a name.
+fn spread(text: &str, (names, columns, rows): (bool, usize, usize), row: &mut Vec<String>, below: &mut Vec<Above>) {
+    from_above(row, below);
+    for at in 0..columns {
+        let text = if at == 0 { text } else { "" };
+        let under = if names { "" } else { text };
+        below.push((under.to_owned(), row.len(), rows - 1));
+        row.push(text.to_owned());
+    }
 }
 
 fn push(cell: &mut Option<String>, text: &str) {

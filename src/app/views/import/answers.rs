@@ -10,8 +10,8 @@ use crate::domain::style::counted;
 use crate::files::cell::unit::Unit;
 use crate::files::import::Setting;
 
-/// Draws the open questions of the table shown.
-pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
+/// Draws the open questions of the table shown; the first one gets the keyboard where it is its turn.
+pub(super) fn show(ui: &mut Ui, state: &mut ImportState, mut keyboard: bool) {
     let Some(report) = state.gave().map(|gave| &gave.report) else { return };
     if report.questions.is_empty() {
         return;
@@ -36,6 +36,9 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
                 let button = ui.button(sentence(&choice.label));
                 let name = format!("Answer {about}{}", choice.label);
                 ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
+                if std::mem::take(&mut keyboard) {
+                    button.request_focus();
+                }
                 if button.clicked() {
                     answer = Some(choice.setting.clone());
                 }
@@ -47,7 +50,9 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
         ui.add_space(6.0);
     }
     if let Some(setting) = answer {
+        state.before_answers.push(state.files.clone());
         state.change_mapping(|mapping| setting.apply(mapping));
+        state.keyboard = true;
     }
 }
 

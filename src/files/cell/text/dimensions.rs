@@ -59,7 +59,8 @@ impl Finder<'_> {
             let text = self.in_words();
             found.extend(Some(size::read(&text, column)).filter(|read| matches!(read, Reading::Value(_))));
         }
-        if let Some(pitch_mm) = self.pitch_mm() {
+        let sized = found.iter().any(|read| matches!(read, Reading::Value(_) | Reading::Ambiguous { .. }));
+        if let Some(pitch_mm) = self.pitch_mm(sized) {
             let with_pitch = |size: Size| Size { pitch_mm: size.pitch_mm.or(Some(pitch_mm)), ..size };
             found = found.into_iter().map(|reading| reading.map(with_pitch)).collect();
             if found.is_empty() {
@@ -95,20 +96,20 @@ impl Finder<'_> {
         named
     }
 
-    /// `RM5`, `RM 7,5`, `raster 2`, `pas 5`: the lead spacing, mm.
-    fn pitch_mm(&self) -> Option<f64> {
-        const NAMES: [&str; 4] = ["rm", "raster", "pas", "rastermaß"];
+    /// `RM5`, `RM 7,5`, `raster 2`, `pas 5`, behind a size also `P2`: the lead spacing, mm.
+    fn pitch_mm(&self, sized: bool) -> Option<f64> {
+        const NAMES: [&str; 8] = ["rm", "raster", "pas", "rastermaß", "pitch", "spacing", "ls", "rozteč"];
         let figure = |text: &str| {
             let number =
                 text.trim_end_matches(|c: char| c.is_ascii_punctuation()).trim_end_matches("mm").replace(',', ".");
             number.parse::<f64>().ok().filter(|mm| PITCHES_MM.contains(mm))
         };
         self.chunks.iter().enumerate().find_map(|(at, chunk)| {
-            let lower = chunk.to_lowercase();
+            let lower = chunk.to_lowercase().replace(['=', ':'], "");
             if NAMES.contains(&lower.as_str()) {
                 return figure(&self.chunks.get(at + 1)?.to_lowercase());
             }
-            figure(lower.strip_prefix("rm")?)
+            figure(lower.strip_prefix("rm").or(lower.strip_prefix('p').filter(|_| sized))?)
         })
     }
 
@@ -147,7 +148,9 @@ impl Finder<'_> {
                 // Another unit behind the last number: "2 x 470uF" and "2x50 mfd" are no sizes.
                 Some(word)
                     if Unit::parse(word).is_some_and(|unit| {
-                        self.tokens[next].glued || (unit.kind() == Kind::Capacitance && word.len() > 1)
+                        self.tokens[next].glued
+                            || unit.kind() == Kind::Voltage
+                            || (unit.kind() == Kind::Capacitance && word.len() > 1)
                     }) =>
                 {
                     return None;
