@@ -224,6 +224,13 @@ fn remarks(job: &Job) -> Vec<String> {
         let positions = board.positions.iter().map(|position| position.reference.as_str());
         let others = board.other_parts.iter().map(|other| other.reference.as_str());
         all.extend(twice(&format!("parts of {} are", board.name), positions.chain(others)));
+        let nameless = board.positions.iter().filter(|position| position.reference.trim().is_empty()).count();
+        if nameless > 0 {
+            all.push(format!(
+                "{}: positions without a reference: {nameless}; papers and orders cannot name them.",
+                board.name
+            ));
+        }
         for position in &board.positions {
             let place = format!("{} {}", board.name, position.reference);
             all.extend(shares(&place, position.stress.phases.as_deref()));

@@ -6,10 +6,11 @@
 //! the version before is kept beside it. Links, devices, pipes and folders are never replaced. A set is written as a
 //! whole: before the first file is put in its place, all of them are on the disk.
 
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashSet};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use tempfile::TempPath;
 
@@ -156,6 +157,7 @@ impl Outputs {
     /// # Errors
     /// When a file stands in the way, a folder cannot be written or the disk is full.
     pub fn write(self) -> Result<Vec<PathBuf>, OutputError> {
+        let _alone = alone_in(self.files.iter().map(|(path, ..)| folder_of(path)));
         let known = self.memory.as_ref().map(Written::recall).unwrap_or_default();
         let (mut steps, mut places) = (Vec::new(), HashSet::new());
         for (path, content, replace) in &self.files {
@@ -241,6 +243,27 @@ impl Outputs {
             }),
         })
     }
+}
+
+/// The folders of a set, or where they are to be made, locked while the answer lives: of two calls that write into one folder the
+/// later waits, so that the set is of one of them. Where the system has no such locks, or the other does not end, nobody waits.
+fn alone_in<'a>(folders: impl Iterator<Item = &'a Path>) -> Vec<fs::File> {
+    const TRIES: u32 = 100;
+    const PAUSE: Duration = Duration::from_millis(100);
+    let there = |folder: &Path| folder.ancestors().find(|at| at.is_dir()).unwrap_or(Path::new(".")).canonicalize().ok();
+    // In one order, so that two calls never wait for each other.
+    let folders: BTreeSet<PathBuf> = folders.filter_map(there).collect();
+    let locked = |folder: &PathBuf| {
+        let folder = fs::File::open(folder).ok()?;
+        for _ in 0..TRIES {
+            match folder.try_lock() {
+                Err(fs::TryLockError::WouldBlock) => std::thread::sleep(PAUSE),
+                _ => break,
+            }
+        }
+        Some(folder)
+    };
+    folders.iter().filter_map(locked).collect()
 }
 
 /// What stands at a place.

@@ -75,7 +75,7 @@ fn a_job_with_bad_values_opens_with_those_unknown_and_keeps_its_file_until_saved
     std::fs::write(&path, &bad).unwrap();
     let mut bench = Bench::with(Window::new(refarad::app::Start { path: Some(path.clone()) }));
     bench.assert_says("2 fields of the job cannot be used");
-    bench.assert_says("units: 2.5 stands there, expected a whole number of 1 or more");
+    bench.assert_says("units: 2.5 stands there, expected a whole number from 1 to 1000000000");
     bench.assert_says("(C1): stress.ripple_peak_v: -200 stands there");
     bench.click_exactly("Open with these unknown");
     let position = bench.position("Supply", "C1");
