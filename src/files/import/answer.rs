@@ -88,8 +88,7 @@ impl Answer {
             }
             set(&mut text, &path, value.clone());
         }
-        let place = self.0.first().map(|(path, _)| path.join(".")).unwrap_or_default();
-        *mapping = Mapping::from_slice(text.to_string().as_bytes(), Path::new(&place))?;
+        *mapping = Mapping::from_slice(text.to_string().as_bytes(), Path::new("--answer"))?;
         Ok(())
     }
 }
