@@ -145,42 +145,14 @@ impl Columns {
 
 /// The unit of lengths that a sentence before or behind the table gives: `Measurements are in inches.`
 fn length_unit_said(table: &Table) -> Option<Unit> {
-    const WHAT: [&str; 14] = [
-        "measure",
-        "dimension",
-        "sizes",
-        "lengths",
-        "units",
-        "maße",
-        "masse in",
-        "abmessung",
-        "cotes",
-        "misure",
-        "medidas",
-        "mål",
-        "wymiary",
-        "afmetingen",
-    ];
-    const UNITS: [(&str, Unit); 12] = [
-        ("inch", Unit::Inch),
-        ("inches", Unit::Inch),
-        ("zoll", Unit::Inch),
-        ("pouces", Unit::Inch),
-        ("pollici", Unit::Inch),
-        ("mils", Unit::Mil),
-        ("mil", Unit::Mil),
-        ("mm", Unit::Millimetre),
-        ("millimetres", Unit::Millimetre),
-        ("millimeters", Unit::Millimetre),
-        ("millimeter", Unit::Millimetre),
-        ("millimètres", Unit::Millimetre),
-    ];
     let notes = table.preamble.iter().chain(&table.trailing);
     let mut found = notes.filter_map(|note| {
         let lower = note.text.to_lowercase();
-        let mut words = lower.split(|c: char| !c.is_alphabetic());
-        let unit = words.find_map(|word| UNITS.iter().find(|(name, _)| *name == word))?.1;
-        WHAT.iter().any(|what| lower.contains(what)).then_some(unit)
+        let mut spoken = lower.split(|c: char| !c.is_alphabetic());
+        // The `in` of `in inches` is a word.
+        let unit_of = |word: &str| Unit::parse(word).filter(|unit| unit.kind() == Kind::Length && word != "in");
+        let unit = spoken.find_map(unit_of)?;
+        words::list("lengths").any(|what| lower.contains(what)).then_some(unit)
     });
     let first = found.next()?;
     found.all(|other| other == first).then_some(first)
